@@ -1,0 +1,190 @@
+"""Exact lengths: read them as makers write them, print them as makers read them.
+
+A length is a `Fraction` of inches everywhere; 1 in = 25.4 mm and 1 yd = 36 in exactly
+(Federal Register, 1 July 1959), so metric converts without loss.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from enum import StrEnum
+from fractions import Fraction
+from typing import Final
+
+from applique.errors import Problem, Refusal
+
+__all__ = [
+    "LONGEST",
+    "MM_PER_INCH",
+    "SHORTEST",
+    "Units",
+    "format_both",
+    "format_inches",
+    "format_length",
+    "format_metric",
+    "format_number",
+    "parse_length",
+    "round_up",
+]
+
+MM_PER_INCH: Final = Fraction(254, 10)
+SHORTEST: Final = 1 / MM_PER_INCH
+"""Lengths below 1 mm are no sewing lengths."""
+LONGEST: Final = 100_000 / MM_PER_INCH
+"""Lengths above 100 m are no quilt lengths."""
+
+_INCHES_PER: Final[dict[str, Fraction]] = {
+    "in": Fraction(1),
+    "ft": Fraction(12),
+    "yd": Fraction(36),
+    "mm": 1 / MM_PER_INCH,
+    "cm": 10 / MM_PER_INCH,
+    "m": 1000 / MM_PER_INCH,
+}
+_UNIT_NAMES: Final[dict[str, str]] = {
+    '"': "in", "″": "in", "”": "in", "“": "in", "''": "in", "in": "in", "inch": "in", "inches": "in",
+    "'": "ft", "′": "ft", "’": "ft", "ft": "ft", "foot": "ft", "feet": "ft",
+    "yd": "yd", "yds": "yd", "yard": "yd", "yards": "yd",
+    "mm": "mm", "millimetre": "mm", "millimetres": "mm", "millimeter": "mm", "millimeters": "mm",
+    "cm": "cm", "centimetre": "cm", "centimetres": "cm", "centimeter": "cm", "centimeters": "cm",
+    "m": "m", "metre": "m", "metres": "m", "meter": "m", "meters": "m",
+}  # fmt: skip
+_SINGLE_FRACTIONS: Final[dict[str, str]] = {
+    "½": "1/2", "⅓": "1/3", "⅔": "2/3", "¼": "1/4", "¾": "3/4", "⅕": "1/5", "⅛": "1/8", "⅜": "3/8",
+    "⅝": "5/8", "⅞": "7/8",
+}  # fmt: skip
+_NUMBER: Final = r"(?:\d+\s+\d+/\d+|\d+-\d+/\d+|\d+/\d+|\d+(?:[.,]\d+)?|[.,]\d+)"
+_ONE_LENGTH: Final = re.compile(
+    rf"\s*(?P<sign>[-−+]?)\s*(?P<number>{_NUMBER})\s*(?P<unit>[^\d\s.,/+−-]+)\.?\s*"
+)
+_LONGEST_TEXT: Final = 60
+
+
+class Units(StrEnum):
+    """What lengths are printed in: inches and yards, or centimetres and millimetres."""
+
+    INCHES = "in"
+    CENTIMETRES = "cm"
+
+
+def parse_length(text: str) -> Fraction:
+    """The length that `text` writes, in inches, exact, with its sign.
+
+    Reads `7in`, `7 1/4in`, `7-1/4"`, `7¼ in`, `18.5cm`, `18,5 cm`, `1/2yd`, `5' 6"` and full unit names.
+
+    Raises:
+        Refusal: no number, no unit, an unknown unit, a zero denominator or trailing text. `where` is left
+            for the caller, who knows it.
+    Source:
+        1 in = 25.4 mm, 1 yd = 36 in: Federal Register, 1 July 1959.
+    """
+    plain = _without_single_fractions(text[: _LONGEST_TEXT + 1])
+    total, position = Fraction(0), 0
+    sign = 1
+    while position < len(plain):
+        match = _ONE_LENGTH.match(plain, position)
+        if match is None or len(text) > _LONGEST_TEXT or (position and match["sign"]):
+            raise _no_length(text)
+        unit = _UNIT_NAMES.get(match["unit"].lower())
+        if unit is None:
+            raise _no_length(text, unit=match["unit"])
+        if position == 0 and match["sign"] in ("-", "−"):
+            sign = -1
+        total += _read_number(match["number"], text) * _INCHES_PER[unit]
+        position = match.end()
+    if position == 0:
+        raise _no_length(text)
+    return sign * total
+
+
+def _without_single_fractions(text: str) -> str:
+    for single, spelled in _SINGLE_FRACTIONS.items():
+        text = text.replace(single, f" {spelled}")
+    return text.replace("⁄", "/").replace("\u00a0", " ").strip()
+
+
+def _read_number(number: str, text: str) -> Fraction:
+    parts = re.split(r"\s+|-", number.replace(",", "."))
+    try:
+        return sum((Fraction(part) for part in parts), Fraction(0))
+    except ZeroDivisionError:
+        raise _no_length(text) from None
+
+
+def _no_length(text: str, unit: str | None = None) -> Refusal:
+    shown = text if len(text) <= _LONGEST_TEXT else text[:_LONGEST_TEXT] + "…"
+    bare = re.fullmatch(rf"\s*{_NUMBER}\s*", _without_single_fractions(text[:_LONGEST_TEXT])) is not None
+    if bare:
+        return Refusal(
+            Problem(
+                what=f"“{shown}” has no unit",
+                fix=f'a unit with it: "{shown.strip()}in" or "{shown.strip()}cm"',
+            )
+        )
+    what = f"“{shown}” is no length" + (f" (“{unit}” is no unit I know)" if unit else "")
+    return Refusal(
+        Problem(what=what, fix='a number and a unit, such as "7in", "7 1/4in", "18.5cm" or "1/2yd"')
+    )
+
+
+def round_up(length: Fraction, step: Fraction) -> Fraction:
+    """The least whole multiple of `step` that is not below `length`; both in inches, exact."""
+    return math.ceil(length / step) * step
+
+
+def _round_to(value: Fraction, step: Fraction) -> Fraction:
+    """`value` to the nearest multiple of `step`, halves away from zero."""
+    count = math.floor(abs(value) / step + Fraction(1, 2))
+    return count * step if value >= 0 else -count * step
+
+
+def _exact(value: Fraction | float) -> Fraction:
+    if isinstance(value, float) and not math.isfinite(value):
+        raise ValueError(f"a length that is not finite cannot be printed: {value}")
+    return Fraction(value)
+
+
+def format_number(value: float, *, places: int) -> str:
+    """`value` with at most `places` decimals, no trailing zeros, never `-0`.
+
+    Raises:
+        ValueError: NaN or infinity.
+    """
+    if not math.isfinite(value):
+        raise ValueError(f"a number that is not finite cannot be printed: {value}")
+    text = f"{value:.{places}f}"
+    if "." in text:
+        text = text.rstrip("0").rstrip(".")
+    return "0" if text in ("-0", "") else text
+
+
+def format_inches(value: Fraction | float, *, denominator: int = 8) -> str:
+    """`value` (inches) to the nearest 1/`denominator`, as `7 1/4 in`."""
+    rounded = _round_to(_exact(value), Fraction(1, denominator))
+    sign, rounded = ("−", -rounded) if rounded < 0 else ("", rounded)
+    whole, part = divmod(rounded, 1)
+    if part == 0:
+        return f"{sign}{whole} in"
+    fraction = f"{part.numerator}/{part.denominator}"
+    return f"{sign}{whole} {fraction} in" if whole else f"{sign}{fraction} in"
+
+
+def format_metric(value: Fraction | float) -> str:
+    """`value` (inches) to the nearest millimetre, as `18.5 cm`."""
+    tenths = _round_to(_exact(value) * MM_PER_INCH, Fraction(1))
+    sign = "−" if tenths < 0 else ""
+    return f"{sign}{format_number(float(abs(tenths) / 10), places=1)} cm"
+
+
+def format_length(value: Fraction | float, units: Units, *, denominator: int = 8) -> str:
+    """`value` (inches) in the units of the design: to 1/`denominator` in, or to the millimetre."""
+    return (
+        format_metric(value) if units is Units.CENTIMETRES else format_inches(value, denominator=denominator)
+    )
+
+
+def format_both(value: Fraction | float, units: Units, *, denominator: int = 8) -> str:
+    """`value` (inches) in the units of the design with the other ones behind it in brackets."""
+    inches, metric = format_inches(value, denominator=denominator), format_metric(value)
+    return f"{metric} ({inches})" if units is Units.CENTIMETRES else f"{inches} ({metric})"

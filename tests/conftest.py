@@ -1,0 +1,42 @@
+"""What several tests share: outside tools that must be there in CI, and fonts to compare with."""
+
+from __future__ import annotations
+
+import os
+import shutil
+from pathlib import Path
+
+import matplotlib
+import pytest
+
+
+def need_tool(name: str) -> str:
+    """The path of an outside program; without it the test is skipped, or fails where tools are required."""
+    found = shutil.which(name)
+    if found is None:
+        if os.environ.get("APPLIQUE_REQUIRE_TOOLS") == "1":
+            pytest.fail(f"{name} is required here and is not installed")
+        pytest.skip(f"{name} is not installed")
+    return found
+
+
+@pytest.fixture(scope="session")
+def pdftoppm() -> str:
+    return need_tool("pdftoppm")
+
+
+@pytest.fixture(scope="session")
+def chromium() -> str:
+    return need_tool("chromium")
+
+
+@pytest.fixture(scope="session")
+def dejavu_bold() -> str:
+    """DejaVu Sans Bold as matplotlib ships it."""
+    return str(Path(matplotlib.get_data_path()) / "fonts" / "ttf" / "DejaVuSans-Bold.ttf")
+
+
+@pytest.fixture(scope="session")
+def dejavu() -> str:
+    """DejaVu Sans as matplotlib ships it."""
+    return str(Path(matplotlib.get_data_path()) / "fonts" / "ttf" / "DejaVuSans.ttf")

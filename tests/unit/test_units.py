@@ -1,0 +1,100 @@
+"""Lengths as makers write them, exact."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from applique.errors import Refusal
+from applique.units import (
+    Units,
+    format_both,
+    format_inches,
+    format_length,
+    format_metric,
+    format_number,
+    parse_length,
+    round_up,
+)
+
+
+@pytest.mark.parametrize(
+    ("text", "inches"),
+    [
+        ("7in", Fraction(7)),
+        ("7 1/4in", Fraction(29, 4)),
+        ('7-1/4"', Fraction(29, 4)),
+        ("7¼ in", Fraction(29, 4)),
+        ("7 1/4”", Fraction(29, 4)),
+        ("18.5cm", Fraction(925, 127)),
+        ("18,5 cm", Fraction(925, 127)),
+        ("1/2yd", Fraction(18)),
+        ("½ yard", Fraction(18)),
+        ("5' 6\"", Fraction(66)),
+        ("1 yd 3 in", Fraction(39)),
+        ("-1/8in", Fraction(-1, 8)),
+        ("−2 mm", Fraction(-10, 127)),
+        (".5 in", Fraction(1, 2)),
+    ],
+)
+def test_reads_what_makers_write(text: str, inches: Fraction) -> None:
+    assert parse_length(text) == inches
+
+
+@pytest.mark.parametrize(
+    "text", ["", "7", "in", "7 furlongs", "1/0in", "7in wide", "7 in -2 in", "x" * 500, "7..5in"]
+)
+def test_refuses_what_is_no_length(text: str) -> None:
+    with pytest.raises(Refusal) as refused:
+        parse_length(text)
+    assert refused.value.problems[0].fix
+
+
+def test_a_number_alone_asks_for_its_unit() -> None:
+    with pytest.raises(Refusal, match="has no unit"):
+        parse_length("18.5")
+
+
+def test_a_yard_and_an_inch_in_metric() -> None:
+    """1 yd = 0.9144 m, 1 in = 25.4 mm exactly: Federal Register, 1 July 1959."""
+    assert parse_length("1yd") == parse_length("914.4mm") == parse_length("0.9144 m") == 36
+    assert parse_length("1in") == parse_length("25.4mm")
+
+
+@given(st.fractions(min_value=-500, max_value=500, max_denominator=64))
+def test_inches_print_and_read_back(length: Fraction) -> None:
+    printed = format_inches(length, denominator=16)
+    read = parse_length(printed)
+    assert abs(read - length) <= Fraction(1, 32)
+    assert (read * 16).denominator == 1
+
+
+@given(
+    st.fractions(min_value=0, max_value=2000),
+    st.sampled_from([Fraction(9, 2), Fraction(1, 8), Fraction(500, 127)]),
+)
+def test_rounding_up_is_never_short_and_never_a_step_too_much(length: Fraction, step: Fraction) -> None:
+    rounded = round_up(length, step)
+    assert length <= rounded < length + step
+    assert (rounded / step).denominator == 1
+
+
+def test_printing() -> None:
+    assert format_inches(Fraction(29, 4)) == "7 1/4 in"
+    assert format_inches(-0.0624, denominator=16) == "−1/16 in"
+    assert format_inches(0.001) == "0 in"
+    assert format_metric(Fraction(7)) == "17.8 cm"
+    assert format_length(Fraction(1, 16), Units.INCHES) == "1/8 in"
+    assert format_both(Fraction(36), Units.CENTIMETRES) == "91.4 cm (36 in)"
+    assert format_number(-0.0000001, places=3) == "0"
+
+
+@pytest.mark.parametrize("value", [float("nan"), float("inf")])
+def test_what_is_not_finite_is_never_printed(value: float) -> None:
+    with pytest.raises(ValueError, match="not finite"):
+        format_inches(value)
+    with pytest.raises(ValueError, match="not finite"):
+        format_number(value, places=2)
