@@ -1,0 +1,67 @@
+"""The lettering of the sheets themselves: which bundled font spells which part of a label, how wide."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Final
+
+from applique.typeset.fonts import Typeface, open_typeface
+from applique.typeset.shaping import shape_text
+
+__all__ = ["LABEL_FONTS", "LabelRun", "label_runs", "label_width"]
+
+LABEL_FONTS: Final = ("Rubik", "Geologica", "Baloo 2", "Cairo", "Montserrat")
+"""In this order: Latin, Cyrillic, Hebrew and Arabic; Greek; Devanagari; the rest."""
+LABEL_WEIGHT: Final = 450.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LabelRun:
+    """A stretch of a label that one font spells; `width_em` is its advance in ems of the label size."""
+
+    font: str
+    text: str
+    width_em: float
+
+
+def label_typeface(font: str) -> Typeface:
+    """The typeface that labels use for `font`, a name of `LABEL_FONTS` or the path of a maker's own font."""
+    return open_typeface(font, {"wght": LABEL_WEIGHT} if font in LABEL_FONTS else None)
+
+
+def label_runs(text: str, *, own_fonts: tuple[str, ...] = ()) -> tuple[LabelRun, ...]:
+    """`text` cut into runs, each spelled by the first font that has its characters.
+
+    `own_fonts` are fonts of the design (names or paths) to turn to when no label font has a character.
+    A character that none has is shown as its code point, `U+0000`, and never as an empty box.
+    """
+    runs: list[tuple[str, str]] = []
+    for font, part in _spelled(text, (*LABEL_FONTS, *own_fonts)):
+        if runs and runs[-1][0] == font:
+            runs[-1] = (font, runs[-1][1] + part)
+        else:
+            runs.append((font, part))
+    return tuple(LabelRun(font=font, text=part, width_em=_width_em(font, part)) for font, part in runs)
+
+
+def _spelled(text: str, fonts: tuple[str, ...]) -> Iterator[tuple[str, str]]:
+    """Each character with its font; a space stays with the font before it."""
+    current = fonts[0]
+    for character in text:
+        if character.isspace() or (label_typeface(current).has(character) and current == fonts[0]):
+            yield current, " " if character.isspace() else character
+            continue
+        able = next((font for font in fonts if label_typeface(font).has(character)), None)
+        current = able or fonts[0]
+        yield current, character if able else f"U+{ord(character):04X}"
+
+
+def _width_em(font: str, text: str) -> float:
+    typeface = label_typeface(font)
+    return sum(letter.advance_fu for letter in shape_text(text, typeface)) / typeface.units_per_em
+
+
+def label_width(text: str, size: float, *, own_fonts: tuple[str, ...] = ()) -> float:
+    """The width of `text` set at `size`, in the unit of `size`."""
+    return size * sum(run.width_em for run in label_runs(text, own_fonts=own_fonts))

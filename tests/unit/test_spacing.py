@@ -1,0 +1,131 @@
+"""The clear gap between true shapes, tracking, welding, and the evening of the white."""
+
+from __future__ import annotations
+
+import itertools
+
+import pytest
+import shapely
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from shapely import affinity
+
+from applique.typeset.fonts import Typeface, open_typeface
+from applique.typeset.shaping import shape_text
+from applique.typeset.spacing import RowSetting, SetRow, clear_gap, set_row
+
+
+def _row(
+    text: str, font: str = "Montserrat", *, gap: float = 0.0, tracking: float = 0.0, even: bool = False
+) -> SetRow:
+    """`text` set with lengths given as shares of the cap height."""
+    typeface = open_typeface(font)
+    cap = typeface.cap_height_fu
+    setting = RowSetting(
+        tracking_fu=tracking * cap, least_gap_fu=gap * cap, even=even, chord_error_fu=cap * 1e-4
+    )
+    return set_row(shape_text(text, typeface), typeface, setting)
+
+
+def _gaps(row: SetRow, typeface: Typeface) -> list[float]:
+    cap = typeface.cap_height_fu
+    shapes = [
+        affinity.translate(typeface.shape(cut.glyphs, chord_error_fu=cap * 1e-4), cut.x_fu)
+        for cut in row.cuts
+    ]
+    return [first.distance(second) / cap for first, second in itertools.pairwise(shapes)]
+
+
+def test_gap_of_two_discs() -> None:
+    """Centres 5 apart, radii 1 and 2: 2 clear."""
+    left, right = shapely.Point(0, 0).buffer(1, quad_segs=256), shapely.Point(5, 0).buffer(2, quad_segs=256)
+    assert clear_gap(left, right) == pytest.approx(2, abs=1e-4)
+    assert clear_gap(left, affinity.translate(right, -3)) == 0
+
+
+@settings(max_examples=40, deadline=None)
+@given(
+    st.text("AVLTJWYOQ.'jfgirs-", min_size=2, max_size=6),
+    st.floats(0, 0.4),
+    st.sampled_from(["Fraunces", "Fredoka"]),
+)
+def test_the_least_gap_is_kept_between_all_letters(text: str, gap: float, font: str) -> None:
+    row = _row(text, font, gap=gap)
+    assert all(found >= gap - 1e-4 for found in _gaps(row, open_typeface(font)))
+
+
+def test_letters_move_no_further_than_the_gap_asks() -> None:
+    """What the gap had to push stands exactly at it; what was clear already did not move."""
+    typeface = open_typeface("Fraunces")
+    free, held = _row("Will", "Fraunces"), _row("Will", "Fraunces", gap=0.05)
+    for before, after in zip(_gaps(free, typeface), _gaps(held, typeface), strict=True):
+        assert after == pytest.approx(max(before, 0.05), abs=2e-4)
+
+
+def test_tracking_is_added_between_letters_and_not_at_the_end() -> None:
+    typeface = open_typeface("Montserrat")
+    plain, tracked = _row("HHH"), _row("HHH", tracking=0.1)
+    grown = (tracked.ink_fu[2] - tracked.ink_fu[0]) - (plain.ink_fu[2] - plain.ink_fu[0])
+    assert grown == pytest.approx(0.2 * typeface.cap_height_fu)
+
+
+def test_a_word_in_a_connected_script_welds_into_the_pieces_that_join() -> None:
+    row = _row("Home", "Pacifico")
+    assert [cut.text for cut in row.cuts] == ["H", "ome"]
+    typeface = open_typeface("Pacifico")
+    assert isinstance(typeface.shape(row.cuts[1].glyphs, chord_error_fu=1), shapely.Polygon)
+    assert [cut.word for cut in _row("me too", "Pacifico").cuts] == [0, 1]
+
+
+def test_arabic_joins_where_its_letters_join() -> None:
+    """The letter reh joins only to the right: مرحبا is cut as مر and حبا."""
+    row = _row("مرحبا", "Cairo")
+    assert [(cut.text, cut.letters) for cut in row.cuts] == [("حبا", (3, 4, 5)), ("مر", (1, 2))]
+
+
+def test_separate_letters_never_weld_even_where_the_font_lets_them_touch() -> None:
+    assert len(_row("Wi", "Fraunces").cuts) == 2
+
+
+def test_welded_letters_keep_their_area() -> None:
+    """Against a union of polygons by GEOS."""
+    typeface = open_typeface("Cairo")
+    for word in ("محبة", "عائلة", "الحمد"):
+        for cut in _row(word, "Cairo").cuts:
+            alone = [
+                affinity.translate(typeface.shape(((glyph, 0.0, 0.0),), chord_error_fu=0.05), x, y)
+                for glyph, x, y in cut.glyphs
+            ]
+            assert typeface.outline(cut.glyphs).area() == pytest.approx(
+                shapely.union_all(alone).area, rel=1e-3
+            )
+
+
+def _whites(text: str, *, even: bool) -> list[float]:
+    """The white between neighbours by area from baseline to cap height, by shapely alone, per cap height.
+
+    An open side counts to 0.15 of the cap height, as the eye counts it.
+    """
+    typeface = open_typeface("Montserrat")
+    cap = typeface.cap_height_fu
+    row = _row(text, even=even)
+    whites: list[float] = []
+    for left, right in itertools.pairwise(row.cuts):
+        a = affinity.translate(typeface.shape(left.glyphs, chord_error_fu=0.1), left.x_fu)
+        b = affinity.translate(typeface.shape(right.glyphs, chord_error_fu=0.1), right.x_fu)
+        total = 0.0
+        for index in range(200):
+            line = shapely.LineString([(-1e5, y := (index + 0.5) / 200 * cap), (1e5, y)])
+            edge_a, edge_b = a.intersection(line).bounds, b.intersection(line).bounds
+            side_a = min(a.bounds[2] - edge_a[2], 0.15 * cap) if edge_a else 0.15 * cap
+            side_b = min(edge_b[0] - b.bounds[0], 0.15 * cap) if edge_b else 0.15 * cap
+            total += (b.bounds[0] - a.bounds[2] + side_a + side_b) / 200
+        whites.append(total / cap)
+    return whites
+
+
+def test_even_spacing_evens_the_white_by_area() -> None:
+    plain, evened = _whites("ROLLTOP", even=False), _whites("ROLLTOP", even=True)
+    assert max(plain) - min(plain) > 0.08
+    assert max(evened) - min(evened) < 0.02
+    assert sum(evened) == pytest.approx(sum(plain), abs=0.05)
