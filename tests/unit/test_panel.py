@@ -1,0 +1,188 @@
+"""Rows on the panel: ink across, baselines down, what does not fit, and nudges by hand."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from itertools import pairwise
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from applique.design import design_from_mapping
+from applique.errors import Refusal
+from applique.panel import PanelPlan, place_rows
+
+
+def _plan(*texts: str, lines: dict[str, Any] | None = None, **tables: Any) -> PanelPlan:
+    rows = [{"text": text, **(lines or {})} for text in texts]
+    lettering = {"font": "Fredoka", **tables.pop("lettering", {})}
+    return place_rows(design_from_mapping({"line": rows, "lettering": lettering, **tables}))
+
+
+def test_cut_size_is_finished_and_two_seam_allowances() -> None:
+    plan = _plan("A", panel={"width": "36in", "height": "56in"})
+    assert (plan.cut_width, plan.cut_height) == (Fraction(73, 2), Fraction(113, 2))
+
+
+def test_centred_rows_are_centred_by_their_ink() -> None:
+    for row in _plan("JOY", "LILY").rows:
+        assert (row.ink[0] + row.ink[2]) / 2 == pytest.approx(15)
+
+
+@pytest.mark.parametrize("align", ["left", "right", "spread"])
+def test_rows_align_to_the_margins(align: str) -> None:
+    (row,) = _plan("JOY", lettering={"align": align, "cap_height": "4in"}, panel={"margin": "2in"}).rows
+    if align != "right":
+        assert row.ink[0] == pytest.approx(2)
+    if align != "left":
+        assert row.ink[2] == pytest.approx(28)
+
+
+def test_spread_rows_open_every_gap_alike() -> None:
+    settings_ = {"cap_height": "4in", "least_gap": "0in"}
+    (plain,) = _plan("STEM", lettering=settings_).rows
+    (spread,) = _plan("STEM", lettering={**settings_, "align": "spread"}).rows
+    opened = [b.x - a.x for a, b in zip(plain.cuts, spread.cuts, strict=True)]
+    steps = [after - before for before, after in pairwise(opened)]
+    assert steps == pytest.approx([steps[0]] * 3)
+
+
+def test_white_above_between_and_below_is_equal() -> None:
+    plan = _plan("ROW", "gypsy", "HOME", lettering={"cap_height": "5in"})
+    edges = [40.0]
+    for row in plan.rows:
+        edges += [row.ink[3], row.ink[1]]
+    whites = [above - below for above, below in zip(edges[::2], [*edges[1::2]], strict=False)]
+    whites.append(edges[-1])
+    assert whites == pytest.approx([whites[0]] * 4)
+
+
+def test_even_baselines_have_one_pitch_and_stated_pitch_is_kept() -> None:
+    for lettering in ({"rows": "even baselines"}, {"line_spacing": "9in"}):
+        plan = _plan("ROW", "gyp", "HOME", lettering={"cap_height": "5in", **lettering})
+        first, second, third = (row.baseline for row in plan.rows)
+        assert first - second == pytest.approx(second - third)
+    assert first - second == pytest.approx(9)
+
+
+def test_a_stated_baseline_is_measured_from_the_finished_top() -> None:
+    (row,) = _plan("HOME", lines={"baseline": "12in", "cap_height": "5in"}).rows
+    assert row.baseline == pytest.approx(28)
+
+
+def test_the_h_is_as_high_as_asked() -> None:
+    """Montserrat's H stands on the baseline: its ink is its cap height."""
+    (row,) = _plan("H", lettering={"font": "Montserrat", "cap_height": "7 1/4in"}).rows
+    assert row.ink[3] - row.ink[1] == pytest.approx(7.25)
+
+
+def test_fit_is_the_largest_step_at_which_everything_fits() -> None:
+    plan = _plan("ROW", "STEADY", "HOME")
+    height = plan.rows[0].cap_height
+    assert (height * 16).denominator == 1
+    _plan("ROW", "STEADY", "HOME", lettering={"cap_height": f"{height}in"})
+    with pytest.raises(Refusal):
+        _plan("ROW", "STEADY", "HOME", lettering={"cap_height": f"{height + Fraction(1, 16)}in"})
+
+
+@settings(max_examples=30, deadline=None)
+@given(
+    st.lists(st.sampled_from(["ROW", "Joy", "a", "QUILTING", "gyp"]), min_size=1, max_size=4),
+    st.integers(12, 90),
+    st.integers(12, 90),
+    st.sampled_from(["equal white", "even baselines"]),
+    st.sampled_from(["in", "cm"]),
+)
+def test_what_fit_finds_lies_inside_the_margins(
+    texts: list[str], width: int, height: int, rows: str, units: str
+) -> None:
+    try:
+        plan = _plan(
+            *texts,
+            units=units,
+            panel={"width": f"{width}in", "height": f"{height}in"},
+            lettering={"rows": rows},
+        )
+    except Refusal as refusal:
+        assert "too small" in str(refusal)
+        return
+    for row in plan.rows:
+        assert row.ink[0] >= 1.5 - 1e-6
+        assert row.ink[2] <= width - 1.5 + 1e-6
+        assert row.ink[1] >= 1.5 - 1e-6
+        assert row.ink[3] <= height - 1.5 + 1e-6
+    assert not plan.notices
+
+
+def test_what_does_not_fit_is_refused_with_a_height_that_does() -> None:
+    with pytest.raises(Refusal) as refused:
+        _plan("STEADY", "ROWING", lettering={"cap_height": "9in"})
+    advised = [problem.fix.split('"')[1] for problem in refused.value.problems]
+    assert len(advised) == 2
+    for text, height in zip(("STEADY", "ROWING"), advised, strict=True):
+        assert _plan(text, lettering={"cap_height": height})
+
+
+def test_too_many_rows_are_refused_with_a_height_that_fits() -> None:
+    with pytest.raises(Refusal) as refused:
+        _plan(*"ABCDE", lettering={"cap_height": "9in"})
+    height = refused.value.problems[0].fix.split('"')[1]
+    assert _plan(*"ABCDE", lettering={"cap_height": height})
+
+
+def test_nudges_move_rows_and_letters_by_what_they_say() -> None:
+    (plain,) = _plan("ROW", lettering={"cap_height": "5in"}).rows
+    lines = {"right": "1in", "up": "-1/2in", "nudge": [{"letter": 2, "right": "1/8in", "up": "1/4in"}]}
+    (moved,) = _plan("ROW", lines=lines, lettering={"cap_height": "5in"}).rows
+    shifts = [(b.x - a.x, b.y - a.y) for a, b in zip(plain.cuts, moved.cuts, strict=True)]
+    assert shifts == [pytest.approx((1, -0.5)), pytest.approx((1.125, -0.25)), pytest.approx((1, -0.5))]
+
+
+def test_a_nudge_of_no_letter_and_one_off_the_panel_are_refused() -> None:
+    with pytest.raises(Refusal, match="a letter from 1 to 3"):
+        _plan("ROW", lines={"nudge": [{"letter": 4}]})
+    with pytest.raises(Refusal, match="beyond the finished panel"):
+        _plan("ROW", lines={"right": "20in"})
+
+
+def test_letters_nudged_too_close_and_rows_too_near_are_noticed() -> None:
+    close = _plan("ROW", lines={"nudge": [{"letter": 2, "right": "-1in"}]}, lettering={"cap_height": "5in"})
+    assert any("“R” and “O” overlap" in notice.what for notice in close.notices)
+    near = place_rows(
+        design_from_mapping(
+            {
+                "lettering": {"font": "Fredoka", "cap_height": "5in"},
+                "line": [{"text": "ROW", "baseline": "10in"}, {"text": "HOME", "baseline": "15 1/2in"}],
+            }
+        )
+    )
+    assert any("less than the row gap" in notice.what for notice in near.notices)
+
+
+def test_equal_letters_are_one_shape() -> None:
+    plan = _plan("OTTO", "TO", lettering={"cap_height": "5in"})
+    assert len({cut.key for row in plan.rows for cut in row.cuts}) == 2
+
+
+def test_stated_baselines_are_all_or_none() -> None:
+    with pytest.raises(Refusal, match="for every row, or for none"):
+        place_rows(
+            design_from_mapping(
+                {
+                    "lettering": {"cap_height": "3in"},
+                    "line": [{"text": "A", "baseline": "9in"}, {"text": "B"}],
+                }
+            )
+        )
+
+
+def test_problems_of_every_row_are_said_at_once() -> None:
+    with pytest.raises(Refusal) as refused:
+        place_rows(
+            design_from_mapping(
+                {"line": [{"text": "日"}, {"text": "本", "font": "Lilita One"}, {"text": "ok"}]}
+            )
+        )
+    assert [problem.where for problem in refused.value.problems] == ["line 1, letter 1", "line 2, letter 1"]
