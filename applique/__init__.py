@@ -1,0 +1,45 @@
+"""Quilts of words: letters at true size, templates, placement guide, cut files and yardage.
+
+`read_design` reads a design file, `draft` works out the pattern, `write_pack` writes the folder.
+"""
+
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from applique.design import Design, design_from_mapping, read_design
+    from applique.errors import Notice, Problem, Refusal
+    from applique.pack import write_pack
+    from applique.pattern import Pattern, draft
+
+__all__ = [
+    "Design",
+    "Notice",
+    "Pattern",
+    "Problem",
+    "Refusal",
+    "design_from_mapping",
+    "draft",
+    "read_design",
+    "write_pack",
+]
+
+_HOMES = {
+    "Design": "design",
+    "design_from_mapping": "design",
+    "read_design": "design",
+    "Notice": "errors",
+    "Problem": "errors",
+    "Refusal": "errors",
+    "Pattern": "pattern",
+    "draft": "pattern",
+    "write_pack": "pack",
+}
+
+
+def __getattr__(name: str) -> Any:
+    """Load a public name from its room when it is first asked for, so that `applique --help` stays quick."""
+    if name not in _HOMES:
+        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+    from importlib import import_module
+
+    return getattr(import_module(f"applique.{_HOMES[name]}"), name)

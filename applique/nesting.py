@@ -1,0 +1,434 @@
+"""Pieces placed on a strip of cloth or web, or on equal pages: whole, apart, never mirrored.
+
+The placement is our own and deterministic: bottom-left on the true shapes. Each shape, grown by half the
+spacing, is laid on a grid of small cells, and every cell it touches counts as taken; a column of the strip is
+one integer whose bits are its cells, so that all heights of a column are tried at once. What is laid down so
+can only keep more than the spacing, never less.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+import shapely
+from shapely import affinity
+from shapely.geometry import MultiPolygon, Polygon, box
+
+from applique.errors import Problem, Refusal
+from applique.units import format_inches
+
+__all__ = ["BinNest", "NestPiece", "Placement", "StripNest", "fits", "nest_bins", "nest_faults", "nest_strip"]
+
+_CELL: Final = 1 / 16
+_COARSE_CELL: Final = 1 / 8
+_MANY: Final = 300
+"""With more pieces than this the cells are coarser and one order is tried instead of all."""
+_TOUCH: Final = 1e-9
+"""A shape that reaches into a cell by less than this does not take it."""
+_QUADRANT_SEGMENTS: Final = 8
+
+Run = tuple[int, int]
+"""First and last taken cell of a column."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NestPiece:
+    """A shape to place `count` times, in inches about its own origin, its margin included.
+
+    `turns_deg` are the turns it may take, counter-clockwise about that origin.
+    """
+
+    key: str
+    shape: Polygon | MultiPolygon
+    count: int
+    turns_deg: tuple[float, ...] = (0.0,)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Placement:
+    """One piece laid down: its shape turned by `turn_deg` about its origin, then moved by (x, y)."""
+
+    key: str
+    turn_deg: float
+    x: float
+    y: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StripNest:
+    """Pieces on a strip: x from 0 along its length, y from 0 to `width` across it; inches."""
+
+    width: float
+    length: float
+    spacing: float
+    placements: tuple[Placement, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BinNest:
+    """Pieces on equal pages or mats of `width` by `height` inches, origin at their lower left corner."""
+
+    width: float
+    height: float
+    spacing: float
+    bins: tuple[tuple[Placement, ...], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Mask:
+    """A turned piece on the grid: for each of its columns the runs it takes, and its height in cells.
+
+    `checks` are (column, run) with the longest runs first, as those meet something soonest. `offset` moves
+    the turned shape so that the grown one starts at the grid's corner.
+    """
+
+    key: str
+    turn_deg: float
+    columns: tuple[tuple[Run, ...], ...]
+    checks: tuple[tuple[int, Run], ...]
+    rows: int
+    offset: tuple[float, float]
+
+
+class _Board:
+    """A grid being filled: one integer a column, a set bit for a taken cell."""
+
+    def __init__(self, *, rows: int, columns: int | None) -> None:
+        self.rows, self.columns = rows, columns
+        self._taken: list[int] = []
+        self._start: dict[int, int] = {}
+
+    def spot(self, mask: _Mask) -> tuple[int, int] | None:
+        """The leftmost and there the lowest free (column, row) for `mask`; cells only fill, so it moves right."""
+        if mask.rows > self.rows:
+            return None
+        everywhere = (1 << (self.rows - mask.rows + 1)) - 1
+        last = None if self.columns is None else self.columns - len(mask.columns)
+        column = self._start.get(id(mask), 0)
+        while last is None or column <= last:
+            free = self._free(mask, column, everywhere)
+            if free:
+                self._start[id(mask)] = column
+                return column, (free & -free).bit_length() - 1
+            column += 1
+        self._start[id(mask)] = column
+        return None
+
+    def _free(self, mask: _Mask, column: int, free: int) -> int:
+        taken, filled = self._taken, len(self._taken)
+        for across, (low, high) in mask.checks:
+            if column + across >= filled or not (cells := taken[column + across]):
+                continue
+            free &= ~(_smeared(cells, high - low + 1) >> low)
+            if not free:
+                return 0
+        return free
+
+    def lay(self, mask: _Mask, spot: tuple[int, int]) -> None:
+        """Take the cells of `mask` at `spot`."""
+        column, row = spot
+        self._taken += [0] * (column + len(mask.columns) - len(self._taken))
+        for across, runs in enumerate(mask.columns):
+            for low, high in runs:
+                self._taken[column + across] |= ((1 << (high - low + 1)) - 1) << (low + row)
+
+
+def _smeared(cells: int, length: int) -> int:
+    """Bit y is set where any of the `length` bits from y on is set in `cells`."""
+    reach = 1
+    while reach * 2 <= length:
+        cells |= cells >> reach
+        reach *= 2
+    return cells | cells >> (length - reach)
+
+
+# What is laid down, and in which order
+
+
+def nest_strip(pieces: Sequence[NestPiece], *, width: float, spacing: float) -> StripNest:
+    """All `pieces` on a strip `width` inches wide, at least `spacing` apart, on as little length as is found.
+
+    Raises:
+        Refusal: a piece wider than the strip in all its turns.
+        ValueError: shapes, counts or keys that make no sense.
+    """
+    _check(pieces, spacing, width)
+    large = [piece for piece in pieces if not fits(piece, width=width)]
+    if large:
+        raise _too_large(large, f"a strip {format_inches(width)} wide")
+    cell, rows = _grid(width + spacing, pieces)
+    masks = {piece.key: _masks(piece, spacing, cell, rows) for piece in pieces}
+    tried = [_filled_strip(order, masks, rows, cell, spacing) for order in _orders(pieces, masks)]
+    shapes = {piece.key: piece.shape for piece in pieces}
+    measured = [(_length(placements, shapes), placements) for placements in tried]
+    length, placements = min(measured, key=lambda found: found[0])
+    return StripNest(width=width, length=length, spacing=spacing, placements=placements)
+
+
+def nest_bins(pieces: Sequence[NestPiece], *, width: float, height: float, spacing: float) -> BinNest:
+    """All `pieces` on as few equal pages as are found, at least `spacing` apart.
+
+    Raises:
+        Refusal: a piece that fits no page in any of its turns.
+        ValueError: shapes, counts or keys that make no sense.
+    """
+    _check(pieces, spacing, width, height)
+    large = [piece for piece in pieces if not fits(piece, width=width, height=height)]
+    if large:
+        raise _too_large(large, f"a page of {format_inches(width)} by {format_inches(height)}")
+    cell, rows = _grid(height + spacing, pieces)
+    columns = math.floor((width + spacing) / cell + _TOUCH)
+    masks = {piece.key: _masks(piece, spacing, cell, rows) for piece in pieces}
+    tried = [_filled_bins(order, masks, (rows, columns), cell, spacing) for order in _orders(pieces, masks)]
+    bins = min(tried, key=lambda found: (len(found), len(found[-1]) if found else 0))
+    return BinNest(width=width, height=height, spacing=spacing, bins=bins)
+
+
+def _grid(across: float, pieces: Sequence[NestPiece]) -> tuple[float, int]:
+    """The cell size, and how many cells exactly fill `across`."""
+    many = sum(piece.count for piece in pieces) > _MANY
+    rows = math.ceil(across / (_COARSE_CELL if many else _CELL))
+    return across / rows, rows
+
+
+def _orders(pieces: Sequence[NestPiece], masks: dict[str, tuple[_Mask, ...]]) -> Iterator[tuple[str, ...]]:
+    """Orders to lay the pieces down in, largest first by several measures; equal ones as they came."""
+    place = {piece.key: index for index, piece in enumerate(pieces)}
+    measures: tuple[Callable[[NestPiece], float], ...] = (
+        lambda piece: min(len(mask.columns) for mask in masks[piece.key]),
+        lambda piece: piece.shape.area,
+        lambda piece: piece.shape.convex_hull.area,
+        lambda piece: max(mask.rows for mask in masks[piece.key]),
+    )
+    many = sum(piece.count for piece in pieces) > _MANY
+    seen: set[tuple[str, ...]] = set()
+    for measure in measures[:1] if many else measures:
+        ordered = sorted(pieces, key=lambda piece: (-measure(piece), place[piece.key]))
+        order = tuple(piece.key for piece in ordered for _ in range(piece.count))
+        if order not in seen:
+            seen.add(order)
+            yield order
+
+
+def _filled_strip(
+    order: Sequence[str], masks: dict[str, tuple[_Mask, ...]], rows: int, cell: float, spacing: float
+) -> tuple[Placement, ...]:
+    board = _Board(rows=rows, columns=None)
+    placements: list[Placement] = []
+    for key in order:
+        found = _best_spot(board, masks[key])
+        if found is None:
+            raise ValueError(f"{key} fits the strip and found no place on its grid")
+        placements.append(_laid(board, *found, cell, spacing))
+    return tuple(placements)
+
+
+def _best_spot(board: _Board, masks: Sequence[_Mask]) -> tuple[_Mask, tuple[int, int]] | None:
+    """Of all turns the one whose far side comes to lie furthest left."""
+    spots = [(mask, spot) for mask in masks if (spot := board.spot(mask)) is not None]
+    return min(spots, key=lambda found: found[1][0] + len(found[0].columns), default=None)
+
+
+def _laid(board: _Board, mask: _Mask, spot: tuple[int, int], cell: float, spacing: float) -> Placement:
+    board.lay(mask, spot)
+    return Placement(
+        key=mask.key,
+        turn_deg=mask.turn_deg,
+        x=spot[0] * cell + mask.offset[0] - spacing / 2,
+        y=spot[1] * cell + mask.offset[1] - spacing / 2,
+    )
+
+
+def _filled_bins(
+    order: Sequence[str],
+    masks: dict[str, tuple[_Mask, ...]],
+    size: tuple[int, int],
+    cell: float,
+    spacing: float,
+) -> tuple[tuple[Placement, ...], ...]:
+    """First fit: each piece onto the first page that takes it, a new page when none does."""
+    rows, columns = size
+    boards: list[_Board] = []
+    bins: list[list[Placement]] = []
+    for key in order:
+        for board, placements in zip(boards, bins, strict=True):
+            found = _best_spot(board, masks[key])
+            if found is not None:
+                placements.append(_laid(board, *found, cell, spacing))
+                break
+        else:
+            boards.append(_Board(rows=rows, columns=columns))
+            found = _best_spot(boards[-1], masks[key])
+            if found is None:
+                raise ValueError(f"{key} fits a page and found no place on its grid")
+            bins.append([_laid(boards[-1], *found, cell, spacing)])
+    return tuple(tuple(placements) for placements in bins)
+
+
+def _length(placements: Sequence[Placement], shapes: dict[str, Polygon | MultiPolygon]) -> float:
+    ends: dict[tuple[str, float], float] = {}
+    for spot in placements:
+        turned = (spot.key, spot.turn_deg)
+        if turned not in ends:
+            ends[turned] = affinity.rotate(shapes[spot.key], spot.turn_deg, origin=(0.0, 0.0)).bounds[2]
+    return max(spot.x + ends[spot.key, spot.turn_deg] for spot in placements) if placements else 0.0
+
+
+# Shapes on the grid
+
+
+def _masks(piece: NestPiece, spacing: float, cell: float, rows: int) -> tuple[_Mask, ...]:
+    masks = (_mask(piece, turn_deg, spacing, cell) for turn_deg in piece.turns_deg)
+    return tuple(mask for mask in masks if mask.rows <= rows)
+
+
+def _mask(piece: NestPiece, turn_deg: float, spacing: float, cell: float) -> _Mask:
+    turned = affinity.rotate(_solid(piece.shape), turn_deg, origin=(0.0, 0.0))
+    x0, y0, x1, y1 = turned.bounds
+    # Round joins cut into the corner of a growing polygon, so what the segments lack is added to the distance.
+    reach = spacing / 2 / math.cos(math.pi / 4 / _QUADRANT_SEGMENTS)
+    grown = turned.buffer(reach, quad_segs=_QUADRANT_SEGMENTS, join_style="round").intersection(
+        box(x0 - spacing / 2, y0 - spacing / 2, x1 + spacing / 2, y1 + spacing / 2)
+    )
+    left, low = x0 - spacing / 2, y0 - spacing / 2
+    count = max(1, math.ceil((x1 + spacing / 2 - left) / cell - _TOUCH))
+    columns = tuple(
+        _runs(
+            shapely.clip_by_rect(grown, left + i * cell, low - 1, left + (i + 1) * cell, y1 + 1 + spacing),
+            low,
+            cell,
+        )
+        for i in range(count)
+    )
+    checks = sorted(
+        ((across, run) for across, runs in enumerate(columns) for run in runs),
+        key=lambda check: check[1][0] - check[1][1],
+    )
+    return _Mask(
+        key=piece.key,
+        turn_deg=turn_deg,
+        columns=columns,
+        checks=tuple(checks),
+        rows=max(1, math.ceil((y1 + spacing / 2 - low) / cell - _TOUCH)),
+        offset=(-left, -low),
+    )
+
+
+def _solid(shape: Polygon | MultiPolygon) -> MultiPolygon:
+    """The shape with its holes filled: nothing is nested in a counter."""
+    parts = (shape,) if isinstance(shape, Polygon) else tuple(shape.geoms)
+    return MultiPolygon([Polygon(part.exterior) for part in parts])
+
+
+def _runs(clipped: shapely.Geometry, low: float, cell: float) -> tuple[Run, ...]:
+    """The cells that the parts of a column's clipping touch, as runs that neither touch nor overlap."""
+    spans: list[list[int]] = []
+    for y0, y1 in sorted((part.bounds[1], part.bounds[3]) for part in _areas(clipped)):
+        first = max(0, math.floor((y0 - low) / cell + _TOUCH))
+        last = max(first, math.ceil((y1 - low) / cell - _TOUCH) - 1)
+        if spans and first <= spans[-1][1] + 1:
+            spans[-1][1] = max(spans[-1][1], last)
+        else:
+            spans.append([first, last])
+    return tuple((first, last) for first, last in spans)
+
+
+def _areas(geometry: shapely.Geometry) -> list[Polygon]:
+    parts = getattr(geometry, "geoms", (geometry,))
+    return [part for part in parts if isinstance(part, Polygon) and not part.is_empty]
+
+
+# Before and after
+
+
+def fits(piece: NestPiece, *, width: float, height: float | None = None) -> bool:
+    """Whether `piece` fits a strip `width` wide, or a page of `width` by `height`, in one of its turns."""
+    for turn_deg in piece.turns_deg:
+        x0, y0, x1, y1 = affinity.rotate(piece.shape, turn_deg, origin=(0.0, 0.0)).bounds
+        across = (y1 - y0) <= width if height is None else (x1 - x0) <= width and (y1 - y0) <= height
+        if across:
+            return True
+    return False
+
+
+def _check(pieces: Sequence[NestPiece], spacing: float, *sizes: float) -> None:
+    if not all(math.isfinite(size) and size > 0 for size in sizes) or not spacing >= 0:
+        raise ValueError("a strip or page needs a positive size, and a spacing that is not negative")
+    keys = [piece.key for piece in pieces]
+    if len(set(keys)) < len(keys):
+        raise ValueError("two pieces have the same key")
+    for piece in pieces:
+        if piece.count < 1 or not piece.turns_deg:
+            raise ValueError(f"{piece.key} needs a count of 1 or more and a turn")
+        if not (piece.shape.is_valid and piece.shape.area > 0 and math.isfinite(piece.shape.area)):
+            raise ValueError(f"{piece.key} has no area that can be placed")
+
+
+def _too_large(pieces: Sequence[NestPiece], place: str) -> Refusal:
+    return Refusal(
+        Problem(
+            what=f"{piece.key} is {format_inches(piece.shape.bounds[2] - piece.shape.bounds[0])} by "
+            f"{format_inches(piece.shape.bounds[3] - piece.shape.bounds[1])} and does not fit {place}",
+            fix="smaller letters or a larger sheet",
+        )
+        for piece in pieces
+    )
+
+
+def nest_faults(
+    nest: StripNest | BinNest, pieces: Sequence[NestPiece], *, tolerance: float = 1e-6
+) -> tuple[str, ...]:
+    """What is wrong with a nest, found with shapely from its placements alone; empty when nothing is.
+
+    Nothing overlaps, the spacing is kept, nothing lies outside, nothing is lost, added or turned otherwise.
+    """
+    by_key = {piece.key: piece for piece in pieces}
+    if isinstance(nest, StripNest):
+        sheets, size = (nest.placements,), (nest.length, nest.width)
+    else:
+        sheets, size = nest.bins, (nest.width, nest.height)
+    faults = [
+        fault for sheet in sheets for fault in _sheet_faults(sheet, by_key, size, nest.spacing, tolerance)
+    ]
+    laid = [spot.key for sheet in sheets for spot in sheet]
+    for key in sorted(set(laid) | set(by_key)):
+        wanted = by_key[key].count if key in by_key else 0
+        if laid.count(key) != wanted:
+            faults.append(f"{key} is laid {laid.count(key)} times instead of {wanted}")
+    return tuple(faults)
+
+
+def _sheet_faults(
+    sheet: Sequence[Placement],
+    by_key: dict[str, NestPiece],
+    size: tuple[float, float],
+    spacing: float,
+    tolerance: float,
+) -> Iterator[str]:
+    known = [spot for spot in sheet if spot.key in by_key]
+    shapes = [
+        affinity.translate(
+            affinity.rotate(_solid(by_key[spot.key].shape), spot.turn_deg, origin=(0.0, 0.0)), spot.x, spot.y
+        )
+        for spot in known
+    ]
+    for spot, shape in zip(known, shapes, strict=True):
+        x0, y0, x1, y1 = shape.bounds
+        if min(x0, y0) < -tolerance or x1 > size[0] + tolerance or y1 > size[1] + tolerance:
+            yield f"{spot.key} lies outside"
+        if spot.turn_deg not in by_key[spot.key].turns_deg:
+            yield f"{spot.key} is turned by {spot.turn_deg:g}°"
+    tree = shapely.STRtree(shapes)
+    near = (
+        tree.query(shapes, predicate="dwithin", distance=max(spacing - tolerance, tolerance)).T
+        if shapes
+        else ()
+    )
+    for first, second in near:
+        if first < second and shapes[first].distance(shapes[second]) < spacing - tolerance:
+            yield f"{known[first].key} and {known[second].key} are closer than the spacing"
+        elif first < second and shapes[first].intersection(shapes[second]).area > tolerance:
+            yield f"{known[first].key} and {known[second].key} overlap"

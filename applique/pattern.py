@@ -1,0 +1,152 @@
+"""`draft`: from a design to the `Pattern`, one frozen value with every number and shape a maker will see.
+
+Everything is worked out here once; sheets, cut files and tables only draw it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import shapely
+from shapely import affinity
+from shapely.geometry import box
+
+from applique.design import Design
+from applique.errors import Notice
+from applique.paging import TemplateSheets, Tiling, lay_out_templates, tile_area
+from applique.panel import PanelPlan, PlacedRow, place_rows
+from applique.pieces import Template, cut_templates
+from applique.typeset.fonts import BUNDLED
+from applique.yardage import StripNeed, cloth_needs, fusible_need
+
+__all__ = ["LetterMark", "Pattern", "RowMark", "draft"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LetterMark:
+    """Where one cut stands on the panel, in inches from the centre line; negative is left of it."""
+
+    text: str
+    template: int
+    left: float
+    right: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RowMark:
+    """Where one row stands: its baseline in inches down from the cut top edge, and its letters.
+
+    `left` and `right` are the row's ink from the centre line.
+    """
+
+    row: int
+    text: str
+    fabric: str
+    baseline_from_top: float
+    left: float
+    right: float
+    letters: tuple[LetterMark, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pattern:
+    """Everything about a quilt of words. Shapes in inches, y up; see each part for its frame.
+
+    `templates` are the distinct shapes, `sheets` where they stand on printed pages, `marks` the numbers of
+    the placement guide, `guide` the tiles of a full-size one if asked for (frame of the panel).
+    """
+
+    design: Design
+    title: str
+    panel: PanelPlan
+    templates: tuple[Template, ...]
+    marks: tuple[RowMark, ...]
+    sheets: TemplateSheets
+    guide: Tiling | None
+    fusible: StripNeed
+    cloth: tuple[StripNeed, ...]
+    notices: tuple[Notice, ...]
+
+    def template(self, number: int) -> Template:
+        """The template of that number, from 1."""
+        return self.templates[number - 1]
+
+    @property
+    def letter_count(self) -> int:
+        """How many cuts the panel carries."""
+        return sum(template.count for template in self.templates)
+
+    @property
+    def own_fonts(self) -> tuple[str, ...]:
+        """The maker's own font files, for labels that no bundled font can spell."""
+        return _own_fonts(self.design)
+
+
+def draft(design: Design) -> Pattern:
+    """The whole pattern of `design`, worked out once; pure, and the same on every run.
+
+    Raises:
+        Refusal: what cannot be made, with every problem found.
+    """
+    panel = place_rows(design)
+    templates = cut_templates(panel.rows)
+    sheets = lay_out_templates(templates, design.paper, design.print, own_fonts=_own_fonts(design))
+    return Pattern(
+        design=design,
+        title=design.title or " ".join(line.text for line in design.line),
+        panel=panel,
+        templates=templates,
+        marks=_marks(panel, templates),
+        sheets=sheets,
+        guide=_full_size_guide(design, panel, sheets) if design.paper.full_size_guide else None,
+        fusible=fusible_need(templates, design.fusible, design.units),
+        cloth=cloth_needs(templates, design.fusible, design.units),
+        notices=panel.notices,
+    )
+
+
+def _own_fonts(design: Design) -> tuple[str, ...]:
+    bundled = {font.name for font in BUNDLED}
+    named = [design.lettering.font, *(line.font for line in design.line if line.font)]
+    return tuple(dict.fromkeys(font for font in named if font not in bundled))
+
+
+def _marks(panel: PanelPlan, templates: Sequence[Template]) -> tuple[RowMark, ...]:
+    centre = float(panel.width) / 2
+    cut_top = float(panel.height + panel.seam_allowance)
+    numbers = {template.key: template.number for template in templates}
+
+    def mark(row: PlacedRow) -> RowMark:
+        return RowMark(
+            row=row.number,
+            text=row.text,
+            fabric=row.fabric.name,
+            baseline_from_top=cut_top - row.baseline,
+            left=row.ink[0] - centre,
+            right=row.ink[2] - centre,
+            letters=tuple(
+                LetterMark(
+                    text=cut.text,
+                    template=numbers[cut.key],
+                    left=cut.ink[0] - centre,
+                    right=cut.ink[2] - centre,
+                )
+                for cut in row.cuts
+            ),
+        )
+
+    return tuple(mark(row) for row in panel.rows)
+
+
+def _full_size_guide(design: Design, panel: PanelPlan, sheets: TemplateSheets) -> Tiling:
+    """Tiles of the whole cut panel that show a letter, a baseline or the centre line."""
+    allowance, width, height = (float(panel.seam_allowance), float(panel.width), float(panel.height))
+    drawn = [affinity.translate(cut.shape, cut.x, cut.y) for row in panel.rows for cut in row.cuts]
+    edge = box(-allowance, -allowance, width + allowance, height + allowance).exterior
+    return tile_area(
+        shapely.GeometryCollection([*drawn, edge]),
+        frame=sheets.frame,
+        overlap=float(design.paper.overlap),
+        border=0.1,
+    )

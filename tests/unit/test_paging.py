@@ -1,0 +1,125 @@
+"""Template pages: whole letters, labels that stay with them, tiles for the large ones."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+import shapely
+from shapely import affinity
+from shapely.geometry import box
+
+from applique.design import Paper, PaperSize, PrintCorrection, design_from_mapping
+from applique.errors import Refusal
+from applique.paging import PAPER_INCHES, sheet_frame
+from applique.pattern import Pattern, draft
+
+
+def _pattern(*texts: str, **tables: Any) -> Pattern:
+    lettering = {"font": "Fredoka", **tables.pop("lettering", {})}
+    panel = {"width": "60in", "height": "60in", **tables.pop("panel", {})}
+    lines = [{"text": text} for text in texts]
+    return draft(design_from_mapping({"line": lines, "lettering": lettering, "panel": panel, **tables}))
+
+
+# Points: A4 and A3 from ISO 216, letter and tabloid from ANSI/ASME Y14.1, legal from memory; 72 points an inch.
+PAPER_POINTS = {
+    PaperSize.A4: (595.2756, 841.8898),
+    PaperSize.A3: (841.8898, 1190.5512),
+    PaperSize.LETTER: (612, 792),
+    PaperSize.TABLOID: (792, 1224),
+    PaperSize.LEGAL: (612, 1008),
+}
+
+
+@pytest.mark.parametrize("size", list(PaperSize))
+def test_paper_sizes(size: PaperSize) -> None:
+    assert [float(side) * 72 for side in PAPER_INCHES[size]] == pytest.approx(PAPER_POINTS[size], abs=1e-3)
+
+
+def test_rules_measure_six_inches_and_150_mm_on_every_paper() -> None:
+    for size in PaperSize:
+        frame = sheet_frame(Paper(size=size), PrintCorrection())
+        assert frame.rule_inches == (6, 6)
+        assert frame.rule_mm == (150, 150)
+
+
+def test_a_correction_leaves_less_room_on_a_page_that_prints_too_small() -> None:
+    frame = sheet_frame(
+        Paper(), design_from_mapping({"line": [{"text": "A"}], "print": {"scale_x": "5.64in"}}).print
+    )
+    true = sheet_frame(Paper(), PrintCorrection())
+    assert frame.paper_per_true_x == pytest.approx(6 / 5.64)
+    assert frame.room[0] == pytest.approx(true.room[0] * 0.94)
+    assert frame.room[1] == true.room[1]
+
+
+@pytest.mark.parametrize("paper", [{"margin": "3in"}, {"overlap": "6in"}])
+def test_paper_without_room_is_refused(paper: dict[str, str]) -> None:
+    with pytest.raises(Refusal):
+        _pattern("A", paper=paper)
+
+
+def test_one_template_for_each_shape_or_one_for_each_letter() -> None:
+    once = _pattern("OTTO", lettering={"cap_height": "4in"})
+    each = _pattern("OTTO", lettering={"cap_height": "4in"}, paper={"copies": "each"})
+    assert sum(len(page.items) for page in once.sheets.pages) == 2
+    assert sum(len(page.items) for page in each.sheets.pages) == 4
+    assert once.templates[0].uses[0].count == 2
+
+
+def _on_page(pattern: Pattern, item: Any) -> shapely.Geometry:
+    shape = pattern.template(item.template).shape
+    return affinity.translate(affinity.rotate(shape, item.turn_deg, origin=(0, 0)), item.x, item.y)
+
+
+@pytest.mark.parametrize("text", ["ROW STEADY HOME", "jingle & quay", "Wi'll"])
+def test_whole_letters_lie_inside_the_page_and_apart(text: str) -> None:
+    pattern = _pattern(text, lettering={"cap_height": "3in"}, panel={"width": "90in"})
+    room = box(0, 0, *pattern.sheets.frame.room).buffer(1e-6)
+    placed = [[_on_page(pattern, item) for item in page.items] for page in pattern.sheets.pages]
+    assert sum(map(len, placed)) == len(pattern.templates)
+    for shapes in placed:
+        assert all(room.covers(shape) for shape in shapes)
+        for index, shape in enumerate(shapes):
+            for other in shapes[index + 1 :]:
+                assert shape.distance(other) >= 0.2 - 1e-6
+
+
+def test_a_label_lies_on_the_letter_or_clear_of_it() -> None:
+    pattern = _pattern("ROWing", lettering={"cap_height": "5in"})
+    insides = []
+    for page in pattern.sheets.pages:
+        for item in page.items:
+            shape, spot = pattern.template(item.template).shape, box(*item.label.box)
+            insides.append(item.label.inside)
+            assert shape.covers(spot) if item.label.inside else not shape.intersects(spot)
+    assert any(insides)
+
+
+def test_small_letters_carry_their_label_below() -> None:
+    pattern = _pattern("row", lettering={"cap_height": "1in"})
+    assert not any(item.label.inside for page in pattern.sheets.pages for item in page.items)
+
+
+def test_a_letter_larger_than_a_page_is_tiled_and_the_others_are_not() -> None:
+    pattern = _pattern("Q", "row", lettering={"cap_height": "3in"})
+    assert not pattern.sheets.tiled
+    large = draft(
+        design_from_mapping(
+            {
+                "line": [{"text": "Q", "cap_height": "30in"}, {"text": "row", "cap_height": "3in"}],
+                "panel": {"width": "60in", "height": "60in"},
+                "lettering": {"font": "Fredoka"},
+            }
+        )
+    )
+    (tiled,) = large.sheets.tiled
+    assert large.template(tiled.template).text == "Q"
+    assert tiled.tiling.tiles[0].name == "A1"
+    assert large.sheets.page_count == len(large.sheets.pages) + len(tiled.tiling.tiles)
+
+
+def test_pages_beyond_sense_are_refused() -> None:
+    with pytest.raises(Refusal, match="pages"):
+        _pattern("I", lettering={"cap_height": "90m"}, panel={"width": "100m", "height": "100m"})

@@ -1,0 +1,77 @@
+"""Fusible and cloth: nested true shapes, and lengths rounded up as a shop sells them."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from shapely.geometry import box
+
+from applique.design import design_from_mapping
+from applique.nesting import nest_faults
+from applique.pattern import Pattern, draft
+from applique.pieces import rough_cut
+from applique.units import Units
+from applique.yardage import length_to_buy
+
+
+def _pattern(lines: list[dict[str, Any]], **tables: Any) -> Pattern:
+    panel = {"width": "60in", "height": "60in"}
+    return draft(
+        design_from_mapping(
+            {"line": lines, "panel": panel, "lettering": {"font": "Fredoka", "cap_height": "6in"}, **tables}
+        )
+    )
+
+
+FABRICS = [
+    {"name": "Navy", "colour": "#203050"},
+    {"name": "Rust", "colour": "#aa5030", "usable_width": "21in"},
+]
+
+
+def test_rough_cut_of_a_square_is_the_square_and_its_rounded_margin() -> None:
+    """A square of 2 grown by 1/4: 4 + 4·2·¼ + π/16; and its hole is filled."""
+    ring = box(0, 0, 2, 2).difference(box(0.5, 0.5, 1.5, 1.5))
+    assert rough_cut(ring, 0.25).area == pytest.approx(4 + 2 + 3.14159265 / 16, rel=1e-3)
+
+
+@given(st.fractions(0, 500, max_denominator=16), st.integers(0, 100))
+def test_what_is_bought_covers_what_is_used_with_its_extra(used: Fraction, extra: int) -> None:
+    for units, step in ((Units.INCHES, Fraction(9, 2)), (Units.CENTIMETRES, Fraction(500, 127))):
+        bought = length_to_buy(used, extra_percent=extra, units=units)
+        wanted = used * (100 + extra) / 100
+        assert wanted <= bought < wanted + step
+        assert (bought / step).denominator == 1
+
+
+def test_an_eighth_of_a_yard_is_four_and_a_half_inches() -> None:
+    """Published: scissortailquilting.com; catbirdquilts 2014."""
+    assert length_to_buy(Fraction(4), extra_percent=0, units=Units.INCHES) == Fraction(9, 2)
+
+
+def test_nests_hold_every_letter_of_their_fabric() -> None:
+    pattern = _pattern([{"text": "ROW", "fabric": "Navy"}, {"text": "OAR", "fabric": "Rust"}], fabric=FABRICS)
+    assert [need.material for need in pattern.cloth] == ["Navy", "Rust"]
+    for need in (*pattern.cloth, pattern.fusible):
+        assert need.nest is not None
+        assert nest_faults(need.nest, need.pieces) == ()
+        assert need.used >= need.nest.length - 1e-9
+    assert len(pattern.cloth[0].nest.placements) == 3
+    assert len(pattern.fusible.nest.placements) == 6
+
+
+def test_letters_on_cloth_keep_their_grain_along_the_selvage() -> None:
+    pattern = _pattern([{"text": "GRAIN"}])
+    assert {spot.turn_deg % 180 for spot in pattern.cloth[0].nest.placements} == {90}
+
+
+def test_a_letter_wider_than_the_web_is_joined_from_widths() -> None:
+    pattern = _pattern([{"text": "O", "cap_height": "30in"}])
+    assert pattern.fusible.nest is None
+    (words,) = pattern.fusible.joined
+    assert words.startswith("O: 2 widths of")
+    assert pattern.fusible.used > 55
