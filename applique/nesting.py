@@ -16,6 +16,7 @@ from typing import Final
 import shapely
 from shapely import affinity
 from shapely.geometry import MultiPolygon, Polygon, box
+from shapely.geometry.base import BaseGeometry
 
 from applique.errors import Problem, Refusal
 from applique.units import format_inches
@@ -32,6 +33,8 @@ _QUADRANT_SEGMENTS: Final = 8
 
 Run = tuple[int, int]
 """First and last taken cell of a column."""
+Cell = tuple[float, float]
+"""Width and height of a cell in inches."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -102,7 +105,7 @@ class _Board:
         self._start: dict[int, int] = {}
 
     def spot(self, mask: _Mask) -> tuple[int, int] | None:
-        """The leftmost and there the lowest free (column, row) for `mask`; cells only fill, so it moves right."""
+        """The leftmost and there lowest free (column, row) for `mask`; as cells only fill, it moves right."""
         if mask.rows > self.rows:
             return None
         everywhere = (1 << (self.rows - mask.rows + 1)) - 1
@@ -159,7 +162,9 @@ def nest_strip(pieces: Sequence[NestPiece], *, width: float, spacing: float) -> 
     large = [piece for piece in pieces if not fits(piece, width=width)]
     if large:
         raise _too_large(large, f"a strip {format_inches(width)} wide")
-    cell, rows = _grid(width + spacing, pieces)
+    fine = _fineness(pieces)
+    rows = math.ceil((width + spacing) / fine)
+    cell = (fine, (width + spacing) / rows)
     masks = {piece.key: _masks(piece, spacing, cell, rows) for piece in pieces}
     tried = [_filled_strip(order, masks, rows, cell, spacing) for order in _orders(pieces, masks)]
     shapes = {piece.key: piece.shape for piece in pieces}
@@ -179,19 +184,18 @@ def nest_bins(pieces: Sequence[NestPiece], *, width: float, height: float, spaci
     large = [piece for piece in pieces if not fits(piece, width=width, height=height)]
     if large:
         raise _too_large(large, f"a page of {format_inches(width)} by {format_inches(height)}")
-    cell, rows = _grid(height + spacing, pieces)
-    columns = math.floor((width + spacing) / cell + _TOUCH)
+    fine = _fineness(pieces)
+    columns, rows = math.ceil((width + spacing) / fine), math.ceil((height + spacing) / fine)
+    cell = ((width + spacing) / columns, (height + spacing) / rows)
     masks = {piece.key: _masks(piece, spacing, cell, rows) for piece in pieces}
     tried = [_filled_bins(order, masks, (rows, columns), cell, spacing) for order in _orders(pieces, masks)]
     bins = min(tried, key=lambda found: (len(found), len(found[-1]) if found else 0))
     return BinNest(width=width, height=height, spacing=spacing, bins=bins)
 
 
-def _grid(across: float, pieces: Sequence[NestPiece]) -> tuple[float, int]:
-    """The cell size, and how many cells exactly fill `across`."""
-    many = sum(piece.count for piece in pieces) > _MANY
-    rows = math.ceil(across / (_COARSE_CELL if many else _CELL))
-    return across / rows, rows
+def _fineness(pieces: Sequence[NestPiece]) -> float:
+    """The largest side of a cell; cells are made to fill the width exactly, so that what fits has a place."""
+    return _COARSE_CELL if sum(piece.count for piece in pieces) > _MANY else _CELL
 
 
 def _orders(pieces: Sequence[NestPiece], masks: dict[str, tuple[_Mask, ...]]) -> Iterator[tuple[str, ...]]:
@@ -214,7 +218,7 @@ def _orders(pieces: Sequence[NestPiece], masks: dict[str, tuple[_Mask, ...]]) ->
 
 
 def _filled_strip(
-    order: Sequence[str], masks: dict[str, tuple[_Mask, ...]], rows: int, cell: float, spacing: float
+    order: Sequence[str], masks: dict[str, tuple[_Mask, ...]], rows: int, cell: Cell, spacing: float
 ) -> tuple[Placement, ...]:
     board = _Board(rows=rows, columns=None)
     placements: list[Placement] = []
@@ -232,13 +236,13 @@ def _best_spot(board: _Board, masks: Sequence[_Mask]) -> tuple[_Mask, tuple[int,
     return min(spots, key=lambda found: found[1][0] + len(found[0].columns), default=None)
 
 
-def _laid(board: _Board, mask: _Mask, spot: tuple[int, int], cell: float, spacing: float) -> Placement:
+def _laid(board: _Board, mask: _Mask, spot: tuple[int, int], cell: Cell, spacing: float) -> Placement:
     board.lay(mask, spot)
     return Placement(
         key=mask.key,
         turn_deg=mask.turn_deg,
-        x=spot[0] * cell + mask.offset[0] - spacing / 2,
-        y=spot[1] * cell + mask.offset[1] - spacing / 2,
+        x=spot[0] * cell[0] + mask.offset[0] - spacing / 2,
+        y=spot[1] * cell[1] + mask.offset[1] - spacing / 2,
     )
 
 
@@ -246,7 +250,7 @@ def _filled_bins(
     order: Sequence[str],
     masks: dict[str, tuple[_Mask, ...]],
     size: tuple[int, int],
-    cell: float,
+    cell: Cell,
     spacing: float,
 ) -> tuple[tuple[Placement, ...], ...]:
     """First fit: each piece onto the first page that takes it, a new page when none does."""
@@ -280,31 +284,29 @@ def _length(placements: Sequence[Placement], shapes: dict[str, Polygon | MultiPo
 # Shapes on the grid
 
 
-def _masks(piece: NestPiece, spacing: float, cell: float, rows: int) -> tuple[_Mask, ...]:
+def _masks(piece: NestPiece, spacing: float, cell: Cell, rows: int) -> tuple[_Mask, ...]:
     masks = (_mask(piece, turn_deg, spacing, cell) for turn_deg in piece.turns_deg)
     return tuple(mask for mask in masks if mask.rows <= rows)
 
 
-def _mask(piece: NestPiece, turn_deg: float, spacing: float, cell: float) -> _Mask:
+def _mask(piece: NestPiece, turn_deg: float, spacing: float, cell: Cell) -> _Mask:
     turned = affinity.rotate(_solid(piece.shape), turn_deg, origin=(0.0, 0.0))
     x0, y0, x1, y1 = turned.bounds
-    # Round joins cut into the corner of a growing polygon, so what the segments lack is added to the distance.
+    # Segments cut the corners of a round join short, so what they lack is added to the distance.
     reach = spacing / 2 / math.cos(math.pi / 4 / _QUADRANT_SEGMENTS)
     grown = turned.buffer(reach, quad_segs=_QUADRANT_SEGMENTS, join_style="round").intersection(
         box(x0 - spacing / 2, y0 - spacing / 2, x1 + spacing / 2, y1 + spacing / 2)
     )
     left, low = x0 - spacing / 2, y0 - spacing / 2
-    count = max(1, math.ceil((x1 + spacing / 2 - left) / cell - _TOUCH))
+    across, up = cell
+    count = max(1, math.ceil((x1 + spacing / 2 - left) / across - _TOUCH))
+    top = y1 + spacing / 2 + 1
     columns = tuple(
-        _runs(
-            shapely.clip_by_rect(grown, left + i * cell, low - 1, left + (i + 1) * cell, y1 + 1 + spacing),
-            low,
-            cell,
-        )
+        _runs(shapely.clip_by_rect(grown, left + i * across, low - 1, left + (i + 1) * across, top), low, up)
         for i in range(count)
     )
     checks = sorted(
-        ((across, run) for across, runs in enumerate(columns) for run in runs),
+        ((column, run) for column, runs in enumerate(columns) for run in runs),
         key=lambda check: check[1][0] - check[1][1],
     )
     return _Mask(
@@ -312,7 +314,7 @@ def _mask(piece: NestPiece, turn_deg: float, spacing: float, cell: float) -> _Ma
         turn_deg=turn_deg,
         columns=columns,
         checks=tuple(checks),
-        rows=max(1, math.ceil((y1 + spacing / 2 - low) / cell - _TOUCH)),
+        rows=max(1, math.ceil((y1 + spacing / 2 - low) / up - _TOUCH)),
         offset=(-left, -low),
     )
 
@@ -323,7 +325,7 @@ def _solid(shape: Polygon | MultiPolygon) -> MultiPolygon:
     return MultiPolygon([Polygon(part.exterior) for part in parts])
 
 
-def _runs(clipped: shapely.Geometry, low: float, cell: float) -> tuple[Run, ...]:
+def _runs(clipped: BaseGeometry, low: float, cell: float) -> tuple[Run, ...]:
     """The cells that the parts of a column's clipping touch, as runs that neither touch nor overlap."""
     spans: list[list[int]] = []
     for y0, y1 in sorted((part.bounds[1], part.bounds[3]) for part in _areas(clipped)):
@@ -336,7 +338,7 @@ def _runs(clipped: shapely.Geometry, low: float, cell: float) -> tuple[Run, ...]
     return tuple((first, last) for first, last in spans)
 
 
-def _areas(geometry: shapely.Geometry) -> list[Polygon]:
+def _areas(geometry: BaseGeometry) -> list[Polygon]:
     parts = getattr(geometry, "geoms", (geometry,))
     return [part for part in parts if isinstance(part, Polygon) and not part.is_empty]
 
@@ -386,6 +388,7 @@ def nest_faults(
     Nothing overlaps, the spacing is kept, nothing lies outside, nothing is lost, added or turned otherwise.
     """
     by_key = {piece.key: piece for piece in pieces}
+    sheets: tuple[tuple[Placement, ...], ...]
     if isinstance(nest, StripNest):
         sheets, size = (nest.placements,), (nest.length, nest.width)
     else:

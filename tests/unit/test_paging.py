@@ -22,7 +22,7 @@ def _pattern(*texts: str, **tables: Any) -> Pattern:
     return draft(design_from_mapping({"line": lines, "lettering": lettering, "panel": panel, **tables}))
 
 
-# Points: A4 and A3 from ISO 216, letter and tabloid from ANSI/ASME Y14.1, legal from memory; 72 points an inch.
+# Points, 72 an inch: A4 and A3 from ISO 216, letter and tabloid from ANSI/ASME Y14.1, legal from memory.
 PAPER_POINTS = {
     PaperSize.A4: (595.2756, 841.8898),
     PaperSize.A3: (841.8898, 1190.5512),
