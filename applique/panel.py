@@ -19,7 +19,7 @@ from shapely import affinity
 from applique.design import Align, Design, Fabric, Line, Nudge, Rows, Spacing
 from applique.errors import Notice, Problem, Refusal
 from applique.typeset.fonts import GlyphSpot, Typeface, open_typeface
-from applique.typeset.outline import CHORD_ERROR, Bounds, Outline, Shape
+from applique.typeset.outline import CHORD_ERROR, Bounds, Outline, Shape, united
 from applique.typeset.shaping import Letter, shape_text
 from applique.typeset.spacing import RowSetting, SetRow, set_row
 from applique.units import Units, format_length
@@ -57,7 +57,10 @@ class PlacedCut:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlacedRow:
-    """One row of words on the panel; `baseline` is its y. `cuts` run from left to right."""
+    """One row of words on the panel; `baseline` is its y. `cuts` run from left to right.
+
+    `outline` is the whole row in the frame of the panel, letters that were nudged together made one.
+    """
 
     number: int
     text: str
@@ -66,6 +69,7 @@ class PlacedRow:
     cap_height: Fraction
     baseline: float
     ink: Bounds
+    outline: Outline
     cuts: tuple[PlacedCut, ...]
 
 
@@ -427,8 +431,33 @@ def _placed_row(
         cap_height=cap_height,
         baseline=y,
         ink=_extent([cut.ink for cut in cuts]),
+        outline=_row_outline(cuts),
         cuts=tuple(cuts),
     )
+
+
+def _row_outline(cuts: Sequence[PlacedCut]) -> Outline:
+    """The row as one outline in the frame of the panel; only cuts that touch are united."""
+    placed = [cut.outline.transformed((1.0, 0.0, 0.0, 1.0, cut.x, cut.y)) for cut in cuts]
+    shapes = [_on_panel(cut) for cut in cuts]
+    touching: set[int] = set()
+    by_left = sorted(range(len(cuts)), key=lambda index: cuts[index].ink[0])
+    for place, left in enumerate(by_left):
+        for right in by_left[place + 1 :]:
+            if cuts[right].ink[0] > cuts[left].ink[2]:
+                break
+            if shapes[left].intersects(shapes[right]):
+                touching |= {left, right}
+    apart = [
+        contour
+        for index, outline in enumerate(placed)
+        if index not in touching
+        for contour in outline.contours
+    ]
+    if touching:
+        joined = united([placed[index].draw for index in sorted(touching)], least_area=0.0)
+        apart += joined.contours
+    return Outline(contours=tuple(apart))
 
 
 def _extent(boxes: Sequence[Bounds]) -> Bounds:

@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from typing import Final
 
 from applique.typeset.fonts import Typeface, open_typeface
+from applique.typeset.outline import Contour, Outline
 from applique.typeset.shaping import shape_text
 
-__all__ = ["LABEL_FONTS", "LabelRun", "label_runs", "label_width"]
+__all__ = ["LABEL_FONTS", "LabelRun", "label_outline", "label_runs", "label_typeface", "label_width"]
 
 LABEL_FONTS: Final = ("Rubik", "Geologica", "Baloo 2", "Cairo", "Montserrat")
 """In this order: Latin, Cyrillic, Hebrew and Arabic; Greek; Devanagari; the rest."""
@@ -65,3 +66,18 @@ def _width_em(font: str, text: str) -> float:
 def label_width(text: str, size: float, *, own_fonts: tuple[str, ...] = ()) -> float:
     """The width of `text` set at `size`, in the unit of `size`."""
     return size * sum(run.width_em for run in label_runs(text, own_fonts=own_fonts))
+
+
+def label_outline(text: str, size: float, *, own_fonts: tuple[str, ...] = ()) -> Outline:
+    """`text` set at `size` as an outline, its first letter's origin at (0, 0); in the unit of `size`."""
+    contours: list[Contour] = []
+    pen = 0.0
+    for run in label_runs(text, own_fonts=own_fonts):
+        typeface = label_typeface(run.font)
+        scale = size / typeface.units_per_em
+        for letter in shape_text(run.text, typeface):
+            drawn = typeface.outline(letter.glyphs) if letter.glyphs else Outline(contours=())
+            matrix = (scale, 0.0, 0.0, scale, pen + letter.x_fu * scale, 0.0)
+            contours += drawn.transformed(matrix).contours
+        pen += run.width_em * size
+    return Outline(contours=tuple(contours))

@@ -30,6 +30,7 @@ __all__ = [
     "Point",
     "Shape",
     "parts_of",
+    "pieces_of",
     "polygon_of",
     "united",
 ]
@@ -47,6 +48,8 @@ CHORD_ERROR: Final = 0.0005
 """Inches between a curve and the polygon that stands for it, at the most."""
 
 _SAME_AREA: Final = 1e-4
+_ROUGH_SHARE: Final = 1e-3
+"""Chord error, as a share of the size, that is enough to tell which shell holds a counter."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -102,6 +105,11 @@ class Contour:
             total += _segment_length(here, segment)
             here = segment[-1]
         return total + math.dist(here, self.start)
+
+    def size(self) -> float:
+        """The longer side of the extent."""
+        x0, y0, x1, y1 = self.bounds()
+        return max(x1 - x0, y1 - y0)
 
     def bounds(self) -> Bounds:
         """The exact extent of the path, its control points not counted."""
@@ -272,6 +280,21 @@ def _contours(path: Any) -> Iterator[Contour]:
                 yield Contour(start=start, segments=tuple(segments))
         else:
             segments.append(tuple(points))
+
+
+def pieces_of(outline: Outline) -> tuple[Outline, ...]:
+    """The connected pieces of `outline`: each shell with the counters that lie in it."""
+    shells = [contour for contour in outline.contours if contour.signed_area() > 0]
+    if len(shells) == 1:
+        return (outline,)
+    owned: dict[int, list[Contour]] = {index: [shell] for index, shell in enumerate(shells)}
+    solids = [Polygon(shell.points(_ROUGH_SHARE * shell.size())) for shell in shells]
+    by_size = sorted(owned, key=lambda index: solids[index].area)
+    for contour in outline.contours:
+        if contour.signed_area() < 0:
+            inside = Polygon(contour.points(_ROUGH_SHARE * contour.size())).representative_point()
+            owned[next(index for index in by_size if solids[index].contains(inside))].append(contour)
+    return tuple(Outline(contours=tuple(contours)) for contours in owned.values())
 
 
 def polygon_of(outline: Outline, *, chord_error: float) -> Shape:

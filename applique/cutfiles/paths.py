@@ -1,0 +1,53 @@
+"""Outlines as SVG path data, one path for each connected piece of cloth, its counters in it.
+
+y flips here and nowhere else: SVG's y points down.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+from applique.typeset.outline import Bounds, Contour, Matrix, Outline, pieces_of
+from applique.units import format_number
+
+__all__ = ["flipped", "outline_path", "piece_paths"]
+
+_PLACES: Final = 5
+"""Decimals of a coordinate: 0.00001 in, so that the area read back agrees within 0.01 %."""
+_LETTERS: Final = ("L", "Q", "C")
+
+
+def flipped(window: Bounds, *, mirrored: bool, scale: float = 1.0) -> Matrix:
+    """The matrix from inches, y up, to a drawing of `window` with its origin at the top left, y down.
+
+    `scale` is the drawing's units in an inch; `mirrored` mirrors about the middle of the window.
+    """
+    x0, _, x1, y1 = window
+    if mirrored:
+        return (-scale, 0.0, 0.0, -scale, x1 * scale, y1 * scale)
+    return (scale, 0.0, 0.0, -scale, -x0 * scale, y1 * scale)
+
+
+def piece_paths(outline: Outline, matrix: Matrix) -> tuple[str, ...]:
+    """Path data for each connected piece of `outline`, its shell first and its counters after it."""
+    return tuple(outline_path(piece.contours, matrix) for piece in pieces_of(outline))
+
+
+def outline_path(contours: Sequence[Contour], matrix: Matrix) -> str:
+    """Path data of `contours` under `matrix`: lines, quadratics and cubics as they are, every one closed."""
+    return " ".join(_contour_path(contour.transformed(matrix)) for contour in contours)
+
+
+def _contour_path(contour: Contour) -> str:
+    words = ["M" + _point(contour.start)]
+    here = contour.start
+    for segment in contour.segments:
+        if segment != (here,):
+            words.append(_LETTERS[len(segment) - 1] + " ".join(map(_point, segment)))
+        here = segment[-1]
+    return " ".join([*words, "Z"])
+
+
+def _point(point: tuple[float, float]) -> str:
+    return f"{format_number(point[0], places=_PLACES)},{format_number(point[1], places=_PLACES)}"
