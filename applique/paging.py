@@ -24,7 +24,7 @@ from applique.errors import Problem, Refusal
 from applique.nesting import NestPiece, fits, nest_bins
 from applique.pieces import Template
 from applique.typeset.labels import label_width
-from applique.typeset.outline import Bounds, Shape
+from applique.typeset.outline import Bounds, Point, Shape
 
 __all__ = [
     "PAPER_INCHES",
@@ -34,7 +34,9 @@ __all__ = [
     "TemplatePage",
     "TemplateSheets",
     "Tile",
+    "TiledTemplate",
     "Tiling",
+    "label_size",
     "lay_out_templates",
     "sheet_frame",
     "tile_area",
@@ -67,6 +69,8 @@ _LABEL_PAD: Final = 0.07
 _ARROW: Final = 0.24
 """Width of the column that the grain arrow takes beside a label."""
 _QUARTER_TURNS: Final = (0.0, 90.0, 180.0, 270.0)
+_MARKS_AT: Final = (0.25, 0.75)
+"""Where along a page's side its join marks stand."""
 _MOST_PAGES: Final = 2_000
 
 
@@ -145,7 +149,8 @@ class Tiling:
     """A drawing cut into tiles that share an overlap.
 
     `area` is what the tiles cover. Neighbours are trimmed and joined on `seams_x` and `seams_y`, lines in the
-    middle of their overlap that both pages print. Tiles without ink are not in `tiles`.
+    middle of their overlap that both pages print; `marks` are points on the seams that both print too, to be
+    laid one on the other. Tiles without ink are not in `tiles`.
     """
 
     area: Bounds
@@ -153,6 +158,7 @@ class Tiling:
     columns: int
     seams_x: tuple[float, ...]
     seams_y: tuple[float, ...]
+    marks: tuple[Point, ...]
     tiles: tuple[Tile, ...]
 
 
@@ -406,12 +412,19 @@ def tile_area(shape: BaseGeometry, *, frame: SheetFrame, overlap: float, border:
         )
     full_x, full_y = columns * (width - overlap) + overlap, rows * (height - overlap) + overlap
     left, top = (x0 + x1 - full_x) / 2, (y0 + y1 + full_y) / 2
+    seams_x = tuple(left + column * (width - overlap) + overlap / 2 for column in range(1, columns))
+    seams_y = tuple(top - row * (height - overlap) - overlap / 2 for row in range(1, rows))
+    along_x = [
+        left + column * (width - overlap) + width * part for column in range(columns) for part in _MARKS_AT
+    ]
+    along_y = [top - row * (height - overlap) - height * part for row in range(rows) for part in _MARKS_AT]
     return Tiling(
         area=(left, top - full_y, left + full_x, top),
         rows=rows,
         columns=columns,
-        seams_x=tuple(left + column * (width - overlap) + overlap / 2 for column in range(1, columns)),
-        seams_y=tuple(top - row * (height - overlap) - overlap / 2 for row in range(1, rows)),
+        seams_x=seams_x,
+        seams_y=seams_y,
+        marks=(*((x, y) for x in seams_x for y in along_y), *((x, y) for y in seams_y for x in along_x)),
         tiles=tuple(_tiles(shape, (left, top), (width, height), overlap, (rows, columns))),
     )
 

@@ -1,0 +1,240 @@
+"""The first page of a template file: how to use it, what the lines mean, and what stands on which page."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+from applique.paging import SheetItem, TiledTemplate, Tiling
+from applique.pattern import Pattern
+from applique.sheets.frame import Sheet
+from applique.sheets.strokes import CUT, HAIR, INK, QUIET, arrow_on, dashed_line, line_on, outline_on
+from applique.sheets.words import CAUTIONS, Method
+from applique.typeset.outline import Matrix, Outline
+
+__all__ = ["draw_tile_map", "first_page", "turned_onto"]
+
+_HEAD: Final = 9.5
+_BODY: Final = 8.5
+_LEADING: Final = 12.0
+_GAP: Final = 14.0
+_THUMB_GAP: Final = 9.0
+_LARGEST_THUMB: Final = 82.0
+_SMALLEST_THUMB: Final = 30.0
+
+
+def first_page(sheet: Sheet, pattern: Pattern, method: Method) -> None:
+    """Draw the first page on `sheet`."""
+    sheet.begin("How to use these sheets")
+    left, right = sheet.left, sheet.right
+    y = sheet.top - 8
+    column = (right - left) * 0.60
+    below = _steps(sheet, method.steps, left, y, column)
+    key_below = _line_key(sheet, left + column + 26, y)
+    y = min(below, key_below) - _GAP
+    y = _paragraphs(sheet, "Take care", (CAUTIONS,), left, y, right - left) - _GAP
+    if pattern.notices:
+        said = [
+            f"{notice.where}: {notice.what}. Try: {notice.fix}."
+            if notice.fix
+            else f"{notice.where}: {notice.what}."
+            for notice in pattern.notices
+        ]
+        y = _paragraphs(sheet, "Look at these before you cut", said, left, y, right - left) - _GAP
+    _page_map(sheet, pattern, y)
+
+
+def _heading(sheet: Sheet, words: str, x: float, y: float) -> float:
+    sheet.canvas.setFillGray(INK)
+    sheet.letters.draw(words, x, y - _HEAD, _HEAD, bold=True)
+    return y - _HEAD - 8
+
+
+def _paragraphs(sheet: Sheet, heading: str, texts: Sequence[str], x: float, y: float, width: float) -> float:
+    y = _heading(sheet, heading, x, y)
+    for text in texts:
+        for line in sheet.letters.wrapped(text, _BODY, width):
+            y -= _LEADING
+            sheet.letters.draw(line, x, y + 3, _BODY)
+    return y
+
+
+def _steps(sheet: Sheet, steps: Sequence[str], x: float, y: float, width: float) -> float:
+    y = _heading(sheet, "How to use these sheets", x, y)
+    for number, step in enumerate(steps, 1):
+        sheet.letters.draw(str(number), x, y - _LEADING + 3, _BODY, bold=True)
+        for line in sheet.letters.wrapped(step, _BODY, width - 16):
+            y -= _LEADING
+            sheet.letters.draw(line, x + 16, y + 3, _BODY)
+        y -= 4
+    return y
+
+
+def _line_key(sheet: Sheet, x: float, y: float) -> float:
+    canvas = sheet.canvas
+    y = _heading(sheet, "Lines", x, y)
+    rows = (
+        ("cut on this line", lambda at: line_on(canvas, (x, at), (x + 34, at), width=CUT)),
+        ("do not cut: baseline, trim line", lambda at: dashed_line(canvas, (x, at), (x + 34, at))),
+        ("grain: along the selvage", lambda at: arrow_on(canvas, (x, at), (x + 34, at))),
+        ("lay one mark on the other", lambda at: join_mark(sheet, x + 17, at)),
+    )
+    for words, draw in rows:
+        y -= 17
+        draw(y + 6)
+        sheet.letters.draw(words, x + 44, y + 3, _BODY)
+    return y
+
+
+def join_mark(sheet: Sheet, x: float, y: float) -> None:
+    """A diamond with its centre at (x, y), points."""
+    canvas = sheet.canvas
+    canvas.setLineWidth(0.5)
+    canvas.setStrokeGray(INK)
+    path = canvas.beginPath()
+    path.moveTo(x - 5, y)
+    path.lineTo(x, y + 5)
+    path.lineTo(x + 5, y)
+    path.lineTo(x, y - 5)
+    path.close()
+    canvas.drawPath(path, fill=0, stroke=1)
+    line_on(canvas, (x - 8, y), (x + 8, y), width=HAIR)
+    line_on(canvas, (x, y - 8), (x, y + 8), width=HAIR)
+
+
+# The page map
+
+
+def _page_map(sheet: Sheet, pattern: Pattern, y: float) -> None:
+    y = _heading(sheet, "What stands on which page", sheet.left, y)
+    room_x, room_y = pattern.sheets.frame.room
+    maps = len(pattern.sheets.pages) + len(pattern.sheets.tiled)
+    width, per_row, fitting = _thumb_size(sheet.right - sheet.left, y - sheet.bottom, room_y / room_x, maps)
+    height = width * room_y / room_x
+    for index in range(min(maps, fitting)):
+        x = sheet.left + (index % per_row) * (width + _THUMB_GAP)
+        low = y - (index // per_row) * (height + 20) - height
+        if index < len(pattern.sheets.pages):
+            _thumbnail(sheet, pattern, index, x, low, width)
+        else:
+            tiled = pattern.sheets.tiled[index - len(pattern.sheets.pages)]
+            draw_tile_map(
+                sheet, pattern, tiled, (x, low), (width, height), first_page=_first_tile_page(pattern, tiled)
+            )
+    if maps > fitting:
+        rows = -(-fitting // per_row)
+        words = f"and so on, to page {sheet.page_count}"
+        sheet.letters.draw(words, sheet.left, y - rows * (height + 20) - 6, _BODY)
+
+
+def _thumb_size(width: float, height: float, aspect: float, count: int) -> tuple[float, int, int]:
+    """The widest thumbnails at which all fit: their width, how many a row, and how many fit at all."""
+    size = _LARGEST_THUMB
+    while True:
+        per_row = max(1, int((width + _THUMB_GAP) // (size + _THUMB_GAP)))
+        rows = max(0, int(height // (size * aspect + 20)))
+        if per_row * rows >= count or size <= _SMALLEST_THUMB:
+            return size, per_row, per_row * rows
+        size -= 2
+
+
+def _thumbnail(sheet: Sheet, pattern: Pattern, index: int, x: float, y: float, width: float) -> None:
+    canvas = sheet.canvas
+    room_x, room_y = pattern.sheets.frame.room
+    scale = width / room_x
+    canvas.setStrokeGray(QUIET)
+    canvas.setLineWidth(HAIR)
+    canvas.rect(x, y, width, room_y * scale, fill=0, stroke=1)
+    to_thumb: Matrix = (
+        (-scale, 0.0, 0.0, scale, x + width, y) if sheet.mirrored else (scale, 0.0, 0.0, scale, x, y)
+    )
+    canvas.setFillGray(0.78)
+    for item in pattern.sheets.pages[index].items:
+        outline = pattern.template(item.template).outline
+        outline_on(canvas, turned_onto(outline, item, to_thumb), fill=True)
+    canvas.setFillGray(INK)
+    sheet.letters.draw(f"{index + 2}", x + width / 2, y - 10, 7.5, bold=True, anchor="middle")
+
+
+def turned_onto(outline: Outline, item: SheetItem | TiledTemplate, onto: Matrix) -> Outline:
+    """`outline` turned as `item` says, moved to its place and brought under `onto`."""
+    cos, sin = _QUARTERS[round(item.turn_deg) % 360]
+    x, y = (item.x, item.y) if isinstance(item, SheetItem) else (0.0, 0.0)
+    return outline.transformed((cos, sin, -sin, cos, x, y)).transformed(onto)
+
+
+_QUARTERS: Final = {0: (1.0, 0.0), 90: (0.0, 1.0), 180: (-1.0, 0.0), 270: (0.0, -1.0)}
+
+
+def _first_tile_page(pattern: Pattern, tiled: TiledTemplate) -> int:
+    before = pattern.sheets.tiled[: pattern.sheets.tiled.index(tiled)]
+    return 2 + len(pattern.sheets.pages) + sum(len(other.tiling.tiles) for other in before)
+
+
+def draw_tile_map(
+    sheet: Sheet,
+    pattern: Pattern,
+    tiled: TiledTemplate,
+    at: tuple[float, float],
+    size: tuple[float, float],
+    *,
+    first_page: int | None = None,
+    shaded: str = "",
+) -> None:
+    """How the pages of a large letter join, in a box of `size` points whose lower left corner is `at`.
+
+    Each tile carries its page number if `first_page` is given; the tile named `shaded` is grey. Tiles that are
+    not printed have no number and a dashed edge.
+    """
+    outline = turned_onto(pattern.template(tiled.template).outline, tiled, (1, 0, 0, 1, 0, 0))
+    tile_map(sheet, tiled.tiling, outline, at, size, first_page=first_page, shaded=shaded)
+    if first_page is not None:
+        last = first_page + len(tiled.tiling.tiles) - 1
+        words = f"{pattern.template(tiled.template).text}: {first_page} to {last}"
+        sheet.letters.draw(words, at[0] + size[0] / 2, at[1] - 10, 7.5, bold=True, anchor="middle")
+
+
+def tile_map(
+    sheet: Sheet,
+    tiling: Tiling,
+    outline: Outline,
+    at: tuple[float, float],
+    size: tuple[float, float],
+    *,
+    first_page: int | None,
+    shaded: str,
+) -> None:
+    """`outline` with the grid of its tiles, as large as the box allows."""
+    canvas = sheet.canvas
+    x0, y0, x1, y1 = tiling.area
+    scale = min(size[0] / (x1 - x0), size[1] / (y1 - y0))
+    left = at[0] + (size[0] - scale * (x1 - x0)) / 2
+    low = at[1] + (size[1] - scale * (y1 - y0)) / 2
+    onto: Matrix = (scale, 0.0, 0.0, scale, left - x0 * scale, low - y0 * scale)
+    if sheet.mirrored:
+        onto = (-scale, 0.0, 0.0, scale, left + x1 * scale, low - y0 * scale)
+    printed = {tile.name: index for index, tile in enumerate(tiling.tiles)}
+    xs, ys = (x0, *tiling.seams_x, x1), (y1, *tiling.seams_y, y0)
+    for tile in tiling.tiles:
+        if tile.name == shaded:
+            a, b = onto[0] * xs[tile.column] + onto[4], onto[0] * xs[tile.column + 1] + onto[4]
+            c, d = onto[3] * ys[tile.row + 1] + onto[5], onto[3] * ys[tile.row] + onto[5]
+            canvas.setFillGray(0.82)
+            canvas.rect(min(a, b), c, abs(b - a), d - c, fill=1, stroke=0)
+    canvas.setStrokeGray(INK)
+    canvas.setLineWidth(HAIR)
+    outline_on(canvas, outline.transformed(onto), stroke=True)
+    canvas.setStrokeGray(QUIET)
+    for x in xs:
+        canvas.line(onto[0] * x + onto[4], low, onto[0] * x + onto[4], low + scale * (y1 - y0))
+    for y in ys:
+        canvas.line(left, onto[3] * y + onto[5], left + scale * (x1 - x0), onto[3] * y + onto[5])
+    if first_page is not None:
+        canvas.setFillGray(INK)
+        cell = min(scale * (x1 - x0) / tiling.columns, scale * (y1 - y0) / tiling.rows)
+        for tile in tiling.tiles:
+            x = onto[0] * (xs[tile.column] + xs[tile.column + 1]) / 2 + onto[4]
+            y = onto[3] * (ys[tile.row] + ys[tile.row + 1]) / 2 + onto[5]
+            size_here = min(7.0, cell * 0.6)
+            number = str(first_page + printed[tile.name])
+            sheet.letters.draw(number, x, y - size_here * 0.36, size_here, anchor="middle")

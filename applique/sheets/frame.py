@@ -1,0 +1,175 @@
+"""What every sheet has: header, page number, two rules to measure, bookmarks, and the way to true scale.
+
+Places on paper are points from the lower left corner of the page. `Sheet.to_paper` leads from true inches in
+the drawing area to points: with the printer's correction, and mirrored if the sheet is.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from io import BytesIO
+from typing import Final
+
+from reportlab.pdfgen.canvas import Canvas
+
+from applique.paging import RULE_STRIP, SheetFrame
+from applique.pattern import Pattern
+from applique.sheets.lettering import Lettering
+from applique.sheets.strokes import HAIR, INK, QUIET, THIN, line_on
+from applique.typeset.outline import Matrix, Point
+
+__all__ = ["POINTS", "Sheet"]
+
+POINTS: Final = 72.0
+_TITLE_SIZE: Final = 11.0
+_SMALL: Final = 7.5
+_RULE_TEXT: Final = 6.0
+_RULE_WORDS: Final = "Measure this rule before you cut"
+
+
+class Sheet:
+    """One PDF being written, page by page, in one paper and one reading direction."""
+
+    def __init__(
+        self,
+        pattern: Pattern,
+        *,
+        subject: str,
+        method: str,
+        page_count: int,
+        texts: Iterable[str],
+        mirrored: bool,
+    ) -> None:
+        frame = pattern.sheets.frame
+        self.frame: SheetFrame = frame
+        self.mirrored = mirrored
+        self.page_count = page_count
+        self.page = 0
+        self._title, self._method = pattern.title, method
+        self._bytes = BytesIO()
+        self.canvas = Canvas(
+            self._bytes,
+            pagesize=(frame.width * POINTS, frame.height * POINTS),
+            invariant=1,
+            pageCompression=1,
+            lang=pattern.design.language,
+        )
+        self.canvas.setTitle(f"{pattern.title}: {subject}")
+        self.canvas.setAuthor(pattern.design.designer or "")
+        self.canvas.setSubject(subject)
+        self.canvas.setCreator("applique")
+        self.canvas.setViewerPreference("PrintScaling", "None")
+        self.letters = Lettering(self.canvas, (pattern.title, method, *texts), own_fonts=pattern.own_fonts)
+
+    @property
+    def left(self) -> float:
+        """The left edge of the drawing area in points."""
+        return self.frame.drawing[0] * POINTS
+
+    @property
+    def right(self) -> float:
+        """The right edge of the drawing area in points."""
+        return self.frame.drawing[2] * POINTS
+
+    @property
+    def bottom(self) -> float:
+        """The lower edge of the drawing area in points."""
+        return self.frame.drawing[1] * POINTS
+
+    @property
+    def top(self) -> float:
+        """The upper edge of the drawing area in points."""
+        return self.frame.drawing[3] * POINTS
+
+    def to_paper(self) -> Matrix:
+        """From true inches in the drawing area, laid out right-reading, to points on this sheet."""
+        across, up = self.frame.paper_per_true_x * POINTS, self.frame.paper_per_true_y * POINTS
+        if self.mirrored:
+            return (-across, 0.0, 0.0, up, self.right, self.bottom)
+        return (across, 0.0, 0.0, up, self.left, self.bottom)
+
+    def begin(self, bookmark: str, *, level: int = 0, note: str = "") -> None:
+        """Start the next page: header, rules and a bookmark; `note` stands on the right of the header."""
+        if self.page:
+            self.canvas.showPage()
+        self.page += 1
+        key = f"page-{self.page}"
+        self.canvas.bookmarkPage(key)
+        self.canvas.addOutlineEntry(bookmark, key, level=level)
+        self._header(note)
+        self._rule_along()
+        self._rule_up()
+
+    def finish(self) -> bytes:
+        """The finished PDF.
+
+        Raises:
+            ValueError: fewer or more pages than the headers say.
+        """
+        if self.page != self.page_count:
+            raise ValueError(f"{self.page} pages written, {self.page_count} announced")
+        self.canvas.showPage()
+        self.canvas.save()
+        return self._bytes.getvalue()
+
+    def _header(self, note: str) -> None:
+        edge, right = self.frame.margin * POINTS, (self.frame.width - self.frame.margin) * POINTS
+        top = (self.frame.height - self.frame.margin) * POINTS
+        self.canvas.setFillGray(INK)
+        self.letters.draw(
+            _shortened(self.letters, self._title, right - edge - 170), edge, top - 10, _TITLE_SIZE, bold=True
+        )
+        self.letters.draw(
+            f"page {self.page} of {self.page_count}", right, top - 10, 9.0, bold=True, anchor="end"
+        )
+        self.canvas.setFillGray(QUIET)
+        self.letters.draw(self._method, edge, top - 22, _SMALL)
+        self.letters.draw(note or "print at 100 %, not “fit to page”", right, top - 22, _SMALL, anchor="end")
+        self.canvas.setFillGray(INK)
+        line_on(self.canvas, (edge, top - 30), (right, top - 30), width=THIN, grey=QUIET)
+
+    def _rule_along(self) -> None:
+        scale = self.frame.paper_per_true_x * POINTS
+        y = (self.frame.margin + RULE_STRIP * 0.42) * POINTS
+        self._ruler((self.left, y), (1.0, 0.0), scale, self.frame.rule_inches[0], self.frame.rule_mm[0])
+
+    def _rule_up(self) -> None:
+        scale = self.frame.paper_per_true_y * POINTS
+        x = (self.frame.margin + RULE_STRIP * 0.42) * POINTS
+        self._ruler((x, self.bottom), (0.0, 1.0), scale, self.frame.rule_inches[1], self.frame.rule_mm[1])
+
+    def _ruler(self, start: Point, along: Point, scale: float, inches: int, millimetres: int) -> None:
+        """A rule from `start`: inch ticks on the side of the drawing, millimetre ticks on the outer side."""
+        canvas = self.canvas
+        canvas.saveState()
+        canvas.translate(*start)
+        if along[1]:
+            canvas.rotate(90)
+        inner = -1.0 if along[1] else 1.0
+        line_on(canvas, (0, 0), (max(inches, millimetres / 25.4) * scale, 0), width=THIN)
+        for eighth in range(inches * 8 + 1):
+            height = 9.0 if eighth % 8 == 0 else 5.5 if eighth % 4 == 0 else 3.0
+            line_on(canvas, (eighth * scale / 8, 0), (eighth * scale / 8, inner * height), width=HAIR)
+        for millimetre in range(millimetres + 1):
+            height = 7.0 if millimetre % 10 == 0 else 4.5 if millimetre % 5 == 0 else 2.5
+            x = millimetre * scale / 25.4
+            line_on(canvas, (x, 0), (x, -inner * height), width=HAIR)
+        self._ruler_words(scale, inches, millimetres, inner)
+        canvas.restoreState()
+
+    def _ruler_words(self, scale: float, inches: int, millimetres: int, inner: float) -> None:
+        up, down = (4.0, -11.5) if inner > 0 else (-8.5, 7.5)
+        for inch in range(1, inches + 1):
+            words = f"{inch} in" if inch == inches else str(inch)
+            self.letters.draw(words, inch * scale - 2.5, up, _RULE_TEXT, anchor="end")
+        self.letters.draw(f"{millimetres} mm", millimetres * scale / 25.4 + 2.5, down, _RULE_TEXT)
+        self.letters.draw(f"{_RULE_WORDS}: {inches} in and {millimetres} mm", 0.0, down, _RULE_TEXT)
+
+
+def _shortened(letters: Lettering, text: str, width: float) -> str:
+    """`text`, cut with an ellipsis where it is wider than `width` points."""
+    if letters.width(text, _TITLE_SIZE, bold=True) <= width:
+        return text
+    while text and letters.width(text + "…", _TITLE_SIZE, bold=True) > width:
+        text = text[:-1]
+    return text.rstrip() + "…"

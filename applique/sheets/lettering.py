@@ -1,0 +1,126 @@
+"""The embedded fonts of the sheets, and text drawn with them.
+
+The bundled fonts are variable and reportlab embeds a font's default instance only, so each is made static in
+memory at the label weight, cut down to the characters that the pattern needs. Nothing of it is written to disk
+but what the PDF embeds. Right-to-left and joining text is drawn as outlines, with the same words laid invisibly
+over it so that it can be found and copied.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterable
+from functools import lru_cache
+from io import BytesIO
+from typing import Any, Final
+
+from fontTools import subset
+from fontTools.ttLib import TTFont
+from fontTools.unicodedata import script, script_horizontal_direction
+from fontTools.varLib import instancer
+from reportlab.pdfbase import pdfmetrics, ttfonts
+from reportlab.pdfgen.canvas import Canvas
+
+from applique.sheets.strokes import outline_on
+from applique.typeset.fonts import resolve_font
+from applique.typeset.labels import LABEL_FONTS, LABEL_WEIGHT, label_outline, label_runs, label_typeface
+from applique.typeset.shaping import JOINING_SCRIPTS
+
+__all__ = ["Lettering"]
+
+_BOLD_WEIGHT: Final = 650.0
+_ALWAYS: Final = "".join(map(chr, range(0x20, 0x7F))) + "·–—“”‘’×½¼¾″′°…→%−"
+_INVISIBLE: Final = 3
+
+
+@lru_cache(maxsize=32)
+def _static(font: str, weight: float, characters: str) -> bytes:
+    """`font` at `weight` as static TrueType with the glyphs of `characters` only."""
+    path, _ = resolve_font(font)
+    opened = TTFont(path, recalcTimestamp=False)
+    options = subset.Options(layout_features=[], notdef_outline=True, name_IDs=["*"], hinting=False)
+    subsetter = subset.Subsetter(options)
+    subsetter.populate(text=characters)
+    subsetter.subset(opened)
+    if "fvar" in opened:
+        axes = {axis.axisTag: axis.defaultValue for axis in opened["fvar"].axes}
+        opened = instancer.instantiateVariableFont(opened, {**axes, "wght": weight})
+    saved = BytesIO()
+    opened.save(saved)
+    return saved.getvalue()
+
+
+class Lettering:
+    """Text on one PDF: its fonts embedded once, whatever words it has to spell.
+
+    Sizes and places are points. `own_fonts` are the maker's own fonts, for characters no bundled font has.
+    """
+
+    def __init__(self, canvas: Canvas, texts: Iterable[str], *, own_fonts: tuple[str, ...]) -> None:
+        self._canvas = canvas
+        self._own_fonts = own_fonts
+        self._characters = "".join(sorted(set(_ALWAYS).union(*texts)))
+        self._names: dict[tuple[str, bool], str] = {}
+
+    def width(self, text: str, size: float, *, bold: bool = False) -> float:
+        """The width of `text` in points."""
+        return sum(self._run_width(run.font, run.text, run.width_em, size, bold) for run in self._runs(text))
+
+    def draw(
+        self, text: str, x: float, y: float, size: float, *, bold: bool = False, anchor: str = "start"
+    ) -> None:
+        """`text` with its baseline at `y`, starting, centred or ending at `x` by `anchor`."""
+        if anchor != "start":
+            x -= self.width(text, size, bold=bold) / (2 if anchor == "middle" else 1)
+        for run in self._runs(text):
+            if self._is_plain(run.font, run.text):
+                self._canvas.setFont(self._name(run.font, bold), size)
+                self._canvas.drawString(x, y, run.text)
+            else:
+                self._draw_outlines(run.font, run.text, x, y, size)
+            x += self._run_width(run.font, run.text, run.width_em, size, bold)
+
+    def wrapped(self, text: str, size: float, width: float, *, bold: bool = False) -> list[str]:
+        """`text` in lines no wider than `width` points; a word wider than that stands alone."""
+        lines: list[str] = []
+        for word in text.split():
+            longer = f"{lines[-1]} {word}" if lines else word
+            if lines and self.width(longer, size, bold=bold) <= width:
+                lines[-1] = longer
+            else:
+                lines.append(word)
+        return lines
+
+    def _runs(self, text: str) -> Any:
+        return label_runs(text, own_fonts=self._own_fonts)
+
+    def _is_plain(self, font: str, text: str) -> bool:
+        """Whether the PDF's own text drawing sets it right: left to right, no joining, a font it can embed."""
+        return font in LABEL_FONTS and not any(
+            script_horizontal_direction(code) == "RTL" or code in JOINING_SCRIPTS
+            for code in {script(character) for character in text}
+        )
+
+    def _run_width(self, font: str, text: str, width_em: float, size: float, bold: bool) -> float:
+        if self._is_plain(font, text):
+            return float(pdfmetrics.stringWidth(text, self._name(font, bold), size))
+        return width_em * size
+
+    def _draw_outlines(self, font: str, text: str, x: float, y: float, size: float) -> None:
+        own = () if font in LABEL_FONTS else (font,)
+        placed = label_outline(text, size, own_fonts=own).transformed((1.0, 0.0, 0.0, 1.0, x, y))
+        outline_on(self._canvas, placed, fill=True)
+        if font in LABEL_FONTS:
+            self._canvas.setFont(self._name(font, False), size)
+            self._canvas.drawString(x, y, text, mode=_INVISIBLE)
+
+    def _name(self, font: str, bold: bool) -> str:
+        if (font, bold) not in self._names:
+            weight = _BOLD_WEIGHT if bold else LABEL_WEIGHT
+            known = "".join(ch for ch in self._characters if label_typeface(font).has(ch))
+            name = f"{font} {weight:g} {hashlib.sha256(known.encode()).hexdigest()[:12]}"
+            if name not in pdfmetrics.getRegisteredFontNames():
+                file = BytesIO(_static(font, weight, known))
+                pdfmetrics.registerFont(ttfonts.TTFont(name, file, shapable=False))
+            self._names[font, bold] = name
+        return self._names[font, bold]

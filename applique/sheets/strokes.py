@@ -1,0 +1,85 @@
+"""Outlines and lines on a PDF canvas, in points. Curves stay curves: quadratics are raised to cubics exactly."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from reportlab.pdfgen.canvas import Canvas
+
+from applique.typeset.outline import Outline, Point
+
+__all__ = [
+    "CUT",
+    "DASHES",
+    "HAIR",
+    "INK",
+    "QUIET",
+    "THIN",
+    "arrow_on",
+    "dashed_line",
+    "line_on",
+    "outline_on",
+]
+
+CUT: Final = 1.0
+"""Points of a cut line; everything else is `THIN`, and ticks of rules and tables `HAIR`."""
+THIN: Final = 0.5
+HAIR: Final = 0.3
+DASHES: Final = (3.0, 2.0)
+INK: Final = 0.0
+"""Grey of text and cut lines, 0 black to 1 white, so that every sheet reads in black and white."""
+QUIET: Final = 0.42
+_HEAD: Final = 4.0
+
+
+def outline_on(canvas: Canvas, outline: Outline, *, fill: bool = False, stroke: bool = False) -> None:
+    """Draw `outline`, already in points, with the canvas's colours and line width."""
+    path = canvas.beginPath()
+    for contour in outline.contours:
+        here = contour.start
+        path.moveTo(*here)
+        for segment in contour.segments:
+            if len(segment) == 1:
+                path.lineTo(*segment[0])
+            else:
+                first, second, end = segment if len(segment) == 3 else _raised(here, *segment)
+                path.curveTo(*first, *second, *end)
+            here = segment[-1]
+        path.close()
+    canvas.drawPath(path, fill=int(fill), stroke=int(stroke), fillMode=1)
+
+
+def _raised(start: Point, control: Point, end: Point) -> tuple[Point, Point, Point]:
+    """The cubic that is the same curve as a quadratic."""
+    third = 2 / 3
+    return (
+        (start[0] + third * (control[0] - start[0]), start[1] + third * (control[1] - start[1])),
+        (end[0] + third * (control[0] - end[0]), end[1] + third * (control[1] - end[1])),
+        end,
+    )
+
+
+def line_on(canvas: Canvas, start: Point, end: Point, *, width: float = THIN, grey: float = INK) -> None:
+    """A solid line."""
+    canvas.setStrokeGray(grey)
+    canvas.setLineWidth(width)
+    canvas.line(*start, *end)
+
+
+def dashed_line(canvas: Canvas, start: Point, end: Point, *, width: float = THIN, grey: float = INK) -> None:
+    """A dashed line: what is not cut."""
+    canvas.setDash(*DASHES)
+    line_on(canvas, start, end, width=width, grey=grey)
+    canvas.setDash()
+
+
+def arrow_on(canvas: Canvas, start: Point, end: Point) -> None:
+    """A line with a head at each end: the grain."""
+    line_on(canvas, start, end)
+    length = ((end[0] - start[0]) ** 2 + (end[1] - start[1]) ** 2) ** 0.5
+    along = ((end[0] - start[0]) / length, (end[1] - start[1]) / length)
+    for tip, sign in ((end, -1.0), (start, 1.0)):
+        for side in (-0.5, 0.5):
+            x = tip[0] + _HEAD * (sign * along[0] - side * along[1])
+            y = tip[1] + _HEAD * (sign * along[1] + side * along[0])
+            canvas.line(*tip, x, y)

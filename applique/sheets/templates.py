@@ -1,0 +1,185 @@
+"""The template files: every shape at true size, right way round or mirrored."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from applique.paging import TICK, TICK_GAP, LabelSpot, SheetItem, TiledTemplate, Tiling, label_size
+from applique.pattern import Pattern
+from applique.pieces import Template
+from applique.sheets.first_page import draw_tile_map, first_page, join_mark, turned_onto
+from applique.sheets.frame import POINTS, Sheet
+from applique.sheets.strokes import CUT, HAIR, INK, QUIET, arrow_on, dashed_line, outline_on
+from applique.sheets.words import FREEZER_PAPER, FUSIBLE
+from applique.typeset.outline import Matrix, Outline, Point
+
+__all__ = ["draw_seams", "templates_pdf"]
+
+_LEADING: Final = 1.3
+_BASELINE_SHARE: Final = 0.78
+"""Where the baseline of a label's line stands below its top, as a share of its size."""
+
+
+def templates_pdf(pattern: Pattern, *, mirrored: bool) -> bytes:
+    """The template file as PDF: mirror image for fusible web, or the right way round for freezer paper."""
+    method = FUSIBLE if mirrored else FREEZER_PAPER
+    sheet = Sheet(
+        pattern,
+        subject=method.subject,
+        method=method.line,
+        page_count=pattern.sheets.page_count + 1,
+        texts=_texts(pattern, method.steps),
+        mirrored=mirrored,
+    )
+    first_page(sheet, pattern, method)
+    for page in pattern.sheets.pages:
+        names = " ".join(pattern.template(item.template).text for item in page.items)
+        sheet.begin(f"Page {sheet.page + 1}: {names}")
+        for item in page.items:
+            _draw_item(sheet, pattern.template(item.template), item)
+    for tiled in pattern.sheets.tiled:
+        _draw_tiles(sheet, pattern, tiled)
+    return sheet.finish()
+
+
+def _texts(pattern: Pattern, steps: tuple[str, ...]) -> tuple[str, ...]:
+    """Every text of the file that the maker wrote, so that its characters are embedded."""
+    fabrics = [use.fabric.name for template in pattern.templates for use in template.uses]
+    letters = [template.text for template in pattern.templates]
+    notices = [notice.what + notice.where + notice.fix for notice in pattern.notices]
+    return (*letters, *fabrics, *notices, *steps)
+
+
+def _placed(item: SheetItem | TiledTemplate, sheet: Sheet, moved: Point = (0.0, 0.0)) -> Matrix:
+    """From a template's own frame to points: turned, moved to its place, mirrored if the sheet is."""
+    a, b, c, d, e, f = sheet.to_paper()
+    turn = round(item.turn_deg) % 360
+    cos, sin = {0: (1.0, 0.0), 90: (0.0, 1.0), 180: (-1.0, 0.0), 270: (0.0, -1.0)}[turn]
+    x, y = (item.x, item.y) if isinstance(item, SheetItem) else moved
+    return (a * cos, d * sin, -a * sin, d * cos, a * x + e, d * y + f)
+
+
+def _at(matrix: Matrix, point: Point) -> Point:
+    a, b, c, d, e, f = matrix
+    return (a * point[0] + c * point[1] + e, b * point[0] + d * point[1] + f)
+
+
+def _draw_item(sheet: Sheet, template: Template, item: SheetItem) -> None:
+    canvas, matrix = sheet.canvas, _placed(item, sheet)
+    canvas.setStrokeGray(INK)
+    canvas.setLineWidth(CUT)
+    outline_on(canvas, template.outline.transformed(matrix), stroke=True)
+    _baseline_ticks(sheet, template, matrix)
+    _draw_label(sheet, item.label, matrix, item.turn_deg)
+
+
+def _baseline_ticks(sheet: Sheet, template: Template, matrix: Matrix) -> None:
+    x0, _, x1, _ = template.ink
+    for near, far in ((x0 - TICK_GAP, x0 - TICK_GAP - TICK), (x1 + TICK_GAP, x1 + TICK_GAP + TICK)):
+        dashed_line(sheet.canvas, _at(matrix, (near, 0.0)), _at(matrix, (far, 0.0)))
+
+
+def _draw_label(sheet: Sheet, label: LabelSpot, matrix: Matrix, turn_deg: float) -> None:
+    """The label in its box, never mirrored and never upside down; the grain arrow as the shape lies."""
+    x, low, high = label.arrow
+    arrow_on(sheet.canvas, _at(matrix, (x, low)), _at(matrix, (x, high)))
+    x0, y0, x1, y1 = label.box
+    centre = _at(matrix, ((x0 + x1) / 2, (y0 + y1) / 2))
+    canvas = sheet.canvas
+    canvas.saveState()
+    canvas.translate(*centre)
+    if round(turn_deg + label.turn_deg) % 180:
+        canvas.rotate(90)
+    canvas.setFillGray(INK)
+    sizes = [label_size(index) * POINTS for index in range(len(label.lines))]
+    y = sum(sizes) * _LEADING / 2
+    for index, (line, size) in enumerate(zip(label.lines, sizes, strict=True)):
+        sheet.letters.draw(
+            line,
+            0.0,
+            y - size * _BASELINE_SHARE - size * (_LEADING - 1) / 2,
+            size,
+            bold=index == 0,
+            anchor="middle",
+        )
+        y -= size * _LEADING
+    canvas.restoreState()
+
+
+# Letters larger than a page
+
+
+def _draw_tiles(sheet: Sheet, pattern: Pattern, tiled: TiledTemplate) -> None:
+    template = pattern.template(tiled.template)
+    uses = ", ".join(f"cut {use.count} · {use.fabric.name}" for use in template.uses)
+    turned = turned_onto(template.outline, tiled, (1.0, 0.0, 0.0, 1.0, 0.0, 0.0))
+    for tile in tiled.tiling.tiles:
+        sheet.begin(
+            f"{template.text} {tile.name}",
+            level=0,
+            note=f"{template.text}, tile {tile.name} of "
+            f"{tiled.tiling.rows} by {tiled.tiling.columns} · {uses} · print at 100 %",
+        )
+        a, _, _, d, e, f = sheet.to_paper()
+        onto = (a, 0.0, 0.0, d, e - a * tile.window[0], f - d * tile.window[1])
+        _clipped(sheet, turned.transformed(onto))
+        draw_seams(sheet, tiled.tiling, tile.name, onto)
+        _tile_grain(sheet, tiled)
+        size = _tile_map_size(tiled.tiling)
+        corner = (sheet.right - size[0] - 4, sheet.bottom + 6)
+        _tile_map_on_white(sheet, pattern, tiled, corner, size, tile.name)
+        sheet.letters.draw(f"{template.text} {tile.name}", sheet.left + 30, sheet.bottom + 10, 13, bold=True)
+
+
+def _clipped(sheet: Sheet, outline: Outline) -> None:
+    canvas = sheet.canvas
+    canvas.saveState()
+    window = canvas.beginPath()
+    window.rect(sheet.left, sheet.bottom, sheet.right - sheet.left, sheet.top - sheet.bottom)
+    canvas.clipPath(window, stroke=0, fill=0)
+    canvas.setStrokeGray(INK)
+    canvas.setLineWidth(CUT)
+    outline_on(canvas, outline, stroke=True)
+    canvas.restoreState()
+
+
+def draw_seams(sheet: Sheet, tiling: Tiling, name: str, onto: Matrix) -> None:
+    """The trim lines and join marks that fall on a tile; its neighbours draw the same ones at the same places."""
+    tile = next(tile for tile in tiling.tiles if tile.name == name)
+    x0, y0, x1, y1 = tile.window
+    for x in tiling.seams_x:
+        if x0 < x < x1:
+            dashed_line(sheet.canvas, _at(onto, (x, y0)), _at(onto, (x, y1)), grey=QUIET)
+    for y in tiling.seams_y:
+        if y0 < y < y1:
+            dashed_line(sheet.canvas, _at(onto, (x0, y)), _at(onto, (x1, y)), grey=QUIET)
+    for mark in tiling.marks:
+        if x0 < mark[0] < x1 and y0 < mark[1] < y1:
+            join_mark(sheet, *_at(onto, mark))
+
+
+def _tile_grain(sheet: Sheet, tiled: TiledTemplate) -> None:
+    """The grain arrow of a tile, in its lower left corner, along the height of the letter as it lies."""
+    x, y = sheet.left + 14, sheet.bottom + 8
+    sideways = round(tiled.turn_deg) % 180 == 90
+    arrow_on(
+        sheet.canvas, (x - 8, y + 14) if sideways else (x, y), (x + 12, y + 14) if sideways else (x, y + 30)
+    )
+
+
+def _tile_map_size(tiling: Tiling) -> tuple[float, float]:
+    x0, y0, x1, y1 = tiling.area
+    scale = 58 / max(x1 - x0, y1 - y0)
+    return (scale * (x1 - x0), scale * (y1 - y0))
+
+
+def _tile_map_on_white(
+    sheet: Sheet, pattern: Pattern, tiled: TiledTemplate, at: Point, size: Point, shaded: str
+) -> None:
+    canvas = sheet.canvas
+    canvas.setFillGray(1)
+    canvas.setStrokeGray(QUIET)
+    canvas.setLineWidth(HAIR)
+    canvas.rect(at[0] - 4, at[1] - 4, size[0] + 8, size[1] + 8, fill=1, stroke=1)
+    draw_tile_map(sheet, pattern, tiled, at, size, shaded=shaded)
+    canvas.setFillGray(INK)
