@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Final
 
 from applique.paging import SheetItem, TiledTemplate, Tiling
@@ -73,7 +73,7 @@ def _steps(sheet: Sheet, steps: Sequence[str], x: float, y: float, width: float)
 def _line_key(sheet: Sheet, x: float, y: float) -> float:
     canvas = sheet.canvas
     y = _heading(sheet, "Lines", x, y)
-    rows = (
+    rows: tuple[tuple[str, Callable[[float], None]], ...] = (
         ("cut on this line", lambda at: line_on(canvas, (x, at), (x + 34, at), width=CUT)),
         ("do not cut: baseline, trim line", lambda at: dashed_line(canvas, (x, at), (x + 34, at))),
         ("grain: along the selvage", lambda at: arrow_on(canvas, (x, at), (x + 34, at))),
@@ -183,8 +183,8 @@ def draw_tile_map(
 ) -> None:
     """How the pages of a large letter join, in a box of `size` points whose lower left corner is `at`.
 
-    Each tile carries its page number if `first_page` is given; the tile named `shaded` is grey. Tiles that are
-    not printed have no number and a dashed edge.
+    Each tile carries its page number if `first_page` is given; the tile named `shaded` is grey. Tiles that
+    are not printed have no number.
     """
     outline = turned_onto(pattern.template(tiled.template).outline, tiled, (1, 0, 0, 1, 0, 0))
     tile_map(sheet, tiled.tiling, outline, at, size, first_page=first_page, shaded=shaded)

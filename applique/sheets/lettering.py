@@ -1,8 +1,8 @@
 """The embedded fonts of the sheets, and text drawn with them.
 
-The bundled fonts are variable and reportlab embeds a font's default instance only, so each is made static in
-memory at the label weight, cut down to the characters that the pattern needs. Nothing of it is written to disk
-but what the PDF embeds. Right-to-left and joining text is drawn as outlines, with the same words laid invisibly
+The bundled fonts are variable and reportlab embeds a font's default instance only, so each is made static
+in memory at the label weight, cut down to the characters that the pattern needs. Nothing of it is written to
+disk but what the PDF embeds. Right-to-left and joining text is drawn as outlines, with the same words laid invisibly
 over it so that it can be found and copied.
 """
 
@@ -64,7 +64,8 @@ class Lettering:
 
     def width(self, text: str, size: float, *, bold: bool = False) -> float:
         """The width of `text` in points."""
-        return sum(self._run_width(run.font, run.text, run.width_em, size, bold) for run in self._runs(text))
+        runs = self._runs(text)
+        return sum(self._run_width(run.font, run.text, run.width_em, size, bold) for run in runs)
 
     def draw(
         self, text: str, x: float, y: float, size: float, *, bold: bool = False, anchor: str = "start"

@@ -1,4 +1,4 @@
-"""Outlines and lines on a PDF canvas, in points. Curves stay curves: quadratics are raised to cubics exactly."""
+"""Outlines and lines on a PDF canvas, in points. Curves stay curves: quadratics become exact cubics."""
 
 from __future__ import annotations
 

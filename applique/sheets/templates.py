@@ -52,7 +52,7 @@ def _texts(pattern: Pattern, steps: tuple[str, ...]) -> tuple[str, ...]:
 
 def _placed(item: SheetItem | TiledTemplate, sheet: Sheet, moved: Point = (0.0, 0.0)) -> Matrix:
     """From a template's own frame to points: turned, moved to its place, mirrored if the sheet is."""
-    a, b, c, d, e, f = sheet.to_paper()
+    a, _, _, d, e, f = sheet.to_paper()
     turn = round(item.turn_deg) % 360
     cos, sin = {0: (1.0, 0.0), 90: (0.0, 1.0), 180: (-1.0, 0.0), 270: (0.0, -1.0)}[turn]
     x, y = (item.x, item.y) if isinstance(item, SheetItem) else moved
@@ -144,7 +144,7 @@ def _clipped(sheet: Sheet, outline: Outline) -> None:
 
 
 def draw_seams(sheet: Sheet, tiling: Tiling, name: str, onto: Matrix) -> None:
-    """The trim lines and join marks that fall on a tile; its neighbours draw the same ones at the same places."""
+    """The trim lines and join marks that fall on a tile; its neighbours draw the same ones."""
     tile = next(tile for tile in tiling.tiles if tile.name == name)
     x0, y0, x1, y1 = tile.window
     for x in tiling.seams_x:
