@@ -1,9 +1,9 @@
 """The embedded fonts of the sheets, and text drawn with them.
 
-The bundled fonts are variable and reportlab embeds a font's default instance only, so each is made static
-in memory at the label weight, cut down to the characters that the pattern needs. Nothing of it is written to
-disk but what the PDF embeds. Right-to-left and joining text is drawn as outlines, with the same words laid invisibly
-over it so that it can be found and copied.
+The bundled fonts are variable and reportlab embeds a font's default instance only, so each is made static in
+memory at the label weight, cut down to the characters the pattern needs. Only what the PDF embeds is written.
+Right-to-left and joining text is drawn as outlines, with the same words laid invisibly over it so that it can
+be found and copied.
 """
 
 from __future__ import annotations

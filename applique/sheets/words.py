@@ -43,8 +43,8 @@ FREEZER_PAPER: Final = Method(
 
 # The usual cautions of the sewing room.
 CAUTIONS: Final = (
-    "Close the rotary blade after every cut and cut away from yourself. Stand the iron on its heel and "
-    "unplug it when you leave it. Keep blades, pins and small pieces from children. Test fusible web and pen on a "
+    "Close the rotary blade after every cut and cut away from yourself. Stand the iron on its heel and unplug "
+    "it when you leave it. Keep blades, pins and small pieces from children. Test fusible web and pen on a "
     "scrap; the makers' own instructions come first."
 )
 PEN_CAUTION: Final = (
