@@ -96,7 +96,7 @@ class Lettering:
         return label_runs(text, own_fonts=self._own_fonts)
 
     def _is_plain(self, font: str, text: str) -> bool:
-        """Whether the PDF's own text drawing sets it right: left to right, no joining, a font it can embed."""
+        """Whether the PDF's own text drawing sets it right: left to right, unjoined, embeddable."""
         return font in LABEL_FONTS and not any(
             script_horizontal_direction(code) == "RTL" or code in JOINING_SCRIPTS
             for code in {script(character) for character in text}

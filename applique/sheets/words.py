@@ -43,9 +43,9 @@ FREEZER_PAPER: Final = Method(
 
 # The usual cautions of the sewing room.
 CAUTIONS: Final = (
-    "Close the rotary blade after every cut and cut away from yourself. Stand the iron on its heel and unplug "
-    "it when you leave it. Keep blades, pins and small pieces from children. Test fusible web and pen on a "
-    "scrap; the makers' own instructions come first."
+    "Close the rotary blade after every cut and cut away from yourself. Stand the iron on its heel and "
+    "unplug it when you leave it. Keep blades, pins and small pieces from children. Test fusible web and "
+    "pen on a scrap; the makers' own instructions come first."
 )
 PEN_CAUTION: Final = (
     "Heat-erasable ink can come back in the cold: test it on a scrap of this fabric, and follow the pen "
