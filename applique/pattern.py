@@ -30,6 +30,7 @@ class LetterMark:
     text: str
     template: int
     left: float
+    middle: float
     right: float
 
 
@@ -130,6 +131,7 @@ def _marks(panel: PanelPlan, templates: Sequence[Template]) -> tuple[RowMark, ..
                     text=cut.text,
                     template=numbers[cut.key],
                     left=cut.ink[0] - centre,
+                    middle=(cut.ink[0] + cut.ink[2]) / 2 - centre,
                     right=cut.ink[2] - centre,
                 )
                 for cut in row.cuts

@@ -24,6 +24,7 @@ __all__ = [
     "format_length",
     "format_metric",
     "format_number",
+    "format_yards",
     "parse_length",
     "round_up",
 ]
@@ -188,3 +189,10 @@ def format_both(value: Fraction | float, units: Units, *, denominator: int = 8) 
     """`value` (inches) in the units of the design with the other ones behind it in brackets."""
     inches, metric = format_inches(value, denominator=denominator), format_metric(value)
     return f"{metric} ({inches})" if units is Units.CENTIMETRES else f"{inches} ({metric})"
+
+
+def format_yards(length: Fraction, units: Units) -> str:
+    """A length to buy (inches) as a shop says it: `1 3/8 yd`, or `130 cm` in a metric design."""
+    if units is Units.CENTIMETRES:
+        return f"{format_number(float(length * MM_PER_INCH / 10), places=0)} cm"
+    return format_inches(length / 36, denominator=8).removesuffix(" in") + " yd"

@@ -14,7 +14,7 @@ from typing import Final
 from applique.design import Fabric, Fusible
 from applique.nesting import NestPiece, StripNest, fits, nest_strip
 from applique.pieces import Template, rough_cut
-from applique.units import Units, format_inches, format_length, format_number, round_up
+from applique.units import Units, format_length, round_up
 
 __all__ = ["StripNeed", "cloth_needs", "fusible_need", "length_to_buy"]
 
@@ -157,10 +157,3 @@ def _rule(used: Fraction, extra_percent: int, units: Units) -> str:
         f"{format_length(used, units, denominator=16)} used, {extra_percent} % more is "
         f"{format_length(wanted, units, denominator=16)}, up to the next {step}"
     )
-
-
-def format_yards(length: Fraction, units: Units) -> str:
-    """A length to buy as a shop says it: `1 3/8 yd`, or `130 cm`."""
-    if units is Units.CENTIMETRES:
-        return f"{format_number(float(length * Fraction(254, 100)), places=0)} cm"
-    return format_inches(length / 36, denominator=8).replace(" in", " yd")

@@ -12,7 +12,7 @@ from applique.sheets.strokes import CUT, HAIR, INK, QUIET, arrow_on, dashed_line
 from applique.sheets.words import CAUTIONS, Method
 from applique.typeset.outline import Matrix, Outline
 
-__all__ = ["draw_tile_map", "first_page", "turned_onto"]
+__all__ = ["draw_tile_map", "first_page", "heading", "join_mark", "paragraphs", "tile_map", "turned_onto"]
 
 _HEAD: Final = 9.5
 _BODY: Final = 8.5
@@ -32,7 +32,7 @@ def first_page(sheet: Sheet, pattern: Pattern, method: Method) -> None:
     below = _steps(sheet, method.steps, left, y, column)
     key_below = _line_key(sheet, left + column + 26, y)
     y = min(below, key_below) - _GAP
-    y = _paragraphs(sheet, "Take care", (CAUTIONS,), left, y, right - left) - _GAP
+    y = paragraphs(sheet, "Take care", (CAUTIONS,), left, y, right - left) - _GAP
     if pattern.notices:
         said = [
             f"{notice.where}: {notice.what}. Try: {notice.fix}."
@@ -40,18 +40,20 @@ def first_page(sheet: Sheet, pattern: Pattern, method: Method) -> None:
             else f"{notice.where}: {notice.what}."
             for notice in pattern.notices
         ]
-        y = _paragraphs(sheet, "Look at these before you cut", said, left, y, right - left) - _GAP
+        y = paragraphs(sheet, "Look at these before you cut", said, left, y, right - left) - _GAP
     _page_map(sheet, pattern, y)
 
 
-def _heading(sheet: Sheet, words: str, x: float, y: float) -> float:
+def heading(sheet: Sheet, words: str, x: float, y: float) -> float:
+    """A heading whose top is at `y` points; returns where what follows it starts."""
     sheet.canvas.setFillGray(INK)
     sheet.letters.draw(words, x, y - _HEAD, _HEAD, bold=True)
     return y - _HEAD - 8
 
 
-def _paragraphs(sheet: Sheet, heading: str, texts: Sequence[str], x: float, y: float, width: float) -> float:
-    y = _heading(sheet, heading, x, y)
+def paragraphs(sheet: Sheet, title: str, texts: Sequence[str], x: float, y: float, width: float) -> float:
+    """A heading and paragraphs under it, `width` points wide; returns where they end."""
+    y = heading(sheet, title, x, y)
     for text in texts:
         for line in sheet.letters.wrapped(text, _BODY, width):
             y -= _LEADING
@@ -60,7 +62,7 @@ def _paragraphs(sheet: Sheet, heading: str, texts: Sequence[str], x: float, y: f
 
 
 def _steps(sheet: Sheet, steps: Sequence[str], x: float, y: float, width: float) -> float:
-    y = _heading(sheet, "How to use these sheets", x, y)
+    y = heading(sheet, "How to use these sheets", x, y)
     for number, step in enumerate(steps, 1):
         sheet.letters.draw(str(number), x, y - _LEADING + 3, _BODY, bold=True)
         for line in sheet.letters.wrapped(step, _BODY, width - 16):
@@ -72,7 +74,7 @@ def _steps(sheet: Sheet, steps: Sequence[str], x: float, y: float, width: float)
 
 def _line_key(sheet: Sheet, x: float, y: float) -> float:
     canvas = sheet.canvas
-    y = _heading(sheet, "Lines", x, y)
+    y = heading(sheet, "Lines", x, y)
     rows: tuple[tuple[str, Callable[[float], None]], ...] = (
         ("cut on this line", lambda at: line_on(canvas, (x, at), (x + 34, at), width=CUT)),
         ("do not cut: baseline, trim line", lambda at: dashed_line(canvas, (x, at), (x + 34, at))),
@@ -106,7 +108,7 @@ def join_mark(sheet: Sheet, x: float, y: float) -> None:
 
 
 def _page_map(sheet: Sheet, pattern: Pattern, y: float) -> None:
-    y = _heading(sheet, "What stands on which page", sheet.left, y)
+    y = heading(sheet, "What stands on which page", sheet.left, y)
     room_x, room_y = pattern.sheets.frame.room
     maps = len(pattern.sheets.pages) + len(pattern.sheets.tiled)
     width, per_row, fitting = _thumb_size(sheet.right - sheet.left, y - sheet.bottom, room_y / room_x, maps)

@@ -116,9 +116,8 @@ class Sheet:
         edge, right = self.frame.margin * POINTS, (self.frame.width - self.frame.margin) * POINTS
         top = (self.frame.height - self.frame.margin) * POINTS
         self.canvas.setFillGray(INK)
-        self.letters.draw(
-            _shortened(self.letters, self._title, right - edge - 170), edge, top - 10, _TITLE_SIZE, bold=True
-        )
+        title = self.letters.shortened(self._title, _TITLE_SIZE, right - edge - 170, bold=True)
+        self.letters.draw(title, edge, top - 10, _TITLE_SIZE, bold=True)
         self.letters.draw(
             f"page {self.page} of {self.page_count}", right, top - 10, 9.0, bold=True, anchor="end"
         )
@@ -158,18 +157,9 @@ class Sheet:
         canvas.restoreState()
 
     def _ruler_words(self, scale: float, inches: int, millimetres: int, inner: float) -> None:
-        up, down = (4.0, -11.5) if inner > 0 else (-8.5, 7.5)
+        up, down = (4.0, -13.5) if inner > 0 else (-8.5, 9.5)
         for inch in range(1, inches + 1):
             words = f"{inch} in" if inch == inches else str(inch)
             self.letters.draw(words, inch * scale - 2.5, up, _RULE_TEXT, anchor="end")
         self.letters.draw(f"{millimetres} mm", millimetres * scale / 25.4 + 2.5, down, _RULE_TEXT)
         self.letters.draw(f"{_RULE_WORDS}: {inches} in and {millimetres} mm", 0.0, down, _RULE_TEXT)
-
-
-def _shortened(letters: Lettering, text: str, width: float) -> str:
-    """`text`, cut with an ellipsis where it is wider than `width` points."""
-    if letters.width(text, _TITLE_SIZE, bold=True) <= width:
-        return text
-    while text and letters.width(text + "…", _TITLE_SIZE, bold=True) > width:
-        text = text[:-1]
-    return text.rstrip() + "…"

@@ -30,6 +30,8 @@ __all__ = ["Lettering"]
 
 _BOLD_WEIGHT: Final = 650.0
 _ALWAYS: Final = "".join(map(chr, range(0x20, 0x7F))) + "·–—“”‘’×½¼¾″′°…→%−"
+_NOT_EMBEDDED: Final = ("GSUB", "GPOS", "GDEF", "STAT", "MVAR")
+"""Tables that a PDF has no use for; the fonts are shaped with the whole file, elsewhere."""
 _INVISIBLE: Final = 3
 
 
@@ -38,6 +40,9 @@ def _static(font: str, weight: float, characters: str) -> bytes:
     """`font` at `weight` as static TrueType with the glyphs of `characters` only."""
     path, _ = resolve_font(font)
     opened = TTFont(path, recalcTimestamp=False)
+    for table in _NOT_EMBEDDED:
+        if table in opened:
+            del opened[table]
     options = subset.Options(layout_features=[], notdef_outline=True, name_IDs=["*"], hinting=False)
     subsetter = subset.Subsetter(options)
     subsetter.populate(text=characters)
@@ -45,6 +50,10 @@ def _static(font: str, weight: float, characters: str) -> bytes:
     if "fvar" in opened:
         axes = {axis.axisTag: axis.defaultValue for axis in opened["fvar"].axes}
         opened = instancer.instantiateVariableFont(opened, {**axes, "wght": weight})
+    # PDF readers tell fonts apart by their PostScript names, so two weights must not share one.
+    for record in opened["name"].names:
+        if record.nameID in (4, 6):
+            record.string = f"{font.replace(' ', '')}-{weight:g}"
     saved = BytesIO()
     opened.save(saved)
     return saved.getvalue()
@@ -91,6 +100,14 @@ class Lettering:
             else:
                 lines.append(word)
         return lines
+
+    def shortened(self, text: str, size: float, width: float, *, bold: bool = False) -> str:
+        """`text`, cut with an ellipsis where it is wider than `width` points."""
+        if self.width(text, size, bold=bold) <= width:
+            return text
+        while text and self.width(text + "…", size, bold=bold) > width:
+            text = text[:-1]
+        return text.rstrip() + "…"
 
     def _runs(self, text: str) -> Any:
         return label_runs(text, own_fonts=self._own_fonts)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 from applique.typeset.fonts import Typeface, open_typeface
@@ -26,11 +27,13 @@ class LabelRun:
     width_em: float
 
 
+@lru_cache(maxsize=32)
 def label_typeface(font: str) -> Typeface:
     """The typeface that labels use for `font`, a name of `LABEL_FONTS` or the path of a maker's own font."""
     return open_typeface(font, {"wght": LABEL_WEIGHT} if font in LABEL_FONTS else None)
 
 
+@lru_cache(maxsize=4096)
 def label_runs(text: str, *, own_fonts: tuple[str, ...] = ()) -> tuple[LabelRun, ...]:
     """`text` cut into runs, each spelled by the first font that has its characters.
 

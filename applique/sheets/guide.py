@@ -1,0 +1,301 @@
+"""The placement guide: where each letter goes, first in a small drawing, then in a table, then the nests.
+
+The small drawing is to scale and says its scale; the optional last pages are the panel at full size.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Final
+
+from reportlab.pdfgen.canvas import Canvas
+
+from applique.pattern import LetterMark, Pattern, RowMark
+from applique.sheets.first_page import heading, paragraphs, tile_map
+from applique.sheets.frame import POINTS, Sheet
+from applique.sheets.nests import nest_page
+from applique.sheets.strokes import CUT, HAIR, INK, QUIET, THIN, dashed_line, line_on, outline_on
+from applique.sheets.templates import draw_seams
+from applique.sheets.words import PEN_CAUTION
+from applique.typeset.outline import Matrix, Outline
+from applique.units import format_length, format_number
+
+__all__ = ["placement_guide_pdf"]
+
+_METHOD: Final = "Placement guide: right way round, seen from the right side of the fabric"
+_BODY: Final = 8.5
+_SMALL: Final = 7.0
+_ROW: Final = 12.5
+_SIDE: Final = 62.0
+"""Points beside the small drawing for the distances of the baselines."""
+_NOTES: Final = 132.0
+"""Points below the small drawing for what to mark."""
+_TABLE_GAP: Final = 26.0
+_STEP: Final = 0.25
+"""The scale of the small drawing is a whole multiple of this: inches of quilt for an inch of paper."""
+
+
+def placement_guide_pdf(pattern: Pattern) -> bytes:
+    """The placement guide as PDF: the panel to scale, the table, the nests, the full-size guide."""
+    entries = tuple(_entries(pattern))
+    sheet = Sheet(
+        pattern,
+        subject="placement guide",
+        method=_METHOD,
+        page_count=0,
+        texts=_texts(pattern),
+        mirrored=False,
+    )
+    columns = _columns(entries, sheet)
+    needs = [need for need in (pattern.fusible, *pattern.cloth) if need.nest is not None or need.joined]
+    tiles = pattern.guide.tiles if pattern.guide else ()
+    sheet.page_count = 1 + math.ceil(len(columns) / 2) + len(needs) + len(tiles)
+    _drawing_page(sheet, pattern)
+    for index in range(0, len(columns), 2):
+        _table_page(sheet, columns[index : index + 2])
+    for need in needs:
+        nest_page(sheet, pattern, need)
+    for tile in tiles:
+        _full_size_page(sheet, pattern, tile.name)
+    return sheet.finish()
+
+
+def _texts(pattern: Pattern) -> tuple[str, ...]:
+    names = [need.material for need in pattern.cloth]
+    notices = [notice.what + notice.where + notice.fix for notice in pattern.notices]
+    return (*(row.text for row in pattern.marks), *names, *notices, PEN_CAUTION)
+
+
+# The small drawing
+
+
+def _drawing_page(sheet: Sheet, pattern: Pattern) -> None:
+    sheet.begin("The panel")
+    panel = pattern.panel
+    width, height = float(panel.cut_width), float(panel.cut_height)
+    room_x = sheet.right - sheet.left - 2 * _SIDE
+    room_y = sheet.top - sheet.bottom - _NOTES - 26 - 15 * min(len(pattern.notices), 4)
+    quilt_per_paper = math.ceil(max(width / room_x, height / room_y) * POINTS / _STEP) * _STEP
+    scale = POINTS / quilt_per_paper
+    left = (sheet.left + sheet.right - scale * width) / 2
+    top = sheet.top - 24
+    low = top - scale * height
+    allowance = float(panel.seam_allowance) * scale
+    onto: Matrix = (scale, 0.0, 0.0, scale, left + allowance, low + allowance)
+    _edges(sheet.canvas, (left, low, scale * width, scale * height), allowance)
+    _letters(sheet, pattern, onto)
+    _centre_line(sheet, left + scale * width / 2, low, top)
+    for mark, row in zip(pattern.marks, pattern.panel.rows, strict=True):
+        _row_marks(sheet, pattern, mark, onto[3] * row.baseline + onto[5], onto, (left, left + scale * width))
+    unit = pattern.design.units
+    words = (
+        f"Drawn small: 1 {unit} of paper is {format_number(quilt_per_paper, places=2)} {unit} of quilt. "
+        f"Cut the panel {_said(pattern, width)} wide and {_said(pattern, height)} high; "
+        f"the seam allowance is {_said(pattern, float(panel.seam_allowance))}."
+    )
+    _what_to_mark(sheet, pattern, words, low - 20)
+
+
+def _edges(canvas: Canvas, cut: tuple[float, float, float, float], allowance: float) -> None:
+    x, y, width, height = cut
+    canvas.setStrokeGray(INK)
+    canvas.setLineWidth(THIN)
+    canvas.rect(x, y, width, height, fill=0, stroke=1)
+    canvas.setDash(2, 2)
+    canvas.setStrokeGray(QUIET)
+    canvas.rect(x + allowance, y + allowance, width - 2 * allowance, height - 2 * allowance, fill=0, stroke=1)
+    canvas.setDash()
+
+
+def _letters(sheet: Sheet, pattern: Pattern, onto: Matrix) -> None:
+    sheet.canvas.setFillGray(0.86)
+    sheet.canvas.setStrokeGray(INK)
+    sheet.canvas.setLineWidth(HAIR)
+    for row in pattern.panel.rows:
+        outline_on(sheet.canvas, row.outline.transformed(onto), fill=True, stroke=True)
+    sheet.canvas.setFillGray(INK)
+
+
+def _centre_line(sheet: Sheet, x: float, low: float, top: float) -> None:
+    canvas = sheet.canvas
+    canvas.setDash([9, 3, 2, 3])
+    line_on(canvas, (x, low - 6), (x, top + 6), width=THIN)
+    canvas.setDash()
+    sheet.letters.draw("centre line", x, top + 9, _SMALL, anchor="middle")
+
+
+def _row_marks(
+    sheet: Sheet, pattern: Pattern, mark: RowMark, y: float, onto: Matrix, edges: tuple[float, float]
+) -> None:
+    """A row's baseline with its distance from the cut top edge, ticks under its letters, and its two ends."""
+    canvas = sheet.canvas
+    dashed_line(canvas, (edges[0] - 5, y), (edges[1] + 5, y), grey=QUIET)
+    sheet.letters.draw(
+        _said(pattern, mark.baseline_from_top), edges[0] - 8, y - 2.5, _BODY, bold=True, anchor="end"
+    )
+    sheet.letters.draw(f"line {mark.row}", edges[1] + 8, y - 2.5, _BODY)
+    centre = (edges[0] + edges[1]) / 2
+    for letter in mark.letters:
+        x = centre + onto[0] * letter.middle
+        line_on(canvas, (x, y - 1), (x, y - 6), width=THIN)
+    ends = ((mark.left, "start"), (mark.right, "end"))
+    if onto[0] * (mark.right - mark.left) > 90:
+        for place, anchor in ends:
+            words = _said(pattern, abs(place))
+            sheet.letters.draw(words, centre + onto[0] * place, y - 13, _SMALL, anchor=anchor)
+
+
+def _what_to_mark(sheet: Sheet, pattern: Pattern, scale_words: str, y: float) -> None:
+    width = sheet.right - sheet.left
+    texts = [
+        scale_words,
+        "With a removable pen draw the centre line, then each baseline, measured from the cut top edge; "
+        "the bold numbers on the left say how far down it is.",
+        "Draw a short tick on the baseline under the middle of each letter. The table says how far the middle "
+        "and the two edges of each letter are from the centre line.",
+        PEN_CAUTION,
+    ]
+    texts += [f"{notice.where}: {notice.what}. Try: {notice.fix}." for notice in pattern.notices[:4]]
+    paragraphs(sheet, "What to mark", texts, sheet.left, y, width)
+
+
+# The table
+
+
+@dataclass(frozen=True, slots=True)
+class _Entry:
+    """One line of the table: a row's heading, or a letter's three distances."""
+
+    words: tuple[str, ...]
+    heading: bool
+    bookmark: str = ""
+
+
+def _entries(pattern: Pattern) -> Iterator[_Entry]:
+    for mark in pattern.marks:
+        yield _Entry((f"Line {mark.row} · {mark.text}", mark.fabric), True, f"Line {mark.row}")
+        yield _Entry((f"baseline {_said(pattern, mark.baseline_from_top)} below the cut top edge",), False)
+        yield _Entry(("", "left edge", "middle", "right edge"), False)
+        for letter in mark.letters:
+            yield _Entry(_letter_words(pattern, letter), False)
+
+
+def _letter_words(pattern: Pattern, letter: LetterMark) -> tuple[str, ...]:
+    return (
+        letter.text,
+        *(_from_centre(pattern, place) for place in (letter.left, letter.middle, letter.right)),
+    )
+
+
+def _from_centre(pattern: Pattern, place: float) -> str:
+    words = _said(pattern, abs(place))
+    if words.startswith("0 "):
+        return "on the line"
+    return f"{words} {'left' if place < 0 else 'right'}"
+
+
+def _columns(entries: tuple[_Entry, ...], sheet: Sheet) -> list[list[_Entry]]:
+    """The table cut into columns of a page's height; a heading never stands last in a column."""
+    fitting = int((sheet.top - sheet.bottom - 34) // _ROW)
+    columns: list[list[_Entry]] = [[]]
+    for index, entry in enumerate(entries):
+        needed = 4 if entry.heading else 1
+        if len(columns[-1]) + min(needed, len(entries) - index) > fitting:
+            columns.append([])
+        if entry.heading and columns[-1]:
+            columns[-1].append(_Entry((), False))
+        columns[-1].append(entry)
+    return columns
+
+
+def _table_page(sheet: Sheet, columns: list[list[_Entry]]) -> None:
+    sheet.begin("Where each letter goes")
+    heading(sheet, "Where each letter goes, measured from the centre line", sheet.left, sheet.top - 8)
+    width = (sheet.right - sheet.left - _TABLE_GAP) / 2
+    for index, column in enumerate(columns):
+        x, y = sheet.left + index * (width + _TABLE_GAP), sheet.top - 34
+        for entry in column:
+            y -= _ROW
+            _table_row(sheet, entry, x, y, width)
+
+
+def _table_row(sheet: Sheet, entry: _Entry, x: float, y: float, width: float) -> None:
+    letters, canvas = sheet.letters, sheet.canvas
+    canvas.setFillGray(INK)
+    if entry.heading:
+        name, fabric = entry.words
+        room = width - letters.width(fabric, _BODY) - 10
+        letters.draw(letters.shortened(name, _BODY, room, bold=True), x, y + 3, _BODY, bold=True)
+        letters.draw(fabric, x + width, y + 3, _BODY, anchor="end")
+        line_on(canvas, (x, y), (x + width, y), width=THIN)
+    elif len(entry.words) == 4:
+        letters.draw(letters.shortened(entry.words[0], _BODY, 60, bold=True), x, y + 3, _BODY, bold=True)
+        spread = ((x + 58 + (width - 58) / 3), (x + 58 + (width - 58) * 2 / 3), x + width)
+        for words, end in zip(entry.words[1:], spread, strict=True):
+            letters.draw(words, end, y + 3, _SMALL + 0.5, anchor="end")
+        line_on(canvas, (x, y), (x + width, y), width=HAIR, grey=0.75)
+    elif entry.words:
+        canvas.setFillGray(QUIET)
+        letters.draw(entry.words[0], x, y + 3, _SMALL + 0.5)
+        canvas.setFillGray(INK)
+
+
+def _said(pattern: Pattern, length: float) -> str:
+    return format_length(length, pattern.design.units, denominator=16)
+
+
+# The panel at full size
+
+
+def _full_size_page(sheet: Sheet, pattern: Pattern, name: str) -> None:
+    guide = pattern.guide
+    if guide is None:
+        return
+    tile = next(tile for tile in guide.tiles if tile.name == name)
+    sheet.begin(f"Full size {name}", note=f"full-size guide, tile {name} · print at 100 %")
+    a, _, _, d, e, f = sheet.to_paper()
+    onto: Matrix = (a, 0.0, 0.0, d, e - a * tile.window[0], f - d * tile.window[1])
+    canvas = sheet.canvas
+    canvas.saveState()
+    window = canvas.beginPath()
+    window.rect(sheet.left, sheet.bottom, sheet.right - sheet.left, sheet.top - sheet.bottom)
+    canvas.clipPath(window, stroke=0, fill=0)
+    _full_size_lines(sheet, pattern, onto)
+    canvas.restoreState()
+    draw_seams(sheet, guide, name, onto)
+    whole = Outline(contours=tuple(contour for row in pattern.panel.rows for contour in row.outline.contours))
+    x0, y0, x1, y1 = guide.area
+    scale = 58 / max(x1 - x0, y1 - y0)
+    size = (scale * (x1 - x0), scale * (y1 - y0))
+    at = (sheet.right - size[0] - 4, sheet.bottom + 6)
+    canvas.setFillGray(1)
+    canvas.rect(at[0] - 4, at[1] - 4, size[0] + 8, size[1] + 8, fill=1, stroke=0)
+    tile_map(sheet, guide, whole, at, size, first_page=None, shaded=name)
+    canvas.setFillGray(INK)
+    sheet.letters.draw(name, sheet.left + 8, sheet.bottom + 10, 13, bold=True)
+
+
+def _full_size_lines(sheet: Sheet, pattern: Pattern, onto: Matrix) -> None:
+    panel, canvas = pattern.panel, sheet.canvas
+    width, height, allowance = float(panel.width), float(panel.height), float(panel.seam_allowance)
+
+    def at(x: float, y: float) -> tuple[float, float]:
+        return (onto[0] * x + onto[4], onto[3] * y + onto[5])
+
+    for grow, draw in ((allowance, line_on), (0.0, dashed_line)):
+        corners = [
+            at(-grow, -grow),
+            at(width + grow, -grow),
+            at(width + grow, height + grow),
+            at(-grow, height + grow),
+        ]
+        for start, end in zip(corners, [*corners[1:], corners[0]], strict=True):
+            draw(canvas, start, end, width=THIN)
+    dashed_line(canvas, at(width / 2, -allowance), at(width / 2, height + allowance))
+    for row in panel.rows:
+        dashed_line(canvas, at(-allowance, row.baseline), at(width + allowance, row.baseline), grey=QUIET)
+        canvas.setStrokeGray(INK)
+        canvas.setLineWidth(CUT)
+        outline_on(canvas, row.outline.transformed(onto), stroke=True)
