@@ -1,6 +1,6 @@
 """Quilts of words: letters at true size, templates, placement guide, cut files and yardage.
 
-`read_design` reads a design file, `draft` works out the pattern.
+`read_design` reads a design file, `draft` works out the pattern, `write_pack` writes the folder.
 """
 
 from typing import TYPE_CHECKING, Any
@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from applique.design import Design, design_from_mapping, read_design
     from applique.errors import Notice, Problem, Refusal
+    from applique.pack import write_pack
     from applique.pattern import Pattern, draft
 
 __all__ = [
@@ -19,6 +20,7 @@ __all__ = [
     "design_from_mapping",
     "draft",
     "read_design",
+    "write_pack",
 ]
 
 _HOMES = {
@@ -30,6 +32,7 @@ _HOMES = {
     "Refusal": "errors",
     "Pattern": "pattern",
     "draft": "pattern",
+    "write_pack": "pack",
 }
 
 

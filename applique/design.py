@@ -10,7 +10,7 @@ import difflib
 import re
 import tomllib
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field, fields, is_dataclass
+from dataclasses import MISSING, dataclass, field, fields, is_dataclass
 from enum import StrEnum
 from fractions import Fraction
 from functools import cache
@@ -46,6 +46,7 @@ __all__ = [
     "PrintCorrection",
     "Rows",
     "Spacing",
+    "design_data",
     "design_from_mapping",
     "design_schema",
     "design_text",
@@ -562,10 +563,14 @@ def _known_keys(location: Sequence[int | str]) -> tuple[str, ...]:
     return tuple(item.name for item in fields(table))
 
 
+def design_data(design: Design) -> dict[str, Any]:
+    """`design` as plain data in the shape of the file; what stands at its default is left out."""
+    return _without_defaults(design, _adapter().dump_python(design, mode="json"))
+
+
 def design_text(design: Design) -> str:
     """`design` as a TOML file that reads back to an equal design; what stands at its default is left out."""
-    written = _adapter().dump_python(design, mode="json")
-    return tomli_w.dumps(_without_defaults(design, written), multiline_strings=False)
+    return tomli_w.dumps(design_data(design), multiline_strings=False)
 
 
 def _without_defaults(value: Any, written: dict[str, Any]) -> dict[str, Any]:
@@ -588,8 +593,6 @@ def _without_defaults(value: Any, written: dict[str, Any]) -> dict[str, Any]:
 
 def _blank(kind: type) -> dict[str, Any]:
     """The default of every field of `kind` that has one."""
-    from dataclasses import MISSING
-
     blank: dict[str, Any] = {}
     for item in fields(kind):
         if item.default is not MISSING:

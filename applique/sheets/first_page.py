@@ -19,7 +19,7 @@ _BODY: Final = 8.5
 _LEADING: Final = 12.0
 _GAP: Final = 14.0
 _THUMB_GAP: Final = 9.0
-_LARGEST_THUMB: Final = 82.0
+_LARGEST_THUMB: Final = 120.0
 _SMALLEST_THUMB: Final = 30.0
 
 

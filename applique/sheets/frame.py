@@ -12,7 +12,7 @@ from typing import Final
 
 from reportlab.pdfgen.canvas import Canvas
 
-from applique.paging import RULE_STRIP, SheetFrame
+from applique.paging import RULE_STRIP, SheetFrame, Tiling
 from applique.pattern import Pattern
 from applique.sheets.lettering import Lettering
 from applique.sheets.strokes import HAIR, INK, QUIET, THIN, line_on
@@ -24,6 +24,10 @@ POINTS: Final = 72.0
 _TITLE_SIZE: Final = 11.0
 _SMALL: Final = 7.5
 _RULE_TEXT: Final = 6.0
+_MAP_HIGH: Final = 38.0
+_MAP_WIDE: Final = 60.0
+_MAP_CLEAR: Final = 190.0
+"""Points kept on the right of the header for the page number and the note."""
 _RULE_WORDS: Final = "Measure this rule before you cut"
 
 
@@ -100,6 +104,14 @@ class Sheet:
         self._rule_along()
         self._rule_up()
 
+    def map_box(self, tiling: Tiling) -> tuple[Point, Point]:
+        """Where in the header the map of a tiling goes: its lower left corner and its size."""
+        x0, y0, x1, y1 = tiling.area
+        scale = min(_MAP_HIGH / (y1 - y0), _MAP_WIDE / (x1 - x0))
+        size = (scale * (x1 - x0), scale * (y1 - y0))
+        top = (self.frame.height - self.frame.margin) * POINTS
+        return (self.right - _MAP_CLEAR - size[0], top - 28), size
+
     def finish(self) -> bytes:
         """The finished PDF.
 
@@ -116,7 +128,7 @@ class Sheet:
         edge, right = self.frame.margin * POINTS, (self.frame.width - self.frame.margin) * POINTS
         top = (self.frame.height - self.frame.margin) * POINTS
         self.canvas.setFillGray(INK)
-        title = self.letters.shortened(self._title, _TITLE_SIZE, right - edge - 170, bold=True)
+        title = self.letters.shortened(self._title, _TITLE_SIZE, right - edge - 260, bold=True)
         self.letters.draw(title, edge, top - 10, _TITLE_SIZE, bold=True)
         self.letters.draw(
             f"page {self.page} of {self.page_count}", right, top - 10, 9.0, bold=True, anchor="end"

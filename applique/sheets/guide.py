@@ -153,8 +153,8 @@ def _what_to_mark(sheet: Sheet, pattern: Pattern, scale_words: str, y: float) ->
         scale_words,
         "With a removable pen draw the centre line, then each baseline, measured from the cut top edge; "
         "the bold numbers on the left say how far down it is.",
-        "Draw a short tick on the baseline under the middle of each letter. The table says how far the middle "
-        "and the two edges of each letter are from the centre line.",
+        "Draw a short tick on the baseline under the middle of each letter. The table says how far the "
+        "middle and the two edges of each letter are from the centre line.",
         PEN_CAUTION,
     ]
     texts += [f"{notice.where}: {notice.what}. Try: {notice.fix}." for notice in pattern.notices[:4]]
@@ -266,12 +266,7 @@ def _full_size_page(sheet: Sheet, pattern: Pattern, name: str) -> None:
     canvas.restoreState()
     draw_seams(sheet, guide, name, onto)
     whole = Outline(contours=tuple(contour for row in pattern.panel.rows for contour in row.outline.contours))
-    x0, y0, x1, y1 = guide.area
-    scale = 58 / max(x1 - x0, y1 - y0)
-    size = (scale * (x1 - x0), scale * (y1 - y0))
-    at = (sheet.right - size[0] - 4, sheet.bottom + 6)
-    canvas.setFillGray(1)
-    canvas.rect(at[0] - 4, at[1] - 4, size[0] + 8, size[1] + 8, fill=1, stroke=0)
+    at, size = sheet.map_box(guide)
     tile_map(sheet, guide, whole, at, size, first_page=None, shaded=name)
     canvas.setFillGray(INK)
     sheet.letters.draw(name, sheet.left + 8, sheet.bottom + 10, 13, bold=True)

@@ -9,7 +9,7 @@ from applique.pattern import Pattern
 from applique.pieces import Template
 from applique.sheets.first_page import draw_tile_map, first_page, join_mark, turned_onto
 from applique.sheets.frame import POINTS, Sheet
-from applique.sheets.strokes import CUT, HAIR, INK, QUIET, arrow_on, dashed_line, outline_on
+from applique.sheets.strokes import CUT, INK, QUIET, arrow_on, dashed_line, outline_on
 from applique.sheets.words import FREEZER_PAPER, FUSIBLE
 from applique.typeset.outline import Matrix, Outline, Point
 
@@ -125,9 +125,9 @@ def _draw_tiles(sheet: Sheet, pattern: Pattern, tiled: TiledTemplate) -> None:
         _clipped(sheet, turned.transformed(onto))
         draw_seams(sheet, tiled.tiling, tile.name, onto)
         _tile_grain(sheet, tiled)
-        size = _tile_map_size(tiled.tiling)
-        corner = (sheet.right - size[0] - 4, sheet.bottom + 6)
-        _tile_map_on_white(sheet, pattern, tiled, corner, size, tile.name)
+        at, size = sheet.map_box(tiled.tiling)
+        draw_tile_map(sheet, pattern, tiled, at, size, shaded=tile.name)
+        sheet.canvas.setFillGray(INK)
         sheet.letters.draw(f"{template.text} {tile.name}", sheet.left + 30, sheet.bottom + 10, 13, bold=True)
 
 
@@ -165,21 +165,3 @@ def _tile_grain(sheet: Sheet, tiled: TiledTemplate) -> None:
     arrow_on(
         sheet.canvas, (x - 8, y + 14) if sideways else (x, y), (x + 12, y + 14) if sideways else (x, y + 30)
     )
-
-
-def _tile_map_size(tiling: Tiling) -> tuple[float, float]:
-    x0, y0, x1, y1 = tiling.area
-    scale = 58 / max(x1 - x0, y1 - y0)
-    return (scale * (x1 - x0), scale * (y1 - y0))
-
-
-def _tile_map_on_white(
-    sheet: Sheet, pattern: Pattern, tiled: TiledTemplate, at: Point, size: Point, shaded: str
-) -> None:
-    canvas = sheet.canvas
-    canvas.setFillGray(1)
-    canvas.setStrokeGray(QUIET)
-    canvas.setLineWidth(HAIR)
-    canvas.rect(at[0] - 4, at[1] - 4, size[0] + 8, size[1] + 8, fill=1, stroke=1)
-    draw_tile_map(sheet, pattern, tiled, at, size, shaded=shaded)
-    canvas.setFillGray(INK)

@@ -152,6 +152,10 @@ class Typeface:
         """Whether the font maps `character` to a glyph of its own."""
         return bool(self.hb_font.get_nominal_glyph(ord(character)))
 
+    def characters(self) -> str:
+        """Every character the font maps to a glyph, in code point order."""
+        return "".join(map(chr, sorted(self.hb_font.face.unicodes)))
+
     def outline(self, glyphs: tuple[GlyphSpot, ...]) -> Outline:
         """The union of `glyphs` with its curves kept; empty for a space. Font units."""
         if glyphs not in self._outlines:

@@ -17,7 +17,7 @@ from fontTools.unicodedata import script
 from applique.errors import Problem, Refusal
 from applique.typeset.fonts import GlyphSpot, Typeface, bundled_fonts_with
 
-__all__ = ["JOINING_SCRIPTS", "Letter", "is_connected", "missing_letters", "shape_text"]
+__all__ = ["JOINING_SCRIPTS", "Letter", "MissingLetter", "is_connected", "missing_letters", "shape_text"]
 
 JOINING_SCRIPTS: Final = frozenset(
     {"Arab", "Syrc", "Mong", "Nkoo", "Adlm", "Rohg", "Mand", "Mani", "Deva", "Beng"}
@@ -54,7 +54,7 @@ def shape_text(text: str, typeface: Typeface, *, alternates: bool = False) -> tu
         Unicode Bidirectional Algorithm (UAX 9) for the order of runs; OpenType layout by HarfBuzz.
     """
     text = unicodedata.normalize("NFC", text)
-    problems = tuple(missing_letters(text, typeface))
+    problems = tuple(_missing_problem(missing, typeface) for missing in missing_letters(text, typeface))
     if problems:
         raise Refusal(problems)
     connected = is_connected(typeface)
@@ -92,30 +92,38 @@ def _letter_numbers(text: str) -> list[int]:
     return numbers
 
 
-def missing_letters(text: str, typeface: Typeface) -> Iterator[Problem]:
-    """A problem for each distinct character of `text` that `typeface` cannot draw."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MissingLetter:
+    """A character that a font cannot draw; `number` is the letter it stands in, `mapped` whether it is mapped."""
+
+    character: str
+    number: int
+    mapped: bool
+
+
+def missing_letters(text: str, typeface: Typeface) -> Iterator[MissingLetter]:
+    """Each distinct character of `text` that `typeface` cannot draw, where it stands first."""
     text = unicodedata.normalize("NFC", text)
     numbers = _letter_numbers(text)
     seen: set[str] = set()
-    for index, character in enumerate(text):
+    for number, character in zip(numbers, text, strict=True):
         if character in seen or _leaves_no_ink(character):
             continue
         seen.add(character)
-        if typeface.has(character):
-            if _draws(typeface, character):
-                continue
-            what = f"{typeface.name} has no outline to cut for"
-        elif _has_parts(typeface, character):
-            continue
-        else:
-            what = "no letter for"
-        code = f"U+{ord(character):04X}"
-        place = "" if what.endswith("to cut for") else f" in {typeface.name}"
-        yield Problem(
-            what=f"{what} “{character}” ({code}){place}",
-            where=f"letter {numbers[index]}",
-            fix=_other_fonts(character, typeface),
-        )
+        mapped = typeface.has(character)
+        if not (_draws(typeface, character) if mapped else _has_parts(typeface, character)):
+            yield MissingLetter(character=character, number=number, mapped=mapped)
+
+
+def _missing_problem(missing: MissingLetter, typeface: Typeface) -> Problem:
+    named = f"“{missing.character}” (U+{ord(missing.character):04X})"
+    return Problem(
+        what=f"{typeface.name} has no outline to cut for {named}"
+        if missing.mapped
+        else f"no letter for {named} in {typeface.name}",
+        where=f"letter {missing.number}",
+        fix=_other_fonts(missing.character, typeface),
+    )
 
 
 def _leaves_no_ink(character: str) -> bool:

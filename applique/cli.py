@@ -1,0 +1,236 @@
+"""The command line: reads arguments, calls the rooms, shows the result.
+
+Exit 0 made, 1 refused, 2 wrong usage. Rooms are imported inside the commands, so that `applique --help` is quick.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+import sys
+from collections.abc import Callable, Mapping
+from functools import wraps
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, ParamSpec
+
+import click
+
+from applique.errors import Notice, Problem, Refusal
+
+if TYPE_CHECKING:
+    from applique.design import Design
+    from applique.pattern import Pattern
+
+__all__ = ["main"]
+
+P = ParamSpec("P")
+
+
+def _refusing(command: Callable[P, None]) -> Callable[P, None]:
+    """Say a refusal on standard error, every problem of it, and leave with 1."""
+
+    @wraps(command)
+    def refusing(*args: P.args, **kwargs: P.kwargs) -> None:
+        try:
+            command(*args, **kwargs)
+        except Refusal as refusal:
+            for problem in refusal.problems:
+                click.echo(str(problem), err=True)
+            sys.exit(1)
+
+    return refusing
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.version_option(package_name="applique", message="%(version)s")
+def main() -> None:
+    """Quilts of words: letters at true size, templates, placement guide, cut files and yardage."""
+
+
+@main.command()
+@click.argument("file", required=False, type=click.Path(path_type=Path))
+@click.option(
+    "-o",
+    "--output",
+    type=click.Path(path_type=Path),
+    help="Folder to write; named after the design if not given.",
+)
+@click.option(
+    "--text",
+    "texts",
+    multiple=True,
+    metavar="WORDS",
+    help="A row of words, instead of FILE; repeat for more rows.",
+)
+@click.option("--font", metavar="NAME", help="A bundled font, or the path of a font file.")
+@click.option(
+    "--cap-height", metavar="LENGTH", help="Height of the H, such as 7in; the largest that fits if not given."
+)
+@click.option("--panel", metavar="SIZE", help="Finished panel, width by height, such as 30x40in.")
+@click.option("--title", metavar="WORDS", help="Title of the pattern.")
+@click.option("--replace", is_flag=True, help="Give up what the output folder holds.")
+@_refusing
+def make(
+    file: Path | None,
+    output: Path | None,
+    texts: tuple[str, ...],
+    font: str | None,
+    cap_height: str | None,
+    panel: str | None,
+    title: str | None,
+    replace: bool,
+) -> None:
+    """Make the pattern of FILE, or of the words given with --text, into one folder."""
+    from applique.pack import check_folder, write_pack
+
+    options = {"font": font, "cap_height": cap_height, "panel": panel, "title": title}
+    design = _design_of(file, texts, options)
+    folder = output or Path(_folder_name(file, design))
+    check_folder(folder, replace=replace)
+    pattern = _drafted(design)
+    written = write_pack(pattern, folder, replace=replace, progress=_progress())
+    _say_what_was_made(pattern, folder, len(written))
+
+
+def _design_of(file: Path | None, texts: tuple[str, ...], options: Mapping[str, str | None]) -> Design:
+    from applique.design import design_from_mapping, read_design
+
+    given = [f"--{name.replace('_', '-')}" for name, value in options.items() if value is not None]
+    if file is not None:
+        if texts or given:
+            raise click.UsageError(
+                f"{'--text' if texts else given[0]} does not go with FILE; change the file instead."
+            )
+        return read_design(file)
+    if not texts:
+        raise click.UsageError("Give a design FILE, or words with --text.")
+    lettering = {key: options[key] for key in ("font", "cap_height") if options[key] is not None}
+    data: dict[str, Any] = {"line": [{"text": text} for text in texts], "lettering": lettering}
+    if options["panel"] is not None:
+        data["panel"] = _panel_size(options["panel"])
+    if options["title"] is not None:
+        data["title"] = options["title"]
+    return design_from_mapping(data, base=Path())
+
+
+def _panel_size(size: str) -> dict[str, str]:
+    """Width and height of `30x40in`, `30in x 40in` or `76×102 cm`; one unit may serve both."""
+    parts = re.split(r"\s*[x×X*]\s*|\s+by\s+", size.strip())
+    unit = re.search(r"[^\d\s./,½¼¾⅛⅜⅝⅞-]+$", parts[-1])
+    if len(parts) != 2 or not all(parts) or unit is None:
+        raise Refusal(
+            Problem(
+                what=f"“{size}” is no panel size", where="--panel", fix='width by height, such as "30x40in"'
+            )
+        )
+    width = parts[0] if re.search(r"[^\d\s./,½¼¾⅛⅜⅝⅞-]", parts[0]) else parts[0] + unit[0]
+    return {"width": width, "height": parts[1]}
+
+
+def _folder_name(file: Path | None, design: Design) -> str:
+    if file is not None:
+        return file.stem
+    words = design.title or " ".join(line.text for line in design.line)
+    return re.sub(r"[^\w]+", "-", words.lower()).strip("-")[:40] or "pattern"
+
+
+def _drafted(design: Design) -> Pattern:
+    from applique.pattern import draft
+
+    return draft(design)
+
+
+def _progress() -> Callable[[str], None] | None:
+    """Say each step on standard error when a person is watching."""
+    if not sys.stderr.isatty():
+        return None
+    return lambda step: click.echo(f"  {step}", err=True)
+
+
+def _say_what_was_made(pattern: Pattern, folder: Path, count: int) -> None:
+    from applique.units import format_both, format_yards
+
+    units, panel = pattern.design.units, pattern.panel
+    click.echo(f"{pattern.title}: {count} files in {folder}")
+    click.echo(
+        f"  panel {format_both(panel.width, units)} by {format_both(panel.height, units)}, "
+        f"{pattern.letter_count} letters, {pattern.sheets.page_count + 1} template pages"
+    )
+    for need in (pattern.fusible, *pattern.cloth):
+        click.echo(f"  {need.material}: {format_yards(need.buy, units)}")
+    _say_notices(pattern.notices)
+    click.echo(f"Next: read {folder / 'summary.md'}")
+
+
+def _say_notices(notices: tuple[Notice, ...]) -> None:
+    for notice in notices:
+        click.echo(f"! {notice}")
+
+
+@main.command()
+@click.argument("file", type=click.Path(path_type=Path))
+@click.option("--json", "as_json", is_flag=True, help="Say it as JSON, for other programs.")
+def check(file: Path, as_json: bool) -> None:
+    """Say all that is wrong or risky in FILE; write nothing."""
+    from applique.design import read_design
+
+    problems: tuple[Problem, ...] = ()
+    notices: tuple[Notice, ...] = ()
+    try:
+        notices = _drafted(read_design(file)).notices
+    except Refusal as refusal:
+        problems = refusal.problems
+    if as_json:
+        said = {
+            "problems": [{"what": p.what, "where": p.where, "fix": p.fix} for p in problems],
+            "notices": [{"what": n.what, "where": n.where, "fix": n.fix} for n in notices],
+        }
+        click.echo(json.dumps(said, ensure_ascii=False, indent=1))
+    else:
+        for problem in problems:
+            click.echo(str(problem), err=True)
+        _say_notices(notices)
+        if not problems:
+            click.echo(
+                "Nothing stands in the way." if not notices else "It can be made; look at the above first."
+            )
+    sys.exit(1 if problems else 0)
+
+
+@main.command()
+@click.argument("file", type=click.Path(path_type=Path))
+@click.option("--replace", is_flag=True, help="Overwrite FILE if it exists.")
+@_refusing
+def new(file: Path, replace: bool) -> None:
+    """Write a commented design to FILE, to start from."""
+    from applique.pack import write_text
+    from applique.starter import STARTER
+
+    write_text(file, STARTER, replace=replace)
+    click.echo(f"Wrote {file}. Change the words, then: applique make {file}")
+
+
+@main.command()
+@click.argument("paths", nargs=-1, metavar="[PATH]...")
+@click.option("--sample", metavar="WORDS", help="Words to try: says which fonts can spell them.")
+@click.option("--json", "as_json", is_flag=True, help="Say it as JSON, for other programs.")
+@_refusing
+def fonts(paths: tuple[str, ...], sample: str | None, as_json: bool) -> None:
+    """List the bundled fonts and what each can spell, or describe the font files at PATH."""
+    from applique.typeset.describe import describe_font
+    from applique.typeset.fonts import BUNDLED
+
+    names = paths or tuple(font.name for font in BUNDLED)
+    described = [describe_font(name, sample=sample) for name in names]
+    if as_json:
+        click.echo(json.dumps([font.as_data() for font in described], ensure_ascii=False, indent=1))
+        return
+    click.echo("\n\n".join(font.as_text() for font in described))
+
+
+@main.command()
+def schema() -> None:
+    """Print the JSON Schema of the design file, for editors that complete TOML."""
+    from applique.design import design_schema
+
+    click.echo(json.dumps(design_schema(), ensure_ascii=False, indent=2))

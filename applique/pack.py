@@ -1,0 +1,200 @@
+"""The folder of a pattern: which files it has, and writing them all or none. Nothing else writes files."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import os
+import shutil
+import tempfile
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Final
+
+from applique.cutfiles import cut_files
+from applique.design import design_text
+from applique.errors import Problem, Refusal
+from applique.pattern import Pattern
+from applique.preview import preview_png, preview_svg
+from applique.reports import FORMAT, pattern_json, summary_md
+from applique.sheets import placement_guide_pdf, templates_pdf
+
+__all__ = ["check_folder", "pack_files", "write_pack", "write_text"]
+
+_LIST: Final = "pattern.json"
+_LARGEST_LIST: Final = 200_000_000
+
+
+def pack_files(pattern: Pattern, *, progress: Callable[[str], None] | None = None) -> dict[str, bytes]:
+    """Every file of the pattern by its name in the folder; the same bytes for the same design on every run.
+
+    `progress` is told the name of each file before it is made.
+    """
+    files: dict[str, bytes] = {}
+    for name, make in _writers(pattern):
+        if progress is not None:
+            progress(name)
+        files[name] = make()
+    if progress is not None:
+        progress("cut-files")
+    files |= {f"cut-files/{name}": content for name, content in cut_files(pattern).items()}
+    files["preview.png"] = preview_png(files["preview.svg"])
+    files[_LIST] = pattern_json(pattern, files=files)
+    return files
+
+
+def _writers(pattern: Pattern) -> Iterator[tuple[str, Callable[[], bytes]]]:
+    yield "templates-mirrored.pdf", lambda: templates_pdf(pattern, mirrored=True)
+    yield "templates-right-reading.pdf", lambda: templates_pdf(pattern, mirrored=False)
+    yield "placement-guide.pdf", lambda: placement_guide_pdf(pattern)
+    yield "preview.svg", lambda: preview_svg(pattern)
+    yield "summary.md", lambda: summary_md(pattern)
+    yield "design.toml", lambda: design_text(pattern.design).encode("utf-8")
+
+
+def write_pack(
+    pattern: Pattern, folder: Path, *, replace: bool = False, progress: Callable[[str], None] | None = None
+) -> tuple[Path, ...]:
+    """Write the pattern to `folder`, whole or not at all; returns the files written.
+
+    A folder that this tool made and nobody touched is replaced. Anything else that is there is kept, unless
+    `replace` asks for it to go.
+
+    Raises:
+        Refusal: the folder holds files that are not the tool's, or cannot be written.
+    """
+    folder = folder.parent.resolve() / folder.name
+    check_folder(folder, replace=replace)
+    files = pack_files(pattern, progress=progress)
+    try:
+        fresh = Path(tempfile.mkdtemp(prefix=f".{folder.name[:40]}-", dir=folder.parent))
+    except OSError as error:
+        raise _cannot_write(folder, error) from None
+    try:
+        fresh.chmod(0o755)
+        for name, content in files.items():
+            write_file(fresh / name, content)
+        _swap(fresh, folder)
+    except OSError as error:
+        raise _cannot_write(folder, error) from None
+    finally:
+        shutil.rmtree(fresh, ignore_errors=True)
+    return tuple(folder / name for name in files)
+
+
+def write_file(path: Path, content: bytes) -> None:
+    """Write one file and have the disk keep it before anything depends on it."""
+    path.parent.mkdir(parents=True, exist_ok=True)
+    with path.open("xb") as file:
+        file.write(content)
+        file.flush()
+        os.fsync(file.fileno())
+
+
+def write_text(path: Path, text: str, *, replace: bool) -> None:
+    """Write one text file, whole or not at all.
+
+    Raises:
+        Refusal: it exists and `replace` is not set, or it cannot be written.
+    """
+    if path.exists() and not replace:
+        raise Refusal(
+            Problem(what="exists", where=str(path), fix="another name, or --replace to overwrite it")
+        )
+    fresh = path.with_name(f".{path.name}.new")
+    try:
+        fresh.unlink(missing_ok=True)
+        write_file(fresh, text.encode("utf-8"))
+        fresh.replace(path)
+    except OSError as error:
+        fresh.unlink(missing_ok=True)
+        raise _cannot_write(path, error) from None
+
+
+def _swap(fresh: Path, folder: Path) -> None:
+    """Put `fresh` where `folder` is; the old folder comes back if the new one cannot take its place."""
+    if not folder.exists():
+        fresh.rename(folder)
+        return
+    old = fresh.with_name(fresh.name + "-old")
+    folder.rename(old)
+    try:
+        fresh.rename(folder)
+    except OSError:
+        old.rename(folder)
+        raise
+    shutil.rmtree(old, ignore_errors=True)
+
+
+def check_folder(folder: Path, *, replace: bool) -> None:
+    """Refuse a place where a pack must not be written, before any work is done.
+
+    Raises:
+        Refusal: with the reason and what to do.
+    """
+    if folder.is_symlink() or (folder.exists() and not folder.is_dir()):
+        raise Refusal(
+            Problem(what="is no folder", where=str(folder), fix="another name for the output folder")
+        )
+    if not folder.parent.is_dir():
+        raise Refusal(
+            Problem(what="the folder it would go into does not exist", where=str(folder), fix="make it first")
+        )
+    if not folder.exists() or replace:
+        return
+    foreign = _foreign_files(folder)
+    if foreign:
+        shown = ", ".join(foreign[:3]) + (f" and {len(foreign) - 3} more" if len(foreign) > 3 else "")
+        raise Refusal(
+            Problem(
+                what=f"the folder exists and holds what this tool did not write ({shown})",
+                where=str(folder),
+                fix="another folder with --output, or --replace to give up what is there",
+            )
+        )
+
+
+def _foreign_files(folder: Path) -> list[str]:
+    """The files below `folder` that are not as the tool wrote them, by its own list of their digests."""
+    listed = _listed(folder / _LIST)
+    found: list[str] = []
+    for path in sorted(folder.rglob("*")):
+        name = path.relative_to(folder).as_posix()
+        if path.is_dir() and not path.is_symlink():
+            continue
+        if name == _LIST and listed:
+            continue
+        if path.is_symlink() or name not in listed or _digest(path) != listed[name]:
+            found.append(name)
+    return found
+
+
+def _listed(path: Path) -> dict[str, str]:
+    """The files that a pattern.json of this tool lists, with their digests; none if it is something else."""
+    try:
+        if path.is_symlink() or path.stat().st_size > _LARGEST_LIST:
+            return {}
+        data = json.loads(path.read_bytes())
+    except (OSError, ValueError, RecursionError):
+        return {}
+    if not isinstance(data, dict) or data.get("format") != FORMAT or not isinstance(data.get("files"), dict):
+        return {}
+    return {str(name): str(digest) for name, digest in data["files"].items()}
+
+
+def _digest(path: Path) -> str:
+    try:
+        return hashlib.sha256(path.read_bytes()).hexdigest()
+    except OSError:
+        return ""
+
+
+def _cannot_write(folder: Path, error: OSError) -> Refusal:
+    reason = error.strerror or type(error).__name__
+    return Refusal(
+        Problem(
+            what=f"cannot be written ({reason})",
+            where=str(folder),
+            fix="another place, or room there",
+        )
+    )

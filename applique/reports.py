@@ -1,0 +1,279 @@
+"""The pattern in words and in numbers: `summary.md` for people, `pattern.json` for other programs."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Iterator, Mapping, Sequence
+from fractions import Fraction
+from importlib.metadata import version
+from typing import Any, Final
+
+from applique.design import design_data
+from applique.nesting import Placement
+from applique.panel import PlacedCut, PlacedRow
+from applique.pattern import Pattern
+from applique.pieces import Template
+from applique.typeset.outline import Outline
+from applique.units import Units, format_both, format_length, format_number, format_yards
+from applique.yardage import StripNeed
+
+__all__ = ["FORMAT", "pattern_json", "summary_md"]
+
+FORMAT: Final = "applique-pattern/1"
+_PLACES: Final = 5
+
+CAUTIONS: Final = (
+    "Close the rotary blade after every cut and cut away from your body.",
+    "Stand the iron on its heel and unplug it when you leave it.",
+    "Do not sew over pins; switch the machine off to thread it.",
+    "Keep blades, pins and small pieces from children. No loose quilt belongs in an infant's cot.",
+    "Follow the instructions of the makers of fusible web, stabilizer and pens; test dark fabrics for bleeding.",
+)
+"""The usual cautions of the sewing room: common practice, no source."""
+
+_RIGHTS: Final = (
+    "Words and short phrases are mostly free to use; longer verse can be under copyright, and trade marks are "
+    "another matter. Check before you publish; this is no legal advice."
+)
+
+
+def pattern_json(pattern: Pattern, *, files: Mapping[str, bytes]) -> bytes:
+    """Every number of the pattern as JSON, lengths in inches; `files` are listed with their SHA-256.
+
+    Exact lengths stand as decimal inches and as the fraction they are. Keys are sorted, so equal patterns give
+    equal bytes.
+    """
+    data = {
+        "format": FORMAT,
+        "made_by": f"applique {version('applique')}",
+        "title": pattern.title,
+        "design": design_data(pattern.design),
+        "panel": _panel(pattern),
+        "rows": [_row(pattern, row) for row in pattern.panel.rows],
+        "templates": [_template(template) for template in pattern.templates],
+        "sheets": _sheets(pattern),
+        "fusible": _need(pattern.fusible),
+        "cloth": [_need(need) for need in pattern.cloth],
+        "notices": [{"what": n.what, "where": n.where, "fix": n.fix} for n in pattern.notices],
+        "files": {name: hashlib.sha256(content).hexdigest() for name, content in sorted(files.items())},
+    }
+    text = json.dumps(data, ensure_ascii=False, indent=1, sort_keys=True, allow_nan=False)
+    return (text + "\n").encode("utf-8")
+
+
+def _exact(length: Fraction) -> dict[str, Any]:
+    return {"inches": _rounded(float(length)), "exact": str(length)}
+
+
+def _rounded(value: float) -> float:
+    return float(format_number(value, places=_PLACES))
+
+
+def _panel(pattern: Pattern) -> dict[str, Any]:
+    panel = pattern.panel
+    return {
+        "fabric": panel.fabric.name,
+        "finished": [_exact(panel.width), _exact(panel.height)],
+        "cut": [_exact(panel.cut_width), _exact(panel.cut_height)],
+        "seam_allowance": _exact(panel.seam_allowance),
+        "margin": _exact(panel.margin),
+    }
+
+
+def _row(pattern: Pattern, row: PlacedRow) -> dict[str, Any]:
+    mark = pattern.marks[row.number - 1]
+    return {
+        "number": row.number,
+        "text": row.text,
+        "font": row.font,
+        "fabric": row.fabric.name,
+        "cap_height": _exact(row.cap_height),
+        "baseline": _rounded(row.baseline),
+        "baseline_below_cut_top": _rounded(mark.baseline_from_top),
+        "ink": [_rounded(value) for value in row.ink],
+        "cuts": [
+            {
+                **_cut(cut),
+                "template": letter.template,
+                "from_centre": _ends(letter.left, letter.middle, letter.right),
+            }
+            for cut, letter in zip(row.cuts, mark.letters, strict=True)
+        ],
+    }
+
+
+def _ends(left: float, middle: float, right: float) -> dict[str, float]:
+    return {"left": _rounded(left), "middle": _rounded(middle), "right": _rounded(right)}
+
+
+def _cut(cut: PlacedCut) -> dict[str, Any]:
+    return {
+        "text": cut.text,
+        "letters": list(cut.letters),
+        "origin": [_rounded(cut.x), _rounded(cut.y)],
+        "ink": [_rounded(value) for value in cut.ink],
+    }
+
+
+def _template(template: Template) -> dict[str, Any]:
+    return {
+        "number": template.number,
+        "text": template.text,
+        "font": template.font,
+        "cap_height": _exact(template.cap_height),
+        "ink": [_rounded(value) for value in template.ink],
+        "area": _rounded(template.area),
+        "edge": _rounded(template.edge),
+        "parts": template.parts,
+        "uses": [{"fabric": u.fabric.name, "count": u.count, "lines": list(u.rows)} for u in template.uses],
+        "outline": _outline(template.outline),
+    }
+
+
+def _outline(outline: Outline) -> list[dict[str, Any]]:
+    """Contours from `start`, each segment its control points and its end: one, two or three points."""
+    return [
+        {
+            "start": [_rounded(value) for value in contour.start],
+            "segments": [
+                [_rounded(value) for point in segment for value in point] for segment in contour.segments
+            ],
+        }
+        for contour in outline.contours
+    ]
+
+
+def _sheets(pattern: Pattern) -> dict[str, Any]:
+    sheets = pattern.sheets
+    return {
+        "paper": pattern.design.paper.size.value,
+        "pages": sheets.page_count + 1,
+        "whole": [
+            [
+                {"template": i.template, "turn_deg": i.turn_deg, "x": _rounded(i.x), "y": _rounded(i.y)}
+                for i in page.items
+            ]
+            for page in sheets.pages
+        ],
+        "tiled": [
+            {
+                "template": tiled.template,
+                "turn_deg": tiled.turn_deg,
+                "tiles": {
+                    tile.name: [_rounded(value) for value in tile.window] for tile in tiled.tiling.tiles
+                },
+            }
+            for tiled in sheets.tiled
+        ],
+    }
+
+
+def _need(need: StripNeed) -> dict[str, Any]:
+    return {
+        "material": need.material,
+        "usable_width": _exact(need.usable_width),
+        "used": _exact(need.used),
+        "extra_percent": need.extra_percent,
+        "buy": _exact(need.buy),
+        "rule": need.rule,
+        "joined": list(need.joined),
+        "nest": [_placement(spot) for spot in need.nest.placements] if need.nest else [],
+    }
+
+
+def _placement(spot: Placement) -> dict[str, Any]:
+    return {"shape": spot.key, "turn_deg": spot.turn_deg, "x": _rounded(spot.x), "y": _rounded(spot.y)}
+
+
+# For people
+
+
+def summary_md(pattern: Pattern) -> bytes:
+    """The pattern in a page of Markdown: sizes, letters, what to buy, what to print, what to do next."""
+    sections = (
+        _head(pattern),
+        _rows_table(pattern),
+        _letters_table(pattern),
+        _to_buy(pattern),
+        _next_steps(pattern),
+        _warnings(pattern),
+        ("## Take care", "", *(f"- {caution}" for caution in CAUTIONS)),
+        ("## Before you publish", "", _RIGHTS),
+    )
+    text = "\n\n".join("\n".join(section) for section in sections if section)
+    return (text + "\n").encode("utf-8")
+
+
+def _head(pattern: Pattern) -> Sequence[str]:
+    panel, units = pattern.panel, pattern.design.units
+    designer = f"Designed by {pattern.design.designer}. " if pattern.design.designer else ""
+    return (
+        f"# {pattern.title}",
+        "",
+        f"{designer}The finished panel is {_by(panel.width, panel.height, units)}; "
+        f"cut it {_by(panel.cut_width, panel.cut_height, units)} from {panel.fabric.name}.",
+    )
+
+
+def _by(width: Fraction, height: Fraction, units: Units) -> str:
+    return f"{format_both(width, units)} wide and {format_both(height, units)} high"
+
+
+def _rows_table(pattern: Pattern) -> Sequence[str]:
+    units = pattern.design.units
+    rows = [
+        f"| {row.number} | {_cell(row.text)} | {row.font} | {format_length(row.cap_height, units, denominator=16)} "
+        f"| {_cell(row.fabric.name)} | {format_length(mark.baseline_from_top, units, denominator=16)} |"
+        for row, mark in zip(pattern.panel.rows, pattern.marks, strict=True)
+    ]
+    head = "| line | words | font | cap height | fabric | baseline below the cut top edge |"
+    return ("## The words", "", head, "|---|---|---|---|---|---|", *rows)
+
+
+def _letters_table(pattern: Pattern) -> Sequence[str]:
+    rows = [
+        f"| {template.number} | {_cell(template.text)} | "
+        f"{', '.join(f'{use.count} from {_cell(use.fabric.name)}' for use in template.uses)} | "
+        f"{', '.join(str(row) for use in template.uses for row in use.rows)} |"
+        for template in pattern.templates
+    ]
+    head = "| template | letter | cut | line |"
+    return (f"## {pattern.letter_count} letters to cut", "", head, "|---|---|---|---|", *rows)
+
+
+def _cell(text: str) -> str:
+    return text.replace("\\", "\\\\").replace("|", "\\|")
+
+
+def _to_buy(pattern: Pattern) -> Sequence[str]:
+    units = pattern.design.units
+
+    def said(need: StripNeed) -> Iterator[str]:
+        width = format_length(need.usable_width, units)
+        yield f"- {need.material}, {width} wide: **{format_yards(need.buy, units)}** ({need.rule})"
+        yield from (f"  - {words}" for words in need.joined)
+
+    lines = [line for need in (pattern.fusible, *pattern.cloth) for line in said(need)]
+    return ("## To buy for the letters", "", *lines)
+
+
+def _next_steps(pattern: Pattern) -> Sequence[str]:
+    pages, paper = pattern.sheets.page_count + 1, pattern.design.paper.size.value
+    return (
+        "## What to do next",
+        "",
+        f"1. Print one of the two template files at 100 % on {paper} paper, {pages} pages: `templates-mirrored.pdf` "
+        "to trace onto fusible web, or `templates-right-reading.pdf` for freezer paper.",
+        "2. Measure the rule along the bottom and the one up the side before you cut anything.",
+        "3. Cut the panel, then mark its centre line and baselines from `placement-guide.pdf`.",
+        "4. Trace, fuse and cut the letters, lay them on their ticks, and look at them from across the room.",
+        "5. Fuse or baste, then stitch.",
+    )
+
+
+def _warnings(pattern: Pattern) -> Sequence[str]:
+    if not pattern.notices:
+        return ()
+    said = [f"- {n.where}: {n.what}" + (f" (try: {n.fix})" if n.fix else "") for n in pattern.notices]
+    return ("## Look at these before you cut", "", *said)

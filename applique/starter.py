@@ -1,0 +1,77 @@
+"""The commented design file that `applique new` writes: every table, each key at its default."""
+
+from __future__ import annotations
+
+from typing import Final
+
+__all__ = ["STARTER"]
+
+STARTER: Final = """\
+# A quilt of words. Lengths are written as you would say them: "7in", "7 1/4in", "18.5cm", "1/2yd".
+# A line that starts with # is a note; take the # away to use the setting behind it.
+
+title = "Row Steady Home"
+designer = ""
+# language = "en"            # of the printed sheets, for screen readers
+# units = "in"               # or "cm": what lengths are printed in
+
+[panel]
+# the background the letters are sewn to; finished sizes
+width = "36in"
+height = "48in"
+# seam_allowance = "1/4in"
+# margin = "1 1/2in"         # least distance from the letters to the finished edge
+# fabric = "Fog"             # one of the fabrics below
+
+[lettering]
+# what every row takes unless it says otherwise
+font = "Fredoka"             # `applique fonts` lists them; or the path of a font file of your own
+cap_height = "fit"           # the height of the H: a length, or "fit" for the largest that fits
+# axes = { weight = 650 }    # settings of a variable font
+# letter_spacing = "0in"     # added between all letters
+# least_gap = "1/4in"        # no two letters come nearer than this
+# spacing = "font"           # or "even": the white between letters evened out by area
+# row_gap = "1in"            # least white between rows
+# rows = "equal white"       # or "even baselines"
+# line_spacing = "9in"       # a fixed distance from baseline to baseline
+# align = "centre"           # or "left", "right", "spread"
+# fabric = "Navy"
+# alternates = false         # letter variants of fonts that have them
+
+[[line]]
+text = "ROW"
+# every row can have its own font, axes, cap_height, letter_spacing, least_gap, spacing, align, fabric
+# baseline = "12in"          # down from the finished top edge; then every row needs one
+# right = "0in"              # the whole row moved by hand
+# up = "0in"
+# nudge = [{ letter = 2, right = "1/8in", up = "0in" }]   # one letter moved by hand
+
+[[line]]
+text = "STEADY"
+
+[[line]]
+text = "HOME"
+
+# [[fabric]]
+# name = "Navy"
+# colour = "#1f3a5f"
+# usable_width = "40in"      # without the selvages
+
+# [fusible]
+# width = "17in"
+# rough_cut = "1/4in"        # left around each letter until it is fused
+# spacing = "1/8in"          # between rough-cut letters
+# extra_percent = 25         # bought beyond what the layout uses
+
+# [paper]
+# size = "letter"            # or "A4", "legal", "tabloid", "A3"
+# margin = "3/8in"
+# overlap = "3/4in"          # what the pages of a large letter share
+# copies = "one"             # or "each": a template for every letter to be cut
+# full_size_guide = false    # the whole panel on pages to lay under light cloth
+
+# [print]
+# what the 6 in rules of a printed sheet measured, if your printer is a little off
+# scale_x = "6in"            # the rule along the bottom
+# scale_y = "6in"            # the rule up the side
+"""

@@ -1,0 +1,117 @@
+"""What a font is and can spell, in words for a maker who chooses one."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+from typing import Any, Final
+
+from fontTools.unicodedata import script, script_name
+
+from applique.typeset.fonts import Axis, open_typeface, resolve_font
+from applique.typeset.shaping import is_connected, missing_letters
+
+__all__ = ["FontDescription", "describe_font"]
+
+_SAMPLES: Final[dict[str, str]] = {
+    "Latin": "Sew Happy 123",
+    "Greek": "Αγάπη",
+    "Cyrillic": "Любовь",
+    "Hebrew": "שלום",
+    "Arabic": "سلام",
+    "Devanagari": "प्रेम",
+}
+_ENOUGH: Final = {"Latin": 52, "Greek": 48, "Cyrillic": 60, "Hebrew": 27, "Arabic": 28, "Devanagari": 50}
+"""Letters that a font needs before it is said to spell a script: its basic alphabet."""
+_EMBEDDING: Final[dict[int, str]] = {
+    0: "may be embedded and installed",
+    2: "restricted: may not be embedded without leave",
+    4: "may be embedded for preview and print",
+    8: "may be embedded and edited",
+}
+"""OS/2 fsType, OpenType specification (from memory)."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FontDescription:
+    """A font as told to a maker. `missing` are the characters of the sample that it lacks; None without sample."""
+
+    name: str
+    style: str
+    version: str
+    licence: str
+    embedding: str
+    axes: tuple[Axis, ...]
+    settings: tuple[tuple[str, float], ...]
+    scripts: tuple[tuple[str, int], ...]
+    connected: bool
+    sample: str
+    missing: tuple[str, ...] | None
+
+    def as_text(self) -> str:
+        """The description as lines of text."""
+        head = self.name + (f" · {self.style}" if self.style else "")
+        lines = [head, f"  {self.sample}"]
+        if self.missing is not None:
+            lines.append("  spells it" if not self.missing else f"  lacks {', '.join(self.missing)}")
+        spelled = ", ".join(f"{name} ({count} letters)" for name, count in self.scripts)
+        lines.append(f"  spells {spelled}" if spelled else "  spells no whole alphabet")
+        settings = dict(self.settings)
+        for axis in self.axes:
+            value = settings.get(axis.tag, axis.default)
+            lines.append(f"  {axis.tag} {axis.least:g} to {axis.most:g}, set to {value:g}")
+        if self.connected:
+            lines.append("  connected script: words are cut as the pieces that join")
+        if not self.style:
+            lines += [f"  {words}" for words in (self.version, self.licence, self.embedding) if words]
+        return "\n".join(lines)
+
+    def as_data(self) -> dict[str, Any]:
+        """The description as plain data."""
+        return {
+            "name": self.name,
+            "style": self.style,
+            "version": self.version,
+            "licence": self.licence,
+            "embedding": self.embedding,
+            "axes": [
+                {"tag": axis.tag, "least": axis.least, "default": axis.default, "most": axis.most}
+                for axis in self.axes
+            ],
+            "settings": dict(self.settings),
+            "scripts": dict(self.scripts),
+            "connected": self.connected,
+            "missing": None if self.missing is None else list(self.missing),
+        }
+
+
+def describe_font(font: str, *, sample: str | None = None) -> FontDescription:
+    """What `font`, a bundled name or a path, is and can spell.
+
+    Raises:
+        Refusal: no such font, or one that cannot be read.
+    """
+    _, bundled = resolve_font(font)
+    typeface = open_typeface(font)
+    scripts = _scripts(typeface.characters())
+    missing = tuple(dict.fromkeys(p.character for p in missing_letters(sample, typeface))) if sample else None
+    return FontDescription(
+        name=typeface.name,
+        style=bundled.style if bundled else "",
+        version=typeface.facts.version,
+        licence=typeface.facts.licence,
+        embedding=_EMBEDDING.get(typeface.facts.embedding & 0xF, ""),
+        axes=typeface.facts.axes,
+        settings=tuple(sorted(typeface.axes.items())),
+        scripts=scripts,
+        connected=is_connected(typeface),
+        sample=sample or " · ".join(_SAMPLES[name] for name, _ in scripts if name in _SAMPLES),
+        missing=missing,
+    )
+
+
+def _scripts(characters: str) -> tuple[tuple[str, int], ...]:
+    """The scripts whose basic alphabet is there, with the number of letters, most letters first."""
+    counts = Counter(script_name(script(character)) for character in characters if character.isalpha())
+    whole = [(name, count) for name, count in counts.items() if count >= _ENOUGH.get(name, 40)]
+    return tuple(sorted(whole, key=lambda found: (-found[1], found[0])))
