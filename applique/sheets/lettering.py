@@ -50,13 +50,17 @@ def _static(font: str, weight: float, characters: str) -> bytes:
     if "fvar" in opened:
         axes = {axis.axisTag: axis.defaultValue for axis in opened["fvar"].axes}
         opened = instancer.instantiateVariableFont(opened, {**axes, "wght": weight})
-    # PDF readers tell fonts apart by their PostScript names, so two weights must not share one.
+    # PDF readers, and reportlab's own store, tell fonts apart by their PostScript names, so no two may share one.
     for record in opened["name"].names:
         if record.nameID in (4, 6):
-            record.string = f"{font.replace(' ', '')}-{weight:g}"
+            record.string = f"{font.replace(' ', '')}-{weight:g}-{_digest(characters)}"
     saved = BytesIO()
     opened.save(saved)
     return saved.getvalue()
+
+
+def _digest(characters: str) -> str:
+    return hashlib.sha256(characters.encode("utf-8")).hexdigest()[:12]
 
 
 class Lettering:
@@ -136,7 +140,7 @@ class Lettering:
         if (font, bold) not in self._names:
             weight = _BOLD_WEIGHT if bold else LABEL_WEIGHT
             known = "".join(ch for ch in self._characters if label_typeface(font).has(ch))
-            name = f"{font} {weight:g} {hashlib.sha256(known.encode()).hexdigest()[:12]}"
+            name = f"{font} {weight:g} {_digest(known)}"
             if name not in pdfmetrics.getRegisteredFontNames():
                 file = BytesIO(_static(font, weight, known))
                 pdfmetrics.registerFont(ttfonts.TTFont(name, file, shapable=False))

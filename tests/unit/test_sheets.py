@@ -1,0 +1,135 @@
+"""The template files and the placement guide: pages, words, marks, the same bytes every time."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pypdfium2
+import pytest
+
+from applique.design import design_from_mapping
+from applique.pattern import Pattern, draft
+from applique.sheets import placement_guide_pdf, templates_pdf
+
+
+def _pattern(*texts: str, **tables: Any) -> Pattern:
+    data: dict[str, Any] = {
+        "title": "Boats",
+        "designer": "Tilda Marsh",
+        "line": [{"text": text} for text in texts],
+        "lettering": {"font": "Rubik", "cap_height": "3in"},
+        "panel": {"width": "60in", "height": "60in"},
+    }
+    return draft(design_from_mapping({**data, **tables}))
+
+
+def _texts(pdf: bytes) -> list[str]:
+    document = pypdfium2.PdfDocument(pdf)
+    return [page.get_textpage().get_text_bounded() for page in document]
+
+
+@pytest.mark.parametrize("mirrored", [False, True])
+def test_every_page_says_what_it_is(mirrored: bool) -> None:
+    pattern = _pattern("ROW", "STEADY")
+    texts = _texts(templates_pdf(pattern, mirrored=mirrored))
+    assert len(texts) == pattern.sheets.page_count + 1
+    for number, text in enumerate(texts, 1):
+        assert "Boats" in text
+        assert f"page {number} of {len(texts)}" in text
+        assert "print at 100 %" in text
+        assert "Measure this rule before you cut: 6 in and 150 mm" in text
+        assert ("Mirror image" if mirrored else "Right way round") in text
+        assert ("fusible web" if mirrored else "freezer paper") in text
+
+
+def test_templates_say_their_letter_count_fabric_and_line_in_readable_words() -> None:
+    pattern = _pattern("OTTO", fabric=[{"name": "Sea glass", "colour": "#88aabb"}])
+    for mirrored in (False, True):
+        (page,) = _texts(templates_pdf(pattern, mirrored=mirrored))[1:]
+        assert page.count("cut 2 · Sea glass") == 2
+        assert "line 1" in page
+
+
+def test_every_copy_has_its_own_template_for_printable_web() -> None:
+    pattern = _pattern("OTTO", paper={"copies": "each"})
+    words = "\n".join(_texts(templates_pdf(pattern, mirrored=True))[1:])
+    assert words.count("line 1") == 4
+    assert "cut 2" not in words
+
+
+def test_titles_authors_languages_and_bookmarks_are_set() -> None:
+    pattern = _pattern("ROW", language="fr")
+    pdf = templates_pdf(pattern, mirrored=True)
+    document = pypdfium2.PdfDocument(pdf)
+    assert document.get_metadata_value("Title") == "Boats: templates, mirror image"
+    assert document.get_metadata_value("Author") == "Tilda Marsh"
+    assert b"/Lang (fr)" in pdf
+    assert len(list(document.get_toc())) == len(document)
+
+
+@pytest.mark.parametrize(
+    ("text", "font"), [("שלום", "Rubik"), ("Αγάπη", "Geologica"), ("Любовь", "Rubik"), ("Señor’s", "Rubik")]
+)
+def test_labels_spell_the_words_of_the_maker(text: str, font: str) -> None:
+    """Found and copied as typed, whatever the script."""
+    pattern = _pattern(text, title=text, lettering={"font": font, "cap_height": "3in"})
+    first, *_ = _texts(templates_pdf(pattern, mirrored=True))
+    assert text in first or text[::-1] in first
+
+
+def test_joining_scripts_are_laid_out_and_kept_findable() -> None:
+    pattern = _pattern("سلام", lettering={"font": "Cairo", "cap_height": "3in"})
+    pages = _texts(templates_pdf(pattern, mirrored=False))
+    assert any("cut 1" in page for page in pages[1:])
+
+
+def test_a_title_with_odd_characters_and_great_length_stays_on_its_page() -> None:
+    pattern = _pattern("A", title="“Zoë” <b>& (x) \\ " + "very long " * 30)
+    assert "“Zoë” <b>& (x)" in _texts(templates_pdf(pattern, mirrored=False))[0]
+
+
+def test_notices_stand_on_the_first_page_of_both_files() -> None:
+    pattern = _pattern("ROW", line=[{"text": "ROW", "nudge": [{"letter": 2, "right": "-1in"}]}])
+    assert pattern.notices
+    for pdf in (templates_pdf(pattern, mirrored=True), placement_guide_pdf(pattern)):
+        assert "overlap" in _texts(pdf)[0]
+
+
+def test_tiles_carry_their_names() -> None:
+    pattern = _pattern("Q", lettering={"font": "Rubik", "cap_height": "16in"})
+    words = _texts(templates_pdf(pattern, mirrored=False))
+    for text, tile in zip(words[1:], pattern.sheets.tiled[0].tiling.tiles, strict=True):
+        assert f"Q {tile.name}" in text
+
+
+def test_the_guide_says_where_every_letter_goes() -> None:
+    pattern = _pattern("ROW", "STEADY")
+    words = "\n".join(_texts(placement_guide_pdf(pattern)))
+    assert "centre line" in words
+    for mark in pattern.marks:
+        assert f"Line {mark.row} · {mark.text}" in words
+    assert words.count("left edge") == 2
+
+
+@pytest.mark.parametrize("letters", [1, 60, 400])
+def test_the_table_has_a_line_for_every_letter(letters: int) -> None:
+    rows = ["OI" * (min(letters, 40) // 2) or "O"] * max(1, letters // 40)
+    pattern = _pattern(
+        *rows, lettering={"font": "Rubik", "cap_height": "1in", "rows": "equal white", "row_gap": "0in"}
+    )
+    words = "\n".join(_texts(placement_guide_pdf(pattern)))
+    assert words.count(" left\n") + words.count(" left\r\n") + words.count(" left ") >= letters // 3
+
+
+def test_a_full_size_guide_has_a_page_for_each_tile() -> None:
+    plain = _pattern("ROW", panel={"width": "20in", "height": "20in"})
+    full = _pattern("ROW", panel={"width": "20in", "height": "20in"}, paper={"full_size_guide": True})
+    pages = len(_texts(placement_guide_pdf(full))) - len(_texts(placement_guide_pdf(plain)))
+    assert full.guide is not None
+    assert pages == len(full.guide.tiles)
+
+
+def test_the_same_pattern_gives_the_same_bytes() -> None:
+    first, second = _pattern("ROW", "שלום"), _pattern("ROW", "שלום")
+    assert templates_pdf(first, mirrored=True) == templates_pdf(second, mirrored=True)
+    assert placement_guide_pdf(first) == placement_guide_pdf(second)
