@@ -102,7 +102,9 @@ def write_text(path: Path, text: str, *, replace: bool) -> None:
             Problem(what="exists", where=str(path), fix="another name, or --replace to overwrite it")
         )
     if not path.parent.is_dir():
-        raise Refusal(Problem(what="the folder it would go into does not exist", where=str(path), fix="make it first"))
+        raise Refusal(
+            Problem(what="the folder it would go into does not exist", where=str(path), fix="make it first")
+        )
     fresh = path.with_name(f".{path.name}.new")
     try:
         fresh.unlink(missing_ok=True)

@@ -1,0 +1,161 @@
+"""What a maker may write for one value of the design file, and how it is written back.
+
+Lengths are exact `Fraction` inches. What is wrong is raised as pydantic's own error, carrying the maker's words.
+"""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+from typing import Annotated, Final, Literal
+
+from pydantic import BeforeValidator, PlainSerializer, WithJsonSchema
+from pydantic_core import PydanticCustomError
+
+from applique.errors import Refusal
+from applique.units import LONGEST, MM_PER_INCH, SHORTEST, Units, format_length, parse_length
+
+__all__ = ["FIT", "Allowance", "CapHeight", "Colour", "Measured", "Shift", "Size", "Words"]
+
+FIT: Final = "fit"
+_MOST_LETTERS_A_LINE: Final = 2_000
+
+
+def _refused(what: str, fix: str) -> PydanticCustomError:
+    return PydanticCustomError("refused", "{what}", {"what": what, "fix": fix})
+
+
+def _length(value: object, *, least: Fraction, most: Fraction) -> Fraction:
+    if isinstance(value, Fraction):
+        length = value
+    elif isinstance(value, str):
+        try:
+            length = parse_length(value)
+        except Refusal as refusal:
+            problem = refusal.problems[0]
+            raise _refused(problem.what, problem.fix) from None
+    elif isinstance(value, int | float) and not isinstance(value, bool):
+        raise _refused(
+            f"{value} has no unit", f'a length in quotes with its unit: "{value}in" or "{value}cm"'
+        )
+    else:
+        raise _refused(f"{value!r} is no length", 'a length in quotes, such as "7in" or "18.5cm"')
+    if not least <= length <= most:
+        raise _refused(
+            f"{value} is outside what can be sewn",
+            f"a length from {format_length(least, Units.INCHES, denominator=32)} to "
+            f"{format_length(most, Units.INCHES)}",
+        )
+    return length
+
+
+def _exactly(length: Fraction) -> str:
+    """`length` as text that reads back to the same fraction: in inches, or in millimetres where those end."""
+    millimetres = length * MM_PER_INCH
+    if length.denominator not in (1, 2, 4, 8, 16, 32, 64) and (millimetres * 1000).denominator == 1:
+        return f"{float(millimetres):.3f}".rstrip("0").rstrip(".") + "mm"
+    sign, size = ("-", -length) if length < 0 else ("", length)
+    whole, part = divmod(size, 1)
+    if not part:
+        return f"{sign}{whole}in"
+    return f"{sign}{f'{whole} ' if whole else ''}{part}in"
+
+
+_WRITE_LENGTH = PlainSerializer(_exactly, return_type=str)
+_LENGTH_SCHEMA: Final = {"type": "string", "examples": ["7in", "7 1/4in", '7-1/4"', "18.5cm", "1/2yd"]}
+
+Size = Annotated[
+    Fraction,
+    BeforeValidator(lambda value: _length(value, least=SHORTEST, most=LONGEST)),
+    _WRITE_LENGTH,
+    WithJsonSchema(_LENGTH_SCHEMA),
+]
+"""A length that must be there: 1 mm to 100 m."""
+Allowance = Annotated[
+    Fraction,
+    BeforeValidator(lambda value: _length(value, least=Fraction(0), most=LONGEST)),
+    _WRITE_LENGTH,
+    WithJsonSchema(_LENGTH_SCHEMA),
+]
+"""A length that may be nothing: 0 to 100 m."""
+Shift = Annotated[
+    Fraction,
+    BeforeValidator(lambda value: _length(value, least=-LONGEST, most=LONGEST)),
+    _WRITE_LENGTH,
+    WithJsonSchema(_LENGTH_SCHEMA),
+]
+"""A length with a sign."""
+
+
+def _cap_height(value: object) -> Fraction | Literal["fit"]:
+    if isinstance(value, str) and value.strip().lower() == FIT:
+        return FIT
+    return _length(value, least=SHORTEST, most=LONGEST)
+
+
+CapHeight = Annotated[
+    Fraction | Literal["fit"],
+    BeforeValidator(_cap_height),
+    PlainSerializer(lambda value: value if value == FIT else _exactly(value), return_type=str),
+    WithJsonSchema(
+        {"anyOf": [{"const": FIT, "description": "the largest that fits the panel"}, {**_LENGTH_SCHEMA}]}
+    ),
+]
+"""The height of the H, or `fit` for the largest at which everything fits the panel."""
+
+
+def _colour(value: object) -> str:
+    if isinstance(value, str) and re.fullmatch(r"#[0-9a-fA-F]{6}", value.strip()):
+        return value.strip().lower()
+    raise _refused(f"{value!r} is no colour", 'six digits as on the web, such as "#1f3a5f"')
+
+
+Colour = Annotated[
+    str, BeforeValidator(_colour), WithJsonSchema({"type": "string", "pattern": "^#[0-9a-fA-F]{6}$"})
+]
+
+
+def _text(value: object) -> str:
+    if not isinstance(value, str):
+        raise _refused(f"{value!r} is no text", "the words in quotes")
+    if not value.strip():
+        raise _refused("there are no words", "the words of the row in quotes, or take the row out")
+    if any(ch in value for ch in "\n\r\t\v\f\u2028\u2029"):
+        raise _refused("a row of words holds a line break or a tab", "one [[line]] for each row of words")
+    if len(value) > _MOST_LETTERS_A_LINE:
+        raise _refused(f"a row has {len(value)} letters", f"at most {_MOST_LETTERS_A_LINE} letters in a row")
+    return value.strip()
+
+
+Words = Annotated[str, BeforeValidator(_text), WithJsonSchema({"type": "string", "minLength": 1})]
+
+
+def _measured(value: object) -> Fraction:
+    """What the 6 in rule of a sheet measured on paper, as a factor of its true length."""
+    if isinstance(value, Fraction):
+        factor = value
+    elif isinstance(value, str) and (percent := re.fullmatch(r"\s*(\d+(?:\.\d+)?)\s*%\s*", value)):
+        factor = Fraction(percent[1]) / 100
+    else:
+        factor = _length(value, least=SHORTEST, most=LONGEST) / 6
+    if not Fraction(9, 10) <= factor <= Fraction(11, 10):
+        raise _refused(
+            f"a rule of 6 in that measures {value} was not printed at 100 %",
+            "print again with the size set to 100 % (no fit to page), then measure; "
+            'the correction is for small errors only, from "5.4in" to "6.6in"',
+        )
+    return factor
+
+
+Measured = Annotated[
+    Fraction,
+    BeforeValidator(_measured),
+    PlainSerializer(lambda factor: _exactly(factor * 6), return_type=str),
+    WithJsonSchema(
+        {
+            "type": "string",
+            "description": "what the 6 in rule measured",
+            "examples": ["5 15/16in", "152mm", "99%"],
+        }
+    ),
+]

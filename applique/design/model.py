@@ -1,0 +1,226 @@
+"""The design as frozen values: what a maker asks for, and nothing worked out yet.
+
+Lengths are exact `Fraction` inches. The JSON Schema and the reference of the design file come from these classes.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from enum import StrEnum
+from fractions import Fraction
+from typing import Annotated, Any, Final
+
+from pydantic import ConfigDict, Field
+
+from applique.design.entries import FIT, Allowance, CapHeight, Colour, Measured, Shift, Size, Words
+from applique.units import Units
+
+__all__ = [
+    "Align",
+    "Copies",
+    "Design",
+    "Fabric",
+    "Fusible",
+    "Lettering",
+    "Line",
+    "Nudge",
+    "Panel",
+    "Paper",
+    "PaperSize",
+    "PrintCorrection",
+    "Rows",
+    "Spacing",
+]
+
+_STRICT: Final = ConfigDict(extra="forbid")
+
+
+def says(description: str, **limits: Any) -> Any:
+    """What a key means, for the schema and the reference, with limits on its value."""
+    return Field(description=description, **limits)
+
+
+class Align(StrEnum):
+    """How a row lies across the panel, judged by its ink."""
+
+    CENTRE = "centre"
+    LEFT = "left"
+    RIGHT = "right"
+    SPREAD = "spread"
+
+
+class Spacing(StrEnum):
+    """How letters follow one another: the font's own kerning, or evened by the white between them."""
+
+    FONT = "font"
+    EVEN = "even"
+
+
+class Rows(StrEnum):
+    """How rows follow one another down the panel."""
+
+    EQUAL_WHITE = "equal white"
+    EVEN_BASELINES = "even baselines"
+
+
+class Copies(StrEnum):
+    """One template for each distinct shape, or one for each letter to be cut."""
+
+    ONE = "one"
+    EACH = "each"
+
+
+class PaperSize(StrEnum):
+    """The papers that home printers take."""
+
+    LETTER = "letter"
+    A4 = "A4"
+    LEGAL = "legal"
+    TABLOID = "tabloid"
+    A3 = "A3"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fabric:
+    """A fabric of the design."""
+
+    __pydantic_config__ = _STRICT
+    name: Annotated[str, says("what the other tables call it", min_length=1, max_length=60)]
+    colour: Annotated[Colour, says("its colour, six digits as on the web")]
+    usable_width: Annotated[Size, says("width of fabric without the selvages")] = Fraction(40)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Panel:
+    """The background panel that the letters are sewn to."""
+
+    __pydantic_config__ = _STRICT
+    width: Annotated[Size, says("finished width")] = Fraction(30)
+    height: Annotated[Size, says("finished height")] = Fraction(40)
+    seam_allowance: Annotated[Allowance, says("added on every side when the panel is cut")] = Fraction(1, 4)
+    margin: Annotated[Allowance, says("least distance from the letters to the finished edge")] = Fraction(
+        3, 2
+    )
+    fabric: Annotated[str, says("the name of one of the fabrics; a light one of its own if left out")] = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Nudge:
+    """One letter of a row moved by hand."""
+
+    __pydantic_config__ = _STRICT
+    letter: Annotated[int, says("which letter, counted as typed from 1, spaces left out", ge=1)]
+    right: Annotated[Shift, says("how far to the right; less than nothing is left")] = Fraction(0)
+    up: Annotated[Shift, says("how far up; less than nothing is down")] = Fraction(0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Lettering:
+    """What every row takes unless it says otherwise."""
+
+    __pydantic_config__ = _STRICT
+    font: Annotated[str, says("a bundled font, or the path of a font file, from the folder of this file")] = (
+        "Montserrat"
+    )
+    axes: Annotated[dict[str, float], says("settings of a variable font: weight, width, or its own tags")] = (
+        field(default_factory=dict)
+    )
+    cap_height: Annotated[CapHeight, says("the height of the H, or fit for the largest that fits")] = FIT
+    letter_spacing: Annotated[Shift, says("added between all letters")] = Fraction(0)
+    least_gap: Annotated[Allowance, says("neighbouring letters keep at least this clear")] = Fraction(1, 4)
+    spacing: Annotated[Spacing, says("the font's own, or even: the white between letters evened by area")] = (
+        Spacing.FONT
+    )
+    row_gap: Annotated[Allowance, says("least white between rows")] = Fraction(1)
+    rows: Annotated[Rows, says("white above, between and below equal, or baselines evenly spaced")] = (
+        Rows.EQUAL_WHITE
+    )
+    line_spacing: Annotated[Size | None, says("a fixed distance from baseline to baseline")] = None
+    align: Annotated[Align, says("where a row lies between the margins, judged by its ink")] = Align.CENTRE
+    fabric: Annotated[str, says("the fabric of the letters; the first fabric if left out")] = ""
+    alternates: Annotated[bool, says("contextual letter variants, in fonts that have them")] = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Line:
+    """One row of words. What is left out is taken from the lettering table."""
+
+    __pydantic_config__ = _STRICT
+    text: Annotated[Words, says("the words, case kept as typed")]
+    font: Annotated[str | None, says("as in lettering")] = None
+    axes: Annotated[dict[str, float] | None, says("as in lettering")] = None
+    cap_height: Annotated[CapHeight | None, says("as in lettering")] = None
+    letter_spacing: Annotated[Shift | None, says("as in lettering")] = None
+    least_gap: Annotated[Allowance | None, says("as in lettering")] = None
+    spacing: Annotated[Spacing | None, says("as in lettering")] = None
+    align: Annotated[Align | None, says("as in lettering")] = None
+    fabric: Annotated[str | None, says("as in lettering")] = None
+    alternates: Annotated[bool | None, says("as in lettering")] = None
+    baseline: Annotated[
+        Size | None, says("its baseline, down from the finished top edge; all rows or none")
+    ] = None
+    right: Annotated[Shift, says("the whole row moved to the right by hand")] = Fraction(0)
+    up: Annotated[Shift, says("the whole row moved up by hand")] = Fraction(0)
+    nudge: Annotated[tuple[Nudge, ...], says("single letters moved by hand")] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fusible:
+    """The fusible web as it is bought, and how letters are cut from it and from cloth."""
+
+    __pydantic_config__ = _STRICT
+    width: Annotated[Size, says("width of the web")] = Fraction(17)
+    rough_cut: Annotated[Allowance, says("left around each letter until it is fused")] = Fraction(1, 4)
+    spacing: Annotated[Allowance, says("between rough-cut letters")] = Fraction(1, 8)
+    extra_percent: Annotated[int, says("bought beyond what the layout uses", ge=0, le=200)] = 25
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PrintCorrection:
+    """What the 6 in rules of a printed sheet measured, for a printer that is a little off."""
+
+    __pydantic_config__ = _STRICT
+    scale_x: Annotated[
+        Measured, says("what the rule along the bottom measured: a length, or a percentage")
+    ] = Fraction(1)
+    scale_y: Annotated[Measured, says("what the rule up the side measured")] = Fraction(1)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Paper:
+    """The paper that the sheets are printed on."""
+
+    __pydantic_config__ = _STRICT
+    size: Annotated[PaperSize, says("the paper, upright")] = PaperSize.LETTER
+    margin: Annotated[Allowance, says("what the printer cannot reach on each side")] = Fraction(3, 8)
+    overlap: Annotated[Size, says("what the pages of a large letter share")] = Fraction(3, 4)
+    copies: Annotated[Copies, says("one template for each shape, or each: one for every letter to cut")] = (
+        Copies.ONE
+    )
+    full_size_guide: Annotated[bool, says("the whole panel on pages to lay under light cloth")] = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Design:
+    """A whole design."""
+
+    __pydantic_config__ = _STRICT
+    title: Annotated[str, says("the title of the pattern; the words if left out", max_length=200)] = ""
+    designer: Annotated[str, says("who designed it", max_length=200)] = ""
+    language: Annotated[
+        str,
+        Field(
+            description="language of the printed sheets, for screen readers",
+            pattern="^[A-Za-z]{2,3}(-[A-Za-z0-9]{2,8})*$",
+        ),
+    ] = "en"
+    units: Annotated[Units, says("what lengths are printed in")] = Units.INCHES
+    panel: Annotated[Panel, says("the background panel")] = field(default_factory=Panel)
+    lettering: Annotated[Lettering, says("what every row takes")] = field(default_factory=Lettering)
+    line: Annotated[tuple[Line, ...], says("the rows of words, from the top", max_length=500)]
+    fabric: Annotated[tuple[Fabric, ...], says("the fabrics")] = ()
+    fusible: Annotated[Fusible, says("fusible web")] = field(default_factory=Fusible)
+    paper: Annotated[Paper, says("the printed sheets")] = field(default_factory=Paper)
+    print: Annotated[PrintCorrection, says("a printer that is a little off")] = field(
+        default_factory=PrintCorrection
+    )

@@ -1,0 +1,211 @@
+"""Reading a design: from TOML or plain data to a `Design`, with every problem at once and in the maker's words."""
+
+from __future__ import annotations
+
+import difflib
+import re
+import tomllib
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import fields
+from pathlib import Path
+from typing import Any, Final
+
+from pydantic import ValidationError
+from pydantic_core import ErrorDetails
+
+from applique.design.entries import FIT
+from applique.design.model import (
+    Design,
+    Fabric,
+    Fusible,
+    Lettering,
+    Line,
+    Nudge,
+    Panel,
+    Paper,
+    PrintCorrection,
+)
+from applique.design.writing import design_adapter
+from applique.errors import Problem, Refusal
+
+__all__ = ["design_from_mapping", "read_design"]
+
+_LARGEST_FILE: Final = 1_000_000
+
+
+def read_design(path: Path) -> Design:
+    """The design that the TOML file at `path` holds, fully validated.
+
+    A font given as a path is taken relative to the folder of the file.
+
+    Raises:
+        Refusal: the file cannot be read, is no TOML, or breaks a rule; with every problem of it.
+    """
+    try:
+        if path.stat().st_size > _LARGEST_FILE:
+            raise Refusal(
+                Problem(what="the file is too large for a design", where=str(path), fix="a design file")
+            )
+        data = tomllib.loads(path.read_bytes().decode("utf-8-sig"))
+    except OSError as error:
+        raise Refusal(
+            Problem(
+                what=f"cannot be read ({error.strerror})", where=str(path), fix="check the name of the file"
+            )
+        ) from None
+    except UnicodeDecodeError:
+        raise Refusal(
+            Problem(what="is not plain text", where=str(path), fix="save it as UTF-8 text")
+        ) from None
+    except (tomllib.TOMLDecodeError, RecursionError) as error:
+        raise Refusal(
+            Problem(
+                what=f"is not valid TOML: {error}",
+                where=str(path),
+                fix='words and lengths in quotes: text = "HOME"; `applique new` shows a file that works',
+            )
+        ) from None
+    return design_from_mapping(data, base=path.parent)
+
+
+def design_from_mapping(data: Mapping[str, Any], *, base: Path | None = None) -> Design:
+    """The design that `data`, shaped as the TOML file, describes.
+
+    `base` is the folder that relative font paths start from.
+
+    Raises:
+        Refusal: with every problem of the data.
+    """
+    problems: list[Problem] = []
+    design: Design | None = None
+    try:
+        design = design_adapter().validate_python(_with_font_paths(data, base))
+    except ValidationError as error:
+        problems += [_problem(found) for found in error.errors(include_url=False)]
+    if not problems and design is not None:
+        problems += _cross_problems(design)
+    if problems or design is None:
+        raise Refusal(problems)
+    return design
+
+
+def _with_font_paths(data: Mapping[str, Any], base: Path | None) -> dict[str, Any]:
+    """`data` with every font that looks like a file made a path from `base`."""
+    resolved = dict(data)
+    if base is None:
+        return resolved
+
+    def settled(table: object) -> object:
+        if not isinstance(table, Mapping) or not isinstance(table.get("font"), str):
+            return table
+        font = table["font"]
+        if not re.search(r"[/\\]|\.(ttf|otf|ttc|woff2?)$", font, re.IGNORECASE):
+            return table
+        return {**table, "font": str(base / Path(font).expanduser())}
+
+    if "lettering" in resolved:
+        resolved["lettering"] = settled(resolved["lettering"])
+    if isinstance(resolved.get("line"), list):
+        resolved["line"] = [settled(line) for line in resolved["line"]]
+    return resolved
+
+
+def _cross_problems(design: Design) -> Iterable[Problem]:
+    """Problems between parts of a design that each part alone cannot see."""
+    names = [fabric.name for fabric in design.fabric]
+    for name in sorted({name for name in names if names.count(name) > 1}):
+        yield Problem(
+            what=f"two fabrics are named “{name}”", where="[[fabric]]", fix="a name of its own for each"
+        )
+    uses = [("[panel]", design.panel.fabric), ("[lettering]", design.lettering.fabric)]
+    uses += [(f"line {number}", line.fabric or "") for number, line in enumerate(design.line, 1)]
+    for where, name in uses:
+        if name and name not in names:
+            yield Problem(
+                what=f"there is no fabric “{name}”",
+                where=where,
+                fix=_nearest(name, names) or f"add it: [[fabric]] name = “{name}”",
+            )
+    if not design.line:
+        yield Problem(what="there are no words", fix='a row of words: [[line]] then text = "HOME"')
+    for number, line in enumerate(design.line, 1):
+        if line.cap_height is None and design.lettering.cap_height == FIT and line.baseline is not None:
+            yield Problem(
+                what="a stated baseline needs a stated cap height",
+                where=f"line {number}",
+                fix='cap_height = "7in" in the row or in [lettering]',
+            )
+    if not 0 <= design.fusible.extra_percent <= 200:
+        yield Problem(
+            what=f"extra_percent is {design.fusible.extra_percent}",
+            where="[fusible]",
+            fix="a number from 0 to 200",
+        )
+    if design.fusible.width <= 2 * design.fusible.rough_cut:
+        yield Problem(what="the web is narrower than its rough cut", where="[fusible]", fix='width = "17in"')
+
+
+def _nearest(name: str, known: Sequence[str]) -> str:
+    close = difflib.get_close_matches(name.casefold(), [item.casefold() for item in known], n=1, cutoff=0.55)
+    match = next((item for item in known if close and item.casefold() == close[0]), None)
+    if match is not None:
+        return f"did you mean “{match}”?"
+    return f"one of {', '.join(known)}" if known else ""
+
+
+def _problem(error: ErrorDetails) -> Problem:
+    location = [part for part in error["loc"] if not (isinstance(part, str) and part.startswith("function-"))]
+    where = _where(location)
+    context = error.get("ctx") or {}
+    match error["type"]:
+        case "refused":
+            return Problem(what=str(context["what"]), where=where, fix=str(context["fix"]))
+        case "unexpected_keyword_argument" | "extra_forbidden":
+            known = _known_keys(location[:-1])
+            return Problem(
+                what=f"I do not know “{location[-1]}”",
+                where=_where(location[:-1]),
+                fix=_nearest(str(location[-1]), known),
+            )
+        case "missing":
+            if location == ["line"]:
+                return Problem(what="there are no words", fix='a row of words: [[line]] then text = "HOME"')
+            return Problem(
+                what=f"{location[-1]} is missing", where=_where(location[:-1]), fix=f"add {location[-1]} = …"
+            )
+        case "enum" | "literal_error":
+            return Problem(
+                what=f"{error['input']!r} is not a choice here",
+                where=where,
+                fix=f"one of {context.get('expected')}",
+            )
+        case _:
+            return Problem(
+                what=error["msg"][:1].lower() + error["msg"][1:], where=where, fix="see docs/design-file.md"
+            )
+
+
+def _where(location: Sequence[int | str]) -> str:
+    """A place of the file in words: `line 2, cap_height` or `[panel] width`."""
+    words: list[str] = []
+    for index, part in enumerate(location):
+        if isinstance(part, int):
+            words[-1] = f"{words[-1].strip('[]')} {part + 1}"
+        elif index == 0 and (
+            len(location) > 1 or part in {"panel", "lettering", "paper", "print", "fusible"}
+        ):
+            words.append(f"[{part}]")
+        else:
+            words.append(str(part))
+    return ", ".join(words)
+
+
+def _known_keys(location: Sequence[int | str]) -> tuple[str, ...]:
+    """The keys that the table at `location` may hold."""
+    tables: dict[str, type] = {
+        "panel": Panel, "lettering": Lettering, "line": Line, "fabric": Fabric, "fusible": Fusible,
+        "paper": Paper, "print": PrintCorrection, "nudge": Nudge,
+    }  # fmt: skip
+    named = [part for part in location if isinstance(part, str)]
+    table = tables.get(named[-1], Design) if named else Design
+    return tuple(item.name for item in fields(table))

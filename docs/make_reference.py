@@ -1,0 +1,107 @@
+"""Write the pages that are made from the program: command-line.md, design-file.md and design.schema.json.
+
+Run `python docs/make_reference.py`; the tests check that the pages are current.
+"""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Any
+
+import click
+
+from applique.cli import main
+from applique.design import design_schema
+
+HERE = Path(__file__).parent
+TABLES = ("Panel", "Lettering", "Line", "Nudge", "Fabric", "Fusible", "Paper", "PrintCorrection")
+HEADINGS = {
+    "PrintCorrection": "[print]",
+    "Line": "[[line]]",
+    "Nudge": "[[line.nudge]]",
+    "Fabric": "[[fabric]]",
+}
+
+
+def command_line() -> str:
+    """Every command with its help, as click prints it."""
+    made = "Made from `--help` by `python docs/make_reference.py`. Exit 0 made, 1 refused, 2 wrong usage."
+    parts = ["# Commands", "", made, ""]
+    context = click.Context(main, info_name="applique")
+    for words, command in (
+        ("applique", main),
+        *((f"applique {n}", c) for n, c in sorted(main.commands.items())),
+    ):
+        with click.Context(command, info_name=words, parent=None if command is main else context) as inner:
+            inner.info_name = words.split()[-1] if command is not main else words
+            parts += [f"## {words}", "", "```", command.get_help(inner), "```", ""]
+    return "\n".join(parts)
+
+
+def design_file() -> str:
+    """Every table and key of the design file with what it means and its default."""
+    schema = design_schema()
+    parts = [
+        "# The design file",
+        "",
+        'TOML, with lengths written as you say them: `7in`, `7 1/4in`, `7-1/4"`, `18.5cm`, `1/2yd`. Everything but the',
+        "words has a default. `applique new my.toml` writes a file to start from; editors that complete TOML can use",
+        "[design.schema.json](design.schema.json). Made from the model by `python docs/make_reference.py`.",
+        "",
+        "## At the top",
+        "",
+        *_table(schema, schema),
+    ]
+    for name in TABLES:
+        table = schema["$defs"][name]
+        heading = HEADINGS.get(name, f"[{name.lower()}]")
+        parts += ["", f"## `{heading}`", "", table.get("description", ""), "", *_table(table, schema)]
+    return "\n".join(parts) + "\n"
+
+
+def _table(table: dict[str, Any], schema: dict[str, Any]) -> list[str]:
+    rows = ["| key | means | value | default |", "|---|---|---|---|"]
+    for key, value in table["properties"].items():
+        default = "needed" if key in table.get("required", ()) else _default(value)
+        rows.append(f"| `{key}` | {value.get('description', '')} | {_value(value, schema)} | {default} |")
+    return rows
+
+
+def _default(value: dict[str, Any]) -> str:
+    default = value.get("default")
+    if default in (None, "", [], {}):
+        return ""
+    return f"`{json.dumps(default, ensure_ascii=False)}`" if not isinstance(default, dict) else ""
+
+
+def _value(value: dict[str, Any], schema: dict[str, Any]) -> str:
+    if "$ref" in value:
+        target = schema["$defs"][value["$ref"].rsplit("/", 1)[-1]]
+        return ", ".join(f"`{choice}`" for choice in target["enum"]) if "enum" in target else "a table"
+    if "anyOf" in value:
+        return " or ".join(
+            dict.fromkeys(_value(part, schema) for part in value["anyOf"] if part.get("type") != "null")
+        )
+    if "const" in value:
+        return f"`{value['const']}`"
+    if value.get("examples"):
+        return "a length"
+    kinds = {"string": "text", "integer": "a number", "number": "a number", "boolean": "true or false"}
+    return {"array": "tables", "object": "a table"}.get(
+        value.get("type", ""), kinds.get(value.get("type", ""), "text")
+    )
+
+
+def pages() -> dict[str, str]:
+    """Each generated page by its file name."""
+    return {
+        "command-line.md": command_line(),
+        "design-file.md": design_file(),
+        "design.schema.json": json.dumps(design_schema(), ensure_ascii=False, indent=2) + "\n",
+    }
+
+
+if __name__ == "__main__":
+    for name, text in pages().items():
+        (HERE / name).write_text(text, encoding="utf-8")

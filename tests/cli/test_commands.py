@@ -1,0 +1,245 @@
+"""Every command as a maker types it: what it makes, what it refuses, and that a refusal touches nothing."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+from fontTools.ttLib import TTFont
+
+from applique.cli import main
+from applique.typeset.fonts import bundled_folder
+
+SAMPLES = Path(__file__).parents[2] / "samples"
+LILITA = bundled_folder() / "lilita_one" / "LilitaOne-Regular.ttf"
+
+
+@pytest.fixture(autouse=True)
+def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    monkeypatch.chdir(tmp_path)
+    return tmp_path
+
+
+def _run(*words: str | Path) -> Result:
+    result = CliRunner().invoke(main, [str(word) for word in words])
+    if result.exception is not None and not isinstance(result.exception, SystemExit):
+        raise result.exception
+    return result
+
+
+def _design(folder: Path, text: str) -> Path:
+    path = folder / "design.toml"
+    path.write_text(text, encoding="utf-8")
+    return path
+
+
+@pytest.mark.parametrize("sample", sorted(SAMPLES.glob("*.toml")), ids=lambda path: path.stem)
+def test_every_sample_is_made(sample: Path, folder: Path) -> None:
+    result = _run("make", sample)
+    assert result.exit_code == 0, result.output
+    assert (folder / sample.stem / "templates-mirrored.pdf").read_bytes().startswith(b"%PDF")
+    assert _run("check", sample).exit_code == 0
+
+
+def test_words_alone_make_a_pattern(folder: Path) -> None:
+    words = (
+        "--text",
+        "ROW",
+        "--text",
+        "STEADY",
+        "--font",
+        "Fredoka",
+        "--cap-height",
+        "7in",
+        "--panel",
+        "48x40in",
+    )
+    result = _run("make", *words, "-o", "out")
+    assert result.exit_code == 0, result.output
+    assert "panel 48 in" in result.output
+    assert (folder / "out" / "summary.md").is_file()
+
+
+@pytest.mark.parametrize(
+    ("panel", "said"),
+    [
+        ("30x40in", "30 in (76.2 cm) by 40 in"),
+        ("30 x 40 in", "30 in (76.2 cm) by 40 in"),
+        ("30in x 40in", "30 in (76.2 cm) by 40 in"),
+        ("76×102cm", "29 7/8 in (76 cm) by 40 1/8 in"),
+        ('30 1/2"x40"', "30 1/2 in"),
+        ("1yd by 1yd", "36 in"),
+    ],
+)
+def test_panel_sizes_are_read_as_they_are_typed(panel: str, said: str) -> None:
+    result = _run("make", "--text", "HI", "--panel", panel, "-o", "out")
+    assert said in result.output, result.output
+
+
+@pytest.mark.parametrize("panel", ["30", "30x", "x40in", "30in", "30x40", "30x40x50in", "axbin"])
+def test_panel_sizes_that_are_none_are_refused(panel: str, folder: Path) -> None:
+    result = _run("make", "--text", "HI", "--panel", panel, "-o", "out")
+    assert result.exit_code == 1
+    assert "try:" in result.output
+    assert list(folder.iterdir()) == []
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("make",),
+        ("make", "a.toml", "--text", "A"),
+        ("make", "a.toml", "--font", "Rubik"),
+        ("make", "--text"),
+        ("fly",),
+        ("check",),
+    ],
+)
+def test_wrong_usage_leaves_with_two(words: tuple[str, ...], folder: Path) -> None:
+    assert _run(*words).exit_code == 2
+    assert list(folder.iterdir()) == []
+
+
+REFUSED = {
+    "letters the font lacks": (
+        '[lettering]\nfont = "Lilita One"\n[[line]]\ntext = "Ж日"',
+        ["“Ж” (U+0416)", "“日” (U+65E5)", "another font that has it", "no bundled font"],
+    ),
+    "an emoji": ('[[line]]\ntext = "I ❤ 😀"', ["U+2764", "U+1F600"]),
+    "empty words": ('[[line]]\ntext = ""', ["line 1, text: there are no words"]),
+    "no words": ('title = "x"', ["there are no words"]),
+    "no length": ('[panel]\nwidth = "wide"\n[[line]]\ntext = "A"', ["[panel], width: “wide” is no length"]),
+    "a negative size": ('[panel]\nwidth = "-3in"\n[[line]]\ntext = "A"', ["outside what can be sewn"]),
+    "over 100 m": ('[panel]\nwidth = "101m"\n[[line]]\ntext = "A"', ["outside what can be sewn"]),
+    "under 1 mm": ('[lettering]\ncap_height = "0.5mm"\n[[line]]\ntext = "A"', ["outside what can be sewn"]),
+    "a panel too small": ('[panel]\nwidth = "3in"\n[[line]]\ntext = "HELLO"', ["is too small"]),
+    "an unknown key": ('[panel]\nwidht = "3in"\n[[line]]\ntext = "A"', ["“widht”", "did you mean “width”?"]),
+    "an unknown font": ('[lettering]\nfont = "Fredoca"\n[[line]]\ntext = "A"', ["did you mean “Fredoka”?"]),
+    "no TOML": ("[[line]\ntext = A", ["not valid TOML", "line 1"]),
+}
+
+
+@pytest.mark.parametrize("case", REFUSED)
+@pytest.mark.parametrize("command", ["make", "check"])
+def test_what_cannot_be_made_is_refused_whole(case: str, command: str, folder: Path) -> None:
+    text, said = REFUSED[case]
+    file = _design(folder, text)
+    result = _run(command, file)
+    assert result.exit_code == 1
+    for words in said:
+        assert words in result.output
+    assert "try:" in result.output
+    assert [path.name for path in folder.iterdir()] == ["design.toml"]
+
+
+@pytest.mark.parametrize("damage", ["cut short", "garbage", "empty", "missing"])
+def test_a_damaged_font_is_refused(damage: str, folder: Path) -> None:
+    data = LILITA.read_bytes()
+    content = {
+        "cut short": data[: len(data) // 3],
+        "garbage": b"\x00\x01\x00\x00" + b"\xff" * 5000,
+        "empty": b"",
+    }
+    if damage in content:
+        (folder / "mine.ttf").write_bytes(content[damage])
+    result = _run("make", "--text", "A", "--font", "./mine.ttf", "-o", "out")
+    assert result.exit_code == 1
+    assert "try:" in result.output
+    assert not (folder / "out").exists()
+
+
+def test_a_restricted_licence_is_said_and_does_not_stop_the_work(folder: Path) -> None:
+    font = TTFont(LILITA)
+    font["OS/2"].fsType = 2
+    font.save(folder / "mine.ttf")
+    result = _run("make", "--text", "A", "--font", "mine.ttf", "-o", "out")
+    assert result.exit_code == 0, result.output
+    assert "restricted licence" in result.output
+    assert "restricted licence" in (folder / "out" / "summary.md").read_text("utf-8")
+
+
+def test_a_folder_of_the_makers_own_is_kept(folder: Path) -> None:
+    (folder / "out").mkdir()
+    (folder / "out" / "diary.txt").write_text("mine", encoding="utf-8")
+    result = _run("make", "--text", "A", "-o", "out")
+    assert result.exit_code == 1
+    assert "diary.txt" in result.output
+    assert [path.name for path in (folder / "out").iterdir()] == ["diary.txt"]
+    assert _run("make", "--text", "A", "-o", "out", "--replace").exit_code == 0
+
+
+@pytest.mark.parametrize(
+    ("text", "more"),
+    [
+        ("steady as she goes", ()),
+        ("Crème brûlée", ()),
+        ("“It’s ours”", ()),
+        ("שלום אבא", ("--font", "Rubik")),
+        ("مرحبا", ("--font", "Cairo")),
+        ("Home Sweet Home", ("--font", "Pacifico")),
+        ("abcdefghijklmnopqrstuvwxyzabcdefghijklmnopqrstuvwxyzabcdefgh", ("--panel", "3x1m")),
+        ("cm", ("--cap-height", "12,5 cm", "--panel", "60x40cm")),
+    ],
+)
+def test_what_people_really_type(text: str, more: tuple[str, ...]) -> None:
+    result = _run("make", "--text", text, *more, "-o", "out")
+    assert result.exit_code == 0, result.output
+
+
+def test_new_writes_a_design_that_can_be_made_and_keeps_what_is_there(folder: Path) -> None:
+    assert _run("new", "mine.toml").exit_code == 0
+    assert _run("check", "mine.toml").exit_code == 0
+    (folder / "mine.toml").write_text("mine", encoding="utf-8")
+    assert _run("new", "mine.toml").exit_code == 1
+    assert (folder / "mine.toml").read_text("utf-8") == "mine"
+    assert _run("new", "mine.toml", "--replace").exit_code == 0
+    assert _run("new", "none/mine.toml").exit_code == 1
+
+
+def test_fonts_lists_every_bundled_font_and_what_it_spells() -> None:
+    result = _run("fonts")
+    for name in ("Montserrat", "Pacifico", "Cairo"):
+        assert name in result.output
+    assert "Hebrew" in result.output
+    assert "connected script" in result.output
+
+
+def test_fonts_says_which_can_spell_the_words() -> None:
+    fonts = json.loads(_run("fonts", "--sample", "Ёлка", "--json").output)
+    spelling = {font["name"] for font in fonts if not font["missing"]}
+    assert "Montserrat" in spelling
+    assert "Lilita One" not in spelling
+
+
+def test_fonts_describes_a_file_of_the_makers_own(folder: Path) -> None:
+    (folder / "My Font.ttf").write_bytes(LILITA.read_bytes())
+    result = _run("fonts", "My Font.ttf")
+    assert result.exit_code == 0
+    assert "may be embedded and installed" in result.output
+    assert _run("fonts", "none.ttf").exit_code == 1
+
+
+def test_check_as_json() -> None:
+    data = json.loads(_run("check", SAMPLES / "boathouse.toml", "--json").output)
+    assert data == {"problems": [], "notices": []}
+
+
+def test_schema_is_json() -> None:
+    assert json.loads(_run("schema").output)["title"] == "applique design file"
+
+
+def test_as_a_module_and_in_a_pipe() -> None:
+    done = subprocess.run(
+        [sys.executable, "-m", "applique", "--version"], capture_output=True, text=True, check=True
+    )
+    assert done.stdout.strip()
+    refused = subprocess.run(
+        [sys.executable, "-m", "applique", "make", "none.toml"], capture_output=True, text=True
+    )
+    assert refused.returncode == 1
+    assert refused.stdout == ""
+    assert "Traceback" not in refused.stderr

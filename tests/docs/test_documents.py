@@ -1,0 +1,116 @@
+"""Documents that stay true: generated pages are current, commands run, links lead somewhere."""
+
+from __future__ import annotations
+
+import importlib.util
+import json
+import re
+import shlex
+import tomllib
+from pathlib import Path
+from types import ModuleType
+
+import jsonschema
+import pytest
+from click.testing import CliRunner
+
+from applique.cli import main
+from applique.design import design_from_mapping, design_schema
+from applique.starter import STARTER
+
+ROOT = Path(__file__).parents[2]
+DOCUMENTS = sorted([*ROOT.glob("*.md"), *(ROOT / "docs").rglob("*.md")])
+
+
+def _reference() -> ModuleType:
+    spec = importlib.util.spec_from_file_location("make_reference", ROOT / "docs" / "make_reference.py")
+    assert spec is not None
+    assert spec.loader is not None
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    return module
+
+
+@pytest.mark.parametrize("name", ["command-line.md", "design-file.md", "design.schema.json"])
+def test_generated_pages_are_current(name: str) -> None:
+    assert (ROOT / "docs" / name).read_text("utf-8") == _reference().pages()[name]
+
+
+def test_every_command_and_option_is_documented() -> None:
+    page = (ROOT / "docs" / "command-line.md").read_text("utf-8")
+    for name, command in main.commands.items():
+        assert f"## applique {name}" in page
+        for parameter in command.params:
+            for option in parameter.opts:
+                assert not option.startswith("--") or option in page
+
+
+def _blocks(document: Path, language: str) -> list[str]:
+    return re.findall(rf"```{language}\n(.*?)```", document.read_text("utf-8"), re.DOTALL)
+
+
+def test_the_readme_commands_run(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Those of applique as they stand; the two of the set-up are run by CI in an environment of their own."""
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "samples").symlink_to(ROOT / "samples")
+    lines = [line for block in _blocks(ROOT / "README.md", "") for line in block.splitlines()]
+    words = [re.sub(r".*/bin/applique ", "applique ", line) for line in lines]
+    commands = [shlex.split(line)[1:] for line in words if line.startswith("applique ")]
+    assert len(commands) == 6
+    for command in commands:
+        result = CliRunner().invoke(main, command)
+        assert result.exit_code == 0, (command, result.output)
+
+
+def test_the_readme_python_runs(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "samples").symlink_to(ROOT / "samples")
+    (block,) = _blocks(ROOT / "README.md", "python")
+    exec(compile(block, "README.md", "exec"), {})
+    assert (tmp_path / "boathouse" / "summary.md").is_file()
+
+
+def test_ci_runs_the_test_command_of_the_readme() -> None:
+    line = next(
+        line for line in (ROOT / "README.md").read_text("utf-8").splitlines() if line.endswith("pytest")
+    )
+    command = line.rsplit("&& ", 1)[1].replace(".venv/bin/python", '"$python"')
+    assert command in (ROOT / ".ci" / "run").read_text("utf-8")
+
+
+@pytest.mark.parametrize("document", DOCUMENTS, ids=lambda path: path.relative_to(ROOT).as_posix())
+def test_links_lead_somewhere(document: Path) -> None:
+    for target in re.findall(r"\]\(([^)#]+)\)", document.read_text("utf-8")):
+        if "://" not in target:
+            assert (document.parent / target).exists(), target
+
+
+def test_schema_takes_the_samples_and_the_starter_and_refuses_an_unknown_key() -> None:
+    """Checked by jsonschema, a reader of the standard that is not ours."""
+    schema = json.loads((ROOT / "docs" / "design.schema.json").read_text("utf-8"))
+    assert schema == json.loads(json.dumps(design_schema()))
+    jsonschema.Draft202012Validator.check_schema(schema)
+    validator = jsonschema.Draft202012Validator(schema)
+    for text in (STARTER, *(path.read_text("utf-8") for path in (ROOT / "samples").glob("*.toml"))):
+        validator.validate(tomllib.loads(text))
+    with pytest.raises(jsonschema.ValidationError):
+        validator.validate({"line": [{"text": "A"}], "colour": "red"})
+
+
+def test_every_setting_shown_in_the_starter_is_real_and_at_its_default() -> None:
+    """With the note signs taken away it is a design still, and equal to the one without."""
+    shown = re.sub(r"^# (?=[a-z_]+ = |\[)", "", STARTER, flags=re.MULTILINE)
+    for line in (
+        'fabric = "Fog"',
+        'fabric = "Navy"',
+        'line_spacing = "9in"',
+        'baseline = "12in"',
+        "axes = {",
+    ):
+        shown = re.sub(rf"^{re.escape(line)}.*$", "", shown, flags=re.MULTILINE)
+    shown = re.sub(r"^nudge = .*$", "", shown, flags=re.MULTILINE)
+    full = design_from_mapping(tomllib.loads(shown))
+    plain = design_from_mapping(tomllib.loads(STARTER))
+    assert full.fabric[0].usable_width == 40
+    for part in ("panel", "lettering", "line", "fusible", "paper", "print", "units", "language"):
+        assert getattr(full, part) == getattr(plain, part)

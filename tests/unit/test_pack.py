@@ -1,0 +1,193 @@
+"""The folder: written whole or not at all, and never over what is not the tool's."""
+
+from __future__ import annotations
+
+import json
+import os
+import subprocess
+import sys
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from applique import pack
+from applique.design import design_from_mapping, read_design
+from applique.errors import Refusal
+from applique.pack import pack_files, write_pack
+from applique.pattern import Pattern, draft
+
+
+@pytest.fixture(scope="module")
+def pattern() -> Pattern:
+    return _pattern("HI")
+
+
+def _pattern(text: str) -> Pattern:
+    return draft(design_from_mapping({"line": [{"text": text}], "lettering": {"cap_height": "2in"}}))
+
+
+def _tree(folder: Path) -> dict[str, bytes]:
+    return {
+        path.relative_to(folder).as_posix(): path.read_bytes()
+        for path in sorted(folder.rglob("*"))
+        if path.is_file()
+    }
+
+
+def test_a_pack_has_every_file(pattern: Pattern, tmp_path: Path) -> None:
+    written = write_pack(pattern, tmp_path / "out")
+    names = set(_tree(tmp_path / "out"))
+    assert {path.relative_to(tmp_path / "out").as_posix() for path in written} == names
+    assert {
+        "templates-mirrored.pdf",
+        "templates-right-reading.pdf",
+        "placement-guide.pdf",
+        "preview.svg",
+        "preview.png",
+        "pattern.json",
+        "summary.md",
+        "design.toml",
+        "cut-files/mirrored/letters/01-H.svg",
+        "cut-files/right-reading/lines/line-01-HI.svg",
+    } <= names
+    assert [path.name for path in tmp_path.iterdir()] == ["out"]
+
+
+def test_the_design_in_the_pack_makes_the_pack_again(pattern: Pattern, tmp_path: Path) -> None:
+    write_pack(pattern, tmp_path / "out")
+    again = draft(read_design(tmp_path / "out" / "design.toml"))
+    assert pack_files(again) == _tree(tmp_path / "out")
+
+
+def test_an_untouched_pack_is_replaced(pattern: Pattern, tmp_path: Path) -> None:
+    write_pack(pattern, tmp_path / "out")
+    write_pack(_pattern("NO"), tmp_path / "out")
+    assert "cut-files/mirrored/letters/01-N.svg" in _tree(tmp_path / "out")
+    assert "cut-files/mirrored/letters/01-H.svg" not in _tree(tmp_path / "out")
+
+
+@pytest.mark.parametrize("change", ["added", "edited", "foreign", "no list"])
+def test_what_is_not_the_tools_is_never_overwritten(pattern: Pattern, tmp_path: Path, change: str) -> None:
+    out = tmp_path / "out"
+    if change == "foreign":
+        out.mkdir()
+        (out / "letter.txt").write_text("mine", encoding="utf-8")
+    else:
+        write_pack(pattern, out)
+        if change == "added":
+            (out / "notes.txt").write_text("mine", encoding="utf-8")
+        elif change == "edited":
+            (out / "summary.md").write_text("mine", encoding="utf-8")
+        else:
+            (out / "pattern.json").unlink()
+    before = _tree(out)
+    with pytest.raises(Refusal, match="did not write"):
+        write_pack(pattern, out)
+    assert _tree(out) == before
+    write_pack(pattern, out, replace=True)
+    assert "summary.md" in _tree(out)
+
+
+def test_an_empty_folder_is_filled(pattern: Pattern, tmp_path: Path) -> None:
+    (tmp_path / "out").mkdir()
+    assert write_pack(pattern, tmp_path / "out")
+
+
+def test_a_file_a_link_or_a_missing_parent_is_refused(pattern: Pattern, tmp_path: Path) -> None:
+    (tmp_path / "file").write_text("x", encoding="utf-8")
+    (tmp_path / "link").symlink_to(tmp_path)
+    for place in ("file", "link", "none/out"):
+        with pytest.raises(Refusal):
+            write_pack(pattern, tmp_path / place)
+
+
+@pytest.mark.parametrize("fail_at", [1, 5, 12])
+def test_a_failure_in_the_middle_leaves_the_old_folder_and_nothing_else(
+    pattern: Pattern, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, fail_at: int
+) -> None:
+    write_pack(_pattern("NO"), tmp_path / "out")
+    before = _tree(tmp_path / "out")
+    real, count = pack.write_file, 0
+
+    def failing(path: Path, content: bytes) -> None:
+        nonlocal count
+        count += 1
+        if count == fail_at:
+            raise OSError(28, "No space left on device")
+        real(path, content)
+
+    monkeypatch.setattr(pack, "write_file", failing)
+    with pytest.raises(Refusal, match="No space left"):
+        write_pack(pattern, tmp_path / "out")
+    assert _tree(tmp_path / "out") == before
+    assert [path.name for path in tmp_path.iterdir()] == ["out"]
+
+
+def test_a_swap_that_fails_puts_the_old_folder_back(
+    pattern: Pattern, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    write_pack(_pattern("NO"), tmp_path / "out")
+    before = _tree(tmp_path / "out")
+    real = Path.rename
+
+    def failing(self: Path, target: Path) -> Path:
+        if Path(target).name == "out" and not self.name.endswith("-old"):
+            raise OSError(13, "Permission denied")
+        return real(self, target)
+
+    monkeypatch.setattr(Path, "rename", failing)
+    with pytest.raises(Refusal, match="Permission denied"):
+        write_pack(pattern, tmp_path / "out")
+    monkeypatch.undo()
+    assert _tree(tmp_path / "out") == before
+    assert [path.name for path in tmp_path.iterdir()] == ["out"]
+
+
+@pytest.mark.long
+def test_two_processes_write_the_same_bytes(tmp_path: Path) -> None:
+    code = (
+        "from pathlib import Path; from applique import *; import sys; "
+        "write_pack(draft(design_from_mapping({'line': [{'text': 'Été שלום'}], 'lettering': {'font': 'Rubik'}})),"
+        " Path(sys.argv[1]))"
+    )
+    for seed in ("1", "2"):
+        subprocess.run(
+            [sys.executable, "-c", code, str(tmp_path / seed)],
+            check=True,
+            env={**os.environ, "PYTHONHASHSEED": seed},
+        )
+    assert _tree(tmp_path / "1") == _tree(tmp_path / "2")
+
+
+def test_pattern_json_holds_the_numbers_of_the_pattern(pattern: Pattern, tmp_path: Path) -> None:
+    write_pack(pattern, tmp_path / "out")
+    data: dict[str, Any] = json.loads((tmp_path / "out" / "pattern.json").read_bytes())
+    assert data["panel"]["cut"][0] == {"inches": 30.5, "exact": "61/2"}
+    assert data["rows"][0]["cap_height"]["inches"] == 2
+    assert data["rows"][0]["baseline_below_cut_top"] == pytest.approx(
+        pattern.marks[0].baseline_from_top, abs=1e-5
+    )
+    assert [t["text"] for t in data["templates"]] == ["H", "I"]
+    assert data["templates"][0]["area"] == pytest.approx(pattern.templates[0].area, abs=1e-5)
+    assert sum(len(page) for page in data["sheets"]["whole"]) == 2
+    assert len(data["fusible"]["nest"]) == 2
+    assert data["made_by"].startswith("applique ")
+
+
+def test_the_summary_says_what_to_buy_print_and_do(pattern: Pattern) -> None:
+    text = pack_files(pattern)["summary.md"].decode("utf-8")
+    assert "cut it 30 1/2 in (77.5 cm) wide" in text
+    assert "fusible web, 17 in wide: **1/8 yd**" in text
+    assert f"{pattern.sheets.page_count + 1} pages" in text
+    assert "no legal advice" in text
+
+
+def test_bars_in_the_words_do_not_break_the_tables() -> None:
+    pattern = _pattern("A|B")
+    row = next(
+        line
+        for line in pack_files(pattern)["summary.md"].decode("utf-8").splitlines()
+        if line.startswith("| 1 | A")
+    )
+    assert row.replace("\\|", "").count("|") == 7
