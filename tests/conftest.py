@@ -40,3 +40,12 @@ def dejavu_bold() -> str:
 def dejavu() -> str:
     """DejaVu Sans as matplotlib ships it."""
     return str(Path(matplotlib.get_data_path()) / "fonts" / "ttf" / "DejaVuSans.ttf")
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    parser.addoption("--update-golden", action="store_true", help="write the golden files anew")
+
+
+@pytest.fixture
+def update_golden(request: pytest.FixtureRequest) -> bool:
+    return bool(request.config.getoption("--update-golden"))

@@ -1,0 +1,37 @@
+"""Labels are spelled by a bundled font, whatever the maker writes."""
+
+from __future__ import annotations
+
+import pytest
+
+from applique.typeset.labels import label_outline, label_runs, label_width
+
+
+@pytest.mark.parametrize(
+    ("text", "fonts"),
+    [
+        ("Navy", ["Rubik"]),
+        ("Αγάπη", ["Geologica"]),
+        ("प्रेम", ["Baloo 2"]),
+        ("Любовь שלום", ["Rubik"]),
+        ("cut 2 · Θάλασσα", ["Rubik", "Geologica"]),
+    ],
+)
+def test_each_script_has_its_font(text: str, fonts: list[str]) -> None:
+    runs = label_runs(text)
+    assert [run.font for run in runs] == fonts
+    assert "".join(run.text for run in runs) == text
+
+
+def test_what_no_font_has_is_shown_as_its_code_point_and_never_as_a_box() -> None:
+    assert "".join(run.text for run in label_runs("日")) == "U+65E5"
+
+
+def test_width_grows_with_size() -> None:
+    assert label_width("Navy", 2.0) == pytest.approx(2 * label_width("Navy", 1.0))
+
+
+def test_outlines_lie_within_the_width() -> None:
+    x0, _, x1, _ = label_outline("Deep water", 1.0).bounds()
+    assert x0 > -0.1
+    assert x1 < label_width("Deep water", 1.0) + 0.1
