@@ -23,7 +23,7 @@ __all__ = ["preview_png", "preview_svg"]
 INK: Final = "#3b3733"
 QUIET: Final = "#8c857c"
 PAPER: Final = "#ffffff"
-_DEFAULT_WIDTH_PX: Final = 1600
+_DEFAULT_WIDTH_PX: Final = 900
 
 
 def preview_svg(pattern: Pattern) -> bytes:

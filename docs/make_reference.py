@@ -28,14 +28,14 @@ def command_line() -> str:
     """Every command with its help, as click prints it."""
     made = "Made from `--help` by `python docs/make_reference.py`. Exit 0 made, 1 refused, 2 wrong usage."
     parts = ["# Commands", "", made, ""]
-    context = click.Context(main, info_name="applique")
-    for words, command in (
-        ("applique", main),
-        *((f"applique {n}", c) for n, c in sorted(main.commands.items())),
-    ):
-        with click.Context(command, info_name=words, parent=None if command is main else context) as inner:
-            inner.info_name = words.split()[-1] if command is not main else words
-            parts += [f"## {words}", "", "```", command.get_help(inner), "```", ""]
+    top = click.Context(main, info_name="applique", terminal_width=90, **main.context_settings)
+    commands = [("applique", main, top)]
+    commands += [
+        (f"applique {n}", c, click.Context(c, info_name=n, parent=top))
+        for n, c in sorted(main.commands.items())
+    ]
+    for words, command, context in commands:
+        parts += [f"## {words}", "", "```", command.get_help(context), "```", ""]
     return "\n".join(parts)
 
 

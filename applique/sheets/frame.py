@@ -28,6 +28,7 @@ _MAP_HIGH: Final = 38.0
 _MAP_WIDE: Final = 60.0
 _MAP_CLEAR: Final = 190.0
 """Points kept on the right of the header for the page number and the note."""
+_RULES: Final = "rules"
 _RULE_WORDS: Final = "Measure this rule before you cut"
 
 
@@ -101,8 +102,7 @@ class Sheet:
         self.canvas.bookmarkPage(key)
         self.canvas.addOutlineEntry(bookmark, key, level=level)
         self._header(note)
-        self._rule_along()
-        self._rule_up()
+        self._rules()
 
     def map_box(self, tiling: Tiling) -> tuple[Point, Point]:
         """Where in the header the map of a tiling goes: its lower left corner and its size."""
@@ -138,6 +138,15 @@ class Sheet:
         self.letters.draw(note or "print at 100 %, not “fit to page”", right, top - 22, _SMALL, anchor="end")
         self.canvas.setFillGray(INK)
         line_on(self.canvas, (edge, top - 30), (right, top - 30), width=THIN, grey=QUIET)
+
+    def _rules(self) -> None:
+        """Both rules, drawn once for the file and shown on every page."""
+        if self.page == 1:
+            self.canvas.beginForm(_RULES)
+            self._rule_along()
+            self._rule_up()
+            self.canvas.endForm()
+        self.canvas.doForm(_RULES)
 
     def _rule_along(self) -> None:
         scale = self.frame.paper_per_true_x * POINTS

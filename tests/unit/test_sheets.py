@@ -84,7 +84,7 @@ def test_joining_scripts_are_laid_out_and_kept_findable() -> None:
 
 
 def test_a_title_with_odd_characters_and_great_length_stays_on_its_page() -> None:
-    pattern = _pattern("A", title="“Zoë” <b>& (x) \\ " + "very long " * 30)
+    pattern = _pattern("A", title="“Zoë” <b>& (x) \\ " + "very long " * 17)
     assert "“Zoë” <b>& (x)" in _texts(templates_pdf(pattern, mirrored=False))[0]
 
 
