@@ -27,6 +27,7 @@ __all__ = ["placement_guide_pdf"]
 _METHOD: Final = "Placement guide: right way round, seen from the right side of the fabric"
 _BODY: Final = 8.5
 _SMALL: Final = 7.0
+_TINY: Final = 5.6
 _ROW: Final = 12.5
 _SIDE: Final = 62.0
 """Points beside the small drawing for the distances of the baselines."""
@@ -93,7 +94,8 @@ def _drawing_page(sheet: Sheet, pattern: Pattern) -> None:
     words = (
         f"Drawn small: 1 {unit} of paper is {format_number(quilt_per_paper, places=2)} {unit} of quilt. "
         f"Cut the panel {_said(pattern, width)} wide and {_said(pattern, height)} high; "
-        f"the seam allowance is {_said(pattern, float(panel.seam_allowance))}."
+        f"the seam allowance is {_said(pattern, float(panel.seam_allowance))}. The outer line is the cut edge, "
+        "the dashed one inside it the finished edge."
     )
     _what_to_mark(sheet, pattern, words, low - 20)
 
@@ -140,11 +142,34 @@ def _row_marks(
     for letter in mark.letters:
         x = centre + onto[0] * letter.middle
         line_on(canvas, (x, y - 1), (x, y - 6), width=THIN)
-    ends = ((mark.left, "start"), (mark.right, "end"))
-    if onto[0] * (mark.right - mark.left) > 90:
-        for place, anchor in ends:
-            words = _said(pattern, abs(place))
-            sheet.letters.draw(words, centre + onto[0] * place, y - 13, _SMALL, anchor=anchor)
+    _edge_numbers(sheet, pattern, mark, centre, onto[0], y)
+
+
+def _edge_numbers(
+    sheet: Sheet, pattern: Pattern, mark: RowMark, centre: float, scale: float, y: float
+) -> None:
+    """Each letter's left and right edge from the centre line, where they fit under it; else the row's two ends.
+
+    Letters too narrow for two numbers side by side have them one above the other.
+    """
+    letters = [
+        (m.left, m.right, _said(pattern, abs(m.left)), _said(pattern, abs(m.right))) for m in mark.letters
+    ]
+    widths = [
+        (scale * (m[1] - m[0]), *(sheet.letters.width(words, _TINY) for words in m[2:])) for m in letters
+    ]
+    if all(low + high + 4 <= room for room, low, high in widths):
+        drops = (-12.0, -12.0)
+    elif all(max(low, high) <= room for room, low, high in widths):
+        drops = (-12.0, -19.0)
+    elif widths and scale * (mark.right - mark.left) > 90:
+        letters = [(mark.left, mark.right, _said(pattern, abs(mark.left)), _said(pattern, abs(mark.right)))]
+        drops = (-12.0, -12.0)
+    else:
+        return
+    for left, right, left_words, right_words in letters:
+        sheet.letters.draw(left_words, centre + scale * left, y + drops[0], _TINY)
+        sheet.letters.draw(right_words, centre + scale * right, y + drops[1], _TINY, anchor="end")
 
 
 def _what_to_mark(sheet: Sheet, pattern: Pattern, scale_words: str, y: float) -> None:
@@ -153,8 +178,8 @@ def _what_to_mark(sheet: Sheet, pattern: Pattern, scale_words: str, y: float) ->
         scale_words,
         "With a removable pen draw the centre line, then each baseline, measured from the cut top edge; "
         "the bold numbers on the left say how far down it is.",
-        "Draw a short tick on the baseline under the middle of each letter. The table says how far the "
-        "middle and the two edges of each letter are from the centre line.",
+        "Draw a short tick on the baseline under the middle of each letter. The small numbers under a letter, and "
+        "the table, say how far its left and its right edge are from the centre line.",
         PEN_CAUTION,
     ]
     texts += [f"{notice.where}: {notice.what}. Try: {notice.fix}." for notice in pattern.notices[:4]]
