@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Final
 
 import shapely
 from shapely import affinity
@@ -21,6 +22,9 @@ from applique.typeset.fonts import BUNDLED
 from applique.yardage import StripNeed, cloth_needs, fusible_need
 
 __all__ = ["LetterMark", "Pattern", "RowMark", "draft"]
+
+_LONGEST_TITLE: Final = 60
+"""Letters of a title that is made of the words because none was given."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -95,7 +99,7 @@ def draft(design: Design) -> Pattern:
     sheets = lay_out_templates(templates, design.paper, design.print, own_fonts=_own_fonts(design))
     return Pattern(
         design=design,
-        title=design.title or " ".join(line.text for line in design.line),
+        title=design.title or _title_of(design),
         panel=panel,
         templates=templates,
         marks=_marks(panel, templates),
@@ -105,6 +109,12 @@ def draft(design: Design) -> Pattern:
         cloth=cloth_needs(templates, design.fusible, design.units),
         notices=panel.notices,
     )
+
+
+def _title_of(design: Design) -> str:
+    """The words themselves, as many of them as make a title."""
+    words = " ".join(line.text for line in design.line)
+    return words if len(words) <= _LONGEST_TITLE else words[:_LONGEST_TITLE].rsplit(" ", 1)[0] + " …"
 
 
 def _own_fonts(design: Design) -> tuple[str, ...]:

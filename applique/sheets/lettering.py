@@ -9,6 +9,7 @@ be found and copied.
 from __future__ import annotations
 
 import hashlib
+from bisect import bisect_right
 from collections.abc import Iterable
 from functools import lru_cache
 from io import BytesIO
@@ -33,6 +34,8 @@ _ALWAYS: Final = "".join(map(chr, range(0x20, 0x7F))) + "·–—“”‘’×�
 _NOT_EMBEDDED: Final = ("GSUB", "GPOS", "GDEF", "STAT", "MVAR")
 """Tables that a PDF has no use for; the fonts are shaped with the whole file, elsewhere."""
 _INVISIBLE: Final = 3
+_LONGEST_LABEL: Final = 200
+"""No line of a sheet holds more characters than this."""
 
 
 @lru_cache(maxsize=32)
@@ -107,11 +110,14 @@ class Lettering:
 
     def shortened(self, text: str, size: float, width: float, *, bold: bool = False) -> str:
         """`text`, cut with an ellipsis where it is wider than `width` points."""
-        if self.width(text, size, bold=bold) <= width:
+        if len(text) <= _LONGEST_LABEL and self.width(text, size, bold=bold) <= width:
             return text
-        while text and self.width(text + "…", size, bold=bold) > width:
-            text = text[:-1]
-        return text.rstrip() + "…"
+        fitting = bisect_right(
+            range(min(len(text), _LONGEST_LABEL)),
+            width,
+            key=lambda count: self.width(text[:count] + "…", size, bold=bold),
+        )
+        return text[: max(fitting - 1, 0)].rstrip() + "…"
 
     def _runs(self, text: str) -> Any:
         return label_runs(text, own_fonts=self._own_fonts)

@@ -131,6 +131,7 @@ def main() -> None:
         ("plan", lambda d: cut_templates(place_rows(d).rows)),
         ("draft with nests and pages", draft),
         ("cut files", lambda d: cut_files(draft(d))),
+        ("whole pack", lambda d: pack_files(draft(d))),
     ):
         for few, many in ((6, 60), (60, 600), (200, 2000)):
             small, large = poem(few), poem(many)

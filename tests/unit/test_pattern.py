@@ -40,5 +40,13 @@ def test_the_same_design_gives_the_same_pattern() -> None:
     assert first.marks == second.marks
 
 
+def test_a_poem_without_a_title_gets_a_short_one() -> None:
+    """Its whole text as a title made the headers of its pages slower than all the rest."""
+    lines = [{"text": "the river has time and so have we", "cap_height": "1/2in"}] * 20
+    tables = {"line": lines, "lettering": {"row_gap": "0in"}, "panel": {"width": "40in", "height": "60in"}}
+    title = draft(design_from_mapping(tables)).title
+    assert title == "the river has time and so have we the river has time and so …"
+
+
 def test_a_title_is_made_of_the_words_where_none_is_given() -> None:
     assert draft(design_from_mapping({**DATA, "title": ""})).title == "ROW HOME"

@@ -10,6 +10,7 @@ import pytest
 from applique.design import design_from_mapping
 from applique.pattern import Pattern, draft
 from applique.sheets import placement_guide_pdf, templates_pdf
+from applique.sheets.frame import Sheet
 
 
 def _pattern(*texts: str, **tables: Any) -> Pattern:
@@ -86,6 +87,17 @@ def test_joining_scripts_are_laid_out_and_kept_findable() -> None:
 def test_a_title_with_odd_characters_and_great_length_stays_on_its_page() -> None:
     pattern = _pattern("A", title="“Zoë” <b>& (x) \\ " + "very long " * 17)
     assert "“Zoë” <b>& (x)" in _texts(templates_pdf(pattern, mirrored=False))[0]
+
+
+def test_what_is_too_long_is_shortened_to_its_room() -> None:
+    pattern = _pattern("A")
+    sheet = Sheet(pattern, subject="", method="", page_count=1, texts=(), mirrored=False)
+    for text in ("short", "a rather long line " * 9, "x" * 5000):
+        shown = sheet.letters.shortened(text, 10, 200)
+        assert sheet.letters.width(shown, 10) <= 200
+        assert shown == text or (shown.endswith("…") and text.startswith(shown[:-1]))
+        if shown != text:
+            assert sheet.letters.width(text[: len(shown) + 2] + "…", 10) > 200
 
 
 def test_notices_stand_on_the_first_page_of_both_files() -> None:
