@@ -18,18 +18,14 @@ from shapely import affinity
 
 from applique.design import Align, Design, Fabric, Line, Nudge, Rows, Spacing
 from applique.errors import Notice, Problem, Refusal
+from applique.fabrics import Fabrics, resolve_fabrics
 from applique.typeset.fonts import GlyphSpot, Typeface, open_typeface
 from applique.typeset.outline import CHORD_ERROR, Bounds, Outline, Shape, united
 from applique.typeset.shaping import Letter, shape_text
 from applique.typeset.spacing import RowSetting, SetRow, set_row
 from applique.units import Units, format_length
 
-__all__ = ["BACKGROUND", "LETTERS", "PanelPlan", "PlacedCut", "PlacedRow", "place_rows"]
-
-BACKGROUND: Final = Fabric(name="Background", colour="#efe6d6")
-"""The panel's fabric where the design names none."""
-LETTERS: Final = Fabric(name="Letters", colour="#23405f")
-"""The letters' fabric where the design names none."""
+__all__ = ["PanelPlan", "PlacedCut", "PlacedRow", "place_rows"]
 
 _GAP_SLACK: Final = 1e-3
 """Inches by which a gap may fall short before it is worth a word."""
@@ -130,7 +126,8 @@ def place_rows(design: Design) -> PanelPlan:
         Refusal: letters a font lacks, fonts that cannot be opened, rows that do not fit (with the cap height
             that would), nudges of letters that are not there or that leave the panel.
     """
-    requests = _requests(design)
+    fabrics = resolve_fabrics(design)
+    requests = _requests(design, fabrics)
     heights = _cap_heights(requests, design)
     inks = _scaled_inks(requests, heights)
     _refuse_what_does_not_fit(design, requests, heights, inks)
@@ -147,22 +144,18 @@ def place_rows(design: Design) -> PanelPlan:
         height=design.panel.height,
         seam_allowance=design.panel.seam_allowance,
         margin=design.panel.margin,
-        fabric=_fabric(design, design.panel.fabric, BACKGROUND),
+        fabric=fabrics.panel,
         rows=rows,
         notices=(*_font_notices(requests), *_gap_notices(design, requests, rows)),
     )
 
 
-def _fabric(design: Design, name: str, default: Fabric) -> Fabric:
-    return next((fabric for fabric in design.fabric if fabric.name == name), default)
-
-
-def _requests(design: Design) -> tuple[_Request, ...]:
+def _requests(design: Design, fabrics: Fabrics) -> tuple[_Request, ...]:
     problems: list[Problem] = []
     requests: list[_Request] = []
     for number, line in enumerate(design.line, 1):
         try:
-            requests.append(_request(design, number, line))
+            requests.append(_request(design, fabrics, number, line))
         except Refusal as refusal:
             problems += [
                 replace(problem, where=f"line {number}" + (f", {problem.where}" if problem.where else ""))
@@ -173,7 +166,7 @@ def _requests(design: Design) -> tuple[_Request, ...]:
     return tuple(requests)
 
 
-def _request(design: Design, number: int, line: Line) -> _Request:
+def _request(design: Design, fabrics: Fabrics, number: int, line: Line) -> _Request:
     defaults = design.lettering
     own_font = line.font is not None and line.font != defaults.font
     axes = line.axes if line.axes is not None else ({} if own_font else defaults.axes)
@@ -195,13 +188,12 @@ def _request(design: Design, number: int, line: Line) -> _Request:
         )
     cap_height = defaults.cap_height if line.cap_height is None else line.cap_height
     spacing = defaults.spacing if line.spacing is None else line.spacing
-    first = design.fabric[0] if design.fabric else LETTERS
     return _Request(
         number=number,
         line=line,
         typeface=typeface,
         letters=letters,
-        fabric=_fabric(design, line.fabric or defaults.fabric, first),
+        fabric=fabrics.by_name[line.fabric] if line.fabric else fabrics.letters,
         cap_height=cap_height if isinstance(cap_height, Fraction) else None,
         tracking=defaults.letter_spacing if line.letter_spacing is None else line.letter_spacing,
         least_gap=defaults.least_gap if line.least_gap is None else line.least_gap,

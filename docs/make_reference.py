@@ -15,12 +15,16 @@ from applique.cli import main
 from applique.design import design_schema
 
 HERE = Path(__file__).parent
-TABLES = ("Panel", "Lettering", "Line", "Nudge", "Fabric", "Fusible", "Paper", "PrintCorrection")
+TABLES = (
+    "Panel", "Lettering", "Line", "Nudge", "Fabric", "Border", "Binding", "Backing", "Batting", "Hanging", "Label",
+    "Cloth", "Publisher", "Fusible", "Paper", "PrintCorrection",
+)  # fmt: skip
 HEADINGS = {
     "PrintCorrection": "[print]",
     "Line": "[[line]]",
     "Nudge": "[[line.nudge]]",
     "Fabric": "[[fabric]]",
+    "Border": "[[border]]",
 }
 
 

@@ -17,10 +17,23 @@ from applique.units import Units
 
 __all__ = [
     "Align",
+    "Backing",
+    "BackingKind",
+    "Batting",
+    "Binding",
+    "BindingGrain",
+    "Border",
+    "BorderKind",
+    "Cloth",
     "Copies",
+    "Corners",
     "Design",
     "Fabric",
+    "First",
     "Fusible",
+    "Hanging",
+    "Joins",
+    "Label",
     "Lettering",
     "Line",
     "Nudge",
@@ -28,6 +41,7 @@ __all__ = [
     "Paper",
     "PaperSize",
     "PrintCorrection",
+    "Publisher",
     "Rows",
     "Spacing",
 ]
@@ -164,6 +178,142 @@ class Line:
     nudge: Annotated[tuple[Nudge, ...], says("single letters moved by hand")] = ()
 
 
+class BorderKind(StrEnum):
+    """What a border is made of."""
+
+    STRIP = "strip"
+    SQUARES = "squares"
+    RECTANGLES = "rectangles"
+
+
+class First(StrEnum):
+    """Which two sides of a border are sewn on first."""
+
+    SIDES = "sides"
+    ENDS = "top and bottom"
+
+
+class Corners(StrEnum):
+    """How the corners of a plain border are made."""
+
+    BUTTED = "butted"
+    CORNERSTONES = "cornerstones"
+    MITRED = "mitred"
+
+
+class Joins(StrEnum):
+    """How border strips are joined end to end."""
+
+    DIAGONAL = "diagonal"
+    STRAIGHT = "straight"
+
+
+class BindingGrain(StrEnum):
+    """How binding strips lie on the cloth."""
+
+    STRAIGHT = "straight"
+    BIAS = "bias"
+
+
+class BackingKind(StrEnum):
+    """What the backing is made of."""
+
+    CLOTH = "cloth"
+    WIDE = "wide"
+    LEFTOVERS = "leftovers"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Border:
+    """One border, in order from the panel outward."""
+
+    __pydantic_config__ = _STRICT
+    kind: Annotated[BorderKind, says("a plain strip, squares that alternate, or rectangles in a sequence")]
+    fabrics: Annotated[
+        tuple[str, ...], says("its fabrics in order; a strip has one", min_length=1, max_length=60)
+    ]
+    width: Annotated[Size, says("finished width of a strip, or depth of rectangles")] = Fraction(2)
+    size: Annotated[Size | None, says("finished side of a square, or length of a rectangle")] = None
+    first: Annotated[First, says("which two sides are sewn on first")] = First.SIDES
+    corners: Annotated[Corners, says("corners of a plain strip")] = Corners.BUTTED
+    corner_fabric: Annotated[str, says("fabric of cornerstones; that of the strip if left out")] = ""
+    joins: Annotated[Joins, says("how strips are joined end to end")] = Joins.DIAGONAL
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Binding:
+    """The double-fold binding."""
+
+    __pydantic_config__ = _STRICT
+    fabric: Annotated[str, says("its fabric; that of the letters if left out")] = ""
+    width: Annotated[Size, says("cut width of the strips")] = Fraction(5, 2)
+    allowance: Annotated[Allowance, says("added to the perimeter for corners and the end")] = Fraction(10)
+    grain: Annotated[BindingGrain, says("straight strips, or bias from one square")] = BindingGrain.STRAIGHT
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Backing:
+    """The back of the quilt."""
+
+    __pydantic_config__ = _STRICT
+    kind: Annotated[BackingKind, says("panels of cloth, wide backing, or leftovers")] = BackingKind.CLOTH
+    fabric: Annotated[str, says("its fabric; one of its own if left out")] = ""
+    overage: Annotated[Allowance, says("how much larger than the quilt on every side")] = Fraction(4)
+    wide_width: Annotated[Size, says("usable width of wide backing")] = Fraction(106)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Batting:
+    """The batting."""
+
+    __pydantic_config__ = _STRICT
+    overage: Annotated[Allowance, says("how much larger than the quilt on every side")] = Fraction(2)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hanging:
+    """What a wall quilt hangs by."""
+
+    __pydantic_config__ = _STRICT
+    sleeve: Annotated[bool, says("a sleeve along the top of the back")] = False
+    fabric: Annotated[str, says("its fabric; that of the backing if left out")] = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Label:
+    """What the quilt label says, beside the title."""
+
+    __pydantic_config__ = _STRICT
+    maker: Annotated[str, says("who made it; the designer if left out", max_length=120)] = ""
+    date: Annotated[str, says("when, as you would write it", max_length=60)] = ""
+    place: Annotated[str, says("where", max_length=120)] = ""
+    care: Annotated[tuple[str, ...], says("care lines", max_length=6)] = (
+        "Wash cold and gently, dry flat.",
+        "Iron the back only.",
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cloth:
+    """What is added to every length of cloth that is bought."""
+
+    __pydantic_config__ = _STRICT
+    shrinkage_percent: Annotated[int, says("what the cloth shrinks when it is washed first", ge=0, le=20)] = 0
+    cutting_allowance: Annotated[Allowance, says("for squaring up, once for each fabric")] = Fraction(0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Publisher:
+    """What a maker who publishes the pattern puts on it."""
+
+    __pydantic_config__ = _STRICT
+    name: Annotated[str, says("the name on the cover; the designer if left out", max_length=120)] = ""
+    mark: Annotated[str, says("a mark of a few letters beside the name", max_length=12)] = ""
+    contact: Annotated[str, says("where to reach you", max_length=200)] = ""
+    licence: Annotated[str, says("what others may do with the pattern", max_length=300)] = ""
+    skill: Annotated[str, says("for whom it is, such as confident beginner", max_length=60)] = ""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fusible:
     """The fusible web as it is bought, and how letters are cut from it and from cloth."""
@@ -219,6 +369,16 @@ class Design:
     lettering: Annotated[Lettering, says("what every row takes")] = field(default_factory=Lettering)
     line: Annotated[tuple[Line, ...], says("the rows of words, from the top", max_length=500)]
     fabric: Annotated[tuple[Fabric, ...], says("the fabrics")] = ()
+    border: Annotated[tuple[Border, ...], says("the borders, from the panel outward", max_length=40)] = ()
+    binding: Annotated[Binding, says("the binding")] = field(default_factory=Binding)
+    backing: Annotated[Backing, says("the back")] = field(default_factory=Backing)
+    batting: Annotated[Batting, says("the batting")] = field(default_factory=Batting)
+    hanging: Annotated[Hanging, says("what a wall quilt hangs by")] = field(default_factory=Hanging)
+    label: Annotated[Label, says("the quilt label")] = field(default_factory=Label)
+    cloth: Annotated[Cloth, says("what is added to every length of cloth")] = field(default_factory=Cloth)
+    publisher: Annotated[Publisher, says("what a published pattern carries")] = field(
+        default_factory=Publisher
+    )
     fusible: Annotated[Fusible, says("fusible web")] = field(default_factory=Fusible)
     paper: Annotated[Paper, says("the printed sheets")] = field(default_factory=Paper)
     print: Annotated[PrintCorrection, says("a printer that is a little off")] = field(

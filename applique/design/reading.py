@@ -6,7 +6,7 @@ import difflib
 import re
 import tomllib
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import fields
+from dataclasses import fields, is_dataclass
 from pathlib import Path
 from typing import Any, Final
 
@@ -14,17 +14,7 @@ from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
 from applique.design.entries import FIT
-from applique.design.model import (
-    Design,
-    Fabric,
-    Fusible,
-    Lettering,
-    Line,
-    Nudge,
-    Panel,
-    Paper,
-    PrintCorrection,
-)
+from applique.design.model import Border, BorderKind, Design, Fabric, Line, Nudge
 from applique.design.writing import design_adapter
 from applique.errors import Problem, Refusal
 
@@ -119,12 +109,23 @@ def _cross_problems(design: Design) -> Iterable[Problem]:
         )
     uses = [("[panel]", design.panel.fabric), ("[lettering]", design.lettering.fabric)]
     uses += [(f"line {number}", line.fabric or "") for number, line in enumerate(design.line, 1)]
+    for number, border in enumerate(design.border, 1):
+        uses += [(f"border {number}", name) for name in (*border.fabrics, border.corner_fabric)]
+    uses += [("[binding]", design.binding.fabric), ("[backing]", design.backing.fabric)]
+    uses.append(("[hanging]", design.hanging.fabric))
     for where, name in uses:
         if name and name not in names:
             yield Problem(
                 what=f"there is no fabric “{name}”",
                 where=where,
                 fix=_nearest(name, names) or f"add it: [[fabric]] name = “{name}”",
+            )
+    for number, border in enumerate(design.border, 1):
+        if border.kind is BorderKind.STRIP and len(border.fabrics) > 1:
+            yield Problem(
+                what="a plain strip has one fabric",
+                where=f"border {number}",
+                fix='kind = "rectangles" or "squares" for several',
             )
     if not design.line:
         yield Problem(what="there are no words", fix='a row of words: [[line]] then text = "HOME"')
@@ -191,21 +192,25 @@ def _where(location: Sequence[int | str]) -> str:
     for index, part in enumerate(location):
         if isinstance(part, int):
             words[-1] = f"{words[-1].strip('[]')} {part + 1}"
-        elif index == 0 and (
-            len(location) > 1 or part in {"panel", "lettering", "paper", "print", "fusible"}
-        ):
+        elif index == 0 and (len(location) > 1 or _is_table(part)):
             words.append(f"[{part}]")
         else:
             words.append(str(part))
     return ", ".join(words)
 
 
+def _is_table(name: str) -> bool:
+    return any(item.name == name and is_dataclass(item.default_factory) for item in fields(Design))
+
+
 def _known_keys(location: Sequence[int | str]) -> tuple[str, ...]:
     """The keys that the table at `location` may hold."""
-    tables: dict[str, type] = {
-        "panel": Panel, "lettering": Lettering, "line": Line, "fabric": Fabric, "fusible": Fusible,
-        "paper": Paper, "print": PrintCorrection, "nudge": Nudge,
-    }  # fmt: skip
+    tables: dict[str, type] = {"line": Line, "fabric": Fabric, "border": Border, "nudge": Nudge}
+    tables |= {
+        item.name: item.default_factory  # type: ignore[misc]
+        for item in fields(Design)
+        if is_dataclass(item.default_factory)
+    }
     named = [part for part in location if isinstance(part, str)]
     table = tables.get(named[-1], Design) if named else Design
     return tuple(item.name for item in fields(table))

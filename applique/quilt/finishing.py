@@ -1,0 +1,254 @@
+"""Binding, backing, batting and hanging sleeve, from the finished size of the top. Exact inches."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Final
+
+from applique.design import Backing, Batting, Binding, BindingGrain, Fabric
+from applique.errors import Problem, Refusal
+from applique.quilt.strips import ClothCut, Extent, Join, strips_needed
+from applique.units import Units, format_length
+
+__all__ = [
+    "BATTING_SOLD",
+    "BackingPlan",
+    "BattingPlan",
+    "BindingPlan",
+    "SleevePlan",
+    "bias_length",
+    "plan_backing",
+    "plan_batting",
+    "plan_binding",
+    "plan_sleeve",
+]
+
+BATTING_SOLD: Final = (
+    ("crib", 45, 60),
+    ("throw", 60, 60),
+    ("twin", 72, 90),
+    ("full", 81, 96),
+    ("queen", 90, 108),
+    ("king", 120, 120),
+)
+"""Batting as sold, in inches. Source: honeybegood.com 2012; throw is common practice."""
+_SLEEVE_CUT: Final = Fraction(17, 2)
+"""Cut depth of a sleeve that lies 4 in deep when folded in half and sewn: common practice, no source."""
+_SLEEVE_IN: Final = Fraction(1)
+"""The sleeve ends this far inside each side of the quilt: common practice, no source."""
+_MOST_PANELS: Final = 8
+_LARGEST_BIAS_SQUARE: Final = 60
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BindingPlan:
+    """Double-fold binding. `run` is the perimeter with its allowance; `simple_strips` the quick rule's answer.
+
+    `square` is the side of the square that bias binding is cut from, `square_yields` its true length.
+    """
+
+    width: Fraction
+    run: Fraction
+    cut: ClothCut
+    simple_strips: int
+    why: str
+    square: Fraction | None
+    square_yields: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BackingPlan:
+    """The backing: its size, and the panels it is pieced from. `upright` panels run the height of the quilt."""
+
+    width: Fraction
+    height: Fraction
+    panels: int
+    panel_length: Fraction
+    usable_width: Fraction
+    upright: bool
+    how: str
+
+    @property
+    def length(self) -> Fraction:
+        """Inches of cloth that the panels take."""
+        return self.panels * self.panel_length
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BattingPlan:
+    """The smallest batting sold that covers, or by the length where none does."""
+
+    width: Fraction
+    height: Fraction
+    name: str
+    sold: tuple[int, int] | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SleevePlan:
+    """A hanging sleeve: one rectangle, its short ends hemmed, folded lengthwise into a tube."""
+
+    cut_length: Fraction
+    cut_depth: Fraction
+
+
+def plan_binding(
+    binding: Binding, finished: Extent, fabric: Fabric, *, seam_allowance: Fraction, units: Units
+) -> BindingPlan:
+    """Strips for a double-fold binding around a quilt of `finished` size.
+
+    Raises:
+        Refusal: fabric too narrow for its own joins; bias that no sensible square yields.
+    Source:
+        Perimeter and an allowance, divided into strips: Missouri Star blog; joins counted by geometry.
+    """
+    run = 2 * (finished[0] + finished[1]) + binding.allowance
+    usable_width = fabric.usable_width
+    simple = math.ceil(run / usable_width)
+    if binding.grain is BindingGrain.BIAS:
+        return _bias_binding(binding, run, fabric, simple, seam_allowance, units)
+    strips = strips_needed(
+        run,
+        usable_width=usable_width,
+        strip_width=binding.width,
+        join=Join.DIAGONAL,
+        seam_allowance=seam_allowance,
+    )
+    reach = strips * usable_width - (strips - 1) * binding.width
+    why = ""
+    if strips != simple:
+        why = (
+            f"the quick rule, {format_length(run, units)} ÷ {format_length(usable_width, units)}, says {simple}; each "
+            f"diagonal join uses up {format_length(binding.width, units)}, so {strips} strips are needed"
+        )
+    cut = ClothCut(
+        fabric=fabric.name,
+        what="binding strips",
+        count=strips,
+        strips=strips,
+        strip_width=binding.width,
+        across=0,
+        how=f"join with diagonal seams into {format_length(reach, units)}; {format_length(run, units)} are needed",
+    )
+    return BindingPlan(
+        width=binding.width, run=run, cut=cut, simple_strips=simple, why=why, square=None, square_yields=0.0
+    )
+
+
+def _bias_binding(
+    binding: Binding,
+    run: Fraction,
+    fabric: Fabric,
+    simple: int,
+    seam_allowance: Fraction,
+    units: Units,
+) -> BindingPlan:
+    square = next(
+        (
+            Fraction(side)
+            for side in range(6, _LARGEST_BIAS_SQUARE + 1)
+            if bias_length(Fraction(side), binding.width, seam_allowance=seam_allowance) >= run
+        ),
+        None,
+    )
+    if square is None or square > fabric.usable_width:
+        raise Refusal(
+            Problem(
+                what=f"no square of this fabric yields {format_length(run, units)} of bias binding",
+                where="[binding]",
+                fix='grain = "straight", or wider fabric',
+            )
+        )
+    cut = ClothCut(
+        fabric=fabric.name,
+        what="bias square",
+        count=1,
+        strips=1,
+        strip_width=square,
+        across=1,
+        how=f"one square of {format_length(square, units)}, cut into a continuous bias strip",
+    )
+    yields = bias_length(square, binding.width, seam_allowance=seam_allowance)
+    return BindingPlan(
+        width=binding.width,
+        run=run,
+        cut=cut,
+        simple_strips=simple,
+        why="",
+        square=square,
+        square_yields=yields,
+    )
+
+
+def bias_length(square: Fraction, width: Fraction, *, seam_allowance: Fraction) -> float:
+    """The length of continuous bias binding `width` wide that a square yields, in inches.
+
+    Source:
+        n = ⌊(s−½)/(w√2)⌋, L = n√2(s−½), re-derived from thebuttonship 2014; ½ is two seam allowances.
+    """
+    side = float(square - 2 * seam_allowance)
+    rounds = math.floor(side / (float(width) * math.sqrt(2)) + 1e-12)
+    return rounds * math.sqrt(2) * side
+
+
+def plan_backing(
+    backing: Backing, finished: Extent, usable_width: Fraction, *, seam_allowance: Fraction, units: Units
+) -> BackingPlan:
+    """Panels for a backing larger than the quilt by the overage on every side; upright or lying, the cheaper.
+
+    Raises:
+        Refusal: more panels than anybody joins.
+    Source:
+        4 to 8 in larger each way: qovf.org 2020, McCall's Jan/Feb 2020; panels: bellaonline.com.
+    """
+    width, height = (side + 2 * backing.overage for side in finished)
+    loss = 2 * seam_allowance
+
+    def laid(across: Fraction, along: Fraction) -> tuple[Fraction, int]:
+        panels = max(1, math.ceil((across - loss) / (usable_width - loss)))
+        return panels * along, panels
+
+    upright, lying = laid(width, height), laid(height, width)
+    is_upright = upright[0] <= lying[0]
+    _, panels = upright if is_upright else lying
+    if panels > _MOST_PANELS:
+        raise Refusal(
+            Problem(
+                what=f"the backing takes {panels} panels",
+                where="[backing]",
+                fix='kind = "wide", or wider fabric',
+            )
+        )
+    along = height if is_upright else width
+    seams = "no seam" if panels == 1 else f"{panels - 1} seam{'s' if panels > 2 else ''}"
+    other = lying if is_upright else upright
+    how = (
+        f"{panels} length{'s' if panels > 1 else ''} of {format_length(along, units)}, "
+        f"{'upright' if is_upright else 'lying across'}, {seams}; the other way takes {format_length(other[0], units)}"
+    )
+    return BackingPlan(
+        width=width,
+        height=height,
+        panels=panels,
+        panel_length=along,
+        usable_width=usable_width,
+        upright=is_upright,
+        how=how,
+    )
+
+
+def plan_batting(batting: Batting, finished: Extent) -> BattingPlan:
+    """The smallest size sold that covers the quilt and its overage, either way round."""
+    width, height = (side + 2 * batting.overage for side in finished)
+    short, long = sorted((width, height))
+    for name, across, down in BATTING_SOLD:
+        if short <= min(across, down) and long <= max(across, down):
+            return BattingPlan(width=width, height=height, name=name, sold=(across, down))
+    return BattingPlan(width=width, height=height, name="by the length", sold=None)
+
+
+def plan_sleeve(finished: Extent) -> SleevePlan:
+    """A sleeve along the top edge, ending inside both sides."""
+    return SleevePlan(cut_length=finished[0] - 2 * _SLEEVE_IN + 1, cut_depth=_SLEEVE_CUT)

@@ -1,0 +1,168 @@
+"""Cutting the background panel from yardage: how it lies, how it is folded and trimmed, where a seam falls.
+
+Exact inches from the lower left corner of the *cut* panel for everything a maker measures.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Final
+
+from applique.errors import Notice
+from applique.panel import PanelPlan, PlacedRow
+from applique.quilt.strips import Extent
+from applique.units import Units, format_length
+
+__all__ = ["FoldCut", "PanelCut", "SeamPlan", "cut_panel"]
+
+_MAT: Final = (Fraction(24), Fraction(36))
+"""A large cutting mat: what is larger is folded to be cut. Common practice, no source."""
+_SIXTEENTH: Final = Fraction(1, 16)
+_CLEAR: Final = 0.5
+"""Inches that a seam should stay away from a letter."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FoldCut:
+    """Half the cut length and half the cut width, each measured from a fold."""
+
+    half_length: Fraction
+    half_width: Fraction
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SeamPlan:
+    """Seams that piece a panel wider than its cloth.
+
+    `upright` seams run from top to bottom; `places` are their distances from the left cut edge, or from the top
+    one for seams that lie across. `crossed` names the letters they run through, none if it can be helped.
+    """
+
+    upright: bool
+    places: tuple[Fraction, ...]
+    crossed: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PanelCut:
+    """How the panel is cut. `length` is the cloth it takes; `leftover` is (length, width) of what stays beside it."""
+
+    length: Fraction
+    upright: bool
+    how: str
+    leftover: Extent | None
+    fold: FoldCut | None
+    seam: SeamPlan | None
+    notices: tuple[Notice, ...]
+
+
+def cut_panel(panel: PanelPlan, units: Units) -> PanelCut:
+    """How to cut the panel: along the selvage or across, whichever takes less cloth, or pieced with a seam."""
+    usable = panel.fabric.usable_width
+    width, height = panel.cut_width, panel.cut_height
+    ways = [(along, across) for along, across in ((height, width), (width, height)) if across <= usable]
+    if not ways:
+        return _pieced(panel, units)
+    length, across = min(ways)
+    upright = (length, across) == (height, width)
+    leftover = (length, usable - across) if usable - across >= 1 else None
+    how = f"{'height' if upright else 'width'} along the selvage: {format_length(length, units)} of cloth"
+    return PanelCut(
+        length=length,
+        upright=upright,
+        how=how,
+        leftover=leftover,
+        fold=_fold(width, height),
+        seam=None,
+        notices=(),
+    )
+
+
+def _fold(width: Fraction, height: Fraction) -> FoldCut | None:
+    """Half sizes for a panel larger than a mat.
+
+    Source:
+        Fold, measure half from the fold, trim, turn, fold again: common practice, no source.
+    """
+    short, long = sorted((width, height))
+    if short <= _MAT[0] and long <= _MAT[1]:
+        return None
+    return FoldCut(half_length=height / 2, half_width=width / 2)
+
+
+def _pieced(panel: PanelPlan, units: Units) -> PanelCut:
+    """Two or more lengths joined, with seams that miss the letters where they can."""
+    tried = [(_seam(panel, upright=upright), upright) for upright in (True, False)]
+    (seam, length), upright = min(tried, key=lambda found: (len(found[0][0].crossed), found[0][1]))
+    places = " and ".join(format_length(place, units, denominator=16) for place in seam.places)
+    edge = "left" if upright else "top"
+    what = (
+        f"the panel is wider than its cloth; it takes {len(seam.places) + 1} lengths, joined {places} "
+        f"from the {edge} cut edge"
+        + (f", through {', '.join(seam.crossed)}" if seam.crossed else ", clear of the letters")
+    )
+    return PanelCut(
+        length=length,
+        upright=upright,
+        how=f"{len(seam.places) + 1} lengths of {format_length(length / (len(seam.places) + 1), units)}, joined",
+        leftover=None,
+        fold=_fold(panel.cut_width, panel.cut_height),
+        seam=seam,
+        notices=(
+            Notice(what=what, where="[panel]", fix="wide cloth (its usable_width in [[fabric]]) has no seam"),
+        ),
+    )
+
+
+def _seam(panel: PanelPlan, *, upright: bool) -> tuple[SeamPlan, Fraction]:
+    """The seams of one direction, and the cloth that its lengths take.
+
+    Each of n lengths may be as wide as the cloth; what they have to spare moves a seam off the letters.
+    """
+    across = panel.cut_width if upright else panel.cut_height
+    along = panel.cut_height if upright else panel.cut_width
+    usable, loss = panel.fabric.usable_width, 2 * panel.seam_allowance
+    count = math.ceil((across - loss) / (usable - loss))
+    spare = (count * usable - across - (count - 1) * loss) / count
+    places: list[Fraction] = []
+    crossed: list[str] = []
+    for number in range(1, count):
+        nominal = across * number / count
+        place, letters = _clear_place(panel, upright, nominal - spare / 2, nominal + spare / 2)
+        places.append(place)
+        crossed += letters
+    return SeamPlan(
+        upright=upright, places=tuple(places), crossed=tuple(dict.fromkeys(crossed))
+    ), count * along
+
+
+def _clear_place(
+    panel: PanelPlan, upright: bool, low: Fraction, high: Fraction
+) -> tuple[Fraction, Sequence[str]]:
+    """Where between `low` and `high` a seam crosses the fewest letters, nearest the middle of that stretch."""
+    first, last = math.ceil(low / _SIXTEENTH), math.floor(high / _SIXTEENTH)
+    middle = (low + high) / 2
+    candidates = [count * _SIXTEENTH for count in range(first, last + 1)] or [middle]
+    spans = _letter_spans(panel, upright)
+    best = min(candidates, key=lambda place: (len(_crossed(spans, place)), abs(place - middle)))
+    return best, _crossed(spans, best)
+
+
+def _letter_spans(panel: PanelPlan, upright: bool) -> list[tuple[float, float, str]]:
+    """Each letter's extent across the seam's direction, from the left or the top cut edge."""
+    allowance, height = float(panel.seam_allowance), float(panel.height)
+
+    def span(row: PlacedRow, index: int) -> tuple[float, float, str]:
+        x0, y0, x1, y1 = row.cuts[index].ink
+        name = f"{row.cuts[index].text} of line {row.number}"
+        low, high = (x0, x1) if upright else (height - y1, height - y0)
+        return (low + allowance, high + allowance, name)
+
+    return [span(row, index) for row in panel.rows for index in range(len(row.cuts))]
+
+
+def _crossed(spans: Sequence[tuple[float, float, str]], place: Fraction) -> list[str]:
+    return [name for low, high, name in spans if low - _CLEAR < float(place) < high + _CLEAR]

@@ -1,0 +1,129 @@
+"""Strips cut across the fabric: how many reach a length, how many pieces each gives. Exact inches throughout."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+from fractions import Fraction
+
+from applique.errors import Problem, Refusal
+from applique.units import format_inches
+
+__all__ = [
+    "ClothCut",
+    "Extent",
+    "Join",
+    "join_loss",
+    "packed_strips",
+    "pieces_across",
+    "squares_from",
+    "strips_needed",
+]
+
+
+Extent = tuple[Fraction, Fraction]
+"""Width and height in exact inches."""
+
+
+class Join(StrEnum):
+    """How strips are joined end to end."""
+
+    DIAGONAL = "diagonal"
+    STRAIGHT = "straight"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ClothCut:
+    """Pieces cut from one fabric: `strips` strips of `strip_width` across it, sub-cut into `count` pieces.
+
+    `across` says how many pieces a strip gives, 0 where strips are joined end to end. `length` is the length of
+    fabric that the strips use up. `what` and `how` are words for the cutting list.
+    """
+
+    fabric: str
+    what: str
+    count: int
+    strips: int
+    strip_width: Fraction
+    across: int
+    how: str
+
+    @property
+    def length(self) -> Fraction:
+        """Inches of the fabric's length that the strips use up."""
+        return self.strips * self.strip_width
+
+
+def join_loss(join: Join, strip_width: Fraction, *, seam_allowance: Fraction) -> Fraction:
+    """The length that one join uses up: a strip width on the diagonal, two seam allowances straight across."""
+    return strip_width if join is Join.DIAGONAL else 2 * seam_allowance
+
+
+def strips_needed(
+    run: Fraction, *, usable_width: Fraction, strip_width: Fraction, join: Join, seam_allowance: Fraction
+) -> int:
+    """Strips to cut across the fabric so that, joined end to end, they reach `run`.
+
+    Lengths in inches. A diagonal join uses up one strip width, a straight join two seam allowances.
+
+    Raises:
+        Refusal: a strip no longer than its own join can never reach.
+    Source:
+        n·usable − (n−1)·loss ≥ run, solved for n.
+    """
+    loss = join_loss(join, strip_width, seam_allowance=seam_allowance)
+    if usable_width >= run:
+        return 1
+    if usable_width <= loss:
+        raise Refusal(
+            Problem(
+                what=f"strips {format_inches(strip_width)} wide on fabric {format_inches(usable_width)} wide lose all "
+                "their length in the joins",
+                fix="wider fabric, narrower strips or straight joins",
+            )
+        )
+    return math.ceil((run - loss) / (usable_width - loss))
+
+
+def pieces_across(piece: Fraction, usable_width: Fraction) -> int:
+    """How many pieces `piece` inches long one strip gives.
+
+    Raises:
+        Refusal: a piece longer than the fabric is wide.
+    """
+    if piece > usable_width:
+        raise Refusal(
+            Problem(
+                what=f"a piece {format_inches(piece)} long does not fit fabric {format_inches(usable_width)} wide",
+                fix="shorter pieces or wider fabric",
+            )
+        )
+    return usable_width // piece
+
+
+def squares_from(length: Fraction, usable_width: Fraction, square: Fraction) -> int:
+    """Squares of cut size `square` from a piece of fabric: ⌊width/s⌋·⌊length/s⌋.
+
+    Source:
+        quilterscache.com 2002 gives the same table for a yard and a fat quarter.
+    """
+    return (usable_width // square) * (length // square)
+
+
+def packed_strips(lengths: Sequence[Fraction], usable_width: Fraction) -> int:
+    """Strips that hold all `lengths` whole, none joined: first fit, longest first.
+
+    Raises:
+        Refusal: a length wider than the fabric.
+    """
+    rooms: list[Fraction] = []
+    for length in sorted(lengths, reverse=True):
+        pieces_across(length, usable_width)
+        place = next((index for index, room in enumerate(rooms) if room >= length), None)
+        if place is None:
+            rooms.append(usable_width - length)
+        else:
+            rooms[place] -= length
+    return len(rooms)

@@ -1,0 +1,73 @@
+"""The whole quilt around its panel: `plan_quilt` works every part out from the design, once."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from applique.design import Design
+from applique.errors import Notice
+from applique.fabrics import Fabrics
+from applique.panel import PanelPlan
+from applique.quilt.borders import BorderPlan, plan_borders
+from applique.quilt.finishing import (
+    BackingPlan,
+    BattingPlan,
+    BindingPlan,
+    SleevePlan,
+    plan_backing,
+    plan_batting,
+    plan_binding,
+    plan_sleeve,
+)
+from applique.quilt.panel_cut import PanelCut, cut_panel
+from applique.quilt.sizes import QuiltClass, quilt_class
+from applique.quilt.strips import Extent
+
+__all__ = ["QuiltPlan", "plan_quilt"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class QuiltPlan:
+    """Everything around the letters. `finished` is the size of the bound quilt, `size_class` what that is called."""
+
+    panel: PanelCut
+    borders: tuple[BorderPlan, ...]
+    finished: Extent
+    size_class: QuiltClass
+    binding: BindingPlan
+    backing: BackingPlan
+    batting: BattingPlan
+    sleeve: SleevePlan | None
+    fabrics: Fabrics
+    notices: tuple[Notice, ...]
+
+
+def plan_quilt(design: Design, panel: PanelPlan, fabrics: Fabrics) -> QuiltPlan:
+    """The quilt that `design` makes around `panel`; exact, and pure.
+
+    Raises:
+        Refusal: borders that do not come out even, cloth too narrow for what is cut from it.
+    """
+    allowance, units = design.panel.seam_allowance, design.units
+    borders = plan_borders(
+        design.border, (panel.width, panel.height), fabrics.by_name, seam_allowance=allowance, units=units
+    )
+    finished = borders[-1].finished if borders else (panel.width, panel.height)
+    panel_cut = cut_panel(panel, units)
+    notices = [*panel_cut.notices, *(notice for border in borders for notice in border.notices)]
+    return QuiltPlan(
+        panel=panel_cut,
+        borders=borders,
+        finished=finished,
+        size_class=quilt_class(*finished),
+        binding=plan_binding(
+            design.binding, finished, fabrics.binding, seam_allowance=allowance, units=units
+        ),
+        backing=plan_backing(
+            design.backing, finished, fabrics.backing.usable_width, seam_allowance=allowance, units=units
+        ),
+        batting=plan_batting(design.batting, finished),
+        sleeve=plan_sleeve(finished) if design.hanging.sleeve else None,
+        fabrics=fabrics,
+        notices=tuple(notices),
+    )
