@@ -17,7 +17,7 @@ from applique.errors import Problem, Refusal
 from applique.pattern import Pattern
 from applique.preview import preview_png, preview_svg
 from applique.reports import FORMAT, pattern_json, summary_md
-from applique.sheets import placement_guide_pdf, templates_pdf
+from applique.sheets import label_pdf, pattern_pdf, placement_guide_pdf, templates_pdf
 
 __all__ = ["check_folder", "pack_files", "write_pack", "write_text"]
 
@@ -44,6 +44,8 @@ def pack_files(pattern: Pattern, *, progress: Callable[[str], None] | None = Non
 
 
 def _writers(pattern: Pattern) -> Iterator[tuple[str, Callable[[], bytes]]]:
+    yield "pattern.pdf", lambda: pattern_pdf(pattern)
+    yield "quilt-label.pdf", lambda: label_pdf(pattern)
     yield "templates-mirrored.pdf", lambda: templates_pdf(pattern, mirrored=True)
     yield "templates-right-reading.pdf", lambda: templates_pdf(pattern, mirrored=False)
     yield "placement-guide.pdf", lambda: placement_guide_pdf(pattern)

@@ -15,11 +15,14 @@ from shapely.geometry import box
 
 from applique.design import Design
 from applique.errors import Notice
+from applique.fabrics import resolve_fabrics
 from applique.paging import TemplateSheets, Tiling, lay_out_templates, tile_area
 from applique.panel import PanelPlan, PlacedRow, place_rows
 from applique.pieces import Template, cut_templates
+from applique.quilt.whole import QuiltPlan, plan_quilt
+from applique.shopping import Shopping, plan_shopping
 from applique.typeset.fonts import BUNDLED
-from applique.yardage import StripNeed, cloth_needs, fusible_need
+from applique.yardage import StripNeed, cloth_needs, fusible_need, one_fabric_need
 
 __all__ = ["LetterMark", "Pattern", "RowMark", "draft"]
 
@@ -59,7 +62,8 @@ class Pattern:
     """Everything about a quilt of words. Shapes in inches, y up; see each part for its frame.
 
     `templates` are the distinct shapes, `sheets` where they stand on printed pages, `marks` the numbers of
-    the placement guide, `guide` the tiles of a full-size one if asked for (frame of the panel).
+    the placement guide, `guide` the tiles of a full-size one if asked for (frame of the panel); `fusible` and `cloth`
+    are the nests of the letters alone, `shopping` everything to buy.
     """
 
     design: Design
@@ -71,6 +75,8 @@ class Pattern:
     guide: Tiling | None
     fusible: StripNeed
     cloth: tuple[StripNeed, ...]
+    quilt: QuiltPlan
+    shopping: Shopping
     notices: tuple[Notice, ...]
 
     def template(self, number: int) -> Template:
@@ -94,9 +100,24 @@ def draft(design: Design) -> Pattern:
     Raises:
         Refusal: what cannot be made, with every problem found.
     """
+    fabrics = resolve_fabrics(design)
     panel = place_rows(design)
+    quilt = plan_quilt(design, panel, fabrics)
     templates = cut_templates(panel.rows)
     sheets = lay_out_templates(templates, design.paper, design.print, own_fonts=_own_fonts(design))
+    units = design.units
+    fusible = fusible_need(templates, design.fusible, units)
+    cloth = cloth_needs(templates, design.fusible, units)
+    shopping = plan_shopping(
+        design,
+        quilt,
+        panel.rows,
+        letters=cloth,
+        fusible=fusible,
+        one_fabric=one_fabric_need(templates, fabrics.letters, design.fusible, design.units)
+        if len(cloth) > 1
+        else None,
+    )
     return Pattern(
         design=design,
         title=design.title or _title_of(design),
@@ -105,9 +126,11 @@ def draft(design: Design) -> Pattern:
         marks=_marks(panel, templates),
         sheets=sheets,
         guide=_full_size_guide(design, panel, sheets) if design.paper.full_size_guide else None,
-        fusible=fusible_need(templates, design.fusible, design.units),
-        cloth=cloth_needs(templates, design.fusible, design.units),
-        notices=panel.notices,
+        fusible=fusible,
+        cloth=cloth,
+        quilt=quilt,
+        shopping=shopping,
+        notices=(*panel.notices, *quilt.notices, *shopping.notices),
     )
 
 

@@ -9,6 +9,7 @@ from fractions import Fraction
 from importlib.metadata import version
 from typing import Any, Final
 
+from applique.cautions import ALL_CAUTIONS, RIGHTS
 from applique.design import design_data
 from applique.nesting import Placement
 from applique.panel import PlacedCut, PlacedRow
@@ -22,20 +23,6 @@ __all__ = ["FORMAT", "pattern_json", "summary_md"]
 
 FORMAT: Final = "applique-pattern/1"
 _PLACES: Final = 5
-
-CAUTIONS: Final = (
-    "Close the rotary blade after every cut and cut away from your body.",
-    "Stand the iron on its heel and unplug it when you leave it.",
-    "Do not sew over pins; switch the machine off to thread it.",
-    "Keep blades, pins and small pieces from children. No loose quilt belongs in an infant's cot.",
-    "Follow the instructions of the makers of fusible web, stabilizer and pens; test dark fabrics for bleeding.",
-)
-"""The usual cautions of the sewing room: common practice, no source."""
-
-_RIGHTS: Final = (
-    "Words and short phrases are mostly free to use; longer verse can be under copyright, and trade marks are "
-    "another matter. Check before you publish; this is no legal advice."
-)
 
 
 def pattern_json(pattern: Pattern, *, files: Mapping[str, bytes]) -> bytes:
@@ -198,8 +185,8 @@ def summary_md(pattern: Pattern) -> bytes:
         _to_buy(pattern),
         _next_steps(pattern),
         _warnings(pattern),
-        ("## Take care", "", *(f"- {caution}" for caution in CAUTIONS)),
-        ("## Before you publish", "", _RIGHTS),
+        ("## Take care", "", *(f"- {caution}" for caution in ALL_CAUTIONS)),
+        ("## Before you publish", "", RIGHTS),
     )
     text = "\n\n".join("\n".join(section) for section in sections if section)
     return (text + "\n").encode("utf-8")

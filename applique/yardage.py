@@ -16,7 +16,7 @@ from applique.nesting import NestPiece, StripNest, fits, nest_strip
 from applique.pieces import Template, rough_cut
 from applique.units import Units, format_length, round_up
 
-__all__ = ["StripNeed", "cloth_needs", "fusible_need", "length_to_buy"]
+__all__ = ["StripNeed", "cloth_needs", "fusible_need", "length_to_buy", "one_fabric_need"]
 
 EIGHTH_YARD: Final = Fraction(9, 2)
 TEN_CENTIMETRES: Final = 100 / Fraction(254, 10)
@@ -75,6 +75,22 @@ def cloth_needs(templates: Sequence[Template], fusible: Fusible, units: Units) -
             )
         )
     return tuple(needs)
+
+
+def one_fabric_need(
+    templates: Sequence[Template], fabric: Fabric, fusible: Fusible, units: Units
+) -> StripNeed:
+    """What all letters would take if they came from `fabric` alone."""
+    pieces = [_piece(template, template.count, fusible, _ON_GRAIN) for template in templates]
+    return _need(
+        pieces,
+        templates,
+        fusible,
+        units,
+        material=fabric.name,
+        colour=fabric.colour,
+        width=fabric.usable_width,
+    )
 
 
 def _count_from(template: Template, fabric: str) -> int:

@@ -86,5 +86,5 @@ def _write_defaults(schema: dict[str, Any], value: Any, written: dict[str, Any])
         elif is_dataclass(current):
             table[item.name].pop("default", None)
             _write_defaults(schema, current, text)
-        elif isinstance(current, tuple) and current:
+        elif isinstance(current, tuple) and current and is_dataclass(current[0]):
             _write_defaults(schema, current[0], text[0])

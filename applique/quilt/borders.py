@@ -18,7 +18,7 @@ from applique.errors import Notice, Problem, Refusal
 from applique.quilt.strips import ClothCut, Extent, Join, packed_strips, pieces_across, strips_needed
 from applique.units import Units, format_length
 
-__all__ = ["BorderPlan", "BorderStep", "SideStrip", "plan_borders"]
+__all__ = ["BorderPlan", "BorderStep", "Patch", "SideStrip", "plan_borders"]
 
 _EIGHTH: Final = Fraction(1, 8)
 _MITRE_EXTRA: Final = Fraction(1)
@@ -51,6 +51,15 @@ class BorderStep:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Patch:
+    """One piece as it shows in the finished quilt: its corners from the middle of the quilt, y up."""
+
+    fabric: str
+    side: str
+    corners: tuple[Extent, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class BorderPlan:
     """A border worked out. `before` and `finished` are the finished sizes of the top without and with it."""
 
@@ -62,6 +71,7 @@ class BorderPlan:
     finished: Extent
     steps: tuple[BorderStep, ...]
     cuts: tuple[ClothCut, ...]
+    patches: tuple[Patch, ...]
     notices: tuple[Notice, ...]
 
 
@@ -159,8 +169,33 @@ def _plan(
         finished=_grown(work.before, width),
         steps=steps,
         cuts=tuple(cuts),
+        patches=tuple(_patches(work, width, steps)),
         notices=tuple(notices),
     )
+
+
+def _patches(work: _Work, width: Fraction, steps: Sequence[BorderStep]) -> Iterator[Patch]:
+    """Every piece of the border where it lies: sides lie along the middle of the top, so each strip is centred."""
+    half_w, half_h = (side / 2 for side in work.before)
+    mitre = width if work.border.corners is Corners.MITRED else Fraction(0)
+    for step in steps:
+        for strip in step.strips:
+            upright = strip.side in _SIDES
+            length = sum((piece for _, piece in strip.pieces), Fraction(0))
+            place = -length / 2
+            for fabric, piece in reversed(strip.pieces) if upright else strip.pieces:
+                near, far = place, place + piece
+                place = far
+                inner = half_w if upright else half_h
+                sign = 1 if strip.side in ("right", "top") else -1
+                along = (
+                    (near + mitre, inner),
+                    (far - mitre, inner),
+                    (far, inner + width),
+                    (near, inner + width),
+                )
+                corners = tuple((sign * out, at) if upright else (at, sign * out) for at, out in along)
+                yield Patch(fabric=fabric, side=strip.side, corners=corners)
 
 
 # Plain strips

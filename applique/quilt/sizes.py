@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
 
+from applique.units import Units, format_length
+
 __all__ = ["DOOR", "PERSON_HEIGHT", "QUILT_CLASSES", "SOFA", "QuiltClass", "quilt_class"]
 
 QUILT_CLASSES: Final = (
@@ -33,6 +35,13 @@ class QuiltClass:
 
     name: str
     usual: tuple[int, int] | None
+
+    def words(self, units: Units) -> str:
+        """The class as a maker would say it."""
+        if self.usual is None:
+            return f"a {self.name}"
+        across, down = (format_length(Fraction(side), units) for side in self.usual)
+        return f"about a {self.name} quilt ({across} by {down})"
 
 
 def quilt_class(width: Fraction, height: Fraction) -> QuiltClass:

@@ -20,6 +20,7 @@ from applique.quilt.finishing import (
     plan_sleeve,
 )
 from applique.quilt.panel_cut import PanelCut, cut_panel
+from applique.quilt.scene import Scene, scale_scene
 from applique.quilt.sizes import QuiltClass, quilt_class
 from applique.quilt.strips import Extent
 
@@ -39,6 +40,7 @@ class QuiltPlan:
     batting: BattingPlan
     sleeve: SleevePlan | None
     fabrics: Fabrics
+    scene: Scene
     notices: tuple[Notice, ...]
 
 
@@ -69,5 +71,6 @@ def plan_quilt(design: Design, panel: PanelPlan, fabrics: Fabrics) -> QuiltPlan:
         batting=plan_batting(design.batting, finished),
         sleeve=plan_sleeve(finished) if design.hanging.sleeve else None,
         fabrics=fabrics,
+        scene=scale_scene(finished),
         notices=tuple(notices),
     )

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import Final
 
+from applique.cautions import SHORT_CAUTIONS
 from applique.paging import SheetItem, TiledTemplate, Tiling
 from applique.pattern import Pattern
 from applique.sheets.frame import Sheet
 from applique.sheets.strokes import CUT, HAIR, INK, QUIET, arrow_on, dashed_line, line_on, outline_on
-from applique.sheets.words import CAUTIONS, Method
+from applique.sheets.words import Method
 from applique.typeset.outline import Matrix, Outline
 
 __all__ = ["draw_tile_map", "first_page", "heading", "join_mark", "paragraphs", "tile_map", "turned_onto"]
@@ -32,7 +33,7 @@ def first_page(sheet: Sheet, pattern: Pattern, method: Method) -> None:
     below = _steps(sheet, method.steps, left, y, column)
     key_below = _line_key(sheet, left + column + 26, y)
     y = min(below, key_below) - _GAP
-    y = paragraphs(sheet, "Take care", (CAUTIONS,), left, y, right - left) - _GAP
+    y = paragraphs(sheet, "Take care", (SHORT_CAUTIONS,), left, y, right - left) - _GAP
     if pattern.notices:
         said = [
             f"{notice.where}: {notice.what}. Try: {notice.fix}."

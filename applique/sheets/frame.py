@@ -44,12 +44,14 @@ class Sheet:
         page_count: int,
         texts: Iterable[str],
         mirrored: bool,
+        rules: bool = True,
     ) -> None:
         frame = pattern.sheets.frame
         self.frame: SheetFrame = frame
         self.mirrored = mirrored
         self.page_count = page_count
         self.page = 0
+        self._with_rules = rules
         self._title, self._method = pattern.title, method
         self._bytes = BytesIO()
         self.canvas = Canvas(
@@ -102,7 +104,8 @@ class Sheet:
         self.canvas.bookmarkPage(key)
         self.canvas.addOutlineEntry(bookmark, key, level=level)
         self._header(note)
-        self._rules()
+        if self._with_rules:
+            self._rules()
 
     def map_box(self, tiling: Tiling) -> tuple[Point, Point]:
         """Where in the header the map of a tiling goes: its lower left corner and its size."""
@@ -135,7 +138,8 @@ class Sheet:
         )
         self.canvas.setFillGray(QUIET)
         self.letters.draw(self._method, edge, top - 22, _SMALL)
-        self.letters.draw(note or "print at 100 %, not “fit to page”", right, top - 22, _SMALL, anchor="end")
+        scale = "print at 100 %, not “fit to page”" if self._with_rules else ""
+        self.letters.draw(note or scale, right, top - 22, _SMALL, anchor="end")
         self.canvas.setFillGray(INK)
         line_on(self.canvas, (edge, top - 30), (right, top - 30), width=THIN, grey=QUIET)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
-__all__ = ["CAUTIONS", "FREEZER_PAPER", "FUSIBLE", "PEN_CAUTION", "Method"]
+__all__ = ["FREEZER_PAPER", "FUSIBLE", "PEN_CAUTION", "Method"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,12 +41,6 @@ FREEZER_PAPER: Final = Method(
     ),
 )
 
-# The usual cautions of the sewing room.
-CAUTIONS: Final = (
-    "Close the rotary blade after every cut and cut away from yourself. Stand the iron on its heel and "
-    "unplug it when you leave it. Keep blades, pins and small pieces from children. Test fusible web and "
-    "pen on a scrap; the makers' own instructions come first."
-)
 PEN_CAUTION: Final = (
     "Heat-erasable ink can come back in the cold: test it on a scrap of this fabric, and follow the pen "
     "maker's instructions."

@@ -1,0 +1,96 @@
+"""The quilt to scale beside a door, a person and a sofa, so that nobody is surprised by its size.
+
+Shapes are polygons in inches, y up, the floor at 0. They are drawn plainly and are of our own making.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+import shapely
+from shapely.geometry import Point, Polygon, box
+
+from applique.quilt.sizes import DOOR, PERSON_HEIGHT, SOFA
+from applique.quilt.strips import Extent
+
+__all__ = ["Scene", "SceneThing", "scale_scene"]
+
+_APART: Final = 14.0
+_HANGS_AT: Final = 58.0
+"""Inches from the floor to the middle of a quilt on the wall, or as low as its own length allows."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SceneThing:
+    """One thing beside the quilt: its name and the polygons it is made of."""
+
+    name: str
+    parts: tuple[Polygon, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Scene:
+    """A wall with the quilt on it: `quilt` is its (x, y, x, y), `width` and `height` those of the whole."""
+
+    width: float
+    height: float
+    quilt: tuple[float, float, float, float]
+    things: tuple[SceneThing, ...]
+
+
+def scale_scene(finished: Extent) -> Scene:
+    """A door and a person on the left, the quilt above a sofa on the right; all to one scale."""
+    across, down = (float(side) for side in finished)
+    door_width, door_height = DOOR
+    person_x = door_width + _APART + 9
+    start = person_x + 9 + _APART
+    room = max(across, float(SOFA[0]))
+    middle = start + room / 2
+    low = max(2.0, _HANGS_AT - down / 2, SOFA[1] + 4.0 if down <= 60 else 2.0)
+    things = [
+        SceneThing(name="door", parts=_door(0.0)),
+        SceneThing(name="person of 5 ft 6 in", parts=_person(person_x)),
+    ]
+    if low > SOFA[1]:
+        things.append(SceneThing(name="sofa", parts=_sofa(middle - SOFA[0] / 2)))
+    return Scene(
+        width=start + room,
+        height=max(door_height + 2.0, low + down, float(PERSON_HEIGHT)),
+        quilt=(middle - across / 2, low, middle + across / 2, low + down),
+        things=tuple(things),
+    )
+
+
+def _door(x: float) -> tuple[Polygon, ...]:
+    width, height = DOOR
+    return (
+        box(x, 0, x + width, height),
+        box(x + 5, 8, x + width - 5, 34),
+        box(x + 5, 42, x + width - 5, height - 7),
+        Point(x + width - 3, 38).buffer(1.2, quad_segs=8),
+    )
+
+
+def _person(x: float) -> tuple[Polygon, ...]:
+    """A plain figure: a round head and one shape for the rest, arms at its sides."""
+    head = Point(x, PERSON_HEIGHT - 4.6).buffer(4.6, quad_segs=12)
+    body = Polygon(
+        [(x - 7, 54), (x + 7, 54), (x + 8, 30), (x + 5, 28), (x + 5, 2), (x - 5, 2), (x - 5, 28), (x - 8, 30)]
+    )
+    return (head, _rounded(body, 1.8))
+
+
+def _sofa(x: float) -> tuple[Polygon, ...]:
+    width, height = SOFA
+    back = box(x + 8, 12, x + width - 8, height)
+    seat = box(x + 8, 5, x + width - 8, 18)
+    arms = (box(x, 4, x + 10, 24), box(x + width - 10, 4, x + width, 24))
+    return tuple(_rounded(part, 2.0) for part in (back, seat, *arms))
+
+
+def _rounded(shape: Polygon, radius: float) -> Polygon:
+    grown = shape.buffer(-radius, quad_segs=6, join_style="mitre", mitre_limit=5.0).buffer(
+        radius, quad_segs=6, join_style="round"
+    )
+    return grown if isinstance(grown, Polygon) else shapely.convex_hull(grown)

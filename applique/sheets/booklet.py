@@ -1,0 +1,437 @@
+"""`pattern.pdf`: the pattern that a stranger can sew from, and the quilt label.
+
+The words are the trade's; every number comes from the `Pattern`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+from typing import Final
+
+from applique.cautions import ALL_CAUTIONS, RIGHTS
+from applique.design import BackingKind, BorderKind, Corners
+from applique.pattern import Pattern
+from applique.quilt.borders import BorderPlan, BorderStep
+from applique.quilt.strips import ClothCut
+from applique.sheets.flow import Flow
+from applique.sheets.frame import Sheet
+from applique.sheets.quilt_drawing import draw_quilt, draw_scene, draw_step
+from applique.sheets.strokes import INK, QUIET
+from applique.sheets.words import PEN_CAUTION
+from applique.units import format_both, format_length, format_yards
+
+__all__ = ["label_pdf", "pattern_pdf"]
+
+_METHOD: Final = "Pattern"
+
+
+def pattern_pdf(pattern: Pattern) -> bytes:
+    """The whole pattern as PDF: cover, what to buy, cutting, lettering, placing, borders, finishing, cautions."""
+    pages = _written(pattern, 0).page
+    return _written(pattern, pages).finish()
+
+
+def _written(pattern: Pattern, pages: int) -> Sheet:
+    """The booklet with `pages` in its headers; it is laid out once to count them and once to be kept."""
+    sheet = Sheet(
+        pattern,
+        subject="pattern",
+        method=_publisher_line(pattern) or _METHOD,
+        page_count=pages,
+        texts=_texts(pattern),
+        mirrored=False,
+        rules=False,
+    )
+    flow = Flow(sheet, "Cover")
+    _cover(flow, pattern)
+    flow.new_page("What to buy")
+    _buying(flow, pattern)
+    _cutting(flow, pattern)
+    _lettering(flow, pattern)
+    _placing(flow, pattern)
+    _stitching(flow, pattern)
+    _borders(flow, pattern)
+    _finishing(flow, pattern)
+    _care(flow, pattern)
+    return sheet
+
+
+def _texts(pattern: Pattern) -> Iterator[str]:
+    design = pattern.design
+    publisher, label = design.publisher, design.label
+    yield from (row.text for row in pattern.panel.rows)
+    yield from pattern.quilt.fabrics.by_name
+    yield from (
+        design.designer,
+        publisher.name,
+        publisher.mark,
+        publisher.contact,
+        publisher.licence,
+        publisher.skill,
+    )
+    yield from (label.maker, label.date, label.place, *label.care)
+    yield from (notice.what + notice.where + notice.fix for notice in pattern.notices)
+
+
+def _publisher_line(pattern: Pattern) -> str:
+    publisher = pattern.design.publisher
+    return " · ".join(part for part in (publisher.mark, publisher.name or pattern.design.designer) if part)
+
+
+def _said(pattern: Pattern, length: Fraction | float) -> str:
+    return format_length(length, pattern.design.units, denominator=16)
+
+
+def _by(pattern: Pattern, size: tuple[Fraction, Fraction]) -> str:
+    return f"{_said(pattern, size[0])} by {_said(pattern, size[1])}"
+
+
+# Cover
+
+
+def _cover(flow: Flow, pattern: Pattern) -> None:
+    design, sheet = pattern.design, flow.sheet
+    flow.gap(8)
+    for line in sheet.letters.wrapped(pattern.title, 24, flow.width, bold=True)[:3]:
+        flow.y -= 28
+        sheet.letters.draw(line, flow.left, flow.y, 24, bold=True)
+    flow.gap(6)
+    by = design.publisher.name or design.designer
+    about = [f"by {by}" if by else "", design.publisher.skill]
+    if any(about):
+        flow.paragraph(" · ".join(part for part in about if part), quiet=True)
+    flow.gap(10)
+    flow.picture(330, lambda x, y, w, h: _ignore(draw_quilt(sheet.canvas, pattern, (x, y, w, h))))
+    across, down = (format_both(side, design.units) for side in pattern.quilt.finished)
+    flow.gap(6)
+    flow.paragraph(
+        f"Finished size {across} wide and {down} high, {pattern.quilt.size_class.words(design.units)}."
+    )
+    flow.picture(118, lambda x, y, w, h: draw_scene(sheet.canvas, pattern, (x, y, w, h)))
+    flow.paragraph("To scale beside a door, a person of 5 ft 6 in and a sofa.", quiet=True)
+    foot = [design.publisher.contact, design.publisher.licence]
+    for text in foot:
+        if text:
+            flow.paragraph(text, quiet=True)
+
+
+def _ignore(_: object) -> None:
+    return None
+
+
+# What to buy
+
+
+def _buying(flow: Flow, pattern: Pattern) -> None:
+    units = pattern.design.units
+    flow.heading("What to buy")
+    rows = []
+    for buy in pattern.shopping.cloth:
+        uses = ", ".join(dict.fromkeys(use.what for use in buy.uses))
+        rule = buy.rule + (f"; {buy.precut}" if buy.precut else "")
+        width = format_length(buy.fabric.usable_width, units)
+        rows.append((buy.fabric.name, uses, width, format_yards(buy.buy, units), rule))
+    flow.table(
+        ("fabric", "for", "usable width", "buy", "how that was reckoned"), rows, (2.2, 2.6, 1.3, 1.1, 4.2)
+    )
+    one = pattern.shopping.one_fabric
+    if one is not None:
+        flow.paragraph(
+            f"If all letters came from {one.material}: {format_yards(one.buy, units)} for the letters ({one.rule}).",
+            quiet=True,
+        )
+    for shelf in pattern.shopping.shelves[1:]:
+        flow.paragraph("; ".join(shelf.items), indent=70, lead=shelf.name)
+    for buy in pattern.shopping.cloth:
+        for piece in buy.leftovers:
+            words = (
+                f"Left of {piece.fabric}: {_said(pattern, piece.length)} by {_said(pattern, piece.width)}."
+            )
+            flow.paragraph(words, quiet=True)
+    if pattern.notices:
+        flow.heading("Look at these first", 2)
+        flow.listed([f"{n.where}: {n.what}." + (f" Try: {n.fix}." if n.fix else "") for n in pattern.notices])
+
+
+# Cutting
+
+
+def _cutting(flow: Flow, pattern: Pattern) -> None:
+    flow.heading("Cutting, fabric by fabric", kept=110)
+    flow.paragraph(
+        "Wash and press the cloth first if you mean to wash the quilt. Cut the large pieces before the small ones."
+    )
+    for buy in pattern.shopping.cloth:
+        flow.heading(buy.fabric.name, 2)
+        if any(use.what == "panel" for use in buy.uses):
+            _cut_panel(flow, pattern)
+        for use in buy.uses:
+            if use.what == "letters":
+                flow.paragraph(f"Letters: keep {_said(pattern, use.length)} of the length; see “Lettering”.")
+            elif use.what != "panel":
+                flow.paragraph(
+                    f"{use.what[:1].upper()}{use.what[1:]}: {_cut_words(pattern, buy.fabric.name, use.what) or use.how}."
+                )
+
+
+def _cut_words(pattern: Pattern, fabric: str, what: str) -> str:
+    cuts = [(f"border {b.number}, {cut.what}", cut) for b in pattern.quilt.borders for cut in b.cuts]
+    cuts.append(("binding", pattern.quilt.binding.cut))
+    found = next((cut for name, cut in cuts if name == what and cut.fabric == fabric), None)
+    return _strip_words(pattern, found) if found is not None else ""
+
+
+def _strip_words(pattern: Pattern, cut: ClothCut) -> str:
+    strips = f"{cut.strips} strip{'s' if cut.strips > 1 else ''} of {_said(pattern, cut.strip_width)} across the fabric; {cut.how}"
+    return strips if cut.what != "bias square" else cut.how
+
+
+def _cut_panel(flow: Flow, pattern: Pattern) -> None:
+    panel, plan = pattern.panel, pattern.quilt.panel
+    flow.paragraph(
+        f"Panel: cut one, {_said(pattern, panel.cut_width)} wide and {_said(pattern, panel.cut_height)} high "
+        f"(finished {_by(pattern, (panel.width, panel.height))}); {plan.how}."
+    )
+    if plan.seam is not None:
+        places = " and ".join(_said(pattern, place) for place in plan.seam.places)
+        edge = "left" if plan.seam.upright else "top"
+        flow.paragraph(f"Join the lengths so that the seam lies {places} from the {edge} cut edge.")
+    if plan.fold is not None:
+        flow.paragraph("Larger than a cutting mat, it is cut folded:")
+        flow.numbered(
+            (
+                "Fold the cloth in half from top to bottom, edges and fold lying flat and square.",
+                f"Measure {_said(pattern, plan.fold.half_length)} from the fold, half the cut height, and trim.",
+                "Open it, turn it, and fold it in half from side to side.",
+                f"Measure {_said(pattern, plan.fold.half_width)} from the fold, half the cut width, and trim.",
+            )
+        )
+
+
+# Lettering, placing, stitching
+
+
+def _lettering(flow: Flow, pattern: Pattern) -> None:
+    pages = pattern.sheets.page_count + 1
+    flow.heading("Lettering", kept=120)
+    flow.paragraph(
+        f"There are {pattern.letter_count} letters to cut from {len(pattern.templates)} templates. Print one of the two template "
+        f"files at 100 %, {pages} pages of {pattern.design.paper.size.value} paper, and measure the rules before you cut."
+    )
+    flow.listed(
+        (
+            "templates-mirrored.pdf for fusible web: trace on the paper side, cut out roughly about 1/4 in outside the line, "
+            "fuse to the wrong side of the fabric, then cut on the line.",
+            "templates-right-reading.pdf for freezer paper on the right side of the fabric, shiny side down.",
+        )
+    )
+    rows = [
+        (str(t.number), t.text, ", ".join(f"{u.count} from {u.fabric.name}" for u in t.uses),
+         ", ".join(str(row) for u in t.uses for row in u.rows))
+        for t in pattern.templates
+    ]  # fmt: skip
+    flow.table(("template", "letter", "cut", "line"), rows, (1.2, 1.6, 5, 2))
+
+
+def _placing(flow: Flow, pattern: Pattern) -> None:
+    flow.heading("Placing", kept=120)
+    flow.numbered(
+        (
+            "Fold the panel in half from side to side and mark the centre line along the fold with a removable pen. "
+            + PEN_CAUTION,
+            "Mark each baseline, measured down from the cut top edge.",
+            "Lay the letters on their baselines from the centre line outward; placement-guide.pdf has the distance of each one.",
+            "Look at the whole from across the room before you fuse or baste.",
+        )
+    )
+    rows = [
+        (
+            str(m.row),
+            m.text,
+            _said(pattern, m.baseline_from_top),
+            _said(pattern, abs(m.left)),
+            _said(pattern, abs(m.right)),
+        )
+        for m in pattern.marks
+    ]
+    flow.table(
+        ("line", "words", "baseline below cut top", "left end from centre", "right end from centre"),
+        rows,
+        (0.7, 3.6, 2.4, 2.2, 2.2),
+    )
+
+
+def _stitching(flow: Flow, pattern: Pattern) -> None:
+    flow.heading("Stitching")
+    flow.paragraph(
+        "Pin or hoop stabilizer under each row as its maker says. Try the stitch on a scrap of the same cloth, web and stabilizer "
+        "first. Start and stop on a straight edge, never at a point; turn with the needle down in the background on an outer curve, "
+        "and in the letter on an inner one."
+    )
+
+
+# Borders
+
+
+def _borders(flow: Flow, pattern: Pattern) -> None:
+    if not pattern.quilt.borders:
+        return
+    flow.heading("Borders", kept=180)
+    for border in pattern.quilt.borders:
+        flow.heading(f"Border {border.number}: {_border_name(pattern, border)}", 2, kept=150)
+        for number, step in enumerate(border.steps, 1):
+            _border_step(flow, pattern, border, step, number)
+
+
+def _border_name(pattern: Pattern, border: BorderPlan) -> str:
+    width = _said(pattern, border.width)
+    match border.kind:
+        case BorderKind.SQUARES:
+            return f"squares of {width}"
+        case BorderKind.RECTANGLES:
+            return f"rectangles, {width} deep"
+        case _:
+            corners = {
+                Corners.BUTTED: "",
+                Corners.CORNERSTONES: " with cornerstones",
+                Corners.MITRED: " with mitred corners",
+            }
+            return f"a strip {width} wide{corners[border.corners]}"
+
+
+def _border_step(flow: Flow, pattern: Pattern, border: BorderPlan, step: BorderStep, number: int) -> None:
+    height = 108.0
+    flow.room(height + 8)
+    top = flow.y
+    draw_step(flow.sheet.canvas, pattern, border, step, (flow.left, top - height, 104, height - 6))
+    left, flow.left = flow.left, flow.left + 124
+    for text in _step_words(pattern, border, step):
+        flow.paragraph(text)
+    flow.left = left
+    flow.y = min(flow.y, top - height) - 4
+
+
+def _step_words(pattern: Pattern, border: BorderPlan, step: BorderStep) -> Iterator[str]:
+    sides = " and ".join(strip.side for strip in step.strips)
+    for strip in step.strips:
+        if len(strip.pieces) > 1:
+            order = "top to bottom" if strip.side in ("left", "right") else "left to right"
+            yield f"{strip.side.capitalize()}, {order}: {_in_order(strip.pieces)}."
+    lengths = " and ".join(dict.fromkeys(_said(pattern, strip.cut_length) for strip in step.strips))
+    if border.corners is Corners.MITRED:
+        yield f"Centre a strip of {lengths} on each side, stop the seams 1/4 in from the corners, and mitre them."
+    else:
+        yield f"Sew to the {sides}: {lengths} long. Press towards the border."
+    yield f"The top is now {_by(pattern, step.cut)}, and {_by(pattern, step.finished)} when it is finished."
+
+
+def _in_order(pieces: Sequence[tuple[str, Fraction]]) -> str:
+    """A sequence of fabrics in words, a cycle that repeats said once."""
+    names = [fabric for fabric, _ in pieces]
+    for cycle in range(1, len(names) // 2 + 1):
+        if all(name == names[index % cycle] for index, name in enumerate(names)):
+            return f"{len(names)} pieces, {', '.join(names[:cycle])} and so on, ending with {names[-1]}"
+    return f"{len(names)} pieces: {', '.join(names)}"
+
+
+# Finishing
+
+
+def _finishing(flow: Flow, pattern: Pattern) -> None:
+    quilt, units = pattern.quilt, pattern.design.units
+    flow.heading("Layering and quilting", kept=80)
+    backing = quilt.backing
+    flow.paragraph(f"Backing {_by(pattern, (backing.width, backing.height))}: {backing.how}.")
+    if pattern.design.backing.kind is BackingKind.LEFTOVERS and pattern.shopping.leftover_backing is not None:
+        flow.paragraph(f"From what is left over: {pattern.shopping.leftover_backing.words}.")
+        for number, row in enumerate(pattern.shopping.leftover_backing.rows, 1):
+            pieces = ", ".join(
+                f"{p.fabric} {_by(pattern, (max(p.length, p.width), min(p.length, p.width)))}" for p in row
+            )
+            flow.paragraph(f"Row {number}: {pieces}.", indent=12)
+    batting = quilt.batting
+    flow.paragraph(f"Batting at least {_by(pattern, (batting.width, batting.height))}: {batting.name}.")
+    flow.paragraph(
+        "Lay the backing wrong side up, the batting and the top on it, smooth them and baste; quilt as you like."
+    )
+    flow.heading("Binding", 2)
+    binding = quilt.binding
+    flow.paragraph(
+        f"{_strip_words(pattern, binding.cut)[:1].upper()}{_strip_words(pattern, binding.cut)[1:]}."
+    )
+    if binding.why:
+        flow.paragraph(f"Why {binding.cut.strips}: {binding.why}.", quiet=True)
+    flow.paragraph(
+        "Press it in half lengthwise, sew it to the front with its raw edges on the edge of the quilt, mitre the corners, turn it and sew it down behind."
+    )
+    if quilt.sleeve is not None:
+        flow.heading("Hanging sleeve", 2)
+        size = f"{format_length(quilt.sleeve.cut_length, units)} by {format_length(quilt.sleeve.cut_depth, units)}"
+        flow.paragraph(
+            f"Cut {size}, hem the short ends 1/2 in, fold it in half lengthwise and sew it into the top binding seam."
+        )
+    flow.heading("Label", 2)
+    flow.paragraph(
+        "quilt-label.pdf has the label, to trace or to print on cloth. Sew it to the back before you give the quilt away."
+    )
+
+
+def _care(flow: Flow, pattern: Pattern) -> None:
+    flow.heading("Take care")
+    flow.listed(ALL_CAUTIONS)
+    flow.paragraph(RIGHTS, quiet=True)
+
+
+# The label
+
+
+def label_pdf(pattern: Pattern) -> bytes:
+    """The quilt label as PDF, at its own size with a line to cut on."""
+    design, label = pattern.design, pattern.design.label
+    sheet = Sheet(
+        pattern, subject="quilt label", method="Quilt label: trace it, or print it on cloth made for printing", page_count=1,
+        texts=_texts(pattern), mirrored=False,
+    )  # fmt: skip
+    sheet.begin("Quilt label")
+    width, height = 5.0 * 72, 3.5 * 72
+    left, low = (sheet.left + sheet.right - width) / 2, sheet.top - 40 - height
+    canvas = sheet.canvas
+    canvas.setStrokeGray(INK)
+    canvas.setLineWidth(1.0)
+    canvas.rect(left, low, width, height)
+    canvas.setDash(3, 2)
+    canvas.setLineWidth(0.5)
+    canvas.rect(left + 18, low + 18, width - 36, height - 36)
+    canvas.setDash()
+    lines = [(pattern.title, 20.0, True)]
+    lines += [
+        (text, 12.0, False)
+        for text in (label.maker or design.designer, " · ".join(t for t in (label.place, label.date) if t))
+        if text
+    ]
+    lines += [(text, 9.0, False) for text in label.care]
+    _centred(sheet, lines, (left + width / 2, low + height / 2), width - 60)
+    canvas.setFillGray(QUIET)
+    sheet.letters.draw(
+        "Cut on the solid line, turn the edges under on the dashed one.",
+        left + width / 2,
+        low - 18,
+        8.5,
+        anchor="middle",
+    )
+    return sheet.finish()
+
+
+def _centred(
+    sheet: Sheet, lines: Sequence[tuple[str, float, bool]], middle: tuple[float, float], width: float
+) -> None:
+    wrapped = [
+        (part, size, bold)
+        for text, size, bold in lines
+        for part in sheet.letters.wrapped(text, size, width, bold=bold)
+    ]
+    y = middle[1] + sum(size * 1.45 for _, size, _ in wrapped) / 2
+    for text, size, bold in wrapped:
+        y -= size * 1.45
+        sheet.letters.draw(text, middle[0], y + size * 0.35, size, bold=bold, anchor="middle")

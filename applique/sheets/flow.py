@@ -1,0 +1,132 @@
+"""Running text on sheets: headings that stay with what follows them, paragraphs, tables and drawings.
+
+Sizes and places are points.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import Final
+
+from applique.sheets.frame import Sheet
+from applique.sheets.strokes import HAIR, INK, QUIET, THIN, line_on
+
+__all__ = ["Flow"]
+
+BODY: Final = 9.5
+LEADING: Final = 13.5
+_HEADS: Final = {1: 15.0, 2: 11.0}
+_KEPT: Final = 62.0
+"""A heading stands only where this much can follow it on the page."""
+_CELL: Final = 8.5
+_CELL_LEADING: Final = 11.5
+
+
+class Flow:
+    """A cursor that runs down the pages of a sheet and starts a new one when it must."""
+
+    def __init__(self, sheet: Sheet, first_bookmark: str) -> None:
+        self.sheet = sheet
+        self.left, self.right = sheet.left, sheet.right
+        self._section = first_bookmark
+        self._start()
+
+    def _start(self) -> None:
+        self.sheet.begin(self._section, level=0)
+        self.y = self.sheet.top - 6
+
+    @property
+    def width(self) -> float:
+        """How wide a line may be."""
+        return self.right - self.left
+
+    def room(self, height: float) -> None:
+        """Start a new page unless `height` is left on this one."""
+        if self.y - height < self.sheet.bottom:
+            self._start()
+
+    def new_page(self, bookmark: str) -> None:
+        """Start a page for a new section."""
+        self._section = bookmark
+        self._start()
+
+    def gap(self, height: float) -> None:
+        """Leave some white."""
+        self.y -= height
+
+    def heading(self, text: str, level: int = 1, *, kept: float = _KEPT) -> None:
+        """A heading, on the same page as the first `kept` points that follow it."""
+        size = _HEADS[level]
+        if level == 1:
+            self._section = text
+        self.y -= 16 if level == 1 else 9
+        self.room(size + kept)
+        self.y -= size
+        self.sheet.canvas.setFillGray(INK)
+        self.sheet.letters.draw(text, self.left, self.y, size, bold=True)
+        self.y -= 8 if level == 1 else 4
+
+    def paragraph(self, text: str, *, indent: float = 0.0, lead: str = "", quiet: bool = False) -> None:
+        """A paragraph; `lead` stands before its first line, in the indent."""
+        self.sheet.canvas.setFillGray(QUIET if quiet else INK)
+        lines = self.sheet.letters.wrapped(text, BODY, self.width - indent)
+        self.room(LEADING * min(len(lines), 2))
+        for index, line in enumerate(lines):
+            self.room(LEADING)
+            self.y -= LEADING
+            self.sheet.canvas.setFillGray(QUIET if quiet else INK)
+            if not index and lead:
+                self.sheet.letters.draw(lead, self.left, self.y + 3, BODY, bold=True)
+            self.sheet.letters.draw(line, self.left + indent, self.y + 3, BODY)
+        self.y -= 4
+        self.sheet.canvas.setFillGray(INK)
+
+    def numbered(self, texts: Sequence[str]) -> None:
+        """Paragraphs with numbers before them."""
+        for number, text in enumerate(texts, 1):
+            self.paragraph(text, indent=18, lead=str(number))
+
+    def listed(self, texts: Sequence[str]) -> None:
+        """Paragraphs with a dash before them."""
+        for text in texts:
+            self.paragraph(text, indent=12, lead="–")
+
+    def table(self, heads: Sequence[str], rows: Sequence[Sequence[str]], shares: Sequence[float]) -> None:
+        """A table; `shares` are the widths of its columns as parts of the line. Its head comes again on a new page."""
+        widths = [share / sum(shares) * self.width for share in shares]
+        self.room(4 * _CELL_LEADING)
+        self._row(heads, widths, bold=True)
+        for row in rows:
+            cells = [
+                self.sheet.letters.wrapped(text, _CELL, width - 8)
+                for text, width in zip(row, widths, strict=True)
+            ]
+            height = max(1, *(len(cell) for cell in cells)) * _CELL_LEADING + 5
+            if self.y - height < self.sheet.bottom:
+                self._start()
+                self._row(heads, widths, bold=True)
+            self._cells(cells, widths, height)
+        self.y -= 6
+
+    def _row(self, texts: Sequence[str], widths: Sequence[float], *, bold: bool) -> None:
+        self.y -= _CELL_LEADING + 3
+        x = self.left
+        for text, width in zip(texts, widths, strict=True):
+            self.sheet.letters.draw(text, x, self.y + 4, _CELL, bold=bold)
+            x += width
+        line_on(self.sheet.canvas, (self.left, self.y), (self.right, self.y), width=THIN)
+
+    def _cells(self, cells: Sequence[Sequence[str]], widths: Sequence[float], height: float) -> None:
+        x = self.left
+        for cell, width in zip(cells, widths, strict=True):
+            for index, line in enumerate(cell):
+                self.sheet.letters.draw(line, x, self.y - (index + 1) * _CELL_LEADING + 1, _CELL)
+            x += width
+        self.y -= height
+        line_on(self.sheet.canvas, (self.left, self.y), (self.right, self.y), width=HAIR, grey=0.75)
+
+    def picture(self, height: float, draw: Callable[[float, float, float, float], None]) -> None:
+        """A drawing across the line, `height` high; `draw` is given its left, bottom, width and height."""
+        self.room(height + 6)
+        draw(self.left, self.y - height, self.width, height)
+        self.y -= height + 6

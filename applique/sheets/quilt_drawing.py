@@ -1,0 +1,124 @@
+"""The quilt drawn on a page: in its colours, step by step as its borders grow, and to scale in a room."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+
+from reportlab.lib.colors import HexColor
+from reportlab.pdfgen.canvas import Canvas
+
+from applique.pattern import Pattern
+from applique.quilt.borders import BorderPlan, BorderStep, Patch
+from applique.sheets.strokes import HAIR, INK, QUIET, outline_on
+from applique.typeset.outline import Matrix
+
+__all__ = ["draw_quilt", "draw_scene", "draw_step"]
+
+Box = tuple[float, float, float, float]
+"""Left, bottom, width and height in points."""
+
+
+def draw_quilt(
+    canvas: Canvas, pattern: Pattern, box: Box, *, size: tuple[Fraction, Fraction] | None = None
+) -> Box:
+    """The whole quilt in colour, as large as `box` allows and in its middle; returns where it lies."""
+    width, height = (float(side) for side in size or pattern.quilt.finished)
+    scale = min(box[2] / width, box[3] / height)
+    middle = (box[0] + box[2] / 2, box[1] + box[3] / 2)
+    _quilt_at(canvas, pattern, middle, scale, pattern.quilt.borders)
+    return (middle[0] - width * scale / 2, middle[1] - height * scale / 2, width * scale, height * scale)
+
+
+def _quilt_at(
+    canvas: Canvas, pattern: Pattern, middle: tuple[float, float], scale: float, borders: Sequence[BorderPlan]
+) -> None:
+    panel = pattern.panel
+    half_w, half_h = float(panel.width) / 2, float(panel.height) / 2
+    canvas.setFillColor(HexColor(panel.fabric.colour))
+    canvas.setStrokeGray(QUIET)
+    canvas.setLineWidth(HAIR)
+    canvas.rect(
+        middle[0] - half_w * scale,
+        middle[1] - half_h * scale,
+        2 * half_w * scale,
+        2 * half_h * scale,
+        fill=1,
+        stroke=1,
+    )
+    for border in borders:
+        for patch in border.patches:
+            _patch(canvas, pattern, patch, middle, scale)
+    onto: Matrix = (scale, 0.0, 0.0, scale, middle[0] - half_w * scale, middle[1] - half_h * scale)
+    for row in panel.rows:
+        canvas.setFillColor(HexColor(row.fabric.colour))
+        outline_on(canvas, row.outline.transformed(onto), fill=True)
+    canvas.setFillGray(INK)
+
+
+def _patch(canvas: Canvas, pattern: Pattern, patch: Patch, middle: tuple[float, float], scale: float) -> None:
+    canvas.setFillColor(HexColor(pattern.quilt.fabrics.by_name[patch.fabric].colour))
+    path = canvas.beginPath()
+    for index, (x, y) in enumerate(patch.corners):
+        move = path.lineTo if index else path.moveTo
+        move(middle[0] + float(x) * scale, middle[1] + float(y) * scale)
+    path.close()
+    canvas.drawPath(path, fill=1, stroke=1)
+
+
+def draw_scene(canvas: Canvas, pattern: Pattern, box: Box) -> None:
+    """The quilt on a wall beside a door, a person and a sofa, all to one scale."""
+    scene = pattern.quilt.scene
+    scale = min(box[2] / scene.width, box[3] / scene.height)
+    left = box[0] + (box[2] - scene.width * scale) / 2
+    canvas.setStrokeGray(QUIET)
+    canvas.setLineWidth(0.6)
+    canvas.line(left - 6, box[1], left + scene.width * scale + 6, box[1])
+    for thing in scene.things:
+        for part in thing.parts:
+            path = canvas.beginPath()
+            for index, (x, y) in enumerate(part.exterior.coords[:-1]):
+                move = path.lineTo if index else path.moveTo
+                move(left + x * scale, box[1] + y * scale)
+            path.close()
+            canvas.drawPath(path, fill=0, stroke=1)
+    x0, y0, x1, y1 = scene.quilt
+    middle = (left + (x0 + x1) / 2 * scale, box[1] + (y0 + y1) / 2 * scale)
+    _quilt_at(canvas, pattern, middle, scale, pattern.quilt.borders)
+
+
+def draw_step(canvas: Canvas, pattern: Pattern, border: BorderPlan, step: BorderStep, box: Box) -> None:
+    """The top after one round of sewing: what was there in grey lines, the strips just sewn on in colour."""
+    width, height = (float(side) for side in step.finished)
+    scale = min(box[2] / width, box[3] / height)
+    middle = (box[0] + box[2] / 2, box[1] + box[3] / 2)
+    before_w, before_h = (float(side) for side in border.before)
+    canvas.setStrokeGray(QUIET)
+    canvas.setLineWidth(HAIR)
+    canvas.setFillGray(0.93)
+    canvas.rect(
+        middle[0] - before_w * scale / 2,
+        middle[1] - before_h * scale / 2,
+        before_w * scale,
+        before_h * scale,
+        fill=1,
+    )
+    for other in border.steps[: border.steps.index(step) + 1]:
+        sides = {strip.side for strip in other.strips}
+        for patch in border.patches:
+            if patch.side in sides:
+                if other is step:
+                    _patch(canvas, pattern, patch, middle, scale)
+                else:
+                    _grey_patch(canvas, patch, middle, scale)
+    canvas.setFillGray(INK)
+
+
+def _grey_patch(canvas: Canvas, patch: Patch, middle: tuple[float, float], scale: float) -> None:
+    canvas.setFillGray(0.93)
+    path = canvas.beginPath()
+    for index, (x, y) in enumerate(patch.corners):
+        move = path.lineTo if index else path.moveTo
+        move(middle[0] + float(x) * scale, middle[1] + float(y) * scale)
+    path.close()
+    canvas.drawPath(path, fill=1, stroke=1)

@@ -1,0 +1,325 @@
+"""Everything to buy: each fabric's uses added up as lengths cut from one width, then rounded up once.
+
+Lengths are exact inches. A leftover is what a fabric has beside or beyond what is cut from it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Final
+
+from applique.design import BackingKind, Design, Fabric
+from applique.errors import Notice
+from applique.nesting import nest_bins
+from applique.panel import PlacedRow
+from applique.quilt.strips import ClothCut, squares_from
+from applique.quilt.whole import QuiltPlan
+from applique.units import Units, format_length, format_yards, round_up
+from applique.yardage import EIGHTH_YARD, TEN_CENTIMETRES, StripNeed
+
+__all__ = ["ClothUse", "FabricBuy", "Leftover", "LeftoverBacking", "Shelf", "Shopping", "plan_shopping"]
+
+FAT_QUARTER: Final = (Fraction(21), Fraction(18))
+"""Usable width and length of a fat quarter sold as 22 by 18 in."""
+_QUARTER_YARD: Final = Fraction(9)
+_LEAST_LEFTOVER: Final = Fraction(2)
+"""Leftovers narrower than this are not worth a line."""
+_BACKING_SEAM: Final = Fraction(1, 2)
+_NOTIONS: Final = (
+    "removable marking pen",
+    "sharp small scissors",
+    "press cloth",
+    "basting pins or spray",
+    "needles to suit the thread",
+)
+_STABILIZER_BORDER: Final = 1.0
+"""Inches of stabilizer around the letters of a row: common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ClothUse:
+    """What a fabric is used for, the length it takes, and how it is cut, in words."""
+
+    what: str
+    length: Fraction
+    how: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Leftover:
+    """A rectangle that is left of a fabric: `length` along the selvage, `width` across."""
+
+    fabric: str
+    length: Fraction
+    width: Fraction
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FabricBuy:
+    """One fabric to buy: its uses, their sum, and what to buy with the rule in words and a precut that would do."""
+
+    fabric: Fabric
+    uses: tuple[ClothUse, ...]
+    used: Fraction
+    buy: Fraction
+    rule: str
+    precut: str
+    leftovers: tuple[Leftover, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shelf:
+    """What to look for on one shelf of the shop."""
+
+    name: str
+    items: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LeftoverBacking:
+    """Whether the back can be pieced from what is left: the leftovers row by row, or why not."""
+
+    rows: tuple[tuple[Leftover, ...], ...]
+    area: Fraction
+    needed: Fraction
+    enough: bool
+    words: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shopping:
+    """All to buy. `one_fabric` is what the letters would take from a single fabric, if they come from several."""
+
+    cloth: tuple[FabricBuy, ...]
+    shelves: tuple[Shelf, ...]
+    leftover_backing: LeftoverBacking | None
+    one_fabric: StripNeed | None
+    notices: tuple[Notice, ...]
+
+
+def plan_shopping(
+    design: Design,
+    quilt: QuiltPlan,
+    rows: Sequence[PlacedRow],
+    *,
+    letters: Sequence[StripNeed],
+    fusible: StripNeed,
+    one_fabric: StripNeed | None,
+) -> Shopping:
+    """Everything the quilt takes, by fabric and by shelf."""
+    uses = dict(_uses(quilt, letters, backing=design.backing.kind is not BackingKind.LEFTOVERS))
+    cloth = [_buy(design, quilt, name, found, letters) for name, found in _by_fabric(uses).items()]
+    leftover_backing = None
+    notices: list[Notice] = []
+    if design.backing.kind is BackingKind.LEFTOVERS:
+        leftover_backing = _back_from(
+            quilt, [piece for buy in cloth for piece in buy.leftovers], design.units
+        )
+        if not leftover_backing.enough:
+            backing = _backing_use(quilt)
+            cloth.append(_buy(design, quilt, quilt.fabrics.backing.name, (backing,), ()))
+            notices.append(
+                Notice(what=leftover_backing.words, where="[backing]", fix='kind = "cloth" or "wide"')
+            )
+    return Shopping(
+        cloth=tuple(cloth),
+        shelves=tuple(_shelves(design, quilt, rows, cloth, fusible)),
+        leftover_backing=leftover_backing,
+        one_fabric=one_fabric,
+        notices=tuple(notices),
+    )
+
+
+def _uses(
+    quilt: QuiltPlan, letters: Sequence[StripNeed], *, backing: bool
+) -> Iterator[tuple[tuple[str, int], ClothUse]]:
+    """Each use under (fabric, its place in the order of cutting): large pieces first, letters last."""
+    order = 0
+
+    def under(fabric: str, use: ClothUse) -> tuple[tuple[str, int], ClothUse]:
+        nonlocal order
+        order += 1
+        return (fabric, order), use
+
+    fabrics = quilt.fabrics
+    yield under(fabrics.panel.name, ClothUse(what="panel", length=quilt.panel.length, how=quilt.panel.how))
+    if backing:
+        yield under(fabrics.backing.name, _backing_use(quilt))
+    for border in quilt.borders:
+        for cut in border.cuts:
+            yield under(cut.fabric, _cut_use(f"border {border.number}, {cut.what}", cut))
+    yield under(quilt.binding.cut.fabric, _cut_use("binding", quilt.binding.cut))
+    if quilt.sleeve is not None:
+        sleeve = quilt.sleeve
+        strips = -(-sleeve.cut_length // fabrics.sleeve.usable_width)
+        use = ClothUse(
+            what="hanging sleeve",
+            length=strips * sleeve.cut_depth,
+            how="across the fabric, joined if need be",
+        )
+        yield under(fabrics.sleeve.name, use)
+    for need in letters:
+        length = need.used * (100 + need.extra_percent) / 100
+        how = f"nested, and {need.extra_percent} % more"
+        yield under(need.material, ClothUse(what="letters", length=length, how=how))
+
+
+def _cut_use(what: str, cut: ClothCut) -> ClothUse:
+    return ClothUse(what=what, length=cut.length, how=cut.how)
+
+
+def _backing_use(quilt: QuiltPlan) -> ClothUse:
+    return ClothUse(what="backing", length=quilt.backing.length, how=quilt.backing.how)
+
+
+def _by_fabric(uses: Mapping[tuple[str, int], ClothUse]) -> dict[str, tuple[ClothUse, ...]]:
+    found: dict[str, list[ClothUse]] = {}
+    for (fabric, _), use in uses.items():
+        found.setdefault(fabric, []).append(use)
+    return {fabric: tuple(list_) for fabric, list_ in found.items()}
+
+
+def _buy(
+    design: Design, quilt: QuiltPlan, name: str, uses: tuple[ClothUse, ...], letters: Sequence[StripNeed]
+) -> FabricBuy:
+    units, extra = design.units, design.cloth
+    fabric = quilt.fabrics.by_name[name]
+    used = sum((use.length for use in uses), Fraction(0))
+    wanted = used * (100 + extra.shrinkage_percent) / 100 + extra.cutting_allowance
+    buy = round_up(wanted, EIGHTH_YARD if units is Units.INCHES else TEN_CENTIMETRES)
+    return FabricBuy(
+        fabric=fabric,
+        uses=uses,
+        used=used,
+        buy=buy,
+        rule=_rule(design, used, wanted),
+        precut=_precut(quilt, fabric, uses, letters, used),
+        leftovers=tuple(_leftovers(quilt, fabric, uses, buy - used)),
+    )
+
+
+def _rule(design: Design, used: Fraction, wanted: Fraction) -> str:
+    units, extra = design.units, design.cloth
+    words = f"{format_length(used, units, denominator=16)} used"
+    if extra.shrinkage_percent:
+        words += f", {extra.shrinkage_percent} % for shrinkage"
+    if extra.cutting_allowance:
+        words += f", {format_length(extra.cutting_allowance, units)} to square up"
+    if wanted != used:
+        words += f": {format_length(wanted, units, denominator=16)}"
+    return words + (", up to the next 1/8 yd" if units is Units.INCHES else ", up to the next 10 cm")
+
+
+def _precut(
+    quilt: QuiltPlan, fabric: Fabric, uses: Sequence[ClothUse], letters: Sequence[StripNeed], used: Fraction
+) -> str:
+    """A precut that would do instead of yardage, in words; empty if none would."""
+    cuts = [cut for border in quilt.borders for cut in border.cuts if cut.fabric == fabric.name]
+    if len(uses) == 1 and len(cuts) == 1 and cuts[0].across:
+        size, count = cuts[0].strip_width, cuts[0].count
+        if squares_from(FAT_QUARTER[1], FAT_QUARTER[0], size) >= count:
+            return "a fat quarter would do"
+    if len(uses) == 1 and not cuts and uses[0].what == "letters" and _fits_fat_quarter(fabric.name, letters):
+        return "a fat quarter would do"
+    return "a quarter yard would do" if used <= _QUARTER_YARD else ""
+
+
+def _fits_fat_quarter(fabric: str, letters: Sequence[StripNeed]) -> bool:
+    need = next(need for need in letters if need.material == fabric)
+    if need.joined or need.nest is None or need.used > 2 * FAT_QUARTER[1]:
+        return False
+    width, height = (float(side) for side in FAT_QUARTER)
+    largest = max(
+        max(p.shape.bounds[2] - p.shape.bounds[0], p.shape.bounds[3] - p.shape.bounds[1]) for p in need.pieces
+    )
+    if largest > min(width, height):
+        return False
+    return len(nest_bins(need.pieces, width=height, height=width, spacing=need.nest.spacing).bins) == 1
+
+
+def _leftovers(
+    quilt: QuiltPlan, fabric: Fabric, uses: Sequence[ClothUse], rest: Fraction
+) -> Iterator[Leftover]:
+    """What stays beside the panel, and the end of the length that is bought."""
+    if quilt.panel.leftover is not None and any(use.what == "panel" for use in uses):
+        length, width = quilt.panel.leftover
+        if width >= _LEAST_LEFTOVER:
+            yield Leftover(fabric=fabric.name, length=length, width=width)
+    if rest >= _LEAST_LEFTOVER:
+        yield Leftover(fabric=fabric.name, length=rest, width=fabric.usable_width)
+
+
+def _back_from(quilt: QuiltPlan, pieces: Sequence[Leftover], units: Units) -> LeftoverBacking:
+    """The back pieced in rows from leftovers: each row as high as its lowest piece, seams taken off.
+
+    A simple layout, not the best one: rows are filled with the longest pieces first, their long side across.
+    """
+    width, height = quilt.backing.width, quilt.backing.height
+    area = sum((piece.length * piece.width for piece in pieces), Fraction(0))
+    rows: list[tuple[Leftover, ...]] = []
+    left = sorted(pieces, key=lambda piece: (-min(piece.length, piece.width), -piece.length * piece.width))
+    reached = Fraction(0)
+    while left and reached < height:
+        row: list[Leftover] = []
+        across = Fraction(0)
+        while left and across < width:
+            piece = left.pop(0)
+            across += max(piece.length, piece.width) - (_BACKING_SEAM if row else 0)
+            row.append(piece)
+        if across < width:
+            break
+        rows.append(tuple(row))
+        reached += min(min(piece.length, piece.width) for piece in row) - (
+            _BACKING_SEAM if len(rows) > 1 else 0
+        )
+    enough = reached >= height
+    words = (
+        f"the leftovers make the back in {len(rows)} rows"
+        if enough
+        else f"the leftovers reach {format_length(reached, units)} of {format_length(height, units)}; "
+        "buy cloth for the back, or add to them"
+    )
+    return LeftoverBacking(rows=tuple(rows), area=area, needed=width * height, enough=enough, words=words)
+
+
+def _shelves(
+    design: Design,
+    quilt: QuiltPlan,
+    rows: Sequence[PlacedRow],
+    cloth: Sequence[FabricBuy],
+    fusible: StripNeed,
+) -> Iterator[Shelf]:
+    units = design.units
+
+    def said(length: Fraction | float) -> str:
+        return format_length(length, units)
+
+    yield Shelf(
+        name="Cloth",
+        items=tuple(
+            f"{buy.fabric.name}: {format_yards(buy.buy, units)}, {said(buy.fabric.usable_width)} usable"
+            for buy in cloth
+        ),
+    )
+    yield Shelf(
+        name="Fusible", items=(f"{format_yards(fusible.buy, units)}, {said(fusible.usable_width)} wide",)
+    )
+    yield Shelf(name="Stabilizer", items=tuple(_stabilizer(row, units) for row in rows))
+    batting = quilt.batting
+    size = f"{said(batting.width)} by {said(batting.height)}"
+    sold = (
+        f" ({said(Fraction(batting.sold[0]))} by {said(Fraction(batting.sold[1]))})" if batting.sold else ""
+    )
+    yield Shelf(name="Batting", items=(f"{batting.name}{sold}, to cover {size}",))
+    names = dict.fromkeys(row.fabric.name for row in rows)
+    matching = [f"to match {name}, for the letters" for name in names]
+    yield Shelf(name="Thread", items=(*matching, "for piecing", "for quilting"))
+    yield Shelf(name="Notions", items=_NOTIONS)
+
+
+def _stabilizer(row: PlacedRow, units: Units) -> str:
+    x0, y0, x1, y1 = row.ink
+    across, down = (format_length(side + 2 * _STABILIZER_BORDER, units) for side in (x1 - x0, y1 - y0))
+    return f"under line {row.number}: {across} by {down}"
