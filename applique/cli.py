@@ -150,14 +150,15 @@ def _progress() -> Callable[[str], None] | None:
 def _say_what_was_made(pattern: Pattern, folder: Path, count: int) -> None:
     from applique.units import format_both, format_yards
 
-    units, panel = pattern.design.units, pattern.panel
+    units = pattern.design.units
+    across, down = (format_both(side, units) for side in pattern.quilt.finished)
     click.echo(f"{pattern.title}: {count} files in {folder}")
     click.echo(
-        f"  panel {format_both(panel.width, units)} by {format_both(panel.height, units)}, "
-        f"{pattern.letter_count} letters, {pattern.sheets.page_count + 1} template pages"
+        f"  quilt {across} by {down}, {pattern.letter_count} letters, {pattern.sheets.page_count + 1} template pages"
     )
-    for need in (pattern.fusible, *pattern.cloth):
-        click.echo(f"  {need.material}: {format_yards(need.buy, units)}")
+    for buy in pattern.shopping.cloth:
+        click.echo(f"  {buy.fabric.name}: {format_yards(buy.buy, units)}")
+    click.echo(f"  fusible web: {format_yards(pattern.fusible.buy, units)}")
     _say_notices(pattern.notices)
     click.echo(f"Next: read {folder / 'summary.md'}")
 

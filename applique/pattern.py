@@ -5,16 +5,16 @@ Everything is worked out here once; sheets, cut files and tables only draw it.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import Final
+from typing import Any, Final, TypeVar
 
 import shapely
 from shapely import affinity
 from shapely.geometry import box
 
 from applique.design import Design
-from applique.errors import Notice
+from applique.errors import Notice, Problem, Refusal
 from applique.fabrics import resolve_fabrics
 from applique.paging import TemplateSheets, Tiling, lay_out_templates, tile_area
 from applique.panel import PanelPlan, PlacedRow, place_rows
@@ -26,6 +26,8 @@ from applique.yardage import StripNeed, cloth_needs, fusible_need, one_fabric_ne
 
 __all__ = ["LetterMark", "Pattern", "RowMark", "draft"]
 
+First = TypeVar("First")
+Second = TypeVar("Second")
 _LONGEST_TITLE: Final = 60
 """Letters of a title that is made of the words because none was given."""
 
@@ -102,9 +104,11 @@ def draft(design: Design) -> Pattern:
     """
     fabrics = resolve_fabrics(design)
     panel = place_rows(design)
-    quilt = plan_quilt(design, panel, fabrics)
     templates = cut_templates(panel.rows)
-    sheets = lay_out_templates(templates, design.paper, design.print, own_fonts=_own_fonts(design))
+    quilt, sheets = _both(
+        lambda: plan_quilt(design, panel, fabrics),
+        lambda: lay_out_templates(templates, design.paper, design.print, own_fonts=_own_fonts(design)),
+    )
     units = design.units
     fusible = fusible_need(templates, design.fusible, units)
     cloth = cloth_needs(templates, design.fusible, units)
@@ -132,6 +136,20 @@ def draft(design: Design) -> Pattern:
         shopping=shopping,
         notices=(*panel.notices, *quilt.notices, *shopping.notices),
     )
+
+
+def _both(first: Callable[[], First], second: Callable[[], Second]) -> tuple[First, Second]:
+    """What two independent steps give; if either refuses, the problems of both are said together."""
+    problems: list[Problem] = []
+    results: list[Any] = []
+    for step in (first, second):
+        try:
+            results.append(step())
+        except Refusal as refusal:
+            problems += refusal.problems
+    if problems:
+        raise Refusal(problems)
+    return results[0], results[1]
 
 
 def _title_of(design: Design) -> str:

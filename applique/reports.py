@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from importlib.metadata import version
 from typing import Any, Final
@@ -15,6 +15,9 @@ from applique.nesting import Placement
 from applique.panel import PlacedCut, PlacedRow
 from applique.pattern import Pattern
 from applique.pieces import Template
+from applique.quilt.borders import BorderPlan
+from applique.quilt.strips import ClothCut
+from applique.shopping import FabricBuy
 from applique.typeset.outline import Outline
 from applique.units import Units, format_both, format_length, format_number, format_yards
 from applique.yardage import StripNeed
@@ -42,6 +45,8 @@ def pattern_json(pattern: Pattern, *, files: Mapping[str, bytes]) -> bytes:
         "sheets": _sheets(pattern),
         "fusible": _need(pattern.fusible),
         "cloth": [_need(need) for need in pattern.cloth],
+        "quilt": _quilt(pattern),
+        "to_buy": [_buy(buy) for buy in pattern.shopping.cloth],
         "notices": [{"what": n.what, "where": n.where, "fix": n.fix} for n in pattern.notices],
         "files": {name: hashlib.sha256(content).hexdigest() for name, content in sorted(files.items())},
     }
@@ -169,6 +174,83 @@ def _need(need: StripNeed) -> dict[str, Any]:
     }
 
 
+def _size(size: tuple[Fraction, Fraction]) -> list[dict[str, Any]]:
+    return [_exact(side) for side in size]
+
+
+def _quilt(pattern: Pattern) -> dict[str, Any]:
+    quilt = pattern.quilt
+    return {
+        "finished": _size(quilt.finished),
+        "class": quilt.size_class.name,
+        "panel_cloth": _exact(quilt.panel.length),
+        "borders": [_border(border) for border in quilt.borders],
+        "binding": {"run": _exact(quilt.binding.run), "cut": _cloth_cut(quilt.binding.cut)},
+        "backing": {
+            "size": _size((quilt.backing.width, quilt.backing.height)),
+            "panels": quilt.backing.panels,
+            "panel_length": _exact(quilt.backing.panel_length),
+            "upright": quilt.backing.upright,
+        },
+        "batting": {
+            "size": _size((quilt.batting.width, quilt.batting.height)),
+            "sold_as": quilt.batting.name,
+        },
+        "sleeve": None if quilt.sleeve is None else _size((quilt.sleeve.cut_length, quilt.sleeve.cut_depth)),
+    }
+
+
+def _border(border: BorderPlan) -> dict[str, Any]:
+    return {
+        "number": border.number,
+        "kind": border.kind.value,
+        "width": _exact(border.width),
+        "finished": _size(border.finished),
+        "cuts": [_cloth_cut(cut) for cut in border.cuts],
+        "steps": [
+            {
+                "finished": _size(step.finished),
+                "strips": [
+                    {
+                        "side": strip.side,
+                        "cut_length": _exact(strip.cut_length),
+                        "cut_width": _exact(strip.cut_width),
+                        "pieces": [
+                            {"fabric": fabric, "finished": str(length)} for fabric, length in strip.pieces
+                        ],
+                    }
+                    for strip in step.strips
+                ],
+            }
+            for step in border.steps
+        ],
+    }
+
+
+def _cloth_cut(cut: ClothCut) -> dict[str, Any]:
+    return {
+        "fabric": cut.fabric,
+        "what": cut.what,
+        "count": cut.count,
+        "strips": cut.strips,
+        "strip_width": _exact(cut.strip_width),
+        "how": cut.how,
+    }
+
+
+def _buy(buy: FabricBuy) -> dict[str, Any]:
+    return {
+        "fabric": buy.fabric.name,
+        "usable_width": _exact(buy.fabric.usable_width),
+        "used": _exact(buy.used),
+        "buy": _exact(buy.buy),
+        "rule": buy.rule,
+        "precut": buy.precut,
+        "uses": [{"what": use.what, "length": _exact(use.length), "how": use.how} for use in buy.uses],
+        "left_over": [_size((piece.length, piece.width)) for piece in buy.leftovers],
+    }
+
+
 def _placement(spot: Placement) -> dict[str, Any]:
     return {"shape": spot.key, "turn_deg": spot.turn_deg, "x": _rounded(spot.x), "y": _rounded(spot.y)}
 
@@ -193,12 +275,13 @@ def summary_md(pattern: Pattern) -> bytes:
 
 
 def _head(pattern: Pattern) -> Sequence[str]:
-    panel, units = pattern.panel, pattern.design.units
+    panel, quilt, units = pattern.panel, pattern.quilt, pattern.design.units
     designer = f"Designed by {pattern.design.designer}. " if pattern.design.designer else ""
     return (
         f"# {pattern.title}",
         "",
-        f"{designer}The finished panel is {_by(panel.width, panel.height, units)}; "
+        f"{designer}The finished quilt is {_by(*quilt.finished, units)}, {quilt.size_class.words(units)}. "
+        f"Its panel finishes at {_by(panel.width, panel.height, units)}; "
         f"cut it {_by(panel.cut_width, panel.cut_height, units)} from {panel.fabric.name}.",
     )
 
@@ -235,14 +318,30 @@ def _cell(text: str) -> str:
 
 def _to_buy(pattern: Pattern) -> Sequence[str]:
     units = pattern.design.units
-
-    def said(need: StripNeed) -> Iterator[str]:
-        width = format_length(need.usable_width, units)
-        yield f"- {need.material}, {width} wide: **{format_yards(need.buy, units)}** ({need.rule})"
-        yield from (f"  - {words}" for words in need.joined)
-
-    lines = [line for need in (pattern.fusible, *pattern.cloth) for line in said(need)]
-    return ("## To buy for the letters", "", *lines)
+    rows = [
+        f"| {_cell(buy.fabric.name)} | {', '.join(dict.fromkeys(use.what for use in buy.uses))} | "
+        f"**{format_yards(buy.buy, units)}** | {buy.rule}{f'; {buy.precut}' if buy.precut else ''} |"
+        for buy in pattern.shopping.cloth
+    ]
+    fusible = pattern.fusible
+    width = format_length(fusible.usable_width, units)
+    others = [f"- {shelf.name}: {'; '.join(shelf.items)}" for shelf in pattern.shopping.shelves[2:]]
+    joined = [
+        f"- made from pieces side by side: {words}"
+        for need in (fusible, *pattern.cloth)
+        for words in need.joined
+    ]
+    return (
+        "## To buy",
+        "",
+        "| fabric | for | buy | how that was reckoned |",
+        "|---|---|---|---|",
+        *rows,
+        "",
+        f"- Fusible web, {width} wide: **{format_yards(fusible.buy, units)}** ({fusible.rule})",
+        *joined,
+        *others,
+    )
 
 
 def _next_steps(pattern: Pattern) -> Sequence[str]:
@@ -250,12 +349,13 @@ def _next_steps(pattern: Pattern) -> Sequence[str]:
     return (
         "## What to do next",
         "",
-        f"1. Print one of the two template files at 100 % on {paper} paper, {pages} pages: `templates-mirrored.pdf` "
+        "1. Read `pattern.pdf`: the whole pattern, from cutting to binding.",
+        f"2. Print one of the two template files at 100 % on {paper} paper, {pages} pages: `templates-mirrored.pdf` "
         "to trace onto fusible web, or `templates-right-reading.pdf` for freezer paper.",
-        "2. Measure the rule along the bottom and the one up the side before you cut anything.",
-        "3. Cut the panel, then mark its centre line and baselines from `placement-guide.pdf`.",
-        "4. Trace, fuse and cut the letters, lay them on their ticks, and look at them from across the room.",
-        "5. Fuse or baste, then stitch.",
+        "3. Measure the rule along the bottom and the one up the side before you cut anything.",
+        "4. Cut the panel, then mark its centre line and baselines from `placement-guide.pdf`.",
+        "5. Trace, fuse and cut the letters, lay them on their ticks, and look at them from across the room.",
+        "6. Fuse or baste, then stitch, and add the borders.",
     )
 
 

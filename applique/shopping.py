@@ -109,17 +109,20 @@ def plan_shopping(
     one_fabric: StripNeed | None,
 ) -> Shopping:
     """Everything the quilt takes, by fabric and by shelf."""
-    uses = dict(_uses(quilt, letters, backing=design.backing.kind is not BackingKind.LEFTOVERS))
-    cloth = [_buy(design, quilt, name, found, letters) for name, found in _by_fabric(uses).items()]
+
+    def bought(*, backing: bool) -> list[FabricBuy]:
+        uses = dict(_uses(quilt, letters, backing=backing, units=design.units))
+        return [_buy(design, quilt, name, found, letters) for name, found in _by_fabric(uses).items()]
+
     leftover_backing = None
     notices: list[Notice] = []
+    cloth = bought(backing=design.backing.kind is not BackingKind.LEFTOVERS)
     if design.backing.kind is BackingKind.LEFTOVERS:
         leftover_backing = _back_from(
             quilt, [piece for buy in cloth for piece in buy.leftovers], design.units
         )
         if not leftover_backing.enough:
-            backing = _backing_use(quilt)
-            cloth.append(_buy(design, quilt, quilt.fabrics.backing.name, (backing,), ()))
+            cloth = bought(backing=True)
             notices.append(
                 Notice(what=leftover_backing.words, where="[backing]", fix='kind = "cloth" or "wide"')
             )
@@ -133,7 +136,7 @@ def plan_shopping(
 
 
 def _uses(
-    quilt: QuiltPlan, letters: Sequence[StripNeed], *, backing: bool
+    quilt: QuiltPlan, letters: Sequence[StripNeed], *, backing: bool, units: Units
 ) -> Iterator[tuple[tuple[str, int], ClothUse]]:
     """Each use under (fabric, its place in the order of cutting): large pieces first, letters last."""
     order = 0
@@ -157,13 +160,22 @@ def _uses(
         use = ClothUse(
             what="hanging sleeve",
             length=strips * sleeve.cut_depth,
-            how="across the fabric, joined if need be",
+            how=_sleeve_words(quilt, int(strips), units),
         )
         yield under(fabrics.sleeve.name, use)
     for need in letters:
         length = need.used * (100 + need.extra_percent) / 100
         how = f"nested, and {need.extra_percent} % more"
         yield under(need.material, ClothUse(what="letters", length=length, how=how))
+
+
+def _sleeve_words(quilt: QuiltPlan, strips: int, units: Units) -> str:
+    if quilt.sleeve is None:
+        return ""
+    size = (
+        f"{format_length(quilt.sleeve.cut_length, units)} by {format_length(quilt.sleeve.cut_depth, units)}"
+    )
+    return f"one of {size}" + (f", joined from {strips} strips across the fabric" if strips > 1 else "")
 
 
 def _cut_use(what: str, cut: ClothCut) -> ClothUse:

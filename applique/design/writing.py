@@ -40,7 +40,7 @@ def _without_defaults(value: Any, written: dict[str, Any]) -> dict[str, Any]:
             continue
         if is_dataclass(current):
             kept[item.name] = _without_defaults(current, written[item.name])
-        elif isinstance(current, tuple):
+        elif isinstance(current, tuple) and current and is_dataclass(current[0]):
             kept[item.name] = [
                 _without_defaults(part, text) for part, text in zip(current, written[item.name], strict=True)
             ]

@@ -1,7 +1,8 @@
 """The printed sheets: PDFs that draw a pattern and work out nothing themselves."""
 
-from applique.sheets.booklet import label_pdf, pattern_pdf
+from applique.sheets.booklet import pattern_pdf
 from applique.sheets.guide import placement_guide_pdf
+from applique.sheets.label import label_pdf
 from applique.sheets.templates import templates_pdf
 
 __all__ = ["label_pdf", "pattern_pdf", "placement_guide_pdf", "templates_pdf"]

@@ -1,4 +1,4 @@
-"""`pattern.pdf`: the pattern that a stranger can sew from, and the quilt label.
+"""`pattern.pdf`: the pattern that a stranger can sew from.
 
 The words are the trade's; every number comes from the `Pattern`.
 """
@@ -17,11 +17,10 @@ from applique.quilt.strips import ClothCut
 from applique.sheets.flow import Flow
 from applique.sheets.frame import Sheet
 from applique.sheets.quilt_drawing import draw_quilt, draw_scene, draw_step
-from applique.sheets.strokes import INK, QUIET
 from applique.sheets.words import PEN_CAUTION
 from applique.units import format_both, format_length, format_yards
 
-__all__ = ["label_pdf", "pattern_pdf"]
+__all__ = ["pattern_pdf"]
 
 _METHOD: Final = "Pattern"
 
@@ -171,7 +170,7 @@ def _cutting(flow: Flow, pattern: Pattern) -> None:
                 flow.paragraph(f"Letters: keep {_said(pattern, use.length)} of the length; see “Lettering”.")
             elif use.what != "panel":
                 flow.paragraph(
-                    f"{use.what[:1].upper()}{use.what[1:]}: {_cut_words(pattern, buy.fabric.name, use.what) or use.how}."
+                    _capital(f"{use.what}: {_cut_words(pattern, buy.fabric.name, use.what) or use.how}.")
                 )
 
 
@@ -183,8 +182,14 @@ def _cut_words(pattern: Pattern, fabric: str, what: str) -> str:
 
 
 def _strip_words(pattern: Pattern, cut: ClothCut) -> str:
-    strips = f"{cut.strips} strip{'s' if cut.strips > 1 else ''} of {_said(pattern, cut.strip_width)} across the fabric; {cut.how}"
-    return strips if cut.what != "bias square" else cut.how
+    if cut.what == "bias square":
+        return cut.how
+    strips = "1 strip" if cut.strips == 1 else f"{cut.strips} strips"
+    return f"{strips} of {_said(pattern, cut.strip_width)} across the fabric; {cut.how}"
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
 
 
 def _cut_panel(flow: Flow, pattern: Pattern) -> None:
@@ -216,13 +221,14 @@ def _lettering(flow: Flow, pattern: Pattern) -> None:
     pages = pattern.sheets.page_count + 1
     flow.heading("Lettering", kept=120)
     flow.paragraph(
-        f"There are {pattern.letter_count} letters to cut from {len(pattern.templates)} templates. Print one of the two template "
-        f"files at 100 %, {pages} pages of {pattern.design.paper.size.value} paper, and measure the rules before you cut."
+        f"There are {pattern.letter_count} letters to cut from {len(pattern.templates)} templates. Print one of the "
+        f"two template files at 100 %, {pages} pages of {pattern.design.paper.size.value} paper, and measure the rules "
+        "before you cut."
     )
     flow.listed(
         (
-            "templates-mirrored.pdf for fusible web: trace on the paper side, cut out roughly about 1/4 in outside the line, "
-            "fuse to the wrong side of the fabric, then cut on the line.",
+            "templates-mirrored.pdf for fusible web: trace on the paper side, cut out roughly about 1/4 in outside "
+            "the line, fuse to the wrong side of the fabric, then cut on the line.",
             "templates-right-reading.pdf for freezer paper on the right side of the fabric, shiny side down.",
         )
     )
@@ -241,7 +247,8 @@ def _placing(flow: Flow, pattern: Pattern) -> None:
             "Fold the panel in half from side to side and mark the centre line along the fold with a removable pen. "
             + PEN_CAUTION,
             "Mark each baseline, measured down from the cut top edge.",
-            "Lay the letters on their baselines from the centre line outward; placement-guide.pdf has the distance of each one.",
+            "Lay the letters on their baselines from the centre line outward; placement-guide.pdf has the distance of "
+            "each one.",
             "Look at the whole from across the room before you fuse or baste.",
         )
     )
@@ -265,9 +272,9 @@ def _placing(flow: Flow, pattern: Pattern) -> None:
 def _stitching(flow: Flow, pattern: Pattern) -> None:
     flow.heading("Stitching")
     flow.paragraph(
-        "Pin or hoop stabilizer under each row as its maker says. Try the stitch on a scrap of the same cloth, web and stabilizer "
-        "first. Start and stop on a straight edge, never at a point; turn with the needle down in the background on an outer curve, "
-        "and in the letter on an inner one."
+        "Pin or hoop stabilizer under each row as its maker says. Try the stitch on a scrap of the same cloth, web and "
+        "stabilizer first. Start and stop on a straight edge, never at a point; turn with the needle down in the "
+        "background on an outer curve, and in the letter on an inner one."
     )
 
 
@@ -363,7 +370,8 @@ def _finishing(flow: Flow, pattern: Pattern) -> None:
     if binding.why:
         flow.paragraph(f"Why {binding.cut.strips}: {binding.why}.", quiet=True)
     flow.paragraph(
-        "Press it in half lengthwise, sew it to the front with its raw edges on the edge of the quilt, mitre the corners, turn it and sew it down behind."
+        "Press it in half lengthwise, sew it to the front with its raw edges on the edge of the quilt, mitre the "
+        "corners, turn it and sew it down behind."
     )
     if quilt.sleeve is not None:
         flow.heading("Hanging sleeve", 2)
@@ -373,7 +381,8 @@ def _finishing(flow: Flow, pattern: Pattern) -> None:
         )
     flow.heading("Label", 2)
     flow.paragraph(
-        "quilt-label.pdf has the label, to trace or to print on cloth. Sew it to the back before you give the quilt away."
+        "quilt-label.pdf has the label, to trace or to print on cloth. Sew it to the back before you give the quilt "
+        "away."
     )
 
 
@@ -381,57 +390,3 @@ def _care(flow: Flow, pattern: Pattern) -> None:
     flow.heading("Take care")
     flow.listed(ALL_CAUTIONS)
     flow.paragraph(RIGHTS, quiet=True)
-
-
-# The label
-
-
-def label_pdf(pattern: Pattern) -> bytes:
-    """The quilt label as PDF, at its own size with a line to cut on."""
-    design, label = pattern.design, pattern.design.label
-    sheet = Sheet(
-        pattern, subject="quilt label", method="Quilt label: trace it, or print it on cloth made for printing", page_count=1,
-        texts=_texts(pattern), mirrored=False,
-    )  # fmt: skip
-    sheet.begin("Quilt label")
-    width, height = 5.0 * 72, 3.5 * 72
-    left, low = (sheet.left + sheet.right - width) / 2, sheet.top - 40 - height
-    canvas = sheet.canvas
-    canvas.setStrokeGray(INK)
-    canvas.setLineWidth(1.0)
-    canvas.rect(left, low, width, height)
-    canvas.setDash(3, 2)
-    canvas.setLineWidth(0.5)
-    canvas.rect(left + 18, low + 18, width - 36, height - 36)
-    canvas.setDash()
-    lines = [(pattern.title, 20.0, True)]
-    lines += [
-        (text, 12.0, False)
-        for text in (label.maker or design.designer, " · ".join(t for t in (label.place, label.date) if t))
-        if text
-    ]
-    lines += [(text, 9.0, False) for text in label.care]
-    _centred(sheet, lines, (left + width / 2, low + height / 2), width - 60)
-    canvas.setFillGray(QUIET)
-    sheet.letters.draw(
-        "Cut on the solid line, turn the edges under on the dashed one.",
-        left + width / 2,
-        low - 18,
-        8.5,
-        anchor="middle",
-    )
-    return sheet.finish()
-
-
-def _centred(
-    sheet: Sheet, lines: Sequence[tuple[str, float, bool]], middle: tuple[float, float], width: float
-) -> None:
-    wrapped = [
-        (part, size, bold)
-        for text, size, bold in lines
-        for part in sheet.letters.wrapped(text, size, width, bold=bold)
-    ]
-    y = middle[1] + sum(size * 1.45 for _, size, _ in wrapped) / 2
-    for text, size, bold in wrapped:
-        y -= size * 1.45
-        sheet.letters.draw(text, middle[0], y + size * 0.35, size, bold=bold, anchor="middle")

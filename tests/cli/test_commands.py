@@ -60,7 +60,7 @@ def test_words_alone_make_a_pattern(folder: Path) -> None:
     )
     result = _run("make", *words, "-o", "out")
     assert result.exit_code == 0, result.output
-    assert "panel 48 in" in result.output
+    assert "quilt 48 in" in result.output
     assert (folder / "out" / "summary.md").is_file()
 
 

@@ -40,6 +40,8 @@ def test_a_pack_has_every_file(pattern: Pattern, tmp_path: Path) -> None:
     names = set(_tree(tmp_path / "out"))
     assert {path.relative_to(tmp_path / "out").as_posix() for path in written} == names
     assert {
+        "pattern.pdf",
+        "quilt-label.pdf",
         "templates-mirrored.pdf",
         "templates-right-reading.pdf",
         "placement-guide.pdf",
@@ -178,7 +180,8 @@ def test_pattern_json_holds_the_numbers_of_the_pattern(pattern: Pattern, tmp_pat
 def test_the_summary_says_what_to_buy_print_and_do(pattern: Pattern) -> None:
     text = pack_files(pattern)["summary.md"].decode("utf-8")
     assert "cut it 30 1/2 in (77.5 cm) wide" in text
-    assert "fusible web, 17 in wide: **1/8 yd**" in text
+    assert "Fusible web, 17 in wide: **1/8 yd**" in text
+    assert "| Background | panel |" in text
     assert f"{pattern.sheets.page_count + 1} pages" in text
     assert "no legal advice" in text
 

@@ -1,0 +1,65 @@
+"""The quilt label, to trace or to print on cloth made for printing."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+from applique.pattern import Pattern
+from applique.sheets.frame import Sheet
+from applique.sheets.strokes import INK, QUIET
+
+__all__ = ["label_pdf"]
+
+_METHOD: Final = "Quilt label: trace it, or print it on cloth made for printing"
+
+
+def label_pdf(pattern: Pattern) -> bytes:
+    """The quilt label as PDF, at its own size with a line to cut on."""
+    design, label = pattern.design, pattern.design.label
+    sheet = Sheet(
+        pattern, subject="quilt label", method=_METHOD, page_count=1,
+        texts=(design.designer, label.maker, label.date, label.place, *label.care), mirrored=False,
+    )  # fmt: skip
+    sheet.begin("Quilt label")
+    width, height = 5.0 * 72, 3.5 * 72
+    left, low = (sheet.left + sheet.right - width) / 2, sheet.top - 40 - height
+    canvas = sheet.canvas
+    canvas.setStrokeGray(INK)
+    canvas.setLineWidth(1.0)
+    canvas.rect(left, low, width, height)
+    canvas.setDash(3, 2)
+    canvas.setLineWidth(0.5)
+    canvas.rect(left + 18, low + 18, width - 36, height - 36)
+    canvas.setDash()
+    lines = [(pattern.title, 20.0, True)]
+    lines += [
+        (text, 12.0, False)
+        for text in (label.maker or design.designer, " · ".join(t for t in (label.place, label.date) if t))
+        if text
+    ]
+    lines += [(text, 9.0, False) for text in label.care]
+    _centred(sheet, lines, (left + width / 2, low + height / 2), width - 60)
+    canvas.setFillGray(QUIET)
+    sheet.letters.draw(
+        "Cut on the solid line, turn the edges under on the dashed one.",
+        left + width / 2,
+        low - 18,
+        8.5,
+        anchor="middle",
+    )
+    return sheet.finish()
+
+
+def _centred(
+    sheet: Sheet, lines: Sequence[tuple[str, float, bool]], middle: tuple[float, float], width: float
+) -> None:
+    wrapped = [
+        (part, size, bold)
+        for text, size, bold in lines
+        for part in sheet.letters.wrapped(text, size, width, bold=bold)
+    ]
+    y = middle[1] + sum(size * 1.45 for _, size, _ in wrapped) / 2
+    for text, size, bold in wrapped:
+        y -= size * 1.45
+        sheet.letters.draw(text, middle[0], y + size * 0.35, size, bold=bold, anchor="middle")
