@@ -264,36 +264,49 @@ def _leftovers(
 
 
 def _back_from(quilt: QuiltPlan, pieces: Sequence[Leftover], units: Units) -> LeftoverBacking:
-    """The back pieced in rows from leftovers: each row as high as its lowest piece, seams taken off.
-
-    A simple layout, not the best one: rows are filled with the longest pieces first, their long side across.
-    """
+    """The back pieced in rows from leftovers, the rows lying across or standing up, whichever reaches further."""
     width, height = quilt.backing.width, quilt.backing.height
     area = sum((piece.length * piece.width for piece in pieces), Fraction(0))
-    rows: list[tuple[Leftover, ...]] = []
+    lying, standing = _rows_from(pieces, width, height), _rows_from(pieces, height, width)
+    (rows, reached), goal, way = max(
+        ((lying, height, "lying across"), (standing, width, "standing upright")),
+        key=lambda tried: tried[0][1] / tried[1],
+    )
+    enough = reached >= goal
+    words = (
+        f"the leftovers make the back in {len(rows)} row{'s' if len(rows) > 1 else ''}, {way}"
+        if enough
+        else f"the leftovers reach {format_length(reached, units)} of {format_length(goal, units)}; "
+        "buy cloth for the back, or add to them"
+    )
+    return LeftoverBacking(rows=rows, area=area, needed=width * height, enough=enough, words=words)
+
+
+def _rows_from(
+    pieces: Sequence[Leftover], across: Fraction, down: Fraction
+) -> tuple[tuple[tuple[Leftover, ...], ...], Fraction]:
+    """Rows at least `across` long, until they are `down` high, and how high they come; seams are taken off.
+
+    A simple layout, not the best one: the deepest pieces first, their long sides along the row, each row as high
+    as its lowest piece.
+    """
     left = sorted(pieces, key=lambda piece: (-min(piece.length, piece.width), -piece.length * piece.width))
+    rows: list[tuple[Leftover, ...]] = []
     reached = Fraction(0)
-    while left and reached < height:
+    while left and reached < down:
         row: list[Leftover] = []
-        across = Fraction(0)
-        while left and across < width:
+        long = Fraction(0)
+        while left and long < across:
             piece = left.pop(0)
-            across += max(piece.length, piece.width) - (_BACKING_SEAM if row else 0)
+            long += max(piece.length, piece.width) - (_BACKING_SEAM if row else 0)
             row.append(piece)
-        if across < width:
+        if long < across:
             break
         rows.append(tuple(row))
         reached += min(min(piece.length, piece.width) for piece in row) - (
             _BACKING_SEAM if len(rows) > 1 else 0
         )
-    enough = reached >= height
-    words = (
-        f"the leftovers make the back in {len(rows)} rows"
-        if enough
-        else f"the leftovers reach {format_length(reached, units)} of {format_length(height, units)}; "
-        "buy cloth for the back, or add to them"
-    )
-    return LeftoverBacking(rows=tuple(rows), area=area, needed=width * height, enough=enough, words=words)
+    return tuple(rows), reached
 
 
 def _shelves(

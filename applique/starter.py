@@ -57,6 +57,52 @@ text = "HOME"
 # colour = "#1f3a5f"
 # usable_width = "40in"      # without the selvages
 
+# [[border]]                 # as many as you like, from the panel outward
+# kind = "strip"             # or "squares", "rectangles"
+# fabrics = ["Navy"]         # squares and rectangles take several, in turn
+# width = "2in"              # of a strip; depth of rectangles
+# size = "4in"               # side of a square; length of a rectangle
+# first = "sides"            # or "top and bottom": what is sewn on first
+# corners = "butted"         # or "cornerstones", "mitred"
+# corner_fabric = "Navy"
+# joins = "diagonal"         # or "straight"
+
+# [binding]
+# fabric = "Navy"
+# width = "2 1/2in"
+# allowance = "10in"         # beyond the perimeter, for corners and the end
+# grain = "straight"         # or "bias"
+
+# [backing]
+# kind = "cloth"             # or "wide", "leftovers"
+# fabric = "Navy"
+# overage = "4in"            # larger than the quilt on every side
+# wide_width = "106in"
+
+# [batting]
+# overage = "2in"
+
+# [hanging]
+# sleeve = false
+# fabric = "Navy"
+
+# [label]
+# maker = "you"
+# date = "Spring"
+# place = "where"
+# care = ["Wash cold and gently, dry flat.", "Iron the back only."]
+
+# [cloth]
+# shrinkage_percent = 0      # if you wash the cloth first
+# cutting_allowance = "0in"  # for squaring up, once for each fabric
+
+# [publisher]                # if you publish the pattern
+# name = "your name"
+# mark = "YN"
+# contact = "where to reach you"
+# licence = "what others may do with it"
+# skill = "confident beginner"
+
 # [fusible]
 # width = "17in"
 # rough_cut = "1/4in"        # left around each letter until it is fused

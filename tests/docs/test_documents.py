@@ -112,5 +112,17 @@ def test_every_setting_shown_in_the_starter_is_real_and_at_its_default() -> None
     full = design_from_mapping(tomllib.loads(shown))
     plain = design_from_mapping(tomllib.loads(STARTER))
     assert full.fabric[0].usable_width == 40
-    for part in ("panel", "lettering", "line", "fusible", "paper", "print", "units", "language"):
+    for part in (
+        "panel",
+        "lettering",
+        "line",
+        "binding",
+        "backing",
+        "batting",
+        "hanging",
+        "cloth",
+        "fusible",
+        "paper",
+        "print",
+    ):
         assert getattr(full, part) == getattr(plain, part)

@@ -1,0 +1,245 @@
+"""The parts of a quilt around its letters: refusals with an offer that works, seams, leftovers, precuts, sizes."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Any
+
+import pypdfium2
+import pytest
+
+from applique.design import design_from_mapping
+from applique.errors import Refusal
+from applique.pattern import Pattern, draft
+from applique.quilt.strips import Join, pieces_across, strips_needed
+from applique.sheets import label_pdf, pattern_pdf
+
+FABRICS = [
+    {"name": name, "colour": colour, "usable_width": "42in"}
+    for name, colour in (("Ink", "#203040"), ("Rust", "#a05030"), ("Fog", "#e0e0d8"))
+]
+
+
+def _pattern(*borders: dict[str, Any], text: str = "ROW", **tables: Any) -> Pattern:
+    data: dict[str, Any] = {
+        "title": "Row",
+        "line": [{"text": text, "cap_height": "6in"}],
+        "panel": {"width": "36in", "height": "48in", "fabric": "Fog"},
+        "lettering": {"font": "Fredoka"},
+        "fabric": FABRICS,
+        "border": list(borders),
+    }
+    return draft(design_from_mapping({**data, **tables}))
+
+
+def test_uneven_squares_are_refused_with_offers_that_come_out_even() -> None:
+    panel = {"width": "37in", "height": "49in", "fabric": "Fog"}
+    squares = {"kind": "squares", "size": "4in", "fabrics": ["Ink", "Rust"]}
+    with pytest.raises(Refusal) as refused:
+        _pattern(squares, panel=panel)
+    fix = refused.value.problems[0].fix
+    assert "a plain border of 1 1/2 in before it" in fix
+    spacer = {"kind": "strip", "width": "1 1/2in", "fabrics": ["Ink"]}
+    assert _pattern(spacer, squares, panel=panel)
+    assert "width 1 in less and height 1 in less" in fix
+    assert _pattern(squares, panel={"width": "36in", "height": "48in", "fabric": "Fog"})
+    offered = fix.split("squares of ")[1].split(";")[0].split(" or ")
+    for size in offered:
+        assert _pattern({**squares, "size": size}, panel=panel)
+
+
+def test_squares_of_one_fabric_are_refused() -> None:
+    with pytest.raises(Refusal, match="cannot alternate"):
+        _pattern({"kind": "squares", "size": "4in", "fabrics": ["Ink"]})
+
+
+def test_three_fabrics_that_would_meet_at_the_end_are_rearranged() -> None:
+    """9 by 12 squares of 4: a ring of 46, one more than 15 times three fabrics."""
+    plan = _pattern({"kind": "squares", "size": "4in", "fabrics": ["Ink", "Rust", "Fog"]}).quilt.borders[0]
+    assert sum(cut.count for cut in plan.cuts) == 2 * (9 + 12) + 4
+
+
+def test_borders_and_uses_of_unknown_fabrics_are_refused_all_at_once() -> None:
+    with pytest.raises(Refusal) as refused:
+        _pattern(
+            {"kind": "strip", "fabrics": ["Inc"]},
+            {"kind": "strip", "fabrics": ["Ink", "Rust"]},
+            binding={"fabric": "Nile"},
+        )
+    text = str(refused.value)
+    assert "border 1: there is no fabric “Inc”" in text
+    assert "border 2: a plain strip has one fabric" in text
+    assert "[binding]: there is no fabric “Nile”" in text
+
+
+def test_a_panel_wider_than_its_cloth_is_seamed_clear_of_the_letters() -> None:
+    pattern = _pattern(panel={"width": "50in", "height": "60in", "fabric": "Fog"})
+    seam = pattern.quilt.panel.seam
+    assert seam is not None
+    assert seam.crossed == ()
+    for place in seam.places:
+        for row in pattern.panel.rows:
+            for cut in row.cuts:
+                low, high = (cut.ink[0] + 0.25, cut.ink[2] + 0.25) if seam.upright else (
+                    60.25 - cut.ink[3],
+                    60.25 - cut.ink[1],
+                )  # fmt: skip
+                assert not low < float(place) < high
+    assert any("clear of the letters" in notice.what for notice in pattern.notices)
+    assert pattern.quilt.panel.length == 2 * (Fraction(121, 2) if seam.upright else Fraction(101, 2))
+
+
+def test_the_panel_lies_the_way_that_takes_less_cloth() -> None:
+    wide = _pattern(panel={"width": "40in", "height": "20in", "fabric": "Fog"}).quilt.panel
+    assert (wide.upright, wide.length) == (True, Fraction(41, 2))
+    lying = _pattern(text="I", panel={"width": "20in", "height": "40in", "fabric": "Fog"}).quilt.panel
+    assert (lying.upright, lying.length) == (False, Fraction(41, 2))
+
+
+def test_what_is_left_beside_the_panel_is_a_rectangle() -> None:
+    pattern = _pattern(panel={"width": "30in", "height": "48in", "fabric": "Fog"})
+    fog = next(buy for buy in pattern.shopping.cloth if buy.fabric.name == "Fog")
+    assert (fog.leftovers[0].length, fog.leftovers[0].width) == (Fraction(97, 2), Fraction(23, 2))
+
+
+def test_one_fabric_for_several_uses_is_added_up_and_rounded_once() -> None:
+    pattern = _pattern({"kind": "strip", "width": "2in", "fabrics": ["Ink"]}, binding={"fabric": "Ink"})
+    ink = next(buy for buy in pattern.shopping.cloth if buy.fabric.name == "Ink")
+    assert [use.what for use in ink.uses] == ["border 1, border strips", "binding", "letters"]
+    separately = sum(-(-use.length // Fraction(9, 2)) * Fraction(9, 2) for use in ink.uses)
+    assert ink.used <= ink.buy <= separately
+
+
+def test_precuts_that_would_do_are_named() -> None:
+    squares = {"kind": "squares", "size": "4in", "fabrics": ["Ink", "Rust", "Fog"]}
+    pattern = _pattern(squares, lettering={"font": "Fredoka", "fabric": "Ink"})
+    rust = next(buy for buy in pattern.shopping.cloth if buy.fabric.name == "Rust")
+    assert rust.precut == "a fat quarter would do"
+
+
+def test_a_back_from_leftovers_says_whether_they_reach() -> None:
+    short = _pattern(backing={"kind": "leftovers"})
+    assert short.shopping.leftover_backing is not None
+    assert not short.shopping.leftover_backing.enough
+    assert any(buy.fabric.name == "Backing" for buy in short.shopping.cloth)
+    assert any("leftovers reach" in notice.what for notice in short.notices)
+    enough = draft(
+        design_from_mapping(
+            {
+                "line": [{"text": "A", "cap_height": "4in"}],
+                "panel": {"width": "10in", "height": "20in", "fabric": "Fog"},
+                "fabric": [{"name": "Fog", "colour": "#e0e0d8", "usable_width": "58in"}],
+                "backing": {"kind": "leftovers", "overage": "0in"},
+            }
+        )
+    ).shopping
+    assert enough.leftover_backing is not None
+    assert enough.leftover_backing.enough
+    assert "Backing" not in {buy.fabric.name for buy in enough.cloth}
+
+
+def test_wide_backing_has_no_seam() -> None:
+    plan = _pattern(backing={"kind": "wide"}).quilt.backing
+    assert plan.panels == 1
+    assert plan.length == 44
+
+
+def test_bias_binding_comes_from_one_square_that_yields_enough() -> None:
+    binding = _pattern(binding={"grain": "bias"}).quilt.binding
+    assert binding.square is not None
+    assert binding.square_yields >= binding.run
+    assert binding.square < 36
+
+
+def test_mitred_and_cornerstone_corners_have_their_pieces() -> None:
+    stones = _pattern(
+        {
+            "kind": "strip",
+            "width": "3in",
+            "fabrics": ["Ink"],
+            "corners": "cornerstones",
+            "corner_fabric": "Rust",
+        }
+    ).quilt.borders[0]
+    assert next(cut for cut in stones.cuts if cut.what == "cornerstones").count == 4
+    assert [fabric for fabric, _ in stones.steps[1].strips[0].pieces] == ["Rust", "Ink", "Rust"]
+
+
+def test_strips_lost_in_their_own_joins_are_refused() -> None:
+    with pytest.raises(Refusal, match="lose all their length"):
+        strips_needed(
+            Fraction(90),
+            usable_width=Fraction(2),
+            strip_width=Fraction(5, 2),
+            join=Join.DIAGONAL,
+            seam_allowance=Fraction(1, 4),
+        )
+    with pytest.raises(Refusal, match="does not fit fabric"):
+        pieces_across(Fraction(43), Fraction(42))
+
+
+def _words(pdf: bytes) -> str:
+    document = pypdfium2.PdfDocument(pdf)
+    return "\n".join(page.get_textpage().get_text_bounded() for page in document)
+
+
+BORDERS = (
+    {"kind": "strip", "width": "2in", "fabrics": ["Ink"]},
+    {"kind": "squares", "size": "4in", "fabrics": ["Ink", "Rust", "Fog"], "first": "top and bottom"},
+    {"kind": "rectangles", "width": "2in", "size": "6in", "fabrics": ["Rust", "Fog"]},
+)
+
+
+def test_the_booklet_says_every_size_of_the_plan() -> None:
+    pattern = _pattern(
+        *BORDERS,
+        hanging={"sleeve": True},
+        publisher={"name": "Quiet Needle", "contact": "hello@example.org", "licence": "For your own use."},
+    )
+    words = _words(pattern_pdf(pattern)).replace("\r\n", " ")
+    for said in (
+        "Quiet Needle",
+        "hello@example.org",
+        "For your own use.",
+        "What to buy",
+        "Cutting",
+        "Lettering",
+    ):
+        assert said in words
+    for border in pattern.quilt.borders:
+        assert f"Border {border.number}:" in words
+    assert "36 1/2 in wide and 48 1/2 in high" in words
+    assert "24 1/4 in from the fold" in words
+    assert "The top is now 40 1/2 in by 52 1/2 in" in words
+    for buy in pattern.shopping.cloth:
+        assert buy.fabric.name in words
+    assert "No loose quilt belongs in an infant's cot" in words
+    assert "no legal advice" in words
+
+
+def test_no_heading_stands_alone_at_the_foot_of_a_page() -> None:
+    """Whatever the length of what comes before: the words after a heading are on its page."""
+    heads = [
+        "What to buy",
+        "Cutting, fabric by fabric",
+        "Lettering",
+        "Placing",
+        "Stitching",
+        "Borders",
+        "Take care",
+    ]
+    for count in range(1, 14, 3):
+        lines = [{"text": "OI"[:2] * 2, "cap_height": "1in"}] * count
+        pattern = _pattern(*BORDERS, line=lines)
+        for page in pypdfium2.PdfDocument(pattern_pdf(pattern)):
+            last = page.get_textpage().get_text_bounded().rstrip().splitlines()[-1]
+            assert last not in heads
+
+
+def test_the_label_carries_what_the_design_says() -> None:
+    pattern = _pattern(label={"maker": "Tilda", "place": "Marsh", "date": "Spring", "care": ["Wash cold."]})
+    words = _words(label_pdf(pattern))
+    for said in ("Row", "Tilda", "Marsh · Spring", "Wash cold."):
+        assert said in words
+    assert label_pdf(pattern) == label_pdf(pattern)
+    assert pattern_pdf(pattern) == pattern_pdf(pattern)
