@@ -87,6 +87,11 @@ class PanelPlan:
         return self.width + 2 * self.seam_allowance
 
     @property
+    def centre_from_edge(self) -> Fraction:
+        """How far the vertical centre line is from either side's cut edge."""
+        return self.cut_width / 2
+
+    @property
     def cut_height(self) -> Fraction:
         """The height to cut: finished and two seam allowances."""
         return self.height + 2 * self.seam_allowance

@@ -21,7 +21,7 @@ from applique.quilt.finishing import (
 )
 from applique.quilt.panel_cut import PanelCut, cut_panel
 from applique.quilt.scene import Scene, scale_scene
-from applique.quilt.sizes import QuiltClass, quilt_class
+from applique.quilt.sizes import BedCover, QuiltClass, bed_cover, quilt_class
 from applique.quilt.strips import Extent
 
 __all__ = ["QuiltPlan", "plan_quilt"]
@@ -29,12 +29,14 @@ __all__ = ["QuiltPlan", "plan_quilt"]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class QuiltPlan:
-    """Everything around the letters. `finished` is the size of the bound quilt, `size_class` what that is called."""
+    """Everything around the letters. `finished` is the size of the bound quilt, `size_class` what that is
+    called, `bed` the largest bed it covers."""
 
     panel: PanelCut
     borders: tuple[BorderPlan, ...]
     finished: Extent
     size_class: QuiltClass
+    bed: BedCover | None
     binding: BindingPlan
     backing: BackingPlan
     batting: BattingPlan
@@ -62,6 +64,7 @@ def plan_quilt(design: Design, panel: PanelPlan, fabrics: Fabrics) -> QuiltPlan:
         borders=borders,
         finished=finished,
         size_class=quilt_class(*finished),
+        bed=bed_cover(*finished),
         binding=plan_binding(
             design.binding, finished, fabrics.binding, seam_allowance=allowance, units=units
         ),

@@ -107,6 +107,8 @@ def _cover(flow: Flow, pattern: Pattern) -> None:
     flow.paragraph(
         f"Finished size {across} wide and {down} high, {pattern.quilt.size_class.words(design.units)}."
     )
+    if pattern.quilt.bed is not None:
+        flow.paragraph(f"It {pattern.quilt.bed.words(design.units)}.")
     flow.picture(118, lambda x, y, w, h: draw_scene(sheet.canvas, pattern, (x, y, w, h)))
     flow.paragraph("To scale beside a door, a person of 5 ft 6 in and a sofa.", quiet=True)
     foot = [design.publisher.contact, design.publisher.licence]
@@ -244,8 +246,8 @@ def _placing(flow: Flow, pattern: Pattern) -> None:
     flow.heading("Placing", kept=120)
     flow.numbered(
         (
-            "Fold the panel in half from side to side and mark the centre line along the fold with a removable pen. "
-            + PEN_CAUTION,
+            "Fold the panel in half from side to side and mark the centre line along the fold with a removable pen; it "
+            f"is {_said(pattern, pattern.panel.centre_from_edge)} from either cut side edge. {PEN_CAUTION}",
             "Mark each baseline, measured down from the cut top edge.",
             "Lay the letters on their baselines from the centre line outward; placement-guide.pdf has the distance of "
             "each one.",

@@ -176,7 +176,8 @@ def _what_to_mark(sheet: Sheet, pattern: Pattern, scale_words: str, y: float) ->
     width = sheet.right - sheet.left
     texts = [
         scale_words,
-        "With a removable pen draw the centre line, then each baseline, measured from the cut top edge; "
+        f"With a removable pen draw the centre line, {_said(pattern, float(pattern.panel.centre_from_edge))} from "
+        "either cut side edge, then each baseline, measured from the cut top edge; "
         "the bold numbers on the left say how far down it is.",
         "Draw a short tick on the baseline under the middle of each letter. The small numbers under a letter, and "
         "the table, say how far its left and its right edge are from the centre line.",

@@ -13,7 +13,7 @@ from applique.panel import place_rows
 from applique.quilt.borders import BorderPlan, plan_borders
 from applique.quilt.finishing import bias_length, plan_backing, plan_batting, plan_binding
 from applique.quilt.panel_cut import cut_panel
-from applique.quilt.sizes import quilt_class
+from applique.quilt.sizes import bed_cover, quilt_class
 from applique.quilt.strips import Join, squares_from, strips_needed
 from applique.units import Units, parse_length
 
@@ -187,6 +187,28 @@ def test_batting_sizes(size: tuple[int, int], name: str) -> None:
 )  # fmt: skip
 def test_quilt_classes(size: tuple[int, int], name: str) -> None:
     assert quilt_class(F(size[0]), F(size[1])).name == name
+
+
+# honeybegood.com: US mattresses.
+@pytest.mark.parametrize(
+    ("size", "bed", "over"),
+    [
+        ((39, 75), "twin", "0in"),
+        ((68, 86), "queen", "4in"),
+        ((58, 79), "full", "2in"),
+        ((96, 98), "king", "10in"),
+        ((60, 80), "queen", "0in"),
+    ],
+)
+def test_mattresses_under_quilts(size: tuple[int, int], bed: str, over: str) -> None:
+    found = bed_cover(F(size[0]), F(size[1]))
+    assert found is not None
+    assert (found.name, found.over_each_side) == (bed, parse_length(over))
+
+
+def test_no_quilt_is_said_to_cover_a_crib() -> None:
+    """A loose quilt does not belong in an infant's cot: common practice, no source."""
+    assert bed_cover(F(36), F(54)) is None
 
 
 # One quilt of common practice, no source: a 36 × 56 in panel and three borders around it.
