@@ -18,12 +18,12 @@ from applique.typeset.labels import label_outline, label_width
 from applique.typeset.outline import Bounds, Contour, Matrix, Point
 from applique.units import format_both, format_number
 
-__all__ = ["preview_png", "preview_svg", "quilt_paths"]
+__all__ = ["preview_png", "preview_svg"]
 
 INK: Final = "#3b3733"
 QUIET: Final = "#8c857c"
 PAPER: Final = "#ffffff"
-_DEFAULT_WIDTH_PX: Final = 1100
+_DEFAULT_WIDTH_PX: Final = 900
 _SCENE_SHARE: Final = 0.5
 """How high the scene beside the quilt is, as a share of the drawn quilt, at the most."""
 
@@ -46,7 +46,7 @@ def preview_svg(pattern: Pattern) -> bytes:
     drawing.set_desc(title=pattern.title)
     drawing.add(_box(drawing, window, matrix, fill=PAPER))
     quilt = drawing.g(id="quilt")
-    for colour, path in quilt_paths(pattern, matrix, middle=(width / 2, height / 2)):
+    for colour, path in _quilt_paths(pattern, matrix, middle=(width / 2, height / 2)):
         quilt.add(drawing.path(d=path, fill=colour))
     quilt.add(
         _box(drawing, (0.0, 0.0, width, height), matrix, fill="none", stroke=QUIET, stroke_width=unit * 0.035)
@@ -56,11 +56,11 @@ def preview_svg(pattern: Pattern) -> bytes:
     for path, colour in _words(pattern, width, height, unit, matrix):
         drawing.add(drawing.path(d=path, fill=colour))
     text = StringIO()
-    drawing.write(text, pretty=True, indent=1)
+    drawing.write(text)
     return text.getvalue().encode("utf-8")
 
 
-def quilt_paths(pattern: Pattern, matrix: Matrix, *, middle: Point) -> Iterator[tuple[str, str]]:
+def _quilt_paths(pattern: Pattern, matrix: Matrix, *, middle: Point) -> Iterator[tuple[str, str]]:
     """The whole quilt as (colour, path data): panel, borders, then letters; its middle at `middle` under `matrix`."""
     panel = pattern.panel
     half_w, half_h = float(panel.width) / 2, float(panel.height) / 2
@@ -96,14 +96,26 @@ def _scene(drawing: svgwrite.Drawing, pattern: Pattern, matrix: Matrix, at: Poin
             )
         group.add(shapes)
     x0, y0, x1, y1 = scene.quilt
-    for colour, path in quilt_paths(pattern, shrunk, middle=((x0 + x1) / 2, (y0 + y1) / 2)):
-        group.add(drawing.path(d=path, fill=colour))
+    width, height = (float(side) for side in pattern.quilt.finished)
+    start, end = _at(matrix, (width / 2, height / 2)), _at(shrunk, ((x0 + x1) / 2, (y0 + y1) / 2))
+    hung = drawing.use("#quilt")
+    hung.translate(*end)
+    hung.scale(small)
+    hung.translate(-start[0], -start[1])
+    group.add(hung)
     group.add(_box(drawing, scene.quilt, shrunk, fill="none", stroke=QUIET, stroke_width=0.35 * small))
     floor = Contour(start=(-4.0, 0.0), segments=(((scene.width + 4.0, 0.0),),))
     group.add(
         drawing.path(d=outline_path([floor], shrunk), stroke=QUIET, stroke_width=0.35 * small, fill="none")
     )
     return group
+
+
+def _at(matrix: Matrix, point: Point) -> Point:
+    """`point` under `matrix`, to the decimals that are written."""
+    a, b, c, d, e, f = matrix
+    x, y = a * point[0] + c * point[1] + e, b * point[0] + d * point[1] + f
+    return (float(format_number(x, places=4)), float(format_number(y, places=4)))
 
 
 def _then(first: Matrix, second: Matrix) -> Matrix:

@@ -10,6 +10,7 @@ from collections.abc import Iterable
 from io import BytesIO
 from typing import Final
 
+from reportlab import rl_config
 from reportlab.pdfgen.canvas import Canvas
 
 from applique.paging import RULE_STRIP, SheetFrame, Tiling
@@ -19,6 +20,9 @@ from applique.sheets.strokes import HAIR, INK, QUIET, THIN, line_on
 from applique.typeset.outline import Matrix, Point
 
 __all__ = ["POINTS", "Sheet"]
+
+# Streams as they are: a second coat of ASCII makes them a quarter larger and takes longer than drawing them.
+rl_config.useA85 = 0
 
 POINTS: Final = 72.0
 _TITLE_SIZE: Final = 11.0

@@ -66,6 +66,15 @@ def _digest(characters: str) -> str:
     return hashlib.sha256(characters.encode("utf-8")).hexdigest()[:12]
 
 
+@lru_cache(maxsize=8192)
+def _is_plain(font: str, text: str) -> bool:
+    """Whether the PDF's own text drawing sets it right: left to right, unjoined, in a font it can embed."""
+    return font in LABEL_FONTS and not any(
+        script_horizontal_direction(code) == "RTL" or code in JOINING_SCRIPTS
+        for code in {script(character) for character in set(text)}
+    )
+
+
 class Lettering:
     """Text on one PDF: its fonts embedded once, whatever words it has to spell.
 
@@ -90,7 +99,7 @@ class Lettering:
         if anchor != "start":
             x -= self.width(text, size, bold=bold) / (2 if anchor == "middle" else 1)
         for run in self._runs(text):
-            if self._is_plain(run.font, run.text):
+            if _is_plain(run.font, run.text):
                 self._canvas.setFont(self._name(run.font, bold), size)
                 self._canvas.drawString(x, y, run.text)
             else:
@@ -122,15 +131,8 @@ class Lettering:
     def _runs(self, text: str) -> Any:
         return label_runs(text, own_fonts=self._own_fonts)
 
-    def _is_plain(self, font: str, text: str) -> bool:
-        """Whether the PDF's own text drawing sets it right: left to right, unjoined, embeddable."""
-        return font in LABEL_FONTS and not any(
-            script_horizontal_direction(code) == "RTL" or code in JOINING_SCRIPTS
-            for code in {script(character) for character in text}
-        )
-
     def _run_width(self, font: str, text: str, width_em: float, size: float, bold: bool) -> float:
-        if self._is_plain(font, text):
+        if _is_plain(font, text):
             return float(pdfmetrics.stringWidth(text, self._name(font, bold), size))
         return width_em * size
 
