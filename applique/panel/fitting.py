@@ -1,0 +1,194 @@
+"""How high the letters can be, where the baselines lie, and what does not fit.
+
+Inches; a row's ink is its extent about its own origin at a given cap height.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from fractions import Fraction
+from itertools import pairwise
+from typing import Final
+
+from applique.design import Design, Rows
+from applique.errors import Problem, Refusal
+from applique.panel.requests import RowRequest, scaled_inks
+from applique.typeset.outline import Bounds
+from applique.units import Units, format_length
+
+__all__ = ["baselines", "cap_heights", "refuse_what_does_not_fit"]
+
+_INCH_STEP: Final = Fraction(1, 16)
+_METRIC_STEP: Final = 1 / Fraction(254, 10)
+
+
+def cap_heights(requests: Sequence[RowRequest], design: Design) -> list[Fraction]:
+    """The stated cap heights, and for rows that say `fit` the largest common one at which all fits."""
+    if all(request.cap_height is not None for request in requests):
+        return [request.cap_height or Fraction(0) for request in requests]
+
+    def heights(common: Fraction | float) -> list[Fraction | float]:
+        return [common if request.cap_height is None else request.cap_height for request in requests]
+
+    step = _INCH_STEP if design.units is Units.INCHES else _METRIC_STEP
+    best = _largest(lambda common: _slack(design, requests, heights(common)), step, design.panel.height)
+    if best is None:
+        raise Refusal(_nothing_fits(design, requests))
+    return [Fraction(height) for height in heights(best)]
+
+
+def _largest(slack: Callable[[Fraction | float], float], step: Fraction, most: Fraction) -> Fraction | None:
+    """The largest multiple of `step`, no larger than `most`, at which `slack` is not negative.
+
+    `slack` falls as its argument grows, nearly along a line, so a few steps of false position find the place
+    and whole steps settle it.
+    """
+    low, high = float(step), float(most)
+    slack_low, slack_high = slack(low), slack(high)
+    if slack_low < 0:
+        return None
+    if slack_high >= 0:
+        return math.floor(most / step) * step
+    for _ in range(40):
+        if high - low <= float(step) / 4:
+            break
+        middle = low + (high - low) * min(max(slack_low / (slack_low - slack_high), 0.02), 0.98)
+        slack_middle = slack(middle)
+        if slack_middle >= 0:
+            if middle - low < float(step) / 4 and slack(middle + float(step) / 4) < 0:
+                low = middle
+                break
+            low, slack_low = middle, slack_middle
+        else:
+            high, slack_high = middle, slack_middle
+    count = math.floor(Fraction(low) / step) + 1
+    while count > 0 and slack(count * step) < 0:
+        count -= 1
+    return count * step if count else None
+
+
+def _slack(design: Design, requests: Sequence[RowRequest], heights: Sequence[Fraction | float]) -> float:
+    """What is left, in inches, of the tightest of all the room that the rows need; negative: too large."""
+    inks = scaled_inks(requests, heights)
+    return min(_slack_across(design, inks), _slack_down(design, inks))
+
+
+def _slack_across(design: Design, inks: Sequence[Bounds]) -> float:
+    room = float(design.panel.width - 2 * design.panel.margin)
+    return min(room - (x1 - x0) for x0, _, x1, _ in inks)
+
+
+def _slack_down(design: Design, inks: Sequence[Bounds]) -> float:
+    tops_and_bottoms = [
+        (baseline + ink[3], baseline + ink[1])
+        for baseline, ink in zip(baselines(design, inks), inks, strict=True)
+    ]
+    margin, gap = float(design.panel.margin), float(design.lettering.row_gap)
+    slacks = [float(design.panel.height) - margin - max(top for top, _ in tops_and_bottoms)]
+    slacks.append(min(bottom for _, bottom in tops_and_bottoms) - margin)
+    ordered = sorted(tops_and_bottoms, reverse=True)
+    slacks += [above[1] - below[0] - gap for above, below in pairwise(ordered)]
+    return min(slacks)
+
+
+def baselines(design: Design, inks: Sequence[Bounds]) -> list[float]:
+    """The y of each baseline, the first row on top."""
+    height, count = float(design.panel.height), len(inks)
+    stated = [line.baseline for line in design.line]
+    if any(baseline is not None for baseline in stated):
+        return [height - float(baseline or 0) for baseline in stated]
+    if design.lettering.line_spacing is not None or design.lettering.rows is Rows.EVEN_BASELINES:
+        return _even_baselines(design, inks)
+    white = (height - math.fsum(top - bottom for _, bottom, _, top in inks)) / (count + 1)
+    baselines, y = [], height
+    for _, bottom, _, top in inks:
+        baselines.append(y - white - top)
+        y -= white + top - bottom
+    return baselines
+
+
+def _even_baselines(design: Design, inks: Sequence[Bounds]) -> list[float]:
+    """Baselines at one distance: the stated one with the rows in the middle, or one that fills the panel."""
+    height, count = float(design.panel.height), len(inks)
+    top, bottom = inks[0][3], inks[-1][1]
+    if design.lettering.line_spacing is not None:
+        pitch = float(design.lettering.line_spacing)
+        first = (height + (count - 1) * pitch - top - bottom) / 2
+    else:
+        white = (height - math.fsum(ink[3] for ink in inks)) / (count + 1)
+        pitch = (height - 2 * white - top) / (count - 1) if count > 1 else 0.0
+        first = height - white - top if count > 1 else (height - top - bottom) / 2
+    return [first - index * pitch for index in range(count)]
+
+
+def refuse_what_does_not_fit(
+    design: Design, requests: Sequence[RowRequest], heights: Sequence[Fraction], inks: Sequence[Bounds]
+) -> None:
+    """Raise a `Refusal` for rows wider than the panel or too many for it, with the cap height that would fit."""
+    if 0 < sum(line.baseline is not None for line in design.line) < len(design.line):
+        raise Refusal(
+            Problem(
+                what="some rows state a baseline and some do not",
+                where="[[line]]",
+                fix="a baseline for every row, or for none",
+            )
+        )
+    room = design.panel.width - 2 * design.panel.margin
+    problems = [
+        Problem(
+            what=f"“{request.line.text}” is {_said(design, ink[2] - ink[0])} wide; "
+            f"the panel has {_said(design, room)} between its margins",
+            where=f"line {request.number}",
+            fix=_height_that_would(design, [request], across_only=True),
+        )
+        for request, ink in zip(requests, inks, strict=True)
+        if ink[2] - ink[0] > float(room) + 1e-9
+    ]
+    if not problems and _slack_down(design, inks) < -1e-9 and not _stated(design):
+        problems.append(
+            Problem(
+                what="the rows, their gaps and margins are higher than the panel of "
+                f"{_said(design, design.panel.height)}",
+                where="[panel]",
+                fix=_height_that_would(design, requests, across_only=False),
+            )
+        )
+    if problems:
+        raise Refusal(problems)
+
+
+def _stated(design: Design) -> bool:
+    return any(line.baseline is not None for line in design.line)
+
+
+def _height_that_would(design: Design, requests: Sequence[RowRequest], *, across_only: bool) -> str:
+    """The cap height at which `requests` fit, their sizes kept in proportion, as words of advice."""
+    tallest = max(request.cap_height or Fraction(0) for request in requests)
+
+    def slack(height: Fraction | float) -> float:
+        scaled = [
+            float(request.cap_height or tallest) / float(tallest) * float(height) for request in requests
+        ]
+        inks = scaled_inks(requests, scaled)
+        return _slack_across(design, inks) if across_only else _slack_down(design, inks)
+
+    step = _INCH_STEP if design.units is Units.INCHES else _METRIC_STEP
+    best = _largest(slack, step, tallest)
+    if best is None:
+        return "a larger panel, smaller margins or gaps, or fewer words"
+    said = format_length(best, design.units, denominator=16)
+    return f'cap_height = "{said}" (the largest that fits), or a larger panel'
+
+
+def _nothing_fits(design: Design, requests: Sequence[RowRequest]) -> Problem:
+    return Problem(
+        what=f"a panel of {_said(design, design.panel.width)} by {_said(design, design.panel.height)} "
+        f"is too small for {len(requests)} row{'s' if len(requests) > 1 else ''} with its margins and gaps",
+        where="[panel]",
+        fix="a larger panel, smaller margins or row_gap, or fewer words",
+    )
+
+
+def _said(design: Design, length: Fraction | float) -> str:
+    return format_length(length, design.units)

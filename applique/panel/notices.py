@@ -1,0 +1,110 @@
+"""What is off the panel, and what is risky and worth a word."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+from itertools import pairwise
+from typing import Final
+
+import shapely
+
+from applique.design import Design
+from applique.errors import Notice, Problem
+from applique.panel.requests import RowRequest
+from applique.panel.values import PlacedRow, on_panel
+from applique.units import format_length
+
+__all__ = ["font_notices", "gap_notices", "off_the_panel"]
+
+_GAP_SLACK: Final = 1e-3
+"""Inches by which a gap may fall short before it is worth a word."""
+
+
+def off_the_panel(design: Design, rows: Sequence[PlacedRow]) -> Iterator[Problem]:
+    """A problem for each row that reaches beyond the finished panel."""
+    width, height = float(design.panel.width), float(design.panel.height)
+    for row in rows:
+        x0, y0, x1, y1 = row.ink
+        if min(x0, y0) < -1e-9 or x1 > width + 1e-9 or y1 > height + 1e-9:
+            yield Problem(
+                what=f"“{row.text}” reaches beyond the finished panel",
+                where=f"line {row.number}",
+                fix="a smaller nudge, another baseline or a larger panel",
+            )
+
+
+def font_notices(requests: Sequence[RowRequest]) -> Iterator[Notice]:
+    """What to know about the fonts: a restricted licence, or no H to measure."""
+    told: set[str] = set()
+    for request in requests:
+        typeface = request.typeface
+        if typeface.name in told:
+            continue
+        told.add(typeface.name)
+        if typeface.facts.embedding & 0x2:
+            yield Notice(
+                what=f"the font {typeface.name} says it may not be embedded (restricted licence)",
+                where=f"line {request.number}",
+                fix="read its licence before you sell or share the pattern",
+            )
+        if typeface.cap_letter != "H":
+            yield Notice(
+                what=f"{typeface.name} has no H; its cap height is measured on “{typeface.cap_letter}”",
+                where=f"line {request.number}",
+                fix="measure the first template before you cut cloth",
+            )
+
+
+def gap_notices(
+    design: Design, requests: Sequence[RowRequest], rows: Sequence[PlacedRow]
+) -> Iterator[Notice]:
+    """Letters, rows and margins that are nearer than the design asks for."""
+    for request, row in zip(requests, rows, strict=True):
+        yield from _tight_letters(design, request, row)
+    for above, below in pairwise(rows):
+        gap = float(shapely.distance(_whole(above), _whole(below)))
+        if gap < float(design.lettering.row_gap) - _GAP_SLACK:
+            yield Notice(
+                what=f"rows {above.number} and {below.number} "
+                + (f"are {_fine(design, gap)} apart" if gap > 0 else "overlap")
+                + f", less than the row gap of {_fine(design, design.lettering.row_gap)}",
+                where=f"line {below.number}",
+                fix="baselines further apart, or a smaller row_gap",
+            )
+    for row in rows:
+        yield from _beyond_margin(design, row)
+
+
+def _tight_letters(design: Design, request: RowRequest, row: PlacedRow) -> Iterator[Notice]:
+    for left, right in pairwise(row.cuts):
+        gap = float(shapely.distance(on_panel(left), on_panel(right)))
+        if gap < float(request.least_gap) - _GAP_SLACK:
+            yield Notice(
+                what=f"“{left.text}” and “{right.text}” "
+                + (f"are {_fine(design, gap)} apart" if gap > 0 else "overlap")
+                + f", less than the least gap of {_fine(design, request.least_gap)}",
+                where=f"line {row.number}",
+                fix="a smaller nudge",
+            )
+
+
+def _beyond_margin(design: Design, row: PlacedRow) -> Iterator[Notice]:
+    width, height, margin = float(design.panel.width), float(design.panel.height), float(design.panel.margin)
+    x0, y0, x1, y1 = row.ink
+    edge = min(x0, y0, width - x1, height - y1)
+    if edge < margin - _GAP_SLACK:
+        yield Notice(
+            what=f"“{row.text}” comes to {_fine(design, edge)} from the finished edge, "
+            f"inside the margin of {_fine(design, margin)}",
+            where=f"line {row.number}",
+            fix="a smaller nudge, another baseline or a smaller margin",
+        )
+
+
+def _fine(design: Design, length: Fraction | float) -> str:
+    return format_length(length, design.units, denominator=16)
+
+
+def _whole(row: PlacedRow) -> shapely.Geometry:
+    return shapely.GeometryCollection([on_panel(cut) for cut in row.cuts])

@@ -1,0 +1,171 @@
+"""Rows of words placed on the background panel: across by their ink, down by their baselines.
+
+Frame of the panel: inches, origin at the lower left corner of the *finished* panel, y up. A cut stands
+by its own origin: on the baseline, at the pen position of its first glyph.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+
+from shapely import affinity
+
+from applique.design import Align, Design, Nudge
+from applique.errors import Refusal
+from applique.fabrics import resolve_fabrics
+from applique.panel.fitting import baselines, cap_heights, refuse_what_does_not_fit
+from applique.panel.notices import font_notices, gap_notices, off_the_panel
+from applique.panel.requests import RowRequest, row_requests, scaled_inks
+from applique.panel.values import PanelPlan, PlacedCut, PlacedRow, on_panel
+from applique.typeset.fonts import GlyphSpot, Typeface
+from applique.typeset.outline import CHORD_ERROR, Bounds, Outline, Shape, united
+from applique.typeset.spacing import SetRow
+
+__all__ = ["place_rows"]
+
+
+def place_rows(design: Design) -> PanelPlan:
+    """Every row of the design on its panel.
+
+    Raises:
+        Refusal: letters a font lacks, fonts that cannot be opened, rows that do not fit (with the cap height
+            that would), nudges of letters that are not there or that leave the panel.
+    """
+    fabrics = resolve_fabrics(design)
+    requests = row_requests(design, fabrics)
+    heights = cap_heights(requests, design)
+    inks = scaled_inks(requests, heights)
+    refuse_what_does_not_fit(design, requests, heights, inks)
+    memo: dict[tuple[str, Fraction, tuple[GlyphSpot, ...]], tuple[str, Outline, Shape]] = {}
+    rows = tuple(
+        _placed_row(design, request, height, baseline, memo)
+        for request, height, baseline in zip(requests, heights, baselines(design, inks), strict=True)
+    )
+    problems = tuple(off_the_panel(design, rows))
+    if problems:
+        raise Refusal(problems)
+    return PanelPlan(
+        width=design.panel.width,
+        height=design.panel.height,
+        seam_allowance=design.panel.seam_allowance,
+        margin=design.panel.margin,
+        fabric=fabrics.panel,
+        rows=rows,
+        notices=(*font_notices(requests), *gap_notices(design, requests, rows)),
+    )
+
+
+def _placed_row(
+    design: Design,
+    request: RowRequest,
+    cap_height: Fraction,
+    baseline: float,
+    memo: dict[tuple[str, Fraction, tuple[GlyphSpot, ...]], tuple[str, Outline, Shape]],
+) -> PlacedRow:
+    scale, row = request.set_at(float(cap_height))
+    xs = _across(design, request, row, scale)
+    y = baseline + float(request.line.up)
+    cuts: list[PlacedCut] = []
+    for cut, x in zip(row.cuts, xs, strict=True):
+        key, outline, shape = _sized(request.typeface, cut.glyphs, cap_height, scale, memo)
+        right, up = _nudged(request.line.nudge, cut.letters)
+        at = (x + right, y + up)
+        x0, y0, x1, y1 = outline.bounds()
+        cuts.append(
+            PlacedCut(
+                key=key,
+                text=cut.text,
+                letters=cut.letters,
+                x=at[0],
+                y=at[1],
+                ink=(at[0] + x0, at[1] + y0, at[0] + x1, at[1] + y1),
+                outline=outline,
+                shape=shape,
+            )
+        )
+    return PlacedRow(
+        number=request.number,
+        text=request.line.text,
+        font=request.typeface.name,
+        fabric=request.fabric,
+        cap_height=cap_height,
+        baseline=y,
+        ink=_extent([cut.ink for cut in cuts]),
+        outline=_row_outline(cuts),
+        cuts=tuple(cuts),
+    )
+
+
+def _row_outline(cuts: Sequence[PlacedCut]) -> Outline:
+    """The row as one outline in the frame of the panel; only cuts that touch are united."""
+    placed = [cut.outline.transformed((1.0, 0.0, 0.0, 1.0, cut.x, cut.y)) for cut in cuts]
+    shapes = [on_panel(cut) for cut in cuts]
+    touching: set[int] = set()
+    by_left = sorted(range(len(cuts)), key=lambda index: cuts[index].ink[0])
+    for place, left in enumerate(by_left):
+        for right in by_left[place + 1 :]:
+            if cuts[right].ink[0] > cuts[left].ink[2]:
+                break
+            if shapes[left].intersects(shapes[right]):
+                touching |= {left, right}
+    apart = [
+        contour
+        for index, outline in enumerate(placed)
+        if index not in touching
+        for contour in outline.contours
+    ]
+    if touching:
+        joined = united([placed[index].draw for index in sorted(touching)], least_area=0.0)
+        apart += joined.contours
+    return Outline(contours=tuple(apart))
+
+
+def _extent(boxes: Sequence[Bounds]) -> Bounds:
+    return (
+        min(box[0] for box in boxes),
+        min(box[1] for box in boxes),
+        max(box[2] for box in boxes),
+        max(box[3] for box in boxes),
+    )
+
+
+def _across(design: Design, request: RowRequest, row: SetRow, scale: float) -> list[float]:
+    """The x of each cut's origin on the panel, aligned by the ink of the whole row."""
+    left, _, right, _ = (value * scale for value in row.ink_fu)
+    width, margin = float(design.panel.width), float(design.panel.margin)
+    between = 0.0
+    match request.align:
+        case Align.LEFT:
+            start = margin - left
+        case Align.RIGHT:
+            start = width - margin - right
+        case Align.SPREAD if len(row.cuts) > 1:
+            start = margin - left
+            between = (width - 2 * margin - (right - left)) / (len(row.cuts) - 1)
+        case _:
+            start = (width - left - right) / 2
+    start += float(request.line.right)
+    return [start + cut.x_fu * scale + index * between for index, cut in enumerate(row.cuts)]
+
+
+def _nudged(nudges: Sequence[Nudge], letters: Sequence[int]) -> tuple[float, float]:
+    mine = [nudge for nudge in nudges if nudge.letter in letters]
+    return float(sum(nudge.right for nudge in mine)), float(sum(nudge.up for nudge in mine))
+
+
+def _sized(
+    typeface: Typeface,
+    glyphs: tuple[GlyphSpot, ...],
+    cap_height: Fraction,
+    scale: float,
+    memo: dict[tuple[str, Fraction, tuple[GlyphSpot, ...]], tuple[str, Outline, Shape]],
+) -> tuple[str, Outline, Shape]:
+    """The cut at true size, the same object for the same shape."""
+    wanted = (typeface.key, cap_height, glyphs)
+    if wanted not in memo:
+        outline = typeface.outline(glyphs).transformed((scale, 0.0, 0.0, scale, 0.0, 0.0))
+        in_units = typeface.shape(glyphs, chord_error_fu=CHORD_ERROR / scale)
+        shape = affinity.scale(in_units, scale, scale, origin=(0.0, 0.0))
+        memo[wanted] = (f"shape-{len(memo) + 1}", outline, shape)
+    return memo[wanted]

@@ -1,0 +1,111 @@
+"""Rows as they are asked for: defaults filled in, fonts opened, words shaped."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from applique.design import Align, Design, Fabric, Line, Spacing
+from applique.errors import Problem, Refusal
+from applique.fabrics import Fabrics
+from applique.typeset.fonts import Typeface, open_typeface
+from applique.typeset.outline import CHORD_ERROR, Bounds
+from applique.typeset.shaping import Letter, shape_text
+from applique.typeset.spacing import RowSetting, SetRow, set_row
+
+__all__ = ["RowRequest", "row_requests", "scaled_inks"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RowRequest:
+    """A line with every default filled in, its font opened and its words shaped."""
+
+    number: int
+    line: Line
+    typeface: Typeface
+    letters: tuple[Letter, ...]
+    fabric: Fabric
+    cap_height: Fraction | None
+    tracking: Fraction
+    least_gap: Fraction
+    even: bool
+    align: Align
+
+    def set_at(self, cap_height: float) -> tuple[float, SetRow]:
+        """Inches per font unit at `cap_height`, and the row spaced at that size."""
+        scale = cap_height / self.typeface.cap_height_fu
+        setting = RowSetting(
+            tracking_fu=float(self.tracking) / scale,
+            least_gap_fu=float(self.least_gap) / scale,
+            even=self.even,
+            chord_error_fu=CHORD_ERROR / scale,
+        )
+        return scale, set_row(self.letters, self.typeface, setting)
+
+
+def row_requests(design: Design, fabrics: Fabrics) -> tuple[RowRequest, ...]:
+    """Every row of the design ready to be set.
+
+    Raises:
+        Refusal: the problems of every row at once, each with its line.
+    """
+    problems: list[Problem] = []
+    requests: list[RowRequest] = []
+    for number, line in enumerate(design.line, 1):
+        try:
+            requests.append(_request(design, fabrics, number, line))
+        except Refusal as refusal:
+            problems += [
+                replace(problem, where=f"line {number}" + (f", {problem.where}" if problem.where else ""))
+                for problem in refusal.problems
+            ]
+    if problems:
+        raise Refusal(problems)
+    return tuple(requests)
+
+
+def _request(design: Design, fabrics: Fabrics, number: int, line: Line) -> RowRequest:
+    defaults = design.lettering
+    own_font = line.font is not None and line.font != defaults.font
+    axes = line.axes if line.axes is not None else ({} if own_font else defaults.axes)
+    typeface = open_typeface(line.font or defaults.font, axes)
+    alternates = defaults.alternates if line.alternates is None else line.alternates
+    letters = shape_text(line.text, typeface, alternates=alternates)
+    last = max((letter.number for letter in letters), default=0)
+    if not last:
+        raise Refusal(Problem(what=f"“{line.text}” leaves nothing to cut", fix="words with letters"))
+    missing = [nudge for nudge in line.nudge if not 1 <= nudge.letter <= last]
+    if missing:
+        raise Refusal(
+            Problem(
+                what=f"there is no letter {nudge.letter} to nudge",
+                where="nudge",
+                fix=f"a letter from 1 to {last}",
+            )
+            for nudge in missing
+        )
+    cap_height = defaults.cap_height if line.cap_height is None else line.cap_height
+    spacing = defaults.spacing if line.spacing is None else line.spacing
+    return RowRequest(
+        number=number,
+        line=line,
+        typeface=typeface,
+        letters=letters,
+        fabric=fabrics.by_name[line.fabric] if line.fabric else fabrics.letters,
+        cap_height=cap_height if isinstance(cap_height, Fraction) else None,
+        tracking=defaults.letter_spacing if line.letter_spacing is None else line.letter_spacing,
+        least_gap=defaults.least_gap if line.least_gap is None else line.least_gap,
+        even=spacing is Spacing.EVEN,
+        align=defaults.align if line.align is None else line.align,
+    )
+
+
+def scaled_inks(requests: Sequence[RowRequest], heights: Sequence[Fraction | float]) -> list[Bounds]:
+    """The ink of each row in inches at its cap height, about the origin of the row."""
+    inks: list[Bounds] = []
+    for request, height in zip(requests, heights, strict=True):
+        scale, row = request.set_at(float(height))
+        x0, y0, x1, y1 = row.ink_fu
+        inks.append((x0 * scale, y0 * scale, x1 * scale, y1 * scale))
+    return inks
