@@ -7,8 +7,11 @@ from __future__ import annotations
 
 import json
 import re
+import signal
 import sys
-from collections.abc import Callable, Mapping
+import threading
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
 from functools import wraps
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, ParamSpec
@@ -69,6 +72,13 @@ def main() -> None:
 @click.option("--panel", metavar="SIZE", help="Finished panel, width by height, such as 30x40in.")
 @click.option("--title", metavar="WORDS", help="Title of the pattern.")
 @click.option("--replace", is_flag=True, help="Give up what the output folder holds.")
+@click.option(
+    "--effort",
+    type=click.Choice(["quick", "normal", "long"]),
+    default="normal",
+    show_default=True,
+    help="How long to look for the shortest piece of cloth; what is found is kept for the next time.",
+)
 @_refusing
 def make(
     file: Path | None,
@@ -79,6 +89,7 @@ def make(
     panel: str | None,
     title: str | None,
     replace: bool,
+    effort: str,
 ) -> None:
     """Make the pattern of FILE, or of the words given with --text, into one folder."""
     from applique.pack import check_folder, write_pack
@@ -87,7 +98,7 @@ def make(
     design = _design_of(file, texts, options)
     folder = output or Path(_folder_name(file, design))
     check_folder(folder, replace=replace)
-    pattern = _drafted(design)
+    pattern = _drafted(design, effort)
     written = write_pack(pattern, folder, replace=replace, progress=_progress())
     _say_what_was_made(pattern, folder, len(written))
 
@@ -134,10 +145,38 @@ def _folder_name(file: Path | None, design: Design) -> str:
     return re.sub(r"[^\w]+", "-", words.lower()).strip("-")[:40] or "pattern"
 
 
-def _drafted(design: Design) -> Pattern:
+def _drafted(design: Design, effort: str = "quick") -> Pattern:
+    from applique.nesting import Effort, Nester
+    from applique.nesting.search import library_version
     from applique.pattern import draft
+    from applique.store import FolderStore, cache_folder
 
-    return draft(design)
+    chosen = Effort[effort.upper()]
+    if chosen is Effort.QUICK:
+        return draft(design)
+    if library_version() is None:
+        click.echo(
+            "The nesting library cannot be loaded; letters are laid out by our own placement alone.", err=True
+        )
+        return draft(design)
+    if chosen is Effort.LONG and sys.stderr.isatty():
+        click.echo("  looking for a shorter layout; Ctrl-C takes what there is", err=True)
+    with _stopped_by_hand(chosen is Effort.LONG) as stop:
+        return draft(design, nester=Nester(effort=chosen, store=FolderStore(cache_folder()), stop=stop))
+
+
+@contextmanager
+def _stopped_by_hand(wanted: bool) -> Iterator[Callable[[], bool] | None]:
+    """Within it, Ctrl-C ends a long search instead of the program; yields what tells whether it was pressed."""
+    if not wanted:
+        yield None
+        return
+    pressed = threading.Event()
+    former = signal.signal(signal.SIGINT, lambda *_: pressed.set())
+    try:
+        yield pressed.is_set
+    finally:
+        signal.signal(signal.SIGINT, former)
 
 
 def _progress() -> Callable[[str], None] | None:

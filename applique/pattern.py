@@ -16,18 +16,20 @@ from shapely.geometry import box
 from applique.design import Design
 from applique.errors import Notice, Problem, Refusal
 from applique.fabrics import resolve_fabrics
+from applique.nesting import Nester
 from applique.paging import TemplateSheets, Tiling, lay_out_templates, tile_area
 from applique.panel import PanelPlan, PlacedRow, place_rows
 from applique.pieces import Template, cut_templates
 from applique.quilt.whole import QuiltPlan, plan_quilt
 from applique.shopping import Shopping, plan_shopping
 from applique.typeset.fonts import BUNDLED
-from applique.yardage import StripNeed, cloth_needs, fusible_need, one_fabric_need
+from applique.yardage import StripNeed, letter_needs
 
 __all__ = ["LetterMark", "Pattern", "RowMark", "draft"]
 
 First = TypeVar("First")
 Second = TypeVar("Second")
+_QUICK: Final = Nester()
 _LONGEST_TITLE: Final = 60
 """Letters of a title that is made of the words because none was given."""
 
@@ -96,8 +98,11 @@ class Pattern:
         return _own_fonts(self.design)
 
 
-def draft(design: Design) -> Pattern:
-    """The whole pattern of `design`, worked out once; pure, and the same on every run.
+def draft(design: Design, *, nester: Nester = _QUICK) -> Pattern:
+    """The whole pattern of `design`, worked out once.
+
+    Pure and the same on every run with the quick nester; a `nester` of more effort searches for shorter nests, and
+    with a store it finds the same ones again.
 
     Raises:
         Refusal: what cannot be made, with every problem found.
@@ -109,18 +114,14 @@ def draft(design: Design) -> Pattern:
         lambda: plan_quilt(design, panel, fabrics),
         lambda: lay_out_templates(templates, design.paper, design.print, own_fonts=_own_fonts(design)),
     )
-    units = design.units
-    fusible = fusible_need(templates, design.fusible, units)
-    cloth = cloth_needs(templates, design.fusible, units)
+    needs = letter_needs(templates, fabrics.letters, design.fusible, design.units, nester)
     shopping = plan_shopping(
         design,
         quilt,
         panel.rows,
-        letters=cloth,
-        fusible=fusible,
-        one_fabric=one_fabric_need(templates, fabrics.letters, design.fusible, design.units)
-        if len(cloth) > 1
-        else None,
+        letters=needs.cloth,
+        fusible=needs.fusible,
+        one_fabric=needs.one_fabric,
     )
     return Pattern(
         design=design,
@@ -130,8 +131,8 @@ def draft(design: Design) -> Pattern:
         marks=_marks(panel, templates),
         sheets=sheets,
         guide=_full_size_guide(design, panel, sheets) if design.paper.full_size_guide else None,
-        fusible=fusible,
-        cloth=cloth,
+        fusible=needs.fusible,
+        cloth=needs.cloth,
         quilt=quilt,
         shopping=shopping,
         notices=(*panel.notices, *quilt.notices, *shopping.notices),

@@ -6,24 +6,28 @@ Nests are in inches: x along the length of the roll, y across its width. Lengths
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
 
-from applique.design import Fabric, Fusible
-from applique.nesting import NestPiece, StripNest, fits, nest_strip
+from applique.design import Fabric, Fusible, Turns
+from applique.nesting import Nester, NestPiece, StripJob, StripNest, fits, nest_strips
 from applique.pieces import Template, rough_cut
 from applique.units import Units, format_length, round_up
 
-__all__ = ["StripNeed", "cloth_needs", "fusible_need", "length_to_buy", "one_fabric_need"]
+__all__ = ["EIGHTH_YARD", "TEN_CENTIMETRES", "LetterNeeds", "StripNeed", "length_to_buy", "letter_needs"]
 
 EIGHTH_YARD: Final = Fraction(9, 2)
 TEN_CENTIMETRES: Final = 100 / Fraction(254, 10)
 _SIXTEENTH: Final = Fraction(1, 16)
-_ON_GRAIN: Final = (90.0, 270.0)
-"""On cloth the height of a letter runs along the selvage, as x does in a nest."""
 _ANY_QUARTER: Final = (0.0, 90.0, 180.0, 270.0)
+_TURNS: Final[dict[Turns, tuple[float, ...]]] = {
+    Turns.UPRIGHT: (90.0,),
+    Turns.HALF: (90.0, 270.0),
+    Turns.QUARTER: _ANY_QUARTER,
+}
+"""On cloth the height of a letter runs along the selvage, as x does in a nest."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,49 +51,80 @@ class StripNeed:
     joined: tuple[str, ...]
 
 
-def fusible_need(templates: Sequence[Template], fusible: Fusible, units: Units) -> StripNeed:
-    """Fusible web for every letter, rough cut; it has no grain, so letters may lie in any quarter turn."""
-    pieces = [_piece(template, template.count, fusible, _ANY_QUARTER) for template in templates]
-    return _need(pieces, templates, fusible, units, material="fusible web", colour="", width=fusible.width)
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LetterNeeds:
+    """What the letters take: web, each fabric, and one fabric for all of them where they come from several."""
+
+    fusible: StripNeed
+    cloth: tuple[StripNeed, ...]
+    one_fabric: StripNeed | None
 
 
-def cloth_needs(templates: Sequence[Template], fusible: Fusible, units: Units) -> tuple[StripNeed, ...]:
-    """Each fabric of the letters, rough cut, heights along the grain, heads up or down."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Material:
+    """A material and the rough-cut letters that come from it: those it holds, and those wider than it."""
+
+    name: str
+    colour: str
+    width: Fraction
+    whole: tuple[NestPiece, ...]
+    large: tuple[NestPiece, ...]
+
+
+def letter_needs(
+    templates: Sequence[Template], letters: Fabric, fusible: Fusible, units: Units, nester: Nester
+) -> LetterNeeds:
+    """Web and cloth for every letter, rough cut, all strips nested at once.
+
+    Web has no grain, so letters may lie in any quarter turn; on cloth heights run along the grain, heads up or
+    down, or up only for a fabric with a direction. `letters` is the fabric of the design's lettering.
+    """
+    web = _material(
+        [(template, template.count) for template in templates],
+        fusible,
+        name="fusible web",
+        colour="",
+        width=fusible.width,
+        turns_deg=_ANY_QUARTER,
+    )
     fabrics: dict[str, Fabric] = {}
     for template in templates:
         for use in template.uses:
             fabrics.setdefault(use.fabric.name, use.fabric)
-    needs: list[StripNeed] = []
-    for name, fabric in fabrics.items():
-        counts = [(template, _count_from(template, name)) for template in templates]
-        pieces = [_piece(template, count, fusible, _ON_GRAIN) for template, count in counts if count]
-        needs.append(
-            _need(
-                pieces,
-                templates,
-                fusible,
-                units,
-                material=name,
-                colour=fabric.colour,
-                width=fabric.usable_width,
-            )
-        )
-    return tuple(needs)
+    materials = [web, *(_from_fabric(templates, fabric, fusible) for fabric in fabrics.values())]
+    if len(fabrics) > 1:
+        materials.append(_from_fabric(templates, letters, fusible, every=True))
+    jobs = [
+        StripJob(pieces=material.whole, width=float(material.width), spacing=float(fusible.spacing))
+        for material in materials
+        if material.whole
+    ]
+    nests = iter(nest_strips(jobs, nester))
+    names = {template.key: template.text for template in templates}
+    needs = [
+        _need(material, next(nests) if material.whole else None, names, fusible, units)
+        for material in materials
+    ]
+    count = 1 + len(fabrics)
+    return LetterNeeds(
+        fusible=needs[0],
+        cloth=tuple(needs[1:count]),
+        one_fabric=needs[count] if len(needs) > count else None,
+    )
 
 
-def one_fabric_need(
-    templates: Sequence[Template], fabric: Fabric, fusible: Fusible, units: Units
-) -> StripNeed:
-    """What all letters would take if they came from `fabric` alone."""
-    pieces = [_piece(template, template.count, fusible, _ON_GRAIN) for template in templates]
-    return _need(
-        pieces,
-        templates,
+def _from_fabric(
+    templates: Sequence[Template], fabric: Fabric, fusible: Fusible, *, every: bool = False
+) -> _Material:
+    """The letters of `fabric`, or `every` letter as if it came from it."""
+    counts = [(t, t.count if every else _count_from(t, fabric.name)) for t in templates]
+    return _material(
+        [(template, count) for template, count in counts if count],
         fusible,
-        units,
-        material=fabric.name,
+        name=fabric.name,
         colour=fabric.colour,
         width=fabric.usable_width,
+        turns_deg=_TURNS[fabric.turns],
     )
 
 
@@ -97,45 +132,52 @@ def _count_from(template: Template, fabric: str) -> int:
     return sum(use.count for use in template.uses if use.fabric.name == fabric)
 
 
-def _piece(template: Template, count: int, fusible: Fusible, turns_deg: tuple[float, ...]) -> NestPiece:
-    shape = rough_cut(template.shape, float(fusible.rough_cut))
-    return NestPiece(key=template.key, shape=shape, count=count, turns_deg=turns_deg)
+def _material(
+    counts: Sequence[tuple[Template, int]],
+    fusible: Fusible,
+    *,
+    name: str,
+    colour: str,
+    width: Fraction,
+    turns_deg: tuple[float, ...],
+) -> _Material:
+    pieces = [
+        NestPiece(
+            key=template.key,
+            shape=rough_cut(template.shape, float(fusible.rough_cut)),
+            count=count,
+            turns_deg=turns_deg,
+        )
+        for template, count in counts
+    ]
+    whole = tuple(piece for piece in pieces if fits(piece, width=float(width)))
+    held = {piece.key for piece in whole}
+    large = tuple(piece for piece in pieces if piece.key not in held)
+    return _Material(name=name, colour=colour, width=width, whole=whole, large=large)
 
 
 def _need(
-    pieces: Sequence[NestPiece],
-    templates: Sequence[Template],
-    fusible: Fusible,
-    units: Units,
-    *,
-    material: str,
-    colour: str,
-    width: Fraction,
+    material: _Material, nest: StripNest | None, names: Mapping[str, str], fusible: Fusible, units: Units
 ) -> StripNeed:
-    whole = [piece for piece in pieces if fits(piece, width=float(width))]
-    large = [piece for piece in pieces if not fits(piece, width=float(width))]
-    nest = nest_strip(whole, width=float(width), spacing=float(fusible.spacing)) if whole else None
-    names = {template.key: template.text for template in templates}
     used = _sixteenths(nest.length if nest else 0.0)
     joined: list[str] = []
-    for piece in large:
-        widths, length = _side_by_side(piece, width)
+    for piece in material.large:
+        widths, length = _side_by_side(piece, material.width)
         used += piece.count * widths * length
         joined.append(
             f"{names[piece.key]}: {widths} widths of {format_length(length, units)} side by side"
             + (f", {piece.count} times" if piece.count > 1 else "")
         )
-    buy = length_to_buy(used, extra_percent=fusible.extra_percent, units=units)
     return StripNeed(
-        material=material,
-        colour=colour,
-        usable_width=width,
+        material=material.name,
+        colour=material.colour,
+        usable_width=material.width,
         used=used,
         extra_percent=fusible.extra_percent,
-        buy=buy,
+        buy=length_to_buy(used, extra_percent=fusible.extra_percent, units=units),
         rule=_rule(used, fusible.extra_percent, units),
         nest=nest,
-        pieces=tuple(pieces),
+        pieces=(*material.whole, *material.large),
         joined=tuple(joined),
     )
 

@@ -29,6 +29,7 @@ from applique.design.model import (
     Publisher,
     Rows,
     Spacing,
+    Turns,
 )
 from applique.design.reading import design_from_mapping, read_design
 from applique.design.writing import design_data, design_schema, design_text
@@ -62,6 +63,7 @@ __all__ = [
     "Publisher",
     "Rows",
     "Spacing",
+    "Turns",
     "design_data",
     "design_from_mapping",
     "design_schema",

@@ -44,6 +44,7 @@ __all__ = [
     "Publisher",
     "Rows",
     "Spacing",
+    "Turns",
 ]
 
 _STRICT: Final = ConfigDict(extra="forbid")
@@ -94,6 +95,14 @@ class PaperSize(StrEnum):
     A3 = "A3"
 
 
+class Turns(StrEnum):
+    """How letters may be turned on a fabric to save cloth."""
+
+    UPRIGHT = "upright"
+    HALF = "half"
+    QUARTER = "quarter"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fabric:
     """A fabric of the design."""
@@ -102,6 +111,9 @@ class Fabric:
     name: Annotated[str, says("what the other tables call it", min_length=1, max_length=60)]
     colour: Annotated[Colour, says("its colour, six digits as on the web")]
     usable_width: Annotated[Size, says("width of fabric without the selvages")] = Fraction(40)
+    turns: Annotated[
+        Turns, says("how letters lie: heads up or down, up only on one-way prints, any quarter")
+    ] = Turns.HALF
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -21,11 +21,13 @@ LILITA = bundled_folder() / "lilita_one" / "LilitaOne-Regular.ttf"
 @pytest.fixture(autouse=True)
 def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     monkeypatch.chdir(tmp_path)
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path.parent / f"cache-{tmp_path.name}"))
     return tmp_path
 
 
 def _run(*words: str | Path) -> Result:
-    result = CliRunner().invoke(main, [str(word) for word in words])
+    quick = ("--effort", "quick") if words[0] == "make" and "--effort" not in words else ()
+    result = CliRunner().invoke(main, [str(word) for word in (*words, *quick)])
     if result.exception is not None and not isinstance(result.exception, SystemExit):
         raise result.exception
     return result
@@ -188,6 +190,14 @@ def test_a_folder_of_the_makers_own_is_kept(folder: Path) -> None:
 def test_what_people_really_type(text: str, more: tuple[str, ...]) -> None:
     result = _run("make", "--text", text, *more, "-o", "out")
     assert result.exit_code == 0, result.output
+
+
+def test_a_searched_nest_is_kept_and_made_again_the_same(folder: Path) -> None:
+    words = ("make", "--text", "ROWING HOME", "--cap-height", "2in", "--effort", "normal", "-o")
+    assert _run(*words, "first").exit_code == 0
+    assert _run(*words, "second").exit_code == 0
+    for name in ("pattern.json", "placement-guide.pdf"):
+        assert (folder / "first" / name).read_bytes() == (folder / "second" / name).read_bytes()
 
 
 def test_new_writes_a_design_that_can_be_made_and_keeps_what_is_there(folder: Path) -> None:

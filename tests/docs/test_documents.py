@@ -52,6 +52,7 @@ def _blocks(document: Path, language: str) -> list[str]:
 def test_the_readme_commands_run(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Those of applique as they stand; the two of the set-up are run by CI in an environment of their own."""
     monkeypatch.chdir(tmp_path)
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
     (tmp_path / "samples").symlink_to(ROOT / "samples")
     lines = [line for block in _blocks(ROOT / "README.md", "") for line in block.splitlines()]
     words = [re.sub(r".*/bin/applique ", "applique ", line) for line in lines]

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely.geometry import Polygon
 
-from applique.nesting import NestPiece, nest_bins, nest_faults, nest_strip
+from applique.nesting import NestPiece, lay_strip, nest_bins, nest_faults
 
 
 @st.composite
@@ -30,9 +30,9 @@ def pieces(draw: st.DrawFn) -> list[NestPiece]:
 @settings(max_examples=60, deadline=None)
 @given(pieces(), st.floats(5.1, 20), st.sampled_from([0.0, 0.1, 0.25, 0.5]))
 def test_strips_keep_every_rule(made: list[NestPiece], width: float, spacing: float) -> None:
-    nest = nest_strip(made, width=width, spacing=spacing)
+    nest = lay_strip(made, width=width, spacing=spacing)
     assert nest_faults(nest, made) == ()
-    assert nest == nest_strip(made, width=width, spacing=spacing)
+    assert nest == lay_strip(made, width=width, spacing=spacing)
 
 
 @settings(max_examples=40, deadline=None)
@@ -54,6 +54,6 @@ def test_twice_the_size_takes_about_twice_the_length(made: list[NestPiece], fact
         )
         for piece in made
     ]
-    small_nest, large_nest = (nest_strip(p, width=w, spacing=0) for p, w in ((made, 8), (large, 8 * factor)))
+    small_nest, large_nest = (lay_strip(p, width=w, spacing=0) for p, w in ((made, 8), (large, 8 * factor)))
     assert large_nest.length < factor * small_nest.length * 1.25 + 1
     assert large_nest.length > factor * small_nest.length * 0.75 - 1

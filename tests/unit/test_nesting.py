@@ -9,7 +9,7 @@ import shapely
 from shapely.geometry import Polygon, box
 
 from applique.errors import Refusal
-from applique.nesting import NestPiece, Placement, fits, nest_bins, nest_faults, nest_strip
+from applique.nesting import NestPiece, Placement, fits, lay_strip, nest_bins, nest_faults
 
 
 def _piece(shape: Polygon, count: int = 1, key: str = "a", turns: tuple[float, ...] = (0.0,)) -> NestPiece:
@@ -18,13 +18,13 @@ def _piece(shape: Polygon, count: int = 1, key: str = "a", turns: tuple[float, .
 
 def test_squares_stand_in_rows_across_the_strip() -> None:
     """Twelve unit squares, no spacing, on a strip 4 wide: 3 long."""
-    nest = nest_strip([_piece(box(0, 0, 1, 1), 12)], width=4, spacing=0)
+    nest = lay_strip([_piece(box(0, 0, 1, 1), 12)], width=4, spacing=0)
     assert nest.length == pytest.approx(3)
 
 
 def test_spacing_lies_between_pieces_and_not_at_the_edges() -> None:
     """Four squares of 1 with 1/4 between on a width of 4.75: one row, and 12 of them 3.5 long."""
-    nest = nest_strip([_piece(box(0, 0, 1, 1), 12)], width=4.75, spacing=0.25)
+    nest = lay_strip([_piece(box(0, 0, 1, 1), 12)], width=4.75, spacing=0.25)
     assert nest.length == pytest.approx(3.5, abs=0.13)
     assert nest_faults(nest, [_piece(box(0, 0, 1, 1), 12)]) == ()
 
@@ -32,20 +32,20 @@ def test_spacing_lies_between_pieces_and_not_at_the_edges() -> None:
 def test_a_piece_exactly_as_wide_as_the_strip_fits() -> None:
     piece = _piece(box(-3, 5, 2, 22), 2)
     assert fits(piece, width=17)
-    nest = nest_strip([piece], width=17, spacing=0.3)
+    nest = lay_strip([piece], width=17, spacing=0.3)
     assert nest.length == pytest.approx(10.3, abs=0.07)
 
 
 def test_a_piece_fits_by_its_turn() -> None:
     lying = _piece(box(0, 0, 2, 20), turns=(0.0, 90.0))
     assert fits(lying, width=17)
-    assert nest_strip([lying], width=17, spacing=0).placements[0].turn_deg == 90
+    assert lay_strip([lying], width=17, spacing=0).placements[0].turn_deg == 90
 
 
 def test_two_angles_interlock_on_their_true_shape() -> None:
     """Two Ls of arms 4 and thickness 1, one turned by 180°: 5 wide and 4 long together, not 8."""
     angle = Polygon([(0, 0), (4, 0), (4, 1), (1, 1), (1, 4), (0, 4)])
-    nest = nest_strip([_piece(angle, 2, turns=(0.0, 180.0))], width=5, spacing=0)
+    nest = lay_strip([_piece(angle, 2, turns=(0.0, 180.0))], width=5, spacing=0)
     assert nest.length == pytest.approx(4, abs=0.07)
 
 
@@ -60,13 +60,13 @@ def test_pages_take_no_more_than_they_hold() -> None:
 def test_true_shapes_lie_closer_than_boxes() -> None:
     """Right triangles pair up to squares."""
     triangle = Polygon([(0, 0), (4, 0), (0, 4)])
-    nest = nest_strip([_piece(triangle, 8, turns=(0.0, 180.0))], width=4.5, spacing=0.05)
+    nest = lay_strip([_piece(triangle, 8, turns=(0.0, 180.0))], width=4.5, spacing=0.05)
     assert nest.length < 8 * 4 * 0.65
 
 
 def test_too_large_pieces_are_refused_by_name() -> None:
     with pytest.raises(Refusal, match="big is 20 in by 20 in"):
-        nest_strip([_piece(box(0, 0, 20, 20), key="big")], width=17, spacing=0)
+        lay_strip([_piece(box(0, 0, 20, 20), key="big")], width=17, spacing=0)
     with pytest.raises(Refusal, match="does not fit a page"):
         nest_bins([_piece(box(0, 0, 8, 12))], width=7, height=10, spacing=0)
 
@@ -82,18 +82,18 @@ def test_too_large_pieces_are_refused_by_name() -> None:
 )
 def test_senseless_pieces_are_errors(pieces: list[NestPiece]) -> None:
     with pytest.raises(ValueError, match=r"key|count|area"):
-        nest_strip(pieces, width=10, spacing=0)
+        lay_strip(pieces, width=10, spacing=0)
 
 
 @pytest.mark.parametrize("size", [0, -1, float("nan"), float("inf")])
 def test_senseless_sizes_are_errors(size: float) -> None:
     with pytest.raises(ValueError, match="positive size"):
-        nest_strip([_piece(box(0, 0, 1, 1))], width=size, spacing=0)
+        lay_strip([_piece(box(0, 0, 1, 1))], width=size, spacing=0)
 
 
 def test_the_checker_finds_every_kind_of_fault() -> None:
     pieces = [_piece(box(0, 0, 1, 1), 2)]
-    nest = nest_strip(pieces, width=4, spacing=0.5)
+    nest = lay_strip(pieces, width=4, spacing=0.5)
     first, second = nest.placements
 
     def faults(*placements: Placement) -> str:
@@ -116,4 +116,4 @@ def test_counters_are_left_alone() -> None:
     """A small square is not laid into the hole of a ring."""
     ring = shapely.Point(0, 0).buffer(3).difference(shapely.Point(0, 0).buffer(2.5))
     pieces = [_piece(ring, 1, "ring"), _piece(box(0, 0, 1, 1), 1, "square")]
-    assert nest_faults(nest_strip(pieces, width=6.5, spacing=0.1), pieces) == ()
+    assert nest_faults(lay_strip(pieces, width=6.5, spacing=0.1), pieces) == ()

@@ -1,6 +1,6 @@
-"""Pieces placed on a strip of cloth or web, or on equal pages: whole, apart, never mirrored.
+"""Our own placement: bottom-left on the true shapes, deterministic on every machine.
 
-The placement is our own and deterministic: bottom-left on the true shapes. Each shape, grown by half the
+Each shape, grown by half the
 spacing, is laid on a grid of small cells, and every cell it touches counts as taken; a column of the strip is
 one integer whose bits are its cells, so that all heights of a column are tried at once. What is laid down so
 can only keep more than the spacing, never less.
@@ -15,13 +15,23 @@ from typing import Final
 
 import shapely
 from shapely import affinity
-from shapely.geometry import MultiPolygon, Polygon, box
+from shapely.geometry import Polygon, box
 from shapely.geometry.base import BaseGeometry
 
-from applique.errors import Problem, Refusal
+from applique.nesting.values import (
+    BinNest,
+    NestPiece,
+    Placement,
+    StripNest,
+    check_pieces,
+    fits,
+    nest_length,
+    solid,
+    too_large,
+)
 from applique.units import format_inches
 
-__all__ = ["BinNest", "NestPiece", "Placement", "StripNest", "fits", "nest_bins", "nest_faults", "nest_strip"]
+__all__ = ["lay_strip", "nest_bins"]
 
 _CELL: Final = 1 / 16
 _COARSE_CELL: Final = 1 / 8
@@ -35,49 +45,6 @@ Run = tuple[int, int]
 """First and last taken cell of a column."""
 Cell = tuple[float, float]
 """Width and height of a cell in inches."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class NestPiece:
-    """A shape to place `count` times, in inches about its own origin, its margin included.
-
-    `turns_deg` are the turns it may take, counter-clockwise about that origin.
-    """
-
-    key: str
-    shape: Polygon | MultiPolygon
-    count: int
-    turns_deg: tuple[float, ...] = (0.0,)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Placement:
-    """One piece laid down: its shape turned by `turn_deg` about its origin, then moved by (x, y)."""
-
-    key: str
-    turn_deg: float
-    x: float
-    y: float
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class StripNest:
-    """Pieces on a strip: x from 0 along its length, y from 0 to `width` across it; inches."""
-
-    width: float
-    length: float
-    spacing: float
-    placements: tuple[Placement, ...]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class BinNest:
-    """Pieces on equal pages or mats of `width` by `height` inches, origin at their lower left corner."""
-
-    width: float
-    height: float
-    spacing: float
-    bins: tuple[tuple[Placement, ...], ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -148,27 +115,24 @@ def _smeared(cells: int, length: int) -> int:
     return cells | cells >> (length - reach)
 
 
-# What is laid down, and in which order
-
-
-def nest_strip(pieces: Sequence[NestPiece], *, width: float, spacing: float) -> StripNest:
+def lay_strip(pieces: Sequence[NestPiece], *, width: float, spacing: float) -> StripNest:
     """All `pieces` on a strip `width` inches wide, at least `spacing` apart, on as little length as is found.
 
     Raises:
         Refusal: a piece wider than the strip in all its turns.
         ValueError: shapes, counts or keys that make no sense.
     """
-    _check(pieces, spacing, width)
+    check_pieces(pieces, spacing, width)
     large = [piece for piece in pieces if not fits(piece, width=width)]
     if large:
-        raise _too_large(large, f"a strip {format_inches(width)} wide")
+        raise too_large(large, f"a strip {format_inches(width)} wide")
     fine = _fineness(pieces)
     rows = math.ceil((width + spacing) / fine)
     cell = (fine, (width + spacing) / rows)
     masks = {piece.key: _masks(piece, spacing, cell, rows) for piece in pieces}
     tried = [_filled_strip(order, masks, rows, cell, spacing) for order in _orders(pieces, masks)]
     shapes = {piece.key: piece.shape for piece in pieces}
-    measured = [(_length(placements, shapes), placements) for placements in tried]
+    measured = [(nest_length(placements, shapes), placements) for placements in tried]
     length, placements = min(measured, key=lambda found: found[0])
     return StripNest(width=width, length=length, spacing=spacing, placements=placements)
 
@@ -180,10 +144,10 @@ def nest_bins(pieces: Sequence[NestPiece], *, width: float, height: float, spaci
         Refusal: a piece that fits no page in any of its turns.
         ValueError: shapes, counts or keys that make no sense.
     """
-    _check(pieces, spacing, width, height)
+    check_pieces(pieces, spacing, width, height)
     large = [piece for piece in pieces if not fits(piece, width=width, height=height)]
     if large:
-        raise _too_large(large, f"a page of {format_inches(width)} by {format_inches(height)}")
+        raise too_large(large, f"a page of {format_inches(width)} by {format_inches(height)}")
     fine = _fineness(pieces)
     columns, rows = math.ceil((width + spacing) / fine), math.ceil((height + spacing) / fine)
     cell = ((width + spacing) / columns, (height + spacing) / rows)
@@ -272,25 +236,13 @@ def _filled_bins(
     return tuple(tuple(placements) for placements in bins)
 
 
-def _length(placements: Sequence[Placement], shapes: dict[str, Polygon | MultiPolygon]) -> float:
-    ends: dict[tuple[str, float], float] = {}
-    for spot in placements:
-        turned = (spot.key, spot.turn_deg)
-        if turned not in ends:
-            ends[turned] = affinity.rotate(shapes[spot.key], spot.turn_deg, origin=(0.0, 0.0)).bounds[2]
-    return max(spot.x + ends[spot.key, spot.turn_deg] for spot in placements) if placements else 0.0
-
-
-# Shapes on the grid
-
-
 def _masks(piece: NestPiece, spacing: float, cell: Cell, rows: int) -> tuple[_Mask, ...]:
     masks = (_mask(piece, turn_deg, spacing, cell) for turn_deg in piece.turns_deg)
     return tuple(mask for mask in masks if mask.rows <= rows)
 
 
 def _mask(piece: NestPiece, turn_deg: float, spacing: float, cell: Cell) -> _Mask:
-    turned = affinity.rotate(_solid(piece.shape), turn_deg, origin=(0.0, 0.0))
+    turned = affinity.rotate(solid(piece.shape), turn_deg, origin=(0.0, 0.0))
     x0, y0, x1, y1 = turned.bounds
     # Segments cut the corners of a round join short, so what they lack is added to the distance.
     reach = spacing / 2 / math.cos(math.pi / 4 / _QUADRANT_SEGMENTS)
@@ -319,12 +271,6 @@ def _mask(piece: NestPiece, turn_deg: float, spacing: float, cell: Cell) -> _Mas
     )
 
 
-def _solid(shape: Polygon | MultiPolygon) -> MultiPolygon:
-    """The shape with its holes filled: nothing is nested in a counter."""
-    parts = (shape,) if isinstance(shape, Polygon) else tuple(shape.geoms)
-    return MultiPolygon([Polygon(part.exterior) for part in parts])
-
-
 def _runs(clipped: BaseGeometry, low: float, cell: float) -> tuple[Run, ...]:
     """The cells that the parts of a column's clipping touch, as runs that neither touch nor overlap."""
     spans: list[list[int]] = []
@@ -341,97 +287,3 @@ def _runs(clipped: BaseGeometry, low: float, cell: float) -> tuple[Run, ...]:
 def _areas(geometry: BaseGeometry) -> list[Polygon]:
     parts = getattr(geometry, "geoms", (geometry,))
     return [part for part in parts if isinstance(part, Polygon) and not part.is_empty]
-
-
-# Before and after
-
-
-def fits(piece: NestPiece, *, width: float, height: float | None = None) -> bool:
-    """Whether `piece` fits a strip `width` wide, or a page of `width` by `height`, in one of its turns."""
-    for turn_deg in piece.turns_deg:
-        x0, y0, x1, y1 = affinity.rotate(piece.shape, turn_deg, origin=(0.0, 0.0)).bounds
-        across = (y1 - y0) <= width if height is None else (x1 - x0) <= width and (y1 - y0) <= height
-        if across:
-            return True
-    return False
-
-
-def _check(pieces: Sequence[NestPiece], spacing: float, *sizes: float) -> None:
-    if not all(math.isfinite(size) and size > 0 for size in sizes) or not spacing >= 0:
-        raise ValueError("a strip or page needs a positive size, and a spacing that is not negative")
-    keys = [piece.key for piece in pieces]
-    if len(set(keys)) < len(keys):
-        raise ValueError("two pieces have the same key")
-    for piece in pieces:
-        if piece.count < 1 or not piece.turns_deg:
-            raise ValueError(f"{piece.key} needs a count of 1 or more and a turn")
-        if not (piece.shape.is_valid and piece.shape.area > 0 and math.isfinite(piece.shape.area)):
-            raise ValueError(f"{piece.key} has no area that can be placed")
-
-
-def _too_large(pieces: Sequence[NestPiece], place: str) -> Refusal:
-    return Refusal(
-        Problem(
-            what=f"{piece.key} is {format_inches(piece.shape.bounds[2] - piece.shape.bounds[0])} by "
-            f"{format_inches(piece.shape.bounds[3] - piece.shape.bounds[1])} and does not fit {place}",
-            fix="smaller letters or a larger sheet",
-        )
-        for piece in pieces
-    )
-
-
-def nest_faults(
-    nest: StripNest | BinNest, pieces: Sequence[NestPiece], *, tolerance: float = 1e-6
-) -> tuple[str, ...]:
-    """What is wrong with a nest, found with shapely from its placements alone; empty when nothing is.
-
-    Nothing overlaps, the spacing is kept, nothing lies outside, nothing is lost, added or turned otherwise.
-    """
-    by_key = {piece.key: piece for piece in pieces}
-    sheets: tuple[tuple[Placement, ...], ...]
-    if isinstance(nest, StripNest):
-        sheets, size = (nest.placements,), (nest.length, nest.width)
-    else:
-        sheets, size = nest.bins, (nest.width, nest.height)
-    faults = [
-        fault for sheet in sheets for fault in _sheet_faults(sheet, by_key, size, nest.spacing, tolerance)
-    ]
-    laid = [spot.key for sheet in sheets for spot in sheet]
-    for key in sorted(set(laid) | set(by_key)):
-        wanted = by_key[key].count if key in by_key else 0
-        if laid.count(key) != wanted:
-            faults.append(f"{key} is laid {laid.count(key)} times instead of {wanted}")
-    return tuple(faults)
-
-
-def _sheet_faults(
-    sheet: Sequence[Placement],
-    by_key: dict[str, NestPiece],
-    size: tuple[float, float],
-    spacing: float,
-    tolerance: float,
-) -> Iterator[str]:
-    known = [spot for spot in sheet if spot.key in by_key]
-    shapes = [
-        affinity.translate(
-            affinity.rotate(_solid(by_key[spot.key].shape), spot.turn_deg, origin=(0.0, 0.0)), spot.x, spot.y
-        )
-        for spot in known
-    ]
-    for spot, shape in zip(known, shapes, strict=True):
-        x0, y0, x1, y1 = shape.bounds
-        if min(x0, y0) < -tolerance or x1 > size[0] + tolerance or y1 > size[1] + tolerance:
-            yield f"{spot.key} lies outside"
-        if spot.turn_deg not in by_key[spot.key].turns_deg:
-            yield f"{spot.key} is turned by {spot.turn_deg:g}°"
-    tree = shapely.STRtree(shapes)
-    near = (
-        tree.query(shapes, predicate="dwithin", distance=max(spacing - tolerance, tolerance)).T
-        if shapes
-        else ()
-    )
-    for first, second in near:
-        if first < second and shapes[first].distance(shapes[second]) < spacing - tolerance:
-            yield f"{known[first].key} and {known[second].key} are closer than the spacing"
-        elif first < second and shapes[first].intersection(shapes[second]).area > tolerance:
-            yield f"{known[first].key} and {known[second].key} overlap"

@@ -1,0 +1,69 @@
+"""Proof that a nest is sound, found with shapely from its placements alone."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+import shapely
+from shapely import affinity
+
+from applique.nesting.values import BinNest, NestPiece, Placement, StripNest, solid
+
+__all__ = ["nest_faults"]
+
+
+def nest_faults(
+    nest: StripNest | BinNest, pieces: Sequence[NestPiece], *, tolerance: float = 1e-6
+) -> tuple[str, ...]:
+    """What is wrong with a nest, found with shapely from its placements alone; empty when nothing is.
+
+    Nothing overlaps, the spacing is kept, nothing lies outside, nothing is lost, added or turned otherwise.
+    """
+    by_key = {piece.key: piece for piece in pieces}
+    sheets: tuple[tuple[Placement, ...], ...]
+    if isinstance(nest, StripNest):
+        sheets, size = (nest.placements,), (nest.length, nest.width)
+    else:
+        sheets, size = nest.bins, (nest.width, nest.height)
+    faults = [
+        fault for sheet in sheets for fault in _sheet_faults(sheet, by_key, size, nest.spacing, tolerance)
+    ]
+    laid = [spot.key for sheet in sheets for spot in sheet]
+    for key in sorted(set(laid) | set(by_key)):
+        wanted = by_key[key].count if key in by_key else 0
+        if laid.count(key) != wanted:
+            faults.append(f"{key} is laid {laid.count(key)} times instead of {wanted}")
+    return tuple(faults)
+
+
+def _sheet_faults(
+    sheet: Sequence[Placement],
+    by_key: dict[str, NestPiece],
+    size: tuple[float, float],
+    spacing: float,
+    tolerance: float,
+) -> Iterator[str]:
+    known = [spot for spot in sheet if spot.key in by_key]
+    shapes = [
+        affinity.translate(
+            affinity.rotate(solid(by_key[spot.key].shape), spot.turn_deg, origin=(0.0, 0.0)), spot.x, spot.y
+        )
+        for spot in known
+    ]
+    for spot, shape in zip(known, shapes, strict=True):
+        x0, y0, x1, y1 = shape.bounds
+        if min(x0, y0) < -tolerance or x1 > size[0] + tolerance or y1 > size[1] + tolerance:
+            yield f"{spot.key} lies outside"
+        if spot.turn_deg not in by_key[spot.key].turns_deg:
+            yield f"{spot.key} is turned by {spot.turn_deg:g}°"
+    tree = shapely.STRtree(shapes)
+    near = (
+        tree.query(shapes, predicate="dwithin", distance=max(spacing - tolerance, tolerance)).T
+        if shapes
+        else ()
+    )
+    for first, second in near:
+        if first < second and shapes[first].distance(shapes[second]) < spacing - tolerance:
+            yield f"{known[first].key} and {known[second].key} are closer than the spacing"
+        elif first < second and shapes[first].intersection(shapes[second]).area > tolerance:
+            yield f"{known[first].key} and {known[second].key} overlap"

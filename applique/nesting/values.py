@@ -1,0 +1,124 @@
+"""Pieces to place and where they lie; inches, y up. No piece is ever mirrored."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from shapely import affinity
+from shapely.geometry import MultiPolygon, Polygon
+
+from applique.errors import Problem, Refusal
+from applique.units import format_inches
+
+__all__ = [
+    "BinNest",
+    "NestPiece",
+    "Placement",
+    "StripNest",
+    "check_pieces",
+    "fits",
+    "nest_length",
+    "parts_of",
+    "solid",
+]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NestPiece:
+    """A shape to place `count` times, in inches about its own origin, its margin included.
+
+    `turns_deg` are the turns it may take, counter-clockwise about that origin.
+    """
+
+    key: str
+    shape: Polygon | MultiPolygon
+    count: int
+    turns_deg: tuple[float, ...] = (0.0,)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Placement:
+    """One piece laid down: its shape turned by `turn_deg` about its origin, then moved by (x, y)."""
+
+    key: str
+    turn_deg: float
+    x: float
+    y: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StripNest:
+    """Pieces on a strip: x from 0 along its length, y from 0 to `width` across it; inches."""
+
+    width: float
+    length: float
+    spacing: float
+    placements: tuple[Placement, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BinNest:
+    """Pieces on equal pages or mats of `width` by `height` inches, origin at their lower left corner."""
+
+    width: float
+    height: float
+    spacing: float
+    bins: tuple[tuple[Placement, ...], ...]
+
+
+def fits(piece: NestPiece, *, width: float, height: float | None = None) -> bool:
+    """Whether `piece` fits a strip `width` wide, or a page of `width` by `height`, in one of its turns."""
+    for turn_deg in piece.turns_deg:
+        x0, y0, x1, y1 = affinity.rotate(piece.shape, turn_deg, origin=(0.0, 0.0)).bounds
+        across = (y1 - y0) <= width if height is None else (x1 - x0) <= width and (y1 - y0) <= height
+        if across:
+            return True
+    return False
+
+
+def solid(shape: Polygon | MultiPolygon) -> MultiPolygon:
+    """The shape with its holes filled: nothing is nested in a counter."""
+    return MultiPolygon([Polygon(part.exterior) for part in parts_of(shape)])
+
+
+def parts_of(shape: Polygon | MultiPolygon) -> tuple[Polygon, ...]:
+    """The separate polygons of `shape`."""
+    return (shape,) if isinstance(shape, Polygon) else tuple(shape.geoms)
+
+
+def nest_length(placements: Sequence[Placement], shapes: dict[str, Polygon | MultiPolygon]) -> float:
+    """How far the placed shapes reach along the strip."""
+    ends: dict[tuple[str, float], float] = {}
+    for spot in placements:
+        turned = (spot.key, spot.turn_deg)
+        if turned not in ends:
+            ends[turned] = affinity.rotate(shapes[spot.key], spot.turn_deg, origin=(0.0, 0.0)).bounds[2]
+    return max(spot.x + ends[spot.key, spot.turn_deg] for spot in placements) if placements else 0.0
+
+
+def check_pieces(pieces: Sequence[NestPiece], spacing: float, *sizes: float) -> None:
+    """Raise a `ValueError` for shapes, counts, keys or sizes that make no sense."""
+    if not all(math.isfinite(size) and size > 0 for size in sizes) or not spacing >= 0:
+        raise ValueError("a strip or page needs a positive size, and a spacing that is not negative")
+    keys = [piece.key for piece in pieces]
+    if len(set(keys)) < len(keys):
+        raise ValueError("two pieces have the same key")
+    for piece in pieces:
+        if piece.count < 1 or not piece.turns_deg:
+            raise ValueError(f"{piece.key} needs a count of 1 or more and a turn")
+        if not (piece.shape.is_valid and piece.shape.area > 0 and math.isfinite(piece.shape.area)):
+            raise ValueError(f"{piece.key} has no area that can be placed")
+
+
+def too_large(pieces: Sequence[NestPiece], place: str) -> Refusal:
+    """The refusal of pieces that do not fit `place`."""
+    return Refusal(
+        Problem(
+            what=f"{piece.key} is {format_inches(piece.shape.bounds[2] - piece.shape.bounds[0])} by "
+            f"{format_inches(piece.shape.bounds[3] - piece.shape.bounds[1])} and does not fit {place}",
+            fix="smaller letters or a larger sheet",
+        )
+        for piece in pieces
+    )

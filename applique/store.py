@@ -1,0 +1,40 @@
+"""The nests of this machine, kept in the user's cache folder; a folder that cannot be written keeps nothing."""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from pathlib import Path
+
+__all__ = ["FolderStore", "cache_folder"]
+
+
+def cache_folder() -> Path:
+    """Where nests are kept: `$XDG_CACHE_HOME/applique`, or `~/.cache/applique`."""
+    base = os.environ.get("XDG_CACHE_HOME")
+    return (Path(base) if base else Path.home() / ".cache") / "applique" / "nests"
+
+
+class FolderStore:
+    """A store of nests: one small file for each, written whole or not at all."""
+
+    def __init__(self, folder: Path) -> None:
+        self._folder = folder
+
+    def get(self, key: str) -> str | None:
+        """The text kept under `key`, or None."""
+        try:
+            return (self._folder / f"{key}.json").read_text("utf-8")
+        except (OSError, UnicodeDecodeError):
+            return None
+
+    def put(self, key: str, text: str) -> None:
+        """Keep `text` under `key`; forgotten quietly where the folder cannot be written."""
+        try:
+            self._folder.mkdir(parents=True, exist_ok=True)
+            handle, name = tempfile.mkstemp(dir=self._folder)
+            with os.fdopen(handle, "w", encoding="utf-8") as file:
+                file.write(text)
+            Path(name).replace(self._folder / f"{key}.json")
+        except OSError:
+            return
