@@ -17,7 +17,7 @@ from applique.errors import Problem, Refusal
 from applique.pattern import Pattern
 from applique.preview import preview_png, preview_svg
 from applique.reports import FORMAT, pattern_json, summary_md
-from applique.sheets import label_pdf, pattern_pdf, placement_guide_pdf, templates_pdf
+from applique.sheets import label_pdf, nesting_pdf, pattern_pdf, placement_guide_pdf, templates_pdf
 
 __all__ = ["check_folder", "pack_files", "write_pack", "write_text"]
 
@@ -49,6 +49,7 @@ def _writers(pattern: Pattern) -> Iterator[tuple[str, Callable[[], bytes]]]:
     yield "templates-mirrored.pdf", lambda: templates_pdf(pattern, mirrored=True)
     yield "templates-right-reading.pdf", lambda: templates_pdf(pattern, mirrored=False)
     yield "placement-guide.pdf", lambda: placement_guide_pdf(pattern)
+    yield "nesting.pdf", lambda: nesting_pdf(pattern)
     yield "preview.svg", lambda: preview_svg(pattern)
     yield "summary.md", lambda: summary_md(pattern)
     yield "design.toml", lambda: design_text(pattern.design).encode("utf-8")

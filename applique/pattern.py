@@ -16,6 +16,7 @@ from shapely.geometry import box
 from applique.design import Design
 from applique.errors import Notice, Problem, Refusal
 from applique.fabrics import resolve_fabrics
+from applique.mats import Mat, plan_mats
 from applique.nesting import Nester
 from applique.paging import TemplateSheets, Tiling, lay_out_templates, tile_area
 from applique.panel import PanelPlan, PlacedRow, place_rows
@@ -67,7 +68,8 @@ class Pattern:
 
     `templates` are the distinct shapes, `sheets` where they stand on printed pages, `marks` the numbers of
     the placement guide, `guide` the tiles of a full-size one if asked for (frame of the panel); `fusible` and `cloth`
-    are the nests of the letters alone, `shopping` everything to buy.
+    are the nests of the letters alone, `shopping` everything to buy, `mats` the mats of a cutting machine,
+    `trace` the tiles of the nested web at full size (frame of the nest).
     """
 
     design: Design
@@ -81,6 +83,8 @@ class Pattern:
     cloth: tuple[StripNeed, ...]
     quilt: QuiltPlan
     shopping: Shopping
+    mats: tuple[Mat, ...]
+    trace: Tiling | None
     notices: tuple[Notice, ...]
 
     def template(self, number: int) -> Template:
@@ -115,6 +119,7 @@ def draft(design: Design, *, nester: Nester = _QUICK) -> Pattern:
         lambda: lay_out_templates(templates, design.paper, design.print, own_fonts=_own_fonts(design)),
     )
     needs = letter_needs(templates, fabrics.letters, design.fusible, design.units, nester)
+    mats = plan_mats(templates, design.cutting, design.units)
     shopping = plan_shopping(
         design,
         quilt,
@@ -135,7 +140,9 @@ def draft(design: Design, *, nester: Nester = _QUICK) -> Pattern:
         cloth=needs.cloth,
         quilt=quilt,
         shopping=shopping,
-        notices=(*panel.notices, *quilt.notices, *shopping.notices),
+        mats=mats.mats,
+        trace=_trace_sheets(design, needs.fusible, sheets) if design.paper.full_size_nest else None,
+        notices=(*panel.notices, *quilt.notices, *shopping.notices, *mats.notices),
     )
 
 
@@ -191,6 +198,21 @@ def _marks(panel: PanelPlan, templates: Sequence[Template]) -> tuple[RowMark, ..
         )
 
     return tuple(mark(row) for row in panel.rows)
+
+
+def _trace_sheets(design: Design, web: StripNeed, sheets: TemplateSheets) -> Tiling | None:
+    """Tiles of the nested letters at full size, in the frame of the nest, to lay under the web."""
+    if web.nest is None:
+        return None
+    shapes = {piece.key: piece.shape for piece in web.pieces}
+    laid = [
+        affinity.translate(
+            affinity.rotate(shapes[spot.key], spot.turn_deg, origin=(0.0, 0.0)), spot.x, spot.y
+        )
+        for spot in web.nest.placements
+    ]
+    overlap = float(design.paper.overlap)
+    return tile_area(shapely.GeometryCollection(laid), frame=sheets.frame, overlap=overlap, border=0.1)
 
 
 def _full_size_guide(design: Design, panel: PanelPlan, sheets: TemplateSheets) -> Tiling:

@@ -10,9 +10,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
 
-from applique.design import BackingKind, Design, Fabric
+from applique.design import BackingKind, Design, Fabric, read_stock
 from applique.errors import Notice
-from applique.nesting import nest_bins
+from applique.nesting import fits, nest_bins
 from applique.panel import PlacedRow
 from applique.quilt.strips import ClothCut, squares_from
 from applique.quilt.whole import QuiltPlan
@@ -24,6 +24,8 @@ __all__ = ["ClothUse", "FabricBuy", "Leftover", "LeftoverBacking", "Shelf", "Sho
 FAT_QUARTER: Final = (Fraction(21), Fraction(18))
 """Usable width and length of a fat quarter sold as 22 by 18 in."""
 _QUARTER_YARD: Final = Fraction(9)
+_MOST_FAT_QUARTERS: Final = 4
+"""More than this many are dearer than yardage: common practice, no source."""
 _LEAST_LEFTOVER: Final = Fraction(2)
 """Leftovers narrower than this are not worth a line."""
 _BACKING_SEAM: Final = Fraction(1, 2)
@@ -126,6 +128,7 @@ def plan_shopping(
             notices.append(
                 Notice(what=leftover_backing.words, where="[backing]", fix='kind = "cloth" or "wide"')
             )
+    notices += [notice for buy in cloth if (notice := _stock_notice(buy, letters)) is not None]
     return Shopping(
         cloth=tuple(cloth),
         shelves=tuple(_shelves(design, quilt, rows, cloth, fusible)),
@@ -233,22 +236,53 @@ def _precut(
         size, count = cuts[0].strip_width, cuts[0].count
         if squares_from(FAT_QUARTER[1], FAT_QUARTER[0], size) >= count:
             return "a fat quarter would do"
-    if len(uses) == 1 and not cuts and uses[0].what == "letters" and _fits_fat_quarter(fabric.name, letters):
-        return "a fat quarter would do"
+    if len(uses) == 1 and not cuts and uses[0].what == "letters":
+        quarters = _fat_quarters(fabric.name, letters)
+        if quarters:
+            return "a fat quarter would do" if quarters == 1 else f"{quarters} fat quarters would do"
     return "a quarter yard would do" if used <= _QUARTER_YARD else ""
 
 
-def _fits_fat_quarter(fabric: str, letters: Sequence[StripNeed]) -> bool:
+def _fat_quarters(fabric: str, letters: Sequence[StripNeed]) -> int:
+    """The fewest fat quarters found that hold the letters of `fabric`; 0 where yardage is the better buy."""
     need = next(need for need in letters if need.material == fabric)
-    if need.joined or need.nest is None or need.used > 2 * FAT_QUARTER[1]:
-        return False
-    width, height = (float(side) for side in FAT_QUARTER)
-    largest = max(
-        max(p.shape.bounds[2] - p.shape.bounds[0], p.shape.bounds[3] - p.shape.bounds[1]) for p in need.pieces
+    width, length = (float(side) for side in FAT_QUARTER)
+    if need.joined or need.nest is None or need.used > _MOST_FAT_QUARTERS * FAT_QUARTER[1]:
+        return 0
+    if not all(fits(piece, width=length, height=width) for piece in need.pieces):
+        return 0
+    count = len(nest_bins(need.pieces, width=length, height=width, spacing=need.nest.spacing).bins)
+    return count if count <= _MOST_FAT_QUARTERS else 0
+
+
+def _stock_notice(buy: FabricBuy, letters: Sequence[StripNeed]) -> Notice | None:
+    """Whether what the maker has of a fabric is enough, and if not, what does not come out of it."""
+    stock = read_stock(buy.fabric.have)
+    if stock is None:
+        return None
+    count, length, width = stock
+    others = [use.what for use in buy.uses if use.what != "letters"]
+    need = next((need for need in letters if need.material == buy.fabric.name), None)
+    if width is None and buy.used <= count * length:
+        return None
+    if others or need is None or need.nest is None or need.joined:
+        return (
+            None if width is not None and not others else _short(buy, ", ".join(use.what for use in buy.uses))
+        )
+    across = float(width or buy.fabric.usable_width)
+    held = [piece for piece in need.pieces if fits(piece, width=float(length), height=across)]
+    nest = nest_bins(held, width=float(length), height=across, spacing=need.nest.spacing) if held else None
+    left = [piece.key for piece in need.pieces if piece not in held for _ in range(piece.count)]
+    left += [spot.key for sheet in (nest.bins[count:] if nest else ()) for spot in sheet]
+    return _short(buy, need.words_for(left)) if left else None
+
+
+def _short(buy: FabricBuy, missing: str) -> Notice:
+    return Notice(
+        what=f"{buy.fabric.have} of {buy.fabric.name} do not hold everything: {missing} would have to come from more",
+        where="[[fabric]]",
+        fix="more of it, smaller letters, or another fabric for some",
     )
-    if largest > min(width, height):
-        return False
-    return len(nest_bins(need.pieces, width=height, height=width, spacing=need.nest.spacing).bins) == 1
 
 
 def _leftovers(

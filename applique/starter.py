@@ -56,6 +56,8 @@ text = "HOME"
 # name = "Navy"
 # colour = "#1f3a5f"
 # usable_width = "40in"      # without the selvages
+# turns = "half"             # or "upright" for a one-way print, "quarter" for any
+# have = "2 fat quarters"    # what you already have of it
 
 # [[border]]                 # as many as you like, from the panel outward
 # kind = "strip"             # or "squares", "rectangles"
@@ -109,11 +111,19 @@ text = "HOME"
 # spacing = "1/8in"          # between rough-cut letters
 # extra_percent = 25         # bought beyond what the layout uses
 
+# [cutting]                  # a cutting machine
+# mat_width = "12in"         # with it, whole mats are laid out
+# mat_height = "12in"
+# mat_margin = "1/4in"
+# mat_spacing = "1/8in"
+# dxf = false                # DXF files beside the SVG ones
+
 # [paper]
 # size = "letter"            # or "A4", "legal", "tabloid", "A3"
 # margin = "3/8in"
 # overlap = "3/4in"          # what the pages of a large letter share
 # copies = "one"             # or "each": a template for every letter to be cut
+# full_size_nest = false     # the nested letters at full size, mirrored, to trace under the web
 # full_size_guide = false    # the whole panel on pages to lay under light cloth
 
 # [print]

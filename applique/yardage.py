@@ -6,6 +6,7 @@ Nests are in inches: x along the length of the roll, y across its width. Lengths
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
@@ -35,7 +36,8 @@ class StripNeed:
     """Letters nested on one strip, and what to buy for them.
 
     `used` is the length of the nest with what `joined` pieces add; `buy` is `used` and `extra_percent` more,
-    rounded up as `rule` says. `pieces` are the rough-cut shapes that the nest's placements turn and move.
+    rounded up as `rule` says. `pieces` are the rough-cut shapes that the nest's placements turn and move, `names`
+    their letters.
     `joined` names templates too large for the width, made from strips laid side by side.
     """
 
@@ -48,7 +50,15 @@ class StripNeed:
     rule: str
     nest: StripNest | None
     pieces: tuple[NestPiece, ...]
+    names: Mapping[str, str]
     joined: tuple[str, ...]
+
+    def words_for(self, keys: Sequence[str]) -> str:
+        """The letters of these keys, each with how often it comes."""
+        counts = Counter(keys)
+        return ", ".join(
+            f"{self.names[key]}{f' ({count} times)' if count > 1 else ''}" for key, count in counts.items()
+        )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -178,6 +188,7 @@ def _need(
         rule=_rule(used, fusible.extra_percent, units),
         nest=nest,
         pieces=(*material.whole, *material.large),
+        names=names,
         joined=tuple(joined),
     )
 

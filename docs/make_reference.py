@@ -17,7 +17,7 @@ from applique.design import design_schema
 HERE = Path(__file__).parent
 TABLES = (
     "Panel", "Lettering", "Line", "Nudge", "Fabric", "Border", "Binding", "Backing", "Batting", "Hanging", "Label",
-    "Cloth", "Publisher", "Fusible", "Paper", "PrintCorrection",
+    "Cloth", "Publisher", "Fusible", "Cutting", "Paper", "PrintCorrection",
 )  # fmt: skip
 HEADINGS = {
     "PrintCorrection": "[print]",

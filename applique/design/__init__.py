@@ -1,5 +1,6 @@
 """The design file: what a maker may ask for, read, validated whole, and written back."""
 
+from applique.design.entries import read_stock
 from applique.design.model import (
     Align,
     Backing,
@@ -12,6 +13,7 @@ from applique.design.model import (
     Cloth,
     Copies,
     Corners,
+    Cutting,
     Design,
     Fabric,
     First,
@@ -46,6 +48,7 @@ __all__ = [
     "Cloth",
     "Copies",
     "Corners",
+    "Cutting",
     "Design",
     "Fabric",
     "First",
@@ -69,4 +72,5 @@ __all__ = [
     "design_schema",
     "design_text",
     "read_design",
+    "read_stock",
 ]

@@ -15,7 +15,18 @@ from pydantic_core import PydanticCustomError
 from applique.errors import Refusal
 from applique.units import LONGEST, MM_PER_INCH, SHORTEST, Units, format_length, parse_length
 
-__all__ = ["FIT", "Allowance", "CapHeight", "Colour", "Measured", "Shift", "Size", "Words"]
+__all__ = [
+    "FIT",
+    "Allowance",
+    "CapHeight",
+    "Colour",
+    "Measured",
+    "Shift",
+    "Size",
+    "Stock",
+    "Words",
+    "read_stock",
+]
 
 FIT: Final = "fit"
 _MOST_LETTERS_A_LINE: Final = 2_000
@@ -159,3 +170,39 @@ Measured = Annotated[
         }
     ),
 ]
+
+
+_PRECUTS: Final = {
+    "fat quarter": (Fraction(18), Fraction(21)),
+    "fat eighth": (Fraction(9), Fraction(21)),
+    "quarter yard": (Fraction(9), None),
+    "half yard": (Fraction(18), None),
+    "yard": (Fraction(36), None),
+}
+"""Length along the selvage and usable width of a precut; None where it is as wide as the fabric."""
+
+
+def _stock(value: object) -> str:
+    if isinstance(value, str) and (not value.strip() or read_stock(value) is not None):
+        return " ".join(value.split())
+    raise _refused(
+        f"{value!r} is no cloth that I know",
+        'such as "2 fat quarters", "3 fat eighths", "1 half yard" or "1 yard"',
+    )
+
+
+def read_stock(text: str) -> tuple[int, Fraction, Fraction | None] | None:
+    """How many pieces, their length along the selvage and their width (None: that of the fabric); None if unclear."""
+    match = re.fullmatch(r"\s*(\d{1,3})\s+([a-z ]+?)s?\s*", text.lower())
+    if match is None or match[2].strip() not in _PRECUTS or not int(match[1]):
+        return None
+    length, width = _PRECUTS[match[2].strip()]
+    return int(match[1]), length, width
+
+
+Stock = Annotated[
+    str,
+    BeforeValidator(_stock),
+    WithJsonSchema({"type": "string", "examples": ["2 fat quarters", "1 half yard"]}),
+]
+"""What a maker already has of a fabric."""

@@ -12,7 +12,7 @@ from typing import Annotated, Any, Final
 
 from pydantic import ConfigDict, Field
 
-from applique.design.entries import FIT, Allowance, CapHeight, Colour, Measured, Shift, Size, Words
+from applique.design.entries import FIT, Allowance, CapHeight, Colour, Measured, Shift, Size, Stock, Words
 from applique.units import Units
 
 __all__ = [
@@ -27,6 +27,7 @@ __all__ = [
     "Cloth",
     "Copies",
     "Corners",
+    "Cutting",
     "Design",
     "Fabric",
     "First",
@@ -114,6 +115,7 @@ class Fabric:
     turns: Annotated[
         Turns, says("how letters lie: heads up or down, up only on one-way prints, any quarter")
     ] = Turns.HALF
+    have: Annotated[Stock, says("what you already have of it, such as 2 fat quarters")] = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -338,6 +340,18 @@ class Fusible:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Cutting:
+    """A cutting machine: its mat, and the files it takes."""
+
+    __pydantic_config__ = _STRICT
+    mat_width: Annotated[Size | None, says("width of the mat; without it no mats are laid out")] = None
+    mat_height: Annotated[Size | None, says("height of the mat; as its width if left out")] = None
+    mat_margin: Annotated[Allowance, says("what the machine cannot reach on each side")] = Fraction(1, 4)
+    mat_spacing: Annotated[Allowance, says("between letters on a mat")] = Fraction(1, 8)
+    dxf: Annotated[bool, says("DXF files beside the SVG ones")] = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PrintCorrection:
     """What the 6 in rules of a printed sheet measured, for a printer that is a little off."""
 
@@ -359,6 +373,9 @@ class Paper:
     copies: Annotated[Copies, says("one template for each shape, or each: one for every letter to cut")] = (
         Copies.ONE
     )
+    full_size_nest: Annotated[
+        bool, says("the nested letters at full size, mirrored, to trace under the web")
+    ] = False
     full_size_guide: Annotated[bool, says("the whole panel on pages to lay under light cloth")] = False
 
 
@@ -392,6 +409,7 @@ class Design:
         default_factory=Publisher
     )
     fusible: Annotated[Fusible, says("fusible web")] = field(default_factory=Fusible)
+    cutting: Annotated[Cutting, says("a cutting machine")] = field(default_factory=Cutting)
     paper: Annotated[Paper, says("the printed sheets")] = field(default_factory=Paper)
     print: Annotated[PrintCorrection, says("a printer that is a little off")] = field(
         default_factory=PrintCorrection

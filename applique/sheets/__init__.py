@@ -3,6 +3,7 @@
 from applique.sheets.booklet import pattern_pdf
 from applique.sheets.guide import placement_guide_pdf
 from applique.sheets.label import label_pdf
+from applique.sheets.nests import nesting_pdf
 from applique.sheets.templates import templates_pdf
 
-__all__ = ["label_pdf", "pattern_pdf", "placement_guide_pdf", "templates_pdf"]
+__all__ = ["label_pdf", "nesting_pdf", "pattern_pdf", "placement_guide_pdf", "templates_pdf"]

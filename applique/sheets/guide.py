@@ -1,4 +1,4 @@
-"""The placement guide: where each letter goes, first in a small drawing, then in a table, then the nests.
+"""The placement guide: where each letter goes, first in a small drawing, then in a table.
 
 The small drawing is to scale and says its scale; the optional last pages are the panel at full size.
 """
@@ -15,7 +15,6 @@ from reportlab.pdfgen.canvas import Canvas
 from applique.pattern import LetterMark, Pattern, RowMark
 from applique.sheets.first_page import heading, paragraphs, tile_map
 from applique.sheets.frame import POINTS, Sheet
-from applique.sheets.nests import nest_page
 from applique.sheets.strokes import CUT, HAIR, INK, QUIET, THIN, dashed_line, line_on, outline_on
 from applique.sheets.templates import draw_seams
 from applique.sheets.words import PEN_CAUTION
@@ -39,7 +38,7 @@ _STEP: Final = 0.25
 
 
 def placement_guide_pdf(pattern: Pattern) -> bytes:
-    """The placement guide as PDF: the panel to scale, the table, the nests, the full-size guide."""
+    """The placement guide as PDF: the panel to scale, the table, the full-size guide."""
     entries = tuple(_entries(pattern))
     sheet = Sheet(
         pattern,
@@ -50,14 +49,11 @@ def placement_guide_pdf(pattern: Pattern) -> bytes:
         mirrored=False,
     )
     columns = _columns(entries, sheet)
-    needs = [need for need in (pattern.fusible, *pattern.cloth) if need.nest is not None or need.joined]
     tiles = pattern.guide.tiles if pattern.guide else ()
-    sheet.page_count = 1 + math.ceil(len(columns) / 2) + len(needs) + len(tiles)
+    sheet.page_count = 1 + math.ceil(len(columns) / 2) + len(tiles)
     _drawing_page(sheet, pattern)
     for index in range(0, len(columns), 2):
         _table_page(sheet, columns[index : index + 2])
-    for need in needs:
-        nest_page(sheet, pattern, need)
     for tile in tiles:
         _full_size_page(sheet, pattern, tile.name)
     return sheet.finish()

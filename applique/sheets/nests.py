@@ -2,21 +2,26 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Final
 
 from shapely import affinity
 
 from applique.nesting import StripNest
+from applique.paging import Tile
 from applique.pattern import Pattern
-from applique.sheets.first_page import paragraphs
+from applique.sheets.first_page import paragraphs, tile_map
 from applique.sheets.frame import Sheet
-from applique.sheets.strokes import HAIR, INK, QUIET, THIN, outline_on
-from applique.typeset.outline import Matrix, Point, Shape, parts_of
+from applique.sheets.strokes import CUT, DASHES, HAIR, INK, QUIET, THIN, outline_on
+from applique.sheets.templates import draw_seams
+from applique.typeset.outline import Matrix, Outline, Point, Shape, parts_of
 from applique.units import format_length, format_yards
 from applique.yardage import StripNeed
 
-__all__ = ["nest_page"]
+__all__ = ["nesting_pdf"]
 
+_METHOD: Final = "How the letters lie on web and cloth"
+_QUARTERS: Final = {0: (1.0, 0.0), 90: (0.0, 1.0), 180: (-1.0, 0.0), 270: (0.0, -1.0)}
 _SMALL: Final = 7.0
 _BAND_GAP: Final = 24.0
 _MOST_BANDS: Final = 40
@@ -24,7 +29,72 @@ _RING_ERROR: Final = 0.01
 """Inches by which the drawn rough cut may be coarser than the one that was nested."""
 
 
-def nest_page(sheet: Sheet, pattern: Pattern, need: StripNeed) -> None:
+def nesting_pdf(pattern: Pattern) -> bytes:
+    """How the letters lie on web and cloth, a page for each, and on request the web at full size to trace from."""
+    needs = [need for need in (pattern.fusible, *pattern.cloth) if need.nest is not None or need.joined]
+    tiles = pattern.trace.tiles if pattern.trace else ()
+    sheet = Sheet(
+        pattern,
+        subject="nesting",
+        method=_METHOD,
+        page_count=len(needs) + len(tiles),
+        texts=(*(need.material for need in needs), *(template.text for template in pattern.templates)),
+        mirrored=True,
+    )
+    for need in needs:
+        _nest_page(sheet, pattern, need)
+    for tile in tiles:
+        _trace_page(sheet, pattern, tile)
+    return sheet.finish()
+
+
+def _trace_page(sheet: Sheet, pattern: Pattern, tile: Tile) -> None:
+    """One tile of the nested letters at full size, mirrored, to lay under the web."""
+    trace, need = pattern.trace, pattern.fusible
+    if trace is None or need.nest is None:
+        return
+    sheet.begin(f"Trace {tile.name}", note=f"trace sheet {tile.name}, mirror image · print at 100 %")
+    a, _, _, d, e, f = sheet.to_paper()
+    onto: Matrix = (a, 0.0, 0.0, d, e - a * tile.window[0], f - d * tile.window[1])
+    canvas = sheet.canvas
+    canvas.saveState()
+    window = canvas.beginPath()
+    window.rect(sheet.left, sheet.bottom, sheet.right - sheet.left, sheet.top - sheet.bottom)
+    canvas.clipPath(window, stroke=0, fill=0)
+    for letter, placed, shape in _laid(pattern, need, need.nest):
+        canvas.setDash(*DASHES)
+        _rough_line(sheet, shape, onto)
+        canvas.setDash()
+        canvas.setStrokeGray(INK)
+        canvas.setLineWidth(CUT)
+        outline_on(canvas, placed.transformed(onto), stroke=True)
+        x0, y0, x1, y1 = shape.bounds
+        centre = _at(onto, ((x0 + x1) / 2, (y0 + y1) / 2))
+        sheet.letters.draw(letter, centre[0], centre[1] - 5, 14.0, bold=True, anchor="middle")
+    canvas.restoreState()
+    draw_seams(sheet, trace, tile.name, onto)
+    at, size = sheet.map_box(trace)
+    whole = Outline(
+        contours=tuple(c for _, placed, _ in _laid(pattern, need, need.nest) for c in placed.contours)
+    )
+    tile_map(sheet, trace, whole, at, size, first_page=None, shaded=tile.name)
+    canvas.setFillGray(INK)
+
+
+def _laid(pattern: Pattern, need: StripNeed, nest: StripNest) -> Iterator[tuple[str, Outline, Shape]]:
+    """Each placed letter: its text, its outline and its rough cut, in the frame of the nest."""
+    by_key = {template.key: template for template in pattern.templates}
+    rough = {piece.key: piece.shape for piece in need.pieces}
+    for spot in nest.placements:
+        cos, sin = _QUARTERS[round(spot.turn_deg) % 360]
+        placed = by_key[spot.key].outline.transformed((cos, sin, -sin, cos, spot.x, spot.y))
+        shape = affinity.translate(
+            affinity.rotate(rough[spot.key], spot.turn_deg, origin=(0, 0)), spot.x, spot.y
+        )
+        yield by_key[spot.key].text, placed, shape
+
+
+def _nest_page(sheet: Sheet, pattern: Pattern, need: StripNeed) -> None:
     """Draw one nest on a page of its own, in as many bands as make it largest."""
     web = not need.colour
     units = pattern.design.units
@@ -97,23 +167,16 @@ def _pieces(
     sheet: Sheet, pattern: Pattern, need: StripNeed, nest: StripNest, span: tuple[float, float], onto: Matrix
 ) -> None:
     canvas = sheet.canvas
-    by_key = {template.key: template for template in pattern.templates}
-    rough = {piece.key: piece.shape for piece in need.pieces}
-    for spot in nest.placements:
-        shape = affinity.translate(
-            affinity.rotate(rough[spot.key], spot.turn_deg, origin=(0, 0)), spot.x, spot.y
-        )
+    for letter, placed, shape in _laid(pattern, need, nest):
         if shape.bounds[2] < span[0] or shape.bounds[0] > span[1]:
             continue
-        turn = {0: (1.0, 0.0), 90: (0.0, 1.0), 180: (-1.0, 0.0), 270: (0.0, -1.0)}[round(spot.turn_deg) % 360]
-        placed = by_key[spot.key].outline.transformed((turn[0], turn[1], -turn[1], turn[0], spot.x, spot.y))
         canvas.setFillGray(0.88)
         outline_on(canvas, placed.transformed(onto), fill=True)
         _rough_line(sheet, shape, onto)
         x0, y0, x1, y1 = shape.bounds
         centre = _at(onto, ((x0 + x1) / 2, (y0 + y1) / 2))
         canvas.setFillGray(INK)
-        sheet.letters.draw(by_key[spot.key].text, centre[0], centre[1] - 3, 8.0, bold=True, anchor="middle")
+        sheet.letters.draw(letter, centre[0], centre[1] - 3, 8.0, bold=True, anchor="middle")
 
 
 def _rough_line(sheet: Sheet, shape: Shape, onto: Matrix) -> None:

@@ -1,0 +1,98 @@
+"""Letters laid out on the mats of a cutting machine, fabric by fabric.
+
+Frame of a mat: inches, origin at its lower left corner, y up, laid out right-reading. Cloth with web on its back
+lies on the mat wrong side up, so the cut file mirrors the whole mat.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from applique.design import Cutting, Fabric, Turns
+from applique.errors import Notice
+from applique.nesting import NestPiece, Placement, fits, nest_bins
+from applique.pieces import Template
+from applique.units import Units, format_length
+
+__all__ = ["Mat", "MatPlan", "plan_mats"]
+
+_TURNS: Final[dict[Turns, tuple[float, ...]]] = {
+    Turns.UPRIGHT: (0.0,),
+    Turns.HALF: (0.0, 180.0),
+    Turns.QUARTER: (0.0, 90.0, 180.0, 270.0),
+}
+"""The grain of the cloth runs along the height of the mat."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Mat:
+    """One mat: the letters of one fabric where they are cut."""
+
+    number: int
+    fabric: str
+    width: float
+    height: float
+    placements: tuple[Placement, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MatPlan:
+    """All mats, and what to know about letters that fit none."""
+
+    mats: tuple[Mat, ...]
+    notices: tuple[Notice, ...]
+
+
+def plan_mats(templates: Sequence[Template], cutting: Cutting, units: Units) -> MatPlan:
+    """The letters of each fabric on as few mats as are found; none without a mat in the design."""
+    if cutting.mat_width is None:
+        return MatPlan(mats=(), notices=())
+    width, height = float(cutting.mat_width), float(cutting.mat_height or cutting.mat_width)
+    margin = float(cutting.mat_margin)
+    room = (width - 2 * margin, height - 2 * margin)
+    fabrics: dict[str, Fabric] = {use.fabric.name: use.fabric for t in templates for use in t.uses}
+    mats: list[Mat] = []
+    large: dict[str, None] = {}
+    for fabric in fabrics.values():
+        pieces = _pieces(templates, fabric)
+        whole = [piece for piece in pieces if min(room) > 0 and fits(piece, width=room[0], height=room[1])]
+        large |= {piece.key: None for piece in pieces if piece not in whole}
+        if not whole:
+            continue
+        nest = nest_bins(whole, width=room[0], height=room[1], spacing=float(cutting.mat_spacing))
+        for sheet in nest.bins:
+            moved = tuple(
+                Placement(key=spot.key, turn_deg=spot.turn_deg, x=spot.x + margin, y=spot.y + margin)
+                for spot in sheet
+            )
+            mats.append(
+                Mat(number=len(mats) + 1, fabric=fabric.name, width=width, height=height, placements=moved)
+            )
+    return MatPlan(mats=tuple(mats), notices=tuple(_too_large(templates, list(large), room, units)))
+
+
+def _pieces(templates: Sequence[Template], fabric: Fabric) -> list[NestPiece]:
+    counts = [(t, sum(use.count for use in t.uses if use.fabric.name == fabric.name)) for t in templates]
+    return [
+        NestPiece(key=template.key, shape=template.shape, count=count, turns_deg=_TURNS[fabric.turns])
+        for template, count in counts
+        if count
+    ]
+
+
+def _too_large(
+    templates: Sequence[Template], keys: Sequence[str], room: tuple[float, float], units: Units
+) -> list[Notice]:
+    names = [template.text for template in templates if template.key in keys]
+    if not names:
+        return []
+    size = f"{format_length(room[0], units)} by {format_length(room[1], units)}"
+    return [
+        Notice(
+            what=f"too large for the {size} that the mat offers: {', '.join(names)}",
+            where="[cutting]",
+            fix="cut by hand from the templates, a larger mat, or smaller letters",
+        )
+    ]

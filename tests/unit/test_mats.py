@@ -1,0 +1,156 @@
+"""Mats, DXF, what a maker has, and the nests on paper."""
+
+from __future__ import annotations
+
+from io import BytesIO, StringIO
+from typing import Any
+from xml.etree import ElementTree
+
+import ezdxf
+import pypdfium2
+import pytest
+from shapely.geometry import Polygon, box
+from svgelements import SVG
+from svgelements import Path as SvgPath
+
+from applique.cutfiles import cut_files
+from applique.design import design_from_mapping, read_stock
+from applique.errors import Refusal
+from applique.nesting import BinNest, NestPiece, nest_faults
+from applique.pattern import Pattern, draft
+from applique.sheets import nesting_pdf
+
+
+def _pattern(text: str = "ROWING", cap_height: str = "3in", **tables: Any) -> Pattern:
+    data: dict[str, Any] = {
+        "line": [{"text": text}, {"text": "HI", "fabric": "Rust"}],
+        "lettering": {"font": "Fredoka", "cap_height": cap_height, "fabric": "Ink"},
+        "panel": {"width": "60in", "height": "60in"},
+        "fabric": [{"name": "Ink", "colour": "#203040"}, {"name": "Rust", "colour": "#a05030"}],
+    }
+    return draft(design_from_mapping({**data, **tables}))
+
+
+MAT = {"mat_width": "12in", "mat_height": "12in"}
+
+
+def test_without_a_mat_there_are_none() -> None:
+    assert _pattern().mats == ()
+
+
+def test_mats_hold_the_letters_of_one_fabric_within_the_margin() -> None:
+    pattern = _pattern(cutting=MAT)
+    assert {mat.fabric for mat in pattern.mats} == {"Ink", "Rust"}
+    for fabric in ("Ink", "Rust"):
+        mats = [mat for mat in pattern.mats if mat.fabric == fabric]
+        pieces = [
+            NestPiece(key=t.key, shape=t.shape, count=u.count, turns_deg=(0.0, 180.0))
+            for t in pattern.templates
+            for u in t.uses
+            if u.fabric.name == fabric
+        ]
+        nest = BinNest(width=12, height=12, spacing=0.125, bins=tuple(mat.placements for mat in mats))
+        assert nest_faults(nest, pieces) == ()
+
+
+def test_mat_files_are_as_large_as_the_mat_and_mirrored() -> None:
+    pattern = _pattern("F", cutting={"mat_width": "12in", "mat_height": "24in", "mat_margin": "1/2in"})
+    files = {name: content for name, content in cut_files(pattern).items() if name.startswith("mats/")}
+    assert len(files) == len(pattern.mats)
+    content = files["mats/mat-01-Ink.svg"]
+    root = ElementTree.fromstring(content)
+    assert (root.get("width"), root.get("height"), root.get("viewBox")) == ("12in", "24in", "0 0 12 24")
+    (path,) = [element for element in SVG.parse(BytesIO(content)).elements() if isinstance(element, SvgPath)]
+    x0, y0, x1, y1 = (value / 96 for value in path.bbox())
+    assert x1 == pytest.approx(11.5, abs=0.07)
+    assert min(x0, y0) >= 0.5 - 1e-3
+    assert max(x1 - 11.5, y1 - 23.5) <= 1e-3
+
+
+def test_letters_larger_than_the_mat_are_said_and_left_out() -> None:
+    pattern = _pattern("W", "12in", cutting=MAT)
+    assert any("too large for the 11 1/2 in by 11 1/2 in" in notice.what for notice in pattern.notices)
+
+
+def test_one_way_prints_are_never_turned() -> None:
+    fabrics = [
+        {"name": "Ink", "colour": "#203040", "turns": "upright"},
+        {"name": "Rust", "colour": "#a05030", "turns": "quarter"},
+    ]
+    pattern = _pattern(fabric=fabrics, cutting=MAT)
+    assert {spot.turn_deg for mat in pattern.mats if mat.fabric == "Ink" for spot in mat.placements} == {0}
+    ink = next(need for need in pattern.cloth if need.material == "Ink")
+    assert ink.nest is not None
+    assert {spot.turn_deg for spot in ink.nest.placements} == {90}
+
+
+@pytest.mark.parametrize(("units", "insunits", "scale"), [("in", 1, 1.0), ("cm", 4, 25.4)])
+def test_dxf_is_read_back_with_its_units_and_area(units: str, insunits: int, scale: float) -> None:
+    pattern = _pattern("R8", units=units, cutting={"dxf": True})
+    files = cut_files(pattern)
+    for template in pattern.templates[:2]:
+        name = next(
+            n
+            for n in files
+            if n.startswith(f"right-reading/letters/{template.number:02d}") and n.endswith(".dxf")
+        )
+        document = ezdxf.read(StringIO(files[name].decode("utf-8")))  # type: ignore[attr-defined]
+        assert document.header["$INSUNITS"] == insunits
+        area: Any = Polygon()
+        for line in document.modelspace().query("LWPOLYLINE"):
+            assert line.closed
+            area = area.symmetric_difference(Polygon([(x, y) for x, y, *_ in line.get_points()]))
+        assert area.area / scale**2 == pytest.approx(template.area, rel=1e-3)
+    assert files == cut_files(pattern)
+
+
+@pytest.mark.parametrize(
+    ("text", "found"),
+    [
+        ("2 fat quarters", (2, 18, 21)),
+        ("1 fat eighth", (1, 9, 21)),
+        ("3 half yards", (3, 18, None)),
+        ("a yard", None),
+        ("0 yards", None),
+    ],
+)
+def test_stock_is_read_as_makers_say_it(text: str, found: object) -> None:
+    assert read_stock(text) == found
+
+
+def test_stock_that_is_unclear_is_refused() -> None:
+    with pytest.raises(Refusal, match="no cloth that I know"):
+        design_from_mapping(
+            {"line": [{"text": "A"}], "fabric": [{"name": "a", "colour": "#888888", "have": "some scraps"}]}
+        )
+
+
+def test_what_a_maker_has_is_enough_or_what_is_missing_is_named() -> None:
+    def with_stock(have: str) -> Pattern:
+        fabrics = [{"name": "Ink", "colour": "#203040"}, {"name": "Rust", "colour": "#a05030", "have": have}]
+        return _pattern("I", "9in", fabric=fabrics)
+
+    assert not [notice for notice in with_stock("1 fat quarter").notices if "do not hold" in notice.what]
+    (short,) = [notice for notice in with_stock("1 fat eighth").notices if "do not hold" in notice.what]
+    assert "H" in short.what
+
+
+def _words(pdf: bytes) -> list[str]:
+    return [page.get_textpage().get_text_bounded() for page in pypdfium2.PdfDocument(pdf)]
+
+
+def test_the_nests_have_a_page_for_each_material() -> None:
+    words = _words(nesting_pdf(_pattern()))
+    assert len(words) == 3
+    assert "mirror image" in words[0]
+    assert "selvages" in words[1]
+
+
+def test_trace_sheets_hold_the_nest_at_full_size() -> None:
+    pattern = _pattern(paper={"full_size_nest": True})
+    assert pattern.trace is not None
+    assert pattern.fusible.nest is not None
+    assert box(*pattern.trace.area).contains(box(0, 0, pattern.fusible.nest.length, 0.1))
+    words = _words(nesting_pdf(pattern))
+    assert len(words) == 3 + len(pattern.trace.tiles)
+    assert "trace sheet A1" in words[3]
