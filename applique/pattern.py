@@ -118,7 +118,15 @@ def draft(design: Design, *, nester: Nester = _QUICK) -> Pattern:
         lambda: plan_quilt(design, panel, fabrics),
         lambda: lay_out_templates(templates, design.paper, design.print, own_fonts=_own_fonts(design)),
     )
-    needs = letter_needs(templates, fabrics.letters, design.fusible, design.units, nester)
+    needs = letter_needs(
+        templates,
+        panel.rows,
+        design.line,
+        fabrics.letters,
+        fusible=design.fusible,
+        units=design.units,
+        nester=nester,
+    )
     mats = plan_mats(templates, design.cutting, design.units)
     shopping = plan_shopping(
         design,

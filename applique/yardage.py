@@ -12,8 +12,21 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
 
-from applique.design import Fabric, Fusible, Turns
-from applique.nesting import Nester, NestPiece, StripJob, StripNest, fits, nest_strips
+from shapely import affinity
+
+from applique.design import Fabric, Fusible, Line, Turns
+from applique.errors import Problem, Refusal
+from applique.nesting import (
+    Nester,
+    NestPiece,
+    Placement,
+    StripJob,
+    StripNest,
+    fits,
+    nest_faults,
+    nest_strips,
+)
+from applique.panel import PlacedRow
 from applique.pieces import Template, rough_cut
 from applique.units import Units, format_length, round_up
 
@@ -82,12 +95,23 @@ class _Material:
 
 
 def letter_needs(
-    templates: Sequence[Template], letters: Fabric, fusible: Fusible, units: Units, nester: Nester
+    templates: Sequence[Template],
+    rows: Sequence[PlacedRow],
+    lines: Sequence[Line],
+    letters: Fabric,
+    *,
+    fusible: Fusible,
+    units: Units,
+    nester: Nester,
 ) -> LetterNeeds:
     """Web and cloth for every letter, rough cut, all strips nested at once.
 
     Web has no grain, so letters may lie in any quarter turn; on cloth heights run along the grain, heads up or
-    down, or up only for a fabric with a direction. `letters` is the fabric of the design's lettering.
+    down, or up only for a fabric with a direction. Fussy-cut letters stay on their spot. `letters` is the fabric of
+    the design's lettering.
+
+    Raises:
+        Refusal: fussy cuts beyond their cloth or on top of each other.
     """
     web = _material(
         [(template, template.count) for template in templates],
@@ -105,8 +129,13 @@ def letter_needs(
     if len(fabrics) > 1:
         materials.append(_from_fabric(templates, letters, fusible, every=True))
     jobs = [
-        StripJob(pieces=material.whole, width=float(material.width), spacing=float(fusible.spacing))
-        for material in materials
+        StripJob(
+            pieces=material.whole,
+            width=float(material.width),
+            spacing=float(fusible.spacing),
+            fixed=() if index == 0 or index > len(fabrics) else _fussy(material, rows, lines, fusible),
+        )
+        for index, material in enumerate(materials)
         if material.whole
     ]
     nests = iter(nest_strips(jobs, nester))
@@ -121,6 +150,39 @@ def letter_needs(
         cloth=tuple(needs[1:count]),
         one_fabric=needs[count] if len(needs) > count else None,
     )
+
+
+def _fussy(
+    material: _Material, rows: Sequence[PlacedRow], lines: Sequence[Line], fusible: Fusible
+) -> tuple[Placement, ...]:
+    """Where the fussy-cut letters of a fabric lie on it: upright, their rough cut starting at the spot."""
+    shapes = {piece.key: piece.shape for piece in material.whole}
+    spots: list[Placement] = []
+    for row, line in zip(rows, lines, strict=True):
+        if row.fabric.name != material.name:
+            continue
+        for fussy in line.fussy:
+            key = next(cut.key for cut in row.cuts if fussy.letter in cut.letters)
+            x0, y0, _, _ = affinity.rotate(shapes[key], 90.0, origin=(0.0, 0.0)).bounds
+            spots.append(
+                Placement(key=key, turn_deg=90.0, x=float(fussy.along) - x0, y=float(fussy.across) - y0)
+            )
+    counts = Counter(spot.key for spot in spots)
+    pieces = [NestPiece(key=k, shape=shapes[k], count=n, turns_deg=(90.0,)) for k, n in counts.items()]
+    reach = max((spot.x + 10_000 for spot in spots), default=0.0)
+    nest = StripNest(
+        width=float(material.width), length=reach, spacing=float(fusible.spacing), placements=tuple(spots)
+    )
+    faults = nest_faults(nest, pieces) if spots else ()
+    if faults:
+        raise Refusal(
+            Problem(
+                what=f"the fussy cuts from {material.name} lie on each other or beyond its width",
+                where="[[line.fussy]]",
+                fix="spots further apart, counted from the selvage and from the cut end",
+            )
+        )
+    return tuple(spots)
 
 
 def _from_fabric(

@@ -16,13 +16,14 @@ from applique.design import design_schema
 
 HERE = Path(__file__).parent
 TABLES = (
-    "Panel", "Lettering", "Line", "Nudge", "Fabric", "Border", "Binding", "Backing", "Batting", "Hanging", "Label",
-    "Cloth", "Publisher", "Fusible", "Cutting", "Paper", "PrintCorrection",
+    "Panel", "Lettering", "Line", "Nudge", "FussyCut", "Fabric", "Border", "Binding", "Backing", "Batting", "Hanging",
+    "Label", "Cloth", "Publisher", "Fusible", "Cutting", "Paper", "PrintCorrection",
 )  # fmt: skip
 HEADINGS = {
     "PrintCorrection": "[print]",
     "Line": "[[line]]",
     "Nudge": "[[line.nudge]]",
+    "FussyCut": "[[line.fussy]]",
     "Fabric": "[[fabric]]",
     "Border": "[[border]]",
 }

@@ -32,6 +32,7 @@ __all__ = [
     "Fabric",
     "First",
     "Fusible",
+    "FussyCut",
     "Hanging",
     "Joins",
     "Label",
@@ -143,6 +144,16 @@ class Nudge:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class FussyCut:
+    """A letter cut from one spot of its cloth, for the sake of the print."""
+
+    __pydantic_config__ = _STRICT
+    letter: Annotated[int, says("which letter, counted as typed from 1, spaces left out", ge=1)]
+    along: Annotated[Allowance, says("how far along the selvage its rough cut starts")]
+    across: Annotated[Allowance, says("how far in from the selvage its rough cut starts")]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Lettering:
     """What every row takes unless it says otherwise."""
 
@@ -190,6 +201,7 @@ class Line:
     right: Annotated[Shift, says("the whole row moved to the right by hand")] = Fraction(0)
     up: Annotated[Shift, says("the whole row moved up by hand")] = Fraction(0)
     nudge: Annotated[tuple[Nudge, ...], says("single letters moved by hand")] = ()
+    fussy: Annotated[tuple[FussyCut, ...], says("letters cut from one spot of the cloth, upright")] = ()
 
 
 class BorderKind(StrEnum):

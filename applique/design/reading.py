@@ -14,7 +14,7 @@ from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
 from applique.design.entries import FIT
-from applique.design.model import Border, BorderKind, Design, Fabric, Line, Nudge
+from applique.design.model import Border, BorderKind, Design, Fabric, FussyCut, Line, Nudge
 from applique.design.writing import design_adapter
 from applique.errors import Problem, Refusal
 
@@ -205,7 +205,13 @@ def _is_table(name: str) -> bool:
 
 def _known_keys(location: Sequence[int | str]) -> tuple[str, ...]:
     """The keys that the table at `location` may hold."""
-    tables: dict[str, type] = {"line": Line, "fabric": Fabric, "border": Border, "nudge": Nudge}
+    tables: dict[str, type] = {
+        "line": Line,
+        "fabric": Fabric,
+        "border": Border,
+        "nudge": Nudge,
+        "fussy": FussyCut,
+    }
     tables |= {
         item.name: item.default_factory  # type: ignore[misc]
         for item in fields(Design)

@@ -10,7 +10,7 @@ from typing import Any
 import tomli_w
 from pydantic import TypeAdapter
 
-from applique.design.model import Border, BorderKind, Design, Fabric, Line, Nudge
+from applique.design.model import Border, BorderKind, Design, Fabric, FussyCut, Line, Nudge
 
 __all__ = ["design_adapter", "design_data", "design_schema", "design_text"]
 
@@ -64,7 +64,13 @@ def design_schema() -> dict[str, Any]:
     """The JSON Schema (draft 2020-12) of the design file, generated from the model."""
     schema = design_adapter().json_schema(mode="validation")
     sample = Design(
-        line=(Line(text="A", nudge=(Nudge(letter=1),)),),
+        line=(
+            Line(
+                text="A",
+                nudge=(Nudge(letter=1),),
+                fussy=(FussyCut(letter=1, along=Fraction(0), across=Fraction(0)),),
+            ),
+        ),
         fabric=(Fabric(name="A", colour="#000000"),),
         border=(Border(kind=BorderKind.STRIP, fabrics=("A",)),),
     )

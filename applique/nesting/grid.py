@@ -9,8 +9,9 @@ can only keep more than the spacing, never less.
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import shapely
@@ -97,6 +98,19 @@ class _Board:
                 return 0
         return free
 
+    def copy(self) -> _Board:
+        """A board with the same cells taken."""
+        board = _Board(rows=self.rows, columns=self.columns)
+        board._taken = list(self._taken)
+        return board
+
+    def block(self, column: int, columns: Sequence[Sequence[Run]]) -> None:
+        """Take the cells of `columns`, the first of which is `column`."""
+        self._taken += [0] * (column + len(columns) - len(self._taken))
+        for across, runs in enumerate(columns):
+            for low, high in runs:
+                self._taken[column + across] |= ((1 << (high - low + 1)) - 1) << low
+
     def lay(self, mask: _Mask, spot: tuple[int, int]) -> None:
         """Take the cells of `mask` at `spot`."""
         column, row = spot
@@ -115,8 +129,12 @@ def _smeared(cells: int, length: int) -> int:
     return cells | cells >> (length - reach)
 
 
-def lay_strip(pieces: Sequence[NestPiece], *, width: float, spacing: float) -> StripNest:
+def lay_strip(
+    pieces: Sequence[NestPiece], *, width: float, spacing: float, fixed: Sequence[Placement] = ()
+) -> StripNest:
     """All `pieces` on a strip `width` inches wide, at least `spacing` apart, on as little length as is found.
+
+    Pieces in `fixed` stay where they are put; the counts of `pieces` include them.
 
     Raises:
         Refusal: a piece wider than the strip in all its turns.
@@ -130,8 +148,14 @@ def lay_strip(pieces: Sequence[NestPiece], *, width: float, spacing: float) -> S
     rows = math.ceil((width + spacing) / fine)
     cell = (fine, (width + spacing) / rows)
     masks = {piece.key: _masks(piece, spacing, cell, rows) for piece in pieces}
-    tried = [_filled_strip(order, masks, rows, cell, spacing) for order in _orders(pieces, masks)]
     shapes = {piece.key: piece.shape for piece in pieces}
+    taken = _Board(rows=rows, columns=None)
+    for spot in fixed:
+        turned = affinity.rotate(solid(shapes[spot.key]), spot.turn_deg, origin=(0.0, 0.0))
+        taken.block(*_absolute(affinity.translate(turned, spot.x, spot.y), spacing, cell, rows))
+    free = _without(pieces, fixed)
+    orders = list(_orders(free, masks)) or [()]
+    tried = [(*fixed, *_filled_strip(order, masks, taken.copy(), cell, spacing)) for order in orders]
     measured = [(nest_length(placements, shapes), placements) for placements in tried]
     length, placements = min(measured, key=lambda found: found[0])
     return StripNest(width=width, length=length, spacing=spacing, placements=placements)
@@ -182,9 +206,8 @@ def _orders(pieces: Sequence[NestPiece], masks: dict[str, tuple[_Mask, ...]]) ->
 
 
 def _filled_strip(
-    order: Sequence[str], masks: dict[str, tuple[_Mask, ...]], rows: int, cell: Cell, spacing: float
+    order: Sequence[str], masks: dict[str, tuple[_Mask, ...]], board: _Board, cell: Cell, spacing: float
 ) -> tuple[Placement, ...]:
-    board = _Board(rows=rows, columns=None)
     placements: list[Placement] = []
     for key in order:
         found = _best_spot(board, masks[key])
@@ -241,14 +264,44 @@ def _masks(piece: NestPiece, spacing: float, cell: Cell, rows: int) -> tuple[_Ma
     return tuple(mask for mask in masks if mask.rows <= rows)
 
 
+def _without(pieces: Sequence[NestPiece], fixed: Sequence[Placement]) -> list[NestPiece]:
+    """The pieces that are still to be laid, each with its count."""
+    laid = Counter(spot.key for spot in fixed)
+    return [replace(p, count=p.count - laid[p.key]) for p in pieces if p.count > laid[p.key]]
+
+
+def _absolute(
+    shape: BaseGeometry, spacing: float, cell: Cell, rows: int
+) -> tuple[int, tuple[tuple[Run, ...], ...]]:
+    """The first column and the runs that a shape takes where it lies on the strip, its half spacing included."""
+    grown = affinity.translate(_grown(shape, spacing), spacing / 2, spacing / 2)
+    across, up = cell
+    x0, _, x1, y1 = grown.bounds
+    first, last = max(0, math.floor(x0 / across)), math.ceil(x1 / across)
+    columns = (
+        _runs(shapely.clip_by_rect(grown, i * across, -1, (i + 1) * across, y1 + 1), 0.0, up)
+        for i in range(first, last)
+    )
+    return first, tuple(
+        tuple((low, min(high, rows - 1)) for low, high in runs if low < rows) for runs in columns
+    )
+
+
+def _grown(shape: BaseGeometry, spacing: float) -> BaseGeometry:
+    """`shape` with half the spacing around it, square to its bounds where it touches them."""
+    x0, y0, x1, y1 = shape.bounds
+    # Segments cut the corners of a round join short, so what they lack is added to the distance.
+    reach = spacing / 2 / math.cos(math.pi / 4 / _QUADRANT_SEGMENTS)
+    grown: BaseGeometry = shape.buffer(reach, quad_segs=_QUADRANT_SEGMENTS, join_style="round")
+    square = box(x0 - spacing / 2, y0 - spacing / 2, x1 + spacing / 2, y1 + spacing / 2)
+    clipped: BaseGeometry = grown.intersection(square)
+    return clipped
+
+
 def _mask(piece: NestPiece, turn_deg: float, spacing: float, cell: Cell) -> _Mask:
     turned = affinity.rotate(solid(piece.shape), turn_deg, origin=(0.0, 0.0))
     x0, y0, x1, y1 = turned.bounds
-    # Segments cut the corners of a round join short, so what they lack is added to the distance.
-    reach = spacing / 2 / math.cos(math.pi / 4 / _QUADRANT_SEGMENTS)
-    grown = turned.buffer(reach, quad_segs=_QUADRANT_SEGMENTS, join_style="round").intersection(
-        box(x0 - spacing / 2, y0 - spacing / 2, x1 + spacing / 2, y1 + spacing / 2)
-    )
+    grown = _grown(turned, spacing)
     left, low = x0 - spacing / 2, y0 - spacing / 2
     across, up = cell
     count = max(1, math.ceil((x1 + spacing / 2 - left) / across - _TOUCH))

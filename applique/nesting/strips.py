@@ -10,7 +10,7 @@ from typing import Final
 from applique.nesting.grid import lay_strip
 from applique.nesting.search import library_version, search_strip
 from applique.nesting.store import Effort, NestStore, nest_key, read_nest, written_nest
-from applique.nesting.values import NestPiece, StripNest
+from applique.nesting.values import NestPiece, Placement, StripNest
 
 __all__ = ["Nester", "StripJob", "nest_strips"]
 
@@ -22,11 +22,12 @@ _AT_ONCE: Final = 2
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StripJob:
-    """Pieces for one strip."""
+    """Pieces for one strip, some of them `fixed` by hand; those strips are left to our own placement."""
 
     pieces: tuple[NestPiece, ...]
     width: float
     spacing: float
+    fixed: tuple[Placement, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,7 +47,7 @@ def nest_strips(jobs: Sequence[StripJob], nester: Nester) -> tuple[StripNest, ..
     Raises:
         Refusal: a piece wider than its strip in all its turns.
     """
-    own = [lay_strip(job.pieces, width=job.width, spacing=job.spacing) for job in jobs]
+    own = [lay_strip(job.pieces, width=job.width, spacing=job.spacing, fixed=job.fixed) for job in jobs]
     version = library_version()
     if nester.effort is Effort.QUICK or version is None:
         return tuple(own)
@@ -56,7 +57,7 @@ def nest_strips(jobs: Sequence[StripJob], nester: Nester) -> tuple[StripNest, ..
     for index, (job, key, laid) in enumerate(zip(jobs, keys, own, strict=True)):
         kept = _kept(job, key, nester)
         best.append(min((laid, kept[0]), key=lambda nest: nest.length) if kept else laid)
-        if kept is None or kept[1] < nester.effort:
+        if not job.fixed and (kept is None or kept[1] < nester.effort):
             fresh.append(index)
     for index, found in zip(fresh, _searched([jobs[i] for i in fresh], nester), strict=True):
         if found is not None and found.length < best[index].length:
@@ -67,7 +68,7 @@ def nest_strips(jobs: Sequence[StripJob], nester: Nester) -> tuple[StripNest, ..
 
 
 def _kept(job: StripJob, key: str, nester: Nester) -> tuple[StripNest, Effort] | None:
-    if nester.store is None:
+    if nester.store is None or job.fixed:
         return None
     return read_nest(nester.store.get(key), job.pieces, width=job.width, spacing=job.spacing)
 

@@ -75,15 +75,12 @@ def _request(design: Design, fabrics: Fabrics, number: int, line: Line) -> RowRe
     last = max((letter.number for letter in letters), default=0)
     if not last:
         raise Refusal(Problem(what=f"“{line.text}” leaves nothing to cut", fix="words with letters"))
-    missing = [nudge for nudge in line.nudge if not 1 <= nudge.letter <= last]
+    named = [("nudge", item.letter) for item in line.nudge] + [("fussy", item.letter) for item in line.fussy]
+    missing = [(where, number) for where, number in named if number > last]
     if missing:
         raise Refusal(
-            Problem(
-                what=f"there is no letter {nudge.letter} to nudge",
-                where="nudge",
-                fix=f"a letter from 1 to {last}",
-            )
-            for nudge in missing
+            Problem(what=f"there is no letter {number} here", where=where, fix=f"a letter from 1 to {last}")
+            for where, number in missing
         )
     cap_height = defaults.cap_height if line.cap_height is None else line.cap_height
     spacing = defaults.spacing if line.spacing is None else line.spacing

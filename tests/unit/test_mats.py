@@ -9,6 +9,7 @@ from xml.etree import ElementTree
 import ezdxf
 import pypdfium2
 import pytest
+from shapely import affinity
 from shapely.geometry import Polygon, box
 from svgelements import SVG
 from svgelements import Path as SvgPath
@@ -154,3 +155,40 @@ def test_trace_sheets_hold_the_nest_at_full_size() -> None:
     words = _words(nesting_pdf(pattern))
     assert len(words) == 3 + len(pattern.trace.tiles)
     assert "trace sheet A1" in words[3]
+
+
+def test_fussy_cut_letters_stay_on_their_spot_and_the_others_lie_around_them() -> None:
+    lines = [
+        {"text": "ROWING", "fussy": [{"letter": 3, "along": "6in", "across": "10in"}]},
+        {"text": "HI", "fabric": "Rust"},
+    ]
+    pattern = _pattern(line=lines)
+    ink = next(need for need in pattern.cloth if need.material == "Ink")
+    assert ink.nest is not None
+    assert nest_faults(ink.nest, ink.pieces) == ()
+    key = pattern.panel.rows[0].cuts[2].key
+    spot = next(spot for spot in ink.nest.placements if spot.key == key)
+    shape = next(piece.shape for piece in ink.pieces if piece.key == key)
+    turned = affinity.translate(affinity.rotate(shape, spot.turn_deg, origin=(0, 0)), spot.x, spot.y)
+    assert turned.bounds[:2] == pytest.approx((6, 10))
+
+
+@pytest.mark.parametrize("across", ["39in", "10 1/2in"])
+def test_fussy_cuts_that_cannot_be_are_refused(across: str) -> None:
+    lines = [
+        {
+            "text": "ROW",
+            "fussy": [
+                {"letter": 1, "along": "6in", "across": "10in"},
+                {"letter": 2, "along": "6in", "across": across},
+            ],
+        }
+    ]
+    with pytest.raises(Refusal, match="fussy cuts"):
+        _pattern(line=lines)
+
+
+def test_a_fussy_cut_of_no_letter_is_refused() -> None:
+    lines = [{"text": "ROW", "fussy": [{"letter": 9, "along": "6in", "across": "10in"}]}]
+    with pytest.raises(Refusal, match="there is no letter 9 here"):
+        _pattern(line=lines)
