@@ -14,8 +14,11 @@ from applique.nesting.values import NestPiece, Placement, StripNest
 
 __all__ = ["Nester", "StripJob", "nest_strips"]
 
-_SECONDS: Final = {Effort.NORMAL: 2.6, Effort.LONG: 45.0}
-"""Seconds of search for all strips of a design together, before the library's own overrun."""
+_SECONDS: Final = {Effort.NORMAL: 3.2, Effort.LONG: 45.0}
+"""Seconds of search for all strips of a design of 60 letters together, before the library's own overrun."""
+_LETTERS: Final = 60
+_MOST_TIMES: Final = 3
+"""A design of more letters is given more time, up to this many times as much."""
 _LEAST_SECONDS: Final = 0.4
 _AT_ONCE: Final = 2
 
@@ -78,7 +81,8 @@ def _searched(jobs: Sequence[StripJob], nester: Nester) -> list[StripNest | None
         return []
     counts = [sum(piece.count for piece in job.pieces) for job in jobs]
     at_once = min(_AT_ONCE, len(jobs))
-    budget = _SECONDS[nester.effort] * at_once
+    letters = max(counts)
+    budget = _SECONDS[nester.effort] * at_once * min(max(1.0, letters / _LETTERS), _MOST_TIMES)
     shares = [max(_LEAST_SECONDS, budget * count / sum(counts)) for count in counts]
 
     def search(index: int) -> StripNest | None:

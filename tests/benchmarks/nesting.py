@@ -15,6 +15,7 @@ from pathlib import Path
 from shapely import affinity
 
 from applique.nesting import Effort, Nester, NestPiece, StripJob, lay_strip, nest_bins, nest_strips
+from applique.nesting.values import solid
 from applique.typeset.fonts import open_typeface
 from applique.typeset.shaping import shape_text
 
@@ -52,8 +53,8 @@ def shelves(pieces: list[NestPiece], width: float, spacing: float) -> float:
 
 
 def area_bound(pieces: list[NestPiece], width: float, spacing: float) -> float:
-    """No layout is shorter: the letters grown by half the spacing, over the width grown by it."""
-    grown = sum(piece.shape.buffer(spacing / 2, quad_segs=16).area * piece.count for piece in pieces)
+    """No layout is shorter: the letters, counters filled, grown by half the spacing, over the width grown by it."""
+    grown = sum(solid(piece.shape).buffer(spacing / 2, quad_segs=16).area * piece.count for piece in pieces)
     return grown / (width + spacing) - spacing
 
 
