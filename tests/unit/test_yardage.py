@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -10,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from shapely.geometry import box
 
-from applique.design import design_from_mapping
+from applique.design import design_from_mapping, read_design
 from applique.nesting import nest_faults
 from applique.pattern import Pattern, draft
 from applique.pieces import rough_cut
@@ -75,3 +76,19 @@ def test_a_letter_wider_than_the_web_is_joined_from_widths() -> None:
     (words,) = pattern.fusible.joined
     assert words.startswith("O: 2 widths of")
     assert pattern.fusible.used > 55
+
+
+def test_the_demo_takes_a_fifth_less_web_than_boxes_on_shelves() -> None:
+    """Boxes on shelves, the highest first, upright: what a maker does by hand (common practice, no source)."""
+    need = draft(read_design(Path(__file__).parents[2] / "samples" / "boathouse.toml")).fusible
+    assert need.nest is not None
+    bounds = [piece.shape.bounds for piece in need.pieces for _ in range(piece.count)]
+    rows: list[list[float]] = []
+    for across, high in sorted(((x1 - x0, y1 - y0) for x0, y0, x1, y1 in bounds), key=lambda size: -size[1]):
+        row = next((row for row in rows if row[0] + need.nest.spacing + across <= need.nest.width), None)
+        if row is None:
+            rows.append([across, high])
+        else:
+            row[0] += need.nest.spacing + across
+    shelves = sum(row[1] for row in rows) + need.nest.spacing * (len(rows) - 1)
+    assert need.nest.length < 0.8 * shelves
