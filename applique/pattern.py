@@ -11,9 +11,10 @@ from typing import Any, Final, TypeVar
 
 import shapely
 from shapely import affinity
-from shapely.geometry import box
+from shapely.geometry import LineString, box
+from shapely.geometry.base import BaseGeometry
 
-from applique.design import Design
+from applique.design import Design, QuiltingKind
 from applique.errors import Notice, Problem, Refusal
 from applique.fabrics import resolve_fabrics
 from applique.mats import Mat, plan_mats
@@ -164,7 +165,7 @@ def draft(design: Design, *, nester: Nester = _QUICK) -> Pattern:
         templates=templates,
         marks=_marks(panel, templates),
         sheets=sheets,
-        guide=_full_size_guide(design, panel, sheets) if design.paper.full_size_guide else None,
+        guide=_full_size_guide(design, panel, sheets, quilting) if design.paper.full_size_guide else None,
         fusible=needs.fusible,
         cloth=needs.cloth,
         quilt=quilt,
@@ -254,10 +255,20 @@ def _trace_sheets(design: Design, web: StripNeed, sheets: TemplateSheets) -> Til
     return tile_area(shapely.GeometryCollection(laid), frame=sheets.frame, overlap=overlap, border=0.1)
 
 
-def _full_size_guide(design: Design, panel: PanelPlan, sheets: TemplateSheets) -> Tiling:
-    """Tiles of the whole cut panel that show a letter, a baseline or the centre line."""
+def _full_size_guide(
+    design: Design, panel: PanelPlan, sheets: TemplateSheets, quilting: Sequence[QuiltingPlan]
+) -> Tiling:
+    """Tiles of the whole cut panel that show a letter, an echo line or the panel's edge."""
     allowance, width, height = (float(panel.seam_allowance), float(panel.width), float(panel.height))
-    drawn = [affinity.translate(cut.shape, cut.x, cut.y) for row in panel.rows for cut in row.cuts]
+    drawn: list[BaseGeometry] = [
+        affinity.translate(cut.shape, cut.x, cut.y) for row in panel.rows for cut in row.cuts
+    ]
+    drawn += [
+        affinity.translate(LineString(line), width / 2, height / 2)
+        for plan in quilting
+        if plan.kind is QuiltingKind.ECHO
+        for line in plan.lines
+    ]
     edge = box(-allowance, -allowance, width + allowance, height + allowance).exterior
     return tile_area(
         shapely.GeometryCollection([*drawn, edge]),

@@ -30,7 +30,7 @@ from applique.typeset.fonts import GlyphSpot
 from applique.typeset.outline import Point, Shape
 from applique.units import Units, format_length
 
-__all__ = ["Checks", "Finding", "FindingKind", "Spot", "check_panel", "letter_features"]
+__all__ = ["Checks", "Finding", "FindingKind", "Spot", "check_panel", "forget_features", "letter_features"]
 
 _SLACK: Final = 1e-3
 _AT_MOST_NAMED: Final = 8
@@ -147,6 +147,11 @@ def _at_unit_height(letter: _Drawn) -> Features:
     """The features of a letter at a cap height of 1."""
     scale = 1 / letter.cap_height
     return features_of(affinity.scale(letter.shape, scale, scale, origin=(0.0, 0.0)), cap_height=1.0)
+
+
+def forget_features() -> None:
+    """Measure every letter anew from now on, as a fresh process does; for timing."""
+    _at_unit_height.cache_clear()
 
 
 def letter_features(cut: PlacedCut, cap_height: Fraction) -> Features:

@@ -13,7 +13,6 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
-from functools import lru_cache
 from typing import Final
 
 import numpy as np
@@ -67,7 +66,6 @@ class Features:
     notch: Corner | None
 
 
-@lru_cache(maxsize=4096)
 def features_of(shape: Shape, *, cap_height: float) -> Features:
     """The smallest features of `shape`, widths within `ERROR_OF_CAP` of the cap height.
 

@@ -12,6 +12,7 @@ from typing import Final
 
 from reportlab.pdfgen.canvas import Canvas
 
+from applique.design import QuiltingKind
 from applique.pattern import LetterMark, Pattern, RowMark
 from applique.sheets.first_page import heading, paragraphs, tile_map
 from applique.sheets.frame import POINTS, Sheet
@@ -306,6 +307,15 @@ def _full_size_lines(sheet: Sheet, pattern: Pattern, onto: Matrix) -> None:
     def at(x: float, y: float) -> tuple[float, float]:
         return (onto[0] * x + onto[4], onto[3] * y + onto[5])
 
+    canvas.setStrokeGray(QUIET)
+    canvas.setLineWidth(HAIR)
+    for plan in pattern.quilting:
+        for line in plan.lines if plan.kind is QuiltingKind.ECHO else ():
+            path = canvas.beginPath()
+            for index, (x, y) in enumerate(line):
+                move = path.lineTo if index else path.moveTo
+                move(*at(x + width / 2, y + height / 2))
+            canvas.drawPath(path, fill=0, stroke=1)
     for grow, draw in ((allowance, line_on), (0.0, dashed_line)):
         corners = [
             at(-grow, -grow),

@@ -299,3 +299,13 @@ def test_lines_without_end_are_refused() -> None:
         _pattern(["HI"], panel={"width": "100in"}, quilting=[{"kind": "crosshatch", "spacing": "1mm"}])
     with pytest.raises(Refusal, match="whole height"):
         _pattern(["HI"], quilting=[{"kind": "rows", "row_height": "1in", "overlap": "1in"}])
+
+
+def test_echo_lines_are_on_the_full_size_guide() -> None:
+    def tiles(**tables: Any) -> int:
+        paper = {"full_size_guide": True, "size": "letter"}
+        guide = _pattern(["I"], panel={"width": "40in"}, paper=paper, **tables).guide
+        assert guide is not None
+        return len(guide.tiles)
+
+    assert tiles(quilting=[{"kind": "echo", "spacing": "2in", "lines": 4}]) > tiles()
