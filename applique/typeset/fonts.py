@@ -19,7 +19,7 @@ import shapely
 import uharfbuzz as hb
 
 from applique.errors import Problem, Refusal
-from applique.typeset.outline import Outline, Shape, polygon_of, united
+from applique.typeset.outline import Bounds, Outline, Shape, polygon_of, united
 
 __all__ = [
     "BUNDLED",
@@ -145,6 +145,7 @@ class Typeface:
         if axes:
             self.hb_font.set_variations(dict(axes))
         self._outlines: dict[tuple[GlyphSpot, ...], Outline] = {}
+        self._bounds: dict[tuple[GlyphSpot, ...], Bounds] = {}
         self._shapes: dict[tuple[tuple[GlyphSpot, ...], float], Shape] = {}
         self.cap_letter, self.cap_height_fu = self._measure_cap_height(face)
 
@@ -161,6 +162,16 @@ class Typeface:
         if glyphs not in self._outlines:
             self._outlines[glyphs] = self._drawn(glyphs[0]) if len(glyphs) == 1 else self._welded(glyphs)
         return self._outlines[glyphs]
+
+    def bounds(self, glyphs: tuple[GlyphSpot, ...]) -> Bounds:
+        """The exact extent of `outline`, worked out once. Font units.
+
+        Raises:
+            ValueError: a space has no extent.
+        """
+        if glyphs not in self._bounds:
+            self._bounds[glyphs] = self.outline(glyphs).bounds()
+        return self._bounds[glyphs]
 
     @property
     def _least_area(self) -> float:

@@ -80,7 +80,7 @@ def set_row(letters: Sequence[Letter], typeface: Typeface, setting: RowSetting) 
 
 def ink_of(cuts: Sequence[Cut], typeface: Typeface) -> Bounds:
     """The exact extent of the ink of `cuts`, in font units from the row's origin."""
-    boxes = [(cut.x_fu, typeface.outline(cut.glyphs).bounds()) for cut in cuts]
+    boxes = [(cut.x_fu, typeface.bounds(cut.glyphs)) for cut in cuts]
     return (
         min(x + box[0] for x, box in boxes),
         min(box[1] for _, box in boxes),
