@@ -1,0 +1,64 @@
+"""A maker's own words set in a font, as path data to choose by."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from applique.cutfiles.paths import outline_path
+from applique.typeset.fonts import BUNDLED, Typeface, open_typeface
+from applique.typeset.shaping import is_connected, missing_letters, shape_text
+from applique.typeset.spacing import RowSetting, set_row
+
+__all__ = ["font_list", "font_sample"]
+
+
+def font_list(own: Mapping[str, object]) -> list[dict[str, Any]]:
+    """Every font that a page may use: the bundled ones with their style, and its own."""
+    bundled = [{"font": font.name, "name": font.name, "style": font.style, "own": False} for font in BUNDLED]
+    return [*bundled, *({"font": name, "name": name, "style": "", "own": True} for name in own)]
+
+
+def font_sample(font: str, words: str, axes: Mapping[str, float]) -> dict[str, Any]:
+    """`words` set in `font` (a bundled name or a path) with a cap height of 100, y down, the baseline at 0.
+
+    `missing` are the characters that it lacks; the words then have no path. `box` is x, y, width, height.
+
+    Raises:
+        Refusal: an axis that the font lacks, or a value out of its range.
+    """
+    typeface = open_typeface(font, axes)
+    missing = [lacking.character for lacking in missing_letters(words, typeface)]
+    path, box = ("", [0.0, -100.0, 100.0, 100.0]) if missing else _set(words, typeface)
+    return {
+        "axes": [
+            {
+                "tag": axis.tag,
+                "name": axis.name or axis.tag,
+                "least": axis.least,
+                "most": axis.most,
+                "set": typeface.axes.get(axis.tag, axis.default),
+            }
+            for axis in typeface.facts.axes
+        ],
+        "connected": is_connected(typeface),
+        "missing": missing,
+        "path": path,
+        "box": box,
+    }
+
+
+def _set(words: str, typeface: Typeface) -> tuple[str, list[float]]:
+    scale = 100 / typeface.cap_height_fu
+    fine = typeface.units_per_em / 500
+    row = set_row(
+        shape_text(words, typeface),
+        typeface,
+        RowSetting(tracking_fu=0.0, least_gap_fu=0.0, even=False, chord_error_fu=fine),
+    )
+    drawn = [
+        outline_path(typeface.outline(cut.glyphs).contours, (scale, 0.0, 0.0, -scale, cut.x_fu * scale, 0.0))
+        for cut in row.cuts
+    ]
+    x0, y0, x1, y1 = (side * scale for side in row.ink_fu)
+    return " ".join(drawn), [x0, -y1, x1 - x0, y1 - y0]
