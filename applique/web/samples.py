@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any
+from typing import Any, Final
 
 from applique.cutfiles.paths import outline_path
 from applique.typeset.fonts import BUNDLED, Typeface, open_typeface
@@ -13,10 +13,38 @@ from applique.typeset.spacing import RowSetting, set_row
 __all__ = ["font_list", "font_sample"]
 
 
+_KINDS: Final = {
+    "geometric": "plain",
+    "sans": "plain",
+    "condensed sans": "plain",
+    "humanist sans": "plain",
+    "rounded": "rounded",
+    "soft and chunky": "rounded",
+    "soft corners": "rounded",
+    "slab serif": "serif",
+    "classic serif": "serif",
+    "heavy slab": "serif",
+    "chunky display": "heavy",
+    "fattest display": "heavy",
+    "handwritten": "script",
+    "connected script": "script",
+}
+"""The kind that a maker looks under, for each style of a bundled font."""
+
+
 def font_list(own: Mapping[str, object]) -> list[dict[str, Any]]:
     """Every font that a page may use: the bundled ones with their style, and its own."""
-    bundled = [{"font": font.name, "name": font.name, "style": font.style, "own": False} for font in BUNDLED]
-    return [*bundled, *({"font": name, "name": name, "style": "", "own": True} for name in own)]
+    bundled = [
+        {
+            "font": font.name,
+            "name": font.name,
+            "style": font.style,
+            "kind": _KINDS.get(font.style, ""),
+            "own": False,
+        }
+        for font in BUNDLED
+    ]
+    return [*bundled, *({"font": name, "name": name, "style": "", "kind": "", "own": True} for name in own)]
 
 
 def font_sample(font: str, words: str, axes: Mapping[str, float]) -> dict[str, Any]:

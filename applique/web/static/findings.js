@@ -1,0 +1,40 @@
+// What will go wrong, in words, each pointing at its place on the drawing, with its cures as buttons.
+
+import { design, take } from "./design.js";
+import { byId, make, say } from "./elements.js";
+import { t } from "./texts.js";
+
+/** Show `found`; `showMe(finding)` brings its place into sight. */
+export function renderFindings(found, showMe) {
+  const items = found.length ? found.map((finding, index) => item(finding, index, showMe))
+    : [make("li", { class: "calm" }, t(design().line.some((line) => line.text.trim()) ? "noFindings" : "noWords"))];
+  byId("findings").replaceChildren(...items);
+  markFields(found);
+}
+
+function item(finding, index, showMe) {
+  return make("li", { class: finding.stops ? "finding stops" : "finding" },
+    make("span", { class: "number" }, String(index + 1)),
+    make("div", {},
+      make("p", { class: "what" },
+        make("span", { class: "hidden" }, `${t(finding.stops ? "stops" : "look")}: `),
+        finding.where ? make("strong", {}, `${plainPlace(finding.where)}: `) : "", finding.what),
+      finding.fix ? make("p", { class: "note" }, t("tryThis", { fix: finding.fix })) : null,
+      make("div", { class: "cures" },
+        ...finding.cures.map((cure) => make("button", { class: "cure", onclick: () => {
+          take(cure.design);
+          say(t("cured", { words: cure.words }));
+        } }, cure.words)),
+        finding.line ? make("button", { class: "plain", onclick: () => showMe(finding) }, t("showMe")) : null)));
+}
+
+/** The place in the words of the page: rows instead of lines of a file. */
+const plainPlace = (where) => where.replaceAll(/\bline (\d+)/g, "row $1").replaceAll(/[[\]]/g, "");
+
+function markFields(found) {
+  for (const field of document.querySelectorAll("[data-where]")) {
+    const hit = found.some((finding) => finding.stops && finding.where.split(", letter")[0] === field.dataset.where);
+    field.toggleAttribute("aria-invalid", hit);
+    if (hit) field.setAttribute("aria-invalid", "true");
+  }
+}
