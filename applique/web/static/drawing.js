@@ -89,7 +89,9 @@ function art() {
     draw("rect", { ...box(panel), fill: fillOf(panel.fabric, panel.colour) }),
     ...drawing.rows.map((row) => draw("g", { class: "row", "data-row": row.number, fill: fillOf(row.fabric, row.colour) },
       ...row.cuts.map((cut) => draw("g", { class: "letter", "data-row": row.number, "data-letter": cut.letter,
-        transform: `translate(${cut.x} ${cut.y})` }, draw("path", { d: drawing.shapes[cut.key] }))))),
+        transform: `translate(${cut.x} ${cut.y})` },
+        draw("rect", { class: "grip", x: cut.ink[0] - cut.x, y: cut.ink[1] - cut.y, width: cut.ink[2] - cut.ink[0], height: cut.ink[3] - cut.ink[1] }),
+        draw("path", { d: drawing.shapes[cut.key] }))))),
     draw("rect", { x: 0, y: 0, width: drawing.width, height: drawing.height, class: "edge" }));
 }
 

@@ -237,9 +237,16 @@ function borderForms() {
     }, { whole: true }) }, t("addBorder")));
 }
 
+/** What can be said of each kind of border, beside its fabrics. */
+const BORDER_KEYS = {
+  strip: ["kind", "width", "first", "corners", "corner_fabric", "joins"],
+  squares: ["kind", "size", "first"],
+  rectangles: ["kind", "width", "size", "first"],
+};
+
 function borderForm(border, index) {
   const edit = (work, options) => change((copy) => work(copy.border[index]), options);
-  const fields = Object.entries(schemas.Border.properties).filter(([key]) => key !== "fabrics").map(([key, property]) => field({
+  const fields = Object.entries(schemas.Border.properties).filter(([key]) => BORDER_KEYS[border.kind].includes(key)).map(([key, property]) => field({
     property, label: labelOf("border", key), where: `border ${index + 1}, ${key}`, key, value: border[key],
     set: (value, options) => edit((one) => { if (value === undefined || value === "") delete one[key]; else one[key] = value; }, options),
   }));
