@@ -51,7 +51,7 @@ _LETTERING: Final = {
     "text.ttf": "rubik/Rubik[wght].ttf",
 }
 """The bundled fonts that the page itself is set in."""
-_LOOK_EVERY: Final = 0.25
+_LOOK_EVERY: Final = 0.1
 """Seconds between looks at whether the page still waits for an answer."""
 _WIDEST_PICTURE: Final = 1600
 _ZIP_DATE: Final = (1980, 1, 1, 0, 0, 0)

@@ -22,7 +22,7 @@ __all__ = ["Bench", "Message", "Task"]
 Message = tuple[str, Any]
 _ENDS: Final = ("done", "refused", "failed")
 _AT_ONCE: Final = 2
-_LOWER: Final = 5
+_LOWER: Final = 15
 """Steps of niceness below the page, so that the drawing comes first."""
 
 

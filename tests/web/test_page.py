@@ -102,6 +102,7 @@ def test_from_an_empty_page_to_a_folder_that_prints_at_true_size(sheet: Sheet) -
     whole = page.get_by_role("button", name=re.compile("Download the folder"))
     whole.wait_for(timeout=SLOW)
     first = page.locator("img.sheet").first
+    page.locator("img.sheet[src^='blob']").first.wait_for()
     first.evaluate("picture => picture.decode()")
     assert first.evaluate("picture => picture.naturalWidth") == 440
     with page.expect_download() as waiting:

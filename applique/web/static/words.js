@@ -54,10 +54,11 @@ function summary(line) {
   const lettering = design().lettering ?? {};
   const fabric = line.fabric || lettering.fabric || fabricNames()[0];
   const height = line.cap_height ?? lettering.cap_height ?? "fit";
+  const align = line.align ?? lettering.align ?? "centre";
   return [
     make("span", { class: "swatch", colour: colourOf(fabric) ?? "#23405f" }),
     make("span", {}, [line.font ?? lettering.font ?? "Montserrat", height === "fit" ? t("fits") : height,
-      t(`aligns/${line.align ?? lettering.align ?? "centre"}`)].join(" · ")),
+      align !== "centre" && t(`aligns/${align}`)].filter(Boolean).join(" · ")),
   ];
 }
 
