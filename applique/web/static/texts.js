@@ -36,6 +36,7 @@ export const TEXTS = {
   fits: "as large as fits",
   removed: "Row {number} removed",
 
+  rest: "Everything else about the quilt",
   settings: {
     panel: "Size and background",
     lettering: "Letters of all rows",
