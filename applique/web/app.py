@@ -28,6 +28,7 @@ from applique.design import Design, design_data, design_from_mapping, design_tex
 from applique.errors import Problem, Refusal
 from applique.pattern import Sketch, sketch
 from applique.typeset.fonts import bundled_folder
+from applique.units import parse_length
 from applique.web.bench import Bench, Message, Task
 from applique.web.bodies import LARGEST_FONT, TooLarge, read_body, read_object
 from applique.web.findings import notice_views, problem_views
@@ -210,9 +211,13 @@ class _Page:
             "line": [{"text": asked.get("words"), "font": asked.get("font"), "axes": asked.get("axes") or {}}]
         }
         line = tab.with_paths(tab.checked(data)).line[0]
-        return JSONResponse(
-            await self._drawn(lambda: font_sample(line.font or "", line.text, line.axes or {}))
-        )
+        height = asked.get("cap_height")
+        cap_height = parse_length(height) if isinstance(height, str) and height else None
+
+        def answer() -> dict[str, Any]:
+            return font_sample(line.font or "", line.text, line.axes or {}, cap_height)
+
+        return JSONResponse(await self._drawn(answer))
 
     async def add_font(self, request: Request) -> Response:
         """A font file of the maker's own, kept for this page alone."""

@@ -66,7 +66,7 @@ _CALLS: Final[tuple[tuple[str, str, str, dict[str, Any] | None, str], ...]] = (
         "Words set in one font, as path data",
         {
             "type": "object",
-            "properties": {"font": _TEXT, "words": _TEXT, "axes": {"type": "object"}},
+            "properties": {"font": _TEXT, "words": _TEXT, "axes": {"type": "object"}, "cap_height": _TEXT},
             "required": ["font", "words"],
         },
         "application/json",

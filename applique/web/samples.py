@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from fractions import Fraction
 from typing import Any, Final
 
 from applique.cutfiles.paths import outline_path
 from applique.typeset.fonts import BUNDLED, Typeface, open_typeface
 from applique.typeset.shaping import is_connected, missing_letters, shape_text
 from applique.typeset.spacing import RowSetting, set_row
+from applique.typeset.strokes import narrowest_stroke
 
 __all__ = ["font_list", "font_sample"]
 
@@ -32,6 +34,10 @@ _KINDS: Final = {
 """The kind that a maker looks under, for each style of a bundled font."""
 
 
+_LEAST_STROKE: Final = 0.25
+"""Inches; scissor-cut fused letters want strokes of at least 1/4 in: common practice, no source."""
+
+
 def font_list(own: Mapping[str, object]) -> list[dict[str, Any]]:
     """Every font that a page may use: the bundled ones with their style, and its own."""
     bundled = [
@@ -47,16 +53,22 @@ def font_list(own: Mapping[str, object]) -> list[dict[str, Any]]:
     return [*bundled, *({"font": name, "name": name, "style": "", "kind": "", "own": True} for name in own)]
 
 
-def font_sample(font: str, words: str, axes: Mapping[str, float]) -> dict[str, Any]:
+def font_sample(
+    font: str, words: str, axes: Mapping[str, float], cap_height: Fraction | None
+) -> dict[str, Any]:
     """`words` set in `font` (a bundled name or a path) with a cap height of 100, y down, the baseline at 0.
 
     `missing` are the characters that it lacks; the words then have no path. `box` is x, y, width, height.
+    `sewable` tells whether every stroke is wide enough to cut and sew at `cap_height` (inches); None without one.
 
     Raises:
         Refusal: an axis that the font lacks, or a value out of its range.
     """
     typeface = open_typeface(font, axes)
     missing = [lacking.character for lacking in missing_letters(words, typeface)]
+    sewable: bool | None = None
+    if not missing and cap_height is not None:
+        sewable = narrowest_stroke(typeface, words) * float(cap_height) >= _LEAST_STROKE
     path, box = ("", [0.0, -100.0, 100.0, 100.0]) if missing else _set(words, typeface)
     return {
         "axes": [
@@ -71,6 +83,7 @@ def font_sample(font: str, words: str, axes: Mapping[str, float]) -> dict[str, A
         ],
         "connected": is_connected(typeface),
         "missing": missing,
+        "sewable": sewable,
         "path": path,
         "box": box,
     }

@@ -5,12 +5,13 @@ import { countingNumbers, noNumbers, renderNumbers } from "./buying.js";
 import { canRedo, canUndo, change, design, onChange, redo, sent, setValue, take, undo } from "./design.js";
 import { chosen, lookAt, renderDrawing, renderMarks, restore, settle, startDrawing } from "./drawing.js";
 import { byId, download, make, say } from "./elements.js";
+import { noteHeights } from "./fonts.js";
 import { renderFindings } from "./findings.js";
 import { makePattern } from "./making.js";
 import { onPhotos } from "./photos.js";
 import { loadSettings, noteDrawing, renderSettings } from "./settings.js";
 import { fillTexts, t } from "./texts.js";
-import { addRow, renderRows, showRow } from "./words.js";
+import { addRow, refreshRows, renderRows, showRow } from "./words.js";
 
 const RESTING_MS = 700;
 const EXAMPLE = {
@@ -72,6 +73,7 @@ function showPlan({ drawing, findings }) {
     document.body.classList.add("drawn");
     renderDrawing(drawing, atSent(found));
     noteDrawing(drawing);
+    noteHeights(Object.fromEntries(drawing.rows.map((row, index) => [places[index], row.cap_height])));
     countingNumbers();
     resting = setTimeout(count, RESTING_MS);
   } else {
@@ -280,7 +282,7 @@ async function begin() {
   byId("open-file").onchange = (event) => openFile(event.target);
   onChange((whole) => {
     renderHead();
-    if (whole) { renderRows(); renderSettings(); }
+    if (whole) { renderRows(); renderSettings(); } else refreshRows();
     plan();
   });
   window.addEventListener("pagehide", goodbye);

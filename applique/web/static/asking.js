@@ -18,14 +18,16 @@ async function answered(response) {
   if (response.ok) return response;
   let problems = [];
   try { problems = (await response.json()).problems; } catch { /* no words came */ }
-  if (response.status === 409 && tab) {
-    await hello();
-  }
   throw new Refused(problems, response.status);
 }
 
 async function ask(method, path, body, options = {}) {
-  const response = await fetch(`/api/${path}`, { method, body, headers: headers(), ...options });
+  const call = () => fetch(`/api/${path}`, { method, body, headers: headers(), ...options });
+  let response = await call();
+  if (response.status === 409) { // the program has forgotten this page
+    await hello();
+    response = await call();
+  }
   return answered(response);
 }
 

@@ -7,6 +7,10 @@ import { t } from "./texts.js";
 
 const KINDS = ["", "plain", "rounded", "serif", "heavy", "script", "own"];
 let round = 0;
+let heights = [];
+
+/** The height of the H of every row as it is drawn now, by its place on the page. */
+export const noteHeights = (latest) => { heights = latest; };
 
 /** Open the fonts for row `index`, or for all rows without one. */
 export async function chooseFont(index = null) {
@@ -17,7 +21,7 @@ export async function chooseFont(index = null) {
     || t("titleHint");
   const state = { kind: "", spells: true, sewable: false, index, words, fonts: [],
     used: line.font ?? lettering.font ?? "Montserrat", axes: (line.font ? line.axes : line.axes ?? lettering.axes) ?? {},
-    cap: index === null ? null : line.cap_height ?? null };
+    cap: heights[index ?? design().line.findIndex((row) => row.text.trim())] ?? "" };
   const list = make("ul", { class: "fonts" });
   const kind = make("select", { onchange: (event) => { state.kind = event.target.value; filter(list, state); } },
     ...KINDS.map((value) => make("option", { value }, t(`kinds/${value}`))));
@@ -51,7 +55,7 @@ async function load(list, state) {
     if (mine !== round || !byId("font-dialog").open) return;
     const axes = font.font === state.used ? state.axes : {};
     try {
-      const sample = await askJson("sample", { font: font.font, words: state.words, axes, cap_height: capHeight(state) });
+      const sample = await askJson("sample", { font: font.font, words: state.words, axes, cap_height: state.cap });
       list.append(card(font, sample, state));
       filter(list, state);
     } catch (error) {
@@ -59,8 +63,6 @@ async function load(list, state) {
     }
   }
 }
-
-const capHeight = (state) => state.cap ?? design().lettering?.cap_height ?? "fit";
 
 function picture(sample, label) {
   const [x, y, width, height] = sample.box;
@@ -79,7 +81,7 @@ function card(font, sample, state) {
       oninput: async (event) => {
         axes.weight = Number(event.target.value);
         const asked = axes.weight;
-        const next = await askJson("sample", { font: font.font, words: state.words, axes, cap_height: capHeight(state) });
+        const next = await askJson("sample", { font: font.font, words: state.words, axes, cap_height: state.cap });
         if (asked === axes.weight) shown.replaceChildren(picture(next, state.words));
       } })) : null;
   const used = font.font === state.used;

@@ -22,6 +22,8 @@ const GROUPS = [
 ];
 const HIDDEN = { lettering: ["axes"], design: ["title", "units"] };
 const FABRIC_KEYS = ["fabric", "corner_fabric"];
+/** The forms are drawn anew after a click has ended, or the button under it would be gone before it is released. */
+const CLICK_MS = 300;
 const opened = new Set();
 let schemas = null;
 let drawing = null;
@@ -162,7 +164,7 @@ function fabricForm(fabric, index) {
       make("input", { type: "color", ...where("colour"), value: fabric.colour, "aria-label": `${fabric.name}: ${t("fabricColour")}`,
         oninput: (event) => set("colour", event.target.value, { mark: `colour-${index}` }) }),
       make("input", { type: "text", ...where("name"), value: fabric.name, "aria-label": t("fabricName"), maxlength: "60",
-        onchange: (event) => rename(index, event.target.value.trim()) }),
+        onchange: (event) => setTimeout(rename, CLICK_MS, index, event.target.value.trim()) }),
       make("button", { class: "round", "aria-label": t("removeFabric", { name: fabric.name }),
         onclick: () => removeFabric(index) }, "×")),
     text("usable_width", "fabricWidth", "40in", true),

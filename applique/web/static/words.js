@@ -16,6 +16,13 @@ export function renderRows() {
   keepingFocus(() => byId("rows").replaceChildren(...design().line.map(row)));
 }
 
+/** Say anew how each row looks, without touching what is being typed in. */
+export function refreshRows() {
+  design().line.forEach((line, index) => {
+    byId("rows").children[index]?.querySelector("summary")?.replaceChildren(...summary(line));
+  });
+}
+
 function setLine(index, key, value, options) {
   change((copy) => {
     if (value === "" || value === undefined) delete copy.line[index][key];
@@ -78,7 +85,7 @@ function lookForm(line, index) {
       make("input", { type: "text", value: line.cap_height === "fit" ? "" : line.cap_height ?? "",
         placeholder: t("asAll"), "data-focus": `cap-${index}`, "data-where": `line ${number}, cap_height`,
         oninput: (event) => setLine(index, "cap_height", withUnit(event.target.value), { mark: `cap-${index}` }),
-        onchange: (event) => { event.target.value = withUnit(event.target.value); renderRows(); } })),
+        onchange: (event) => { event.target.value = withUnit(event.target.value); } })),
     select("align", "align", ["centre", "left", "right", "spread"].map((value) => [value, t(`aligns/${value}`)])),
     make("div", { class: "row-order" },
       make("button", { class: "plain", "aria-label": t("rowUp", { number }), disabled: index === 0,
