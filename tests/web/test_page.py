@@ -235,6 +235,21 @@ def test_an_unknown_letter_is_cured_by_a_button(sheet: Sheet) -> None:
     assert page.get_by_text("Nothing stands in the way.").is_visible()
 
 
+def test_fonts_that_lack_a_letter_are_left_out_unless_asked_for(sheet: Sheet) -> None:
+    page = sheet.page
+    sheet.words("Любовь")
+    page.get_by_text("Letters of all rows").click()
+    page.locator("[data-focus='font-all']").click()
+    page.get_by_role("button", name="Use this font: Cairo").wait_for(state="attached")
+    lacking = page.get_by_role("button", name="Use this font: Titan One")
+    assert lacking.is_hidden()
+    page.get_by_label("Only fonts that have all my letters").uncheck()
+    assert lacking.is_visible()
+    page.get_by_label("Kind").select_option("serif")
+    assert page.get_by_role("button", name="Use this font: Bitter").is_visible()
+    assert lacking.is_hidden()
+
+
 def test_fonts_too_fine_at_this_size_can_be_left_out(sheet: Sheet) -> None:
     """At 1 1/2 in Pacifico's strokes are some 0.2 in, Titan One's some 0.4 in; the rule is 1/4 in."""
     page = sheet.page

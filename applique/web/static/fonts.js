@@ -86,7 +86,7 @@ function card(font, sample, state) {
       } })) : null;
   const used = font.font === state.used;
   return make("li", { class: "font", "data-kind": font.own ? "own" : font.kind,
-    "data-spells": !sample.missing.length, "data-sewable": sample.sewable !== false },
+    "data-spells": String(!sample.missing.length), "data-sewable": String(sample.sewable !== false) },
     shown,
     make("div", { class: "font-words" }, make("strong", {}, font.name), make("span", { class: "note" }, notes.join(" · "))),
     slider,
