@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import contextlib
 import secrets
+import signal
 import socket
 import tempfile
 import threading
@@ -60,7 +62,10 @@ def serve(
         say(address)
         if open_browser:
             threading.Thread(target=webbrowser.open, args=(address,), daemon=True).start()
-        server.run(sockets=[listening])
+        # uvicorn sends the signal that stopped it once more: as an interrupt it lets the folder be cleared away
+        signal.signal(signal.SIGTERM, signal.default_int_handler)
+        with contextlib.suppress(KeyboardInterrupt):
+            server.run(sockets=[listening])
 
 
 def _listening(port: int) -> socket.socket:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import contextlib
 import http.client
 import json
+import signal
 import threading
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
@@ -332,6 +333,38 @@ def test_the_server_stops_with_its_last_page(start_page: type[Running], tmp_path
     with server as page:
         page.client().post("/api/goodbye")
         assert server.process.wait(20) == 0
+
+
+@pytest.mark.long
+def test_a_design_file_with_a_font_of_its_own_is_served_without_its_path(
+    start_page: type[Running], tmp_path: Path, dejavu_bold: str
+) -> None:
+    (tmp_path / "mine.ttf").write_bytes(Path(dejavu_bold).read_bytes())
+    file = tmp_path / "boats.toml"
+    file.write_text('lettering = { font = "mine.ttf" }\nline = [{ text = "OAR" }]\n', encoding="utf-8")
+    with start_page(tmp_path, str(file)) as page:
+        client = page.client()
+        start = client.post("/api/hello").json()
+        assert start["name"] == "boats.toml"
+        assert start["design"]["lettering"]["font"] == "mine.ttf"
+        assert client.post("/api/plan", json=start["design"]).json()["drawing"] is not None
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("stop", [signal.SIGINT, signal.SIGTERM])
+def test_it_stops_quietly_and_leaves_nothing_behind(
+    start_page: type[Running], tmp_path: Path, monkeypatch: pytest.MonkeyPatch, stop: signal.Signals
+) -> None:
+    temporary = tmp_path / "temporary"
+    temporary.mkdir()
+    monkeypatch.setenv("TMPDIR", str(temporary))
+    server = start_page(tmp_path)
+    with server as page:
+        page.client().post("/api/plan", json=DESIGN)
+        assert list(temporary.glob("applique-page-*"))
+        server.process.send_signal(stop)
+        assert server.process.wait(20) == 0
+    assert not list(temporary.glob("applique-page-*"))
 
 
 def test_openapi_describes_every_answer_with_the_model_of_the_file(served: Served) -> None:
