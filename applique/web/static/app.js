@@ -25,7 +25,7 @@ const EXAMPLE = {
   border: [{ kind: "strip", width: "2in", fabrics: ["Oar red"] }],
 };
 
-let planning = null;
+let planning = false;
 let waiting = false;
 let counting = null;
 let resting = 0;
@@ -41,16 +41,16 @@ async function plan() {
   counting?.abort();
   clearTimeout(resting);
   if (!data.line.length) { showNothing(); return; }
-  planning = new AbortController();
+  planning = true;
   try {
-    const answer = await askJson("plan", data, { signal: planning.signal });
+    const answer = await askJson("plan", data);
     places = kept;
     showPlan(answer);
   } catch (error) {
     if (error instanceof Refused) showPlan({ drawing: null, findings: plainFindings(error.problems) });
-    else if (error.name !== "AbortError") showLost(error);
+    else showLost(error);
   }
-  planning = null;
+  planning = false;
   if (waiting) { waiting = false; plan(); }
 }
 
@@ -240,6 +240,7 @@ async function save() {
   const name = make("input", { type: "text", value: fileName ?? `${written.name}.toml`, id: "save-name", maxlength: "100" });
   dialog.replaceChildren(make("form", { method: "dialog", onsubmit: () => {
     fileName = name.value.trim().replace(/(\.toml)?$/i, ".toml");
+    saved = JSON.stringify(design());
     download(new Blob([written.text], { type: "application/toml" }), fileName);
     say(t("saved", { name: fileName }));
   } },
@@ -254,6 +255,12 @@ async function save() {
 }
 
 let fileName = null;
+let saved = null;
+
+/** Ask before a design is lost that was changed and not saved. */
+function guard(event) {
+  if (canUndo() && JSON.stringify(design()) !== saved) event.preventDefault();
+}
 
 async function openFile(input) {
   const [file] = input.files;
@@ -262,6 +269,7 @@ async function openFile(input) {
   try {
     const { design: next } = await askJson("read", { text: (await file.text()).slice(0, 900_000) });
     take(next);
+    saved = JSON.stringify(design());
     fileName = file.name;
     say(t("opened", { name: file.name }));
   } catch (error) {
@@ -285,6 +293,7 @@ async function begin() {
     if (whole) { renderRows(); renderSettings(); } else refreshRows();
     plan();
   });
+  window.addEventListener("beforeunload", guard);
   window.addEventListener("pagehide", goodbye);
   window.addEventListener("pageshow", (event) => { if (event.persisted) hello(); });
   const start = await hello();

@@ -10,6 +10,9 @@ export function renderFindings(found, showMe) {
     : [make("li", { class: "calm" }, t(design().line.some((line) => line.text.trim()) ? "noFindings" : "noWords"))];
   byId("findings").replaceChildren(...items);
   markFields(found);
+  const stops = found.filter((finding) => finding.stops).length;
+  const count = found.length ? t("findingsCount", { stops, looks: found.length - stops }) : "";
+  if (byId("count").textContent !== count) byId("count").textContent = count;
 }
 
 function item(finding, index, showMe) {

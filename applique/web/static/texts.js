@@ -9,8 +9,6 @@ export const TEXTS = {
   redo: "Redo",
   open: "Open",
   save: "Save",
-  light: "Light",
-  dark: "Dark",
   toDark: "Dark",
   toLight: "Light",
   switchToDark: "Change to dark colours",
@@ -26,10 +24,8 @@ export const TEXTS = {
   rowDown: "Move row {number} down in the order",
   rowRemove: "Remove row {number}",
   font: "Font",
-  chooseFont: "Choose a font",
   fabric: "Fabric",
   height: "Height of the H",
-  heightHint: "as large as fits",
   asAll: "as all rows",
   align: "Across the panel",
   aligns: { centre: "in the middle", left: "to the left", right: "to the right", spread: "spread out" },
@@ -66,8 +62,6 @@ export const TEXTS = {
     "publisher.mark": "Mark", "label.care": "Care, one line each",
   },
   leftOut: "left out",
-  ofItsOwn: "of its own",
-  yes: "yes",
 
   fabricName: "Name", fabricColour: "Colour", fabricWidth: "Usable width", fabricTurns: "How letters may lie",
   fabricHave: "You have of it", fabricHaveHint: "such as 2 fat quarters",
@@ -148,7 +142,6 @@ export const TEXTS = {
   saveNote: "Your browser puts the file where it puts downloads. Open it here again to go on.",
   saved: "Saved as {name}.", opened: "{name} is open.",
 
-  makeHead: "The pattern",
   making: "Making the pattern", stop: "Stop", stopped: "Stopped. Nothing was kept.",
   steps: {
     layout: "Laying the letters out on web and cloth", "pattern.pdf": "The pattern booklet",
@@ -167,7 +160,6 @@ export const TEXTS = {
 
   wrong: "This did not work.",
   lost: "The program behind this page does not answer. Is the window with `applique serve` still open?",
-  cutShort: "…",
 };
 
 /** The text under `key` (with dots for what lies deeper), its {names} filled from `values`. */
