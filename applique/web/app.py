@@ -54,6 +54,8 @@ _LETTERING: Final = {
 """The bundled fonts that the page itself is set in."""
 _LOOK_EVERY: Final = 0.1
 """Seconds between looks at whether the page still waits for an answer."""
+_UNTIL_READY: Final = 0.3
+"""Seconds after its first answer until the server loads more; the page has drawn itself by then."""
 _WIDEST_PICTURE: Final = 1600
 _ZIP_DATE: Final = (1980, 1, 1, 0, 0, 0)
 """The earliest date that a zip can hold, so that the same pattern gives the same bytes."""
@@ -96,8 +98,14 @@ class _Page:
         """A page opens, or comes back after it was loaded anew: its key, and what to begin with."""
         tab = self._tabs.get(request.headers.get(TAB_HEADER, "")) or self._tabs.new()
         self._presence.came(tab.key)
-        asyncio.get_running_loop().call_later(0.5, self.bench.get_ready)
+        asyncio.get_running_loop().call_later(_UNTIL_READY, self._get_ready)
         return JSONResponse({"tab": tab.key, "design": self._start.design, "name": self._start.name})
+
+    def _get_ready(self) -> None:
+        """Load what the first drawing and the first numbers need, while the maker looks at the page."""
+        example = design_from_mapping({"line": [{"text": "A"}]})
+        self._drawing.submit(lambda: drawing_view(sketch(example), example))
+        self.bench.get_ready()
 
     async def goodbye(self, request: Request) -> Response:
         """A page closes."""

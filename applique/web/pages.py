@@ -6,8 +6,6 @@ import threading
 from io import BytesIO
 from typing import Final
 
-import pypdfium2
-
 __all__ = ["page_count", "page_png"]
 
 _ONE_AT_A_TIME: Final = threading.Lock()
@@ -16,6 +14,8 @@ _ONE_AT_A_TIME: Final = threading.Lock()
 
 def page_count(pdf: bytes) -> int:
     """How many pages `pdf` has."""
+    import pypdfium2
+
     with _ONE_AT_A_TIME:
         document = pypdfium2.PdfDocument(pdf)
         try:
@@ -30,6 +30,8 @@ def page_png(pdf: bytes, page: int, *, width_px: int) -> bytes:
     Raises:
         IndexError: it has no such page.
     """
+    import pypdfium2
+
     with _ONE_AT_A_TIME:
         document = pypdfium2.PdfDocument(pdf)
         try:

@@ -14,7 +14,6 @@ from typing import Any
 
 from applique.design import design_from_mapping
 from applique.nesting import Effort, Nester
-from applique.pack import pack_files
 from applique.pattern import Pattern, draft
 from applique.store import FolderStore, cache_folder
 from applique.typeset.describe import describe_font
@@ -27,6 +26,8 @@ __all__ = ["FontTask", "MakeTask", "NumbersTask", "warm"]
 
 def warm() -> None:
     """Have a process load what every task needs, by drafting one letter."""
+    import applique.pack  # noqa: F401 (the page itself never needs it, and starts sooner without)
+
     draft(design_from_mapping({"line": [{"text": "A"}]}))
 
 
@@ -63,6 +64,8 @@ class MakeTask:
 
     def run(self, tell: Callable[[Message], None]) -> tuple[str, dict[str, bytes]]:
         """Draft it and draw every file."""
+        from applique.pack import pack_files
+
         os.chdir(self.folder)
         tell(("step", "layout"))
         pattern = _searched(self.design)
