@@ -322,6 +322,62 @@ def test_two_tabs_do_not_mix(served: Served, browser: Any) -> None:
     context.close()
 
 
+def test_in_centimetres_a_step_is_two_millimetres(sheet: Sheet) -> None:
+    page = sheet.page
+    sheet.words("OAR")
+    page.get_by_text("cm", exact=True).click()
+    page.locator("#finished").filter(has_text="76.2 cm (30 in)").wait_for()
+    page.locator("#drawing").focus()
+    page.keyboard.press("ArrowRight")
+    sheet.settled(lambda: sheet.design()["line"][0].get("right"), "2mm")
+
+
+def test_the_design_as_text_is_checked_before_it_is_taken(sheet: Sheet) -> None:
+    page = sheet.page
+    sheet.words("OAR")
+    page.get_by_text("The design as text").click()
+    text = page.get_by_label("The design as TOML")
+    sheet.settled(lambda: "OAR" in text.input_value(), True)
+    text.fill('[[line]]\ntext = "LOCK"\ncap_hight = "7in"\n')
+    page.get_by_role("button", name="Take this text").click()
+    page.get_by_text("cap_hight").last.wait_for()
+    assert sheet.design()["line"][0]["text"] == "OAR"
+    text.fill('[[line]]\ntext = "LOCK"\ncap_height = "3in"\n')
+    page.get_by_role("button", name="Take this text").click()
+    sheet.settled(lambda: sheet.design()["line"], [{"text": "LOCK", "cap_height": "3in"}])
+
+
+def test_a_border_of_a_new_fabric_is_drawn_and_a_fabric_renamed_everywhere(sheet: Sheet) -> None:
+    page = sheet.page
+    sheet.words("OAR")
+    page.get_by_text("Fabrics", exact=True).click()
+    page.get_by_role("button", name="Add a fabric").click()
+    page.get_by_text("Borders", exact=True).click()
+    page.get_by_role("button", name="Add a border").click()
+    page.locator("#art .patch").first.wait_for(state="attached")
+    page.locator("#finished").filter(has_text="34 in").wait_for()
+    name = page.get_by_label("Name", exact=True)
+    name.fill("Weed")
+    name.press("Tab")
+    sheet.settled(lambda: sheet.design()["border"][0]["fabrics"], ["Weed"])
+    page.get_by_text("Nothing stands in the way.").wait_for()
+
+
+def test_a_risk_stands_at_its_place_with_a_button_that_takes_it_back(sheet: Sheet) -> None:
+    """Two letters pushed together by hand: the notice names the row, a mark stands on it, one button undoes it."""
+    page = sheet.page
+    sheet.words("OAR")
+    page.get_by_label("To move").select_option("1 2")
+    page.locator("#drawing").focus()
+    page.keyboard.press("Shift+ArrowRight")
+    page.keyboard.press("Shift+ArrowRight")
+    page.get_by_text("less than the least gap").wait_for()
+    assert page.locator("#marks .mark").count() == 1
+    page.get_by_role("button", name="Put row 1 back where it was").click()
+    page.get_by_text("Nothing stands in the way.").wait_for()
+    assert page.locator("#marks .mark").count() == 0
+
+
 def test_a_design_is_saved_to_a_named_file_and_opened_again(sheet: Sheet, tmp_path: Path) -> None:
     page = sheet.page
     sheet.words("OAR", "LOCK")
