@@ -411,6 +411,8 @@ def test_cloth_from_a_photo_fills_the_letters_and_stays_in_the_browser(sheet: Sh
     )
     page.locator("#art .row[fill^='url']").wait_for(state="attached")
     assert all(url.startswith(("blob:", "data:")) or "/api/numbers" in url for url in sheet.asked[asked:])
+    page.get_by_role("button", name="Take the photo away").click()
+    page.locator("#art .row[fill^='#']").wait_for(state="attached")
 
 
 def test_the_light_follows_the_machine_and_the_switch(served: Served, browser: Any) -> None:

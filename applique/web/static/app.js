@@ -284,7 +284,10 @@ async function begin() {
   fillTexts(document);
   startHead();
   startDrawing(move);
-  onPhotos(() => { if (drawn) renderDrawing(drawn, atSent(found)); });
+  onPhotos(() => {
+    if (drawn) renderDrawing(drawn, atSent(found));
+    renderSettings();
+  });
   byId("save").onclick = save;
   byId("open").onclick = () => byId("open-file").click();
   byId("open-file").onchange = (event) => openFile(event.target);

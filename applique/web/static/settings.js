@@ -176,11 +176,11 @@ function fabricForm(fabric, index) {
     make("div", { class: "photo" },
       make("label", { class: "button" }, t("photo"),
         make("input", { type: "file", accept: "image/*", class: "hidden",
-          onchange: (event) => { setPhoto(fabric.name, event.target.files[0]); renderSettings(); } })),
+          onchange: (event) => { if (event.target.files.length) setPhoto(fabric.name, event.target.files[0]); } })),
       photo ? make("label", { class: "field" }, make("span", {}, t("photoWide")),
         make("input", { type: "number", min: "1", max: "200", value: String(photo.wide),
           onchange: (event) => setPhoto(fabric.name, null, Number(event.target.value) || 12) })) : null,
-      photo ? make("button", { class: "plain", onclick: () => { setPhoto(fabric.name, undefined); renderSettings(); } },
+      photo ? make("button", { class: "plain", onclick: () => setPhoto(fabric.name, undefined) },
         t("removePhoto")) : null));
 }
 
