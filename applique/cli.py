@@ -197,7 +197,7 @@ def _say_what_was_made(pattern: Pattern, folder: Path, count: int) -> None:
     )
     for buy in pattern.shopping.cloth:
         click.echo(f"  {buy.fabric.name}: {format_yards(buy.buy, units)}")
-    click.echo(f"  fusible web: {format_yards(pattern.fusible.buy, units)}")
+    click.echo(f"  {pattern.fusible.material}: {format_yards(pattern.fusible.buy, units)}")
     _say_notices(pattern.notices)
     click.echo(f"Next: read {folder / 'summary.md'}")
 
@@ -210,31 +210,97 @@ def _say_notices(notices: tuple[Notice, ...]) -> None:
 @main.command()
 @click.argument("file", type=click.Path(path_type=Path))
 @click.option("--json", "as_json", is_flag=True, help="Say it as JSON, for other programs.")
-def check(file: Path, as_json: bool) -> None:
-    """Say all that is wrong or risky in FILE; write nothing."""
+@click.option(
+    "--fix", is_flag=True, help="Write a design with the first cure of each finding; show the difference."
+)
+@click.option(
+    "-o",
+    "--output",
+    type=click.Path(path_type=Path),
+    help="The file that --fix writes; FILE-mended.toml if not given.",
+)
+@click.option("--replace", is_flag=True, help="Overwrite the file that --fix writes.")
+def check(file: Path, as_json: bool, fix: bool, output: Path | None, replace: bool) -> None:
+    """Say all that is wrong or risky in FILE, each with cures that have been tried; write nothing without --fix."""
     from applique.design import read_design
 
-    problems: tuple[Problem, ...] = ()
-    notices: tuple[Notice, ...] = ()
+    if (output is not None or replace) and not fix:
+        raise click.UsageError("--output and --replace go with --fix.")
     try:
-        notices = _drafted(read_design(file)).notices
+        design = read_design(file)
+        pattern = _drafted(design)
+        tried = _tried_cures(design, pattern)
+        mended = (
+            _mend(design, output or file.with_name(f"{file.stem}-mended.toml"), replace=replace)
+            if fix
+            else None
+        )
     except Refusal as refusal:
-        problems = refusal.problems
+        _say_refused(refusal, as_json=as_json)
+        sys.exit(1)
     if as_json:
-        said = {
-            "problems": [{"what": p.what, "where": p.where, "fix": p.fix} for p in problems],
-            "notices": [{"what": n.what, "where": n.where, "fix": n.fix} for n in notices],
-        }
+        said = {"problems": [], "notices": [_as_data(n, tried.get(str(n), ())) for n in pattern.notices]}
         click.echo(json.dumps(said, ensure_ascii=False, indent=1))
-    else:
-        for problem in problems:
-            click.echo(str(problem), err=True)
-        _say_notices(notices)
-        if not problems:
-            click.echo(
-                "Nothing stands in the way." if not notices else "It can be made; look at the above first."
-            )
-    sys.exit(1 if problems else 0)
+        return
+    for notice in pattern.notices:
+        click.echo(f"! {notice}" if str(notice) not in tried else f"! {notice.where}: {notice.what}")
+        for words in tried.get(str(notice), ()):
+            click.echo(f"  try: {words}")
+    click.echo(
+        "It can be made; look at the above first." if pattern.notices else "Nothing stands in the way."
+    )
+    if mended:
+        click.echo(mended)
+
+
+def _say_refused(refusal: Refusal, *, as_json: bool) -> None:
+    if as_json:
+        said = {"problems": [_as_data(problem) for problem in refusal.problems], "notices": []}
+        click.echo(json.dumps(said, ensure_ascii=False, indent=1))
+        return
+    for problem in refusal.problems:
+        click.echo(str(problem), err=True)
+
+
+def _as_data(said: Problem | Notice, tried: tuple[str, ...] = ()) -> dict[str, Any]:
+    return {
+        "what": said.what,
+        "where": said.where,
+        "fix": tried[0] if tried else said.fix,
+        "cures": list(tried),
+    }
+
+
+def _tried_cures(design: Design, pattern: Pattern) -> dict[str, tuple[str, ...]]:
+    """The words of the cures of each finding, by the words of its notice."""
+    from applique.sewing.cures import cures
+
+    found: dict[str, tuple[str, ...]] = {}
+    for finding in pattern.findings:
+        words = tuple(cure.words for cure in cures(design, finding))
+        found[str(finding.notice())] = words or (
+            "no single change was found that cures it; other words or another font",
+        )
+    return found
+
+
+def _mend(design: Design, target: Path, *, replace: bool) -> str:
+    """Show what the cures change, write the design that has them, and say what was done."""
+    import difflib
+
+    from applique.design import design_text
+    from applique.pack import write_text
+    from applique.sewing.cures import cured_design
+
+    mended, taken, given_up = cured_design(design)
+    if not taken:
+        return "Nothing was changed: " + ("no cure was found." if given_up else "there is nothing to cure.")
+    before, after = (design_text(one).splitlines() for one in (design, mended))
+    click.echo("\n".join(difflib.unified_diff(before, after, "the design", str(target), lineterm="", n=2)))
+    write_text(target, design_text(mended), replace=replace)
+    words = [f"Wrote {target}:", *(f"  {finding.where}: {cure.words}" for finding, cure in taken)]
+    words += [f"  {finding.where}: no cure was found; {finding.what}" for finding in given_up]
+    return "\n".join(words)
 
 
 @main.command()

@@ -76,7 +76,7 @@ def plan_mats(templates: Sequence[Template], cutting: Cutting, units: Units) -> 
 def _pieces(templates: Sequence[Template], fabric: Fabric) -> list[NestPiece]:
     counts = [(t, sum(use.count for use in t.uses if use.fabric.name == fabric.name)) for t in templates]
     return [
-        NestPiece(key=template.key, shape=template.shape, count=count, turns_deg=_TURNS[fabric.turns])
+        NestPiece(key=template.key, shape=template.outermost, count=count, turns_deg=_TURNS[fabric.turns])
         for template, count in counts
         if count
     ]

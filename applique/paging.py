@@ -22,7 +22,7 @@ from shapely.geometry.base import BaseGeometry
 from applique.design import Copies, Paper, PaperSize, PrintCorrection
 from applique.errors import Problem, Refusal
 from applique.nesting import NestPiece, fits, nest_bins
-from applique.pieces import Template
+from applique.pieces import Layer, Template
 from applique.typeset.labels import label_width
 from applique.typeset.outline import Bounds, Point, Shape
 
@@ -275,10 +275,10 @@ def lay_out_templates(
 
 def _footprint(template: Template, label: LabelSpot) -> Shape:
     """All that a template needs on paper: its shape, its baseline ticks and a label that lies beside it."""
-    x0, _, x1, _ = template.ink
+    x0, _, x1, _ = template.outermost.bounds
     half = 0.03
     parts = [
-        template.shape,
+        template.outermost,
         box(x0 - TICK_GAP - TICK, -half, x0 - TICK_GAP, half),
         box(x1 + TICK_GAP, -half, x1 + TICK_GAP + TICK, half),
     ]
@@ -299,7 +299,7 @@ def _with_arrow(label: LabelSpot) -> Bounds:
 
 def label_lines(template: Template, copies: Copies) -> tuple[str, ...]:
     """What a template says of itself: its letter, then how many from which fabric, then its rows."""
-    lines = [template.text]
+    lines = [template.text, *(["outline behind it"] if template.layer is Layer.OUTLINE else [])]
     for use in template.uses:
         lines.append(use.fabric.name if copies is Copies.EACH else f"cut {use.count} · {use.fabric.name}")
     rows = sorted({row for use in template.uses for row in use.rows})
@@ -379,7 +379,7 @@ def _tiled(template: Template, frame: SheetFrame, paper: Paper) -> TiledTemplate
     """The tiling of a large template, upright or on its side, whichever takes fewer pages."""
 
     def tried(turn_deg: float) -> TiledTemplate:
-        shape = affinity.rotate(template.shape, turn_deg, origin=(0.0, 0.0))
+        shape = affinity.rotate(template.outermost, turn_deg, origin=(0.0, 0.0))
         return TiledTemplate(
             template=template.number,
             turn_deg=turn_deg,

@@ -18,10 +18,14 @@ from applique.errors import Notice, Problem, Refusal
 from applique.fabrics import resolve_fabrics
 from applique.mats import Mat, plan_mats
 from applique.nesting import Nester
+from applique.outline_layer import PlacedOutline, lay_outlines
 from applique.paging import TemplateSheets, Tiling, lay_out_templates, tile_area
 from applique.panel import PanelPlan, PlacedRow, place_rows
-from applique.pieces import Template, cut_templates
+from applique.pieces import Layer, Template, cut_templates, template_key
 from applique.quilt.whole import QuiltPlan, plan_quilt
+from applique.sewing.checks import Checks, Finding, check_panel
+from applique.sewing.plan import StitchPlan, plan_stitching
+from applique.sewing.quilting import QuiltingPlan, plan_quilting
 from applique.shopping import Shopping, plan_shopping
 from applique.typeset.fonts import BUNDLED
 from applique.yardage import StripNeed, letter_needs
@@ -66,15 +70,17 @@ class RowMark:
 class Pattern:
     """Everything about a quilt of words. Shapes in inches, y up; see each part for its frame.
 
-    `templates` are the distinct shapes, `sheets` where they stand on printed pages, `marks` the numbers of
-    the placement guide, `guide` the tiles of a full-size one if asked for (frame of the panel); `fusible` and `cloth`
-    are the nests of the letters alone, `shopping` everything to buy, `mats` the mats of a cutting machine,
-    `trace` the tiles of the nested web at full size (frame of the nest).
+    `outlines` is the outline layer, `templates` are the distinct shapes of both, `sheets` where they stand on printed
+    pages, `marks` the numbers of the placement guide, `guide` the tiles of a full-size one if asked for (frame of the
+    panel); `fusible` and `cloth` are the nests of the letters alone, `shopping` everything to buy, `mats` the mats of a
+    cutting machine, `trace` the tiles of the nested web at full size (frame of the nest); `checks` say what will go
+    wrong, `stitching` and `quilting` how it is sewn.
     """
 
     design: Design
     title: str
     panel: PanelPlan
+    outlines: tuple[PlacedOutline, ...]
     templates: tuple[Template, ...]
     marks: tuple[RowMark, ...]
     sheets: TemplateSheets
@@ -85,7 +91,15 @@ class Pattern:
     shopping: Shopping
     mats: tuple[Mat, ...]
     trace: Tiling | None
+    checks: Checks
+    stitching: StitchPlan
+    quilting: tuple[QuiltingPlan, ...]
     notices: tuple[Notice, ...]
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """What will go wrong when the letters are cut, sewn and read."""
+        return self.checks.findings
 
     def template(self, number: int) -> Template:
         """The template of that number, from 1."""
@@ -94,7 +108,7 @@ class Pattern:
     @property
     def letter_count(self) -> int:
         """How many cuts the panel carries."""
-        return sum(template.count for template in self.templates)
+        return sum(template.count for template in self.templates if template.layer is Layer.LETTER)
 
     @property
     def own_fonts(self) -> tuple[str, ...]:
@@ -107,6 +121,7 @@ class Sketch:
     """What can be seen of a quilt: its panel with the letters and all that is around it, no nests and no pages."""
 
     panel: PanelPlan
+    outlines: tuple[PlacedOutline, ...]
     quilt: QuiltPlan
 
     @property
@@ -121,8 +136,12 @@ def sketch(design: Design) -> Sketch:
     Raises:
         Refusal: rows, borders or cloth that do not work out.
     """
-    panel = place_rows(design)
-    return Sketch(panel=panel, quilt=plan_quilt(design, panel, resolve_fabrics(design)))
+    fabrics, panel = resolve_fabrics(design), place_rows(design)
+    return Sketch(
+        panel=panel,
+        outlines=lay_outlines(design, panel.rows, fabrics),
+        quilt=plan_quilt(design, panel, fabrics),
+    )
 
 
 def draft(design: Design, *, nester: Nester = _QUICK) -> Pattern:
@@ -136,7 +155,8 @@ def draft(design: Design, *, nester: Nester = _QUICK) -> Pattern:
     """
     fabrics = resolve_fabrics(design)
     panel = place_rows(design)
-    templates = cut_templates(panel.rows)
+    outlines = lay_outlines(design, panel.rows, fabrics)
+    templates = cut_templates(design, panel.rows, outlines)
     quilt, sheets = _both(
         lambda: plan_quilt(design, panel, fabrics),
         lambda: lay_out_templates(templates, design.paper, design.print, own_fonts=_own_fonts(design)),
@@ -147,14 +167,19 @@ def draft(design: Design, *, nester: Nester = _QUICK) -> Pattern:
         design.line,
         fabrics.letters,
         fusible=design.fusible,
+        method=design.sewing.method,
         units=design.units,
         nester=nester,
     )
     mats = plan_mats(templates, design.cutting, design.units)
+    checks = check_panel(design, panel, fabrics, outlines)
+    stitching = plan_stitching(design, panel, templates, outlines, quilt, checks.stitches)
+    quilting = plan_quilting(design, panel, outlines, quilt)
     shopping = plan_shopping(
         design,
         quilt,
-        panel.rows,
+        stitching,
+        quilting,
         letters=needs.cloth,
         fusible=needs.fusible,
         one_fabric=needs.one_fabric,
@@ -163,6 +188,7 @@ def draft(design: Design, *, nester: Nester = _QUICK) -> Pattern:
         design=design,
         title=design.title or _title_of(design),
         panel=panel,
+        outlines=outlines,
         templates=templates,
         marks=_marks(panel, templates),
         sheets=sheets,
@@ -173,7 +199,16 @@ def draft(design: Design, *, nester: Nester = _QUICK) -> Pattern:
         shopping=shopping,
         mats=mats.mats,
         trace=_trace_sheets(design, needs.fusible, sheets) if design.paper.full_size_nest else None,
-        notices=(*panel.notices, *quilt.notices, *shopping.notices, *mats.notices),
+        checks=checks,
+        stitching=stitching,
+        quilting=quilting,
+        notices=(
+            *panel.notices,
+            *(finding.notice() for finding in checks.findings),
+            *quilt.notices,
+            *shopping.notices,
+            *mats.notices,
+        ),
     )
 
 
@@ -207,6 +242,7 @@ def _marks(panel: PanelPlan, templates: Sequence[Template]) -> tuple[RowMark, ..
     centre = float(panel.width) / 2
     cut_top = float(panel.height + panel.seam_allowance)
     numbers = {template.key: template.number for template in templates}
+    turned = any(template.turned for template in templates)
 
     def mark(row: PlacedRow) -> RowMark:
         return RowMark(
@@ -219,12 +255,12 @@ def _marks(panel: PanelPlan, templates: Sequence[Template]) -> tuple[RowMark, ..
             letters=tuple(
                 LetterMark(
                     text=cut.text,
-                    template=numbers[cut.key],
+                    template=numbers[template_key(row, index) if turned else cut.key],
                     left=cut.ink[0] - centre,
                     middle=(cut.ink[0] + cut.ink[2]) / 2 - centre,
                     right=cut.ink[2] - centre,
                 )
-                for cut in row.cuts
+                for index, cut in enumerate(row.cuts)
             ),
         )
 

@@ -1,44 +1,95 @@
-"""What is cut: the distinct shapes of the rows, how many of each, and from which fabric.
+"""What is cut: the distinct shapes of the rows and of the outline layer, how many of each, and from which fabric.
 
-Shapes are inches about their own origin, which stands on the baseline; y up.
+Shapes are inches about their own origin, which stands on the baseline; y up. Three lines have three names: the
+*finished edge* is the letter, the *cut line* what cloth is cut on, the *placement line* where it goes on the panel.
 """
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
+from enum import StrEnum
 from fractions import Fraction
 
+import shapely
+from shapely import affinity
 from shapely.geometry import MultiPolygon, Polygon
 
-from applique.design import Fabric
-from applique.panel import PlacedRow
-from applique.typeset.outline import Bounds, Outline, Shape, parts_of
+from applique.design import Design, Fabric, Method
+from applique.outline_layer import PlacedOutline
+from applique.panel import PlacedCut, PlacedRow, on_panel
+from applique.turned_edges import TurnMark, turn_marks
+from applique.typeset.offset import offset_outline, outline_of
+from applique.typeset.outline import CHORD_ERROR, Bounds, Outline, Shape, as_shape, parts_of, polygon_of
 
-__all__ = ["Template", "TemplateUse", "cut_templates", "rough_cut"]
+__all__ = [
+    "Layer",
+    "Template",
+    "TemplateUse",
+    "TurnedEdge",
+    "cloth_cut",
+    "cut_templates",
+    "rough_cut",
+    "template_key",
+]
 
 _QUADRANT_SEGMENTS = 16
+_OVERLAP = 1e-4
+"""Square inches that pieces must share before one tucks under the other."""
+
+
+class Layer(StrEnum):
+    """Whether a piece is a letter, or lies behind one."""
+
+    LETTER = "letter"
+    OUTLINE = "outline"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TemplateUse:
-    """How many of a template are cut from one fabric, and for which rows (numbers from 1)."""
+    """How many of a template are cut from one fabric, and how many for each row (numbers from 1)."""
 
     fabric: Fabric
-    count: int
-    rows: tuple[int, ...]
+    by_row: tuple[tuple[int, int], ...]
+
+    @property
+    def count(self) -> int:
+        """How many are cut from the fabric."""
+        return sum(count for _, count in self.by_row)
+
+    @property
+    def rows(self) -> tuple[int, ...]:
+        """The rows it is for, from 1."""
+        return tuple(row for row, _ in self.by_row)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TurnedEdge:
+    """The turn-under of a piece: the cut line outside its finished edge, and where to clip and notch.
+
+    `tucked` says that a part of the edge lies under another piece and is not turned.
+    """
+
+    outline: Outline
+    shape: Shape
+    marks: tuple[TurnMark, ...]
+    tucked: bool
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Template:
-    """One distinct shape at true size. `number` counts templates from 1 in reading order.
+    """One distinct shape at true size. `number` counts templates from 1 in reading order, outlines after letters.
 
     `text` is the letter, or the letters of a connected script that are cut as one; `parts` counts the
     separate pieces of cloth in it (an i has two); `area` is exact, `edge` the length to be sewn or cut.
+    `turned` is there for turned-edge work. `ring` is the inner line of a ring of fusible, `ring_saves` the area
+    inside it; both are empty where the letter is too slender for one.
     """
 
     number: int
     key: str
+    layer: Layer
     text: str
     font: str
     cap_height: Fraction
@@ -49,49 +100,156 @@ class Template:
     edge: float
     parts: int
     uses: tuple[TemplateUse, ...]
+    turned: TurnedEdge | None
+    ring: Outline
+    ring_saves: float
+
+    @property
+    def in_rows(self) -> dict[int, int]:
+        """How many of it each row (from 1) has."""
+        found: Counter[int] = Counter()
+        for use in self.uses:
+            found.update(dict(use.by_row))
+        return dict(found)
 
     @property
     def count(self) -> int:
         """How many are cut in all."""
         return sum(use.count for use in self.uses)
 
-
-def cut_templates(rows: Sequence[PlacedRow]) -> tuple[Template, ...]:
-    """The distinct shapes of `rows` in reading order, each with its counts by fabric."""
-    found: dict[str, list[tuple[PlacedRow, int]]] = {}
-    for row in rows:
-        for index, cut in enumerate(row.cuts):
-            found.setdefault(cut.key, []).append((row, index))
-    return tuple(_template(number, key, spots) for number, (key, spots) in enumerate(found.items(), 1))
+    @property
+    def outermost(self) -> Shape:
+        """All that the template draws: the cut line of a turned edge, otherwise the finished edge."""
+        return self.turned.shape if self.turned else self.shape
 
 
-def _template(number: int, key: str, spots: Sequence[tuple[PlacedRow, int]]) -> Template:
-    row, index = spots[0]
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Piece:
+    """One piece on the panel, whichever layer it belongs to."""
+
+    key: str
+    layer: Layer
+    text: str
+    font: str
+    fabric: Fabric
+    row: int
+    cap_height: Fraction
+    outline: Outline
+    shape: Shape
+    cover: Shape
+
+
+def cut_templates(
+    design: Design, rows: Sequence[PlacedRow], outlines: Sequence[PlacedOutline]
+) -> tuple[Template, ...]:
+    """The distinct shapes of `rows` in reading order, then those behind them, each with its counts by fabric."""
+    heights = {row.number: row.cap_height for row in rows}
+    turned = design.sewing.method is Method.TURNED_EDGE
+    pieces = [
+        _Piece(
+            key=template_key(row, index) if turned else cut.key,
+            layer=Layer.LETTER,
+            text=cut.text,
+            font=row.font,
+            fabric=row.fabric,
+            row=row.number,
+            cap_height=row.cap_height,
+            outline=cut.outline,
+            shape=cut.shape,
+            cover=_cover(row, index) if turned else Polygon(),
+        )
+        for row in rows
+        for index, cut in enumerate(row.cuts)
+    ]
+    pieces += [
+        _Piece(
+            key=piece.key,
+            layer=Layer.OUTLINE,
+            text=piece.text,
+            font=piece.font,
+            fabric=piece.fabric,
+            row=piece.row,
+            cap_height=heights[piece.row],
+            outline=piece.outline,
+            shape=piece.shape,
+            cover=Polygon(),
+        )
+        for piece in outlines
+    ]
+    found: dict[str, list[_Piece]] = {}
+    for piece in pieces:
+        found.setdefault(piece.key, []).append(piece)
+    return tuple(_template(design, number, same) for number, same in enumerate(found.values(), 1))
+
+
+def template_key(row: PlacedRow, index: int) -> str:
+    """The key of the template of that cut: its shape, and for a cut that tucks under the next its place too."""
     cut = row.cuts[index]
-    fabrics = {spot_row.fabric.name: spot_row.fabric for spot_row, _ in spots}
+    return cut.key if _cover(row, index).is_empty else f"{cut.key}-under-{row.number}-{index}"
+
+
+def _cover(row: PlacedRow, index: int) -> Shape:
+    """What later letters of the row lie over this one, in its own frame."""
+    cut = row.cuts[index]
+    over = [
+        on_panel(later)
+        for later in row.cuts[index + 1 :]
+        if later.ink[0] < cut.ink[2] and later.ink[2] > cut.ink[0] and _overlap(cut, later)
+    ]
+    return as_shape(affinity.translate(shapely.union_all(over), -cut.x, -cut.y)) if over else Polygon()
+
+
+def _overlap(first: PlacedCut, second: PlacedCut) -> bool:
+    return float(on_panel(first).intersection(on_panel(second)).area) > _OVERLAP
+
+
+def _template(design: Design, number: int, same: Sequence[_Piece]) -> Template:
+    piece = same[0]
+    fabrics = {one.fabric.name: one.fabric for one in same}
+    ring = _ring(design, piece)
     return Template(
         number=number,
-        key=key,
-        text=cut.text,
-        font=row.font,
-        cap_height=row.cap_height,
-        outline=cut.outline,
-        shape=cut.shape,
-        ink=cut.outline.bounds(),
-        area=cut.outline.area(),
-        edge=cut.outline.length(),
-        parts=len(parts_of(cut.shape)),
+        key=piece.key,
+        layer=piece.layer,
+        text=piece.text,
+        font=piece.font,
+        cap_height=piece.cap_height,
+        outline=piece.outline,
+        shape=piece.shape,
+        ink=piece.outline.bounds(),
+        area=piece.outline.area(),
+        edge=piece.outline.length(),
+        parts=len(parts_of(piece.shape)),
         uses=tuple(
             TemplateUse(
                 fabric=fabric,
-                count=sum(spot_row.fabric.name == name for spot_row, _ in spots),
-                rows=tuple(
-                    sorted({spot_row.number for spot_row, _ in spots if spot_row.fabric.name == name})
-                ),
+                by_row=tuple(sorted(Counter(one.row for one in same if one.fabric.name == name).items())),
             )
             for name, fabric in fabrics.items()
         ),
+        turned=_turned(design, piece) if design.sewing.method is Method.TURNED_EDGE else None,
+        ring=ring,
+        ring_saves=ring.area() if ring else 0.0,
     )
+
+
+def _turned(design: Design, piece: _Piece) -> TurnedEdge:
+    turn = float(design.sewing.turn_under)
+    outline = offset_outline(piece.outline, turn)
+    shape = polygon_of(outline, chord_error=CHORD_ERROR)
+    marks = turn_marks(piece.shape, turn)
+    if not piece.cover.is_empty:
+        shape = as_shape(shapely.union(piece.shape, shape.difference(piece.cover)))
+        outline = outline_of(shape)
+        marks = tuple(mark for mark in marks if not piece.cover.intersects(shapely.Point(mark[-1])))
+    return TurnedEdge(outline=outline, shape=shape, marks=marks, tucked=not piece.cover.is_empty)
+
+
+def _ring(design: Design, piece: _Piece) -> Outline:
+    """The inner line of the ring of fusible; empty without one, or where the letter is too slender for it."""
+    if design.fusible.ring is None or design.sewing.method is Method.TURNED_EDGE:
+        return Outline(contours=())
+    return offset_outline(piece.outline, -float(design.fusible.ring))
 
 
 def rough_cut(shape: Shape, margin: float) -> Shape:
@@ -104,3 +262,10 @@ def rough_cut(shape: Shape, margin: float) -> Shape:
     grown = shape.buffer(margin, quad_segs=_QUADRANT_SEGMENTS, join_style="round")
     solid = [Polygon(part.exterior) for part in parts_of(grown)]
     return solid[0] if len(solid) == 1 else MultiPolygon(solid)
+
+
+def cloth_cut(template: Template, margin: float) -> Shape:
+    """What `template` takes of cloth: rough cut `margin` outside a fused letter, or on the line of a turned edge."""
+    if template.turned is None:
+        return rough_cut(template.shape, margin)
+    return rough_cut(template.turned.shape, 0.0)

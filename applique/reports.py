@@ -12,11 +12,14 @@ from typing import Any, Final
 from applique.cautions import ALL_CAUTIONS, RIGHTS
 from applique.design import design_data
 from applique.nesting import Placement
+from applique.outline_layer import PlacedOutline
 from applique.panel import PlacedCut, PlacedRow
 from applique.pattern import Pattern
-from applique.pieces import Template
+from applique.pieces import Layer, Template
 from applique.quilt.borders import BorderPlan
 from applique.quilt.strips import ClothCut
+from applique.sewing.checks import Finding
+from applique.sewing.quilting import QuiltingPlan
 from applique.shopping import FabricBuy
 from applique.typeset.outline import Outline
 from applique.units import Units, format_both, format_length, format_number, format_yards
@@ -47,6 +50,10 @@ def pattern_json(pattern: Pattern, *, files: Mapping[str, bytes]) -> bytes:
         "cloth": [_need(need) for need in pattern.cloth],
         "quilt": _quilt(pattern),
         "to_buy": [_buy(buy) for buy in pattern.shopping.cloth],
+        "outlines": [_outline_piece(pattern, piece) for piece in pattern.outlines],
+        "findings": [_finding(finding) for finding in pattern.findings],
+        "stitching": _stitching(pattern),
+        "quilting": [_quilting(plan) for plan in pattern.quilting],
         "notices": [{"what": n.what, "where": n.where, "fix": n.fix} for n in pattern.notices],
         "files": {name: hashlib.sha256(content).hexdigest() for name, content in sorted(files.items())},
     }
@@ -111,6 +118,7 @@ def _cut(cut: PlacedCut) -> dict[str, Any]:
 def _template(template: Template) -> dict[str, Any]:
     return {
         "number": template.number,
+        "layer": template.layer.value,
         "text": template.text,
         "font": template.font,
         "cap_height": _exact(template.cap_height),
@@ -120,6 +128,8 @@ def _template(template: Template) -> dict[str, Any]:
         "parts": template.parts,
         "uses": [{"fabric": u.fabric.name, "count": u.count, "lines": list(u.rows)} for u in template.uses],
         "outline": _outline(template.outline),
+        "cut_line": _outline(template.turned.outline) if template.turned else None,
+        "ring": _outline(template.ring) if template.ring else None,
     }
 
 
@@ -251,6 +261,77 @@ def _buy(buy: FabricBuy) -> dict[str, Any]:
     }
 
 
+def _outline_piece(pattern: Pattern, piece: PlacedOutline) -> dict[str, Any]:
+    numbers = {template.key: template.number for template in pattern.templates}
+    return {
+        "line": piece.row,
+        "text": piece.text,
+        "fabric": piece.fabric.name,
+        "template": numbers[piece.key],
+        "origin": [_rounded(piece.x), _rounded(piece.y)],
+    }
+
+
+def _finding(finding: Finding) -> dict[str, Any]:
+    return {
+        "kind": finding.kind.value,
+        "line": finding.line,
+        "what": finding.what,
+        "measure": _rounded(finding.measure),
+        "limit": _rounded(finding.limit),
+        "spots": [
+            {"text": s.text, "measure": _rounded(s.measure), "at": [_rounded(s.at[0]), _rounded(s.at[1])]}
+            for s in finding.spots
+        ],
+    }
+
+
+def _stitching(pattern: Pattern) -> dict[str, Any]:
+    plan = pattern.stitching
+    return {
+        "rows": [
+            {
+                "line": row.row,
+                "stitch": row.stitch.stitch.value,
+                "width": _exact(row.stitch.width),
+                "length": _exact(row.stitch.length),
+                "thread": row.stitch.thread,
+                "contrast": _rounded(row.stitch.contrast),
+                "edge": _rounded(row.edge),
+                "stitches": row.stitches,
+                "top": _rounded(row.top),
+                "bobbin": _rounded(row.bobbin),
+                "minutes": [_rounded(minutes) for minutes in row.minutes],
+                "stabilizer": row.stabilizer.kind.value,
+                "stabilizer_size": [_rounded(row.stabilizer.width), _rounded(row.stabilizer.height)],
+            }
+            for row in plan.rows
+        ],
+        "order": list(plan.order),
+        "threads": [
+            {"name": need.name, "colour": need.colour, "length": _rounded(need.length), "spools": need.spools}
+            for need in plan.threads
+        ],
+        "minutes": [_rounded(minutes) for minutes in plan.minutes],
+        "when": plan.when.value,
+        "starts": {
+            str(letter.template): [[_rounded(x), _rounded(y)] for x, y in letter.starts]
+            for letter in plan.letters
+        },
+    }
+
+
+def _quilting(plan: QuiltingPlan) -> dict[str, Any]:
+    return {
+        "kind": plan.kind.value,
+        "words": plan.words,
+        "lines": len(plan.lines),
+        "length": _rounded(plan.length),
+        "stitches": plan.stitches,
+        "thread": _rounded(plan.thread),
+    }
+
+
 def _placement(spot: Placement) -> dict[str, Any]:
     return {"shape": spot.key, "turn_deg": spot.turn_deg, "x": _rounded(spot.x), "y": _rounded(spot.y)}
 
@@ -264,6 +345,7 @@ def summary_md(pattern: Pattern) -> bytes:
         _head(pattern),
         _rows_table(pattern),
         _letters_table(pattern),
+        _sewing(pattern),
         _to_buy(pattern),
         _next_steps(pattern),
         _warnings(pattern),
@@ -303,13 +385,37 @@ def _rows_table(pattern: Pattern) -> Sequence[str]:
 
 def _letters_table(pattern: Pattern) -> Sequence[str]:
     rows = [
-        f"| {template.number} | {_cell(template.text)} | "
+        f"| {template.number} | {'behind ' if template.layer is Layer.OUTLINE else ''}{_cell(template.text)} | "
         f"{', '.join(f'{use.count} from {_cell(use.fabric.name)}' for use in template.uses)} | "
         f"{', '.join(str(row) for use in template.uses for row in use.rows)} |"
         for template in pattern.templates
     ]
     head = "| template | letter | cut | line |"
     return (f"## {pattern.letter_count} letters to cut", "", head, "|---|---|---|---|", *rows)
+
+
+def _sewing(pattern: Pattern) -> Sequence[str]:
+    plan, units = pattern.stitching, pattern.design.units
+    metric = units is Units.CENTIMETRES
+    rows = [
+        f"| {row.row} | {row.stitch.stitch} | {row.edge * 0.0254:.1f} m | {row.stitches} | "
+        f"{row.minutes[0] / 60:.1f} to {row.minutes[1] / 60:.1f} h |"
+        if metric
+        else f"| {row.row} | {row.stitch.stitch} | {row.edge / 36:.1f} yd | {row.stitches} | "
+        f"{row.minutes[0] / 60:.1f} to {row.minutes[1] / 60:.1f} h |"
+        for row in plan.rows
+    ]
+    quilting = [f"- Quilting, {one.kind}: {one.words}" for one in pattern.quilting]
+    return (
+        "## To sew",
+        "",
+        "| line | stitch | edge | stitches | time |",
+        "|---|---|---|---|---|",
+        *rows,
+        "",
+        f"- Stitch the letters {plan.when}: {plan.when_why}",
+        *quilting,
+    )
 
 
 def _cell(text: str) -> str:
@@ -338,7 +444,7 @@ def _to_buy(pattern: Pattern) -> Sequence[str]:
         "|---|---|---|---|",
         *rows,
         "",
-        f"- Fusible web, {width} wide: **{format_yards(fusible.buy, units)}** ({fusible.rule})",
+        f"- {fusible.material.capitalize()}, {width} wide: **{format_yards(fusible.buy, units)}** ({fusible.rule})",
         *joined,
         *others,
     )

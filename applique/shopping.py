@@ -5,6 +5,7 @@ Lengths are exact inches. A leftover is what a fabric has beside or beyond what 
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
@@ -13,9 +14,10 @@ from typing import Final
 from applique.design import BackingKind, Design, Fabric, read_stock
 from applique.errors import Notice
 from applique.nesting import fits, nest_bins
-from applique.panel import PlacedRow
 from applique.quilt.strips import ClothCut, squares_from
 from applique.quilt.whole import QuiltPlan
+from applique.sewing.plan import RowPlan, StabilizerKind, StitchPlan
+from applique.sewing.quilting import QuiltingPlan
 from applique.units import Units, format_length, format_yards, round_up
 from applique.yardage import EIGHTH_YARD, TEN_CENTIMETRES, StripNeed
 
@@ -36,8 +38,6 @@ _NOTIONS: Final = (
     "basting pins or spray",
     "needles to suit the thread",
 )
-_STABILIZER_BORDER: Final = 1.0
-"""Inches of stabilizer around the letters of a row: common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -104,7 +104,8 @@ class Shopping:
 def plan_shopping(
     design: Design,
     quilt: QuiltPlan,
-    rows: Sequence[PlacedRow],
+    stitching: StitchPlan,
+    quilting: Sequence[QuiltingPlan],
     *,
     letters: Sequence[StripNeed],
     fusible: StripNeed,
@@ -131,7 +132,7 @@ def plan_shopping(
     notices += [notice for buy in cloth if (notice := _stock_notice(buy, letters)) is not None]
     return Shopping(
         cloth=tuple(cloth),
-        shelves=tuple(_shelves(design, quilt, rows, cloth, fusible)),
+        shelves=tuple(_shelves(design, quilt, stitching, quilting, cloth, fusible)),
         leftover_backing=leftover_backing,
         one_fabric=one_fabric,
         notices=tuple(notices),
@@ -346,7 +347,8 @@ def _rows_from(
 def _shelves(
     design: Design,
     quilt: QuiltPlan,
-    rows: Sequence[PlacedRow],
+    stitching: StitchPlan,
+    quilting: Sequence[QuiltingPlan],
     cloth: Sequence[FabricBuy],
     fusible: StripNeed,
 ) -> Iterator[Shelf]:
@@ -363,22 +365,52 @@ def _shelves(
         ),
     )
     yield Shelf(
-        name="Fusible", items=(f"{format_yards(fusible.buy, units)}, {said(fusible.usable_width)} wide",)
+        name=fusible.material.capitalize(),
+        items=(f"{format_yards(fusible.buy, units)}, {said(fusible.usable_width)} wide",),
     )
-    yield Shelf(name="Stabilizer", items=tuple(_stabilizer(row, units) for row in rows))
+    stabilizers = [words for row in stitching.rows if (words := _stabilizer(row, units))]
+    if stabilizers:
+        yield Shelf(name="Stabilizer", items=tuple(stabilizers))
     batting = quilt.batting
     size = f"{said(batting.width)} by {said(batting.height)}"
     sold = (
         f" ({said(Fraction(batting.sold[0]))} by {said(Fraction(batting.sold[1]))})" if batting.sold else ""
     )
     yield Shelf(name="Batting", items=(f"{batting.name}{sold}, to cover {size}",))
-    names = dict.fromkeys(row.fabric.name for row in rows)
-    matching = [f"to match {name}, for the letters" for name in names]
-    yield Shelf(name="Thread", items=(*matching, "for piecing", "for quilting"))
+    yield Shelf(name="Thread", items=tuple(_threads(design, stitching, quilting)))
     yield Shelf(name="Notions", items=_NOTIONS)
 
 
-def _stabilizer(row: PlacedRow, units: Units) -> str:
-    x0, y0, x1, y1 = row.ink
-    across, down = (format_length(side + 2 * _STABILIZER_BORDER, units) for side in (x1 - x0, y1 - y0))
-    return f"under line {row.number}: {across} by {down}"
+def _threads(design: Design, stitching: StitchPlan, quilting: Sequence[QuiltingPlan]) -> Iterator[str]:
+    for need in stitching.threads:
+        yield (
+            f"to match {need.name}, for the letters: {_long(need.length, design.units)}, "
+            f"{_spools(need.spools, design)}"
+        )
+    yield "for piecing"
+    if not quilting:
+        yield "for quilting"
+        return
+    length = sum(plan.thread for plan in quilting)
+    spools = math.ceil(length / float(design.stitching.spool))
+    yield f"for quilting: {_long(length, design.units)}, {_spools(spools, design)}"
+
+
+def _spools(count: int, design: Design) -> str:
+    each = _long(float(design.stitching.spool), design.units)
+    return f"{count} spool{'s' if count > 1 else ''} of {each}"
+
+
+def _long(length: float, units: Units) -> str:
+    """A length of thread, in whole yards or metres, never rounded down to nothing."""
+    if units is Units.CENTIMETRES:
+        return f"{max(1, round(length * 0.0254))} m"
+    return f"{max(1, round(length / 36))} yd"
+
+
+def _stabilizer(row: RowPlan, units: Units) -> str:
+    stabilizer = row.stabilizer
+    if stabilizer.kind is StabilizerKind.NONE:
+        return ""
+    across, down = (format_length(side, units) for side in (stabilizer.width, stabilizer.height))
+    return f"{stabilizer.kind} under line {row.row}: {across} by {down}"

@@ -37,10 +37,16 @@ cap_height = "fit"           # the height of the H: a length, or "fit" for the l
 # align = "centre"           # or "left", "right", "spread"
 # fabric = "Navy"
 # alternates = false         # letter variants of fonts that have them
+# outline = "0in"            # how far a shape of another fabric reaches out behind the letters
 
 [[line]]
 text = "ROW"
 # every row can have its own font, axes, cap_height, letter_spacing, least_gap, spacing, align, fabric
+# outline = "1/4in"          # this row alone
+# stitch = "satin"           # this row alone; with stitch_width, stitch_length and thread
+# stitch_width = "3mm"
+# stitch_length = "0.4mm"
+# thread = "#1f3a5f"
 # baseline = "12in"          # down from the finished top edge; then every row needs one
 # right = "0in"              # the whole row moved by hand
 # up = "0in"
@@ -58,6 +64,49 @@ text = "HOME"
 # usable_width = "40in"      # without the selvages
 # turns = "half"             # or "upright" for a one-way print, "quarter" for any
 # have = "2 fat quarters"    # what you already have of it
+# stitch = "blanket"         # around every letter of it
+
+# [outline]                  # the layer behind letters that have an outline
+# fabric = "Navy"
+# around = "letters"         # or "words": one shape behind each word
+# corners = "round"          # or "mitred"
+# mitre_limit = 2.0          # longer mitred corners are cut off
+# counters = "open where they fit"   # or "closed"
+
+# [sewing]
+# method = "raw edge"        # or "machine cut", "turned edge"
+# turn_under = "3/16in"      # of a turned edge
+# weave = "firm"             # the panel's cloth; or "loose", "slippery", "stretchy"
+# viewing_distance = "20ft"  # from how far the words are read
+# the least that you will cut and sew; by method and stitch if left out
+# least_stroke = "1/4in"
+# least_counter = "1/4in"
+# least_slot = "1/8in"
+# least_clear = "1/16in"     # between letters, and between rows
+# least_seam = "1/2in"       # from a letter to the panel's seam
+# least_point = 20           # degrees
+
+# [stitching]
+# stitch = "satin"           # or "straight", "zigzag", "blanket"; chosen if left out
+# width = "3mm"
+# length = "0.4mm"
+# thread = "#1f3a5f"         # that of the letters if left out
+# thickness = "1mm"          # of all layers under the needle
+# waste_percent = 15
+# spool = "500yd"
+# pace = 350                 # stitches a minute while guiding
+# throat = "8in"             # room under the machine's arm
+# when = "before the borders"   # or "after the borders", "with the quilting"
+
+# [[quilting]]               # as many as you like
+# kind = "echo"              # or "lines", "crosshatch", "rows", "in the ditch"
+# spacing = "1/2in"          # from line to line, and from the letters to the first echo
+# lines = 3                  # echo lines
+# angle = 45.0               # of straight lines
+# letters = "miss"           # or "cross"
+# row_height = "10in"        # of rows from edge to edge
+# overlap = "1/2in"
+# stitch_length = "2.5mm"
 
 # [[border]]                 # as many as you like, from the panel outward
 # kind = "strip"             # or "squares", "rectangles"
@@ -110,6 +159,7 @@ text = "HOME"
 # rough_cut = "1/4in"        # left around each letter until it is fused
 # spacing = "1/8in"          # between rough-cut letters
 # extra_percent = 25         # bought beyond what the layout uses
+# ring = "3/8in"             # cut the middle of the web away, leaving a ring inside the edge
 
 # [cutting]                  # a cutting machine
 # mat_width = "12in"         # with it, whole mats are laid out

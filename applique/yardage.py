@@ -14,7 +14,7 @@ from typing import Final
 
 from shapely import affinity
 
-from applique.design import Fabric, Fusible, Line, Turns
+from applique.design import Fabric, Fusible, Line, Method, Turns
 from applique.errors import Problem, Refusal
 from applique.nesting import (
     Nester,
@@ -27,7 +27,8 @@ from applique.nesting import (
     nest_strips,
 )
 from applique.panel import PlacedRow
-from applique.pieces import Template, rough_cut
+from applique.pieces import Layer, Template, cloth_cut, rough_cut, template_key
+from applique.typeset.outline import Shape
 from applique.units import Units, format_length, round_up
 
 __all__ = ["EIGHTH_YARD", "TEN_CENTIMETRES", "LetterNeeds", "StripNeed", "length_to_buy", "letter_needs"]
@@ -101,10 +102,13 @@ def letter_needs(
     letters: Fabric,
     *,
     fusible: Fusible,
+    method: Method,
     units: Units,
     nester: Nester,
 ) -> LetterNeeds:
     """Web and cloth for every letter, rough cut, all strips nested at once.
+
+    Turned edges take freezer paper, cut on the finished edge, instead of web, and cloth to their cut line.
 
     Web has no grain, so letters may lie in any quarter turn; on cloth heights run along the grain, heads up or
     down, or up only for a fabric with a direction. Fussy-cut letters stay on their spot. `letters` is the fabric of
@@ -113,10 +117,11 @@ def letter_needs(
     Raises:
         Refusal: fussy cuts beyond their cloth or on top of each other.
     """
+    turned = method is Method.TURNED_EDGE
+    margin = 0.0 if turned else float(fusible.rough_cut)
     web = _material(
-        [(template, template.count) for template in templates],
-        fusible,
-        name="fusible web",
+        [(template, rough_cut(template.shape, margin), template.count) for template in templates],
+        name="freezer paper" if turned else "fusible web",
         colour="",
         width=fusible.width,
         turns_deg=_ANY_QUARTER,
@@ -133,7 +138,9 @@ def letter_needs(
             pieces=material.whole,
             width=float(material.width),
             spacing=float(fusible.spacing),
-            fixed=() if index == 0 or index > len(fabrics) else _fussy(material, rows, lines, fusible),
+            fixed=()
+            if index == 0 or index > len(fabrics)
+            else _fussy(material, rows, lines, fusible, turned=turned),
         )
         for index, material in enumerate(materials)
         if material.whole
@@ -153,7 +160,7 @@ def letter_needs(
 
 
 def _fussy(
-    material: _Material, rows: Sequence[PlacedRow], lines: Sequence[Line], fusible: Fusible
+    material: _Material, rows: Sequence[PlacedRow], lines: Sequence[Line], fusible: Fusible, *, turned: bool
 ) -> tuple[Placement, ...]:
     """Where the fussy-cut letters of a fabric lie on it: upright, their rough cut starting at the spot."""
     shapes = {piece.key: piece.shape for piece in material.whole}
@@ -162,7 +169,8 @@ def _fussy(
         if row.fabric.name != material.name:
             continue
         for fussy in line.fussy:
-            key = next(cut.key for cut in row.cuts if fussy.letter in cut.letters)
+            index = next(i for i, cut in enumerate(row.cuts) if fussy.letter in cut.letters)
+            key = template_key(row, index) if turned else row.cuts[index].key
             x0, y0, _, _ = affinity.rotate(shapes[key], 90.0, origin=(0.0, 0.0)).bounds
             spots.append(
                 Placement(key=key, turn_deg=90.0, x=float(fussy.along) - x0, y=float(fussy.across) - y0)
@@ -189,10 +197,16 @@ def _from_fabric(
     templates: Sequence[Template], fabric: Fabric, fusible: Fusible, *, every: bool = False
 ) -> _Material:
     """The letters of `fabric`, or `every` letter as if it came from it."""
-    counts = [(t, t.count if every else _count_from(t, fabric.name)) for t in templates]
+    counts = [
+        (t, (t.count if t.layer is Layer.LETTER else 0) if every else _count_from(t, fabric.name))
+        for t in templates
+    ]
     return _material(
-        [(template, count) for template, count in counts if count],
-        fusible,
+        [
+            (template, cloth_cut(template, float(fusible.rough_cut)), count)
+            for template, count in counts
+            if count
+        ],
         name=fabric.name,
         colour=fabric.colour,
         width=fabric.usable_width,
@@ -205,8 +219,7 @@ def _count_from(template: Template, fabric: str) -> int:
 
 
 def _material(
-    counts: Sequence[tuple[Template, int]],
-    fusible: Fusible,
+    counts: Sequence[tuple[Template, Shape, int]],
     *,
     name: str,
     colour: str,
@@ -216,11 +229,11 @@ def _material(
     pieces = [
         NestPiece(
             key=template.key,
-            shape=rough_cut(template.shape, float(fusible.rough_cut)),
+            shape=shape,
             count=count,
             turns_deg=turns_deg,
         )
-        for template, count in counts
+        for template, shape, count in counts
     ]
     whole = tuple(piece for piece in pieces if fits(piece, width=float(width)))
     held = {piece.key for piece in whole}

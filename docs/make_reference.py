@@ -17,7 +17,8 @@ from applique.design import design_schema
 HERE = Path(__file__).parent
 TABLES = (
     "Panel", "Lettering", "Line", "Nudge", "FussyCut", "Fabric", "Border", "Binding", "Backing", "Batting", "Hanging",
-    "Label", "Cloth", "Publisher", "Fusible", "Cutting", "Paper", "PrintCorrection",
+    "Label", "OutlineLayer", "Sewing", "Stitching", "Quilting", "Cloth", "Publisher",
+    "Fusible", "Cutting", "Paper", "PrintCorrection",
 )  # fmt: skip
 HEADINGS = {
     "PrintCorrection": "[print]",
@@ -26,6 +27,8 @@ HEADINGS = {
     "FussyCut": "[[line.fussy]]",
     "Fabric": "[[fabric]]",
     "Border": "[[border]]",
+    "Quilting": "[[quilting]]",
+    "OutlineLayer": "[outline]",
 }
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from io import StringIO
 
-from applique.cutfiles.svg import mat_outline, safe_name
+from applique.cutfiles.svg import cut_line, mat_outline, safe_name
 from applique.pattern import Pattern
 from applique.typeset.outline import CHORD_ERROR, Outline
 from applique.units import Units
@@ -30,9 +30,9 @@ def dxf_files(pattern: Pattern) -> dict[str, bytes]:
 def _outlines(pattern: Pattern) -> Iterator[tuple[str, Outline]]:
     digits = max(2, len(str(len(pattern.templates))))
     for template in pattern.templates:
-        name = f"{template.number:0{digits}d}-{safe_name(template.text)}.dxf"
-        yield f"right-reading/letters/{name}", template.outline
-        yield f"mirrored/letters/{name}", template.outline.transformed((-1.0, 0.0, 0.0, 1.0, 0.0, 0.0))
+        name = f"{template.layer}s/{template.number:0{digits}d}-{safe_name(template.text)}.dxf"
+        yield f"right-reading/{name}", cut_line(template)
+        yield f"mirrored/{name}", cut_line(template).transformed((-1.0, 0.0, 0.0, 1.0, 0.0, 0.0))
     for mat in pattern.mats:
         mirrored = mat_outline(pattern, mat).transformed((-1.0, 0.0, 0.0, 1.0, mat.width, 0.0))
         yield f"mats/mat-{mat.number:0{digits}d}-{safe_name(mat.fabric)}.dxf", mirrored

@@ -8,10 +8,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from applique.typeset.outline import Bounds, Contour, Matrix, Outline, pieces_of
+from applique.typeset.outline import Bounds, Contour, Matrix, Outline, Point, pieces_of
 from applique.units import format_number
 
-__all__ = ["flipped", "outline_path", "piece_paths"]
+__all__ = ["flipped", "line_path", "outline_path", "piece_paths"]
 
 _PLACES: Final = 5
 """Decimals of a coordinate: 0.00001 in, so that the area read back agrees within 0.01 %."""
@@ -37,6 +37,12 @@ def piece_paths(outline: Outline, matrix: Matrix) -> tuple[str, ...]:
 def outline_path(contours: Sequence[Contour], matrix: Matrix) -> str:
     """Path data of `contours` under `matrix`: lines, quadratics and cubics as they are, every one closed."""
     return " ".join(_contour_path(contour.transformed(matrix)) for contour in contours)
+
+
+def line_path(points: Sequence[Point], matrix: Matrix) -> str:
+    """Path data of an open line under `matrix`."""
+    a, b, c, d, e, f = matrix
+    return "M" + " L".join(_point((a * x + c * y + e, b * x + d * y + f)) for x, y in points)
 
 
 def _contour_path(contour: Contour) -> str:

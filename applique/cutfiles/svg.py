@@ -8,20 +8,22 @@ from typing import Final
 
 import svgwrite
 
-from applique.cutfiles.paths import flipped, piece_paths
+from applique.cutfiles.paths import flipped, line_path, piece_paths
 from applique.mats import Mat
 from applique.panel import PlacedRow
 from applique.pattern import Pattern
-from applique.pieces import Template
+from applique.pieces import Layer, Template
+from applique.sewing.quilting import QuiltingPlan
 from applique.typeset.outline import Bounds, Contour, Outline
 from applique.units import Units, format_both, format_number
 
-__all__ = ["mat_outline", "safe_name", "svg_files"]
+__all__ = ["cut_line", "mat_outline", "safe_name", "svg_files"]
 
 _BORDER: Final = 0.125
 """Inches of room around the ink."""
 _HAIRLINE: Final = 0.01
 _LONGEST_NAME: Final = 24
+_FOLDERS: Final = {Layer.LETTER: "letters", Layer.OUTLINE: "outlines"}
 
 
 def svg_files(pattern: Pattern) -> dict[str, bytes]:
@@ -34,13 +36,40 @@ def _files(pattern: Pattern) -> Iterator[tuple[str, bytes]]:
     width = max(2, len(str(len(pattern.templates))))
     for mirrored, folder in ((False, "right-reading"), (True, "mirrored")):
         for template in pattern.templates:
-            name = f"{folder}/letters/{template.number:0{width}d}-{safe_name(template.text)}.svg"
-            yield name, _document(template.outline, units, mirrored, template.text, _said_of(template, units))
+            name = f"{folder}/{_FOLDERS[template.layer]}/{template.number:0{width}d}-{safe_name(template.text)}.svg"
+            yield (
+                name,
+                _document(cut_line(template), units, mirrored, template.text, _said_of(template, units)),
+            )
         for row in pattern.panel.rows:
             name = f"{folder}/lines/line-{row.number:0{width}d}-{safe_name(row.text)}.svg"
             yield name, _document(row.outline, units, mirrored, row.text, _said_of_row(row, units))
+            behind = _behind(pattern, row)
+            if behind:
+                said = f"the outline layer behind line {row.number}"
+                yield (
+                    name.replace("/lines/", "/outlines/"),
+                    _document(behind, units, mirrored, row.text, said),
+                )
+    for plan in pattern.quilting:
+        yield f"quilting/{plan.number:02d}-{safe_name(plan.kind)}.svg", _quilting_document(pattern, plan)
     for mat in pattern.mats:
         yield f"mats/mat-{mat.number:0{width}d}-{safe_name(mat.fabric)}.svg", _mat_document(pattern, mat)
+
+
+def _behind(pattern: Pattern, row: PlacedRow) -> Outline:
+    """The outline layer of a row in the frame of the panel."""
+    placed = [
+        piece.outline.transformed((1.0, 0.0, 0.0, 1.0, piece.x, piece.y))
+        for piece in pattern.outlines
+        if piece.row == row.number
+    ]
+    return Outline(contours=tuple(contour for outline in placed for contour in outline.contours))
+
+
+def cut_line(template: Template) -> Outline:
+    """What a machine cuts: the finished edge, or outside it the cut line of a turned edge."""
+    return template.turned.outline if template.turned else template.outline
 
 
 def safe_name(text: str) -> str:
@@ -55,7 +84,10 @@ def _safe(character: str) -> str:
 
 def _said_of(template: Template, units: Units) -> str:
     cuts = ", ".join(f"cut {use.count} from {use.fabric.name}" for use in template.uses)
-    return f"{template.font}, cap height {format_both(template.cap_height, units, denominator=16)}; {cuts}"
+    turned = "the cut line, with its turn-under; " if template.turned else ""
+    layer = "outline behind the letter; " if template.layer is Layer.OUTLINE else ""
+    height = format_both(template.cap_height, units, denominator=16)
+    return f"{layer}{turned}{template.font}, cap height {height}; {cuts}"
 
 
 def _said_of_row(row: PlacedRow, units: Units) -> str:
@@ -80,9 +112,24 @@ def _mat_document(pattern: Pattern, mat: Mat) -> bytes:
     return _drawn(outline, window, pattern.design.units, mirrored=True, title=f"Mat {mat.number}", said=said)
 
 
+def _quilting_document(pattern: Pattern, plan: QuiltingPlan) -> bytes:
+    """An SVG of the whole top at true size with the lines of one kind of quilting, for a pen or a quilting machine."""
+    width, height = (float(side) for side in pattern.quilt.finished)
+    window = (-width / 2, -height / 2, width / 2, height / 2)
+    drawing, scale = _canvas(window, pattern.design.units, title=f"Quilting: {plan.kind}", said=plan.words)
+    lines = drawing.g(
+        id="pen", fill="none", stroke="#000000", stroke_width=format_number(_HAIRLINE * scale, places=4)
+    )
+    onto = flipped(window, mirrored=False, scale=scale)
+    for line in plan.lines:
+        lines.add(drawing.path(d=line_path(line, onto)))
+    drawing.add(lines)
+    return _written(drawing)
+
+
 def mat_outline(pattern: Pattern, mat: Mat) -> Outline:
     """Every letter of a mat where it lies, right-reading."""
-    by_key = {template.key: template.outline for template in pattern.templates}
+    by_key = {template.key: cut_line(template) for template in pattern.templates}
     quarters = {0: (1.0, 0.0), 90: (0.0, 1.0), 180: (-1.0, 0.0), 270: (0.0, -1.0)}
     contours: list[Contour] = []
     for spot in mat.placements:
@@ -93,6 +140,17 @@ def mat_outline(pattern: Pattern, mat: Mat) -> Outline:
 
 def _drawn(outline: Outline, window: Bounds, units: Units, *, mirrored: bool, title: str, said: str) -> bytes:
     """An SVG of `window`: in inches or millimetres, with one unit of the viewBox for each."""
+    drawing, scale = _canvas(window, units, title=title, said=said)
+    hairline = format_number(_HAIRLINE * scale, places=4)
+    cut = drawing.g(id="cut", fill="none", stroke="#000000", stroke_width=hairline)
+    for path in piece_paths(outline, flipped(window, mirrored=mirrored, scale=scale)):
+        cut.add(drawing.path(d=path))
+    drawing.add(cut)
+    return _written(drawing)
+
+
+def _canvas(window: Bounds, units: Units, *, title: str, said: str) -> tuple[svgwrite.Drawing, float]:
+    """An empty SVG of `window`, and how many of its units are an inch."""
     unit, scale = ("mm", 25.4) if units is Units.CENTIMETRES else ("in", 1.0)
     across, down = ((high - low) * scale for low, high in ((window[0], window[2]), (window[1], window[3])))
     width, height = format_number(across, places=4), format_number(down, places=4)
@@ -100,11 +158,10 @@ def _drawn(outline: Outline, window: Bounds, units: Units, *, mirrored: bool, ti
         size=(f"{width}{unit}", f"{height}{unit}"), viewBox=f"0 0 {width} {height}", debug=False
     )
     drawing.set_desc(title=title, desc=said)
-    hairline = format_number(_HAIRLINE * scale, places=4)
-    cut = drawing.g(id="cut", fill="none", stroke="#000000", stroke_width=hairline)
-    for path in piece_paths(outline, flipped(window, mirrored=mirrored, scale=scale)):
-        cut.add(drawing.path(d=path))
-    drawing.add(cut)
+    return drawing, scale
+
+
+def _written(drawing: svgwrite.Drawing) -> bytes:
     text = StringIO()
     drawing.write(text, pretty=True, indent=1)
     return text.getvalue().encode("utf-8")

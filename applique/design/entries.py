@@ -7,9 +7,9 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
-from typing import Annotated, Final, Literal
+from typing import Annotated, Any, Final, Literal
 
-from pydantic import BeforeValidator, PlainSerializer, WithJsonSchema
+from pydantic import BeforeValidator, ConfigDict, Field, PlainSerializer, WithJsonSchema
 from pydantic_core import PydanticCustomError
 
 from applique.errors import Refusal
@@ -17,16 +17,29 @@ from applique.units import LONGEST, MM_PER_INCH, SHORTEST, Units, format_length,
 
 __all__ = [
     "FIT",
+    "STRICT",
     "Allowance",
     "CapHeight",
     "Colour",
+    "Fine",
     "Measured",
     "Shift",
     "Size",
     "Stock",
+    "ThreadLength",
     "Words",
     "read_stock",
+    "says",
 ]
+
+STRICT: Final = ConfigDict(extra="forbid")
+"""For every table of the design: a key that is not known is refused."""
+
+
+def says(description: str, **limits: Any) -> Any:
+    """What a key means, for the schema and the reference, with limits on its value."""
+    return Field(description=description, **limits)
+
 
 FIT: Final = "fit"
 _MOST_LETTERS_A_LINE: Final = 2_000
@@ -96,6 +109,20 @@ Shift = Annotated[
     WithJsonSchema(_LENGTH_SCHEMA),
 ]
 """A length with a sign."""
+Fine = Annotated[
+    Fraction,
+    BeforeValidator(lambda value: _length(value, least=SHORTEST / 10, most=Fraction(1))),
+    _WRITE_LENGTH,
+    WithJsonSchema({"type": "string", "examples": ["0.4mm", "3mm", "1/8in"]}),
+]
+"""A length of a stitch: a tenth of a millimetre to an inch."""
+ThreadLength = Annotated[
+    Fraction,
+    BeforeValidator(lambda value: _length(value, least=Fraction(36), most=100 * LONGEST)),
+    _WRITE_LENGTH,
+    WithJsonSchema({"type": "string", "examples": ["500yd", "200m"]}),
+]
+"""A length of thread: a yard to 10 km."""
 
 
 def _cap_height(value: object) -> Fraction | Literal["fit"]:

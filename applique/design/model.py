@@ -8,11 +8,25 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from enum import StrEnum
 from fractions import Fraction
-from typing import Annotated, Any, Final
+from typing import Annotated
 
-from pydantic import ConfigDict, Field
+from pydantic import Field
 
-from applique.design.entries import FIT, Allowance, CapHeight, Colour, Measured, Shift, Size, Stock, Words
+from applique.design.entries import (
+    FIT,
+    STRICT,
+    Allowance,
+    CapHeight,
+    Colour,
+    Fine,
+    Measured,
+    Shift,
+    Size,
+    Stock,
+    Words,
+    says,
+)
+from applique.design.sewn import OutlineLayer, Quilting, Sewing, Stitch, Stitching
 from applique.units import Units
 
 __all__ = [
@@ -48,13 +62,6 @@ __all__ = [
     "Spacing",
     "Turns",
 ]
-
-_STRICT: Final = ConfigDict(extra="forbid")
-
-
-def says(description: str, **limits: Any) -> Any:
-    """What a key means, for the schema and the reference, with limits on its value."""
-    return Field(description=description, **limits)
 
 
 class Align(StrEnum):
@@ -109,7 +116,7 @@ class Turns(StrEnum):
 class Fabric:
     """A fabric of the design."""
 
-    __pydantic_config__ = _STRICT
+    __pydantic_config__ = STRICT
     name: Annotated[str, says("what the other tables call it", min_length=1, max_length=60)]
     colour: Annotated[Colour, says("its colour, six digits as on the web")]
     usable_width: Annotated[Size, says("width of fabric without the selvages")] = Fraction(40)
@@ -117,13 +124,16 @@ class Fabric:
         Turns, says("how letters lie: heads up or down, up only on one-way prints, any quarter")
     ] = Turns.HALF
     have: Annotated[Stock, says("what you already have of it, such as 2 fat quarters")] = ""
+    stitch: Annotated[Stitch | None, says("the stitch around letters of it; as in stitching if left out")] = (
+        None
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Panel:
     """The background panel that the letters are sewn to."""
 
-    __pydantic_config__ = _STRICT
+    __pydantic_config__ = STRICT
     width: Annotated[Size, says("finished width")] = Fraction(30)
     height: Annotated[Size, says("finished height")] = Fraction(40)
     seam_allowance: Annotated[Allowance, says("added on every side when the panel is cut")] = Fraction(1, 4)
@@ -137,7 +147,7 @@ class Panel:
 class Nudge:
     """One letter of a row moved by hand."""
 
-    __pydantic_config__ = _STRICT
+    __pydantic_config__ = STRICT
     letter: Annotated[int, says("which letter, counted as typed from 1, spaces left out", ge=1)]
     right: Annotated[Shift, says("how far to the right; less than nothing is left")] = Fraction(0)
     up: Annotated[Shift, says("how far up; less than nothing is down")] = Fraction(0)
@@ -147,7 +157,7 @@ class Nudge:
 class FussyCut:
     """A letter cut from one spot of its cloth, for the sake of the print."""
 
-    __pydantic_config__ = _STRICT
+    __pydantic_config__ = STRICT
     letter: Annotated[int, says("which letter, counted as typed from 1, spaces left out", ge=1)]
     along: Annotated[Allowance, says("how far along the selvage its rough cut starts")]
     across: Annotated[Allowance, says("how far in from the selvage its rough cut starts")]
@@ -157,7 +167,7 @@ class FussyCut:
 class Lettering:
     """What every row takes unless it says otherwise."""
 
-    __pydantic_config__ = _STRICT
+    __pydantic_config__ = STRICT
     font: Annotated[str, says("a bundled font, or the path of a font file, from the folder of this file")] = (
         "Montserrat"
     )
@@ -178,13 +188,16 @@ class Lettering:
     align: Annotated[Align, says("where a row lies between the margins, judged by its ink")] = Align.CENTRE
     fabric: Annotated[str, says("the fabric of the letters; the first fabric if left out")] = ""
     alternates: Annotated[bool, says("contextual letter variants, in fonts that have them")] = False
+    outline: Annotated[
+        Allowance, says("how far a shape of another fabric reaches out behind the letters; 0in for none")
+    ] = Fraction(0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Line:
     """One row of words. What is left out is taken from the lettering table."""
 
-    __pydantic_config__ = _STRICT
+    __pydantic_config__ = STRICT
     text: Annotated[Words, says("the words, case kept as typed")]
     font: Annotated[str | None, says("as in lettering")] = None
     axes: Annotated[dict[str, float] | None, says("as in lettering")] = None
@@ -195,6 +208,11 @@ class Line:
     align: Annotated[Align | None, says("as in lettering")] = None
     fabric: Annotated[str | None, says("as in lettering")] = None
     alternates: Annotated[bool | None, says("as in lettering")] = None
+    outline: Annotated[Allowance | None, says("as in lettering")] = None
+    stitch: Annotated[Stitch | None, says("the stitch of this row; that of its fabric if left out")] = None
+    stitch_width: Annotated[Fine | None, says("as width in stitching")] = None
+    stitch_length: Annotated[Fine | None, says("as length in stitching")] = None
+    thread: Annotated[Colour | None, says("as in stitching")] = None
     baseline: Annotated[
         Size | None, says("its baseline, down from the finished top edge; all rows or none")
     ] = None
@@ -253,7 +271,7 @@ class BackingKind(StrEnum):
 class Border:
     """One border, in order from the panel outward."""
 
-    __pydantic_config__ = _STRICT
+    __pydantic_config__ = STRICT
     kind: Annotated[BorderKind, says("a plain strip, squares that alternate, or rectangles in a sequence")]
     fabrics: Annotated[
         tuple[str, ...], says("its fabrics in order; a strip has one", min_length=1, max_length=60)
@@ -270,7 +288,7 @@ class Border:
 class Binding:
     """The double-fold binding."""
 
-    __pydantic_config__ = _STRICT
+    __pydantic_config__ = STRICT
     fabric: Annotated[str, says("its fabric; that of the letters if left out")] = ""
     width: Annotated[Size, says("cut width of the strips")] = Fraction(5, 2)
     allowance: Annotated[Allowance, says("added to the perimeter for corners and the end")] = Fraction(10)
@@ -281,7 +299,7 @@ class Binding:
 class Backing:
     """The back of the quilt."""
 
-    __pydantic_config__ = _STRICT
+    __pydantic_config__ = STRICT
     kind: Annotated[BackingKind, says("panels of cloth, wide backing, or leftovers")] = BackingKind.CLOTH
     fabric: Annotated[str, says("its fabric; one of its own if left out")] = ""
     overage: Annotated[Allowance, says("how much larger than the quilt on every side")] = Fraction(4)
@@ -292,7 +310,7 @@ class Backing:
 class Batting:
     """The batting."""
 
-    __pydantic_config__ = _STRICT
+    __pydantic_config__ = STRICT
     overage: Annotated[Allowance, says("how much larger than the quilt on every side")] = Fraction(2)
 
 
@@ -300,7 +318,7 @@ class Batting:
 class Hanging:
     """What a wall quilt hangs by."""
 
-    __pydantic_config__ = _STRICT
+    __pydantic_config__ = STRICT
     sleeve: Annotated[bool, says("a sleeve along the top of the back")] = False
     fabric: Annotated[str, says("its fabric; that of the backing if left out")] = ""
 
@@ -309,7 +327,7 @@ class Hanging:
 class Label:
     """What the quilt label says, beside the title."""
 
-    __pydantic_config__ = _STRICT
+    __pydantic_config__ = STRICT
     maker: Annotated[str, says("who made it; the designer if left out", max_length=120)] = ""
     date: Annotated[str, says("when, as you would write it", max_length=60)] = ""
     place: Annotated[str, says("where", max_length=120)] = ""
@@ -323,7 +341,7 @@ class Label:
 class Cloth:
     """What is added to every length of cloth that is bought."""
 
-    __pydantic_config__ = _STRICT
+    __pydantic_config__ = STRICT
     shrinkage_percent: Annotated[int, says("what the cloth shrinks when it is washed first", ge=0, le=20)] = 0
     cutting_allowance: Annotated[Allowance, says("for squaring up, once for each fabric")] = Fraction(0)
 
@@ -332,7 +350,7 @@ class Cloth:
 class Publisher:
     """What a maker who publishes the pattern puts on it."""
 
-    __pydantic_config__ = _STRICT
+    __pydantic_config__ = STRICT
     name: Annotated[str, says("the name on the cover; the designer if left out", max_length=120)] = ""
     mark: Annotated[str, says("a mark of a few letters beside the name", max_length=12)] = ""
     contact: Annotated[str, says("where to reach you", max_length=200)] = ""
@@ -344,18 +362,21 @@ class Publisher:
 class Fusible:
     """The fusible web as it is bought, and how letters are cut from it and from cloth."""
 
-    __pydantic_config__ = _STRICT
+    __pydantic_config__ = STRICT
     width: Annotated[Size, says("width of the web")] = Fraction(17)
     rough_cut: Annotated[Allowance, says("left around each letter until it is fused")] = Fraction(1, 4)
     spacing: Annotated[Allowance, says("between rough-cut letters")] = Fraction(1, 8)
     extra_percent: Annotated[int, says("bought beyond what the layout uses", ge=0, le=200)] = 25
+    ring: Annotated[
+        Size | None, says("cut the middle of the web away, leaving a ring this wide inside the edge")
+    ] = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cutting:
     """A cutting machine: its mat, and the files it takes."""
 
-    __pydantic_config__ = _STRICT
+    __pydantic_config__ = STRICT
     mat_width: Annotated[Size | None, says("width of the mat; without it no mats are laid out")] = None
     mat_height: Annotated[Size | None, says("height of the mat; as its width if left out")] = None
     mat_margin: Annotated[Allowance, says("what the machine cannot reach on each side")] = Fraction(1, 4)
@@ -367,7 +388,7 @@ class Cutting:
 class PrintCorrection:
     """What the 6 in rules of a printed sheet measured, for a printer that is a little off."""
 
-    __pydantic_config__ = _STRICT
+    __pydantic_config__ = STRICT
     scale_x: Annotated[
         Measured, says("what the rule along the bottom measured: a length, or a percentage")
     ] = Fraction(1)
@@ -378,7 +399,7 @@ class PrintCorrection:
 class Paper:
     """The paper that the sheets are printed on."""
 
-    __pydantic_config__ = _STRICT
+    __pydantic_config__ = STRICT
     size: Annotated[PaperSize, says("the paper, upright")] = PaperSize.LETTER
     margin: Annotated[Allowance, says("what the printer cannot reach on each side")] = Fraction(3, 8)
     overlap: Annotated[Size, says("what the pages of a large letter share")] = Fraction(3, 4)
@@ -395,7 +416,7 @@ class Paper:
 class Design:
     """A whole design."""
 
-    __pydantic_config__ = _STRICT
+    __pydantic_config__ = STRICT
     title: Annotated[str, says("the title of the pattern; the words if left out", max_length=200)] = ""
     designer: Annotated[str, says("who designed it", max_length=200)] = ""
     language: Annotated[
@@ -410,6 +431,16 @@ class Design:
     lettering: Annotated[Lettering, says("what every row takes")] = field(default_factory=Lettering)
     line: Annotated[tuple[Line, ...], says("the rows of words, from the top", max_length=500)]
     fabric: Annotated[tuple[Fabric, ...], says("the fabrics")] = ()
+    outline: Annotated[OutlineLayer, says("the outline layer behind letters")] = field(
+        default_factory=OutlineLayer
+    )
+    sewing: Annotated[Sewing, says("how letters are cut and held, and what is too small for it")] = field(
+        default_factory=Sewing
+    )
+    stitching: Annotated[Stitching, says("the stitch around letters")] = field(default_factory=Stitching)
+    quilting: Annotated[
+        tuple[Quilting, ...], says("lines of quilting, in the order they are sewn", max_length=20)
+    ] = ()
     border: Annotated[tuple[Border, ...], says("the borders, from the panel outward", max_length=40)] = ()
     binding: Annotated[Binding, says("the binding")] = field(default_factory=Binding)
     backing: Annotated[Backing, says("the back")] = field(default_factory=Backing)

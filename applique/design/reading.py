@@ -15,6 +15,7 @@ from pydantic_core import ErrorDetails
 
 from applique.design.entries import FIT
 from applique.design.model import Border, BorderKind, Design, Fabric, FussyCut, Line, Nudge
+from applique.design.sewn import Quilting
 from applique.design.writing import design_adapter
 from applique.errors import Problem, Refusal
 
@@ -91,7 +92,7 @@ def _with_font_paths(data: Mapping[str, Any], base: Path | None) -> dict[str, An
         font = table["font"]
         if not re.search(r"[/\\]|\.(ttf|otf|ttc|woff2?)$", font, re.IGNORECASE):
             return table
-        return {**table, "font": str(base / Path(font).expanduser())}
+        return {**table, "font": str((base / Path(font).expanduser()).absolute())}
 
     if "lettering" in resolved:
         resolved["lettering"] = settled(resolved["lettering"])
@@ -112,7 +113,7 @@ def _cross_problems(design: Design) -> Iterable[Problem]:
     for number, border in enumerate(design.border, 1):
         uses += [(f"border {number}", name) for name in (*border.fabrics, border.corner_fabric)]
     uses += [("[binding]", design.binding.fabric), ("[backing]", design.backing.fabric)]
-    uses.append(("[hanging]", design.hanging.fabric))
+    uses += [("[hanging]", design.hanging.fabric), ("[outline]", design.outline.fabric)]
     for where, name in uses:
         if name and name not in names:
             yield Problem(
@@ -209,6 +210,7 @@ def _known_keys(location: Sequence[int | str]) -> tuple[str, ...]:
         "line": Line,
         "fabric": Fabric,
         "border": Border,
+        "quilting": Quilting,
         "nudge": Nudge,
         "fussy": FussyCut,
     }

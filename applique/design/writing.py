@@ -11,6 +11,7 @@ import tomli_w
 from pydantic import TypeAdapter
 
 from applique.design.model import Border, BorderKind, Design, Fabric, FussyCut, Line, Nudge
+from applique.design.sewn import Quilting, QuiltingKind
 
 __all__ = ["design_adapter", "design_data", "design_schema", "design_text"]
 
@@ -73,6 +74,7 @@ def design_schema() -> dict[str, Any]:
         ),
         fabric=(Fabric(name="A", colour="#000000"),),
         border=(Border(kind=BorderKind.STRIP, fabrics=("A",)),),
+        quilting=(Quilting(kind=QuiltingKind.ECHO),),
     )
     _write_defaults(schema, sample, design_adapter().dump_python(sample, mode="json"))
     return {

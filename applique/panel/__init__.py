@@ -1,6 +1,6 @@
 """Rows of words placed on the background panel."""
 
 from applique.panel.placing import place_rows
-from applique.panel.values import PanelPlan, PlacedCut, PlacedRow
+from applique.panel.values import PanelPlan, PlacedCut, PlacedRow, on_panel
 
-__all__ = ["PanelPlan", "PlacedCut", "PlacedRow", "place_rows"]
+__all__ = ["PanelPlan", "PlacedCut", "PlacedRow", "on_panel", "place_rows"]

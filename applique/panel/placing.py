@@ -75,7 +75,9 @@ def _placed_row(
         cuts.append(
             PlacedCut(
                 key=key,
+                drawn=(request.typeface.key, cut.glyphs),
                 text=cut.text,
+                word=cut.word,
                 letters=cut.letters,
                 x=at[0],
                 y=at[1],

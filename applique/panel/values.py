@@ -13,6 +13,7 @@ from shapely import affinity
 
 from applique.design import Fabric
 from applique.errors import Notice
+from applique.typeset.fonts import GlyphSpot
 from applique.typeset.outline import Bounds, Outline, Shape
 
 __all__ = ["PanelPlan", "PlacedCut", "PlacedRow", "on_panel"]
@@ -23,11 +24,13 @@ class PlacedCut:
     """One piece of cloth to be laid down. `outline` and `shape` stand about the cut's own origin.
 
     `x`, `y` place that origin on the panel; `ink` is the extent on the panel. Cuts of equal `key` are the
-    same shape.
+    same shape; cuts of equal `drawn` are the same shape at any size. `word` counts the words of the row.
     """
 
     key: str
+    drawn: tuple[str, tuple[GlyphSpot, ...]]
     text: str
+    word: int
     letters: tuple[int, ...]
     x: float
     y: float

@@ -12,12 +12,14 @@ from typing import Final
 from applique.cautions import ALL_CAUTIONS, RIGHTS
 from applique.design import BackingKind, BorderKind, Corners
 from applique.pattern import Pattern
+from applique.pieces import Layer
 from applique.quilt.borders import BorderPlan, BorderStep
 from applique.quilt.strips import ClothCut
 from applique.sheets.flow import Flow
 from applique.sheets.frame import Sheet
 from applique.sheets.quilt_drawing import draw_quilt, draw_scene, draw_step
-from applique.sheets.words import PEN_CAUTION
+from applique.sheets.sewing_pages import write_quilting, write_stitching
+from applique.sheets.words import PEN_CAUTION, ring_words, turned_words
 from applique.units import format_both, format_length, format_yards
 
 __all__ = ["pattern_pdf"]
@@ -49,8 +51,9 @@ def _written(pattern: Pattern, pages: int) -> Sheet:
     _cutting(flow, pattern)
     _lettering(flow, pattern)
     _placing(flow, pattern)
-    _stitching(flow, pattern)
+    write_stitching(flow, pattern)
     _borders(flow, pattern)
+    write_quilting(flow, pattern)
     _finishing(flow, pattern)
     _care(flow, pattern)
     return sheet
@@ -216,7 +219,7 @@ def _cut_panel(flow: Flow, pattern: Pattern) -> None:
         )
 
 
-# Lettering, placing, stitching
+# Lettering and placing
 
 
 def _lettering(flow: Flow, pattern: Pattern) -> None:
@@ -234,11 +237,17 @@ def _lettering(flow: Flow, pattern: Pattern) -> None:
             "templates-right-reading.pdf for freezer paper on the right side of the fabric, shiny side down.",
         )
     )
+    for words in (*turned_words(pattern), *ring_words(pattern)):
+        flow.paragraph(words)
     rows = [
-        (str(t.number), t.text, ", ".join(f"{u.count} from {u.fabric.name}" for u in t.uses),
-         ", ".join(str(row) for u in t.uses for row in u.rows))
-        for t in pattern.templates
-    ]  # fmt: skip
+        (
+            str(template.number),
+            template.text if template.layer is Layer.LETTER else f"behind {template.text}",
+            ", ".join(f"{use.count} from {use.fabric.name}" for use in template.uses),
+            ", ".join(str(row) for use in template.uses for row in use.rows),
+        )
+        for template in pattern.templates
+    ]
     flow.table(("template", "letter", "cut", "line"), rows, (1.2, 1.6, 5, 2))
 
 
@@ -268,15 +277,6 @@ def _placing(flow: Flow, pattern: Pattern) -> None:
         ("line", "words", "baseline below cut top", "left end from centre", "right end from centre"),
         rows,
         (0.7, 3.6, 2.4, 2.2, 2.2),
-    )
-
-
-def _stitching(flow: Flow, pattern: Pattern) -> None:
-    flow.heading("Stitching")
-    flow.paragraph(
-        "Pin or hoop stabilizer under each row as its maker says. Try the stitch on a scrap of the same cloth, web and "
-        "stabilizer first. Start and stop on a straight edge, never at a point; turn with the needle down in the "
-        "background on an outer curve, and in the letter on an inner one."
     )
 
 

@@ -8,8 +8,9 @@ from typing import Final
 from applique.cautions import SHORT_CAUTIONS
 from applique.paging import SheetItem, TiledTemplate, Tiling
 from applique.pattern import Pattern
+from applique.pieces import Template
 from applique.sheets.frame import Sheet
-from applique.sheets.strokes import CUT, HAIR, INK, QUIET, arrow_on, dashed_line, line_on, outline_on
+from applique.sheets.strokes import CUT, HAIR, INK, QUIET, THIN, arrow_on, dashed_line, line_on, outline_on
 from applique.sheets.words import Method
 from applique.typeset.outline import Matrix, Outline
 
@@ -31,7 +32,7 @@ def first_page(sheet: Sheet, pattern: Pattern, method: Method) -> None:
     y = sheet.top - 8
     column = (right - left) * 0.60
     below = _steps(sheet, method.steps, left, y, column)
-    key_below = _line_key(sheet, left + column + 26, y)
+    key_below = _line_key(sheet, pattern.templates, left + column + 26, y)
     y = min(below, key_below) - _GAP
     y = paragraphs(sheet, "Take care", (SHORT_CAUTIONS,), left, y, right - left) - _GAP
     if pattern.notices:
@@ -73,7 +74,7 @@ def _steps(sheet: Sheet, steps: Sequence[str], x: float, y: float, width: float)
     return y
 
 
-def _line_key(sheet: Sheet, x: float, y: float) -> float:
+def _line_key(sheet: Sheet, templates: Sequence[Template], x: float, y: float) -> float:
     canvas = sheet.canvas
     y = heading(sheet, "Lines", x, y)
     rows: tuple[tuple[str, Callable[[float], None]], ...] = (
@@ -82,6 +83,17 @@ def _line_key(sheet: Sheet, x: float, y: float) -> float:
         ("grain: along the selvage", lambda at: arrow_on(canvas, (x, at), (x + 34, at))),
         ("lay one mark on the other", lambda at: join_mark(sheet, x + 17, at)),
     )
+    if any(template.turned for template in templates):
+        rows += (
+            (
+                "cut line of the cloth",
+                lambda at: line_on(canvas, (x, at), (x + 34, at), width=THIN, grey=QUIET),
+            ),
+        )
+    if any(template.ring for template in templates):
+        rows += (
+            ("inside it, web comes away", lambda at: dashed_line(canvas, (x, at), (x + 34, at), grey=QUIET)),
+        )
     for words, draw in rows:
         y -= 17
         draw(y + 6)

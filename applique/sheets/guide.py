@@ -111,6 +111,11 @@ def _letters(sheet: Sheet, pattern: Pattern, onto: Matrix) -> None:
     sheet.canvas.setFillGray(0.86)
     sheet.canvas.setStrokeGray(INK)
     sheet.canvas.setLineWidth(HAIR)
+    sheet.canvas.setDash(1.5, 1.5)
+    for piece in pattern.outlines:
+        placed = piece.outline.transformed((1.0, 0.0, 0.0, 1.0, piece.x, piece.y))
+        outline_on(sheet.canvas, placed.transformed(onto), stroke=True)
+    sheet.canvas.setDash()
     for row in pattern.panel.rows:
         outline_on(sheet.canvas, row.outline.transformed(onto), fill=True, stroke=True)
     sheet.canvas.setFillGray(INK)

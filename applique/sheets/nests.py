@@ -10,6 +10,7 @@ from shapely import affinity
 from applique.nesting import StripNest
 from applique.paging import Tile
 from applique.pattern import Pattern
+from applique.pieces import Template
 from applique.sheets.first_page import paragraphs, tile_map
 from applique.sheets.frame import Sheet
 from applique.sheets.strokes import CUT, DASHES, HAIR, INK, QUIET, THIN, outline_on
@@ -87,11 +88,16 @@ def _laid(pattern: Pattern, need: StripNeed, nest: StripNest) -> Iterator[tuple[
     rough = {piece.key: piece.shape for piece in need.pieces}
     for spot in nest.placements:
         cos, sin = _QUARTERS[round(spot.turn_deg) % 360]
-        placed = by_key[spot.key].outline.transformed((cos, sin, -sin, cos, spot.x, spot.y))
+        placed = _traced(by_key[spot.key], need).transformed((cos, sin, -sin, cos, spot.x, spot.y))
         shape = affinity.translate(
             affinity.rotate(rough[spot.key], spot.turn_deg, origin=(0, 0)), spot.x, spot.y
         )
         yield by_key[spot.key].text, placed, shape
+
+
+def _traced(template: Template, need: StripNeed) -> Outline:
+    """What is traced on this material: on cloth the cut line of a turned edge, otherwise the finished edge."""
+    return template.turned.outline if need.colour and template.turned else template.outline
 
 
 def _nest_page(sheet: Sheet, pattern: Pattern, need: StripNeed) -> None:

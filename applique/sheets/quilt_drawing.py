@@ -9,11 +9,14 @@ from reportlab.lib.colors import HexColor
 from reportlab.pdfgen.canvas import Canvas
 
 from applique.pattern import Pattern
+from applique.pieces import Template
 from applique.quilt.borders import BorderPlan, BorderStep, Patch
-from applique.sheets.strokes import HAIR, INK, QUIET, outline_on
+from applique.sewing.quilting import QuiltingPlan
+from applique.sheets.frame import Sheet
+from applique.sheets.strokes import HAIR, INK, QUIET, THIN, outline_on
 from applique.typeset.outline import Matrix
 
-__all__ = ["draw_quilt", "draw_scene", "draw_step"]
+__all__ = ["draw_quilt", "draw_quilting", "draw_scene", "draw_starts", "draw_step"]
 
 Box = tuple[float, float, float, float]
 """Left, bottom, width and height in points."""
@@ -50,6 +53,10 @@ def _quilt_at(
         for patch in border.patches:
             _patch(canvas, pattern, patch, middle, scale)
     onto: Matrix = (scale, 0.0, 0.0, scale, middle[0] - half_w * scale, middle[1] - half_h * scale)
+    for piece in pattern.outlines:
+        canvas.setFillColor(HexColor(piece.fabric.colour))
+        placed = piece.outline.transformed((1.0, 0.0, 0.0, 1.0, piece.x, piece.y))
+        outline_on(canvas, placed.transformed(onto), fill=True)
     for row in panel.rows:
         canvas.setFillColor(HexColor(row.fabric.colour))
         outline_on(canvas, row.outline.transformed(onto), fill=True)
@@ -122,3 +129,70 @@ def _grey_patch(canvas: Canvas, patch: Patch, middle: tuple[float, float], scale
         move(middle[0] + float(x) * scale, middle[1] + float(y) * scale)
     path.close()
     canvas.drawPath(path, fill=1, stroke=1)
+
+
+def draw_quilting(canvas: Canvas, pattern: Pattern, plan: QuiltingPlan, box: Box) -> None:
+    """The quilt in pale grey with the lines of one kind of quilting over it."""
+    width, height = (float(side) for side in pattern.quilt.finished)
+    scale = min(box[2] / width, box[3] / height)
+    x, y = box[0] + box[2] / 2, box[1] + box[3] / 2
+    canvas.setStrokeGray(QUIET)
+    canvas.setLineWidth(HAIR)
+    for size in ((width, height), (float(pattern.panel.width), float(pattern.panel.height))):
+        canvas.rect(x - size[0] * scale / 2, y - size[1] * scale / 2, size[0] * scale, size[1] * scale)
+    half_w, half_h = float(pattern.panel.width) / 2, float(pattern.panel.height) / 2
+    onto: Matrix = (scale, 0.0, 0.0, scale, x - half_w * scale, y - half_h * scale)
+    canvas.setFillGray(0.86)
+    for row in pattern.panel.rows:
+        outline_on(canvas, row.outline.transformed(onto), fill=True)
+    canvas.setStrokeGray(INK)
+    canvas.setLineWidth(THIN)
+    for line in plan.lines:
+        path = canvas.beginPath()
+        for index, point in enumerate(line):
+            move = path.lineTo if index else path.moveTo
+            move(x + point[0] * scale, y + point[1] * scale)
+        canvas.drawPath(path, fill=0, stroke=1)
+    canvas.setFillGray(INK)
+
+
+def draw_starts(sheet: Sheet, pattern: Pattern, box: Box) -> None:
+    """Every template small, side by side, with a dot where its stitching starts and stops."""
+    canvas = sheet.canvas
+    rows, scale, gap = _fitted(pattern, box)
+    y = box[1] + box[3]
+    for row in rows:
+        high = max(template.ink[3] - template.ink[1] for template in row)
+        y -= high * scale
+        x = box[0]
+        for template in row:
+            at = (x - template.ink[0] * scale, y - template.ink[1] * scale)
+            canvas.setStrokeGray(INK)
+            canvas.setLineWidth(THIN)
+            outline_on(canvas, template.outline.transformed((scale, 0.0, 0.0, scale, *at)), stroke=True)
+            canvas.setFillGray(INK)
+            for start in pattern.stitching.letters[template.number - 1].starts:
+                canvas.circle(at[0] + start[0] * scale, at[1] + start[1] * scale, 2.2, stroke=0, fill=1)
+            x += (template.ink[2] - template.ink[0]) * scale + gap
+        y -= gap
+
+
+def _fitted(pattern: Pattern, box: Box) -> tuple[list[list[Template]], float, float]:
+    """The templates in rows, at the largest scale at which all of them fit into `box`; points for an inch."""
+    gap, scale = 12.0, 40.0
+    while True:
+        rows: list[list[Template]] = [[]]
+        x = 0.0
+        for template in pattern.templates:
+            width = (template.ink[2] - template.ink[0]) * scale
+            if x and x + width > box[2]:
+                rows.append([])
+                x = 0.0
+            rows[-1].append(template)
+            x += width + gap
+        high = sum(max(t.ink[3] - t.ink[1] for t in row) * scale + gap for row in rows)
+        widest = max((t.ink[2] - t.ink[0]) * scale for t in pattern.templates)
+        if (high <= box[3] and widest <= box[2]) or scale < 0.5:
+            return rows, scale, gap
+        scale *= 0.93
+        gap = max(3.0, gap * 0.96)

@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Final
 
 from applique.paging import TICK, TICK_GAP, LabelSpot, SheetItem, TiledTemplate, Tiling, label_size
 from applique.pattern import Pattern
-from applique.pieces import Template
+from applique.pieces import Template, TurnedEdge
 from applique.sheets.first_page import draw_tile_map, first_page, join_mark, turned_onto
 from applique.sheets.frame import POINTS, Sheet
-from applique.sheets.strokes import CUT, INK, QUIET, arrow_on, dashed_line, outline_on
+from applique.sheets.strokes import CUT, DASHES, INK, QUIET, THIN, arrow_on, dashed_line, outline_on
 from applique.sheets.words import FREEZER_PAPER, FUSIBLE
-from applique.typeset.outline import Matrix, Outline, Point
+from applique.typeset.outline import Contour, Matrix, Outline, Point
 
 __all__ = ["draw_seams", "templates_pdf"]
 
+_AS_IT_IS: Final = (1.0, 0.0, 0.0, 1.0, 0.0, 0.0)
 _LEADING: Final = 1.3
 _BASELINE_SHARE: Final = 0.78
 """Where the baseline of a label's line stands below its top, as a share of its size."""
@@ -69,12 +71,40 @@ def _draw_item(sheet: Sheet, template: Template, item: SheetItem) -> None:
     canvas.setStrokeGray(INK)
     canvas.setLineWidth(CUT)
     outline_on(canvas, template.outline.transformed(matrix), stroke=True)
+    _other_lines(sheet, template, matrix)
     _baseline_ticks(sheet, template, matrix)
     _draw_label(sheet, item.label, matrix, item.turn_deg)
 
 
+def _other_lines(sheet: Sheet, template: Template, matrix: Matrix) -> None:
+    """The cut line of a turned edge with its clips and notches, and the inner line of a ring of fusible."""
+    canvas = sheet.canvas
+    canvas.setStrokeGray(QUIET)
+    canvas.setLineWidth(THIN)
+    for outline, dashes in _quiet_outlines(template):
+        canvas.setDash(*dashes)
+        outline_on(canvas, outline.transformed(matrix), stroke=True)
+    canvas.setDash()
+    canvas.setStrokeGray(INK)
+    canvas.setLineWidth(CUT)
+
+
+def _quiet_outlines(template: Template) -> Iterator[tuple[Outline, tuple[float, ...]]]:
+    """Every line of a template beside its finished edge, and its dashes: solid where scissors go."""
+    if template.turned is not None:
+        yield template.turned.outline, ()
+        yield _mark_outline(template.turned), ()
+    if template.ring:
+        yield template.ring, DASHES
+
+
+def _mark_outline(turned: TurnedEdge) -> Outline:
+    marks = [(mark[0], tuple((point,) for point in mark[1:])) for mark in turned.marks]
+    return Outline(contours=tuple(Contour(start=start, segments=segments) for start, segments in marks))
+
+
 def _baseline_ticks(sheet: Sheet, template: Template, matrix: Matrix) -> None:
-    x0, _, x1, _ = template.ink
+    x0, _, x1, _ = template.outermost.bounds
     for near, far in ((x0 - TICK_GAP, x0 - TICK_GAP - TICK), (x1 + TICK_GAP, x1 + TICK_GAP + TICK)):
         dashed_line(sheet.canvas, _at(matrix, (near, 0.0)), _at(matrix, (far, 0.0)))
 
@@ -112,7 +142,10 @@ def _draw_label(sheet: Sheet, label: LabelSpot, matrix: Matrix, turn_deg: float)
 def _draw_tiles(sheet: Sheet, pattern: Pattern, tiled: TiledTemplate) -> None:
     template = pattern.template(tiled.template)
     uses = ", ".join(f"cut {use.count} · {use.fabric.name}" for use in template.uses)
-    turned = turned_onto(template.outline, tiled, (1.0, 0.0, 0.0, 1.0, 0.0, 0.0))
+    turned = turned_onto(template.outline, tiled, _AS_IT_IS)
+    quiet = [
+        (turned_onto(outline, tiled, _AS_IT_IS), dashes) for outline, dashes in _quiet_outlines(template)
+    ]
     for tile in tiled.tiling.tiles:
         sheet.begin(
             f"{template.text} {tile.name}",
@@ -122,6 +155,8 @@ def _draw_tiles(sheet: Sheet, pattern: Pattern, tiled: TiledTemplate) -> None:
         )
         a, _, _, d, e, f = sheet.to_paper()
         onto = (a, 0.0, 0.0, d, e - a * tile.window[0], f - d * tile.window[1])
+        for outline, dashes in quiet:
+            _clipped(sheet, outline.transformed(onto), grey=QUIET, width=THIN, dashes=dashes)
         _clipped(sheet, turned.transformed(onto))
         draw_seams(sheet, tiled.tiling, tile.name, onto)
         _tile_grain(sheet, tiled)
@@ -131,14 +166,22 @@ def _draw_tiles(sheet: Sheet, pattern: Pattern, tiled: TiledTemplate) -> None:
         sheet.letters.draw(f"{template.text} {tile.name}", sheet.left + 30, sheet.bottom + 10, 13, bold=True)
 
 
-def _clipped(sheet: Sheet, outline: Outline) -> None:
+def _clipped(
+    sheet: Sheet,
+    outline: Outline,
+    *,
+    grey: float = INK,
+    width: float = CUT,
+    dashes: tuple[float, ...] = (),
+) -> None:
     canvas = sheet.canvas
     canvas.saveState()
     window = canvas.beginPath()
     window.rect(sheet.left, sheet.bottom, sheet.right - sheet.left, sheet.top - sheet.bottom)
     canvas.clipPath(window, stroke=0, fill=0)
-    canvas.setStrokeGray(INK)
-    canvas.setLineWidth(CUT)
+    canvas.setStrokeGray(grey)
+    canvas.setLineWidth(width)
+    canvas.setDash(*dashes)
     outline_on(canvas, outline, stroke=True)
     canvas.restoreState()
 

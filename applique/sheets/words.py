@@ -5,7 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
-__all__ = ["FREEZER_PAPER", "FUSIBLE", "PEN_CAUTION", "Method"]
+from applique.pattern import Pattern
+from applique.units import format_length
+
+__all__ = ["FREEZER_PAPER", "FUSIBLE", "PEN_CAUTION", "Method", "ring_words", "turned_words"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,3 +48,39 @@ PEN_CAUTION: Final = (
     "Heat-erasable ink can come back in the cold: test it on a scrap of this fabric, and follow the pen "
     "maker's instructions."
 )
+
+
+def turned_words(pattern: Pattern) -> tuple[str, ...]:
+    """How the lines of a turned edge are used; nothing for raw edges."""
+    if not any(template.turned for template in pattern.templates):
+        return ()
+    turn = format_length(pattern.design.sewing.turn_under, pattern.design.units, denominator=16)
+    words = (
+        f"Turned edges: the bold line is the finished edge, cut the freezer paper on it. The thin line {turn} "
+        "outside it "
+        "is the cut line of the cloth. Short lines across the turn-under are clips, little wedges are notches: cut "
+        "them nearly to the edge, two threads short of it, then turn the cloth over the paper."
+    )
+    tucked = [template.text for template in pattern.templates if template.turned and template.turned.tucked]
+    if not tucked:
+        return (words,)
+    return (
+        words,
+        f"Where {', '.join(tucked)} tucks under the next letter, the edge lies flat and is not turned.",
+    )
+
+
+def ring_words(pattern: Pattern) -> tuple[str, ...]:
+    """What a ring of fusible is and what it saves; nothing without one."""
+    ring = pattern.design.fusible.ring
+    saved = sum(template.ring_saves * template.count for template in pattern.templates)
+    if ring is None or not saved:
+        return ()
+    whole = sum(template.area * template.count for template in pattern.templates)
+    wide = format_length(ring, pattern.design.units, denominator=16)
+    return (
+        "Large letters stay soft with the middle of the web cut away: before you fuse, cut along the dashed "
+        f"line {wide} "
+        f"inside the edge and take the middle out. Of the web under the letters {saved / whole:.0%} comes away "
+        f"({saved:.0f} square inches); it can serve small letters, and is not taken off what to buy.",
+    )

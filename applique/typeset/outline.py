@@ -29,6 +29,8 @@ __all__ = [
     "Outline",
     "Point",
     "Shape",
+    "as_shape",
+    "contours_of_path",
     "parts_of",
     "pieces_of",
     "polygon_of",
@@ -260,7 +262,7 @@ def united(draw: Iterable[Callable[[Any], None]], *, least_area: float) -> Outli
         function(path.getPen(allow_open_paths=False))
     path.convertConicsToQuads()
     path.simplify(fix_winding=True, keep_starting_points=True, clockwise=False)
-    contours = [contour for contour in _contours(path) if abs(contour.signed_area()) >= least_area]
+    contours = [contour for contour in contours_of_path(path) if abs(contour.signed_area()) >= least_area]
     return Outline(contours=tuple(sorted(contours, key=_reading_order)))
 
 
@@ -269,7 +271,8 @@ def _reading_order(contour: Contour) -> tuple[bool, float, float]:
     return (contour.signed_area() < 0, round(x0, 3), round(y0, 3))
 
 
-def _contours(path: Any) -> Iterator[Contour]:
+def contours_of_path(path: Any) -> Iterator[Contour]:
+    """The closed contours of a path of the path library, specks and all."""
     start: Point | None = None
     segments: list[Segment] = []
     for verb, points in path:
@@ -308,7 +311,7 @@ def polygon_of(outline: Outline, *, chord_error: float) -> Shape:
         return Polygon()
     shape = _shells_with_holes(rings)
     if not shape.is_valid:
-        shape = _areas_only(shapely.make_valid(shape))
+        shape = as_shape(shapely.make_valid(shape))
     strayed = abs(shape.area - outline.area())
     if strayed > max(2 * shape.length * chord_error, shape.area * _SAME_AREA):
         raise ValueError(f"polygon and outline differ in area by {strayed}")
@@ -337,7 +340,8 @@ def _shells_with_holes(rings: Sequence[Any]) -> Shape:
     return parts[0] if len(parts) == 1 else MultiPolygon(parts)
 
 
-def _areas_only(geometry: Any) -> Shape:
+def as_shape(geometry: Any) -> Shape:
+    """The areas of a geometry: what a union, a difference or a repair left, without its stray points and lines."""
     if isinstance(geometry, Polygon | MultiPolygon):
         return geometry
     parts = [part for part in getattr(geometry, "geoms", ()) if isinstance(part, Polygon)]

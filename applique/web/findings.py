@@ -14,20 +14,48 @@ from typing import Any, Final
 from applique.design import Align, Design, Line, design_data
 from applique.design.entries import FIT
 from applique.errors import Notice, Problem, Refusal
-from applique.pattern import sketch
+from applique.pattern import Pattern, sketch
+from applique.sewing.cures import cures
 from applique.typeset.fonts import BUNDLED, open_typeface
 from applique.typeset.shaping import missing_letters
 
-__all__ = ["notice_views", "problem_views"]
+__all__ = ["finding_views", "notice_views", "problem_views"]
 
 _LINE: Final = re.compile(r"\bline (\d+)\b")
 _LETTER: Final = re.compile(r"\bletter (\d+)\b")
 _MOST_FONT_CURES: Final = 3
+_MOST_CURES: Final = 3
 
 
 def notice_views(notices: Iterable[Notice], design: Design) -> list[dict[str, Any]]:
     """Risks that do not stop the work."""
     return [{**_view(notice), "stops": False, "cures": _notice_cures(notice, design)} for notice in notices]
+
+
+def finding_views(pattern: Pattern, *, cured: bool) -> list[dict[str, Any]]:
+    """What will go wrong in cutting, sewing and reading, at its place from the upper left corner of the quilt, and
+    after it every other notice; with the cures, which take a while to try, if `cured`."""
+    design, quilt = pattern.design, pattern.quilt
+    left, low = (
+        float(side - inner) / 2
+        for side, inner in zip(quilt.finished, (pattern.panel.width, pattern.panel.height), strict=True)
+    )
+    views = []
+    for finding in pattern.findings:
+        at = finding.at and [left + finding.at[0], low + float(pattern.panel.height) - finding.at[1]]
+        tried = cures(design, finding, most=_MOST_CURES) if cured else ()
+        fix = "" if tried or not cured else "other words, another size or another font"
+        views.append(
+            {
+                **_view(finding.notice()),
+                "fix": fix,
+                "at": at,
+                "stops": False,
+                "cures": [_cure(cure.words, cure.design) for cure in tried],
+            }
+        )
+    told = {finding.notice() for finding in pattern.findings}
+    return views + notice_views([notice for notice in pattern.notices if notice not in told], design)
 
 
 def problem_views(problems: Iterable[Problem], design: Design | None) -> list[dict[str, Any]]:

@@ -18,7 +18,7 @@ from applique.pattern import Pattern, draft
 from applique.store import FolderStore, cache_folder
 from applique.typeset.describe import describe_font
 from applique.web.bench import Message
-from applique.web.findings import notice_views
+from applique.web.findings import finding_views
 from applique.web.views import numbers_view
 
 __all__ = ["FontTask", "MakeTask", "NumbersTask", "warm"]
@@ -40,7 +40,8 @@ def _searched(design: Mapping[str, Any]) -> Pattern:
 class NumbersTask:
     """What to buy: at once from our own layout, and again after the search for a shorter one.
 
-    `design` is plain data that was checked, `folder` that of the page. Tells `numbers` twice.
+    `design` is plain data that was checked, `folder` that of the page. Tells `numbers` twice, and `findings` between
+    them when their cures have been tried.
     """
 
     design: Mapping[str, Any]
@@ -50,8 +51,11 @@ class NumbersTask:
         """Draft it twice."""
         os.chdir(self.folder)
         quick = draft(design_from_mapping(self.design))
-        findings = notice_views(quick.notices, quick.design)
+        findings = finding_views(quick, cured=False)
         tell(("numbers", {**numbers_view(quick, settled=False), "findings": findings}))
+        if quick.findings:
+            findings = finding_views(quick, cured=True)
+            tell(("findings", {"findings": findings}))
         tell(("numbers", {**numbers_view(_searched(self.design), settled=True), "findings": findings}))
 
 

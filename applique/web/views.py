@@ -6,9 +6,9 @@ left corner of the finished quilt.
 
 from __future__ import annotations
 
-from functools import lru_cache
 from typing import Any
 
+from applique.colours import contrast_ratio
 from applique.cutfiles.paths import flipped, outline_path
 from applique.design import Design, design_data
 from applique.pattern import Pattern, Sketch
@@ -58,6 +58,17 @@ def drawing_view(sketch: Sketch, design: Design) -> dict[str, Any]:
             for border in quilt.borders
             for patch in border.patches
         ],
+        "outlines": [
+            {
+                "fabric": piece.fabric.name,
+                "colour": piece.fabric.colour,
+                "row": piece.row,
+                "path": outline_path(
+                    piece.outline.contours, (1.0, 0.0, 0.0, -1.0, across(piece.x), down(piece.y))
+                ),
+            }
+            for piece in sketch.outlines
+        ],
         "shapes": {
             cut.key: outline_path(cut.outline.contours, (1.0, 0.0, 0.0, -1.0, 0.0, 0.0)) for cut in cuts
         },
@@ -71,7 +82,7 @@ def drawing_view(sketch: Sketch, design: Design) -> dict[str, Any]:
                 "cap_height": format_length(row.cap_height, design.units, denominator=16),
                 "baseline": down(row.baseline),
                 "ink": [across(row.ink[0]), down(row.ink[3]), across(row.ink[2]), down(row.ink[1])],
-                "contrast": _contrast(row.fabric.colour, panel.fabric.colour),
+                "contrast": round(contrast_ratio(row.fabric.colour, panel.fabric.colour), 2),
                 "cuts": [
                     {
                         "key": cut.key,
@@ -92,18 +103,6 @@ def drawing_view(sketch: Sketch, design: Design) -> dict[str, Any]:
         "fabrics": sorted({fabric.name: fabric.colour for fabric in by_name.values()}.items()),
         "design": design_data(design),
     }
-
-
-@lru_cache(maxsize=256)
-def _contrast(one: str, other: str) -> float:
-    """The contrast ratio of two colours, to two decimals.
-
-    Source:
-        WCAG 2.2, contrast ratio; as coloraide has it.
-    """
-    from coloraide import Color  # takes a tenth of a second to load; the page listens before that
-
-    return round(float(Color(one).contrast(other, method="wcag21")), 2)
 
 
 def _scene(scene: Scene) -> dict[str, Any]:

@@ -253,3 +253,42 @@ def test_as_a_module_and_in_a_pipe() -> None:
     assert refused.returncode == 1
     assert refused.stdout == ""
     assert "Traceback" not in refused.stderr
+
+
+def test_check_tries_cures_and_fix_writes_them(folder: Path) -> None:
+    design = _design(
+        folder,
+        '[panel]\nwidth = "36in"\n[lettering]\nfont = "Fraunces"\ncap_height = "2in"\n[[line]]\ntext = "river"\n',
+    )
+    said = _run("check", design)
+    assert "thinnest stroke" in said.output
+    assert "try: cap_height" in said.output
+    fixed = _run("check", design, "--fix")
+    assert fixed.exit_code == 0, fixed.output
+    assert "+cap_height" in fixed.output or "+    { text" in fixed.output
+    mended = folder / "design-mended.toml"
+    assert "Nothing stands in the way" in _run("check", mended).output
+    assert _run("check", design, "--fix").exit_code == 1
+    assert _run("check", design, "--fix", "--replace").exit_code == 0
+    assert _run("check", design, "--output", "x.toml").exit_code == 2
+
+
+def test_check_as_json_has_the_cures(folder: Path) -> None:
+    design = _design(
+        folder,
+        '[panel]\nwidth = "36in"\n[lettering]\nfont = "Fraunces"\ncap_height = "2in"\n[[line]]\ntext = "river"\n',
+    )
+    said = json.loads(_run("check", design, "--json").output)
+    assert said["notices"][0]["cures"]
+    assert said["notices"][0]["fix"] == said["notices"][0]["cures"][0]
+
+
+def test_a_font_of_ones_own_is_found_again_from_a_mended_design(folder: Path) -> None:
+    (folder / "own").mkdir()
+    (folder / "own" / "Mine.ttf").write_bytes(LILITA.read_bytes())
+    design = folder / "own" / "d.toml"
+    design.write_text(
+        '[lettering]\nfont = "Mine.ttf"\ncap_height = "1in"\n[[line]]\ntext = "river"\n', encoding="utf-8"
+    )
+    assert _run("check", design, "--fix").exit_code == 0
+    assert _run("check", folder / "own" / "d-mended.toml").exit_code == 0

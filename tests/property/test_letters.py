@@ -20,7 +20,7 @@ def _template(character: str, font: str, cap_height: float) -> Template:
             "panel": {"width": "20m", "height": "20m"},
         }
     )
-    return cut_templates(place_rows(design).rows)[0]
+    return cut_templates(design, place_rows(design).rows, ())[0]
 
 
 @settings(max_examples=40, deadline=None)

@@ -232,7 +232,7 @@ def test_an_unknown_letter_is_cured_by_a_button(sheet: Sheet) -> None:
     page.get_by_text("no letter for").first.wait_for()
     page.get_by_role("button", name=re.compile("Set row 1 in")).first.click()
     page.locator("#art .letter >> nth=5").wait_for(state="attached")
-    assert page.get_by_text("Nothing stands in the way.").is_visible()
+    page.get_by_text("Nothing stands in the way.").wait_for()
 
 
 def test_fonts_that_lack_a_letter_are_left_out_unless_asked_for(sheet: Sheet) -> None:

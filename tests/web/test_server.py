@@ -115,6 +115,23 @@ def test_numbers_come_twice_and_the_second_is_settled(served: Served) -> None:
     assert [data["settled"] for name, data in said if name == "numbers"] == [False, True]
 
 
+@pytest.mark.long
+def test_a_finding_has_its_place_on_the_quilt_and_cures_that_were_tried(served: Served) -> None:
+    client = served.client()
+    design = {**DESIGN, "line": [{"text": "Row"}], "lettering": {"font": "Pacifico", "cap_height": "1 1/2in"}}
+    said = dict(events(client, "/api/numbers", design))
+    drawing = client.post("/api/plan", json=design).json()["drawing"]
+    placed = [finding for finding in said["findings"]["findings"] if finding["at"]]
+    assert placed
+    x0, y0, x1, y1 = drawing["rows"][0]["ink"]
+    for finding in placed:
+        assert x0 <= finding["at"][0] <= x1
+        assert y0 <= finding["at"][1] <= y1
+    cures = [cure for finding in placed for cure in finding["cures"]]
+    assert cures
+    assert client.post("/api/plan", json=cures[0]["design"]).json()["drawing"] is not None
+
+
 @pytest.mark.parametrize(
     "headers",
     [

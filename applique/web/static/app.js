@@ -80,7 +80,7 @@ function showPlan({ drawing, findings }) {
     renderMarks(atSent(found));
   }
   byId("make").disabled = !drawing;
-  renderFindings(found, showMe);
+  renderFindings(found, showMe, { looking: true });
   performance.mark("drawn");
   document.body.dataset.plans = String(Number(document.body.dataset.plans ?? 0) + 1);
 }
@@ -122,8 +122,8 @@ async function count() {
   try {
     for await (const [name, data] of events("numbers", sent().data, signal)) {
       if (signal.aborted) return;
-      if (name === "numbers") {
-        renderNumbers(data);
+      if (name === "numbers" || name === "findings") {
+        if (name === "numbers") renderNumbers(data);
         found = onPage(data.findings);
         renderFindings(found, showMe);
         renderMarks(atSent(found));

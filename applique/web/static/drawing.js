@@ -87,6 +87,7 @@ function art() {
   return draw("g", { id: "art" },
     ...drawing.borders.map((patch) => draw("path", { d: patch.path, fill: fillOf(patch.fabric, patch.colour), class: "patch" })),
     draw("rect", { ...box(panel), fill: fillOf(panel.fabric, panel.colour) }),
+    ...drawing.outlines.map((piece) => draw("path", { d: piece.path, fill: fillOf(piece.fabric, piece.colour), class: "outline" })),
     ...drawing.rows.map((row) => draw("g", { class: "row", "data-row": row.number, fill: fillOf(row.fabric, row.colour) },
       ...row.cuts.map((cut) => draw("g", { class: "letter", "data-row": row.number, "data-letter": cut.letter,
         transform: `translate(${cut.x} ${cut.y})` },

@@ -4,10 +4,10 @@ import { design, take } from "./design.js";
 import { byId, make, say } from "./elements.js";
 import { t } from "./texts.js";
 
-/** Show `found`; `showMe(finding)` brings its place into sight. */
-export function renderFindings(found, showMe) {
-  const items = found.length ? found.map((finding, index) => item(finding, index, showMe))
-    : [make("li", { class: "calm" }, t(design().line.some((line) => line.text.trim()) ? "noFindings" : "noWords"))];
+/** Show `found`; `showMe(finding)` brings its place into sight, `looking` says that more may come. */
+export function renderFindings(found, showMe, { looking = false } = {}) {
+  const calm = design().line.some((line) => line.text.trim()) ? looking ? "looking" : "noFindings" : "noWords";
+  const items = found.length ? found.map((finding, index) => item(finding, index, showMe)) : [make("li", { class: "calm" }, t(calm))];
   byId("findings").replaceChildren(...items);
   markFields(found);
   const stops = found.filter((finding) => finding.stops).length;

@@ -13,6 +13,7 @@ const GROUPS = [
   ["fabric", []],
   ["lettering", ["lettering"]],
   ["border", []],
+  ["sewing", ["outline", "sewing", "stitching", "quilting"]],
   ["finishing", ["binding", "backing", "batting", "hanging"]],
   ["paper", ["paper", "print"]],
   ["cutting", ["fusible", "cutting"]],
@@ -71,7 +72,7 @@ function body(name, tables) {
   ]));
 }
 
-const schemaName = (table) => ({ design: "Design", print: "PrintCorrection" })[table] ?? table[0].toUpperCase() + table.slice(1);
+const schemaName = (table) => ({ design: "Design", print: "PrintCorrection", outline: "OutlineLayer" })[table] ?? table[0].toUpperCase() + table.slice(1);
 
 function tableFields(table) {
   const inDesign = table === "design" ? null : table;

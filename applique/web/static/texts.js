@@ -38,6 +38,7 @@ export const TEXTS = {
     lettering: "Letters of all rows",
     fabric: "Fabrics",
     border: "Borders",
+    sewing: "Outline, sewing, quilting",
     finishing: "Binding, backing, batting",
     paper: "Paper and printing",
     cutting: "Fusible web and cutting machine",
@@ -46,6 +47,7 @@ export const TEXTS = {
     text: "The design as text",
   },
   tables: {
+    outline: "Outline behind the letters", sewing: "How letters are sewn", stitching: "The stitch", quilting: "Quilting",
     binding: "Binding", backing: "Backing", batting: "Batting", hanging: "Hanging", fusible: "Fusible web",
     cutting: "Cutting machine", paper: "Paper", print: "Your printer", label: "Quilt label",
     publisher: "If you publish it", design: "The pattern",
@@ -104,6 +106,7 @@ export const TEXTS = {
   snapCentre: "on the centre line", snapGap: "equal gaps", snapEdge: "in line", snapBase: "on its baseline",
 
   findings: "Look at these",
+  looking: "Looking at every letter …",
   noFindings: "Nothing stands in the way.",
   noWords: "Nothing to look at yet.",
   stops: "Stops the work", look: "Look at it",

@@ -1,0 +1,173 @@
+"""How the quilt is cut and sewn, as frozen values: the tables outline, sewing, stitching and quilting."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from fractions import Fraction
+from typing import Annotated
+
+from applique.design.entries import STRICT, Allowance, Colour, Fine, Size, ThreadLength, says
+from applique.units import MM_PER_INCH
+
+__all__ = [
+    "Around",
+    "Method",
+    "OutlineCorners",
+    "OutlineCounters",
+    "OutlineLayer",
+    "OverLetters",
+    "Quilting",
+    "QuiltingKind",
+    "Sewing",
+    "Stitch",
+    "Stitching",
+    "Weave",
+    "WhenStitched",
+]
+
+
+class Method(StrEnum):
+    """How letters are cut and their edges finished."""
+
+    RAW_EDGE = "raw edge"
+    MACHINE_CUT = "machine cut"
+    TURNED_EDGE = "turned edge"
+
+
+class Stitch(StrEnum):
+    """The stitch along the edge of a letter."""
+
+    STRAIGHT = "straight"
+    ZIGZAG = "zigzag"
+    BLANKET = "blanket"
+    SATIN = "satin"
+
+
+class Weave(StrEnum):
+    """What the cloth is like under the needle."""
+
+    FIRM = "firm"
+    LOOSE = "loose"
+    SLIPPERY = "slippery"
+    STRETCHY = "stretchy"
+
+
+class WhenStitched(StrEnum):
+    """When the letters are stitched down."""
+
+    PANEL = "before the borders"
+    TOP = "after the borders"
+    QUILTING = "with the quilting"
+
+
+class Around(StrEnum):
+    """What one shape of the outline layer lies behind."""
+
+    LETTERS = "letters"
+    WORDS = "words"
+
+
+class OutlineCorners(StrEnum):
+    """The outer corners of the outline layer."""
+
+    ROUND = "round"
+    MITRED = "mitred"
+
+
+class OutlineCounters(StrEnum):
+    """The counters of the outline layer."""
+
+    OPEN = "open where they fit"
+    CLOSED = "closed"
+
+
+class QuiltingKind(StrEnum):
+    """Lines of quilting."""
+
+    ECHO = "echo"
+    LINES = "lines"
+    CROSSHATCH = "crosshatch"
+    ROWS = "rows"
+    DITCH = "in the ditch"
+
+
+class OverLetters(StrEnum):
+    """Whether lines of quilting go over letters."""
+
+    MISS = "miss"
+    CROSS = "cross"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OutlineLayer:
+    """A larger shape of another fabric behind letters, for rows that have an outline."""
+
+    __pydantic_config__ = STRICT
+    fabric: Annotated[str, says("its fabric; one that stands out from the panel if left out")] = ""
+    around: Annotated[Around, says("one shape behind each letter, or behind each word")] = Around.LETTERS
+    corners: Annotated[OutlineCorners, says("its outer corners")] = OutlineCorners.ROUND
+    mitre_limit: Annotated[
+        float, says("mitred corners longer than this many outlines are cut off", ge=1, le=10)
+    ] = 2.0
+    counters: Annotated[OutlineCounters, says("its counters")] = OutlineCounters.OPEN
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sewing:
+    """How letters are cut and held, and the least that the maker will cut. Limits left out follow the method."""
+
+    __pydantic_config__ = STRICT
+    method: Annotated[
+        Method, says("fused and cut by hand, fused and cut by a machine, or edges turned under")
+    ] = Method.RAW_EDGE
+    turn_under: Annotated[Size, says("cloth turned under at a turned edge")] = Fraction(3, 16)
+    least_stroke: Annotated[Allowance | None, says("thinnest stroke to cut")] = None
+    least_counter: Annotated[Allowance | None, says("smallest counter to cut, across")] = None
+    least_slot: Annotated[Allowance | None, says("narrowest slot to cut")] = None
+    least_clear: Annotated[Allowance | None, says("least room between letters and between rows")] = None
+    least_seam: Annotated[Allowance | None, says("least distance from a letter to the panel's seam")] = None
+    least_point: Annotated[int | None, says("sharpest point to cut or turn, in degrees", ge=0, le=180)] = None
+    viewing_distance: Annotated[Size | None, says("from how far the words are read")] = None
+    weave: Annotated[Weave, says("what the panel's cloth is like")] = Weave.FIRM
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stitching:
+    """The stitch along the letters. What is left out follows the stitch."""
+
+    __pydantic_config__ = STRICT
+    stitch: Annotated[Stitch | None, says("the stitch; chosen by method, cloth and contrast if left out")] = (
+        None
+    )
+    width: Annotated[Fine | None, says("width of the stitch")] = None
+    length: Annotated[Fine | None, says("length of the stitch: from one to the next along the edge")] = None
+    thread: Annotated[Colour | None, says("colour of the thread; that of the letters if left out")] = None
+    thickness: Annotated[Fine, says("of all layers under the needle")] = 1 / MM_PER_INCH
+    waste_percent: Annotated[int, says("thread lost at starts, ends and bobbins", ge=0, le=100)] = 15
+    spool: Annotated[ThreadLength, says("thread on a spool")] = Fraction(500 * 36)
+    pace: Annotated[
+        int | None, says("stitches a minute while guiding; by the stitch if left out", ge=20, le=1500)
+    ] = None
+    throat: Annotated[Size, says("room under the machine's arm, needle to post")] = Fraction(8)
+    when: Annotated[WhenStitched | None, says("when letters are stitched; worked out if left out")] = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Quilting:
+    """One kind of quilting lines over the top."""
+
+    __pydantic_config__ = STRICT
+    kind: Annotated[
+        QuiltingKind,
+        says("around the words, straight lines, crossing lines, rows from edge to edge, or in the seams"),
+    ]
+    spacing: Annotated[Size, says("from line to line, and from the letters to the first echo")] = Fraction(
+        1, 2
+    )
+    lines: Annotated[int, says("echo lines around the words", ge=1, le=40)] = 3
+    angle: Annotated[float, says("of straight lines, in degrees from level", ge=-90, le=90)] = 45.0
+    letters: Annotated[OverLetters, says("whether lines go over the letters")] = OverLetters.MISS
+    row_height: Annotated[Size, says("height of a row of an edge-to-edge design")] = Fraction(10)
+    overlap: Annotated[Allowance, says("how much such rows overlap")] = Fraction(1, 2)
+    stitch_length: Annotated[Fine, says("length of the quilting stitch")] = Fraction(5, 2) / MM_PER_INCH

@@ -1,0 +1,1 @@
+"""What can be cut and sewn: smallest features, checks with their cures, the stitching plan, lines of quilting."""

@@ -1,0 +1,414 @@
+"""Cures for findings: changes of the design that have been tried, each with the design it leads to.
+
+A cure is offered only when the design that it makes can be placed on its panel, the finding is gone, and no other
+row or check is worse for it.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from itertools import islice
+from typing import Final
+
+from applique.colours import contrast_ratio
+from applique.design import Around, Design, Line, Stitch
+from applique.errors import Refusal
+from applique.fabrics import resolve_fabrics
+from applique.outline_layer import lay_outlines
+from applique.panel import PlacedRow, place_rows
+from applique.sewing.checks import Checks, Finding, FindingKind, check_panel
+from applique.sewing.limits import stitch_width_range
+from applique.sewing.stitches import LOW_CONTRAST
+from applique.typeset.fonts import BUNDLED, open_typeface
+from applique.units import MM_PER_INCH, Units, format_length, round_up
+
+__all__ = ["Cure", "check_design", "cured_design", "cures", "passing_fonts"]
+
+_INCH_STEP: Final = Fraction(1, 16)
+_METRIC_STEP: Final = 1 / MM_PER_INCH
+_WEIGHT_STEPS: Final = 12
+_BUMPS: Final = 3
+_SIZE_KINDS: Final = (FindingKind.STROKE, FindingKind.COUNTER, FindingKind.SLOT, FindingKind.READING)
+_SMALL: Final = (FindingKind.STROKE, FindingKind.COUNTER, FindingKind.SLOT, FindingKind.POINT)
+_BETTER: Final = 1.02
+"""A finding that was there before may not be worse by more than this factor after a cure."""
+_MOST_FONTS: Final = 4
+_INK_THREADS: Final = ("#1b1b1b", "#fbf8f0")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cure:
+    """One thing to do, in words, and the design with it done. Only one cure of each `choice` is offered."""
+
+    choice: str
+    words: str
+    design: Design
+
+
+def check_design(design: Design) -> Checks:
+    """The checks of a design whose words fit.
+
+    Raises:
+        Refusal: what cannot be placed, with every problem.
+    """
+    panel, fabrics = place_rows(design), resolve_fabrics(design)
+    return check_panel(design, panel, fabrics, lay_outlines(design, panel.rows, fabrics))
+
+
+def cures(design: Design, finding: Finding, *, most: int = 6) -> tuple[Cure, ...]:
+    """Up to `most` cures for one finding of `design`, each of them tried.
+
+    Raises:
+        Refusal: the design itself cannot be placed.
+    """
+    before = check_design(design)
+    return tuple(islice(_cures(design, before, finding), most))
+
+
+def cured_design(design: Design) -> tuple[Design, tuple[tuple[Finding, Cure], ...], tuple[Finding, ...]]:
+    """`design` with the first cure of each finding taken, one after the other.
+
+    Returns the new design, each finding with the cure that was taken, and the findings that no cure was found for.
+    """
+    taken: list[tuple[Finding, Cure]] = []
+    given_up: list[Finding] = []
+    for _ in range(4 * len(design.line) + 8):
+        checks = check_design(design)
+        left = [
+            one for one in checks.findings if (one.kind, one.line) not in {(g.kind, g.line) for g in given_up}
+        ]
+        if not left:
+            break
+        cure = next(_cures(design, checks, left[0]), None)
+        if cure is None:
+            given_up.append(left[0])
+        else:
+            taken.append((left[0], cure))
+            design = cure.design
+    return design, tuple(taken), tuple(given_up)
+
+
+def passing_fonts(design: Design, line: int) -> tuple[str, ...]:
+    """The bundled fonts that can spell row `line` (from 1) and in which it can be cut and sewn at its size."""
+    heights = {row.number: row.cap_height for row in place_rows(design).rows}
+    return tuple(
+        font.name
+        for font in BUNDLED
+        if _passes(_with_line(design, line, font=font.name, axes={}, cap_height=heights[line]), line)
+    )
+
+
+def _passes(design: Design, line: int) -> bool:
+    checks = _tried(design)
+    return checks is not None and not any(f.line == line and f.kind in _SMALL for f in checks.findings)
+
+
+def _cures(design: Design, before: Checks, finding: Finding) -> Iterator[Cure]:
+    makers: dict[FindingKind, Sequence[Callable[[Design, Finding], Iterator[Cure]]]] = {
+        FindingKind.STROKE: (_higher, _weights, _fonts),
+        FindingKind.COUNTER: (_higher, _weights, _fonts),
+        FindingKind.SLOT: (_higher, _weights, _fonts),
+        FindingKind.POINT: (_fonts,),
+        FindingKind.CLEAR: (_open_gaps,),
+        FindingKind.OUTLINES: (_words_as_one, _open_gaps),
+        FindingKind.ROWS: (_open_rows,),
+        FindingKind.SEAM: (_clear_seam,),
+        FindingKind.STITCH: (_stitch_width,),
+        FindingKind.READING: (_higher,),
+        FindingKind.CONTRAST: (_thread, _outline, _fabrics),
+    }
+    said: set[str] = set()
+    for maker in makers[finding.kind]:
+        for cure in maker(design, finding):
+            if cure.choice not in said and _solves(cure.design, before, finding):
+                said.add(cure.choice)
+                yield cure
+
+
+def _tried(design: Design) -> Checks | None:
+    try:
+        return check_design(design)
+    except Refusal:
+        return None
+
+
+def _solves(design: Design, before: Checks, finding: Finding) -> bool:
+    after = _tried(design)
+    if after is None:
+        return False
+    known = {(one.kind, one.line): one for one in before.findings}
+    for one in after.findings:
+        if (one.kind, one.line) == (finding.kind, finding.line):
+            return False
+        former = known.get((one.kind, one.line))
+        if former is None or one.measure * _BETTER < former.measure:
+            return False
+    return True
+
+
+# Size, weight, font
+
+
+def _higher(design: Design, finding: Finding) -> Iterator[Cure]:
+    """The least cap height at which all of the row passes, alone and, where the panel allows it, for every row."""
+    row = _row(design, finding.line)
+    wanted = [
+        one for one in check_design(design).findings if one.line == finding.line and one.kind in _SIZE_KINDS
+    ]
+    factor = max(one.limit / max(one.measure, 1e-6) for one in (*wanted, finding))
+    step = _step(design)
+    least = round_up(Fraction(row.cap_height * Fraction(factor)).limit_denominator(10**6), step)
+    for bump in range(_BUMPS):
+        height = least + bump * step
+        said = format_length(height, design.units, denominator=16)
+        yield Cure(
+            choice="higher",
+            words=f"cap_height = “{said}” in line {finding.line}, the least at which it passes",
+            design=_with_line(design, finding.line, cap_height=height),
+        )
+        if len(design.line) > 1:
+            yield Cure(
+                choice="every row higher",
+                words=f"cap_height = “{said}” for every row",
+                design=_every_height(design, height),
+            )
+    panel = _larger_panel(design, finding.line, least)
+    if panel is not None:
+        yield panel
+
+
+def _every_height(design: Design, height: Fraction) -> Design:
+    lines = tuple(replace(line, cap_height=None) for line in design.line)
+    return replace(design, line=lines, lettering=replace(design.lettering, cap_height=height))
+
+
+def _larger_panel(design: Design, number: int, height: Fraction) -> Cure | None:
+    """The row at `height`, on a panel that grows with it where it has to."""
+    row = _row(design, number)
+    growth = height / row.cap_height
+    wide = _up_to_inch(
+        max(design.panel.width, Fraction(row.ink[2] - row.ink[0]) * growth + 2 * design.panel.margin)
+    )
+    high = _up_to_inch(design.panel.height + (height - row.cap_height) * 2)
+    grown = replace(design.panel, width=wide, height=high)
+    if (grown.width, grown.height) == (design.panel.width, design.panel.height):
+        return None
+    said = format_length(height, design.units, denominator=16)
+    size = f"{format_length(wide, design.units)} by {format_length(high, design.units)}"
+    return Cure(
+        choice="higher",
+        words=f"cap_height = “{said}” in line {number} on a panel of {size}",
+        design=_with_line(replace(design, panel=grown), number, cap_height=height),
+    )
+
+
+def _up_to_inch(length: Fraction) -> Fraction:
+    return Fraction(math.ceil(length))
+
+
+def _weights(design: Design, finding: Finding) -> Iterator[Cure]:
+    """For a variable font the weight nearest to the present one at which strokes and slots both pass."""
+    line = design.line[finding.line - 1]
+    font, axes = _font_of(design, line)
+    face = open_typeface(font, axes)
+    axis = next((axis for axis in face.facts.axes if axis.tag == "wght"), None)
+    if axis is None:
+        return
+    now = face.axes.get("wght", axis.default)
+    step = (axis.most - axis.least) / _WEIGHT_STEPS
+    tried = sorted(
+        (axis.least + index * step for index in range(_WEIGHT_STEPS + 1)), key=lambda w: abs(w - now)
+    )
+    height = _row(design, finding.line).cap_height
+    for weight in (round(weight) for weight in tried if abs(weight - now) >= 1):
+        others = {tag: value for tag, value in axes.items() if tag not in ("weight", "wght")}
+        changed = _with_line(design, finding.line, axes={**others, "wght": float(weight)}, cap_height=height)
+        changed = _with_line(changed, finding.line, font=font)
+        if _passes(changed, finding.line):
+            yield Cure(
+                choice="weight",
+                words=f"weight {weight} of {face.name} in line {finding.line}",
+                design=changed,
+            )
+            return
+
+
+def _fonts(design: Design, finding: Finding) -> Iterator[Cure]:
+    """Bundled fonts that pass at this size, the row kept at its height."""
+    line = design.line[finding.line - 1]
+    font, _ = _font_of(design, line)
+    height = _row(design, finding.line).cap_height
+    offered = 0
+    for bundled in BUNDLED:
+        if bundled.name == font or offered >= _MOST_FONTS:
+            continue
+        changed = _with_line(design, finding.line, font=bundled.name, axes={}, cap_height=height)
+        if _passes(changed, finding.line):
+            offered += 1
+            yield Cure(
+                choice=bundled.name, words=f"the font {bundled.name} in line {finding.line}", design=changed
+            )
+
+
+def _font_of(design: Design, line: Line) -> tuple[str, dict[str, float]]:
+    own = line.font is not None and line.font != design.lettering.font
+    axes = line.axes if line.axes is not None else ({} if own else design.lettering.axes)
+    return line.font or design.lettering.font, dict(axes)
+
+
+# Room
+
+
+def _open_gaps(design: Design, finding: Finding) -> Iterator[Cure]:
+    """The spacing that opens the gaps, and with it a smaller height where the row grows too wide."""
+    gap = round_up(Fraction(finding.limit).limit_denominator(10**6), _INCH_STEP)
+    said = format_length(gap, design.units, denominator=16)
+    opened = _with_line(design, finding.line, least_gap=gap)
+    yield Cure(choice="gap", words=f"least_gap = “{said}” in line {finding.line}", design=opened)
+    still = _with_line(opened, finding.line, nudge=())
+    yield Cure(
+        choice="gap",
+        words=f"least_gap = “{said}” in line {finding.line}, its letters where they fall",
+        design=still,
+    )
+    height = _row(design, finding.line).cap_height
+    for percent in (97, 94, 90, 85):
+        lower = Fraction(math.floor(height * percent / 100 / _step(design))) * _step(design)
+        words = format_length(lower, design.units, denominator=16)
+        yield Cure(
+            choice="gap",
+            words=f"least_gap = “{said}” and cap_height = “{words}” in line {finding.line}",
+            design=_with_line(still, finding.line, cap_height=lower),
+        )
+
+
+def _words_as_one(design: Design, finding: Finding) -> Iterator[Cure]:
+    yield Cure(
+        choice="around",
+        words="around = “words” in [outline]: one shape behind each word",
+        design=replace(design, outline=replace(design.outline, around=Around.WORDS)),
+    )
+
+
+def _open_rows(design: Design, finding: Finding) -> Iterator[Cure]:
+    gap = round_up(
+        max(Fraction(finding.limit).limit_denominator(10**6), design.lettering.row_gap), _INCH_STEP
+    )
+    said = format_length(gap, design.units, denominator=16)
+    free = replace(
+        design,
+        lettering=replace(design.lettering, row_gap=gap, line_spacing=None),
+        line=tuple(replace(line, baseline=None, up=Fraction(0)) for line in design.line),
+    )
+    yield Cure(choice="rows", words=f"row_gap = “{said}”, and rows where they fall", design=free)
+    missing = Fraction(finding.limit - finding.measure).limit_denominator(64)
+    high = _up_to_inch(design.panel.height + len(design.line) * (missing + 1))
+    yield Cure(
+        choice="rows",
+        words=f"row_gap = “{said}” on a panel {format_length(high, design.units)} high",
+        design=replace(free, panel=replace(design.panel, height=high)),
+    )
+
+
+def _clear_seam(design: Design, finding: Finding) -> Iterator[Cure]:
+    margin = round_up(Fraction(finding.limit).limit_denominator(10**6), _INCH_STEP)
+    margin = max(margin, design.panel.margin)
+    line = design.line[finding.line - 1]
+    if line.right or line.up or line.nudge:
+        yield Cure(
+            choice="nudges",
+            words=f"line {finding.line} without its nudges",
+            design=_with_line(design, finding.line, right=Fraction(0), up=Fraction(0), nudge=()),
+        )
+    said = format_length(margin, design.units, denominator=16)
+    kept = replace(design, panel=replace(design.panel, margin=margin))
+    yield Cure(choice="margin", words=f"margin = “{said}”", design=kept)
+    missing = 2 * Fraction(max(finding.limit - finding.measure, 0.0)).limit_denominator(64)
+    grown = replace(
+        kept.panel,
+        width=_up_to_inch(design.panel.width + missing),
+        height=_up_to_inch(design.panel.height + missing),
+    )
+    size = f"{format_length(grown.width, design.units)} by {format_length(grown.height, design.units)}"
+    yield Cure(
+        choice="margin", words=f"margin = “{said}” on a panel of {size}", design=replace(kept, panel=grown)
+    )
+    free = tuple(replace(line, baseline=None) for line in design.line)
+    yield Cure(
+        choice="margin", words=f"margin = “{said}”, and rows where they fall", design=replace(kept, line=free)
+    )
+
+
+# Stitch and contrast
+
+
+def _stitch_width(design: Design, finding: Finding) -> Iterator[Cure]:
+    allowed = stitch_width_range(Stitch.SATIN)
+    if allowed is None:
+        return
+    width = allowed[0] if finding.measure < float(allowed[0]) else allowed[1]
+    yield Cure(
+        choice="width",
+        words=f"stitch_width = “{float(width * MM_PER_INCH):g} mm” in line {finding.line}",
+        design=_with_line(design, finding.line, stitch_width=width),
+    )
+
+
+def _thread(design: Design, finding: Finding) -> Iterator[Cure]:
+    """A satin line in the thread of the design's colours, or black or cream, that stands out most."""
+    background = resolve_fabrics(design).panel.colour
+    choice = [*(fabric.colour for fabric in design.fabric), *_INK_THREADS]
+    strong = [colour for colour in choice if contrast_ratio(colour, background) >= LOW_CONTRAST]
+    for colour in sorted(strong, key=lambda one: -contrast_ratio(one, background))[:1]:
+        named = next((fabric.name for fabric in design.fabric if fabric.colour == colour), colour)
+        darker = (
+            "darker"
+            if contrast_ratio(colour, "#ffffff") > contrast_ratio(background, "#ffffff")
+            else "lighter"
+        )
+        yield Cure(
+            choice="thread",
+            words=f"a satin stitch in a {darker} thread ({named}) in line {finding.line}",
+            design=_with_line(design, finding.line, stitch=Stitch.SATIN, thread=colour),
+        )
+
+
+def _outline(design: Design, finding: Finding) -> Iterator[Cure]:
+    fabrics = resolve_fabrics(design)
+    said = format_length(Fraction(1, 4), design.units)
+    yield Cure(
+        choice="outline",
+        words=f"outline = “{said}” of {fabrics.outline.name} behind line {finding.line}",
+        design=_with_line(design, finding.line, outline=Fraction(1, 4)),
+    )
+
+
+def _fabrics(design: Design, finding: Finding) -> Iterator[Cure]:
+    background = resolve_fabrics(design).panel
+    for fabric in sorted(design.fabric, key=lambda one: -contrast_ratio(one.colour, background.colour)):
+        if fabric.name != background.name:
+            yield Cure(
+                choice=fabric.name,
+                words=f"letters of {fabric.name} in line {finding.line}",
+                design=_with_line(design, finding.line, fabric=fabric.name),
+            )
+
+
+# The design
+
+
+def _row(design: Design, number: int) -> PlacedRow:
+    return place_rows(design).rows[number - 1]
+
+
+def _step(design: Design) -> Fraction:
+    return _INCH_STEP if design.units is Units.INCHES else _METRIC_STEP
+
+
+def _with_line(design: Design, number: int, **changes: object) -> Design:
+    lines = list(design.line)
+    lines[number - 1] = replace(lines[number - 1], **changes)  # type: ignore[arg-type]
+    return replace(design, line=tuple(lines))

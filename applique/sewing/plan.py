@@ -1,0 +1,317 @@
+"""The stitching plan: what is sewn in which order, with thread, stabilizer and hours.
+
+Lengths are inches, times minutes. Places on a letter are about its template's own origin.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Final
+
+import numpy as np
+import shapely
+
+from applique.design import Design, Stitch, Weave, WhenStitched
+from applique.outline_layer import PlacedOutline
+from applique.panel import PanelPlan, PlacedRow
+from applique.pieces import Layer, Template
+from applique.quilt.whole import QuiltPlan
+from applique.sewing.stitches import RowStitch, thread_per_length
+from applique.typeset.outline import Point, parts_of
+
+__all__ = [
+    "LetterSewing",
+    "RowPlan",
+    "Stabilizer",
+    "StabilizerKind",
+    "StitchPlan",
+    "ThreadNeed",
+    "plan_stitching",
+    "roll_width",
+    "row_minutes",
+]
+
+_STABILIZER_BORDER: Final = 1.0
+"""Inches of stabilizer around the letters of a row: common practice, no source."""
+_START_MINUTES: Final = 1.0
+"""To place the needle, sew on the spot, and pull threads through, for every closed edge: common practice, no source."""
+_CORNER_MINUTES: Final = 0.1
+"""To stop with the needle down, lift, turn and lower at a corner: common practice, no source."""
+_RANGE: Final = (0.8, 1.4)
+"""A practised hand and a careful one, as parts of the time reckoned: common practice, no source."""
+_CORNER_DEG: Final = 30.0
+_STRAIGHT: Final = 0.01
+_LOOSE_ROLL: Final = 1.25
+"""A rolled quilt is this much thicker than its cloth wound tight: common practice, no source."""
+_SANDWICH: Final = 5 / 25.4
+"""Inches of top, low batting and back under the hand: common practice, no source."""
+
+
+class StabilizerKind(StrEnum):
+    """What holds the cloth flat under the stitch."""
+
+    NONE = "none"
+    TEAR_AWAY = "tear-away"
+    CUT_AWAY = "cut-away"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stabilizer:
+    """Stabilizer under one row: its kind and why, and a piece `width` by `height`."""
+
+    kind: StabilizerKind
+    why: str
+    width: float
+    height: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LetterSewing:
+    """Where to start and stop on each closed edge of a template, and how many corners it turns."""
+
+    template: int
+    starts: tuple[Point, ...]
+    corners: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RowPlan:
+    """The sewing of one row, its outline layer included.
+
+    `edge` is all that is sewn, counters too; `top` and `bobbin` are thread with waste; `minutes` a range.
+    """
+
+    row: int
+    stitch: RowStitch
+    edge: float
+    outline_edge: float
+    stitches: int
+    top: float
+    bobbin: float
+    minutes: tuple[float, float]
+    stabilizer: Stabilizer
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ThreadNeed:
+    """Thread of one colour, top and bobbin, and the spools that hold it."""
+
+    name: str
+    colour: str
+    length: float
+    spools: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StitchPlan:
+    """Everything about stitching the letters down. `order` are rows (from 1) in the order they are sewn.
+
+    `rolls` is how thick the half that passes under the arm is when rolled: the panel, the top, the whole quilt.
+    """
+
+    rows: tuple[RowPlan, ...]
+    letters: tuple[LetterSewing, ...]
+    order: tuple[int, ...]
+    threads: tuple[ThreadNeed, ...]
+    minutes: tuple[float, float]
+    when: WhenStitched
+    when_why: str
+    rolls: tuple[float, float, float]
+
+
+def plan_stitching(
+    design: Design,
+    panel: PanelPlan,
+    templates: Sequence[Template],
+    outlines: Sequence[PlacedOutline],
+    quilt: QuiltPlan,
+    stitches: Sequence[RowStitch],
+) -> StitchPlan:
+    """The stitching of every row, worked out from the true edges."""
+    letters = tuple(_letter_sewing(template) for template in templates)
+    rows = tuple(
+        _row_plan(design, row, stitch, list(_sewn(row.number, templates, letters)), outlines)
+        for row, stitch in zip(panel.rows, stitches, strict=True)
+    )
+    rolls = _rolls(design, panel, quilt)
+    when, why = _when(design, stitches, rolls)
+    return StitchPlan(
+        rows=rows,
+        letters=letters,
+        order=_from_the_centre(len(rows)),
+        threads=tuple(_threads(design, rows, panel.rows)),
+        minutes=(math.fsum(row.minutes[0] for row in rows), math.fsum(row.minutes[1] for row in rows)),
+        when=when,
+        when_why=why,
+        rolls=rolls,
+    )
+
+
+def _sewn(
+    row: int, templates: Sequence[Template], letters: Sequence[LetterSewing]
+) -> Iterator[tuple[Template, LetterSewing, int]]:
+    """The templates sewn in a row, with how often; a template that several rows use is shared evenly by count."""
+    for template, letter in zip(templates, letters, strict=True):
+        count = template.in_rows.get(row, 0)
+        if count:
+            yield template, letter, count
+
+
+def _row_plan(
+    design: Design,
+    row: PlacedRow,
+    stitch: RowStitch,
+    sewn: Sequence[tuple[Template, LetterSewing, int]],
+    outlines: Sequence[PlacedOutline],
+) -> RowPlan:
+    edge = math.fsum(template.edge * count for template, _, count in sewn)
+    behind = math.fsum(
+        template.edge * count for template, _, count in sewn if template.layer is Layer.OUTLINE
+    )
+    count = math.ceil(edge / float(stitch.length)) * stitch.per_repeat
+    thread = edge * thread_per_length(
+        stitch.stitch,
+        pitch=float(stitch.length),
+        width=float(stitch.width),
+        thickness=float(design.stitching.thickness),
+    )
+    thread *= 1 + design.stitching.waste_percent / 100
+    starts = sum(len(letter.starts) * times for _, letter, times in sewn)
+    corners = sum(letter.corners * times for _, letter, times in sewn)
+    return RowPlan(
+        row=row.number,
+        stitch=stitch,
+        edge=edge,
+        outline_edge=behind,
+        stitches=count,
+        top=thread / 2,
+        bobbin=thread / 2,
+        minutes=row_minutes(count, pace=stitch.pace, starts=starts, corners=corners),
+        stabilizer=_stabilizer(
+            design, row, stitch, max((o.reach for o in outlines if o.row == row.number), default=0.0)
+        ),
+    )
+
+
+def row_minutes(stitches: int, *, pace: int, starts: int, corners: int) -> tuple[float, float]:
+    """The least and the most minutes for so many stitches, closed edges and corners.
+
+    Source:
+        At 600 stitches a minute 2,500 take 4.17 minutes (arithmetic); people sew slower than their machine can
+        (bdtextilemates 2022). Paces, starts and corners: common practice, no source.
+    """
+    reckoned = stitches / pace + starts * _START_MINUTES + corners * _CORNER_MINUTES
+    return (_RANGE[0] * reckoned, _RANGE[1] * reckoned)
+
+
+def _stabilizer(design: Design, row: PlacedRow, stitch: RowStitch, reach: float) -> Stabilizer:
+    """What suits stitch and cloth.
+
+    Source:
+        Cut-away stays in and suits dense stitching on slippery or loose cloth, tear-away suits firm wovens
+        (blackmoreandroy.com.au).
+    """
+    kind, why = StabilizerKind.TEAR_AWAY, "firm cloth"
+    if stitch.stitch is Stitch.STRAIGHT:
+        kind, why = StabilizerKind.NONE, "a straight stitch does not draw firm cloth in"
+    if design.sewing.weave is not Weave.FIRM:
+        kind, why = StabilizerKind.CUT_AWAY, f"{design.sewing.weave} cloth; it stays in"
+    x0, y0, x1, y1 = row.ink
+    border = 2 * (_STABILIZER_BORDER + reach)
+    return Stabilizer(kind=kind, why=why, width=x1 - x0 + border, height=y1 - y0 + border)
+
+
+# Where to start, and what turns
+
+
+def _letter_sewing(template: Template) -> LetterSewing:
+    rings = [ring for part in parts_of(template.shape) for ring in (part.exterior, *part.interiors)]
+    return LetterSewing(
+        template=template.number,
+        starts=tuple(_start(ring) for ring in rings),
+        corners=sum(_corner_count(ring) for ring in rings),
+    )
+
+
+def _start(ring: shapely.LinearRing) -> Point:
+    """The middle of the longest stretch that is nearly straight."""
+    points = np.asarray(ring.simplify(_STRAIGHT).coords)
+    sides = np.hypot(*np.diff(points, axis=0).T)
+    index = int(sides.argmax())
+    middle = (points[index] + points[index + 1]) / 2
+    nearest = shapely.shortest_line(ring, shapely.Point(middle)).coords[0]
+    return (float(nearest[0]), float(nearest[1]))
+
+
+def _corner_count(ring: shapely.LinearRing) -> int:
+    sides = np.diff(np.asarray(ring.simplify(_STRAIGHT / 4).coords), axis=0)
+    after = np.roll(sides, -1, axis=0)
+    turn = np.arctan2(sides[:, 0] * after[:, 1] - sides[:, 1] * after[:, 0], (sides * after).sum(axis=1))
+    return int((np.abs(np.degrees(turn)) > _CORNER_DEG).sum())
+
+
+def _from_the_centre(count: int) -> tuple[int, ...]:
+    middle = (count + 1) / 2
+    return tuple(sorted(range(1, count + 1), key=lambda number: (abs(number - middle), number)))
+
+
+# Thread, and the machine's arm
+
+
+def _threads(design: Design, plans: Sequence[RowPlan], rows: Sequence[PlacedRow]) -> Iterable[ThreadNeed]:
+    names = {fabric.colour: fabric.name for fabric in reversed(design.fabric)}
+    names |= {row.fabric.colour: row.fabric.name for row in rows}
+    lengths: dict[str, float] = {}
+    for plan in plans:
+        lengths[plan.stitch.thread] = lengths.get(plan.stitch.thread, 0.0) + plan.top + plan.bobbin
+    for colour, length in lengths.items():
+        yield ThreadNeed(
+            name=names.get(colour, colour),
+            colour=colour,
+            length=length,
+            spools=math.ceil(length / float(design.stitching.spool)),
+        )
+
+
+def roll_width(length: float, thickness: float) -> float:
+    """How wide a roll of cloth is, `length` of it `thickness` thick, wound loosely.
+
+    Source:
+        The area of the roll is the area of the cloth seen from its edge: geometry.
+    """
+    return _LOOSE_ROLL * math.sqrt(4 * length * thickness / math.pi)
+
+
+def _rolls(design: Design, panel: PanelPlan, quilt: QuiltPlan) -> tuple[float, float, float]:
+    """Half of the panel, the top and the quilt, rolled from the longer side."""
+    thin = float(design.stitching.thickness)
+    half_panel = float(max(panel.width, panel.height)) / 2
+    half_quilt = float(max(quilt.finished)) / 2
+    return (
+        roll_width(half_panel, thin),
+        roll_width(half_quilt, thin),
+        roll_width(half_quilt, thin + _SANDWICH),
+    )
+
+
+def _when(
+    design: Design, stitches: Sequence[RowStitch], rolls: tuple[float, float, float]
+) -> tuple[WhenStitched, str]:
+    if design.stitching.when is not None:
+        return design.stitching.when, "as the design says"
+    throat = float(design.stitching.throat)
+    light = all(stitch.stitch is Stitch.STRAIGHT for stitch in stitches)
+    if light and rolls[2] <= throat:
+        return (
+            WhenStitched.QUILTING,
+            "a straight stitch can hold letters and layers at once, and the roll passes the arm",
+        )
+    dense = any(stitch.stitch in (Stitch.SATIN, Stitch.ZIGZAG) for stitch in stitches)
+    if dense:
+        return WhenStitched.PANEL, (
+            "dense stitching draws the panel in; stitch first, press, and square the panel up before borders are cut"
+        )
+    return WhenStitched.PANEL, "the panel alone is the least to turn under the machine's arm"

@@ -1,0 +1,228 @@
+"""Lines of quilting over the finished top: echo, straight, crossing, rows from edge to edge, in the ditch.
+
+Frame of the quilt: inches from its middle, y up. A line is the points of an open or closed path, no further than
+0.004 in from the true curve.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Final
+
+import numpy as np
+import shapely
+from shapely import affinity
+from shapely.geometry import LineString, box
+from shapely.geometry.base import BaseGeometry
+
+from applique.design import Design, OverLetters, Quilting, QuiltingKind, Stitch
+from applique.errors import Problem, Refusal
+from applique.outline_layer import PlacedOutline
+from applique.panel import PanelPlan, on_panel
+from applique.quilt.whole import QuiltPlan
+from applique.sewing.stitches import thread_per_length
+from applique.typeset.outline import Point
+from applique.units import Units, format_length
+
+__all__ = ["QuiltingPlan", "echo_lines", "even_lines", "plan_quilting", "rows_needed"]
+
+_CLEAR: Final = 0.125
+"""Inches that lines which miss the letters keep from them: common practice, no source."""
+_LAYERS: Final = 3 / 25.4
+"""Inches of top, batting and back pressed under the foot: common practice, no source."""
+_ARC_SEGMENTS: Final = 24
+_MOST_LINES: Final = 2_000
+_WAVE_STEPS: Final = 24
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class QuiltingPlan:
+    """One kind of quilting: its lines, their length, stitches and thread (top and bobbin, with waste), in words."""
+
+    number: int
+    kind: QuiltingKind
+    lines: tuple[tuple[Point, ...], ...]
+    length: float
+    stitches: int
+    thread: float
+    words: str
+
+
+def plan_quilting(
+    design: Design, panel: PanelPlan, outlines: Sequence[PlacedOutline], quilt: QuiltPlan
+) -> tuple[QuiltingPlan, ...]:
+    """Every kind of quilting that the design asks for, in its order.
+
+    Raises:
+        Refusal: more lines than anybody would sew, rows that overlap by their whole height.
+    """
+    if not design.quilting:
+        return ()
+    width, height = (float(side) for side in quilt.finished)
+    top = box(-width / 2, -height / 2, width / 2, height / 2)
+    words = _words_on_quilt(panel, outlines)
+    return tuple(
+        _plan(design, number, quilting, panel, quilt, top, words)
+        for number, quilting in enumerate(design.quilting, 1)
+    )
+
+
+def _words_on_quilt(panel: PanelPlan, outlines: Sequence[PlacedOutline]) -> BaseGeometry:
+    """All letters and the shapes behind them as one area, in the frame of the quilt."""
+    shapes = [on_panel(cut) for row in panel.rows for cut in row.cuts]
+    shapes += [affinity.translate(piece.shape, piece.x, piece.y) for piece in outlines]
+    return affinity.translate(shapely.union_all(shapes), -float(panel.width) / 2, -float(panel.height) / 2)
+
+
+def _plan(
+    design: Design,
+    number: int,
+    quilting: Quilting,
+    panel: PanelPlan,
+    quilt: QuiltPlan,
+    top: BaseGeometry,
+    words: BaseGeometry,
+) -> QuiltingPlan:
+    lines, said = _drawn(design, number, quilting, panel, quilt, top, words)
+    length = math.fsum(line.length for line in lines)
+    pitch = float(quilting.stitch_length)
+    thread = length * thread_per_length(Stitch.STRAIGHT, pitch=pitch, width=0.0, thickness=_LAYERS)
+    return QuiltingPlan(
+        number=number,
+        kind=quilting.kind,
+        lines=tuple(tuple((float(x), float(y)) for x, y in line.coords) for line in lines),
+        length=length,
+        stitches=math.ceil(length / pitch),
+        thread=thread * (1 + design.stitching.waste_percent / 100),
+        words=said,
+    )
+
+
+def _drawn(
+    design: Design,
+    number: int,
+    quilting: Quilting,
+    panel: PanelPlan,
+    quilt: QuiltPlan,
+    top: BaseGeometry,
+    words: BaseGeometry,
+) -> tuple[list[LineString], str]:
+    units, spacing = design.units, float(quilting.spacing)
+    x0, y0, x1, y1 = top.bounds
+    room = top.difference(words.buffer(_CLEAR, quad_segs=_ARC_SEGMENTS))
+    missing = quilting.letters is OverLetters.MISS
+    over = "stopping short of the letters" if missing else "straight over the letters"
+    match quilting.kind:
+        case QuiltingKind.ECHO:
+            rings = echo_lines(words, spacing=spacing, count=quilting.lines)
+            lines = [part for ring in rings for part in _inside(ring, top)]
+            return lines, f"{quilting.lines} lines around the words, {_said(quilting.spacing, units)} apart"
+        case QuiltingKind.LINES | QuiltingKind.CROSSHATCH:
+            angles = [quilting.angle]
+            if quilting.kind is QuiltingKind.CROSSHATCH:
+                angles.append(quilting.angle + 90)
+            _refuse_too_many(number, max(x1 - x0, y1 - y0) * 1.5 / spacing * len(angles))
+            ruled = [line for angle in angles for line in even_lines(top, spacing=spacing, angle_deg=angle)]
+            lines = [part for line in ruled for part in _inside(line, room if missing else top)]
+            ways = " and ".join(f"{angle:g}°" for angle in angles)
+            return lines, f"lines {_said(quilting.spacing, units)} apart at {ways}, {over}"
+        case QuiltingKind.ROWS:
+            rows = rows_needed(
+                quilt.finished[1], quilting.row_height, quilting.overlap, where=f"quilting {number}"
+            )
+            waves = _waves(top, rows, quilting)
+            lines = [part for wave in waves for part in _inside(wave, room if missing else top)]
+            return lines, (
+                f"{rows} rows {_said(quilting.row_height, units)} high that overlap by "
+                f"{_said(quilting.overlap, units)}, drawn as a plain wave; another design has a length of its own"
+            )
+        case QuiltingKind.DITCH:
+            sizes = [(panel.width, panel.height), *(border.finished for border in quilt.borders[:-1])]
+            seams = [_frame(size) for size in sizes] if quilt.borders else []
+            return (
+                seams,
+                "in the seams around the panel and between the borders" if seams else "no borders, no seams",
+            )
+
+
+def echo_lines(words: BaseGeometry, *, spacing: float, count: int) -> tuple[LineString, ...]:
+    """`count` closed lines around `words`, each a true offset `spacing` further out; counters are echoed too."""
+    rings: list[LineString] = []
+    for index in range(1, count + 1):
+        grown = words.buffer(spacing * index, quad_segs=_ARC_SEGMENTS, join_style="round")
+        for part in shapely.get_parts(grown):
+            rings += [LineString(ring.coords) for ring in (part.exterior, *part.interiors)]
+    return tuple(rings)
+
+
+def even_lines(area: BaseGeometry, *, spacing: float, angle_deg: float) -> tuple[LineString, ...]:
+    """Straight lines `spacing` apart at an angle from level, one through the middle of `area`, across all of it."""
+    x0, y0, x1, y1 = area.bounds
+    middle = ((x0 + x1) / 2, (y0 + y1) / 2)
+    reach = math.hypot(x1 - x0, y1 - y0) / 2
+    count = math.floor(reach / spacing)
+    level = [
+        LineString(
+            [
+                (middle[0] - reach, middle[1] + index * spacing),
+                (middle[0] + reach, middle[1] + index * spacing),
+            ]
+        )
+        for index in range(-count, count + 1)
+    ]
+    return tuple(affinity.rotate(line, angle_deg, origin=middle) for line in level)
+
+
+def rows_needed(height: Fraction, row_height: Fraction, overlap: Fraction, *, where: str = "quilting") -> int:
+    """Rows of `row_height` that cover `height` when each overlaps the next; exact.
+
+    Raises:
+        Refusal: rows that overlap by their whole height never get there.
+    """
+    if overlap >= row_height:
+        raise Refusal(
+            Problem(
+                what="rows overlap by their whole height", where=where, fix="an overlap less than row_height"
+            )
+        )
+    return max(1, math.ceil((height - overlap) / (row_height - overlap)))
+
+
+def _waves(top: BaseGeometry, rows: int, quilting: Quilting) -> Iterator[LineString]:
+    """A wave for each row, as high as the row and twice as long, the rows centred on the quilt."""
+    x0, _, x1, _ = top.bounds
+    high, step = float(quilting.row_height), float(quilting.row_height - quilting.overlap)
+    count = math.ceil((x1 - x0) / high * _WAVE_STEPS / 2)
+    x = np.linspace(x0, x1, count + 1)
+    for index in range(rows):
+        middle = (index - (rows - 1) / 2) * step
+        y = middle + high / 2 * np.sin((x - x0) * math.pi / high)
+        yield LineString(np.column_stack([x, y]))
+
+
+def _frame(size: tuple[Fraction, Fraction]) -> LineString:
+    half_w, half_h = (float(side) / 2 for side in size)
+    return LineString(
+        [(-half_w, -half_h), (half_w, -half_h), (half_w, half_h), (-half_w, half_h), (-half_w, -half_h)]
+    )
+
+
+def _inside(line: LineString, area: BaseGeometry) -> list[LineString]:
+    kept = shapely.intersection(line, area)
+    return [part for part in shapely.get_parts(kept) if isinstance(part, LineString) and part.length > 0.01]
+
+
+def _refuse_too_many(number: int, count: float) -> None:
+    if count > _MOST_LINES:
+        raise Refusal(
+            Problem(
+                what=f"about {count:.0f} lines of quilting", where=f"quilting {number}", fix="a wider spacing"
+            )
+        )
+
+
+def _said(length: Fraction, units: Units) -> str:
+    return format_length(length, units)

@@ -1,0 +1,39 @@
+"""Each cure that is offered passes when the tool is run again with it, over fonts, sizes and methods."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from applique.design import Method, design_from_mapping
+from applique.errors import Refusal
+from applique.sewing.cures import check_design, cures
+from applique.typeset.fonts import BUNDLED
+
+
+@pytest.mark.long
+@settings(max_examples=40, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow])
+@given(
+    font=st.sampled_from([font.name for font in BUNDLED]),
+    height=st.integers(8, 80),
+    method=st.sampled_from(list(Method)),
+    text=st.sampled_from(["Rest", "HOME", "g8&y", "Wave"]),
+)
+def test_every_cure_cures(font: str, height: int, method: Method, text: str) -> None:
+    design = design_from_mapping(
+        {
+            "line": [{"text": text}],
+            "lettering": {"font": font, "cap_height": f"{height}/8in"},
+            "panel": {"width": "70in", "height": "40in"},
+            "sewing": {"method": method.value},
+        }
+    )
+    try:
+        findings = check_design(design).findings
+    except Refusal:
+        return
+    for finding in findings[:2]:
+        for cure in cures(design, finding, most=3):
+            after = check_design(cure.design).findings
+            assert (finding.kind, finding.line) not in {(one.kind, one.line) for one in after}, cure.words

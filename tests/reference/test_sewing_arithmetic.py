@@ -1,0 +1,133 @@
+"""Contrast, reading distance and thread against the tables and formulas they are published with."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+from coloraide import Color
+
+from applique.colours import colour_difference, contrast_ratio
+from applique.design import Method, Sewing, Stitch
+from applique.sewing.plan import roll_width, row_minutes
+from applique.sewing.quilting import rows_needed
+from applique.sewing.reading import Mounting, comfortable_height, least_height, sign_height
+from applique.sewing.stitches import thread_per_length
+
+
+@pytest.mark.parametrize(
+    ("first", "second", "ratio"),
+    [
+        ("#000000", "#ffffff", 21.0),
+        ("#777777", "#ffffff", 4.478),
+        ("#767676", "#ffffff", 4.542),
+        ("#ff0000", "#ffffff", 3.998),
+    ],
+)
+def test_contrast_ratios(first: str, second: str, ratio: float) -> None:
+    """W3C, Web Content Accessibility Guidelines 2; the values follow from its formula."""
+    assert contrast_ratio(first, second) == pytest.approx(ratio, abs=5e-4)
+    assert contrast_ratio(second, first) == contrast_ratio(first, second)
+
+
+@pytest.mark.parametrize(
+    ("first", "second", "difference"),
+    [
+        ((50.0, 2.6772, -79.7751), (50.0, 0.0, -82.7485), 2.0425),
+        ((50.0, 2.5, 0.0), (73.0, 25.0, -18.0), 27.1492),
+        ((2.0776, 0.0795, -1.135), (0.9033, -0.0636, -0.5514), 0.9082),
+    ],
+)
+def test_the_library_computes_ciede2000(
+    first: tuple[float, float, float], second: tuple[float, float, float], difference: float
+) -> None:
+    """Pairs 1, 17 and 34 of Sharma, Wu, Dalal 2005 (their coordinates from memory, their differences published)."""
+    found = Color("lab-d65", list(first)).delta_e(Color("lab-d65", list(second)), method="2000")
+    assert found == pytest.approx(difference, abs=5e-5)
+
+
+def test_colour_difference_uses_it() -> None:
+    assert colour_difference("#1d3f58", "#1d3f58") == 0
+    red, green = Color("#a8402f"), Color("#6d8a72")
+    assert colour_difference("#a8402f", "#6d8a72") == pytest.approx(red.delta_e(green, method="2000"))
+
+
+@pytest.mark.parametrize(
+    ("feet", "mounting", "inches"),
+    [
+        (10, Mounting.LOW, "1.125"),
+        (20, Mounting.LOW, "2.375"),
+        (30, Mounting.HIGH, "4.125"),
+        (21, Mounting.HIGH, "3"),
+    ],
+)
+def test_sign_heights(feet: int, mounting: Mounting, inches: str) -> None:
+    """ADA Standards for Accessible Design, table 703.5.5."""
+    assert sign_height(Fraction(12 * feet), mounting) == Fraction(inches)
+
+
+def test_an_inch_of_letter_for_ten_feet_and_for_twenty_five() -> None:
+    """10 ft in comfort: common practice; 25 ft at the limit: Penn State for the USSC, 1998."""
+    assert comfortable_height(Fraction(120)) == 1
+    assert least_height(Fraction(300)) == 1
+
+
+def test_thread_of_a_zigzag() -> None:
+    """2(√(p² + w²) + t)/p with p 0.4, w 3, t 1 mm is 20.13: worked out from the geometry."""
+    assert thread_per_length(Stitch.SATIN, pitch=0.4, width=3.0, thickness=1.0) == pytest.approx(
+        20.13, abs=5e-3
+    )
+
+
+@pytest.mark.parametrize(("per_cm", "thickness_cm"), [(4, 0.0625), (5, 0.05), (3, 0.1)])
+def test_thread_of_a_straight_stitch_is_the_formula_of_type_301(per_cm: float, thickness_cm: float) -> None:
+    """The published formula of stitch type 301, 2 + 2ts; at 4 a cm through 0.0625 cm it is the guide's 2.5
+    (Coats thread-consumption guide: 220 cm of 301 take 550 cm)."""
+    found = thread_per_length(Stitch.STRAIGHT, pitch=1 / per_cm, width=0.0, thickness=thickness_cm)
+    assert found == pytest.approx(2 + 2 * thickness_cm * per_cm)
+    if per_cm * thickness_cm == 0.25:
+        assert 220 * found == pytest.approx(550)
+
+
+def test_a_narrow_zigzag_comes_down_to_a_straight_stitch() -> None:
+    straight = thread_per_length(Stitch.STRAIGHT, pitch=2.0, width=0.0, thickness=1.0)
+    assert thread_per_length(Stitch.ZIGZAG, pitch=2.0, width=1e-9, thickness=1.0) == pytest.approx(straight)
+
+
+def test_a_metre_of_satin_is_2500_stitches_and_four_minutes_at_full_speed() -> None:
+    """1 m at 0.4 mm is 2500 stitches, 4.17 min at 600 a minute (bdtextilemates 2022 for the speed)."""
+    stitches = round(1000 / 0.4)
+    low, high = row_minutes(stitches, pace=600, starts=0, corners=0)
+    assert stitches == 2500
+    assert low < 4.17 < high
+
+
+def test_five_words_in_satin_are_a_solid_day() -> None:
+    """Common practice, no source: a row of five words with 7 in letters in satin fills a day at the machine.
+
+    25 letters with some 50 in of edge each, a counter in two of five, ten corners a letter.
+    """
+    low, high = row_minutes(round(25 * 50 * 25.4 / 0.4), pace=350, starts=35, corners=250)
+    assert 3.5 * 60 < low < high < 10 * 60
+
+
+def test_a_stroke_exceeds_twice_the_turn_under() -> None:
+    """Turn-under 3/16 to 1/4 in (Quiltmaker); from both sides: geometry."""
+    assert 2 * Sewing(method=Method.TURNED_EDGE).turn_under == Fraction(3, 8)
+
+
+def test_a_roll_has_the_area_of_its_cloth() -> None:
+    import math
+
+    wide = roll_width(30.0, 0.2) / 1.25
+    assert math.pi * wide**2 / 4 == pytest.approx(30 * 0.2)
+
+
+@pytest.mark.parametrize(
+    ("height", "row", "overlap", "rows"), [(60, 10, "1/2", 7), (60, 10, 0, 6), (9, 10, 1, 1), (19, 10, 1, 2)]
+)
+def test_rows_cover_the_top(height: int, row: int, overlap: str | int, rows: int) -> None:
+    """n rows reach n·h − (n − 1)·o: geometry."""
+    count = rows_needed(Fraction(height), Fraction(row), Fraction(overlap))
+    assert count == rows
+    assert count * row - (count - 1) * Fraction(overlap) >= height

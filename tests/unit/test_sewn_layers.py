@@ -1,0 +1,301 @@
+"""The outline layer, turned edges, the ring of fusible, the stitching plan and the lines of quilting."""
+
+from __future__ import annotations
+
+import math
+from itertools import pairwise
+from typing import Any
+
+import pytest
+import shapely
+from shapely import affinity
+from shapely.geometry import LineString, Point, box
+
+from applique.cutfiles import cut_files
+from applique.design import QuiltingKind, Stitch, Weave, WhenStitched, design_from_mapping
+from applique.errors import Refusal
+from applique.pattern import Pattern, draft
+from applique.pieces import Layer
+from applique.sewing.plan import StabilizerKind
+from applique.sewing.quilting import echo_lines, even_lines
+from applique.turned_edges import turn_marks
+from applique.typeset.outline import CHORD_ERROR, polygon_of
+
+FABRICS = [
+    {"name": "Sun", "colour": "#e0a526"},
+    {"name": "Cream", "colour": "#f6efe0"},
+    {"name": "Plum", "colour": "#4a2545"},
+]
+
+
+def _pattern(rows: list[str], **tables: Any) -> Pattern:
+    data: dict[str, Any] = {
+        "panel": {"width": "60in", "height": "40in", "fabric": "Cream"},
+        "lettering": {"font": "Baloo 2", "cap_height": "6in", "fabric": "Sun"},
+        "line": [{"text": row} for row in rows],
+        "fabric": FABRICS,
+    }
+    for name, table in tables.items():
+        data[name] = {**data[name], **table} if isinstance(data.get(name), dict) else table
+    return draft(design_from_mapping(data))
+
+
+# Outline layer
+
+
+def test_an_outline_lies_behind_each_letter_with_templates_files_and_cloth_of_its_own() -> None:
+    pattern = _pattern(["Rose"], lettering={"outline": "1/4in"}, outline={"fabric": "Plum"})
+    behind = [template for template in pattern.templates if template.layer is Layer.OUTLINE]
+    letters = [template for template in pattern.templates if template.layer is Layer.LETTER]
+    assert len(behind) == len(letters) == 4
+    assert pattern.letter_count == 4
+    for letter, outline in zip(letters, behind, strict=True):
+        truth = letter.shape.buffer(0.25, quad_segs=64)
+        assert truth.buffer(0.004).covers(outline.shape)
+        assert outline.shape.buffer(0.004).covers(truth)
+    assert {need.material for need in pattern.cloth} == {"Sun", "Plum"}
+    names = cut_files(pattern)
+    assert "right-reading/outlines/05-R.svg" in names
+    assert "mirrored/outlines/line-01-Rose.svg" in names
+
+
+def test_outlines_stay_smooth_curves() -> None:
+    pattern = _pattern(["S"], lettering={"outline": "1/4in"})
+    behind = pattern.templates[1].outline
+    curved = [segment for contour in behind.contours for segment in contour.segments if len(segment) > 1]
+    assert len(curved) > 10
+    assert sum(len(contour.segments) for contour in behind.contours) < 300
+
+
+def test_an_outline_behind_words_is_one_piece_for_each_word() -> None:
+    table = {"fabric": "Plum", "around": "words"}
+    pattern = _pattern(["so it is"], lettering={"outline": "3/4in"}, outline=table)
+    pieces = [piece.text for piece in pattern.outlines]
+    assert pieces == ["so", "it", "is"]
+    for piece in pattern.outlines:
+        cuts = [cut for cut in pattern.panel.rows[0].cuts if cut.text in piece.text]
+        placed = affinity.translate(piece.shape, piece.x, piece.y).buffer(1e-6)
+        assert any(placed.covers(affinity.translate(cut.shape, cut.x, cut.y)) for cut in cuts)
+
+
+def test_counters_of_the_outline_can_be_closed() -> None:
+    opened = _pattern(["O"], lettering={"outline": "1/8in"})
+    closed = _pattern(["O"], lettering={"outline": "1/8in"}, outline={"counters": "closed"})
+    assert len(opened.templates[1].outline.contours) == 2
+    assert len(closed.templates[1].outline.contours) == 1
+
+
+def test_mitred_corners_keep_their_points() -> None:
+    pattern = _pattern(
+        ["I"], lettering={"outline": "1/4in", "font": "Montserrat"}, outline={"corners": "mitred"}
+    )
+    letter, behind = pattern.templates
+    width, height = (letter.ink[2] - letter.ink[0], letter.ink[3] - letter.ink[1])
+    assert behind.area == pytest.approx((width + 0.5) * (height + 0.5), rel=1e-3)
+
+
+def test_one_row_can_have_an_outline_alone() -> None:
+    pattern = _pattern(
+        ["on", "off"],
+        lettering={"outline": "1/4in"},
+        line=[{"text": "on"}, {"text": "off", "outline": "0in"}],
+    )
+    assert {piece.row for piece in pattern.outlines} == {1}
+
+
+# Turned edges
+
+
+def test_the_cut_line_lies_the_turn_under_outside_the_edge() -> None:
+    pattern = _pattern(["Rose"], sewing={"method": "turned edge", "turn_under": "1/4in"})
+    for template in pattern.templates:
+        assert template.turned is not None
+        truth = template.shape.buffer(0.25, quad_segs=64)
+        assert truth.buffer(0.004).covers(template.turned.shape)
+        assert template.turned.shape.buffer(0.004).covers(truth)
+    assert pattern.fusible.material == "freezer paper"
+    assert "cut line" in cut_files(pattern)["right-reading/letters/01-R.svg"].decode()
+
+
+def test_inner_corners_are_clipped_and_outer_curves_notched() -> None:
+    corner = shapely.union(box(0, 0, 4, 1), box(0, 0, 1, 4))
+    clips = [mark for mark in turn_marks(corner, 0.25) if len(mark) == 2]
+    assert any(math.dist(mark[-1], (1, 1)) < 0.06 for mark in clips)
+    assert not [mark for mark in turn_marks(corner, 0.25) if len(mark) == 3]
+    notches = [mark for mark in turn_marks(Point(0, 0).buffer(0.5, quad_segs=32), 0.25) if len(mark) == 3]
+    assert len(notches) >= 8
+    for mark in notches:
+        assert math.hypot(*mark[1]) == pytest.approx(0.5 + 0.05, abs=0.02)
+
+
+def test_an_edge_that_tucks_under_the_next_letter_is_not_turned() -> None:
+    rows = [{"text": "HH", "nudge": [{"letter": 2, "right": "-2in"}]}]
+    pattern = _pattern(["x"], line=rows, sewing={"method": "turned edge"}, lettering={"font": "Montserrat"})
+    first, second = pattern.templates
+    assert first.turned is not None
+    assert second.turned is not None
+    assert first.turned.tucked
+    assert not second.turned.tucked
+    left, right = pattern.panel.rows[0].cuts
+    cover = affinity.translate(right.shape, right.x - left.x, right.y - left.y)
+    turned_under = first.turned.shape.difference(first.shape)
+    assert turned_under.intersection(cover).area < 1e-3
+    assert first.turned.shape.buffer(1e-6).covers(first.shape)
+
+
+# The ring
+
+
+def test_a_ring_of_fusible_saves_the_middle() -> None:
+    pattern = _pattern(["I"], fusible={"ring": "3/8in"})
+    letter = pattern.templates[0]
+    inside = letter.shape.buffer(-0.375)
+    assert letter.ring_saves == pytest.approx(inside.area, rel=5e-3)
+    assert polygon_of(letter.ring, chord_error=CHORD_ERROR).within(letter.shape)
+
+
+def test_a_slender_letter_has_no_ring() -> None:
+    assert not _pattern(["I"], fusible={"ring": "1in"}).templates[0].ring
+
+
+# Stitching
+
+
+def test_all_edges_are_sewn_counters_too() -> None:
+    pattern = _pattern(["OO", "OI"], stitching={"stitch": "satin"})
+    by_text = {template.text: template for template in pattern.templates}
+    rows = pattern.stitching.rows
+    assert rows[0].edge == pytest.approx(2 * by_text["O"].edge)
+    assert rows[1].edge == pytest.approx(by_text["O"].edge + by_text["I"].edge)
+    assert rows[0].stitches == math.ceil(rows[0].edge * 25.4 / 0.4)
+    assert len(pattern.stitching.letters[by_text["O"].number - 1].starts) == 2
+
+
+def test_letters_start_on_a_straight_and_never_at_a_point() -> None:
+    pattern = _pattern(["KIVAR"], lettering={"font": "Montserrat"})
+    for template, letter in zip(pattern.templates, pattern.stitching.letters, strict=True):
+        rings = [
+            LineString(ring.coords)
+            for part in shapely.get_parts(template.shape)
+            for ring in (part.exterior, *part.interiors)
+        ]
+        corners = [point for ring in rings for point in ring.simplify(0.01).coords]
+        for start in letter.starts:
+            assert min(ring.distance(Point(start)) for ring in rings) < 1e-6
+            assert min(math.dist(start, corner) for corner in corners) > 0.2
+
+
+def test_rows_are_sewn_from_the_centre_outward() -> None:
+    assert _pattern(["a", "b", "c"], panel={"height": "60in"}).stitching.order == (2, 1, 3)
+
+
+@pytest.mark.parametrize(
+    ("sewing", "stitch", "stabilizer"),
+    [
+        ({"method": "turned edge"}, Stitch.STRAIGHT, StabilizerKind.NONE),
+        ({"weave": Weave.SLIPPERY.value}, Stitch.SATIN, StabilizerKind.CUT_AWAY),
+        ({}, Stitch.BLANKET, StabilizerKind.TEAR_AWAY),
+    ],
+)
+def test_the_stitch_suits_method_and_cloth(
+    sewing: dict[str, str], stitch: Stitch, stabilizer: StabilizerKind
+) -> None:
+    """Cut-away for dense stitching on slippery cloth, tear-away on firm wovens (blackmoreandroy.com.au)."""
+    row = _pattern(["HI"], sewing=sewing, lettering={"fabric": "Plum"}).stitching.rows[0]
+    assert row.stitch.stitch is stitch
+    assert row.stabilizer.kind is stabilizer
+    assert row.stitch.why
+
+
+def test_a_row_says_its_stitch_before_its_fabric_and_the_table() -> None:
+    fabrics = [{**FABRICS[0], "stitch": "zigzag"}, *FABRICS[1:]]
+    rows = [
+        {"text": "a"},
+        {"text": "b", "stitch": "satin", "stitch_width": "4mm"},
+        {"text": "c", "fabric": "Plum"},
+    ]
+    pattern = _pattern(
+        ["x"], line=rows, fabric=fabrics, stitching={"stitch": "blanket"}, panel={"height": "60in"}
+    )
+    stitches = [row.stitch for row in pattern.stitching.rows]
+    assert [one.stitch for one in stitches] == [Stitch.ZIGZAG, Stitch.SATIN, Stitch.BLANKET]
+    assert float(stitches[1].width * 254 / 10) == 4
+
+
+def test_thread_and_spools_add_up() -> None:
+    pattern = _pattern(["ON", "IT"], stitching={"stitch": "satin", "spool": "100yd", "waste_percent": 10})
+    need = pattern.stitching.threads[0]
+    per_inch = 2 * (math.hypot(0.4, 3.0) + 1.0) / 0.4
+    assert need.length == pytest.approx(sum(row.edge for row in pattern.stitching.rows) * per_inch * 1.1)
+    assert need.spools == math.ceil(need.length / 3600)
+
+
+def test_dense_stitching_comes_before_the_borders() -> None:
+    assert _pattern(["ON"], stitching={"stitch": "satin"}).stitching.when is WhenStitched.PANEL
+    straight = {"stitch": "straight", "throat": "12in"}
+    assert _pattern(["ON"], stitching=straight).stitching.when is WhenStitched.QUILTING
+    assert _pattern(["ON"], stitching={**straight, "throat": "2in"}).stitching.when is WhenStitched.PANEL
+
+
+# Quilting
+
+
+def test_echo_lines_keep_their_distance() -> None:
+    square = box(0, 0, 4, 4)
+    rings = echo_lines(square, spacing=0.5, count=2)
+    assert [ring.length for ring in rings] == pytest.approx([16 + math.pi, 16 + 2 * math.pi], rel=1e-3)
+    for index, ring in enumerate(rings, 1):
+        distances = shapely.distance(square, shapely.points(ring.coords))
+        assert distances == pytest.approx(0.5 * index, abs=1e-6)
+
+
+def test_an_echo_of_a_ring_goes_into_its_counter() -> None:
+    ring = Point(0, 0).buffer(3, quad_segs=64) - Point(0, 0).buffer(1, quad_segs=64)
+    lines = echo_lines(ring, spacing=0.5, count=1)
+    assert sorted(line.length for line in lines) == pytest.approx([math.pi, 7 * math.pi], rel=1e-3)
+
+
+def test_even_lines_are_even() -> None:
+    lines = even_lines(box(-5, -5, 5, 5), spacing=2.0, angle_deg=30)
+    gaps = [first.distance(second) for first, second in pairwise(lines)]
+    assert gaps == pytest.approx([2.0] * len(gaps))
+
+
+def test_lines_miss_the_letters_or_cross_them() -> None:
+    def length(letters: str) -> float:
+        plan = _pattern(["HI"], quilting=[{"kind": "lines", "spacing": "1in", "letters": letters}]).quilting[
+            0
+        ]
+        return plan.length
+
+    assert length("miss") < length("cross")
+    pattern = _pattern(["HI"], quilting=[{"kind": "crosshatch", "spacing": "2in"}])
+    words = shapely.union_all(
+        [affinity.translate(c.shape, c.x - 30, c.y - 20) for c in pattern.panel.rows[0].cuts]
+    )
+    lines = shapely.union_all([LineString(line) for line in pattern.quilting[0].lines])
+    assert lines.distance(words) == pytest.approx(0.125, abs=2e-3)
+
+
+def test_in_the_ditch_follows_every_seam_between_borders() -> None:
+    borders = [
+        {"kind": "strip", "width": "2in", "fabrics": ["Plum"]},
+        {"kind": "strip", "width": "3in", "fabrics": ["Sun"]},
+    ]
+    pattern = _pattern(["HI"], border=borders, quilting=[{"kind": "in the ditch"}])
+    assert pattern.quilting[0].length == pytest.approx(2 * (60 + 40) + 2 * (64 + 44))
+
+
+def test_quilting_has_pen_files_at_true_size() -> None:
+    pattern = _pattern(["HI"], quilting=[{"kind": "echo"}, {"kind": "rows", "row_height": "10in"}])
+    files = cut_files(pattern)
+    assert 'width="60in"' in files["quilting/01-echo.svg"].decode()
+    assert pattern.quilting[1].kind is QuiltingKind.ROWS
+    assert pattern.quilting[1].words.startswith("5 rows")
+
+
+def test_lines_without_end_are_refused() -> None:
+    with pytest.raises(Refusal, match="quilting 1"):
+        _pattern(["HI"], panel={"width": "100in"}, quilting=[{"kind": "crosshatch", "spacing": "1mm"}])
+    with pytest.raises(Refusal, match="whole height"):
+        _pattern(["HI"], quilting=[{"kind": "rows", "row_height": "1in", "overlap": "1in"}])
