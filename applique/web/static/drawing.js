@@ -87,7 +87,7 @@ function art() {
   return draw("g", { id: "art" },
     ...drawing.borders.map((patch) => draw("path", { d: patch.path, fill: fillOf(patch.fabric, patch.colour), class: "patch" })),
     draw("rect", { ...box(panel), fill: fillOf(panel.fabric, panel.colour) }),
-    ...drawing.outlines.map((piece) => draw("path", { d: piece.path, fill: fillOf(piece.fabric, piece.colour), class: "outline" })),
+    ...drawing.outlines.map((piece) => draw("path", { d: piece.path, fill: fillOf(piece.fabric, piece.colour), class: "outline", "data-row": piece.row })),
     ...drawing.rows.map((row) => draw("g", { class: "row", "data-row": row.number, fill: fillOf(row.fabric, row.colour) },
       ...row.cuts.map((cut) => draw("g", { class: "letter", "data-row": row.number, "data-letter": cut.letter,
         transform: `translate(${cut.x} ${cut.y})` },
@@ -280,6 +280,9 @@ function showPending(note = "") {
     const [x, y] = origin(letter);
     letter.setAttribute("transform", `translate(${x + pending.right} ${y - pending.up})`);
   }
+  for (const piece of pending.letter ? [] : svg().querySelectorAll(`.outline${moving}`)) {
+    piece.setAttribute("transform", `translate(${pending.right} ${-pending.up})`);
+  }
   showChoice();
   output.textContent = [distance(pending.right, pending.up), note].filter(Boolean).join(" · ");
   const ink = inkOf(piece);
@@ -332,6 +335,7 @@ export function restore() {
     const [x, y] = origin(letter);
     letter.setAttribute("transform", `translate(${x} ${y})`);
   }
+  for (const piece of svg().querySelectorAll(".outline")) piece.removeAttribute("transform");
   showChoice();
 }
 

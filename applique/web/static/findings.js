@@ -26,13 +26,14 @@ function item(finding, index, showMe) {
       make("div", { class: "cures" },
         ...finding.cures.map((cure) => make("button", { class: "cure", onclick: () => {
           take(cure.design);
-          say(t("cured", { words: cure.words }));
-        } }, cure.words)),
+          say(t("cured", { words: plain(cure.words) }));
+        } }, plain(cure.words))),
         finding.line ? make("button", { class: "plain", onclick: () => showMe(finding) }, t("showMe")) : null)));
 }
 
 /** What the program says, in the words of the page: rows instead of lines of a file, no marks of its tables and keys. */
-const plain = (text) => text.replaceAll(/\bline (\d+)/g, "row $1").replaceAll(/[[\]]/g, "").replaceAll(/([a-z])_([a-z])/g, "$1 $2");
+const plain = (text) => text.replaceAll(/\bline (\d+)/g, "row $1").replaceAll(/[[\]]/g, "")
+  .replaceAll(/cap_height = /g, `${t("height")} `).replaceAll(/([a-z])_([a-z])/g, "$1 $2");
 
 function markFields(found) {
   for (const field of document.querySelectorAll("[data-where]")) {
