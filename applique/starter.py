@@ -41,12 +41,8 @@ cap_height = "fit"           # the height of the H: a length, or "fit" for the l
 
 [[line]]
 text = "ROW"
-# every row can have its own font, axes, cap_height, letter_spacing, least_gap, spacing, align, fabric
-# outline = "1/4in"          # this row alone
-# stitch = "satin"           # this row alone; with stitch_width, stitch_length and thread
-# stitch_width = "3mm"
-# stitch_length = "0.4mm"
-# thread = "#1f3a5f"
+# every row can have its own font, axes, cap_height, letter_spacing, least_gap, spacing, align, fabric,
+# outline, stitch, stitch_width, stitch_length and thread
 # baseline = "12in"          # down from the finished top edge; then every row needs one
 # right = "0in"              # the whole row moved by hand
 # up = "0in"
@@ -159,7 +155,7 @@ text = "HOME"
 # rough_cut = "1/4in"        # left around each letter until it is fused
 # spacing = "1/8in"          # between rough-cut letters
 # extra_percent = 25         # bought beyond what the layout uses
-# ring = "3/8in"             # cut the middle of the web away, leaving a ring inside the edge
+# and ring = "3/8in" to cut the middle of the web away and leave a ring inside the edge
 
 # [cutting]                  # a cutting machine
 # mat_width = "12in"         # with it, whole mats are laid out
