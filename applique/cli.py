@@ -340,3 +340,21 @@ def schema() -> None:
     from applique.design import design_schema
 
     click.echo(json.dumps(design_schema(), ensure_ascii=False, indent=2))
+
+
+@main.command()
+@click.argument("file", required=False, type=click.Path(path_type=Path))
+@click.option(
+    "--port", type=click.IntRange(0, 65535), default=0, help="Port to use; any that is free if not given."
+)
+@click.option("--no-browser", is_flag=True, help="Only print the address.")
+@click.option("--until-closed", is_flag=True, help="Stop when the last page is closed.")
+@_refusing
+def serve(file: Path | None, port: int, no_browser: bool, until_closed: bool) -> None:
+    """Open the page that does the whole job, on this machine only, with the design of FILE if given."""
+    from applique.web import serve as serve_page
+
+    def say(address: str) -> None:
+        click.echo(f"The page is at {address}\nCtrl-C stops it.")
+
+    serve_page(file, port=port, open_browser=not no_browser, until_closed=until_closed, say=say)

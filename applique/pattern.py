@@ -31,7 +31,7 @@ from applique.shopping import Shopping, plan_shopping
 from applique.typeset.fonts import BUNDLED
 from applique.yardage import StripNeed, letter_needs
 
-__all__ = ["LetterMark", "Pattern", "RowMark", "draft"]
+__all__ = ["LetterMark", "Pattern", "RowMark", "Sketch", "draft", "sketch"]
 
 First = TypeVar("First")
 Second = TypeVar("Second")
@@ -115,6 +115,34 @@ class Pattern:
     def own_fonts(self) -> tuple[str, ...]:
         """The maker's own font files, for labels that no bundled font can spell."""
         return _own_fonts(self.design)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sketch:
+    """What can be seen of a quilt: its panel with the letters and all that is around it, no nests and no pages."""
+
+    panel: PanelPlan
+    outlines: tuple[PlacedOutline, ...]
+    quilt: QuiltPlan
+
+    @property
+    def notices(self) -> tuple[Notice, ...]:
+        """The risks that show without nests and pages; `Pattern.notices` holds these and more."""
+        return (*self.panel.notices, *self.quilt.notices)
+
+
+def sketch(design: Design) -> Sketch:
+    """What can be seen of the quilt of `design`, quick enough to follow somebody who types.
+
+    Raises:
+        Refusal: rows, borders or cloth that do not work out.
+    """
+    fabrics, panel = resolve_fabrics(design), place_rows(design)
+    return Sketch(
+        panel=panel,
+        outlines=lay_outlines(design, panel.rows, fabrics),
+        quilt=plan_quilt(design, panel, fabrics),
+    )
 
 
 def draft(design: Design, *, nester: Nester = _QUICK) -> Pattern:

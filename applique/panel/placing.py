@@ -71,7 +71,7 @@ def _placed_row(
         key, outline, shape = _sized(request.typeface, cut.glyphs, cap_height, scale, memo)
         right, up = _nudged(request.line.nudge, cut.letters)
         at = (x + right, y + up)
-        x0, y0, x1, y1 = outline.bounds()
+        x0, y0, x1, y1 = (side * scale for side in request.typeface.bounds(cut.glyphs))
         cuts.append(
             PlacedCut(
                 key=key,

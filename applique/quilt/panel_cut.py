@@ -165,4 +165,5 @@ def _letter_spans(panel: PanelPlan, upright: bool) -> list[tuple[float, float, s
 
 
 def _crossed(spans: Sequence[tuple[float, float, str]], place: Fraction) -> list[str]:
-    return [name for low, high, name in spans if low - _CLEAR < float(place) < high + _CLEAR]
+    at = float(place)
+    return [name for low, high, name in spans if low - _CLEAR < at < high + _CLEAR]

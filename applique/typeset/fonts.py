@@ -17,9 +17,10 @@ from typing import Final
 
 import shapely
 import uharfbuzz as hb
+from shapely import affinity
 
 from applique.errors import Problem, Refusal
-from applique.typeset.outline import Outline, Shape, polygon_of, united
+from applique.typeset.outline import Bounds, Outline, Shape, polygon_of, united
 
 __all__ = [
     "BUNDLED",
@@ -40,6 +41,7 @@ GlyphSpot = tuple[int, float, float]
 _LARGEST_FONT: Final = 40_000_000
 _SPECK_OF_EM: Final = 60 / 1000**2
 """Parts under 60 units² in a 1000-unit em are specks of self-crossing contours, not letters."""
+_MOST_GAPS: Final = 50_000
 _AXIS_WORDS: Final[dict[str, str]] = {
     "weight": "wght",
     "width": "wdth",
@@ -126,6 +128,11 @@ class FontFacts:
     units_per_em: int
 
 
+def _fineness(chord_error_fu: float) -> float:
+    """`chord_error_fu` rounded down to a power of two, so that nearly equal sizes share their shapes."""
+    return 2.0 ** math.floor(math.log2(chord_error_fu))
+
+
 class Typeface:
     """A font at one axis setting: shaping and outlines from the same variation, cached by glyph.
 
@@ -145,6 +152,8 @@ class Typeface:
         if axes:
             self.hb_font.set_variations(dict(axes))
         self._outlines: dict[tuple[GlyphSpot, ...], Outline] = {}
+        self._bounds: dict[tuple[GlyphSpot, ...], Bounds] = {}
+        self._gaps: dict[tuple[tuple[GlyphSpot, ...], tuple[GlyphSpot, ...], float, float], float] = {}
         self._shapes: dict[tuple[tuple[GlyphSpot, ...], float], Shape] = {}
         self.cap_letter, self.cap_height_fu = self._measure_cap_height(face)
 
@@ -161,6 +170,16 @@ class Typeface:
         if glyphs not in self._outlines:
             self._outlines[glyphs] = self._drawn(glyphs[0]) if len(glyphs) == 1 else self._welded(glyphs)
         return self._outlines[glyphs]
+
+    def bounds(self, glyphs: tuple[GlyphSpot, ...]) -> Bounds:
+        """The exact extent of `outline`, worked out once. Font units.
+
+        Raises:
+            ValueError: a space has no extent.
+        """
+        if glyphs not in self._bounds:
+            self._bounds[glyphs] = self.outline(glyphs).bounds()
+        return self._bounds[glyphs]
 
     @property
     def _least_area(self) -> float:
@@ -199,10 +218,33 @@ class Typeface:
 
     def shape(self, glyphs: tuple[GlyphSpot, ...], *, chord_error_fu: float) -> Shape:
         """`outline` as a polygon, no coarser than `chord_error_fu` (rounded down to a power of two)."""
-        fineness = 2.0 ** math.floor(math.log2(chord_error_fu))
+        fineness = _fineness(chord_error_fu)
         if (glyphs, fineness) not in self._shapes:
-            self._shapes[glyphs, fineness] = polygon_of(self.outline(glyphs), chord_error=fineness)
+            shape = polygon_of(self.outline(glyphs), chord_error=fineness)
+            shapely.prepare(shape)
+            self._shapes[glyphs, fineness] = shape
         return self._shapes[glyphs, fineness]
+
+    def gap(
+        self,
+        left: tuple[GlyphSpot, ...],
+        right: tuple[GlyphSpot, ...],
+        offset_fu: float,
+        *,
+        chord_error_fu: float,
+    ) -> float:
+        """The least distance from `left` to `right` moved by `offset_fu`, 0 where they touch; font units.
+
+        Kept, because a row is measured again at every size that is tried and with every letter that is typed.
+        """
+        fineness = _fineness(chord_error_fu)
+        key = (left, right, offset_fu, fineness)
+        if key not in self._gaps:
+            if len(self._gaps) >= _MOST_GAPS:
+                self._gaps.clear()
+            first, second = (self.shape(glyphs, chord_error_fu=fineness) for glyphs in (left, right))
+            self._gaps[key] = float(shapely.distance(first, affinity.translate(second, offset_fu)))
+        return self._gaps[key]
 
     def _measure_cap_height(self, face: hb.Face) -> tuple[str, float]:
         """The top of the H above the baseline; without an H, of the tallest letter that stands for it."""

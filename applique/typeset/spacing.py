@@ -12,15 +12,13 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
-import shapely
 from numpy.typing import NDArray
-from shapely import affinity
 
 from applique.typeset.fonts import GlyphSpot, Typeface
 from applique.typeset.outline import Bounds, Shape, parts_of
 from applique.typeset.shaping import Letter
 
-__all__ = ["Cut", "RowSetting", "SetRow", "clear_gap", "set_row"]
+__all__ = ["Cut", "RowSetting", "SetRow", "set_row"]
 
 _GAP_REACHED: Final = 1e-7
 """A gap that falls short by less than this part of the em is reached."""
@@ -64,11 +62,6 @@ class SetRow:
     ink_fu: Bounds
 
 
-def clear_gap(left: Shape, right: Shape) -> float:
-    """The least distance between two shapes, 0 where they touch or overlap; in their own unit."""
-    return float(shapely.distance(left, right))
-
-
 def set_row(letters: Sequence[Letter], typeface: Typeface, setting: RowSetting) -> SetRow:
     """The letters as spaced cuts: joined where they join, tracked, evened if asked, kept clear."""
     cuts = _joined(_tracked(letters, setting.tracking_fu), typeface, setting)
@@ -80,7 +73,7 @@ def set_row(letters: Sequence[Letter], typeface: Typeface, setting: RowSetting) 
 
 def ink_of(cuts: Sequence[Cut], typeface: Typeface) -> Bounds:
     """The exact extent of the ink of `cuts`, in font units from the row's origin."""
-    boxes = [(cut.x_fu, typeface.outline(cut.glyphs).bounds()) for cut in cuts]
+    boxes = [(cut.x_fu, typeface.bounds(cut.glyphs)) for cut in cuts]
     return (
         min(x + box[0] for x, box in boxes),
         min(box[1] for _, box in boxes),
@@ -129,9 +122,8 @@ def _joined(letters: Sequence[Letter], typeface: Typeface, setting: RowSetting) 
 
 
 def _touch(cut: Cut, letter: Letter, typeface: Typeface, setting: RowSetting) -> bool:
-    left = typeface.shape(cut.glyphs, chord_error_fu=setting.chord_error_fu)
-    right = typeface.shape(letter.glyphs, chord_error_fu=setting.chord_error_fu)
-    return bool(shapely.intersects(left, affinity.translate(right, letter.x_fu - cut.x_fu)))
+    offset = letter.x_fu - cut.x_fu
+    return typeface.gap(cut.glyphs, letter.glyphs, offset, chord_error_fu=setting.chord_error_fu) == 0.0
 
 
 def _welded(cut: Cut, letter: Letter) -> Cut:
@@ -148,32 +140,30 @@ def _welded(cut: Cut, letter: Letter) -> Cut:
 def _cleared(cuts: Sequence[Cut], typeface: Typeface, setting: RowSetting) -> list[Cut]:
     """Cuts moved right, as little as needed, until each keeps the least gap from those before it."""
     placed: list[Cut] = []
-    shapes: list[Shape] = []
     shift = 0.0
     for cut in cuts:
-        shape = typeface.shape(cut.glyphs, chord_error_fu=setting.chord_error_fu)
-        shapely.prepare(shape)
         x = cut.x_fu + shift
-        for earlier, earlier_shape in zip(placed[-_LOOK_BACK:], shapes[-_LOOK_BACK:], strict=True):
-            x = earlier.x_fu + _clearing(
-                earlier_shape, shape, x - earlier.x_fu, setting.least_gap_fu, typeface
-            )
+        for earlier in placed[-_LOOK_BACK:]:
+            x = earlier.x_fu + _clearing(earlier, cut, x - earlier.x_fu, typeface, setting)
         shift = x - cut.x_fu
         placed.append(replace(cut, x_fu=x))
-        shapes.append(shape)
     return placed
 
 
-def _clearing(left: Shape, right: Shape, start: float, gap: float, typeface: Typeface) -> float:
-    """The least offset from `start` on at which `right` is `gap` clear of `left`.
+def _clearing(left: Cut, right: Cut, start: float, typeface: Typeface, setting: RowSetting) -> float:
+    """The least offset from `start` on at which `right` is the least gap clear of `left`.
 
     The distance grows no faster than the offset, so moving by what is lacking never overshoots.
     """
-    offset = start
-    if left.bounds[2] + gap <= right.bounds[0] + offset:
+    offset, gap = start, setting.least_gap_fu
+    if typeface.bounds(left.glyphs)[2] + gap <= typeface.bounds(right.glyphs)[0] + offset:
         return offset
     enough = _GAP_REACHED * typeface.units_per_em
-    while (lacking := gap - clear_gap(left, affinity.translate(right, offset))) > enough:
+
+    def clear() -> float:
+        return typeface.gap(left.glyphs, right.glyphs, offset, chord_error_fu=setting.chord_error_fu)
+
+    while (lacking := gap - clear()) > enough:
         offset += lacking
     return offset
 

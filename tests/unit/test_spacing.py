@@ -12,7 +12,7 @@ from shapely import affinity
 
 from applique.typeset.fonts import Typeface, open_typeface
 from applique.typeset.shaping import shape_text
-from applique.typeset.spacing import RowSetting, SetRow, clear_gap, set_row
+from applique.typeset.spacing import RowSetting, SetRow, set_row
 
 
 def _row(
@@ -36,11 +36,15 @@ def _gaps(row: SetRow, typeface: Typeface) -> list[float]:
     return [first.distance(second) / cap for first, second in itertools.pairwise(shapes)]
 
 
-def test_gap_of_two_discs() -> None:
-    """Centres 5 apart, radii 1 and 2: 2 clear."""
-    left, right = shapely.Point(0, 0).buffer(1, quad_segs=256), shapely.Point(5, 0).buffer(2, quad_segs=256)
-    assert clear_gap(left, right) == pytest.approx(2, abs=1e-4)
-    assert clear_gap(left, affinity.translate(right, -3)) == 0
+def test_the_gap_of_two_letters_is_that_of_their_shapes_wherever_they_stand() -> None:
+    """H and O of Montserrat by GEOS itself; 0 where they overlap, and the same when asked again."""
+    typeface = open_typeface("Montserrat")
+    glyphs = [((typeface.hb_font.get_nominal_glyph(ord(letter)), 0.0, 0.0),) for letter in "HO"]
+    left, right = (typeface.shape(spot, chord_error_fu=0.25) for spot in glyphs)
+    for offset in (0.0, 400.0, 900.0, 1200.5, 900.0):
+        expected = shapely.distance(left, affinity.translate(right, offset))
+        assert typeface.gap(*glyphs, offset, chord_error_fu=0.25) == pytest.approx(expected, abs=1e-9)
+    assert typeface.gap(*glyphs, 400.0, chord_error_fu=0.25) == 0
 
 
 @settings(max_examples=40, deadline=None)

@@ -12,34 +12,20 @@ from applique.pattern import draft
 
 pytestmark = pytest.mark.browser
 
-ARGS = [
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-quic",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-]
-
 
 @pytest.mark.parametrize("units", ["in", "cm"])
-def test_chromium_measures_the_letter_at_true_size(chromium: str, units: str) -> None:
-    from playwright.sync_api import sync_playwright
-
+def test_chromium_measures_the_letter_at_true_size(browser: Any, units: str) -> None:
     data: dict[str, Any] = {"units": units, "line": [{"text": "R8"}], "lettering": {"cap_height": "3in"}}
     pattern = draft(design_from_mapping(data))
     files = cut_files(pattern)
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=chromium, args=ARGS)
-        page = browser.new_page()
-        for template in pattern.templates:
-            name = next(n for n in files if n.startswith(f"right-reading/letters/{template.number:02d}-"))
-            page.set_content(files[name].decode("utf-8"))
-            box = page.eval_on_selector(
-                "#cut path", "path => JSON.parse(JSON.stringify(path.getBoundingClientRect()))"
-            )
-            x0, y0, x1, y1 = template.ink
-            assert box["width"] == pytest.approx((x1 - x0) * 96, abs=0.5)
-            assert box["height"] == pytest.approx((y1 - y0) * 96, abs=0.5)
-        browser.close()
+    page = browser.new_page()
+    for template in pattern.templates:
+        name = next(n for n in files if n.startswith(f"right-reading/letters/{template.number:02d}-"))
+        page.set_content(files[name].decode("utf-8"))
+        box = page.eval_on_selector(
+            "#cut path", "path => JSON.parse(JSON.stringify(path.getBoundingClientRect()))"
+        )
+        x0, y0, x1, y1 = template.ink
+        assert box["width"] == pytest.approx((x1 - x0) * 96, abs=0.5)
+        assert box["height"] == pytest.approx((y1 - y0) * 96, abs=0.5)
+    page.close()

@@ -1,0 +1,430 @@
+"""The page's own server: each address reads a request, calls a room, and answers with plain data."""
+
+from __future__ import annotations
+
+import asyncio
+import contextlib
+import io
+import json
+import re
+import sys
+import tomllib
+import zipfile
+from collections.abc import AsyncIterator, Callable, Mapping
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, Final, TypeVar
+
+from starlette.applications import Starlette
+from starlette.exceptions import HTTPException
+from starlette.middleware import Middleware
+from starlette.requests import ClientDisconnect, Request
+from starlette.responses import FileResponse, JSONResponse, Response, StreamingResponse
+from starlette.routing import Mount, Route
+from starlette.staticfiles import StaticFiles
+
+from applique.design import Design, design_data, design_from_mapping, design_text
+from applique.errors import Problem, Refusal
+from applique.pattern import Sketch, sketch
+from applique.typeset.fonts import bundled_folder
+from applique.units import parse_length
+from applique.web.bench import Bench, Message, Task
+from applique.web.bodies import LARGEST_FONT, TooLarge, read_body, read_object
+from applique.web.findings import notice_views, problem_views
+from applique.web.guard import Guard, refused
+from applique.web.moves import moved, put_back
+from applique.web.openapi import openapi
+from applique.web.pages import page_count, page_png
+from applique.web.presence import Presence
+from applique.web.samples import font_list, font_sample
+from applique.web.tabs import Made, Tab, Tabs
+from applique.web.tasks import FontTask, MakeTask, NumbersTask, warm
+from applique.web.views import drawing_view
+
+__all__ = ["Start", "page_app"]
+
+Result = TypeVar("Result")
+TAB_HEADER: Final = "x-applique-tab"
+_STATIC: Final = Path(__file__).parent / "static"
+_LETTERING: Final = {
+    "display.ttf": "fraunces/Fraunces[SOFT,WONK,opsz,wght].ttf",
+    "text.ttf": "rubik/Rubik[wght].ttf",
+}
+"""The bundled fonts that the page itself is set in."""
+_LOOK_EVERY: Final = 0.1
+"""Seconds between looks at whether the page still waits for an answer."""
+_UNTIL_READY: Final = 0.3
+"""Seconds after its first answer until the server loads more; the page has drawn itself by then."""
+_WIDEST_PICTURE: Final = 1600
+_ZIP_DATE: Final = (1980, 1, 1, 0, 0, 0)
+"""The earliest date that a zip can hold, so that the same pattern gives the same bytes."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Start:
+    """What a new page begins with: plain design data (empty: no words yet) and the name of its file."""
+
+    design: Mapping[str, Any]
+    name: str
+
+
+class _Page:
+    """The answers of the page. The drawing has a thread of its own; what takes seconds goes to the bench."""
+
+    def __init__(self, *, tabs: Tabs, start: Start, presence: Presence) -> None:
+        self._tabs = tabs
+        self._start = start
+        self._presence = presence
+        self._drawing = ThreadPoolExecutor(max_workers=1, thread_name_prefix="drawing")
+        self.bench = Bench(warm)
+
+    def close(self) -> None:
+        """Let go of threads and processes."""
+        self._drawing.shutdown(wait=False, cancel_futures=True)
+        self.bench.close()
+
+    async def _drawn(self, work: Callable[[], Result]) -> Result:
+        """Typefaces and prepared shapes are shared, so one thread does all that draws."""
+        return await asyncio.get_running_loop().run_in_executor(self._drawing, work)
+
+    def _tab(self, request: Request) -> Tab:
+        tab = self._tabs.get(request.headers.get(TAB_HEADER, ""))
+        if tab is None:
+            raise HTTPException(409)
+        return tab
+
+    async def hello(self, request: Request) -> Response:
+        """A page opens, or comes back after it was loaded anew: its key, and what to begin with."""
+        tab = self._tabs.get(request.headers.get(TAB_HEADER, "")) or self._tabs.new()
+        self._presence.came(tab.key)
+        asyncio.get_running_loop().call_later(_UNTIL_READY, self._get_ready)
+        return JSONResponse({"tab": tab.key, "design": self._start.design, "name": self._start.name})
+
+    def _get_ready(self) -> None:
+        """Load what the first drawing and the first numbers need, while the maker looks at the page."""
+        example = design_from_mapping({"line": [{"text": "A"}]})
+        self._drawing.submit(lambda: drawing_view(sketch(example), example))
+        self.bench.get_ready()
+
+    async def goodbye(self, request: Request) -> Response:
+        """A page closes."""
+        self._presence.went(request.headers.get(TAB_HEADER, ""))
+        return Response(status_code=204)
+
+    async def plan(self, request: Request) -> Response:
+        """The drawing of a design, and what stands in its way."""
+        tab, data = self._tab(request), await read_object(request)
+
+        def answer() -> dict[str, Any]:
+            design: Design | None = None
+            try:
+                design = tab.with_paths(tab.checked(data))
+                drawn = sketch(design)
+            except Refusal as refusal:
+                return {"drawing": None, "findings": _named(tab, problem_views(refusal.problems, design))}
+            return _planned(tab, drawn, design)
+
+        return JSONResponse(await self._drawn(answer))
+
+    async def numbers(self, request: Request) -> Response:
+        """What to buy and to print, twice: quick, then searched."""
+        tab, data = self._tab(request), await read_object(request)
+        design = design_data(tab.checked(data))
+        return self._events(request, NumbersTask(design=design, folder=tab.folder), dict)
+
+    async def make(self, request: Request) -> Response:
+        """The whole pattern, step by step. It is stopped by hanging up."""
+        tab, data = self._tab(request), await read_object(request)
+        design = design_data(tab.checked(data))
+
+        def done(value: tuple[str, dict[str, bytes]]) -> dict[str, Any]:
+            title, files = value
+            key = tab.keep_made(Made(title=title, files=files))
+            return {
+                "made": key,
+                "name": _file_stem(title),
+                "files": [
+                    {
+                        "name": name,
+                        "size": len(content),
+                        "pages": page_count(content) if name.endswith(".pdf") else 0,
+                    }
+                    for name, content in files.items()
+                ],
+            }
+
+        return self._events(request, MakeTask(design=design, folder=tab.folder), done)
+
+    def _events(self, request: Request, task: Task, done: Callable[[Any], Mapping[str, Any]]) -> Response:
+        """The messages of `task` as server-sent events (HTML Standard); `done` makes the last one plain data."""
+
+        async def events() -> AsyncIterator[str]:
+            async with contextlib.aclosing(self.bench.run(task)) as messages:
+                async for kind, value in _while_wanted(request, messages):
+                    match kind:
+                        case "done":
+                            value = await asyncio.to_thread(done, value or {})
+                        case "refused":
+                            value = {"findings": problem_views(value, None)}
+                        case "failed":
+                            print(value, file=sys.stderr, flush=True)
+                            value = {}
+                        case "step":
+                            value = {"step": value}
+                    yield f"event: {kind}\ndata: {json.dumps(value, ensure_ascii=False)}\n\n"
+
+        return StreamingResponse(events(), media_type="text/event-stream")
+
+    async def move(self, request: Request) -> Response:
+        """A row or a letter moved by hand, or put back: the new design."""
+        tab, asked = self._tab(request), await read_object(request)
+        design = tab.checked(_table(asked.get("design")))
+        line, letter = asked.get("line"), asked.get("letter")
+        if not isinstance(line, int) or not (letter is None or isinstance(letter, int)):
+            raise Refusal(Problem(what="line and letter are whole numbers", fix="see /api/openapi.json"))
+        if asked.get("back"):
+            return JSONResponse({"design": design_data(put_back(design, line=line, letter=letter))})
+        right, up = str(asked.get("right", "0in")), str(asked.get("up", "0in"))
+        after = moved(design, line=line, letter=letter, right=right, up=up)
+        return JSONResponse({"design": design_data(tab.checked(design_data(after)))})
+
+    async def read(self, request: Request) -> Response:
+        """The design that a TOML text holds."""
+        tab, asked = self._tab(request), await read_object(request)
+        try:
+            data = tomllib.loads(str(asked.get("text", "")).removeprefix("\ufeff"))
+        except (tomllib.TOMLDecodeError, RecursionError) as error:
+            raise Refusal(
+                Problem(
+                    what=f"this is not valid TOML: {error}", fix='words and lengths in quotes: text = "HOME"'
+                )
+            ) from None
+        return JSONResponse({"design": design_data(tab.checked(data))})
+
+    async def write(self, request: Request) -> Response:
+        """A design as the text of its file."""
+        self._tab(request)
+        design = design_from_mapping(await read_object(request))
+        return JSONResponse({"text": design_text(design), "name": _file_stem(_title(design))})
+
+    async def fonts(self, request: Request) -> Response:
+        """The fonts that this page may use."""
+        return JSONResponse({"fonts": font_list(self._tab(request).fonts)})
+
+    async def sample(self, request: Request) -> Response:
+        """Words set in one font."""
+        tab, asked = self._tab(request), await read_object(request)
+        data = {
+            "line": [{"text": asked.get("words"), "font": asked.get("font"), "axes": asked.get("axes") or {}}]
+        }
+        line = tab.with_paths(tab.checked(data)).line[0]
+        height = asked.get("cap_height")
+        cap_height = parse_length(height) if isinstance(height, str) and height else None
+
+        def answer() -> dict[str, Any]:
+            return font_sample(line.font or "", line.text, line.axes or {}, cap_height)
+
+        return JSONResponse(await self._drawn(answer))
+
+    async def add_font(self, request: Request) -> Response:
+        """A font file of the maker's own, kept for this page alone."""
+        tab = self._tab(request)
+        path = tab.font_path(request.query_params.get("name", ""))
+        path.write_bytes(await read_body(request, most=LARGEST_FONT))
+        end: Message = ("failed", "")
+        async with contextlib.aclosing(self.bench.run(FontTask(path=path))) as messages:
+            async for message in messages:
+                end = message
+        if end[0] != "done":
+            path.unlink(missing_ok=True)
+            damaged = Problem(
+                what="is no font that can be read", where=path.name, fix="the file again from where it came"
+            )
+            raise Refusal(end[1] if end[0] == "refused" else damaged)
+        tab.fonts[path.name] = path
+        return JSONResponse({"font": path.name, "described": end[1]})
+
+    def _made(self, request: Request) -> Made:
+        made = self._tab(request).made.get(request.path_params["made"])
+        if made is None:
+            raise HTTPException(404)
+        return made
+
+    async def folder(self, request: Request) -> Response:
+        """The finished folder as one zip."""
+        made = self._made(request)
+        content = await asyncio.to_thread(_zipped, made)
+        return _download(content, f"{_file_stem(made.title)}.zip", "application/zip")
+
+    async def file(self, request: Request) -> Response:
+        """One file of the finished folder; a name that is not in it is not looked for anywhere else."""
+        name = request.path_params["name"]
+        content = self._made(request).files.get(name)
+        if content is None:
+            raise HTTPException(404)
+        return _download(content, name.rsplit("/", 1)[-1], "application/octet-stream")
+
+    async def picture(self, request: Request) -> Response:
+        """One page of a finished PDF as a picture."""
+        name, page = request.path_params["name"], request.path_params["page"]
+        content = self._made(request).files.get(name)
+        width = request.query_params.get("width", "320")
+        if content is None or not name.endswith(".pdf") or not width.isdecimal():
+            raise HTTPException(404)
+        try:
+            wide = min(max(int(width), 50), _WIDEST_PICTURE)
+            drawn = await asyncio.to_thread(page_png, content, page, width_px=wide)
+        except IndexError:
+            raise HTTPException(404) from None
+        return Response(drawn, media_type="image/png")
+
+    async def description(self, request: Request) -> Response:
+        """What this server answers, as OpenAPI."""
+        return JSONResponse(openapi())
+
+
+async def _while_wanted(request: Request, messages: AsyncIterator[Message]) -> AsyncIterator[Message]:
+    """`messages` until the page hangs up."""
+    while True:
+        coming = asyncio.ensure_future(anext(messages))
+        try:
+            while not coming.done():
+                await asyncio.wait({coming}, timeout=_LOOK_EVERY)
+                if await request.is_disconnected():
+                    return
+            yield coming.result()
+        except StopAsyncIteration:
+            return
+        finally:
+            if not coming.done():
+                coming.cancel()
+                with contextlib.suppress(asyncio.CancelledError, StopAsyncIteration):
+                    await coming
+
+
+def _planned(tab: Tab, drawn: Sketch, design: Design) -> dict[str, Any]:
+    drawing = drawing_view(drawn, design)
+    drawing["design"] = tab.with_names(drawing["design"])
+    return {"drawing": drawing, "findings": _named(tab, notice_views(drawn.notices, design))}
+
+
+def _named(tab: Tab, findings: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    """Findings whose cures call the fonts of the page by their names."""
+    return [
+        {
+            **finding,
+            "cures": [{**cure, "design": tab.with_names(cure["design"])} for cure in finding["cures"]],
+        }
+        for finding in findings
+    ]
+
+
+def _table(value: object) -> dict[str, Any]:
+    if not isinstance(value, dict):
+        raise Refusal(Problem(what="there is no design in the request", fix="see /api/openapi.json"))
+    return value
+
+
+def _title(design: Design) -> str:
+    return design.title or " ".join(line.text for line in design.line)
+
+
+def _file_stem(title: str) -> str:
+    return re.sub(r"[^\w]+", "-", title.lower()).strip("-")[:40] or "pattern"
+
+
+def _zipped(made: Made) -> bytes:
+    stem, content = _file_stem(made.title), io.BytesIO()
+    with zipfile.ZipFile(content, "w", zipfile.ZIP_DEFLATED) as archive:
+        for name, data in made.files.items():
+            archive.writestr(zipfile.ZipInfo(f"{stem}/{name}", _ZIP_DATE), data, zipfile.ZIP_DEFLATED)
+    return content.getvalue()
+
+
+def _download(content: bytes, name: str, media_type: str) -> Response:
+    plain = re.sub(r"[^\w.\- ]", "", name.encode("ascii", "ignore").decode()) or "file"
+    return Response(
+        content, media_type=media_type, headers={"content-disposition": f'attachment; filename="{plain}"'}
+    )
+
+
+async def _index(request: Request) -> Response:
+    return FileResponse(_STATIC / "index.html")
+
+
+async def _lettering(request: Request) -> Response:
+    file = _LETTERING.get(request.path_params["name"])
+    if file is None:
+        raise HTTPException(404)
+    return FileResponse(bundled_folder() / file, media_type="font/ttf")
+
+
+async def _on_refusal(request: Request, error: Exception) -> Response:
+    return refused(error.problems if isinstance(error, Refusal) else (), 422)
+
+
+async def _on_too_large(request: Request, error: Exception) -> Response:
+    most = error.most // 1_000_000 if isinstance(error, TooLarge) else 0
+    answer = refused([Problem(what=f"it is larger than {most} MB", fix="a smaller file")], 413)
+    answer.headers["connection"] = "close"  # or the server would read on what it has refused
+    return answer
+
+
+async def _on_http(request: Request, error: Exception) -> Response:
+    status = error.status_code if isinstance(error, HTTPException) else 500
+    return refused([Problem(what="there is nothing here by that name", fix="load the page anew")], status)
+
+
+async def _on_gone(request: Request, error: Exception) -> Response:
+    return Response(status_code=499)
+
+
+async def _on_fault(request: Request, error: Exception) -> Response:
+    fix = "the window that runs `applique serve` says more; your design is kept in the page"
+    return refused([Problem(what="this is a fault of the program", fix=fix)], 500)
+
+
+def page_app(*, token: str, port: int, tabs: Tabs, start: Start, presence: Presence) -> Starlette:
+    """The page and its answers, for requests to `port` of this machine that know the `token`."""
+    page = _Page(tabs=tabs, start=start, presence=presence)
+
+    @contextlib.asynccontextmanager
+    async def life(app: Starlette) -> AsyncIterator[None]:
+        yield
+        page.close()
+
+    answers = [
+        Route("/hello", page.hello, methods=["POST"]),
+        Route("/goodbye", page.goodbye, methods=["POST"]),
+        Route("/plan", page.plan, methods=["POST"]),
+        Route("/numbers", page.numbers, methods=["POST"]),
+        Route("/make", page.make, methods=["POST"]),
+        Route("/move", page.move, methods=["POST"]),
+        Route("/read", page.read, methods=["POST"]),
+        Route("/write", page.write, methods=["POST"]),
+        Route("/fonts", page.fonts, methods=["GET"]),
+        Route("/fonts", page.add_font, methods=["POST"]),
+        Route("/sample", page.sample, methods=["POST"]),
+        Route("/made/{made}/folder", page.folder, methods=["GET"]),
+        Route("/made/{made}/page/{page:int}/{name:path}", page.picture, methods=["GET"]),
+        Route("/made/{made}/file/{name:path}", page.file, methods=["GET"]),
+        Route("/openapi.json", page.description, methods=["GET"]),
+    ]
+    return Starlette(
+        routes=[
+            Mount("/api", routes=answers),
+            Route("/{token}/", _index),
+            Route("/{token}/lettering/{name}", _lettering),
+            Mount("/{token}/static", StaticFiles(directory=_STATIC)),
+        ],
+        middleware=[Middleware(Guard, token=token, port=port)],
+        exception_handlers={
+            Refusal: _on_refusal,
+            TooLarge: _on_too_large,
+            HTTPException: _on_http,
+            ClientDisconnect: _on_gone,
+            Exception: _on_fault,
+        },
+        lifespan=life,
+    )

@@ -1,0 +1,152 @@
+"""What will go wrong, as the page shows it: in words, each with its place and its cures.
+
+The one place where a finding of another room is made ready for the page.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+from fractions import Fraction
+from typing import Any, Final
+
+from applique.design import Align, Design, Line, design_data
+from applique.design.entries import FIT
+from applique.errors import Notice, Problem, Refusal
+from applique.pattern import Pattern, sketch
+from applique.sewing.cures import cures
+from applique.typeset.fonts import BUNDLED, open_typeface
+from applique.typeset.shaping import missing_letters
+
+__all__ = ["finding_views", "notice_views", "problem_views"]
+
+_LINE: Final = re.compile(r"\bline (\d+)\b")
+_LETTER: Final = re.compile(r"\bletter (\d+)\b")
+_MOST_FONT_CURES: Final = 3
+_MOST_CURES: Final = 3
+
+
+def notice_views(notices: Iterable[Notice], design: Design) -> list[dict[str, Any]]:
+    """Risks that do not stop the work."""
+    return [{**_view(notice), "stops": False, "cures": _notice_cures(notice, design)} for notice in notices]
+
+
+def finding_views(pattern: Pattern, *, cured: bool) -> list[dict[str, Any]]:
+    """What will go wrong in cutting, sewing and reading, at its place from the upper left corner of the quilt, and
+    after it every other notice; with the cures, which take a while to try, if `cured`."""
+    design, quilt = pattern.design, pattern.quilt
+    left, low = (
+        float(side - inner) / 2
+        for side, inner in zip(quilt.finished, (pattern.panel.width, pattern.panel.height), strict=True)
+    )
+    views = []
+    for finding in pattern.findings:
+        at = finding.at and [left + finding.at[0], low + float(pattern.panel.height) - finding.at[1]]
+        tried = cures(design, finding, most=_MOST_CURES) if cured else ()
+        fix = "" if tried or not cured else "other words, another size or another font"
+        views.append(
+            {
+                **_view(finding.notice()),
+                "fix": fix,
+                "at": at,
+                "stops": False,
+                "cures": [_cure(cure.words, cure.design) for cure in tried],
+            }
+        )
+    told = {finding.notice() for finding in pattern.findings}
+    return views + notice_views([notice for notice in pattern.notices if notice not in told], design)
+
+
+def problem_views(problems: Iterable[Problem], design: Design | None) -> list[dict[str, Any]]:
+    """What stops the work, with the cures that were tried and do work."""
+    return [
+        {**_view(problem), "stops": True, "cures": list(_problem_cures(problem, design)) if design else []}
+        for problem in problems
+    ]
+
+
+def _view(said: Problem | Notice) -> dict[str, Any]:
+    line, letter = _LINE.search(said.where), _LETTER.search(said.where)
+    return {
+        "what": said.what,
+        "where": said.where,
+        "fix": said.fix,
+        "line": int(line[1]) if line else None,
+        "letter": int(letter[1]) if letter else None,
+        "at": None,
+    }
+
+
+def _cure(words: str, design: Design) -> dict[str, Any]:
+    return {"words": words, "design": design_data(design)}
+
+
+def _notice_cures(notice: Notice, design: Design) -> list[dict[str, Any]]:
+    """For what a move by hand has brought about: the moves of that row taken back."""
+    match = _LINE.search(notice.where)
+    number = int(match[1]) if match else 0
+    if not 0 < number <= len(design.line):
+        return []
+    line = design.line[number - 1]
+    if line.nudge or line.right or line.up:
+        return [_cure(f"Put row {number} back where it was", _with_line(design, number, _unmoved(line)))]
+    return []
+
+
+def _unmoved(line: Line) -> Line:
+    return replace(line, nudge=(), right=Fraction(0), up=Fraction(0))
+
+
+def _with_line(design: Design, number: int, line: Line) -> Design:
+    return replace(design, line=(*design.line[: number - 1], line, *design.line[number:]))
+
+
+def _problem_cures(problem: Problem, design: Design) -> Iterator[dict[str, Any]]:
+    """Cures of a refusal: each is tried, and offered only where the sketch can then be made or comes further."""
+    match = _LINE.search(problem.where)
+    number = int(match[1]) if match and 0 < int(match[1]) <= len(design.line) else None
+    if number is not None and _LETTER.search(problem.where):
+        yield from _other_fonts(design, number)
+        return
+    for words, cured in _changes(design, number):
+        if cured != design and _works(cured):
+            yield _cure(words, cured)
+
+
+def _changes(design: Design, number: int | None) -> Iterator[tuple[str, Design]]:
+    if number is not None:
+        line = design.line[number - 1]
+        yield (
+            f"Let row {number} be as large as fits",
+            _with_line(design, number, replace(line, cap_height=FIT)),
+        )
+        yield f"Put row {number} back where it was", _with_line(design, number, _unmoved(line))
+        if line.align is not None:
+            yield f"Centre row {number}", _with_line(design, number, replace(line, align=Align.CENTRE))
+    every = replace(design, lettering=replace(design.lettering, cap_height=FIT))
+    rows = tuple(replace(line, cap_height=None) for line in design.line)
+    yield "Let all letters be as large as fits", replace(every, line=rows)
+    yield (
+        "Let all letters be as large as fits, with no moves by hand",
+        replace(every, line=tuple(_unmoved(line) for line in rows)),
+    )
+
+
+def _works(design: Design) -> bool:
+    try:
+        sketch(design)
+    except Refusal:
+        return False
+    return True
+
+
+def _other_fonts(design: Design, number: int) -> Iterator[dict[str, Any]]:
+    line = design.line[number - 1]
+    spelling = [
+        font.name for font in BUNDLED if not any(missing_letters(line.text, open_typeface(font.name)))
+    ]
+    for name in spelling[:_MOST_FONT_CURES]:
+        yield _cure(
+            f"Set row {number} in {name}", _with_line(design, number, replace(line, font=name, axes=None))
+        )

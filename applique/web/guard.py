@@ -1,0 +1,80 @@
+"""Who may ask: this page alone. Host, origin and token are checked before anything is read."""
+
+from __future__ import annotations
+
+import secrets
+from collections.abc import Iterable
+from typing import Final
+
+from starlette.datastructures import Headers
+from starlette.responses import JSONResponse
+from starlette.types import ASGIApp, Message, Receive, Scope, Send
+
+from applique.errors import Problem
+
+__all__ = ["HOST", "TOKEN_HEADER", "Guard", "refused"]
+
+HOST: Final = "127.0.0.1"
+TOKEN_HEADER: Final = "x-applique-token"
+_HEADERS: Final = (
+    (
+        b"content-security-policy",
+        b"default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob: data:; font-src 'self'; "
+        b"connect-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'",
+    ),
+    (b"x-content-type-options", b"nosniff"),
+    (b"referrer-policy", b"no-referrer"),
+    (b"cross-origin-resource-policy", b"same-origin"),
+    (b"cache-control", b"no-store"),
+)
+"""Content Security Policy Level 3, W3C: nothing is loaded from elsewhere, nothing may frame the page."""
+
+
+def refused(problems: Iterable[Problem], status: int) -> JSONResponse:
+    """Problems in the shape that every answer of the page uses."""
+    said = [{"what": p.what, "where": p.where, "fix": p.fix} for p in problems]
+    return JSONResponse({"problems": said}, status_code=status)
+
+
+class Guard:
+    """Lets through what comes from the page itself and nothing else.
+
+    A page of another site can make a browser ask `127.0.0.1`, under that name or, by changing its own address, under
+    another. It cannot know the token, nor choose the `Host` or `Origin` that the browser sends.
+    """
+
+    def __init__(self, app: ASGIApp, *, token: str, port: int) -> None:
+        self._app = app
+        self._token = token
+        self._hosts = frozenset(f"{name}:{port}" for name in (HOST, "localhost"))
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """One request; what is refused here never reaches the page's own code."""
+        if scope["type"] != "http":
+            await self._app(scope, receive, send)
+            return
+
+        async def with_headers(message: Message) -> None:
+            if message["type"] == "http.response.start":
+                message["headers"] = [*message["headers"], *_HEADERS]
+            await send(message)
+
+        reason = self._reason_to_refuse(Headers(scope=scope), str(scope["path"]))
+        if reason:
+            fix = "open the address that `applique serve` printed"
+            await refused([Problem(what=reason, fix=fix)], 403)(scope, receive, with_headers)
+            return
+        await self._app(scope, receive, with_headers)
+
+    def _reason_to_refuse(self, headers: Headers, path: str) -> str:
+        if headers.getlist("host") not in [[host] for host in self._hosts]:
+            return "this page answers on this machine only"
+        origins = headers.getlist("origin")
+        if any(origin not in {f"http://{host}" for host in self._hosts} for origin in origins):
+            return "another page may not ask this one"
+        if headers.get("sec-fetch-site", "none") not in ("none", "same-origin"):
+            return "another page may not ask this one"
+        given = headers.get(TOKEN_HEADER, "") if path.startswith("/api/") else path.split("/")[1]
+        if not secrets.compare_digest(given.encode(), self._token.encode()):
+            return "the key of this page is missing"
+        return ""

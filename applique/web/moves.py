@@ -1,0 +1,52 @@
+"""Letters and rows moved by hand: a move is added to those that the design holds."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from applique.design import Design, Line, Nudge
+from applique.errors import Problem, Refusal
+from applique.units import parse_length
+
+__all__ = ["moved", "put_back"]
+
+
+def moved(design: Design, *, line: int, letter: int | None, right: str, up: str) -> Design:
+    """`design` with row `line` (from 1), or one `letter` of it, moved by lengths such as `-0.125in` more than it was.
+
+    Raises:
+        Refusal: no such row, or no length.
+    """
+    row = _row(design, line)
+    across, rise = parse_length(right), parse_length(up)
+    if letter is None:
+        row = replace(row, right=row.right + across, up=row.up + rise)
+    else:
+        before = [nudge for nudge in row.nudge if nudge.letter == letter]
+        across += sum(nudge.right for nudge in before)
+        rise += sum(nudge.up for nudge in before)
+        others = [nudge for nudge in row.nudge if nudge.letter != letter]
+        if across or rise:
+            others.append(Nudge(letter=letter, right=across, up=rise))
+        row = replace(row, nudge=tuple(sorted(others, key=lambda nudge: nudge.letter)))
+    return replace(design, line=(*design.line[: line - 1], row, *design.line[line:]))
+
+
+def put_back(design: Design, *, line: int, letter: int | None) -> Design:
+    """`design` with that row and all its letters, or one letter, back where the words put it.
+
+    Raises:
+        Refusal: no such row.
+    """
+    row = _row(design, line)
+    if letter is None:
+        row = replace(row, right=row.right * 0, up=row.up * 0, nudge=())
+    else:
+        row = replace(row, nudge=tuple(nudge for nudge in row.nudge if nudge.letter != letter))
+    return replace(design, line=(*design.line[: line - 1], row, *design.line[line:]))
+
+
+def _row(design: Design, line: int) -> Line:
+    if not 1 <= line <= len(design.line):
+        raise Refusal(Problem(what=f"there is no row {line}", fix=f"a row from 1 to {len(design.line)}"))
+    return design.line[line - 1]

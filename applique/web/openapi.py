@@ -1,0 +1,131 @@
+"""What the server answers, described as OpenAPI 3.1; the design comes from the model of the file itself."""
+
+from __future__ import annotations
+
+from functools import cache
+from importlib.metadata import version
+from typing import Any, Final
+
+from applique.design import design_schema
+from applique.web.guard import TOKEN_HEADER
+
+__all__ = ["openapi"]
+
+_DESIGN: Final = {"$ref": "#/components/schemas/Design"}
+_TEXT: Final = {"type": "string"}
+_NUMBER: Final = {"type": ["integer", "null"]}
+_CALLS: Final[tuple[tuple[str, str, str, dict[str, Any] | None, str], ...]] = (
+    ("/api/hello", "post", "A page opens: its key, and the design to begin with", None, "application/json"),
+    ("/api/goodbye", "post", "A page closes", None, ""),
+    ("/api/plan", "post", "The drawing of a design, and what stands in its way", _DESIGN, "application/json"),
+    ("/api/numbers", "post", "What to buy and to print: quick, then searched", _DESIGN, "text/event-stream"),
+    (
+        "/api/make",
+        "post",
+        "The whole pattern, step by step; hang up to stop it",
+        _DESIGN,
+        "text/event-stream",
+    ),
+    (
+        "/api/move",
+        "post",
+        "A row, or one letter of it, moved by hand or put back",
+        {
+            "type": "object",
+            "properties": {
+                "design": _DESIGN,
+                "line": {"type": "integer", "minimum": 1},
+                "letter": _NUMBER,
+                "right": _TEXT,
+                "up": _TEXT,
+                "back": {"type": "boolean"},
+            },
+            "required": ["design", "line"],
+        },
+        "application/json",
+    ),
+    (
+        "/api/read",
+        "post",
+        "The design that a TOML text holds",
+        {"type": "object", "properties": {"text": _TEXT}, "required": ["text"]},
+        "application/json",
+    ),
+    ("/api/write", "post", "A design as the text of its file", _DESIGN, "application/json"),
+    ("/api/fonts", "get", "The fonts that this page may use", None, "application/json"),
+    (
+        "/api/fonts",
+        "post",
+        "Add a font file; its name is the query `name`",
+        {"type": "string"},
+        "application/json",
+    ),
+    (
+        "/api/sample",
+        "post",
+        "Words set in one font, as path data",
+        {
+            "type": "object",
+            "properties": {"font": _TEXT, "words": _TEXT, "axes": {"type": "object"}, "cap_height": _TEXT},
+            "required": ["font", "words"],
+        },
+        "application/json",
+    ),
+    ("/api/made/{made}/folder", "get", "A finished folder as a zip", None, "application/zip"),
+    ("/api/made/{made}/file/{name}", "get", "One file of it", None, "application/octet-stream"),
+    ("/api/made/{made}/page/{page}/{name}", "get", "One page of one of its PDFs", None, "image/png"),
+)
+
+
+@cache
+def openapi() -> dict[str, Any]:
+    """The description of every address, with the JSON Schema of the design as the file has it."""
+    schema = design_schema()
+    named = {name: _pointing(table) for name, table in {**schema.pop("$defs"), "Design": schema}.items()}
+    paths: dict[str, dict[str, Any]] = {}
+    for address, method, summary, body, answer in _CALLS:
+        call: dict[str, Any] = {"summary": summary, "responses": _responses(answer)}
+        names = [part.strip("{}") for part in address.split("/") if part.startswith("{")]
+        if names:
+            call["parameters"] = [
+                {"name": name, "in": "path", "required": True, "schema": _TEXT} for name in names
+            ]
+        if body is not None:
+            kind = "application/octet-stream" if address == "/api/fonts" else "application/json"
+            call["requestBody"] = {"required": True, "content": {kind: {"schema": body}}}
+        paths.setdefault(address, {})[method] = call
+    return {
+        "openapi": "3.1.0",
+        "info": {"title": "applique serve", "version": version("applique")},
+        "paths": paths,
+        "components": {
+            "schemas": named,
+            "securitySchemes": {"key": {"type": "apiKey", "in": "header", "name": TOKEN_HEADER}},
+        },
+        "security": [{"key": []}],
+    }
+
+
+def _responses(answer: str) -> dict[str, Any]:
+    made = (
+        {"200": {"description": "done", "content": {answer: {}}}}
+        if answer
+        else {"204": {"description": "done"}}
+    )
+    return {
+        **made,
+        "403": {"description": "not the page's own request"},
+        "413": {"description": "too large"},
+        "422": {"description": "refused: a list of problems, each with what, where and fix"},
+    }
+
+
+def _pointing(value: Any) -> Any:
+    """`value` with references into the schema of the file made references into this document."""
+    if isinstance(value, dict):
+        return {
+            key: part.replace("#/$defs/", "#/components/schemas/") if key == "$ref" else _pointing(part)
+            for key, part in value.items()
+            if key != "$schema"
+        }
+    return [_pointing(part) for part in value] if isinstance(value, list) else value

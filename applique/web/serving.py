@@ -1,0 +1,108 @@
+"""`serve`: the page on this machine, until it is stopped."""
+
+from __future__ import annotations
+
+import contextlib
+import secrets
+import signal
+import socket
+import tempfile
+import threading
+import webbrowser
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+
+import uvicorn
+
+from applique.design import design_data, read_design
+from applique.design.model import Design
+from applique.errors import Problem, Refusal
+from applique.typeset.fonts import open_typeface
+from applique.web.app import Start, page_app
+from applique.web.guard import HOST
+from applique.web.presence import Presence
+from applique.web.tabs import Tabs
+
+__all__ = ["serve"]
+
+
+def serve(
+    file: Path | None,
+    *,
+    port: int,
+    open_browser: bool,
+    until_closed: bool,
+    say: Callable[[str], None],
+) -> None:
+    """Serve the page on 127.0.0.1 and nowhere else, with the design of `file` if there is one.
+
+    `port` 0 takes any that is free. `say` is told the address. `until_closed` stops it with the last open page.
+
+    Raises:
+        Refusal: the design cannot be read, or the port is taken.
+    """
+    start, fonts = _start(file)
+    listening = _listening(port)
+    token = secrets.token_urlsafe(24)
+    with tempfile.TemporaryDirectory(prefix="applique-page-") as folder:
+        server: uvicorn.Server
+        presence = Presence((lambda: setattr(server, "should_exit", True)) if until_closed else None)
+        app = page_app(
+            token=token,
+            port=listening.getsockname()[1],
+            tabs=Tabs(Path(folder), fonts=fonts),
+            start=start,
+            presence=presence,
+        )
+        server = uvicorn.Server(
+            uvicorn.Config(app, log_level="error", access_log=False, timeout_graceful_shutdown=1)
+        )
+        address = f"http://{HOST}:{listening.getsockname()[1]}/{token}/"
+        say(address)
+        if open_browser:
+            threading.Thread(target=webbrowser.open, args=(address,), daemon=True).start()
+        # uvicorn sends the signal that stopped it once more: as an interrupt it lets the folder be cleared away
+        signal.signal(signal.SIGTERM, signal.default_int_handler)
+        with contextlib.suppress(KeyboardInterrupt):
+            server.run(sockets=[listening])
+
+
+def _listening(port: int) -> socket.socket:
+    listening = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+    listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+    try:
+        listening.bind((HOST, port))
+        listening.listen(128)
+    except (OSError, OverflowError) as error:
+        listening.close()
+        reason = error.strerror if isinstance(error, OSError) else "no port"
+        raise Refusal(
+            Problem(what=f"port {port} cannot be used ({reason})", where="--port", fix="another, or none")
+        ) from None
+    return listening
+
+
+def _start(file: Path | None) -> tuple[Start, dict[str, Path]]:
+    """What a page begins with, and the font files that its design names."""
+    if file is None:
+        return Start(design={}, name=""), {}
+    design, fonts = _with_own_names(read_design(file))
+    return Start(design=design_data(design), name=file.name), fonts
+
+
+def _with_own_names(design: Design) -> tuple[Design, dict[str, Path]]:
+    """`design` with the paths of its font files made plain names, and the path of each name."""
+    fonts: dict[str, Path] = {}
+
+    def name(font: str) -> str:
+        if not any(sign in font for sign in "/\\."):
+            return font
+        open_typeface(font)
+        path = Path(font)
+        fonts[path.name] = path
+        return path.name
+
+    lettering = replace(design.lettering, font=name(design.lettering.font))
+    lines = tuple(replace(line, font=name(line.font) if line.font else line.font) for line in design.line)
+    return replace(design, lettering=lettering, line=lines), fonts

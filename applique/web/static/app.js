@@ -1,0 +1,314 @@
+// The page put together: a change of the design asks for a drawing at once, and for the numbers when hands rest.
+
+import { askJson, events, goodbye, hello, Refused } from "./asking.js";
+import { countingNumbers, noNumbers, renderNumbers } from "./buying.js";
+import { canRedo, canUndo, change, design, onChange, redo, sent, setValue, take, undo } from "./design.js";
+import { chosen, lookAt, renderDrawing, renderMarks, restore, settle, startDrawing } from "./drawing.js";
+import { byId, download, make, say } from "./elements.js";
+import { noteHeights } from "./fonts.js";
+import { renderFindings } from "./findings.js";
+import { makePattern } from "./making.js";
+import { onPhotos } from "./photos.js";
+import { loadSettings, noteDrawing, renderSettings } from "./settings.js";
+import { fillTexts, t } from "./texts.js";
+import { addRow, refreshRows, renderRows, showRow } from "./words.js";
+
+const RESTING_MS = 700;
+const EXAMPLE = {
+  title: "Row Steady Home",
+  panel: { width: "41in", height: "47in", fabric: "Mist" },
+  lettering: { font: "Fredoka", fabric: "Deep water" },
+  line: [{ text: "ROW" }, { text: "STEADY", fabric: "Oar red" }, { text: "HOME" }],
+  fabric: [
+    { name: "Deep water", colour: "#1d3f58" }, { name: "Oar red", colour: "#a8402f" }, { name: "Mist", colour: "#e9e4d6" },
+  ],
+  border: [{ kind: "strip", width: "2in", fabrics: ["Oar red"] }],
+};
+
+let planning = false;
+let waiting = false;
+let counting = null;
+let resting = 0;
+let drawn = null;
+let places = [];
+let found = [];
+
+// Planning: one question at a time, and always the newest next.
+
+async function plan() {
+  if (planning) { waiting = true; return; }
+  const { data, places: kept } = sent();
+  counting?.abort();
+  clearTimeout(resting);
+  if (!data.line.length) { showNothing(); return; }
+  planning = true;
+  try {
+    const answer = await askJson("plan", data);
+    places = kept;
+    showPlan(answer);
+  } catch (error) {
+    if (error instanceof Refused) showPlan({ drawing: null, findings: plainFindings(error.problems) });
+    else showLost(error);
+  }
+  planning = false;
+  if (waiting) { waiting = false; plan(); }
+}
+
+const plainFindings = (problems) => problems.map((one) => ({ ...one, stops: true, cures: [], line: null, letter: null, at: null }));
+
+/** Findings with their rows as the page counts them. */
+const onPage = (list) => list.map((finding) => {
+  const line = finding.line && places[finding.line - 1] + 1;
+  return { ...finding, sentLine: finding.line, line, where: finding.where.replace(/\bline \d+/, `line ${line}`) };
+});
+
+function showPlan({ drawing, findings }) {
+  found = onPage(findings);
+  byId("empty").hidden = true;
+  byId("stage").classList.toggle("behind", !drawing && Boolean(drawn));
+  byId("behind").hidden = Boolean(drawing) || !drawn;
+  if (drawing) {
+    drawn = drawing;
+    byId("finished").textContent = drawing.finished;
+    document.body.classList.add("drawn");
+    renderDrawing(drawing, atSent(found));
+    noteDrawing(drawing);
+    noteHeights(Object.fromEntries(drawing.rows.map((row, index) => [places[index], row.cap_height])));
+    countingNumbers();
+    resting = setTimeout(count, RESTING_MS);
+  } else {
+    renderMarks(atSent(found));
+  }
+  byId("make").disabled = !drawing;
+  renderFindings(found, showMe, { looking: true });
+  performance.mark("drawn");
+  document.body.dataset.plans = String(Number(document.body.dataset.plans ?? 0) + 1);
+}
+
+const atSent = (list) => list.map((finding) => ({ ...finding, line: finding.sentLine }));
+
+function showMe(finding) {
+  if (finding.stops) showRow(finding.line); else lookAt(finding.sentLine, finding.letter);
+}
+
+function showNothing() {
+  found = [];
+  drawn = null;
+  byId("empty").hidden = false;
+  byId("behind").hidden = true;
+  byId("stage").classList.remove("behind");
+  byId("drawing").replaceChildren();
+  byId("scene").replaceChildren();
+  byId("finished").textContent = "";
+  byId("piece").replaceChildren(make("option", {}, t("nothingToMove")));
+  byId("make").disabled = true;
+  document.body.classList.remove("drawn");
+  noNumbers();
+  renderFindings([], showMe);
+}
+
+function showLost(error) {
+  console.warn(error);
+  found = plainFindings([{ what: t("lost"), where: "", fix: "" }]);
+  renderFindings(found, showMe);
+}
+
+// Numbers: quick ones when hands rest, better ones when they rest longer.
+
+async function count() {
+  counting?.abort();
+  counting = new AbortController();
+  const { signal } = counting;
+  try {
+    for await (const [name, data] of events("numbers", sent().data, signal)) {
+      if (signal.aborted) return;
+      if (name === "numbers" || name === "findings") {
+        if (name === "numbers") renderNumbers(data);
+        found = onPage(data.findings);
+        renderFindings(found, showMe);
+        renderMarks(atSent(found));
+      } else if (name === "refused") {
+        noNumbers();
+        found = onPage(data.findings);
+        renderFindings(found, showMe);
+      }
+    }
+  } catch (error) {
+    if (error.name === "AbortError") return;
+    if (!(error instanceof Refused)) showLost(error);
+  }
+}
+
+// Moves by hand
+
+async function move(line, letter, right, up, back = false) {
+  try {
+    const answer = await askJson("move", { design: sent().data, line, letter, right, up, back });
+    takeRows(answer.design);
+  } catch (error) {
+    restore();
+    if (!(error instanceof Refused)) throw error;
+    renderFindings(onPage(plainFindings(error.problems)), showMe);
+  }
+}
+
+/** The moves of a new design, with the rows that have no words yet left where they are. */
+function takeRows(next) {
+  const kept = places;
+  change((copy) => {
+    next.line.forEach((line, index) => {
+      for (const key of ["nudge", "right", "up"]) {
+        if (line[key] === undefined) delete copy.line[kept[index]][key];
+        else copy.line[kept[index]][key] = line[key];
+      }
+    });
+  });
+}
+
+// The head of the page
+
+function renderHead() {
+  byId("undo").disabled = !canUndo();
+  byId("redo").disabled = !canRedo();
+  const title = byId("title");
+  if (document.activeElement !== title) title.value = design().title ?? "";
+  const words = design().title || design().line.map((line) => line.text).join(" ").trim();
+  document.title = words ? `${words} · applique` : "applique";
+  document.querySelector(`[name=units][value=${design().units ?? "in"}]`).checked = true;
+}
+
+function renderLight() {
+  const dark = isDark();
+  byId("light").textContent = t(dark ? "toLight" : "toDark");
+  byId("light").setAttribute("aria-label", t(dark ? "switchToLight" : "switchToDark"));
+}
+
+const isDark = () => (document.documentElement.dataset.light ?? (matchMedia("(prefers-color-scheme: dark)").matches ? "dark" : "light")) === "dark";
+
+function startHead() {
+  byId("undo").onclick = undo;
+  byId("redo").onclick = redo;
+  byId("make").onclick = () => { settle(); makePattern(); };
+  byId("add-row").onclick = () => addRow();
+  byId("example").onclick = () => take(EXAMPLE);
+  byId("title").oninput = (event) => setValue(null, "title", event.target.value, { mark: "title" });
+  for (const radio of document.querySelectorAll("[name=units]")) {
+    radio.onchange = () => setValue(null, "units", radio.value === "in" ? undefined : radio.value, { whole: true });
+  }
+  byId("back").onclick = () => {
+    const piece = chosen();
+    restore();
+    if (piece) move(piece.row, piece.letter, "0in", "0in", true);
+  };
+  byId("light").onclick = () => {
+    document.documentElement.dataset.light = isDark() ? "light" : "dark";
+    localStorage.setItem("light", document.documentElement.dataset.light);
+    renderLight();
+  };
+  const kept = localStorage.getItem("light");
+  if (kept === "light" || kept === "dark") document.documentElement.dataset.light = kept;
+  matchMedia("(prefers-color-scheme: dark)").addEventListener("change", renderLight);
+  renderLight();
+  document.addEventListener("keydown", (event) => {
+    if (!(event.ctrlKey || event.metaKey) || document.querySelector("dialog[open]")) return;
+    const key = event.key.toLowerCase();
+    if (event.target.matches?.(".toml")) return;
+    if (key === "z" || key === "y") {
+      event.preventDefault();
+      settle();
+      if (key === "y" || event.shiftKey) redo(); else undo();
+    } else if (key === "s") {
+      event.preventDefault();
+      save();
+    }
+  });
+}
+
+// Saving and opening
+
+async function save() {
+  settle();
+  const dialog = byId("save-dialog");
+  let written;
+  try {
+    written = await askJson("write", sent().data);
+  } catch (error) {
+    if (!(error instanceof Refused)) throw error;
+    renderFindings(onPage(plainFindings(error.problems)), showMe);
+    return;
+  }
+  const name = make("input", { type: "text", value: fileName ?? `${written.name}.toml`, id: "save-name", maxlength: "100" });
+  dialog.replaceChildren(make("form", { method: "dialog", onsubmit: () => {
+    fileName = name.value.trim().replace(/(\.toml)?$/i, ".toml");
+    saved = JSON.stringify(design());
+    download(new Blob([written.text], { type: "application/toml" }), fileName);
+    say(t("saved", { name: fileName }));
+  } },
+    make("h2", { id: "save-head" }, t("saveHead")),
+    make("label", { class: "field tall", for: "save-name" }, make("span", {}, t("saveName")), name),
+    make("p", { class: "note" }, t("saveNote")),
+    make("footer", {},
+      make("button", { class: "plain", type: "button", onclick: () => dialog.close() }, t("cancel")),
+      make("button", { class: "main" }, t("saveDo")))));
+  dialog.showModal();
+  name.select();
+}
+
+let fileName = null;
+let saved = null;
+
+/** Ask before a design is lost that was changed and not saved. */
+function guard(event) {
+  if (canUndo() && JSON.stringify(design()) !== saved) event.preventDefault();
+}
+
+async function openFile(input) {
+  const [file] = input.files;
+  input.value = "";
+  if (!file) return;
+  try {
+    const { design: next } = await askJson("read", { text: (await file.text()).slice(0, 900_000) });
+    take(next);
+    saved = JSON.stringify(design());
+    fileName = file.name;
+    say(t("opened", { name: file.name }));
+  } catch (error) {
+    if (!(error instanceof Refused)) throw error;
+    found = plainFindings(error.problems);
+    renderFindings(found, showMe);
+    say(error.message);
+  }
+}
+
+async function begin() {
+  fillTexts(document);
+  startHead();
+  startDrawing(move);
+  onPhotos(() => {
+    if (drawn) renderDrawing(drawn, atSent(found));
+    renderSettings();
+  });
+  byId("save").onclick = save;
+  byId("open").onclick = () => byId("open-file").click();
+  byId("open-file").onchange = (event) => openFile(event.target);
+  onChange((whole) => {
+    renderHead();
+    if (whole) { renderRows(); renderSettings(); } else refreshRows();
+    plan();
+  });
+  window.addEventListener("beforeunload", guard);
+  window.addEventListener("pagehide", goodbye);
+  window.addEventListener("pageshow", (event) => { if (event.persisted) hello(); });
+  const start = await hello();
+  const kept = sessionStorage.getItem("design");
+  const first = kept ? JSON.parse(kept) : start.design;
+  fileName = start.name || null;
+  take(first.line?.length ? first : { ...first, line: [{ text: "" }] }, { fresh: true });
+  if (!design().line[0].text) byId("rows").querySelector("input")?.focus();
+  document.body.classList.add("ready");
+  performance.mark("ready");
+  await loadSettings();
+  renderSettings();
+}
+
+begin();

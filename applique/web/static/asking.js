@@ -1,0 +1,71 @@
+// The questions to the program behind the page. The key of the page is in its address; it goes along as a header.
+
+const token = location.pathname.split("/")[1];
+let tab = sessionStorage.getItem("tab") ?? "";
+
+const headers = () => ({ "x-applique-token": token, "x-applique-tab": tab });
+
+/** What the program refuses, with its problems. */
+export class Refused extends Error {
+  constructor(problems, status) {
+    super(problems.map((problem) => problem.what).join("; "));
+    this.problems = problems;
+    this.status = status;
+  }
+}
+
+async function answered(response) {
+  if (response.ok) return response;
+  let problems = [];
+  try { problems = (await response.json()).problems; } catch { /* no words came */ }
+  throw new Refused(problems, response.status);
+}
+
+async function ask(method, path, body, options = {}) {
+  const call = () => fetch(`/api/${path}`, { method, body, headers: headers(), ...options });
+  let response = await call();
+  if (response.status === 409) { // the program has forgotten this page
+    await hello();
+    response = await call();
+  }
+  return answered(response);
+}
+
+export const askJson = async (path, value, options) =>
+  (await ask("POST", path, JSON.stringify(value), options)).json();
+
+export const getJson = async (path) => (await ask("GET", path)).json();
+
+export const getBlob = async (path) => (await ask("GET", path)).blob();
+
+export const sendFile = async (path, file) => (await ask("POST", path, file)).json();
+
+/** This page's own key with the program, and the design to begin with. */
+export async function hello() {
+  const answer = await askJson("hello", {});
+  tab = answer.tab;
+  sessionStorage.setItem("tab", tab);
+  return answer;
+}
+
+export function goodbye() {
+  fetch("/api/goodbye", { method: "POST", headers: headers(), keepalive: true });
+}
+
+/** Server-sent events of an answer, each as (name, data), as they come. */
+export async function* events(path, value, signal) {
+  const response = await ask("POST", path, JSON.stringify(value), { signal });
+  const reader = response.body.pipeThrough(new TextDecoderStream()).getReader();
+  let text = "";
+  for (;;) {
+    const { value: part, done } = await reader.read();
+    if (done) return;
+    text += part;
+    let end;
+    while ((end = text.indexOf("\n\n")) >= 0) {
+      const [head, data] = text.slice(0, end).split("\n");
+      text = text.slice(end + 2);
+      yield [head.slice("event: ".length), JSON.parse(data.slice("data: ".length))];
+    }
+  }
+}

@@ -1,0 +1,34 @@
+// What to buy and how many sheets to print.
+
+import { byId, make } from "./elements.js";
+import { t } from "./texts.js";
+
+/** Say that the numbers are on their way; what was there stays, dimmed. */
+export function countingNumbers() {
+  byId("buy").classList.add("stale");
+  if (!byId("buy").children.length) byId("buy").replaceChildren(make("p", { class: "note" }, t("counting")));
+}
+
+/** There is nothing to count yet. */
+export function noNumbers() {
+  byId("buy").classList.remove("stale");
+  byId("buy").replaceChildren(make("p", { class: "note" }, t("notYet")));
+}
+
+/** Show what the program worked out. */
+export function renderNumbers(numbers) {
+  const line = (colour, name, amount, ...notes) => make("li", {},
+    make("span", { class: colour ? "swatch" : "swatch none", colour: colour ?? "transparent" }),
+    make("span", { class: "thing" }, name, ...notes.filter(Boolean).map((note) => make("small", {}, note))),
+    make("strong", {}, amount));
+  const open = byId("buy").querySelector("details")?.open;
+  byId("buy").classList.remove("stale");
+  byId("buy").replaceChildren(
+    make("ul", { class: "bill" },
+      ...numbers.cloth.map((buy) => line(buy.colour, buy.name, buy.amount, buy.precut && t("precutNote", buy))),
+      line(null, t("web"), numbers.fusible.amount, t("webWidth", numbers.fusible)),
+      line(null, t("sheets"), String(numbers.sheets), t("sheetsCount", { count: numbers.sheets, paper: numbers.paper }), t("shapes", numbers))),
+    make("p", { class: "note" }, t(numbers.settled ? "settled" : "improving")),
+    make("details", { class: "fold", open }, make("summary", {}, t("alsoBuy")),
+      make("dl", {}, ...numbers.shelves.flatMap((shelf) => [make("dt", {}, shelf.name), make("dd", {}, shelf.items.join("; "))]))));
+}

@@ -1,0 +1,44 @@
+// What will go wrong, in words, each pointing at its place on the drawing, with its cures as buttons.
+
+import { design, take } from "./design.js";
+import { byId, make, say } from "./elements.js";
+import { t } from "./texts.js";
+
+/** Show `found`; `showMe(finding)` brings its place into sight, `looking` says that more may come. */
+export function renderFindings(found, showMe, { looking = false } = {}) {
+  const calm = design().line.some((line) => line.text.trim()) ? looking ? "looking" : "noFindings" : "noWords";
+  const items = found.length ? found.map((finding, index) => item(finding, index, showMe)) : [make("li", { class: "calm" }, t(calm))];
+  byId("findings").replaceChildren(...items);
+  markFields(found);
+  const stops = found.filter((finding) => finding.stops).length;
+  const count = found.length ? t("findingsCount", { stops, looks: found.length - stops }) : "";
+  if (byId("count").textContent !== count) byId("count").textContent = count;
+}
+
+function item(finding, index, showMe) {
+  return make("li", { class: finding.stops ? "finding stops" : "finding" },
+    make("span", { class: "number" }, String(index + 1)),
+    make("div", {},
+      make("p", { class: "what" },
+        make("span", { class: "hidden" }, `${t(finding.stops ? "stops" : "look")}: `),
+        finding.where ? make("strong", {}, `${plain(finding.where)}: `) : "", plain(finding.what)),
+      finding.fix ? make("p", { class: "note" }, t("tryThis", { fix: plain(finding.fix) })) : null,
+      make("div", { class: "cures" },
+        ...finding.cures.map((cure) => make("button", { class: "cure", onclick: () => {
+          take(cure.design);
+          say(t("cured", { words: plain(cure.words) }));
+        } }, plain(cure.words))),
+        finding.line ? make("button", { class: "plain", onclick: () => showMe(finding) }, t("showMe")) : null)));
+}
+
+/** What the program says, in the words of the page: rows instead of lines of a file, no marks of its tables and keys. */
+const plain = (text) => text.replaceAll(/\bline (\d+)/g, "row $1").replaceAll(/[[\]]/g, "")
+  .replaceAll(/cap_height = /g, `${t("height")} `).replaceAll(/([a-z])_([a-z])/g, "$1 $2");
+
+function markFields(found) {
+  for (const field of document.querySelectorAll("[data-where]")) {
+    const hit = found.some((finding) => finding.stops && finding.where.split(", letter")[0] === field.dataset.where);
+    field.toggleAttribute("aria-invalid", hit);
+    if (hit) field.setAttribute("aria-invalid", "true");
+  }
+}

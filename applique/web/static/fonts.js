@@ -1,0 +1,131 @@
+// Fonts, shown in the maker's own words, for one row or for all of them.
+
+import { askJson, getJson, Refused, sendFile } from "./asking.js";
+import { change, design } from "./design.js";
+import { byId, draw, make, say } from "./elements.js";
+import { t } from "./texts.js";
+
+const KINDS = ["", "plain", "rounded", "serif", "heavy", "script", "own"];
+let round = 0;
+let heights = [];
+
+/** The height of the H of every row as it is drawn now, by its place on the page. */
+export const noteHeights = (latest) => { heights = latest; };
+
+/** Open the fonts for row `index`, or for all rows without one. */
+export async function chooseFont(index = null) {
+  const dialog = byId("font-dialog");
+  const lettering = design().lettering ?? {};
+  const line = index === null ? {} : design().line[index];
+  const words = (index === null ? design().line.map((row) => row.text).find((text) => text.trim()) : line.text)?.trim()
+    || t("titleHint");
+  const state = { kind: "", spells: true, sewable: false, index, words, fonts: [],
+    used: line.font ?? lettering.font ?? "Montserrat", axes: (line.font ? line.axes : line.axes ?? lettering.axes) ?? {},
+    cap: heights[index ?? design().line.findIndex((row) => row.text.trim())] ?? "" };
+  const list = make("ul", { class: "fonts" });
+  const kind = make("select", { onchange: (event) => { state.kind = event.target.value; filter(list, state); } },
+    ...KINDS.map((value) => make("option", { value }, t(`kinds/${value}`))));
+  const tick = (key, label) => make("label", { class: "tick" },
+    make("input", { type: "checkbox", checked: state[key],
+      onchange: (event) => { state[key] = event.target.checked; filter(list, state); } }), t(label));
+  const file = make("input", { type: "file", accept: ".ttf,.otf,.ttc,.woff,.woff2", class: "hidden", id: "font-file",
+    onchange: (event) => addFont(event.target, list, state) });
+  const problem = make("p", { class: "problem", role: "alert", id: "font-problem" });
+  dialog.replaceChildren(
+    make("header", {},
+      make("h2", { id: "font-head" }, t("fontHead"), " ",
+        make("small", {}, index === null ? t("fontForAll") : t("fontFor", { number: index + 1 }))),
+      make("button", { class: "plain", onclick: () => dialog.close() }, t("close"))),
+    make("div", { class: "filters" },
+      make("label", { class: "tick" }, t("fontKind"), kind), tick("spells", "fontSpells"), tick("sewable", "fontSewable")),
+    list,
+    make("footer", {},
+      file, make("label", { class: "button", for: "font-file" }, t("ownFont")),
+      make("p", { class: "note" }, t("ownFontNote")), problem));
+  dialog.showModal();
+  await load(list, state);
+}
+
+async function load(list, state) {
+  const mine = ++round;
+  const { fonts } = await getJson("fonts");
+  state.fonts = fonts;
+  list.replaceChildren();
+  for (const font of fonts) {
+    if (mine !== round || !byId("font-dialog").open) return;
+    const axes = font.font === state.used ? state.axes : {};
+    try {
+      const sample = await askJson("sample", { font: font.font, words: state.words, axes, cap_height: state.cap });
+      list.append(card(font, sample, state));
+      filter(list, state);
+    } catch (error) {
+      if (!(error instanceof Refused)) throw error;
+    }
+  }
+}
+
+function picture(sample, label) {
+  const [x, y, width, height] = sample.box;
+  return draw("svg", { viewBox: `${x - 4} ${y - 4} ${width + 8} ${height + 8}`, role: "img", "aria-label": label },
+    draw("path", { d: sample.path }));
+}
+
+function card(font, sample, state) {
+  const axes = { ...(font.font === state.used ? state.axes : {}) };
+  const notes = [font.style, sample.connected && t("fontScript"), sample.sewable === false && t("fontFine"),
+    sample.missing.length && t("fontLacks", { letters: sample.missing.join(" ") })].filter(Boolean);
+  const shown = make("div", { class: "sample" }, sample.path ? picture(sample, state.words) : "");
+  const weight = sample.axes.find((axis) => axis.tag === "wght");
+  const slider = weight && !sample.missing.length ? make("label", { class: "weight" }, make("span", {}, t("weight")),
+    make("input", { type: "range", min: weight.least, max: weight.most, step: "10", value: String(weight.set),
+      oninput: async (event) => {
+        axes.weight = Number(event.target.value);
+        const asked = axes.weight;
+        const next = await askJson("sample", { font: font.font, words: state.words, axes, cap_height: state.cap });
+        if (asked === axes.weight) shown.replaceChildren(picture(next, state.words));
+      } })) : null;
+  const used = font.font === state.used;
+  return make("li", { class: "font", "data-kind": font.own ? "own" : font.kind,
+    "data-spells": String(!sample.missing.length), "data-sewable": String(sample.sewable !== false) },
+    shown,
+    make("div", { class: "font-words" }, make("strong", {}, font.name), make("span", { class: "note" }, notes.join(" · "))),
+    slider,
+    make("button", { class: used ? "wide chosen" : "wide", "aria-label": `${t("useFont")}: ${font.name}`,
+      onclick: () => use(font.font, axes, state) }, used ? t("usedNow") : t("useFont")));
+}
+
+function filter(list, state) {
+  for (const item of list.children) {
+    const { kind, spells, sewable } = item.dataset;
+    item.hidden = (state.kind && kind !== state.kind) || (state.spells && spells === "false")
+      || (state.sewable && sewable === "false");
+  }
+}
+
+function use(font, axes, state) {
+  change((copy) => {
+    const target = state.index === null ? (copy.lettering ??= {}) : copy.line[state.index];
+    target.font = font;
+    if (Object.keys(axes).length) target.axes = axes; else delete target.axes;
+    if (state.index === null) for (const line of copy.line) { delete line.font; delete line.axes; }
+  }, { whole: true });
+  byId("font-dialog").close();
+}
+
+async function addFont(input, list, state) {
+  const problem = byId("font-problem");
+  problem.textContent = "";
+  const [file] = input.files;
+  if (!file) return;
+  try {
+    const { font } = await sendFile(`fonts?name=${encodeURIComponent(file.name)}`, file);
+    say(t("fontAdded", { font }));
+    state.kind = "";
+    await load(list, state);
+    list.lastElementChild?.scrollIntoView();
+  } catch (error) {
+    if (!(error instanceof Refused)) throw error;
+    problem.textContent = error.problems.map((one) => `${file.name}: ${one.what}. ${t("tryThis", { fix: one.fix })}`).join(" ");
+  }
+  input.value = "";
+}

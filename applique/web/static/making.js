@@ -1,0 +1,101 @@
+// One button for the pattern: its making step by step, then its real pages and its files.
+
+import { events, getBlob, Refused } from "./asking.js";
+import { sent } from "./design.js";
+import { byId, download, make, say } from "./elements.js";
+import { t, TEXTS } from "./texts.js";
+
+const STEPS = Object.keys(TEXTS.steps);
+let stopping = null;
+
+/** Make the pattern and show it. */
+export async function makePattern() {
+  const dialog = byId("make-dialog");
+  const bar = make("progress", { max: String(STEPS.length), value: "0", "aria-label": t("making") });
+  const list = make("ol", { class: "steps" }, ...STEPS.map((step) => make("li", { "data-step": step }, t(`steps/${step}`))));
+  stopping?.abort();
+  stopping = new AbortController();
+  const { signal } = stopping;
+  dialog.replaceChildren(
+    make("header", {}, make("h2", { id: "make-head" }, t("making"))), bar, list,
+    make("footer", {}, make("button", { class: "plain", onclick: () => dialog.close() }, t("stop"))));
+  dialog.onclose = () => {
+    if (!signal.aborted && bar.isConnected) say(t("stopped"));
+    stopping?.abort();
+  };
+  dialog.showModal();
+  try {
+    for await (const [name, data] of events("make", sent().data, signal)) {
+      if (name === "step") step(list, bar, data.step);
+      else if (name === "done") show(dialog, data);
+      else fail(dialog, data.findings ?? [{ what: t("wrong"), fix: "" }]);
+    }
+  } catch (error) {
+    if (signal.aborted) return;
+    if (!(error instanceof Refused)) throw error;
+    fail(dialog, error.problems);
+  }
+}
+
+function step(list, bar, name) {
+  const place = STEPS.indexOf(name);
+  bar.value = place;
+  for (const [index, item] of [...list.children].entries()) {
+    item.className = index < place ? "done" : index === place ? "now" : "";
+  }
+  say(t(`steps/${name}`));
+}
+
+function fail(dialog, problems) {
+  dialog.replaceChildren(
+    make("header", {}, make("h2", { id: "make-head" }, t("wrong"))),
+    make("ul", {}, ...problems.map((one) => make("li", { class: "finding stops" }, make("div", {},
+      make("p", { class: "what" }, one.where ? make("strong", {}, `${one.where}: `) : "", one.what),
+      one.fix ? make("p", { class: "note" }, t("tryThis", one)) : null)))),
+    make("footer", {}, make("button", { class: "main", onclick: () => dialog.close() }, t("makeAgain"))));
+}
+
+const kilobytes = (bytes) => (bytes > 1e6 ? `${(bytes / 1e6).toFixed(1)} MB` : `${Math.max(1, Math.round(bytes / 1e3))} kB`);
+
+function show(dialog, made) {
+  const pdfs = made.files.filter((file) => file.pages);
+  const fetched = async (path, name) => download(await getBlob(path), name);
+  const whole = made.files.reduce((sum, file) => sum + file.size, 0);
+  const seen = new IntersectionObserver((entries) => {
+    for (const entry of entries) if (entry.isIntersecting) { seen.unobserve(entry.target); load(entry.target); }
+  }, { root: dialog, rootMargin: "300px" });
+  const all = make("button", { class: "main", onclick: () => fetched(`made/${made.made}/folder`, `${made.name}.zip`) },
+    t("downloadAll", { size: kilobytes(whole) }));
+  dialog.replaceChildren(
+    make("header", {}, make("h2", { id: "make-head" }, t("madeHead")),
+      make("button", { class: "plain", onclick: () => dialog.close() }, t("makeAgain"))),
+    make("p", { class: "deed" }, all),
+    make("p", { class: "note" }, t("printNote"), " ", t("cautions")),
+    ...pdfs.map((file) => make("section", { class: "document" },
+      make("div", { class: "document-head" },
+        make("h3", {}, t(`steps/${file.name}`), " ", make("small", {}, t(file.pages === 1 ? "onePage" : "pages", { count: file.pages }))),
+        make("button", { class: "plain", "aria-label": t("download", file),
+          onclick: () => fetched(`made/${made.made}/file/${file.name}`, file.name) }, file.name)),
+      make("div", { class: "pages", tabindex: "0", role: "group", "aria-label": t(`steps/${file.name}`) },
+        ...Array.from({ length: file.pages }, (_, index) => {
+        const picture = make("img", { class: "sheet", alt: t("page", { page: index + 1, file: file.name }),
+          "data-path": `made/${made.made}/page/${index + 1}/${file.name}?width=440` });
+        seen.observe(picture);
+        return picture;
+      })))),
+    make("details", { class: "fold" }, make("summary", {}, t("fileList")),
+      make("ul", { class: "files" }, ...made.files.map((file) => make("li", {},
+        make("button", { class: "plain", onclick: () => fetched(`made/${made.made}/file/${encodeURI(file.name)}`, file.name.split("/").pop()) },
+          file.name), " ", make("small", {}, kilobytes(file.size)))))));
+  dialog.scrollTop = 0;
+  all.focus();
+  say(t("madeHead"));
+}
+
+async function load(picture) {
+  try {
+    picture.src = URL.createObjectURL(await getBlob(picture.dataset.path));
+  } catch (error) {
+    if (!(error instanceof Refused)) throw error;
+  }
+}

@@ -1,0 +1,118 @@
+// The rows of words: the words themselves, and folded away under each how it looks.
+
+import { change, design, withUnit } from "./design.js";
+import { byId, keepingFocus, make, say } from "./elements.js";
+import { chooseFont } from "./fonts.js";
+import { t } from "./texts.js";
+
+const opened = new Set();
+
+export const fabricNames = () => (design().fabric ?? []).map((fabric) => fabric.name);
+
+export const colourOf = (name) => (design().fabric ?? []).find((fabric) => fabric.name === name)?.colour;
+
+/** Draw every row anew; the words that are being typed keep the caret. */
+export function renderRows() {
+  keepingFocus(() => byId("rows").replaceChildren(...design().line.map(row)));
+}
+
+/** Say anew how each row looks, without touching what is being typed in. */
+export function refreshRows() {
+  design().line.forEach((line, index) => {
+    byId("rows").children[index]?.querySelector("summary")?.replaceChildren(...summary(line));
+  });
+}
+
+function setLine(index, key, value, options) {
+  change((copy) => {
+    if (value === "" || value === undefined) delete copy.line[index][key];
+    else copy.line[index][key] = value;
+  }, options);
+}
+
+function row(line, index) {
+  const number = index + 1;
+  const words = make("input", {
+    type: "text", value: line.text, placeholder: t("rowHint"), "aria-label": t("rowText", { number }),
+    "data-focus": `text-${index}`, "data-where": `line ${number}`, maxlength: "2000", spellcheck: "true", dir: "auto",
+    oninput: (event) => setLine(index, "text", event.target.value, { mark: `text-${index}` }),
+    onkeydown: (event) => {
+      if (event.key === "Enter") addRow(index + 1);
+    },
+  });
+  const look = make("details", { class: "look", open: opened.has(index) },
+    make("summary", { "data-focus": `look-${index}`, "aria-label": t("rowLook", { number }) }, ...summary(line)),
+    ...(opened.has(index) ? [lookForm(line, index)] : []));
+  look.addEventListener("toggle", () => {
+    if (look.open === opened.has(index)) return;
+    if (look.open) opened.add(index); else opened.delete(index);
+    renderRows();
+  });
+  return make("li", { class: "row", "data-row": number },
+    make("div", { class: "row-words" },
+      make("span", { class: "number", "aria-hidden": "true" }, String(number)),
+      words,
+      make("button", { class: "round", "aria-label": t("rowRemove", { number }), disabled: design().line.length < 2,
+        onclick: () => removeRow(index) }, "×")),
+    look);
+}
+
+function summary(line) {
+  const lettering = design().lettering ?? {};
+  const fabric = line.fabric || lettering.fabric || fabricNames()[0];
+  const height = line.cap_height ?? lettering.cap_height ?? "fit";
+  const align = line.align ?? lettering.align ?? "centre";
+  return [
+    make("span", { class: "swatch", colour: colourOf(fabric) ?? "#23405f" }),
+    make("span", {}, [line.font ?? lettering.font ?? "Montserrat", height === "fit" ? t("fits") : height,
+      align !== "centre" && t(`aligns/${align}`)].filter(Boolean).join(" · ")),
+  ];
+}
+
+function lookForm(line, index) {
+  const number = index + 1;
+  const select = (key, label, choices) => make("label", { class: "field" }, make("span", {}, t(label)),
+    make("select", { "data-focus": `${key}-${index}`, "data-where": `line ${number}, ${key}`,
+      onchange: (event) => setLine(index, key, event.target.value, { whole: true }) },
+      make("option", { value: "" }, t("asAll")),
+      ...choices.map(([value, words]) => make("option", { value, selected: line[key] === value }, words))));
+  return make("div", { class: "fields" },
+    make("div", { class: "field" }, make("span", {}, t("font")),
+      make("button", { class: "chooser", "data-focus": `font-${index}`, "data-where": `line ${number}, font`,
+        onclick: () => chooseFont(index) }, line.font ?? t("asAll"))),
+    select("fabric", "fabric", fabricNames().map((name) => [name, name])),
+    make("label", { class: "field" }, make("span", {}, t("height")),
+      make("input", { type: "text", value: line.cap_height === "fit" ? "" : line.cap_height ?? "",
+        placeholder: t("asAll"), "data-focus": `cap-${index}`, "data-where": `line ${number}, cap_height`,
+        oninput: (event) => setLine(index, "cap_height", withUnit(event.target.value), { mark: `cap-${index}` }),
+        onchange: (event) => { event.target.value = withUnit(event.target.value); } })),
+    select("align", "align", ["centre", "left", "right", "spread"].map((value) => [value, t(`aligns/${value}`)])),
+    make("div", { class: "row-order" },
+      make("button", { class: "plain", "aria-label": t("rowUp", { number }), disabled: index === 0,
+        "data-focus": `up-${index}`, onclick: () => swap(index, index - 1) }, "↑"),
+      make("button", { class: "plain", "aria-label": t("rowDown", { number }),
+        disabled: number === design().line.length, "data-focus": `down-${index}`,
+        onclick: () => swap(index, index + 1) }, "↓")));
+}
+
+/** A new row of words at `index`, ready to type in. */
+export function addRow(index = design().line.length) {
+  change((copy) => copy.line.splice(index, 0, { text: "" }), { whole: true });
+  byId("rows").querySelector(`[data-focus="text-${index}"]`)?.focus();
+}
+
+function removeRow(index) {
+  change((copy) => copy.line.splice(index, 1), { whole: true });
+  opened.clear();
+  say(t("removed", { number: index + 1 }));
+  byId("rows").querySelector(`[data-focus="text-${Math.max(0, index - 1)}"]`)?.focus();
+}
+
+function swap(from, to) {
+  change((copy) => { [copy.line[from], copy.line[to]] = [copy.line[to], copy.line[from]]; }, { whole: true });
+}
+
+/** Bring a row of the design into view, its words ready to be changed. */
+export function showRow(number) {
+  byId("rows").querySelector(`[data-focus="text-${number - 1}"]`)?.focus();
+}

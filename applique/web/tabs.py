@@ -1,0 +1,154 @@
+"""What the server keeps for each open page: the font files it was given and the folders it made. Never a design."""
+
+from __future__ import annotations
+
+import re
+import secrets
+import shutil
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+from typing import Any, Final
+
+from applique.design import Design, design_from_mapping
+from applique.errors import Problem, Refusal
+
+__all__ = ["Made", "Tab", "Tabs"]
+
+_MOST_FONTS: Final = 20
+_MOST_TABS: Final = 200
+_MOST_LETTERS: Final = 3_000
+"""Letters that a page still draws while one types; the command line takes more."""
+_FONT_NAME: Final = re.compile(r"[^\w \-]+")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Made:
+    """A finished pattern: its title, and its files by their name in the folder."""
+
+    title: str
+    files: Mapping[str, bytes]
+
+
+@dataclass(slots=True, kw_only=True)
+class Tab:
+    """One open page. `fonts` are its own font files, by the name a design calls them, in its own `folder`."""
+
+    key: str
+    folder: Path
+    fonts: dict[str, Path] = field(default_factory=dict)
+    made: dict[str, Made] = field(default_factory=dict)
+
+    def keep_made(self, made: Made) -> str:
+        """Keep a finished pattern under a new key; the one before it goes."""
+        key = secrets.token_urlsafe(12)
+        self.made = {key: made}
+        return key
+
+    def font_path(self, file_name: str) -> Path:
+        """Where a new font file goes: a plain name made from `file_name`, in the folder of this tab and never outside.
+
+        Raises:
+            Refusal: the page holds as many fonts as it takes, or the name has no ending of a font.
+        """
+        stem, _, ending = file_name.replace("\\", "/").rsplit("/", 1)[-1].rpartition(".")
+        if ending.lower() not in ("ttf", "otf", "ttc", "woff", "woff2"):
+            raise Refusal(
+                Problem(
+                    what=f"“{file_name[:80]}” is no font file", fix="a file that ends in .ttf, .otf or .woff2"
+                )
+            )
+        if len(self.fonts) >= _MOST_FONTS:
+            raise Refusal(
+                Problem(what=f"the page holds {_MOST_FONTS} fonts already", fix="open the page anew")
+            )
+        plain = _FONT_NAME.sub("", stem).strip()[:60] or "font"
+        name, count = f"{plain}.{ending.lower()}", 1
+        while name in self.fonts:
+            count += 1
+            name = f"{plain} {count}.{ending.lower()}"
+        return self.folder / name
+
+    def checked(self, data: Mapping[str, Any]) -> Design:
+        """The design that `data` describes, its fonts bundled ones or this tab's own and nothing else.
+
+        Raises:
+            Refusal: with every problem of the data, and for a font file that was not added to this page.
+        """
+        design = design_from_mapping(data)
+        letters = sum(len(line.text) for line in design.line)
+        if letters > _MOST_LETTERS:
+            raise Refusal(
+                Problem(
+                    what=f"{letters} letters are more than the page draws",
+                    fix=f"at most {_MOST_LETTERS} here; `applique make` takes more",
+                )
+            )
+        named = [("[lettering]", design.lettering.font)]
+        named += [(f"line {number}", line.font or "") for number, line in enumerate(design.line, 1)]
+        problems = tuple(
+            Problem(
+                what=f"the font file “{font[:80]}” is not on this page",
+                where=where,
+                fix="add the file under “A font of your own”, or choose another font",
+            )
+            for where, font in named
+            if font not in self.fonts and any(sign in font for sign in "/\\.")
+        )
+        if problems:
+            raise Refusal(problems)
+        return design
+
+    def with_paths(self, design: Design) -> Design:
+        """`design` with the names of this tab's fonts made paths, for the rooms that open them."""
+
+        def path(font: str) -> str:
+            return str(self.fonts[font]) if font in self.fonts else font
+
+        return replace(
+            design,
+            lettering=replace(design.lettering, font=path(design.lettering.font)),
+            line=tuple(
+                replace(line, font=None if line.font is None else path(line.font)) for line in design.line
+            ),
+        )
+
+    def with_names(self, data: Mapping[str, Any]) -> dict[str, Any]:
+        """Design data with the paths of `with_paths` made names again."""
+        names = {str(path): name for name, path in self.fonts.items()}
+
+        def named(table: Mapping[str, Any]) -> dict[str, Any]:
+            return (
+                {**table, "font": names.get(table["font"], table["font"])} if "font" in table else dict(table)
+            )
+
+        return {
+            **data,
+            **({"lettering": named(data["lettering"])} if "lettering" in data else {}),
+            "line": [named(line) for line in data["line"]],
+        }
+
+
+class Tabs:
+    """The open pages by their keys; the oldest are forgotten when there are too many."""
+
+    def __init__(self, folder: Path, *, fonts: Mapping[str, Path]) -> None:
+        self._folder = folder
+        self._fonts = dict(fonts)
+        self._tabs: dict[str, Tab] = {}
+
+    def new(self) -> Tab:
+        """A new page, with the fonts of the design that the server was started with."""
+        key = secrets.token_urlsafe(12)
+        folder = self._folder / key
+        folder.mkdir(mode=0o700, parents=True)
+        fonts = {name: Path(shutil.copyfile(path, folder / name)) for name, path in self._fonts.items()}
+        tab = Tab(key=key, folder=folder, fonts=fonts)
+        self._tabs[key] = tab
+        for old in list(self._tabs)[:-_MOST_TABS]:
+            shutil.rmtree(self._tabs.pop(old).folder, ignore_errors=True)
+        return tab
+
+    def get(self, key: str) -> Tab | None:
+        """The page of that key, if there is one."""
+        return self._tabs.get(key)

@@ -1,0 +1,87 @@
+"""The slow tasks of the page, as values that a process of the bench runs.
+
+A task works in the folder of its page, where the design's own font names are names of files: what it writes into the
+pattern names the font and no folder of this machine.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from applique.design import design_from_mapping
+from applique.nesting import Effort, Nester
+from applique.pattern import Pattern, draft
+from applique.store import FolderStore, cache_folder
+from applique.typeset.describe import describe_font
+from applique.web.bench import Message
+from applique.web.findings import finding_views
+from applique.web.views import numbers_view
+
+__all__ = ["FontTask", "MakeTask", "NumbersTask", "warm"]
+
+
+def warm() -> None:
+    """Have a process load what every task needs, by drafting one letter."""
+    import applique.pack  # noqa: F401 (the page itself never needs it, and starts sooner without)
+
+    draft(design_from_mapping({"line": [{"text": "A"}]}))
+
+
+def _searched(design: Mapping[str, Any]) -> Pattern:
+    nester = Nester(effort=Effort.NORMAL, store=FolderStore(cache_folder()))
+    return draft(design_from_mapping(design), nester=nester)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NumbersTask:
+    """What to buy: at once from our own layout, and again after the search for a shorter one.
+
+    `design` is plain data that was checked, `folder` that of the page. Tells `numbers` twice, and `findings` between
+    them when their cures have been tried.
+    """
+
+    design: Mapping[str, Any]
+    folder: Path
+
+    def run(self, tell: Callable[[Message], None]) -> None:
+        """Draft it twice."""
+        os.chdir(self.folder)
+        quick = draft(design_from_mapping(self.design))
+        findings = finding_views(quick, cured=False)
+        tell(("numbers", {**numbers_view(quick, settled=False), "findings": findings}))
+        if quick.findings:
+            findings = finding_views(quick, cured=True)
+            tell(("findings", {"findings": findings}))
+        tell(("numbers", {**numbers_view(_searched(self.design), settled=True), "findings": findings}))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MakeTask:
+    """The whole pattern, as its title and files. Tells a `step` before each file is made."""
+
+    design: Mapping[str, Any]
+    folder: Path
+
+    def run(self, tell: Callable[[Message], None]) -> tuple[str, dict[str, bytes]]:
+        """Draft it and draw every file."""
+        from applique.pack import pack_files
+
+        os.chdir(self.folder)
+        tell(("step", "layout"))
+        pattern = _searched(self.design)
+        return pattern.title, pack_files(pattern, progress=lambda name: tell(("step", name)))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FontTask:
+    """What a font file is; a damaged one that brings its reader down harms this process alone."""
+
+    path: Path
+
+    def run(self, tell: Callable[[Message], None]) -> dict[str, Any]:
+        """Open it as any font is opened."""
+        return describe_font(str(self.path)).as_data()

@@ -1,0 +1,98 @@
+"""A page that really runs, and a browser to use it with."""
+
+from __future__ import annotations
+
+import os
+import re
+import subprocess
+import sys
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+import httpx
+import pytest
+
+CHROMIUM_ARGS = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Served:
+    """A running `applique serve`: its address with the token in it."""
+
+    address: str
+    clients: list[httpx.Client] = field(default_factory=list)
+
+    @property
+    def origin(self) -> str:
+        return self.address.rsplit("/", 2)[0]
+
+    @property
+    def token(self) -> str:
+        return self.address.rsplit("/", 2)[1]
+
+    def client(self) -> httpx.Client:
+        """A client that is a page of its own."""
+        client = httpx.Client(base_url=self.origin, headers={"x-applique-token": self.token}, timeout=60)
+        self.clients.append(client)
+        client.headers["x-applique-tab"] = client.post("/api/hello").json()["tab"]
+        return client
+
+
+@pytest.fixture(scope="session")
+def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
+    cache = tmp_path_factory.mktemp("cache")
+    with Running(cache) as page:
+        yield page
+
+
+@pytest.fixture(scope="session")
+def start_page() -> type[Running]:
+    """Starts a server of a test's own."""
+    return Running
+
+
+class Running:
+    """`applique serve` in a process of its own, as long as the context lasts."""
+
+    def __init__(self, cache: Path, *arguments: str) -> None:
+        self._arguments = [sys.executable, "-m", "applique", "serve", "--no-browser", *arguments]
+        self._environment = {**os.environ, "XDG_CACHE_HOME": str(cache), "PYTHONUNBUFFERED": "1"}
+        self.process: subprocess.Popen[str]
+
+    def __enter__(self) -> Served:
+        self.process = subprocess.Popen(
+            self._arguments, stdout=subprocess.PIPE, text=True, env=self._environment
+        )
+        assert self.process.stdout is not None
+        found = re.search(r"http://\S+", self.process.stdout.readline())
+        assert found is not None
+        self._served = Served(address=found[0])
+        return self._served
+
+    def __exit__(self, *_: object) -> None:
+        for client in self._served.clients:
+            client.close()
+        self.process.terminate()
+        self.process.wait(20)
+        if self.process.stdout is not None:
+            self.process.stdout.close()
+
+
+@pytest.fixture(scope="session")
+def browser(chromium: str) -> Iterator[Any]:
+    from playwright.sync_api import sync_playwright
+
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=chromium, args=CHROMIUM_ARGS)
+        yield browser
+        browser.close()

@@ -1,0 +1,490 @@
+"""The page in a real browser, from its first empty row to a folder whose pages print at true size."""
+
+from __future__ import annotations
+
+import io
+import re
+import zipfile
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+import pypdfium2
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+
+if TYPE_CHECKING:
+    from tests.web.conftest import Served
+
+pytestmark = pytest.mark.browser
+
+SLOW = 90_000
+POINTS_PER_INCH = 72.0
+RULE_TICKS = 0.68
+"""Inches from the lower edge of the paper to where only the whole inches of the rule reach."""
+
+
+class Sheet:
+    """A page under test, and everything its console said."""
+
+    def __init__(self, page: Any, address: str) -> None:
+        self.page = page
+        self.said: list[str] = []
+        self.asked: list[str] = []
+        page.on("console", lambda message: self.said.append(f"{message.type}: {message.text}"))
+        page.on("pageerror", lambda error: self.said.append(f"error: {error}"))
+        page.on("request", lambda request: self.asked.append(request.url))
+        page.goto(address)
+        page.locator("body.ready").wait_for()
+
+    def words(self, *rows: str) -> None:
+        """Type rows of words into an empty page."""
+        for index, row in enumerate(rows):
+            if index:
+                self.page.get_by_role("button", name="Add a row of words").click()
+            self.page.get_by_label(f"Words of row {index + 1}", exact=True).fill(row)
+        self.drawn(len(rows))
+
+    def drawn(self, rows: int) -> None:
+        """Wait until the drawing shows so many rows."""
+        self.page.locator(f"#art .row[data-row='{rows}']").wait_for(state="attached")
+
+    def design(self) -> dict[str, Any]:
+        """The design as the page holds it."""
+        return dict(self.page.evaluate("() => JSON.parse(sessionStorage.getItem('design'))"))
+
+    def settled(self, ask: Callable[[], object], wanted: object) -> None:
+        """Wait until `ask` answers what is wanted."""
+        for _ in range(100):
+            if ask() == wanted:
+                return
+            self.page.wait_for_timeout(50)
+        assert ask() == wanted
+
+    def quiet(self) -> None:
+        """No error in the console, and nothing asked of any other machine."""
+        errors = [text for text in self.said if text.startswith("error") and "status of 4" not in text]
+        assert not errors
+        origin = self.page.url.split("/", 3)[2]
+        assert all(url.split("/", 3)[2] == origin for url in self.asked if url.startswith("http"))
+
+
+@pytest.fixture
+def sheet(served: Served, browser: Any) -> Iterator[Sheet]:
+    context = browser.new_context(viewport={"width": 1280, "height": 800}, accept_downloads=True)
+    opened = Sheet(context.new_page(), served.address)
+    yield opened
+    opened.quiet()
+    context.close()
+
+
+def saved(download: Any) -> bytes:
+    return Path(download.path()).read_bytes()
+
+
+def printed_ticks(pdf: bytes, page: int, dpi: int = 300) -> list[float]:
+    """Where the inch ticks of the rule along the bottom of a letter page stand, in inches, as PDFium paints them."""
+    document = pypdfium2.PdfDocument(pdf)
+    dark = document[page].render(scale=dpi / POINTS_PER_INCH, grayscale=True).to_numpy().squeeze() < 128
+    document.close()
+    row = dark[round((11 - RULE_TICKS) * dpi)]
+    ends = np.flatnonzero(np.diff(np.concatenate(([0], row.astype(np.int8), [0]))))
+    return [float(x) for x in (ends[::2] + ends[1::2]) / 2 / dpi]
+
+
+@pytest.mark.long
+def test_from_an_empty_page_to_a_folder_that_prints_at_true_size(sheet: Sheet) -> None:
+    """The rule of 6 in along the bottom of a template page is measured as PDFium paints it."""
+    page = sheet.page
+    sheet.words("RIVER", "HOUSE")
+    page.get_by_role("button", name="Make the pattern").click()
+    whole = page.get_by_role("button", name=re.compile("Download the folder"))
+    whole.wait_for(timeout=SLOW)
+    first = page.locator("img.sheet").first
+    page.locator("img.sheet[src^='blob']").first.wait_for()
+    first.evaluate("picture => picture.decode()")
+    assert first.evaluate("picture => picture.naturalWidth") == 440
+    with page.expect_download() as waiting:
+        whole.click()
+    archive = zipfile.ZipFile(io.BytesIO(saved(waiting.value)))
+    names = {name.split("/", 1)[1] for name in archive.namelist()}
+    assert {
+        "pattern.pdf",
+        "templates-mirrored.pdf",
+        "placement-guide.pdf",
+        "design.toml",
+        "pattern.json",
+    } <= names
+    templates = archive.read(
+        next(name for name in archive.namelist() if name.endswith("templates-mirrored.pdf"))
+    )
+    ticks = printed_ticks(templates, 1)
+    assert [tick - ticks[0] for tick in ticks] == pytest.approx([0, 1, 2, 3, 4, 5, 6], abs=0.01)
+    with page.expect_download() as waiting:
+        page.get_by_role("button", name="Download templates-mirrored.pdf").click()
+    assert saved(waiting.value) == templates
+
+
+def ink(sheet: Sheet, letter: str) -> tuple[float, float]:
+    """The middle of a letter of the drawing on the screen."""
+    box = sheet.page.locator(letter).bounding_box()
+    assert box is not None
+    return box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+
+
+def test_a_letter_is_dragged_and_the_drag_undone_and_redone(sheet: Sheet) -> None:
+    page = sheet.page
+    sheet.words("OAR")
+    page.get_by_text("Move letters").click()
+    x, y = ink(sheet, "[data-letter='3'] path")
+    page.mouse.move(x, y)
+    page.mouse.down()
+    page.mouse.move(x + 20, y + 30, steps=6)
+    assert "down" in page.locator("#distance").inner_text()
+    page.mouse.up()
+    sheet.settled(lambda: [nudge["letter"] for nudge in sheet.design()["line"][0].get("nudge", [])], [3])
+    page.keyboard.press("Control+z")
+    sheet.settled(lambda: sheet.design()["line"][0].get("nudge"), None)
+    page.keyboard.press("Control+Shift+z")
+    sheet.settled(lambda: bool(sheet.design()["line"][0].get("nudge")), True)
+    page.get_by_role("button", name="Put back").click()
+    sheet.settled(lambda: sheet.design()["line"][0].get("nudge"), None)
+
+
+def test_a_row_dragged_near_the_middle_snaps_to_the_centre_line(sheet: Sheet) -> None:
+    page = sheet.page
+    sheet.words("OAR", "LOCKS")
+    page.get_by_label("To move").select_option("1")
+    page.locator("#drawing").focus()
+    for _ in range(4):
+        page.keyboard.press("Shift+ArrowRight")
+    sheet.settled(lambda: sheet.design()["line"][0].get("right"), "4in")
+    page.wait_for_timeout(300)
+    x, y = ink(sheet, "[data-row='1'][data-letter='2'] path")
+    scale = page.locator("#drawing").evaluate("svg => svg.getScreenCTM().a")
+    page.mouse.move(x, y)
+    page.mouse.down()
+    page.mouse.move(x - 4 * scale + 3, y, steps=8)
+    assert "centre line" in page.locator("#distance").inner_text()
+    page.mouse.up()
+    sheet.settled(lambda: sheet.design()["line"][0].get("right"), None)
+
+
+def test_arrow_keys_move_by_eighths_inches_and_finer(sheet: Sheet) -> None:
+    page = sheet.page
+    sheet.words("OAR")
+    drawing = page.locator("#drawing")
+    drawing.focus()
+    for keys in ("ArrowRight", "ArrowRight", "Alt+ArrowRight", "Shift+ArrowDown"):
+        page.keyboard.press(keys)
+    sheet.settled(
+        lambda: (sheet.design()["line"][0].get("right"), sheet.design()["line"][0].get("up")),
+        ("9/32in", "-1in"),
+    )
+    page.keyboard.press("PageDown")
+    page.keyboard.press("ArrowLeft")
+    sheet.settled(lambda: sheet.design()["line"][0].get("nudge"), [{"letter": 1, "right": "-1/8in"}])
+
+
+def test_everything_is_undone_step_by_step(sheet: Sheet) -> None:
+    page = sheet.page
+    sheet.words("OAR")
+    before = sheet.design()
+    page.get_by_role("button", name="Add a row of words").click()
+    page.get_by_label("Words of row 2").fill("LOCK")
+    page.get_by_text("Fabrics", exact=True).click()
+    page.get_by_role("button", name="Add a fabric").click()
+    page.get_by_label("Title of the quilt").fill("Boats")
+    undo = page.get_by_role("button", name="Undo")
+    for _ in range(4):
+        undo.click()
+    assert sheet.design() == before
+    for _ in range(4):
+        page.get_by_role("button", name="Redo").click()
+    design = sheet.design()
+    assert (design["title"], design["line"][1]["text"], len(design["fabric"])) == ("Boats", "LOCK", 1)
+
+
+def test_a_wrong_length_is_said_at_its_field_and_the_last_drawing_stays(sheet: Sheet) -> None:
+    page = sheet.page
+    sheet.words("OAR")
+    page.get_by_text("Size and background").click()
+    width = page.get_by_label("Width")
+    width.fill("seven")
+    page.get_by_text("is no length").wait_for()
+    assert width.get_attribute("aria-invalid") == "true"
+    assert page.get_by_text("The drawing is of before").is_visible()
+    assert page.locator("#art .letter").count() == 3
+    assert page.get_by_role("button", name="Make the pattern").is_disabled()
+    width.fill("20")
+    page.locator("#finished").filter(has_text="20 in").wait_for()
+    assert page.get_by_text("The drawing is of before").is_hidden()
+
+
+def test_an_unknown_letter_is_cured_by_a_button(sheet: Sheet) -> None:
+    page = sheet.page
+    sheet.words("HI")
+    page.get_by_text("Letters of all rows").click()
+    page.locator("[data-focus='font-all']").click()
+    page.get_by_role("button", name="Use this font: Lilita One").click()
+    page.get_by_label("Words of row 1").fill("Любовь")
+    page.get_by_text("no letter for").first.wait_for()
+    page.get_by_role("button", name=re.compile("Set row 1 in")).first.click()
+    page.locator("#art .letter >> nth=5").wait_for(state="attached")
+    page.get_by_text("Nothing stands in the way.").wait_for()
+
+
+def test_fonts_that_lack_a_letter_are_left_out_unless_asked_for(sheet: Sheet) -> None:
+    page = sheet.page
+    sheet.words("Любовь")
+    page.get_by_text("Letters of all rows").click()
+    page.locator("[data-focus='font-all']").click()
+    page.locator(".font >> nth=13").wait_for(state="attached")
+    lacking = page.get_by_role("button", name="Use this font: Titan One")
+    assert lacking.is_hidden()
+    page.get_by_label("Only fonts that have all my letters").uncheck()
+    assert lacking.is_visible()
+    page.get_by_label("Kind").select_option("serif")
+    assert page.get_by_role("button", name="Use this font: Bitter").is_visible()
+    assert lacking.is_hidden()
+
+
+def test_fonts_too_fine_at_this_size_can_be_left_out(sheet: Sheet) -> None:
+    """At 1 1/2 in Pacifico's strokes are some 0.2 in, Titan One's some 0.4 in; the rule is 1/4 in."""
+    page = sheet.page
+    sheet.words("Row")
+    page.locator(".look summary").click()
+    page.get_by_label("Height of the H").fill("1 1/2in")
+    page.locator("#finished").filter(has_text="30 in").wait_for()
+    page.wait_for_timeout(300)
+    page.locator("[data-focus='font-0']").click()
+    pacifico = page.get_by_role("button", name="Use this font: Pacifico")
+    pacifico.wait_for()
+    page.get_by_role("button", name="Use this font: Cairo").wait_for()
+    page.get_by_label("Only what can be cut and sewn at this size").check()
+    assert pacifico.is_hidden()
+    assert page.get_by_role("button", name="Use this font: Titan One").is_visible()
+
+
+def test_letters_too_large_are_cured_by_a_button(sheet: Sheet) -> None:
+    page = sheet.page
+    sheet.words("STEADY")
+    page.locator(".look summary").click()
+    page.get_by_label("Height of the H").fill("12in")
+    page.get_by_role("button", name="Let row 1 be as large as fits").click()
+    page.get_by_text("Nothing stands in the way.").wait_for()
+
+
+def test_a_damaged_font_is_refused_and_a_good_one_used(
+    sheet: Sheet, dejavu_bold: str, tmp_path: Path
+) -> None:
+    page = sheet.page
+    sheet.words("OAR")
+    damaged = tmp_path / "broken.ttf"
+    damaged.write_bytes(Path(dejavu_bold).read_bytes()[:5000])
+    page.get_by_text("Letters of all rows").click()
+    page.locator("[data-focus='font-all']").click()
+    page.locator("#font-file").set_input_files(damaged)
+    page.locator("#font-problem").filter(has_text="font").wait_for()
+    page.locator("#font-file").set_input_files(dejavu_bold)
+    page.get_by_role("button", name="Use this font: DejaVuSans-Bold.ttf").click()
+    sheet.settled(lambda: sheet.design()["lettering"]["font"], "DejaVuSans-Bold.ttf")
+    page.get_by_text("Nothing stands in the way.").wait_for()
+
+
+@pytest.mark.long
+def test_making_is_stopped_and_the_page_goes_on(sheet: Sheet) -> None:
+    page = sheet.page
+    sheet.words("THE RIVER", "HAS TIME", "AND SO", "HAVE WE")
+    page.get_by_role("button", name="Make the pattern").click()
+    page.get_by_text("Making the pattern").wait_for()
+    page.get_by_role("button", name="Stop").click()
+    assert page.locator("#make-dialog").is_hidden()
+    page.get_by_label("Words of row 4").fill("WE HAVE")
+    page.locator("#drawing[aria-label*='WE HAVE']").wait_for()
+
+
+def test_two_tabs_do_not_mix(served: Served, browser: Any) -> None:
+    context = browser.new_context()
+    first, second = Sheet(context.new_page(), served.address), Sheet(context.new_page(), served.address)
+    first.words("ONE")
+    second.words("TWO", "MORE")
+    first.page.get_by_label("Words of row 1").fill("OTHER")
+    first.page.locator("#drawing[aria-label*='OTHER']").wait_for()
+    assert [line["text"] for line in first.design()["line"]] == ["OTHER"]
+    assert [line["text"] for line in second.design()["line"]] == ["TWO", "MORE"]
+    assert second.page.locator("#art .letter").count() == 7
+    keys = [one.page.evaluate("() => sessionStorage.getItem('tab')") for one in (first, second)]
+    assert keys[0] != keys[1]
+    for one in (first, second):
+        one.quiet()
+    context.close()
+
+
+def test_in_centimetres_a_step_is_two_millimetres(sheet: Sheet) -> None:
+    page = sheet.page
+    sheet.words("OAR")
+    page.get_by_text("cm", exact=True).click()
+    page.locator("#finished").filter(has_text="76.2 cm (30 in)").wait_for()
+    page.locator("#drawing").focus()
+    page.keyboard.press("ArrowRight")
+    sheet.settled(lambda: sheet.design()["line"][0].get("right"), "2mm")
+
+
+def test_the_design_as_text_is_checked_before_it_is_taken(sheet: Sheet) -> None:
+    page = sheet.page
+    sheet.words("OAR")
+    page.get_by_text("The design as text").click()
+    text = page.get_by_label("The design as TOML")
+    sheet.settled(lambda: "OAR" in text.input_value(), True)
+    text.fill('[[line]]\ntext = "LOCK"\ncap_hight = "7in"\n')
+    page.get_by_role("button", name="Take this text").click()
+    page.get_by_text("cap_hight").last.wait_for()
+    assert sheet.design()["line"][0]["text"] == "OAR"
+    text.fill('[[line]]\ntext = "LOCK"\ncap_height = "3in"\n')
+    page.get_by_role("button", name="Take this text").click()
+    sheet.settled(lambda: sheet.design()["line"], [{"text": "LOCK", "cap_height": "3in"}])
+
+
+def test_a_border_of_a_new_fabric_is_drawn_and_a_fabric_renamed_everywhere(sheet: Sheet) -> None:
+    page = sheet.page
+    sheet.words("OAR")
+    page.get_by_text("Fabrics", exact=True).click()
+    page.get_by_role("button", name="Add a fabric").click()
+    page.get_by_text("Borders", exact=True).click()
+    page.get_by_role("button", name="Add a border").click()
+    page.locator("#art .patch").first.wait_for(state="attached")
+    page.locator("#finished").filter(has_text="34 in").wait_for()
+    name = page.get_by_label("Name", exact=True)
+    name.fill("Weed")
+    name.press("Tab")
+    sheet.settled(lambda: sheet.design()["border"][0]["fabrics"], ["Weed"])
+    page.get_by_text("Nothing stands in the way.").wait_for()
+
+
+def test_a_risk_stands_at_its_place_with_a_button_that_takes_it_back(sheet: Sheet) -> None:
+    """Two letters pushed together by hand: the notice names the row, a mark stands on it, one button undoes it."""
+    page = sheet.page
+    sheet.words("OAR")
+    page.get_by_label("To move").select_option("1 2")
+    page.locator("#drawing").focus()
+    page.keyboard.press("Shift+ArrowRight")
+    page.keyboard.press("Shift+ArrowRight")
+    page.get_by_text("less than the least gap").wait_for()
+    assert page.locator("#marks .mark").count() == 1
+    page.get_by_role("button", name="Put row 1 back where it was").click()
+    page.get_by_text("Nothing stands in the way.").wait_for()
+    assert page.locator("#marks .mark").count() == 0
+
+
+def test_a_design_is_saved_to_a_named_file_and_opened_again(sheet: Sheet, tmp_path: Path) -> None:
+    page = sheet.page
+    sheet.words("OAR", "LOCK")
+    page.get_by_role("button", name="Save").click()
+    page.get_by_label("Name of the file").fill("boats")
+    with page.expect_download() as waiting:
+        page.locator("#save-dialog").get_by_role("button", name="Save").click()
+    assert waiting.value.suggested_filename == "boats.toml"
+    kept = tmp_path / "boats.toml"
+    kept.write_bytes(saved(waiting.value))
+    page.get_by_label("Words of row 1").fill("CHANGED")
+    page.locator("#open-file").set_input_files(kept)
+    sheet.settled(lambda: [line["text"] for line in sheet.design()["line"]], ["OAR", "LOCK"])
+
+
+def test_the_page_comes_back_as_it_was_when_loaded_anew(sheet: Sheet) -> None:
+    sheet.words("OAR", "LOCK")
+    sheet.page.reload()
+    sheet.drawn(2)
+    assert sheet.page.get_by_label("Words of row 2").input_value() == "LOCK"
+
+
+def test_cloth_from_a_photo_fills_the_letters_and_stays_in_the_browser(sheet: Sheet) -> None:
+    page = sheet.page
+    sheet.words("OAR")
+    page.get_by_text("Fabrics", exact=True).click()
+    page.get_by_role("button", name="Add a fabric").click()
+    asked = len(sheet.asked)
+    page.locator(".photo input[type=file]").set_input_files(
+        Path(__file__).parents[2] / "docs" / "boathouse.png"
+    )
+    page.locator("#art .row[fill^='url']").wait_for(state="attached")
+    assert all(url.startswith(("blob:", "data:")) or "/api/numbers" in url for url in sheet.asked[asked:])
+    page.get_by_role("button", name="Take the photo away").click()
+    page.locator("#art .row[fill^='#']").wait_for(state="attached")
+
+
+def test_the_light_follows_the_machine_and_the_switch(served: Served, browser: Any) -> None:
+    context = browser.new_context(color_scheme="dark")
+    sheet = Sheet(context.new_page(), served.address)
+
+    def background() -> str:
+        return str(
+            sheet.page.evaluate("() => getComputedStyle(document.querySelector('.top')).backgroundColor")
+        )
+
+    dark = background()
+    sheet.page.get_by_role("button", name="Change to light colours").click()
+    light = background()
+    assert dark != light
+    sheet.page.reload()
+    assert background() == light
+    context.close()
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_axe_finds_no_serious_problem(served: Served, browser: Any, scheme: str) -> None:
+    """axe-core, the rules of WCAG 2.x A and AA, over the empty page, the drawn one, and each dialog."""
+    context = browser.new_context(viewport={"width": 1280, "height": 900}, color_scheme=scheme)
+    sheet = Sheet(context.new_page(), served.address)
+    page = sheet.page
+
+    def check(what: str) -> None:
+        results = Axe().run(page, options={"runOnly": ["wcag2a", "wcag2aa", "wcag21aa", "wcag22aa"]}).response
+        serious = [
+            (one["id"], [node["html"][:160] for node in one["nodes"]])
+            for one in results["violations"]
+            if one["impact"] in ("serious", "critical")
+        ]
+        assert not serious, (what, serious)
+
+    check("empty")
+    page.get_by_role("button", name="Begin with an example").click()
+    sheet.drawn(3)
+    for fold in page.locator("#settings > details > summary").all():
+        fold.click()
+    page.locator(".look summary").first.click()
+    page.get_by_label("Height of the H").first.fill("40in")
+    page.get_by_text("The drawing is of before").wait_for()
+    check("drawn, everything unfolded, refused")
+    page.locator("[data-focus='font-all']").click()
+    page.locator(".font >> nth=13").wait_for()
+    check("fonts")
+    context.close()
+
+
+def test_text_of_twice_the_size_is_all_within_the_page(served: Served, browser: Any) -> None:
+    """WCAG 2.2, 1.4.4 and 1.4.10: at 200 % nothing is cut off and nothing scrolls sideways."""
+    context = browser.new_context(viewport={"width": 1280, "height": 800})
+    sheet = Sheet(context.new_page(), served.address)
+    sheet.words("ROW", "STEADY")
+    fonts = {"fontSizes": {"standard": 32, "fixed": 26}}
+    context.new_cdp_session(sheet.page).send("Page.setFontSizes", fonts)
+    wide, window = sheet.page.evaluate("() => [document.documentElement.scrollWidth, innerWidth]")
+    assert wide <= window
+    cut = sheet.page.evaluate(
+        """() => [...document.querySelectorAll('button, summary, h2:not(.hidden), .bill li')]
+        .filter(element => element.offsetParent && element.scrollWidth > element.clientWidth + 2)
+        .map(element => element.textContent)"""
+    )
+    assert cut == []
+    context.close()
+
+
+def test_it_prints_without_its_tools(sheet: Sheet) -> None:
+    sheet.words("OAR")
+    sheet.page.emulate_media(media="print")
+    assert sheet.page.get_by_role("button", name="Make the pattern").is_hidden()
+    assert sheet.page.locator("#art").is_visible()
+    sheet.page.emulate_media(media="screen")

@@ -1,0 +1,398 @@
+"""The page's server: who may ask, what is refused, and that nothing but the page's own files ever comes out."""
+
+from __future__ import annotations
+
+import contextlib
+import http.client
+import json
+import signal
+import threading
+from concurrent.futures import ThreadPoolExecutor
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import httpx
+import jsonschema
+import pytest
+
+if TYPE_CHECKING:
+    from tests.web.conftest import Running, Served
+
+DESIGN: dict[str, Any] = {
+    "line": [{"text": "OAR"}, {"text": "LOCK"}],
+    "lettering": {"font": "Fredoka"},
+    "panel": {"width": "20in", "height": "16in"},
+}
+
+
+def events(client: httpx.Client, path: str, design: dict[str, Any]) -> list[tuple[str, Any]]:
+    """The server-sent events of a request, as (name, data)."""
+    answer = client.post(path, json=design)
+    assert answer.status_code == 200, answer.text
+    blocks = [block.split("\n") for block in answer.text.strip().split("\n\n")]
+    return [(head.removeprefix("event: "), json.loads(data.removeprefix("data: "))) for head, data in blocks]
+
+
+def raw(served: Served, method: str, path: str, headers: dict[str, str], body: bytes | None = None) -> Any:
+    """A request exactly as written, which a well-behaved client would not send."""
+    connection = http.client.HTTPConnection(served.origin.removeprefix("http://"), timeout=30)
+    connection.putrequest(method, path, skip_host=True, skip_accept_encoding=True)
+    for name, value in headers.items():
+        connection.putheader(name, value)
+    connection.endheaders(body)
+    answer = connection.getresponse()
+    content = answer.read()
+    connection.close()
+    return answer.status, content
+
+
+def test_a_plan_draws_every_letter_where_the_rooms_put_it(served: Served) -> None:
+    from applique.design import design_from_mapping
+    from applique.panel import place_rows
+
+    drawing = served.client().post("/api/plan", json=DESIGN).json()["drawing"]
+    panel = place_rows(design_from_mapping(DESIGN))
+    for drawn, row in zip(drawing["rows"], panel.rows, strict=True):
+        for letter, cut in zip(drawn["cuts"], row.cuts, strict=True):
+            assert letter["x"] == pytest.approx(cut.x)
+            assert letter["y"] == pytest.approx(16 - cut.y)
+            assert letter["key"] in drawing["shapes"]
+
+
+def test_contrast_is_that_of_wcag(served: Served) -> None:
+    """Black on white is 21 : 1 (WCAG 2.2, contrast ratio), and grey #767676 on white 4.54 : 1 (published widely)."""
+    for colour, ratio in (("#000000", 21.0), ("#767676", 4.54)):
+        fabrics = [{"name": "A", "colour": colour}, {"name": "W", "colour": "#ffffff"}]
+        design = {**DESIGN, "fabric": fabrics, "panel": {**DESIGN["panel"], "fabric": "W"}}
+        drawing = served.client().post("/api/plan", json=design).json()["drawing"]
+        assert drawing["rows"][0]["contrast"] == pytest.approx(ratio, abs=0.01)
+
+
+def test_what_does_not_fit_is_said_with_cures_that_work(served: Served) -> None:
+    client = served.client()
+    design = {**DESIGN, "lettering": {"font": "Fredoka", "cap_height": "12in"}}
+    answer = client.post("/api/plan", json=design).json()
+    assert answer["drawing"] is None
+    cures = [cure for finding in answer["findings"] for cure in finding["cures"]]
+    assert cures
+    for cure in cures:
+        assert client.post("/api/plan", json=cure["design"]).json()["drawing"] is not None
+
+
+def test_an_unknown_letter_is_placed_and_cured_by_a_font_that_has_it(served: Served) -> None:
+    client = served.client()
+    design = {"line": [{"text": "OK"}, {"text": "Любовь"}], "lettering": {"font": "Lilita One"}}
+    finding = client.post("/api/plan", json=design).json()["findings"][0]
+    assert (finding["line"], finding["letter"]) == (2, 1)
+    cured = client.post("/api/plan", json=finding["cures"][0]["design"]).json()
+    assert cured["drawing"] is not None
+
+
+def test_moves_add_up_exactly_and_can_be_put_back(served: Served) -> None:
+    client = served.client()
+    design = DESIGN
+    for _ in range(3):
+        asked = {"design": design, "line": 2, "letter": 3, "right": "0.125in", "up": "-0.0625in"}
+        design = client.post("/api/move", json=asked).json()["design"]
+    assert design["line"][1]["nudge"] == [{"letter": 3, "right": "3/8in", "up": "-3/16in"}]
+    back = client.post("/api/move", json={"design": design, "line": 2, "letter": 3, "back": True})
+    assert "nudge" not in back.json()["design"]["line"][1]
+
+
+def test_a_design_goes_to_its_text_and_back(served: Served) -> None:
+    client = served.client()
+    text = client.post("/api/write", json=DESIGN).json()["text"]
+    assert client.post("/api/read", json={"text": text}).json()["design"]["line"] == DESIGN["line"]
+    wrong = client.post("/api/read", json={"text": "text = HOME"})
+    assert wrong.status_code == 422
+    assert "TOML" in wrong.json()["problems"][0]["what"]
+
+
+@pytest.mark.long
+def test_numbers_come_twice_and_the_second_is_settled(served: Served) -> None:
+    said = events(served.client(), "/api/numbers", DESIGN)
+    assert [name for name, _ in said] == ["numbers", "numbers", "done"]
+    assert [data["settled"] for name, data in said if name == "numbers"] == [False, True]
+
+
+@pytest.mark.long
+def test_a_finding_has_its_place_on_the_quilt_and_cures_that_were_tried(served: Served) -> None:
+    client = served.client()
+    design = {**DESIGN, "line": [{"text": "Row"}], "lettering": {"font": "Pacifico", "cap_height": "1 1/2in"}}
+    said = dict(events(client, "/api/numbers", design))
+    drawing = client.post("/api/plan", json=design).json()["drawing"]
+    placed = [finding for finding in said["findings"]["findings"] if finding["at"]]
+    assert placed
+    x0, y0, x1, y1 = drawing["rows"][0]["ink"]
+    for finding in placed:
+        assert x0 <= finding["at"][0] <= x1
+        assert y0 <= finding["at"][1] <= y1
+    cures = [cure for finding in placed for cure in finding["cures"]]
+    assert cures
+    assert client.post("/api/plan", json=cures[0]["design"]).json()["drawing"] is not None
+
+
+@pytest.mark.parametrize(
+    "headers",
+    [
+        {"Host": "example.org"},
+        {"Host": "example.org:{port}"},
+        {"Host": "127.0.0.1:{port}", "Origin": "http://example.org"},
+        {"Host": "127.0.0.1:{port}", "Origin": "null"},
+        {"Host": "127.0.0.1:{port}", "Sec-Fetch-Site": "cross-site"},
+        {},
+    ],
+)
+@pytest.mark.parametrize(("method", "path"), [("GET", "/{token}/"), ("POST", "/api/hello")])
+def test_other_pages_are_refused(served: Served, headers: dict[str, str], method: str, path: str) -> None:
+    port = served.origin.rsplit(":", 1)[1]
+    given = {name: value.format(port=port) for name, value in headers.items()}
+    given |= {"x-applique-token": served.token, "Content-Length": "0"}
+    status, content = raw(served, method, path.format(token=served.token), given)
+    assert status in (400, 403)
+    assert b"Traceback" not in content
+
+
+@pytest.mark.parametrize("token", [None, "", "guess", "é"])
+def test_without_the_token_nothing_is_answered(served: Served, token: str | None) -> None:
+    headers = {} if token is None else {"x-applique-token": token.encode("utf-8")}
+    asked = (
+        ("POST", "/api/hello"),
+        ("GET", "/api/openapi.json"),
+        ("GET", "/api/fonts"),
+        ("GET", "/"),
+        ("GET", "/static/app.js"),
+        ("GET", f"/{token or 'none'}/static/app.js"),
+    )
+    with httpx.Client(base_url=served.origin, headers=headers) as client:
+        for method, path in asked:
+            assert client.request(method, path).status_code == 403
+
+
+@pytest.mark.parametrize(
+    "path",
+    [
+        "/{token}/static/../app.py",
+        "/{token}/static/%2e%2e/app.py",
+        "/{token}/static/..%2fapp.py",
+        "/{token}/static//etc/passwd",
+        "/{token}/lettering/..%2f..%2fpyproject.toml",
+        "/api/made/x/file/..%2f..%2fetc/passwd",
+        "/api/made/x/page/1//etc/passwd",
+        "/api/made/../../etc/passwd",
+    ],
+)
+def test_path_tricks_find_no_file(served: Served, path: str) -> None:
+    client = served.client()
+    headers = {
+        "Host": served.origin.removeprefix("http://"),
+        "x-applique-token": served.token,
+        "x-applique-tab": client.headers["x-applique-tab"],
+    }
+    status, content = raw(served, "GET", path.format(token=served.token), headers)
+    assert status in (400, 403, 404)
+    assert b"root:" not in content
+    assert b"import" not in content
+
+
+@pytest.mark.parametrize(
+    "font",
+    [
+        "/etc/passwd",
+        "../../fonts/rubik/Rubik[wght].ttf",
+        "Other.ttf",
+        "C:\\Windows\\Fonts\\arial.ttf",
+        "/dev/zero",
+        "~/font.otf",
+        "\x00.ttf",
+    ],
+)
+def test_a_design_opens_no_font_of_the_machine(served: Served, font: str) -> None:
+    client = served.client()
+    for design in (
+        {**DESIGN, "lettering": {"font": font}},
+        {**DESIGN, "line": [{"text": "A", "font": font}]},
+    ):
+        findings = client.post("/api/plan", json=design).json()["findings"]
+        assert findings[0]["stops"]
+        assert "is not on this page" in findings[0]["what"]
+        for path in ("/api/numbers", "/api/make", "/api/write"):
+            if path != "/api/write":
+                assert client.post(path, json=design).status_code == 422
+        assert client.post("/api/sample", json={"font": font, "words": "A"}).status_code == 422
+
+
+def test_a_font_of_ones_own_serves_its_page_and_no_other(served: Served, dejavu_bold: str) -> None:
+    client, other = served.client(), served.client()
+    content = Path(dejavu_bold).read_bytes()
+    name = client.post("/api/fonts", params={"name": "../../my font.ttf"}, content=content).json()["font"]
+    assert name == "my font.ttf"
+    design = {**DESIGN, "lettering": {"font": name}}
+    answer = client.post("/api/plan", json=design).json()
+    assert answer["drawing"]["design"]["lettering"]["font"] == name
+    assert other.post("/api/plan", json=design).json()["drawing"] is None
+    made = dict(events(client, "/api/make", design))["done"]
+    text = client.get(f"/api/made/{made['made']}/file/design.toml").text
+    assert 'font = "my font.ttf"' in text
+    assert other.get(f"/api/made/{made['made']}/file/design.toml").status_code == 404
+
+
+def test_a_damaged_font_is_refused(served: Served, dejavu_bold: str) -> None:
+    client = served.client()
+    content = Path(dejavu_bold).read_bytes()
+    for name, damaged in (
+        ("cut.ttf", content[:4000]),
+        ("noise.ttf", bytes(range(256)) * 40),
+        ("empty.otf", b""),
+        ("page.ttf", b"<html>"),
+        ("words.txt", content),
+        ("", content),
+    ):
+        answer = client.post("/api/fonts", params={"name": name}, content=damaged)
+        assert answer.status_code == 422, name
+        assert answer.json()["problems"][0]["what"]
+    assert not [font for font in client.get("/api/fonts").json()["fonts"] if font["own"]]
+
+
+def test_a_too_large_upload_is_refused_before_it_is_read(served: Served) -> None:
+    """By its header alone, and while it streams: the server answers although most was never sent."""
+    headers = {
+        "Host": served.origin.removeprefix("http://"),
+        "x-applique-token": served.token,
+        "x-applique-tab": served.client().headers["x-applique-tab"],
+        "Content-Length": str(10**12),
+    }
+    status, _ = raw(served, "POST", "/api/fonts?name=a.ttf", headers)
+    assert status == 413
+    sent = 0
+
+    def endless() -> Any:
+        nonlocal sent
+        for _ in range(2_000):
+            sent += 1_000_000
+            yield b"\0" * 1_000_000
+
+    client = served.client()
+    with contextlib.suppress(httpx.TransportError):
+        assert client.post("/api/fonts", params={"name": "a.ttf"}, content=endless()).status_code == 413
+    assert sent < 200_000_000
+    assert client.post("/api/plan", content=b" " * 2_000_000).status_code == 413
+    assert client.post("/api/plan", json=DESIGN).json()["drawing"] is not None
+
+
+@pytest.mark.parametrize(
+    "body",
+    [
+        b"",
+        b"[]",
+        b"{",
+        b"\xff\xfe",
+        b'"x"',
+        b'{"line": NaN}',
+        b"[" * 100_000,
+        b'{"line": [{"text": "A"}], "panel": 3}',
+        b'{"line": {"text": "A"}}',
+        b'{"line": [{"text": "A", "axes": {"wght": 1e999}}]}',
+        b'{"line": [{"text": "\\ud800"}]}',
+        b'{"line": [{"text": "A", "font": 3}]}',
+        json.dumps({"line": [{"text": "A" * 1_900} for _ in range(5)]}).encode(),
+    ],
+)
+def test_what_is_no_design_is_said_in_words(served: Served, body: bytes) -> None:
+    client = served.client()
+    for path in ("/api/plan", "/api/numbers", "/api/move", "/api/write", "/api/sample", "/api/read"):
+        answer = client.post(path, content=body)
+        assert answer.status_code in (200, 422), (path, answer.text)
+        if answer.headers["content-type"].startswith("text/event-stream"):
+            assert "event: refused" in answer.text
+            continue
+        said = answer.json()
+        problems = said.get("problems") or said.get("findings") or ()
+        assert all(problem["what"] for problem in problems)
+        if answer.status_code == 422:
+            assert problems
+    assert client.post("/api/plan", json=DESIGN).json()["drawing"] is not None
+
+
+def test_fifty_at_once_are_all_answered(served: Served) -> None:
+    def ask(number: int) -> int:
+        client = served.client()
+        design = {**DESIGN, "line": [{"text": f"ROW {number}"}]}
+        answer = client.post("/api/plan", json=design).json()
+        assert answer["drawing"]["rows"][0]["text"] == f"ROW {number}"
+        return number
+
+    with ThreadPoolExecutor(50) as pool:
+        assert sorted(pool.map(ask, range(50))) == list(range(50))
+
+
+def test_hanging_up_stops_the_making(served: Served) -> None:
+    """The bench holds two tasks; were the four abandoned ones still running, the last would wait for them."""
+    client = served.client()
+    words = [{"text": "THE RIVER HAS TIME"}] * 8
+    long = {"line": words, "panel": {"width": "90in", "height": "90in"}, "lettering": {"font": "Pacifico"}}
+    for number in range(4):
+        with client.stream("POST", "/api/make", json={**long, "title": str(number)}) as answer:
+            next(answer.iter_text())
+    done = threading.Event()
+
+    def last() -> None:
+        events(served.client(), "/api/make", {"line": [{"text": "I"}]})
+        done.set()
+
+    threading.Thread(target=last, daemon=True).start()
+    assert done.wait(25)
+
+
+@pytest.mark.long
+def test_the_server_stops_with_its_last_page(start_page: type[Running], tmp_path: Path) -> None:
+    server = start_page(tmp_path, "--until-closed")
+    with server as page:
+        page.client().post("/api/goodbye")
+        assert server.process.wait(20) == 0
+
+
+@pytest.mark.long
+def test_a_design_file_with_a_font_of_its_own_is_served_without_its_path(
+    start_page: type[Running], tmp_path: Path, dejavu_bold: str
+) -> None:
+    (tmp_path / "mine.ttf").write_bytes(Path(dejavu_bold).read_bytes())
+    file = tmp_path / "boats.toml"
+    file.write_text('lettering = { font = "mine.ttf" }\nline = [{ text = "OAR" }]\n', encoding="utf-8")
+    with start_page(tmp_path, str(file)) as page:
+        client = page.client()
+        start = client.post("/api/hello").json()
+        assert start["name"] == "boats.toml"
+        assert start["design"]["lettering"]["font"] == "mine.ttf"
+        assert client.post("/api/plan", json=start["design"]).json()["drawing"] is not None
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("stop", [signal.SIGINT, signal.SIGTERM])
+def test_it_stops_quietly_and_leaves_nothing_behind(
+    start_page: type[Running], tmp_path: Path, monkeypatch: pytest.MonkeyPatch, stop: signal.Signals
+) -> None:
+    temporary = tmp_path / "temporary"
+    temporary.mkdir()
+    monkeypatch.setenv("TMPDIR", str(temporary))
+    server = start_page(tmp_path)
+    with server as page:
+        page.client().post("/api/plan", json=DESIGN)
+        assert list(temporary.glob("applique-page-*"))
+        server.process.send_signal(stop)
+        assert server.process.wait(20) == 0
+    assert not list(temporary.glob("applique-page-*"))
+
+
+def test_openapi_describes_every_answer_with_the_model_of_the_file(served: Served) -> None:
+    from applique.design import design_schema
+
+    document = served.client().get("/api/openapi.json").json()
+    assert document["openapi"].startswith("3.1")
+    schemas = document["components"]["schemas"]
+    assert set(design_schema()["$defs"]) | {"Design"} == set(schemas)
+    text = json.dumps(document).replace("#/components/schemas/", "#/$defs/")
+    schema = {"$ref": "#/$defs/Design", "$defs": json.loads(text)["components"]["schemas"]}
+    jsonschema.Draft202012Validator(schema).validate(DESIGN)
+    with pytest.raises(jsonschema.ValidationError):
+        jsonschema.Draft202012Validator(schema).validate({**DESIGN, "colour": "red"})
