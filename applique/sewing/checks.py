@@ -26,13 +26,26 @@ from applique.sewing.features import Corner, Feature, Features, features_of
 from applique.sewing.limits import Limit, Limits, limits_for, stitch_width_range
 from applique.sewing.reading import COMFORTABLE, FARTHEST, Reading, comfortable_height, least_height
 from applique.sewing.stitches import LOW_CONTRAST, RowStitch, row_stitches
-from applique.typeset.fonts import GlyphSpot
+from applique.typeset.fonts import GlyphSpot, Typeface
 from applique.typeset.outline import Point, Shape
+from applique.typeset.shaping import shape_text
 from applique.units import Units, format_length
 
-__all__ = ["Checks", "Finding", "FindingKind", "Spot", "check_panel", "forget_features", "letter_features"]
+__all__ = [
+    "Checks",
+    "Finding",
+    "FindingKind",
+    "Spot",
+    "can_be_cut",
+    "check_panel",
+    "forget_features",
+    "letter_features",
+    "word_features",
+]
 
 _SLACK: Final = 1e-3
+_FINE: Final = 4000
+"""A letter of a font sample is flattened to within this part of its cap height."""
 _AT_MOST_NAMED: Final = 8
 
 
@@ -171,6 +184,38 @@ def letter_features(cut: PlacedCut, cap_height: Fraction) -> Features:
         slot=feature(unit.slot) if unit.slot else None,
         tip=corner(unit.tip),
         notch=corner(unit.notch),
+    )
+
+
+def word_features(text: str, typeface: Typeface) -> tuple[Features, ...]:
+    """The smallest features of each distinct letter of `text`, which the typeface can spell, at a cap height of 1."""
+    glyphs = dict.fromkeys(letter.glyphs for letter in shape_text(text, typeface) if letter.number)
+    cap = typeface.cap_height_fu
+    return tuple(
+        _at_unit_height(
+            _Drawn(
+                drawn=(typeface.key, one),
+                shape=typeface.shape(one, chord_error_fu=cap / _FINE),
+                cap_height=cap,
+            )
+        )
+        for one in glyphs
+    )
+
+
+def can_be_cut(text: str, typeface: Typeface, cap_height: Fraction, limits: Limits) -> bool:
+    """Whether every stroke, counter and slot of `text` passes at that height; to choose a font by."""
+    height = float(cap_height)
+    least = {
+        FindingKind.STROKE: limits.stroke,
+        FindingKind.COUNTER: limits.counter,
+        FindingKind.SLOT: limits.slot,
+    }
+    return all(
+        width * height >= float(least[kind].least) - _SLACK
+        for features in word_features(text, typeface)
+        for kind, width, _ in _measures(features)
+        if kind in least
     )
 
 

@@ -10,7 +10,7 @@ from applique.design import Method, Sewing, Stitch
 from applique.sewing.stitches import RowStitch
 from applique.units import MM_PER_INCH
 
-__all__ = ["Limit", "Limits", "limits_for", "stitch_width_range"]
+__all__ = ["Limit", "Limits", "limits_for", "method_limits", "stitch_width_range"]
 
 _MM: Final = 1 / MM_PER_INCH
 _BETWEEN_STITCHES: Final = _MM
@@ -51,7 +51,7 @@ def limits_for(sewing: Sewing, stitch: RowStitch) -> Limits:
         geometry. A turned edge needs its turn-under twice, once from each side: geometry; turn-under 3/16 to
         1/4 in (Quiltmaker). Counters and slots for scissors and blades: common practice, no source.
     """
-    method = _by_method(sewing)
+    method = method_limits(sewing)
     bite, outside = 2 * stitch.bite, 2 * stitch.outside
     stitched = f"for the {stitch.stitch} stitch on both sides"
     return Limits(
@@ -77,7 +77,8 @@ def stitch_width_range(stitch: Stitch) -> tuple[Fraction, Fraction] | None:
     return _SATIN if stitch is Stitch.SATIN else None
 
 
-def _by_method(sewing: Sewing) -> Limits:
+def method_limits(sewing: Sewing) -> Limits:
+    """The limits of the method alone, whatever the stitch."""
     half = Limit(least=Fraction(1, 2), why="to keep clear of the seam (common practice)")
     if sewing.method is Method.TURNED_EDGE:
         twice = Limit(least=2 * sewing.turn_under, why="for the turn-under from both sides")

@@ -7,10 +7,12 @@ from fractions import Fraction
 from typing import Any, Final
 
 from applique.cutfiles.paths import outline_path
+from applique.design import Sewing
+from applique.sewing.checks import can_be_cut
+from applique.sewing.limits import method_limits
 from applique.typeset.fonts import BUNDLED, Typeface, open_typeface
 from applique.typeset.shaping import is_connected, missing_letters, shape_text
 from applique.typeset.spacing import RowSetting, set_row
-from applique.typeset.strokes import narrowest_stroke
 
 __all__ = ["font_list", "font_sample"]
 
@@ -34,10 +36,6 @@ _KINDS: Final = {
 """The kind that a maker looks under, for each style of a bundled font."""
 
 
-_LEAST_STROKE: Final = 0.25
-"""Inches; scissor-cut fused letters want strokes of at least 1/4 in: common practice, no source."""
-
-
 def font_list(own: Mapping[str, object]) -> list[dict[str, Any]]:
     """Every font that a page may use: the bundled ones with their style, and its own."""
     bundled = [
@@ -59,7 +57,7 @@ def font_sample(
     """`words` set in `font` (a bundled name or a path) with a cap height of 100, y down, the baseline at 0.
 
     `missing` are the characters that it lacks; the words then have no path. `box` is x, y, width, height.
-    `sewable` tells whether every stroke is wide enough to cut and sew at `cap_height` (inches); None without one.
+    `sewable` tells whether strokes, counters and slots can be cut by hand at `cap_height` (inches); None without one.
 
     Raises:
         Refusal: an axis that the font lacks, or a value out of its range.
@@ -68,7 +66,7 @@ def font_sample(
     missing = [lacking.character for lacking in missing_letters(words, typeface)]
     sewable: bool | None = None
     if not missing and cap_height is not None:
-        sewable = narrowest_stroke(typeface, words) * float(cap_height) >= _LEAST_STROKE
+        sewable = can_be_cut(words, typeface, cap_height, method_limits(Sewing()))
     path, box = ("", [0.0, -100.0, 100.0, 100.0]) if missing else _set(words, typeface)
     return {
         "axes": [

@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from fractions import Fraction
 from typing import Any
 
 import pytest
 from shapely.geometry import Point
 
-from applique.design import Design, Stitch, design_from_mapping, design_text
+from applique.design import Design, Sewing, Stitch, design_from_mapping, design_text
 from applique.panel import on_panel, place_rows
 from applique.pattern import draft
-from applique.sewing.checks import Finding, FindingKind
+from applique.sewing.checks import Finding, FindingKind, can_be_cut, word_features
 from applique.sewing.cures import check_design, cured_design, cures, passing_fonts
+from applique.sewing.limits import method_limits
+from applique.typeset.fonts import open_typeface
 
 
 def _design(text: str | list[str], **tables: Any) -> Design:
@@ -170,6 +173,20 @@ def test_fonts_that_pass_do_pass() -> None:
     fonts = passing_fonts(design, 1)
     assert "Fraunces" not in fonts
     assert "Baloo 2" in fonts
+
+
+def test_the_stroke_of_a_plain_i_is_its_width(dejavu_bold: str) -> None:
+    """The I of DejaVu Sans Bold is a bar 385 units wide, its H 1493 high: 25.79 %, by fontTools' own bounds."""
+    face = open_typeface(dejavu_bold)
+    assert word_features("I", face)[0].stroke.width == pytest.approx(0.2579, abs=0.003)
+
+
+def test_thin_light_fonts_are_told_from_ones_that_can_be_cut() -> None:
+    bold, thin = open_typeface("Montserrat"), open_typeface("Montserrat", {"weight": 100})
+    limits = method_limits(Sewing())
+    assert can_be_cut("HOME", bold, Fraction(6), limits)
+    assert not can_be_cut("HOME", thin, Fraction(6), limits)
+    assert not can_be_cut("HOME", bold, Fraction(1), limits)
 
 
 def test_the_pattern_carries_the_findings_as_notices() -> None:
