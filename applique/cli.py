@@ -139,10 +139,11 @@ def _panel_size(size: str) -> dict[str, str]:
 
 
 def _folder_name(file: Path | None, design: Design) -> str:
+    from applique.pack import folder_name
+
     if file is not None:
         return file.stem
-    words = design.title or " ".join(line.text for line in design.line)
-    return re.sub(r"[^\w]+", "-", words.lower()).strip("-")[:40] or "pattern"
+    return folder_name(design.title or " ".join(line.text for line in design.line))
 
 
 def _drafted(design: Design, effort: str = "quick") -> Pattern:
