@@ -243,7 +243,7 @@ def test_what_is_put_into_the_folder_while_the_files_are_made_is_kept(
 # Kills
 
 _WRITER = """
-import os, sys
+import os, sys, time
 from pathlib import Path
 from applique import swapping
 from applique.design import design_from_mapping
@@ -252,6 +252,12 @@ from applique.pattern import draft
 out, way, whole = Path(sys.argv[1]), sys.argv[2], sys.argv[3] == "whole"
 if way == "two renames":
     swapping._exchange = lambda one, other: False
+    quick = Path.rename
+    def slow(self, target):
+        # So that kills fall between the two renames, which is a matter of microseconds otherwise.
+        time.sleep(0.04)
+        return quick(self, target)
+    Path.rename = slow
 patterns = [draft(design_from_mapping({"line": [{"text": t}], "lettering": {"cap_height": "1in"}})) for t in "IL"]
 files = [pack_files(pattern) for pattern in patterns]
 write_pack(patterns[0], out)
@@ -319,3 +325,4 @@ def test_a_hundred_kills_leave_the_old_folder_or_the_new_one(tmp_path: Path) -> 
     with ThreadPoolExecutor(len(rounds)) as pool:
         recovered = list(pool.map(lambda round_: _killed_again_and_again(tmp_path, *round_), rounds))
     assert recovered[:2] == [0, 0]
+    assert recovered[3] > 0
