@@ -62,7 +62,7 @@ def _spelled(text: str, fonts: tuple[str, ...]) -> Iterator[tuple[str, str]]:
 
 
 def _width_em(font: str, text: str) -> float:
-    typeface = label_typeface(font)
+    typeface = label_typeface(font) if font in LABEL_FONTS else open_typeface(font, words=(text,))
     return sum(letter.advance_fu for letter in shape_text(text, typeface)) / typeface.units_per_em
 
 
