@@ -21,6 +21,7 @@ import click
 from applique.errors import Notice, Problem, Refusal
 
 if TYPE_CHECKING:
+    from applique.batch import Outcome
     from applique.design import Design
     from applique.pattern import Pattern
 
@@ -30,15 +31,14 @@ P = ParamSpec("P")
 
 
 def _refusing(command: Callable[P, None]) -> Callable[P, None]:
-    """Say a refusal on standard error, every problem of it, and leave with 1."""
+    """Say a refusal, every problem of it, and leave with 1: on standard error, or as JSON where that is asked for."""
 
     @wraps(command)
     def refusing(*args: P.args, **kwargs: P.kwargs) -> None:
         try:
             command(*args, **kwargs)
         except Refusal as refusal:
-            for problem in refusal.problems:
-                click.echo(str(problem), err=True)
+            _say_refused(refusal, as_json=bool(kwargs.get("as_json")))
             sys.exit(1)
 
     return refusing
@@ -73,6 +73,14 @@ def main() -> None:
 @click.option("--title", metavar="WORDS", help="Title of the pattern.")
 @click.option("--replace", is_flag=True, help="Give up what the output folder holds.")
 @click.option(
+    "--each",
+    "names",
+    type=click.Path(path_type=Path),
+    metavar="CSV",
+    help="Make FILE once for each row of a list, placeholders such as {name} filled from its columns.",
+)
+@click.option("--json", "as_json", is_flag=True, help="Say it as JSON, for other programs.")
+@click.option(
     "--effort",
     type=click.Choice(["quick", "normal", "long"]),
     default="normal",
@@ -89,18 +97,78 @@ def make(
     panel: str | None,
     title: str | None,
     replace: bool,
+    names: Path | None,
+    as_json: bool,
     effort: str,
 ) -> None:
     """Make the pattern of FILE, or of the words given with --text, into one folder."""
     from applique.pack import check_folder, write_pack
 
     options = {"font": font, "cap_height": cap_height, "panel": panel, "title": title}
+    if names is not None:
+        if file is None or texts or any(options.values()):
+            raise click.UsageError("--each goes with FILE alone: the design to fill in for each row.")
+        _make_each(file, names, output or Path(f"{file.stem}-each"), effort, replace=replace, as_json=as_json)
+        return
     design = _design_of(file, texts, options)
     folder = output or Path(_folder_name(file, design))
     check_folder(folder, replace=replace)
     pattern = _drafted(design, effort)
     written = write_pack(pattern, folder, replace=replace, progress=_progress())
+    if as_json:
+        _say_json(_made_as_data(pattern, folder, written))
+        return
     _say_what_was_made(pattern, folder, len(written))
+
+
+def _made_as_data(pattern: Pattern, folder: Path, written: tuple[Path, ...]) -> dict[str, Any]:
+    return {
+        "title": pattern.title,
+        "folder": str(folder),
+        "files": [str(path) for path in written],
+        "finished": [float(side) for side in pattern.quilt.finished],
+        "letters": pattern.letter_count,
+        "template_pages": pattern.sheets.page_count + 1,
+        "notices": [_as_data(notice) for notice in pattern.notices],
+    }
+
+
+def _make_each(file: Path, names: Path, folder: Path, effort: str, *, replace: bool, as_json: bool) -> None:
+    """Make FILE for each row of the list, say what became of each, and leave with 1 if any was refused."""
+    from applique.batch import State, make_each
+    from applique.nesting import Effort
+
+    outcomes: list[Outcome] = []
+    for outcome in make_each(file, names, folder, effort=Effort[effort.upper()], replace=replace):
+        outcomes.append(outcome)
+        if as_json:
+            continue
+        for problem in outcome.problems:
+            click.echo(str(problem), err=True)
+        if outcome.state is not State.REFUSED:
+            risks = f", {len(outcome.notices)} to look at in summary.md" if outcome.notices else ""
+            click.echo(f"row {outcome.row}: {outcome.folder} {outcome.state.value}{risks}")
+    counts = {state: sum(outcome.state is state for outcome in outcomes) for state in State}
+    if as_json:
+        _say_json({"rows": [_outcome_as_data(outcome) for outcome in outcomes]})
+    else:
+        click.echo(", ".join(f"{counts[state]} {state.value}" for state in State))
+    if counts[State.REFUSED]:
+        sys.exit(1)
+
+
+def _outcome_as_data(outcome: Outcome) -> dict[str, Any]:
+    return {
+        "row": outcome.row,
+        "folder": str(outcome.folder),
+        "state": outcome.state.value,
+        "problems": [_as_data(problem) for problem in outcome.problems],
+        "notices": [_as_data(notice) for notice in outcome.notices],
+    }
+
+
+def _say_json(data: object) -> None:
+    click.echo(json.dumps(data, ensure_ascii=False, indent=1))
 
 
 def _design_of(file: Path | None, texts: tuple[str, ...], options: Mapping[str, str | None]) -> Design:
@@ -241,7 +309,7 @@ def check(file: Path, as_json: bool, fix: bool, output: Path | None, replace: bo
         sys.exit(1)
     if as_json:
         said = {"problems": [], "notices": [_as_data(n, tried.get(str(n), ())) for n in pattern.notices]}
-        click.echo(json.dumps(said, ensure_ascii=False, indent=1))
+        _say_json(said)
         return
     for notice in pattern.notices:
         click.echo(f"! {notice}" if str(notice) not in tried else f"! {notice.where}: {notice.what}")
@@ -257,7 +325,7 @@ def check(file: Path, as_json: bool, fix: bool, output: Path | None, replace: bo
 def _say_refused(refusal: Refusal, *, as_json: bool) -> None:
     if as_json:
         said = {"problems": [_as_data(problem) for problem in refusal.problems], "notices": []}
-        click.echo(json.dumps(said, ensure_ascii=False, indent=1))
+        _say_json(said)
         return
     for problem in refusal.problems:
         click.echo(str(problem), err=True)
@@ -307,13 +375,17 @@ def _mend(design: Design, target: Path, *, replace: bool) -> str:
 @main.command()
 @click.argument("file", type=click.Path(path_type=Path))
 @click.option("--replace", is_flag=True, help="Overwrite FILE if it exists.")
+@click.option("--json", "as_json", is_flag=True, help="Say it as JSON, for other programs.")
 @_refusing
-def new(file: Path, replace: bool) -> None:
+def new(file: Path, replace: bool, as_json: bool) -> None:
     """Write a commented design to FILE, to start from."""
     from applique.pack import write_text
     from applique.starter import STARTER
 
     write_text(file, STARTER, replace=replace)
+    if as_json:
+        _say_json({"file": str(file)})
+        return
     click.echo(f"Wrote {file}. Change the words, then: applique make {file}")
 
 
@@ -330,7 +402,7 @@ def fonts(paths: tuple[str, ...], sample: str | None, as_json: bool) -> None:
     names = paths or tuple(font.name for font in BUNDLED)
     described = [describe_font(name, sample=sample) for name in names]
     if as_json:
-        click.echo(json.dumps([font.as_data() for font in described], ensure_ascii=False, indent=1))
+        _say_json([font.as_data() for font in described])
         return
     click.echo("\n\n".join(font.as_text() for font in described))
 

@@ -7,18 +7,18 @@ import json
 import re
 from collections.abc import Callable, Iterator
 from pathlib import Path
-from typing import Final
+from typing import Any, Final
 
 from applique.cutfiles import cut_files
-from applique.design import design_text
+from applique.design import Design, design_data, design_text
 from applique.errors import Problem, Refusal
 from applique.pattern import Pattern
 from applique.preview import preview_png, preview_svg
-from applique.reports import FORMAT, pattern_json, summary_md
+from applique.reports import FORMAT, made_by, pattern_json, summary_md
 from applique.sheets import label_pdf, nesting_pdf, pattern_pdf, placement_guide_pdf, templates_pdf
 from applique.swapping import recover, replace_folder, write_file
 
-__all__ = ["check_folder", "folder_name", "pack_files", "write_pack", "write_text"]
+__all__ = ["check_folder", "folder_name", "holds_pack_of", "pack_files", "write_pack", "write_text"]
 
 _LIST: Final = "pattern.json"
 _LARGEST_LIST: Final = 200_000_000
@@ -145,6 +145,18 @@ def check_folder(folder: Path, *, replace: bool) -> Path:
     return place
 
 
+def holds_pack_of(design: Design, folder: Path) -> bool:
+    """Whether `folder` holds what this version makes of `design`, with the same fonts, whole and untouched."""
+    data = _pack_data(folder / _LIST)
+    if data.get("made_by") != made_by() or data.get("design") != json.loads(json.dumps(design_data(design))):
+        return False
+    fonts = data.get("fonts")
+    if not isinstance(fonts, dict) or any(_digest(Path(font)) != said for font, said in fonts.items()):
+        return False
+    listed = _listed(folder / _LIST)
+    return bool(listed) and all((folder / name).is_file() for name in listed) and not _foreign_files(folder)
+
+
 def folder_name(words: str) -> str:
     """A name for a folder from any words, good on every system: letters and digits, joined by hyphens."""
     name = re.sub(r"[^\w]+", "-", words.lower()).strip("-")[:_LONGEST_NAME].strip("-") or "pattern"
@@ -211,15 +223,19 @@ def _foreign_files(folder: Path) -> list[str]:
 
 def _listed(path: Path) -> dict[str, str]:
     """The files that a pattern.json of this tool lists, with their digests; none if it is something else."""
+    files = _pack_data(path).get("files")
+    return {str(name): str(digest) for name, digest in files.items()} if isinstance(files, dict) else {}
+
+
+def _pack_data(path: Path) -> dict[str, Any]:
+    """What a pattern.json of this tool says; nothing if it is something else."""
     try:
         if path.is_symlink() or path.stat().st_size > _LARGEST_LIST:
             return {}
         data = json.loads(path.read_bytes())
     except (OSError, ValueError, RecursionError):
         return {}
-    if not isinstance(data, dict) or data.get("format") != FORMAT or not isinstance(data.get("files"), dict):
-        return {}
-    return {str(name): str(digest) for name, digest in data["files"].items()}
+    return data if isinstance(data, dict) and data.get("format") == FORMAT else {}
 
 
 def _digest(path: Path) -> str:

@@ -27,7 +27,7 @@ from applique.sewing.checks import Checks, Finding, check_panel
 from applique.sewing.plan import StitchPlan, plan_stitching
 from applique.sewing.quilting import QuiltingPlan, plan_quilting
 from applique.shopping import Shopping, plan_shopping
-from applique.typeset.fonts import BUNDLED
+from applique.typeset.fonts import BUNDLED, font_digest
 from applique.yardage import StripNeed, letter_needs
 
 __all__ = ["LetterMark", "Pattern", "RowMark", "draft"]
@@ -74,10 +74,11 @@ class Pattern:
     pages, `marks` the numbers of the placement guide, `guide` the tiles of a full-size one if asked for (frame of the
     panel); `fusible` and `cloth` are the nests of the letters alone, `shopping` everything to buy, `mats` the mats of a
     cutting machine, `trace` the tiles of the nested web at full size (frame of the nest); `checks` say what will go
-    wrong, `stitching` and `quilting` how it is sewn.
+    wrong, `stitching` and `quilting` how it is sewn. `font_digests` are the maker's own font files with their SHA-256.
     """
 
     design: Design
+    font_digests: tuple[tuple[str, str], ...]
     title: str
     panel: PanelPlan
     outlines: tuple[PlacedOutline, ...]
@@ -158,6 +159,7 @@ def draft(design: Design, *, nester: Nester = _QUICK) -> Pattern:
     )
     return Pattern(
         design=design,
+        font_digests=tuple((font, font_digest(font)) for font in _own_fonts(design)),
         title=design.title or _title_of(design),
         panel=panel,
         outlines=outlines,

@@ -32,6 +32,7 @@ __all__ = [
     "Typeface",
     "bundled_folder",
     "bundled_fonts_with",
+    "font_digest",
     "open_typeface",
     "resolve_font",
     "typeface_from",
@@ -311,6 +312,15 @@ def open_typeface(
     if bundled is None and chosen:
         prove_font(data, path.name, axes=chosen, words=words)
     return _typeface(data, bundled.name if bundled else facts.name, path.name, tuple(sorted(chosen.items())))
+
+
+def font_digest(font: str) -> str:
+    """The SHA-256 of the file of `font`, a bundled name or a path.
+
+    Raises:
+        Refusal: no such font, or a file that cannot be read.
+    """
+    return hashlib.sha256(_read_font(resolve_font(font)[0])).hexdigest()
 
 
 def typeface_from(data: bytes, file_name: str, axes: Mapping[str, float]) -> Typeface:
