@@ -5,7 +5,9 @@ Exit 0 made, 1 refused, 2 wrong usage. Rooms are imported inside the commands, s
 
 from __future__ import annotations
 
+import io
 import json
+import math
 import re
 import signal
 import sys
@@ -14,7 +16,7 @@ from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from functools import wraps
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, ParamSpec
+from typing import TYPE_CHECKING, Any, Final, ParamSpec
 
 import click
 
@@ -28,6 +30,9 @@ if TYPE_CHECKING:
 __all__ = ["main"]
 
 P = ParamSpec("P")
+_SECONDS_A_LETTER: Final = 0.008
+"""For all but the search for nests, by `docs/performance.md`."""
+_LONG_SECONDS: Final = 8.0
 
 
 def _refusing(command: Callable[P, None]) -> Callable[P, None]:
@@ -48,6 +53,11 @@ def _refusing(command: Callable[P, None]) -> Callable[P, None]:
 @click.version_option(package_name="applique", message="%(version)s")
 def main() -> None:
     """Quilts of words: letters at true size, templates, placement guide, cut files and yardage."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(
+            stream, io.TextIOWrapper
+        ):  # a pipe of few letters must not stop the work over a Hebrew word
+            stream.reconfigure(errors="backslashreplace")
 
 
 @main.command()
@@ -113,6 +123,7 @@ def make(
     design = _design_of(file, texts, options)
     folder = output or Path(_folder_name(file, design))
     check_folder(folder, replace=replace)
+    _say_how_long(design, effort)
     pattern = _drafted(design, effort)
     written = write_pack(pattern, folder, replace=replace, progress=_progress())
     if as_json:
@@ -246,6 +257,18 @@ def _stopped_by_hand(wanted: bool) -> Iterator[Callable[[], bool] | None]:
         yield pressed.is_set
     finally:
         signal.signal(signal.SIGINT, former)
+
+
+def _say_how_long(design: Design, effort: str) -> None:
+    """Tell a person who is watching how long it will take, if that is long."""
+    from applique.nesting import Effort, search_seconds
+
+    letters = sum(not sign.isspace() for line in design.line for sign in line.text)
+    seconds = search_seconds(letters, Effort[effort.upper()]) + letters * _SECONDS_A_LETTER
+    if sys.stderr.isatty() and seconds > _LONG_SECONDS:
+        click.echo(
+            f"  {letters} letters: about {math.ceil(seconds / 5) * 5} seconds, less a second time", err=True
+        )
 
 
 def _progress() -> Callable[[str], None] | None:

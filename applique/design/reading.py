@@ -23,6 +23,7 @@ from applique.errors import Problem, Refusal
 __all__ = ["design_from_mapping", "read_design", "read_design_data"]
 
 _LARGEST_FILE: Final = 1_000_000
+_MOST_LETTERS: Final = 10_000
 _MOST_DOTS: Final = 100
 _MOST_PROBLEMS: Final = 50
 _CONTROL: Final = re.compile("[\x00-\x08\x0e-\x1f\x7f-\x9f]")
@@ -190,6 +191,12 @@ def _cross_problems(design: Design) -> Iterable[Problem]:
                 where=f"border {number}",
                 fix='kind = "rectangles" or "squares" for several',
             )
+    letters = sum(not sign.isspace() for line in design.line for sign in line.text)
+    if letters > _MOST_LETTERS:
+        yield Problem(
+            what=f"there are {letters:,} letters; {_MOST_LETTERS:,} are the most in one quilt",
+            fix="several quilts, or fewer words",
+        )
     if not design.line:
         yield Problem(what="there are no words", fix='a row of words: [[line]] then text = "HOME"')
     for number, line in enumerate(design.line, 1):

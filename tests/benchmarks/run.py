@@ -56,6 +56,7 @@ def poem(letters: int) -> Design:
     data: dict[str, Any] = {
         "line": [{"text": row} for row in rows],
         "lettering": {"font": "Montserrat", "cap_height": "2in", "row_gap": "0in"},
+        "backing": {"kind": "wide", "wide_width": "20m"},
         "panel": {"width": "60in", "height": f"{max(20, 4 * len(rows))}in"},
     }
     return design_from_mapping(data)
