@@ -11,6 +11,7 @@ from pathlib import Path
 
 HERE = Path(__file__).parent
 OPTIONAL = re.compile(r";.*\bextra\s*==")
+MIT_WORDS = "Permission is hereby granted, free of charge, to any person"
 
 
 def needed(name: str = "applique", seen: frozenset[str] = frozenset()) -> frozenset[str]:
