@@ -41,12 +41,10 @@ def licence(package: Distribution) -> str:
     listed = [c.rpartition(" :: ")[2] for c in said.get_all("Classifier") or () if c.startswith("License ::")]
     if listed:
         return ", ".join(listed)
-    if said["License"]:
-        return str(said["License"]).strip().splitlines()[0]
-    texts = (file.read_text() for file in package.files or () if "licenses" in file.parts)
-    return next(
-        (text.strip().splitlines()[0].strip("# ") for text in texts if text.strip()), "see the package"
-    )
+    texts = [file.read_text() for file in package.files or () if "licenses" in file.parts]
+    if any(MIT_WORDS in " ".join(text.split()) for text in texts):
+        return "MIT"
+    return str(said["License"] or "see the package").strip().splitlines()[0]
 
 
 def page() -> str:
