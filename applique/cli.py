@@ -5,7 +5,9 @@ Exit 0 made, 1 refused, 2 wrong usage. Rooms are imported inside the commands, s
 
 from __future__ import annotations
 
+import io
 import json
+import math
 import re
 import signal
 import sys
@@ -14,31 +16,34 @@ from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from functools import wraps
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, ParamSpec
+from typing import TYPE_CHECKING, Any, Final, ParamSpec
 
 import click
 
 from applique.errors import Notice, Problem, Refusal
 
 if TYPE_CHECKING:
+    from applique.batch import Outcome
     from applique.design import Design
     from applique.pattern import Pattern
 
 __all__ = ["main"]
 
 P = ParamSpec("P")
+_SECONDS_A_LETTER: Final = 0.008
+"""For all but the search for nests, by `docs/performance.md`."""
+_LONG_SECONDS: Final = 8.0
 
 
 def _refusing(command: Callable[P, None]) -> Callable[P, None]:
-    """Say a refusal on standard error, every problem of it, and leave with 1."""
+    """Say a refusal, every problem of it, and leave with 1: on standard error, or as JSON where that is asked for."""
 
     @wraps(command)
     def refusing(*args: P.args, **kwargs: P.kwargs) -> None:
         try:
             command(*args, **kwargs)
         except Refusal as refusal:
-            for problem in refusal.problems:
-                click.echo(str(problem), err=True)
+            _say_refused(refusal, as_json=bool(kwargs.get("as_json")))
             sys.exit(1)
 
     return refusing
@@ -48,6 +53,11 @@ def _refusing(command: Callable[P, None]) -> Callable[P, None]:
 @click.version_option(package_name="applique", message="%(version)s")
 def main() -> None:
     """Quilts of words: letters at true size, templates, placement guide, cut files and yardage."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(
+            stream, io.TextIOWrapper
+        ):  # a pipe of few letters must not stop the work over a Hebrew word
+            stream.reconfigure(errors="backslashreplace")
 
 
 @main.command()
@@ -73,6 +83,14 @@ def main() -> None:
 @click.option("--title", metavar="WORDS", help="Title of the pattern.")
 @click.option("--replace", is_flag=True, help="Give up what the output folder holds.")
 @click.option(
+    "--each",
+    "names",
+    type=click.Path(path_type=Path),
+    metavar="CSV",
+    help="Make FILE once for each row of a list, placeholders such as {name} filled from its columns.",
+)
+@click.option("--json", "as_json", is_flag=True, help="Say it as JSON, for other programs.")
+@click.option(
     "--effort",
     type=click.Choice(["quick", "normal", "long"]),
     default="normal",
@@ -89,18 +107,79 @@ def make(
     panel: str | None,
     title: str | None,
     replace: bool,
+    names: Path | None,
+    as_json: bool,
     effort: str,
 ) -> None:
     """Make the pattern of FILE, or of the words given with --text, into one folder."""
     from applique.pack import check_folder, write_pack
 
     options = {"font": font, "cap_height": cap_height, "panel": panel, "title": title}
+    if names is not None:
+        if file is None or texts or any(options.values()):
+            raise click.UsageError("--each goes with FILE alone: the design to fill in for each row.")
+        _make_each(file, names, output or Path(f"{file.stem}-each"), effort, replace=replace, as_json=as_json)
+        return
     design = _design_of(file, texts, options)
     folder = output or Path(_folder_name(file, design))
     check_folder(folder, replace=replace)
+    _say_how_long(design, effort)
     pattern = _drafted(design, effort)
     written = write_pack(pattern, folder, replace=replace, progress=_progress())
+    if as_json:
+        _say_json(_made_as_data(pattern, folder, written))
+        return
     _say_what_was_made(pattern, folder, len(written))
+
+
+def _made_as_data(pattern: Pattern, folder: Path, written: tuple[Path, ...]) -> dict[str, Any]:
+    return {
+        "title": pattern.title,
+        "folder": str(folder),
+        "files": [str(path) for path in written],
+        "finished": [float(side) for side in pattern.quilt.finished],
+        "letters": pattern.letter_count,
+        "template_pages": pattern.sheets.page_count + 1,
+        "notices": [_as_data(notice) for notice in pattern.notices],
+    }
+
+
+def _make_each(file: Path, names: Path, folder: Path, effort: str, *, replace: bool, as_json: bool) -> None:
+    """Make FILE for each row of the list, say what became of each, and leave with 1 if any was refused."""
+    from applique.batch import State, make_each
+    from applique.nesting import Effort
+
+    outcomes: list[Outcome] = []
+    for outcome in make_each(file, names, folder, effort=Effort[effort.upper()], replace=replace):
+        outcomes.append(outcome)
+        if as_json:
+            continue
+        for problem in outcome.problems:
+            click.echo(str(problem), err=True)
+        if outcome.state is not State.REFUSED:
+            risks = f", {len(outcome.notices)} to look at in summary.md" if outcome.notices else ""
+            click.echo(f"row {outcome.row}: {outcome.folder} {outcome.state.value}{risks}")
+    counts = {state: sum(outcome.state is state for outcome in outcomes) for state in State}
+    if as_json:
+        _say_json({"rows": [_outcome_as_data(outcome) for outcome in outcomes]})
+    else:
+        click.echo(", ".join(f"{counts[state]} {state.value}" for state in State))
+    if counts[State.REFUSED]:
+        sys.exit(1)
+
+
+def _outcome_as_data(outcome: Outcome) -> dict[str, Any]:
+    return {
+        "row": outcome.row,
+        "folder": str(outcome.folder),
+        "state": outcome.state.value,
+        "problems": [_as_data(problem) for problem in outcome.problems],
+        "notices": [_as_data(notice) for notice in outcome.notices],
+    }
+
+
+def _say_json(data: object) -> None:
+    click.echo(json.dumps(data, ensure_ascii=False, indent=1))
 
 
 def _design_of(file: Path | None, texts: tuple[str, ...], options: Mapping[str, str | None]) -> Design:
@@ -139,10 +218,11 @@ def _panel_size(size: str) -> dict[str, str]:
 
 
 def _folder_name(file: Path | None, design: Design) -> str:
+    from applique.pack import folder_name
+
     if file is not None:
         return file.stem
-    words = design.title or " ".join(line.text for line in design.line)
-    return re.sub(r"[^\w]+", "-", words.lower()).strip("-")[:40] or "pattern"
+    return folder_name(design.title or " ".join(line.text for line in design.line))
 
 
 def _drafted(design: Design, effort: str = "quick") -> Pattern:
@@ -177,6 +257,18 @@ def _stopped_by_hand(wanted: bool) -> Iterator[Callable[[], bool] | None]:
         yield pressed.is_set
     finally:
         signal.signal(signal.SIGINT, former)
+
+
+def _say_how_long(design: Design, effort: str) -> None:
+    """Tell a person who is watching how long it will take, if that is long."""
+    from applique.nesting import Effort, search_seconds
+
+    letters = sum(not sign.isspace() for line in design.line for sign in line.text)
+    seconds = search_seconds(letters, Effort[effort.upper()]) + letters * _SECONDS_A_LETTER
+    if sys.stderr.isatty() and seconds > _LONG_SECONDS:
+        click.echo(
+            f"  {letters} letters: about {math.ceil(seconds / 5) * 5} seconds, less a second time", err=True
+        )
 
 
 def _progress() -> Callable[[str], None] | None:
@@ -240,7 +332,7 @@ def check(file: Path, as_json: bool, fix: bool, output: Path | None, replace: bo
         sys.exit(1)
     if as_json:
         said = {"problems": [], "notices": [_as_data(n, tried.get(str(n), ())) for n in pattern.notices]}
-        click.echo(json.dumps(said, ensure_ascii=False, indent=1))
+        _say_json(said)
         return
     for notice in pattern.notices:
         click.echo(f"! {notice}" if str(notice) not in tried else f"! {notice.where}: {notice.what}")
@@ -256,7 +348,7 @@ def check(file: Path, as_json: bool, fix: bool, output: Path | None, replace: bo
 def _say_refused(refusal: Refusal, *, as_json: bool) -> None:
     if as_json:
         said = {"problems": [_as_data(problem) for problem in refusal.problems], "notices": []}
-        click.echo(json.dumps(said, ensure_ascii=False, indent=1))
+        _say_json(said)
         return
     for problem in refusal.problems:
         click.echo(str(problem), err=True)
@@ -306,13 +398,17 @@ def _mend(design: Design, target: Path, *, replace: bool) -> str:
 @main.command()
 @click.argument("file", type=click.Path(path_type=Path))
 @click.option("--replace", is_flag=True, help="Overwrite FILE if it exists.")
+@click.option("--json", "as_json", is_flag=True, help="Say it as JSON, for other programs.")
 @_refusing
-def new(file: Path, replace: bool) -> None:
+def new(file: Path, replace: bool, as_json: bool) -> None:
     """Write a commented design to FILE, to start from."""
     from applique.pack import write_text
     from applique.starter import STARTER
 
     write_text(file, STARTER, replace=replace)
+    if as_json:
+        _say_json({"file": str(file)})
+        return
     click.echo(f"Wrote {file}. Change the words, then: applique make {file}")
 
 
@@ -329,7 +425,7 @@ def fonts(paths: tuple[str, ...], sample: str | None, as_json: bool) -> None:
     names = paths or tuple(font.name for font in BUNDLED)
     described = [describe_font(name, sample=sample) for name in names]
     if as_json:
-        click.echo(json.dumps([font.as_data() for font in described], ensure_ascii=False, indent=1))
+        _say_json([font.as_data() for font in described])
         return
     click.echo("\n\n".join(font.as_text() for font in described))
 

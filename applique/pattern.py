@@ -28,7 +28,7 @@ from applique.sewing.checks import Checks, Finding, check_panel
 from applique.sewing.plan import StitchPlan, plan_stitching
 from applique.sewing.quilting import QuiltingPlan, plan_quilting
 from applique.shopping import Shopping, plan_shopping
-from applique.typeset.fonts import BUNDLED
+from applique.typeset.fonts import BUNDLED, font_digest
 from applique.yardage import StripNeed, letter_needs
 
 __all__ = ["LetterMark", "Pattern", "RowMark", "Sketch", "draft", "sketch"]
@@ -75,10 +75,11 @@ class Pattern:
     pages, `marks` the numbers of the placement guide, `guide` the tiles of a full-size one if asked for (frame of the
     panel); `fusible` and `cloth` are the nests of the letters alone, `shopping` everything to buy, `mats` the mats of a
     cutting machine, `trace` the tiles of the nested web at full size (frame of the nest); `checks` say what will go
-    wrong, `stitching` and `quilting` how it is sewn.
+    wrong, `stitching` and `quilting` how it is sewn. `font_digests` are the maker's own font files with their SHA-256.
     """
 
     design: Design
+    font_digests: tuple[tuple[str, str], ...]
     title: str
     panel: PanelPlan
     outlines: tuple[PlacedOutline, ...]
@@ -110,6 +111,13 @@ class Pattern:
     def letter_count(self) -> int:
         """How many cuts the panel carries."""
         return sum(template.count for template in self.templates if template.layer is Layer.LETTER)
+
+    def _repr_svg_(self) -> str:
+        """The drawing of the quilt, which notebooks show for a pattern (IPython's display protocol)."""
+        # The one exception to "writers come after the pattern", allowed by name in the import contracts.
+        from applique.preview import preview_svg
+
+        return preview_svg(self).decode("utf-8")
 
     @property
     def own_fonts(self) -> tuple[str, ...]:
@@ -187,6 +195,7 @@ def draft(design: Design, *, nester: Nester = _QUICK) -> Pattern:
     )
     return Pattern(
         design=design,
+        font_digests=tuple((font, font_digest(font)) for font in _own_fonts(design)),
         title=design.title or _title_of(design),
         panel=panel,
         outlines=outlines,

@@ -25,7 +25,7 @@ from applique.typeset.outline import Outline
 from applique.units import Units, format_both, format_length, format_number, format_yards
 from applique.yardage import StripNeed
 
-__all__ = ["FORMAT", "pattern_json", "summary_md"]
+__all__ = ["FORMAT", "made_by", "pattern_json", "summary_md"]
 
 FORMAT: Final = "applique-pattern/1"
 _PLACES: Final = 5
@@ -39,9 +39,10 @@ def pattern_json(pattern: Pattern, *, files: Mapping[str, bytes]) -> bytes:
     """
     data = {
         "format": FORMAT,
-        "made_by": f"applique {version('applique')}",
+        "made_by": made_by(),
         "title": pattern.title,
         "design": design_data(pattern.design),
+        "fonts": dict(pattern.font_digests),
         "panel": _panel(pattern),
         "rows": [_row(pattern, row) for row in pattern.panel.rows],
         "templates": [_template(template) for template in pattern.templates],
@@ -59,6 +60,11 @@ def pattern_json(pattern: Pattern, *, files: Mapping[str, bytes]) -> bytes:
     }
     text = json.dumps(data, ensure_ascii=False, indent=1, sort_keys=True, allow_nan=False)
     return (text + "\n").encode("utf-8")
+
+
+def made_by() -> str:
+    """The program and its version, as `pattern.json` carries them."""
+    return f"applique {version('applique')}"
 
 
 def _exact(length: Fraction) -> dict[str, Any]:

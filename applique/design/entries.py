@@ -30,6 +30,7 @@ __all__ = [
     "Words",
     "read_stock",
     "says",
+    "short",
 ]
 
 STRICT: Final = ConfigDict(extra="forbid")
@@ -43,6 +44,12 @@ def says(description: str, **limits: Any) -> Any:
 
 FIT: Final = "fit"
 _MOST_LETTERS_A_LINE: Final = 2_000
+_LONGEST_SHOWN: Final = 60
+
+
+def short(text: str) -> str:
+    """`text` as a message can show it: what nobody would read to its end is cut off."""
+    return text if len(text) <= _LONGEST_SHOWN else text[:_LONGEST_SHOWN] + "…"
 
 
 def _refused(what: str, fix: str) -> PydanticCustomError:
@@ -59,14 +66,15 @@ def _length(value: object, *, least: Fraction, most: Fraction) -> Fraction:
             problem = refusal.problems[0]
             raise _refused(problem.what, problem.fix) from None
     elif isinstance(value, int | float) and not isinstance(value, bool):
+        shown = short(str(value))
         raise _refused(
-            f"{value} has no unit", f'a length in quotes with its unit: "{value}in" or "{value}cm"'
+            f"{shown} has no unit", f'a length in quotes with its unit: "{shown}in" or "{shown}cm"'
         )
     else:
-        raise _refused(f"{value!r} is no length", 'a length in quotes, such as "7in" or "18.5cm"')
+        raise _refused(f"{short(repr(value))} is no length", 'a length in quotes, such as "7in" or "18.5cm"')
     if not least <= length <= most:
         raise _refused(
-            f"{value} is outside what can be sewn",
+            f"{short(str(value))} is outside what can be sewn",
             f"a length from {format_length(least, Units.INCHES, denominator=32)} to "
             f"{format_length(most, Units.INCHES)}",
         )
@@ -145,7 +153,7 @@ CapHeight = Annotated[
 def _colour(value: object) -> str:
     if isinstance(value, str) and re.fullmatch(r"#[0-9a-fA-F]{6}", value.strip()):
         return value.strip().lower()
-    raise _refused(f"{value!r} is no colour", 'six digits as on the web, such as "#1f3a5f"')
+    raise _refused(f"{short(repr(value))} is no colour", 'six digits as on the web, such as "#1f3a5f"')
 
 
 Colour = Annotated[
@@ -155,7 +163,7 @@ Colour = Annotated[
 
 def _text(value: object) -> str:
     if not isinstance(value, str):
-        raise _refused(f"{value!r} is no text", "the words in quotes")
+        raise _refused(f"{short(repr(value))} is no text", "the words in quotes")
     if not value.strip():
         raise _refused("there are no words", "the words of the row in quotes, or take the row out")
     if any(ch in value for ch in "\n\r\t\v\f\u2028\u2029"):
@@ -178,7 +186,7 @@ def _measured(value: object) -> Fraction:
         factor = _length(value, least=SHORTEST, most=LONGEST) / 6
     if not Fraction(9, 10) <= factor <= Fraction(11, 10):
         raise _refused(
-            f"a rule of 6 in that measures {value} was not printed at 100 %",
+            f"a rule of 6 in that measures {short(str(value))} was not printed at 100 %",
             "print again with the size set to 100 % (no fit to page), then measure; "
             'the correction is for small errors only, from "5.4in" to "6.6in"',
         )
@@ -213,7 +221,7 @@ def _stock(value: object) -> str:
     if isinstance(value, str) and (not value.strip() or read_stock(value) is not None):
         return " ".join(value.split())
     raise _refused(
-        f"{value!r} is no cloth that I know",
+        f"{short(repr(value))} is no cloth that I know",
         'such as "2 fat quarters", "3 fat eighths", "1 half yard" or "1 yard"',
     )
 

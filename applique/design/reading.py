@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import difflib
 import re
+import stat
 import tomllib
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import fields, is_dataclass
@@ -13,15 +14,20 @@ from typing import Any, Final
 from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
-from applique.design.entries import FIT
+from applique.design.entries import FIT, short
 from applique.design.model import Border, BorderKind, Design, Fabric, FussyCut, Line, Nudge
 from applique.design.sewn import Quilting
 from applique.design.writing import design_adapter
 from applique.errors import Problem, Refusal
 
-__all__ = ["design_from_mapping", "read_design"]
+__all__ = ["design_from_mapping", "read_design", "read_design_data"]
 
 _LARGEST_FILE: Final = 1_000_000
+_MOST_LETTERS: Final = 10_000
+_MOST_DOTS: Final = 100
+_MOST_PROBLEMS: Final = 50
+_CONTROL: Final = re.compile("[\x00-\x08\x0e-\x1f\x7f-\x9f]")
+_QUOTED: Final = re.compile(r"\"[^\"]*\"|'[^']*'")
 
 
 def read_design(path: Path) -> Design:
@@ -32,12 +38,25 @@ def read_design(path: Path) -> Design:
     Raises:
         Refusal: the file cannot be read, is no TOML, or breaks a rule; with every problem of it.
     """
+    return design_from_mapping(read_design_data(path), base=path.parent)
+
+
+def read_design_data(path: Path) -> dict[str, Any]:
+    """The tables of the TOML file at `path`, not yet looked into.
+
+    Raises:
+        Refusal: the file cannot be read, or is no TOML.
+    """
     try:
+        if not stat.S_ISREG(path.stat().st_mode):
+            raise Refusal(Problem(what="is no file", where=str(path), fix="the name of a design file"))
         if path.stat().st_size > _LARGEST_FILE:
             raise Refusal(
                 Problem(what="the file is too large for a design", where=str(path), fix="a design file")
             )
-        data = tomllib.loads(path.read_bytes().decode("utf-8-sig"))
+        text = path.read_bytes().decode("utf-8-sig")
+        _refuse_chains(text, path)
+        return tomllib.loads(text)
     except OSError as error:
         raise Refusal(
             Problem(
@@ -48,7 +67,10 @@ def read_design(path: Path) -> Design:
         raise Refusal(
             Problem(what="is not plain text", where=str(path), fix="save it as UTF-8 text")
         ) from None
-    except (tomllib.TOMLDecodeError, RecursionError) as error:
+    except (
+        ValueError,
+        RecursionError,
+    ) as error:  # besides its own error, tomllib lets int() and datetime() speak
         raise Refusal(
             Problem(
                 what=f"is not valid TOML: {error}",
@@ -56,7 +78,19 @@ def read_design(path: Path) -> Design:
                 fix='words and lengths in quotes: text = "HOME"; `applique new` shows a file that works',
             )
         ) from None
-    return design_from_mapping(data, base=path.parent)
+
+
+def _refuse_chains(text: str, path: Path) -> None:
+    """Refuse keys of hundreds of parts (a.b.c…), over which the parser takes time that grows with their square."""
+    for number, line in enumerate(text.splitlines(), 1):
+        if line.count(".") > _MOST_DOTS and _QUOTED.sub("", line).partition("#")[0].count(".") > _MOST_DOTS:
+            raise Refusal(
+                Problem(
+                    what=f"line {number} is not valid TOML for a design: a key of hundreds of parts",
+                    where=str(path),
+                    fix='words and lengths in quotes: text = "HOME"',
+                )
+            )
 
 
 def design_from_mapping(data: Mapping[str, Any], *, base: Path | None = None) -> Design:
@@ -67,17 +101,43 @@ def design_from_mapping(data: Mapping[str, Any], *, base: Path | None = None) ->
     Raises:
         Refusal: with every problem of the data.
     """
-    problems: list[Problem] = []
+    problems = list(_control_signs(data))
     design: Design | None = None
     try:
         design = design_adapter().validate_python(_with_font_paths(data, base))
     except ValidationError as error:
-        problems += [_problem(found) for found in error.errors(include_url=False)]
+        problems += _told(error)
     if not problems and design is not None:
         problems += _cross_problems(design)
     if problems or design is None:
         raise Refusal(problems)
     return design
+
+
+def _told(error: ValidationError) -> list[Problem]:
+    """The problems of a validation, as many as anybody reads."""
+    problems = [_problem(found) for found in error.errors(include_url=False)[:_MOST_PROBLEMS]]
+    if error.error_count() > _MOST_PROBLEMS:
+        more = error.error_count() - _MOST_PROBLEMS
+        problems.append(Problem(what=f"and {more} more problems", fix="these first, then check again"))
+    return problems
+
+
+def _control_signs(data: Mapping[str, Any]) -> Iterable[Problem]:
+    """Texts with signs that steer a terminal or a printer instead of being printed; line breaks are left alone."""
+    waiting: list[tuple[str, object]] = [("", data)]
+    while waiting:
+        where, value = waiting.pop()
+        if isinstance(value, Mapping):
+            waiting += [(f"{where}, {key}".lstrip(", "), part) for key, part in value.items()]
+        elif isinstance(value, list | tuple):
+            waiting += [(f"{where} {number}", part) for number, part in enumerate(value, 1)]
+        elif isinstance(value, str) and (found := _CONTROL.search(value)):
+            yield Problem(
+                what=f"the text holds a sign that cannot be printed (U+{ord(found[0]):04X})",
+                where=short(where),
+                fix="take it out, or type the words anew",
+            )
 
 
 def _with_font_paths(data: Mapping[str, Any], base: Path | None) -> dict[str, Any]:
@@ -92,7 +152,10 @@ def _with_font_paths(data: Mapping[str, Any], base: Path | None) -> dict[str, An
         font = table["font"]
         if not re.search(r"[/\\]|\.(ttf|otf|ttc|woff2?)$", font, re.IGNORECASE):
             return table
-        return {**table, "font": str((base / Path(font).expanduser()).absolute())}
+        try:
+            return {**table, "font": str((base / Path(font).expanduser()).absolute())}
+        except RuntimeError:  # ~ of somebody this machine does not know
+            return table
 
     if "lettering" in resolved:
         resolved["lettering"] = settled(resolved["lettering"])
@@ -128,6 +191,12 @@ def _cross_problems(design: Design) -> Iterable[Problem]:
                 where=f"border {number}",
                 fix='kind = "rectangles" or "squares" for several',
             )
+    letters = sum(not sign.isspace() for line in design.line for sign in line.text)
+    if letters > _MOST_LETTERS:
+        yield Problem(
+            what=f"there are {letters:,} letters; {_MOST_LETTERS:,} are the most in one quilt",
+            fix="several quilts, or fewer words",
+        )
     if not design.line:
         yield Problem(what="there are no words", fix='a row of words: [[line]] then text = "HOME"')
     for number, line in enumerate(design.line, 1):
@@ -165,7 +234,7 @@ def _problem(error: ErrorDetails) -> Problem:
         case "unexpected_keyword_argument" | "extra_forbidden":
             known = _known_keys(location[:-1])
             return Problem(
-                what=f"I do not know “{location[-1]}”",
+                what=f"I do not know “{short(str(location[-1]))}”",
                 where=_where(location[:-1]),
                 fix=_nearest(str(location[-1]), known),
             )
@@ -177,7 +246,7 @@ def _problem(error: ErrorDetails) -> Problem:
             )
         case "enum" | "literal_error":
             return Problem(
-                what=f"{error['input']!r} is not a choice here",
+                what=f"{short(repr(error['input']))} is not a choice here",
                 where=where,
                 fix=f"one of {context.get('expected')}",
             )

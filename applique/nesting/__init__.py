@@ -3,7 +3,7 @@
 from applique.nesting.checking import nest_faults
 from applique.nesting.grid import lay_strip, nest_bins
 from applique.nesting.store import Effort, NestStore
-from applique.nesting.strips import Nester, StripJob, nest_strips
+from applique.nesting.strips import Nester, StripJob, nest_strips, search_seconds
 from applique.nesting.values import BinNest, NestPiece, Placement, StripNest, fits
 
 __all__ = [
@@ -20,4 +20,5 @@ __all__ = [
     "nest_bins",
     "nest_faults",
     "nest_strips",
+    "search_seconds",
 ]

@@ -12,7 +12,7 @@ from applique.nesting.search import library_version, search_strip
 from applique.nesting.store import Effort, NestStore, nest_key, read_nest, written_nest
 from applique.nesting.values import NestPiece, Placement, StripNest
 
-__all__ = ["Nester", "StripJob", "nest_strips"]
+__all__ = ["Nester", "StripJob", "nest_strips", "search_seconds"]
 
 _SECONDS: Final = {Effort.NORMAL: 3.2, Effort.LONG: 45.0}
 """Seconds of search for all strips of a design of 60 letters together, before the library's own overrun."""
@@ -76,13 +76,18 @@ def _kept(job: StripJob, key: str, nester: Nester) -> tuple[StripNest, Effort] |
     return read_nest(nester.store.get(key), job.pieces, width=job.width, spacing=job.spacing)
 
 
+def search_seconds(letters: int, effort: Effort) -> float:
+    """About how long a design with that many letters is searched for shorter nests when none are kept yet."""
+    return _SECONDS.get(effort, 0.0) * min(max(1.0, letters / _LETTERS), _MOST_TIMES)
+
+
 def _searched(jobs: Sequence[StripJob], nester: Nester) -> list[StripNest | None]:
     if not jobs:
         return []
     counts = [sum(piece.count for piece in job.pieces) for job in jobs]
     at_once = min(_AT_ONCE, len(jobs))
     letters = max(counts)
-    budget = _SECONDS[nester.effort] * at_once * min(max(1.0, letters / _LETTERS), _MOST_TIMES)
+    budget = search_seconds(letters, nester.effort) * at_once
     shares = [max(_LEAST_SECONDS, budget * count / sum(counts)) for count in counts]
 
     def search(index: int) -> StripNest | None:

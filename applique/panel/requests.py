@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from applique.design import Align, Design, Fabric, Line, Spacing
+from applique.design.entries import short
 from applique.errors import Problem, Refusal
 from applique.fabrics import Fabrics
 from applique.typeset.fonts import Typeface, open_typeface
@@ -69,7 +70,7 @@ def _request(design: Design, fabrics: Fabrics, number: int, line: Line) -> RowRe
     defaults = design.lettering
     own_font = line.font is not None and line.font != defaults.font
     axes = line.axes if line.axes is not None else ({} if own_font else defaults.axes)
-    typeface = open_typeface(line.font or defaults.font, axes)
+    typeface = open_typeface(line.font or defaults.font, axes, words=_all_words(design))
     alternates = defaults.alternates if line.alternates is None else line.alternates
     letters = shape_text(line.text, typeface, alternates=alternates)
     last = max((letter.number for letter in letters), default=0)
@@ -79,7 +80,11 @@ def _request(design: Design, fabrics: Fabrics, number: int, line: Line) -> RowRe
     missing = [(where, number) for where, number in named if number > last]
     if missing:
         raise Refusal(
-            Problem(what=f"there is no letter {number} here", where=where, fix=f"a letter from 1 to {last}")
+            Problem(
+                what=f"there is no letter {short(str(number))} here",
+                where=where,
+                fix=f"a letter from 1 to {last}",
+            )
             for where, number in missing
         )
     cap_height = defaults.cap_height if line.cap_height is None else line.cap_height
@@ -96,6 +101,12 @@ def _request(design: Design, fabrics: Fabrics, number: int, line: Line) -> RowRe
         even=spacing is Spacing.EVEN,
         align=defaults.align if line.align is None else line.align,
     )
+
+
+def _all_words(design: Design) -> tuple[str, ...]:
+    """Every text of the design that a font of the maker's own may have to spell, on the quilt or on a sheet."""
+    texts = [line.text for line in design.line]
+    return (*texts, design.title, design.designer, *(fabric.name for fabric in design.fabric))
 
 
 def scaled_inks(requests: Sequence[RowRequest], heights: Sequence[Fraction | float]) -> list[Bounds]:

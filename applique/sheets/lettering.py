@@ -24,7 +24,14 @@ from reportlab.pdfgen.canvas import Canvas
 
 from applique.sheets.strokes import outline_on
 from applique.typeset.fonts import resolve_font
-from applique.typeset.labels import LABEL_FONTS, LABEL_WEIGHT, label_outline, label_runs, label_typeface
+from applique.typeset.labels import (
+    LABEL_FONTS,
+    LABEL_WEIGHT,
+    LabelRun,
+    label_outline,
+    label_runs,
+    label_typeface,
+)
 from applique.typeset.shaping import JOINING_SCRIPTS
 
 __all__ = ["Lettering"]
@@ -90,7 +97,7 @@ class Lettering:
     def width(self, text: str, size: float, *, bold: bool = False) -> float:
         """The width of `text` in points."""
         runs = self._runs(text)
-        return sum(self._run_width(run.font, run.text, run.width_em, size, bold) for run in runs)
+        return sum(self._run_width(run, size, bold) for run in runs)
 
     def draw(
         self, text: str, x: float, y: float, size: float, *, bold: bool = False, anchor: str = "start"
@@ -104,7 +111,7 @@ class Lettering:
                 self._canvas.drawString(x, y, run.text)
             else:
                 self._draw_outlines(run.font, run.text, x, y, size)
-            x += self._run_width(run.font, run.text, run.width_em, size, bold)
+            x += self._run_width(run, size, bold)
 
     def wrapped(self, text: str, size: float, width: float, *, bold: bool = False) -> list[str]:
         """`text` in lines no wider than `width` points; a word wider than that stands alone."""
@@ -131,10 +138,10 @@ class Lettering:
     def _runs(self, text: str) -> Any:
         return label_runs(text, own_fonts=self._own_fonts)
 
-    def _run_width(self, font: str, text: str, width_em: float, size: float, bold: bool) -> float:
-        if _is_plain(font, text):
-            return float(pdfmetrics.stringWidth(text, self._name(font, bold), size))
-        return width_em * size
+    def _run_width(self, run: LabelRun, size: float, bold: bool) -> float:
+        if _is_plain(run.font, run.text):
+            return float(pdfmetrics.stringWidth(run.text, self._name(run.font, bold), size))
+        return run.width_em * size
 
     def _draw_outlines(self, font: str, text: str, x: float, y: float, size: float) -> None:
         own = () if font in LABEL_FONTS else (font,)

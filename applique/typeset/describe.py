@@ -92,7 +92,7 @@ def describe_font(font: str, *, sample: str | None = None) -> FontDescription:
         Refusal: no such font, or one that cannot be read.
     """
     _, bundled = resolve_font(font)
-    typeface = open_typeface(font)
+    typeface = open_typeface(font, words=(*_SAMPLES.values(), sample or ""))
     scripts = _scripts(typeface.characters())
     missing = tuple(dict.fromkeys(p.character for p in missing_letters(sample, typeface))) if sample else None
     return FontDescription(

@@ -7,8 +7,9 @@ from __future__ import annotations
 
 import difflib
 import hashlib
+import logging
 import math
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
 from io import BytesIO
@@ -21,6 +22,7 @@ from shapely import affinity
 
 from applique.errors import Problem, Refusal
 from applique.typeset.outline import Bounds, Outline, Shape, polygon_of, united
+from applique.typeset.proving import prove_font
 
 __all__ = [
     "BUNDLED",
@@ -31,9 +33,14 @@ __all__ = [
     "Typeface",
     "bundled_folder",
     "bundled_fonts_with",
+    "font_digest",
     "open_typeface",
     "resolve_font",
+    "typeface_from",
 ]
+
+# What fontTools finds odd in a font is logged, thousands of lines for a damaged one; a maker is told in our words.
+logging.getLogger("fontTools").addHandler(logging.NullHandler())
 
 GlyphSpot = tuple[int, float, float]
 """A glyph id and where its origin stands, in font units from the letter's own origin."""
@@ -156,6 +163,14 @@ class Typeface:
         self._gaps: dict[tuple[tuple[GlyphSpot, ...], tuple[GlyphSpot, ...], float, float], float] = {}
         self._shapes: dict[tuple[tuple[GlyphSpot, ...], float], Shape] = {}
         self.cap_letter, self.cap_height_fu = self._measure_cap_height(face)
+        if not self.cap_height_fu > 0:
+            raise Refusal(
+                Problem(
+                    what=f"its {self.cap_letter} does not stand on the baseline",
+                    where=name,
+                    fix="another font",
+                )
+            )
 
     def has(self, character: str) -> bool:
         """Whether the font maps `character` to a glyph of its own."""
@@ -295,7 +310,7 @@ def resolve_font(font: str) -> tuple[Path, BundledFont | None]:
     meant = next((name for name in names if close and name.casefold() == close[0]), None)
     raise Refusal(
         Problem(
-            what=f"there is no font “{font}”",
+            what=f"there is no font “{font if len(font) < 400 else font[:400] + '…'}”",
             fix=f"did you mean “{meant}”?"
             if meant
             else f"the path of a font file, or one of {', '.join(names)}",
@@ -310,14 +325,20 @@ def _is_file(name: str) -> bool:
         return False
 
 
-def open_typeface(font: str, axes: Mapping[str, float] | None = None) -> Typeface:
+def open_typeface(
+    font: str, axes: Mapping[str, float] | None = None, *, words: Iterable[str] = ()
+) -> Typeface:
     """`font` (a bundled name or a path) at `axes`; axes not given stand at the bundled choice or the default.
+
+    A font that is not bundled is tried out on `words` in a process of its own first, once in the life of this one.
 
     Raises:
         Refusal: no such font, an unreadable or damaged file, an axis it lacks or a value out of range.
     """
     path, bundled = resolve_font(font)
     data = _read_font(path)
+    if bundled is None:
+        prove_font(data, path.name, axes={}, words=words)
     facts = _facts(data, path.name)
     chosen = dict(bundled.axes) if bundled else {}
     problems: list[Problem] = []
@@ -330,8 +351,27 @@ def open_typeface(font: str, axes: Mapping[str, float] | None = None) -> Typefac
             chosen[tag] = number
     if problems:
         raise Refusal(problems)
-    name = bundled.name if bundled else facts.name
-    return _typeface(data, name, path.name, tuple(sorted(chosen.items())))
+    if bundled is None and chosen:
+        prove_font(data, path.name, axes=chosen, words=words)
+    return _typeface(data, bundled.name if bundled else facts.name, path.name, tuple(sorted(chosen.items())))
+
+
+def font_digest(font: str) -> str:
+    """The SHA-256 of the file of `font`, a bundled name or a path.
+
+    Raises:
+        Refusal: no such font, or a file that cannot be read.
+    """
+    return hashlib.sha256(_read_font(resolve_font(font)[0])).hexdigest()
+
+
+def typeface_from(data: bytes, file_name: str, axes: Mapping[str, float]) -> Typeface:
+    """The font that `data` holds, at `axes` by tag: opened in this process, whatever it may be.
+
+    Raises:
+        Refusal: not a font, or a damaged one.
+    """
+    return _typeface(data, _facts(data, file_name).name, file_name, tuple(sorted(axes.items())))
 
 
 def _axis_setting(facts: FontFacts, word: str, value: float) -> tuple[str, float]:

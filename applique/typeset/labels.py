@@ -20,11 +20,15 @@ LABEL_WEIGHT: Final = 450.0
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LabelRun:
-    """A stretch of a label that one font spells; `width_em` is its advance in ems of the label size."""
+    """A stretch of a label that one font spells."""
 
     font: str
     text: str
-    width_em: float
+
+    @property
+    def width_em(self) -> float:
+        """Its advance in ems of the label size, shaped when it is asked for: plain text never asks."""
+        return _width_em(self.font, self.text)
 
 
 @lru_cache(maxsize=32)
@@ -46,7 +50,7 @@ def label_runs(text: str, *, own_fonts: tuple[str, ...] = ()) -> tuple[LabelRun,
             runs[-1] = (font, runs[-1][1] + part)
         else:
             runs.append((font, part))
-    return tuple(LabelRun(font=font, text=part, width_em=_width_em(font, part)) for font, part in runs)
+    return tuple(LabelRun(font=font, text=part) for font, part in runs)
 
 
 def _spelled(text: str, fonts: tuple[str, ...]) -> Iterator[tuple[str, str]]:
@@ -61,8 +65,9 @@ def _spelled(text: str, fonts: tuple[str, ...]) -> Iterator[tuple[str, str]]:
         yield current, character if able else f"U+{ord(character):04X}"
 
 
+@lru_cache(maxsize=4096)
 def _width_em(font: str, text: str) -> float:
-    typeface = label_typeface(font)
+    typeface = label_typeface(font) if font in LABEL_FONTS else open_typeface(font, words=(text,))
     return sum(letter.advance_fu for letter in shape_text(text, typeface)) / typeface.units_per_em
 
 

@@ -39,11 +39,13 @@ def _design(folder: Path, text: str) -> Path:
     return path
 
 
-@pytest.mark.parametrize("sample", sorted(SAMPLES.glob("*.toml")), ids=lambda path: path.stem)
-def test_every_sample_is_made(sample: Path, folder: Path) -> None:
+@pytest.mark.parametrize("name", ["bakery", "boathouse", "shalom"])
+def test_a_sample_is_made(name: str, folder: Path) -> None:
+    """The rest of the samples are made in test_samples.py, without the command around them."""
+    sample = SAMPLES / f"{name}.toml"
     result = _run("make", sample)
     assert result.exit_code == 0, result.output
-    assert (folder / sample.stem / "templates-mirrored.pdf").read_bytes().startswith(b"%PDF")
+    assert (folder / name / "templates-mirrored.pdf").read_bytes().startswith(b"%PDF")
     assert _run("check", sample).exit_code == 0
 
 

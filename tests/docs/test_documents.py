@@ -22,8 +22,9 @@ ROOT = Path(__file__).parents[2]
 DOCUMENTS = sorted([*ROOT.glob("*.md"), *(ROOT / "docs").rglob("*.md")])
 
 
-def _reference() -> ModuleType:
-    spec = importlib.util.spec_from_file_location("make_reference", ROOT / "docs" / "make_reference.py")
+def _maker(name: str) -> ModuleType:
+    """A program of docs/ that makes pages."""
+    spec = importlib.util.spec_from_file_location(name, ROOT / "docs" / f"{name}.py")
     assert spec is not None
     assert spec.loader is not None
     module = importlib.util.module_from_spec(spec)
@@ -33,7 +34,16 @@ def _reference() -> ModuleType:
 
 @pytest.mark.parametrize("name", ["command-line.md", "design-file.md", "design.schema.json"])
 def test_generated_pages_are_current(name: str) -> None:
-    assert (ROOT / "docs" / name).read_text("utf-8") == _reference().pages()[name]
+    assert (ROOT / "docs" / name).read_text("utf-8") == _maker("make_reference").pages()[name]
+
+
+def test_the_licences_of_all_dependencies_are_listed() -> None:
+    """Their names and not their words, which change with versions."""
+    page = (ROOT / "docs" / "licences.md").read_text("utf-8")
+    for name in _maker("make_licences").needed():
+        assert f"\n| {name} | " in page, "run python docs/make_licences.py"
+    for font in (ROOT / "fonts").glob("*/OFL.txt"):
+        assert f"fonts/{font.parent.name}/OFL.txt" in page
 
 
 def test_every_command_and_option_is_documented() -> None:

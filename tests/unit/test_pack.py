@@ -11,7 +11,7 @@ from typing import Any
 
 import pytest
 
-from applique import pack
+from applique import swapping
 from applique.design import design_from_mapping, read_design
 from applique.errors import Refusal
 from applique.pack import pack_files, write_pack
@@ -110,7 +110,7 @@ def test_a_failure_in_the_middle_leaves_the_old_folder_and_nothing_else(
 ) -> None:
     write_pack(_pattern("NO"), tmp_path / "out")
     before = _tree(tmp_path / "out")
-    real, count = pack.write_file, 0
+    real, count = swapping.write_file, 0
 
     def failing(path: Path, content: bytes) -> None:
         nonlocal count
@@ -119,7 +119,7 @@ def test_a_failure_in_the_middle_leaves_the_old_folder_and_nothing_else(
             raise OSError(28, "No space left on device")
         real(path, content)
 
-    monkeypatch.setattr(pack, "write_file", failing)
+    monkeypatch.setattr(swapping, "write_file", failing)
     with pytest.raises(Refusal, match="No space left"):
         write_pack(pattern, tmp_path / "out")
     assert _tree(tmp_path / "out") == before
@@ -132,9 +132,10 @@ def test_a_swap_that_fails_puts_the_old_folder_back(
     write_pack(_pattern("NO"), tmp_path / "out")
     before = _tree(tmp_path / "out")
     real = Path.rename
+    monkeypatch.setattr(swapping, "_exchange", lambda one, other: False)
 
     def failing(self: Path, target: Path) -> Path:
-        if Path(target).name == "out" and not self.name.endswith("-old"):
+        if Path(target).name == "out" and "-new-" in self.name:
             raise OSError(13, "Permission denied")
         return real(self, target)
 

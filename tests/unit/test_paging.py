@@ -9,6 +9,7 @@ import shapely
 from shapely import affinity
 from shapely.geometry import box
 
+from applique import paging
 from applique.design import Paper, PaperSize, PrintCorrection, design_from_mapping
 from applique.errors import Refusal
 from applique.paging import PAPER_INCHES, sheet_frame
@@ -123,3 +124,33 @@ def test_a_letter_larger_than_a_page_is_tiled_and_the_others_are_not() -> None:
 def test_pages_beyond_sense_are_refused() -> None:
     with pytest.raises(Refusal, match="pages"):
         _pattern("I", lettering={"cap_height": "90m"}, panel={"width": "100m", "height": "100m"})
+
+
+def test_more_pages_than_anybody_prints_are_refused_with_their_number() -> None:
+    data = {
+        "line": [{"text": "ABCDEFGHIJ" * 20}] * 30,
+        "panel": {"width": "90m", "height": "50m"},
+        "backing": {"kind": "wide", "wide_width": "90m"},
+        "lettering": {"cap_height": "6in"},
+        "paper": {"copies": "each"},
+    }
+    with pytest.raises(Refusal, match=r"the templates take about [2-4],\d\d\d pages; 2,000 are the most"):
+        draft(design_from_mapping(data))
+
+
+def test_the_number_of_pages_that_is_judged_is_near_the_number_laid_out() -> None:
+    """Shelves of boxes against nested shapes: what is refused must not be far from what it would have been."""
+    data = {
+        "line": [{"text": "QUILTING BEE"}] * 4,
+        "panel": {"width": "3m", "height": "2m"},
+        "lettering": {"cap_height": "5in"},
+        "paper": {"copies": "each"},
+    }
+    design = design_from_mapping(data)
+    pages = draft(design).sheets.page_count
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(paging, "_MOST_PAGES", 1)
+        with pytest.raises(Refusal) as refused:
+            draft(design)
+    judged = int(refused.value.problems[0].what.split("about ")[1].split(" ")[0])
+    assert 0.75 * pages <= judged <= 1.3 * pages

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from applique.design import design_from_mapping
+from applique.errors import Refusal
 from applique.pattern import draft
 
 DATA = {
@@ -50,3 +51,14 @@ def test_a_poem_without_a_title_gets_a_short_one() -> None:
 
 def test_a_title_is_made_of_the_words_where_none_is_given() -> None:
     assert draft(design_from_mapping({**DATA, "title": ""})).title == "ROW HOME"
+
+
+def test_a_notebook_shows_the_drawing() -> None:
+    pattern = draft(design_from_mapping({"line": [{"text": "A"}]}))
+    assert pattern._repr_svg_().startswith("<?xml")
+    assert "<svg" in pattern._repr_svg_()
+
+
+def test_a_million_letters_are_refused_before_any_work() -> None:
+    with pytest.raises(Refusal, match="1,000,000 letters; 10,000 are the most"):
+        design_from_mapping({"line": [{"text": "A" * 2_000}] * 500})

@@ -1,0 +1,7 @@
+"""One template and a list of names: a pattern for each row of the list."""
+
+from applique.batch.filling import fill, placeholders
+from applique.batch.making import Outcome, State, make_each
+from applique.batch.rows import ListRow, NameList, read_list
+
+__all__ = ["ListRow", "NameList", "Outcome", "State", "fill", "make_each", "placeholders", "read_list"]

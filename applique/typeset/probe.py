@@ -1,0 +1,107 @@
+"""The child process of `proving`: opens a font that nobody vouches for, within limits, and says what came of it.
+
+Reads one line of JSON (`name`, `axes`, `words`) and then the font from standard input; writes `problems` as JSON.
+Dying without an answer is an answer too.
+"""
+
+from __future__ import annotations
+
+import json
+import math
+import sys
+from collections.abc import Mapping, Sequence
+from typing import Any, Final
+
+from applique.errors import Problem, Refusal
+from applique.typeset.fonts import Typeface, typeface_from
+from applique.typeset.outline import CHORD_ERROR, Outline
+from applique.typeset.proving import MOST_BYTES, MOST_SECONDS
+from applique.typeset.shaping import shape_text
+
+__all__ = ["main", "sound_font"]
+
+_MOST_POINTS: Final = 20_000
+"""Points of one letter's outline; the finest of the bundled fonts has some 600."""
+_MOST_EMS: Final = 50.0
+"""How far from its origin a letter may reach."""
+_LARGEST_LETTER: Final = 30.0
+"""Cap height in inches at whose chord error the outlines are flattened, as for a letter over many pages."""
+
+
+def sound_font(data: bytes, name: str, axes: Mapping[str, float], words: Sequence[str]) -> None:
+    """Open the font and draw all that `words` need, at `axes` and at its own defaults.
+
+    Raises:
+        Refusal: it cannot be opened, or an outline is not one to cut.
+    """
+    for setting in ({**axes}, {}) if axes else ({},):
+        typeface = typeface_from(data, name, setting)
+        for word in dict.fromkeys(words):
+            spelled = "".join(sign for sign in word if typeface.has(sign) or sign.isspace()).strip()
+            for letter in _shaped(spelled, typeface):
+                outline = typeface.outline(letter)
+                _check(outline, typeface)
+                chord_error_fu = CHORD_ERROR * abs(typeface.cap_height_fu) / _LARGEST_LETTER
+                typeface.shape(letter, chord_error_fu=chord_error_fu)
+
+
+def _shaped(word: str, typeface: Typeface) -> list[Any]:
+    """The glyphs of each letter of `word`; none where it cannot be spelled, which its own reader says better."""
+    try:
+        return [letter.glyphs for letter in shape_text(word, typeface) if letter.glyphs] if word else []
+    except Refusal:
+        return []
+
+
+def _check(outline: Outline, typeface: Typeface) -> None:
+    points = sum(len(contour.segments) for contour in outline.contours)
+    reach = max((abs(side) for side in outline.bounds()), default=0.0) if outline else 0.0
+    if points > _MOST_POINTS:
+        raise Refusal(_problem(typeface, f"has a letter of {points:,} points, too many to cut"))
+    if not math.isfinite(reach) or reach > _MOST_EMS * typeface.units_per_em:
+        raise Refusal(_problem(typeface, "has a letter that reaches far out of its place"))
+
+
+def _problem(typeface: Typeface, what: str) -> Problem:
+    return Problem(what=what, where=typeface.name, fix="the file again from where it came, or another font")
+
+
+def _limit() -> None:
+    """No more memory, time or core files than a font may take; Windows has no such limits, only the time-out."""
+    if sys.platform == "win32":
+        return
+    import resource
+
+    for limit, most in (
+        (resource.RLIMIT_AS, MOST_BYTES),
+        (resource.RLIMIT_CPU, MOST_SECONDS),
+        (resource.RLIMIT_CORE, 0),
+        (resource.RLIMIT_FSIZE, 0),
+    ):
+        resource.setrlimit(limit, (most, most))
+
+
+def main() -> None:
+    """Answer one question on standard input."""
+    _limit()
+    asked = json.loads(sys.stdin.buffer.readline())
+    data = sys.stdin.buffer.read()
+    problems: tuple[Problem, ...] = ()
+    try:
+        sound_font(data, asked["name"], asked["axes"], asked["words"])
+    except Refusal as refusal:
+        problems = refusal.problems
+    except Exception as error:  # whatever the parsers trip over means the same
+        problems = (
+            Problem(
+                what=f"is a damaged font ({type(error).__name__})",
+                where=asked["name"],
+                fix="the file again from where it came, or another font",
+            ),
+        )
+    said = [{"what": item.what, "where": item.where, "fix": item.fix} for item in problems]
+    sys.stdout.write(json.dumps({"problems": said}))
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,96 @@
+"""Design files that mean harm, or that a program wrote by mistake: a refusal in words, soon, and never a traceback."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+import pytest
+
+from applique.design import design_from_mapping, read_design
+from applique.errors import Refusal
+from applique.panel import place_rows
+
+WORDS = b'[[line]]\ntext = "A"\n'
+REFUSED = {
+    "lists within lists": (b"a = " + b"[" * 100_000, "not valid TOML"),
+    "tables within tables": (b"a = " + b"{a=" * 5_000, "not valid TOML"),
+    "lists that do end": (b"a = " + b"[" * 400 + b"]" * 400, "I do not know “a”"),
+    "a key of 400,000 parts": (b".".join([b"a"] * 400_000) + b" = 1", "key of hundreds of parts"),
+    "a table of quoted parts": (b"[" + b".".join([b'"a.b"'] * 20_000) + b"]", "key of hundreds of parts"),
+    "a number of 5,000 digits": (WORDS + b"[fusible]\nextra_percent = " + b"9" * 5_000, "not valid TOML"),
+    "a length of 4,000 digits": (b"[panel]\nwidth = " + b"9" * 4_000 + b"\n" + WORDS, "has no unit"),
+    "a length of 900,000 digits": (b'[panel]\nwidth = "' + b"9" * 900_000 + b'in"\n' + WORDS, "has no unit"),
+    "a letter of 4,000 digits": (
+        WORDS + b"nudge = [{ letter = " + b"9" * 4_000 + b" }]",
+        "there is no letter 9",
+    ),
+    "infinity": (WORDS + b"[lettering]\naxes = { wght = inf }", "has no wght inf"),
+    "no number": (WORDS + b"[lettering]\naxes = { wght = nan }", "has no wght nan"),
+    "NUL": (b'title = "a\x00b"', "not valid TOML"),
+    "NUL, escaped": (b'title = "a\\u0000b"\n' + WORDS, "cannot be printed (U+0000)"),
+    "a terminal's escape": (WORDS + b'[label]\ncare = ["\\u001b[2J"]', "cannot be printed (U+001B)"),
+    "no UTF-8": (b'title = "\xff\xfe"', "not plain text"),
+    "UTF-16": ('title = "x"'.encode("utf-16"), "not plain text"),
+    "half a letter": (b'title = "\\ud800"', "not valid TOML"),
+    "an impossible date": (b"title = 2024-02-30\n" + WORDS, "not valid TOML"),
+    "60,000 unknown keys": (b"\n".join(b"k%d = 1" % n for n in range(60_000)), "more problems"),
+    "a key of 900,000 letters": (b"k" * 900_000 + b" = 1", "I do not know “kkk"),
+    "a colour of 900,000 letters": (
+        WORDS + b'[[fabric]]\nname = "x"\ncolour = "' + b"z" * 900_000 + b'"',
+        "colour",
+    ),
+    "50,000 rows": (WORDS * 50_000, "at most 500"),
+    "a row of 900,000 letters": (b'[[line]]\ntext = "' + b"A" * 900_000 + b'"', "at most 2000 letters"),
+    "a megabyte and more": (b"#" * 1_000_001, "too large"),
+    "somebody's home": (WORDS + b'[lettering]\nfont = "~nobody-here/x.ttf"', "there is no font"),
+    "a device as a font": (WORDS + b'[lettering]\nfont = "/dev/zero"', "there is no font"),
+    "a font in 5,000 folders": (
+        WORDS + b'[lettering]\nfont = "' + b"x/" * 5_000 + b'.ttf"',
+        "there is no font",
+    ),
+    "a number for the rows": (b"line = 3", "line"),
+    "numbers among the rows": (b'line = [1, "a", { text = "A" }]', "line 2"),
+}
+
+
+@pytest.mark.parametrize("case", REFUSED)
+def test_it_is_refused_in_few_words(case: str, tmp_path: Path) -> None:
+    content, said = REFUSED[case]
+    file = tmp_path / "design.toml"
+    file.write_bytes(content)
+    with pytest.raises(Refusal) as refused:
+        place_rows_of(file)
+    assert said in str(refused.value)
+    assert len(str(refused.value)) < 30_000
+    assert max(map(len, str(refused.value).splitlines())) < 1_500
+
+
+def place_rows_of(file: Path) -> None:
+    from applique.fabrics import resolve_fabrics
+
+    design = read_design(file)
+    resolve_fabrics(design)
+    place_rows(design)
+
+
+@pytest.mark.parametrize("place", ["/dev/zero", "pipe", ".", "none/x.toml"])
+def test_what_is_no_file_is_not_read(place: str, tmp_path: Path) -> None:
+    """A pipe without a writer would be waited for, and a device read, for ever."""
+    os.mkfifo(tmp_path / "pipe")
+    with pytest.raises(Refusal):
+        read_design(tmp_path / place)
+
+
+def test_dots_in_words_and_notes_are_no_key(tmp_path: Path) -> None:
+    file = tmp_path / "design.toml"
+    dots = "." * 500
+    file.write_text(f'# {dots}\n[[line]]\ntext = "{dots}"\n', encoding="utf-8")
+    assert read_design(file).line[0].text == dots
+
+
+def test_line_breaks_in_longer_texts_are_no_control_signs() -> None:
+    design = design_from_mapping(
+        {"line": [{"text": "A"}], "publisher": {"licence": "For you.\nNot for sale."}}
+    )
+    assert design.publisher.licence.count("\n") == 1

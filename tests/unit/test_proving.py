@@ -1,0 +1,120 @@
+"""A maker's own font is tried out in a process of its own, within limits, and that only once."""
+
+from __future__ import annotations
+
+import subprocess
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from applique.design import design_from_mapping
+from applique.errors import Refusal
+from applique.pattern import draft
+from applique.typeset import proving
+from applique.typeset.fonts import BUNDLED, bundled_folder, open_typeface
+from applique.typeset.probe import sound_font
+
+LILITA = (bundled_folder() / "lilita_one" / "LilitaOne-Regular.ttf").read_bytes()
+HARM = {
+    "hangs": ("import time; time.sleep(60)", "takes longer than"),
+    "counts for ever": ("while True: pass", "damaged font|takes longer"),
+    "eats memory": ("_ = [bytearray(50_000_000) for _ in range(100)]", "500 MB"),
+    "crashes": ("import os, signal; os.kill(os.getpid(), signal.SIGSEGV)", "damaged font"),
+    "leaves": ("import sys; sys.exit(0)", "damaged font"),
+    "talks nonsense": ("print('[1, 2')", "damaged font"),
+}
+
+
+@pytest.fixture(autouse=True)
+def nothing_known(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(proving, "_PROOFS", {})
+
+
+@pytest.fixture
+def calls(monkeypatch: pytest.MonkeyPatch) -> list[str]:
+    """The words that each child process was asked for, as they are asked."""
+    real, asked = subprocess.run, []
+
+    def counting(*args: Any, **kwargs: Any) -> Any:
+        asked.append(kwargs["input"].split(b"\n", 1)[0].decode())
+        return real(*args, **kwargs)
+
+    monkeypatch.setattr(proving.subprocess, "run", counting)
+    return asked
+
+
+@pytest.mark.parametrize("harm", HARM)
+def test_a_font_that_harms_its_reader_is_refused(
+    harm: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    code, said = HARM[harm]
+    (tmp_path / "harmful_probe.py").write_text(
+        f"from applique.typeset.probe import _limit\n_limit()\n{code}\n", encoding="utf-8"
+    )
+    monkeypatch.setenv("PYTHONPATH", str(tmp_path))
+    monkeypatch.setattr(proving, "_PROBE", "harmful_probe")
+    monkeypatch.setattr(proving, "MOST_SECONDS", 2)
+    for _ in range(2):
+        with pytest.raises(Refusal, match=said) as refused:
+            proving.prove_font(LILITA, "mine.ttf", axes={}, words=("A",))
+        assert refused.value.problems[0].where == "mine.ttf"
+        monkeypatch.setattr(proving, "_PROBE", "no_module: the second time is remembered")
+
+
+def test_bundled_fonts_are_never_tried_out(calls: list[str]) -> None:
+    for font in BUNDLED:
+        open_typeface(font.name, words=("ABC",))
+    assert calls == []
+
+
+def test_a_font_is_tried_once_for_all_the_words_of_a_design(tmp_path: Path, calls: list[str]) -> None:
+    (tmp_path / "mine.ttf").write_bytes(LILITA)
+    data = {
+        "line": [{"text": "HOME"}, {"text": "AGAIN"}, {"text": "HOME"}],
+        "lettering": {"font": str(tmp_path / "mine.ttf")},
+    }
+    design = design_from_mapping(data)
+    draft(design)
+    draft(design)
+    assert len(calls) == 1
+    assert "AGAIN" in calls[0]
+
+
+def test_new_characters_are_tried_and_known_ones_are_not(calls: list[str]) -> None:
+    for words in (("AB",), ("BA",), ("ABC",), ("C",)):
+        proving.prove_font(LILITA, "mine.ttf", axes={}, words=words)
+    assert len(calls) == 2
+
+
+def test_characters_that_the_font_lacks_are_left_to_whoever_shapes_the_words(tmp_path: Path) -> None:
+    (tmp_path / "mine.ttf").write_bytes(LILITA)
+    with pytest.raises(Refusal, match="line 1, letter 2: no letter for “Ж”"):
+        draft(
+            design_from_mapping({"line": [{"text": "AЖ"}], "lettering": {"font": str(tmp_path / "mine.ttf")}})
+        )
+
+
+def test_a_module_in_the_makers_folder_does_not_stand_for_ours(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (tmp_path / "shapely.py").write_text("raise SystemExit(3)", encoding="utf-8")
+    monkeypatch.chdir(tmp_path)
+    proving.prove_font(LILITA, "mine.ttf", axes={}, words=("A",))
+
+
+def test_a_letter_that_leaves_its_place_is_refused(tmp_path: Path) -> None:
+    from fontTools.pens.ttGlyphPen import TTGlyphPen
+    from fontTools.ttLib import TTFont
+
+    font = TTFont(bundled_folder() / "lilita_one" / "LilitaOne-Regular.ttf")
+    pen = TTGlyphPen(None)
+    for index, point in enumerate([(0, 0), (32000, 32000), (32000, 0)]):
+        (pen.lineTo if index else pen.moveTo)(point)
+    pen.closePath()
+    name = font.getBestCmap()[ord("A")]
+    font["glyf"][name] = pen.glyph()
+    font["head"].unitsPerEm = 64
+    font.save(tmp_path / "far.ttf")
+    with pytest.raises(Refusal, match="reaches far out"):
+        sound_font((tmp_path / "far.ttf").read_bytes(), "far.ttf", {}, ["A"])

@@ -1,0 +1,328 @@
+"""The swap of a finished folder: whatever happens, the old one or the new one stands whole under its name."""
+
+from __future__ import annotations
+
+import errno
+import os
+import random
+import resource
+import signal
+import subprocess
+import sys
+from concurrent.futures import ThreadPoolExecutor
+from pathlib import Path
+
+import pytest
+
+from applique import swapping
+from applique.design import design_from_mapping
+from applique.errors import Refusal
+from applique.pack import check_folder, folder_name, pack_files, write_pack, write_text
+from applique.pattern import Pattern, draft
+from applique.swapping import recover, replace_folder
+
+OLD = {"a.txt": b"old", "below/b.txt": b"old too"}
+NEW = {"a.txt": b"new", "c.txt": b"new as well"}
+
+
+def _tree(folder: Path) -> dict[str, bytes]:
+    return {
+        path.relative_to(folder).as_posix(): path.read_bytes()
+        for path in sorted(folder.rglob("*"))
+        if path.is_file()
+    }
+
+
+@pytest.fixture(params=["one step", "two renames"])
+def way(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> str:
+    if request.param == "two renames":
+        monkeypatch.setattr(swapping, "_exchange", lambda one, other: False)
+    return str(request.param)
+
+
+@pytest.fixture(scope="module")
+def pattern() -> Pattern:
+    return draft(design_from_mapping({"line": [{"text": "I"}], "lettering": {"cap_height": "2in"}}))
+
+
+def test_a_folder_is_replaced_and_nothing_is_left_beside_it(tmp_path: Path, way: str) -> None:
+    out = tmp_path / "out"
+    replace_folder(out, OLD)
+    assert _tree(out) == OLD
+    replace_folder(out, NEW)
+    assert _tree(out) == NEW
+    assert list(tmp_path.iterdir()) == [out]
+
+
+@pytest.mark.skipif(not sys.platform.startswith("linux"), reason="the single step is Linux's")
+def test_linux_exchanges_in_one_step(tmp_path: Path) -> None:
+    for name in ("one", "other"):
+        (tmp_path / name).mkdir()
+        (tmp_path / name / name).touch()
+    assert swapping._exchange(tmp_path / "one", tmp_path / "other")
+    assert (tmp_path / "one" / "other").exists()
+    assert (tmp_path / "other" / "one").exists()
+
+
+def test_a_system_that_refuses_the_exchange_keeps_the_old_folder(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def refusing(one: Path, other: Path) -> bool:
+        raise OSError(errno.EACCES, "Permission denied")
+
+    replace_folder(tmp_path / "out", OLD)
+    monkeypatch.setattr(swapping, "_exchange", refusing)
+    with pytest.raises(OSError, match="Permission denied"):
+        replace_folder(tmp_path / "out", NEW)
+    assert _tree(tmp_path / "out") == OLD
+    assert [path.name for path in tmp_path.iterdir()] == ["out"]
+
+
+def test_a_folder_set_aside_by_a_killed_run_comes_back(tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    replace_folder(out, OLD)
+    out.rename(tmp_path / (swapping._beside(out, "old") + "abc"))
+    (tmp_path / (swapping._beside(out, "new") + "abc")).mkdir()
+    recover(out)
+    assert _tree(out) == OLD
+    assert list(tmp_path.iterdir()) == [out]
+
+
+def test_leftovers_of_other_folders_and_of_running_writers_are_left_alone(tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    other = tmp_path / (swapping._beside(tmp_path / "output", "new") + "abc")
+    other.mkdir()
+    mine = tmp_path / ".out.mine"
+    mine.mkdir()
+    with swapping._held_beside(out) as running:
+        recover(out)
+        assert running.is_dir()
+    recover(out)
+    assert not running.exists()
+    assert other.is_dir()
+    assert mine.is_dir()
+
+
+def test_signs_of_patterns_in_a_name_match_themselves_only(tmp_path: Path) -> None:
+    star = tmp_path / "o[u]*?"
+    (tmp_path / (swapping._beside(star, "new") + "x")).mkdir()
+    recover(star)
+    assert list(tmp_path.iterdir()) == []
+
+
+NAMES = [
+    "with space",
+    "it's “quoted”",
+    'say "hi"',
+    "שלום",
+    "Любовь и мир",
+    "日本",
+    "🧵" * 30,
+    "a" * 200,
+    "-o",
+    "~",
+    "%20",
+]
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_names_as_people_give_them(name: str, tmp_path: Path, way: str) -> None:
+    place = check_folder(tmp_path / name, replace=False)
+    replace_folder(place, OLD)
+    replace_folder(place, NEW)
+    assert _tree(tmp_path / name) == NEW
+    assert [path.name for path in tmp_path.iterdir()] == [name]
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        "CON",
+        "con",
+        "aux.txt",
+        "Com1.quilt",
+        "lpt9",
+        "NUL .txt",
+        "ends.",
+        "ends ",
+        "bell\a",
+        "a\0b",
+        "é" * 200,
+    ],
+)
+def test_names_that_some_system_cannot_hold_are_refused(name: str, pattern: Pattern, tmp_path: Path) -> None:
+    with pytest.raises(Refusal) as refused:
+        write_pack(pattern, tmp_path / name)
+    assert refused.value.problems[0].fix == "another name"
+    with pytest.raises(Refusal):
+        write_text(tmp_path / name, "x", replace=True)
+    assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.parametrize(
+    ("words", "name"),
+    [
+        ("Row Steady!", "row-steady"),
+        ("CON", "con-quilt"),
+        ("…", "pattern"),
+        ("a/b\\c", "a-b-c"),
+        ("x" * 90, "x" * 40),
+    ],
+)
+def test_a_folder_name_from_words_is_good_everywhere(words: str, name: str) -> None:
+    assert folder_name(words) == name
+
+
+def test_the_top_of_the_disk_and_a_folder_for_a_file_are_refused(tmp_path: Path) -> None:
+    with pytest.raises(Refusal, match="top of the disk"):
+        check_folder(Path("/"), replace=True)
+    with pytest.raises(Refusal, match="is a folder"):
+        write_text(tmp_path, "x", replace=True)
+
+
+def test_here_is_a_place_too(tmp_path: Path, pattern: Pattern, monkeypatch: pytest.MonkeyPatch) -> None:
+    (tmp_path / "here").mkdir()
+    monkeypatch.chdir(tmp_path / "here")
+    write_pack(pattern, Path())
+    assert (tmp_path / "here" / "summary.md").is_file()
+
+
+@pytest.mark.skipif(os.geteuid() == 0, reason="root may write anywhere")
+def test_a_read_only_place_is_refused(tmp_path: Path, pattern: Pattern) -> None:
+    (tmp_path / "still").mkdir(mode=0o555)
+    with pytest.raises(Refusal, match="Permission denied"):
+        write_pack(pattern, tmp_path / "still" / "out")
+
+
+@pytest.mark.parametrize("number", [errno.ENOSPC, errno.EROFS, errno.EDQUOT, errno.EACCES])
+@pytest.mark.parametrize("stage", ["mkdtemp", "fsync"])
+def test_a_disk_that_will_not_keeps_the_old_folder(
+    number: int, stage: str, tmp_path: Path, pattern: Pattern, monkeypatch: pytest.MonkeyPatch, way: str
+) -> None:
+    def failing(*args: object, **kwargs: object) -> str:
+        raise OSError(number, os.strerror(number))
+
+    write_pack(pattern, tmp_path / "out")
+    before = _tree(tmp_path / "out")
+    monkeypatch.setattr(swapping.tempfile if stage == "mkdtemp" else swapping.os, stage, failing)
+    with pytest.raises(Refusal, match=os.strerror(number)):
+        write_pack(pattern, tmp_path / "out")
+    assert _tree(tmp_path / "out") == before
+    assert [path.name for path in tmp_path.iterdir()] == ["out"]
+
+
+@pytest.mark.parametrize("room", [1_000, 20_000, 60_000])
+def test_a_file_that_may_not_grow_keeps_the_old_folder(room: int, tmp_path: Path) -> None:
+    """A real failure of the kernel in the middle of a file, by RLIMIT_FSIZE."""
+    code = (
+        "import sys; from pathlib import Path; from applique.swapping import replace_folder\n"
+        "replace_folder(Path(sys.argv[1]), {f'{n}.bin': bytes(n * 7000) for n in range(10)})"
+    )
+    replace_folder(tmp_path / "out", OLD)
+    done = subprocess.run(
+        [sys.executable, "-c", code, str(tmp_path / "out")],
+        capture_output=True,
+        text=True,
+        preexec_fn=lambda: resource.setrlimit(resource.RLIMIT_FSIZE, (room, room)),
+    )
+    assert "File too large" in done.stderr
+    assert _tree(tmp_path / "out") == OLD
+    assert [path.name for path in tmp_path.iterdir()] == ["out"]
+
+
+def test_what_is_put_into_the_folder_while_the_files_are_made_is_kept(
+    tmp_path: Path, pattern: Pattern
+) -> None:
+    out = tmp_path / "out"
+    write_pack(pattern, out)
+    with pytest.raises(Refusal, match=r"notes\.txt"):
+        write_pack(pattern, out, progress=lambda _: (out / "notes.txt").write_text("mine", encoding="utf-8"))
+    assert (out / "notes.txt").is_file()
+
+
+# Kills
+
+_WRITER = """
+import os, sys, time
+from pathlib import Path
+from applique import swapping
+from applique.design import design_from_mapping
+from applique.pack import pack_files, write_pack
+from applique.pattern import draft
+out, way, whole = Path(sys.argv[1]), sys.argv[2], sys.argv[3] == "whole"
+if way == "two renames":
+    swapping._exchange = lambda one, other: False
+    quick = Path.rename
+    def slow(self, target):
+        # So that kills fall between the two renames, which is a matter of microseconds otherwise.
+        time.sleep(0.04)
+        return quick(self, target)
+    Path.rename = slow
+patterns = [draft(design_from_mapping({"line": [{"text": t}], "lettering": {"cap_height": "1in"}})) for t in "IL"]
+files = [pack_files(pattern) for pattern in patterns]
+write_pack(patterns[0], out)
+print("ready", flush=True)
+for line in sys.stdin:
+    child = os.fork()
+    if child == 0:
+        for turn in range(10_000):
+            if whole:
+                write_pack(patterns[turn % 2], out)
+            else:
+                swapping.replace_folder(out, files[turn % 2])
+        os._exit(0)
+    print(child, flush=True)
+    os.waitpid(child, 0)
+    print("ended", flush=True)
+"""
+
+
+def _killed_again_and_again(tmp_path: Path, way: str, what: str, seed: int, kills: int) -> int:
+    """Kill a writer `kills` times at seeded moments; how often the folder had to be recovered."""
+    room = tmp_path / f"{seed}"
+    room.mkdir()
+    out = room / "out"
+    texts = [
+        draft(design_from_mapping({"line": [{"text": t}], "lettering": {"cap_height": "1in"}})) for t in "IL"
+    ]
+    whole = [pack_files(pattern) for pattern in texts]
+    moments, recovered = random.Random(seed), 0
+    with subprocess.Popen(
+        [sys.executable, "-c", _WRITER, str(out), way, what],
+        stdin=subprocess.PIPE,
+        stdout=subprocess.PIPE,
+        text=True,
+    ) as writer:
+        assert writer.stdin is not None
+        assert writer.stdout is not None
+        assert writer.stdout.readline() == "ready\n"
+        for _ in range(kills):
+            writer.stdin.write("go\n")
+            writer.stdin.flush()
+            child = int(writer.stdout.readline())
+            signal.sigtimedwait([], moments.uniform(0.0, 0.35))
+            os.kill(child, signal.SIGKILL)
+            assert writer.stdout.readline() == "ended\n"
+            if way == "two renames" and not out.exists():
+                recover(out)
+                recovered += 1
+            assert _tree(out) in whole
+        writer.stdin.close()
+    replace_folder(out, NEW)
+    assert list(room.iterdir()) == [out]
+    return recovered
+
+
+@pytest.mark.long
+def test_a_hundred_kills_leave_the_old_folder_or_the_new_one(tmp_path: Path) -> None:
+    """A real SIGKILL at seeded moments: half while whole packs are made, half in a loop of swaps alone."""
+    rounds = [
+        ("one step", "whole", 1, 25),
+        ("one step", "swap", 2, 40),
+        ("two renames", "whole", 3, 10),
+        ("two renames", "swap", 4, 25),
+    ]
+    with ThreadPoolExecutor(len(rounds)) as pool:
+        recovered = list(pool.map(lambda round_: _killed_again_and_again(tmp_path, *round_), rounds))
+    assert recovered[:2] == [0, 0]
+    assert recovered[3] > 0
