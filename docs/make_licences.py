@@ -41,7 +41,11 @@ def licence(package: Distribution) -> str:
     listed = [c.rpartition(" :: ")[2] for c in said.get_all("Classifier") or () if c.startswith("License ::")]
     if listed:
         return ", ".join(listed)
-    texts = [file.read_text() for file in package.files or () if "licenses" in file.parts]
+    texts = [
+        file.read_binary().decode("utf-8", "replace")
+        for file in package.files or ()
+        if "licenses" in file.parts
+    ]
     if any(MIT_WORDS in " ".join(text.split()) for text in texts):
         return "MIT"
     return str(said["License"] or "see the package").strip().splitlines()[0]

@@ -204,7 +204,6 @@ def test_path_tricks_find_no_file(served: Served, path: str) -> None:
         "C:\\Windows\\Fonts\\arial.ttf",
         "/dev/zero",
         "~/font.otf",
-        "\x00.ttf",
     ],
 )
 def test_a_design_opens_no_font_of_the_machine(served: Served, font: str) -> None:
