@@ -63,6 +63,8 @@ def gap_notices(
     for request, row in zip(requests, rows, strict=True):
         yield from _tight_letters(design, request, row)
     for above, below in pairwise(rows):
+        if above.ink[1] - below.ink[3] >= float(design.lettering.row_gap):
+            continue
         gap = float(shapely.distance(_whole(above), _whole(below)))
         if gap < float(design.lettering.row_gap) - _GAP_SLACK:
             yield Notice(
@@ -78,6 +80,8 @@ def gap_notices(
 
 def _tight_letters(design: Design, request: RowRequest, row: PlacedRow) -> Iterator[Notice]:
     for left, right in pairwise(row.cuts):
+        if right.ink[0] - left.ink[2] >= float(request.least_gap):
+            continue
         gap = float(shapely.distance(on_panel(left), on_panel(right)))
         if gap < float(request.least_gap) - _GAP_SLACK:
             yield Notice(

@@ -102,14 +102,13 @@ def _placed_row(
 def _row_outline(cuts: Sequence[PlacedCut]) -> Outline:
     """The row as one outline in the frame of the panel; only cuts that touch are united."""
     placed = [cut.outline.transformed((1.0, 0.0, 0.0, 1.0, cut.x, cut.y)) for cut in cuts]
-    shapes = [on_panel(cut) for cut in cuts]
     touching: set[int] = set()
     by_left = sorted(range(len(cuts)), key=lambda index: cuts[index].ink[0])
     for place, left in enumerate(by_left):
         for right in by_left[place + 1 :]:
             if cuts[right].ink[0] > cuts[left].ink[2]:
                 break
-            if shapes[left].intersects(shapes[right]):
+            if on_panel(cuts[left]).intersects(on_panel(cuts[right])):
                 touching |= {left, right}
     apart = [
         contour

@@ -11,6 +11,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
 
+import numpy as np
+
 from applique.errors import Notice
 from applique.panel import PanelPlan, PlacedRow
 from applique.quilt.strips import Extent
@@ -145,9 +147,15 @@ def _clear_place(
     """Where between `low` and `high` a seam crosses the fewest letters, nearest the middle of that stretch."""
     first, last = math.ceil(low / _SIXTEENTH), math.floor(high / _SIXTEENTH)
     middle = (low + high) / 2
-    candidates = [count * _SIXTEENTH for count in range(first, last + 1)] or [middle]
     spans = _letter_spans(panel, upright)
-    best = min(candidates, key=lambda place: (len(_crossed(spans, place)), abs(place - middle)))
+    if last < first:
+        return middle, _crossed(spans, middle)
+    counts = np.arange(first, last + 1)
+    at = counts * float(_SIXTEENTH)
+    starts, ends = (np.array([span[side] for span in spans]) for side in (0, 1))
+    crossed = ((starts - _CLEAR < at[:, None]) & (at[:, None] < ends + _CLEAR)).sum(axis=1)
+    order = np.lexsort((np.abs(at - float(middle)), crossed))
+    best = int(counts[order[0]]) * _SIXTEENTH
     return best, _crossed(spans, best)
 
 

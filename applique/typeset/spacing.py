@@ -43,6 +43,10 @@ class Cut:
     x_fu: float
     word: int
 
+    def moved_to(self, x_fu: float) -> Cut:
+        """The same cut at another place in the row."""
+        return Cut(text=self.text, letters=self.letters, glyphs=self.glyphs, x_fu=x_fu, word=self.word)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RowSetting:
@@ -84,6 +88,8 @@ def ink_of(cuts: Sequence[Cut], typeface: Typeface) -> Bounds:
 
 def _tracked(letters: Sequence[Letter], tracking_fu: float) -> list[Letter]:
     """Tracking after every letter but the last; letters that join their neighbour are left together."""
+    if not tracking_fu:
+        return list(letters)
     tracked: list[Letter] = []
     shift = 0.0
     for index, letter in enumerate(letters):
@@ -146,7 +152,7 @@ def _cleared(cuts: Sequence[Cut], typeface: Typeface, setting: RowSetting) -> li
         for earlier in placed[-_LOOK_BACK:]:
             x = earlier.x_fu + _clearing(earlier, cut, x - earlier.x_fu, typeface, setting)
         shift = x - cut.x_fu
-        placed.append(replace(cut, x_fu=x))
+        placed.append(cut.moved_to(x))
     return placed
 
 
@@ -182,7 +188,7 @@ def _evened(cuts: Sequence[Cut], typeface: Typeface, setting: RowSetting) -> lis
     shift, evened = 0.0, [cuts[0]]
     for index in range(1, len(cuts)):
         shift += target - whites[index] if index in whites else 0.0
-        evened.append(replace(cuts[index], x_fu=cuts[index].x_fu + shift))
+        evened.append(cuts[index].moved_to(cuts[index].x_fu + shift))
     return evened
 
 
