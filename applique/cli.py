@@ -291,6 +291,8 @@ def _say_what_was_made(pattern: Pattern, folder: Path, count: int) -> None:
         click.echo(f"  {buy.fabric.name}: {format_yards(buy.buy, units)}")
     click.echo(f"  {pattern.fusible.material}: {format_yards(pattern.fusible.buy, units)}")
     _say_notices(pattern.notices)
+    if pattern.findings:
+        click.echo("  `applique check` on the design offers cures that it has tried.")
     click.echo(f"Next: read {folder / 'summary.md'}")
 
 

@@ -99,14 +99,9 @@ class Finding:
         """The worst place on the panel; None where the whole row is meant."""
         return self.spots[0].at if self.spots else None
 
-    @property
-    def fix(self) -> str:
-        """What to do, in words, where no cure has been tried."""
-        return "applique check tries the cures"
-
     def notice(self) -> Notice:
         """The finding as a notice of the pattern."""
-        return Notice(what=self.what, where=self.where, fix=self.fix)
+        return Notice(what=self.what, where=self.where)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

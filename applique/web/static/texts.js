@@ -135,7 +135,7 @@ export const TEXTS = {
   fontSewable: "Only what can be cut and sewn at this size",
   fontLacks: "lacks {letters}",
   fontScript: "joined up: cut as whole words",
-  fontFine: "too fine to sew at this size",
+  fontFine: "too fine for scissors at this size",
   weight: "Weight",
   ownFont: "A font of your own", ownFontNote: "A .ttf, .otf or .woff2 file. It stays on this machine. Read its licence before you sell a pattern.",
   useFont: "Use this font", usedNow: "used now", close: "Close",
