@@ -8,6 +8,7 @@ from __future__ import annotations
 import io
 import json
 import math
+import os
 import re
 import signal
 import sys
@@ -128,8 +129,22 @@ def make(
     written = write_pack(pattern, folder, replace=replace, progress=_progress())
     if as_json:
         _say_json(_made_as_data(pattern, folder, written))
-        return
-    _say_what_was_made(pattern, folder, len(written))
+    else:
+        _say_what_was_made(pattern, folder, len(written))
+    _leave_searches_behind()
+
+
+def _leave_searches_behind() -> None:
+    """End the process at once where a search that was stopped by hand still runs.
+
+    The nesting library cannot be cancelled, and panics when the interpreter is taken down around it.
+    """
+    from applique.nesting.search import LEFT_BEHIND
+
+    if any(thread.name == LEFT_BEHIND for thread in threading.enumerate()):
+        sys.stdout.flush()
+        sys.stderr.flush()
+        os._exit(0)
 
 
 def _made_as_data(pattern: Pattern, folder: Path, written: tuple[Path, ...]) -> dict[str, Any]:

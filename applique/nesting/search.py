@@ -17,11 +17,13 @@ from shapely.geometry import Polygon
 from applique.nesting.checking import nest_faults
 from applique.nesting.values import NestPiece, Placement, StripNest, nest_length, solid
 
-__all__ = ["library_version", "search_strip"]
+__all__ = ["LEFT_BEHIND", "library_version", "search_strip"]
 
 _PAD: Final = 0.01
 """Inches that an outline is grown beyond half the spacing, and may be simplified by."""
 _SEED: Final = 7
+LEFT_BEHIND: Final = "search for a shorter nest"
+"""The name of a thread that goes on searching after its search was stopped."""
 _SHARE_EXPLORING: Final = 0.8
 _QUADRANT_SEGMENTS: Final = 6
 
@@ -136,7 +138,7 @@ def _stoppable(instance: Any, config: Any, stop: Callable[[], bool]) -> Any:
         except BaseException:
             done.put(None)
 
-    threading.Thread(target=work, daemon=True).start()
+    threading.Thread(target=work, name=LEFT_BEHIND, daemon=True).start()
     best: Any = None
     sound = (spyrrow.ReportType.ExplFeas, spyrrow.ReportType.CmprFeas, spyrrow.ReportType.Final)
     while True:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import pty
+import signal
 import subprocess
 import sys
 from pathlib import Path
@@ -99,3 +100,24 @@ def test_bash_completes_make() -> None:
     asked = {"_APPLIQUE_COMPLETE": "bash_complete", "COMP_WORDS": "applique ma", "COMP_CWORD": "1"}
     done = subprocess.run([program], env={**os.environ, **asked}, capture_output=True, text=True)
     assert "make" in done.stdout
+
+
+@pytest.mark.long
+def test_ctrl_c_in_a_long_search_takes_what_there_is_and_leaves_quietly(tmp_path: Path) -> None:
+    """It used to end in a panic of the nesting library, whose search went on while the interpreter was taken down."""
+    words = ["make", "--text", "ROW STEADY HOME", "--effort", "long", "-o", str(tmp_path / "out")]
+    process = subprocess.Popen(
+        [sys.executable, "-m", "applique", *words],
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        text=True,
+        env={**os.environ, "XDG_CACHE_HOME": str(tmp_path / "cache")},
+    )
+    try:
+        process.wait(8)
+    except subprocess.TimeoutExpired:
+        process.send_signal(signal.SIGINT)
+    out, err = process.communicate()
+    assert (process.returncode, err) == (0, "")
+    assert "13 letters" in out
+    assert (tmp_path / "out" / "pattern.pdf").is_file()
