@@ -116,12 +116,16 @@ class Lettering:
     def wrapped(self, text: str, size: float, width: float, *, bold: bool = False) -> list[str]:
         """`text` in lines no wider than `width` points; a word wider than that stands alone."""
         lines: list[str] = []
+        used = 0.0
         for word in text.split():
-            longer = f"{lines[-1]} {word}" if lines else word
-            if lines and self.width(longer, size, bold=bold) <= width:
-                lines[-1] = longer
+            wide = self.width(word, size, bold=bold)
+            longer = used + self.width(" ", size, bold=bold) + wide
+            if lines and longer <= width:
+                lines[-1] += f" {word}"
+                used = longer
             else:
                 lines.append(word)
+                used = wide
         return lines
 
     def shortened(self, text: str, size: float, width: float, *, bold: bool = False) -> str:

@@ -2,20 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import Final
 
 from shapely import affinity
 
 from applique.nesting import StripNest
-from applique.paging import Tile
+from applique.paging import Tile, Tiling
 from applique.pattern import Pattern
 from applique.pieces import Template
 from applique.sheets.first_page import paragraphs, tile_map
 from applique.sheets.frame import Sheet
 from applique.sheets.strokes import CUT, DASHES, HAIR, INK, QUIET, THIN, outline_on
 from applique.sheets.templates import draw_seams
-from applique.typeset.outline import Matrix, Outline, Point, Shape, parts_of
+from applique.typeset.outline import Bounds, Matrix, Outline, Point, parts_of
 from applique.units import format_length, format_yards
 from applique.yardage import StripNeed
 
@@ -44,16 +45,15 @@ def nesting_pdf(pattern: Pattern) -> bytes:
     )
     for need in needs:
         _nest_page(sheet, pattern, need)
-    for tile in tiles:
-        _trace_page(sheet, pattern, tile)
+    if pattern.trace is not None and pattern.fusible.nest is not None:
+        laid = _laid(pattern, pattern.fusible, pattern.fusible.nest)
+        for tile in tiles:
+            _trace_page(sheet, pattern.trace, laid, tile)
     return sheet.finish()
 
 
-def _trace_page(sheet: Sheet, pattern: Pattern, tile: Tile) -> None:
+def _trace_page(sheet: Sheet, trace: Tiling, laid: Sequence[_Laid], tile: Tile) -> None:
     """One tile of the nested letters at full size, mirrored, to lay under the web."""
-    trace, need = pattern.trace, pattern.fusible
-    if trace is None or need.nest is None:
-        return
     sheet.begin(f"Trace {tile.name}", note=f"trace sheet {tile.name}, mirror image · print at 100 %")
     a, _, _, d, e, f = sheet.to_paper()
     onto: Matrix = (a, 0.0, 0.0, d, e - a * tile.window[0], f - d * tile.window[1])
@@ -62,37 +62,78 @@ def _trace_page(sheet: Sheet, pattern: Pattern, tile: Tile) -> None:
     window = canvas.beginPath()
     window.rect(sheet.left, sheet.bottom, sheet.right - sheet.left, sheet.top - sheet.bottom)
     canvas.clipPath(window, stroke=0, fill=0)
-    for letter, placed, shape in _laid(pattern, need, need.nest):
+    for piece in laid:
         canvas.setDash(*DASHES)
-        _rough_line(sheet, shape, onto)
+        _rough_line(sheet, piece, onto)
         canvas.setDash()
         canvas.setStrokeGray(INK)
         canvas.setLineWidth(CUT)
-        outline_on(canvas, placed.transformed(onto), stroke=True)
-        x0, y0, x1, y1 = shape.bounds
+        outline_on(canvas, piece.traced.transformed(piece.moved(onto)), stroke=True)
+        x0, y0, x1, y1 = piece.bounds
         centre = _at(onto, ((x0 + x1) / 2, (y0 + y1) / 2))
-        sheet.letters.draw(letter, centre[0], centre[1] - 5, 14.0, bold=True, anchor="middle")
+        sheet.letters.draw(piece.letter, centre[0], centre[1] - 5, 14.0, bold=True, anchor="middle")
     canvas.restoreState()
     draw_seams(sheet, trace, tile.name, onto)
     at, size = sheet.map_box(trace)
     whole = Outline(
-        contours=tuple(c for _, placed, _ in _laid(pattern, need, need.nest) for c in placed.contours)
+        contours=tuple(
+            c
+            for piece in laid
+            for c in piece.traced.transformed((1.0, 0.0, 0.0, 1.0, piece.x, piece.y)).contours
+        )
     )
     tile_map(sheet, trace, whole, at, size, first_page=None, shaded=tile.name)
     canvas.setFillGray(INK)
 
 
-def _laid(pattern: Pattern, need: StripNeed, nest: StripNest) -> Iterator[tuple[str, Outline, Shape]]:
-    """Each placed letter: its text, its outline and its rough cut, in the frame of the nest."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Laid:
+    """One letter of a nest, turned as it lies about its own origin, which stands at `x`, `y` in the nest.
+
+    `rough` are the rings of its rough cut, drawn no finer than `_RING_ERROR`; `bounds` are its own, in the nest.
+    """
+
+    letter: str
+    traced: Outline
+    rough: tuple[tuple[Point, ...], ...]
+    bounds: Bounds
+    x: float
+    y: float
+
+    def moved(self, onto: Matrix) -> Matrix:
+        """The matrix from the letter's own origin through the nest to the page."""
+        return (onto[0], 0.0, 0.0, onto[3], onto[4] + onto[0] * self.x, onto[5] + onto[3] * self.y)
+
+
+def _laid(pattern: Pattern, need: StripNeed, nest: StripNest) -> tuple[_Laid, ...]:
+    """Every letter of a nest as it lies; each shape is turned and simplified once for each of its turns."""
     by_key = {template.key: template for template in pattern.templates}
     rough = {piece.key: piece.shape for piece in need.pieces}
+    turned: dict[tuple[str, float], tuple[Outline, tuple[tuple[Point, ...], ...], Bounds]] = {}
+    laid: list[_Laid] = []
     for spot in nest.placements:
-        cos, sin = _QUARTERS[round(spot.turn_deg) % 360]
-        placed = _traced(by_key[spot.key], need).transformed((cos, sin, -sin, cos, spot.x, spot.y))
-        shape = affinity.translate(
-            affinity.rotate(rough[spot.key], spot.turn_deg, origin=(0, 0)), spot.x, spot.y
+        known = (spot.key, spot.turn_deg)
+        if known not in turned:
+            cos, sin = _QUARTERS[round(spot.turn_deg) % 360]
+            shape = affinity.rotate(rough[spot.key], spot.turn_deg, origin=(0, 0))
+            rings = tuple(
+                tuple((float(x), float(y)) for x, y in part.exterior.simplify(_RING_ERROR).coords)
+                for part in parts_of(shape)
+            )
+            outline = _traced(by_key[spot.key], need).transformed((cos, sin, -sin, cos, 0.0, 0.0))
+            turned[known] = (outline, rings, shape.bounds)
+        traced, rings, (x0, y0, x1, y1) = turned[known]
+        laid.append(
+            _Laid(
+                letter=by_key[spot.key].text,
+                traced=traced,
+                rough=rings,
+                bounds=(x0 + spot.x, y0 + spot.y, x1 + spot.x, y1 + spot.y),
+                x=spot.x,
+                y=spot.y,
+            )
         )
-        yield by_key[spot.key].text, placed, shape
+    return tuple(laid)
 
 
 def _traced(template: Template, need: StripNeed) -> Outline:
@@ -123,6 +164,7 @@ def _nest_page(sheet: Sheet, pattern: Pattern, need: StripNeed) -> None:
 
 
 def _bands(sheet: Sheet, pattern: Pattern, need: StripNeed, nest: StripNest, top: float) -> None:
+    laid = _laid(pattern, need, nest)
     across, room = sheet.right - sheet.left, top - sheet.bottom
     count = max(range(1, _MOST_BANDS), key=lambda bands: _band_scale(nest, across, room, bands))
     scale = _band_scale(nest, across, room, count)
@@ -131,7 +173,7 @@ def _bands(sheet: Sheet, pattern: Pattern, need: StripNeed, nest: StripNest, top
         if start < nest.length - 1e-6:
             low = top - band * (nest.width * scale + _BAND_GAP) - nest.width * scale
             end = min(nest.length, start + across / scale)
-            _band(sheet, pattern, need, nest, (start, end), low, scale)
+            _band(sheet, pattern, need, laid, (start, end), low, scale)
 
 
 def _band_scale(nest: StripNest, across: float, room: float, bands: int) -> float:
@@ -143,14 +185,14 @@ def _band(
     sheet: Sheet,
     pattern: Pattern,
     need: StripNeed,
-    nest: StripNest,
+    laid: Sequence[_Laid],
     span: tuple[float, float],
     low: float,
     scale: float,
 ) -> None:
     """The stretch of the strip from `span[0]` to `span[1]` inches, its lower edge at `low` points."""
     canvas, left = sheet.canvas, sheet.left
-    length, height = (span[1] - span[0]) * scale, nest.width * scale
+    length, height = (span[1] - span[0]) * scale, float(need.usable_width) * scale
     canvas.saveState()
     window = canvas.beginPath()
     window.rect(left, low, length, height)
@@ -159,7 +201,7 @@ def _band(
         onto: Matrix = (scale, 0.0, 0.0, scale, left - span[0] * scale, low)
     else:
         onto = (scale, 0.0, 0.0, -scale, left - span[0] * scale, low + height)
-    _pieces(sheet, pattern, need, nest, span, onto)
+    _pieces(sheet, laid, span, onto)
     canvas.restoreState()
     canvas.setStrokeGray(INK)
     canvas.setLineWidth(THIN)
@@ -169,29 +211,27 @@ def _band(
         sheet.letters.draw(words, left + (place - span[0]) * scale, low - 9, _SMALL, anchor=anchor)
 
 
-def _pieces(
-    sheet: Sheet, pattern: Pattern, need: StripNeed, nest: StripNest, span: tuple[float, float], onto: Matrix
-) -> None:
+def _pieces(sheet: Sheet, laid: Sequence[_Laid], span: tuple[float, float], onto: Matrix) -> None:
     canvas = sheet.canvas
-    for letter, placed, shape in _laid(pattern, need, nest):
-        if shape.bounds[2] < span[0] or shape.bounds[0] > span[1]:
+    for piece in laid:
+        x0, y0, x1, y1 = piece.bounds
+        if x1 < span[0] or x0 > span[1]:
             continue
         canvas.setFillGray(0.88)
-        outline_on(canvas, placed.transformed(onto), fill=True)
-        _rough_line(sheet, shape, onto)
-        x0, y0, x1, y1 = shape.bounds
+        outline_on(canvas, piece.traced.transformed(piece.moved(onto)), fill=True)
+        _rough_line(sheet, piece, onto)
         centre = _at(onto, ((x0 + x1) / 2, (y0 + y1) / 2))
         canvas.setFillGray(INK)
-        sheet.letters.draw(letter, centre[0], centre[1] - 3, 8.0, bold=True, anchor="middle")
+        sheet.letters.draw(piece.letter, centre[0], centre[1] - 3, 8.0, bold=True, anchor="middle")
 
 
-def _rough_line(sheet: Sheet, shape: Shape, onto: Matrix) -> None:
-    canvas = sheet.canvas
+def _rough_line(sheet: Sheet, piece: _Laid, onto: Matrix) -> None:
+    canvas, moved = sheet.canvas, piece.moved(onto)
     canvas.setLineWidth(HAIR)
     canvas.setStrokeGray(QUIET)
     path = canvas.beginPath()
-    for part in parts_of(shape):
-        first, *rest = [_at(onto, point) for point in part.exterior.simplify(_RING_ERROR).coords]
+    for ring in piece.rough:
+        first, *rest = [_at(moved, point) for point in ring]
         path.moveTo(*first)
         for point in rest:
             path.lineTo(*point)
