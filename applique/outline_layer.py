@@ -91,7 +91,7 @@ def _behind_words(design: Design, row: PlacedRow, reach: float, fabric: Fabric) 
         for index, outline in enumerate(pieces_of(_grown(design, whole, reach))):
             yield PlacedOutline(
                 key=f"{_OWN}-row{row.number}-word{word}-{index}",
-                text="".join(cut.text for cut in cuts),
+                text="".join(cut.text for cut in sorted(cuts, key=lambda cut: cut.letters)),
                 row=row.number,
                 font=row.font,
                 fabric=fabric,

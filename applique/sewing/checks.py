@@ -25,7 +25,7 @@ from applique.panel import PanelPlan, PlacedCut, PlacedRow, on_panel
 from applique.sewing.features import Corner, Feature, Features, features_of
 from applique.sewing.limits import Limit, Limits, limits_for, stitch_width_range
 from applique.sewing.reading import COMFORTABLE, FARTHEST, Reading, comfortable_height, least_height
-from applique.sewing.stitches import LOW_CONTRAST, RowStitch, row_stitches
+from applique.sewing.stitches import LOW_CONTRAST, RowStitch, has_outline, row_stitches
 from applique.typeset.fonts import GlyphSpot, Typeface
 from applique.typeset.outline import Point, Shape
 from applique.typeset.shaping import shape_text
@@ -118,7 +118,7 @@ def check_panel(
     design: Design, panel: PanelPlan, fabrics: Fabrics, outlines: Sequence[PlacedOutline]
 ) -> Checks:
     """Everything that is too small, too close, too far or too pale on the panel."""
-    stitches = row_stitches(design, panel.rows, panel.fabric.colour)
+    stitches = row_stitches(design, panel.rows, fabrics)
     limits = tuple(limits_for(design.sewing, stitch) for stitch in stitches)
     findings: list[Finding] = []
     for row, stitch, limit in zip(panel.rows, stitches, limits, strict=True):
@@ -402,11 +402,8 @@ def _contrast(
 ) -> Iterator[Finding]:
     line = design.line[row.number - 1]
     best = stitch.contrast
-    if design.lettering.outline if line.outline is None else line.outline:
-        outline = fabrics.outline.colour
-        best = max(
-            best, contrast_ratio(row.fabric.colour, outline), contrast_ratio(outline, panel.fabric.colour)
-        )
+    if has_outline(design, line):
+        best = max(best, contrast_ratio(fabrics.outline.colour, panel.fabric.colour))
     if best >= LOW_CONTRAST:
         return
     difference = colour_difference(row.fabric.colour, panel.fabric.colour)

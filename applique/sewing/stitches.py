@@ -13,10 +13,11 @@ from typing import Final
 
 from applique.colours import contrast_ratio
 from applique.design import Design, Line, Method, Stitch, Weave
+from applique.fabrics import Fabrics
 from applique.panel import PlacedRow
 from applique.units import MM_PER_INCH
 
-__all__ = ["LOW_CONTRAST", "RowStitch", "row_stitches", "thread_per_length"]
+__all__ = ["LOW_CONTRAST", "RowStitch", "has_outline", "row_stitches", "thread_per_length"]
 
 LOW_CONTRAST: Final = 3.0
 """Least contrast of graphics and large letters (W3C, Web Content Accessibility Guidelines 2.1, 1.4.11 and 1.4.3)."""
@@ -46,8 +47,8 @@ class RowStitch:
     """The stitch along the letters of one row.
 
     `bite` is how far it reaches into the letter from its edge, `outside` how far onto the background. `thread` is
-    the colour of the thread, `contrast` the better of letter and thread against the background. `why` says why
-    this stitch.
+    the colour of the thread, `contrast` the better of letter and thread against what they lie on, the panel or an
+    outline layer. `why` says why this stitch.
     """
 
     row: int
@@ -67,14 +68,19 @@ class RowStitch:
         return 3 if self.stitch is Stitch.BLANKET else 1
 
 
-def row_stitches(design: Design, rows: Sequence[PlacedRow], background: str) -> tuple[RowStitch, ...]:
-    """The stitch of every row: as the row says, or its fabric, or the stitching table, or chosen here.
-
-    `background` is the colour that the letters lie on.
-    """
+def row_stitches(design: Design, rows: Sequence[PlacedRow], fabrics: Fabrics) -> tuple[RowStitch, ...]:
+    """The stitch of every row: as the row says, or its fabric, or the stitching table, or chosen here."""
     return tuple(
-        _row_stitch(design, line, row, background) for line, row in zip(design.line, rows, strict=True)
+        _row_stitch(
+            design, line, row, (fabrics.outline if has_outline(design, line) else fabrics.panel).colour
+        )
+        for line, row in zip(design.line, rows, strict=True)
     )
+
+
+def has_outline(design: Design, line: Line) -> bool:
+    """Whether the letters of a row lie on an outline layer instead of the panel."""
+    return bool(design.lettering.outline if line.outline is None else line.outline)
 
 
 def _row_stitch(design: Design, line: Line, row: PlacedRow, background: str) -> RowStitch:

@@ -106,7 +106,14 @@ def _order(pattern: Pattern) -> list[str]:
             )
     if pattern.outlines:
         rows = ", ".join(str(row) for row in dict.fromkeys(piece.row for piece in pattern.outlines))
-        steps.append(f"The outline layer first: lay and stitch the shapes behind line {rows}.")
+        reach = " or ".join(
+            format_length(reach, units, denominator=16)
+            for reach in sorted({piece.reach for piece in pattern.outlines})
+        )
+        steps.append(
+            f"The outline layer first: lay and stitch the shapes behind line {rows}, then the letters on them, "
+            f"with {reach} showing all around."
+        )
     order = ", then ".join(f"line {number}" for number in plan.order)
     steps.append(f"From the centre row outward: {order}; in each row from the centre line outward.")
     steps.append(

@@ -78,6 +78,23 @@ def test_an_outline_behind_words_is_one_piece_for_each_word() -> None:
         assert any(placed.covers(affinity.translate(cut.shape, cut.x, cut.y)) for cut in cuts)
 
 
+def test_the_text_behind_a_hebrew_word_reads_as_typed() -> None:
+    pattern = _pattern(
+        ["שלום"],
+        lettering={"outline": "1in", "font": "Fredoka"},
+        outline={"fabric": "Plum", "around": "words"},
+    )
+    assert {piece.text for piece in pattern.outlines} == {"שלום"}
+
+
+def test_contrast_is_judged_against_what_the_letters_lie_on() -> None:
+    bare = _pattern(["on"], panel={"fabric": "Cream"})
+    outlined = _pattern(["on"], lettering={"outline": "1/8in"}, outline={"fabric": "Plum"})
+    assert bare.checks.stitches[0].stitch is Stitch.SATIN
+    assert outlined.checks.stitches[0].stitch is Stitch.BLANKET
+    assert outlined.checks.stitches[0].contrast > 3 > bare.checks.stitches[0].contrast
+
+
 def test_counters_of_the_outline_can_be_closed() -> None:
     opened = _pattern(["O"], lettering={"outline": "1/8in"})
     closed = _pattern(["O"], lettering={"outline": "1/8in"}, outline={"counters": "closed"})
