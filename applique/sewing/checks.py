@@ -440,7 +440,11 @@ def _reading(row: PlacedRow) -> Reading:
     height = float(row.cap_height)
     strokes = [letter_features(cut, row.cap_height).stroke.width for cut in row.cuts]
     stroke = letter_features(upright, row.cap_height).stroke.width if upright else min(strokes)
-    gaps = sorted(right.ink[0] - left.ink[2] for left, right in pairwise(row.cuts) if left.word == right.word)
+    gaps = sorted(
+        float(on_panel(left).distance(on_panel(right)))
+        for left, right in pairwise(row.cuts)
+        if left.word == right.word
+    )
     return Reading(
         row=row.number,
         comfortable=row.cap_height * COMFORTABLE,

@@ -37,7 +37,7 @@ from applique.typeset.shaping import JOINING_SCRIPTS
 __all__ = ["Lettering"]
 
 _BOLD_WEIGHT: Final = 650.0
-_ALWAYS: Final = "".join(map(chr, range(0x20, 0x7F))) + "·–—“”‘’×½¼¾″′°…→%−"
+_ALWAYS: Final = "".join(map(chr, range(0x20, 0x7F))) + "·–—“”‘’×÷½¼¾″′°…→%−"
 _NOT_EMBEDDED: Final = ("GSUB", "GPOS", "GDEF", "STAT", "MVAR")
 """Tables that a PDF has no use for; the fonts are shaped with the whole file, elsewhere."""
 _INVISIBLE: Final = 3
@@ -91,7 +91,7 @@ class Lettering:
     def __init__(self, canvas: Canvas, texts: Iterable[str], *, own_fonts: tuple[str, ...]) -> None:
         self._canvas = canvas
         self._own_fonts = own_fonts
-        self._characters = "".join(sorted(set(_ALWAYS).union(*texts)))
+        self._characters = frozenset(_ALWAYS).union(*texts)
         self._names: dict[tuple[str, bool], str] = {}
 
     def width(self, text: str, size: float, *, bold: bool = False) -> float:
@@ -106,7 +106,7 @@ class Lettering:
         if anchor != "start":
             x -= self.width(text, size, bold=bold) / (2 if anchor == "middle" else 1)
         for run in self._runs(text):
-            if _is_plain(run.font, run.text):
+            if self._is_plain(run):
                 self._canvas.setFont(self._name(run.font, bold), size)
                 self._canvas.drawString(x, y, run.text)
             else:
@@ -139,11 +139,15 @@ class Lettering:
         )
         return text[: max(fitting - 1, 0)].rstrip() + "…"
 
+    def _is_plain(self, run: LabelRun) -> bool:
+        """Whether the PDF's own text drawing sets it; a sign that was not announced is drawn as an outline."""
+        return _is_plain(run.font, run.text) and self._characters.issuperset(run.text)
+
     def _runs(self, text: str) -> Any:
         return label_runs(text, own_fonts=self._own_fonts)
 
     def _run_width(self, run: LabelRun, size: float, bold: bool) -> float:
-        if _is_plain(run.font, run.text):
+        if self._is_plain(run):
             return float(pdfmetrics.stringWidth(run.text, self._name(run.font, bold), size))
         return run.width_em * size
 
@@ -158,7 +162,7 @@ class Lettering:
     def _name(self, font: str, bold: bool) -> str:
         if (font, bold) not in self._names:
             weight = _BOLD_WEIGHT if bold else LABEL_WEIGHT
-            known = "".join(ch for ch in self._characters if label_typeface(font).has(ch))
+            known = "".join(ch for ch in sorted(self._characters) if label_typeface(font).has(ch))
             name = f"{font} {weight:g} {_digest(known)}"
             if name not in pdfmetrics.getRegisteredFontNames():
                 file = BytesIO(_static(font, weight, known))

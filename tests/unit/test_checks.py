@@ -202,3 +202,11 @@ def test_a_cured_design_is_a_file_like_any_other() -> None:
     mended, taken, _ = cured_design(design)
     assert taken
     assert design_from_mapping(tomllib.loads(design_text(mended))) == mended
+
+
+def test_gaps_between_joined_words_are_measured_on_the_cloth() -> None:
+    """In a connected script the boxes of neighbours overlap where the letters do not."""
+    design = _design("Follow", lettering={"font": "Pacifico", "cap_height": "7in"})
+    gap = check_design(design).readings[0].gap
+    assert gap is not None
+    assert gap > 0

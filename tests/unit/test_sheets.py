@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from io import BytesIO
 from typing import Any
 
 import pypdfium2
 import pytest
+from reportlab.pdfgen.canvas import Canvas
 
 from applique.design import design_from_mapping
 from applique.pattern import Pattern, draft
-from applique.sheets import placement_guide_pdf, templates_pdf
+from applique.sheets import pattern_pdf, placement_guide_pdf, templates_pdf
 from applique.sheets.frame import Sheet
+from applique.sheets.lettering import Lettering
 
 
 def _pattern(*texts: str, **tables: Any) -> Pattern:
@@ -145,3 +148,25 @@ def test_the_same_pattern_gives_the_same_bytes() -> None:
     first, second = _pattern("ROW", "שלום"), _pattern("ROW", "שלום")
     assert templates_pdf(first, mirrored=True) == templates_pdf(second, mirrored=True)
     assert placement_guide_pdf(first) == placement_guide_pdf(second)
+
+
+def test_signs_that_nobody_announced_are_drawn_all_the_same() -> None:
+    """A sign that is not in the embedded subset of the font would come out as an empty box."""
+
+    def ink(text: str) -> int:
+        page = BytesIO()
+        canvas = Canvas(page, pagesize=(200, 40), pageCompression=0)
+        Lettering(canvas, (), own_fonts=()).draw(text, 10, 10, 20)
+        canvas.save()
+        bitmap = pypdfium2.PdfDocument(page.getvalue())[0].render(scale=2).to_numpy()
+        return int((bitmap < 128).any(axis=2).sum())
+
+    assert ink("÷") > 20
+    assert ink("Æ") > ink("E") > 50
+
+
+def test_a_short_binding_says_why_with_its_division_sign() -> None:
+    design = design_from_mapping({"line": [{"text": "on"}], "panel": {"width": "44in", "height": "30in"}})
+    pdf = pypdfium2.PdfDocument(pattern_pdf(draft(design)))
+    words = "".join(page.get_textpage().get_text_range() for page in pdf)
+    assert "÷ 40 in" in words
