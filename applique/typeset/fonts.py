@@ -19,6 +19,7 @@ from typing import Final
 import shapely
 import uharfbuzz as hb
 from shapely import affinity
+from shapely.geometry.base import BaseGeometry
 
 from applique.errors import Problem, Refusal
 from applique.typeset.outline import Bounds, Outline, Shape, polygon_of, united
@@ -45,6 +46,8 @@ logging.getLogger("fontTools").addHandler(logging.NullHandler())
 GlyphSpot = tuple[int, float, float]
 """A glyph id and where its origin stands, in font units from the letter's own origin."""
 
+_SIDE: Final = 0.25
+"""Share of the cap height by which two neighbours are looked at from the sides that face each other."""
 _LARGEST_FONT: Final = 40_000_000
 _SPECK_OF_EM: Final = 60 / 1000**2
 """Parts under 60 units² in a 1000-unit em are specks of self-crossing contours, not letters."""
@@ -162,6 +165,7 @@ class Typeface:
         self._bounds: dict[tuple[GlyphSpot, ...], Bounds] = {}
         self._gaps: dict[tuple[tuple[GlyphSpot, ...], tuple[GlyphSpot, ...], float, float], float] = {}
         self._shapes: dict[tuple[tuple[GlyphSpot, ...], float], Shape] = {}
+        self._sides: dict[tuple[tuple[GlyphSpot, ...], float, bool], BaseGeometry] = {}
         self.cap_letter, self.cap_height_fu = self._measure_cap_height(face)
         if not self.cap_height_fu > 0:
             raise Refusal(
@@ -257,9 +261,36 @@ class Typeface:
         if key not in self._gaps:
             if len(self._gaps) >= _MOST_GAPS:
                 self._gaps.clear()
-            first, second = (self.shape(glyphs, chord_error_fu=fineness) for glyphs in (left, right))
-            self._gaps[key] = float(shapely.distance(first, affinity.translate(second, offset_fu)))
+            self._gaps[key] = self._measured_gap(left, right, offset_fu, fineness)
         return self._gaps[key]
+
+    def _measured_gap(
+        self, left: tuple[GlyphSpot, ...], right: tuple[GlyphSpot, ...], offset_fu: float, fineness: float
+    ) -> float:
+        """The gap, measured between the sides that face each other where that settles it.
+
+        Whatever lies outside a side is at least the side's depth and the room between the extents away, so a gap no
+        greater than that is the least; the whole letters are only looked at where it is greater.
+        """
+        near, far = self._side(left, fineness, right=True), self._side(right, fineness, right=False)
+        gap = float(shapely.distance(near, affinity.translate(far, offset_fu)))
+        depth = self.cap_height_fu * _SIDE
+        apart = self.bounds(right)[0] + offset_fu - self.bounds(left)[2]
+        if gap <= apart + depth:
+            return gap
+        first, second = (self.shape(glyphs, chord_error_fu=fineness) for glyphs in (left, right))
+        return float(shapely.distance(first, affinity.translate(second, offset_fu)))
+
+    def _side(self, glyphs: tuple[GlyphSpot, ...], fineness: float, *, right: bool) -> BaseGeometry:
+        """The part of a shape within a `_SIDE` of the cap height of its right or left extent."""
+        key = (glyphs, fineness, right)
+        if key not in self._sides:
+            x0, y0, x1, y1 = self.bounds(glyphs)
+            depth = self.cap_height_fu * _SIDE
+            low, high = (x1 - depth, x1 + 1) if right else (x0 - 1, x0 + depth)
+            shape = self.shape(glyphs, chord_error_fu=fineness)
+            self._sides[key] = shapely.clip_by_rect(shape, low, y0 - 1, high, y1 + 1)
+        return self._sides[key]
 
     def _measure_cap_height(self, face: hb.Face) -> tuple[str, float]:
         """The top of the H above the baseline; without an H, of the tallest letter that stands for it."""

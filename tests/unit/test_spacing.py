@@ -133,3 +133,17 @@ def test_even_spacing_evens_the_white_by_area() -> None:
     assert max(plain) - min(plain) > 0.08
     assert max(evened) - min(evened) < 0.02
     assert sum(evened) == pytest.approx(sum(plain), abs=0.05)
+
+
+@pytest.mark.parametrize("font", ["Pacifico", "Fraunces", "Bitter", "Fredoka"])
+def test_gaps_from_facing_sides_are_the_gaps_of_the_whole_letters(font: str) -> None:
+    """Shapely's distance between the whole shapes is the authority."""
+    face = open_typeface(font)
+    cap = face.cap_height_fu
+    spots = [((face.hb_font.get_nominal_glyph(ord(letter)), 0.0, 0.0),) for letter in "LTjfA.oVi"]
+    for left in spots:
+        for right in spots:
+            for offset in (-0.3 * cap, 0.2 * cap, 0.7 * cap, 1.1 * cap, 2.5 * cap):
+                first, second = (face.shape(glyphs, chord_error_fu=0.5) for glyphs in (left, right))
+                truth = first.distance(affinity.translate(second, offset))
+                assert face.gap(left, right, offset, chord_error_fu=0.5) == pytest.approx(truth, abs=1e-6)
