@@ -335,22 +335,26 @@ def check(file: Path, as_json: bool, fix: bool, output: Path | None, replace: bo
 
     if (output is not None or replace) and not fix:
         raise click.UsageError("--output and --replace go with --fix.")
+    target = output or file.with_name(f"{file.stem}-mended.toml")
     try:
         design = read_design(file)
         pattern = _drafted(design)
         tried = _tried_cures(design, pattern)
-        mended = (
-            _mend(design, output or file.with_name(f"{file.stem}-mended.toml"), replace=replace)
-            if fix
-            else None
-        )
+        if as_json:
+            said = {"problems": [], "notices": [_as_data(n, tried.get(str(n), ())) for n in pattern.notices]}
+            mended = {"mended": _mend(design, target, replace=replace, show=False)} if fix else {}
+            _say_json({**said, **mended})
+            return
+        _say_checked(pattern, tried)
+        if fix:
+            for words in _mend(design, target, replace=replace, show=True)["done"]:
+                click.echo(words)
     except Refusal as refusal:
         _say_refused(refusal, as_json=as_json)
         sys.exit(1)
-    if as_json:
-        said = {"problems": [], "notices": [_as_data(n, tried.get(str(n), ())) for n in pattern.notices]}
-        _say_json(said)
-        return
+
+
+def _say_checked(pattern: Pattern, tried: Mapping[str, tuple[str, ...]]) -> None:
     for notice in pattern.notices:
         click.echo(f"! {notice}" if str(notice) not in tried else f"! {notice.where}: {notice.what}")
         for words in tried.get(str(notice), ()):
@@ -358,8 +362,6 @@ def check(file: Path, as_json: bool, fix: bool, output: Path | None, replace: bo
     click.echo(
         "It can be made; look at the above first." if pattern.notices else "Nothing stands in the way."
     )
-    if mended:
-        click.echo(mended)
 
 
 def _say_refused(refusal: Refusal, *, as_json: bool) -> None:
@@ -393,8 +395,8 @@ def _tried_cures(design: Design, pattern: Pattern) -> dict[str, tuple[str, ...]]
     return found
 
 
-def _mend(design: Design, target: Path, *, replace: bool) -> str:
-    """Show what the cures change, write the design that has them, and say what was done."""
+def _mend(design: Design, target: Path, *, replace: bool, show: bool) -> dict[str, Any]:
+    """Write the design with its cures, after the difference if `show`; the file written and what was done, in words."""
     import difflib
 
     from applique.design import design_text
@@ -403,13 +405,17 @@ def _mend(design: Design, target: Path, *, replace: bool) -> str:
 
     mended, taken, given_up = cured_design(design)
     if not taken:
-        return "Nothing was changed: " + ("no cure was found." if given_up else "there is nothing to cure.")
-    before, after = (design_text(one).splitlines() for one in (design, mended))
-    click.echo("\n".join(difflib.unified_diff(before, after, "the design", str(target), lineterm="", n=2)))
+        words = "no cure was found" if given_up else "there is nothing to cure"
+        return {"file": None, "done": [f"Nothing was changed: {words}."]}
+    if show:
+        before, after = (design_text(one).splitlines() for one in (design, mended))
+        click.echo(
+            "\n".join(difflib.unified_diff(before, after, "the design", str(target), lineterm="", n=2))
+        )
     write_text(target, design_text(mended), replace=replace)
-    words = [f"Wrote {target}:", *(f"  {finding.where}: {cure.words}" for finding, cure in taken)]
-    words += [f"  {finding.where}: no cure was found; {finding.what}" for finding in given_up]
-    return "\n".join(words)
+    done = [f"Wrote {target}:", *(f"  {finding.where}: {cure.words}" for finding, cure in taken)]
+    done += [f"  {finding.where}: no cure was found; {finding.what}" for finding in given_up]
+    return {"file": str(target), "done": done}
 
 
 @main.command()

@@ -283,6 +283,10 @@ def test_check_as_json_has_the_cures(folder: Path) -> None:
     said = json.loads(_run("check", design, "--json").output)
     assert said["notices"][0]["cures"]
     assert said["notices"][0]["fix"] == said["notices"][0]["cures"][0]
+    mended = json.loads(_run("check", design, "--json", "--fix").output)["mended"]
+    assert Path(mended["file"]).name == "design-mended.toml"
+    assert Path(mended["file"]).is_file()
+    assert any("line 1: " in words for words in mended["done"])
 
 
 def test_a_font_of_ones_own_is_found_again_from_a_mended_design(folder: Path) -> None:
