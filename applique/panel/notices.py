@@ -12,7 +12,7 @@ import shapely
 from applique.design import Design
 from applique.errors import Notice, Problem
 from applique.panel.requests import RowRequest
-from applique.panel.values import PlacedRow, on_panel
+from applique.panel.values import PlacedRow, on_panel, row_on_panel
 from applique.units import format_length
 
 __all__ = ["font_notices", "gap_notices", "off_the_panel"]
@@ -65,7 +65,7 @@ def gap_notices(
     for above, below in pairwise(rows):
         if above.ink[1] - below.ink[3] >= float(design.lettering.row_gap):
             continue
-        gap = float(shapely.distance(_whole(above), _whole(below)))
+        gap = float(shapely.distance(row_on_panel(above), row_on_panel(below)))
         if gap < float(design.lettering.row_gap) - _GAP_SLACK:
             yield Notice(
                 what=f"rows {above.number} and {below.number} "
@@ -108,7 +108,3 @@ def _beyond_margin(design: Design, row: PlacedRow) -> Iterator[Notice]:
 
 def _fine(design: Design, length: Fraction | float) -> str:
     return format_length(length, design.units, denominator=16)
-
-
-def _whole(row: PlacedRow) -> shapely.Geometry:
-    return shapely.GeometryCollection([on_panel(cut) for cut in row.cuts])

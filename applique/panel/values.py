@@ -10,13 +10,14 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from shapely import affinity
+from shapely.geometry import GeometryCollection
 
 from applique.design import Fabric
 from applique.errors import Notice
 from applique.typeset.fonts import GlyphSpot
 from applique.typeset.outline import Bounds, Outline, Shape
 
-__all__ = ["PanelPlan", "PlacedCut", "PlacedRow", "on_panel"]
+__all__ = ["PanelPlan", "PlacedCut", "PlacedRow", "on_panel", "row_on_panel"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -88,3 +89,8 @@ class PanelPlan:
 def on_panel(cut: PlacedCut) -> Shape:
     """The shape of `cut` where it lies on the panel."""
     return affinity.translate(cut.shape, cut.x, cut.y)
+
+
+def row_on_panel(row: PlacedRow) -> GeometryCollection:
+    """Every shape of `row` where it lies on the panel."""
+    return GeometryCollection([on_panel(cut) for cut in row.cuts])

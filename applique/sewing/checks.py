@@ -21,7 +21,7 @@ from applique.design import Design
 from applique.errors import Notice
 from applique.fabrics import Fabrics
 from applique.outline_layer import PlacedOutline
-from applique.panel import PanelPlan, PlacedCut, PlacedRow, on_panel
+from applique.panel import PanelPlan, PlacedCut, PlacedRow, on_panel, row_on_panel
 from applique.sewing.features import Corner, Feature, Features, features_of
 from applique.sewing.limits import Limit, Limits, limits_for, stitch_width_range
 from applique.sewing.reading import COMFORTABLE, FARTHEST, Reading, comfortable_height, least_height
@@ -339,7 +339,7 @@ def _close_rows(design: Design, panel: PanelPlan, limits: Sequence[Limits]) -> I
         )
         if above.ink[1] - below.ink[3] >= float(limit.least):
             continue
-        line = shapely.shortest_line(_whole(above), _whole(below))
+        line = shapely.shortest_line(row_on_panel(above), row_on_panel(below))
         if line.length < float(limit.least) - _SLACK:
             spot = Spot(text=f"{above.text} / {below.text}", measure=float(line.length), at=_middle(line))
             yield Finding(
@@ -452,10 +452,6 @@ def _reading(row: PlacedRow) -> Reading:
         stroke=stroke / height,
         gap=gaps[len(gaps) // 2] / height if gaps else None,
     )
-
-
-def _whole(row: PlacedRow) -> shapely.Geometry:
-    return shapely.GeometryCollection([on_panel(cut) for cut in row.cuts])
 
 
 def _middle(line: shapely.LineString) -> Point:

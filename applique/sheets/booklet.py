@@ -25,6 +25,8 @@ from applique.units import format_both, format_length, format_yards
 __all__ = ["pattern_pdf"]
 
 _METHOD: Final = "Pattern"
+_CARE_KEPT: Final = 200.0
+"""The cautions and the rights stand on one page."""
 
 
 def pattern_pdf(pattern: Pattern) -> bytes:
@@ -389,6 +391,6 @@ def _finishing(flow: Flow, pattern: Pattern) -> None:
 
 
 def _care(flow: Flow, pattern: Pattern) -> None:
-    flow.heading("Take care")
+    flow.heading("Take care", kept=_CARE_KEPT)
     flow.listed(ALL_CAUTIONS)
     flow.paragraph(RIGHTS, quiet=True)

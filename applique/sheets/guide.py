@@ -16,7 +16,7 @@ from applique.design import QuiltingKind
 from applique.pattern import LetterMark, Pattern, RowMark
 from applique.sheets.first_page import heading, paragraphs, tile_map
 from applique.sheets.frame import POINTS, Sheet
-from applique.sheets.strokes import CUT, HAIR, INK, QUIET, THIN, dashed_line, line_on, outline_on
+from applique.sheets.strokes import CUT, HAIR, INK, QUIET, THIN, dashed_line, line_on, outline_on, polyline_on
 from applique.sheets.templates import draw_seams
 from applique.sheets.words import PEN_CAUTION
 from applique.typeset.outline import Matrix, Outline
@@ -309,13 +309,10 @@ def _full_size_lines(sheet: Sheet, pattern: Pattern, onto: Matrix) -> None:
 
     canvas.setStrokeGray(QUIET)
     canvas.setLineWidth(HAIR)
+    from_middle = (onto[0], 0.0, 0.0, onto[3], *at(width / 2, height / 2))
     for plan in pattern.quilting:
         for line in plan.lines if plan.kind is QuiltingKind.ECHO else ():
-            path = canvas.beginPath()
-            for index, (x, y) in enumerate(line):
-                move = path.lineTo if index else path.moveTo
-                move(*at(x + width / 2, y + height / 2))
-            canvas.drawPath(path, fill=0, stroke=1)
+            polyline_on(canvas, line, from_middle)
     for grow, draw in ((allowance, line_on), (0.0, dashed_line)):
         corners = [
             at(-grow, -grow),

@@ -14,7 +14,7 @@ from applique.pattern import Pattern
 from applique.pieces import Template
 from applique.sheets.first_page import paragraphs, tile_map
 from applique.sheets.frame import Sheet
-from applique.sheets.strokes import CUT, DASHES, HAIR, INK, QUIET, THIN, outline_on
+from applique.sheets.strokes import CUT, DASHES, HAIR, INK, QUIET, THIN, outline_on, point_under, polyline_on
 from applique.sheets.templates import draw_seams
 from applique.typeset.outline import Bounds, Matrix, Outline, Point, parts_of
 from applique.units import format_length, format_yards
@@ -70,7 +70,7 @@ def _trace_page(sheet: Sheet, trace: Tiling, laid: Sequence[_Laid], tile: Tile) 
         canvas.setLineWidth(CUT)
         outline_on(canvas, piece.traced.transformed(piece.moved(onto)), stroke=True)
         x0, y0, x1, y1 = piece.bounds
-        centre = _at(onto, ((x0 + x1) / 2, (y0 + y1) / 2))
+        centre = point_under(onto, ((x0 + x1) / 2, (y0 + y1) / 2))
         sheet.letters.draw(piece.letter, centre[0], centre[1] - 5, 14.0, bold=True, anchor="middle")
     canvas.restoreState()
     draw_seams(sheet, trace, tile.name, onto)
@@ -220,7 +220,7 @@ def _pieces(sheet: Sheet, laid: Sequence[_Laid], span: tuple[float, float], onto
         canvas.setFillGray(0.88)
         outline_on(canvas, piece.traced.transformed(piece.moved(onto)), fill=True)
         _rough_line(sheet, piece, onto)
-        centre = _at(onto, ((x0 + x1) / 2, (y0 + y1) / 2))
+        centre = point_under(onto, ((x0 + x1) / 2, (y0 + y1) / 2))
         canvas.setFillGray(INK)
         sheet.letters.draw(piece.letter, centre[0], centre[1] - 3, 8.0, bold=True, anchor="middle")
 
@@ -229,15 +229,5 @@ def _rough_line(sheet: Sheet, piece: _Laid, onto: Matrix) -> None:
     canvas, moved = sheet.canvas, piece.moved(onto)
     canvas.setLineWidth(HAIR)
     canvas.setStrokeGray(QUIET)
-    path = canvas.beginPath()
     for ring in piece.rough:
-        first, *rest = [_at(moved, point) for point in ring]
-        path.moveTo(*first)
-        for point in rest:
-            path.lineTo(*point)
-        path.close()
-    canvas.drawPath(path, fill=0, stroke=1)
-
-
-def _at(onto: Matrix, point: tuple[float, ...]) -> Point:
-    return (onto[0] * point[0] + onto[4], onto[3] * point[1] + onto[5])
+        polyline_on(canvas, ring, moved, closed=True)

@@ -13,7 +13,7 @@ from applique.pieces import Template
 from applique.quilt.borders import BorderPlan, BorderStep, Patch
 from applique.sewing.quilting import QuiltingPlan
 from applique.sheets.frame import Sheet
-from applique.sheets.strokes import HAIR, INK, QUIET, THIN, outline_on
+from applique.sheets.strokes import HAIR, INK, QUIET, THIN, outline_on, polyline_on
 from applique.typeset.outline import Matrix
 
 __all__ = ["draw_quilt", "draw_quilting", "draw_scene", "draw_starts", "draw_step"]
@@ -148,11 +148,7 @@ def draw_quilting(canvas: Canvas, pattern: Pattern, plan: QuiltingPlan, box: Box
     canvas.setStrokeGray(INK)
     canvas.setLineWidth(THIN)
     for line in plan.lines:
-        path = canvas.beginPath()
-        for index, point in enumerate(line):
-            move = path.lineTo if index else path.moveTo
-            move(x + point[0] * scale, y + point[1] * scale)
-        canvas.drawPath(path, fill=0, stroke=1)
+        polyline_on(canvas, line, (scale, 0.0, 0.0, scale, x, y))
     canvas.setFillGray(INK)
 
 

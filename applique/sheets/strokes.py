@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Final
 
 from reportlab.pdfgen.canvas import Canvas
 
-from applique.typeset.outline import Outline, Point
+from applique.typeset.outline import Matrix, Outline, Point
 
 __all__ = [
     "CUT",
@@ -19,6 +20,8 @@ __all__ = [
     "dashed_line",
     "line_on",
     "outline_on",
+    "point_under",
+    "polyline_on",
 ]
 
 CUT: Final = 1.0
@@ -83,3 +86,20 @@ def arrow_on(canvas: Canvas, start: Point, end: Point) -> None:
             x = tip[0] + _HEAD * (sign * along[0] - side * along[1])
             y = tip[1] + _HEAD * (sign * along[1] + side * along[0])
             canvas.line(*tip, x, y)
+
+
+def point_under(matrix: Matrix, point: Point) -> Point:
+    """`point` under `matrix`."""
+    a, b, c, d, e, f = matrix
+    return (a * point[0] + c * point[1] + e, b * point[0] + d * point[1] + f)
+
+
+def polyline_on(canvas: Canvas, points: Sequence[Point], onto: Matrix, *, closed: bool = False) -> None:
+    """A line through `points` under `onto`, with the canvas's colour and line width."""
+    path = canvas.beginPath()
+    for index, point in enumerate(points):
+        move = path.lineTo if index else path.moveTo
+        move(*point_under(onto, point))
+    if closed:
+        path.close()
+    canvas.drawPath(path, fill=0, stroke=1)

@@ -10,7 +10,17 @@ from applique.pattern import Pattern
 from applique.pieces import Template, TurnedEdge
 from applique.sheets.first_page import draw_tile_map, first_page, join_mark, turned_onto
 from applique.sheets.frame import POINTS, Sheet
-from applique.sheets.strokes import CUT, DASHES, INK, QUIET, THIN, arrow_on, dashed_line, outline_on
+from applique.sheets.strokes import (
+    CUT,
+    DASHES,
+    INK,
+    QUIET,
+    THIN,
+    arrow_on,
+    dashed_line,
+    outline_on,
+    point_under,
+)
 from applique.sheets.words import FREEZER_PAPER, FUSIBLE
 from applique.typeset.outline import Contour, Matrix, Outline, Point
 
@@ -61,11 +71,6 @@ def _placed(item: SheetItem | TiledTemplate, sheet: Sheet, moved: Point = (0.0, 
     return (a * cos, d * sin, -a * sin, d * cos, a * x + e, d * y + f)
 
 
-def _at(matrix: Matrix, point: Point) -> Point:
-    a, b, c, d, e, f = matrix
-    return (a * point[0] + c * point[1] + e, b * point[0] + d * point[1] + f)
-
-
 def _draw_item(sheet: Sheet, template: Template, item: SheetItem) -> None:
     canvas, matrix = sheet.canvas, _placed(item, sheet)
     canvas.setStrokeGray(INK)
@@ -106,15 +111,15 @@ def _mark_outline(turned: TurnedEdge) -> Outline:
 def _baseline_ticks(sheet: Sheet, template: Template, matrix: Matrix) -> None:
     x0, _, x1, _ = template.outermost.bounds
     for near, far in ((x0 - TICK_GAP, x0 - TICK_GAP - TICK), (x1 + TICK_GAP, x1 + TICK_GAP + TICK)):
-        dashed_line(sheet.canvas, _at(matrix, (near, 0.0)), _at(matrix, (far, 0.0)))
+        dashed_line(sheet.canvas, point_under(matrix, (near, 0.0)), point_under(matrix, (far, 0.0)))
 
 
 def _draw_label(sheet: Sheet, label: LabelSpot, matrix: Matrix, turn_deg: float) -> None:
     """The label in its box, never mirrored and never upside down; the grain arrow as the shape lies."""
     x, low, high = label.arrow
-    arrow_on(sheet.canvas, _at(matrix, (x, low)), _at(matrix, (x, high)))
+    arrow_on(sheet.canvas, point_under(matrix, (x, low)), point_under(matrix, (x, high)))
     x0, y0, x1, y1 = label.box
-    centre = _at(matrix, ((x0 + x1) / 2, (y0 + y1) / 2))
+    centre = point_under(matrix, ((x0 + x1) / 2, (y0 + y1) / 2))
     canvas = sheet.canvas
     canvas.saveState()
     canvas.translate(*centre)
@@ -192,13 +197,13 @@ def draw_seams(sheet: Sheet, tiling: Tiling, name: str, onto: Matrix) -> None:
     x0, y0, x1, y1 = tile.window
     for x in tiling.seams_x:
         if x0 < x < x1:
-            dashed_line(sheet.canvas, _at(onto, (x, y0)), _at(onto, (x, y1)), grey=QUIET)
+            dashed_line(sheet.canvas, point_under(onto, (x, y0)), point_under(onto, (x, y1)), grey=QUIET)
     for y in tiling.seams_y:
         if y0 < y < y1:
-            dashed_line(sheet.canvas, _at(onto, (x0, y)), _at(onto, (x1, y)), grey=QUIET)
+            dashed_line(sheet.canvas, point_under(onto, (x0, y)), point_under(onto, (x1, y)), grey=QUIET)
     for mark in tiling.marks:
         if x0 < mark[0] < x1 and y0 < mark[1] < y1:
-            join_mark(sheet, *_at(onto, mark))
+            join_mark(sheet, *point_under(onto, mark))
 
 
 def _tile_grain(sheet: Sheet, tiled: TiledTemplate) -> None:

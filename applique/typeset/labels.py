@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
@@ -65,10 +66,18 @@ def _spelled(text: str, fonts: tuple[str, ...]) -> Iterator[tuple[str, str]]:
         yield current, character if able else f"U+{ord(character):04X}"
 
 
+def _rightward(text: str) -> bool | None:
+    """Our own sentences run to the right, whichever word of the maker they begin with; her words alone as they do."""
+    return True if any(unicodedata.bidirectional(character) == "L" for character in text) else None
+
+
 @lru_cache(maxsize=4096)
 def _width_em(font: str, text: str) -> float:
     typeface = label_typeface(font) if font in LABEL_FONTS else open_typeface(font, words=(text,))
-    return sum(letter.advance_fu for letter in shape_text(text, typeface)) / typeface.units_per_em
+    return (
+        sum(letter.advance_fu for letter in shape_text(text, typeface, rightward=_rightward(text)))
+        / typeface.units_per_em
+    )
 
 
 def label_width(text: str, size: float, *, own_fonts: tuple[str, ...] = ()) -> float:
@@ -83,7 +92,7 @@ def label_outline(text: str, size: float, *, own_fonts: tuple[str, ...] = ()) ->
     for run in label_runs(text, own_fonts=own_fonts):
         typeface = label_typeface(run.font)
         scale = size / typeface.units_per_em
-        for letter in shape_text(run.text, typeface):
+        for letter in shape_text(run.text, typeface, rightward=_rightward(run.text)):
             drawn = typeface.outline(letter.glyphs) if letter.glyphs else Outline(contours=())
             matrix = (scale, 0.0, 0.0, scale, pen + letter.x_fu * scale, 0.0)
             contours += drawn.transformed(matrix).contours

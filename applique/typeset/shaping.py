@@ -42,11 +42,14 @@ class Letter:
     joins: bool
 
 
-def shape_text(text: str, typeface: Typeface, *, alternates: bool = False) -> tuple[Letter, ...]:
+def shape_text(
+    text: str, typeface: Typeface, *, alternates: bool = False, rightward: bool | None = None
+) -> tuple[Letter, ...]:
     """`text` shaped in `typeface`: kerned, marks placed, letters joined where the script joins them.
 
     Ligatures that would weld separate letters into one piece are off, unless the font is a connected script
-    or the text is in a joining script. `alternates` allows contextual letter variants.
+    or the text is in a joining script. `alternates` allows contextual letter variants. `rightward` is the direction
+    of the whole; left out, it is that of the first letter that has one.
 
     Raises:
         Refusal: characters that the font lacks or cannot draw; every one of them, with its place.
@@ -61,7 +64,7 @@ def shape_text(text: str, typeface: Typeface, *, alternates: bool = False) -> tu
     letters: list[Letter] = []
     pen = 0.0
     numbers = _letter_numbers(text)
-    for start, end, level in _visual_runs(text):
+    for start, end, level in _visual_runs(text, rightward):
         joins = connected or any(_script(ch) in JOINING_SCRIPTS for ch in text[start:end])
         run = _shape_run(
             text, start, end, typeface, rightward=level % 2 == 0, ligate=joins, alternates=alternates
@@ -153,9 +156,9 @@ def _other_fonts(character: str, typeface: Typeface) -> str:
     return f"another font that has it ({', '.join(others)}), or different wording"
 
 
-def _visual_runs(text: str) -> list[tuple[int, int, int]]:
+def _visual_runs(text: str, rightward: bool | None) -> list[tuple[int, int, int]]:
     """Runs of one direction and one script as (start, end, level), in visual order."""
-    levels = _levels(text)
+    levels = _levels(text, rightward)
     runs: list[tuple[int, int, int]] = []
     start = 0
     scripts = _scripts(text)
@@ -166,9 +169,9 @@ def _visual_runs(text: str) -> list[tuple[int, int, int]]:
     return _reordered(runs)
 
 
-def _levels(text: str) -> list[int]:
+def _levels(text: str, rightward: bool | None) -> list[int]:
     storage: Any = algorithm.get_empty_storage()
-    base = algorithm.get_base_level(text)
+    base = algorithm.get_base_level(text) if rightward is None else int(not rightward)
     storage["base_level"], storage["base_dir"] = base, ("L", "R")[base]
     algorithm.get_embedding_levels(text, storage)
     for index, character in enumerate(storage["chars"]):
