@@ -27,6 +27,7 @@ from applique.quilt.whole import QuiltPlan, plan_quilt
 from applique.sewing.checks import Checks, Finding, check_panel
 from applique.sewing.plan import StitchPlan, plan_stitching
 from applique.sewing.quilting import QuiltingPlan, plan_quilting
+from applique.sewing.stitches import RowStitch, row_stitches
 from applique.shopping import Shopping, plan_shopping
 from applique.typeset.fonts import BUNDLED, font_digest
 from applique.yardage import StripNeed, letter_needs
@@ -132,6 +133,7 @@ class Sketch:
     panel: PanelPlan
     outlines: tuple[PlacedOutline, ...]
     quilt: QuiltPlan
+    stitches: tuple[RowStitch, ...]
 
     @property
     def notices(self) -> tuple[Notice, ...]:
@@ -150,6 +152,7 @@ def sketch(design: Design) -> Sketch:
         panel=panel,
         outlines=lay_outlines(design, panel.rows, fabrics),
         quilt=plan_quilt(design, panel, fabrics),
+        stitches=row_stitches(design, panel.rows, fabrics),
     )
 
 

@@ -21,6 +21,8 @@ __all__ = ["LOW_CONTRAST", "RowStitch", "has_outline", "row_stitches", "thread_p
 
 LOW_CONTRAST: Final = 3.0
 """Least contrast of graphics and large letters (W3C, Web Content Accessibility Guidelines 2.1, 1.4.11 and 1.4.3)."""
+_GOOD_CONTRAST: Final = 4.5
+"""Least contrast of text of any size (W3C, Web Content Accessibility Guidelines 2.1, 1.4.3)."""
 _LARGE_LETTER: Final = 3
 """Cap heights from here on are larger shapes: blanket stitch of 3 mm instead of 2 (common practice, no source)."""
 _OUTSIDE: Final = Fraction(1, 16)
@@ -61,6 +63,13 @@ class RowStitch:
     thread: str
     contrast: float
     why: str
+
+    @property
+    def reads(self) -> str:
+        """How the row reads from across a room: `low`, `fair` or `good`."""
+        if self.contrast < LOW_CONTRAST:
+            return "low"
+        return "fair" if self.contrast < _GOOD_CONTRAST else "good"
 
     @property
     def per_repeat(self) -> int:

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from typing import Any
 
-from applique.colours import contrast_ratio
 from applique.cutfiles.paths import flipped, outline_path
 from applique.design import Design, design_data
 from applique.pattern import Pattern, Sketch
@@ -82,7 +81,8 @@ def drawing_view(sketch: Sketch, design: Design) -> dict[str, Any]:
                 "cap_height": format_length(row.cap_height, design.units, denominator=16),
                 "baseline": down(row.baseline),
                 "ink": [across(row.ink[0]), down(row.ink[3]), across(row.ink[2]), down(row.ink[1])],
-                "contrast": round(contrast_ratio(row.fabric.colour, panel.fabric.colour), 2),
+                "contrast": round(stitch.contrast, 2),
+                "reads": stitch.reads,
                 "cuts": [
                     {
                         "key": cut.key,
@@ -95,7 +95,7 @@ def drawing_view(sketch: Sketch, design: Design) -> dict[str, Any]:
                     for cut in row.cuts
                 ],
             }
-            for row in panel.rows
+            for row, stitch in zip(panel.rows, sketch.stitches, strict=True)
         ],
         "scene": _scene(quilt.scene),
         "finished": " by ".join(format_both(side, design.units) for side in quilt.finished),
@@ -149,6 +149,7 @@ def numbers_view(pattern: Pattern, *, settled: bool) -> dict[str, Any]:
             for buy in pattern.shopping.cloth
         ],
         "fusible": {
+            "material": pattern.fusible.material,
             "amount": format_yards(pattern.fusible.buy, units),
             "width": format_length(pattern.fusible.usable_width, units),
             "rule": pattern.fusible.rule,

@@ -35,3 +35,15 @@ def test_outlines_lie_within_the_width() -> None:
     x0, _, x1, _ = label_outline("Deep water", 1.0).bounds()
     assert x0 > -0.1
     assert x1 < label_width("Deep water", 1.0) + 0.1
+
+
+def test_a_sentence_that_begins_with_an_arabic_word_still_runs_to_the_right() -> None:
+    """The word is drawn first, at the left; alone or among its own it runs as Arabic does."""
+    word = label_outline("سهلا", 10.0).bounds()
+    sentence = label_outline("سهلا, tile A3 of 4", 10.0)
+    begun = [contour.bounds() for contour in sentence.contours]
+    width = label_width("سهلا", 10.0)
+    assert min(box[0] for box in begun) == pytest.approx(word[0], abs=0.3)
+    first = [box for box in begun if box[2] <= width + 0.1]
+    assert max(box[3] for box in first) == pytest.approx(word[3], abs=0.05)
+    assert min(box[1] for box in first) == pytest.approx(word[1], abs=0.05)

@@ -147,7 +147,7 @@ function contrasts() {
   return (drawing?.rows ?? []).map((row) => make("li", { class: "contrast" },
     make("span", { class: "swatch", colour: row.colour }), make("span", { class: "swatch", colour: drawing.panel.colour }),
     make("span", {}, t("contrast", { number: row.number, ratio: row.contrast }), " · ",
-      t(row.contrast < 3 ? "contrastLow" : row.contrast < 4.5 ? "contrastFair" : "contrastGood"))));
+      t({ low: "contrastLow", fair: "contrastFair", good: "contrastGood" }[row.reads]))));
 }
 
 function fabricForm(fabric, index) {

@@ -119,7 +119,7 @@ export const TEXTS = {
   improving: "Still looking for a shorter layout; it may become a little less.",
   settled: "Worked out.",
   notYet: "As soon as the drawing stands.",
-  web: "Fusible web", webWidth: "{width} wide",
+  web: "Fusible web", freezerPaper: "Freezer paper", webWidth: "{width} wide",
   sheets: "Sheets to print", sheetsCount: "{count} template pages on {paper} paper",
   shapes: "{letters} letters to cut, {shapes} shapes",
   alsoBuy: "Batting, thread and more",
