@@ -173,7 +173,7 @@ def _make_each(file: Path, names: Path, folder: Path, effort: str, *, replace: b
             click.echo(str(problem), err=True)
         if outcome.state is not State.REFUSED:
             risks = f", {len(outcome.notices)} to look at in summary.md" if outcome.notices else ""
-            click.echo(f"row {outcome.row}: {outcome.folder} {outcome.state.value}{risks}")
+            click.echo(f"list row {outcome.row}: {outcome.folder} {outcome.state.value}{risks}")
     counts = {state: sum(outcome.state is state for outcome in outcomes) for state in State}
     if as_json:
         _say_json({"rows": [_outcome_as_data(outcome) for outcome in outcomes]})

@@ -342,7 +342,7 @@ def label_lines(template: Template, copies: Copies) -> tuple[str, ...]:
     for use in template.uses:
         lines.append(use.fabric.name if copies is Copies.EACH else f"cut {use.count} · {use.fabric.name}")
     rows = sorted({row for use in template.uses for row in use.rows})
-    lines.append(("line " if len(rows) == 1 else "lines ") + ", ".join(map(str, rows)))
+    lines.append(("row " if len(rows) == 1 else "rows ") + ", ".join(map(str, rows)))
     return tuple(lines)
 
 

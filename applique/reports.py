@@ -385,7 +385,7 @@ def _rows_table(pattern: Pattern) -> Sequence[str]:
         f"| {_cell(row.fabric.name)} | {format_length(mark.baseline_from_top, units, denominator=16)} |"
         for row, mark in zip(pattern.panel.rows, pattern.marks, strict=True)
     ]
-    head = "| line | words | font | cap height | fabric | baseline below the cut top edge |"
+    head = "| row | words | font | cap height | fabric | baseline below the cut top edge |"
     return ("## The words", "", head, "|---|---|---|---|---|---|", *rows)
 
 
@@ -396,7 +396,7 @@ def _letters_table(pattern: Pattern) -> Sequence[str]:
         f"{', '.join(str(row) for use in template.uses for row in use.rows)} |"
         for template in pattern.templates
     ]
-    head = "| template | letter | cut | line |"
+    head = "| template | letter | cut | row |"
     return (f"## {pattern.letter_count} letters to cut", "", head, "|---|---|---|---|", *rows)
 
 
@@ -415,7 +415,7 @@ def _sewing(pattern: Pattern) -> Sequence[str]:
     return (
         "## To sew",
         "",
-        "| line | stitch | edge | stitches | time |",
+        "| row | stitch | edge | stitches | time |",
         "|---|---|---|---|---|",
         *rows,
         "",

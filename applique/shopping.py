@@ -413,4 +413,4 @@ def _stabilizer(row: RowPlan, units: Units) -> str:
     if stabilizer.kind is StabilizerKind.NONE:
         return ""
     across, down = (format_length(side, units) for side in (stabilizer.width, stabilizer.height))
-    return f"{stabilizer.kind} under line {row.row}: {across} by {down}"
+    return f"{stabilizer.kind} under row {row.row}: {across} by {down}"

@@ -142,7 +142,7 @@ def _made(jobs: tuple[_Job | Outcome, ...], *, workers: int) -> Iterator[Outcome
 def _stopped(job: _Job | Outcome) -> Outcome:
     problem = Problem(
         what="the process that made it was stopped from outside, perhaps for want of memory",
-        where=f"row {job.row}",
+        where=f"list row {job.row}",
         fix="the same again; what is made already is kept",
     )
     return Outcome(row=job.row, folder=job.folder, state=State.REFUSED, problems=(problem,))
@@ -160,7 +160,7 @@ def _make(job: _Job) -> Outcome:
         write_pack(pattern, job.folder, replace=job.replace)
     except Refusal as refusal:
         problems = tuple(
-            replace(problem, where=f"row {job.row}" + (f", {problem.where}" if problem.where else ""))
+            replace(problem, where=f"list row {job.row}" + (f", {problem.where}" if problem.where else ""))
             for problem in refusal.problems
         )
         return Outcome(row=job.row, folder=job.folder, state=State.REFUSED, problems=problems)

@@ -47,7 +47,7 @@ class NameList:
             raise Refusal(
                 Problem(
                     what=f"the number of its cells is {len(row.cells)}, that of the columns {len(self.columns)}",
-                    where=f"row {row.number}",
+                    where=f"list row {row.number}",
                     fix="quotes around a cell that holds a comma, and a cell for every column",
                 )
             )

@@ -46,7 +46,7 @@ def _files(pattern: Pattern) -> Iterator[tuple[str, bytes]]:
             yield name, _document(row.outline, units, mirrored, row.text, _said_of_row(row, units))
             behind = _behind(pattern, row)
             if behind:
-                said = f"the outline layer behind line {row.number}"
+                said = f"the outline layer behind row {row.number}"
                 yield (
                     name.replace("/lines/", "/outlines/"),
                     _document(behind, units, mirrored, row.text, said),
@@ -92,7 +92,7 @@ def _said_of(template: Template, units: Units) -> str:
 
 def _said_of_row(row: PlacedRow, units: Units) -> str:
     height = format_both(row.cap_height, units, denominator=16)
-    return f"line {row.number}: {row.font}, cap height {height}; {row.fabric.name}"
+    return f"row {row.number}: {row.font}, cap height {height}; {row.fabric.name}"
 
 
 def _document(outline: Outline, units: Units, mirrored: bool, title: str, said: str) -> bytes:

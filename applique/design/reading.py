@@ -172,7 +172,7 @@ def _cross_problems(design: Design) -> Iterable[Problem]:
             what=f"two fabrics are named “{name}”", where="[[fabric]]", fix="a name of its own for each"
         )
     uses = [("[panel]", design.panel.fabric), ("[lettering]", design.lettering.fabric)]
-    uses += [(f"line {number}", line.fabric or "") for number, line in enumerate(design.line, 1)]
+    uses += [(f"row {number}", line.fabric or "") for number, line in enumerate(design.line, 1)]
     for number, border in enumerate(design.border, 1):
         uses += [(f"border {number}", name) for name in (*border.fabrics, border.corner_fabric)]
     uses += [("[binding]", design.binding.fabric), ("[backing]", design.backing.fabric)]
@@ -203,7 +203,7 @@ def _cross_problems(design: Design) -> Iterable[Problem]:
         if line.cap_height is None and design.lettering.cap_height == FIT and line.baseline is not None:
             yield Problem(
                 what="a stated baseline needs a stated cap height",
-                where=f"line {number}",
+                where=f"row {number}",
                 fix='cap_height = "7in" in the row or in [lettering]',
             )
     if not 0 <= design.fusible.extra_percent <= 200:
@@ -257,11 +257,12 @@ def _problem(error: ErrorDetails) -> Problem:
 
 
 def _where(location: Sequence[int | str]) -> str:
-    """A place of the file in words: `line 2, cap_height` or `[panel] width`."""
+    """A place of the file in words: `row 2, cap_height` or `[panel] width`."""
     words: list[str] = []
     for index, part in enumerate(location):
         if isinstance(part, int):
-            words[-1] = f"{words[-1].strip('[]')} {part + 1}"
+            named = words[-1].strip("[]")
+            words[-1] = f"{'row' if named == 'line' else named} {part + 1}"
         elif index == 0 and (len(location) > 1 or _is_table(part)):
             words.append(f"[{part}]")
         else:

@@ -139,7 +139,7 @@ def refuse_what_does_not_fit(
         Problem(
             what=f"“{request.line.text}” is {_said(design, ink[2] - ink[0])} wide; "
             f"the panel has {_said(design, room)} between its margins",
-            where=f"line {request.number}",
+            where=f"row {request.number}",
             fix=_height_that_would(design, [request], across_only=True),
         )
         for request, ink in zip(requests, inks, strict=True)

@@ -29,7 +29,7 @@ def off_the_panel(design: Design, rows: Sequence[PlacedRow]) -> Iterator[Problem
         if min(x0, y0) < -1e-9 or x1 > width + 1e-9 or y1 > height + 1e-9:
             yield Problem(
                 what=f"“{row.text}” reaches beyond the finished panel",
-                where=f"line {row.number}",
+                where=f"row {row.number}",
                 fix="a smaller nudge, another baseline or a larger panel",
             )
 
@@ -45,13 +45,13 @@ def font_notices(requests: Sequence[RowRequest]) -> Iterator[Notice]:
         if typeface.facts.embedding & 0x2:
             yield Notice(
                 what=f"the font {typeface.name} says it may not be embedded (restricted licence)",
-                where=f"line {request.number}",
+                where=f"row {request.number}",
                 fix="read its licence before you sell or share the pattern",
             )
         if typeface.cap_letter != "H":
             yield Notice(
                 what=f"{typeface.name} has no H; its cap height is measured on “{typeface.cap_letter}”",
-                where=f"line {request.number}",
+                where=f"row {request.number}",
                 fix="measure the first template before you cut cloth",
             )
 
@@ -71,7 +71,7 @@ def gap_notices(
                 what=f"rows {above.number} and {below.number} "
                 + (f"are {_fine(design, gap)} apart" if gap > 0 else "overlap")
                 + f", less than the row gap of {_fine(design, design.lettering.row_gap)}",
-                where=f"line {below.number}",
+                where=f"row {below.number}",
                 fix="baselines further apart, or a smaller row_gap",
             )
     for row in rows:
@@ -88,7 +88,7 @@ def _tight_letters(design: Design, request: RowRequest, row: PlacedRow) -> Itera
                 what=f"“{left.text}” and “{right.text}” "
                 + (f"are {_fine(design, gap)} apart" if gap > 0 else "overlap")
                 + f", less than the least gap of {_fine(design, request.least_gap)}",
-                where=f"line {row.number}",
+                where=f"row {row.number}",
                 fix="a smaller nudge",
             )
 
@@ -101,7 +101,7 @@ def _beyond_margin(design: Design, row: PlacedRow) -> Iterator[Notice]:
         yield Notice(
             what=f"“{row.text}” comes to {_fine(design, edge)} from the finished edge, "
             f"inside the margin of {_fine(design, margin)}",
-            where=f"line {row.number}",
+            where=f"row {row.number}",
             fix="a smaller nudge, another baseline or a smaller margin",
         )
 

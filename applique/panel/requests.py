@@ -58,7 +58,7 @@ def row_requests(design: Design, fabrics: Fabrics) -> tuple[RowRequest, ...]:
             requests.append(_request(design, fabrics, number, line))
         except Refusal as refusal:
             problems += [
-                replace(problem, where=f"line {number}" + (f", {problem.where}" if problem.where else ""))
+                replace(problem, where=f"row {number}" + (f", {problem.where}" if problem.where else ""))
                 for problem in refusal.problems
             ]
     if problems:

@@ -165,7 +165,7 @@ def _letter_spans(panel: PanelPlan, upright: bool) -> list[tuple[float, float, s
 
     def span(row: PlacedRow, index: int) -> tuple[float, float, str]:
         x0, y0, x1, y1 = row.cuts[index].ink
-        name = f"{row.cuts[index].text} of line {row.number}"
+        name = f"{row.cuts[index].text} of row {row.number}"
         low, high = (x0, x1) if upright else (height - y1, height - y0)
         return (low + allowance, high + allowance, name)
 

@@ -92,7 +92,7 @@ class Finding:
     @property
     def where(self) -> str:
         """The row, as the design file counts it."""
-        return f"line {self.line}"
+        return f"row {self.line}"
 
     @property
     def at(self) -> Point | None:

@@ -166,13 +166,13 @@ def _higher(design: Design, finding: Finding) -> Iterator[Cure]:
         said = format_length(height, design.units, denominator=16)
         yield Cure(
             choice="higher",
-            words=f"cap_height = “{said}” in line {finding.line}, the least at which it passes",
+            words=f"cap height “{said}” in row {finding.line}, the least at which it passes",
             design=_with_line(design, finding.line, cap_height=height),
         )
         if len(design.line) > 1:
             yield Cure(
                 choice="every row higher",
-                words=f"cap_height = “{said}” for every row",
+                words=f"cap height “{said}” for every row",
                 design=_every_height(design, height),
             )
     panel = _larger_panel(design, finding.line, least)
@@ -200,7 +200,7 @@ def _larger_panel(design: Design, number: int, height: Fraction) -> Cure | None:
     size = f"{format_length(wide, design.units)} by {format_length(high, design.units)}"
     return Cure(
         choice="higher",
-        words=f"cap_height = “{said}” in line {number} on a panel of {size}",
+        words=f"cap height “{said}” in row {number} on a panel of {size}",
         design=_with_line(replace(design, panel=grown), number, cap_height=height),
     )
 
@@ -230,7 +230,7 @@ def _weights(design: Design, finding: Finding) -> Iterator[Cure]:
         if _passes(changed, finding.line):
             yield Cure(
                 choice="weight",
-                words=f"weight {weight} of {face.name} in line {finding.line}",
+                words=f"weight {weight} of {face.name} in row {finding.line}",
                 design=changed,
             )
             return
@@ -249,7 +249,7 @@ def _fonts(design: Design, finding: Finding) -> Iterator[Cure]:
         if _passes(changed, finding.line):
             offered += 1
             yield Cure(
-                choice=bundled.name, words=f"the font {bundled.name} in line {finding.line}", design=changed
+                choice=bundled.name, words=f"the font {bundled.name} in row {finding.line}", design=changed
             )
 
 
@@ -267,11 +267,11 @@ def _open_gaps(design: Design, finding: Finding) -> Iterator[Cure]:
     gap = round_up(Fraction(finding.limit).limit_denominator(10**6), _INCH_STEP)
     said = format_length(gap, design.units, denominator=16)
     opened = _with_line(design, finding.line, least_gap=gap)
-    yield Cure(choice="gap", words=f"least_gap = “{said}” in line {finding.line}", design=opened)
+    yield Cure(choice="gap", words=f"least gap “{said}” in row {finding.line}", design=opened)
     still = _with_line(opened, finding.line, nudge=())
     yield Cure(
         choice="gap",
-        words=f"least_gap = “{said}” in line {finding.line}, its letters where they fall",
+        words=f"least gap “{said}” in row {finding.line}, its letters where they fall",
         design=still,
     )
     height = _row(design, finding.line).cap_height
@@ -280,7 +280,7 @@ def _open_gaps(design: Design, finding: Finding) -> Iterator[Cure]:
         words = format_length(lower, design.units, denominator=16)
         yield Cure(
             choice="gap",
-            words=f"least_gap = “{said}” and cap_height = “{words}” in line {finding.line}",
+            words=f"least gap “{said}” and cap height “{words}” in row {finding.line}",
             design=_with_line(still, finding.line, cap_height=lower),
         )
 
@@ -288,7 +288,7 @@ def _open_gaps(design: Design, finding: Finding) -> Iterator[Cure]:
 def _words_as_one(design: Design, finding: Finding) -> Iterator[Cure]:
     yield Cure(
         choice="around",
-        words="around = “words” in [outline]: one shape behind each word",
+        words="one outline behind each whole word",
         design=replace(design, outline=replace(design.outline, around=Around.WORDS)),
     )
 
@@ -303,12 +303,12 @@ def _open_rows(design: Design, finding: Finding) -> Iterator[Cure]:
         lettering=replace(design.lettering, row_gap=gap, line_spacing=None),
         line=tuple(replace(line, baseline=None, up=Fraction(0)) for line in design.line),
     )
-    yield Cure(choice="rows", words=f"row_gap = “{said}”, and rows where they fall", design=free)
+    yield Cure(choice="rows", words=f"row gap “{said}”, and rows where they fall", design=free)
     missing = Fraction(finding.limit - finding.measure).limit_denominator(64)
     high = _up_to_inch(design.panel.height + len(design.line) * (missing + 1))
     yield Cure(
         choice="rows",
-        words=f"row_gap = “{said}” on a panel {format_length(high, design.units)} high",
+        words=f"row gap “{said}” on a panel {format_length(high, design.units)} high",
         design=replace(free, panel=replace(design.panel, height=high)),
     )
 
@@ -320,12 +320,12 @@ def _clear_seam(design: Design, finding: Finding) -> Iterator[Cure]:
     if line.right or line.up or line.nudge:
         yield Cure(
             choice="nudges",
-            words=f"line {finding.line} without its nudges",
+            words=f"row {finding.line} without its nudges",
             design=_with_line(design, finding.line, right=Fraction(0), up=Fraction(0), nudge=()),
         )
     said = format_length(margin, design.units, denominator=16)
     kept = replace(design, panel=replace(design.panel, margin=margin))
-    yield Cure(choice="margin", words=f"margin = “{said}”", design=kept)
+    yield Cure(choice="margin", words=f"margin “{said}”", design=kept)
     missing = 2 * Fraction(max(finding.limit - finding.measure, 0.0)).limit_denominator(64)
     grown = replace(
         kept.panel,
@@ -334,11 +334,11 @@ def _clear_seam(design: Design, finding: Finding) -> Iterator[Cure]:
     )
     size = f"{format_length(grown.width, design.units)} by {format_length(grown.height, design.units)}"
     yield Cure(
-        choice="margin", words=f"margin = “{said}” on a panel of {size}", design=replace(kept, panel=grown)
+        choice="margin", words=f"margin “{said}” on a panel of {size}", design=replace(kept, panel=grown)
     )
     free = tuple(replace(line, baseline=None) for line in design.line)
     yield Cure(
-        choice="margin", words=f"margin = “{said}”, and rows where they fall", design=replace(kept, line=free)
+        choice="margin", words=f"margin “{said}”, and rows where they fall", design=replace(kept, line=free)
     )
 
 
@@ -352,7 +352,7 @@ def _stitch_width(design: Design, finding: Finding) -> Iterator[Cure]:
     width = allowed[0] if finding.measure < float(allowed[0]) else allowed[1]
     yield Cure(
         choice="width",
-        words=f"stitch_width = “{float(width * MM_PER_INCH):g} mm” in line {finding.line}",
+        words=f"stitch width “{float(width * MM_PER_INCH):g} mm” in row {finding.line}",
         design=_with_line(design, finding.line, stitch_width=width),
     )
 
@@ -371,7 +371,7 @@ def _thread(design: Design, finding: Finding) -> Iterator[Cure]:
         )
         yield Cure(
             choice="thread",
-            words=f"a satin stitch in a {darker} thread ({named}) in line {finding.line}",
+            words=f"a satin stitch in a {darker} thread ({named}) in row {finding.line}",
             design=_with_line(design, finding.line, stitch=Stitch.SATIN, thread=colour),
         )
 
@@ -381,7 +381,7 @@ def _outline(design: Design, finding: Finding) -> Iterator[Cure]:
     said = format_length(Fraction(1, 4), design.units)
     yield Cure(
         choice="outline",
-        words=f"outline = “{said}” of {fabrics.outline.name} behind line {finding.line}",
+        words=f"outline “{said}” of {fabrics.outline.name} behind row {finding.line}",
         design=_with_line(design, finding.line, outline=Fraction(1, 4)),
     )
 
@@ -392,7 +392,7 @@ def _fabrics(design: Design, finding: Finding) -> Iterator[Cure]:
         if fabric.name != background.name:
             yield Cure(
                 choice=fabric.name,
-                words=f"letters of {fabric.name} in line {finding.line}",
+                words=f"letters of {fabric.name} in row {finding.line}",
                 design=_with_line(design, finding.line, fabric=fabric.name),
             )
 

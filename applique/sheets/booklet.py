@@ -250,7 +250,7 @@ def _lettering(flow: Flow, pattern: Pattern) -> None:
         )
         for template in pattern.templates
     ]
-    flow.table(("template", "letter", "cut", "line"), rows, (1.2, 1.6, 5, 2))
+    flow.table(("template", "letter", "cut", "row"), rows, (1.2, 1.6, 5, 2))
 
 
 def _placing(flow: Flow, pattern: Pattern) -> None:
@@ -276,7 +276,7 @@ def _placing(flow: Flow, pattern: Pattern) -> None:
         for m in pattern.marks
     ]
     flow.table(
-        ("line", "words", "baseline below cut top", "left end from centre", "right end from centre"),
+        ("row", "words", "baseline below cut top", "left end from centre", "right end from centre"),
         rows,
         (0.7, 3.6, 2.4, 2.2, 2.2),
     )

@@ -139,7 +139,7 @@ def _row_marks(
     sheet.letters.draw(
         _said(pattern, mark.baseline_from_top), edges[0] - 8, y - 2.5, _BODY, bold=True, anchor="end"
     )
-    sheet.letters.draw(f"line {mark.row}", edges[1] + 8, y - 2.5, _BODY)
+    sheet.letters.draw(f"row {mark.row}", edges[1] + 8, y - 2.5, _BODY)
     centre = (edges[0] + edges[1]) / 2
     for letter in mark.letters:
         x = centre + onto[0] * letter.middle

@@ -24,7 +24,7 @@ def write_stitching(flow: Flow, pattern: Pattern) -> None:
     plan = pattern.stitching
     flow.heading("Stitching", kept=150)
     flow.table(
-        ("line", "stitch", "width, length", "edge to sew", "stitches", "thread top + bobbin", "time"),
+        ("row", "stitch", "width, length", "edge to sew", "stitches", "thread top + bobbin", "time"),
         [_row(pattern, row) for row in plan.rows],
         (0.6, 1.3, 1.8, 1.5, 1.3, 2.2, 2.0),
     )
@@ -101,20 +101,20 @@ def _order(pattern: Pattern) -> list[str]:
         if row.stabilizer.kind is not StabilizerKind.NONE:
             size = f"{format_length(row.stabilizer.width, units)} by {format_length(row.stabilizer.height, units)}"
             steps.append(
-                f"{str(row.stabilizer.kind).capitalize()} stabilizer under line {row.row}, {size}: "
+                f"{str(row.stabilizer.kind).capitalize()} stabilizer under row {row.row}, {size}: "
                 f"{row.stabilizer.why}."
             )
     if pattern.outlines:
-        rows = ", ".join(str(row) for row in dict.fromkeys(piece.row for piece in pattern.outlines))
+        rows = ", ".join(f"row {row}" for row in dict.fromkeys(piece.row for piece in pattern.outlines))
         reach = " or ".join(
             format_length(reach, units, denominator=16)
             for reach in sorted({piece.reach for piece in pattern.outlines})
         )
         steps.append(
-            f"The outline layer first: lay and stitch the shapes behind line {rows}, then the letters on them, "
+            f"The outline layer first: lay and stitch the shapes behind {rows}, then the letters on them, "
             f"with {reach} showing all around."
         )
-    order = ", then ".join(f"line {number}" for number in plan.order)
+    order = ", then ".join(f"row {number}" for number in plan.order)
     steps.append(f"From the centre row outward: {order}; in each row from the centre line outward.")
     steps.append(
         "Try the stitch on a scrap of the same cloth, web and stabilizer. Turn with the needle down: in the "
@@ -138,7 +138,7 @@ def _reading(flow: Flow, pattern: Pattern) -> None:
         )
     flow.heading("From how far it reads", 2, kept=80)
     flow.table(
-        ("line", "with ease up to", "at the most", "stroke of the height", "gaps of the height"),
+        ("row", "with ease up to", "at the most", "stroke of the height", "gaps of the height"),
         rows,
         (0.7, 2, 2, 2, 2),
     )

@@ -21,7 +21,7 @@ from applique.typeset.shaping import missing_letters
 
 __all__ = ["finding_views", "notice_views", "problem_views"]
 
-_LINE: Final = re.compile(r"\bline (\d+)\b")
+_ROW: Final = re.compile(r"^row (\d+)\b")
 _LETTER: Final = re.compile(r"\bletter (\d+)\b")
 _MOST_FONT_CURES: Final = 3
 _MOST_CURES: Final = 3
@@ -67,7 +67,7 @@ def problem_views(problems: Iterable[Problem], design: Design | None) -> list[di
 
 
 def _view(said: Problem | Notice) -> dict[str, Any]:
-    line, letter = _LINE.search(said.where), _LETTER.search(said.where)
+    line, letter = _ROW.search(said.where), _LETTER.search(said.where)
     return {
         "what": said.what,
         "where": said.where,
@@ -84,7 +84,7 @@ def _cure(words: str, design: Design) -> dict[str, Any]:
 
 def _notice_cures(notice: Notice, design: Design) -> list[dict[str, Any]]:
     """For what a move by hand has brought about: the moves of that row taken back."""
-    match = _LINE.search(notice.where)
+    match = _ROW.search(notice.where)
     number = int(match[1]) if match else 0
     if not 0 < number <= len(design.line):
         return []
@@ -104,7 +104,7 @@ def _with_line(design: Design, number: int, line: Line) -> Design:
 
 def _problem_cures(problem: Problem, design: Design) -> Iterator[dict[str, Any]]:
     """Cures of a refusal: each is tried, and offered only where the sketch can then be made or comes further."""
-    match = _LINE.search(problem.where)
+    match = _ROW.search(problem.where)
     number = int(match[1]) if match and 0 < int(match[1]) <= len(design.line) else None
     if number is not None and _LETTER.search(problem.where):
         yield from _other_fonts(design, number)

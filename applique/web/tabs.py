@@ -85,7 +85,7 @@ class Tab:
                 )
             )
         named = [("[lettering]", design.lettering.font)]
-        named += [(f"line {number}", line.font or "") for number, line in enumerate(design.line, 1)]
+        named += [(f"row {number}", line.font or "") for number, line in enumerate(design.line, 1)]
         problems = tuple(
             Problem(
                 what=f"the font file “{font[:80]}” is not on this page",

@@ -114,7 +114,7 @@ REFUSED = {
         ["“Ж” (U+0416)", "“日” (U+65E5)", "another font that has it", "no bundled font"],
     ),
     "an emoji": ('[[line]]\ntext = "I ❤ 😀"', ["U+2764", "U+1F600"]),
-    "empty words": ('[[line]]\ntext = ""', ["line 1, text: there are no words"]),
+    "empty words": ('[[line]]\ntext = ""', ["row 1, text: there are no words"]),
     "no words": ('title = "x"', ["there are no words"]),
     "no length": ('[panel]\nwidth = "wide"\n[[line]]\ntext = "A"', ["[panel], width: “wide” is no length"]),
     "a negative size": ('[panel]\nwidth = "-3in"\n[[line]]\ntext = "A"', ["outside what can be sewn"]),
@@ -264,7 +264,7 @@ def test_check_tries_cures_and_fix_writes_them(folder: Path) -> None:
     )
     said = _run("check", design)
     assert "thinnest stroke" in said.output
-    assert "try: cap_height" in said.output
+    assert "try: cap height" in said.output
     fixed = _run("check", design, "--fix")
     assert fixed.exit_code == 0, fixed.output
     assert "+cap_height" in fixed.output or "+    { text" in fixed.output
@@ -286,7 +286,7 @@ def test_check_as_json_has_the_cures(folder: Path) -> None:
     mended = json.loads(_run("check", design, "--json", "--fix").output)["mended"]
     assert Path(mended["file"]).name == "design-mended.toml"
     assert Path(mended["file"]).is_file()
-    assert any("line 1: " in words for words in mended["done"])
+    assert any("row 1: " in words for words in mended["done"])
 
 
 def test_a_font_of_ones_own_is_found_again_from_a_mended_design(folder: Path) -> None:

@@ -56,11 +56,11 @@ def test_rows_are_made_bad_ones_are_said_and_nothing_is_made_twice(folder: Path)
     assert sorted(path.name for path in (folder / "quilt-each").iterdir()) == ["2-ida", "7-zoë"]
     assert "For Ida" in (folder / "quilt-each" / "2-ida" / "summary.md").read_text("utf-8")
     for said in (
-        "row 3, line 1, letter 3: no letter for “😀”",
-        "row 4, fabric 1, colour: 'mauve' is no colour",
+        "list row 3, row 1, letter 3: no letter for “😀”",
+        "list row 4, fabric 1, colour: 'mauve' is no colour",
     ):
         assert said in first.output
-    assert "row 5: the number of its cells is 1, that of the columns 2" in first.output
+    assert "list row 5: the number of its cells is 1, that of the columns 2" in first.output
     assert "2 made, 0 kept, 3 refused" in first.output
 
     before = _stamps(folder / "quilt-each")

@@ -80,6 +80,6 @@ def test_a_design_with_a_spoilt_font_is_drafted_or_refused(seed: int, tmp_path: 
         )
         assert pattern.letter_count >= 1
     except Refusal as refusal:
-        assert "line 1" in str(refusal)
+        assert "row 1" in str(refusal)
         assert "Traceback" not in str(refusal)
     assert time.perf_counter() - start < 2 * MOST_SECONDS

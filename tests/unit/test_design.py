@@ -40,9 +40,9 @@ def test_every_problem_is_said_at_once_with_its_place() -> None:
     assert len(problems) == 6
     assert "did you mean “title”?" in text
     assert "[panel]: I do not know “hieght”\n  try: did you mean “height”?" in text
-    assert "line 1, text: there are no words" in text
-    assert "line 2, align" in text
-    assert "line 2, cap_height: 7 has no unit" in text
+    assert "row 1, text: there are no words" in text
+    assert "row 2, align" in text
+    assert "row 2, cap_height: 7 has no unit" in text
 
 
 @pytest.mark.parametrize("length", ["0.5mm", "101m", "-2in", "0in", "7", "seven", 7, True, None, ["7in"]])
@@ -54,7 +54,7 @@ def test_absurd_cap_heights_are_refused(length: object) -> None:
 
 @pytest.mark.parametrize("text", ["", "  ", "A\nB", "A\tB", "x" * 2001, 5])
 def test_rows_that_are_no_words_are_refused(text: object) -> None:
-    assert "line 1" in _problems({"line": [{"text": text}]})[0]
+    assert "row 1" in _problems({"line": [{"text": text}]})[0]
 
 
 def test_unknown_and_doubled_fabrics_are_refused() -> None:

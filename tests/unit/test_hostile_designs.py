@@ -50,7 +50,7 @@ REFUSED = {
         "there is no font",
     ),
     "a number for the rows": (b"line = 3", "line"),
-    "numbers among the rows": (b'line = [1, "a", { text = "A" }]', "line 2"),
+    "numbers among the rows": (b'line = [1, "a", { text = "A" }]', "row 2"),
 }
 
 

@@ -185,4 +185,4 @@ def test_problems_of_every_row_are_said_at_once() -> None:
                 {"line": [{"text": "日"}, {"text": "本", "font": "Lilita One"}, {"text": "ok"}]}
             )
         )
-    assert [problem.where for problem in refused.value.problems] == ["line 1, letter 1", "line 2, letter 1"]
+    assert [problem.where for problem in refused.value.problems] == ["row 1, letter 1", "row 2, letter 1"]

@@ -89,7 +89,7 @@ def test_new_characters_are_tried_and_known_ones_are_not(calls: list[str]) -> No
 
 def test_characters_that_the_font_lacks_are_left_to_whoever_shapes_the_words(tmp_path: Path) -> None:
     (tmp_path / "mine.ttf").write_bytes(LILITA)
-    with pytest.raises(Refusal, match="line 1, letter 2: no letter for “Ж”"):
+    with pytest.raises(Refusal, match="row 1, letter 2: no letter for “Ж”"):
         draft(
             design_from_mapping({"line": [{"text": "AЖ"}], "lettering": {"font": str(tmp_path / "mine.ttf")}})
         )

@@ -51,13 +51,13 @@ def test_templates_say_their_letter_count_fabric_and_line_in_readable_words() ->
     for mirrored in (False, True):
         (page,) = _texts(templates_pdf(pattern, mirrored=mirrored))[1:]
         assert page.count("cut 2 · Sea glass") == 2
-        assert "line 1" in page
+        assert "row 1" in page
 
 
 def test_every_copy_has_its_own_template_for_printable_web() -> None:
     pattern = _pattern("OTTO", paper={"copies": "each"})
     words = "\n".join(_texts(templates_pdf(pattern, mirrored=True))[1:])
-    assert words.count("line 1") == 4
+    assert words.count("row 1") == 4
     assert "cut 2" not in words
 
 

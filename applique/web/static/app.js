@@ -59,7 +59,7 @@ const plainFindings = (problems) => problems.map((one) => ({ ...one, stops: true
 /** Findings with their rows as the page counts them. */
 const onPage = (list) => list.map((finding) => {
   const line = finding.line && places[finding.line - 1] + 1;
-  return { ...finding, sentLine: finding.line, line, where: finding.where.replace(/\bline \d+/, `line ${line}`) };
+  return { ...finding, sentLine: finding.line, line, where: finding.where.replace(/^row \d+/, `row ${line}`) };
 });
 
 function showPlan({ drawing, findings }) {

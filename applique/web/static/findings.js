@@ -21,19 +21,15 @@ function item(finding, index, showMe) {
     make("div", {},
       make("p", { class: "what" },
         make("span", { class: "hidden" }, `${t(finding.stops ? "stops" : "look")}: `),
-        finding.where ? make("strong", {}, `${plain(finding.where)}: `) : "", plain(finding.what)),
-      finding.fix ? make("p", { class: "note" }, t("tryThis", { fix: plain(finding.fix) })) : null,
+        finding.where ? make("strong", {}, `${finding.where}: `) : "", finding.what),
+      finding.fix ? make("p", { class: "note" }, t("tryThis", { fix: finding.fix })) : null,
       make("div", { class: "cures" },
         ...finding.cures.map((cure) => make("button", { class: "cure", onclick: () => {
           take(cure.design);
-          say(t("cured", { words: plain(cure.words) }));
-        } }, plain(cure.words))),
+          say(t("cured", { words: cure.words }));
+        } }, cure.words)),
         finding.line ? make("button", { class: "plain", onclick: () => showMe(finding) }, t("showMe")) : null)));
 }
-
-/** What the program says, in the words of the page: rows instead of lines of a file, no marks of its tables and keys. */
-const plain = (text) => text.replaceAll(/\bline (\d+)/g, "row $1").replaceAll(/[[\]]/g, "")
-  .replaceAll(/cap_height = /g, `${t("height")} `).replaceAll(/([a-z])_([a-z])/g, "$1 $2");
 
 function markFields(found) {
   for (const field of document.querySelectorAll("[data-where]")) {
