@@ -194,11 +194,15 @@ def test_the_booklet_says_every_size_of_the_plan() -> None:
     pattern = _pattern(
         *BORDERS,
         hanging={"sleeve": True},
-        publisher={"name": "Quiet Needle", "contact": "hello@example.org", "licence": "For your own use."},
+        publisher={
+            "name": "The sewing circle",
+            "contact": "hello@example.org",
+            "licence": "For your own use.",
+        },
     )
     words = _words(pattern_pdf(pattern)).replace("\r\n", " ")
     for said in (
-        "Quiet Needle",
+        "The sewing circle",
         "hello@example.org",
         "For your own use.",
         "What to buy",
@@ -237,9 +241,11 @@ def test_no_heading_stands_alone_at_the_foot_of_a_page() -> None:
 
 
 def test_the_label_carries_what_the_design_says() -> None:
-    pattern = _pattern(label={"maker": "Tilda", "place": "Marsh", "date": "Spring", "care": ["Wash cold."]})
+    pattern = _pattern(
+        label={"maker": "A. Maker", "place": "The boathouse", "date": "Spring", "care": ["Wash cold."]}
+    )
     words = _words(label_pdf(pattern))
-    for said in ("Row", "Tilda", "Marsh · Spring", "Wash cold."):
+    for said in ("Row", "A. Maker", "The boathouse · Spring", "Wash cold."):
         assert said in words
     assert label_pdf(pattern) == label_pdf(pattern)
     assert pattern_pdf(pattern) == pattern_pdf(pattern)
