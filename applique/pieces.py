@@ -256,8 +256,8 @@ def rough_cut(shape: Shape, margin: float) -> Shape:
     """`shape` cut out roughly, `margin` inches outside its line, counters filled.
 
     Source:
-        Fusible shapes are cut about 1/4 in outside the line before fusing (Quilter's World
-        reference guide 2017).
+        Fusible shapes are cut about 1/4 in outside the line before fusing: published, docs/sources.md, reversed
+        templates.
     """
     grown = shape.buffer(margin, quad_segs=_QUADRANT_SEGMENTS, join_style="round")
     solid = [Polygon(part.exterior) for part in parts_of(grown)]

@@ -40,7 +40,7 @@ MATTRESSES: Final = (
 DOOR: Final = (32, 80)
 """Inches, a common inner door: common practice, no source."""
 PERSON_HEIGHT: Final = 66
-"""Inches: 5 ft 6 in."""
+"""Inches, 5 ft 6 in: common practice, no source."""
 SOFA: Final = (84, 34)
 """Inches wide and high, a sofa for three: common practice, no source."""
 _WALL: Final = 36 * 54 * Fraction(2, 3)

@@ -88,6 +88,7 @@ def test_the_text_behind_a_hebrew_word_reads_as_typed() -> None:
 
 
 def test_contrast_is_judged_against_what_the_letters_lie_on() -> None:
+    """Large letters and graphics want a contrast of 3: W3C, WCAG 2.1, 1.4.3 and 1.4.11."""
     bare = _pattern(["on"], panel={"fabric": "Cream"})
     outlined = _pattern(["on"], lettering={"outline": "1/8in"}, outline={"fabric": "Plum"})
     assert bare.checks.stitches[0].stitch is Stitch.SATIN
