@@ -198,7 +198,7 @@ def _quilt(pattern: Pattern) -> dict[str, Any]:
     quilt = pattern.quilt
     return {
         "finished": _size(quilt.finished),
-        "class": quilt.size_class.name,
+        "class": quilt.size_class.label,
         "panel_cloth": _exact(quilt.panel.length),
         "borders": [_border(border) for border in quilt.borders],
         "binding": {"run": _exact(quilt.binding.run), "cut": _cloth_cut(quilt.binding.cut)},

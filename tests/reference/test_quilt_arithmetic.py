@@ -13,7 +13,7 @@ from applique.panel import PanelPlan, place_rows
 from applique.quilt.borders import BorderPlan, plan_borders
 from applique.quilt.finishing import bias_length, plan_backing, plan_batting, plan_binding
 from applique.quilt.panel_cut import cut_panel
-from applique.quilt.sizes import bed_cover, quilt_class
+from applique.quilt.sizes import Against, bed_cover, quilt_class
 from applique.quilt.strips import Join, pieces_across, squares_from, strips_needed
 from applique.units import Units, parse_length
 
@@ -193,14 +193,47 @@ def test_a_quilt_an_inch_larger_takes_the_next_batting(size: tuple[int, int], na
     assert plan_batting(Batting(overage=F(0)), (F(size[0]), F(size[1]))).name == name
 
 
-# thequiltermag.com: quilt classes; no standard exists.
-@pytest.mark.parametrize(
-    ("size", "name"),
-    [((36, 54), "baby"), ((54, 72), "lap"), ((68, 86), "twin"), ((86, 86), "double"), ((96, 98), "queen"),
-     ((95, 105), "king"), ((20, 24), "wall quilt")],
-)  # fmt: skip
+# thequiltermag.com: quilt classes; no standard exists. It calls the first of them a baby quilt; we do not, because no
+# loose quilt belongs in a baby's sleep space.
+CLASSES = {(36, 54): "throw or wall quilt", (54, 72): "lap", (68, 86): "twin", (86, 86): "double", (96, 98): "queen",
+           (95, 105): "king"}  # fmt: skip
+
+
+@pytest.mark.parametrize(("size", "name"), CLASSES.items())
 def test_quilt_classes(size: tuple[int, int], name: str) -> None:
-    assert quilt_class(F(size[0]), F(size[1])).name == name
+    for width, height in (size, size[::-1]):
+        found = quilt_class(F(width), F(height))
+        assert (found.name, found.against) == (name, Against.ABOUT)
+        if name == "throw or wall quilt":
+            assert found.words(Units.INCHES) == "a throw or wall quilt"
+        else:
+            assert found.words(Units.INCHES) == f"about a {name} quilt ({size[0]} in by {size[1]} in)"
+
+
+@pytest.mark.parametrize(
+    ("size", "said"),
+    [
+        ((51, 57), "a throw or wall quilt"),
+        ((20, 24), "a wall quilt"),
+        ((120, 24), "a wall quilt"),
+        ((60, 130), "a wall quilt"),
+        ((97, 108), "about a king quilt (95 in by 105 in)"),
+        ((123, 100), "larger than a king quilt (95 in by 105 in)"),
+        ((140, 140), "larger than a king quilt (95 in by 105 in)"),
+        ((80, 125), "longer than a king quilt (95 in by 105 in)"),
+    ],
+)
+def test_a_quilt_of_no_class_is_not_said_to_be_about_one(size: tuple[int, int], said: str) -> None:
+    """Sizes of our own. A wall quilt, and what is well beyond the classes: common practice, no source."""
+    assert quilt_class(F(size[0]), F(size[1])).words(Units.INCHES) == said
+
+
+@pytest.mark.parametrize("width", range(4, 160, 4))
+def test_no_quilt_is_called_a_baby_quilt(width: int) -> None:
+    """Never a loose quilt in a baby's crib or other sleep space: common practice, no source."""
+    for height in range(4, 160, 5):
+        words = quilt_class(F(width), F(height)).words(Units.INCHES)
+        assert not {"baby", "crib"} & set(words.split())
 
 
 # Mattresses: honeybegood.com. What hangs over is half of what the quilt is wider: computed. The quilts are two of the

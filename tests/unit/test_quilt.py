@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from fractions import Fraction
 from typing import Any
 
@@ -12,6 +13,7 @@ from applique.design import design_from_mapping
 from applique.errors import Refusal
 from applique.pattern import Pattern, draft
 from applique.quilt.strips import Join, pieces_across, strips_needed
+from applique.reports import pattern_json, summary_md
 from applique.sheets import label_pdf, pattern_pdf
 
 FABRICS = [
@@ -217,8 +219,17 @@ def test_the_booklet_says_every_size_of_the_plan() -> None:
     assert "The top is now 40 1/2 in by 52 1/2 in" in words
     for buy in pattern.shopping.cloth:
         assert buy.fabric.name in words
-    assert "No loose quilt belongs in an infant's cot" in words
+    assert "Never leave a loose quilt in a baby's crib or other sleep space" in words
     assert "no legal advice" in words
+
+
+def test_a_quilt_larger_than_a_king_is_said_to_be_larger_wherever_its_class_is_said() -> None:
+    """95 by 105 in is thequiltermag.com's king; 123 by 100 in is ours."""
+    pattern = _pattern(panel={"width": "123in", "height": "100in", "fabric": "Fog"}, text="I")
+    said = "larger than a king quilt (95 in by 105 in)"
+    assert said in " ".join(_words(pattern_pdf(pattern)).split())
+    assert said in summary_md(pattern).decode()
+    assert json.loads(pattern_json(pattern, files={}))["quilt"]["class"] == "larger than king"
 
 
 def test_no_heading_stands_alone_at_the_foot_of_a_page() -> None:
