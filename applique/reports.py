@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-import hashlib
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from fractions import Fraction
 from importlib.metadata import version
 from typing import Any, Final
@@ -31,8 +30,8 @@ FORMAT: Final = "applique-pattern/1"
 _PLACES: Final = 5
 
 
-def pattern_json(pattern: Pattern, *, files: Mapping[str, bytes]) -> bytes:
-    """Every number of the pattern as JSON, lengths in inches; `files` are listed with their SHA-256.
+def pattern_json(pattern: Pattern) -> bytes:
+    """Every number of the pattern as JSON, lengths in inches.
 
     Exact lengths stand as decimal inches and as the fraction they are. Keys are sorted, so equal patterns give
     equal bytes.
@@ -56,7 +55,6 @@ def pattern_json(pattern: Pattern, *, files: Mapping[str, bytes]) -> bytes:
         "stitching": _stitching(pattern),
         "quilting": [_quilting(plan) for plan in pattern.quilting],
         "notices": [{"what": n.what, "where": n.where, "fix": n.fix} for n in pattern.notices],
-        "files": {name: hashlib.sha256(content).hexdigest() for name, content in sorted(files.items())},
     }
     text = json.dumps(data, ensure_ascii=False, indent=1, sort_keys=True, allow_nan=False)
     return (text + "\n").encode("utf-8")
