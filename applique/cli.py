@@ -436,11 +436,11 @@ def _mend(design: Design, target: Path, *, replace: bool, show: bool) -> dict[st
         words = "no cure was found" if given_up else "there is nothing to cure"
         return {"file": None, "done": [f"Nothing was changed: {words}."]}
     if show:
-        before, after = (design_text(one).splitlines() for one in (design, mended))
+        before, after = (design_text(one, base=target.parent).splitlines() for one in (design, mended))
         click.echo(
             "\n".join(difflib.unified_diff(before, after, "the design", str(target), lineterm="", n=2))
         )
-    write_text(target, design_text(mended), replace=replace)
+    write_text(target, design_text(mended, base=target.parent), replace=replace)
     done = [f"Wrote {target}:", *(f"  {finding.where}: {cure.words}" for finding, cure in taken)]
     done += [f"  {finding.where}: no cure was found; {finding.what}" for finding in given_up]
     return {"file": str(target), "done": done}

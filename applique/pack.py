@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 import json
 import os
 import re
@@ -14,14 +13,16 @@ from pathlib import Path
 from typing import Any, Final
 
 from applique.cutfiles import cut_files
-from applique.design import Design, design_data, design_text
+from applique.design import Design, design_data
+from applique.design.fonts import fonts_named, is_path
 from applique.errors import Problem, Refusal
 from applique.pattern import Pattern
 from applique.preview import preview_png, preview_svg
 from applique.record import RECORD, Contents, look_into, read_record, with_record
-from applique.reports import FORMAT, made_by, pattern_json, summary_md
+from applique.reports import FORMAT, design_toml, made_by, pattern_json, summary_md
 from applique.sheets import label_pdf, nesting_pdf, pattern_pdf, placement_guide_pdf, templates_pdf
 from applique.swapping import NotCarriedError, recover, replace_file, replace_folder
+from applique.typeset.own import font_digests, own_fonts, shared_design
 
 __all__ = [
     "Written",
@@ -87,7 +88,7 @@ def _writers(pattern: Pattern) -> Iterator[tuple[str, Callable[[], bytes]]]:
     yield "nesting.pdf", lambda: nesting_pdf(pattern)
     yield "preview.svg", lambda: preview_svg(pattern)
     yield "summary.md", lambda: summary_md(pattern)
-    yield "design.toml", lambda: design_text(pattern.design).encode("utf-8")
+    yield "design.toml", lambda: design_toml(pattern.design, pattern.fonts)
 
 
 def write_pack(
@@ -308,10 +309,16 @@ def _lies_in(path: Path, place: Path) -> bool:
 def holds_pack_of(design: Design, folder: Path) -> bool:
     """Whether `folder` holds what this version makes of `design`, with the same fonts, whole and untouched."""
     data = _pack_data(folder / _LIST)
-    if data.get("made_by") != made_by() or data.get("design") != json.loads(json.dumps(design_data(design))):
+    try:
+        fonts = own_fonts(fonts_named(design))
+    except Refusal:  # whoever makes it says which font is not there
         return False
-    fonts = data.get("fonts")
-    if not isinstance(fonts, dict) or any(_digest(Path(font)) != said for font, said in fonts.items()):
+    wanted = {
+        "made_by": made_by(),
+        "design": json.loads(json.dumps(design_data(shared_design(design, fonts)))),
+        "fonts": font_digests(fonts),
+    }
+    if any(data.get(key) != value for key, value in wanted.items()):
         return False
     return bool(read_record(folder)) and look_into(folder).untouched
 
@@ -324,8 +331,7 @@ def folder_name(words: str) -> str:
 
 def font_files(design: Design) -> tuple[Path, ...]:
     """The font files of the maker's own that `design` names."""
-    named = (design.lettering.font, *(line.font for line in design.line if line.font))
-    return tuple(Path(font) for font in dict.fromkeys(named) if any(sign in font for sign in "/\\."))
+    return tuple(Path(font) for font in fonts_named(design) if is_path(font))
 
 
 def _settled(path: Path) -> Path:
@@ -380,13 +386,6 @@ def _pack_data(path: Path) -> dict[str, Any]:
     except (OSError, ValueError, RecursionError):
         return {}
     return data if isinstance(data, dict) and data.get("format") == FORMAT else {}
-
-
-def _digest(path: Path) -> str:
-    try:
-        return hashlib.sha256(path.read_bytes()).hexdigest()
-    except OSError:
-        return ""
 
 
 def _cannot_write(folder: Path, error: OSError) -> Refusal:
