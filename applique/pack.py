@@ -264,7 +264,7 @@ def _refuse_what_is_in_use(place: Path, folder: Path, sources: Iterable[Path]) -
             fix="another folder with --output",
         )
         for source in sources
-        if _lies_in(source, place)
+        if os.path.lexists(source) and _lies_in(source, place)
     ]
     if _lies_in(Path("any name in it"), place):
         problems.append(

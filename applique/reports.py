@@ -64,10 +64,15 @@ def pattern_json(pattern: Pattern) -> bytes:
 def design_toml(design: Design, fonts: Sequence[OwnFont]) -> bytes:
     """`design` as the file that others get: its own `fonts` by name, each told at the top with its SHA-256."""
     head = [
-        f"# Put the font file “{name}” beside this file.\n# Its SHA-256 is {digest}\n"
+        f"# Put the font file “{_one_line(name)}” beside this file.\n# Its SHA-256 is {digest}\n"
         for name, digest in font_digests(fonts).items()
     ]
     return "".join([*head, "\n" if head else "", design_text(shared_design(design, fonts))]).encode("utf-8")
+
+
+def _one_line(name: str) -> str:
+    """A file name without what would end the line, or steer what shows it."""
+    return "".join(sign if sign.isprintable() else "�" for sign in name)
 
 
 def made_by() -> str:
@@ -401,7 +406,10 @@ def _rows_table(pattern: Pattern) -> Sequence[str]:
 def _own_fonts(pattern: Pattern) -> Sequence[str]:
     if not pattern.fonts:
         return ()
-    rows = [f"- {_cell(name)}, SHA-256 `{digest}`" for name, digest in font_digests(pattern.fonts).items()]
+    rows = [
+        f"- {_cell(_one_line(name))}, SHA-256 `{digest}`"
+        for name, digest in font_digests(pattern.fonts).items()
+    ]
     said = "To make this pattern again from `design.toml`, put these files beside it, under these names:"
     return ("## Fonts of your own", "", said, "", *rows)
 

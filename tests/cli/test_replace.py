@@ -91,6 +91,7 @@ def test_the_design_of_a_finished_folder_is_made_into_another(folder: Path) -> N
     assert _make("-o", "out").exit_code == 0
     (folder / "real.toml").write_text(DESIGN, encoding="utf-8")
     (folder / "out" / "linked.toml").symlink_to(folder / "real.toml")
+    assert "Mine.ttf, which this" not in _make("-o", "out", design="out/design.toml").output
     for design in ("out/design.toml", "out/linked.toml"):
         shutil.copyfile(LILITA, folder / "out" / "Mine.ttf")
         _refused(f"holds {Path(design).name}", "-o", "out", top=folder, design=design)

@@ -21,6 +21,7 @@ from applique.design import Design, design_data, design_from_mapping, design_tex
 from applique.design.fonts import fonts_named
 from applique.pack import holds_pack_of, pack_files, write_pack
 from applique.pattern import draft
+from applique.reports import design_toml
 from applique.typeset.fonts import bundled_folder
 from applique.typeset.own import own_fonts
 from applique.web.serving import _start
@@ -175,6 +176,15 @@ def test_the_page_keeps_fonts_of_one_name_apart(home: Path) -> None:
         name: font.read_bytes() for name, font in NAMES.items()
     }
     assert [line.get("font") for line in start.design["line"]] == [None, "MINE 2.ttf", "Mine.ttf", "./Plain"]
+
+
+def test_a_line_break_in_a_file_name_does_not_become_a_setting(tmp_path: Path) -> None:
+    name = 'a\ntitle = "hers".ttf'
+    shutil.copyfile(LILITA, tmp_path / name)
+    data = {"lettering": {"font": name, "cap_height": "1in"}, "line": [{"text": "I"}]}
+    design = design_from_mapping(data, base=tmp_path)
+    (tmp_path / "again.toml").write_bytes(design_toml(design, own_fonts(fonts_named(design))))
+    assert read_design(tmp_path / "again.toml") == design
 
 
 def test_bundled_fonts_are_nobodys_own() -> None:
