@@ -1,16 +1,15 @@
-"""The pattern in words and in numbers: `summary.md` for people, `pattern.json` for other programs."""
+"""The pattern in words and in numbers: `summary.md` for people, `pattern.json` and `design.toml` for programs."""
 
 from __future__ import annotations
 
-import hashlib
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from fractions import Fraction
 from importlib.metadata import version
 from typing import Any, Final
 
 from applique.cautions import ALL_CAUTIONS, RIGHTS
-from applique.design import design_data
+from applique.design import Design, design_data, design_text
 from applique.nesting import Placement
 from applique.outline_layer import PlacedOutline
 from applique.panel import PlacedCut, PlacedRow
@@ -22,17 +21,18 @@ from applique.sewing.checks import Finding
 from applique.sewing.quilting import QuiltingPlan
 from applique.shopping import FabricBuy
 from applique.typeset.outline import Outline
+from applique.typeset.own import OwnFont, font_digests, shared_design
 from applique.units import Units, format_both, format_length, format_number, format_yards
 from applique.yardage import StripNeed
 
-__all__ = ["FORMAT", "made_by", "pattern_json", "summary_md"]
+__all__ = ["FORMAT", "design_toml", "made_by", "pattern_json", "summary_md"]
 
 FORMAT: Final = "applique-pattern/1"
 _PLACES: Final = 5
 
 
-def pattern_json(pattern: Pattern, *, files: Mapping[str, bytes]) -> bytes:
-    """Every number of the pattern as JSON, lengths in inches; `files` are listed with their SHA-256.
+def pattern_json(pattern: Pattern) -> bytes:
+    """Every number of the pattern as JSON, lengths in inches.
 
     Exact lengths stand as decimal inches and as the fraction they are. Keys are sorted, so equal patterns give
     equal bytes.
@@ -41,8 +41,8 @@ def pattern_json(pattern: Pattern, *, files: Mapping[str, bytes]) -> bytes:
         "format": FORMAT,
         "made_by": made_by(),
         "title": pattern.title,
-        "design": design_data(pattern.design),
-        "fonts": dict(pattern.font_digests),
+        "design": design_data(pattern.shared_design),
+        "fonts": font_digests(pattern.fonts),
         "panel": _panel(pattern),
         "rows": [_row(pattern, row) for row in pattern.panel.rows],
         "templates": [_template(template) for template in pattern.templates],
@@ -56,10 +56,23 @@ def pattern_json(pattern: Pattern, *, files: Mapping[str, bytes]) -> bytes:
         "stitching": _stitching(pattern),
         "quilting": [_quilting(plan) for plan in pattern.quilting],
         "notices": [{"what": n.what, "where": n.where, "fix": n.fix} for n in pattern.notices],
-        "files": {name: hashlib.sha256(content).hexdigest() for name, content in sorted(files.items())},
     }
     text = json.dumps(data, ensure_ascii=False, indent=1, sort_keys=True, allow_nan=False)
     return (text + "\n").encode("utf-8")
+
+
+def design_toml(design: Design, fonts: Sequence[OwnFont]) -> bytes:
+    """`design` as the file that others get: its own `fonts` by name, each told at the top with its SHA-256."""
+    head = [
+        f"# Put the font file “{_one_line(name)}” beside this file.\n# Its SHA-256 is {digest}\n"
+        for name, digest in font_digests(fonts).items()
+    ]
+    return "".join([*head, "\n" if head else "", design_text(shared_design(design, fonts))]).encode("utf-8")
+
+
+def _one_line(name: str) -> str:
+    """A file name without what would end the line, or steer what shows it."""
+    return "".join(sign if sign.isprintable() else "�" for sign in name)
 
 
 def made_by() -> str:
@@ -350,6 +363,7 @@ def summary_md(pattern: Pattern) -> bytes:
     sections = (
         _head(pattern),
         _rows_table(pattern),
+        _own_fonts(pattern),
         _letters_table(pattern),
         _sewing(pattern),
         _to_buy(pattern),
@@ -387,6 +401,17 @@ def _rows_table(pattern: Pattern) -> Sequence[str]:
     ]
     head = "| row | words | font | cap height | fabric | baseline below the cut top edge |"
     return ("## The words", "", head, "|---|---|---|---|---|---|", *rows)
+
+
+def _own_fonts(pattern: Pattern) -> Sequence[str]:
+    if not pattern.fonts:
+        return ()
+    rows = [
+        f"- {_cell(_one_line(name))}, SHA-256 `{digest}`"
+        for name, digest in font_digests(pattern.fonts).items()
+    ]
+    said = "To make this pattern again from `design.toml`, put these files beside it, under these names:"
+    return ("## Fonts of your own", "", said, "", *rows)
 
 
 def _letters_table(pattern: Pattern) -> Sequence[str]:

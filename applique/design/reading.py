@@ -15,6 +15,7 @@ from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
 from applique.design.entries import FIT, short
+from applique.design.fonts import is_path
 from applique.design.model import Border, BorderKind, Design, Fabric, FussyCut, Line, Nudge
 from applique.design.sewn import Quilting
 from applique.design.writing import design_adapter
@@ -150,7 +151,7 @@ def _with_font_paths(data: Mapping[str, Any], base: Path | None) -> dict[str, An
         if not isinstance(table, Mapping) or not isinstance(table.get("font"), str):
             return table
         font = table["font"]
-        if not re.search(r"[/\\]|\.(ttf|otf|ttc|woff2?)$", font, re.IGNORECASE):
+        if not is_path(font):
             return table
         try:
             return {**table, "font": str((base / Path(font).expanduser()).absolute())}

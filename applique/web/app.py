@@ -24,9 +24,10 @@ from starlette.responses import FileResponse, JSONResponse, Response, StreamingR
 from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 
-from applique.design import Design, design_data, design_from_mapping, design_text
+from applique.design import Design, design_data, design_from_mapping
 from applique.errors import Problem, Refusal
 from applique.pattern import Sketch, sketch
+from applique.reports import design_toml
 from applique.typeset.fonts import bundled_folder
 from applique.units import parse_length
 from applique.web.bench import Bench, Message, Task
@@ -204,9 +205,10 @@ class _Page:
 
     async def write(self, request: Request) -> Response:
         """A design as the text of its file."""
-        self._tab(request)
+        tab = self._tab(request)
         design = design_from_mapping(await read_object(request))
-        return JSONResponse({"text": design_text(design), "name": _file_stem(_title(design))})
+        text = design_toml(design, tab.own_fonts(design)).decode("utf-8")
+        return JSONResponse({"text": text, "name": _file_stem(_title(design))})
 
     async def fonts(self, request: Request) -> Response:
         """The fonts that this page may use."""

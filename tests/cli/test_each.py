@@ -94,6 +94,8 @@ def test_another_font_file_under_the_same_name_is_made_anew(folder: Path) -> Non
         (folder / "mine.ttf").write_bytes(font.read_bytes())
         assert "1 made" in _each("name,colour\nIda,#aa3344\n", template="own.toml").output
     assert "1 kept" in _each("name,colour\nIda,#aa3344\n", template="own.toml").output
+    (design,) = (folder / "own-each").glob("*/design.toml")
+    assert 'font = "mine.ttf"' in design.read_text("utf-8")
 
 
 @pytest.mark.parametrize(
