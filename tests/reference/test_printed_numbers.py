@@ -178,6 +178,17 @@ def _page_lines(number: int, page: Any) -> Iterator[Line]:
         yield tuple(Cell(c.page, c.text.strip(), c.x0, c.x1, c.y) for c in cells)
 
 
+def drawn(page: Any) -> list[tuple[float, float, float, float]]:
+    """The bounds of every path of a page, in points: left, low, right, top; half a line wider than what is drawn."""
+    sides = [ctypes.c_float() for _ in range(4)]
+    boxes = []
+    for path in page.get_objects(filter=[raw.FPDF_PAGEOBJ_PATH], max_depth=1):
+        assert raw.FPDFPageObj_GetBounds(path, *sides)
+        left, low, right, top = (side.value for side in sides)
+        boxes.append((left, low, right, top))
+    return boxes
+
+
 def running(lines: Iterable[Line]) -> str:
     """Lines as one running text."""
     return " ".join(cell.text for line in lines for cell in line)
@@ -460,11 +471,27 @@ def test_the_panel_is_cut_with_its_seam_allowance_and_folded_in_half(printed: Pr
     assert ["height" in half for half in halves] == [True, False]
     near([lengths(half)[0] for half in halves], [height / 2, width / 2], printed.step(16))
     if plan.seam:
-        printed.agree(sentence(printed.text, "Join the lengths"), *plan.seam.places)
+        joined = sentence(printed.text, "Join the lengths")
+        printed.agree(joined, *plan.seam.places)
+        assert f"from the {'left' if plan.seam.upright else 'top'} cut edge" in joined
     printed.agree(sentence(printed.text, "Fold the panel in half").split(";")[1], width / 2)
     said = lengths(sentence(printed.summary, "Its panel finishes"))
     for read, step in ((said[::2], printed.step(8)), (said[1::2], printed.other)):
         near(read, [panel.width, panel.height, width, height], step)
+
+
+def test_letters_keep_their_nest_and_a_quarter_more_of_each_fabric(printed: Printed) -> None:
+    cutting = _cutting(printed)
+    for need in printed.pattern.cloth:
+        said = sentence(cutting[need.material], "Letters: ")
+        near(lengths(said), [need.used * 5 / 4], printed.step(16))
+    one = printed.pattern.shopping.one_fabric
+    said_of_one = sentences(printed.text, "If all letters came from")
+    assert len(said_of_one) == (one is not None)
+    if one:
+        buy, used, wanted, sold = lengths(said_of_one[0])
+        assert buy == one.buy == math.ceil(one.used * 5 / 4 / sold) * sold
+        near([used, wanted], [one.used, one.used * 5 / 4], printed.step(16))
 
 
 def test_borders_are_cut_as_their_pieces_are_sewn(printed: Printed) -> None:
@@ -670,6 +697,40 @@ def test_numbers_of_the_small_drawing_stand_where_they_measure(printed: Printed)
                 assert min(abs(place - read) for place in places) < 0.1
 
 
+def test_the_small_drawing_is_to_the_scale_that_it_says(printed: Printed) -> None:
+    """Cut edge, finished edge, centre line and the tick under the middle of every letter, measured on paper."""
+    panel, seam = printed.pattern.panel, float(printed.pattern.panel.seam_allowance)
+    one, quilt = lengths(sentence(running(printed.guide), "Drawn small"))
+    scale = float(quilt / one) / 72
+    boxes = drawn(pypdfium2.PdfDocument(placement_guide_pdf(printed.pattern))[0])
+    (cut, finished), rest = sorted(boxes, key=lambda b: (b[0] - b[2]) * (b[3] - b[1]))[:2], boxes
+    for (left, low, right, top), grown in ((cut, seam), (finished, 0.0)):
+        size = ((right - left - 1) * scale, (top - low - 1) * scale)
+        assert size == pytest.approx(
+            (float(panel.width) + 2 * grown, float(panel.height) + 2 * grown), abs=0.12
+        )
+    middle = (cut[0] + cut[2]) / 2
+    upright = [(left + right) / 2 for left, low, right, top in rest if right - left < 2 and top - low > 100]
+    assert upright == pytest.approx([middle], abs=0.1)
+    ticks = [((b[0] + b[2]) / 2, b[3]) for b in rest if b[2] - b[0] < 2 and 3 < b[3] - b[1] < 8]
+    cuts = [(row.baseline, cut_.ink) for row in panel.rows for cut_ in row.cuts]
+    assert len(ticks) == len(cuts)
+    for (x, y), (baseline, ink) in zip(ticks, cuts, strict=True):
+        assert (x - middle) * scale == pytest.approx((ink[0] + ink[2] - float(panel.width)) / 2, abs=0.06)
+        assert (y - finished[1]) * scale == pytest.approx(baseline, abs=0.25)
+
+
+def test_the_label_is_five_by_three_and_a_half_inches() -> None:
+    """Inside its cutting line, with a line to turn under 1/4 in within (common practice, no source)."""
+    pattern = draft(design_from_mapping(DESIGNS["centimetres"]))
+    outer, inner = sorted(drawn(pypdfium2.PdfDocument(label_pdf(pattern))[0]), key=lambda b: b[1] - b[3])[:2]
+    size = [(outer[2] - outer[0]) / 72, (outer[3] - outer[1]) / 72]
+    assert size == pytest.approx([5, 3.5], abs=0.03)
+    assert [abs(one - other) / 72 for one, other in zip(outer, inner, strict=True)] == pytest.approx(
+        [0.25] * 4, abs=0.01
+    )
+
+
 def test_template_pages_are_counted_and_carry_their_letters(printed: Printed) -> None:
     sheets, pattern = printed.pattern.sheets, printed.pattern
     for mirrored in (False, True):
@@ -679,6 +740,11 @@ def test_template_pages_are_counted_and_carry_their_letters(printed: Printed) ->
         for texts, page in zip(cells[1:], sheets.pages, strict=False):
             assert Counter(texts) >= Counter(pattern.template(item.template).text for item in page.items)
         assert {str(number) for number in range(2, 2 + len(sheets.pages))} <= set(" ".join(cells[0]).split())
+        first = 2 + len(sheets.pages)
+        for large in sheets.tiled:
+            last = first + len(large.tiling.tiles) - 1
+            assert f"{pattern.template(large.template).text}: {first} to {last}" in " ".join(cells[0])
+            first = last + 1
         tiles = [(large, tile) for large in sheets.tiled for tile in large.tiling.tiles]
         for texts, (large, tile) in zip(cells[1 + len(sheets.pages) :], tiles, strict=True):
             assert f"{tile.name} of {large.tiling.rows} by {large.tiling.columns}" in " ".join(texts)
