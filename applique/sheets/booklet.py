@@ -19,7 +19,7 @@ from applique.sheets.flow import Flow
 from applique.sheets.frame import Sheet
 from applique.sheets.quilt_drawing import draw_quilt, draw_scene, draw_step
 from applique.sheets.sewing_pages import write_quilting, write_stitching
-from applique.sheets.words import PEN_CAUTION, ring_words, turned_words
+from applique.sheets.words import PEN_CAUTION, from_centre, ring_words, turned_words
 from applique.units import format_both, format_length, format_yards
 
 __all__ = ["pattern_pdf"]
@@ -270,8 +270,8 @@ def _placing(flow: Flow, pattern: Pattern) -> None:
             str(m.row),
             m.text,
             _said(pattern, m.baseline_from_top),
-            _said(pattern, abs(m.left)),
-            _said(pattern, abs(m.right)),
+            from_centre(pattern, m.left),
+            from_centre(pattern, m.right),
         )
         for m in pattern.marks
     ]

@@ -18,7 +18,7 @@ from applique.sheets.first_page import heading, paragraphs, tile_map
 from applique.sheets.frame import POINTS, Sheet
 from applique.sheets.strokes import CUT, HAIR, INK, QUIET, THIN, dashed_line, line_on, outline_on, polyline_on
 from applique.sheets.templates import draw_seams
-from applique.sheets.words import PEN_CAUTION
+from applique.sheets.words import PEN_CAUTION, from_centre
 from applique.typeset.outline import Matrix, Outline
 from applique.units import format_length, format_number
 
@@ -213,15 +213,8 @@ def _entries(pattern: Pattern) -> Iterator[_Entry]:
 def _letter_words(pattern: Pattern, letter: LetterMark) -> tuple[str, ...]:
     return (
         letter.text,
-        *(_from_centre(pattern, place) for place in (letter.left, letter.middle, letter.right)),
+        *(from_centre(pattern, place) for place in (letter.left, letter.middle, letter.right)),
     )
-
-
-def _from_centre(pattern: Pattern, place: float) -> str:
-    words = _said(pattern, abs(place))
-    if words.startswith("0 "):
-        return "on the line"
-    return f"{words} {'left' if place < 0 else 'right'}"
 
 
 def _columns(entries: tuple[_Entry, ...], sheet: Sheet) -> list[list[_Entry]]:

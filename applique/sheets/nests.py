@@ -27,6 +27,8 @@ _QUARTERS: Final = {0: (1.0, 0.0), 90: (0.0, 1.0), 180: (-1.0, 0.0), 270: (0.0, 
 _SMALL: Final = 7.0
 _BAND_GAP: Final = 24.0
 _MOST_BANDS: Final = 40
+_LEAST_BAND: Final = 80.0
+"""Points of a band that its two numbers take side by side."""
 _RING_ERROR: Final = 0.01
 """Inches by which the drawn rough cut may be coarser than the one that was nested."""
 
@@ -167,7 +169,7 @@ def _bands(sheet: Sheet, pattern: Pattern, need: StripNeed, nest: StripNest, top
     laid = _laid(pattern, need, nest)
     across, room = sheet.right - sheet.left, top - sheet.bottom
     count = max(range(1, _MOST_BANDS), key=lambda bands: _band_scale(nest, across, room, bands))
-    scale = _band_scale(nest, across, room, count)
+    scale = _without_sliver(_band_scale(nest, across, room, count), nest, across)
     for band in range(count):
         start = band * across / scale
         if start < nest.length - 1e-6:
@@ -179,6 +181,12 @@ def _bands(sheet: Sheet, pattern: Pattern, need: StripNeed, nest: StripNest, top
 def _band_scale(nest: StripNest, across: float, room: float, bands: int) -> float:
     """Points for an inch at which `bands` bands hold the nest within the page."""
     return min(across * bands / nest.length, (room - bands * _BAND_GAP) / bands / nest.width, 36.0)
+
+
+def _without_sliver(scale: float, nest: StripNest, across: float) -> float:
+    """`scale`, or the next smaller one at which no last band is too short for the two numbers below it."""
+    whole, last = divmod(nest.length * scale, across)
+    return across * whole / nest.length if whole and last < _LEAST_BAND else scale
 
 
 def _band(
