@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+import re
 from io import BytesIO
 from typing import Any
 
 import pypdfium2
+import pypdfium2.raw as pdfium
 import pytest
 from reportlab.pdfgen.canvas import Canvas
 
 from applique.design import design_from_mapping
 from applique.pattern import Pattern, draft
-from applique.sheets import pattern_pdf, placement_guide_pdf, templates_pdf
+from applique.sheets import label_pdf, nesting_pdf, pattern_pdf, placement_guide_pdf, templates_pdf
 from applique.sheets.frame import Sheet
 from applique.sheets.lettering import Lettering
 
@@ -69,6 +71,36 @@ def test_titles_authors_languages_and_bookmarks_are_set() -> None:
     assert document.get_metadata_value("Author") == "Tilda Marsh"
     assert b"/Lang (fr)" in pdf
     assert len(list(document.get_toc())) == len(document)
+
+
+def _drawn_fonts(pdf: bytes) -> dict[str, bool]:
+    """The fonts that text of the file is set in, and whether each is embedded, as PDFium reads them."""
+    found: dict[str, bool] = {}
+    for page in pypdfium2.PdfDocument(pdf):
+        for text in page.get_objects(filter=[pdfium.FPDF_PAGEOBJ_TEXT], max_depth=5):
+            font = pdfium.FPDFTextObj_GetFont(text)
+            room = pdfium.FPDFFont_GetBaseFontName(font, None, 0)
+            name = pdfium.create_string_buffer(room)
+            pdfium.FPDFFont_GetBaseFontName(font, name, room)
+            found[name.value.decode()] = bool(pdfium.FPDFFont_GetIsEmbedded(font))
+    return found
+
+
+def test_every_font_of_every_file_is_embedded_and_used() -> None:
+    """Print shops refuse a file that names a font which is not in it, even one that nothing is set in."""
+    pattern = _pattern(
+        "RÓW", "שלום", "अ", paper={"full_size_guide": True}, lettering={"font": "Baloo 2", "cap_height": "3in"},
+        line=[{"text": "RÓW"}, {"text": "שלום", "font": "Rubik"}, {"text": "अ"}],
+    )  # fmt: skip
+    files = [pattern_pdf(pattern), label_pdf(pattern), placement_guide_pdf(pattern), nesting_pdf(pattern)]
+    files += [templates_pdf(pattern, mirrored=mirrored) for mirrored in (False, True)]
+    for pdf in files:
+        # The objects of our files are not packed, so every font that the file names can be found as text.
+        named = {name.decode() for name in re.findall(rb"/BaseFont\s*/(?:[A-Z]{6}\+)?([^\s/<>]+)", pdf)}
+        drawn = _drawn_fonts(pdf)
+        assert named == set(drawn)
+        assert all(drawn.values())
+        assert len(named) > 1
 
 
 @pytest.mark.parametrize(
