@@ -15,7 +15,7 @@ from applique.nesting import Placement
 from applique.outline_layer import PlacedOutline
 from applique.panel import PlacedCut, PlacedRow
 from applique.pattern import Pattern
-from applique.pieces import Layer, Template
+from applique.pieces import Layer, Template, rows_said
 from applique.quilt.borders import BorderPlan
 from applique.quilt.strips import ClothCut
 from applique.sewing.checks import Finding
@@ -393,7 +393,7 @@ def _letters_table(pattern: Pattern) -> Sequence[str]:
     rows = [
         f"| {template.number} | {'behind ' if template.layer is Layer.OUTLINE else ''}{_cell(template.text)} | "
         f"{', '.join(f'{use.count} from {_cell(use.fabric.name)}' for use in template.uses)} | "
-        f"{', '.join(str(row) for use in template.uses for row in use.rows)} |"
+        f"{rows_said(template)} |"
         for template in pattern.templates
     ]
     head = "| template | letter | cut | row |"
