@@ -45,7 +45,7 @@ def templates_pdf(pattern: Pattern, *, mirrored: bool) -> bytes:
     )
     first_page(sheet, pattern, method)
     for page in pattern.sheets.pages:
-        names = " ".join(pattern.template(item.template).text for item in page.items)
+        names = " ".join(pattern.template(item.template).name for item in page.items)
         sheet.begin(f"Page {sheet.page + 1}: {names}")
         for item in page.items:
             _draw_item(sheet, pattern.template(item.template), item)
@@ -153,9 +153,9 @@ def _draw_tiles(sheet: Sheet, pattern: Pattern, tiled: TiledTemplate) -> None:
     ]
     for tile in tiled.tiling.tiles:
         sheet.begin(
-            f"{template.text} {tile.name}",
+            f"{template.name} {tile.name}",
             level=0,
-            note=f"{template.text}, tile {tile.name} of "
+            note=f"{template.name}, tile {tile.name} of "
             f"{tiled.tiling.rows} by {tiled.tiling.columns} · {uses} · print at 100 %",
         )
         a, _, _, d, e, f = sheet.to_paper()
@@ -168,7 +168,7 @@ def _draw_tiles(sheet: Sheet, pattern: Pattern, tiled: TiledTemplate) -> None:
         at, size = sheet.map_box(tiled.tiling)
         draw_tile_map(sheet, pattern, tiled, at, size, shaded=tile.name)
         sheet.canvas.setFillGray(INK)
-        sheet.letters.draw(f"{template.text} {tile.name}", sheet.left + 30, sheet.bottom + 10, 13, bold=True)
+        sheet.letters.draw(f"{template.name} {tile.name}", sheet.left + 30, sheet.bottom + 10, 13, bold=True)
 
 
 def _clipped(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from ctypes import c_float
 from io import BytesIO
 from typing import Any
 
@@ -10,6 +11,8 @@ import pypdfium2
 import pypdfium2.raw as pdfium
 import pytest
 from reportlab.pdfgen.canvas import Canvas
+from shapely import affinity
+from shapely.geometry import box
 
 from applique.design import design_from_mapping
 from applique.pattern import Pattern, draft
@@ -154,7 +157,7 @@ def test_the_guide_says_where_every_letter_goes() -> None:
     words = "\n".join(_texts(placement_guide_pdf(pattern)))
     assert "centre line" in words
     for mark in pattern.marks:
-        assert f"Line {mark.row} · {mark.text}" in words
+        assert f"Row {mark.row} · {mark.text}" in words
     assert words.count("left edge") == 2
 
 
@@ -174,6 +177,93 @@ def test_a_full_size_guide_has_a_page_for_each_tile() -> None:
     pages = len(_texts(placement_guide_pdf(full))) - len(_texts(placement_guide_pdf(plain)))
     assert full.guide is not None
     assert pages == len(full.guide.tiles)
+
+
+def _drawn_boxes(pdf: bytes, page: int) -> list[tuple[tuple[float, ...], float]]:
+    """Each path of the page as PDFium reads it: its box in inches, and its line width in points."""
+    found = []
+    for path in pypdfium2.PdfDocument(pdf)[page].get_objects(filter=[pdfium.FPDF_PAGEOBJ_PATH]):
+        width = c_float()
+        pdfium.FPDFPageObj_GetStrokeWidth(path, width)
+        found.append((tuple(value / 72 for value in path.get_bounds()), width.value))
+    return found
+
+
+def test_the_full_size_guide_draws_the_outlines_before_and_below_their_letters() -> None:
+    """Cloth of an outline hides the letter that it lies under on the page, so both edges must be there to place by."""
+    pattern = _pattern(
+        "A", panel={"width": "5in", "height": "5in", "margin": "1in"}, paper={"full_size_guide": True},
+        lettering={"font": "Rubik", "cap_height": "2in", "outline": "1/2in"},
+    )  # fmt: skip
+    assert pattern.guide is not None
+    pdf = placement_guide_pdf(pattern)
+    boxes = _drawn_boxes(pdf, len(pypdfium2.PdfDocument(pdf)) - 1)
+    (cut,), (piece,) = pattern.panel.rows[0].cuts, pattern.outlines
+    size = {
+        "outline": [piece.outline.bounds()[i + 2] - piece.outline.bounds()[i] for i in (0, 1)],
+        "letter": [cut.ink[i + 2] - cut.ink[i] for i in (0, 1)],
+    }
+    found = {
+        name: [
+            (index, width)
+            for index, ((x0, y0, x1, y1), width) in enumerate(boxes)
+            if [x1 - x0 - width / 72, y1 - y0 - width / 72] == pytest.approx(wanted, abs=0.03)
+        ]
+        for name, wanted in size.items()
+    }
+    (outline,), (letter,) = found["outline"], found["letter"]
+    assert outline < letter
+    assert outline[1] > letter[1]
+    words = _texts(pdf)
+    assert "Thin: the letter on it" in words[-1]
+    assert "put each letter on its outline first" in words[0]
+    plain = _texts(placement_guide_pdf(_pattern("A", paper={"full_size_guide": True})))
+    assert not any("outline" in page for page in plain)
+
+
+def test_the_full_size_guide_has_every_page_that_an_outline_reaches() -> None:
+    only_outline = 0
+    for right in ("-1in", "0in", "1in", "2in"):
+        pattern = _pattern(
+            "I", panel={"width": "40in", "height": "40in"}, paper={"full_size_guide": True},
+            line=[{"text": "I", "right": right}], lettering={"font": "Rubik", "cap_height": "3in", "outline": "1in"},
+        )  # fmt: skip
+        assert pattern.guide is not None
+        tiling, (piece,), (cut,) = pattern.guide, pattern.outlines, pattern.panel.rows[0].cuts
+        width, height = pattern.sheets.frame.room
+        printed = {(tile.row, tile.column) for tile in tiling.tiles}
+        overlap = float(pattern.design.paper.overlap)
+        for row in range(tiling.rows):
+            for column in range(tiling.columns):
+                left = tiling.area[0] + column * (width - overlap)
+                low = tiling.area[3] - row * (height - overlap) - height
+                window = box(left, low, left + width, low + height)
+                if window.intersects(affinity.translate(piece.shape, piece.x, piece.y)):
+                    assert (row, column) in printed
+                    only_outline += not window.intersects(affinity.translate(cut.shape, cut.x, cut.y))
+    assert only_outline
+
+
+def test_trace_sheets_tell_an_outline_from_its_letter() -> None:
+    """Both were called by the letter alone."""
+    pattern = _pattern(
+        "AX",
+        lettering={"font": "Rubik", "cap_height": "3in", "outline": "1/4in"},
+        paper={"full_size_nest": True},
+    )
+    assert pattern.trace is not None
+    pages = _texts(nesting_pdf(pattern))
+    traced = "".join(pages[-len(pattern.trace.tiles) :])
+    assert traced.count("outline") >= 2
+    assert pages[0].count("outline") == 2
+    assert "outline" not in "".join(_texts(nesting_pdf(_pattern("AX"))))
+
+
+def test_pages_of_a_large_outline_are_not_called_by_its_letter_alone() -> None:
+    pattern = _pattern("I", lettering={"font": "Rubik", "cap_height": "16in", "outline": "1/2in"})
+    words = _texts(templates_pdf(pattern, mirrored=True))
+    assert sum("I outline A1" in page for page in words[1:]) == 1
+    assert any("I outline, tile A1" in page for page in words[1:])
 
 
 def test_the_same_pattern_gives_the_same_bytes() -> None:
