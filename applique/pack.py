@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import hashlib
 import json
-import re
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any, Final
@@ -12,6 +11,7 @@ from typing import Any, Final
 from applique.cutfiles import cut_files
 from applique.design import Design, design_data, design_text
 from applique.errors import Problem, Refusal
+from applique.naming import readable_name
 from applique.pattern import Pattern
 from applique.preview import preview_png, preview_svg
 from applique.reports import FORMAT, made_by, pattern_json, summary_md
@@ -158,8 +158,8 @@ def holds_pack_of(design: Design, folder: Path) -> bool:
 
 
 def folder_name(words: str) -> str:
-    """A name for a folder from any words, good on every system: letters and digits, joined by hyphens."""
-    name = re.sub(r"[^\w]+", "-", words.lower()).strip("-")[:_LONGEST_NAME].strip("-") or "pattern"
+    """A name for a folder from any words, good on every system: letters and figures, joined by hyphens."""
+    name = readable_name(words, longest=_LONGEST_NAME).lower() or "pattern"
     return f"{name}-quilt" if _fault_of_name(name) else name
 
 
