@@ -152,6 +152,26 @@ def test_tiles_carry_their_names() -> None:
         assert f"Q {tile.name}" in text
 
 
+def test_the_fabrics_of_a_large_letter_stay_clear_of_the_map_in_its_header() -> None:
+    """All fabrics with their whole names stood in one line of the header, over the map and the title."""
+    names = [f"Batik with small white stars on it, dyed in the year {year}" for year in (1998, 2004, 2011)]
+    pattern = _pattern(
+        line=[{"text": "Q", "fabric": name} for name in names],
+        fabric=[{"name": name, "colour": "#203040"} for name in names],
+        lettering={"font": "Rubik", "cap_height": "14in"},
+    )
+    page = pypdfium2.PdfDocument(templates_pdf(pattern, mirrored=False))[1]
+    text = page.get_textpage()
+    found = text.search("cut 1 · Batik").get_next()
+    assert found is not None
+    boxes = [text.get_charbox(index) for index in range(text.count_chars())]
+    right = (8.5 - 0.375) * 72
+    assert max(box[2] for box in boxes) <= right + 0.5
+    note = text.search("Q, tile A1 of").get_next()
+    assert note is not None
+    assert boxes[note[0]][0] >= right - 190
+
+
 def test_the_guide_says_where_every_letter_goes() -> None:
     pattern = _pattern("ROW", "STEADY")
     words = "\n".join(_texts(placement_guide_pdf(pattern)))
