@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import os
-import re
 import stat
 import unicodedata
 from collections.abc import Callable, Iterable, Iterator, Sequence
@@ -16,6 +15,7 @@ from applique.cutfiles import cut_files
 from applique.design import Design, design_data
 from applique.design.fonts import fonts_named, is_path
 from applique.errors import Problem, Refusal
+from applique.naming import readable_name
 from applique.pattern import Pattern
 from applique.preview import preview_png, preview_svg
 from applique.record import RECORD, Contents, look_into, read_record, with_record
@@ -324,8 +324,8 @@ def holds_pack_of(design: Design, folder: Path) -> bool:
 
 
 def folder_name(words: str) -> str:
-    """A name for a folder from any words, good on every system: letters and digits, joined by hyphens."""
-    name = re.sub(r"[^\w]+", "-", words.lower()).strip("-")[:_LONGEST_NAME].strip("-") or "pattern"
+    """A name for a folder from any words, good on every system: letters and figures, joined by hyphens."""
+    name = readable_name(words, longest=_LONGEST_NAME).lower() or "pattern"
     return f"{name}-quilt" if _fault_of_name(name) else name
 
 

@@ -214,7 +214,9 @@ def draft(design: Design, *, nester: Nester = _QUICK) -> Pattern:
         templates=templates,
         marks=_marks(panel, templates),
         sheets=sheets,
-        guide=_full_size_guide(design, panel, sheets, quilting) if design.paper.full_size_guide else None,
+        guide=_full_size_guide(design, panel, outlines, sheets, quilting)
+        if design.paper.full_size_guide
+        else None,
         fusible=needs.fusible,
         cloth=needs.cloth,
         quilt=quilt,
@@ -299,13 +301,18 @@ def _trace_sheets(design: Design, web: StripNeed, sheets: TemplateSheets) -> Til
 
 
 def _full_size_guide(
-    design: Design, panel: PanelPlan, sheets: TemplateSheets, quilting: Sequence[QuiltingPlan]
+    design: Design,
+    panel: PanelPlan,
+    outlines: Sequence[PlacedOutline],
+    sheets: TemplateSheets,
+    quilting: Sequence[QuiltingPlan],
 ) -> Tiling:
-    """Tiles of the whole cut panel that show a letter, an echo line or the panel's edge."""
+    """Tiles of the whole cut panel that show a letter, a shape behind one, an echo line or the panel's edge."""
     allowance, width, height = (float(panel.seam_allowance), float(panel.width), float(panel.height))
     drawn: list[BaseGeometry] = [
         affinity.translate(cut.shape, cut.x, cut.y) for row in panel.rows for cut in row.cuts
     ]
+    drawn += [affinity.translate(piece.shape, piece.x, piece.y) for piece in outlines]
     drawn += [
         affinity.translate(LineString(line), width / 2, height / 2)
         for plan in quilting

@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from importlib.metadata import version
 from typing import Any, Final
 
 from applique.cautions import ALL_CAUTIONS, RIGHTS
+from applique.cutfiles import CutDrawing, cut_drawings
 from applique.design import Design, design_data, design_text
 from applique.nesting import Placement
 from applique.outline_layer import PlacedOutline
 from applique.panel import PlacedCut, PlacedRow
 from applique.pattern import Pattern
-from applique.pieces import Layer, Template
+from applique.pieces import Layer, Template, rows_said
 from applique.quilt.borders import BorderPlan
 from applique.quilt.strips import ClothCut
 from applique.sewing.checks import Finding
@@ -22,7 +23,7 @@ from applique.sewing.quilting import QuiltingPlan
 from applique.shopping import FabricBuy
 from applique.typeset.outline import Outline
 from applique.typeset.own import OwnFont, font_digests, shared_design
-from applique.units import Units, format_both, format_length, format_number, format_yards
+from applique.units import MM_PER_INCH, Units, format_both, format_length, format_number, format_yards
 from applique.yardage import StripNeed
 
 __all__ = ["FORMAT", "design_toml", "made_by", "pattern_json", "summary_md"]
@@ -47,8 +48,8 @@ def pattern_json(pattern: Pattern) -> bytes:
         "rows": [_row(pattern, row) for row in pattern.panel.rows],
         "templates": [_template(template) for template in pattern.templates],
         "sheets": _sheets(pattern),
-        "fusible": _need(pattern.fusible),
-        "cloth": [_need(need) for need in pattern.cloth],
+        "fusible": _need(pattern, pattern.fusible),
+        "cloth": [_need(pattern, need) for need in pattern.cloth],
         "quilt": _quilt(pattern),
         "to_buy": [_buy(buy) for buy in pattern.shopping.cloth],
         "outlines": [_outline_piece(pattern, piece) for piece in pattern.outlines],
@@ -190,7 +191,8 @@ def _sheets(pattern: Pattern) -> dict[str, Any]:
     }
 
 
-def _need(need: StripNeed) -> dict[str, Any]:
+def _need(pattern: Pattern, need: StripNeed) -> dict[str, Any]:
+    numbers = {template.key: template.number for template in pattern.templates}
     return {
         "material": need.material,
         "usable_width": _exact(need.usable_width),
@@ -199,7 +201,7 @@ def _need(need: StripNeed) -> dict[str, Any]:
         "buy": _exact(need.buy),
         "rule": need.rule,
         "joined": list(need.joined),
-        "nest": [_placement(spot) for spot in need.nest.placements] if need.nest else [],
+        "nest": [_placement(spot, numbers) for spot in need.nest.placements] if need.nest else [],
     }
 
 
@@ -351,8 +353,13 @@ def _quilting(plan: QuiltingPlan) -> dict[str, Any]:
     }
 
 
-def _placement(spot: Placement) -> dict[str, Any]:
-    return {"shape": spot.key, "turn_deg": spot.turn_deg, "x": _rounded(spot.x), "y": _rounded(spot.y)}
+def _placement(spot: Placement, numbers: Mapping[str, int]) -> dict[str, Any]:
+    return {
+        "template": numbers[spot.key],
+        "turn_deg": spot.turn_deg,
+        "x": _rounded(spot.x),
+        "y": _rounded(spot.y),
+    }
 
 
 # For people
@@ -360,11 +367,12 @@ def _placement(spot: Placement) -> dict[str, Any]:
 
 def summary_md(pattern: Pattern) -> bytes:
     """The pattern in a page of Markdown: sizes, letters, what to buy, what to print, what to do next."""
+    drawings = tuple(cut_drawings(pattern))
     sections = (
         _head(pattern),
-        _rows_table(pattern),
+        _rows_table(pattern, drawings),
         _own_fonts(pattern),
-        _letters_table(pattern),
+        _letters_table(pattern, drawings),
         _sewing(pattern),
         _to_buy(pattern),
         _next_steps(pattern),
@@ -392,15 +400,23 @@ def _by(width: Fraction, height: Fraction, units: Units) -> str:
     return f"{format_both(width, units)} wide and {format_both(height, units)} high"
 
 
-def _rows_table(pattern: Pattern) -> Sequence[str]:
+def _rows_table(pattern: Pattern, drawings: Sequence[CutDrawing]) -> Sequence[str]:
     units = pattern.design.units
-    rows = [
-        f"| {row.number} | {_cell(row.text)} | {row.font} | {format_length(row.cap_height, units, denominator=16)} "
-        f"| {_cell(row.fabric.name)} | {format_length(mark.baseline_from_top, units, denominator=16)} |"
-        for row, mark in zip(pattern.panel.rows, pattern.marks, strict=True)
-    ]
-    head = "| row | words | font | cap height | fabric | baseline below the cut top edge |"
-    return ("## The words", "", head, "|---|---|---|---|---|---|", *rows)
+    rows = []
+    for row, mark in zip(pattern.panel.rows, pattern.marks, strict=True):
+        file, *behind = (_file_size(drawing, units) for drawing in drawings if drawing.row == row.number)
+        height = format_length(row.cap_height, units, denominator=16)
+        baseline = format_length(mark.baseline_from_top, units, denominator=16)
+        rows.append(
+            f"| {row.number} | {_cell(row.text)} | {row.font} | {height} | {_cell(row.fabric.name)} | {baseline} "
+            f"| {file} |"
+        )
+        fabric = next((piece.fabric.name for piece in pattern.outlines if piece.row == row.number), "")
+        rows += [
+            f"| {row.number} | behind {_cell(row.text)} | | | {_cell(fabric)} | | {size} |" for size in behind
+        ]
+    head = "| row | words | font | cap height | fabric | baseline below the cut top edge | cut file, width by height |"
+    return ("## The words", "", head, "|---|---|---|---|---|---|---|", *rows)
 
 
 def _own_fonts(pattern: Pattern) -> Sequence[str]:
@@ -414,15 +430,26 @@ def _own_fonts(pattern: Pattern) -> Sequence[str]:
     return ("## Fonts of your own", "", said, "", *rows)
 
 
-def _letters_table(pattern: Pattern) -> Sequence[str]:
+def _letters_table(pattern: Pattern, drawings: Sequence[CutDrawing]) -> Sequence[str]:
+    units = pattern.design.units
+    files = {drawing.template: _file_size(drawing, units) for drawing in drawings if drawing.template}
     rows = [
         f"| {template.number} | {'behind ' if template.layer is Layer.OUTLINE else ''}{_cell(template.text)} | "
         f"{', '.join(f'{use.count} from {_cell(use.fabric.name)}' for use in template.uses)} | "
-        f"{', '.join(str(row) for use in template.uses for row in use.rows)} |"
+        f"{rows_said(template)} | {files[template.number]} |"
         for template in pattern.templates
     ]
-    head = "| template | letter | cut | row |"
-    return (f"## {pattern.letter_count} letters to cut", "", head, "|---|---|---|---|", *rows)
+    head = "| template | letter | cut | row | cut file, width by height |"
+    return (f"## {pattern.letter_count} letters to cut", "", head, "|---|---|---|---|---|", *rows)
+
+
+def _file_size(drawing: CutDrawing, units: Units) -> str:
+    """Width and height as a cutting program shows them: decimals, in the unit that the file is drawn in."""
+    if units is Units.CENTIMETRES:
+        return (
+            " by ".join(format_number(side * float(MM_PER_INCH), places=2) for side in drawing.size) + " mm"
+        )
+    return " by ".join(format_number(side, places=3) for side in drawing.size) + " in"
 
 
 def _sewing(pattern: Pattern) -> Sequence[str]:

@@ -146,7 +146,7 @@ def letter_needs(
         if material.whole
     ]
     nests = iter(nest_strips(jobs, nester))
-    names = {template.key: template.text for template in templates}
+    names = {template.key: template.name for template in templates}
     needs = [
         _need(material, next(nests) if material.whole else None, names, fusible, units)
         for material in materials

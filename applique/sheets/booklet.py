@@ -12,7 +12,7 @@ from typing import Final
 from applique.cautions import ALL_CAUTIONS, RIGHTS
 from applique.design import BackingKind, BorderKind, Corners
 from applique.pattern import Pattern
-from applique.pieces import Layer
+from applique.pieces import Layer, rows_said
 from applique.quilt.borders import BorderPlan, BorderStep
 from applique.quilt.strips import ClothCut
 from applique.sheets.flow import Flow
@@ -246,7 +246,7 @@ def _lettering(flow: Flow, pattern: Pattern) -> None:
             str(template.number),
             template.text if template.layer is Layer.LETTER else f"behind {template.text}",
             ", ".join(f"{use.count} from {use.fabric.name}" for use in template.uses),
-            ", ".join(str(row) for use in template.uses for row in use.rows),
+            rows_said(template),
         )
         for template in pattern.templates
     ]

@@ -24,6 +24,8 @@ _GAP_REACHED: Final = 1e-7
 """A gap that falls short by less than this part of the em is reached."""
 _LOOK_BACK: Final = 2
 """A letter keeps its gap from this many cuts before it, for a narrow one between two wide ones."""
+_SPOT_PLACES: Final = 6
+"""Decimals of a font unit to which glyphs that stand alike are alike."""
 _SLICES: Final = 48
 _DEEPEST_WHITE: Final = 0.15
 """Share of the cap height to which the eye counts the white inside an open side (L, T, C) to the gap."""
@@ -124,7 +126,20 @@ def _joined(letters: Sequence[Letter], typeface: Typeface, setting: RowSetting) 
                 )
             )
         after_space, last_joins = False, letter.joins
-    return cuts
+    return [_from_its_first_glyph(cut) for cut in cuts]
+
+
+def _from_its_first_glyph(cut: Cut) -> Cut:
+    """The same cut with its origin at its first glyph.
+
+    Fonts that are written from right to left put their kerning into the place of a glyph as well as into its advance.
+    Left there, the same letter before two different neighbours would be two shapes.
+    """
+    start = cut.glyphs[0][1]
+    if not start:
+        return cut
+    glyphs = tuple((glyph, round(x - start, _SPOT_PLACES), y) for glyph, x, y in cut.glyphs)
+    return replace(cut, glyphs=glyphs, x_fu=cut.x_fu + start)
 
 
 def _touch(cut: Cut, letter: Letter, typeface: Typeface, setting: RowSetting) -> bool:

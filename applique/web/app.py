@@ -15,6 +15,7 @@ from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final, TypeVar
+from urllib.parse import quote
 
 from starlette.applications import Starlette
 from starlette.exceptions import HTTPException
@@ -26,6 +27,7 @@ from starlette.staticfiles import StaticFiles
 
 from applique.design import Design, design_data, design_from_mapping
 from applique.errors import Problem, Refusal
+from applique.naming import readable_name
 from applique.pattern import Sketch, sketch
 from applique.reports import design_toml
 from applique.typeset.fonts import bundled_folder
@@ -333,7 +335,7 @@ def _title(design: Design) -> str:
 
 
 def _file_stem(title: str) -> str:
-    return re.sub(r"[^\w]+", "-", title.lower()).strip("-")[:40] or "pattern"
+    return readable_name(title, longest=40).lower() or "pattern"
 
 
 def _zipped(made: Made) -> bytes:
@@ -346,9 +348,8 @@ def _zipped(made: Made) -> bytes:
 
 def _download(content: bytes, name: str, media_type: str) -> Response:
     plain = re.sub(r"[^\w.\- ]", "", name.encode("ascii", "ignore").decode()) or "file"
-    return Response(
-        content, media_type=media_type, headers={"content-disposition": f'attachment; filename="{plain}"'}
-    )
+    said = f"attachment; filename=\"{plain}\"; filename*=UTF-8''{quote(name, safe='')}"
+    return Response(content, media_type=media_type, headers={"content-disposition": said})
 
 
 async def _index(request: Request) -> Response:

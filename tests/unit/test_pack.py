@@ -53,7 +53,7 @@ def test_a_pack_has_every_file(pattern: Pattern, tmp_path: Path) -> None:
         "summary.md",
         "design.toml",
         "cut-files/mirrored/letters/01-H.svg",
-        "cut-files/right-reading/lines/line-01-HI.svg",
+        "cut-files/right-reading/rows/row-01-HI.svg",
     } <= names
     assert [path.name for path in tmp_path.iterdir()] == ["out"]
 
@@ -234,4 +234,4 @@ def test_bars_in_the_words_do_not_break_the_tables() -> None:
         for line in pack_files(pattern)["summary.md"].decode("utf-8").splitlines()
         if line.startswith("| 1 | A")
     )
-    assert row.replace("\\|", "").count("|") == 7
+    assert row.replace("\\|", "").count("|") == 8
