@@ -96,7 +96,7 @@ DESIGNS: dict[str, dict[str, Any]] = {
             {"text": "ebb", "cap_height": "6in", "stitch": "straight"},
         ],
         "fabric": FABRICS,
-        "paper": {"size": "tabloid", "copies": "each"},
+        "paper": {"size": "legal", "copies": "each", "full_size_guide": True},
         "stitching": {"when": "with the quilting"},
     },
 }
@@ -443,6 +443,17 @@ def test_backing_is_pieced_the_way_that_takes_less_cloth(printed: Printed) -> No
     assert counts(said) == [panels, panels - 1][: 1 + (panels > 1)]
 
 
+def test_rows_of_leftovers_say_both_sides_of_every_piece(printed: Printed) -> None:
+    back = printed.pattern.shopping.leftover_backing
+    rows = back.rows if back else ()
+    said = sentences(printed.text, r"Row \d+: (?=\w+ \d)")
+    for number, (words, row) in enumerate(zip(said, rows, strict=True), 1):
+        assert words.startswith(f"Row {number}: ")
+        sides = [sorted((piece.length, piece.width), reverse=True) for piece in row]
+        printed.agree(words, *(side for pair in sides for side in pair))
+        assert all(piece.fabric in words for piece in row)
+
+
 # Cutting and piecing
 
 
@@ -579,6 +590,12 @@ def test_binding_reaches_around_the_quilt(printed: Printed) -> None:
     assert (count - 1) * (fabric.usable_width - design.width) + fabric.usable_width >= run
     assert (count - 2) * (fabric.usable_width - design.width) + fabric.usable_width < run
     assert sentence(_cutting(printed)[fabric.name], "Binding: ")[9:].lower() == said.lower()
+    quick = math.ceil(run / fabric.usable_width)
+    why = sentences(printed.text, r"Why \d")
+    assert len(why) == (quick != count)
+    for words in why:
+        assert counts(words) == [count, quick, count]
+        printed.agree(words, run, fabric.usable_width, design.width, step=printed.step(8))
 
 
 def test_the_sleeve_is_as_long_as_the_quilt_is_wide_less_an_inch(printed: Printed) -> None:
@@ -687,14 +704,16 @@ def test_numbers_of_the_small_drawing_stand_where_they_measure(printed: Printed)
         printed.agree(line[0].text, float(panel.height + seam) - row.baseline)
         drop = (levels[0][0].y - line[0].y) * scale
         assert drop == pytest.approx(panel.rows[0].baseline - row.baseline, abs=0.05)
-        ends = [abs(cut.ink[side] - float(panel.width) / 2) for cut in row.cuts for side in (0, 2)]
+        ends = [cut.ink[side] - float(panel.width) / 2 for cut in row.cuts for side in (0, 2)]
         below = [cell for other in page for cell in other if line[0].y - 20 < cell.y < line[0].y - 8]
         for cell in below:
             if LENGTH.fullmatch(cell.text):
                 (read,) = lengths(cell.text)
-                near([read], [min(ends, key=lambda end: abs(end - read))], printed.step(16))
-                places = [abs(x - centre) * scale for x in (cell.x0, cell.x1)]
-                assert min(abs(place - read) for place in places) < 0.1
+                off, end = min(
+                    (abs((x - centre) * scale - end), end) for x in (cell.x0, cell.x1) for end in ends
+                )
+                assert off < 0.1
+                near([read], [abs(end)], printed.step(16))
 
 
 def test_the_small_drawing_is_to_the_scale_that_it_says(printed: Printed) -> None:
@@ -720,6 +739,35 @@ def test_the_small_drawing_is_to_the_scale_that_it_says(printed: Printed) -> Non
         assert (y - finished[1]) * scale == pytest.approx(baseline, abs=0.25)
 
 
+def test_the_full_size_guide_draws_every_line_where_it_lies_on_the_panel() -> None:
+    """Each tile, moved back by its window: the rows, their baselines and the centre line, to 0.02 in."""
+    pattern = draft(design_from_mapping(DESIGNS["pieced"]))
+    assert pattern.guide is not None
+    panel, guide = pattern.panel, pattern.guide
+    document = pypdfium2.PdfDocument(placement_guide_pdf(pattern))
+    left, low = (side * 72 for side in pattern.sheets.frame.drawing[:2])
+    pages = list(document)[-len(guide.tiles) :]
+    for page, tile in zip(pages, guide.tiles, strict=True):
+        assert f"tile {tile.name}" in page.get_textpage().get_text_range()
+        boxes = [
+            tuple(
+                (side - start) / 72 + window
+                for side, start, window in zip(box, (left, low) * 2, tile.window[:2] * 2, strict=True)
+            )
+            for box in drawn(page)
+        ]
+        wide, high = float(panel.width), float(panel.height)
+        assert any(
+            box[0] == pytest.approx(wide / 2, abs=0.02) == box[2] and box[3] - box[1] > high for box in boxes
+        )
+        for row in panel.rows:
+            assert any(box == pytest.approx(row.ink, abs=0.02) for box in boxes)
+            assert any(
+                box[1] == pytest.approx(row.baseline, abs=0.02) == box[3] and box[2] - box[0] > wide
+                for box in boxes
+            )
+
+
 def test_the_label_is_five_by_three_and_a_half_inches() -> None:
     """Inside its cutting line, with a line to turn under 1/4 in within (common practice, no source)."""
     pattern = draft(design_from_mapping(DESIGNS["centimetres"]))
@@ -739,7 +787,13 @@ def test_template_pages_are_counted_and_carry_their_letters(printed: Printed) ->
         cells = [page.get_textpage().get_text_range().splitlines() for page in document]
         for texts, page in zip(cells[1:], sheets.pages, strict=False):
             assert Counter(texts) >= Counter(pattern.template(item.template).text for item in page.items)
-        assert {str(number) for number in range(2, 2 + len(sheets.pages))} <= set(" ".join(cells[0]).split())
+        named = [
+            line
+            for line in _page_lines(0, document[0])
+            if all(re.fullmatch(r"\d+|\w: \d+ to \d+", c.text) for c in line)
+        ]
+        numbers = [int(cell.text) for line in named for cell in line if cell.text.isdecimal()]
+        assert sorted(numbers) == list(range(2, 1 + len(document)))
         first = 2 + len(sheets.pages)
         for large in sheets.tiled:
             last = first + len(large.tiling.tiles) - 1
