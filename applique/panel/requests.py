@@ -73,7 +73,7 @@ def _request(design: Design, fabrics: Fabrics, number: int, line: Line) -> RowRe
     typeface = open_typeface(line.font or defaults.font, axes, words=_all_words(design))
     alternates = defaults.alternates if line.alternates is None else line.alternates
     letters = shape_text(line.text, typeface, alternates=alternates)
-    last = max((letter.number for letter in letters), default=0)
+    last = max((number for letter in letters for number in letter.numbers), default=0)
     if not last:
         raise Refusal(Problem(what=f"“{line.text}” leaves nothing to cut", fix="words with letters"))
     named = [("nudge", item.letter) for item in line.nudge] + [("fussy", item.letter) for item in line.fussy]

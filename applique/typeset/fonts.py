@@ -11,7 +11,7 @@ import logging
 import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from io import BytesIO
 from pathlib import Path
 from typing import Final
@@ -166,6 +166,7 @@ class Typeface:
         self._gaps: dict[tuple[tuple[GlyphSpot, ...], tuple[GlyphSpot, ...], float, float], float] = {}
         self._shapes: dict[tuple[tuple[GlyphSpot, ...], float], Shape] = {}
         self._sides: dict[tuple[tuple[GlyphSpot, ...], float, bool], BaseGeometry] = {}
+        self._variants: dict[int, int] = {}
         self.cap_letter, self.cap_height_fu = self._measure_cap_height(face)
         if not self.cap_height_fu > 0:
             raise Refusal(
@@ -175,6 +176,51 @@ class Typeface:
                     fix="another font",
                 )
             )
+
+    @property
+    def no_glyph(self) -> int:
+        """A glyph number that the font does not use: it draws nothing."""
+        return int(self.hb_font.face.glyph_count)
+
+    @cached_property
+    def selectors(self) -> frozenset[str]:
+        """The variation selectors with which the font draws some letter otherwise."""
+        return frozenset(map(chr, self.hb_font.face.variation_selectors))
+
+    @property
+    def has_variants(self) -> bool:
+        """Whether the font has variants of letters to choose from at random (OpenType feature `rand`)."""
+        return bool(self._variant_lookups)
+
+    def variants(self, glyph: int) -> int:
+        """How many variants `rand` has for `glyph`."""
+        if glyph not in self._variants:
+            face = self.hb_font.face
+            counts = [
+                len(face.get_lookup_glyph_alternates(lookup, glyph)) for lookup in self._variant_lookups
+            ]
+            self._variants[glyph] = max(counts, default=0)
+        return self._variants[glyph]
+
+    @cached_property
+    def _variant_lookups(self) -> tuple[int, ...]:
+        """The lookups of the feature `rand`, from the font's table of substitutions."""
+        from fontTools.ttLib import TTFont
+
+        if "GSUB" not in self.hb_font.face.table_tags:
+            return ()
+        try:
+            table = TTFont(BytesIO(self.hb_font.face.blob.data), lazy=True)["GSUB"].table
+            records = table.FeatureList.FeatureRecord if table.FeatureList else ()
+            found = {
+                int(lookup)
+                for record in records
+                if record.FeatureTag == "rand"
+                for lookup in record.Feature.LookupListIndex
+            }
+        except Exception:  # a table that HarfBuzz passes over as damaged has no variants
+            return ()
+        return tuple(sorted(found))
 
     def has(self, character: str) -> bool:
         """Whether the font maps `character` to a glyph of its own."""
