@@ -36,6 +36,8 @@ JOINING_SCRIPTS: Final = frozenset(
 """Scripts whose letters touch their neighbours by design, so that a word is cut as the pieces that join."""
 SPACE_OF_EM: Final = 0.25
 """Width of a space, as a share of the em, in a font that has none."""
+_PLAIN_SPACES: Final = frozenset(" \u00a0")
+"""Spaces whose width only the font can say; em, en, thin and other spaces are shares of the em by their name."""
 _JOINING_PAIRS: Final = ("an", "en", "in", "un", "am", "me", "nu", "mi")
 _ROUGH: Final = 1 / 500
 """Share of the cap height to which a letter is drawn to see whether it covers any fabric, as in letters 1/4 in high."""
@@ -338,11 +340,12 @@ def _is_blank(part: str, typeface: Typeface) -> bool:
 
 
 def _space_fu(part: str, shaped_fu: float, typeface: Typeface) -> float:
-    """The width of a part without letters: its spaces' own, or their share of the em; 0 for signs that nobody sees."""
-    spaces = sum(character.isspace() for character in part)
-    if not spaces or shaped_fu or typeface.has(" "):
-        return shaped_fu if spaces else 0.0
-    return spaces * SPACE_OF_EM * typeface.units_per_em
+    """The width of a part without letters: of its spaces, as the font or else HarfBuzz has it; 0 for unseen signs."""
+    if not any(character.isspace() for character in part):
+        return 0.0
+    if typeface.has(" ") or not _PLAIN_SPACES.issuperset(part) or typeface.has(part[0]):
+        return shaped_fu
+    return len(part) * SPACE_OF_EM * typeface.units_per_em
 
 
 def _whole(pieces: Iterable[_Piece]) -> list[_Piece]:

@@ -113,6 +113,8 @@ def test_a_font_of_ornaments_is_sized_by_the_tallest_sign_asked_for(font_of: Fon
     assert [notice.what for notice in plan.notices] == [
         "Trial has no letters or figures; its letter height is measured on your tallest sign, “♥”"
     ]
+    keys = {open_typeface(font, signs=signs).key for signs in ("★", "♥", "★♥", "")}
+    assert len(keys) == 3, "the same signs at another scale are other templates"
     assert describe_font(font).height_on == "♣"
     assert describe_font(font, sample="★").height_on == "★"
     assert describe_font("Rubik").height_on == ""

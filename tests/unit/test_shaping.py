@@ -16,6 +16,7 @@ from applique.panel import place_rows
 from applique.pattern import draft
 from applique.typeset.fonts import BUNDLED, Typeface, bundled_folder, open_typeface, typeface_from
 from applique.typeset.shaping import SPACE_OF_EM, is_connected, shape_text
+from applique.typeset.signs import letter_numbers
 from applique.typeset.spacing import Cut, RowSetting, set_row
 
 SPACES = " \u00a0\u1680\u2000\u2001\u2002\u2003\u2004\u2005\u2006\u2007\u2008\u2009\u200a\u202f\u205f\u3000\t\u2028"
@@ -142,6 +143,12 @@ def test_signs_that_nobody_sees_are_never_letters(font: str | None, font_of: Cal
             assert [_same_cuts(cut) for cut in _cuts(pasted, typeface)] == plain, ascii(pasted)
 
 
+def test_a_filler_of_another_script_takes_no_room() -> None:
+    """A Hangul filler, which HarfBuzz gives a width, as fonts may draw it."""
+    first, second = shape_text("a\u115fb", open_typeface("Rubik"))
+    assert second.x_fu == first.advance_fu
+
+
 def test_a_name_pasted_with_isolates_is_drawn_as_it_reads() -> None:
     """UAX 9: an isolate keeps the order within; what stands around it does not feel it."""
     assert _drawn("\u2068HOME\u2069", "Rubik") == "HOME"
@@ -205,7 +212,29 @@ def test_every_letter_as_typed_is_in_a_piece(
     signs = "".join(dict.fromkeys(word.replace(" ", "")))
     latin = word.isascii()
     font = font_of("abcd" if latin else signs, _GLYPHS if latin else {}, _TOGETHER if latin else "")
-    assert [letter.numbers for letter in shape_text(word, _built(font))] == numbers
+    assert [cut.letters for cut in _cuts(word, _built(font))] == numbers
+
+
+def test_signs_of_one_letter_that_a_font_draws_apart_are_cut_as_one(font_of: Callable[..., str]) -> None:
+    """The sign for the end of a verse goes around the number after it: one letter (rule GB9b of UAX 29)."""
+    (letter,) = shape_text("\u06dd\u0661", _built(font_of("\u06dd\u0661H")))
+    assert letter.numbers == (1,)
+    assert len(letter.glyphs) == 2
+
+
+@pytest.mark.parametrize(
+    ("text", "numbers"),
+    [
+        ("e\u0301 b", (1, 1, 0, 2)),
+        ("e\u200e\u0301", (1, 1, 1)),
+        ("\u2067a\u00adb\u2069", (0, 1, 0, 2, 0)),
+        ("a\u200d\u0308", (1, 1, 1)),
+        (" \u0308", (1, 1)),
+    ],
+)
+def test_each_sign_has_the_number_of_its_letter(text: str, numbers: tuple[int, ...]) -> None:
+    """Extended grapheme clusters (UAX 29), with direction marks and soft hyphens left out of account."""
+    assert letter_numbers(text) == numbers
 
 
 def test_a_letter_that_nothing_draws_is_refused(font_of: Callable[..., str]) -> None:
