@@ -151,7 +151,9 @@ class Nudge:
     """One letter of a row moved by hand."""
 
     __pydantic_config__ = STRICT
-    letter: Annotated[Count, says("which letter, counted as typed from 1, spaces left out", ge=1)]
+    letter: Annotated[
+        Count, says("which letter, counted as typed from 1; no spaces, accents with their letter", ge=1)
+    ]
     right: Annotated[Shift, says("how far to the right; less than nothing is left")] = Fraction(0)
     up: Annotated[Shift, says("how far up; less than nothing is down")] = Fraction(0)
 
@@ -161,7 +163,9 @@ class FussyCut:
     """A letter cut from one spot of its cloth, for the sake of the print."""
 
     __pydantic_config__ = STRICT
-    letter: Annotated[Count, says("which letter, counted as typed from 1, spaces left out", ge=1)]
+    letter: Annotated[
+        Count, says("which letter, counted as typed from 1; no spaces, accents with their letter", ge=1)
+    ]
     along: Annotated[Allowance, says("how far along the selvage its rough cut starts")]
     across: Annotated[Allowance, says("how far in from the selvage its rough cut starts")]
 
@@ -190,7 +194,9 @@ class Lettering:
     line_spacing: Annotated[Size | None, says("a fixed distance from baseline to baseline")] = None
     align: Annotated[Align, says("where a row lies between the margins, judged by its ink")] = Align.CENTRE
     fabric: Annotated[str, says("the fabric of the letters; the first fabric if left out")] = ""
-    alternates: Annotated[Flag, says("contextual letter variants, in fonts that have them")] = False
+    alternates: Annotated[Flag, says("letter variants by neighbors and in turn, in fonts that have them")] = (
+        False
+    )
     outline: Annotated[
         Allowance, says("how far a shape of another fabric reaches out behind the letters; 0in for none")
     ] = Fraction(0)

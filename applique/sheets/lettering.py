@@ -33,6 +33,7 @@ from applique.typeset.labels import (
     label_typeface,
 )
 from applique.typeset.shaping import JOINING_SCRIPTS
+from applique.typeset.signs import is_unseen
 
 __all__ = ["Lettering", "first_font"]
 
@@ -75,10 +76,14 @@ def _digest(characters: str) -> str:
 
 @lru_cache(maxsize=8192)
 def _is_plain(font: str, text: str) -> bool:
-    """Whether the PDF's own text drawing sets it right: left to right, unjoined, in a font it can embed."""
-    return font in LABEL_FONTS and not any(
-        script_horizontal_direction(code) == "RTL" or code in JOINING_SCRIPTS
-        for code in {script(character) for character in set(text)}
+    """Whether the PDF's own text drawing sets it right: left to right, unjoined, all to be seen, a font to embed."""
+    return (
+        font in LABEL_FONTS
+        and not any(is_unseen(character) for character in set(text))
+        and not any(
+            script_horizontal_direction(code) == "RTL" or code in JOINING_SCRIPTS
+            for code in {script(character) for character in set(text)}
+        )
     )
 
 

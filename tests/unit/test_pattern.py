@@ -119,6 +119,6 @@ def test_a_word_that_comes_again_has_one_outline_behind_it() -> None:
 
 def test_nests_name_the_templates_that_they_lay() -> None:
     pattern = _pattern()
-    data = json.loads(pattern_json(pattern, files={}))
+    data = json.loads(pattern_json(pattern))
     counts = {t["number"]: sum(use["count"] for use in t["uses"]) for t in data["templates"]}
     assert Counter(spot["template"] for spot in data["fusible"]["nest"]) == counts

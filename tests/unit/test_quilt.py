@@ -229,7 +229,7 @@ def test_a_quilt_larger_than_a_king_is_said_to_be_larger_wherever_its_class_is_s
     said = "larger than a king quilt (95 in by 105 in)"
     assert said in " ".join(_words(pattern_pdf(pattern)).split())
     assert said in summary_md(pattern).decode()
-    assert json.loads(pattern_json(pattern, files={}))["quilt"]["class"] == "larger than king"
+    assert json.loads(pattern_json(pattern))["quilt"]["class"] == "larger than king"
 
 
 def test_no_heading_stands_alone_at_the_foot_of_a_page() -> None:

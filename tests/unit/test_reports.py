@@ -53,7 +53,7 @@ def pattern() -> Pattern:
 
 @pytest.fixture(scope="module")
 def data(pattern: Pattern) -> dict[str, Any]:
-    return dict(json.loads(pattern_json(pattern, files={"a.txt": b"a"})))
+    return dict(json.loads(pattern_json(pattern)))
 
 
 def exact(value: Any) -> Any:
