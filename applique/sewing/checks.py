@@ -22,7 +22,7 @@ from applique.errors import Notice
 from applique.fabrics import Fabrics
 from applique.outline_layer import PlacedOutline
 from applique.panel import PanelPlan, PlacedCut, PlacedRow, on_panel, row_on_panel
-from applique.sewing.features import Corner, Feature, Features, features_of
+from applique.sewing.features import Corner, Feature, Features, features_of, narrowest_neck
 from applique.sewing.limits import Limit, Limits, limits_for, stitch_width_range
 from applique.sewing.reading import COMFORTABLE, FARTHEST, Reading, comfortable_height, least_height
 from applique.sewing.stitches import LOW_CONTRAST, RowStitch, has_outline, row_stitches
@@ -55,6 +55,8 @@ class FindingKind(StrEnum):
     STROKE = "thin stroke"
     COUNTER = "small counter"
     SLOT = "narrow slot"
+    HOLE = "small hole in the outline"
+    NECK = "narrow neck in the outline"
     POINT = "sharp point"
     CLEAR = "letters close together"
     OUTLINES = "outlines that meet"
@@ -129,6 +131,7 @@ def check_panel(
         findings += _contrast(design, panel, fabrics, row, stitch)
         findings += _too_far(design, row)
     findings += _close_rows(design, panel, limits)
+    findings += _holes_of_outlines(design, outlines, limits)
     findings += _meeting_outlines(design, outlines)
     return Checks(
         findings=tuple(sorted(findings, key=lambda finding: finding.line)),
@@ -251,6 +254,8 @@ _NAMES: Final = {
     FindingKind.COUNTER: "the smallest counter",
     FindingKind.SLOT: "the narrowest slot",
     FindingKind.POINT: "the sharpest point",
+    FindingKind.HOLE: "the smallest hole in the outline",
+    FindingKind.NECK: "the narrowest neck of a hole in the outline",
 }
 
 
@@ -272,6 +277,35 @@ def _feature_finding(
         what=f"{_NAMES[kind]} of “{worst.text}” is {said(worst.measure)}, less than the {said(float(limit.least))} "
         f"it needs {limit.why}" + _also(ordered),
     )
+
+
+def _holes_of_outlines(
+    design: Design, outlines: Sequence[PlacedOutline], limits: Sequence[Limits]
+) -> Iterator[Finding]:
+    """Holes of the outline layer that are open and yet smaller than the row asks of a counter or a slot."""
+    found: dict[tuple[int, FindingKind], list[Spot]] = {}
+    for piece in outlines:
+        counter, slot = limits[piece.row - 1].counter, limits[piece.row - 1].slot
+        for hole in piece.holes:
+            narrow = hole.width < float(counter.least) - _SLACK
+            neck = narrowest_neck(hole.shape, under=float(slot.least) - _SLACK)
+            places = [(FindingKind.HOLE, hole.width, hole.at)] if narrow else []
+            places += [(FindingKind.NECK, neck.width, neck.at)] if neck else []
+            for kind, measure, at in places:
+                spot = Spot(text=piece.text, measure=measure, at=(piece.x + at[0], piece.y + at[1]))
+                found.setdefault((piece.row, kind), []).append(spot)
+    for (row, kind), spots in found.items():
+        ordered = sorted(spots, key=lambda spot: spot.measure)
+        limit = limits[row - 1].counter if kind is FindingKind.HOLE else limits[row - 1].slot
+        yield Finding(
+            kind=kind,
+            line=row,
+            measure=ordered[0].measure,
+            limit=float(limit.least),
+            spots=tuple(ordered),
+            what=f"{_NAMES[kind]} behind “{ordered[0].text}” is {_fine(design, ordered[0].measure)}, less than the "
+            f"{_fine(design, limit.least)} it needs {limit.why}" + _also(ordered),
+        )
 
 
 def _also(ordered: Sequence[Spot]) -> str:

@@ -23,7 +23,7 @@ from shapely.geometry.base import BaseGeometry
 
 from applique.typeset.outline import Point, Shape, as_shape, parts_of
 
-__all__ = ["ERROR_OF_CAP", "Corner", "Feature", "Features", "features_of"]
+__all__ = ["ERROR_OF_CAP", "Corner", "Feature", "Features", "features_of", "narrowest_neck"]
 
 ERROR_OF_CAP: Final = 0.002
 """Widths are right to this share of the cap height, or better."""
@@ -130,6 +130,16 @@ def _narrowest_slot(shape: Shape, cap: float) -> Feature | None:
         if slot is None or gap.length < slot.width:
             return Feature(width=float(gap.length), at=_xy(gap.centroid))
     return slot
+
+
+def narrowest_neck(hole: Shape, *, under: float) -> Feature | None:
+    """The narrowest place between two wider parts of a hole, if it is narrower than `under` inches."""
+
+    def parted(width: float) -> Point | None:
+        parts = _solid_parts(hole.buffer(-width / 2, quad_segs=_ARC_SEGMENTS))
+        return _between(parts) if len(parts) > 1 else None
+
+    return _first_width(parted, under, most=under) if under > 0 else None
 
 
 def _solid_parts(geometry: BaseGeometry) -> NDArray[np.object_]:

@@ -44,7 +44,12 @@ def _pattern(rows: list[str], **tables: Any) -> Pattern:
 
 
 def test_an_outline_lies_behind_each_letter_with_templates_files_and_cloth_of_its_own() -> None:
-    pattern = _pattern(["Rose"], lettering={"outline": "1/4in"}, outline={"fabric": "Plum"})
+    pattern = _pattern(
+        ["Rose"],
+        lettering={"outline": "1/4in"},
+        outline={"fabric": "Plum"},
+        sewing={"least_counter": "1/8in"},
+    )
     behind = [template for template in pattern.templates if template.layer is Layer.OUTLINE]
     letters = [template for template in pattern.templates if template.layer is Layer.LETTER]
     assert len(behind) == len(letters) == 4
