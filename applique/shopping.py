@@ -18,7 +18,7 @@ from applique.quilt.strips import ClothCut, squares_from
 from applique.quilt.whole import QuiltPlan
 from applique.sewing.plan import RowPlan, StabilizerKind, StitchPlan
 from applique.sewing.quilting import QuiltingPlan
-from applique.units import Units, format_length, format_yards, round_up
+from applique.units import Units, format_length, format_yards, round_up, telling_apart
 from applique.yardage import EIGHTH_YARD, TEN_CENTIMETRES, StripNeed
 
 __all__ = ["ClothUse", "FabricBuy", "Leftover", "LeftoverBacking", "Shelf", "Shopping", "plan_shopping"]
@@ -308,11 +308,11 @@ def _back_from(quilt: QuiltPlan, pieces: Sequence[Leftover], units: Units) -> Le
         key=lambda tried: tried[0][1] / tried[1],
     )
     enough = reached >= goal
+    said = telling_apart([(reached, goal)], units)
     words = (
         f"the leftovers make the back in {len(rows)} row{'s' if len(rows) > 1 else ''}, {way}"
         if enough
-        else f"the leftovers reach {format_length(reached, units)} of {format_length(goal, units)}; "
-        "buy cloth for the back, or add to them"
+        else f"the leftovers reach {said(reached)} of {said(goal)}; buy cloth for the back, or add to them"
     )
     return LeftoverBacking(rows=rows, area=area, needed=width * height, enough=enough, words=words)
 
