@@ -6,6 +6,7 @@ import io
 import re
 import zipfile
 from collections.abc import Callable, Iterator
+from fractions import Fraction
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -13,6 +14,8 @@ import numpy as np
 import pypdfium2
 import pytest
 from axe_playwright_python.sync_playwright import Axe
+
+from applique.units import parse_length
 
 if TYPE_CHECKING:
     from tests.web.conftest import Served
@@ -169,6 +172,30 @@ def test_a_row_dragged_near_the_middle_snaps_to_the_centre_line(sheet: Sheet) ->
     assert "centre line" in page.locator("#distance").inner_text()
     page.mouse.up()
     sheet.settled(lambda: sheet.design()["line"][0].get("right"), None)
+
+
+@pytest.mark.parametrize("units", ["in", "cm"])
+def test_a_row_that_snaps_is_stored_where_it_is_shown(sheet: Sheet, units: str) -> None:
+    page = sheet.page
+    sheet.words("OAR", "LOCKS")
+    page.locator(f"[name=units][value={units}]").check()
+    page.locator("#finished").filter(has_text=re.compile(rf"^\d+(\.\d)? {units}")).wait_for()
+    page.wait_for_timeout(300)
+    edges = "one => document.querySelector(one).getBoundingClientRect().left"
+    still, other = (page.evaluate(edges, f"#art [data-row='{row}'][data-letter='1'] path") for row in (2, 1))
+    x, y = ink(sheet, "[data-row='1'][data-letter='1'] path")
+    page.mouse.move(x, y)
+    page.mouse.down()
+    page.mouse.move(x + still - other + 2, y, steps=8)
+    shown = page.locator("#distance").inner_text()
+    assert "in line" in shown
+    page.mouse.up()
+    sheet.settled(lambda: "right" in sheet.design()["line"][0], True)
+    stored = parse_length(sheet.design()["line"][0]["right"])
+    step = Fraction(1, 32) if units == "in" else Fraction(5, 254)
+    assert stored < 0
+    assert (stored / step).denominator == 1
+    assert -parse_length(shown.split(" left")[0]) == stored
 
 
 def test_arrow_keys_move_by_eighths_inches_and_finer(sheet: Sheet) -> None:
