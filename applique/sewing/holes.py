@@ -33,7 +33,7 @@ def hole_notices(
         holes = "1 small hole" if count == 1 else f"{count} small holes"
         are = "is" if count == 1 else "are"
         yield Notice(
-            what=f"{holes} in the outline behind row {number} {are} closed: a hole has to be "
+            what=f"{holes} in the outline {are} closed: a hole has to be "
             f"{format_length(limits.hole.least, design.units, denominator=32)} across {limits.hole.why}",
             where=f"row {number}",
             fix="larger letters or a narrower outline, where they should stay open",

@@ -79,7 +79,7 @@ def test_holes_down_to_a_hundredth_of_an_inch_were_cut_sewn_and_given_start_dots
     ].decode()
     assert drawn.count("Z") == 1 + len(every) - len(small)
 
-    said = f"{len(small)} small holes in the outline behind row 1 are closed: a hole has to be 1/4 in across"
+    said = f"{len(small)} small holes in the outline are closed: a hole has to be 1/4 in across"
     assert sum(said in notice.what for notice in pattern.notices) == 1
     assert sum(said in notice.what for notice in sketch(pattern.design).notices) == 1
     assert said in summary_md(pattern).decode()
@@ -90,7 +90,7 @@ def test_counters_that_the_reach_swallows_are_told_too() -> None:
     pattern = draft(_design("so", lettering={"outline": "5/8in"}, outline={"around": "letters"}))
     piece = pattern.outlines[1]
     assert (piece.text, piece.filled, len(piece.holes)) == ("o", 1, 0)
-    assert any("1 small hole in the outline behind row 1 is closed" in one.what for one in pattern.notices)
+    assert any("1 small hole in the outline is closed" in one.what for one in pattern.notices)
 
 
 def test_what_is_closed_follows_method_stitch_and_the_designs_own_limit() -> None:

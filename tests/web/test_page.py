@@ -405,6 +405,46 @@ def test_a_risk_stands_at_its_place_with_a_button_that_takes_it_back(sheet: Shee
     assert page.locator("#marks .mark").count() == 0
 
 
+NAMES = """
+panel = { width = "60in", height = "20in", fabric = "midnight_blue" }
+lettering = { font = "Lilita One", cap_height = "2in", fabric = "line 9 [x] of row 1" }
+line = [{ text = "OAR" }, { text = "row 1, line 9 [x] a_b" }]
+fabric = [
+  { name = "midnight_blue", colour = "#202040" },
+  { name = "line 9 [x] of row 1", colour = "#202048" },
+]
+"""
+
+
+def test_the_findings_leave_the_words_of_the_maker_alone(sheet: Sheet) -> None:
+    """An underscore, a "line 9" and brackets in a name stay; the row alone is counted as the page counts it."""
+    page = sheet.page
+    sheet.words("OAR")
+    page.get_by_text("The design as text").click()
+    page.get_by_label("The design as TOML").fill(NAMES)
+    page.get_by_role("button", name="Take this text").click()
+    sheet.drawn(2)
+    page.get_by_label("Words of row 1").fill("")
+    said = page.locator("#findings .what")
+    said.filter(has_text="row 2: line 9 [x] of row 1 on midnight_blue has a contrast of 1").wait_for()
+    page.locator(".look summary").last.click()
+    page.get_by_label("Height of the H").last.fill("9in")
+    said.filter(has_text="row 2: “row 1, line 9 [x] a_b” is ").wait_for()
+
+
+def test_a_refused_move_was_said_of_row_null(sheet: Sheet) -> None:
+    """Row 1 has no words yet, so what the program counts as row 1 is row 2 of the page."""
+    page = sheet.page
+    sheet.words("OAR", "LOCK")
+    page.get_by_label("Words of row 1").fill("")
+    page.locator("#drawing:not([aria-label*='OAR'])").wait_for()
+    problem = {"what": "too far for row 7", "where": "row 1, right", "fix": "less", "line": 1}
+    page.route("**/api/move", lambda route: route.fulfill(status=422, json={"problems": [problem]}))
+    page.locator("#drawing").focus()
+    page.keyboard.press("ArrowRight")
+    page.locator("#findings .what").filter(has_text="row 2, right: too far for row 7").wait_for()
+
+
 def test_a_design_is_saved_to_a_named_file_and_opened_again(sheet: Sheet, tmp_path: Path) -> None:
     page = sheet.page
     sheet.words("OAR", "LOCK")

@@ -99,6 +99,19 @@ def test_moves_add_up_exactly_and_can_be_put_back(served: Served) -> None:
     assert "nudge" not in back.json()["design"]["line"][1]
 
 
+def test_only_a_row_of_the_design_counts_as_one(served: Served, dejavu_bold: str) -> None:
+    """A font file may be called “row 9.ttf”; that is no row."""
+    client = served.client()
+    far = {"design": DESIGN, "line": 2, "right": "99999in", "up": "0in"}
+    (problem,) = client.post("/api/move", json=far).json()["problems"]
+    assert (problem["line"], problem["where"]) == (2, "row 2, right")
+    damaged = client.post(
+        "/api/fonts", params={"name": "row 9.ttf"}, content=Path(dejavu_bold).read_bytes()[:5000]
+    )
+    (problem,) = damaged.json()["problems"]
+    assert (problem["line"], problem["where"]) == (None, "row 9.ttf")
+
+
 @pytest.mark.parametrize(
     ("units", "right", "up", "stored"),
     [
