@@ -84,8 +84,6 @@ class LeftoverBacking:
     """Whether the back can be pieced from what is left: the leftovers row by row, or why not."""
 
     rows: tuple[tuple[Leftover, ...], ...]
-    area: Fraction
-    needed: Fraction
     enough: bool
     words: str
 
@@ -301,7 +299,6 @@ def _leftovers(
 def _back_from(quilt: QuiltPlan, pieces: Sequence[Leftover], units: Units) -> LeftoverBacking:
     """The back pieced in rows from leftovers, the rows lying across or standing up, whichever reaches further."""
     width, height = quilt.backing.width, quilt.backing.height
-    area = sum((piece.length * piece.width for piece in pieces), Fraction(0))
     lying, standing = _rows_from(pieces, width, height), _rows_from(pieces, height, width)
     (rows, reached), goal, way = max(
         ((lying, height, "lying across"), (standing, width, "standing upright")),
@@ -314,7 +311,7 @@ def _back_from(quilt: QuiltPlan, pieces: Sequence[Leftover], units: Units) -> Le
         if enough
         else f"the leftovers reach {said(reached)} of {said(goal)}; buy cloth for the back, or add to them"
     )
-    return LeftoverBacking(rows=rows, area=area, needed=width * height, enough=enough, words=words)
+    return LeftoverBacking(rows=rows, enough=enough, words=words)
 
 
 def _rows_from(

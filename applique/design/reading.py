@@ -206,12 +206,6 @@ def _cross_problems(design: Design) -> Iterable[Problem]:
                 where=f"row {number}",
                 fix='cap_height = "7in" in the row or in [lettering]',
             )
-    if not 0 <= design.fusible.extra_percent <= 200:
-        yield Problem(
-            what=f"extra_percent is {design.fusible.extra_percent}",
-            where="[fusible]",
-            fix="a number from 0 to 200",
-        )
     if design.fusible.width <= 2 * design.fusible.rough_cut:
         yield Problem(what="the web is narrower than its rough cut", where="[fusible]", fix='width = "17in"')
 

@@ -19,13 +19,13 @@ from shapely import affinity
 from applique.colours import colour_difference, contrast_ratio
 from applique.design import Design
 from applique.errors import Notice
-from applique.fabrics import Fabrics
+from applique.fabrics import Fabrics, has_outline
 from applique.outline_layer import PlacedOutline
 from applique.panel import PanelPlan, PlacedCut, PlacedRow, on_panel, row_on_panel
 from applique.sewing.features import Corner, Feature, Features, features_of, narrowest_neck
 from applique.sewing.limits import Limit, Limits, limits_for, stitch_width_range
 from applique.sewing.reading import COMFORTABLE, FARTHEST, Reading, comfortable_height, least_height
-from applique.sewing.stitches import LOW_CONTRAST, RowStitch, has_outline, row_stitches
+from applique.sewing.stitches import LOW_CONTRAST, RowStitch, row_stitches
 from applique.typeset.fonts import GlyphSpot, Typeface
 from applique.typeset.outline import Point, Shape
 from applique.typeset.shaping import shape_text
@@ -181,7 +181,6 @@ def letter_features(cut: PlacedCut, cap_height: Fraction) -> Features:
         counter=feature(unit.counter) if unit.counter else None,
         slot=feature(unit.slot) if unit.slot else None,
         tip=corner(unit.tip),
-        notch=corner(unit.notch),
     )
 
 
