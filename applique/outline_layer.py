@@ -178,7 +178,7 @@ def _filled(design: Design, outline: Outline, counters: Sequence[Polygon], least
     for contour in outline.contours:
         if contour.signed_area() >= 0:
             continue
-        around = Polygon(contour.points(CHORD_ERROR))
+        around = _within(contour)
         hole = _hole(around, shells)
         if hole.width < least - _SLACK:
             gone.append(around)
@@ -200,12 +200,16 @@ def _filled(design: Design, outline: Outline, counters: Sequence[Polygon], least
     )
 
 
+def _within(contour: Contour) -> Polygon:
+    """What a contour goes around; nothing for a sliver of two curves that flatten to one line."""
+    points = contour.points(CHORD_ERROR)
+    return Polygon(points) if len(points) >= 3 else Polygon()
+
+
 def _hole(around: Polygon, shells: Sequence[Contour]) -> Hole:
     """The white inside one contour: what it goes around, less what stands in it."""
     white = shapely.make_valid(around)
-    islands = [
-        Polygon(shell.points(CHORD_ERROR)) for shell in shells if white.contains(shapely.Point(shell.start))
-    ]
+    islands = [_within(shell) for shell in shells if white.contains(shapely.Point(shell.start))]
     white = as_shape(white.difference(shapely.union_all(islands)) if islands else white)
     if white.is_empty:
         return Hole(width=0.0, at=(0.0, 0.0), shape=white)
