@@ -147,7 +147,7 @@ def test_rows_of_quilting_are_centred_on_the_quilt(straight: str) -> None:
 
 
 def test_letters_wider_than_their_fabric_are_named_in_the_summary(straight: str) -> None:
-    """An O of 10 1/2 in rough cut, from fabric of 6 in: two widths side by side."""
+    """An H of 20 1/2 by 6 1/2 in rough cut, its height along the selvage, from fabric of 6 in: two widths of 20 1/2."""
     pattern = _pattern(
         straight,
         fabric=[
@@ -155,9 +155,9 @@ def test_letters_wider_than_their_fabric_are_named_in_the_summary(straight: str)
             {"name": "Fog", "colour": "#e0e0d8"},
         ],
         binding={"fabric": "Fog"},
-        line=[{"text": "O", "cap_height": "10in"}],
+        line=[{"text": "H", "cap_height": "20in"}],
     )
     (need,) = pattern.cloth
-    assert need.joined == ("O: 2 widths of 10 1/2 in side by side",)
-    assert need.used == 21
+    assert need.joined == ("H: 2 widths of 20 1/2 in side by side",)
+    assert need.used == 41
     assert f"side by side: {need.joined[0]}" in summary_md(pattern).decode("utf-8")
