@@ -63,6 +63,18 @@ def test_panels_lie_the_way_that_takes_less_cloth(
     assert (plan.upright, plan.length) == (upright, length)
 
 
+def test_nobody_joins_nine_panels() -> None:
+    """Eight widths of 10 in, seven seams off, are 76 1/2 in."""
+    for side, joined in ((76, True), (77, False)):
+        backing, size = Backing(overage=Fraction(0)), (Fraction(side), Fraction(side))
+        if joined:
+            plan = plan_backing(backing, size, Fraction(10), seam_allowance=SEAM / 2, units=Units.INCHES)
+            assert plan.panels == 8
+        else:
+            with pytest.raises(Refusal, match="9 panels"):
+                plan_backing(backing, size, Fraction(10), seam_allowance=SEAM / 2, units=Units.INCHES)
+
+
 def test_leftovers_sewn_into_rows_are_as_long_and_as_high_as_they_are_said_to_be() -> None:
     """Whatever the overage: each row with its seams taken off reaches across, and none has a piece too many.
 

@@ -29,6 +29,10 @@ def test_rectangles_follow_one_another_around_the_panel_and_lie_on_their_sides()
     strips = {strip.side: strip for step in border.steps for strip in step.strips}
     around = [fabric for side in ("top", "right", "bottom", "left") for fabric, _ in strips[side].pieces]
     assert around == [NAMES[index % 3] for index in range(len(around))]
+    for side, axis, way in (("left", 1, -1), ("right", 1, -1), ("top", 0, 1), ("bottom", 0, 1)):
+        laid = [patch for patch in border.patches if patch.side == side]
+        laid.sort(key=lambda patch: way * sum(corner[axis] for corner in patch.corners))
+        assert [patch.fabric for patch in laid] == [fabric for fabric, _ in strips[side].pieces]
     for patch in border.patches:
         x, y = (sum(corner[axis] for corner in patch.corners) / 4 for axis in (0, 1))
         place = {"left": x == -11, "right": x == 11, "top": y == 9, "bottom": y == -9}
@@ -48,6 +52,12 @@ def test_a_panel_is_folded_to_be_cut_when_a_side_is_larger_than_a_mat(
 def test_both_sides_of_a_quilt_say_its_class() -> None:
     """60 by 100 in is 8 and 14 from a twin of 68 by 86, 6 and 28 from a lap quilt of 54 by 72 (docs/sources.md)."""
     assert quilt_class(Fraction(60), Fraction(100)).name == "twin"
+
+
+def test_a_small_quilt_is_a_wall_quilt() -> None:
+    """Less than two thirds of 36 by 54 in (common practice, no source)."""
+    assert quilt_class(Fraction(36), Fraction(35)).name == "wall quilt"
+    assert quilt_class(Fraction(36), Fraction(37)).usual is not None
 
 
 @pytest.mark.parametrize("size", [(50, 40), (40, 90), (110, 30)])
