@@ -887,12 +887,21 @@ def test_reading_distances_are_those_of_each_cap_height(printed: Printed) -> Non
 
 
 def test_quilting_says_its_lines_stitches_and_thread(printed: Printed) -> None:
-    for plan in printed.pattern.quilting:
+    for plan, asked in zip(printed.pattern.quilting, printed.pattern.design.quilting, strict=True):
         said = re.search(
             rf"{plan.number}\. {plan.kind.value.capitalize()} (.*?) stitches, (.*? of thread)", printed.text
         )
         assert said is not None
-        printed.agree(" ".join(re.findall(r"[\d.]+ (?:yd|m) to sew", said[1])), plan.length, step=printed.run)
+        sizes = {
+            "echo": [asked.spacing],
+            "crosshatch": [asked.spacing],
+            "rows": [asked.row_height, asked.overlap],
+            "in the ditch": [],
+        }[plan.kind.value]
+        near(lengths(said[1])[:-1], sizes, printed.step(8))
+        angles = [asked.angle, asked.angle + 90] if plan.kind.value == "crosshatch" else []
+        assert [float(angle) for angle in re.findall(r"([\d.]+)°", said[1])] == angles
+        near(lengths(said[1])[-1:], [plan.length], printed.run)
         assert counts(said[1])[-1] == plan.stitches
         printed.agree(said[2], plan.thread, step=printed.run)
         drawn = sum(math.dist(*ends) for line in plan.lines for ends in pairwise(line))
