@@ -161,7 +161,7 @@ def _made_as_data(pattern: Pattern, folder: Path, written: tuple[Path, ...]) -> 
 
 def _make_each(file: Path, names: Path, folder: Path, effort: str, *, replace: bool, as_json: bool) -> None:
     """Make FILE for each row of the list, say what became of each, and leave with 1 if any was refused."""
-    from applique.batch import State, make_each
+    from applique.batch import State, left_over, make_each
     from applique.nesting import Effort
 
     outcomes: list[Outcome] = []
@@ -175,10 +175,15 @@ def _make_each(file: Path, names: Path, folder: Path, effort: str, *, replace: b
             risks = f", {len(outcome.notices)} to look at in summary.md" if outcome.notices else ""
             click.echo(f"list row {outcome.row}: {outcome.folder} {outcome.state.value}{risks}")
     counts = {state: sum(outcome.state is state for outcome in outcomes) for state in State}
+    left = [str(path) for path in left_over(folder, outcomes)]
     if as_json:
-        _say_json({"rows": [_outcome_as_data(outcome) for outcome in outcomes]})
+        _say_json({"rows": [_outcome_as_data(outcome) for outcome in outcomes], "left_over": left})
     else:
         click.echo(", ".join(f"{counts[state]} {state.value}" for state in State))
+        for path in left:
+            click.echo(
+                f"! {path}: no row of the list makes this any more\n  try: look at it, then take it away"
+            )
     if counts[State.REFUSED]:
         sys.exit(1)
 

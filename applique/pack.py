@@ -18,7 +18,15 @@ from applique.reports import FORMAT, made_by, pattern_json, summary_md
 from applique.sheets import label_pdf, nesting_pdf, pattern_pdf, placement_guide_pdf, templates_pdf
 from applique.swapping import recover, replace_folder, write_file
 
-__all__ = ["check_folder", "folder_name", "holds_pack_of", "pack_files", "write_pack", "write_text"]
+__all__ = [
+    "check_folder",
+    "folder_name",
+    "holds_pack",
+    "holds_pack_of",
+    "pack_files",
+    "write_pack",
+    "write_text",
+]
 
 _LIST: Final = "pattern.json"
 _LARGEST_LIST: Final = 200_000_000
@@ -143,6 +151,11 @@ def check_folder(folder: Path, *, replace: bool) -> Path:
             )
         )
     return place
+
+
+def holds_pack(folder: Path) -> bool:
+    """Whether `folder` holds what this program made, touched since or not."""
+    return folder.is_dir() and not folder.is_symlink() and bool(_listed(folder / _LIST))
 
 
 def holds_pack_of(design: Design, folder: Path) -> bool:

@@ -2,27 +2,37 @@
 
 from __future__ import annotations
 
+import hashlib
+import json
 import multiprocessing
 import os
-from collections.abc import Iterator, Mapping
+import signal
+import sys
+import threading
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping
 from concurrent.futures import Future, ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
+from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from enum import StrEnum
+from multiprocessing.connection import Connection, wait
 from pathlib import Path
-from typing import Any
+from typing import Any, Final
 
 from applique.batch.filling import check_placeholders, fill
-from applique.batch.rows import NameList, read_list
+from applique.batch.rows import ListRow, NameList, read_list
 from applique.design import design_from_mapping
 from applique.design.reading import read_design_data
 from applique.errors import Notice, Problem, Refusal
 from applique.nesting import Effort, Nester
-from applique.pack import check_folder, folder_name, holds_pack_of, write_pack
+from applique.pack import check_folder, folder_name, holds_pack, holds_pack_of, write_pack
 from applique.pattern import draft
 from applique.store import FolderStore, cache_folder
 
-__all__ = ["Outcome", "State", "make_each"]
+__all__ = ["Outcome", "State", "left_over", "make_each"]
+
+_DIGITS_OF_DIGEST: Final = 8
 
 
 class State(StrEnum):
@@ -69,7 +79,9 @@ def make_each(
     """Make the pattern of each row of the list `names` into a folder of its own below `folder`.
 
     `template` is a design file with placeholders. Rows are made side by side, on every core unless `workers` says
-    how many; what became of them comes in their order. One that cannot be made does not stop the others.
+    how many; what became of them comes in their order. One that cannot be made does not stop the others. A row has
+    the same folder wherever it stands in the list. The processes at work end with this one, however
+    it ends, and with the iterator.
 
     Raises:
         Refusal: the template or the list cannot be used at all; nothing is written then.
@@ -87,9 +99,8 @@ def _jobs(
     listed: NameList, data: Mapping[str, Any], *, base: Path, folder: Path, effort: Effort, replace: bool
 ) -> Iterator[_Job | Outcome]:
     """A job for each row; at once the outcome of a row that has too few or too many cells."""
-    digits = len(str(listed.rows[-1].number))
-    for row in listed.rows:
-        place = folder / f"{row.number:0{digits}d}-{folder_name(' '.join(row.cells[:1]))}"
+    for row, name in zip(listed.rows, _names(listed.rows), strict=True):
+        place = folder / name
         try:
             values = listed.values(row)
         except Refusal as refusal:
@@ -97,6 +108,29 @@ def _jobs(
             continue
         filled = fill(data, values)
         yield _Job(row=row.number, data=filled, base=base, folder=place, effort=effort, replace=replace)
+
+
+def _names(rows: Iterable[ListRow]) -> Iterator[str]:
+    """A name for the folder of each row: its first cell, a digest of all its cells, and a count where rows are equal.
+
+    What stands above a row has no part in it, so that a row put in on top makes no other row anew.
+    """
+    seen: Counter[str] = Counter()
+    for row in rows:
+        digest = hashlib.sha256(json.dumps(row.cells).encode("ascii")).hexdigest()[:_DIGITS_OF_DIGEST]
+        name = f"{folder_name(row.cells[0])}-{digest}"
+        seen[name] += 1
+        yield name if seen[name] == 1 else f"{name}-{seen[name]}"
+
+
+def left_over(folder: Path, outcomes: Iterable[Outcome]) -> tuple[Path, ...]:
+    """The folders in `folder` that this program made and that are none of `outcomes`: no row makes them any more."""
+    wanted = {outcome.folder.name for outcome in outcomes}
+    return tuple(
+        path
+        for path in sorted(folder.iterdir())
+        if path.name not in wanted and not path.name.startswith(".") and holds_pack(path)
+    )
 
 
 def _make_room(folder: Path) -> None:
@@ -122,9 +156,12 @@ def _made(jobs: tuple[_Job | Outcome, ...], *, workers: int) -> Iterator[Outcome
     An error of the program in one row is raised when all the others are done.
     """
     fault: Exception | None = None
-    pool = ProcessPoolExecutor(workers, mp_context=multiprocessing.get_context("spawn"))
+    context = multiprocessing.get_context("spawn")
+    line, ours = context.Pipe(duplex=False)
+    pool = ProcessPoolExecutor(workers, context, initializer=_end_with, initargs=(line,))
     try:
-        waiting = [job if isinstance(job, Outcome) else pool.submit(_make, job) for job in jobs]
+        with _ctrl_c_held():
+            waiting = [job if isinstance(job, Outcome) else pool.submit(_make, job) for job in jobs]
         for job, result in zip(jobs, waiting, strict=True):
             try:
                 yield result.result() if isinstance(result, Future) else result
@@ -133,10 +170,42 @@ def _made(jobs: tuple[_Job | Outcome, ...], *, workers: int) -> Iterator[Outcome
             except Exception as error:
                 error.add_note(f"while row {job.row} was made")
                 fault = fault or error
+    except BaseException:
+        ours.close()
+        raise
     finally:
         pool.shutdown(wait=True, cancel_futures=True)
+        ours.close()
+        line.close()
     if fault is not None:
         raise fault
+
+
+def _end_with(line: Connection) -> None:
+    """In a child process: end it at once when the other end of `line` is closed, by hand or by the death of its owner.
+
+    A kill at any moment leaves no folder half written (see `swapping`). Ctrl-C is the owner's business.
+    """
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+
+    def watch() -> None:
+        wait([line])
+        os._exit(1)
+
+    threading.Thread(target=watch, name="end with the parent", daemon=True).start()
+
+
+@contextmanager
+def _ctrl_c_held() -> Iterator[None]:
+    """Within it Ctrl-C waits, and processes that are started never see it, not even while they load."""
+    if sys.platform == "win32":
+        yield
+        return
+    former = signal.pthread_sigmask(signal.SIG_BLOCK, (signal.SIGINT,))
+    try:
+        yield
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, former)
 
 
 def _stopped(job: _Job | Outcome) -> Outcome:
