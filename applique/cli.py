@@ -1,6 +1,7 @@
 """The command line: reads arguments, calls the rooms, shows the result.
 
-Exit 0 made, 1 refused, 2 wrong usage. Rooms are imported inside the commands, so that `applique --help` is quick.
+Exit 0 made, 1 refused, 2 wrong usage; what else can end a command is the business of `__main__`. Rooms are imported
+inside the commands, so that `applique --help` is quick.
 """
 
 from __future__ import annotations
@@ -127,11 +128,17 @@ def make(
     _say_how_long(design, effort)
     pattern = _drafted(design, effort)
     written = write_pack(pattern, folder, replace=replace, progress=_progress())
+    _note_written(folder)
     if as_json:
         _say_json(_made_as_data(pattern, folder, written))
     else:
         _say_what_was_made(pattern, folder, len(written))
     _leave_searches_behind()
+
+
+def _note_written(path: Path) -> None:
+    """Put down that `path` was written, for whoever has to say so if the command ends early (see `__main__`)."""
+    click.get_current_context().ensure_object(list).append(path)
 
 
 def _leave_searches_behind() -> None:
@@ -167,6 +174,8 @@ def _make_each(file: Path, names: Path, folder: Path, effort: str, *, replace: b
     outcomes: list[Outcome] = []
     for outcome in make_each(file, names, folder, effort=Effort[effort.upper()], replace=replace):
         outcomes.append(outcome)
+        if outcome.state is State.MADE:
+            _note_written(outcome.folder)
         if as_json:
             continue
         for problem in outcome.problems:
@@ -418,6 +427,7 @@ def _mend(design: Design, target: Path, *, replace: bool, show: bool) -> dict[st
             "\n".join(difflib.unified_diff(before, after, "the design", str(target), lineterm="", n=2))
         )
     write_text(target, design_text(mended), replace=replace)
+    _note_written(target)
     done = [f"Wrote {target}:", *(f"  {finding.where}: {cure.words}" for finding, cure in taken)]
     done += [f"  {finding.where}: no cure was found; {finding.what}" for finding in given_up]
     return {"file": str(target), "done": done}
@@ -434,6 +444,7 @@ def new(file: Path, replace: bool, as_json: bool) -> None:
     from applique.starter import STARTER
 
     write_text(file, STARTER, replace=replace)
+    _note_written(file)
     if as_json:
         _say_json({"file": str(file)})
         return

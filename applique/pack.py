@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 import re
+import tempfile
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any, Final
@@ -107,13 +108,12 @@ def write_text(path: Path, text: str, *, replace: bool) -> None:
         raise Refusal(
             Problem(what="the folder it would go into does not exist", where=str(path), fix="make it first")
         )
-    fresh = path.with_name(f".{path.name}.new")
     try:
-        fresh.unlink(missing_ok=True)
-        write_file(fresh, text.encode("utf-8"))
-        fresh.replace(path)
+        with tempfile.TemporaryDirectory(prefix=".applique-", dir=path.parent) as private:
+            fresh = Path(private) / "new"
+            write_file(fresh, text.encode("utf-8"))
+            fresh.replace(path)
     except OSError as error:
-        fresh.unlink(missing_ok=True)
         raise _cannot_write(path, error) from None
 
 

@@ -31,11 +31,22 @@ HEADINGS = {
     "OutlineLayer": "[outline]",
 }
 
+CODES = (
+    "| exit code | means |",
+    "|---|---|",
+    "| 0 | made, or said |",
+    "| 1 | refused: it says what is wrong, where, and what to do; nothing was changed. `--each` makes the other rows |",
+    "| 2 | wrong usage: no such command or option |",
+    "| 70 | a defect of the program: it says where the report of it is kept, and what was written before |",
+    "| 130 | stopped with Ctrl-C |",
+    "| 141 | whatever read the output went away, as in `applique fonts \\| true`; the work may be done |",
+)
+
 
 def command_line() -> str:
     """Every command with its help, as click prints it."""
-    made = "Made from `--help` by `python docs/make_reference.py`. Exit 0 made, 1 refused, 2 wrong usage."
-    parts = ["# Commands", "", made, ""]
+    made = "Made from `--help` by `python docs/make_reference.py`."
+    parts = ["# Commands", "", made, "", *CODES, ""]
     top = click.Context(main, info_name="applique", terminal_width=90, **main.context_settings)
     commands = [("applique", main, top)]
     commands += [

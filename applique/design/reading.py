@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import difflib
+import itertools
 import re
 import stat
 import tomllib
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import fields, is_dataclass
 from pathlib import Path
 from typing import Any, Final
@@ -26,7 +27,11 @@ _LARGEST_FILE: Final = 1_000_000
 _MOST_LETTERS: Final = 10_000
 _MOST_DOTS: Final = 100
 _MOST_PROBLEMS: Final = 50
+_DEEPEST: Final = 16
+"""Tables and lists within one another; a design has five."""
 _CONTROL: Final = re.compile("[\x00-\x08\x0e-\x1f\x7f-\x9f]")
+_NO_TEXT: Final = re.compile("[\ud800-\udfff]")
+"""What stands for a byte of a name or of words that is not UTF-8 (PEP 383), or for half a sign."""
 _QUOTED: Final = re.compile(r"\"[^\"]*\"|'[^']*'")
 
 
@@ -101,10 +106,17 @@ def design_from_mapping(data: Mapping[str, Any], *, base: Path | None = None) ->
     Raises:
         Refusal: with every problem of the data.
     """
+    if not isinstance(data, Mapping):
+        what = f"a design is a table of settings, and this is {short(repr(data))}"
+        raise Refusal(Problem(what=what, fix='such as {"line": [{"text": "HOME"}]}'))
+    resolved = _with_font_paths(data, base)
+    problems = list(itertools.islice(_no_plain_data(resolved), _MOST_PROBLEMS))
+    if problems:
+        raise Refusal(problems)
     problems = list(_control_signs(data))
     design: Design | None = None
     try:
-        design = design_adapter().validate_python(_with_font_paths(data, base))
+        design = design_adapter().validate_python(resolved)
     except ValidationError as error:
         problems += _told(error)
     if not problems and design is not None:
@@ -121,6 +133,40 @@ def _told(error: ValidationError) -> list[Problem]:
         more = error.error_count() - _MOST_PROBLEMS
         problems.append(Problem(what=f"and {more} more problems", fix="these first, then check again"))
     return problems
+
+
+def _no_plain_data(data: Mapping[str, Any]) -> Iterator[Problem]:
+    """What no file could hold: keys and words that are no text, and tables and lists that hold themselves."""
+    done: set[int] = set()
+
+    def look(value: object, location: tuple[int | str, ...], above: tuple[int, ...]) -> Iterator[Problem]:
+        if isinstance(value, str) and (found := _NO_TEXT.search(value)):
+            yield _no_text(value, ord(found[0]), location)
+        if not isinstance(value, Mapping | list | tuple) or id(value) in done:
+            return
+        if id(value) in above or len(above) == _DEEPEST:
+            what = "holds itself" if id(value) in above else "stands in too many tables and lists"
+            yield Problem(what=what, where=short(_where(location)), fix="see docs/design-file.md")
+            return
+        for key, part in value.items() if isinstance(value, Mapping) else enumerate(value):
+            if isinstance(value, Mapping) and (not isinstance(key, str) or _NO_TEXT.search(key)):
+                what = f"the key {short(ascii(key))} is no text"
+                yield Problem(what=what, where=short(_where(location)), fix="the name of a setting")
+                continue
+            yield from look(part, (*location, key), (*above, id(value)))
+        done.add(id(value))
+
+    yield from look(data, (), ())
+
+
+def _no_text(value: str, sign: int, location: tuple[int | str, ...]) -> Problem:
+    is_font = location[-1] == "font"
+    said = f"a byte {sign - 0xDC00:02X}" if 0xDC80 <= sign <= 0xDCFF else f"U+{sign:04X} alone"
+    return Problem(
+        what=f"{short(ascii(value))} is no text: it holds {said}",
+        where=short(_where(location)),
+        fix="another name for the font file or its folder" if is_font else "type the words anew",
+    )
 
 
 def _control_signs(data: Mapping[str, Any]) -> Iterable[Problem]:
