@@ -25,7 +25,7 @@ import click
 from applique.errors import Notice, Problem, Refusal
 
 if TYPE_CHECKING:
-    from applique.batch import Outcome
+    from applique.batch import CheckedRow, Outcome
     from applique.design import Design
     from applique.pattern import Pattern
 
@@ -343,39 +343,83 @@ def _say_notices(notices: tuple[Notice, ...]) -> None:
     help="The file that --fix writes; FILE-mended.toml if not given.",
 )
 @click.option("--replace", is_flag=True, help="Overwrite the file that --fix writes.")
-def check(file: Path, as_json: bool, fix: bool, output: Path | None, replace: bool) -> None:
+@click.option(
+    "--each",
+    "names",
+    type=click.Path(path_type=Path),
+    metavar="CSV",
+    help="Check FILE, a template, with each row of a list.",
+)
+@_refusing
+def check(
+    file: Path, as_json: bool, fix: bool, output: Path | None, replace: bool, names: Path | None
+) -> None:
     """Say all that is wrong or risky in FILE, each with cures that have been tried; write nothing without --fix."""
     from applique.design import read_design
+    from applique.sewing.cures import tried_cures
 
+    if names is not None and fix:
+        raise click.UsageError("--fix does not go with --each; change the template by hand.")
     if (output is not None or replace) and not fix:
         raise click.UsageError("--output and --replace go with --fix.")
+    if names is not None:
+        _check_each(file, names, as_json=as_json)
+        return
     target = output or file.with_name(f"{file.stem}-mended.toml")
-    try:
-        design = read_design(file)
-        pattern = _drafted(design)
-        tried = _tried_cures(design, pattern)
-        if as_json:
-            said = {"problems": [], "notices": [_as_data(n, tried.get(str(n), ())) for n in pattern.notices]}
-            mended = {"mended": _mend(design, target, replace=replace, show=False)} if fix else {}
-            _say_json({**said, **mended})
-            return
-        _say_checked(pattern, tried)
-        if fix:
-            for words in _mend(design, target, replace=replace, show=True)["done"]:
-                click.echo(words)
-    except Refusal as refusal:
-        _say_refused(refusal, as_json=as_json)
-        sys.exit(1)
-
-
-def _say_checked(pattern: Pattern, tried: Mapping[str, tuple[str, ...]]) -> None:
-    for notice in pattern.notices:
-        click.echo(f"! {notice}" if str(notice) not in tried else f"! {notice.where}: {notice.what}")
-        for words in tried.get(str(notice), ()):
-            click.echo(f"  try: {words}")
+    design = read_design(file)
+    pattern = _drafted(design)
+    tried = tried_cures(design, pattern.findings)
+    if as_json:
+        said = {"problems": [], "notices": [_as_data(n, tried.get(str(n), ())) for n in pattern.notices]}
+        mended = {"mended": _mend(design, target, replace=replace, show=False)} if fix else {}
+        _say_json({**said, **mended})
+        return
+    _say_notices_and_cures(pattern.notices, tried)
     click.echo(
         "It can be made; look at the above first." if pattern.notices else "Nothing stands in the way."
     )
+    if fix:
+        for words in _mend(design, target, replace=replace, show=True)["done"]:
+            click.echo(words)
+
+
+def _check_each(file: Path, names: Path, *, as_json: bool) -> None:
+    """Say what is wrong or risky in each row of the list, and leave with 1 if any would be refused."""
+    from applique.batch import check_each
+
+    rows: list[CheckedRow] = []
+    for checked in check_each(file, names):
+        rows.append(checked)
+        if as_json:
+            continue
+        for problem in checked.problems:
+            click.echo(str(problem), err=True)
+        _say_notices_and_cures(checked.notices, checked.tried)
+        if not checked.problems and not checked.notices:
+            click.echo(f"list row {checked.row}: nothing stands in the way")
+    refused = sum(bool(checked.problems) for checked in rows)
+    risky = sum(bool(checked.notices) for checked in rows)
+    if as_json:
+        _say_json({"rows": [_checked_as_data(checked) for checked in rows]})
+    else:
+        click.echo(f"{len(rows) - refused - risky} ready, {risky} to look at, {refused} refused")
+    if refused:
+        sys.exit(1)
+
+
+def _checked_as_data(checked: CheckedRow) -> dict[str, Any]:
+    return {
+        "row": checked.row,
+        "problems": [_as_data(problem) for problem in checked.problems],
+        "notices": [_as_data(notice, checked.tried.get(str(notice), ())) for notice in checked.notices],
+    }
+
+
+def _say_notices_and_cures(notices: tuple[Notice, ...], tried: Mapping[str, tuple[str, ...]]) -> None:
+    for notice in notices:
+        click.echo(f"! {notice}" if str(notice) not in tried else f"! {notice.where}: {notice.what}")
+        for words in tried.get(str(notice), ()):
+            click.echo(f"  try: {words}")
 
 
 def _say_refused(refusal: Refusal, *, as_json: bool) -> None:
@@ -394,19 +438,6 @@ def _as_data(said: Problem | Notice, tried: tuple[str, ...] = ()) -> dict[str, A
         "fix": tried[0] if tried else said.fix,
         "cures": list(tried),
     }
-
-
-def _tried_cures(design: Design, pattern: Pattern) -> dict[str, tuple[str, ...]]:
-    """The words of the cures of each finding, by the words of its notice."""
-    from applique.sewing.cures import cures
-
-    found: dict[str, tuple[str, ...]] = {}
-    for finding in pattern.findings:
-        words = tuple(cure.words for cure in cures(design, finding))
-        found[str(finding.notice())] = words or (
-            "no single change was found that cures it; other words or another font",
-        )
-    return found
 
 
 def _mend(design: Design, target: Path, *, replace: bool, show: bool) -> dict[str, Any]:

@@ -4,25 +4,18 @@ from __future__ import annotations
 
 import hashlib
 import json
-import multiprocessing
-import os
-import signal
-import sys
-import threading
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
-from concurrent.futures import Future, ProcessPoolExecutor
-from concurrent.futures.process import BrokenProcessPool
-from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from enum import StrEnum
-from multiprocessing.connection import Connection, wait
 from pathlib import Path
 from typing import Any, Final
 
-from applique.batch.filling import check_placeholders, fill
+from applique.batch.filling import check_placeholders
+from applique.batch.processes import side_by_side
 from applique.batch.rows import ListRow, NameList, read_list
 from applique.design import design_from_mapping
+from applique.design.placeholders import fill
 from applique.design.reading import read_design_data
 from applique.errors import Notice, Problem, Refusal
 from applique.nesting import Effort, Nester
@@ -92,7 +85,7 @@ def make_each(
     base = template.parent.resolve()
     jobs = tuple(_jobs(listed, data, base=base, folder=folder, effort=effort, replace=replace))
     _make_room(folder)
-    return _made(jobs, workers=min(workers or os.cpu_count() or 1, len(jobs)))
+    return side_by_side(_make, jobs, workers=workers, stopped=_stopped)
 
 
 def _jobs(
@@ -150,64 +143,6 @@ def _make_room(folder: Path) -> None:
         ) from None
 
 
-def _made(jobs: tuple[_Job | Outcome, ...], *, workers: int) -> Iterator[Outcome]:
-    """The outcome of each job in order, made by `workers` processes that share nothing with this one.
-
-    An error of the program in one row is raised when all the others are done.
-    """
-    fault: Exception | None = None
-    context = multiprocessing.get_context("spawn")
-    line, ours = context.Pipe(duplex=False)
-    pool = ProcessPoolExecutor(workers, context, initializer=_end_with, initargs=(line,))
-    try:
-        with _ctrl_c_held():
-            waiting = [job if isinstance(job, Outcome) else pool.submit(_make, job) for job in jobs]
-        for job, result in zip(jobs, waiting, strict=True):
-            try:
-                yield result.result() if isinstance(result, Future) else result
-            except BrokenProcessPool:
-                yield _stopped(job)
-            except Exception as error:
-                error.add_note(f"while row {job.row} was made")
-                fault = fault or error
-    except BaseException:
-        ours.close()
-        raise
-    finally:
-        pool.shutdown(wait=True, cancel_futures=True)
-        ours.close()
-        line.close()
-    if fault is not None:
-        raise fault
-
-
-def _end_with(line: Connection) -> None:
-    """In a child process: end it at once when the other end of `line` is closed, by hand or by the death of its owner.
-
-    A kill at any moment leaves no folder half written (see `swapping`). Ctrl-C is the owner's business.
-    """
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
-
-    def watch() -> None:
-        wait([line])
-        os._exit(1)
-
-    threading.Thread(target=watch, name="end with the parent", daemon=True).start()
-
-
-@contextmanager
-def _ctrl_c_held() -> Iterator[None]:
-    """Within it Ctrl-C waits, and processes that are started never see it, not even while they load."""
-    if sys.platform == "win32":
-        yield
-        return
-    former = signal.pthread_sigmask(signal.SIG_BLOCK, (signal.SIGINT,))
-    try:
-        yield
-    finally:
-        signal.pthread_sigmask(signal.SIG_SETMASK, former)
-
-
 def _stopped(job: _Job | Outcome) -> Outcome:
     problem = Problem(
         what="the process that made it was stopped from outside, perhaps for want of memory",
@@ -217,8 +152,10 @@ def _stopped(job: _Job | Outcome) -> Outcome:
     return Outcome(row=job.row, folder=job.folder, state=State.REFUSED, problems=(problem,))
 
 
-def _make(job: _Job) -> Outcome:
-    """Make one row, in a child process."""
+def _make(job: _Job | Outcome) -> Outcome:
+    """Make one row, in a child process; an outcome is one already."""
+    if isinstance(job, Outcome):
+        return job
     try:
         design = design_from_mapping(job.data, base=job.base)
         if not job.replace and holds_pack_of(design, job.folder):

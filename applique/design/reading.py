@@ -17,16 +17,18 @@ from pydantic_core import ErrorDetails
 
 from applique.design.entries import FIT, short
 from applique.design.model import Border, BorderKind, Design, Fabric, FussyCut, Line, Nudge
+from applique.design.placeholders import fill, placeholders
 from applique.design.sewn import Quilting
 from applique.design.writing import design_adapter
 from applique.errors import Problem, Refusal
 
-__all__ = ["design_from_mapping", "read_design", "read_design_data"]
+__all__ = ["design_from_mapping", "read_design", "read_design_data", "words_of_design"]
 
 _LARGEST_FILE: Final = 1_000_000
 _MOST_LETTERS: Final = 10_000
 _MOST_DOTS: Final = 100
 _MOST_PROBLEMS: Final = 50
+_MOST_NAMED: Final = 5
 _DEEPEST: Final = 16
 """Tables and lists within one another; a design has five."""
 _CONTROL: Final = re.compile("[\x00-\x08\x0e-\x1f\x7f-\x9f]")
@@ -41,17 +43,47 @@ def read_design(path: Path) -> Design:
     A font given as a path is taken relative to the folder of the file.
 
     Raises:
-        Refusal: the file cannot be read, is no TOML, or breaks a rule; with every problem of it.
+        Refusal: the file cannot be read, is no TOML, is a template for a list of names, or breaks a rule; with every
+            problem of it.
     """
-    return design_from_mapping(read_design_data(path), base=path.parent)
+    return design_from_mapping(words_of_design(read_design_data(path), where=str(path)), base=path.parent)
+
+
+def words_of_design(data: Mapping[str, Any], *, where: str = "") -> dict[str, Any]:
+    """`data`, as a design file holds it, with the words as they will be sewn: doubled braces are single.
+
+    Raises:
+        Refusal: words in braces stand for columns of a list, or it is no plain data.
+    """
+    _refuse_no_plain(data)
+    asked: dict[str, str] = {}
+    for name in placeholders(data):
+        asked.setdefault(name.casefold(), short(f"{{{name}}}"))
+    if asked:
+        shown = [*asked.values()][:_MOST_NAMED] + ["…"] * (len(asked) > _MOST_NAMED)
+        doubled = f"{{{shown[0]}}}"
+        raise Refusal(
+            Problem(
+                what=f"is a template, to be filled from a list: {', '.join(shown)}",
+                where=where,
+                fix=f"--each names.csv, with `make` or `check`; {doubled} where braces are to be sewn",
+            )
+        )
+    return fill(data, {})
 
 
 def read_design_data(path: Path) -> dict[str, Any]:
     """The tables of the TOML file at `path`, not yet looked into.
 
     Raises:
-        Refusal: the file cannot be read, or is no TOML.
+        Refusal: the file cannot be read, is no TOML, or no plain data.
     """
+    data = _tables(path)
+    _refuse_no_plain(data)
+    return data
+
+
+def _tables(path: Path) -> dict[str, Any]:
     try:
         if not stat.S_ISREG(path.stat().st_mode):
             raise Refusal(Problem(what="is no file", where=str(path), fix="the name of a design file"))
@@ -110,9 +142,7 @@ def design_from_mapping(data: Mapping[str, Any], *, base: Path | None = None) ->
         what = f"a design is a table of settings, and this is {short(repr(data))}"
         raise Refusal(Problem(what=what, fix='such as {"line": [{"text": "HOME"}]}'))
     resolved = _with_font_paths(data, base)
-    problems = list(itertools.islice(_no_plain_data(resolved), _MOST_PROBLEMS))
-    if problems:
-        raise Refusal(problems)
+    _refuse_no_plain(resolved)
     problems = list(_control_signs(data))
     design: Design | None = None
     try:
@@ -133,6 +163,12 @@ def _told(error: ValidationError) -> list[Problem]:
         more = error.error_count() - _MOST_PROBLEMS
         problems.append(Problem(what=f"and {more} more problems", fix="these first, then check again"))
     return problems
+
+
+def _refuse_no_plain(data: Mapping[str, Any]) -> None:
+    problems = list(itertools.islice(_no_plain_data(data), _MOST_PROBLEMS))
+    if problems:
+        raise Refusal(problems)
 
 
 def _no_plain_data(data: Mapping[str, Any]) -> Iterator[Problem]:

@@ -11,6 +11,7 @@ import tomli_w
 from pydantic import TypeAdapter
 
 from applique.design.model import Border, BorderKind, Design, Fabric, FussyCut, Line, Nudge
+from applique.design.placeholders import doubled
 from applique.design.sewn import Quilting, QuiltingKind
 
 __all__ = ["design_adapter", "design_data", "design_schema", "design_text"]
@@ -28,8 +29,11 @@ def design_data(design: Design) -> dict[str, Any]:
 
 
 def design_text(design: Design) -> str:
-    """`design` as a TOML file that reads back to an equal design; what stands at its default is left out."""
-    return tomli_w.dumps(design_data(design), multiline_strings=False)
+    """`design` as a TOML file that reads back to an equal design; what stands at its default is left out.
+
+    Braces are doubled in it, since single ones stand for columns of a list.
+    """
+    return tomli_w.dumps(doubled(design_data(design)), multiline_strings=False)
 
 
 def _without_defaults(value: Any, written: dict[str, Any]) -> dict[str, Any]:

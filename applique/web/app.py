@@ -25,6 +25,7 @@ from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 
 from applique.design import Design, design_data, design_from_mapping, design_text
+from applique.design.reading import words_of_design
 from applique.errors import Problem, Refusal
 from applique.pattern import Sketch, sketch
 from applique.typeset.fonts import bundled_folder
@@ -200,7 +201,7 @@ class _Page:
                     what=f"this is not valid TOML: {error}", fix='words and lengths in quotes: text = "HOME"'
                 )
             ) from None
-        return JSONResponse({"design": design_data(tab.checked(data))})
+        return JSONResponse({"design": design_data(tab.checked(words_of_design(data)))})
 
     async def write(self, request: Request) -> Response:
         """A design as the text of its file."""

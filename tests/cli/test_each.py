@@ -14,8 +14,10 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner, Result
 
-from applique.batch import fill, placeholders, read_list
+from applique.batch import read_list
 from applique.cli import main
+from applique.design import design_from_mapping, design_text, read_design
+from applique.design.placeholders import fill, placeholders
 from applique.errors import Refusal
 from applique.typeset.fonts import bundled_folder
 
@@ -260,6 +262,75 @@ def test_placeholders_are_filled_once_and_braces_can_be_written() -> None:
     filled = fill(data, {"name": "{place}", "place": "Home"})
     assert filled == {"title": "{{place}} of Home", "line": [{"text": "{place}"}], "number": 3}
     assert placeholders(data) == ("Name", "PLACE", "name")
+
+
+@pytest.mark.parametrize(
+    "words", ["{name}", "{{name}}", "{", "}}}", "}{", "{}", "{{{{a}}", "{{{name}}}", "plain"]
+)
+def test_a_design_of_any_braces_is_written_and_read_the_same(words: str, folder: Path) -> None:
+    """A file makes of one pair a placeholder and of doubled braces one, so what is written has all of them doubled."""
+    design = design_from_mapping({"title": words, "line": [{"text": words}], "label": {"care": [words]}})
+    (folder / "again.toml").write_text(design_text(design), encoding="utf-8")
+    assert read_design(folder / "again.toml") == design
+
+
+def test_doubled_braces_are_sewn_as_braces_without_a_list_too(folder: Path) -> None:
+    (folder / "braces.toml").write_text('[[line]]\ntext = "{{A}} }"\n', encoding="utf-8")
+    assert read_design(folder / "braces.toml").line[0].text == "{A} }"
+
+
+@pytest.mark.parametrize("command", ["make", "check"])
+def test_a_template_without_a_list_is_refused_and_told_of_each(command: str, folder: Path) -> None:
+    """Its “{name}” was measured, and made, as if it were words."""
+    before = sorted(folder.iterdir())
+    result = CliRunner().invoke(main, [command, "quilt.toml", "--json"])
+    assert result.exit_code == 1
+    (problem,) = json.loads(result.stdout)["problems"]
+    assert problem["what"] == "is a template, to be filled from a list: {name}, {colour}"
+    assert problem["where"] == "quilt.toml"
+    assert "--each names.csv" in problem["fix"]
+    assert "{{name}}" in problem["fix"]
+    assert sorted(folder.iterdir()) == before
+
+
+@pytest.mark.long
+def test_check_says_of_each_row_what_check_says_of_its_design(folder: Path) -> None:
+    template = '[lettering]\nfont = "{font}"\ncap_height = "2in"\n[[line]]\ntext = "{name}"\n'
+    (folder / "fonts.toml").write_text(template, encoding="utf-8")
+    rows = "name,font\nIda,Fredoka\nriver,Fraunces\nBo😀,Fredoka\nUna\n"
+    (folder / "names.csv").write_text(rows, encoding="utf-8")
+    before = sorted(folder.iterdir())
+
+    def check(*words: str) -> Result:
+        return CliRunner().invoke(main, ["check", *words])
+
+    said = check("fonts.toml", "--each", "names.csv")
+    assert said.exit_code == 1
+    assert "list row 2: nothing stands in the way" in said.output
+    assert "list row 4, row 1, letter 3: no letter for “😀”" in said.output
+    assert "list row 5: the number of its cells is 1, that of the columns 2" in said.output
+    assert "1 ready, 1 to look at, 2 refused" in said.output
+    assert sorted(folder.iterdir()) == before
+
+    filled = template.replace("{font}", "Fraunces").replace("{name}", "river")
+    (folder / "one.toml").write_text(filled, encoding="utf-8")
+    one = json.loads(check("one.toml", "--json").output)["notices"]
+    assert one[0]["cures"]
+    (row,) = (
+        row
+        for row in json.loads(check("fonts.toml", "--each", "names.csv", "--json").output)["rows"]
+        if row["row"] == 3
+    )
+    assert row["problems"] == []
+    assert row["notices"] == [{**notice, "where": f"list row 3, {notice['where']}"} for notice in one]
+    for notice in one:
+        assert (
+            f"! list row 3, {notice['where']}: {notice['what']}\n  try: {notice['cures'][0]}" in said.output
+        )
+
+
+def test_fix_does_not_go_with_a_list() -> None:
+    assert CliRunner().invoke(main, ["check", "quilt.toml", "--each", "names.csv", "--fix"]).exit_code == 2
 
 
 def test_a_template_without_placeholders_is_refused(folder: Path) -> None:

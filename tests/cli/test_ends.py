@@ -56,6 +56,23 @@ CTRL_C_WHEN_SAID = """
 import json, os, signal
 json.dumps = lambda *args, **more: os.kill(os.getpid(), signal.SIGINT) or "too late"
 """
+CTRL_C_TWICE = """
+import json, os, signal
+def pressed(*args, **more):
+    try:
+        os.kill(os.getpid(), signal.SIGINT)
+    except KeyboardInterrupt:
+        os.kill(os.getpid(), signal.SIGINT)
+json.dumps = pressed
+"""
+NO_HOME = """
+import os, pwd
+def unknown(*args):
+    raise KeyError("no entry")
+pwd.getpwuid = unknown
+for name in ("HOME", "XDG_STATE_HOME"):
+    os.environ.pop(name, None)
+"""
 needs_posix = pytest.mark.skipif(sys.platform == "win32", reason="has no such signals, shells or devices")
 
 
@@ -111,6 +128,7 @@ def test_a_defect_after_the_work_names_what_stands() -> None:
     assert Path("start.toml").read_text("utf-8") == STARTER
 
 
+@needs_posix
 def test_a_report_goes_where_it_can_and_is_printed_where_it_cannot(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -119,6 +137,8 @@ def test_a_report_goes_where_it_can_and_is_printed_where_it_cannot(
     monkeypatch.setenv("TMPDIR", str(tmp_path / "temporary"))
     elsewhere = _report(_run("new", "start.toml", change=BROKEN_ROOM).stderr)
     assert elsewhere.parent == tmp_path / "temporary"
+    homeless = _report(_run("new", "start.toml", change=BROKEN_ROOM + NO_HOME).stderr)
+    assert homeless.parent == tmp_path / "temporary"
     printed = _run("new", "start.toml", change=BROKEN_ROOM + NO_PLACE)
     assert printed.returncode == 70
     assert "could not be kept anywhere" in printed.stderr
@@ -185,6 +205,8 @@ def test_ctrl_c_in_the_work_names_what_stands() -> None:
     done = _run("new", "start.toml", "--json", change=CTRL_C_WHEN_SAID)
     assert (done.returncode, done.stdout) == (130, "")
     assert done.stderr.strip() == "Stopped. What was written before stands: start.toml."
+    done = _run("new", "second.toml", "--json", change=CTRL_C_TWICE)
+    assert (done.returncode, done.stderr) == (130, "Stopped.\n")
     done = _run("schema", change=CTRL_C_WHEN_SAID)
     assert done.stderr.strip() == "Stopped. Nothing was changed."
 
