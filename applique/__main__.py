@@ -44,8 +44,11 @@ def run() -> int:
     written: list[Path] = []
     code = _REFUSED
     try:
-        if _clock_can_be_read():
+        strange = _strange_machine()
+        if strange is None:
             code = _run(written)
+        else:
+            _say(strange)
     except SystemExit as leaving:
         code = leaving.code if isinstance(leaving.code, int) else 0
     except BaseException as error:  # a panic of a library in Rust is no Exception
@@ -163,20 +166,23 @@ def _open_what_is_closed() -> None:
             setattr(sys, name, stream)
 
 
-def _clock_can_be_read() -> bool:
-    """Whether Python can read the clock, which it cannot after 2262; says so if not.
+def _strange_machine() -> str | None:
+    """What of this machine no command can work with, and what to do; None for a machine like others.
 
-    Source: CPython counts time in nanoseconds of 64 bits and raises OverflowError beyond them.
+    Source: CPython counts time in nanoseconds of 64 bits, which end in 2262, and raises OverflowError beyond them.
     """
     try:
         time.time()
+        os.getcwd()  # noqa: PTH109 (`pathlib` is not loaded yet)
     except OverflowError:
-        from applique.errors import Problem
-
-        what = "it shows a year that this program cannot count"
-        _say(str(Problem(what=what, where="the clock of this machine", fix="set it right")))
-        return False
-    return True
+        return (
+            "the clock of this machine: it shows a year that this program cannot count\n  try: set it right"
+        )
+    except FileNotFoundError:
+        return (
+            "the current folder: it was taken away\n  try: go to one that is there, and then the same again"
+        )
+    return None
 
 
 def _about_defect(error: BaseException, written: list[Path]) -> str:

@@ -155,6 +155,16 @@ def test_a_clock_that_python_cannot_count_is_refused() -> None:
 
 
 @needs_posix
+def test_a_current_folder_that_is_gone_is_refused(folder: Path) -> None:
+    command = ["sh", "-c", 'mkdir gone && cd gone && rmdir ../gone && exec "$0" "$@"']
+    done = subprocess.run(
+        [*command, sys.executable, "-m", "applique", "new", "start.toml"], capture_output=True, text=True
+    )
+    assert (done.returncode, done.stdout) == (1, "")
+    assert done.stderr.startswith("the current folder: it was taken away\n  try: ")
+
+
+@needs_posix
 @pytest.mark.parametrize("closed", ["2>&-", ">&-", "<&- >&- 2>&-"])
 def test_closed_streams_do_not_stop_the_work(closed: str) -> None:
     done = _run("make", "--text", "I", "--effort", "quick", "-o", "out", redirected=closed)
