@@ -26,19 +26,21 @@ __all__ = ["run"]
 _REFUSED: Final = 1
 _DEFECT: Final = 70
 """Source: EX_SOFTWARE of <sysexits.h>."""
-_INTERRUPTED: Final = 128 + 2
-_UNREAD: Final = 128 + 13
-"""As shells count a program that SIGINT or SIGPIPE ended (POSIX, Shell Command Language, 2.8.2; Linux's numbers)."""
+_BY_SIGNAL: Final = 128
+"""What a shell adds to the number of the signal that ended a program (POSIX, Shell Command Language, 2.8.2)."""
+_UNREAD: Final = _BY_SIGNAL + 13
+"""As of SIGPIPE; Windows has none."""
 
 
 def run() -> int:
     """Run the command that the words of this process ask for; the code to leave with.
 
-    That is 0 made, 1 refused, 2 wrong usage, 70 a defect of the program, 130 stopped with Ctrl-C, 141 nobody reads on.
+    That is 0 made, 1 refused, 2 wrong usage, 70 a defect of the program, 130 stopped with Ctrl-C, 143 told to end (by
+    SIGTERM), 141 nobody reads on.
     Whatever happens is said in words on standard error, and never with a traceback.
     """
-    caught: list[bool] = []
-    _listen_to_ctrl_c(caught)
+    caught: list[int] = []
+    _listen_to_signals(caught)
     _open_what_is_closed()
     said, wrong = _watched("stdout"), _watched("stderr")
     written: list[Path] = []
@@ -54,7 +56,7 @@ def run() -> int:
     except BaseException as error:  # a panic of a library in Rust is no Exception
         if caught:
             _say(f"Stopped. {_what_stands(written)}")
-            code = _INTERRUPTED
+            code = _BY_SIGNAL + caught[0]
         elif error not in (said.lost, wrong.lost):
             code = _DEFECT
             _say(_about_defect(error, written))
@@ -81,22 +83,26 @@ def _run(written: list[Path]) -> int:
     return code if isinstance(code, int) else 0
 
 
-def _listen_to_ctrl_c(caught: list[bool]) -> None:
-    """Have Ctrl-C put down in `caught`, besides what it does; where it is ignored it stays so.
+def _listen_to_signals(caught: list[int]) -> None:
+    """Have Ctrl-C, or a request to end, stop the work in order, and put it down in `caught`; what is ignored stays so.
 
     Libraries in C turn it into errors of their own, or print it, while they load: there it ends the process at once,
-    when nothing is being written. Pressed a second time it ends the process anywhere.
+    when nothing is being written. The second one ends the process anywhere.
     """
 
     def stop(number: int, frame: FrameType | None) -> NoReturn:
         if caught or _is_loading(frame):
             os.write(2, b"Stopped.\n")
-            os._exit(_INTERRUPTED)
-        caught.append(True)
+            os._exit(_BY_SIGNAL + number)
+        caught.append(number)
         raise KeyboardInterrupt
 
-    if signal.getsignal(signal.SIGINT) is signal.default_int_handler:
-        signal.signal(signal.SIGINT, stop)
+    for number, usual in (
+        (signal.SIGINT, signal.default_int_handler),
+        (signal.SIGTERM, signal.SIG_DFL),
+    ):
+        if signal.getsignal(number) is usual:
+            signal.signal(number, stop)
 
 
 def _is_loading(frame: FrameType | None) -> bool:

@@ -38,7 +38,7 @@ CODES = (
     "| 1 | refused: it says what is wrong, where, and what to do; nothing was changed. `--each` makes the other rows |",
     "| 2 | wrong usage: no such command or option |",
     "| 70 | a defect of the program: it says where the report of it is kept, and what was written before |",
-    "| 130 | stopped with Ctrl-C |",
+    "| 130, 143 | stopped with Ctrl-C, or told to end (SIGTERM): it says what was written before |",
     "| 141 | whatever read the output went away, as in `applique fonts \\| true`; the work may be done |",
 )
 

@@ -147,8 +147,12 @@ def test_the_processes_at_work_end_with_the_command(sign: str) -> None:
     assert process.stdout is not None
     assert "made" in process.stdout.readline()
     process.send_signal(signal.Signals[sign])
-    said, _ = _said_until_all_have_ended(process)
+    said, wrong = _said_until_all_have_ended(process)
     assert said.count("made") < 5
+    if sign == "SIGTERM":
+        assert process.returncode == 143
+        assert wrong.strip().startswith("Stopped. What was written before stands: ")
+        assert "\n" not in wrong.strip()
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="has no such signals")

@@ -52,9 +52,9 @@ class Pressed:
             os.kill(os.getpid(), signal.SIGINT)
 sys.meta_path.insert(0, Pressed())
 """
-CTRL_C_WHEN_SAID = """
+STOPPED_WHEN_SAID = """
 import json, os, signal
-json.dumps = lambda *args, **more: os.kill(os.getpid(), signal.SIGINT) or "too late"
+json.dumps = lambda *args, **more: os.kill(os.getpid(), signal.{sign}) or "too late"
 """
 CTRL_C_TWICE = """
 import json, os, signal
@@ -211,14 +211,20 @@ def test_ctrl_c_while_loading_is_quiet(module: str) -> None:
 
 
 @needs_posix
-def test_ctrl_c_in_the_work_names_what_stands() -> None:
-    done = _run("new", "start.toml", "--json", change=CTRL_C_WHEN_SAID)
-    assert (done.returncode, done.stdout) == (130, "")
+@pytest.mark.parametrize(("sign", "code"), [("SIGINT", 130), ("SIGTERM", 143)])
+def test_a_stop_in_the_work_names_what_stands(sign: str, code: int) -> None:
+    change = STOPPED_WHEN_SAID.format(sign=sign)
+    done = _run("new", "start.toml", "--json", change=change)
+    assert (done.returncode, done.stdout) == (code, "")
     assert done.stderr.strip() == "Stopped. What was written before stands: start.toml."
-    done = _run("new", "second.toml", "--json", change=CTRL_C_TWICE)
-    assert (done.returncode, done.stderr) == (130, "Stopped.\n")
-    done = _run("schema", change=CTRL_C_WHEN_SAID)
+    done = _run("schema", change=change)
     assert done.stderr.strip() == "Stopped. Nothing was changed."
+
+
+@needs_posix
+def test_ctrl_c_pressed_again_does_not_wait() -> None:
+    done = _run("new", "start.toml", "--json", change=CTRL_C_TWICE)
+    assert (done.returncode, done.stderr) == (130, "Stopped.\n")
 
 
 @needs_posix
