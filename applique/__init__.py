@@ -3,9 +3,13 @@
 `read_design` reads a design file, `draft` works out the pattern, `write_pack` writes the folder.
 """
 
-from typing import TYPE_CHECKING, Any
+from __future__ import annotations
+
+TYPE_CHECKING = False  # so spelled, since `typing` takes a while to load; see `__main__`
 
 if TYPE_CHECKING:
+    from typing import Any
+
     from applique.design import Design, design_from_mapping, read_design
     from applique.errors import Notice, Problem, Refusal
     from applique.pack import write_pack

@@ -1,6 +1,7 @@
 """The command line: reads arguments, calls the rooms, shows the result.
 
-Exit 0 made, 1 refused, 2 wrong usage. Rooms are imported inside the commands, so that `applique --help` is quick.
+Exit 0 made, 1 refused, 2 wrong usage; what else can end a command is the business of `__main__`. Rooms are imported
+inside the commands, so that `applique --help` is quick.
 """
 
 from __future__ import annotations
@@ -24,7 +25,7 @@ import click
 from applique.errors import Notice, Problem, Refusal
 
 if TYPE_CHECKING:
-    from applique.batch import Outcome
+    from applique.batch import CheckedRow, Outcome
     from applique.design import Design
     from applique.pack import Written
     from applique.pattern import Pattern
@@ -133,11 +134,17 @@ def make(
     _say_how_long(design, effort)
     pattern = _drafted(design, effort)
     written = write_pack(pattern, folder, replace=replace, sources=sources, progress=_progress())
+    _note_written(folder)
     if as_json:
         _say_json(_made_as_data(pattern, folder, written))
     else:
         _say_what_was_made(pattern, folder, written)
     _leave_searches_behind()
+
+
+def _note_written(path: Path) -> None:
+    """Put down that `path` was written, for whoever has to say so if the command ends early (see `__main__`)."""
+    click.get_current_context().ensure_object(list).append(path)
 
 
 def _leave_searches_behind() -> None:
@@ -185,12 +192,14 @@ def _say_what_was_kept(written: Written) -> None:
 
 def _make_each(file: Path, names: Path, folder: Path, effort: str, *, replace: bool, as_json: bool) -> None:
     """Make FILE for each row of the list, say what became of each, and leave with 1 if any was refused."""
-    from applique.batch import State, make_each
+    from applique.batch import State, left_over, make_each
     from applique.nesting import Effort
 
     outcomes: list[Outcome] = []
     for outcome in make_each(file, names, folder, effort=Effort[effort.upper()], replace=replace):
         outcomes.append(outcome)
+        if outcome.state is State.MADE:
+            _note_written(outcome.folder)
         if as_json:
             continue
         for problem in outcome.problems:
@@ -201,10 +210,15 @@ def _make_each(file: Path, names: Path, folder: Path, effort: str, *, replace: b
         if outcome.written is not None:
             _say_what_was_kept(outcome.written)
     counts = {state: sum(outcome.state is state for outcome in outcomes) for state in State}
+    left = [str(path) for path in left_over(folder, outcomes)]
     if as_json:
-        _say_json({"rows": [_outcome_as_data(outcome) for outcome in outcomes]})
+        _say_json({"rows": [_outcome_as_data(outcome) for outcome in outcomes], "left_over": left})
     else:
         click.echo(", ".join(f"{counts[state]} {state.value}" for state in State))
+        for path in left:
+            click.echo(
+                f"! {path}: no row of the list makes this any more\n  try: look at it, then take it away"
+            )
     if counts[State.REFUSED]:
         sys.exit(1)
 
@@ -357,39 +371,83 @@ def _say_notices(notices: tuple[Notice, ...]) -> None:
     help="The file that --fix writes; FILE-mended.toml if not given.",
 )
 @click.option("--replace", is_flag=True, help="Overwrite the file that --fix writes.")
-def check(file: Path, as_json: bool, fix: bool, output: Path | None, replace: bool) -> None:
+@click.option(
+    "--each",
+    "names",
+    type=click.Path(path_type=Path),
+    metavar="CSV",
+    help="Check FILE, a template, with each row of a list.",
+)
+@_refusing
+def check(
+    file: Path, as_json: bool, fix: bool, output: Path | None, replace: bool, names: Path | None
+) -> None:
     """Say all that is wrong or risky in FILE, each with cures that have been tried; write nothing without --fix."""
     from applique.design import read_design
+    from applique.sewing.cures import tried_cures
 
+    if names is not None and fix:
+        raise click.UsageError("--fix does not go with --each; change the template by hand.")
     if (output is not None or replace) and not fix:
         raise click.UsageError("--output and --replace go with --fix.")
+    if names is not None:
+        _check_each(file, names, as_json=as_json)
+        return
     target = output or file.with_name(f"{file.stem}-mended.toml")
-    try:
-        design = read_design(file)
-        pattern = _drafted(design)
-        tried = _tried_cures(design, pattern)
-        if as_json:
-            said = {"problems": [], "notices": [_as_data(n, tried.get(str(n), ())) for n in pattern.notices]}
-            mended = {"mended": _mend(design, target, replace=replace, show=False)} if fix else {}
-            _say_json({**said, **mended})
-            return
-        _say_checked(pattern, tried)
-        if fix:
-            for words in _mend(design, target, replace=replace, show=True)["done"]:
-                click.echo(words)
-    except Refusal as refusal:
-        _say_refused(refusal, as_json=as_json)
-        sys.exit(1)
-
-
-def _say_checked(pattern: Pattern, tried: Mapping[str, tuple[str, ...]]) -> None:
-    for notice in pattern.notices:
-        click.echo(f"! {notice}" if str(notice) not in tried else f"! {notice.where}: {notice.what}")
-        for words in tried.get(str(notice), ()):
-            click.echo(f"  try: {words}")
+    design = read_design(file)
+    pattern = _drafted(design)
+    tried = tried_cures(design, pattern.findings)
+    if as_json:
+        said = {"problems": [], "notices": [_as_data(n, tried.get(str(n), ())) for n in pattern.notices]}
+        mended = {"mended": _mend(design, target, replace=replace, show=False)} if fix else {}
+        _say_json({**said, **mended})
+        return
+    _say_notices_and_cures(pattern.notices, tried)
     click.echo(
         "It can be made; look at the above first." if pattern.notices else "Nothing stands in the way."
     )
+    if fix:
+        for words in _mend(design, target, replace=replace, show=True)["done"]:
+            click.echo(words)
+
+
+def _check_each(file: Path, names: Path, *, as_json: bool) -> None:
+    """Say what is wrong or risky in each row of the list, and leave with 1 if any would be refused."""
+    from applique.batch import check_each
+
+    rows: list[CheckedRow] = []
+    for checked in check_each(file, names):
+        rows.append(checked)
+        if as_json:
+            continue
+        for problem in checked.problems:
+            click.echo(str(problem), err=True)
+        _say_notices_and_cures(checked.notices, checked.tried)
+        if not checked.problems and not checked.notices:
+            click.echo(f"list row {checked.row}: nothing stands in the way")
+    refused = sum(bool(checked.problems) for checked in rows)
+    risky = sum(bool(checked.notices) for checked in rows)
+    if as_json:
+        _say_json({"rows": [_checked_as_data(checked) for checked in rows]})
+    else:
+        click.echo(f"{len(rows) - refused - risky} ready, {risky} to look at, {refused} refused")
+    if refused:
+        sys.exit(1)
+
+
+def _checked_as_data(checked: CheckedRow) -> dict[str, Any]:
+    return {
+        "row": checked.row,
+        "problems": [_as_data(problem) for problem in checked.problems],
+        "notices": [_as_data(notice, checked.tried.get(str(notice), ())) for notice in checked.notices],
+    }
+
+
+def _say_notices_and_cures(notices: tuple[Notice, ...], tried: Mapping[str, tuple[str, ...]]) -> None:
+    for notice in notices:
+        click.echo(f"! {notice}" if str(notice) not in tried else f"! {notice.where}: {notice.what}")
+        for words in tried.get(str(notice), ()):
+            click.echo(f"  try: {words}")
 
 
 def _say_refused(refusal: Refusal, *, as_json: bool) -> None:
@@ -410,19 +468,6 @@ def _as_data(said: Problem | Notice, tried: tuple[str, ...] = ()) -> dict[str, A
     }
 
 
-def _tried_cures(design: Design, pattern: Pattern) -> dict[str, tuple[str, ...]]:
-    """The words of the cures of each finding, by the words of its notice."""
-    from applique.sewing.cures import cures
-
-    found: dict[str, tuple[str, ...]] = {}
-    for finding in pattern.findings:
-        words = tuple(cure.words for cure in cures(design, finding))
-        found[str(finding.notice())] = words or (
-            "no single change was found that cures it; other words or another font",
-        )
-    return found
-
-
 def _mend(design: Design, target: Path, *, replace: bool, show: bool) -> dict[str, Any]:
     """Write the design with its cures, after the difference if `show`; the file written and what was done, in words."""
     import difflib
@@ -441,6 +486,7 @@ def _mend(design: Design, target: Path, *, replace: bool, show: bool) -> dict[st
             "\n".join(difflib.unified_diff(before, after, "the design", str(target), lineterm="", n=2))
         )
     write_text(target, design_text(mended, base=target.parent), replace=replace)
+    _note_written(target)
     done = [f"Wrote {target}:", *(f"  {finding.where}: {cure.words}" for finding, cure in taken)]
     done += [f"  {finding.where}: no cure was found; {finding.what}" for finding in given_up]
     return {"file": str(target), "done": done}
@@ -457,6 +503,7 @@ def new(file: Path, replace: bool, as_json: bool) -> None:
     from applique.starter import STARTER
 
     write_text(file, STARTER, replace=replace)
+    _note_written(file)
     if as_json:
         _say_json({"file": str(file)})
         return

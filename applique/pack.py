@@ -29,6 +29,7 @@ __all__ = [
     "check_folder",
     "folder_name",
     "font_files",
+    "holds_pack",
     "holds_pack_of",
     "pack_files",
     "write_pack",
@@ -304,6 +305,11 @@ def _lies_in(path: Path, place: Path) -> bool:
         return any(parent.exists() and parent.samefile(place) for way in ways for parent in way.parents)
     except (OSError, ValueError, RuntimeError):
         return False
+
+
+def holds_pack(folder: Path) -> bool:
+    """Whether `folder` holds what this program made, touched since or not."""
+    return folder.is_dir() and not folder.is_symlink() and bool(read_record(folder))
 
 
 def holds_pack_of(design: Design, folder: Path) -> bool:

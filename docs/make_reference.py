@@ -31,11 +31,22 @@ HEADINGS = {
     "OutlineLayer": "[outline]",
 }
 
+CODES = (
+    "| exit code | means |",
+    "|---|---|",
+    "| 0 | made, or said |",
+    "| 1 | refused: it says what is wrong, where, and what to do; nothing was changed. `--each` makes the other rows |",
+    "| 2 | wrong usage: no such command or option |",
+    "| 70 | a defect of the program: it says where the report of it is kept, and what was written before |",
+    "| 130, 143 | stopped with Ctrl-C, or told to end (SIGTERM): it says what was written before |",
+    "| 141 | whatever read the output went away, as in `applique fonts \\| true`; the work may be done |",
+)
+
 
 def command_line() -> str:
     """Every command with its help, as click prints it."""
-    made = "Made from `--help` by `python docs/make_reference.py`. Exit 0 made, 1 refused, 2 wrong usage."
-    parts = ["# Commands", "", made, ""]
+    made = "Made from `--help` by `python docs/make_reference.py`."
+    parts = ["# Commands", "", made, "", *CODES, ""]
     top = click.Context(main, info_name="applique", terminal_width=90, **main.context_settings)
     commands = [("applique", main, top)]
     commands += [
@@ -56,6 +67,9 @@ def design_file() -> str:
         'TOML, with lengths written as you say them: `7in`, `7 1/4in`, `7-1/4"`, `18.5cm`, `1/2yd`. Everything but the',
         "words has a default. `applique new my.toml` writes a file to start from; editors that complete TOML can use",
         "[design.schema.json](design.schema.json). Made from the model by `python docs/make_reference.py`.",
+        "",
+        "In any text `{name}` stands for a column of [a list](batch.md), which such a file cannot do without;",
+        "braces that are to be sewn are doubled: `{{` and `}}`.",
         "",
         "## At the top",
         "",

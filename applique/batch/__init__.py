@@ -1,7 +1,17 @@
 """One template and a list of names: a pattern for each row of the list."""
 
-from applique.batch.filling import fill, placeholders
-from applique.batch.making import Outcome, State, make_each
+from applique.batch.checking import CheckedRow, check_each
+from applique.batch.making import Outcome, State, left_over, make_each
 from applique.batch.rows import ListRow, NameList, read_list
 
-__all__ = ["ListRow", "NameList", "Outcome", "State", "fill", "make_each", "placeholders", "read_list"]
+__all__ = [
+    "CheckedRow",
+    "ListRow",
+    "NameList",
+    "Outcome",
+    "State",
+    "check_each",
+    "left_over",
+    "make_each",
+    "read_list",
+]

@@ -1,55 +1,14 @@
-"""Filling the placeholders of a template, such as `{name}`, from the cells of a row."""
+"""Whether a template and a list go together."""
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterator, Mapping, Sequence
-from typing import Any, Final
+from collections.abc import Mapping, Sequence
+from typing import Any
 
+from applique.design.placeholders import placeholders
 from applique.errors import Problem, Refusal
 
-__all__ = ["check_placeholders", "fill", "placeholders"]
-
-_PLACEHOLDER: Final = re.compile(r"\{\{|\}\}|\{([^{}]{1,80})\}")
-"""A doubled brace stands for a brace; one pair of braces holds the name of a column."""
-
-
-def fill(data: Mapping[str, Any], values: Mapping[str, str]) -> dict[str, Any]:
-    """`data`, shaped as a design file, with every placeholder in its texts filled from `values`.
-
-    Names of columns are compared without case; a placeholder that has no column stays as it is (see
-    `check_placeholders`).
-    """
-    plain = {column.casefold(): value for column, value in values.items()}
-
-    def put(match: re.Match[str]) -> str:
-        if match[1] is None:
-            return match[0][0]
-        return plain.get(match[1].strip().casefold(), match[0])
-
-    def filled(value: Any) -> Any:
-        if isinstance(value, str):
-            return _PLACEHOLDER.sub(put, value)
-        if isinstance(value, Mapping):
-            return {key: filled(part) for key, part in value.items()}
-        if isinstance(value, list):
-            return [filled(part) for part in value]
-        return value
-
-    return {key: filled(part) for key, part in data.items()}
-
-
-def placeholders(data: Any) -> tuple[str, ...]:
-    """The names of all placeholders in the texts of `data`, each once, in the order they stand there."""
-    return tuple(dict.fromkeys(_names(data)))
-
-
-def _names(value: Any) -> Iterator[str]:
-    if isinstance(value, str):
-        yield from (match[1].strip() for match in _PLACEHOLDER.finditer(value) if match[1])
-    elif isinstance(value, Mapping | list):
-        for part in value.values() if isinstance(value, Mapping) else value:
-            yield from _names(part)
+__all__ = ["check_placeholders"]
 
 
 def check_placeholders(data: Mapping[str, Any], columns: Sequence[str]) -> None:

@@ -2,27 +2,38 @@
 
 from __future__ import annotations
 
-import multiprocessing
-import os
-from collections.abc import Iterator, Mapping
-from concurrent.futures import Future, ProcessPoolExecutor
-from concurrent.futures.process import BrokenProcessPool
+import hashlib
+import json
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from pathlib import Path
-from typing import Any
+from typing import Any, Final
 
-from applique.batch.filling import check_placeholders, fill
-from applique.batch.rows import NameList, read_list
+from applique.batch.filling import check_placeholders
+from applique.batch.processes import side_by_side
+from applique.batch.rows import ListRow, NameList, read_list
 from applique.design import design_from_mapping
+from applique.design.placeholders import fill
 from applique.design.reading import read_design_data
 from applique.errors import Notice, Problem, Refusal
 from applique.nesting import Effort, Nester
-from applique.pack import Written, check_folder, folder_name, font_files, holds_pack_of, write_pack
+from applique.pack import (
+    Written,
+    check_folder,
+    folder_name,
+    font_files,
+    holds_pack,
+    holds_pack_of,
+    write_pack,
+)
 from applique.pattern import draft
 from applique.store import FolderStore, cache_folder
 
-__all__ = ["Outcome", "State", "make_each"]
+__all__ = ["Outcome", "State", "left_over", "make_each"]
+
+_DIGITS_OF_DIGEST: Final = 8
 
 
 class State(StrEnum):
@@ -71,7 +82,9 @@ def make_each(
     """Make the pattern of each row of the list `names` into a folder of its own below `folder`.
 
     `template` is a design file with placeholders. Rows are made side by side, on every core unless `workers` says
-    how many; what became of them comes in their order. One that cannot be made does not stop the others.
+    how many; what became of them comes in their order. One that cannot be made does not stop the others. A row has
+    the same folder wherever it stands in the list. The processes at work end with this one, however
+    it ends, and with the iterator.
 
     Raises:
         Refusal: the template or the list cannot be used at all; nothing is written then.
@@ -91,7 +104,7 @@ def make_each(
         )
     )
     _make_room(folder)
-    return _made(jobs, workers=min(workers or os.cpu_count() or 1, len(jobs)))
+    return side_by_side(_make, jobs, workers=workers, stopped=_stopped)
 
 
 def _jobs(
@@ -105,9 +118,8 @@ def _jobs(
     replace: bool,
 ) -> Iterator[_Job | Outcome]:
     """A job for each row; at once the outcome of a row that has too few or too many cells."""
-    digits = len(str(listed.rows[-1].number))
-    for row in listed.rows:
-        place = folder / f"{row.number:0{digits}d}-{folder_name(' '.join(row.cells[:1]))}"
+    for row, name in zip(listed.rows, _names(listed.rows), strict=True):
+        place = folder / name
         try:
             values = listed.values(row)
         except Refusal as refusal:
@@ -123,6 +135,29 @@ def _jobs(
             effort=effort,
             replace=replace,
         )
+
+
+def _names(rows: Iterable[ListRow]) -> Iterator[str]:
+    """A name for the folder of each row: its first cell, a digest of all its cells, and a count where rows are equal.
+
+    What stands above a row has no part in it, so that a row put in on top makes no other row anew.
+    """
+    seen: Counter[str] = Counter()
+    for row in rows:
+        digest = hashlib.sha256(json.dumps(row.cells).encode("ascii")).hexdigest()[:_DIGITS_OF_DIGEST]
+        name = f"{folder_name(row.cells[0])}-{digest}"
+        seen[name] += 1
+        yield name if seen[name] == 1 else f"{name}-{seen[name]}"
+
+
+def left_over(folder: Path, outcomes: Iterable[Outcome]) -> tuple[Path, ...]:
+    """The folders in `folder` that this program made and that are none of `outcomes`: no row makes them any more."""
+    wanted = {outcome.folder.name for outcome in outcomes}
+    return tuple(
+        path
+        for path in sorted(folder.iterdir())
+        if path.name not in wanted and not path.name.startswith(".") and holds_pack(path)
+    )
 
 
 def _make_room(folder: Path) -> None:
@@ -142,29 +177,6 @@ def _make_room(folder: Path) -> None:
         ) from None
 
 
-def _made(jobs: tuple[_Job | Outcome, ...], *, workers: int) -> Iterator[Outcome]:
-    """The outcome of each job in order, made by `workers` processes that share nothing with this one.
-
-    An error of the program in one row is raised when all the others are done.
-    """
-    fault: Exception | None = None
-    pool = ProcessPoolExecutor(workers, mp_context=multiprocessing.get_context("spawn"))
-    try:
-        waiting = [job if isinstance(job, Outcome) else pool.submit(_make, job) for job in jobs]
-        for job, result in zip(jobs, waiting, strict=True):
-            try:
-                yield result.result() if isinstance(result, Future) else result
-            except BrokenProcessPool:
-                yield _stopped(job)
-            except Exception as error:
-                error.add_note(f"while row {job.row} was made")
-                fault = fault or error
-    finally:
-        pool.shutdown(wait=True, cancel_futures=True)
-    if fault is not None:
-        raise fault
-
-
 def _stopped(job: _Job | Outcome) -> Outcome:
     problem = Problem(
         what="the process that made it was stopped from outside, perhaps for want of memory",
@@ -174,8 +186,10 @@ def _stopped(job: _Job | Outcome) -> Outcome:
     return Outcome(row=job.row, folder=job.folder, state=State.REFUSED, problems=(problem,))
 
 
-def _make(job: _Job) -> Outcome:
-    """Make one row, in a child process."""
+def _make(job: _Job | Outcome) -> Outcome:
+    """Make one row, in a child process; an outcome is one already."""
+    if isinstance(job, Outcome):
+        return job
     try:
         design = design_from_mapping(job.data, base=job.template.parent.resolve())
         if not job.replace and holds_pack_of(design, job.folder):

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import difflib
+import itertools
 import re
 import stat
 import tomllib
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import fields, is_dataclass
 from pathlib import Path
 from typing import Any, Final
@@ -17,16 +18,20 @@ from pydantic_core import ErrorDetails
 from applique.design.entries import FIT, short
 from applique.design.fonts import is_path
 from applique.design.model import Border, BorderKind, Design, Fabric, FussyCut, Line, Nudge
+from applique.design.placeholders import fill, placeholders
 from applique.design.sewn import Quilting
 from applique.design.writing import design_adapter
 from applique.errors import Problem, Refusal
 
-__all__ = ["design_from_mapping", "read_design", "read_design_data"]
+__all__ = ["design_from_mapping", "read_design", "read_design_data", "words_of_design"]
 
 _LARGEST_FILE: Final = 1_000_000
 _MOST_LETTERS: Final = 10_000
 _MOST_DOTS: Final = 100
 _MOST_PROBLEMS: Final = 50
+_MOST_NAMED: Final = 5
+_DEEPEST: Final = 16
+"""Tables and lists within one another; a design has five."""
 _CONTROL: Final = re.compile("[\x00-\x08\x0e-\x1f\x7f-\x9f]")
 _WANTED: Final = {
     "bool_type": ("neither true nor false", "true or false, without quotes"),
@@ -36,6 +41,8 @@ _WANTED: Final = {
     "string_type": ("no text", "words in quotes"),
 }
 """Values of the wrong kind, by pydantic's name for the error: what they are not, and what to write."""
+_NO_TEXT: Final = re.compile("[\ud800-\udfff]")
+"""What stands for a byte of a name or of words that is not UTF-8 (PEP 383), or for half a sign."""
 _QUOTED: Final = re.compile(r"\"[^\"]*\"|'[^']*'")
 
 
@@ -45,17 +52,47 @@ def read_design(path: Path) -> Design:
     A font given as a path is taken relative to the folder of the file.
 
     Raises:
-        Refusal: the file cannot be read, is no TOML, or breaks a rule; with every problem of it.
+        Refusal: the file cannot be read, is no TOML, is a template for a list of names, or breaks a rule; with every
+            problem of it.
     """
-    return design_from_mapping(read_design_data(path), base=path.parent)
+    return design_from_mapping(words_of_design(read_design_data(path), where=str(path)), base=path.parent)
+
+
+def words_of_design(data: Mapping[str, Any], *, where: str = "") -> dict[str, Any]:
+    """`data`, as a design file holds it, with the words as they will be sewn: doubled braces are single.
+
+    Raises:
+        Refusal: words in braces stand for columns of a list, or it is no plain data.
+    """
+    _refuse_no_plain(data)
+    asked: dict[str, str] = {}
+    for name in placeholders(data):
+        asked.setdefault(name.casefold(), short(f"{{{name}}}"))
+    if asked:
+        shown = [*asked.values()][:_MOST_NAMED] + ["…"] * (len(asked) > _MOST_NAMED)
+        doubled = f"{{{shown[0]}}}"
+        raise Refusal(
+            Problem(
+                what=f"is a template, to be filled from a list: {', '.join(shown)}",
+                where=where,
+                fix=f"--each names.csv, with `make` or `check`; {doubled} where braces are to be sewn",
+            )
+        )
+    return fill(data, {})
 
 
 def read_design_data(path: Path) -> dict[str, Any]:
     """The tables of the TOML file at `path`, not yet looked into.
 
     Raises:
-        Refusal: the file cannot be read, or is no TOML.
+        Refusal: the file cannot be read, is no TOML, or no plain data.
     """
+    data = _tables(path)
+    _refuse_no_plain(data)
+    return data
+
+
+def _tables(path: Path) -> dict[str, Any]:
     try:
         if not stat.S_ISREG(path.stat().st_mode):
             raise Refusal(Problem(what="is no file", where=str(path), fix="the name of a design file"))
@@ -110,10 +147,15 @@ def design_from_mapping(data: Mapping[str, Any], *, base: Path | None = None) ->
     Raises:
         Refusal: with every problem of the data.
     """
+    if not isinstance(data, Mapping):
+        what = f"a design is a table of settings, and this is {short(repr(data))}"
+        raise Refusal(Problem(what=what, fix='such as {"line": [{"text": "HOME"}]}'))
+    resolved = _with_font_paths(data, base)
+    _refuse_no_plain(resolved)
     problems = list(_control_signs(data))
     design: Design | None = None
     try:
-        design = design_adapter().validate_python(_with_font_paths(data, base))
+        design = design_adapter().validate_python(resolved)
     except ValidationError as error:
         problems += _told(error)
     if not problems and design is not None:
@@ -130,6 +172,46 @@ def _told(error: ValidationError) -> list[Problem]:
         more = error.error_count() - _MOST_PROBLEMS
         problems.append(Problem(what=f"and {more} more problems", fix="these first, then check again"))
     return problems
+
+
+def _refuse_no_plain(data: Mapping[str, Any]) -> None:
+    problems = list(itertools.islice(_no_plain_data(data), _MOST_PROBLEMS))
+    if problems:
+        raise Refusal(problems)
+
+
+def _no_plain_data(data: Mapping[str, Any]) -> Iterator[Problem]:
+    """What no file could hold: keys and words that are no text, and tables and lists that hold themselves."""
+    done: set[int] = set()
+
+    def look(value: object, location: tuple[int | str, ...], above: tuple[int, ...]) -> Iterator[Problem]:
+        if isinstance(value, str) and (found := _NO_TEXT.search(value)):
+            yield _no_text(value, ord(found[0]), location)
+        if not isinstance(value, Mapping | list | tuple) or id(value) in done:
+            return
+        if id(value) in above or len(above) == _DEEPEST:
+            what = "holds itself" if id(value) in above else "stands in too many tables and lists"
+            yield Problem(what=what, where=short(_where(location)), fix="see docs/design-file.md")
+            return
+        for key, part in value.items() if isinstance(value, Mapping) else enumerate(value):
+            if isinstance(value, Mapping) and (not isinstance(key, str) or _NO_TEXT.search(key)):
+                what = f"the key {short(ascii(key))} is no text"
+                yield Problem(what=what, where=short(_where(location)), fix="the name of a setting")
+                continue
+            yield from look(part, (*location, key), (*above, id(value)))
+        done.add(id(value))
+
+    yield from look(data, (), ())
+
+
+def _no_text(value: str, sign: int, location: tuple[int | str, ...]) -> Problem:
+    is_font = location[-1] == "font"
+    said = f"a byte {sign - 0xDC00:02X}" if 0xDC80 <= sign <= 0xDCFF else f"U+{sign:04X} alone"
+    return Problem(
+        what=f"{short(ascii(value))} is no text: it holds {said}",
+        where=short(_where(location)),
+        fix="another name for the font file or its folder" if is_font else "type the words anew",
+    )
 
 
 def _control_signs(data: Mapping[str, Any]) -> Iterable[Problem]:

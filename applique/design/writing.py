@@ -13,6 +13,7 @@ from pydantic import TypeAdapter
 
 from applique.design.fonts import from_folder, with_fonts
 from applique.design.model import Border, BorderKind, Design, Fabric, FussyCut, Line, Nudge
+from applique.design.placeholders import doubled
 from applique.design.sewn import Quilting, QuiltingKind
 
 __all__ = ["design_adapter", "design_data", "design_schema", "design_text"]
@@ -37,9 +38,10 @@ def design_data(design: Design, *, base: Path | None = None) -> dict[str, Any]:
 def design_text(design: Design, *, base: Path | None = None) -> str:
     """`design` as a TOML file that reads back to an equal design; what stands at its default is left out.
 
-    With `base`, the folder that the file is for, font files are written as paths that start from there.
+    With `base`, the folder that the file is for, font files are written as paths that start from there. Braces are
+    doubled in it, since single ones stand for columns of a list.
     """
-    return tomli_w.dumps(design_data(design, base=base), multiline_strings=False)
+    return tomli_w.dumps(doubled(design_data(design, base=base)), multiline_strings=False)
 
 
 def _without_defaults(value: Any, written: dict[str, Any]) -> dict[str, Any]:

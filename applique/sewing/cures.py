@@ -25,7 +25,7 @@ from applique.sewing.stitches import LOW_CONTRAST
 from applique.typeset.fonts import BUNDLED, open_typeface
 from applique.units import MM_PER_INCH, Units, format_length, round_up
 
-__all__ = ["Cure", "check_design", "cured_design", "cures", "passing_fonts"]
+__all__ = ["Cure", "check_design", "cured_design", "cures", "passing_fonts", "tried_cures"]
 
 _INCH_STEP: Final = Fraction(1, 16)
 _METRIC_STEP: Final = 1 / MM_PER_INCH
@@ -73,6 +73,15 @@ def cures(design: Design, finding: Finding, *, most: int = 6) -> tuple[Cure, ...
     """
     before = check_design(design)
     return tuple(islice(_cures(design, before, finding), most))
+
+
+def tried_cures(design: Design, findings: Sequence[Finding]) -> dict[str, tuple[str, ...]]:
+    """The words of the cures of each finding, by the words of its notice; where there is none, words that say so."""
+    none = ("no single change was found that cures it; other words or another font",)
+    return {
+        str(finding.notice()): tuple(cure.words for cure in cures(design, finding)) or none
+        for finding in findings
+    }
 
 
 def cured_design(design: Design) -> tuple[Design, tuple[tuple[Finding, Cure], ...], tuple[Finding, ...]]:

@@ -26,6 +26,7 @@ from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 
 from applique.design import Design, design_data, design_from_mapping
+from applique.design.reading import words_of_design
 from applique.errors import Problem, Refusal
 from applique.naming import readable_name
 from applique.pattern import Sketch, sketch
@@ -203,7 +204,7 @@ class _Page:
                     what=f"this is not valid TOML: {error}", fix='words and lengths in quotes: text = "HOME"'
                 )
             ) from None
-        return JSONResponse({"design": design_data(tab.checked(data))})
+        return JSONResponse({"design": design_data(tab.checked(words_of_design(data)))})
 
     async def write(self, request: Request) -> Response:
         """A design as the text of its file."""

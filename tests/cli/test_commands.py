@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import errno
 import json
+import os
+import pwd
 import subprocess
 import sys
 from pathlib import Path
@@ -12,6 +15,7 @@ from click.testing import CliRunner, Result
 from fontTools.ttLib import TTFont
 
 from applique.cli import main
+from applique.starter import STARTER
 from applique.typeset.fonts import bundled_folder
 
 SAMPLES = Path(__file__).parents[2] / "samples"
@@ -210,6 +214,52 @@ def test_new_writes_a_design_that_can_be_made_and_keeps_what_is_there(folder: Pa
     assert (folder / "mine.toml").read_text("utf-8") == "mine"
     assert _run("new", "mine.toml", "--replace").exit_code == 0
     assert _run("new", "none/mine.toml").exit_code == 1
+
+
+def test_new_on_a_disk_that_cannot_be_written_is_refused(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Clearing up after the first error met the same error again, and that came out as a traceback."""
+
+    def refused(path: object, *args: object, **more: object) -> int:
+        raise OSError(errno.EROFS, os.strerror(errno.EROFS), str(path))
+
+    for name in ("mkdir", "open", "unlink"):
+        monkeypatch.setattr(os, name, refused)
+    result = _run("new", "mine.toml")
+    monkeypatch.undo()
+    assert result.exit_code == 1
+    assert "mine.toml: cannot be written (Read-only file system)" in result.output
+    assert list(folder.iterdir()) == []
+
+
+def test_new_takes_the_longest_name_and_minds_no_neighbour(folder: Path) -> None:
+    """Its temporary file had a longer name of its own, and one that a folder could have."""
+    longest = "n" * 250 + ".toml"
+    (folder / ".mine.toml.new").mkdir()
+    for name in (longest, "mine.toml"):
+        assert _run("new", name).exit_code == 0
+        assert (folder / name).read_text("utf-8") == STARTER
+    assert sorted(path.name for path in folder.iterdir()) == [".mine.toml.new", "mine.toml", longest]
+    assert _run("new", f"n{longest}").exit_code == 1
+
+
+def test_without_a_home_nothing_is_kept_and_the_work_goes_on(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A process whose user has no entry and that was given no HOME, as in some containers."""
+
+    def unknown(user: object) -> None:
+        raise KeyError(user)
+
+    for name in ("HOME", "XDG_CACHE_HOME"):
+        monkeypatch.delenv(name, raising=False)
+    for name in ("getpwuid", "getpwnam"):
+        monkeypatch.setattr(pwd, name, unknown)
+    result = _run("make", "--text", "I", "--effort", "normal", "-o", "out")
+    assert result.exit_code == 0, result.output
+    assert _run("fonts", "~/mine.ttf").exit_code == 1
+    assert [path.name for path in folder.iterdir()] == ["out"]
 
 
 def test_fonts_lists_every_bundled_font_and_what_it_spells() -> None:

@@ -2,15 +2,22 @@
 
 from __future__ import annotations
 
+import contextlib
 import json
 import os
+import signal
+import subprocess
+import sys
+import time
 from pathlib import Path
 
 import pytest
 from click.testing import CliRunner, Result
 
-from applique.batch import fill, placeholders, read_list
+from applique.batch import read_list
 from applique.cli import main
+from applique.design import design_from_mapping, design_text, read_design
+from applique.design.placeholders import fill, placeholders
 from applique.errors import Refusal
 from applique.typeset.fonts import bundled_folder
 
@@ -53,8 +60,9 @@ def test_rows_are_made_bad_ones_are_said_and_nothing_is_made_twice(folder: Path)
     rows = 'name,colour\nIda,#aa3344\nBo😀,#11aa44\nUna,mauve\nJo\n\n"Zoë",#000000\n'
     first = _each(rows)
     assert first.exit_code == 1
-    assert sorted(path.name for path in (folder / "quilt-each").iterdir()) == ["2-ida", "7-zoe"]
-    assert "For Ida" in (folder / "quilt-each" / "2-ida" / "summary.md").read_text("utf-8")
+    ida, zoe = sorted((folder / "quilt-each").iterdir())
+    assert (ida.name[:4], zoe.name[:4]) == ("ida-", "zoe-")
+    assert "For Ida" in (ida / "summary.md").read_text("utf-8")
     for said in (
         "list row 3, row 1, letter 3: no letter for “😀”",
         "list row 4, fabric 1, colour: 'mauve' is no colour",
@@ -70,16 +78,105 @@ def test_rows_are_made_bad_ones_are_said_and_nothing_is_made_twice(folder: Path)
     assert "3 made, 2 kept, 0 refused" in second.output
     assert {path: stamp for path, stamp in _stamps(folder / "quilt-each").items() if path in before} == before
 
-    (folder / "quilt-each" / "2-ida" / "summary.md").write_text("mine", encoding="utf-8")
-    third = _each(mended.replace("#000000", "#101010"))
+    (ida / "summary.md").write_text("mine", encoding="utf-8")
+    third = _each(mended)
     assert third.exit_code == 1
     assert "did not write (summary.md)" in third.output
-    assert "1 made, 3 kept, 1 refused" in third.output
-    assert (folder / "quilt-each" / "2-ida" / "summary.md").read_text("utf-8") == "mine"
+    assert "0 made, 4 kept, 1 refused" in third.output
+    assert (ida / "summary.md").read_text("utf-8") == "mine"
 
     fourth = json.loads(_each(mended, "--replace", "--json").output)
     assert [row["state"] for row in fourth["rows"]] == ["made"] * 5
     assert [row["row"] for row in fourth["rows"]] == [2, 3, 4, 5, 7]
+
+
+@pytest.mark.long
+def test_a_list_that_grows_keeps_its_folders_and_names_those_that_no_row_makes_any_more(folder: Path) -> None:
+    """Folders were numbered: a row put in on top, or a tenth row, made all anew and left the old ones unsaid."""
+    _each("name,colour\nIda,#aa3344\nBo,#11aa44\n")
+    before = _stamps(folder / "quilt-each")
+    (folder / "quilt-each" / "photos").mkdir()
+    (old,) = (folder / "quilt-each").glob("bo-*")
+
+    grown = "name,colour\nAda,#000000\nIda,#aa3344\n" + "\n" * 9 + "Ida,#aa3344\nIda,#aa3345\n"
+    said = _each(grown).output
+    assert "3 made, 1 kept, 0 refused" in said
+    assert f"quilt-each/{old.name}: no row of the list makes this any more" in said
+    assert said.count("no row of the list") == 1
+    names = sorted(path.name for path in (folder / "quilt-each").iterdir())
+    assert len(names) == 6
+    assert sum(name.endswith("-2") and name.startswith("ida-") for name in names) == 1
+    after = _stamps(folder / "quilt-each")
+    assert {path: after[path] for path in before} == before
+    data = json.loads(_each(grown, "--json").output)
+    assert data["left_over"] == [f"quilt-each/{old.name}"]
+    assert [row["state"] for row in data["rows"]] == ["kept"] * 4
+
+
+def _start_each(rows: int, **environment: str) -> subprocess.Popen[str]:
+    """The command on a list of so many rows, in a process group of its own."""
+    names = "".join(f"Ida {number},#aa3344\n" for number in range(rows))
+    Path("names.csv").write_text(f"name,colour\n{names}", encoding="utf-8")
+    words = ["make", "quilt.toml", "--each", "names.csv", "--effort", "quick"]
+    return subprocess.Popen(
+        [sys.executable, "-m", "applique", *words],
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        text=True,
+        start_new_session=True,
+        env={**os.environ, **environment},
+    )
+
+
+def _said_until_all_have_ended(process: subprocess.Popen[str]) -> tuple[str, str]:
+    """Standard output and standard error to their ends, which come when the last process of the group has ended."""
+    try:
+        return process.communicate(timeout=120)
+    finally:
+        with contextlib.suppress(ProcessLookupError):
+            os.killpg(process.pid, signal.SIGKILL)
+        process.wait()
+
+
+@pytest.mark.long
+@pytest.mark.skipif(sys.platform == "win32", reason="has no such signals")
+@pytest.mark.parametrize("sign", ["SIGTERM", "SIGKILL"])
+def test_the_processes_at_work_end_with_the_command(sign: str) -> None:
+    """They used to live on for ever."""
+    process = _start_each(6)
+    assert process.stdout is not None
+    assert "made" in process.stdout.readline()
+    process.send_signal(signal.Signals[sign])
+    said, wrong = _said_until_all_have_ended(process)
+    assert said.count("made") < 5
+    if sign == "SIGTERM":
+        assert process.returncode == 143
+        assert wrong.strip().startswith("Stopped. What was written before stands: ")
+        assert "\n" not in wrong.strip()
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="has no such signals")
+def test_ctrl_c_while_the_processes_load_is_quiet(folder: Path) -> None:
+    """Ctrl-C reaches every process of a terminal; the children, held here while they load, printed tracebacks."""
+    (folder / "path").mkdir()
+    held = """
+import sys, time, pathlib
+if "--multiprocessing-fork" in sys.orig_argv:
+    pathlib.Path("loading").touch()
+    while not pathlib.Path("go on").exists():
+        time.sleep(0.01)
+"""
+    (folder / "path" / "sitecustomize.py").write_text(held, encoding="utf-8")
+    known = os.environ.get("PYTHONPATH")
+    process = _start_each(2, PYTHONPATH=os.pathsep.join([str(folder / "path"), *([known] if known else [])]))
+    while not Path("loading").exists():
+        assert process.poll() is None
+        time.sleep(0.01)
+    os.killpg(process.pid, signal.SIGINT)
+    Path("go on").touch()
+    said, wrong = _said_until_all_have_ended(process)
+    assert "Traceback" not in wrong
+    assert "made" not in said
 
 
 @pytest.mark.long
@@ -171,6 +268,75 @@ def test_placeholders_are_filled_once_and_braces_can_be_written() -> None:
     filled = fill(data, {"name": "{place}", "place": "Home"})
     assert filled == {"title": "{{place}} of Home", "line": [{"text": "{place}"}], "number": 3}
     assert placeholders(data) == ("Name", "PLACE", "name")
+
+
+@pytest.mark.parametrize(
+    "words", ["{name}", "{{name}}", "{", "}}}", "}{", "{}", "{{{{a}}", "{{{name}}}", "plain"]
+)
+def test_a_design_of_any_braces_is_written_and_read_the_same(words: str, folder: Path) -> None:
+    """A file makes of one pair a placeholder and of doubled braces one, so what is written has all of them doubled."""
+    design = design_from_mapping({"title": words, "line": [{"text": words}], "label": {"care": [words]}})
+    (folder / "again.toml").write_text(design_text(design), encoding="utf-8")
+    assert read_design(folder / "again.toml") == design
+
+
+def test_doubled_braces_are_sewn_as_braces_without_a_list_too(folder: Path) -> None:
+    (folder / "braces.toml").write_text('[[line]]\ntext = "{{A}} }"\n', encoding="utf-8")
+    assert read_design(folder / "braces.toml").line[0].text == "{A} }"
+
+
+@pytest.mark.parametrize("command", ["make", "check"])
+def test_a_template_without_a_list_is_refused_and_told_of_each(command: str, folder: Path) -> None:
+    """Its “{name}” was measured, and made, as if it were words."""
+    before = sorted(folder.iterdir())
+    result = CliRunner().invoke(main, [command, "quilt.toml", "--json"])
+    assert result.exit_code == 1
+    (problem,) = json.loads(result.stdout)["problems"]
+    assert problem["what"] == "is a template, to be filled from a list: {name}, {colour}"
+    assert problem["where"] == "quilt.toml"
+    assert "--each names.csv" in problem["fix"]
+    assert "{{name}}" in problem["fix"]
+    assert sorted(folder.iterdir()) == before
+
+
+@pytest.mark.long
+def test_check_says_of_each_row_what_check_says_of_its_design(folder: Path) -> None:
+    template = '[lettering]\nfont = "{font}"\ncap_height = "2in"\n[[line]]\ntext = "{name}"\n'
+    (folder / "fonts.toml").write_text(template, encoding="utf-8")
+    rows = "name,font\nIda,Fredoka\nriver,Fraunces\nBo😀,Fredoka\nUna\n"
+    (folder / "names.csv").write_text(rows, encoding="utf-8")
+    before = sorted(folder.iterdir())
+
+    def check(*words: str) -> Result:
+        return CliRunner().invoke(main, ["check", *words])
+
+    said = check("fonts.toml", "--each", "names.csv")
+    assert said.exit_code == 1
+    assert "list row 2: nothing stands in the way" in said.output
+    assert "list row 4, row 1, letter 3: no letter for “😀”" in said.output
+    assert "list row 5: the number of its cells is 1, that of the columns 2" in said.output
+    assert "1 ready, 1 to look at, 2 refused" in said.output
+    assert sorted(folder.iterdir()) == before
+
+    filled = template.replace("{font}", "Fraunces").replace("{name}", "river")
+    (folder / "one.toml").write_text(filled, encoding="utf-8")
+    one = json.loads(check("one.toml", "--json").output)["notices"]
+    assert one[0]["cures"]
+    (row,) = (
+        row
+        for row in json.loads(check("fonts.toml", "--each", "names.csv", "--json").output)["rows"]
+        if row["row"] == 3
+    )
+    assert row["problems"] == []
+    assert row["notices"] == [{**notice, "where": f"list row 3, {notice['where']}"} for notice in one]
+    for notice in one:
+        assert (
+            f"! list row 3, {notice['where']}: {notice['what']}\n  try: {notice['cures'][0]}" in said.output
+        )
+
+
+def test_fix_does_not_go_with_a_list() -> None:
+    assert CliRunner().invoke(main, ["check", "quilt.toml", "--each", "names.csv", "--fix"]).exit_code == 2
 
 
 def test_a_template_without_placeholders_is_refused(folder: Path) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -15,7 +16,7 @@ WORDS = b'[[line]]\ntext = "A"\n'
 REFUSED = {
     "lists within lists": (b"a = " + b"[" * 100_000, "not valid TOML"),
     "tables within tables": (b"a = " + b"{a=" * 5_000, "not valid TOML"),
-    "lists that do end": (b"a = " + b"[" * 400 + b"]" * 400, "I do not know “a”"),
+    "lists that do end": (b"a = " + b"[" * 400 + b"]" * 400, "stands in too many tables and lists"),
     "a key of 400,000 parts": (b".".join([b"a"] * 400_000) + b" = 1", "key of hundreds of parts"),
     "a table of quoted parts": (b"[" + b".".join([b'"a.b"'] * 20_000) + b"]", "key of hundreds of parts"),
     "a number of 5,000 digits": (WORDS + b"[fusible]\nextra_percent = " + b"9" * 5_000, "not valid TOML"),
@@ -98,3 +99,48 @@ def test_line_breaks_in_longer_texts_are_no_control_signs() -> None:
         {"line": [{"text": "A"}], "publisher": {"licence": "For you.\nNot for sale."}}
     )
     assert design.publisher.licence.count("\n") == 1
+
+
+def _in_itself() -> list[Any]:
+    ring: list[Any] = []
+    ring.append(ring)
+    return ring
+
+
+def _deep() -> list[Any]:
+    nest: list[Any] = []
+    for _ in range(100_000):
+        nest = [nest]
+    return nest
+
+
+def _shared() -> list[Any]:
+    """Few lists, each holding the next one twice: far more paths than anybody could walk."""
+    tree: list[Any] = []
+    for _ in range(60):
+        tree = [tree, tree]
+    return tree
+
+
+@pytest.mark.parametrize(
+    ("data", "said"),
+    [
+        ({"line": _in_itself()}, "row 1: holds itself"),
+        ({"line": [{"text": "A", "nudge": _in_itself()}]}, "row 1, nudge 1: holds itself"),
+        ({"line": _deep()}, "stands in too many tables and lists"),
+        ({"line": _shared()}, "stands in too many tables and lists"),
+        ({"line": [{"text": "A"}], 7: "x"}, "the key 7 is no text"),
+        ({"line": [{"text": "A", 7: "x"}]}, "row 1: the key 7 is no text"),
+        ({"line": [{"text": "A"}], "\ud800": "x"}, "is no text"),
+        ({"line": [{"text": "A\udcff"}]}, "row 1, text: 'A\\udcff' is no text: it holds a byte FF"),
+        ({"line": [{"text": "A\ud83d"}]}, "it holds U+D83D alone"),
+        ({"line": [{"text": "A"}], **dict.fromkeys(range(1000), 0)}, "the key 49 is no text"),  # type: ignore[dict-item]
+        ([1], "a design is a table of settings, and this is [1]"),
+    ],
+)
+def test_data_that_no_file_could_hold_is_refused(data: Any, said: str) -> None:
+    """It came out as an error of the program, or never: each list was followed wherever it led."""
+    with pytest.raises(Refusal) as refused:
+        design_from_mapping(data)
+    assert said in str(refused.value)
+    assert len(refused.value.problems) <= 50

@@ -145,6 +145,10 @@ def test_a_design_goes_to_its_text_and_back(served: Served) -> None:
     client = served.client()
     text = client.post("/api/write", json=DESIGN).json()["text"]
     assert client.post("/api/read", json={"text": text}).json()["design"]["line"] == DESIGN["line"]
+    braces = client.post("/api/read", json={"text": '[[line]]\ntext = "{{A}}"'}).json()["design"]
+    assert braces["line"] == [{"text": "{A}"}]
+    template = client.post("/api/read", json={"text": '[[line]]\ntext = "{name}"'}).json()
+    assert "is a template" in template["problems"][0]["what"]
     wrong = client.post("/api/read", json={"text": "text = HOME"})
     assert wrong.status_code == 422
     assert "TOML" in wrong.json()["problems"][0]["what"]

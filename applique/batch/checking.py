@@ -1,0 +1,98 @@
+"""A template checked with each row of a list: what would be refused, and what to look at, before anything is made."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any
+
+from applique.batch.filling import check_placeholders
+from applique.batch.processes import side_by_side
+from applique.batch.rows import NameList, read_list
+from applique.design import design_from_mapping
+from applique.design.placeholders import fill
+from applique.design.reading import read_design_data
+from applique.errors import Notice, Problem, Refusal
+from applique.pattern import draft
+from applique.sewing.cures import tried_cures
+
+__all__ = ["CheckedRow", "check_each"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CheckedRow:
+    """What was found in one row: its number in the spreadsheet, what would be refused, and what to look at.
+
+    `tried` has the words of the cures of each notice that has any, by the words of the notice.
+    """
+
+    row: int
+    problems: tuple[Problem, ...] = ()
+    notices: tuple[Notice, ...] = ()
+    tried: Mapping[str, tuple[str, ...]]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Job:
+    row: int
+    data: Mapping[str, Any]
+    base: Path
+
+
+def check_each(template: Path, names: Path, *, workers: int | None = None) -> Iterator[CheckedRow]:
+    """Check the design that each row of the list `names` makes of `template`, in the order of the rows.
+
+    Rows are checked side by side, on every core unless `workers` says how many. Nothing is written.
+
+    Raises:
+        Refusal: the template or the list cannot be used at all.
+    """
+    listed = read_list(names)
+    data = read_design_data(template)
+    check_placeholders(data, listed.columns)
+    jobs = tuple(_jobs(listed, data, template.parent.resolve()))
+    return side_by_side(_check, jobs, workers=workers, stopped=_stopped)
+
+
+def _jobs(listed: NameList, data: Mapping[str, Any], base: Path) -> Iterator[_Job | CheckedRow]:
+    """A job for each row; at once what is wrong with a row that has too few or too many cells."""
+    for row in listed.rows:
+        try:
+            yield _Job(row=row.number, data=fill(data, listed.values(row)), base=base)
+        except Refusal as refusal:
+            yield CheckedRow(row=row.number, problems=refusal.problems, tried={})
+
+
+def _stopped(job: _Job | CheckedRow) -> CheckedRow:
+    problem = Problem(
+        what="the process that checked it was stopped from outside, perhaps for want of memory",
+        where=f"list row {job.row}",
+        fix="the same again",
+    )
+    return CheckedRow(row=job.row, problems=(problem,), tried={})
+
+
+def _check(job: _Job | CheckedRow) -> CheckedRow:
+    """Check one row, in a child process; what is checked is so already."""
+    if isinstance(job, CheckedRow):
+        return job
+    place = f"list row {job.row}"
+    try:
+        design = design_from_mapping(job.data, base=job.base)
+        pattern = draft(design)
+        cures = tried_cures(design, pattern.findings)
+    except Refusal as refusal:
+        problems = tuple(replace(one, where=_joined(place, one.where)) for one in refusal.problems)
+        return CheckedRow(row=job.row, problems=problems, tried={})
+    notices = tuple(replace(one, where=_joined(place, one.where)) for one in pattern.notices)
+    tried = {
+        str(after): cures[str(before)]
+        for before, after in zip(pattern.notices, notices, strict=True)
+        if str(before) in cures
+    }
+    return CheckedRow(row=job.row, notices=notices, tried=tried)
+
+
+def _joined(place: str, where: str) -> str:
+    return f"{place}, {where}" if where else place
