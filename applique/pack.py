@@ -12,6 +12,7 @@ from typing import Any, Final
 from applique.cutfiles import cut_files
 from applique.design import Design, design_data, design_text
 from applique.errors import Problem, Refusal
+from applique.nesting import NESTS_FILE, written_nests
 from applique.pattern import Pattern
 from applique.preview import preview_png, preview_svg
 from applique.reports import FORMAT, made_by, pattern_json, summary_md
@@ -31,7 +32,7 @@ _RESERVED: Final = frozenset(
 
 
 def pack_files(pattern: Pattern, *, progress: Callable[[str], None] | None = None) -> dict[str, bytes]:
-    """Every file of the pattern by its name in the folder; the same bytes for the same design on every run.
+    """Every file of the pattern by its name in the folder; the same bytes for the same pattern on every run.
 
     `progress` is told the name of each file before it is made.
     """
@@ -58,6 +59,8 @@ def _writers(pattern: Pattern) -> Iterator[tuple[str, Callable[[], bytes]]]:
     yield "preview.svg", lambda: preview_svg(pattern)
     yield "summary.md", lambda: summary_md(pattern)
     yield "design.toml", lambda: design_text(pattern.design).encode("utf-8")
+    if pattern.searched:
+        yield NESTS_FILE, lambda: written_nests(pattern.searched).encode("ascii")
 
 
 def write_pack(

@@ -20,7 +20,7 @@ from applique.errors import Notice, Problem, Refusal
 from applique.nesting import Effort, Nester
 from applique.pack import check_folder, folder_name, holds_pack_of, write_pack
 from applique.pattern import draft
-from applique.store import FolderStore, cache_folder
+from applique.store import FolderStore, cache_folder, nests_beside
 
 __all__ = ["Outcome", "State", "make_each"]
 
@@ -155,8 +155,12 @@ def _make(job: _Job) -> Outcome:
         if not job.replace and holds_pack_of(design, job.folder):
             return Outcome(row=job.row, folder=job.folder, state=State.KEPT)
         check_folder(job.folder, replace=job.replace)
-        store = None if job.effort is Effort.QUICK else FolderStore(cache_folder())
-        pattern = draft(design, nester=Nester(effort=job.effort, store=store))
+        nester = Nester(
+            effort=job.effort,
+            store=None if job.effort is Effort.QUICK else FolderStore(cache_folder()),
+            given=nests_beside(job.base),
+        )
+        pattern = draft(design, nester=nester)
         write_pack(pattern, job.folder, replace=job.replace)
     except Refusal as refusal:
         problems = tuple(
