@@ -38,6 +38,10 @@ _MOST_LINES: Final = 2_000
 """Lines of quilting in a design; straight ones 1/4 in apart both ways over a queen-size quilt are some 1,200."""
 _MOST_WAVES: Final = 20_000
 """Half waves of all rows of an edge-to-edge design; rows of 1 in on a queen-size quilt make some 9,000."""
+_MOST_ECHOES: Final = 20_000
+"""Echo lines around single letters, before those of neighbours run together."""
+_MERGED: Final = Fraction(1)
+"""Inches from the letters at which the echoes of neighbours have run together."""
 _WAVE_STEPS: Final = 24
 _DRIFT: Final = 0.00005
 """Inches that one echo may lose against the true curve before the next is drawn from it; 40 of them lose 0.002."""
@@ -70,8 +74,10 @@ def plan_quilting(
         return ()
     width, height = (float(side) for side in quilt.finished)
     top = box(-width / 2, -height / 2, width / 2, height / 2)
-    count = 0.0
+    count, letters = 0.0, sum(len(row.cuts) for row in panel.rows)
     for number, quilting in enumerate(design.quilting, 1):
+        if quilting.kind is QuiltingKind.ECHO:
+            _refuse_too_many_echoes(number, quilting, letters)
         count += _lines_asked(number, quilting, quilt)
         _refuse_too_many(number, count)
     words = _words_on_quilt(panel, outlines)
@@ -260,6 +266,18 @@ def _refuse_too_many_waves(number: int, count: float) -> None:
                 what=f"the rows make about {count:,.0f} waves",
                 where=f"quilting {number}",
                 fix="a greater row_height, or less overlap",
+            )
+        )
+
+
+def _refuse_too_many_echoes(number: int, quilting: Quilting, letters: int) -> None:
+    count = letters * min(quilting.lines, math.ceil(_MERGED / quilting.spacing))
+    if count > _MOST_ECHOES:
+        raise Refusal(
+            Problem(
+                what=f"{quilting.lines} lines so near around each of {letters} letters",
+                where=f"quilting {number}",
+                fix="a wider spacing, or fewer lines",
             )
         )
 

@@ -40,6 +40,15 @@ REFUSED: dict[str, tuple[Mapping[str, Any], str]] = {
         {"quilting": [{"kind": "rows", "row_height": "1in", "overlap": "0.999in"}]},
         "lines of quilting",
     ),
+    "echoes 1 mm apart around a thousand letters": (
+        {
+            "line": [{"text": "OH" * 50}] * 10,
+            "lettering": {"cap_height": "1/4in", "row_gap": "0in", "least_gap": "0in"},
+            "panel": {"width": "60in", "height": "20in"},
+            "quilting": [{"kind": "echo", "lines": 40, "spacing": "1mm"}],
+        },
+        "40 lines so near around each of 1000 letters",
+    ),
     "crossing lines 1 mm apart": (
         {"panel": {"width": "38in"}, "quilting": [{"kind": "crosshatch", "spacing": "1mm"}]},
         "lines of quilting",
