@@ -48,7 +48,7 @@ def says(description: str, **limits: Any) -> Any:
 FIT: Final = "fit"
 _MOST_LETTERS_A_LINE: Final = 2_000
 _LONGEST_SHOWN: Final = 60
-_FURTHEST_NEAR: Final = Fraction(12)
+_FURTHEST_NEAR: Final = Fraction(4)
 _WIDEST_ROLL: Final = 10_000 / MM_PER_INCH
 
 
@@ -121,7 +121,7 @@ Near = Annotated[
     _WRITE_LENGTH,
     WithJsonSchema(_LENGTH_SCHEMA),
 ]
-"""What is left around or between letters: 0 to 12 in. A grid of small cells is filled with it."""
+"""What is left around or between letters: 0 to 4 in. A grid of small cells is filled with it."""
 Turned = Annotated[
     Fraction,
     BeforeValidator(lambda value: _length(value, least=SHORTEST, most=Fraction(1))),

@@ -92,10 +92,10 @@ REFUSED: dict[str, tuple[Mapping[str, Any], str]] = {
     ),
 }
 BORNE: dict[str, Mapping[str, Any]] = {
-    "web 12 in apart": {"fusible": {"spacing": "12in"}},
+    "web 4 in apart": {"fusible": {"spacing": "4in"}},
     "web 10 m wide": {"fusible": {"width": "10m", "spacing": "1mm"}},
     "a mat of 10 m": {"cutting": {"mat_width": "10m", "mat_spacing": "1mm"}},
-    "an outline of 12 in": {"lettering": {"outline": "12in"}},
+    "an outline of 4 in": {"lettering": {"outline": "4in"}},
     "40 echoes": {"quilting": [{"kind": "echo", "lines": 40, "spacing": "100m"}]},
     "a cut 99 m along the cloth": {
         "line": [{"text": "OH", "fussy": [{"letter": 1, "along": "99m", "across": "1in"}]}]
