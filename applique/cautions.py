@@ -10,7 +10,8 @@ ALL_CAUTIONS: Final = (
     "Close the rotary blade after every cut and cut away from your body.",
     "Stand the iron on its heel and unplug it when you leave it.",
     "Do not sew over pins; switch the machine off to thread it.",
-    "Keep blades, pins and small pieces from children. No loose quilt belongs in an infant's cot.",
+    "Keep blades, pins and small pieces from children. "
+    "Never leave a loose quilt in a baby's crib or other sleep space.",
     "Follow the instructions of the makers of fusible web, stabilizer, batting and pens; they come first.",
     "Pre-wash dark fabrics, or test them for bleeding.",
     "If you sell what you make, check the rules on fibre content, care and flammability labels where you sell it.",

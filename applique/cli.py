@@ -25,6 +25,7 @@ from applique.errors import Notice, Problem, Refusal
 if TYPE_CHECKING:
     from applique.batch import Outcome
     from applique.design import Design
+    from applique.pack import Written
     from applique.pattern import Pattern
 
 __all__ = ["main"]
@@ -81,7 +82,11 @@ def main() -> None:
 )
 @click.option("--panel", metavar="SIZE", help="Finished panel, width by height, such as 30x40in.")
 @click.option("--title", metavar="WORDS", help="Title of the pattern.")
-@click.option("--replace", is_flag=True, help="Give up what the output folder holds.")
+@click.option(
+    "--replace",
+    is_flag=True,
+    help="Replace a finished folder that was changed since; what you changed or added is kept.",
+)
 @click.option(
     "--each",
     "names",
@@ -112,7 +117,7 @@ def make(
     effort: str,
 ) -> None:
     """Make the pattern of FILE, or of the words given with --text, into one folder."""
-    from applique.pack import check_folder, write_pack
+    from applique.pack import check_folder, font_files, write_pack
 
     options = {"font": font, "cap_height": cap_height, "panel": panel, "title": title}
     if names is not None:
@@ -122,26 +127,45 @@ def make(
         return
     design = _design_of(file, texts, options)
     folder = output or Path(_folder_name(file, design))
-    check_folder(folder, replace=replace)
+    sources = (*font_files(design), *([file] if file is not None else ()))
+    check_folder(folder, replace=replace, sources=sources)
     _say_how_long(design, effort)
     pattern = _drafted(design, effort, beside=None if file is None else file.parent)
-    written = write_pack(pattern, folder, replace=replace, progress=_progress())
+    written = write_pack(pattern, folder, replace=replace, sources=sources, progress=_progress())
     if as_json:
         _say_json(_made_as_data(pattern, folder, written))
     else:
-        _say_what_was_made(pattern, folder, len(written))
+        _say_what_was_made(pattern, folder, written)
 
 
-def _made_as_data(pattern: Pattern, folder: Path, written: tuple[Path, ...]) -> dict[str, Any]:
+def _made_as_data(pattern: Pattern, folder: Path, written: Written) -> dict[str, Any]:
     return {
         "title": pattern.title,
         "folder": str(folder),
-        "files": [str(path) for path in written],
+        "files": [str(path) for path in written.files],
+        **_kept_as_data(written),
         "finished": [float(side) for side in pattern.quilt.finished],
         "letters": pattern.letter_count,
         "template_pages": pattern.sheets.page_count + 1,
         "notices": [_as_data(notice) for notice in pattern.notices],
     }
+
+
+def _kept_as_data(written: Written | None) -> dict[str, Any]:
+    """What of the maker's own was in the folder: what stayed in it, and what was moved to folders beside it."""
+    if written is None:
+        return {"left": [], "kept": [], "beside": []}
+    beside = [str(place) for place in written.beside]
+    return {"left": list(written.left), "kept": list(written.kept), "beside": beside}
+
+
+def _say_what_was_kept(written: Written) -> None:
+    if written.kept:
+        click.echo(f"  kept in {written.beside[0]}, since it was changed: {', '.join(written.kept)}")
+    for place in written.beside[1 if written.kept else 0 :]:
+        click.echo(f"  kept in {place}: what came into the folder meanwhile")
+    if written.left:
+        click.echo(f"  left where it was: {', '.join(written.left)}")
 
 
 def _make_each(file: Path, names: Path, folder: Path, effort: str, *, replace: bool, as_json: bool) -> None:
@@ -159,6 +183,8 @@ def _make_each(file: Path, names: Path, folder: Path, effort: str, *, replace: b
         if outcome.state is not State.REFUSED:
             risks = f", {len(outcome.notices)} to look at in summary.md" if outcome.notices else ""
             click.echo(f"list row {outcome.row}: {outcome.folder} {outcome.state.value}{risks}")
+        if outcome.written is not None:
+            _say_what_was_kept(outcome.written)
     counts = {state: sum(outcome.state is state for outcome in outcomes) for state in State}
     if as_json:
         _say_json({"rows": [_outcome_as_data(outcome) for outcome in outcomes]})
@@ -173,6 +199,7 @@ def _outcome_as_data(outcome: Outcome) -> dict[str, Any]:
         "row": outcome.row,
         "folder": str(outcome.folder),
         "state": outcome.state.value,
+        **_kept_as_data(outcome.written),
         "problems": [_as_data(problem) for problem in outcome.problems],
         "notices": [_as_data(notice) for notice in outcome.notices],
     }
@@ -284,12 +311,13 @@ def _progress() -> Callable[[str], None] | None:
     return lambda step: click.echo(f"  {step}", err=True)
 
 
-def _say_what_was_made(pattern: Pattern, folder: Path, count: int) -> None:
+def _say_what_was_made(pattern: Pattern, folder: Path, written: Written) -> None:
     from applique.units import format_both, format_yards
 
     units = pattern.design.units
     across, down = (format_both(side, units) for side in pattern.quilt.finished)
-    click.echo(f"{pattern.title}: {count} files in {folder}")
+    click.echo(f"{pattern.title}: {len(written.files)} files in {folder}")
+    _say_what_was_kept(written)
     click.echo(
         f"  quilt {across} by {down}, {pattern.letter_count} letters, {pattern.sheets.page_count + 1} template pages"
     )
@@ -399,11 +427,11 @@ def _mend(design: Design, target: Path, *, replace: bool, show: bool) -> dict[st
         words = "no cure was found" if given_up else "there is nothing to cure"
         return {"file": None, "done": [f"Nothing was changed: {words}."]}
     if show:
-        before, after = (design_text(one).splitlines() for one in (design, mended))
+        before, after = (design_text(one, base=target.parent).splitlines() for one in (design, mended))
         click.echo(
             "\n".join(difflib.unified_diff(before, after, "the design", str(target), lineterm="", n=2))
         )
-    write_text(target, design_text(mended), replace=replace)
+    write_text(target, design_text(mended, base=target.parent), replace=replace)
     done = [f"Wrote {target}:", *(f"  {finding.where}: {cure.words}" for finding, cure in taken)]
     done += [f"  {finding.where}: no cure was found; {finding.what}" for finding in given_up]
     return {"file": str(target), "done": done}

@@ -24,7 +24,7 @@ def colour_difference(first: str, second: str) -> float:
     """The colour difference CIEDE2000 of two colours; about 1 can just be seen side by side.
 
     Source:
-        Sharma, Wu, Dalal: The CIEDE2000 Color-Difference Formula, 2005.
+        CIEDE2000: published, docs/sources.md, colour difference.
     """
     from coloraide import Color
 

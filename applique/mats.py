@@ -1,7 +1,7 @@
 """Letters laid out on the mats of a cutting machine, fabric by fabric.
 
-Frame of a mat: inches, origin at its lower left corner, y up, laid out right-reading. Cloth with web on its back
-lies on the mat wrong side up, so the cut file mirrors the whole mat.
+Frame of a mat: inches, origin at its lower left corner, y up, laid out right-reading. For fabric that lies on the mat
+wrong side up a cut file mirrors the whole mat.
 """
 
 from __future__ import annotations
@@ -85,7 +85,7 @@ def _pieces(templates: Sequence[Template], fabric: Fabric) -> list[NestPiece]:
 def _too_large(
     templates: Sequence[Template], keys: Sequence[str], room: tuple[float, float], units: Units
 ) -> list[Notice]:
-    names = [template.text for template in templates if template.key in keys]
+    names = [template.name for template in templates if template.key in keys]
     if not names:
         return []
     size = f"{format_length(room[0], units)} by {format_length(room[1], units)}"

@@ -19,6 +19,7 @@ from applique.typeset.outline import CHORD_ERROR, Outline, Shape, pieces_of, pol
 __all__ = ["PlacedOutline", "lay_outlines"]
 
 _OWN: Final = "outline"
+_ALIKE: Final = 10_000.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,12 +47,13 @@ def lay_outlines(design: Design, rows: Sequence[PlacedRow], fabrics: Fabrics) ->
     """
     placed: list[PlacedOutline] = []
     known: dict[tuple[str, float], tuple[Outline, Shape]] = {}
+    words: dict[tuple[str, Outline], tuple[str, Outline, Shape]] = {}
     for row, line in zip(rows, design.line, strict=True):
         reach = float(design.lettering.outline if line.outline is None else line.outline)
         if not reach:
             continue
         if design.outline.around is Around.WORDS:
-            placed += _behind_words(design, row, reach, fabrics.outline)
+            placed += _behind_words(design, row, reach, fabrics.outline, words)
             continue
         for cut in row.cuts:
             if (cut.key, reach) not in known:
@@ -81,17 +83,32 @@ def _piece(
     )
 
 
-def _behind_words(design: Design, row: PlacedRow, reach: float, fabric: Fabric) -> Iterator[PlacedOutline]:
-    """One piece behind each word, or several where a word's letters stand so far apart that theirs do not meet."""
+def _behind_words(
+    design: Design,
+    row: PlacedRow,
+    reach: float,
+    fabric: Fabric,
+    known: dict[tuple[str, Outline], tuple[str, Outline, Shape]],
+) -> Iterator[PlacedOutline]:
+    """One piece behind each word, or several where a word's letters stand so far apart that theirs do not meet.
+
+    `known` holds the pieces so far by their word and outline, so that a word that comes again is the same shape.
+    """
     for word, found in groupby(row.cuts, key=lambda cut: cut.word):
         cuts = list(found)
         x, y = cuts[0].x, cuts[0].y
         moved = [cut.outline.transformed((1.0, 0.0, 0.0, 1.0, cut.x - x, cut.y - y)) for cut in cuts]
         whole = united([outline.draw for outline in moved], least_area=0.0)
-        for index, outline in enumerate(pieces_of(_grown(design, whole, reach))):
+        text = "".join(cut.text for cut in sorted(cuts, key=lambda cut: cut.letters))
+        for index, found_outline in enumerate(pieces_of(_grown(design, whole, reach))):
+            alike = (text, _nearly(found_outline))
+            if alike not in known:
+                key = f"{_OWN}-row{row.number}-word{word}-{index}"
+                known[alike] = (key, found_outline, polygon_of(found_outline, chord_error=CHORD_ERROR))
+            key, outline, shape = known[alike]
             yield PlacedOutline(
-                key=f"{_OWN}-row{row.number}-word{word}-{index}",
-                text="".join(cut.text for cut in sorted(cuts, key=lambda cut: cut.letters)),
+                key=key,
+                text=text,
                 row=row.number,
                 font=row.font,
                 fabric=fabric,
@@ -99,8 +116,13 @@ def _behind_words(design: Design, row: PlacedRow, reach: float, fabric: Fabric) 
                 x=x,
                 y=y,
                 outline=outline,
-                shape=polygon_of(outline, chord_error=CHORD_ERROR),
+                shape=shape,
             )
+
+
+def _nearly(outline: Outline) -> Outline:
+    """`outline` to whole 0.0001 in, at which the same word set twice is the same."""
+    return outline.transformed((_ALIKE, 0.0, 0.0, _ALIKE, 0.0, 0.0)).rounded()
 
 
 def _grown(design: Design, outline: Outline, reach: float) -> Outline:

@@ -2,28 +2,45 @@
 
 from __future__ import annotations
 
-import hashlib
 import json
-import re
-from collections.abc import Callable, Iterator
+import os
+import stat
+import unicodedata
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
 
 from applique.cutfiles import cut_files
-from applique.design import Design, design_data, design_text
+from applique.design import Design, design_data
+from applique.design.fonts import fonts_named, is_path
 from applique.errors import Problem, Refusal
+from applique.naming import readable_name
 from applique.nesting import NESTS_FILE, written_nests
 from applique.pattern import Pattern
 from applique.preview import preview_png, preview_svg
-from applique.reports import FORMAT, made_by, pattern_json, summary_md
+from applique.record import RECORD, Contents, look_into, read_record, with_record
+from applique.reports import FORMAT, design_toml, made_by, pattern_json, summary_md
 from applique.sheets import label_pdf, nesting_pdf, pattern_pdf, placement_guide_pdf, templates_pdf
-from applique.swapping import recover, replace_folder, write_file
+from applique.swapping import NotCarriedError, recover, replace_file, replace_folder
+from applique.typeset.own import font_digests, own_fonts, shared_design
 
-__all__ = ["check_folder", "folder_name", "holds_pack_of", "pack_files", "write_pack", "write_text"]
+__all__ = [
+    "Written",
+    "check_folder",
+    "folder_name",
+    "font_files",
+    "holds_pack_of",
+    "pack_files",
+    "write_pack",
+    "write_text",
+]
 
 _LIST: Final = "pattern.json"
 _LARGEST_LIST: Final = 200_000_000
 _LONGEST_SHOWN: Final = 120
+_MOST_LEFT: Final = 1_000
+"""Files of a maker's own that stay in a folder when it is replaced; more are a folder for something else."""
 _LONGEST_NAME: Final = 40
 _RESERVED: Final = frozenset(
     ["CON", "PRN", "AUX", "NUL", *(f"{port}{number}" for port in ("COM", "LPT") for number in range(1, 10))]
@@ -31,10 +48,24 @@ _RESERVED: Final = frozenset(
 """Names of devices on Windows, with any ending."""
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Written:
+    """What was written: the files of the pattern, and what of the maker's own was there.
+
+    `left` stayed where it was in the folder (names from the folder); `kept` had been changed, or stood where the
+    program writes, and lies in the folders `beside` now.
+    """
+
+    files: tuple[Path, ...]
+    left: tuple[str, ...]
+    kept: tuple[str, ...]
+    beside: tuple[Path, ...]
+
+
 def pack_files(pattern: Pattern, *, progress: Callable[[str], None] | None = None) -> dict[str, bytes]:
     """Every file of the pattern by its name in the folder; the same bytes for the same pattern on every run.
 
-    `progress` is told the name of each file before it is made.
+    The last is the record of the others. `progress` is told the name of each file before it is made.
     """
     files: dict[str, bytes] = {}
     for name, make in _writers(pattern):
@@ -45,8 +76,8 @@ def pack_files(pattern: Pattern, *, progress: Callable[[str], None] | None = Non
         progress("cut-files")
     files |= {f"cut-files/{name}": content for name, content in cut_files(pattern).items()}
     files["preview.png"] = preview_png(files["preview.svg"])
-    files[_LIST] = pattern_json(pattern, files=files)
-    return files
+    files[_LIST] = pattern_json(pattern)
+    return with_record(files)
 
 
 def _writers(pattern: Pattern) -> Iterator[tuple[str, Callable[[], bytes]]]:
@@ -58,112 +89,252 @@ def _writers(pattern: Pattern) -> Iterator[tuple[str, Callable[[], bytes]]]:
     yield "nesting.pdf", lambda: nesting_pdf(pattern)
     yield "preview.svg", lambda: preview_svg(pattern)
     yield "summary.md", lambda: summary_md(pattern)
-    yield "design.toml", lambda: design_text(pattern.design).encode("utf-8")
+    yield "design.toml", lambda: design_toml(pattern.design, pattern.fonts)
     if pattern.searched:
         yield NESTS_FILE, lambda: written_nests(pattern.searched).encode("ascii")
 
 
 def write_pack(
-    pattern: Pattern, folder: Path, *, replace: bool = False, progress: Callable[[str], None] | None = None
-) -> tuple[Path, ...]:
-    """Write the pattern to `folder`, whole or not at all; returns the files written.
+    pattern: Pattern,
+    folder: Path,
+    *,
+    replace: bool = False,
+    sources: Iterable[Path] = (),
+    progress: Callable[[str], None] | None = None,
+) -> Written:
+    """Write the pattern to `folder`, whole or not at all.
 
-    A folder that this tool made and nobody touched is replaced. Anything else that is there is kept, unless
-    `replace` asks for it to go.
+    A folder that this tool made and nobody touched is replaced. With `replace` one that somebody did touch is too:
+    what was changed is moved to a new folder beside it, what was added stays where it is. `sources` are the files
+    that the pattern is made from, besides its fonts: a folder that holds one of them is never replaced.
 
     Raises:
-        Refusal: the folder holds files that are not the tool's, or cannot be written.
+        Refusal: the folder holds what must not be replaced, or cannot be written; nothing is changed.
     """
-    check_folder(folder, replace=replace)
+    sources = (*sources, *font_files(pattern.design))
+    check_folder(folder, replace=replace, sources=sources)
     files = pack_files(pattern, progress=progress)
     # Once more, since what was put there while the files were made must not be lost either.
-    folder = check_folder(folder, replace=replace)
+    folder, there = _judged(folder, replace=replace, sources=sources)
+    left = _staying(there.foreign, files)
+    in_the_way = set(there.foreign) - set(left)
+    kept = tuple(sorted(name for name in {*there.changed, *in_the_way} if not name.endswith("/")))
     try:
-        replace_folder(folder, files)
+        beside = replace_folder(folder, files, left=left, kept=kept)
+    except NotCarriedError as error:
+        raise Refusal(
+            Problem(
+                what=f"holds {error.filename}, which cannot be kept while the rest is replaced ({error.strerror})",
+                where=str(folder),
+                fix="move it out of the folder, or another folder with --output",
+            )
+        ) from None
     except OSError as error:
         raise _cannot_write(folder, error) from None
-    return tuple(folder / name for name in files)
+    return Written(files=tuple(folder / name for name in files), left=left, kept=kept, beside=beside)
+
+
+def _staying(foreign: Iterable[str], files: Iterable[str]) -> tuple[str, ...]:
+    """Which of `foreign` can stay beside the new `files`: not one of those, nor a file where they need a folder.
+
+    Compared as the file systems do that know no case.
+    """
+
+    def folded(path: str) -> tuple[str, ...]:
+        return tuple(unicodedata.normalize("NFC", part).casefold() for part in path.rstrip("/").split("/"))
+
+    taken = {folded(file) for file in files}
+    folders = {file[:depth] for file in taken for depth in range(1, len(file))}
+
+    def stays(name: str) -> bool:
+        own = folded(name)
+        if not name.endswith("/") and own in folders:
+            return False
+        return not any(own[:depth] in taken for depth in range(1, len(own) + 1))
+
+    return tuple(name for name in foreign if stays(name))
 
 
 def write_text(path: Path, text: str, *, replace: bool) -> None:
-    """Write one text file, whole or not at all.
+    """Write one text file, whole or not at all. A link to a plain file is followed.
 
     Raises:
-        Refusal: it exists and `replace` is not set, or it cannot be written.
+        Refusal: it exists and `replace` is not set, it is no plain file, or it cannot be written.
     """
     path = _settled(path)
-    if path.is_dir():
-        raise Refusal(Problem(what="is a folder", where=str(path), fix="another name"))
-    if path.exists() and not replace:
+    try:
+        target = path.resolve(strict=True) if path.is_symlink() else path
+        mode = target.stat().st_mode if target.exists() else stat.S_IFREG
+    except (OSError, RuntimeError):
+        raise Refusal(
+            Problem(what="is a link that leads nowhere", where=str(path), fix="another name")
+        ) from None
+    if not stat.S_ISREG(mode):
+        what = "is a folder" if stat.S_ISDIR(mode) else "is a device or a pipe, no file"
+        raise Refusal(Problem(what=what, where=str(path), fix="another name"))
+    if target.exists() and not replace:
         raise Refusal(
             Problem(what="exists", where=str(path), fix="another name, or --replace to overwrite it")
         )
-    if not path.parent.is_dir():
+    if not target.parent.is_dir():
         raise Refusal(
             Problem(what="the folder it would go into does not exist", where=str(path), fix="make it first")
         )
-    fresh = path.with_name(f".{path.name}.new")
     try:
-        fresh.unlink(missing_ok=True)
-        write_file(fresh, text.encode("utf-8"))
-        fresh.replace(path)
+        replace_file(target, text.encode("utf-8"))
     except OSError as error:
-        fresh.unlink(missing_ok=True)
         raise _cannot_write(path, error) from None
 
 
-def check_folder(folder: Path, *, replace: bool) -> Path:
+def check_folder(folder: Path, *, replace: bool, sources: Iterable[Path] = ()) -> Path:
     """Refuse a place where a pack must not be written, before any work is done; returns the place in full.
 
-    A folder that a killed run had set aside is brought back first.
+    `sources` are the files that the pattern is made from, and `replace` says what `write_pack` will be told. A folder
+    that a killed run had set aside is brought back first.
 
     Raises:
         Refusal: with the reason and what to do.
+    """
+    return _judged(folder, replace=replace, sources=sources)[0]
+
+
+def _judged(folder: Path, *, replace: bool, sources: Iterable[Path]) -> tuple[Path, Contents]:
+    """The place of `folder` in full and what it holds, where a pack may be written.
+
+    Raises:
+        Refusal: it may not.
     """
     place = _settled(folder)
     if not place.parent.is_dir():
         raise Refusal(
             Problem(what="the folder it would go into does not exist", where=str(folder), fix="make it first")
         )
-    if place.is_symlink() or (place.exists() and not place.is_dir()):
+    if place.is_symlink():
+        raise Refusal(
+            Problem(what="is a link", where=str(folder), fix="the folder that it leads to, or another name")
+        )
+    if place.exists() and not place.is_dir():
         raise Refusal(
             Problem(what="is no folder", where=str(folder), fix="another name for the output folder")
         )
     try:
         recover(place)
+        if not place.exists():
+            return place, Contents(made=(), changed=(), foreign=(), missing=())
+        _refuse_what_is_in_use(place, folder, sources)
+        if not read_record(place) and (found := sorted(path.name for path in place.iterdir())):
+            raise _not_ours(folder, found, f"it has no record ({RECORD}) of a finished pattern", "")
+        _refuse_disks(place, folder)
+        there = look_into(place)
     except OSError as error:
         raise _cannot_write(place, error) from None
-    if not place.exists() or replace:
-        return place
-    foreign = _foreign_files(place)
-    if foreign:
-        shown = ", ".join(foreign[:3]) + (f" and {len(foreign) - 3} more" if len(foreign) > 3 else "")
-        raise Refusal(
+    added = (*there.changed, *there.foreign)
+    if added and not replace:
+        way = ", or --replace: what you changed is moved beside it, what you added stays in it"
+        raise _not_ours(folder, added, "", way)
+    if len(there.foreign) > _MOST_LEFT:
+        reason = f"{len(there.foreign):,} files are more than stay in it when it is replaced"
+        raise _not_ours(folder, there.foreign, reason, "")
+    return place, there
+
+
+def _not_ours(folder: Path, found: Sequence[str], reason: str, way: str) -> Refusal:
+    shown = _some(found)
+    return Refusal(
+        Problem(
+            what=f"the folder exists and holds what this tool did not write ({shown})"
+            + (reason and f"; {reason}"),
+            where=str(folder),
+            fix=f"another folder with --output{way or ', or move out what is there'}",
+        )
+    )
+
+
+def _some(names: Sequence[str]) -> str:
+    return ", ".join(names[:3]) + (f" and {len(names) - 3} more" if len(names) > 3 else "")
+
+
+def _refuse_what_is_in_use(place: Path, folder: Path, sources: Iterable[Path]) -> None:
+    """Refuse a folder that holds what the pattern is made from, or the current folder.
+
+    Raises:
+        Refusal: it does.
+    """
+    problems = [
+        Problem(
+            what=f"the folder holds {source.name}, which this pattern is made from",
+            where=str(folder),
+            fix="another folder with --output",
+        )
+        for source in sources
+        if os.path.lexists(source) and _lies_in(source, place)
+    ]
+    if _lies_in(Path("any name in it"), place):
+        problems.append(
             Problem(
-                what=f"the folder exists and holds what this tool did not write ({shown})",
+                what="is the folder you work in, or holds it",
                 where=str(folder),
-                fix="another folder with --output, or --replace to give up what is there",
+                fix="another folder with --output; a new one is made",
             )
         )
-    return place
+    if problems:
+        raise Refusal(problems)
+
+
+def _refuse_disks(place: Path, folder: Path) -> None:
+    """Refuse a folder that is, or holds, the place where another disk is mounted.
+
+    Raises:
+        Refusal: it is, or does.
+        OSError: a folder in it cannot be read.
+    """
+    device = place.stat().st_dev
+    for name, _, _ in os.walk(place):
+        if os.path.ismount(name) or Path(name).stat().st_dev != device:
+            raise Refusal(
+                Problem(
+                    what=f"another disk is mounted at {_shown(Path(name))}",
+                    where=str(folder),
+                    fix="another folder with --output, which may be a new one on that disk",
+                )
+            )
+
+
+def _lies_in(path: Path, place: Path) -> bool:
+    """Whether `path`, or what it leads to, lies below the folder `place`, by whatever names the two are called."""
+    try:
+        ways = {path.parent.resolve() / path.name, path.resolve()}
+        return any(parent.exists() and parent.samefile(place) for way in ways for parent in way.parents)
+    except (OSError, ValueError, RuntimeError):
+        return False
 
 
 def holds_pack_of(design: Design, folder: Path) -> bool:
     """Whether `folder` holds what this version makes of `design`, with the same fonts, whole and untouched."""
     data = _pack_data(folder / _LIST)
-    if data.get("made_by") != made_by() or data.get("design") != json.loads(json.dumps(design_data(design))):
+    try:
+        fonts = own_fonts(fonts_named(design))
+    except Refusal:  # whoever makes it says which font is not there
         return False
-    fonts = data.get("fonts")
-    if not isinstance(fonts, dict) or any(_digest(Path(font)) != said for font, said in fonts.items()):
+    wanted = {
+        "made_by": made_by(),
+        "design": json.loads(json.dumps(design_data(shared_design(design, fonts)))),
+        "fonts": font_digests(fonts),
+    }
+    if any(data.get(key) != value for key, value in wanted.items()):
         return False
-    listed = _listed(folder / _LIST)
-    return bool(listed) and all((folder / name).is_file() for name in listed) and not _foreign_files(folder)
+    return bool(read_record(folder)) and look_into(folder).untouched
 
 
 def folder_name(words: str) -> str:
-    """A name for a folder from any words, good on every system: letters and digits, joined by hyphens."""
-    name = re.sub(r"[^\w]+", "-", words.lower()).strip("-")[:_LONGEST_NAME].strip("-") or "pattern"
+    """A name for a folder from any words, good on every system: letters and figures, joined by hyphens."""
+    name = readable_name(words, longest=_LONGEST_NAME).lower() or "pattern"
     return f"{name}-quilt" if _fault_of_name(name) else name
+
+
+def font_files(design: Design) -> tuple[Path, ...]:
+    """The font files of the maker's own that `design` names."""
+    return tuple(Path(font) for font in fonts_named(design) if is_path(font))
 
 
 def _settled(path: Path) -> Path:
@@ -209,27 +380,6 @@ def _fault_of_name(name: str) -> str:
     return ""
 
 
-def _foreign_files(folder: Path) -> list[str]:
-    """The files below `folder` that are not as the tool wrote them, by its own list of their digests."""
-    listed = _listed(folder / _LIST)
-    found: list[str] = []
-    for path in sorted(folder.rglob("*")):
-        name = path.relative_to(folder).as_posix()
-        if path.is_dir() and not path.is_symlink():
-            continue
-        if name == _LIST and listed:
-            continue
-        if path.is_symlink() or name not in listed or _digest(path) != listed[name]:
-            found.append(name)
-    return found
-
-
-def _listed(path: Path) -> dict[str, str]:
-    """The files that a pattern.json of this tool lists, with their digests; none if it is something else."""
-    files = _pack_data(path).get("files")
-    return {str(name): str(digest) for name, digest in files.items()} if isinstance(files, dict) else {}
-
-
 def _pack_data(path: Path) -> dict[str, Any]:
     """What a pattern.json of this tool says; nothing if it is something else."""
     try:
@@ -239,13 +389,6 @@ def _pack_data(path: Path) -> dict[str, Any]:
     except (OSError, ValueError, RecursionError):
         return {}
     return data if isinstance(data, dict) and data.get("format") == FORMAT else {}
-
-
-def _digest(path: Path) -> str:
-    try:
-        return hashlib.sha256(path.read_bytes()).hexdigest()
-    except OSError:
-        return ""
 
 
 def _cannot_write(folder: Path, error: OSError) -> Refusal:

@@ -9,6 +9,7 @@ laid out right-reading; the mirrored file mirrors whole pages.
 from __future__ import annotations
 
 import math
+from bisect import bisect_right
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
@@ -22,7 +23,7 @@ from shapely.geometry.base import BaseGeometry
 from applique.design import Copies, Paper, PaperSize, PrintCorrection
 from applique.errors import Problem, Refusal
 from applique.nesting import NestPiece, fits, nest_bins
-from applique.pieces import Layer, Template
+from applique.pieces import MOST_ROWS_SAID, Layer, Template, rows_said
 from applique.typeset.labels import label_width
 from applique.typeset.outline import Bounds, Point, Shape
 
@@ -66,6 +67,10 @@ _NAME_SIZE: Final = 0.22
 _DETAIL_SIZE: Final = 0.115
 _LEADING: Final = 1.3
 _LABEL_PAD: Final = 0.07
+_WIDEST_LABEL: Final = 1.8
+"""Inches of the longest line of a label. A label wider than its letter takes the paper that other letters need, and
+one wider than a page would make the smallest letter a tile."""
+_MOST_LABEL_LINES: Final = 10
 _ARROW: Final = 0.24
 """Width of the column that the grain arrow takes beside a label."""
 _QUARTER_TURNS: Final = (0.0, 90.0, 180.0, 270.0)
@@ -336,14 +341,52 @@ def _with_arrow(label: LabelSpot) -> Bounds:
 # Labels
 
 
-def label_lines(template: Template, copies: Copies) -> tuple[str, ...]:
-    """What a template says of itself: its letter, then how many from which fabric, then its rows."""
-    lines = [template.text, *(["outline behind it"] if template.layer is Layer.OUTLINE else [])]
+def label_lines(template: Template, copies: Copies, *, own_fonts: tuple[str, ...]) -> tuple[str, ...]:
+    """What a template says of itself: its letter, then how many from which fabric, then its rows.
+
+    No line is wider than a label may be: names of fabrics go on in the next line, words too long for one are cut
+    short with an ellipsis, rows too many to name are counted.
+    """
+    details = ["outline behind it"] if template.layer is Layer.OUTLINE else []
     for use in template.uses:
-        lines.append(use.fabric.name if copies is Copies.EACH else f"cut {use.count} · {use.fabric.name}")
-    rows = sorted({row for use in template.uses for row in use.rows})
-    lines.append(("row " if len(rows) == 1 else "rows ") + ", ".join(map(str, rows)))
-    return tuple(lines)
+        cut = use.fabric.name if copies is Copies.EACH else f"cut {use.count} · {use.fabric.name}"
+        details += _wrapped(cut, own_fonts)
+    most = _MOST_LABEL_LINES - 2
+    if len(details) > most:
+        details = [*details[: most - 1], "the rest: see summary.md"]
+    rows = len(template.in_rows)
+    named = (
+        f"in {rows_said(template)}"
+        if rows > MOST_ROWS_SAID
+        else f"{'row' if rows == 1 else 'rows'} {rows_said(template)}"
+    )
+    return (_shortened(template.text, 0, own_fonts), *details, named)
+
+
+def _wrapped(text: str, own_fonts: tuple[str, ...]) -> list[str]:
+    """`text` in lines of a label, none wider than a label may be."""
+    lines: list[str] = []
+    for word in text.split():
+        longer = f"{lines[-1]} {word}" if lines else word
+        if lines and _fits_label(longer, 1, own_fonts):
+            lines[-1] = longer
+        else:
+            lines.append(_shortened(word, 1, own_fonts))
+    return lines
+
+
+def _shortened(text: str, line: int, own_fonts: tuple[str, ...]) -> str:
+    """`text`, cut with an ellipsis where it is wider than a label may be."""
+    if _fits_label(text, line, own_fonts):
+        return text
+    count = bisect_right(
+        range(len(text)), False, key=lambda n: not _fits_label(text[:n] + "…", line, own_fonts)
+    )
+    return text[: max(count - 1, 1)] + "…"
+
+
+def _fits_label(text: str, line: int, own_fonts: tuple[str, ...]) -> bool:
+    return label_width(text, label_size(line), own_fonts=own_fonts) <= _WIDEST_LABEL
 
 
 def label_size(line: int) -> float:
@@ -356,7 +399,7 @@ def label_spot(template: Template, copies: Copies, *, own_fonts: tuple[str, ...]
 
     Where the strokes are too narrow for it, below the letter.
     """
-    lines = label_lines(template, copies)
+    lines = label_lines(template, copies, own_fonts=own_fonts)
     long = max(label_width(text, label_size(index), own_fonts=own_fonts) for index, text in enumerate(lines))
     tall = sum(label_size(index) for index in range(len(lines))) * _LEADING
     for turn_deg, width, height in ((0, long, tall), (90, tall, long)):

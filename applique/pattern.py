@@ -15,6 +15,7 @@ from shapely.geometry import LineString, box
 from shapely.geometry.base import BaseGeometry
 
 from applique.design import Design, QuiltingKind
+from applique.design.fonts import fonts_named
 from applique.errors import Notice, Problem, Refusal
 from applique.fabrics import resolve_fabrics
 from applique.mats import Mat, plan_mats
@@ -29,7 +30,7 @@ from applique.sewing.plan import StitchPlan, plan_stitching
 from applique.sewing.quilting import QuiltingPlan, plan_quilting
 from applique.sewing.stitches import RowStitch, row_stitches
 from applique.shopping import Shopping, plan_shopping
-from applique.typeset.fonts import BUNDLED, font_digest
+from applique.typeset.own import OwnFont, own_fonts, shared_design
 from applique.yardage import StripNeed, letter_needs
 
 __all__ = ["LetterMark", "Pattern", "RowMark", "Sketch", "draft", "sketch"]
@@ -77,11 +78,11 @@ class Pattern:
     panel); `fusible` and `cloth` are the nests of the letters alone, `searched` those of them that a search found, as
     text by their keys, to make the same pattern again, `shopping` everything to buy, `mats` the mats of a
     cutting machine, `trace` the tiles of the nested web at full size (frame of the nest); `checks` say what will go
-    wrong, `stitching` and `quilting` how it is sewn. `font_digests` are the maker's own font files with their SHA-256.
+    wrong, `stitching` and `quilting` how it is sewn. `fonts` are the maker's own font files.
     """
 
     design: Design
-    font_digests: tuple[tuple[str, str], ...]
+    fonts: tuple[OwnFont, ...]
     title: str
     panel: PanelPlan
     outlines: tuple[PlacedOutline, ...]
@@ -125,7 +126,12 @@ class Pattern:
     @property
     def own_fonts(self) -> tuple[str, ...]:
         """The maker's own font files, for labels that no bundled font can spell."""
-        return _own_fonts(self.design)
+        return tuple(font.font for font in self.fonts)
+
+    @property
+    def shared_design(self) -> Design:
+        """The design as others get it: its font files by their names, to lie beside it."""
+        return shared_design(self.design, self.fonts)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -171,9 +177,12 @@ def draft(design: Design, *, nester: Nester = _QUICK) -> Pattern:
     panel = place_rows(design)
     outlines = lay_outlines(design, panel.rows, fabrics)
     templates = cut_templates(design, panel.rows, outlines)
+    fonts = own_fonts(fonts_named(design))
     quilt, sheets = _both(
         lambda: plan_quilt(design, panel, fabrics),
-        lambda: lay_out_templates(templates, design.paper, design.print, own_fonts=_own_fonts(design)),
+        lambda: lay_out_templates(
+            templates, design.paper, design.print, own_fonts=tuple(font.font for font in fonts)
+        ),
     )
     needs = letter_needs(
         templates,
@@ -200,14 +209,16 @@ def draft(design: Design, *, nester: Nester = _QUICK) -> Pattern:
     )
     return Pattern(
         design=design,
-        font_digests=tuple((font, font_digest(font)) for font in _own_fonts(design)),
+        fonts=fonts,
         title=design.title or _title_of(design),
         panel=panel,
         outlines=outlines,
         templates=templates,
         marks=_marks(panel, templates),
         sheets=sheets,
-        guide=_full_size_guide(design, panel, sheets, quilting) if design.paper.full_size_guide else None,
+        guide=_full_size_guide(design, panel, outlines, sheets, quilting)
+        if design.paper.full_size_guide
+        else None,
         fusible=needs.fusible,
         cloth=needs.cloth,
         searched=needs.searched,
@@ -246,12 +257,6 @@ def _title_of(design: Design) -> str:
     """The words themselves, as many of them as make a title."""
     words = " ".join(line.text for line in design.line)
     return words if len(words) <= _LONGEST_TITLE else words[:_LONGEST_TITLE].rsplit(" ", 1)[0] + " …"
-
-
-def _own_fonts(design: Design) -> tuple[str, ...]:
-    bundled = {font.name for font in BUNDLED}
-    named = [design.lettering.font, *(line.font for line in design.line if line.font)]
-    return tuple(dict.fromkeys(font for font in named if font not in bundled))
 
 
 def _marks(panel: PanelPlan, templates: Sequence[Template]) -> tuple[RowMark, ...]:
@@ -299,13 +304,18 @@ def _trace_sheets(design: Design, web: StripNeed, sheets: TemplateSheets) -> Til
 
 
 def _full_size_guide(
-    design: Design, panel: PanelPlan, sheets: TemplateSheets, quilting: Sequence[QuiltingPlan]
+    design: Design,
+    panel: PanelPlan,
+    outlines: Sequence[PlacedOutline],
+    sheets: TemplateSheets,
+    quilting: Sequence[QuiltingPlan],
 ) -> Tiling:
-    """Tiles of the whole cut panel that show a letter, an echo line or the panel's edge."""
+    """Tiles of the whole cut panel that show a letter, a shape behind one, an echo line or the panel's edge."""
     allowance, width, height = (float(panel.seam_allowance), float(panel.width), float(panel.height))
     drawn: list[BaseGeometry] = [
         affinity.translate(cut.shape, cut.x, cut.y) for row in panel.rows for cut in row.cuts
     ]
+    drawn += [affinity.translate(piece.shape, piece.x, piece.y) for piece in outlines]
     drawn += [
         affinity.translate(LineString(line), width / 2, height / 2)
         for plan in quilting

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
+from typing import Final
 
 import shapely
 from shapely import affinity
@@ -24,6 +25,7 @@ from applique.typeset.offset import offset_outline, outline_of
 from applique.typeset.outline import CHORD_ERROR, Bounds, Outline, Shape, as_shape, parts_of, polygon_of
 
 __all__ = [
+    "MOST_ROWS_SAID",
     "Layer",
     "Template",
     "TemplateUse",
@@ -31,10 +33,13 @@ __all__ = [
     "cloth_cut",
     "cut_templates",
     "rough_cut",
+    "rows_said",
     "template_key",
 ]
 
 _QUADRANT_SEGMENTS = 16
+MOST_ROWS_SAID: Final = 6
+"""More rows than these are counted, not named one by one."""
 _OVERLAP = 1e-4
 """Square inches that pieces must share before one tucks under the other."""
 
@@ -103,6 +108,11 @@ class Template:
     turned: TurnedEdge | None
     ring: Outline
     ring_saves: float
+
+    @property
+    def name(self) -> str:
+        """What it is called beside the others: `H`, and `H outline` for the shape behind an H."""
+        return self.text if self.layer is Layer.LETTER else f"{self.text} outline"
 
     @property
     def in_rows(self) -> dict[int, int]:
@@ -252,12 +262,18 @@ def _ring(design: Design, piece: _Piece) -> Outline:
     return offset_outline(piece.outline, -float(design.fusible.ring))
 
 
+def rows_said(template: Template) -> str:
+    """The rows that `template` is for, from 1: each by its number, or how many there are where that gets long."""
+    rows = sorted(template.in_rows)
+    return ", ".join(map(str, rows)) if len(rows) <= MOST_ROWS_SAID else f"{len(rows)} rows"
+
+
 def rough_cut(shape: Shape, margin: float) -> Shape:
     """`shape` cut out roughly, `margin` inches outside its line, counters filled.
 
     Source:
-        Fusible shapes are cut about 1/4 in outside the line before fusing (Quilter's World
-        reference guide 2017).
+        Fusible shapes are cut about 1/4 in outside the line before fusing: published, docs/sources.md, reversed
+        templates.
     """
     grown = shape.buffer(margin, quad_segs=_QUADRANT_SEGMENTS, join_style="round")
     solid = [Polygon(part.exterior) for part in parts_of(grown)]

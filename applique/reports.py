@@ -1,8 +1,7 @@
-"""The pattern in words and in numbers: `summary.md` for people, `pattern.json` for other programs."""
+"""The pattern in words and in numbers: `summary.md` for people, `pattern.json` and `design.toml` for programs."""
 
 from __future__ import annotations
 
-import hashlib
 import json
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
@@ -10,29 +9,31 @@ from importlib.metadata import version
 from typing import Any, Final
 
 from applique.cautions import ALL_CAUTIONS, RIGHTS
-from applique.design import design_data
+from applique.cutfiles import CutDrawing, cut_drawings
+from applique.design import Design, design_data, design_text
 from applique.nesting import Placement
 from applique.outline_layer import PlacedOutline
 from applique.panel import PlacedCut, PlacedRow
 from applique.pattern import Pattern
-from applique.pieces import Layer, Template
+from applique.pieces import Layer, Template, rows_said
 from applique.quilt.borders import BorderPlan
 from applique.quilt.strips import ClothCut
 from applique.sewing.checks import Finding
 from applique.sewing.quilting import QuiltingPlan
 from applique.shopping import FabricBuy
 from applique.typeset.outline import Outline
-from applique.units import Units, format_both, format_length, format_number, format_yards
+from applique.typeset.own import OwnFont, font_digests, shared_design
+from applique.units import MM_PER_INCH, Units, format_both, format_length, format_number, format_yards
 from applique.yardage import StripNeed
 
-__all__ = ["FORMAT", "made_by", "pattern_json", "summary_md"]
+__all__ = ["FORMAT", "design_toml", "made_by", "pattern_json", "summary_md"]
 
 FORMAT: Final = "applique-pattern/1"
 _PLACES: Final = 5
 
 
-def pattern_json(pattern: Pattern, *, files: Mapping[str, bytes]) -> bytes:
-    """Every number of the pattern as JSON, lengths in inches; `files` are listed with their SHA-256.
+def pattern_json(pattern: Pattern) -> bytes:
+    """Every number of the pattern as JSON, lengths in inches.
 
     Exact lengths stand as decimal inches and as the fraction they are. Keys are sorted, so equal patterns give
     equal bytes.
@@ -41,14 +42,14 @@ def pattern_json(pattern: Pattern, *, files: Mapping[str, bytes]) -> bytes:
         "format": FORMAT,
         "made_by": made_by(),
         "title": pattern.title,
-        "design": design_data(pattern.design),
-        "fonts": dict(pattern.font_digests),
+        "design": design_data(pattern.shared_design),
+        "fonts": font_digests(pattern.fonts),
         "panel": _panel(pattern),
         "rows": [_row(pattern, row) for row in pattern.panel.rows],
         "templates": [_template(template) for template in pattern.templates],
         "sheets": _sheets(pattern),
-        "fusible": _need(pattern.fusible),
-        "cloth": [_need(need) for need in pattern.cloth],
+        "fusible": _need(pattern, pattern.fusible),
+        "cloth": [_need(pattern, need) for need in pattern.cloth],
         "quilt": _quilt(pattern),
         "to_buy": [_buy(buy) for buy in pattern.shopping.cloth],
         "outlines": [_outline_piece(pattern, piece) for piece in pattern.outlines],
@@ -56,10 +57,23 @@ def pattern_json(pattern: Pattern, *, files: Mapping[str, bytes]) -> bytes:
         "stitching": _stitching(pattern),
         "quilting": [_quilting(plan) for plan in pattern.quilting],
         "notices": [{"what": n.what, "where": n.where, "fix": n.fix} for n in pattern.notices],
-        "files": {name: hashlib.sha256(content).hexdigest() for name, content in sorted(files.items())},
     }
     text = json.dumps(data, ensure_ascii=False, indent=1, sort_keys=True, allow_nan=False)
     return (text + "\n").encode("utf-8")
+
+
+def design_toml(design: Design, fonts: Sequence[OwnFont]) -> bytes:
+    """`design` as the file that others get: its own `fonts` by name, each told at the top with its SHA-256."""
+    head = [
+        f"# Put the font file “{_one_line(name)}” beside this file.\n# Its SHA-256 is {digest}\n"
+        for name, digest in font_digests(fonts).items()
+    ]
+    return "".join([*head, "\n" if head else "", design_text(shared_design(design, fonts))]).encode("utf-8")
+
+
+def _one_line(name: str) -> str:
+    """A file name without what would end the line, or steer what shows it."""
+    return "".join(sign if sign.isprintable() else "�" for sign in name)
 
 
 def made_by() -> str:
@@ -177,7 +191,8 @@ def _sheets(pattern: Pattern) -> dict[str, Any]:
     }
 
 
-def _need(need: StripNeed) -> dict[str, Any]:
+def _need(pattern: Pattern, need: StripNeed) -> dict[str, Any]:
+    numbers = {template.key: template.number for template in pattern.templates}
     return {
         "material": need.material,
         "usable_width": _exact(need.usable_width),
@@ -186,7 +201,7 @@ def _need(need: StripNeed) -> dict[str, Any]:
         "buy": _exact(need.buy),
         "rule": need.rule,
         "joined": list(need.joined),
-        "nest": [_placement(spot) for spot in need.nest.placements] if need.nest else [],
+        "nest": [_placement(spot, numbers) for spot in need.nest.placements] if need.nest else [],
     }
 
 
@@ -198,7 +213,7 @@ def _quilt(pattern: Pattern) -> dict[str, Any]:
     quilt = pattern.quilt
     return {
         "finished": _size(quilt.finished),
-        "class": quilt.size_class.name,
+        "class": quilt.size_class.label,
         "panel_cloth": _exact(quilt.panel.length),
         "borders": [_border(border) for border in quilt.borders],
         "binding": {"run": _exact(quilt.binding.run), "cut": _cloth_cut(quilt.binding.cut)},
@@ -338,8 +353,13 @@ def _quilting(plan: QuiltingPlan) -> dict[str, Any]:
     }
 
 
-def _placement(spot: Placement) -> dict[str, Any]:
-    return {"shape": spot.key, "turn_deg": spot.turn_deg, "x": _rounded(spot.x), "y": _rounded(spot.y)}
+def _placement(spot: Placement, numbers: Mapping[str, int]) -> dict[str, Any]:
+    return {
+        "template": numbers[spot.key],
+        "turn_deg": spot.turn_deg,
+        "x": _rounded(spot.x),
+        "y": _rounded(spot.y),
+    }
 
 
 # For people
@@ -347,10 +367,12 @@ def _placement(spot: Placement) -> dict[str, Any]:
 
 def summary_md(pattern: Pattern) -> bytes:
     """The pattern in a page of Markdown: sizes, letters, what to buy, what to print, what to do next."""
+    drawings = tuple(cut_drawings(pattern))
     sections = (
         _head(pattern),
-        _rows_table(pattern),
-        _letters_table(pattern),
+        _rows_table(pattern, drawings),
+        _own_fonts(pattern),
+        _letters_table(pattern, drawings),
         _sewing(pattern),
         _to_buy(pattern),
         _next_steps(pattern),
@@ -378,26 +400,56 @@ def _by(width: Fraction, height: Fraction, units: Units) -> str:
     return f"{format_both(width, units)} wide and {format_both(height, units)} high"
 
 
-def _rows_table(pattern: Pattern) -> Sequence[str]:
+def _rows_table(pattern: Pattern, drawings: Sequence[CutDrawing]) -> Sequence[str]:
     units = pattern.design.units
+    rows = []
+    for row, mark in zip(pattern.panel.rows, pattern.marks, strict=True):
+        file, *behind = (_file_size(drawing, units) for drawing in drawings if drawing.row == row.number)
+        height = format_length(row.cap_height, units, denominator=16)
+        baseline = format_length(mark.baseline_from_top, units, denominator=16)
+        rows.append(
+            f"| {row.number} | {_cell(row.text)} | {row.font} | {height} | {_cell(row.fabric.name)} | {baseline} "
+            f"| {file} |"
+        )
+        fabric = next((piece.fabric.name for piece in pattern.outlines if piece.row == row.number), "")
+        rows += [
+            f"| {row.number} | behind {_cell(row.text)} | | | {_cell(fabric)} | | {size} |" for size in behind
+        ]
+    head = "| row | words | font | cap height | fabric | baseline below the cut top edge | cut file, width by height |"
+    return ("## The words", "", head, "|---|---|---|---|---|---|---|", *rows)
+
+
+def _own_fonts(pattern: Pattern) -> Sequence[str]:
+    if not pattern.fonts:
+        return ()
     rows = [
-        f"| {row.number} | {_cell(row.text)} | {row.font} | {format_length(row.cap_height, units, denominator=16)} "
-        f"| {_cell(row.fabric.name)} | {format_length(mark.baseline_from_top, units, denominator=16)} |"
-        for row, mark in zip(pattern.panel.rows, pattern.marks, strict=True)
+        f"- {_cell(_one_line(name))}, SHA-256 `{digest}`"
+        for name, digest in font_digests(pattern.fonts).items()
     ]
-    head = "| row | words | font | cap height | fabric | baseline below the cut top edge |"
-    return ("## The words", "", head, "|---|---|---|---|---|---|", *rows)
+    said = "To make this pattern again from `design.toml`, put these files beside it, under these names:"
+    return ("## Fonts of your own", "", said, "", *rows)
 
 
-def _letters_table(pattern: Pattern) -> Sequence[str]:
+def _letters_table(pattern: Pattern, drawings: Sequence[CutDrawing]) -> Sequence[str]:
+    units = pattern.design.units
+    files = {drawing.template: _file_size(drawing, units) for drawing in drawings if drawing.template}
     rows = [
         f"| {template.number} | {'behind ' if template.layer is Layer.OUTLINE else ''}{_cell(template.text)} | "
         f"{', '.join(f'{use.count} from {_cell(use.fabric.name)}' for use in template.uses)} | "
-        f"{', '.join(str(row) for use in template.uses for row in use.rows)} |"
+        f"{rows_said(template)} | {files[template.number]} |"
         for template in pattern.templates
     ]
-    head = "| template | letter | cut | row |"
-    return (f"## {pattern.letter_count} letters to cut", "", head, "|---|---|---|---|", *rows)
+    head = "| template | letter | cut | row | cut file, width by height |"
+    return (f"## {pattern.letter_count} letters to cut", "", head, "|---|---|---|---|---|", *rows)
+
+
+def _file_size(drawing: CutDrawing, units: Units) -> str:
+    """Width and height as a cutting program shows them: decimals, in the unit that the file is drawn in."""
+    if units is Units.CENTIMETRES:
+        return (
+            " by ".join(format_number(side * float(MM_PER_INCH), places=2) for side in drawing.size) + " mm"
+        )
+    return " by ".join(format_number(side, places=3) for side in drawing.size) + " in"
 
 
 def _sewing(pattern: Pattern) -> Sequence[str]:

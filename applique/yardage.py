@@ -151,7 +151,7 @@ def letter_needs(
     ]
     nested = nest_strips(jobs, nester)
     nests = iter(nested.nests)
-    names = {template.key: template.text for template in templates}
+    names = {template.key: template.name for template in templates}
     needs = [
         _need(material, next(nests) if material.whole else None, names, fusible, units)
         for material in materials

@@ -18,7 +18,7 @@ from applique.design import design_from_mapping
 from applique.design.reading import read_design_data
 from applique.errors import Notice, Problem, Refusal
 from applique.nesting import Effort, Nester
-from applique.pack import check_folder, folder_name, holds_pack_of, write_pack
+from applique.pack import Written, check_folder, folder_name, font_files, holds_pack_of, write_pack
 from applique.pattern import draft
 from applique.store import FolderStore, cache_folder, nests_beside
 
@@ -36,11 +36,12 @@ class State(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Outcome:
-    """One row: its number in the spreadsheet, its folder, and why it was refused if it was."""
+    """One row: its number in the spreadsheet, its folder, what was written, or why it was refused."""
 
     row: int
     folder: Path
     state: State
+    written: Written | None = None
     problems: tuple[Problem, ...] = ()
     notices: tuple[Notice, ...] = ()
 
@@ -51,7 +52,8 @@ class _Job:
 
     row: int
     data: Mapping[str, Any]
-    base: Path
+    template: Path
+    names: Path
     folder: Path
     effort: Effort
     replace: bool
@@ -77,14 +79,30 @@ def make_each(
     listed = read_list(names)
     data = read_design_data(template)
     check_placeholders(data, listed.columns)
-    base = template.parent.resolve()
-    jobs = tuple(_jobs(listed, data, base=base, folder=folder, effort=effort, replace=replace))
+    jobs = tuple(
+        _jobs(
+            listed,
+            data,
+            template=template.absolute(),
+            names=names.absolute(),
+            folder=folder,
+            effort=effort,
+            replace=replace,
+        )
+    )
     _make_room(folder)
     return _made(jobs, workers=min(workers or os.cpu_count() or 1, len(jobs)))
 
 
 def _jobs(
-    listed: NameList, data: Mapping[str, Any], *, base: Path, folder: Path, effort: Effort, replace: bool
+    listed: NameList,
+    data: Mapping[str, Any],
+    *,
+    template: Path,
+    names: Path,
+    folder: Path,
+    effort: Effort,
+    replace: bool,
 ) -> Iterator[_Job | Outcome]:
     """A job for each row; at once the outcome of a row that has too few or too many cells."""
     digits = len(str(listed.rows[-1].number))
@@ -96,7 +114,15 @@ def _jobs(
             yield Outcome(row=row.number, folder=place, state=State.REFUSED, problems=refusal.problems)
             continue
         filled = fill(data, values)
-        yield _Job(row=row.number, data=filled, base=base, folder=place, effort=effort, replace=replace)
+        yield _Job(
+            row=row.number,
+            data=filled,
+            template=template,
+            names=names,
+            folder=place,
+            effort=effort,
+            replace=replace,
+        )
 
 
 def _make_room(folder: Path) -> None:
@@ -151,21 +177,22 @@ def _stopped(job: _Job | Outcome) -> Outcome:
 def _make(job: _Job) -> Outcome:
     """Make one row, in a child process."""
     try:
-        design = design_from_mapping(job.data, base=job.base)
+        design = design_from_mapping(job.data, base=job.template.parent.resolve())
         if not job.replace and holds_pack_of(design, job.folder):
             return Outcome(row=job.row, folder=job.folder, state=State.KEPT)
-        check_folder(job.folder, replace=job.replace)
+        sources = (job.template, job.names, *font_files(design))
+        check_folder(job.folder, replace=job.replace, sources=sources)
         nester = Nester(
             effort=job.effort,
             store=None if job.effort is Effort.QUICK else FolderStore(cache_folder()),
-            given=nests_beside(job.base),
+            given=nests_beside(job.template.parent),
         )
         pattern = draft(design, nester=nester)
-        write_pack(pattern, job.folder, replace=job.replace)
+        written = write_pack(pattern, job.folder, replace=job.replace, sources=sources)
     except Refusal as refusal:
         problems = tuple(
             replace(problem, where=f"list row {job.row}" + (f", {problem.where}" if problem.where else ""))
             for problem in refusal.problems
         )
         return Outcome(row=job.row, folder=job.folder, state=State.REFUSED, problems=problems)
-    return Outcome(row=job.row, folder=job.folder, state=State.MADE, notices=pattern.notices)
+    return Outcome(row=job.row, folder=job.folder, state=State.MADE, written=written, notices=pattern.notices)

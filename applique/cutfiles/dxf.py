@@ -1,56 +1,79 @@
-"""DXF files beside the SVG ones: closed polylines at true size.
+"""DXF files beside the SVG ones, each of the same name: polylines at true size.
 
-Curves are flattened at `CHORD_ERROR`; units are inches or millimetres and said in the file's header. DXF's y points
-up, as ours does.
+Curves are flattened at `CHORD_ERROR`; units are inches or millimetres and said in the file's header. The origin is
+the lower left corner of the drawing, of quilting the middle of the quilt. DXF's y points up, as ours does.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
+from contextlib import contextmanager
 from io import StringIO
 
-from applique.cutfiles.svg import cut_line, mat_outline, safe_name
+from applique.cutfiles.drawings import SIDES, CutDrawing, cut_drawings, quilting_name
 from applique.pattern import Pattern
-from applique.typeset.outline import CHORD_ERROR, Outline
+from applique.typeset.outline import CHORD_ERROR, Point
 from applique.units import Units
 
 __all__ = ["dxf_files"]
 
-_INSUNITS = {"in": 1, "mm": 4}
-"""AutoCAD DXF reference, header variable $INSUNITS (from memory)."""
-
 
 def dxf_files(pattern: Pattern) -> dict[str, bytes]:
-    """A DXF for each letter, right-reading and mirrored, and for each mat; none unless the design asks for them."""
+    """A DXF of every drawing that there is an SVG of; none unless the design asks for them."""
     if not pattern.design.cutting.dxf:
         return {}
-    return {name: _document(outline, pattern.design.units) for name, outline in _outlines(pattern)}
+    return dict(_files(pattern))
 
 
-def _outlines(pattern: Pattern) -> Iterator[tuple[str, Outline]]:
-    digits = max(2, len(str(len(pattern.templates))))
-    for template in pattern.templates:
-        name = f"{template.layer}s/{template.number:0{digits}d}-{safe_name(template.text)}.dxf"
-        yield f"right-reading/{name}", cut_line(template)
-        yield f"mirrored/{name}", cut_line(template).transformed((-1.0, 0.0, 0.0, 1.0, 0.0, 0.0))
-    for mat in pattern.mats:
-        mirrored = mat_outline(pattern, mat).transformed((-1.0, 0.0, 0.0, 1.0, mat.width, 0.0))
-        yield f"mats/mat-{mat.number:0{digits}d}-{safe_name(mat.fabric)}.dxf", mirrored
+def _files(pattern: Pattern) -> Iterator[tuple[str, bytes]]:
+    units = pattern.design.units
+    for drawing in cut_drawings(pattern):
+        for mirrored, side in SIDES:
+            yield f"{side}/{drawing.name}.dxf", _document(_lines(drawing, mirrored), units, closed=True)
+    for plan in pattern.quilting:
+        yield f"{quilting_name(plan)}.dxf", _document(plan.lines, units, closed=False)
 
 
-def _document(outline: Outline, units: Units) -> bytes:
+def _lines(drawing: CutDrawing, mirrored: bool) -> Iterator[Sequence[Point]]:
+    x0, y0, x1, _ = drawing.window
+    onto = (-1.0, 0.0, 0.0, 1.0, x1, -y0) if mirrored else (1.0, 0.0, 0.0, 1.0, -x0, -y0)
+    for contour in drawing.outline.transformed(onto).contours:
+        yield contour.points(CHORD_ERROR)
+
+
+def _document(lines: Iterable[Sequence[Point]], units: Units, *, closed: bool) -> bytes:
+    """A DXF that is the same bytes on every run.
+
+    Source:
+        DXF reference, header variables $INSUNITS (1 inches, 4 millimetres) and $MEASUREMENT (0 English, 1 metric),
+        from memory; the writer sets the second by the first.
+    """
     import ezdxf
-    from ezdxf._options import options
 
-    unit, scale = ("mm", 25.4) if units is Units.CENTIMETRES else ("in", 1.0)
-    # Dates and random ids would make two runs differ.
-    options.write_fixed_meta_data_for_testing = True
-    document = ezdxf.new("R2010", setup=False)  # type: ignore[attr-defined]
-    document.header["$INSUNITS"] = _INSUNITS[unit]
-    space = document.modelspace()
-    for contour in outline.contours:
-        points = [(x * scale, y * scale) for x, y in contour.points(CHORD_ERROR)]
-        space.add_lwpolyline(points, close=True, dxfattribs={"layer": "0"})
-    text = StringIO()
-    document.write(text)
+    number, scale = (4, 25.4) if units is Units.CENTIMETRES else (1, 1.0)
+    with _no_dates():
+        document = ezdxf.new("R2010", setup=False, units=number)  # type: ignore[attr-defined]
+        space = document.modelspace()
+        for line in lines:
+            points = [(x * scale, y * scale) for x, y in line]
+            space.add_lwpolyline(points, close=closed, dxfattribs={"layer": "0"})
+        # The writer goes through a set for these, whose order differs from one run of Python to the next.
+        for kind in sorted(document.entitydb.dxf_types_in_use()):
+            document.classes.add_class(kind)
+        text = StringIO()
+        document.write(text)
     return text.getvalue().encode("utf-8")
+
+
+@contextmanager
+def _no_dates() -> Iterator[None]:
+    """Fixed dates and ids instead of the clock's, which would make two runs differ."""
+    import ezdxf
+
+    options = ezdxf.options  # type: ignore[attr-defined]
+    before = options.write_fixed_meta_data_for_testing
+    options.write_fixed_meta_data_for_testing = True
+    try:
+        yield
+    finally:
+        options.write_fixed_meta_data_for_testing = before

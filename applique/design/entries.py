@@ -9,7 +9,7 @@ import re
 from fractions import Fraction
 from typing import Annotated, Any, Final, Literal
 
-from pydantic import BeforeValidator, ConfigDict, Field, PlainSerializer, WithJsonSchema
+from pydantic import AllowInfNan, BeforeValidator, ConfigDict, Field, PlainSerializer, Strict, WithJsonSchema
 from pydantic_core import PydanticCustomError
 
 from applique.errors import Refusal
@@ -21,9 +21,12 @@ __all__ = [
     "Allowance",
     "CapHeight",
     "Colour",
+    "Count",
     "Fine",
+    "Flag",
     "Measured",
     "Near",
+    "Number",
     "Roll",
     "Shift",
     "Size",
@@ -59,6 +62,14 @@ def short(text: str) -> str:
 
 def _refused(what: str, fix: str) -> PydanticCustomError:
     return PydanticCustomError("refused", "{what}", {"what": what, "fix": fix})
+
+
+Flag = Annotated[bool, Strict()]
+"""True or false, and nothing that somebody might mean by it."""
+Count = Annotated[int, Strict()]
+"""A whole number, not a text that looks like one."""
+Number = Annotated[float, Strict(), AllowInfNan(allow_inf_nan=False)]
+"""A finite number."""
 
 
 def _length(value: object, *, least: Fraction, most: Fraction) -> Fraction:

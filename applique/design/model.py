@@ -18,9 +18,12 @@ from applique.design.entries import (
     Allowance,
     CapHeight,
     Colour,
+    Count,
     Fine,
+    Flag,
     Measured,
     Near,
+    Number,
     Roll,
     Shift,
     Size,
@@ -150,7 +153,9 @@ class Nudge:
     """One letter of a row moved by hand."""
 
     __pydantic_config__ = STRICT
-    letter: Annotated[int, says("which letter, counted as typed from 1, spaces left out", ge=1)]
+    letter: Annotated[
+        Count, says("which letter, counted as typed from 1; no spaces, accents with their letter", ge=1)
+    ]
     right: Annotated[Shift, says("how far to the right; less than nothing is left")] = Fraction(0)
     up: Annotated[Shift, says("how far up; less than nothing is down")] = Fraction(0)
 
@@ -160,7 +165,9 @@ class FussyCut:
     """A letter cut from one spot of its cloth, for the sake of the print."""
 
     __pydantic_config__ = STRICT
-    letter: Annotated[int, says("which letter, counted as typed from 1, spaces left out", ge=1)]
+    letter: Annotated[
+        Count, says("which letter, counted as typed from 1; no spaces, accents with their letter", ge=1)
+    ]
     along: Annotated[Allowance, says("how far along the selvage its rough cut starts")]
     across: Annotated[Allowance, says("how far in from the selvage its rough cut starts")]
 
@@ -173,9 +180,9 @@ class Lettering:
     font: Annotated[str, says("a bundled font, or the path of a font file, from the folder of this file")] = (
         "Montserrat"
     )
-    axes: Annotated[dict[str, float], says("settings of a variable font: weight, width, or its own tags")] = (
-        field(default_factory=dict)
-    )
+    axes: Annotated[
+        dict[str, Number], says("settings of a variable font: weight, width, or its own tags")
+    ] = field(default_factory=dict)
     cap_height: Annotated[CapHeight, says("the height of the H, or fit for the largest that fits")] = FIT
     letter_spacing: Annotated[Shift, says("added between all letters")] = Fraction(0)
     least_gap: Annotated[Allowance, says("neighbouring letters keep at least this clear")] = Fraction(1, 4)
@@ -189,7 +196,9 @@ class Lettering:
     line_spacing: Annotated[Size | None, says("a fixed distance from baseline to baseline")] = None
     align: Annotated[Align, says("where a row lies between the margins, judged by its ink")] = Align.CENTRE
     fabric: Annotated[str, says("the fabric of the letters; the first fabric if left out")] = ""
-    alternates: Annotated[bool, says("contextual letter variants, in fonts that have them")] = False
+    alternates: Annotated[Flag, says("letter variants by neighbors and in turn, in fonts that have them")] = (
+        False
+    )
     outline: Annotated[
         Near, says("how far a shape of another fabric reaches out behind the letters; 0in for none")
     ] = Fraction(0)
@@ -202,14 +211,14 @@ class Line:
     __pydantic_config__ = STRICT
     text: Annotated[Words, says("the words, case kept as typed")]
     font: Annotated[str | None, says("as in lettering")] = None
-    axes: Annotated[dict[str, float] | None, says("as in lettering")] = None
+    axes: Annotated[dict[str, Number] | None, says("as in lettering")] = None
     cap_height: Annotated[CapHeight | None, says("as in lettering")] = None
     letter_spacing: Annotated[Shift | None, says("as in lettering")] = None
     least_gap: Annotated[Allowance | None, says("as in lettering")] = None
     spacing: Annotated[Spacing | None, says("as in lettering")] = None
     align: Annotated[Align | None, says("as in lettering")] = None
     fabric: Annotated[str | None, says("as in lettering")] = None
-    alternates: Annotated[bool | None, says("as in lettering")] = None
+    alternates: Annotated[Flag | None, says("as in lettering")] = None
     outline: Annotated[Near | None, says("as in lettering")] = None
     stitch: Annotated[Stitch | None, says("the stitch of this row; that of its fabric if left out")] = None
     stitch_width: Annotated[Fine | None, says("as width in stitching")] = None
@@ -323,7 +332,7 @@ class Hanging:
     """What a wall quilt hangs by."""
 
     __pydantic_config__ = STRICT
-    sleeve: Annotated[bool, says("a sleeve along the top of the back")] = False
+    sleeve: Annotated[Flag, says("a sleeve along the top of the back")] = False
     fabric: Annotated[str, says("its fabric; that of the backing if left out")] = ""
 
 
@@ -348,7 +357,9 @@ class Cloth:
     """What is added to every length of cloth that is bought."""
 
     __pydantic_config__ = STRICT
-    shrinkage_percent: Annotated[int, says("what the cloth shrinks when it is washed first", ge=0, le=20)] = 0
+    shrinkage_percent: Annotated[
+        Count, says("what the cloth shrinks when it is washed first", ge=0, le=20)
+    ] = 0
     cutting_allowance: Annotated[Allowance, says("for squaring up, once for each fabric")] = Fraction(0)
 
 
@@ -372,7 +383,7 @@ class Fusible:
     width: Annotated[Roll, says("width of the web")] = Fraction(17)
     rough_cut: Annotated[Near, says("left around each letter until it is fused")] = Fraction(1, 4)
     spacing: Annotated[Near, says("between rough-cut letters")] = Fraction(1, 8)
-    extra_percent: Annotated[int, says("bought beyond what the layout uses", ge=0, le=200)] = 25
+    extra_percent: Annotated[Count, says("bought beyond what the layout uses", ge=0, le=200)] = 25
     ring: Annotated[
         Size | None, says("cut the middle of the web away, leaving a ring this wide inside the edge")
     ] = None
@@ -387,7 +398,7 @@ class Cutting:
     mat_height: Annotated[Roll | None, says("height of the mat; as its width if left out")] = None
     mat_margin: Annotated[Near, says("what the machine cannot reach on each side")] = Fraction(1, 4)
     mat_spacing: Annotated[Near, says("between letters on a mat")] = Fraction(1, 8)
-    dxf: Annotated[bool, says("DXF files beside the SVG ones")] = False
+    dxf: Annotated[Flag, says("DXF files beside the SVG ones")] = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -413,9 +424,9 @@ class Paper:
         Copies.ONE
     )
     full_size_nest: Annotated[
-        bool, says("the nested letters at full size, mirrored, to trace under the web")
+        Flag, says("the nested letters at full size, mirrored, to trace under the web")
     ] = False
-    full_size_guide: Annotated[bool, says("the whole panel on pages to lay under light cloth")] = False
+    full_size_guide: Annotated[Flag, says("the whole panel on pages to lay under light cloth")] = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

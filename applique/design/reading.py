@@ -15,6 +15,7 @@ from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
 from applique.design.entries import FIT, short
+from applique.design.fonts import is_path
 from applique.design.model import Border, BorderKind, Design, Fabric, FussyCut, Line, Nudge
 from applique.design.sewn import Quilting
 from applique.design.writing import design_adapter
@@ -27,6 +28,14 @@ _MOST_LETTERS: Final = 10_000
 _MOST_DOTS: Final = 100
 _MOST_PROBLEMS: Final = 50
 _CONTROL: Final = re.compile("[\x00-\x08\x0e-\x1f\x7f-\x9f]")
+_WANTED: Final = {
+    "bool_type": ("neither true nor false", "true or false, without quotes"),
+    "int_type": ("no whole number", "a whole number without quotes, such as 3"),
+    "float_type": ("no number", "a number without quotes, such as 45"),
+    "finite_number": ("no number", "a number without quotes, such as 45"),
+    "string_type": ("no text", "words in quotes"),
+}
+"""Values of the wrong kind, by pydantic's name for the error: what they are not, and what to write."""
 _QUOTED: Final = re.compile(r"\"[^\"]*\"|'[^']*'")
 
 
@@ -150,7 +159,7 @@ def _with_font_paths(data: Mapping[str, Any], base: Path | None) -> dict[str, An
         if not isinstance(table, Mapping) or not isinstance(table.get("font"), str):
             return table
         font = table["font"]
-        if not re.search(r"[/\\]|\.(ttf|otf|ttc|woff2?)$", font, re.IGNORECASE):
+        if not is_path(font):
             return table
         try:
             return {**table, "font": str((base / Path(font).expanduser()).absolute())}
@@ -254,6 +263,9 @@ def _problem(error: ErrorDetails) -> Problem:
                 where=where,
                 fix=f"one of {context.get('expected')}",
             )
+        case kind if kind in _WANTED:
+            named, fix = _WANTED[kind]
+            return Problem(what=f"{short(repr(error['input']))} is {named}", where=where, fix=fix)
         case _:
             return Problem(
                 what=error["msg"][:1].lower() + error["msg"][1:], where=where, fix="see docs/design-file.md"

@@ -7,7 +7,18 @@ from enum import StrEnum
 from fractions import Fraction
 from typing import Annotated
 
-from applique.design.entries import STRICT, Allowance, Colour, Fine, Size, ThreadLength, Turned, says
+from applique.design.entries import (
+    STRICT,
+    Allowance,
+    Colour,
+    Count,
+    Fine,
+    Number,
+    Size,
+    ThreadLength,
+    Turned,
+    says,
+)
 from applique.units import MM_PER_INCH
 
 __all__ = [
@@ -108,7 +119,7 @@ class OutlineLayer:
     around: Annotated[Around, says("one shape behind each letter, or behind each word")] = Around.LETTERS
     corners: Annotated[OutlineCorners, says("its outer corners")] = OutlineCorners.ROUND
     mitre_limit: Annotated[
-        float, says("mitred corners longer than this many outlines are cut off", ge=1, le=10)
+        Number, says("mitred corners longer than this many outlines are cut off", ge=1, le=10)
     ] = 2.0
     counters: Annotated[OutlineCounters, says("its counters")] = OutlineCounters.OPEN
 
@@ -127,7 +138,9 @@ class Sewing:
     least_slot: Annotated[Allowance | None, says("narrowest slot to cut")] = None
     least_clear: Annotated[Allowance | None, says("least room between letters and between rows")] = None
     least_seam: Annotated[Allowance | None, says("least distance from a letter to the panel's seam")] = None
-    least_point: Annotated[int | None, says("sharpest point to cut or turn, in degrees", ge=0, le=180)] = None
+    least_point: Annotated[Count | None, says("sharpest point to cut or turn, in degrees", ge=0, le=180)] = (
+        None
+    )
     viewing_distance: Annotated[Size | None, says("from how far the words are read")] = None
     weave: Annotated[Weave, says("what the panel's cloth is like")] = Weave.FIRM
 
@@ -144,10 +157,10 @@ class Stitching:
     length: Annotated[Fine | None, says("length of the stitch: from one to the next along the edge")] = None
     thread: Annotated[Colour | None, says("colour of the thread; that of the letters if left out")] = None
     thickness: Annotated[Fine, says("of all layers under the needle")] = 1 / MM_PER_INCH
-    waste_percent: Annotated[int, says("thread lost at starts, ends and bobbins", ge=0, le=100)] = 15
+    waste_percent: Annotated[Count, says("thread lost at starts, ends and bobbins", ge=0, le=100)] = 15
     spool: Annotated[ThreadLength, says("thread on a spool")] = Fraction(500 * 36)
     pace: Annotated[
-        int | None, says("stitches a minute while guiding; by the stitch if left out", ge=20, le=1500)
+        Count | None, says("stitches a minute while guiding; by the stitch if left out", ge=20, le=1500)
     ] = None
     throat: Annotated[Size, says("room under the machine's arm, needle to post")] = Fraction(8)
     when: Annotated[WhenStitched | None, says("when letters are stitched; worked out if left out")] = None
@@ -165,8 +178,8 @@ class Quilting:
     spacing: Annotated[Size, says("from line to line, and from the letters to the first echo")] = Fraction(
         1, 2
     )
-    lines: Annotated[int, says("echo lines around the words", ge=1, le=40)] = 3
-    angle: Annotated[float, says("of straight lines, in degrees from level", ge=-90, le=90)] = 45.0
+    lines: Annotated[Count, says("echo lines around the words", ge=1, le=40)] = 3
+    angle: Annotated[Number, says("of straight lines, in degrees from level", ge=-90, le=90)] = 45.0
     letters: Annotated[OverLetters, says("whether lines go over the letters")] = OverLetters.MISS
     row_height: Annotated[Size, says("height of a row of an edge-to-edge design")] = Fraction(10)
     overlap: Annotated[Allowance, says("how much such rows overlap")] = Fraction(1, 2)

@@ -5,11 +5,13 @@ from __future__ import annotations
 from dataclasses import MISSING, fields, is_dataclass
 from fractions import Fraction
 from functools import cache
+from pathlib import Path
 from typing import Any
 
 import tomli_w
 from pydantic import TypeAdapter
 
+from applique.design.fonts import from_folder, with_fonts
 from applique.design.model import Border, BorderKind, Design, Fabric, FussyCut, Line, Nudge
 from applique.design.sewn import Quilting, QuiltingKind
 
@@ -22,14 +24,22 @@ def design_adapter() -> TypeAdapter[Design]:
     return TypeAdapter(Design)
 
 
-def design_data(design: Design) -> dict[str, Any]:
-    """`design` as plain data in the shape of the file; what stands at its default is left out."""
+def design_data(design: Design, *, base: Path | None = None) -> dict[str, Any]:
+    """`design` as plain data in the shape of the file; what stands at its default is left out.
+
+    With `base`, the folder that the file is for, font files are written as paths that start from there.
+    """
+    if base is not None:
+        design = with_fonts(design, lambda font: from_folder(font, base))
     return _without_defaults(design, design_adapter().dump_python(design, mode="json"))
 
 
-def design_text(design: Design) -> str:
-    """`design` as a TOML file that reads back to an equal design; what stands at its default is left out."""
-    return tomli_w.dumps(design_data(design), multiline_strings=False)
+def design_text(design: Design, *, base: Path | None = None) -> str:
+    """`design` as a TOML file that reads back to an equal design; what stands at its default is left out.
+
+    With `base`, the folder that the file is for, font files are written as paths that start from there.
+    """
+    return tomli_w.dumps(design_data(design, base=base), multiline_strings=False)
 
 
 def _without_defaults(value: Any, written: dict[str, Any]) -> dict[str, Any]:

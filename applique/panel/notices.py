@@ -13,10 +13,16 @@ from applique.design import Design
 from applique.errors import Notice, Problem
 from applique.panel.requests import RowRequest
 from applique.panel.values import PlacedRow, on_panel, row_on_panel
+from applique.typeset.fonts import CapKind
 from applique.units import format_length
 
 __all__ = ["font_notices", "gap_notices", "off_the_panel"]
 
+_MEASURED: Final = {
+    CapKind.LETTER: "no H; its letter height is measured on the letter",
+    CapKind.FIGURE: "no letters; its letter height is measured on the figure",
+    CapKind.SIGN: "no letters or figures; its letter height is measured on your tallest sign,",
+}
 _GAP_SLACK: Final = 1e-3
 """Inches by which a gap may fall short before it is worth a word."""
 
@@ -48,11 +54,11 @@ def font_notices(requests: Sequence[RowRequest]) -> Iterator[Notice]:
                 where=f"row {request.number}",
                 fix="read its licence before you sell or share the pattern",
             )
-        if typeface.cap_letter != "H":
+        if typeface.cap_kind is not CapKind.H:
             yield Notice(
-                what=f"{typeface.name} has no H; its cap height is measured on “{typeface.cap_letter}”",
+                what=f"{typeface.name} has {_MEASURED[typeface.cap_kind]} “{typeface.cap_letter}”",
                 where=f"row {request.number}",
-                fix="measure the first template before you cut cloth",
+                fix="measure the first template before you cut fabric",
             )
 
 

@@ -20,9 +20,9 @@ from applique.panel.requests import RowRequest, row_requests, scaled_inks
 from applique.panel.values import PanelPlan, PlacedCut, PlacedRow, on_panel
 from applique.typeset.fonts import GlyphSpot, Typeface
 from applique.typeset.outline import CHORD_ERROR, Bounds, Outline, Shape, united
-from applique.typeset.spacing import SetRow
+from applique.typeset.spacing import Cut, SetRow
 
-__all__ = ["place_rows"]
+__all__ = ["CutShapes", "place_rows"]
 
 
 def place_rows(design: Design) -> PanelPlan:
@@ -37,9 +37,9 @@ def place_rows(design: Design) -> PanelPlan:
     heights = cap_heights(requests, design)
     inks = scaled_inks(requests, heights)
     refuse_what_does_not_fit(design, requests, heights, inks)
-    memo: dict[tuple[str, Fraction, tuple[GlyphSpot, ...]], tuple[str, Outline, Shape]] = {}
+    shapes = CutShapes()
     rows = tuple(
-        _placed_row(design, request, height, baseline, memo)
+        _placed_row(design, request, height, baseline, shapes)
         for request, height, baseline in zip(requests, heights, baselines(design, inks), strict=True)
     )
     problems = tuple(off_the_panel(design, rows))
@@ -61,14 +61,14 @@ def _placed_row(
     request: RowRequest,
     cap_height: Fraction,
     baseline: float,
-    memo: dict[tuple[str, Fraction, tuple[GlyphSpot, ...]], tuple[str, Outline, Shape]],
+    shapes: CutShapes,
 ) -> PlacedRow:
     scale, row = request.set_at(float(cap_height))
     xs = _across(design, request, row, scale)
     y = baseline + float(request.line.up)
     cuts: list[PlacedCut] = []
     for cut, x in zip(row.cuts, xs, strict=True):
-        key, outline, shape = _sized(request.typeface, cut.glyphs, cap_height, scale, memo)
+        key, outline, shape = shapes.sized(request.typeface, cut, cap_height, scale)
         right, up = _nudged(request.line.nudge, cut.letters)
         at = (x + right, y + up)
         x0, y0, x1, y1 = (side * scale for side in request.typeface.bounds(cut.glyphs))
@@ -155,18 +155,25 @@ def _nudged(nudges: Sequence[Nudge], letters: Sequence[int]) -> tuple[float, flo
     return float(sum(nudge.right for nudge in mine)), float(sum(nudge.up for nudge in mine))
 
 
-def _sized(
-    typeface: Typeface,
-    glyphs: tuple[GlyphSpot, ...],
-    cap_height: Fraction,
-    scale: float,
-    memo: dict[tuple[str, Fraction, tuple[GlyphSpot, ...]], tuple[str, Outline, Shape]],
-) -> tuple[str, Outline, Shape]:
-    """The cut at true size, the same object for the same shape."""
-    wanted = (typeface.key, cap_height, glyphs)
-    if wanted not in memo:
-        outline = typeface.outline(glyphs).transformed((scale, 0.0, 0.0, scale, 0.0, 0.0))
-        in_units = typeface.shape(glyphs, chord_error_fu=CHORD_ERROR / scale)
-        shape = affinity.scale(in_units, scale, scale, origin=(0.0, 0.0))
-        memo[wanted] = (f"shape-{len(memo) + 1}", outline, shape)
-    return memo[wanted]
+class CutShapes:
+    """The cuts at true size, worked out once for each; those of one name and one outline share a key.
+
+    A font may have one letter several times, under several names for several places in a word.
+    """
+
+    def __init__(self) -> None:
+        self._sized: dict[tuple[str, Fraction, tuple[GlyphSpot, ...]], tuple[Outline, Shape]] = {}
+        self._keys: dict[tuple[str, Outline], str] = {}
+
+    def sized(
+        self, typeface: Typeface, cut: Cut, cap_height: Fraction, scale: float
+    ) -> tuple[str, Outline, Shape]:
+        """The key, outline and polygon of `cut` in inches about its own origin."""
+        wanted = (typeface.key, cap_height, cut.glyphs)
+        if wanted not in self._sized:
+            outline = typeface.outline(cut.glyphs).transformed((scale, 0.0, 0.0, scale, 0.0, 0.0))
+            in_units = typeface.shape(cut.glyphs, chord_error_fu=CHORD_ERROR / scale)
+            self._sized[wanted] = (outline, affinity.scale(in_units, scale, scale, origin=(0.0, 0.0)))
+        outline, shape = self._sized[wanted]
+        key = self._keys.setdefault((cut.text, outline), f"shape-{len(self._keys) + 1}")
+        return key, outline, shape

@@ -70,10 +70,11 @@ def _request(design: Design, fabrics: Fabrics, number: int, line: Line) -> RowRe
     defaults = design.lettering
     own_font = line.font is not None and line.font != defaults.font
     axes = line.axes if line.axes is not None else ({} if own_font else defaults.axes)
-    typeface = open_typeface(line.font or defaults.font, axes, words=_all_words(design))
+    signs = "".join(row.text for row in design.line)
+    typeface = open_typeface(line.font or defaults.font, axes, words=_all_words(design), signs=signs)
     alternates = defaults.alternates if line.alternates is None else line.alternates
     letters = shape_text(line.text, typeface, alternates=alternates)
-    last = max((letter.number for letter in letters), default=0)
+    last = max((number for letter in letters for number in letter.numbers), default=0)
     if not last:
         raise Refusal(Problem(what=f"“{line.text}” leaves nothing to cut", fix="words with letters"))
     named = [("nudge", item.letter) for item in line.nudge] + [("fussy", item.letter) for item in line.fussy]

@@ -22,7 +22,7 @@ __all__ = ["BorderPlan", "BorderStep", "Patch", "SideStrip", "plan_borders"]
 
 _EIGHTH: Final = Fraction(1, 8)
 _MITRE_EXTRA: Final = Fraction(1)
-"""Added to a mitred strip: side + 2 × border + a little (quiltingboard, one forum)."""
+"""Added to a mitred strip, side + 2 × border + a little: published, docs/sources.md, mitred border strips."""
 _MOST_PIECES: Final = 2_000
 """Squares or rectangles of one border; 1 in squares around a king-size quilt are some 450."""
 _SIDES: Final = ("left", "right")

@@ -33,7 +33,7 @@ BATTING_SOLD: Final = (
     ("queen", 90, 108),
     ("king", 120, 120),
 )
-"""Batting as sold, in inches. Source: honeybegood.com 2012; throw is common practice."""
+"""Batting as sold, in inches: published, docs/sources.md, batting sizes; throw is common practice, no source."""
 _SLEEVE_CUT: Final = Fraction(17, 2)
 """Cut depth of a sleeve that lies 4 in deep when folded in half and sewn: common practice, no source."""
 _SLEEVE_IN: Final = Fraction(1)
@@ -102,7 +102,7 @@ def plan_binding(
     Raises:
         Refusal: fabric too narrow for its own joins; bias that no sensible square yields.
     Source:
-        Perimeter and an allowance, divided into strips: Missouri Star blog; joins counted by geometry.
+        Perimeter and an allowance, divided into strips: published, docs/sources.md, binding; joins counted by geometry.
     """
     run = 2 * (finished[0] + finished[1]) + binding.allowance
     usable_width = fabric.usable_width
@@ -186,7 +186,8 @@ def bias_length(square: Fraction, width: Fraction, *, seam_allowance: Fraction) 
     """The length of continuous bias binding `width` wide that a square yields, in inches.
 
     Source:
-        n = ⌊(s−½)/(w√2)⌋, L = n√2(s−½), re-derived from thebuttonship 2014; ½ is two seam allowances.
+        n = ⌊(s−½)/(w√2)⌋, L = n√2(s−½), where ½ is two seam allowances: re-derived from what is published,
+        docs/sources.md, bias binding from one square.
     """
     side = float(square - 2 * seam_allowance)
     rounds = math.floor(side / (float(width) * math.sqrt(2)) + 1e-12)
@@ -201,7 +202,7 @@ def plan_backing(
     Raises:
         Refusal: more panels than anybody joins.
     Source:
-        4 to 8 in larger each way: qovf.org 2020, McCall's Jan/Feb 2020; panels: bellaonline.com.
+        4 to 8 in larger each way, and the panels: published, docs/sources.md, the two rows of backing.
     """
     width, height = (side + 2 * backing.overage for side in finished)
     loss = 2 * seam_allowance

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import Enum
 from fractions import Fraction
 from typing import Final
 
@@ -14,6 +15,7 @@ __all__ = [
     "PERSON_HEIGHT",
     "QUILT_CLASSES",
     "SOFA",
+    "Against",
     "BedCover",
     "QuiltClass",
     "bed_cover",
@@ -21,14 +23,15 @@ __all__ = [
 ]
 
 QUILT_CLASSES: Final = (
-    ("baby", 36, 54),
+    ("throw or wall quilt", 36, 54),
     ("lap", 54, 72),
     ("twin", 68, 86),
     ("double", 86, 86),
     ("queen", 96, 98),
     ("king", 95, 105),
 )
-"""Inches. Source: thequiltermag.com; no standard exists."""
+"""Inches: published, docs/sources.md, quilt classes; no standard exists. The first has our name: we call no quilt a
+baby quilt."""
 MATTRESSES: Final = (
     ("crib", 28, 52),
     ("twin", 39, 75),
@@ -36,30 +39,50 @@ MATTRESSES: Final = (
     ("queen", 60, 80),
     ("king", 76, 80),
 )
-"""US mattresses in inches. Source: honeybegood.com."""
+"""US mattresses in inches: published, docs/sources.md, batting sizes."""
 DOOR: Final = (32, 80)
 """Inches, a common inner door: common practice, no source."""
 PERSON_HEIGHT: Final = 66
-"""Inches: 5 ft 6 in."""
+"""Inches, 5 ft 6 in: common practice, no source."""
 SOFA: Final = (84, 34)
 """Inches wide and high, a sofa for three: common practice, no source."""
 _WALL: Final = 36 * 54 * Fraction(2, 3)
 """Square inches under which a quilt is called a wall quilt: common practice, no source."""
+_LONG: Final = 2
+"""As many times as long as wide, a quilt is called a wall quilt whatever its size: common practice, no source."""
+_BEYOND: Final = 12
+"""Inches that both sides together may be off the largest class and still be about it: common practice, no source."""
+
+
+class Against(Enum):
+    """How a quilt stands against the usual size of its class: near it, longer than it, or larger both ways."""
+
+    ABOUT = "about"
+    LONGER = "longer than"
+    LARGER = "larger than"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class QuiltClass:
-    """The class nearest in size, and its usual size in inches; a wall quilt has none."""
+    """The class nearest in size, its usual size in inches (none for what may hang on a wall), and how the quilt
+    stands against that size.
+    """
 
     name: str
     usual: tuple[int, int] | None
+    against: Against = Against.ABOUT
+
+    @property
+    def label(self) -> str:
+        """The class in few words, as `lap` or `larger than king`."""
+        return self.name if self.against is Against.ABOUT else f"{self.against.value} {self.name}"
 
     def words(self, units: Units) -> str:
         """The class as a maker would say it."""
         if self.usual is None:
             return f"a {self.name}"
         across, down = (format_length(Fraction(side), units) for side in self.usual)
-        return f"about a {self.name} quilt ({across} by {down})"
+        return f"{self.against.value} a {self.name} quilt ({across} by {down})"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -71,7 +94,7 @@ class BedCover:
     over_each_side: Fraction
 
     def words(self, units: Units) -> str:
-        """The bed as a maker would say it. No word of it for a crib: loose quilts do not belong in one."""
+        """The bed as a maker would say it."""
         across, down = (format_length(Fraction(side), units) for side in self.mattress)
         over = format_length(self.over_each_side, units)
         return f"covers a {self.name} bed ({across} by {down}) with {over} over each side"
@@ -87,11 +110,22 @@ def bed_cover(width: Fraction, height: Fraction) -> BedCover | None:
 
 
 def quilt_class(width: Fraction, height: Fraction) -> QuiltClass:
-    """The class whose usual size is nearest to `width` by `height`, either way round."""
-    if width * height < _WALL:
-        return QuiltClass(name="wall quilt", usual=None)
+    """The class whose usual size is nearest to `width` by `height`, either way round; the largest one beyond it.
+
+    What is small, or twice as long as wide, is a wall quilt.
+    """
     short, long = sorted((width, height))
-    name, across, down = min(
-        QUILT_CLASSES, key=lambda size: abs(short - min(size[1:])) + abs(long - max(size[1:]))
-    )
-    return QuiltClass(name=name, usual=(across, down))
+    if width * height < _WALL or long >= _LONG * short:
+        return QuiltClass(name="wall quilt", usual=None)
+
+    def off(size: tuple[str, int, int]) -> Fraction:
+        return abs(short - min(size[1:])) + abs(long - max(size[1:]))
+
+    largest = QUILT_CLASSES[-1]
+    name, across, down = largest
+    if long > down and off(largest) > _BEYOND:
+        against = Against.LARGER if short >= across else Against.LONGER
+        return QuiltClass(name=name, usual=(across, down), against=against)
+    nearest = min(QUILT_CLASSES, key=off)
+    name, across, down = nearest
+    return QuiltClass(name=name, usual=None if nearest is QUILT_CLASSES[0] else (across, down))

@@ -107,7 +107,7 @@ def squares_from(length: Fraction, usable_width: Fraction, square: Fraction) -> 
     """Squares of cut size `square` from a piece of fabric: ⌊width/s⌋·⌊length/s⌋.
 
     Source:
-        quilterscache.com 2002 gives the same table for a yard and a fat quarter.
+        Gives the tables for a yard and a fat quarter: published, docs/sources.md, squares from a yard.
     """
     return (usable_width // square) * (length // square)
 

@@ -184,7 +184,7 @@ def letter_features(cut: PlacedCut, cap_height: Fraction) -> Features:
 
 def word_features(text: str, typeface: Typeface) -> tuple[Features, ...]:
     """The smallest features of each distinct letter of `text`, which the typeface can spell, at a cap height of 1."""
-    glyphs = dict.fromkeys(letter.glyphs for letter in shape_text(text, typeface) if letter.number)
+    glyphs = dict.fromkeys(letter.glyphs for letter in shape_text(text, typeface) if letter.numbers)
     cap = typeface.cap_height_fu
     return tuple(
         _at_unit_height(

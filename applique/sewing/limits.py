@@ -14,11 +14,11 @@ __all__ = ["Limit", "Limits", "limits_for", "method_limits", "stitch_width_range
 
 _MM: Final = 1 / MM_PER_INCH
 _BETWEEN_STITCHES: Final = _MM
-"""Clear room between two lines of stitching: gaps of 0.5 to 1 mm (piworld.com)."""
+"""Clear room between two lines of stitching: gaps of 0.5 to 1 mm: published, docs/sources.md, satin columns."""
 _OPEN_COUNTER: Final = Fraction(9, 10) * _MM
-"""A counter stays open from 0.9 mm (piworld.com)."""
+"""A counter stays open from 0.9 mm: published, docs/sources.md, satin columns."""
 _SATIN: Final = (_MM, 7 * _MM)
-"""A satin column is at least 1 mm and at most 7 to 10 mm wide (graphics-pro.com, mcgraphixinc.com)."""
+"""A satin column is at least 1 mm and at most 7 to 10 mm wide: published, docs/sources.md, satin columns."""
 _HAND: Final = "to cut with scissors (common practice)"
 _BLADE: Final = "to cut with a machine's blade (common practice)"
 
@@ -49,7 +49,8 @@ def limits_for(sewing: Sewing, stitch: RowStitch) -> Limits:
     Source:
         Scissors want strokes of 1/4 in: common practice. A stroke exceeds twice the inward bite of the stitch:
         geometry. A turned edge needs its turn-under twice, once from each side: geometry; turn-under 3/16 to
-        1/4 in (Quiltmaker). Counters and slots for scissors and blades: common practice, no source.
+        1/4 in: published, docs/sources.md, turn-under. Counters and slots for scissors and blades: common practice,
+        no source.
     """
     method = method_limits(sewing)
     bite, outside = 2 * stitch.bite, 2 * stitch.outside

@@ -201,7 +201,7 @@ def row_minutes(stitches: int, *, pace: int, starts: int, corners: int) -> tuple
 
     Source:
         At 600 stitches a minute 2,500 take 4.17 minutes (arithmetic); people sew slower than their machine can
-        (bdtextilemates 2022). Paces, starts and corners: common practice, no source.
+        (published, docs/sources.md, stitches a minute). Paces, starts and corners: common practice, no source.
     """
     reckoned = stitches / pace + starts * _START_MINUTES + corners * _CORNER_MINUTES
     return (_RANGE[0] * reckoned, _RANGE[1] * reckoned)
@@ -212,7 +212,7 @@ def _stabilizer(design: Design, row: PlacedRow, stitch: RowStitch, reach: float)
 
     Source:
         Cut-away stays in and suits dense stitching on slippery or loose cloth, tear-away suits firm wovens
-        (blackmoreandroy.com.au).
+        (published, docs/sources.md, stabilizer).
     """
     kind, why = StabilizerKind.TEAR_AWAY, "firm cloth"
     if stitch.stitch is Stitch.STRAIGHT:

@@ -119,9 +119,11 @@ def _plan(
     top: BaseGeometry,
     words: BaseGeometry,
 ) -> QuiltingPlan:
-    lines, said = _drawn(design, number, quilting, panel, quilt, top, words)
-    length = math.fsum(line.length for line in lines)
+    drawn, said = _drawn(design, number, quilting, panel, quilt, top, words)
     pitch = float(quilting.stitch_length)
+    # What letters leave of a line in a corner may be too short for a single stitch.
+    lines = [line for line in drawn if line.length >= pitch]
+    length = math.fsum(line.length for line in lines)
     thread = length * thread_per_length(Stitch.STRAIGHT, pitch=pitch, width=0.0, thickness=_LAYERS)
     return QuiltingPlan(
         number=number,
@@ -247,7 +249,7 @@ def _frame(size: tuple[Fraction, Fraction]) -> LineString:
 
 def _inside(line: LineString, area: BaseGeometry) -> list[LineString]:
     kept = shapely.intersection(line, area)
-    return [part for part in shapely.get_parts(kept) if isinstance(part, LineString) and part.length > 0.01]
+    return [part for part in shapely.get_parts(kept) if isinstance(part, LineString)]
 
 
 def _refuse_too_many(number: int, count: float) -> None:

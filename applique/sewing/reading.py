@@ -24,7 +24,8 @@ __all__ = [
 COMFORTABLE: Final = 120
 """Times the cap height: 1 in of letter for 10 ft (common practice)."""
 FARTHEST: Final = 300
-"""Times the cap height: 1 in for 25 ft (Penn State for the USSC, 1998); an older edition of MUTCD 2A.14 said 40 ft."""
+"""Times the cap height: 1 in for 25 ft: published, docs/sources.md, height of a letter. An older edition of MUTCD
+2A.14 said 40 ft."""
 SIGN_STROKE: Final = (0.10, 0.30)
 """The stroke of an I as a share of its height, on a sign (ADA Standards 703.5.7)."""
 SIGN_GAP: Final = (0.10, 0.35)

@@ -26,7 +26,7 @@ _GOOD_CONTRAST: Final = 4.5
 _LARGE_LETTER: Final = 3
 """Cap heights from here on are larger shapes: blanket stitch of 3 mm instead of 2 (common practice, no source)."""
 _OUTSIDE: Final = Fraction(1, 16)
-"""A satin stitch overlaps about this far onto the background (D. Hawks 2003)."""
+"""A satin stitch overlaps about this far onto the background: published, docs/sources.md, satin stitch."""
 _MM: Final = 1 / MM_PER_INCH
 _WIDTHS: Final = {
     Stitch.STRAIGHT: Fraction(0),
@@ -148,7 +148,7 @@ def thread_per_length(stitch: Stitch, *, pitch: float, width: float, thickness: 
 
     Source:
         Geometry; at w = 0 it is the published formula of stitch type 301, 2 + 2ts with s = 1/p stitches a unit
-        (Coats thread-consumption guide: 301 takes 2.5 times the seam).
+        (docs/sources.md, thread for a length of seam: 301 takes 2.5 times the seam).
     """
     if stitch is Stitch.BLANKET:
         return 2 * (pitch + 2 * width + 3 * thickness) / pitch

@@ -12,14 +12,14 @@ from typing import Final
 from applique.cautions import ALL_CAUTIONS, RIGHTS
 from applique.design import BackingKind, BorderKind, Corners
 from applique.pattern import Pattern
-from applique.pieces import Layer
+from applique.pieces import Layer, rows_said
 from applique.quilt.borders import BorderPlan, BorderStep
 from applique.quilt.strips import ClothCut
 from applique.sheets.flow import Flow
 from applique.sheets.frame import Sheet
 from applique.sheets.quilt_drawing import draw_quilt, draw_scene, draw_step
 from applique.sheets.sewing_pages import write_quilting, write_stitching
-from applique.sheets.words import PEN_CAUTION, ring_words, turned_words
+from applique.sheets.words import PEN_CAUTION, from_centre, ring_words, turned_words
 from applique.units import format_both, format_length, format_yards
 
 __all__ = ["pattern_pdf"]
@@ -246,7 +246,7 @@ def _lettering(flow: Flow, pattern: Pattern) -> None:
             str(template.number),
             template.text if template.layer is Layer.LETTER else f"behind {template.text}",
             ", ".join(f"{use.count} from {use.fabric.name}" for use in template.uses),
-            ", ".join(str(row) for use in template.uses for row in use.rows),
+            rows_said(template),
         )
         for template in pattern.templates
     ]
@@ -270,8 +270,8 @@ def _placing(flow: Flow, pattern: Pattern) -> None:
             str(m.row),
             m.text,
             _said(pattern, m.baseline_from_top),
-            _said(pattern, abs(m.left)),
-            _said(pattern, abs(m.right)),
+            from_centre(pattern, m.left),
+            from_centre(pattern, m.right),
         )
         for m in pattern.marks
     ]

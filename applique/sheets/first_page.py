@@ -205,7 +205,7 @@ def draw_tile_map(
     tile_map(sheet, tiled.tiling, outline, at, size, first_page=first_page, shaded=shaded)
     if first_page is not None:
         last = first_page + len(tiled.tiling.tiles) - 1
-        words = f"{pattern.template(tiled.template).text}: {first_page} to {last}"
+        words = f"{pattern.template(tiled.template).name}: {first_page} to {last}"
         sheet.letters.draw(words, at[0] + size[0] / 2, at[1] - 10, 7.5, bold=True, anchor="middle")
 
 

@@ -15,7 +15,7 @@ from reportlab.pdfgen.canvas import Canvas
 
 from applique.paging import RULE_STRIP, SheetFrame, Tiling
 from applique.pattern import Pattern
-from applique.sheets.lettering import Lettering
+from applique.sheets.lettering import Lettering, first_font
 from applique.sheets.strokes import HAIR, INK, QUIET, THIN, line_on
 from applique.typeset.outline import Matrix, Point
 
@@ -58,11 +58,13 @@ class Sheet:
         self._with_rules = rules
         self._title, self._method = pattern.title, method
         self._bytes = BytesIO()
+        spelled = (pattern.title, method, *texts)
         self.canvas = Canvas(
             self._bytes,
             pagesize=(frame.width * POINTS, frame.height * POINTS),
             invariant=1,
             pageCompression=1,
+            initialFontName=first_font(spelled),  # type: ignore[arg-type]  # the stub is wrong
             lang=pattern.design.language,
         )
         self.canvas.setTitle(f"{pattern.title}: {subject}")
@@ -70,7 +72,7 @@ class Sheet:
         self.canvas.setSubject(subject)
         self.canvas.setCreator("applique")
         self.canvas.setViewerPreference("PrintScaling", "None")
-        self.letters = Lettering(self.canvas, (pattern.title, method, *texts), own_fonts=pattern.own_fonts)
+        self.letters = Lettering(self.canvas, spelled, own_fonts=pattern.own_fonts)
 
     @property
     def left(self) -> float:

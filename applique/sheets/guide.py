@@ -18,7 +18,7 @@ from applique.sheets.first_page import heading, paragraphs, tile_map
 from applique.sheets.frame import POINTS, Sheet
 from applique.sheets.strokes import CUT, HAIR, INK, QUIET, THIN, dashed_line, line_on, outline_on, polyline_on
 from applique.sheets.templates import draw_seams
-from applique.sheets.words import PEN_CAUTION
+from applique.sheets.words import PEN_CAUTION, from_centre
 from applique.typeset.outline import Matrix, Outline
 from applique.units import format_length, format_number
 
@@ -34,6 +34,9 @@ _SIDE: Final = 62.0
 _NOTES: Final = 132.0
 """Points below the small drawing for what to mark."""
 _TABLE_GAP: Final = 26.0
+_LETTER_ON_OUTLINE: Final = (
+    "Bold: the edge of the outline. Thin: the letter on it, hidden once the outline lies there."
+)
 _STEP: Final = 0.25
 """The scale of the small drawing is a whole multiple of this: inches of quilt for an inch of paper."""
 
@@ -113,13 +116,18 @@ def _letters(sheet: Sheet, pattern: Pattern, onto: Matrix) -> None:
     sheet.canvas.setStrokeGray(INK)
     sheet.canvas.setLineWidth(HAIR)
     sheet.canvas.setDash(1.5, 1.5)
-    for piece in pattern.outlines:
-        placed = piece.outline.transformed((1.0, 0.0, 0.0, 1.0, piece.x, piece.y))
-        outline_on(sheet.canvas, placed.transformed(onto), stroke=True)
+    for outline in _outlines(pattern):
+        outline_on(sheet.canvas, outline.transformed(onto), stroke=True)
     sheet.canvas.setDash()
     for row in pattern.panel.rows:
         outline_on(sheet.canvas, row.outline.transformed(onto), fill=True, stroke=True)
     sheet.canvas.setFillGray(INK)
+
+
+def _outlines(pattern: Pattern) -> Iterator[Outline]:
+    """The pieces of the outline layer in the frame of the panel, in the order they are laid."""
+    for piece in pattern.outlines:
+        yield piece.outline.transformed((1.0, 0.0, 0.0, 1.0, piece.x, piece.y))
 
 
 def _centre_line(sheet: Sheet, x: float, low: float, top: float) -> None:
@@ -185,6 +193,12 @@ def _what_to_mark(sheet: Sheet, pattern: Pattern, scale_words: str, y: float) ->
         "the table, say how far its left and its right edge are from the centre line.",
         PEN_CAUTION,
     ]
+    if pattern.guide is not None and pattern.outlines:
+        texts.append(
+            "On the full-size pages the bold line is the edge of an outline and the thin line in it is its letter. The "
+            "outline hides that line once it lies there: put each letter on its outline first, over the page, then "
+            "lay both on the panel by the bold line."
+        )
     texts += [f"{notice.where}: {notice.what}. Try: {notice.fix}." for notice in pattern.notices[:4]]
     paragraphs(sheet, "What to mark", texts, sheet.left, y, width)
 
@@ -203,7 +217,7 @@ class _Entry:
 
 def _entries(pattern: Pattern) -> Iterator[_Entry]:
     for mark in pattern.marks:
-        yield _Entry((f"Line {mark.row} · {mark.text}", mark.fabric), True, f"Line {mark.row}")
+        yield _Entry((f"Row {mark.row} · {mark.text}", mark.fabric), True, f"Row {mark.row}")
         yield _Entry((f"baseline {_said(pattern, mark.baseline_from_top)} below the cut top edge",), False)
         yield _Entry(("", "left edge", "middle", "right edge"), False)
         for letter in mark.letters:
@@ -213,15 +227,8 @@ def _entries(pattern: Pattern) -> Iterator[_Entry]:
 def _letter_words(pattern: Pattern, letter: LetterMark) -> tuple[str, ...]:
     return (
         letter.text,
-        *(_from_centre(pattern, place) for place in (letter.left, letter.middle, letter.right)),
+        *(from_centre(pattern, place) for place in (letter.left, letter.middle, letter.right)),
     )
-
-
-def _from_centre(pattern: Pattern, place: float) -> str:
-    words = _said(pattern, abs(place))
-    if words.startswith("0 "):
-        return "on the line"
-    return f"{words} {'left' if place < 0 else 'right'}"
 
 
 def _columns(entries: tuple[_Entry, ...], sheet: Sheet) -> list[list[_Entry]]:
@@ -293,11 +300,14 @@ def _full_size_page(sheet: Sheet, pattern: Pattern, name: str) -> None:
     _full_size_lines(sheet, pattern, onto)
     canvas.restoreState()
     draw_seams(sheet, guide, name, onto)
-    whole = Outline(contours=tuple(contour for row in pattern.panel.rows for contour in row.outline.contours))
+    shown = [*_outlines(pattern), *(row.outline for row in pattern.panel.rows)]
+    whole = Outline(contours=tuple(contour for outline in shown for contour in outline.contours))
     at, size = sheet.map_box(guide)
     tile_map(sheet, guide, whole, at, size, first_page=None, shaded=name)
     canvas.setFillGray(INK)
     sheet.letters.draw(name, sheet.left + 8, sheet.bottom + 10, 13, bold=True)
+    if pattern.outlines:
+        sheet.letters.draw(_LETTER_ON_OUTLINE, sheet.left + 36, sheet.bottom + 10, _SMALL)
 
 
 def _full_size_lines(sheet: Sheet, pattern: Pattern, onto: Matrix) -> None:
@@ -307,6 +317,7 @@ def _full_size_lines(sheet: Sheet, pattern: Pattern, onto: Matrix) -> None:
     def at(x: float, y: float) -> tuple[float, float]:
         return (onto[0] * x + onto[4], onto[3] * y + onto[5])
 
+    _full_size_shapes(canvas, pattern, onto)
     canvas.setStrokeGray(QUIET)
     canvas.setLineWidth(HAIR)
     from_middle = (onto[0], 0.0, 0.0, onto[3], *at(width / 2, height / 2))
@@ -325,6 +336,17 @@ def _full_size_lines(sheet: Sheet, pattern: Pattern, onto: Matrix) -> None:
     dashed_line(canvas, at(width / 2, -allowance), at(width / 2, height + allowance))
     for row in panel.rows:
         dashed_line(canvas, at(-allowance, row.baseline), at(width + allowance, row.baseline), grey=QUIET)
-        canvas.setStrokeGray(INK)
-        canvas.setLineWidth(CUT)
+
+
+def _full_size_shapes(canvas: Canvas, pattern: Pattern, onto: Matrix) -> None:
+    """Outlines and letters as they lie: of one outline over another the edge that shows, letters on outlines thin."""
+    canvas.setStrokeGray(INK)
+    canvas.setFillGray(1.0)
+    canvas.setLineWidth(CUT)
+    for outline in _outlines(pattern):
+        outline_on(canvas, outline.transformed(onto), fill=True, stroke=True)
+    behind = {piece.row for piece in pattern.outlines}
+    for row in pattern.panel.rows:
+        canvas.setLineWidth(THIN if row.number in behind else CUT)
         outline_on(canvas, row.outline.transformed(onto), stroke=True)
+    canvas.setFillGray(INK)

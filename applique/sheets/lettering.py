@@ -33,8 +33,9 @@ from applique.typeset.labels import (
     label_typeface,
 )
 from applique.typeset.shaping import JOINING_SCRIPTS
+from applique.typeset.signs import is_unseen
 
-__all__ = ["Lettering"]
+__all__ = ["Lettering", "first_font"]
 
 _BOLD_WEIGHT: Final = 650.0
 _ALWAYS: Final = "".join(map(chr, range(0x20, 0x7F))) + "·–—“”‘’×÷½¼¾″′°…→%−"
@@ -75,11 +76,38 @@ def _digest(characters: str) -> str:
 
 @lru_cache(maxsize=8192)
 def _is_plain(font: str, text: str) -> bool:
-    """Whether the PDF's own text drawing sets it right: left to right, unjoined, in a font it can embed."""
-    return font in LABEL_FONTS and not any(
-        script_horizontal_direction(code) == "RTL" or code in JOINING_SCRIPTS
-        for code in {script(character) for character in set(text)}
+    """Whether the PDF's own text drawing sets it right: left to right, unjoined, all to be seen, a font to embed."""
+    return (
+        font in LABEL_FONTS
+        and not any(is_unseen(character) for character in set(text))
+        and not any(
+            script_horizontal_direction(code) == "RTL" or code in JOINING_SCRIPTS
+            for code in {script(character) for character in set(text)}
+        )
     )
+
+
+def first_font(texts: Iterable[str]) -> str:
+    """The name of the embedded font that a canvas which will carry `texts` starts in.
+
+    A canvas that is given none starts every page in one of the standard fonts, which is never embedded: print shops
+    refuse such a file though nothing is drawn with it.
+    """
+    return _registered(LABEL_FONTS[0], LABEL_WEIGHT, _spellable(texts))
+
+
+def _spellable(texts: Iterable[str]) -> frozenset[str]:
+    return frozenset(_ALWAYS).union(*texts)
+
+
+def _registered(font: str, weight: float, characters: frozenset[str]) -> str:
+    """The name that reportlab knows `font` by, at `weight` and with those of `characters` that it has."""
+    known = "".join(ch for ch in sorted(characters) if label_typeface(font).has(ch))
+    name = f"{font} {weight:g} {_digest(known)}"
+    if name not in pdfmetrics.getRegisteredFontNames():
+        file = BytesIO(_static(font, weight, known))
+        pdfmetrics.registerFont(ttfonts.TTFont(name, file, shapable=False))
+    return name
 
 
 class Lettering:
@@ -91,7 +119,7 @@ class Lettering:
     def __init__(self, canvas: Canvas, texts: Iterable[str], *, own_fonts: tuple[str, ...]) -> None:
         self._canvas = canvas
         self._own_fonts = own_fonts
-        self._characters = frozenset(_ALWAYS).union(*texts)
+        self._characters = _spellable(texts)
         self._names: dict[tuple[str, bool], str] = {}
 
     def width(self, text: str, size: float, *, bold: bool = False) -> float:
@@ -162,10 +190,5 @@ class Lettering:
     def _name(self, font: str, bold: bool) -> str:
         if (font, bold) not in self._names:
             weight = _BOLD_WEIGHT if bold else LABEL_WEIGHT
-            known = "".join(ch for ch in sorted(self._characters) if label_typeface(font).has(ch))
-            name = f"{font} {weight:g} {_digest(known)}"
-            if name not in pdfmetrics.getRegisteredFontNames():
-                file = BytesIO(_static(font, weight, known))
-                pdfmetrics.registerFont(ttfonts.TTFont(name, file, shapable=False))
-            self._names[font, bold] = name
+            self._names[font, bold] = _registered(font, weight, self._characters)
         return self._names[font, bold]

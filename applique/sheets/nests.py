@@ -11,7 +11,7 @@ from shapely import affinity
 from applique.nesting import StripNest
 from applique.paging import Tile, Tiling
 from applique.pattern import Pattern
-from applique.pieces import Template
+from applique.pieces import Layer, Template
 from applique.sheets.first_page import paragraphs, tile_map
 from applique.sheets.frame import Sheet
 from applique.sheets.strokes import CUT, DASHES, HAIR, INK, QUIET, THIN, outline_on, point_under, polyline_on
@@ -27,6 +27,8 @@ _QUARTERS: Final = {0: (1.0, 0.0), 90: (0.0, 1.0), 180: (-1.0, 0.0), 270: (0.0, 
 _SMALL: Final = 7.0
 _BAND_GAP: Final = 24.0
 _MOST_BANDS: Final = 40
+_LEAST_BAND: Final = 80.0
+"""Points of a band that its two numbers take side by side."""
 _RING_ERROR: Final = 0.01
 """Inches by which the drawn rough cut may be coarser than the one that was nested."""
 
@@ -70,8 +72,7 @@ def _trace_page(sheet: Sheet, trace: Tiling, laid: Sequence[_Laid], tile: Tile) 
         canvas.setLineWidth(CUT)
         outline_on(canvas, piece.traced.transformed(piece.moved(onto)), stroke=True)
         x0, y0, x1, y1 = piece.bounds
-        centre = point_under(onto, ((x0 + x1) / 2, (y0 + y1) / 2))
-        sheet.letters.draw(piece.letter, centre[0], centre[1] - 5, 14.0, bold=True, anchor="middle")
+        _name_piece(sheet, piece, point_under(onto, ((x0 + x1) / 2, (y0 + y1) / 2)), 14.0)
     canvas.restoreState()
     draw_seams(sheet, trace, tile.name, onto)
     at, size = sheet.map_box(trace)
@@ -94,6 +95,7 @@ class _Laid:
     """
 
     letter: str
+    layer: Layer
     traced: Outline
     rough: tuple[tuple[Point, ...], ...]
     bounds: Bounds
@@ -126,6 +128,7 @@ def _laid(pattern: Pattern, need: StripNeed, nest: StripNest) -> tuple[_Laid, ..
         laid.append(
             _Laid(
                 letter=by_key[spot.key].text,
+                layer=by_key[spot.key].layer,
                 traced=traced,
                 rough=rings,
                 bounds=(x0 + spot.x, y0 + spot.y, x1 + spot.x, y1 + spot.y),
@@ -167,7 +170,7 @@ def _bands(sheet: Sheet, pattern: Pattern, need: StripNeed, nest: StripNest, top
     laid = _laid(pattern, need, nest)
     across, room = sheet.right - sheet.left, top - sheet.bottom
     count = max(range(1, _MOST_BANDS), key=lambda bands: _band_scale(nest, across, room, bands))
-    scale = _band_scale(nest, across, room, count)
+    scale = _without_sliver(_band_scale(nest, across, room, count), nest, across)
     for band in range(count):
         start = band * across / scale
         if start < nest.length - 1e-6:
@@ -179,6 +182,12 @@ def _bands(sheet: Sheet, pattern: Pattern, need: StripNeed, nest: StripNest, top
 def _band_scale(nest: StripNest, across: float, room: float, bands: int) -> float:
     """Points for an inch at which `bands` bands hold the nest within the page."""
     return min(across * bands / nest.length, (room - bands * _BAND_GAP) / bands / nest.width, 36.0)
+
+
+def _without_sliver(scale: float, nest: StripNest, across: float) -> float:
+    """`scale`, or the next smaller one at which no last band is too short for the two numbers below it."""
+    whole, last = divmod(nest.length * scale, across)
+    return across * whole / nest.length if whole and last < _LEAST_BAND else scale
 
 
 def _band(
@@ -220,9 +229,15 @@ def _pieces(sheet: Sheet, laid: Sequence[_Laid], span: tuple[float, float], onto
         canvas.setFillGray(0.88)
         outline_on(canvas, piece.traced.transformed(piece.moved(onto)), fill=True)
         _rough_line(sheet, piece, onto)
-        centre = point_under(onto, ((x0 + x1) / 2, (y0 + y1) / 2))
         canvas.setFillGray(INK)
-        sheet.letters.draw(piece.letter, centre[0], centre[1] - 3, 8.0, bold=True, anchor="middle")
+        _name_piece(sheet, piece, point_under(onto, ((x0 + x1) / 2, (y0 + y1) / 2)), 8.0)
+
+
+def _name_piece(sheet: Sheet, piece: _Laid, centre: Point, size: float) -> None:
+    """The letter in the middle of its piece, and below it that it is the outline behind that letter."""
+    sheet.letters.draw(piece.letter, centre[0], centre[1] - size * 0.36, size, bold=True, anchor="middle")
+    if piece.layer is Layer.OUTLINE:
+        sheet.letters.draw("outline", centre[0], centre[1] - size, size * 0.6, anchor="middle")
 
 
 def _rough_line(sheet: Sheet, piece: _Laid, onto: Matrix) -> None:

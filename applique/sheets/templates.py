@@ -28,6 +28,8 @@ __all__ = ["draw_seams", "templates_pdf"]
 
 _AS_IT_IS: Final = (1.0, 0.0, 0.0, 1.0, 0.0, 0.0)
 _LEADING: Final = 1.3
+_TILE_NAME: Final = 13.0
+_TILE_USES: Final = 8.5
 _BASELINE_SHARE: Final = 0.78
 """Where the baseline of a label's line stands below its top, as a share of its size."""
 
@@ -45,7 +47,7 @@ def templates_pdf(pattern: Pattern, *, mirrored: bool) -> bytes:
     )
     first_page(sheet, pattern, method)
     for page in pattern.sheets.pages:
-        names = " ".join(pattern.template(item.template).text for item in page.items)
+        names = " ".join(pattern.template(item.template).name for item in page.items)
         sheet.begin(f"Page {sheet.page + 1}: {names}")
         for item in page.items:
             _draw_item(sheet, pattern.template(item.template), item)
@@ -153,10 +155,10 @@ def _draw_tiles(sheet: Sheet, pattern: Pattern, tiled: TiledTemplate) -> None:
     ]
     for tile in tiled.tiling.tiles:
         sheet.begin(
-            f"{template.text} {tile.name}",
+            f"{template.name} {tile.name}",
             level=0,
-            note=f"{template.text}, tile {tile.name} of "
-            f"{tiled.tiling.rows} by {tiled.tiling.columns} · {uses} · print at 100 %",
+            note=f"{template.name}, tile {tile.name} of "
+            f"{tiled.tiling.rows} by {tiled.tiling.columns} · print at 100 %",
         )
         a, _, _, d, e, f = sheet.to_paper()
         onto = (a, 0.0, 0.0, d, e - a * tile.window[0], f - d * tile.window[1])
@@ -168,7 +170,11 @@ def _draw_tiles(sheet: Sheet, pattern: Pattern, tiled: TiledTemplate) -> None:
         at, size = sheet.map_box(tiled.tiling)
         draw_tile_map(sheet, pattern, tiled, at, size, shaded=tile.name)
         sheet.canvas.setFillGray(INK)
-        sheet.letters.draw(f"{template.text} {tile.name}", sheet.left + 30, sheet.bottom + 10, 13, bold=True)
+        name, left = f"{template.name} {tile.name}", sheet.left + 30
+        sheet.letters.draw(name, left, sheet.bottom + 10, _TILE_NAME, bold=True)
+        left += sheet.letters.width(name, _TILE_NAME, bold=True) + 8
+        said = sheet.letters.shortened(uses, _TILE_USES, sheet.right - left)
+        sheet.letters.draw(said, left, sheet.bottom + 10, _TILE_USES)
 
 
 def _clipped(

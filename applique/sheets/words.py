@@ -8,7 +8,7 @@ from typing import Final
 from applique.pattern import Pattern
 from applique.units import format_length
 
-__all__ = ["FREEZER_PAPER", "FUSIBLE", "PEN_CAUTION", "Method", "ring_words", "turned_words"]
+__all__ = ["FREEZER_PAPER", "FUSIBLE", "PEN_CAUTION", "Method", "from_centre", "ring_words", "turned_words"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,6 +68,14 @@ def turned_words(pattern: Pattern) -> tuple[str, ...]:
         words,
         f"Where {', '.join(tucked)} tucks under the next letter, the edge lies flat and is not turned.",
     )
+
+
+def from_centre(pattern: Pattern, place: float) -> str:
+    """How far `place`, inches from the centre line, is from it, and on which side of it."""
+    words = format_length(abs(place), pattern.design.units, denominator=16)
+    if words.startswith("0 "):
+        return "on the line"
+    return f"{words} {'left' if place < 0 else 'right'}"
 
 
 def ring_words(pattern: Pattern) -> tuple[str, ...]:

@@ -8,7 +8,7 @@ from typing import Any, Final
 
 from fontTools.unicodedata import script, script_name
 
-from applique.typeset.fonts import Axis, open_typeface, resolve_font
+from applique.typeset.fonts import Axis, CapKind, open_typeface, resolve_font
 from applique.typeset.shaping import is_connected, missing_letters
 
 __all__ = ["FontDescription", "describe_font"]
@@ -34,7 +34,10 @@ _EMBEDDING: Final[dict[int, str]] = {
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FontDescription:
-    """A font as told to a maker. `missing` are the characters of the sample that it lacks; None without sample."""
+    """A font as told to a maker. `missing` are the characters of the sample that it lacks; None without sample.
+
+    `height_on` is the sign that its letter height is measured on, for want of an H; empty for a font that has one.
+    """
 
     name: str
     style: str
@@ -45,6 +48,7 @@ class FontDescription:
     settings: tuple[tuple[str, float], ...]
     scripts: tuple[tuple[str, int], ...]
     connected: bool
+    height_on: str
     sample: str
     missing: tuple[str, ...] | None
 
@@ -60,6 +64,8 @@ class FontDescription:
         for axis in self.axes:
             value = settings.get(axis.tag, axis.default)
             lines.append(f"  {axis.tag} {axis.least:g} to {axis.most:g}, set to {value:g}")
+        if self.height_on:
+            lines.append(f"  no H: its letter height is measured on “{self.height_on}”")
         if self.connected:
             lines.append("  connected script: words are cut as the pieces that join")
         if not self.style:
@@ -81,6 +87,7 @@ class FontDescription:
             "settings": dict(self.settings),
             "scripts": dict(self.scripts),
             "connected": self.connected,
+            "height_on": self.height_on,
             "missing": None if self.missing is None else list(self.missing),
         }
 
@@ -92,7 +99,7 @@ def describe_font(font: str, *, sample: str | None = None) -> FontDescription:
         Refusal: no such font, or one that cannot be read.
     """
     _, bundled = resolve_font(font)
-    typeface = open_typeface(font, words=(*_SAMPLES.values(), sample or ""))
+    typeface = open_typeface(font, words=(*_SAMPLES.values(), sample or ""), signs=sample or "")
     scripts = _scripts(typeface.characters())
     missing = tuple(dict.fromkeys(p.character for p in missing_letters(sample, typeface))) if sample else None
     return FontDescription(
@@ -105,6 +112,7 @@ def describe_font(font: str, *, sample: str | None = None) -> FontDescription:
         settings=tuple(sorted(typeface.axes.items())),
         scripts=scripts,
         connected=is_connected(typeface),
+        height_on="" if typeface.cap_kind is CapKind.H else typeface.cap_letter,
         sample=sample or " · ".join(_SAMPLES[name] for name, _ in scripts if name in _SAMPLES),
         missing=missing,
     )

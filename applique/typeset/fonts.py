@@ -11,7 +11,8 @@ import logging
 import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
-from functools import lru_cache
+from enum import Enum
+from functools import cached_property, lru_cache
 from io import BytesIO
 from pathlib import Path
 from typing import Final
@@ -29,6 +30,7 @@ __all__ = [
     "BUNDLED",
     "Axis",
     "BundledFont",
+    "CapKind",
     "FontFacts",
     "GlyphSpot",
     "Typeface",
@@ -52,6 +54,8 @@ _LARGEST_FONT: Final = 40_000_000
 _SPECK_OF_EM: Final = 60 / 1000**2
 """Parts under 60 units² in a 1000-unit em are specks of self-crossing contours, not letters."""
 _MOST_GAPS: Final = 50_000
+_PICTURES: Final = frozenset({"EBDT", "CBDT", "bdat", "sbix", "SVG ", "COLR"})
+"""Tables in which a font keeps pictures of its letters (OpenType specification; bdat is Apple's)."""
 _AXIS_WORDS: Final[dict[str, str]] = {
     "weight": "wght",
     "width": "wdth",
@@ -125,6 +129,15 @@ class Axis:
     most: float
 
 
+class CapKind(Enum):
+    """What the letter height of a font is measured on."""
+
+    H = "H"
+    LETTER = "letter"
+    FIGURE = "figure"
+    SIGN = "sign"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FontFacts:
     """What a font file says of itself."""
@@ -147,11 +160,13 @@ class Typeface:
     """A font at one axis setting: shaping and outlines from the same variation, cached by glyph.
 
     `name` is what messages call it; `axes` the settings in force; `cap_height_fu` the top of the H above
-    the baseline, measured on the outline, and `cap_letter` the letter it was measured on.
+    the baseline, measured on the outline. A font without an H is measured on another letter; one without letters on
+    its figures; one without either on the tallest of the `signs` asked for, or of all it has where none are given.
+    `cap_letter` is what it was measured on, `cap_kind` which of these.
     """
 
     def __init__(
-        self, *, name: str, face: hb.Face, facts: FontFacts, axes: Mapping[str, float], key: str
+        self, *, name: str, face: hb.Face, facts: FontFacts, axes: Mapping[str, float], key: str, signs: str
     ) -> None:
         self.name = name
         self.facts = facts
@@ -166,7 +181,10 @@ class Typeface:
         self._gaps: dict[tuple[tuple[GlyphSpot, ...], tuple[GlyphSpot, ...], float, float], float] = {}
         self._shapes: dict[tuple[tuple[GlyphSpot, ...], float], Shape] = {}
         self._sides: dict[tuple[tuple[GlyphSpot, ...], float, bool], BaseGeometry] = {}
-        self.cap_letter, self.cap_height_fu = self._measure_cap_height(face)
+        self._variants: dict[int, int] = {}
+        self.cap_kind, self.cap_letter, self.cap_height_fu = self._measure_cap_height(face, signs)
+        if self.cap_kind is CapKind.SIGN:
+            self.key += f":{self.cap_letter}"  # the same letters at another size
         if not self.cap_height_fu > 0:
             raise Refusal(
                 Problem(
@@ -175,6 +193,51 @@ class Typeface:
                     fix="another font",
                 )
             )
+
+    @property
+    def no_glyph(self) -> int:
+        """A glyph number that the font does not use: it draws nothing."""
+        return int(self.hb_font.face.glyph_count)
+
+    @cached_property
+    def selectors(self) -> frozenset[str]:
+        """The variation selectors with which the font draws some letter otherwise."""
+        return frozenset(map(chr, self.hb_font.face.variation_selectors))
+
+    @property
+    def has_variants(self) -> bool:
+        """Whether the font has variants of letters to choose from at random (OpenType feature `rand`)."""
+        return bool(self._variant_lookups)
+
+    def variants(self, glyph: int) -> int:
+        """How many variants `rand` has for `glyph`."""
+        if glyph not in self._variants:
+            face = self.hb_font.face
+            counts = [
+                len(face.get_lookup_glyph_alternates(lookup, glyph)) for lookup in self._variant_lookups
+            ]
+            self._variants[glyph] = max(counts, default=0)
+        return self._variants[glyph]
+
+    @cached_property
+    def _variant_lookups(self) -> tuple[int, ...]:
+        """The lookups of the feature `rand`, from the font's table of substitutions."""
+        from fontTools.ttLib import TTFont
+
+        if "GSUB" not in self.hb_font.face.table_tags:
+            return ()
+        try:
+            table = TTFont(BytesIO(self.hb_font.face.blob.data), lazy=True)["GSUB"].table
+            records = table.FeatureList.FeatureRecord if table.FeatureList else ()
+            found = {
+                int(lookup)
+                for record in records
+                if record.FeatureTag == "rand"
+                for lookup in record.Feature.LookupListIndex
+            }
+        except Exception:  # a table that HarfBuzz passes over as damaged has no variants
+            return ()
+        return tuple(sorted(found))
 
     def has(self, character: str) -> bool:
         """Whether the font maps `character` to a glyph of its own."""
@@ -239,7 +302,16 @@ class Typeface:
         """`outline` as a polygon, no coarser than `chord_error_fu` (rounded down to a power of two)."""
         fineness = _fineness(chord_error_fu)
         if (glyphs, fineness) not in self._shapes:
-            shape = polygon_of(self.outline(glyphs), chord_error=fineness)
+            try:
+                shape = polygon_of(self.outline(glyphs), chord_error=fineness)
+            except ValueError:
+                raise Refusal(
+                    Problem(
+                        what="a letter of it has an outline that crosses itself too often to be measured",
+                        where=self.name,
+                        fix="another font, or other words",
+                    )
+                ) from None
             shapely.prepare(shape)
             self._shapes[glyphs, fineness] = shape
         return self._shapes[glyphs, fineness]
@@ -292,23 +364,48 @@ class Typeface:
             self._sides[key] = shapely.clip_by_rect(shape, low, y0 - 1, high, y1 + 1)
         return self._sides[key]
 
-    def _measure_cap_height(self, face: hb.Face) -> tuple[str, float]:
-        """The top of the H above the baseline; without an H, of the tallest letter that stands for it."""
+    def _measure_cap_height(self, face: hb.Face, signs: str) -> tuple[CapKind, str, float]:
+        """What the height is measured on, and its top above the baseline."""
         for character in "HXIא아あ":
-            glyph = self.hb_font.get_nominal_glyph(ord(character))
-            if glyph and (outline := self.outline(((glyph, 0.0, 0.0),))):
-                return character, outline.bounds()[3]
-        for character in map(chr, sorted(face.unicodes)):
-            glyph = self.hb_font.get_nominal_glyph(ord(character))
-            if character.isalpha() and glyph and (outline := self.outline(((glyph, 0.0, 0.0),))):
-                return character, outline.bounds()[3]
+            if outline := self._outline_of(character):
+                kind = CapKind.H if character == "H" else CapKind.LETTER
+                return kind, character, outline.bounds()[3]
+        characters = self.characters()
+        for character in filter(str.isalpha, characters):
+            if outline := self._outline_of(character):
+                return CapKind.LETTER, character, outline.bounds()[3]
+        figures = "".join(filter(str.isdecimal, characters))
+        for kind, among in ((CapKind.FIGURE, figures), (CapKind.SIGN, signs), (CapKind.SIGN, characters)):
+            for character in sorted(set(among), key=lambda sign: (-self._reach(sign), sign)):
+                if outline := self._outline_of(character):
+                    return kind, character, outline.bounds()[3]
+        if _PICTURES.intersection(face.table_tags):
+            raise Refusal(_pictures_only(self.name))
         raise Refusal(
             Problem(
-                what="no letter in it has an outline to cut",
+                what="nothing in it has an outline to cut",
                 where=self.name,
-                fix="a font with outlines (TrueType or OpenType), not one of pictures or bitmaps",
+                fix="a font with outlines (TrueType or OpenType)",
             )
         )
+
+    def _reach(self, character: str) -> int:
+        """How far the glyph of `character` reaches above the baseline, by the font's own word."""
+        extents = self.hb_font.get_glyph_extents(self.hb_font.get_nominal_glyph(ord(character)) or 0)
+        return int(extents.y_bearing) if extents else 0
+
+    def _outline_of(self, character: str) -> Outline | None:
+        """The outline of the font's own glyph for `character`; None where it has no glyph."""
+        glyph = self.hb_font.get_nominal_glyph(ord(character))
+        return self.outline(((glyph, 0.0, 0.0),)) if glyph else None
+
+
+def _pictures_only(where: str) -> Problem:
+    return Problem(
+        what="holds pictures of letters (a bitmap or color font), no outlines to cut along",
+        where=where,
+        fix="a font with outlines (TrueType or OpenType)",
+    )
 
 
 def bundled_folder() -> Path:
@@ -326,8 +423,17 @@ def resolve_font(font: str) -> tuple[Path, BundledFont | None]:
     """The file of `font`, a bundled font's name (case and spaces do not matter) or a path.
 
     Raises:
-        Refusal: no bundled font of that name and no such file.
+        Refusal: no bundled font of that name and no such file, or a name that is no text.
     """
+    try:
+        font.encode("utf-8")
+    except UnicodeEncodeError:
+        raise Refusal(
+            Problem(
+                what=f"the name of the font file {font!a} has signs that are no letters of any script",
+                fix="rename the file, and give its new name",
+            )
+        ) from None
     wanted = _plain(font)
     for bundled in BUNDLED:
         if _plain(bundled.name) == wanted or (
@@ -357,9 +463,11 @@ def _is_file(name: str) -> bool:
 
 
 def open_typeface(
-    font: str, axes: Mapping[str, float] | None = None, *, words: Iterable[str] = ()
+    font: str, axes: Mapping[str, float] | None = None, *, words: Iterable[str] = (), signs: str = ""
 ) -> Typeface:
     """`font` (a bundled name or a path) at `axes`; axes not given stand at the bundled choice or the default.
+
+    `signs` are those that the height of a font without letters and figures is measured on.
 
     A font that is not bundled is tried out on `words` in a process of its own first, once in the life of this one.
 
@@ -384,7 +492,11 @@ def open_typeface(
         raise Refusal(problems)
     if bundled is None and chosen:
         prove_font(data, path.name, axes=chosen, words=words)
-    return _typeface(data, bundled.name if bundled else facts.name, path.name, tuple(sorted(chosen.items())))
+    opened = (data, bundled.name if bundled else facts.name, path.name, tuple(sorted(chosen.items())))
+    typeface = _typeface(*opened, "")
+    if typeface.cap_kind is CapKind.SIGN and signs:
+        return _typeface(*opened, "".join(sorted(set(signs))))
+    return typeface
 
 
 def font_digest(font: str) -> str:
@@ -402,7 +514,7 @@ def typeface_from(data: bytes, file_name: str, axes: Mapping[str, float]) -> Typ
     Raises:
         Refusal: not a font, or a damaged one.
     """
-    return _typeface(data, _facts(data, file_name).name, file_name, tuple(sorted(axes.items())))
+    return _typeface(data, _facts(data, file_name).name, file_name, tuple(sorted(axes.items())), "")
 
 
 def _axis_setting(facts: FontFacts, word: str, value: float) -> tuple[str, float]:
@@ -464,6 +576,8 @@ def _sfnt(data: bytes, file_name: str) -> bytes:
         )
     try:
         font = TTFont(BytesIO(data), fontNumber=0, lazy=True)
+        if not any(tag in font for tag in ("glyf", "CFF ", "CFF2")) and any(tag in font for tag in _PICTURES):
+            raise Refusal(_pictures_only(file_name))
         needed = ["head", "hhea", "maxp", "hmtx", "cmap"]
         needed += ["loca", "glyf"] if "glyf" in font else ["CFF2" if "CFF2" in font else "CFF "]
         for tag in needed:
@@ -476,6 +590,8 @@ def _sfnt(data: bytes, file_name: str) -> bytes:
         font.flavor = None
         font.save(plain, reorderTables=False)
         return plain.getvalue()
+    except Refusal:
+        raise
     except Exception as error:  # fontTools raises whatever its parsers trip over; all of it means the same
         raise Refusal(
             Problem(
@@ -526,12 +642,19 @@ def _facts(data: bytes, file_name: str) -> FontFacts:
 
 
 @lru_cache(maxsize=64)
-def _typeface(data: bytes, name: str, file_name: str, axes: tuple[tuple[str, float], ...]) -> Typeface:
+def _typeface(
+    data: bytes, name: str, file_name: str, axes: tuple[tuple[str, float], ...], signs: str
+) -> Typeface:
     sfnt = _sfnt(data, file_name)
     digest = hashlib.sha256(data).hexdigest()[:16]
     key = f"{digest}:{','.join(f'{tag}={value:g}' for tag, value in axes)}"
     return Typeface(
-        name=name, face=hb.Face(hb.Blob(sfnt)), facts=_facts(data, file_name), axes=dict(axes), key=key
+        name=name,
+        face=hb.Face(hb.Blob(sfnt)),
+        facts=_facts(data, file_name),
+        axes=dict(axes),
+        key=key,
+        signs=signs,
     )
 
 

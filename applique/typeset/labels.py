@@ -11,6 +11,7 @@ from typing import Final
 from applique.typeset.fonts import Typeface, open_typeface
 from applique.typeset.outline import Contour, Outline
 from applique.typeset.shaping import shape_text
+from applique.typeset.signs import is_unseen
 
 __all__ = ["LABEL_FONTS", "LabelRun", "label_outline", "label_runs", "label_typeface", "label_width"]
 
@@ -55,9 +56,12 @@ def label_runs(text: str, *, own_fonts: tuple[str, ...] = ()) -> tuple[LabelRun,
 
 
 def _spelled(text: str, fonts: tuple[str, ...]) -> Iterator[tuple[str, str]]:
-    """Each character with its font; a space stays with the font before it."""
+    """Each character with its font; spaces and signs that nobody sees stay with the font before them."""
     current = fonts[0]
     for character in text:
+        if is_unseen(character):
+            yield current, character
+            continue
         if character.isspace() or (label_typeface(current).has(character) and current == fonts[0]):
             yield current, " " if character.isspace() else character
             continue

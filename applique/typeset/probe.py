@@ -6,10 +6,12 @@ Dying without an answer is an answer too.
 
 from __future__ import annotations
 
+import contextlib
 import json
 import math
 import sys
-from collections.abc import Mapping, Sequence
+import time
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, Final
 
 from applique.errors import Problem, Refusal
@@ -45,12 +47,15 @@ def sound_font(data: bytes, name: str, axes: Mapping[str, float], words: Sequenc
                 typeface.shape(letter, chord_error_fu=chord_error_fu)
 
 
-def _shaped(word: str, typeface: Typeface) -> list[Any]:
-    """The glyphs of each letter of `word`; none where it cannot be spelled, which its own reader says better."""
-    try:
-        return [letter.glyphs for letter in shape_text(word, typeface) if letter.glyphs] if word else []
-    except Refusal:
-        return []
+def _shaped(word: str, typeface: Typeface) -> Iterator[Any]:
+    """The glyphs of each letter of `word`, with and without variants of letters.
+
+    None where it cannot be spelled, which its own reader says better.
+    """
+    for alternates in (False, True):
+        with contextlib.suppress(Refusal):
+            letters = shape_text(word, typeface, alternates=alternates) if word else ()
+            yield from dict.fromkeys(letter.glyphs for letter in letters if letter.glyphs)
 
 
 def _check(outline: Outline, typeface: Typeface) -> None:
@@ -67,18 +72,19 @@ def _problem(typeface: Typeface, what: str) -> Problem:
 
 
 def _limit() -> None:
-    """No more memory, time or core files than a font may take; Windows has no such limits, only the time-out."""
+    """No more memory, processor time or core files than a font may take; Windows has no such limits."""
     if sys.platform == "win32":
         return
     import resource
 
-    for limit, most in (
-        (resource.RLIMIT_AS, MOST_BYTES),
-        (resource.RLIMIT_CPU, MOST_SECONDS),
-        (resource.RLIMIT_CORE, 0),
-        (resource.RLIMIT_FSIZE, 0),
+    seconds = math.ceil(time.process_time()) + MOST_SECONDS
+    for limit, most, at_last in (
+        (resource.RLIMIT_AS, MOST_BYTES, MOST_BYTES),
+        (resource.RLIMIT_CPU, seconds, seconds + 1),  # SIGXCPU, which tells; SIGKILL a second later
+        (resource.RLIMIT_CORE, 0, 0),
+        (resource.RLIMIT_FSIZE, 0, 0),
     ):
-        resource.setrlimit(limit, (most, most))
+        resource.setrlimit(limit, (most, at_last))
 
 
 def main() -> None:

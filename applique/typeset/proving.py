@@ -1,7 +1,8 @@
 """Fonts that are not ours are tried out in a child process first, so that a hostile one can hurt nothing but that.
 
 The child (`applique.typeset.probe`) opens the font, shapes the words and takes every outline they need, within limits
-on time and memory. What it survives is remembered by the font's digest while this process lives.
+on processor time and memory. What comes of it is remembered by the font's digest while this process lives. A child that
+waits too long for a busy machine says nothing of the font: that is remembered by nobody.
 """
 
 from __future__ import annotations
@@ -9,6 +10,7 @@ from __future__ import annotations
 import hashlib
 import json
 import os
+import signal
 import subprocess
 import sys
 from collections.abc import Iterable, Mapping
@@ -20,8 +22,17 @@ from applique.errors import Problem, Refusal
 __all__ = ["MOST_BYTES", "MOST_SECONDS", "prove_font"]
 
 MOST_SECONDS: Final = 5
+"""Processor time for a font, beyond what it takes to start."""
+_LONGEST_WAIT: Final = 120
+"""Seconds by the clock until the machine is taken to be too busy; on Windows, where a font's processor time has no
+limit, also until a font is taken to hang."""
 MOST_BYTES: Final = 500_000_000
 _PROBE: Final = "applique.typeset.probe"
+_OUT_OF_TIME: Final = -signal.SIGXCPU if hasattr(signal, "SIGXCPU") else None
+_ENDED_FROM_OUTSIDE: Final = tuple(
+    -number for name in ("SIGKILL", "SIGTERM", "SIGHUP", "SIGINT") if (number := getattr(signal, name, 0))
+)
+"""What a child says that another ended: the system, short of memory, or somebody."""
 
 
 @dataclass(slots=True, kw_only=True)
@@ -42,7 +53,7 @@ def prove_font(data: bytes, file_name: str, *, axes: Mapping[str, float], words:
     tried again for characters that it drew already.
 
     Raises:
-        Refusal: it crashed, hung, took too much memory, or broke a rule of fonts.
+        Refusal: it crashed, hung, took too much memory, or broke a rule of fonts; or this machine is too busy to tell.
     """
     setting = tuple(sorted(axes.items()))
     digest = hashlib.sha256(data).hexdigest()
@@ -62,6 +73,11 @@ def prove_font(data: bytes, file_name: str, *, axes: Mapping[str, float], words:
 def _tried(
     data: bytes, file_name: str, setting: tuple[tuple[str, float], ...], words: tuple[str, ...]
 ) -> tuple[Problem, ...]:
+    """What is wrong with the font.
+
+    Raises:
+        Refusal: nobody knows, because the child was not let finish.
+    """
     asked = json.dumps({"name": file_name, "axes": dict(setting), "words": words}) + "\n"
     try:
         done = subprocess.run(
@@ -69,11 +85,15 @@ def _tried(
             [sys.executable, "-P", "-m", _PROBE],
             input=asked.encode("ascii") + data,
             capture_output=True,
-            timeout=MOST_SECONDS,
+            timeout=_LONGEST_WAIT,
             env={**os.environ, "OPENBLAS_NUM_THREADS": "1"},
         )
-    except subprocess.TimeoutExpired:
-        return (_problem(file_name, f"takes longer than {MOST_SECONDS} seconds to read and draw"),)
+    except (subprocess.TimeoutExpired, OSError):
+        raise Refusal(_too_busy(file_name)) from None
+    if done.returncode in _ENDED_FROM_OUTSIDE:
+        raise Refusal(_too_busy(file_name))
+    if done.returncode == _OUT_OF_TIME:
+        return (_problem(file_name, f"takes more than {MOST_SECONDS} seconds of work to read and draw"),)
     try:
         answer: Any = json.loads(done.stdout)
         return tuple(Problem(**problem) for problem in answer["problems"])
@@ -87,3 +107,11 @@ def _tried(
 
 def _problem(file_name: str, what: str) -> Problem:
     return Problem(what=what, where=file_name, fix="the file again from where it came, or another font")
+
+
+def _too_busy(file_name: str) -> Problem:
+    return Problem(
+        what="could not be tried out, because this machine is busy",
+        where=file_name,
+        fix="again, once other programs have finished",
+    )

@@ -6,40 +6,87 @@ Lengths are font units; letters come in visual order, left to right, whatever th
 from __future__ import annotations
 
 import unicodedata
-from collections.abc import Iterator, Sequence
+from bisect import bisect_left
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any, Final
 
 import uharfbuzz as hb
-from bidi import algorithm
 from fontTools.unicodedata import script
 
 from applique.errors import Problem, Refusal
 from applique.typeset.fonts import GlyphSpot, Typeface, bundled_fonts_with
+from applique.typeset.runs import Run, visual_runs
+from applique.typeset.signs import is_unseen, letter_numbers, plain_text, without_idle_signs
 
-__all__ = ["JOINING_SCRIPTS", "Letter", "MissingLetter", "is_connected", "missing_letters", "shape_text"]
+__all__ = [
+    "JOINING_SCRIPTS",
+    "SPACE_OF_EM",
+    "Letter",
+    "MissingLetter",
+    "is_connected",
+    "missing_letters",
+    "shape_text",
+]
 
 JOINING_SCRIPTS: Final = frozenset(
     {"Arab", "Syrc", "Mong", "Nkoo", "Adlm", "Rohg", "Mand", "Mani", "Deva", "Beng"}
 )
 """Scripts whose letters touch their neighbours by design, so that a word is cut as the pieces that join."""
+SPACE_OF_EM: Final = 0.25
+"""Width of a space, as a share of the em, in a font that has none."""
+_PLAIN_SPACES: Final = frozenset(" \u00a0")
+"""Spaces whose width only the font can say; em, en, thin and other spaces are shares of the em by their name."""
 _JOINING_PAIRS: Final = ("an", "en", "in", "un", "am", "me", "nu", "mi")
+_ROUGH: Final = 1 / 500
+"""Share of the cap height to which a letter is drawn to see whether it covers any fabric, as in letters 1/4 in high."""
+_EVERYWHERE: Final = (0, 0xFFFFFFFF)
+"""The range of characters of a font feature that is set for the whole text."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Letter:
-    """One grapheme cluster as shaped: what was typed, its glyphs, and where the font puts it.
+    """What is shaped as one: as typed, its glyphs, and where the font puts it.
 
     `x_fu` is the pen position of its origin from the row's origin, kerning included; `glyphs` stand from
-    that origin. `number` counts the inked letters as typed, from 1, and is 0 for a space.
+    that origin. `numbers` are the letters in it, counted as typed from 1: one as a rule, several where the font draws
+    letters in one piece, none for a space.
     """
 
     text: str
-    number: int
+    numbers: tuple[int, ...]
     glyphs: tuple[GlyphSpot, ...]
     x_fu: float
     advance_fu: float
     joins: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Piece:
+    """The characters from `first` up to `last` with the glyphs that draw them, from the piece's own origin.
+
+    `lacking` says that the font has nothing for one of them, neither here nor in a neighbor.
+    """
+
+    first: int
+    last: int
+    numbers: tuple[int, ...]
+    glyphs: tuple[GlyphSpot, ...]
+    advance_fu: float
+    lacking: bool
+
+    def with_next(self, right: _Piece) -> _Piece:
+        """This piece and the one drawn to the right of it as one."""
+        moved = tuple((glyph, x + self.advance_fu, y) for glyph, x, y in right.glyphs)
+        return _Piece(
+            first=min(self.first, right.first),
+            last=max(self.last, right.last),
+            numbers=tuple(sorted({*self.numbers, *right.numbers})),
+            glyphs=(*self.glyphs, *moved),
+            advance_fu=self.advance_fu + right.advance_fu,
+            lacking=self.lacking or right.lacking,
+        )
 
 
 def shape_text(
@@ -48,51 +95,81 @@ def shape_text(
     """`text` shaped in `typeface`: kerned, marks placed, letters joined where the script joins them.
 
     Ligatures that would weld separate letters into one piece are off, unless the font is a connected script
-    or the text is in a joining script. `alternates` allows contextual letter variants. `rightward` is the direction
-    of the whole; left out, it is that of the first letter that has one.
+    or the text is in a joining script. `alternates` allows contextual letter variants, and the variants that a font
+    has for equal letters, in turn. `rightward` is the direction of the whole; left out, it is that of the first letter
+    that has one. Every letter as typed is in one of the letters that come back, or refused.
 
     Raises:
         Refusal: characters that the font lacks or cannot draw; every one of them, with its place.
     Source:
         Unicode Bidirectional Algorithm (UAX 9) for the order of runs; OpenType layout by HarfBuzz.
     """
-    text = unicodedata.normalize("NFC", text)
-    problems = tuple(_missing_problem(missing, typeface) for missing in missing_letters(text, typeface))
+    text = plain_text(text)
+    problems = [_missing_problem(missing, typeface) for missing in missing_letters(text, typeface)]
     if problems:
         raise Refusal(problems)
     connected = is_connected(typeface)
     letters: list[Letter] = []
     pen = 0.0
-    numbers = _letter_numbers(text)
-    for start, end, level in _visual_runs(text, rightward):
-        joins = connected or any(_script(ch) in JOINING_SCRIPTS for ch in text[start:end])
-        run = _shape_run(
-            text, start, end, typeface, rightward=level % 2 == 0, ligate=joins, alternates=alternates
+    text, numbers, runs = _in_runs(text, typeface, rightward)
+    turns: Counter[int] = Counter()
+    for run in runs:
+        joins = connected or any(_script(ch) in JOINING_SCRIPTS for ch in text[run.start : run.end])
+        pieces = _shape_run(
+            text, run, typeface, numbers, ligate=joins, alternates=turns if alternates else None
         )
-        for first, last, glyphs, advance in _clusters(*run, end=end):
-            drawn = tuple(spot for spot in glyphs if typeface.outline(((spot[0], 0.0, 0.0),)))
-            letters.append(
-                Letter(
-                    text=text[first:last],
-                    number=numbers[first] if drawn else 0,
-                    glyphs=drawn,
-                    x_fu=pen,
-                    advance_fu=advance,
-                    joins=joins,
+        for piece in _whole(pieces):
+            part = text[piece.first : piece.last]
+            if piece.numbers and not _covers(piece, typeface):
+                problems.append(_no_area(part, piece.numbers[0], typeface))
+            if piece.numbers or any(character.isspace() for character in part):
+                letters.append(
+                    Letter(
+                        text=part,
+                        numbers=piece.numbers,
+                        glyphs=piece.glyphs,
+                        x_fu=pen,
+                        advance_fu=piece.advance_fu,
+                        joins=joins,
+                    )
                 )
-            )
-            pen += advance
+            pen += piece.advance_fu
+    if problems:
+        raise Refusal(problems)
     return tuple(letters)
 
 
-def _letter_numbers(text: str) -> list[int]:
-    """For each character the number of its letter: marks share their base's, spaces count for nothing."""
-    numbers, count = [], 0
-    for character in text:
-        if not character.isspace() and unicodedata.category(character) not in ("Mn", "Me", "Mc", "Cf"):
-            count += 1
-        numbers.append(max(count, 1))
-    return numbers
+def _in_runs(
+    text: str, typeface: Typeface, rightward: bool | None
+) -> tuple[str, tuple[int, ...], tuple[Run, ...]]:
+    """What is left to shape of `text`, the numbers of its letters and its runs, ordered while every sign was there."""
+    numbers = letter_numbers(text)
+    runs = visual_runs(text, numbers, rightward)
+    places = without_idle_signs(text, typeface.selectors)
+    if len(places) == len(text):
+        return text, numbers, runs
+    moved = [(bisect_left(places, run.start), bisect_left(places, run.end), run.rightward) for run in runs]
+    return (
+        "".join(text[place] for place in places),
+        tuple(numbers[place] for place in places),
+        tuple(Run(start=start, end=end, rightward=forward) for start, end, forward in moved if start < end),
+    )
+
+
+def _covers(piece: _Piece, typeface: Typeface) -> bool:
+    """Whether `piece` covers any fabric at the sizes that letters are cut at."""
+    if piece.lacking or not piece.glyphs:
+        return False
+    shape = typeface.shape(piece.glyphs, chord_error_fu=typeface.cap_height_fu * _ROUGH)
+    return bool(shape.area > 0)
+
+
+def _no_area(part: str, number: int, typeface: Typeface) -> Problem:
+    return Problem(
+        what=f"{typeface.name} has no outline to cut for “{part}”: it covers no fabric",
+        where=f"letter {number}",
+        fix="another font, or different wording",
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -106,11 +183,11 @@ class MissingLetter:
 
 def missing_letters(text: str, typeface: Typeface) -> Iterator[MissingLetter]:
     """Each distinct character of `text` that `typeface` cannot draw, where it stands first."""
-    text = unicodedata.normalize("NFC", text)
-    numbers = _letter_numbers(text)
+    text = plain_text(text)
+    numbers = letter_numbers(text)
     seen: set[str] = set()
     for number, character in zip(numbers, text, strict=True):
-        if character in seen or _leaves_no_ink(character):
+        if character in seen or character.isspace() or is_unseen(character):
             continue
         seen.add(character)
         mapped = typeface.has(character)
@@ -129,19 +206,15 @@ def _missing_problem(missing: MissingLetter, typeface: Typeface) -> Problem:
     )
 
 
-def _leaves_no_ink(character: str) -> bool:
-    return (
-        character.isspace() or unicodedata.category(character) == "Cf" or 0xFE00 <= ord(character) <= 0xFE0F
-    )
-
-
 def _draws(typeface: Typeface, character: str) -> bool:
+    """Whether `character` is drawn, as far as can be told before its word is shaped."""
+    return _is_drawn(typeface, character) or unicodedata.category(character) in ("Mn", "Me", "Lo")
+
+
+def _is_drawn(typeface: Typeface, character: str) -> bool:
+    """Whether the font's own glyph for `character` has an outline."""
     glyph = typeface.hb_font.get_nominal_glyph(ord(character))
-    return bool(typeface.outline(((glyph, 0.0, 0.0),))) or unicodedata.category(character) in (
-        "Mn",
-        "Me",
-        "Lo",
-    )
+    return bool(glyph and typeface.outline(((glyph, 0.0, 0.0),)))
 
 
 def _has_parts(typeface: Typeface, character: str) -> bool:
@@ -156,96 +229,141 @@ def _other_fonts(character: str, typeface: Typeface) -> str:
     return f"another font that has it ({', '.join(others)}), or different wording"
 
 
-def _visual_runs(text: str, rightward: bool | None) -> list[tuple[int, int, int]]:
-    """Runs of one direction and one script as (start, end, level), in visual order."""
-    levels = _levels(text, rightward)
-    runs: list[tuple[int, int, int]] = []
-    start = 0
-    scripts = _scripts(text)
-    for index in range(1, len(text) + 1):
-        if index == len(text) or levels[index] != levels[start] or scripts[index] != scripts[start]:
-            runs.append((start, index, levels[start]))
-            start = index
-    return _reordered(runs)
-
-
-def _levels(text: str, rightward: bool | None) -> list[int]:
-    storage: Any = algorithm.get_empty_storage()
-    base = algorithm.get_base_level(text) if rightward is None else int(not rightward)
-    storage["base_level"], storage["base_dir"] = base, ("L", "R")[base]
-    algorithm.get_embedding_levels(text, storage)
-    for index, character in enumerate(storage["chars"]):
-        character["index"] = index
-    algorithm.explicit_embed_and_overrides(storage)
-    algorithm.resolve_weak_types(storage)
-    algorithm.resolve_neutral_types(storage, False)
-    algorithm.resolve_implicit_levels(storage, False)
-    levels = [base] * len(text)
-    for character in storage["chars"]:
-        levels[character["index"]] = character["level"]
-    return levels
-
-
-def _scripts(text: str) -> list[str]:
-    """The script of each character, common and inherited ones taking that of their neighbour."""
-    scripts = [_script(character) for character in text]
-    real = [code for code in scripts if code not in ("Zyyy", "Zinh")]
-    current = real[0] if real else "Latn"
-    for index, code in enumerate(scripts):
-        if code in ("Zyyy", "Zinh"):
-            scripts[index] = current
-        else:
-            current = code
-    return scripts
-
-
 def _script(character: str) -> str:
     return str(script(character))
 
 
-def _reordered(runs: Sequence[tuple[int, int, int]]) -> list[tuple[int, int, int]]:
-    """Rule L2 of UAX 9 on whole runs: from the highest level down, reverse what stands at it or above."""
-    ordered = list(runs)
-    highest = max((run[2] for run in runs), default=0)
-    for level in range(highest, 0, -1):
-        index = 0
-        while index < len(ordered):
-            end = index
-            while end < len(ordered) and ordered[end][2] >= level:
-                end += 1
-            ordered[index:end] = reversed(ordered[index:end])
-            index = end + 1
-    return ordered
-
-
 def _shape_run(
-    text: str, start: int, end: int, typeface: Typeface, *, rightward: bool, ligate: bool, alternates: bool
-) -> tuple[Any, Any]:
+    text: str,
+    run: Run,
+    typeface: Typeface,
+    numbers: Sequence[int],
+    *,
+    ligate: bool,
+    alternates: Counter[int] | None,
+) -> list[_Piece]:
+    """The pieces of a run from left to right; `alternates` counts how often each glyph has had a variant."""
+    shaped = _shaped(text, run, typeface, ligate=ligate, alternates=alternates is not None, in_turn=())
+    if alternates is not None and typeface.has_variants:
+        in_turn = _in_turn(shaped.glyph_infos, run.end, typeface, alternates)
+        shaped = _shaped(text, run, typeface, ligate=ligate, alternates=True, in_turn=in_turn)
+    return list(_pieces(text, shaped.glyph_infos, shaped.glyph_positions, run.end, numbers, typeface))
+
+
+def _shaped(
+    text: str,
+    run: Run,
+    typeface: Typeface,
+    *,
+    ligate: bool,
+    alternates: bool,
+    in_turn: Sequence[tuple[int, int, int]],
+) -> Any:
     buffer = hb.Buffer()
-    buffer.add_str(text, start, end - start)
+    buffer.add_str(text, run.start, run.end - run.start)
     buffer.guess_segment_properties()
-    buffer.direction = "ltr" if rightward else "rtl"
+    buffer.direction = "ltr" if run.rightward else "rtl"
     buffer.language = "und"
-    features = {"kern": True, "liga": ligate, "clig": ligate, "calt": ligate or alternates}
+    buffer.flags |= hb.BufferFlags.DO_NOT_INSERT_DOTTED_CIRCLE  # nobody typed it
+    if not typeface.has(" "):
+        buffer.invisible_glyph = typeface.no_glyph
+    features = {
+        "kern": True,
+        "liga": ligate,
+        "clig": ligate,
+        "calt": ligate or alternates,
+        "rand": [(*_EVERYWHERE, 0), *in_turn],  # left out, HarfBuzz draws lots, the same each time
+    }
     hb.shape(typeface.hb_font, buffer, features)
-    return buffer.glyph_infos, buffer.glyph_positions
+    return buffer
 
 
-def _clusters(
-    infos: Sequence[Any], positions: Sequence[Any], *, end: int
-) -> Iterator[tuple[int, int, tuple[GlyphSpot, ...], float]]:
-    """Each cluster as (first character, last character + 1, its glyphs, its advance), in visual order."""
+def _in_turn(
+    infos: Sequence[Any], end: int, typeface: Typeface, turns: Counter[int]
+) -> list[tuple[int, int, int]]:
+    """For each glyph of a run that has variants the range of its characters and the number of the next variant."""
+    following = _following(infos, end)
+    chosen: list[tuple[int, int, int]] = []
+    for info in sorted(infos, key=lambda info: int(info.cluster)):
+        if count := typeface.variants(info.codepoint):
+            chosen.append((info.cluster, following[info.cluster], turns[info.codepoint] % count + 1))
+            turns[info.codepoint] += 1
+    return chosen
+
+
+def _following(infos: Sequence[Any], end: int) -> dict[int, int]:
+    """For the first character of each cluster the one after its last."""
     starts = sorted({info.cluster for info in infos})
-    following = dict(zip(starts, [*starts[1:], end], strict=True))
+    return dict(zip(starts, [*starts[1:], end], strict=True))
+
+
+def _pieces(
+    text: str,
+    infos: Sequence[Any],
+    positions: Sequence[Any],
+    end: int,
+    numbers: Sequence[int],
+    typeface: Typeface,
+) -> Iterator[_Piece]:
+    """Each cluster of a run as a piece, in visual order; glyphs without an outline are left out.
+
+    Glyph 0 is what a font draws for a character that it lacks, a box as a rule.
+    """
+    following = _following(infos, end)
     index = 0
     while index < len(infos):
-        cluster, pen, spots = infos[index].cluster, 0.0, []
-        while index < len(infos) and infos[index].cluster == cluster:
-            position = positions[index]
-            spots.append((infos[index].codepoint, pen + position.x_offset, float(position.y_offset)))
+        first, pen, spots = infos[index].cluster, 0.0, []
+        last, glyphs = following[first], set()
+        while index < len(infos) and infos[index].cluster == first:
+            glyph, position = infos[index].codepoint, positions[index]
+            glyphs.add(glyph)
+            if typeface.outline(((glyph, 0.0, 0.0),)):
+                spots.append((glyph, pen + position.x_offset, float(position.y_offset)))
             pen += position.x_advance
             index += 1
-        yield cluster, following[cluster], tuple(spots), pen
+        letters = tuple(sorted({number for number in numbers[first:last] if number}))
+        part = text[first:last]
+        yield _Piece(
+            first=first,
+            last=last,
+            numbers=letters,
+            glyphs=tuple(spots) if letters else (),
+            advance_fu=pen if letters else _space_fu(part, pen, typeface),
+            lacking=0 in glyphs or (not spots and _is_blank(part, typeface)),
+        )
+
+
+def _is_blank(part: str, typeface: Typeface) -> bool:
+    """Whether `part` has signs to be seen and the font has no outline for any of them."""
+    seen = [sign for sign in part if not (sign.isspace() or is_unseen(sign))]
+    return bool(seen) and not any(_is_drawn(typeface, sign) for sign in seen)
+
+
+def _space_fu(part: str, shaped_fu: float, typeface: Typeface) -> float:
+    """The width of a part without letters: of its spaces, as the font or else HarfBuzz has it; 0 for unseen signs."""
+    if not any(character.isspace() for character in part):
+        return 0.0
+    if typeface.has(" ") or not _PLAIN_SPACES.issuperset(part) or typeface.has(part[0]):
+        return shaped_fu
+    return len(part) * SPACE_OF_EM * typeface.units_per_em
+
+
+def _whole(pieces: Iterable[_Piece]) -> list[_Piece]:
+    """`pieces` so that each holds whole letters, and a letter that its neighbor draws is in that neighbor."""
+    whole: list[_Piece] = []
+    for piece in pieces:
+        before = whole[-1] if whole else None
+        if before and before.numbers and piece.numbers and _belong(before, piece):
+            whole[-1] = before.with_next(piece)
+        else:
+            whole.append(piece)
+    return whole
+
+
+def _belong(before: _Piece, piece: _Piece) -> bool:
+    if not set(before.numbers).isdisjoint(piece.numbers):
+        return True
+    return not (before.lacking or piece.lacking or (before.glyphs and piece.glyphs))
 
 
 def is_connected(typeface: Typeface) -> bool:
@@ -267,9 +385,10 @@ def _touches(typeface: Typeface, pair: str) -> bool:
 
 
 def _plain_pair(typeface: Typeface, pair: str) -> list[tuple[int, float]]:
-    infos, positions = _shape_run(pair, 0, 2, typeface, rightward=True, ligate=False, alternates=False)
+    run = Run(start=0, end=2, rightward=True)
+    shaped = _shaped(pair, run, typeface, ligate=False, alternates=False, in_turn=())
     spots, pen = [], 0.0
-    for info, position in zip(infos, positions, strict=True):
+    for info, position in zip(shaped.glyph_infos, shaped.glyph_positions, strict=True):
         spots.append((info.codepoint, pen + position.x_offset))
         pen += position.x_advance
     return [spots[0], spots[-1]]

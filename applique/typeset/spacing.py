@@ -24,6 +24,8 @@ _GAP_REACHED: Final = 1e-7
 """A gap that falls short by less than this part of the em is reached."""
 _LOOK_BACK: Final = 2
 """A letter keeps its gap from this many cuts before it, for a narrow one between two wide ones."""
+_SPOT_PLACES: Final = 6
+"""Decimals of a font unit to which glyphs that stand alike are alike."""
 _SLICES: Final = 48
 _DEEPEST_WHITE: Final = 0.15
 """Share of the cap height to which the eye counts the white inside an open side (L, T, C) to the gap."""
@@ -34,7 +36,7 @@ class Cut:
     """What is cut as one: a letter, or the letters of a connected script that join.
 
     `glyphs` stand from the cut's own origin, which stands at `x_fu` in the row. `word` counts the words of
-    the row from the left, `letters` are the numbers of the letters in it as typed.
+    the row from the left, `letters` are the numbers of the letters in it, counted as typed.
     """
 
     text: str
@@ -95,7 +97,7 @@ def _tracked(letters: Sequence[Letter], tracking_fu: float) -> list[Letter]:
     for index, letter in enumerate(letters):
         tracked.append(replace(letter, x_fu=letter.x_fu + shift))
         after = letters[index + 1] if index + 1 < len(letters) else None
-        if after is not None and not (letter.joins and after.joins and letter.number and after.number):
+        if after is not None and not (letter.joins and after.joins and letter.numbers and after.numbers):
             shift += tracking_fu
     return tracked
 
@@ -105,7 +107,7 @@ def _joined(letters: Sequence[Letter], typeface: Typeface, setting: RowSetting) 
     cuts: list[Cut] = []
     word, after_space, last_joins = 0, False, False
     for letter in letters:
-        if not letter.number:
+        if not letter.numbers:
             after_space = True
             continue
         if after_space and cuts:
@@ -117,14 +119,27 @@ def _joined(letters: Sequence[Letter], typeface: Typeface, setting: RowSetting) 
             cuts.append(
                 Cut(
                     text=letter.text,
-                    letters=(letter.number,),
+                    letters=letter.numbers,
                     glyphs=letter.glyphs,
                     x_fu=letter.x_fu,
                     word=word,
                 )
             )
         after_space, last_joins = False, letter.joins
-    return cuts
+    return [_from_its_first_glyph(cut) for cut in cuts]
+
+
+def _from_its_first_glyph(cut: Cut) -> Cut:
+    """The same cut with its origin at its first glyph.
+
+    Fonts that are written from right to left put their kerning into the place of a glyph as well as into its advance.
+    Left there, the same letter before two different neighbours would be two shapes.
+    """
+    start = cut.glyphs[0][1]
+    if not start:
+        return cut
+    glyphs = tuple((glyph, round(x - start, _SPOT_PLACES), y) for glyph, x, y in cut.glyphs)
+    return replace(cut, glyphs=glyphs, x_fu=cut.x_fu + start)
 
 
 def _touch(cut: Cut, letter: Letter, typeface: Typeface, setting: RowSetting) -> bool:
@@ -134,11 +149,11 @@ def _touch(cut: Cut, letter: Letter, typeface: Typeface, setting: RowSetting) ->
 
 def _welded(cut: Cut, letter: Letter) -> Cut:
     shift = letter.x_fu - cut.x_fu
-    before, after = (cut, letter) if cut.letters[-1] < letter.number else (letter, cut)
+    before, after = (cut, letter) if cut.letters < letter.numbers else (letter, cut)
     return replace(
         cut,
         text=before.text + after.text,
-        letters=tuple(sorted((*cut.letters, letter.number))),
+        letters=tuple(sorted((*cut.letters, *letter.numbers))),
         glyphs=(*cut.glyphs, *((glyph, x + shift, y) for glyph, x, y in letter.glyphs)),
     )
 

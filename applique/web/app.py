@@ -15,6 +15,7 @@ from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final, TypeVar
+from urllib.parse import quote
 
 from starlette.applications import Starlette
 from starlette.exceptions import HTTPException
@@ -24,9 +25,11 @@ from starlette.responses import FileResponse, JSONResponse, Response, StreamingR
 from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 
-from applique.design import Design, design_data, design_from_mapping, design_text
+from applique.design import Design, design_data, design_from_mapping
 from applique.errors import Problem, Refusal
+from applique.naming import readable_name
 from applique.pattern import Sketch, sketch
+from applique.reports import design_toml
 from applique.typeset.fonts import bundled_folder
 from applique.units import parse_length
 from applique.web.bench import Bench, Message, Task
@@ -204,9 +207,10 @@ class _Page:
 
     async def write(self, request: Request) -> Response:
         """A design as the text of its file."""
-        self._tab(request)
+        tab = self._tab(request)
         design = design_from_mapping(await read_object(request))
-        return JSONResponse({"text": design_text(design), "name": _file_stem(_title(design))})
+        text = design_toml(design, tab.own_fonts(design)).decode("utf-8")
+        return JSONResponse({"text": text, "name": _file_stem(_title(design))})
 
     async def fonts(self, request: Request) -> Response:
         """The fonts that this page may use."""
@@ -331,7 +335,7 @@ def _title(design: Design) -> str:
 
 
 def _file_stem(title: str) -> str:
-    return re.sub(r"[^\w]+", "-", title.lower()).strip("-")[:40] or "pattern"
+    return readable_name(title, longest=40).lower() or "pattern"
 
 
 def _zipped(made: Made) -> bytes:
@@ -344,9 +348,8 @@ def _zipped(made: Made) -> bytes:
 
 def _download(content: bytes, name: str, media_type: str) -> Response:
     plain = re.sub(r"[^\w.\- ]", "", name.encode("ascii", "ignore").decode()) or "file"
-    return Response(
-        content, media_type=media_type, headers={"content-disposition": f'attachment; filename="{plain}"'}
-    )
+    said = f"attachment; filename=\"{plain}\"; filename*=UTF-8''{quote(name, safe='')}"
+    return Response(content, media_type=media_type, headers={"content-disposition": said})
 
 
 async def _index(request: Request) -> Response:

@@ -62,7 +62,7 @@ def font_sample(
     Raises:
         Refusal: an axis that the font lacks, or a value out of its range.
     """
-    typeface = open_typeface(font, axes)
+    typeface = open_typeface(font, axes, signs=words)
     missing = [lacking.character for lacking in missing_letters(words, typeface)]
     sewable: bool | None = None
     if not missing and cap_height is not None:

@@ -10,16 +10,17 @@ import tempfile
 import threading
 import webbrowser
 from collections.abc import Callable
-from dataclasses import replace
 from pathlib import Path
 
 import uvicorn
 
 from applique.design import design_data, read_design
+from applique.design.fonts import fonts_named
 from applique.design.model import Design
 from applique.errors import Problem, Refusal
 from applique.store import nests_beside
 from applique.typeset.fonts import open_typeface
+from applique.typeset.own import own_fonts, shared_design
 from applique.web.app import Start, page_app
 from applique.web.guard import HOST
 from applique.web.presence import Presence
@@ -94,16 +95,7 @@ def _start(file: Path | None) -> tuple[Start, dict[str, Path]]:
 
 def _with_own_names(design: Design) -> tuple[Design, dict[str, Path]]:
     """`design` with the paths of its font files made plain names, and the path of each name."""
-    fonts: dict[str, Path] = {}
-
-    def name(font: str) -> str:
-        if not any(sign in font for sign in "/\\."):
-            return font
-        open_typeface(font)
-        path = Path(font)
-        fonts[path.name] = path
-        return path.name
-
-    lettering = replace(design.lettering, font=name(design.lettering.font))
-    lines = tuple(replace(line, font=name(line.font) if line.font else line.font) for line in design.line)
-    return replace(design, lettering=lettering, line=lines), fonts
+    fonts = own_fonts(fonts_named(design))
+    for font in fonts:
+        open_typeface(font.font)
+    return shared_design(design, fonts), {font.name: Path(font.font) for font in fonts}

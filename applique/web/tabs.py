@@ -11,8 +11,10 @@ from pathlib import Path
 from typing import Any, Final
 
 from applique.design import Design, design_from_mapping
+from applique.design.fonts import fonts_named, with_fonts
 from applique.errors import Problem, Refusal
 from applique.nesting import NESTS_FILE, written_nests
+from applique.typeset.own import OwnFont, own_fonts
 
 __all__ = ["Made", "Tab", "Tabs"]
 
@@ -102,17 +104,13 @@ class Tab:
 
     def with_paths(self, design: Design) -> Design:
         """`design` with the names of this tab's fonts made paths, for the rooms that open them."""
+        return with_fonts(design, lambda font: str(self.fonts.get(font, font)))
 
-        def path(font: str) -> str:
-            return str(self.fonts[font]) if font in self.fonts else font
-
-        return replace(
-            design,
-            lettering=replace(design.lettering, font=path(design.lettering.font)),
-            line=tuple(
-                replace(line, font=None if line.font is None else path(line.font)) for line in design.line
-            ),
-        )
+    def own_fonts(self, design: Design) -> tuple[OwnFont, ...]:
+        """The files of this tab that `design` names, by the names it has for them."""
+        named = [font for font in fonts_named(design) if font in self.fonts]
+        files = own_fonts(str(self.fonts[font]) for font in named)
+        return tuple(replace(file, font=font) for font, file in zip(named, files, strict=True))
 
     def with_names(self, data: Mapping[str, Any]) -> dict[str, Any]:
         """Design data with the paths of `with_paths` made names again."""

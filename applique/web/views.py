@@ -99,7 +99,7 @@ def drawing_view(sketch: Sketch, design: Design) -> dict[str, Any]:
         ],
         "scene": _scene(quilt.scene),
         "finished": " by ".join(format_both(side, design.units) for side in quilt.finished),
-        "size_class": quilt.size_class.name,
+        "size_class": quilt.size_class.label,
         "fabrics": sorted({fabric.name: fabric.colour for fabric in by_name.values()}.items()),
         "design": design_data(design),
     }

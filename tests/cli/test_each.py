@@ -53,7 +53,7 @@ def test_rows_are_made_bad_ones_are_said_and_nothing_is_made_twice(folder: Path)
     rows = 'name,colour\nIda,#aa3344\nBo😀,#11aa44\nUna,mauve\nJo\n\n"Zoë",#000000\n'
     first = _each(rows)
     assert first.exit_code == 1
-    assert sorted(path.name for path in (folder / "quilt-each").iterdir()) == ["2-ida", "7-zoë"]
+    assert sorted(path.name for path in (folder / "quilt-each").iterdir()) == ["2-ida", "7-zoe"]
     assert "For Ida" in (folder / "quilt-each" / "2-ida" / "summary.md").read_text("utf-8")
     for said in (
         "list row 3, row 1, letter 3: no letter for “😀”",
@@ -94,6 +94,8 @@ def test_another_font_file_under_the_same_name_is_made_anew(folder: Path) -> Non
         (folder / "mine.ttf").write_bytes(font.read_bytes())
         assert "1 made" in _each("name,colour\nIda,#aa3344\n", template="own.toml").output
     assert "1 kept" in _each("name,colour\nIda,#aa3344\n", template="own.toml").output
+    (design,) = (folder / "own-each").glob("*/design.toml")
+    assert 'font = "mine.ttf"' in design.read_text("utf-8")
 
 
 @pytest.mark.parametrize(

@@ -59,6 +59,25 @@ def _blocks(document: Path, language: str) -> list[str]:
     return re.findall(rf"```{language}\n(.*?)```", document.read_text("utf-8"), re.DOTALL)
 
 
+def test_the_first_command_of_the_readme_leaves_nothing_that_git_would_add(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """It is given in the checkout: what it makes there, its environment too, stands in .gitignore."""
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / ".cache"))
+    (tmp_path / "samples").symlink_to(ROOT / "samples")
+    first = _blocks(ROOT / "README.md", "")[0].splitlines()[0]
+    environment = re.search(r"-m venv (\S+)", first)
+    assert environment is not None
+    command = shlex.split(first.rpartition("/bin/applique ")[2])
+    result = CliRunner().invoke(main, [*command, "--effort", "quick"])
+    assert result.exit_code == 0, result.output
+    made = {path.name for path in tmp_path.iterdir()} - {"samples", ".cache"} | {environment[1]}
+    ignored = (ROOT / ".gitignore").read_text("utf-8").splitlines()
+    assert len(made) > 1
+    assert {f"{name}/" for name in made} <= set(ignored)
+
+
 def test_the_readme_commands_run(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Those of applique as they stand; the two of the set-up are run by CI in an environment of their own."""
     monkeypatch.chdir(tmp_path)
@@ -78,7 +97,7 @@ def test_the_readme_python_runs(tmp_path: Path, monkeypatch: pytest.MonkeyPatch)
     (tmp_path / "samples").symlink_to(ROOT / "samples")
     (block,) = _blocks(ROOT / "README.md", "python")
     exec(compile(block, "README.md", "exec"), {})
-    assert (tmp_path / "boathouse" / "summary.md").is_file()
+    assert (tmp_path / "out" / "summary.md").is_file()
 
 
 def test_ci_runs_the_test_command_of_the_readme() -> None:

@@ -23,7 +23,7 @@ HERE = Path(__file__).parent
 NAMES = (
     "right-reading/letters/02-O.svg",
     "mirrored/letters/01-R.svg",
-    "right-reading/lines/line-02-By.svg",
+    "right-reading/rows/row-02-By.svg",
 )
 
 

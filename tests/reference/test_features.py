@@ -95,8 +95,11 @@ def test_features_grow_with_the_letter() -> None:
     assert large.stroke.at == pytest.approx([3 * value for value in small.stroke.at], rel=0.05)
 
 
-# Stroke, hole and slot of every bundled font over A-Z a-z 0-9 as shares of the cap height, measured beforehand by
-# another program (morphological opening and closing, ± 0.005) when the fonts were chosen for this tool.
+# Stroke, hole and slot of every bundled font over A-Z a-z 0-9 as shares of the cap height, ± 0.005. From memory: they
+# were measured when the fonts were chosen, by opening and closing outlines that skia-pathops had united; the script is
+# not kept, nor which library opened and closed them. Measured again since, on rasters of FreeType (freetype-py 2.5.1,
+# 200 pixels to the cap height) with the distance transform of scipy 1.17.1: holes agree within 0.01 in all 29 rows;
+# strokes, by a cruder rule for what is the end of a stroke, in 20 of them. Slots were not measured again.
 MEASURED = (
     ("Montserrat", None, 0.145, 0.133, 0.06),
     ("Fredoka", None, 0.17, 0.107, 0.06),

@@ -107,7 +107,8 @@ def test_advances_equal_freetype_and_harfbuzz(name: str) -> None:
         assert letter.advance_fu == pytest.approx(face.glyph.linearHoriAdvance / 65536, abs=1.0)
 
 
-# Computed with fontTools 4.68, uharfbuzz 0.57 and FreeType, which agree within 0.01 %.
+# Computed with fontTools 4.68, uharfbuzz 0.57 and FreeType, which agree within 0.01 %. DejaVu Sans Bold as matplotlib
+# ships it.
 DEJAVU_BOLD_AREAS = {"A": 1199995, "I": 574805, "O": 1341002.917, "B": 1396364.417, "8": 1222475.083}
 DEJAVU_BOLD_BOUNDS = {"A": (10, 0, 1575, 1493), "O": (102, -29, 1638, 1520), "B": (188, 0, 1417, 1493)}
 DEJAVU_BOLD_ADVANCES = {"AV": 3031, "WAVE": 6597, "To": 2532, "HOME": 6892, "A": 1585, "O": 1741, "B": 1561}
@@ -126,7 +127,8 @@ def test_dejavu_bold_areas_bounds_and_advances(dejavu_bold: str) -> None:
 
 
 def test_overlapping_contours_are_united_not_summed(dejavu: str, dejavu_bold: str) -> None:
-    """Same source: Hebrew qof sums to 152344 and covers 551128; ḕ in bold sums to 2036934, covers 1109301."""
+    """Computed with fontTools 4.68 and FreeType: Hebrew qof sums to 152344 and covers 551128; ḕ in bold sums to 2036934
+    and covers 1109301."""
     (qof,) = shape_text("ק", open_typeface(dejavu))
     assert open_typeface(dejavu).outline(qof.glyphs).area() == pytest.approx(551128, rel=1e-4)
     bold = open_typeface(dejavu_bold)
@@ -135,12 +137,14 @@ def test_overlapping_contours_are_united_not_summed(dejavu: str, dejavu_bold: st
 
 
 def test_hebrew_runs_right_to_left_with_its_advance(dejavu: str) -> None:
+    """The advance: computed with uharfbuzz 0.57."""
     letters = shape_text("שלום", open_typeface(dejavu))
     assert [letter.text for letter in letters] == list("םולש")
     assert sum(letter.advance_fu for letter in letters) == 4532
 
 
 def test_composed_and_combining_accents_give_the_same_glyph(dejavu: str) -> None:
+    """Canonical equivalence: UAX 15, Unicode Normalization Forms."""
     typeface = open_typeface(dejavu)
     composed, combining = shape_text("é", typeface), shape_text(unicodedata.normalize("NFD", "é"), typeface)
     assert [letter.glyphs for letter in composed] == [letter.glyphs for letter in combining]

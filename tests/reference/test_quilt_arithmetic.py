@@ -1,4 +1,4 @@
-"""Quilt arithmetic against what is published, each value with its source, and one quilt of common practice."""
+"""Quilt arithmetic against what is published, each value with its source, and closed forms at sizes of our own."""
 
 from __future__ import annotations
 
@@ -9,12 +9,12 @@ import pytest
 
 from applique.design import Backing, Batting, Binding, Fabric, design_from_mapping
 from applique.fabrics import resolve_fabrics
-from applique.panel import place_rows
+from applique.panel import PanelPlan, place_rows
 from applique.quilt.borders import BorderPlan, plan_borders
 from applique.quilt.finishing import bias_length, plan_backing, plan_batting, plan_binding
 from applique.quilt.panel_cut import cut_panel
-from applique.quilt.sizes import bed_cover, quilt_class
-from applique.quilt.strips import Join, squares_from, strips_needed
+from applique.quilt.sizes import Against, bed_cover, quilt_class
+from applique.quilt.strips import Join, pieces_across, squares_from, strips_needed
 from applique.units import Units, parse_length
 
 QUARTER = Fraction(1, 4)
@@ -55,7 +55,7 @@ def test_yard_fractions(yards: str, inches: str) -> None:
 
 def test_three_hundred_rectangles() -> None:
     """bobbininquilts.com: 300 rectangles 3 × 2, WOF 40: 13 a row, 24 rows, 48 in, 1⅓ yd."""
-    a_row = F(40) // 3
+    a_row = pieces_across(F(3), F(40))
     rows = -(-300 // a_row)
     assert (a_row, rows, rows * 2, F(rows * 2, 36)) == (13, 24, 48, F(4, 3))
 
@@ -91,7 +91,7 @@ def _binding(finished: tuple[int, int], *, usable: int, allowance: int) -> Any:
 
 
 def test_binding_both_answers() -> None:
-    """Missouri Star blog: 66 × 58, 248 + 20 = 268, ÷ 40 is 7 strips. With diagonal joins 7 give 265; 8 are needed."""
+    """Missouri Star blog: 66 × 58, 248 + 20 = 268, ÷ 40 is 7 strips. Computed: with diagonal joins 7 give 265, so 8."""
     plan = _binding((66, 58), usable=40, allowance=20)
     assert plan.run == 268
     assert plan.simple_strips == 7
@@ -102,7 +102,7 @@ def test_binding_both_answers() -> None:
 
 @pytest.mark.parametrize(("square", "width", "length"), [("10.5in", 1, 98.99), ("20in", 2, 165.46)])
 def test_bias_binding_from_one_square(square: str, width: int, length: float) -> None:
-    """Re-derived from thebuttonship 2014: n = ⌊(s−½)/(w√2)⌋, L = n√2(s−½)."""
+    """The formula re-derived from thebuttonship 2014: n = ⌊(s−½)/(w√2)⌋, L = n√2(s−½); both values computed."""
     assert bias_length(parse_length(square), F(width), seam_allowance=QUARTER) == pytest.approx(
         length, abs=0.005
     )
@@ -113,7 +113,8 @@ def test_bias_binding_from_one_square(square: str, width: int, length: float) ->
     [("1in", "44in", "34.5in", ("34.5in", "46in")), ("2in", "44in", "36.5in", ("36.5in", "48in"))],
 )
 def test_butted_borders(width: str, sides: str, ends: str, size: tuple[str, str]) -> None:
-    """oldmvc.villageserver.com: a top cut 32½ × 44 with a 1 in border: sides 1½ × 44, then 1½ × 34½, top 34½ × 46."""
+    """oldmvc.villageserver.com: a top cut 32½ × 44 with a 1 in border: sides 1½ × 44, then 1½ × 34½, top 34½ × 46.
+    The 2 in border around the same top: computed."""
     (plan,) = _borders([{"kind": "strip", "width": width, "fabrics": ["a"]}], (F(32), F(87, 2)))
     first, second = plan.steps
     assert {strip.side for strip in first.strips} == {"left", "right"}
@@ -129,7 +130,7 @@ def test_two_butted_borders_of_one_inch_and_two() -> None:
 
 
 def test_a_mitred_strip_is_longer_by_two_borders_and_a_little() -> None:
-    """quiltingboard (one forum): side + 2 × border + 1 in."""
+    """quiltingboard (one forum): side + 2 × border + a little; the little is 1 in and the sizes are ours: computed."""
     (plan,) = _borders(
         [{"kind": "strip", "width": "3in", "fabrics": ["a"], "corners": "mitred"}], (F(30), F(40))
     )
@@ -168,28 +169,75 @@ def test_backing_at_the_seam_boundary() -> None:
     assert -(-plan.length // F(9, 2)) * F(9, 2) == parse_length("4 1/2yd")
 
 
-# honeybegood.com 2012: batting as sold; the throw is common practice.
+# honeybegood.com 2012: batting as sold; the throw is common practice, no source.
+BATTING = (("crib", 45, 60), ("throw", 60, 60), ("twin", 72, 90), ("full", 81, 96), ("queen", 90, 108),
+           ("king", 120, 120))  # fmt: skip
+
+
+@pytest.mark.parametrize(("name", "across", "down"), BATTING)
+def test_a_quilt_as_large_as_batting_is_sold_takes_it_either_way_round(
+    name: str, across: int, down: int
+) -> None:
+    for size in ((F(across), F(down)), (F(down), F(across))):
+        plan = plan_batting(Batting(overage=F(0)), size)
+        assert (plan.name, plan.sold) == (name, (across, down))
+
+
 @pytest.mark.parametrize(
     ("size", "name"),
-    [((45, 60), "crib"), ((46, 60), "throw"), ((60, 61), "twin"), ((72, 90), "twin"), ((73, 90), "full"),
-     ((81, 97), "queen"), ((90, 108), "queen"), ((108, 90), "queen"), ((109, 90), "king"),
+    [((46, 60), "throw"), ((60, 61), "twin"), ((73, 90), "full"), ((81, 97), "queen"), ((109, 90), "king"),
      ((121, 90), "by the length")],
 )  # fmt: skip
-def test_batting_sizes(size: tuple[int, int], name: str) -> None:
+def test_a_quilt_an_inch_larger_takes_the_next_batting(size: tuple[int, int], name: str) -> None:
+    """One inch beyond the sizes above: computed."""
     assert plan_batting(Batting(overage=F(0)), (F(size[0]), F(size[1]))).name == name
 
 
-# thequiltermag.com: quilt classes; no standard exists.
-@pytest.mark.parametrize(
-    ("size", "name"),
-    [((36, 54), "baby"), ((54, 72), "lap"), ((68, 86), "twin"), ((86, 86), "double"), ((96, 98), "queen"),
-     ((95, 105), "king"), ((20, 24), "wall quilt")],
-)  # fmt: skip
+# thequiltermag.com: quilt classes; no standard exists. It calls the first of them a baby quilt; we do not, because no
+# loose quilt belongs in a baby's sleep space.
+CLASSES = {(36, 54): "throw or wall quilt", (54, 72): "lap", (68, 86): "twin", (86, 86): "double", (96, 98): "queen",
+           (95, 105): "king"}  # fmt: skip
+
+
+@pytest.mark.parametrize(("size", "name"), CLASSES.items())
 def test_quilt_classes(size: tuple[int, int], name: str) -> None:
-    assert quilt_class(F(size[0]), F(size[1])).name == name
+    for width, height in (size, size[::-1]):
+        found = quilt_class(F(width), F(height))
+        assert (found.name, found.against) == (name, Against.ABOUT)
+        if name == "throw or wall quilt":
+            assert found.words(Units.INCHES) == "a throw or wall quilt"
+        else:
+            assert found.words(Units.INCHES) == f"about a {name} quilt ({size[0]} in by {size[1]} in)"
 
 
-# honeybegood.com: US mattresses.
+@pytest.mark.parametrize(
+    ("size", "said"),
+    [
+        ((51, 57), "a throw or wall quilt"),
+        ((20, 24), "a wall quilt"),
+        ((120, 24), "a wall quilt"),
+        ((60, 130), "a wall quilt"),
+        ((97, 108), "about a king quilt (95 in by 105 in)"),
+        ((123, 100), "larger than a king quilt (95 in by 105 in)"),
+        ((140, 140), "larger than a king quilt (95 in by 105 in)"),
+        ((80, 125), "longer than a king quilt (95 in by 105 in)"),
+    ],
+)
+def test_a_quilt_of_no_class_is_not_said_to_be_about_one(size: tuple[int, int], said: str) -> None:
+    """Sizes of our own. A wall quilt, and what is well beyond the classes: common practice, no source."""
+    assert quilt_class(F(size[0]), F(size[1])).words(Units.INCHES) == said
+
+
+@pytest.mark.parametrize("width", range(4, 160, 4))
+def test_no_quilt_is_called_a_baby_quilt(width: int) -> None:
+    """Never a loose quilt in a baby's crib or other sleep space: common practice, no source."""
+    for height in range(4, 160, 5):
+        words = quilt_class(F(width), F(height)).words(Units.INCHES)
+        assert not {"baby", "crib"} & set(words.split())
+
+
+# Mattresses: honeybegood.com. What hangs over is half of what the quilt is wider: computed. The quilts are two of the
+# mattresses themselves, two of the classes above, and one of our own.
 @pytest.mark.parametrize(
     ("size", "bed", "over"),
     [
@@ -207,60 +255,112 @@ def test_mattresses_under_quilts(size: tuple[int, int], bed: str, over: str) -> 
 
 
 def test_no_quilt_is_said_to_cover_a_crib() -> None:
-    """A loose quilt does not belong in an infant's cot: common practice, no source."""
+    """Never a loose quilt in a baby's crib or other sleep space: common practice, no source. A crib mattress is 28 × 52
+    (honeybegood.com)."""
     assert bed_cover(F(36), F(54)) is None
 
 
-# One quilt of common practice, no source: a 36 × 56 in panel and three borders around it.
+# Closed forms at sizes of our own.
 
 
-def test_panel_of_common_practice() -> None:
-    design = design_from_mapping(
-        {
-            "line": [{"text": "ROW"}],
-            "panel": {"width": "36in", "height": "56in", "fabric": "a"},
-            "fabric": [{"name": "a", "colour": "#888888", "usable_width": "42in"}],
-        }
-    )
-    cut = cut_panel(place_rows(design), Units.INCHES)
-    assert (place_rows(design).cut_width, place_rows(design).cut_height) == (F(73, 2), F(113, 2))
+@pytest.mark.parametrize(
+    ("width", "height", "length"),
+    [("30in", "50in", "50 1/2in"), ("40in", "26in", "26 1/2in"), ("20in", "41in", "20 1/2in")],
+)
+def test_a_panel_larger_than_a_mat_is_folded_to_half_its_cut_size(
+    width: str, height: str, length: str
+) -> None:
+    """Cut: finished and two seams of 1/4 in. Fold and measure half: common practice, no source. The cloth it takes: the
+    shorter cut side that leaves the other within the 42 in of the fabric, computed."""
+    panel = _panel(width, height)
+    cut = cut_panel(panel, Units.INCHES)
+    sides = (parse_length(width) + F(1, 2), parse_length(height) + F(1, 2))
+    assert (panel.cut_width, panel.cut_height) == sides
     assert cut.fold is not None
-    assert (cut.fold.half_width, cut.fold.half_length) == (F(73, 4), F(113, 4))
-    assert cut.length <= parse_length("2yd")
+    assert (cut.fold.half_width, cut.fold.half_length) == (sides[0] / 2, sides[1] / 2)
+    assert cut.length == parse_length(length)
 
 
-BORDERS = [
-    {"kind": "squares", "size": "4in", "fabrics": list("abcde"), "first": "top and bottom"},
-    {"kind": "strip", "width": "2in", "fabrics": ["f"], "first": "sides"},
-    {"kind": "strip", "width": "4in", "fabrics": ["g"], "first": "sides", "joins": "straight"},
-]
+def test_a_panel_as_large_as_a_mat_is_cut_flat() -> None:
+    """A large mat is 24 by 36 in: common practice, no source."""
+    assert cut_panel(_panel("35 1/2in", "23 1/2in"), Units.INCHES).fold is None
+    assert cut_panel(_panel("35 3/4in", "23 1/2in"), Units.INCHES).fold is not None
+    assert cut_panel(_panel("35 1/2in", "23 3/4in"), Units.INCHES).fold is not None
 
 
-def test_squares_of_common_practice() -> None:
-    squares = _borders(BORDERS, (F(36), F(56)))[0]
-    assert [len(strip.pieces) for step in squares.steps for strip in step.strips] == [9, 9, 16, 16]
-    assert [cut.count for cut in squares.cuts] == [10] * 5
-    assert {cut.strip_width for cut in squares.cuts} == {F(9, 2)}
-    assert all(cut.length <= parse_length("1/4yd") for cut in squares.cuts)
-    assert squares.finished == (44, 64)
+def _panel(width: str, height: str) -> PanelPlan:
+    return place_rows(
+        design_from_mapping(
+            {
+                "line": [{"text": "I"}],
+                "panel": {"width": width, "height": height, "fabric": "a"},
+                "fabric": [{"name": "a", "colour": "#888888", "usable_width": "42in"}],
+            }
+        )
+    )
 
 
-def test_strips_of_common_practice() -> None:
-    _, inner, outer = _borders(BORDERS, (F(36), F(56)))
-    assert inner.cuts[0].strips == 6
-    assert inner.cuts[0].strip_width == F(5, 2)
-    assert inner.cuts[0].length <= parse_length("1/2yd")
-    assert {strip.side for strip in inner.steps[0].strips} == {"left", "right"}
-    assert outer.cuts[0].strips == 7
-    assert _borders(BORDERS, (F(36), F(56)), usable="43in")[2].cuts[0].strips == 6
-    assert outer.cuts[0].length <= 36
-    assert outer.finished == (56, 76)
+@pytest.mark.parametrize(
+    ("first", "top", "side"), [("top and bottom", 7, 10 + 2), ("sides", 7 + 2, 10)], ids=["ends", "sides"]
+)
+def test_squares_go_once_around(first: str, top: int, side: int) -> None:
+    """35 by 50 in takes 7 by 10 squares of 5 in, and whichever sides are sewn second take the corners: computed."""
+    squares = {"kind": "squares", "size": "5in", "fabrics": ["a", "b"], "first": first}
+    (plan,) = _borders([squares], (F(35), F(50)))
+    pieces = {strip.side: len(strip.pieces) for step in plan.steps for strip in step.strips}
+    assert pieces == {"top": top, "bottom": top, "left": side, "right": side}
+    assert [strip.side for strip in plan.steps[0].strips] == (
+        ["left", "right"] if first == "sides" else ["top", "bottom"]
+    )
+    assert {strip.cut_width for step in plan.steps for strip in step.strips} == {F(11, 2)}
+    assert [(cut.count, cut.across, cut.strips) for cut in plan.cuts] == [(19, 7, 3)] * 2
+    assert plan.finished == (45, 60)
 
 
-def test_binding_of_common_practice() -> None:
-    plan = _binding((56, 76), usable=42, allowance=10)
-    assert plan.cut.strips == 7
-    assert plan.cut.length <= parse_length("1/2yd")
+@pytest.mark.parametrize("square", ["3 1/2in", "4 1/2in", "5 1/2in", "6 1/2in"])
+def test_squares_of_a_border_take_the_yard_that_is_published(square: str) -> None:
+    """As many squares of each of two fabrics as SQUARES_A_YARD gives: its strips just fit a yard, one more does not."""
+    cut, each = parse_length(square), SQUARES_A_YARD[square]
+    across, down = each // 2, each - 2 - each // 2
+    size = cut - F(1, 2)
+    border = {"kind": "squares", "size": f"{size}in", "fabrics": ["a", "b"]}
+    (plan,) = _borders([border], (across * size, down * size), usable="44in")
+    assert [found.count for found in plan.cuts] == [each, each]
+    for found in plan.cuts:
+        assert found.strip_width == cut
+        assert found.length <= 36 < found.length + cut
+
+
+@pytest.mark.parametrize(
+    ("joins", "usable", "strips"),
+    [("straight", "42in", 6), ("diagonal", "42in", 7), ("straight", "45in", 6), ("diagonal", "45in", 6)],
+)
+def test_border_strips_are_counted_with_their_joins(joins: str, usable: str, strips: int) -> None:
+    """48 by 65 in and a 3 in border, sides first: 2 × 65½ and 2 × 54½ are 240 in, by n·usable − (n−1)·loss ≥ 240 with
+    a loss of 3½ in on the diagonal and ½ in straight: computed."""
+    border = {"kind": "strip", "width": "3in", "fabrics": ["a"], "first": "sides", "joins": joins}
+    (plan,) = _borders([border], (F(48), F(65)), usable=usable)
+    (cut,) = plan.cuts
+    assert (cut.strips, cut.strip_width, cut.length) == (strips, F(7, 2), strips * F(7, 2))
+    assert "65 1/2 in" in cut.how
+    assert "54 1/2 in" in cut.how
+    assert f"{joins} seams" in cut.how
+    assert {strip.side for strip in plan.steps[0].strips} == {"left", "right"}
+    assert plan.finished == (54, 71)
+
+
+def test_border_strips_shorter_than_the_cloth_is_wide_have_no_joins() -> None:
+    """30 by 36 in and a 2 in border: 36½ and 34½ in twice each are four strips of 42 in, one for each side."""
+    (plan,) = _borders([{"kind": "strip", "width": "2in", "fabrics": ["a"]}], (F(30), F(36)))
+    assert (plan.cuts[0].strips, plan.cuts[0].length) == (4, 10)
+    assert "no joins" in plan.cuts[0].how
+
+
+def test_binding_that_needs_no_more_strips_than_the_quick_rule_says_says_no_reason() -> None:
+    """48 by 62 in and 10 in more: 230 in; 6 × 42 − 5 × 2½ = 239½ reach it, 5 strips give 200: computed."""
+    plan = _binding((48, 62), usable=42, allowance=10)
+    assert (plan.run, plan.cut.strips, plan.simple_strips, plan.why) == (230, 6, 6, "")
+    assert plan.cut.length == 15
 
 
 def test_strips_reach_what_they_are_asked_to() -> None:

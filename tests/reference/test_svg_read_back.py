@@ -117,7 +117,7 @@ def test_curves_are_kept_as_curves() -> None:
 def test_dejavu_bold_home_at_six_inches(dejavu_bold: str) -> None:
     """Ink 26.3389 × 6.2251 in, area 88.1764 in² at a cap height of 6.000 in."""
     pattern = _pattern("HOME", lettering={"font": dejavu_bold, "cap_height": "6in", "least_gap": "0in"})
-    content = next(v for name, v in cut_files(pattern).items() if name.startswith("right-reading/lines/"))
+    content = next(v for name, v in cut_files(pattern).items() if name.startswith("right-reading/rows/"))
     paths = _paths(content)
     assert len(paths) == 4
     assert sum(abs(_area(path)) for path in paths) / 96**2 == pytest.approx(88.1764, rel=1e-4)
@@ -146,7 +146,7 @@ def test_letters_nudged_into_each_other_are_cut_as_one() -> None:
             }
         )
     )
-    content = next(v for name, v in cut_files(pattern).items() if "/lines/" in name)
+    content = next(v for name, v in cut_files(pattern).items() if "/rows/" in name)
     assert len(_paths(content)) == 1
 
 

@@ -138,6 +138,7 @@ def test_low_contrast_has_three_offers() -> None:
 
 
 def test_words_too_small_for_their_distance_are_found() -> None:
+    """At the limit 1 in of letter for 25 ft, 300 times its height: Penn State for the USSC, 1998."""
     design = _design(
         "HOME", lettering={"font": "Fredoka", "cap_height": "2in"}, sewing={"viewing_distance": "80ft"}
     )

@@ -9,7 +9,16 @@ from typing import Any
 
 import pytest
 
-from applique.design import Align, Design, PaperSize, Rows, design_from_mapping, design_text, read_design
+from applique.design import (
+    Align,
+    Design,
+    PaperSize,
+    Rows,
+    design_from_mapping,
+    design_schema,
+    design_text,
+    read_design,
+)
 from applique.errors import Refusal
 from applique.units import Units
 
@@ -140,6 +149,100 @@ def test_design_text_reads_back_equal() -> None:
     assert design.line[0].align is Align.LEFT
     again = design_from_mapping(tomllib.loads(design_text(design)))
     assert again == design
+
+
+def _kind(value: dict[str, Any]) -> str:
+    """The JSON type of a key of the schema, null left aside; nothing for lengths, colors and choices."""
+    parts = [part for part in value.get("anyOf", [value]) if part.get("type") != "null"]
+    return (
+        str(parts[0].get("type", ""))
+        if len(parts) == 1 and not {"examples", "pattern"} & parts[0].keys()
+        else ""
+    )
+
+
+def _keys(schema: dict[str, Any]) -> list[tuple[tuple[str, ...], str, dict[str, Any]]]:
+    """Every key of every table of the schema: the names that lead to its table, its own name, and what it may hold."""
+    found: list[tuple[tuple[str, ...], str, dict[str, Any]]] = []
+    waiting: list[tuple[tuple[str, ...], dict[str, Any]]] = [((), schema)]
+    while waiting:
+        way, table = waiting.pop()
+        for key, value in table["properties"].items():
+            target = value.get("$ref") or value.get("items", {}).get("$ref") or ""
+            inner = schema["$defs"].get(target.rsplit("/", 1)[-1], {})
+            if "properties" in inner:
+                waiting.append(((*way, key), inner))
+            else:
+                found.append((way, key, value))
+    return found
+
+
+_NEEDED: dict[str, dict[str, Any]] = {
+    "line": {"text": "ROW"}, "nudge": {"letter": 1}, "fussy": {"letter": 1, "along": "1in", "across": "1in"},
+    "fabric": {"name": "Ink", "colour": "#203040"}, "border": {"kind": "strip", "fabrics": ["Ink"]},
+    "quilting": {"kind": "echo"},
+}  # fmt: skip
+_LOOSE: dict[str, tuple[object, ...]] = {
+    "boolean": ("yes", "true", "on", 1, 0, 1.0, None, []),
+    "integer": ("3", "25", True, 3.0, 2.5, [3]),
+    "number": ("3", True, False, float("nan"), float("inf"), [3]),
+    "string": (3, True, 2.5, ["x"]),
+}
+_SAID = {"boolean": "true or false", "integer": "whole number", "number": "number", "string": "in quotes"}
+_KEYS = [(way, key, _kind(value)) for way, key, value in _keys(design_schema()) if _kind(value) in _LOOSE]
+
+
+@pytest.mark.parametrize(("way", "key", "kind"), _KEYS, ids=[".".join((*way, key)) for way, key, _ in _KEYS])
+def test_what_only_looks_like_a_value_is_refused(way: tuple[str, ...], key: str, kind: str) -> None:
+    """`dxf = "yes"` was true, `extra_percent = true` one percent, and a percentage in quotes a number."""
+    for value in _LOOSE[kind]:
+        if value is None and way[:1] == ("line",):
+            continue  # not to be written in TOML; as in [lettering]
+        data: dict[str, Any] = {"line": [{"text": "ROW"}], "fabric": [dict(_NEEDED["fabric"])]}
+        table = data
+        for name in way:
+            many = name in _NEEDED
+            inner = dict(_NEEDED.get(name, {}))
+            if many and isinstance(table.get(name), list):
+                inner = table[name][0]
+            table[name] = [inner] if many else inner
+            table = inner
+        table[key] = value
+        problems = _problems(data)
+        assert any(f"{key}: " in problem and _SAID[kind] in problem for problem in problems), (
+            value,
+            problems,
+        )
+
+
+def test_the_walk_over_the_design_file_meets_every_kind_of_value() -> None:
+    assert {kind for _, _, kind in _KEYS} == set(_LOOSE)
+    assert {
+        ("cutting", "dxf"),
+        ("line", "nudge", "letter"),
+        ("outline", "mitre_limit"),
+        ("paper", "full_size_guide"),
+    } <= {(*way, key) for way, key, _ in _KEYS}
+
+
+@pytest.mark.parametrize("weight", ["700", True, float("nan"), 10**400])
+def test_a_setting_of_a_font_is_a_number(weight: object) -> None:
+    problems = _problems({"line": [{"text": "ROW"}], "lettering": {"axes": {"wght": weight}}})
+    assert len(problems) == 1
+    assert "is no number" in problems[0]
+    assert problems[0].startswith("[lettering], axes, wght: ")
+
+
+def test_whole_numbers_serve_where_a_number_may_have_decimals() -> None:
+    design = design_from_mapping(
+        {
+            "line": [{"text": "ROW"}],
+            "quilting": [{"kind": "lines", "angle": 30}],
+            "lettering": {"axes": {"wght": 700}},
+        }
+    )
+    assert design.quilting[0].angle == 30.0
+    assert design.lettering.axes == {"wght": 700.0}
 
 
 def test_designs_are_values() -> None:

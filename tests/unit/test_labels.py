@@ -27,6 +27,13 @@ def test_what_no_font_has_is_shown_as_its_code_point_and_never_as_a_box() -> Non
     assert "".join(run.text for run in label_runs("日")) == "U+65E5"
 
 
+def test_signs_that_nobody_sees_are_neither_shown_as_code_points_nor_drawn() -> None:
+    """A name pasted from a phone, with isolates around it and a soft hyphen in it."""
+    pasted = label_outline("for \u2068An\u00adna\u2069", 1.0)
+    assert pasted == label_outline("for Anna", 1.0)
+    assert label_width("\u2067שלום\u2069", 1.0) == label_width("שלום", 1.0)
+
+
 def test_width_grows_with_size() -> None:
     assert label_width("Navy", 2.0) == pytest.approx(2 * label_width("Navy", 1.0))
 

@@ -54,23 +54,36 @@ def test_mats_hold_the_letters_of_one_fabric_within_the_margin() -> None:
         assert nest_faults(nest, pieces) == ()
 
 
-def test_mat_files_are_as_large_as_the_mat_and_mirrored() -> None:
+def test_every_mat_has_a_file_for_fabric_face_up_and_its_mirror_image_for_web_side_up() -> None:
+    """Mats came in mirror image only, while the guide said to cut the right-reading ones with the fabric face up."""
     pattern = _pattern("F", cutting={"mat_width": "12in", "mat_height": "24in", "mat_margin": "1/2in"})
-    files = {name: content for name, content in cut_files(pattern).items() if name.startswith("mats/")}
-    assert len(files) == len(pattern.mats)
-    content = files["mats/mat-01-Ink.svg"]
-    root = ElementTree.fromstring(content)
-    assert (root.get("width"), root.get("height"), root.get("viewBox")) == ("12in", "24in", "0 0 12 24")
-    (path,) = [element for element in SVG.parse(BytesIO(content)).elements() if isinstance(element, SvgPath)]
-    x0, y0, x1, y1 = (value / 96 for value in path.bbox())
-    assert x1 == pytest.approx(11.5, abs=0.07)
-    assert min(x0, y0) >= 0.5 - 1e-3
-    assert max(x1 - 11.5, y1 - 23.5) <= 1e-3
+    files = {name: content for name, content in cut_files(pattern).items() if "/mats/" in name}
+    assert len(files) == 2 * len(pattern.mats)
+    boxes = {}
+    for side in ("right-reading", "mirrored"):
+        content = files[f"{side}/mats/mat-01-Ink.svg"]
+        root = ElementTree.fromstring(content)
+        assert (root.get("width"), root.get("height"), root.get("viewBox")) == ("12in", "24in", "0 0 12 24")
+        (path,) = [e for e in SVG.parse(BytesIO(content)).elements() if isinstance(e, SvgPath)]
+        boxes[side] = [value / 96 for value in path.bbox()]
+    x0, y0, x1, y1 = boxes["right-reading"]
+    # The margin of 1/2 in, and at the left the small play of the grid that letters are laid on.
+    assert 0.5 - 1e-3 <= x0 <= 0.5 + 0.07
+    assert (y0 >= 0.5 - 1e-3) and (y1 <= 23.5 + 1e-3)
+    assert boxes["mirrored"] == pytest.approx([12 - x1, y0, 12 - x0, y1], abs=1e-3)
 
 
 def test_letters_larger_than_the_mat_are_said_and_left_out() -> None:
     pattern = _pattern("W", "12in", cutting=MAT)
     assert any("too large for the 11 1/2 in by 11 1/2 in" in notice.what for notice in pattern.notices)
+
+
+def test_an_outline_larger_than_the_mat_is_not_taken_for_its_letter() -> None:
+    pattern = _pattern(
+        "H", "9in", lettering={"font": "Fredoka", "cap_height": "11in", "outline": "1/2in"}, cutting=MAT
+    )
+    (said,) = [notice.what for notice in pattern.notices if "too large for the" in notice.what]
+    assert said.endswith(": H outline, I outline")
 
 
 def test_one_way_prints_are_never_turned() -> None:

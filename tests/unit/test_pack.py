@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import shutil
 import subprocess
 import sys
 from pathlib import Path
@@ -38,7 +39,7 @@ def _tree(folder: Path) -> dict[str, bytes]:
 def test_a_pack_has_every_file(pattern: Pattern, tmp_path: Path) -> None:
     written = write_pack(pattern, tmp_path / "out")
     names = set(_tree(tmp_path / "out"))
-    assert {path.relative_to(tmp_path / "out").as_posix() for path in written} == names
+    assert {path.relative_to(tmp_path / "out").as_posix() for path in written.files} == names
     assert {
         "pattern.pdf",
         "quilt-label.pdf",
@@ -48,10 +49,11 @@ def test_a_pack_has_every_file(pattern: Pattern, tmp_path: Path) -> None:
         "preview.svg",
         "preview.png",
         "pattern.json",
+        "made-files.sha256",
         "summary.md",
         "design.toml",
         "cut-files/mirrored/letters/01-H.svg",
-        "cut-files/right-reading/lines/line-01-HI.svg",
+        "cut-files/right-reading/rows/row-01-HI.svg",
     } <= names
     assert "nests.json" not in names  # at quick effort there is nothing to keep
     assert [path.name for path in tmp_path.iterdir()] == ["out"]
@@ -70,26 +72,64 @@ def test_an_untouched_pack_is_replaced(pattern: Pattern, tmp_path: Path) -> None
     assert "cut-files/mirrored/letters/01-H.svg" not in _tree(tmp_path / "out")
 
 
-@pytest.mark.parametrize("change", ["added", "edited", "foreign", "no list"])
-def test_what_is_not_the_tools_is_never_overwritten(pattern: Pattern, tmp_path: Path, change: str) -> None:
+@pytest.mark.parametrize("change", ["notes.txt", "summary.md", "pattern.json", "cut-files", "photos/"])
+def test_what_was_added_or_changed_is_not_replaced_unasked(
+    pattern: Pattern, tmp_path: Path, change: str
+) -> None:
     out = tmp_path / "out"
-    if change == "foreign":
-        out.mkdir()
-        (out / "letter.txt").write_text("mine", encoding="utf-8")
+    write_pack(pattern, out)
+    if change.endswith("/"):
+        (out / change).mkdir()
+    elif change == "cut-files":
+        shutil.rmtree(out / change)
+        (out / change).symlink_to(tmp_path)
     else:
-        write_pack(pattern, out)
-        if change == "added":
-            (out / "notes.txt").write_text("mine", encoding="utf-8")
-        elif change == "edited":
-            (out / "summary.md").write_text("mine", encoding="utf-8")
-        else:
-            (out / "pattern.json").unlink()
+        (out / change).write_text("mine", encoding="utf-8")
     before = _tree(out)
-    with pytest.raises(Refusal, match="did not write"):
+    with pytest.raises(Refusal, match=f"did not write .{change}"):
         write_pack(pattern, out)
     assert _tree(out) == before
-    write_pack(pattern, out, replace=True)
-    assert "summary.md" in _tree(out)
+
+
+@pytest.mark.parametrize("spoilt", ["none", "gone", "changed", "link", "other files"])
+@pytest.mark.parametrize("replace", [False, True])
+def test_a_folder_without_a_sound_record_is_never_replaced(
+    pattern: Pattern, tmp_path: Path, spoilt: str, replace: bool
+) -> None:
+    out = tmp_path / "out"
+    if spoilt == "none":
+        out.mkdir()
+    else:
+        write_pack(pattern, out)
+    record = out / "made-files.sha256"
+    match spoilt:
+        case "gone":
+            record.unlink()
+        case "changed":
+            record.write_bytes(record.read_bytes().replace(b"  summary.md", b"  letter.txt"))
+        case "link":
+            record.rename(tmp_path / "record")
+            record.symlink_to(tmp_path / "record")
+        case "other files":
+            record.write_text("0" * 64 + "  letter.txt\n", encoding="utf-8")
+    (out / "letter.txt").write_text("mine", encoding="utf-8")
+    before = _tree(out)
+    with pytest.raises(Refusal, match="no record"):
+        write_pack(pattern, out, replace=replace)
+    assert _tree(out) == before
+    assert {path.name for path in tmp_path.iterdir()} <= {"out", "record"}
+
+
+def test_the_record_can_be_checked_by_a_program_outside(pattern: Pattern, tmp_path: Path) -> None:
+    """By `sha256sum`, of GNU coreutils."""
+    write_pack(pattern, tmp_path / "out")
+    command = ["sha256sum", "--check", "--strict", "--quiet", "made-files.sha256"]
+    assert subprocess.run(command, cwd=tmp_path / "out").returncode == 0
+    names = set(_tree(tmp_path / "out")) - {"made-files.sha256"}
+    record = (tmp_path / "out" / "made-files.sha256").read_text("utf-8").splitlines()
+    assert [line[66:] for line in record[1:-1]] == sorted(names)
+    (tmp_path / "out" / "summary.md").write_text("mine", encoding="utf-8")
+    assert subprocess.run(command, cwd=tmp_path / "out", capture_output=True).returncode == 1
 
 
 def test_an_empty_folder_is_filled(pattern: Pattern, tmp_path: Path) -> None:
@@ -195,4 +235,4 @@ def test_bars_in_the_words_do_not_break_the_tables() -> None:
         for line in pack_files(pattern)["summary.md"].decode("utf-8").splitlines()
         if line.startswith("| 1 | A")
     )
-    assert row.replace("\\|", "").count("|") == 7
+    assert row.replace("\\|", "").count("|") == 8

@@ -103,6 +103,61 @@ def test_small_letters_carry_their_label_below() -> None:
     assert not any(item.label.inside for page in pattern.sheets.pages for item in page.items)
 
 
+def _labels(pattern: Pattern) -> list[paging.LabelSpot]:
+    return [item.label for page in pattern.sheets.pages for item in page.items]
+
+
+def test_a_letter_of_many_rows_counts_them_and_stays_a_small_template() -> None:
+    """Every row of a long poem named on the label made small letters wider than a page, each a tile of its own."""
+    panel = {"width": "40in", "height": "200in"}
+    pattern = _pattern(*["oo"] * 67, lettering={"cap_height": "1in"}, panel=panel)
+    assert not pattern.sheets.tiled
+    (label,) = _labels(pattern)
+    assert "cut 134 · " in label.lines[1]
+    assert label.lines[-1] == "in 67 rows"
+    few = _pattern("ox", "o", "o", lettering={"cap_height": "1in"})
+    assert [label.lines[-1] for label in _labels(few)] == ["rows 1, 2, 3", "row 1"]
+
+
+@pytest.mark.parametrize("outline", ["0in", "1/4in"])
+def test_a_label_is_never_wider_than_its_bound_whatever_names_it_carries(outline: str) -> None:
+    names = ["Batik with small white stars on it", "Extraordinarilylongnameofafabricinoneword", "Ink"]
+    pattern = draft(
+        design_from_mapping(
+            {
+                "line": [{"text": "extraordinary", "fabric": name} for name in names] * 4,
+                "lettering": {"font": "Fredoka", "cap_height": "1/2in", "outline": outline, "row_gap": "1in"},
+                "panel": {"width": "60in", "height": "60in"},
+                "fabric": [{"name": name, "colour": "#203040"} for name in names],
+                "outline": {"around": "words", "fabric": "Ink"},
+            }
+        )
+    )
+    labels = _labels(pattern)
+    assert all(label.box[2] - label.box[0] <= 1.8 + 1e-9 for label in labels)
+    words = [" ".join(label.lines) for label in labels]
+    assert any("cut 4 · Batik with small white stars on it" in text for text in words)
+    assert any(" · Extraordinarilylong" in text and "…" in text for text in words)
+    assert any(text.startswith("extraordi") for text in words) is (outline != "0in")
+
+
+def test_a_label_of_many_fabrics_is_not_taller_than_its_bound() -> None:
+    names = [f"Blue {number}" for number in range(1, 21)]
+    pattern = draft(
+        design_from_mapping(
+            {
+                "line": [{"text": "o", "fabric": name} for name in names],
+                "lettering": {"font": "Fredoka", "cap_height": "1in"},
+                "panel": {"width": "20in", "height": "60in"},
+                "fabric": [{"name": name, "colour": "#203040"} for name in names],
+            }
+        )
+    )
+    (label,) = _labels(pattern)
+    assert len(label.lines) == 10
+    assert label.lines[-2:] == ("the rest: see summary.md", "in 20 rows")
+
+
 def test_a_letter_larger_than_a_page_is_tiled_and_the_others_are_not() -> None:
     pattern = _pattern("Q", "row", lettering={"cap_height": "3in"})
     assert not pattern.sheets.tiled

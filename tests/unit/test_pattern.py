@@ -2,11 +2,23 @@
 
 from __future__ import annotations
 
+import json
+from collections import Counter
+from fractions import Fraction
+from typing import Any
+
 import pytest
 
 from applique.design import design_from_mapping
 from applique.errors import Refusal
-from applique.pattern import draft
+from applique.panel import on_panel
+from applique.panel.placing import CutShapes
+from applique.pattern import Pattern, draft
+from applique.pieces import Layer
+from applique.reports import pattern_json
+from applique.typeset.fonts import open_typeface
+from applique.typeset.shaping import shape_text
+from applique.typeset.spacing import Cut
 
 DATA = {
     "title": "Row",
@@ -14,6 +26,10 @@ DATA = {
     "lettering": {"font": "Fredoka", "cap_height": "5in"},
     "panel": {"width": "30in", "height": "40in"},
 }
+
+
+def _pattern(**tables: Any) -> Pattern:
+    return draft(design_from_mapping({**DATA, **tables}))
 
 
 def test_marks_are_measured_from_the_cut_top_edge_and_the_centre_line() -> None:
@@ -62,3 +78,47 @@ def test_a_notebook_shows_the_drawing() -> None:
 def test_a_million_letters_are_refused_before_any_work() -> None:
     with pytest.raises(Refusal, match="1,000,000 letters; 10,000 are the most"):
         design_from_mapping({"line": [{"text": "A" * 2_000}] * 500})
+
+
+def test_a_letter_is_one_template_whatever_stands_beside_it() -> None:
+    """Kerning of a font written from right to left moves the glyph too; every neighbour made a template of its own."""
+    lines = [{"text": "שלום לאור עולם"}, {"text": "אל כל גל"}]
+    pattern = _pattern(line=lines, lettering={"font": "Rubik", "cap_height": "2in"}, panel={"width": "60in"})
+    texts = [template.text for template in pattern.templates]
+    assert sorted(texts) == sorted({sign for line in lines for sign in line["text"] if sign != " "})
+    assert {t.text: t.count for t in pattern.templates}["ל"] == 6
+    for row in pattern.panel.rows:
+        for cut in row.cuts:
+            assert on_panel(cut).bounds == pytest.approx(cut.ink, abs=1e-3)
+
+
+def test_two_glyphs_of_one_name_and_drawing_are_one_shape(dejavu_bold: str) -> None:
+    """DejaVu draws Latin A and Greek Alpha alike: alternates of one letter, as some fonts have, come out like this."""
+    typeface = open_typeface(dejavu_bold)
+    shapes = CutShapes()
+
+    def key(text: str, drawn: str) -> str:
+        (letter,) = shape_text(drawn, typeface)
+        cut = Cut(text=text, letters=(1,), glyphs=letter.glyphs, x_fu=0.0, word=0)
+        return shapes.sized(typeface, cut, Fraction(3), 0.002)[0]
+
+    assert key("A", "A") == key("A", "Α")
+    assert key("A", "A") != key("A", "B")
+    assert key("A", "A") != key("Α", "Α")
+
+
+def test_a_word_that_comes_again_has_one_outline_behind_it() -> None:
+    pattern = _pattern(
+        line=[{"text": "row on"}, {"text": "on row row"}], panel={"width": "60in"},
+        lettering={"font": "Fredoka", "cap_height": "2in", "outline": "1/4in"}, outline={"around": "words"},
+    )  # fmt: skip
+    behind = {t.text: t.count for t in pattern.templates if t.layer is Layer.OUTLINE}
+    assert behind == {"row": 3, "on": 2}
+    assert sum(t.layer is Layer.OUTLINE for t in pattern.templates) == 2
+
+
+def test_nests_name_the_templates_that_they_lay() -> None:
+    pattern = _pattern()
+    data = json.loads(pattern_json(pattern))
+    counts = {t["number"]: sum(use["count"] for use in t["uses"]) for t in data["templates"]}
+    assert Counter(spot["template"] for spot in data["fusible"]["nest"]) == counts

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from fractions import Fraction
 from typing import Any
 
@@ -12,6 +13,7 @@ from applique.design import design_from_mapping
 from applique.errors import Refusal
 from applique.pattern import Pattern, draft
 from applique.quilt.strips import Join, pieces_across, strips_needed
+from applique.reports import pattern_json, summary_md
 from applique.sheets import label_pdf, pattern_pdf
 
 FABRICS = [
@@ -194,11 +196,15 @@ def test_the_booklet_says_every_size_of_the_plan() -> None:
     pattern = _pattern(
         *BORDERS,
         hanging={"sleeve": True},
-        publisher={"name": "Quiet Needle", "contact": "hello@example.org", "licence": "For your own use."},
+        publisher={
+            "name": "The sewing circle",
+            "contact": "hello@example.org",
+            "licence": "For your own use.",
+        },
     )
     words = _words(pattern_pdf(pattern)).replace("\r\n", " ")
     for said in (
-        "Quiet Needle",
+        "The sewing circle",
         "hello@example.org",
         "For your own use.",
         "What to buy",
@@ -213,8 +219,17 @@ def test_the_booklet_says_every_size_of_the_plan() -> None:
     assert "The top is now 40 1/2 in by 52 1/2 in" in words
     for buy in pattern.shopping.cloth:
         assert buy.fabric.name in words
-    assert "No loose quilt belongs in an infant's cot" in words
+    assert "Never leave a loose quilt in a baby's crib or other sleep space" in words
     assert "no legal advice" in words
+
+
+def test_a_quilt_larger_than_a_king_is_said_to_be_larger_wherever_its_class_is_said() -> None:
+    """95 by 105 in is thequiltermag.com's king; 123 by 100 in is ours."""
+    pattern = _pattern(panel={"width": "123in", "height": "100in", "fabric": "Fog"}, text="I")
+    said = "larger than a king quilt (95 in by 105 in)"
+    assert said in " ".join(_words(pattern_pdf(pattern)).split())
+    assert said in summary_md(pattern).decode()
+    assert json.loads(pattern_json(pattern))["quilt"]["class"] == "larger than king"
 
 
 def test_no_heading_stands_alone_at_the_foot_of_a_page() -> None:
@@ -237,9 +252,11 @@ def test_no_heading_stands_alone_at_the_foot_of_a_page() -> None:
 
 
 def test_the_label_carries_what_the_design_says() -> None:
-    pattern = _pattern(label={"maker": "Tilda", "place": "Marsh", "date": "Spring", "care": ["Wash cold."]})
+    pattern = _pattern(
+        label={"maker": "A. Maker", "place": "The boathouse", "date": "Spring", "care": ["Wash cold."]}
+    )
     words = _words(label_pdf(pattern))
-    for said in ("Row", "Tilda", "Marsh · Spring", "Wash cold."):
+    for said in ("Row", "A. Maker", "The boathouse · Spring", "Wash cold."):
         assert said in words
     assert label_pdf(pattern) == label_pdf(pattern)
     assert pattern_pdf(pattern) == pattern_pdf(pattern)

@@ -56,7 +56,7 @@ def test_an_outline_lies_behind_each_letter_with_templates_files_and_cloth_of_it
     assert {need.material for need in pattern.cloth} == {"Sun", "Plum"}
     names = cut_files(pattern)
     assert "right-reading/outlines/05-R.svg" in names
-    assert "mirrored/outlines/line-01-Rose.svg" in names
+    assert "mirrored/outlines/row-01-Rose.svg" in names
 
 
 def test_outlines_stay_smooth_curves() -> None:
@@ -88,6 +88,7 @@ def test_the_text_behind_a_hebrew_word_reads_as_typed() -> None:
 
 
 def test_contrast_is_judged_against_what_the_letters_lie_on() -> None:
+    """Large letters and graphics want a contrast of 3: W3C, WCAG 2.1, 1.4.3 and 1.4.11."""
     bare = _pattern(["on"], panel={"fabric": "Cream"})
     outlined = _pattern(["on"], lettering={"outline": "1/8in"}, outline={"fabric": "Plum"})
     assert bare.checks.stitches[0].stitch is Stitch.SATIN
@@ -293,6 +294,35 @@ def test_lines_miss_the_letters_or_cross_them() -> None:
     )
     lines = shapely.union_all([LineString(line) for line in pattern.quilting[0].lines])
     assert lines.distance(words) == pytest.approx(0.125, abs=2e-3)
+
+
+@pytest.mark.parametrize("stitch_length", ["2.5mm", "1/4in"])
+def test_no_line_of_quilting_is_shorter_than_a_stitch(stitch_length: str) -> None:
+    """What the letters leave of a line in a corner was sewn, drawn and counted though no stitch has room in it."""
+    pattern = _pattern(
+        ["Rose"],
+        panel={"width": "24in", "height": "12in"},
+        quilting=[{"kind": "crosshatch", "spacing": "1/4in", "stitch_length": stitch_length}],
+    )
+    pitch = {"2.5mm": 2.5 / 25.4, "1/4in": 0.25}[stitch_length]
+    words = shapely.union_all(
+        [affinity.translate(c.shape, c.x - 12, c.y - 6) for c in pattern.panel.rows[0].cuts]
+    )
+    room = box(-12, -6, 12, 6).difference(words.buffer(0.125, quad_segs=24))
+    left = [
+        part.length
+        for angle in (45, 135)
+        for line in even_lines(box(-12, -6, 12, 6), spacing=0.25, angle_deg=angle)
+        for part in shapely.get_parts(line.intersection(room))
+    ]
+    sewn = [length for length in left if length >= pitch]
+    assert len(left) > len(sewn)
+    (plan,) = pattern.quilting
+    assert min(LineString(line).length for line in plan.lines) >= pitch
+    assert len(plan.lines) == len(sewn)
+    assert plan.length == pytest.approx(math.fsum(sewn))
+    assert plan.stitches == math.ceil(plan.length / pitch)
+    assert cut_files(pattern)["quilting/01-crosshatch.svg"].count(b"<path") == len(sewn)
 
 
 def test_in_the_ditch_follows_every_seam_between_borders() -> None:

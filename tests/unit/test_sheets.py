@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
+import re
+from ctypes import c_float
 from io import BytesIO
 from typing import Any
 
 import pypdfium2
+import pypdfium2.raw as pdfium
 import pytest
 from reportlab.pdfgen.canvas import Canvas
+from shapely import affinity
+from shapely.geometry import box
 
 from applique.design import design_from_mapping
 from applique.pattern import Pattern, draft
-from applique.sheets import pattern_pdf, placement_guide_pdf, templates_pdf
+from applique.sheets import label_pdf, nesting_pdf, pattern_pdf, placement_guide_pdf, templates_pdf
 from applique.sheets.frame import Sheet
 from applique.sheets.lettering import Lettering
 
@@ -19,7 +24,7 @@ from applique.sheets.lettering import Lettering
 def _pattern(*texts: str, **tables: Any) -> Pattern:
     data: dict[str, Any] = {
         "title": "Boats",
-        "designer": "Tilda Marsh",
+        "designer": "A. Maker",
         "line": [{"text": text} for text in texts],
         "lettering": {"font": "Rubik", "cap_height": "3in"},
         "panel": {"width": "60in", "height": "60in"},
@@ -66,9 +71,39 @@ def test_titles_authors_languages_and_bookmarks_are_set() -> None:
     pdf = templates_pdf(pattern, mirrored=True)
     document = pypdfium2.PdfDocument(pdf)
     assert document.get_metadata_value("Title") == "Boats: templates, mirror image"
-    assert document.get_metadata_value("Author") == "Tilda Marsh"
+    assert document.get_metadata_value("Author") == "A. Maker"
     assert b"/Lang (fr)" in pdf
     assert len(list(document.get_toc())) == len(document)
+
+
+def _drawn_fonts(pdf: bytes) -> dict[str, bool]:
+    """The fonts that text of the file is set in, and whether each is embedded, as PDFium reads them."""
+    found: dict[str, bool] = {}
+    for page in pypdfium2.PdfDocument(pdf):
+        for text in page.get_objects(filter=[pdfium.FPDF_PAGEOBJ_TEXT], max_depth=5):
+            font = pdfium.FPDFTextObj_GetFont(text)
+            room = pdfium.FPDFFont_GetBaseFontName(font, None, 0)
+            name = pdfium.create_string_buffer(room)
+            pdfium.FPDFFont_GetBaseFontName(font, name, room)
+            found[name.value.decode()] = bool(pdfium.FPDFFont_GetIsEmbedded(font))
+    return found
+
+
+def test_every_font_of_every_file_is_embedded_and_used() -> None:
+    """Print shops refuse a file that names a font which is not in it, even one that nothing is set in."""
+    pattern = _pattern(
+        "RÓW", "שלום", "अ", paper={"full_size_guide": True}, lettering={"font": "Baloo 2", "cap_height": "3in"},
+        line=[{"text": "RÓW"}, {"text": "שלום", "font": "Rubik"}, {"text": "अ"}],
+    )  # fmt: skip
+    files = [pattern_pdf(pattern), label_pdf(pattern), placement_guide_pdf(pattern), nesting_pdf(pattern)]
+    files += [templates_pdf(pattern, mirrored=mirrored) for mirrored in (False, True)]
+    for pdf in files:
+        # The objects of our files are not packed, so every font that the file names can be found as text.
+        named = {name.decode() for name in re.findall(rb"/BaseFont\s*/(?:[A-Z]{6}\+)?([^\s/<>]+)", pdf)}
+        drawn = _drawn_fonts(pdf)
+        assert named == set(drawn)
+        assert all(drawn.values())
+        assert len(named) > 1
 
 
 @pytest.mark.parametrize(
@@ -117,12 +152,32 @@ def test_tiles_carry_their_names() -> None:
         assert f"Q {tile.name}" in text
 
 
+def test_the_fabrics_of_a_large_letter_stay_clear_of_the_map_in_its_header() -> None:
+    """All fabrics with their whole names stood in one line of the header, over the map and the title."""
+    names = [f"Batik with small white stars on it, dyed in the year {year}" for year in (1998, 2004, 2011)]
+    pattern = _pattern(
+        line=[{"text": "Q", "fabric": name} for name in names],
+        fabric=[{"name": name, "colour": "#203040"} for name in names],
+        lettering={"font": "Rubik", "cap_height": "14in"},
+    )
+    page = pypdfium2.PdfDocument(templates_pdf(pattern, mirrored=False))[1]
+    text = page.get_textpage()
+    found = text.search("cut 1 · Batik").get_next()
+    assert found is not None
+    boxes = [text.get_charbox(index) for index in range(text.count_chars())]
+    right = (8.5 - 0.375) * 72
+    assert max(box[2] for box in boxes) <= right + 0.5
+    note = text.search("Q, tile A1 of").get_next()
+    assert note is not None
+    assert boxes[note[0]][0] >= right - 190
+
+
 def test_the_guide_says_where_every_letter_goes() -> None:
     pattern = _pattern("ROW", "STEADY")
     words = "\n".join(_texts(placement_guide_pdf(pattern)))
     assert "centre line" in words
     for mark in pattern.marks:
-        assert f"Line {mark.row} · {mark.text}" in words
+        assert f"Row {mark.row} · {mark.text}" in words
     assert words.count("left edge") == 2
 
 
@@ -142,6 +197,93 @@ def test_a_full_size_guide_has_a_page_for_each_tile() -> None:
     pages = len(_texts(placement_guide_pdf(full))) - len(_texts(placement_guide_pdf(plain)))
     assert full.guide is not None
     assert pages == len(full.guide.tiles)
+
+
+def _drawn_boxes(pdf: bytes, page: int) -> list[tuple[tuple[float, ...], float]]:
+    """Each path of the page as PDFium reads it: its box in inches, and its line width in points."""
+    found = []
+    for path in pypdfium2.PdfDocument(pdf)[page].get_objects(filter=[pdfium.FPDF_PAGEOBJ_PATH]):
+        width = c_float()
+        pdfium.FPDFPageObj_GetStrokeWidth(path, width)
+        found.append((tuple(value / 72 for value in path.get_bounds()), width.value))
+    return found
+
+
+def test_the_full_size_guide_draws_the_outlines_before_and_below_their_letters() -> None:
+    """Cloth of an outline hides the letter that it lies under on the page, so both edges must be there to place by."""
+    pattern = _pattern(
+        "A", panel={"width": "5in", "height": "5in", "margin": "1in"}, paper={"full_size_guide": True},
+        lettering={"font": "Rubik", "cap_height": "2in", "outline": "1/2in"},
+    )  # fmt: skip
+    assert pattern.guide is not None
+    pdf = placement_guide_pdf(pattern)
+    boxes = _drawn_boxes(pdf, len(pypdfium2.PdfDocument(pdf)) - 1)
+    (cut,), (piece,) = pattern.panel.rows[0].cuts, pattern.outlines
+    size = {
+        "outline": [piece.outline.bounds()[i + 2] - piece.outline.bounds()[i] for i in (0, 1)],
+        "letter": [cut.ink[i + 2] - cut.ink[i] for i in (0, 1)],
+    }
+    found = {
+        name: [
+            (index, width)
+            for index, ((x0, y0, x1, y1), width) in enumerate(boxes)
+            if [x1 - x0 - width / 72, y1 - y0 - width / 72] == pytest.approx(wanted, abs=0.03)
+        ]
+        for name, wanted in size.items()
+    }
+    (outline,), (letter,) = found["outline"], found["letter"]
+    assert outline < letter
+    assert outline[1] > letter[1]
+    words = _texts(pdf)
+    assert "Thin: the letter on it" in words[-1]
+    assert "put each letter on its outline first" in words[0]
+    plain = _texts(placement_guide_pdf(_pattern("A", paper={"full_size_guide": True})))
+    assert not any("outline" in page for page in plain)
+
+
+def test_the_full_size_guide_has_every_page_that_an_outline_reaches() -> None:
+    only_outline = 0
+    for right in ("-1in", "0in", "1in", "2in"):
+        pattern = _pattern(
+            "I", panel={"width": "40in", "height": "40in"}, paper={"full_size_guide": True},
+            line=[{"text": "I", "right": right}], lettering={"font": "Rubik", "cap_height": "3in", "outline": "1in"},
+        )  # fmt: skip
+        assert pattern.guide is not None
+        tiling, (piece,), (cut,) = pattern.guide, pattern.outlines, pattern.panel.rows[0].cuts
+        width, height = pattern.sheets.frame.room
+        printed = {(tile.row, tile.column) for tile in tiling.tiles}
+        overlap = float(pattern.design.paper.overlap)
+        for row in range(tiling.rows):
+            for column in range(tiling.columns):
+                left = tiling.area[0] + column * (width - overlap)
+                low = tiling.area[3] - row * (height - overlap) - height
+                window = box(left, low, left + width, low + height)
+                if window.intersects(affinity.translate(piece.shape, piece.x, piece.y)):
+                    assert (row, column) in printed
+                    only_outline += not window.intersects(affinity.translate(cut.shape, cut.x, cut.y))
+    assert only_outline
+
+
+def test_trace_sheets_tell_an_outline_from_its_letter() -> None:
+    """Both were called by the letter alone."""
+    pattern = _pattern(
+        "AX",
+        lettering={"font": "Rubik", "cap_height": "3in", "outline": "1/4in"},
+        paper={"full_size_nest": True},
+    )
+    assert pattern.trace is not None
+    pages = _texts(nesting_pdf(pattern))
+    traced = "".join(pages[-len(pattern.trace.tiles) :])
+    assert traced.count("outline") >= 2
+    assert pages[0].count("outline") == 2
+    assert "outline" not in "".join(_texts(nesting_pdf(_pattern("AX"))))
+
+
+def test_pages_of_a_large_outline_are_not_called_by_its_letter_alone() -> None:
+    pattern = _pattern("I", lettering={"font": "Rubik", "cap_height": "16in", "outline": "1/2in"})
+    words = _texts(templates_pdf(pattern, mirrored=True))
+    assert sum("I outline A1" in page for page in words[1:]) == 1
+    assert any("I outline, tile A1" in page for page in words[1:])
 
 
 def test_the_same_pattern_gives_the_same_bytes() -> None:

@@ -6,6 +6,7 @@ import errno
 import os
 import random
 import resource
+import shutil
 import signal
 import subprocess
 import sys
@@ -19,10 +20,11 @@ from applique.design import design_from_mapping
 from applique.errors import Refusal
 from applique.pack import check_folder, folder_name, pack_files, write_pack, write_text
 from applique.pattern import Pattern, draft
-from applique.swapping import recover, replace_folder
+from applique.record import with_record
+from applique.swapping import NotCarriedError, recover, replace_folder
 
-OLD = {"a.txt": b"old", "below/b.txt": b"old too"}
-NEW = {"a.txt": b"new", "c.txt": b"new as well"}
+OLD = with_record({"a.txt": b"old", "below/b.txt": b"old too"})
+NEW = with_record({"a.txt": b"new", "c.txt": b"new as well"})
 
 
 def _tree(folder: Path) -> dict[str, bytes]:
@@ -180,11 +182,65 @@ def test_the_top_of_the_disk_and_a_folder_for_a_file_are_refused(tmp_path: Path)
         write_text(tmp_path, "x", replace=True)
 
 
-def test_here_is_a_place_too(tmp_path: Path, pattern: Pattern, monkeypatch: pytest.MonkeyPatch) -> None:
-    (tmp_path / "here").mkdir()
-    monkeypatch.chdir(tmp_path / "here")
-    write_pack(pattern, Path())
-    assert (tmp_path / "here" / "summary.md").is_file()
+def test_what_came_into_the_old_folder_at_the_last_moment_is_moved_beside(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, way: str
+) -> None:
+    out = tmp_path / "out"
+    replace_folder(out, OLD)
+    real = swapping._put_in_place
+
+    def late(fresh: Path, folder: Path) -> Path | None:
+        (folder / "below" / "late.txt").write_text("mine", encoding="utf-8")
+        (folder / "a.txt").write_text("mine too", encoding="utf-8")
+        return real(fresh, folder)
+
+    monkeypatch.setattr(swapping, "_put_in_place", late)
+    assert replace_folder(out, NEW) == (tmp_path / "out-kept-1",)
+    assert _tree(out) == NEW
+    assert _tree(tmp_path / "out-kept-1") == {"below/late.txt": b"mine", "a.txt": b"mine too"}
+    assert {path.name for path in tmp_path.iterdir()} == {"out", "out-kept-1"}
+
+
+def test_ctrl_c_right_after_the_exchange_loses_nothing(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, way: str
+) -> None:
+    out = tmp_path / "out"
+    replace_folder(out, OLD)
+    (out / "late.txt").write_text("mine", encoding="utf-8")
+    (out / "a.txt").write_text("mine too", encoding="utf-8")
+    real = swapping._put_in_place
+
+    def interrupted(fresh: Path, folder: Path) -> Path | None:
+        real(fresh, folder)
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(swapping, "_put_in_place", interrupted)
+    with pytest.raises(KeyboardInterrupt):
+        replace_folder(out, NEW, kept=["a.txt"])
+    monkeypatch.undo()
+    recover(out)
+    assert _tree(out) == NEW
+    assert _tree(tmp_path / "out-kept-1") == {"a.txt": b"mine too"}
+    assert _tree(tmp_path / "out-kept-2") == {"late.txt": b"mine"}
+    assert len(list(tmp_path.iterdir())) == 3
+
+
+@pytest.mark.parametrize("kind", ["left", "kept"])
+def test_a_disk_without_second_names_keeps_the_old_folder(
+    kind: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def failing(*args: object, **kwargs: object) -> None:
+        raise OSError(errno.EPERM, os.strerror(errno.EPERM))
+
+    replace_folder(tmp_path / "out", OLD)
+    (tmp_path / "out" / "a.txt").write_text("mine", encoding="utf-8")
+    before = _tree(tmp_path / "out")
+    monkeypatch.setattr(os, "link", failing)
+    with pytest.raises(NotCarriedError) as refused:
+        replace_folder(tmp_path / "out", NEW, **{kind: ["a.txt"]})
+    assert refused.value.filename == "a.txt"
+    assert _tree(tmp_path / "out") == before
+    assert [path.name for path in tmp_path.iterdir()] == ["out"]
 
 
 @pytest.mark.skipif(os.geteuid() == 0, reason="root may write anywhere")
@@ -261,12 +317,21 @@ if way == "two renames":
 patterns = [draft(design_from_mapping({"line": [{"text": t}], "lettering": {"cap_height": "1in"}})) for t in "IL"]
 files = [pack_files(pattern) for pattern in patterns]
 write_pack(patterns[0], out)
+if sys.argv[3] == "touched":
+    (out / "photos").mkdir()
+    (out / "notes.txt").write_text("notes", encoding="utf-8")
+    (out / "photos" / "one.jpg").write_text("one", encoding="utf-8")
 print("ready", flush=True)
 for line in sys.stdin:
     child = os.fork()
     if child == 0:
         for turn in range(10_000):
-            if whole:
+            if sys.argv[3] == "touched":
+                mine = out.with_name(f"mine-{os.getpid()}")
+                mine.write_text(f"mine {turn}", encoding="utf-8")
+                mine.replace(out / "summary.md")
+                write_pack(patterns[turn % 2], out, replace=True)
+            elif whole:
                 write_pack(patterns[turn % 2], out)
             else:
                 swapping.replace_folder(out, files[turn % 2])
@@ -306,11 +371,35 @@ def _killed_again_and_again(tmp_path: Path, way: str, what: str, seed: int, kill
             if way == "two renames" and not out.exists():
                 recover(out)
                 recovered += 1
-            assert _tree(out) in whole
+            if what == "touched":
+                _nothing_is_lost(room, out)
+            else:
+                assert _tree(out) in whole
         writer.stdin.close()
-    replace_folder(out, NEW)
-    assert list(room.iterdir()) == [out]
+    if what != "touched":
+        replace_folder(out, NEW)
+        assert list(room.iterdir()) == [out]
     return recovered
+
+
+def _nothing_is_lost(room: Path, out: Path) -> None:
+    """Every text that the writer put over the summary is there, in the folder or beside it; so are the notes."""
+    recover(out)
+    assert (out / "notes.txt").read_text("utf-8") == "notes"
+    assert (out / "photos" / "one.jpg").read_text("utf-8") == "one"
+    texts = [path.read_text("utf-8") for path in room.glob("out*/summary.md")]
+    turns = {int(text.removeprefix("mine ")) for text in texts if text.startswith("mine ")}
+    assert turns == set(range(max(turns, default=-1) + 1))
+    assert not list(room.glob(".out.*"))
+    for beside in room.glob("out-kept-*"):
+        shutil.rmtree(beside)
+
+
+@pytest.mark.long
+def test_kills_lose_nothing_that_was_changed_or_added(tmp_path: Path) -> None:
+    rounds = [("one step", "touched", 5, 15), ("two renames", "touched", 6, 15)]
+    with ThreadPoolExecutor(len(rounds)) as pool:
+        list(pool.map(lambda round_: _killed_again_and_again(tmp_path, *round_), rounds))
 
 
 @pytest.mark.long

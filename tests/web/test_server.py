@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import hashlib
 import http.client
 import json
 import signal
@@ -239,6 +240,10 @@ def test_a_font_of_ones_own_serves_its_page_and_no_other(served: Served, dejavu_
     made = dict(events(client, "/api/make", design))["done"]
     text = client.get(f"/api/made/{made['made']}/file/design.toml").text
     assert 'font = "my font.ttf"' in text
+    assert f"# Its SHA-256 is {hashlib.sha256(content).hexdigest()}" in text
+    assert client.post("/api/write", json=design).json()["text"] == text
+    summary = client.get(f"/api/made/{made['made']}/file/summary.md").text
+    assert "- my font.ttf, SHA-256" in summary
     assert other.get(f"/api/made/{made['made']}/file/design.toml").status_code == 404
 
 

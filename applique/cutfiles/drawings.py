@@ -1,0 +1,150 @@
+"""Which drawings go to a cutting machine: each letter, each row, what lies behind them, and each mat.
+
+Every drawing comes right-reading and mirrored, and is just as large as its ink; a mat is as large as the mat.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Final
+
+from applique.mats import Mat
+from applique.naming import readable_name, sign_name
+from applique.panel import PlacedRow
+from applique.pattern import Pattern
+from applique.pieces import Layer, Template
+from applique.sewing.quilting import QuiltingPlan
+from applique.typeset.outline import Bounds, Contour, Outline
+from applique.units import Units, format_both
+
+__all__ = ["SIDES", "CutDrawing", "cut_drawings", "cut_line", "quilting_name"]
+
+SIDES: Final = ((False, "right-reading"), (True, "mirrored"))
+_LONGEST_NAME: Final = 24
+_LONGEST_SIGN_NAME: Final = 40
+_FOLDERS: Final = {Layer.LETTER: "letters", Layer.OUTLINE: "outlines"}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CutDrawing:
+    """One drawing as it reads from the right side, in inches about whatever origin, y up.
+
+    `name` is its folder and file without side and ending, such as `letters/01-R`; `window` is what the file shows.
+    `row` and `template` say (from 1) whose drawing it is, both None for a mat.
+    """
+
+    name: str
+    title: str
+    said: str
+    outline: Outline
+    window: Bounds
+    row: int | None = None
+    template: int | None = None
+
+    @property
+    def size(self) -> tuple[float, float]:
+        """Width and height of the file in inches."""
+        return self.window[2] - self.window[0], self.window[3] - self.window[1]
+
+
+def cut_drawings(pattern: Pattern) -> Iterator[CutDrawing]:
+    """Every drawing of `pattern`: letters and the shapes behind them, rows, what lies behind rows, mats."""
+    units = pattern.design.units
+    digits = _digits(len(pattern.templates))
+    for template in pattern.templates:
+        outline = cut_line(template)
+        yield CutDrawing(
+            name=f"{_FOLDERS[template.layer]}/{template.number:0{digits}d}-{_named(template.text)}",
+            title=template.name,
+            said=_said_of(template, units),
+            outline=outline,
+            window=outline.bounds(),
+            template=template.number,
+        )
+    digits = _digits(len(pattern.panel.rows))
+    for row in pattern.panel.rows:
+        name = f"row-{row.number:0{digits}d}-{_named(row.text)}"
+        behind = _behind(pattern, row)
+        yield CutDrawing(
+            name=f"rows/{name}",
+            title=row.text,
+            said=_said_of_row(row, units),
+            outline=row.outline,
+            window=row.outline.bounds(),
+            row=row.number,
+        )
+        if behind:
+            yield CutDrawing(
+                name=f"outlines/{name}",
+                title=f"{row.text} outline",
+                said=f"the outline layer behind row {row.number}",
+                outline=behind,
+                window=behind.bounds(),
+                row=row.number,
+            )
+    digits = _digits(len(pattern.mats))
+    for mat in pattern.mats:
+        pieces = len(mat.placements)
+        yield CutDrawing(
+            name=f"mats/mat-{mat.number:0{digits}d}-{_named(mat.fabric)}",
+            title=f"Mat {mat.number}",
+            said=f"{pieces} {'piece' if pieces == 1 else 'pieces'} from {mat.fabric}",
+            outline=_on_mat(pattern, mat),
+            window=(0.0, 0.0, mat.width, mat.height),
+        )
+
+
+def quilting_name(plan: QuiltingPlan) -> str:
+    """Folder and file, without its ending, of one kind of quilting."""
+    return f"quilting/{plan.number:02d}-{_named(plan.kind)}"
+
+
+def cut_line(template: Template) -> Outline:
+    """What a machine cuts: the finished edge, or outside it the cut line of a turned edge."""
+    return template.turned.outline if template.turned else template.outline
+
+
+def _digits(count: int) -> int:
+    return max(2, len(str(count)))
+
+
+def _named(text: str) -> str:
+    """`text` in the name of a file; the number before it makes the name one of a kind."""
+    return (
+        readable_name(text, longest=_LONGEST_NAME) or sign_name(text, longest=_LONGEST_SIGN_NAME) or "blank"
+    )
+
+
+def _behind(pattern: Pattern, row: PlacedRow) -> Outline:
+    """The outline layer of a row in the frame of the panel."""
+    placed = [
+        piece.outline.transformed((1.0, 0.0, 0.0, 1.0, piece.x, piece.y))
+        for piece in pattern.outlines
+        if piece.row == row.number
+    ]
+    return Outline(contours=tuple(contour for outline in placed for contour in outline.contours))
+
+
+def _on_mat(pattern: Pattern, mat: Mat) -> Outline:
+    """Every piece of a mat where it lies."""
+    by_key = {template.key: cut_line(template) for template in pattern.templates}
+    quarters = {0: (1.0, 0.0), 90: (0.0, 1.0), 180: (-1.0, 0.0), 270: (0.0, -1.0)}
+    contours: list[Contour] = []
+    for spot in mat.placements:
+        cos, sin = quarters[round(spot.turn_deg) % 360]
+        contours += by_key[spot.key].transformed((cos, sin, -sin, cos, spot.x, spot.y)).contours
+    return Outline(contours=tuple(contours))
+
+
+def _said_of(template: Template, units: Units) -> str:
+    cuts = ", ".join(f"cut {use.count} from {use.fabric.name}" for use in template.uses)
+    turned = "the cut line, with its turn-under; " if template.turned else ""
+    layer = "outline behind the letter; " if template.layer is Layer.OUTLINE else ""
+    height = format_both(template.cap_height, units, denominator=16)
+    return f"{layer}{turned}{template.font}, cap height {height}; {cuts}"
+
+
+def _said_of_row(row: PlacedRow, units: Units) -> str:
+    height = format_both(row.cap_height, units, denominator=16)
+    return f"row {row.number}: {row.font}, cap height {height}; {row.fabric.name}"

@@ -1,0 +1,899 @@
+"""Every number a maker works by, read back from the finished sheets and compared with the `Pattern`.
+
+The reader knows neither the program's units nor its tables: it takes the characters of a PDF where PDFium finds them
+(ISO 32000-1 §9.4.4: a glyph's origin lies on the baseline), sorts them into lines and cells, and turns "7 1/4 in" or
+"18.4 cm" back into inches (1 in = 25.4 mm exactly: Federal Register, 1 July 1959). Columns are found by a word of
+their head, rows by their first cell, sentences by a word that any wording would keep.
+"""
+
+from __future__ import annotations
+
+import ctypes
+import math
+import re
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import groupby, pairwise
+from typing import Any
+
+import pypdfium2
+import pytest
+from pypdfium2 import raw
+
+from applique.design import design_from_mapping
+from applique.pattern import Pattern, draft
+from applique.quilt.finishing import BATTING_SOLD
+from applique.reports import summary_md
+from applique.sheets import label_pdf, nesting_pdf, pattern_pdf, placement_guide_pdf, templates_pdf
+
+FABRICS = [
+    {"name": "Ink", "colour": "#203040"},
+    {"name": "Rust", "colour": "#a05030", "usable_width": "42in"},
+    {"name": "Fog", "colour": "#e0e0d8", "usable_width": "42in"},
+    {"name": "Moss", "colour": "#506040"},
+]
+DESIGNS: dict[str, dict[str, Any]] = {
+    "inches": {
+        "title": "Read back",
+        "designer": "A. Maker",
+        "panel": {"width": "45in", "height": "30in", "fabric": "Fog", "seam_allowance": "3/8in"},
+        "lettering": {"font": "Fredoka", "fabric": "Ink"},
+        "line": [
+            {"text": "ROAR", "cap_height": "5in", "right": "3in", "stitch": "satin"},
+            {"text": "LOCK", "cap_height": "7/2in", "align": "left", "fabric": "Rust", "outline": "1/4in"},
+            {"text": "&I", "cap_height": "4in", "align": "right", "up": "-1/2in", "stitch": "zigzag"},
+        ],
+        "fabric": FABRICS,
+        "outline": {"fabric": "Moss"},
+        "border": [
+            {
+                "kind": "strip",
+                "width": "3/2in",
+                "fabrics": ["Ink"],
+                "corners": "cornerstones",
+                "corner_fabric": "Rust",
+                "first": "top and bottom",
+            },
+            {"kind": "squares", "size": "3in", "fabrics": ["Rust", "Moss"]},
+            {"kind": "rectangles", "width": "2in", "size": "7in", "fabrics": ["Ink", "Moss", "Rust"]},
+        ],
+        "hanging": {"sleeve": True},
+        "quilting": [
+            {"kind": "echo", "lines": 2},
+            {"kind": "crosshatch", "spacing": "4in"},
+            {"kind": "in the ditch"},
+        ],
+        "cloth": {"shrinkage_percent": 3, "cutting_allowance": "2in"},
+        "stitching": {"spool": "40yd", "throat": "9in"},
+    },
+    "centimetres": {
+        "title": "Zurückgelesen",
+        "units": "cm",
+        "panel": {"width": "80cm", "height": "70cm"},
+        "lettering": {"font": "Rubik", "align": "right"},
+        "line": [
+            {"text": "ROW", "cap_height": "12cm"},
+            {"text": "Boote", "cap_height": "9cm", "right": "-4cm"},
+        ],
+        "border": [{"kind": "strip", "width": "6cm", "fabrics": ["Rust"], "corners": "mitred"}],
+        "fabric": [
+            {"name": "Rust", "colour": "#a05030", "usable_width": "110cm"},
+            {"name": "Fog", "colour": "#e0e0d8", "usable_width": "140cm"},
+        ],
+        "binding": {"grain": "bias", "fabric": "Fog"},
+        "backing": {"kind": "leftovers"},
+        "sewing": {"weave": "loose"},
+        "paper": {"size": "A4"},
+        "quilting": [{"kind": "rows", "row_height": "20cm", "overlap": "1cm"}],
+    },
+    "pieced": {
+        "panel": {"width": "60in", "height": "50in", "fabric": "Fog"},
+        "lettering": {"font": "Rubik", "fabric": "Ink"},
+        "line": [
+            {"text": "Q", "cap_height": "17in", "align": "left"},
+            {"text": "ebb", "cap_height": "6in", "stitch": "straight"},
+        ],
+        "fabric": FABRICS,
+        "paper": {"size": "legal", "copies": "each", "full_size_guide": True},
+        "stitching": {"when": "with the quilting"},
+    },
+}
+
+
+# Reading
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """Characters that follow one another on one baseline, in points of the page, y up."""
+
+    page: int
+    text: str
+    x0: float
+    x1: float
+    y: float
+
+
+Line = tuple[Cell, ...]
+Rows = list[dict[str, str]]
+SAME_CELL = 4.0
+"""Points between characters of one cell at the most; columns are further apart."""
+SAME_TABLE = 20.0
+"""Points from line to line within a table at the most; what follows a table is further down."""
+HEADER = 2
+"""Lines at the head of every page."""
+IN = {
+    "in": Fraction(1),
+    "ft": Fraction(12),
+    "yd": Fraction(36),
+    "mm": Fraction(10, 254),
+    "cm": Fraction(100, 254),
+    "m": Fraction(10000, 254),
+}
+LENGTH = re.compile(
+    r"(?<![\d/.])(?:(?P<whole>\d[\d,]*(?:\.\d+)?)(?:\s+(?P<part>\d+/\d+))?|(?P<only>\d+/\d+))"
+    r"\s+(?P<unit>in|ft|yd|mm|cm|m)\b"
+)
+
+
+def lengths(text: str) -> list[Fraction]:
+    """Every length in `text`, in inches."""
+    return [
+        (Fraction((found["whole"] or "0").replace(",", "")) + Fraction(found["part"] or found["only"] or 0))
+        * IN[found["unit"]]
+        for found in LENGTH.finditer(text)
+    ]
+
+
+def counts(text: str) -> list[int]:
+    """Every whole number in `text` that is no part of a length."""
+    return [int(number.replace(",", "")) for number in re.findall(r"\d[\d,]*", LENGTH.sub("", text))]
+
+
+def lines_of(pdf: bytes) -> list[Line]:
+    """The level lines of a PDF below the heads of its pages, top to bottom, each as its cells from left to right."""
+    document = pypdfium2.PdfDocument(pdf)
+    return [line for number, page in enumerate(document) for line in list(_page_lines(number, page))[HEADER:]]
+
+
+def _page_lines(number: int, page: Any) -> Iterator[Line]:
+    text = page.get_textpage()
+    letters: list[tuple[float, float, float, str]] = []
+    x, y = ctypes.c_double(), ctypes.c_double()
+    for index in range(text.count_chars()):
+        if raw.FPDFText_IsGenerated(text, index) or raw.FPDFText_GetCharAngle(text, index):
+            continue
+        raw.FPDFText_GetCharOrigin(text, index, x, y)
+        right = text.get_charbox(index, loose=True)[2]
+        letters.append((-round(y.value, 1), x.value, right, chr(raw.FPDFText_GetUnicode(text, index))))
+    for level, found in groupby(sorted(letters), key=lambda letter: letter[0]):
+        cells: list[Cell] = []
+        for _, left, right, letter in found:
+            if cells and left - cells[-1].x1 <= SAME_CELL:
+                cells[-1] = Cell(number, cells[-1].text + letter, cells[-1].x0, right, -level)
+            else:
+                cells.append(Cell(number, letter, left, right, -level))
+        yield tuple(Cell(c.page, c.text.strip(), c.x0, c.x1, c.y) for c in cells)
+
+
+def drawn(page: Any) -> list[tuple[float, float, float, float]]:
+    """The bounds of every path of a page, in points: left, low, right, top; half a line wider than what is drawn."""
+    sides = [ctypes.c_float() for _ in range(4)]
+    boxes = []
+    for path in page.get_objects(filter=[raw.FPDF_PAGEOBJ_PATH], max_depth=1):
+        assert raw.FPDFPageObj_GetBounds(path, *sides)
+        left, low, right, top = (side.value for side in sides)
+        boxes.append((left, low, right, top))
+    return boxes
+
+
+def running(lines: Iterable[Line]) -> str:
+    """Lines as one running text."""
+    return " ".join(cell.text for line in lines for cell in line)
+
+
+def table(lines: Sequence[Line], *heads: str) -> Rows:
+    """The rows of the table whose head has all the words `heads`, each a mapping from these to its cells.
+
+    Cells that run over several lines are joined; a table that goes on under its head on the next page is one.
+    """
+    rows: Rows = []
+    columns: list[tuple[float, str]] = []
+    above: Cell | None = None
+    for line in lines:
+        first = line[0]
+        named = [(c.x0, next((h for h in heads if re.search(rf"\b{h}\b", c.text)), "")) for c in line]
+        if {name for _, name in named} >= set(heads):
+            columns, above = named, first
+        elif above is None or above.page != first.page or above.y - first.y > SAME_TABLE:
+            above = None
+        else:
+            above = first
+            if first.x0 < columns[0][0] + 1:
+                rows.append(dict.fromkeys(heads, ""))
+            for cell in line:
+                name = next(name for x, name in reversed(columns) if x <= cell.x0 + 1)
+                rows[-1][name] = f"{rows[-1].get(name, '')} {cell.text}".strip()
+    assert rows, f"no table with the columns {heads}"
+    return rows
+
+
+def markdown_table(text: str, *heads: str) -> Rows:
+    """The same for a table of Markdown."""
+    rows: Rows = []
+    columns: list[str] = []
+    for line in text.splitlines():
+        cells = [cell.strip() for cell in line.strip("|").split("|")] if line.startswith("|") else []
+        named = [next((h for h in heads if re.search(rf"\b{h}\b", cell)), "") for cell in cells]
+        if set(named) >= set(heads):
+            columns = named
+        elif not cells:
+            columns = []
+        elif columns and not set(line) <= set("|-"):
+            rows.append(dict(zip(columns, cells, strict=True)))
+    assert rows, f"no table with the columns {heads}"
+    return rows
+
+
+def sentences(text: str, beginning: str) -> list[str]:
+    """From each match of `beginning` to the end of its sentence."""
+    return [found[0] for found in re.finditer(rf"(?:{beginning})(?:[^.]|\.(?=\d))*", text)]
+
+
+def sentence(text: str, beginning: str) -> str:
+    """The only one."""
+    (found,) = sentences(text, beginning)
+    return found
+
+
+def near(read: Sequence[Fraction | float], wanted: Sequence[Fraction | float], step: Fraction) -> None:
+    """Each number read is the one wanted, rounded to a multiple of `step`."""
+    half = float(step) / 2 + 1e-6
+    assert [float(one) for one in read] == pytest.approx([float(one) for one in wanted], rel=0, abs=half)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Printed:
+    """A pattern and what is read from its sheets."""
+
+    pattern: Pattern
+    booklet: list[Line]
+    guide: list[Line]
+    nests: list[Line]
+    summary: str
+
+    @property
+    def text(self) -> str:
+        return running(self.booklet)
+
+    @property
+    def metric(self) -> bool:
+        return self.pattern.design.units.value == "cm"
+
+    def step(self, denominator: int) -> Fraction:
+        """What lengths are rounded to: a part of an inch, or a millimetre."""
+        return Fraction(10, 254) if self.metric else Fraction(1, denominator)
+
+    def agree(self, text: str, *wanted: Fraction | float, step: Fraction | None = None) -> None:
+        """The lengths of `text` are those wanted, each rounded to `step` (1/16 in or 1 mm)."""
+        near(lengths(text), wanted, step or self.step(16))
+
+    @property
+    def other(self) -> Fraction:
+        """What sizes in brackets are rounded to, in the other units."""
+        return Fraction(1, 8) if self.metric else Fraction(10, 254)
+
+    @property
+    def run(self) -> Fraction:
+        """What long runs are rounded to: 0.1 yd, or 0.1 m."""
+        return (IN["m"] if self.metric else IN["yd"]) / 10
+
+
+@pytest.fixture(scope="module", params=DESIGNS)
+def printed(request: pytest.FixtureRequest) -> Printed:
+    pattern = draft(design_from_mapping(DESIGNS[request.param]))
+    return Printed(
+        pattern=pattern,
+        booklet=lines_of(pattern_pdf(pattern)),
+        guide=lines_of(placement_guide_pdf(pattern)),
+        nests=lines_of(nesting_pdf(pattern)),
+        summary=summary_md(pattern).decode("utf-8"),
+    )
+
+
+def test_the_reader_reads_lengths_and_counts() -> None:
+    text = "6 strips of 2 1/2 in; 227 1/2 in, 3/4 yd, 1.9 m and 12,068 stitches of 2.5 mm. 3. In 4 rows"
+    assert lengths(text) == [Fraction(5, 2), Fraction(455, 2), 27, Fraction(19000, 254), Fraction(25, 254)]
+    assert counts(text) == [6, 12068, 3, 4]
+    assert sentence("No. A 2.5 cm by 3 in. B", "A") == "A 2.5 cm by 3 in"
+
+
+# What to buy
+
+
+def test_what_to_buy_is_what_the_uses_add_up_to(printed: Printed) -> None:
+    """By the fabric: used, what washing and squaring up add, and the next step that a shop sells."""
+    more = printed.pattern.design.cloth
+    sold = IN["cm"] * 10 if printed.metric else IN["yd"] / 8
+    booklet = table(printed.booklet, "fabric", "for", "usable width", "buy", "how")
+    summary = markdown_table(printed.summary, "fabric", "for", "buy", "how")
+    for row, short, buy in zip(booklet, summary, printed.pattern.shopping.cloth, strict=True):
+        printed.agree(row["usable width"], buy.fabric.usable_width, step=printed.step(8))
+        used = sum(use.length for use in buy.uses)
+        wanted = used * (100 + more.shrinkage_percent) / 100 + more.cutting_allowance
+        for said in (row, short):
+            assert said["fabric"] == buy.fabric.name
+            assert said["for"] == ", ".join(dict.fromkeys(use.what for use in buy.uses))
+            assert lengths(said["buy"]) == [math.ceil(wanted / sold) * sold]
+            added = [more.cutting_allowance] * bool(more.cutting_allowance)
+            printed.agree(
+                said["how"].split(", up to")[0], used, *added, *([wanted] if wanted != used else [])
+            )
+            assert lengths(said["how"])[-1] == sold
+
+
+def test_the_web_is_what_its_nest_takes(printed: Printed) -> None:
+    """A quarter more than the nest (common practice, no source), up to the next step that a shop sells."""
+    web = printed.pattern.fusible
+    sold = IN["cm"] * 10 if printed.metric else IN["yd"] / 8
+    buy = math.ceil(web.used * 5 / 4 / sold) * sold
+    near(lengths(re.split("Stabilizer|Batting", sentence(printed.text, r"Fusible web(?= \d)"))[0]),
+         [buy, web.usable_width], printed.step(8))  # fmt: skip
+    width, bought, used, wanted, _ = lengths(sentence(printed.summary, "Fusible web, ").splitlines()[0])
+    assert bought == buy
+    near([width], [web.usable_width], printed.step(8))
+    near([used, wanted], [web.used, web.used * 5 / 4], printed.step(16))
+
+
+def test_nests_say_what_to_buy_and_how_long_they_are(printed: Printed) -> None:
+    needs = [n for n in (printed.pattern.fusible, *printed.pattern.cloth) if n.nest or n.joined]
+    for page, need in enumerate(needs):
+        lines = [line for line in printed.nests if line[0].page == page]
+        said = sentence(running(lines), "Buy ")
+        buy, width, used, *_ = lengths(said)
+        assert need.material in said
+        assert buy == need.buy
+        near([width], [need.usable_width], printed.step(8))
+        near([used], [need.used], printed.step(16))
+        bands = [line for line in lines if len(line) == 2 and all(LENGTH.fullmatch(c.text) for c in line)]
+        if need.nest:
+            near([lengths(bands[-1][1].text)[0]], [need.nest.length], printed.step(8))
+            start, *joins, _ = lengths(running(bands))
+            assert start == 0
+            assert joins[::2] == joins[1::2]
+
+
+def test_what_is_left_over_is_what_was_bought_and_not_used(printed: Printed) -> None:
+    left = [piece for buy in printed.pattern.shopping.cloth for piece in buy.leftovers]
+    said = sentences(printed.text, r"Left (?:of|over:) ")
+    assert len(said) == len(left)
+    for words, piece in zip(said, left, strict=True):
+        assert piece.fabric in words
+        printed.agree(words, piece.length, piece.width)
+
+
+def test_thread_and_spools_are_what_rows_and_quilting_take(printed: Printed) -> None:
+    plan, spool = printed.pattern.stitching, printed.pattern.design.stitching.spool
+    wanted = [sum(r.top + r.bobbin for r in plan.rows if r.stitch.thread == t.colour) for t in plan.threads]
+    if printed.pattern.quilting:
+        wanted.append(sum(one.thread for one in printed.pattern.quilting))
+    each = r"([\d,]+ (?:yd|m))"
+    for text in (printed.text, printed.summary):
+        said = re.findall(rf"{each}, (\d+) spools? of {each}", text)
+        assert [int(spools) for _, spools, _ in said] == [math.ceil(length / spool) for length in wanted]
+        for (length, _, on_one), used in zip(said, wanted, strict=True):
+            printed.agree(f"{length} {on_one}", used, spool, step=printed.run * 10)
+
+
+def test_stabilizer_is_as_large_as_each_row_and_an_inch_around(printed: Printed) -> None:
+    rows = printed.pattern.stitching.rows
+    wanted = {row.row: row.stabilizer for row in rows if row.stabilizer.kind.value != "none"}
+    for text, times in ((printed.text, 2), (printed.summary, 1)):
+        said = re.findall(r"under row (\d+)[,:] ([^;:]*? by [\d/ .]+ (?:in|cm))", text)
+        assert len(said) == times * len(wanted)
+        for number, size in said:
+            piece = wanted[int(number)]
+            printed.agree(size, piece.width, piece.height, step=printed.step(8))
+    for row in printed.pattern.panel.rows:
+        x0, y0, x1, y1 = row.ink
+        reach = max((o.reach for o in printed.pattern.outlines if o.row == row.number), default=0.0)
+        stabilizer = rows[row.number - 1].stabilizer
+        assert (stabilizer.width - (x1 - x0), stabilizer.height - (y1 - y0)) == pytest.approx(
+            (2 + 2 * reach,) * 2
+        )
+
+
+def test_batting_is_as_sold_and_covers_the_quilt(printed: Printed) -> None:
+    """The smallest of the sizes sold (docs/sources.md) that covers; the list is asked for what it should hold."""
+    over = 2 * printed.pattern.design.batting.overage
+    size = [side + over for side in printed.pattern.quilt.finished]
+    name = next(
+        (name for name, *sold in BATTING_SOLD if sorted(size) <= sorted(sold) and max(size) <= max(sold)),
+        "by the length",
+    )
+    for text in (printed.text, printed.summary):
+        sold, cover = sentence(text, "Batting:? (?!at )").split("cover", 1)
+        assert name in sold
+        near(
+            sorted(lengths(sold)),
+            sorted(next(sold for n, *sold in BATTING_SOLD if n == name)),
+            printed.step(8),
+        )
+        near(lengths(cover)[:2], size, printed.step(8))
+    printed.agree(sentence(printed.text, "Batting at"), *size)
+    assert name in sentence(printed.text, "Batting at")
+
+
+def test_backing_is_pieced_the_way_that_takes_less_cloth(printed: Printed) -> None:
+    backing, seam = printed.pattern.quilt.backing, 2 * printed.pattern.panel.seam_allowance
+    over = 2 * printed.pattern.design.backing.overage
+    wide, high = (side + over for side in printed.pattern.quilt.finished)
+
+    def taken(across: Fraction, along: Fraction) -> tuple[Fraction, int, Fraction]:
+        """The cloth, the fewest panels that, sewn together, are `across` wide, and how long each is."""
+        panels = next(n for n in range(1, 99) if n * backing.usable_width - (n - 1) * seam >= across)
+        return panels * along, panels, along
+
+    (length, panels, along), (other, *_) = sorted([taken(wide, high), taken(high, wide)])
+    assert (backing.length, backing.panels) == (length, panels)
+    said = sentence(printed.text, r"Backing (?=\d)")
+    printed.agree(said, wide, high, along, other)
+    assert counts(said) == [panels, panels - 1][: 1 + (panels > 1)]
+
+
+def test_rows_of_leftovers_say_both_sides_of_every_piece(printed: Printed) -> None:
+    back = printed.pattern.shopping.leftover_backing
+    rows = back.rows if back else ()
+    said = sentences(printed.text, r"Row \d+: (?=\w+ \d)")
+    for number, (words, row) in enumerate(zip(said, rows, strict=True), 1):
+        assert words.startswith(f"Row {number}: ")
+        sides = [sorted((piece.length, piece.width), reverse=True) for piece in row]
+        printed.agree(words, *(side for pair in sides for side in pair))
+        assert all(piece.fabric in words for piece in row)
+
+
+# Cutting and piecing
+
+
+def _cutting(printed: Printed) -> dict[str, str]:
+    """The cutting list: what is said under each fabric."""
+    names = {buy.fabric.name for buy in printed.pattern.shopping.cloth}
+    found: dict[str, list[Line]] = {}
+    name = ""
+    for line in printed.booklet:
+        alone = line[0].text if len(line) == 1 else ""
+        name = "" if alone == "Lettering" else alone if alone in names else name
+        if name:
+            found.setdefault(name, []).append(line)
+    return {name: running(lines) for name, lines in found.items()}
+
+
+def test_the_panel_is_cut_with_its_seam_allowance_and_folded_in_half(printed: Printed) -> None:
+    panel, plan = printed.pattern.panel, printed.pattern.quilt.panel
+    seam = 2 * panel.seam_allowance
+    width, height = panel.width + seam, panel.height + seam
+    size, how = sentence(printed.text, "Panel: ").split(";")
+    printed.agree(size, width, height, panel.width, panel.height)
+    pieces = len(plan.seam.places) + 1 if plan.seam else 1
+    near([lengths(how)[-1]], [plan.length / pieces], printed.step(8))
+    halves = sentences(printed.text, r"Measure [\d/ .]+ (?:in|cm) from the fold")
+    assert ["height" in half for half in halves] == [True, False]
+    near([lengths(half)[0] for half in halves], [height / 2, width / 2], printed.step(16))
+    if plan.seam:
+        joined = sentence(printed.text, "Join the lengths")
+        printed.agree(joined, *plan.seam.places)
+        assert f"from the {'left' if plan.seam.upright else 'top'} cut edge" in joined
+    printed.agree(sentence(printed.text, "Fold the panel in half").split(";")[1], width / 2)
+    said = lengths(sentence(printed.summary, "Its panel finishes"))
+    for read, step in ((said[::2], printed.step(8)), (said[1::2], printed.other)):
+        near(read, [panel.width, panel.height, width, height], step)
+
+
+def test_letters_keep_their_nest_and_a_quarter_more_of_each_fabric(printed: Printed) -> None:
+    cutting = _cutting(printed)
+    for need in printed.pattern.cloth:
+        said = sentence(cutting[need.material], "Letters: ")
+        near(lengths(said), [need.used * 5 / 4], printed.step(16))
+    one = printed.pattern.shopping.one_fabric
+    said_of_one = sentences(printed.text, "If all letters came from")
+    assert len(said_of_one) == (one is not None)
+    if one:
+        buy, used, wanted, sold = lengths(said_of_one[0])
+        assert buy == one.buy == math.ceil(one.used * 5 / 4 / sold) * sold
+        near([used, wanted], [one.used, one.used * 5 / 4], printed.step(16))
+
+
+def test_borders_are_cut_as_their_pieces_are_sewn(printed: Printed) -> None:
+    """Strips and pieces under each fabric, against the pieces of every side with two seam allowances."""
+    seam = 2 * printed.pattern.panel.seam_allowance
+    cutting = _cutting(printed)
+    for border in printed.pattern.quilt.borders:
+        sewn: dict[str, Counter[Fraction]] = {}
+        for strip in (strip for step in border.steps for strip in step.strips):
+            pieces = (
+                [(strip.pieces[0][0], strip.cut_length - seam)] if len(strip.pieces) == 1 else strip.pieces
+            )
+            for fabric, finished in pieces:
+                sewn.setdefault(fabric, Counter())[finished + seam] += 1
+        for fabric, pieces_of in sewn.items():
+            said = sentence(cutting[fabric], rf"Border {border.number}, ")
+            cut = next(cut for cut in border.cuts if cut.fabric == fabric)
+            strips, pieces = said.split(";")
+            assert counts(strips.split(",", 1)[1])[0] == cut.strips
+            printed.agree(strips, border.width + seam)
+            listed = re.findall(r"(\d+) (?:×|squares of) ([\d/ .]+ (?:in|cm))", pieces)
+            assert sum(int(count) for count, _ in listed) == pieces_of.total() == cut.count
+            for count, length in listed:
+                (read,) = lengths(length)
+                meant = min(pieces_of, key=lambda size: abs(size - read))
+                near([read], [meant], printed.step(16))
+                assert pieces_of[meant] == int(count)
+
+
+def test_each_round_of_a_border_says_how_long_and_how_large_the_top_is(printed: Printed) -> None:
+    seam = 2 * printed.pattern.panel.seam_allowance
+    steps = [step for border in printed.pattern.quilt.borders for step in border.steps]
+    sewn = sentences(printed.text, r"Sew to the|Cent\w+ a strip")
+    tops = sentences(printed.text, r"The top is now")
+    for step, strips, top in zip(steps, sewn, tops, strict=True):
+        long = list(dict.fromkeys(strip.cut_length for strip in step.strips))
+        near(lengths(strips)[: len(long)], long, printed.step(16))
+        printed.agree(top, *(side + seam for side in step.finished), *step.finished)
+        if len(step.strips) == 2:
+            assert all(strip.side in strips for strip in step.strips)
+    heads = sentences(printed.text, r"Border \d+: ")
+    for border, head in zip(printed.pattern.quilt.borders, heads, strict=True):
+        near(lengths(head)[:1], [border.width], printed.step(16))
+
+
+def test_pieces_of_each_side_are_said_in_the_order_they_are_sewn(printed: Printed) -> None:
+    sides = [
+        strip
+        for border in printed.pattern.quilt.borders
+        for step in border.steps
+        for strip in step.strips
+        if len(strip.pieces) > 1
+    ]
+    said = sentences(printed.text, r"(?:Left|Right|Top|Bottom), (?:top to bottom|left to right)")
+    for words, strip in zip(said, sides, strict=True):
+        side, way, rest = re.match(r"(\w+), ([\w ]+): (.*)", words).groups()  # type: ignore[union-attr]
+        assert side.lower() == strip.side
+        assert way == ("top to bottom" if strip.side in ("left", "right") else "left to right")
+        count = counts(rest)[0]
+        names, _, last = re.sub(r"^\d+ pieces[,:] ", "", rest).partition(" and so on, ending with ")
+        cycle = names.split(", ")
+        read = [cycle[index % len(cycle)] for index in range(count)]
+        assert read == [fabric for fabric, _ in strip.pieces]
+        assert last in ("", read[-1])
+
+
+def test_binding_reaches_around_the_quilt(printed: Printed) -> None:
+    design, plan = printed.pattern.design.binding, printed.pattern.quilt.binding
+    run = 2 * sum(printed.pattern.quilt.finished) + design.allowance
+    fabric = printed.pattern.quilt.fabrics.binding
+    if plan.square is not None:
+        for said in sentences(printed.text, r"(?i:one square of)"):
+            printed.agree(said, plan.square, step=printed.step(8))
+        assert plan.square_yields >= run
+        return
+    said = sentence(printed.text, r"(?<=Binding )\d+ strips?")
+    count = counts(said)[0]
+    printed.agree(
+        said,
+        design.width,
+        count * fabric.usable_width - (count - 1) * design.width,
+        run,
+        step=printed.step(8),
+    )
+    assert (count - 1) * (fabric.usable_width - design.width) + fabric.usable_width >= run
+    assert (count - 2) * (fabric.usable_width - design.width) + fabric.usable_width < run
+    assert sentence(_cutting(printed)[fabric.name], "Binding: ")[9:].lower() == said.lower()
+    quick = math.ceil(run / fabric.usable_width)
+    why = sentences(printed.text, r"Why \d")
+    assert len(why) == (quick != count)
+    for words in why:
+        assert counts(words) == [count, quick, count]
+        printed.agree(words, run, fabric.usable_width, design.width, step=printed.step(8))
+
+
+def test_the_sleeve_is_as_long_as_the_quilt_is_wide_less_an_inch(printed: Printed) -> None:
+    sleeve = printed.pattern.quilt.sleeve
+    if sleeve is None:
+        assert "sleeve" not in printed.text
+        return
+    assert (sleeve.cut_length, sleeve.cut_depth) == (printed.pattern.quilt.finished[0] - 1, Fraction(17, 2))
+    for said in (sentence(printed.text, "Hanging sleeve: "), sentence(printed.text, r"Cut (?=\d)")):
+        assert lengths(said)[:2] == [sleeve.cut_length, sleeve.cut_depth]
+
+
+# Letters
+
+
+def test_the_finished_size_stands_on_the_cover_and_the_summary(printed: Printed) -> None:
+    panel, quilt = printed.pattern.panel, printed.pattern.quilt
+    grown = 2 * sum(border.width for border in quilt.borders)
+    size = (panel.width + grown, panel.height + grown)
+    assert quilt.finished == size
+    for said in (sentence(printed.text, "Finished size"), sentence(printed.summary, "The finished quilt is")):
+        read = lengths(said)[:4]
+        near(read[::2], size, printed.step(8))
+        near(read[1::2], size, printed.other)
+
+
+def test_letters_to_cut_are_the_letters_of_the_words(printed: Printed) -> None:
+    words = "".join(line.text for line in printed.pattern.design.line).replace(" ", "")
+    templates = printed.pattern.templates
+    for rows in (
+        table(printed.booklet, "template", "letter", "cut", "row"),
+        markdown_table(printed.summary, "template", "letter", "cut", "row"),
+    ):
+        assert [int(row["template"]) for row in rows] == [template.number for template in templates]
+        cut: Counter[str] = Counter()
+        for row, template in zip(rows, templates, strict=True):
+            assert row["letter"].endswith(template.text)
+            uses = [(int(count), name) for count, name in re.findall(r"(\d+) from ([^,]+)", row["cut"])]
+            assert uses == [(use.count, use.fabric.name) for use in template.uses]
+            assert {int(number) for number in row["row"].split(",")} == set(template.in_rows)
+            if row["letter"] == template.text:
+                cut[template.text] += sum(count for count, _ in uses)
+        assert cut == Counter(words)
+    assert counts(sentence(printed.text, "There are")) == [len(words), len(templates)]
+    assert int(re.findall(r"(\d+) letters to cut", printed.summary)[0]) == len(words)
+
+
+def test_rows_lie_where_the_booklet_and_the_summary_say(printed: Printed) -> None:
+    """Baselines from the cut top edge and the ends of each row from the centre line, out of the rows on the panel."""
+    panel = printed.pattern.panel
+    placing = table(printed.booklet, "row", "words", "baseline", "left end", "right end")
+    summary = markdown_table(printed.summary, "row", "words", "cap height", "fabric", "baseline")
+    for said, short, row in zip(placing, summary, panel.rows, strict=True):
+        below = float(panel.height + panel.seam_allowance) - row.baseline
+        assert said["row"] == short["row"] == str(row.number)
+        assert said["words"] == short["words"] == row.text
+        assert short["fabric"] == row.fabric.name
+        printed.agree(short["cap height"], row.cap_height)
+        printed.agree(short["baseline"], below)
+        printed.agree(said["baseline"], below)
+        for end, place in (("left end", row.ink[0]), ("right end", row.ink[2])):
+            near([_from_centre(said[end])], [place - float(panel.width) / 2], printed.step(16))
+
+
+def _from_centre(text: str) -> float:
+    """A place beside the centre line, negative on its left."""
+    if text == "on the line":
+        return 0.0
+    (length,) = lengths(text)
+    return float(length) * {"left": -1, "right": 1}[text.split()[-1]]
+
+
+def test_every_letter_lies_where_the_guide_says(printed: Printed) -> None:
+    panel = printed.pattern.panel
+    number, found = 0, {row.number: [] for row in panel.rows}  # type: ignore[var-annotated]
+    for line in printed.guide:
+        head = re.match(r"\w+ (\d+) · (.*)", line[0].text)
+        if head and len(line) == 2:
+            number = int(head[1])
+            row = panel.rows[number - 1]
+            assert (head[2], line[1].text) == (row.text, row.fabric.name)
+        elif number and line[0].text.startswith("baseline"):
+            printed.agree(line[0].text, float(panel.height + panel.seam_allowance) - row.baseline)
+        elif number and len(line) == 4:
+            found[number].append((line[0].text, [_from_centre(cell.text) for cell in line[1:]]))
+    for row in panel.rows:
+        assert [text for text, _ in found[row.number]] == [cut.text for cut in row.cuts]
+        for (_, places), cut in zip(found[row.number], row.cuts, strict=True):
+            left, right = (cut.ink[side] - float(panel.width) / 2 for side in (0, 2))
+            near(places, [left, (left + right) / 2, right], printed.step(16))
+
+
+def test_numbers_of_the_small_drawing_stand_where_they_measure(printed: Printed) -> None:
+    """Over the scale that it says, the drawing puts every number as far from the centre line as the number is."""
+    page = [line for line in printed.guide if line[0].page == 0]
+    panel, seam = printed.pattern.panel, printed.pattern.panel.seam_allowance
+    text = running(page)
+    one, quilt = lengths(sentence(text, "Drawn small"))
+    size = re.split("is the cut edge", text.split("Cut the panel", 1)[1])[0]
+    printed.agree(size, panel.width + 2 * seam, panel.height + 2 * seam, seam)
+    printed.agree(sentence(text, "With a removable pen"), panel.width / 2 + seam)
+    scale = float(quilt / one) / 72
+    (centre,) = [(cell.x0 + cell.x1) / 2 for line in page for cell in line if cell.text == "centre line"]
+    levels = [line for line in page if re.fullmatch(r"row \d+", line[-1].text)]
+    for line, row in zip(levels, panel.rows, strict=True):
+        printed.agree(line[0].text, float(panel.height + seam) - row.baseline)
+        drop = (levels[0][0].y - line[0].y) * scale
+        assert drop == pytest.approx(panel.rows[0].baseline - row.baseline, abs=0.05)
+        ends = [cut.ink[side] - float(panel.width) / 2 for cut in row.cuts for side in (0, 2)]
+        below = [cell for other in page for cell in other if line[0].y - 20 < cell.y < line[0].y - 8]
+        for cell in below:
+            if LENGTH.fullmatch(cell.text):
+                (read,) = lengths(cell.text)
+                off, end = min(
+                    (abs((x - centre) * scale - end), end) for x in (cell.x0, cell.x1) for end in ends
+                )
+                assert off < 0.1
+                near([read], [abs(end)], printed.step(16))
+
+
+def test_the_small_drawing_is_to_the_scale_that_it_says(printed: Printed) -> None:
+    """Cut edge, finished edge, centre line and the tick under the middle of every letter, measured on paper."""
+    panel, seam = printed.pattern.panel, float(printed.pattern.panel.seam_allowance)
+    one, quilt = lengths(sentence(running(printed.guide), "Drawn small"))
+    scale = float(quilt / one) / 72
+    boxes = drawn(pypdfium2.PdfDocument(placement_guide_pdf(printed.pattern))[0])
+    (cut, finished), rest = sorted(boxes, key=lambda b: (b[0] - b[2]) * (b[3] - b[1]))[:2], boxes
+    for (left, low, right, top), grown in ((cut, seam), (finished, 0.0)):
+        size = ((right - left - 1) * scale, (top - low - 1) * scale)
+        assert size == pytest.approx(
+            (float(panel.width) + 2 * grown, float(panel.height) + 2 * grown), abs=0.12
+        )
+    middle = (cut[0] + cut[2]) / 2
+    upright = [(left + right) / 2 for left, low, right, top in rest if right - left < 2 and top - low > 100]
+    assert upright == pytest.approx([middle], abs=0.1)
+    ticks = [((b[0] + b[2]) / 2, b[3]) for b in rest if b[2] - b[0] < 2 and 3 < b[3] - b[1] < 8]
+    cuts = [(row.baseline, cut_.ink) for row in panel.rows for cut_ in row.cuts]
+    assert len(ticks) == len(cuts)
+    for (x, y), (baseline, ink) in zip(ticks, cuts, strict=True):
+        assert (x - middle) * scale == pytest.approx((ink[0] + ink[2] - float(panel.width)) / 2, abs=0.06)
+        assert (y - finished[1]) * scale == pytest.approx(baseline, abs=0.25)
+
+
+def test_the_full_size_guide_draws_every_line_where_it_lies_on_the_panel() -> None:
+    """Each tile, moved back by its window: the rows, their baselines and the centre line, to 0.02 in."""
+    pattern = draft(design_from_mapping(DESIGNS["pieced"]))
+    assert pattern.guide is not None
+    panel, guide = pattern.panel, pattern.guide
+    document = pypdfium2.PdfDocument(placement_guide_pdf(pattern))
+    left, low = (side * 72 for side in pattern.sheets.frame.drawing[:2])
+    pages = list(document)[-len(guide.tiles) :]
+    for page, tile in zip(pages, guide.tiles, strict=True):
+        assert f"tile {tile.name}" in page.get_textpage().get_text_range()
+        boxes = [
+            tuple(
+                (side - start) / 72 + window
+                for side, start, window in zip(box, (left, low) * 2, tile.window[:2] * 2, strict=True)
+            )
+            for box in drawn(page)
+        ]
+        wide, high = float(panel.width), float(panel.height)
+        assert any(
+            box[0] == pytest.approx(wide / 2, abs=0.02) == box[2] and box[3] - box[1] > high for box in boxes
+        )
+        for row in panel.rows:
+            assert any(box == pytest.approx(row.ink, abs=0.02) for box in boxes)
+            assert any(
+                box[1] == pytest.approx(row.baseline, abs=0.02) == box[3] and box[2] - box[0] > wide
+                for box in boxes
+            )
+
+
+def test_the_label_is_five_by_three_and_a_half_inches() -> None:
+    """Inside its cutting line, with a line to turn under 1/4 in within (common practice, no source)."""
+    pattern = draft(design_from_mapping(DESIGNS["centimetres"]))
+    outer, inner = sorted(drawn(pypdfium2.PdfDocument(label_pdf(pattern))[0]), key=lambda b: b[1] - b[3])[:2]
+    size = [(outer[2] - outer[0]) / 72, (outer[3] - outer[1]) / 72]
+    assert size == pytest.approx([5, 3.5], abs=0.03)
+    assert [abs(one - other) / 72 for one, other in zip(outer, inner, strict=True)] == pytest.approx(
+        [0.25] * 4, abs=0.01
+    )
+
+
+def test_template_pages_are_counted_and_carry_their_letters(printed: Printed) -> None:
+    sheets, pattern = printed.pattern.sheets, printed.pattern
+    for mirrored in (False, True):
+        document = pypdfium2.PdfDocument(templates_pdf(pattern, mirrored=mirrored))
+        assert len(document) == 1 + len(sheets.pages) + sum(len(large.tiling.tiles) for large in sheets.tiled)
+        cells = [page.get_textpage().get_text_range().splitlines() for page in document]
+        for texts, page in zip(cells[1:], sheets.pages, strict=False):
+            assert Counter(texts) >= Counter(pattern.template(item.template).text for item in page.items)
+        named = [
+            line
+            for line in _page_lines(0, document[0])
+            if all(re.fullmatch(r"\d+|\w: \d+ to \d+", c.text) for c in line)
+        ]
+        numbers = [int(cell.text) for line in named for cell in line if cell.text.isdecimal()]
+        assert sorted(numbers) == list(range(2, 1 + len(document)))
+        first = 2 + len(sheets.pages)
+        for large in sheets.tiled:
+            last = first + len(large.tiling.tiles) - 1
+            assert f"{pattern.template(large.template).text}: {first} to {last}" in " ".join(cells[0])
+            first = last + 1
+        tiles = [(large, tile) for large in sheets.tiled for tile in large.tiling.tiles]
+        for texts, (large, tile) in zip(cells[1 + len(sheets.pages) :], tiles, strict=True):
+            assert f"{tile.name} of {large.tiling.rows} by {large.tiling.columns}" in " ".join(texts)
+            assert f"{pattern.template(large.template).text} {tile.name}" in texts
+    for text in (printed.text, printed.summary):
+        (said,) = re.findall(r"(\d+) pages", text)
+        assert int(said) == len(document)
+    copies = Counter(item.template for page in sheets.pages for item in page.items)
+    copies += Counter(large.template for large in sheets.tiled)
+    each = pattern.design.paper.copies.value == "each"
+    assert copies == {template.number: template.count if each else 1 for template in pattern.templates}
+
+
+def test_the_head_of_every_page_counts_the_pages_of_its_file(printed: Printed) -> None:
+    pattern = printed.pattern
+    templates = (templates_pdf(pattern, mirrored=mirrored) for mirrored in (False, True))
+    others = (pattern_pdf(pattern), placement_guide_pdf(pattern), nesting_pdf(pattern), label_pdf(pattern))
+    for pdf in (*templates, *others):
+        document = pypdfium2.PdfDocument(pdf)
+        for number, page in enumerate(document, 1):
+            assert f"page {number} of {len(document)}" in page.get_textpage().get_text_range()
+
+
+# Sewing
+
+
+def test_edge_thread_and_time_of_each_row_are_those_of_the_plan(printed: Printed) -> None:
+    plan = printed.pattern.stitching
+    booklet = table(printed.booklet, "row", "stitch", "length", "edge", "stitches", "thread", "time")
+    summary = markdown_table(printed.summary, "row", "stitch", "edge", "stitches", "time")
+    for said, short, row in zip(booklet, summary, plan.rows, strict=True):
+        sizes = [size for size in (row.stitch.width, row.stitch.length) if size]
+        printed.agree(said["length"], *sizes, step=IN["mm"] / 10)
+        printed.agree(said["thread"], row.top, row.bobbin, step=printed.run)
+        for one in (said, short):
+            assert (one["row"], one["stitch"]) == (str(row.row), row.stitch.stitch.value)
+            printed.agree(one["edge"], row.edge, step=printed.run)
+            assert counts(one["stitches"]) == [row.stitches]
+        _times(said["time"], row.minutes)
+        assert [float(part) for part in re.findall(r"[\d.]+", short["time"])] == pytest.approx(
+            [minutes / 60 for minutes in row.minutes], abs=0.05
+        )
+    total = re.search(r"All in all (.*?) at the machine", printed.text)
+    assert total is not None
+    _times(total[1], plan.minutes)
+    paces = re.search(r"(\d[\d or]*) stitches a minute", printed.text)
+    assert paces is not None
+    assert counts(paces[1]) == sorted({row.stitch.pace for row in plan.rows})
+
+
+def _times(text: str, wanted: Sequence[float]) -> None:
+    """Times to five minutes, or from about an hour on to half an hour."""
+    said = re.findall(r"([\d.]+) (min|h)\b", text)
+    assert len(said) == len(wanted)
+    for (number, unit), minutes in zip(said, wanted, strict=True):
+        read, half = float(number) * (60 if unit == "h" else 1), 15 if unit == "h" else 2.5
+        assert abs(read - minutes) <= half or read == 5 > minutes
+
+
+def test_rolls_beside_the_throat_and_the_order_of_rows_are_said(printed: Printed) -> None:
+    plan = printed.pattern.stitching
+    throat = printed.pattern.design.stitching.throat
+    printed.agree(sentence(printed.text, "Rolled"), *plan.rolls, throat, step=printed.step(8))
+    assert counts(sentence(printed.text, "From the cent").split(";")[0]) == list(plan.order)
+    if printed.pattern.outlines:
+        said = sentence(printed.text, "The outline layer first")
+        reaches = sorted({piece.reach for piece in printed.pattern.outlines})
+        printed.agree(said, *reaches)
+        assert counts(said) == list(dict.fromkeys(piece.row for piece in printed.pattern.outlines))
+
+
+def test_reading_distances_are_those_of_each_cap_height(printed: Printed) -> None:
+    """1 in for 10 ft with ease (common practice) and for 25 ft at the most (Penn State for the USSC, 1998)."""
+    step = IN["m"] if printed.metric else IN["ft"]
+    heads = ("row", "ease|comfortable", "most|readable", "stroke", "gaps")
+    rows = table(printed.booklet, *heads)
+    for said, row, read in zip(
+        rows, printed.pattern.panel.rows, printed.pattern.checks.readings, strict=True
+    ):
+        assert said["row"] == str(row.number)
+        printed.agree(said[heads[1]], row.cap_height * 120, step=step)
+        printed.agree(said[heads[2]], row.cap_height * 300, step=step)
+        for text, share in ((said["stroke"], read.stroke), (said["gaps"], read.gap)):
+            assert (text == "") == (share is None)
+            assert share is None or float(text.rstrip(" %")) / 100 == pytest.approx(share, abs=0.005)
+
+
+def test_quilting_says_its_lines_stitches_and_thread(printed: Printed) -> None:
+    for plan in printed.pattern.quilting:
+        said = re.search(
+            rf"{plan.number}\. {plan.kind.value.capitalize()} (.*?) stitches, (.*? of thread)", printed.text
+        )
+        assert said is not None
+        printed.agree(" ".join(re.findall(r"[\d.]+ (?:yd|m) to sew", said[1])), plan.length, step=printed.run)
+        assert counts(said[1])[-1] == plan.stitches
+        printed.agree(said[2], plan.thread, step=printed.run)
+        drawn = sum(math.dist(*ends) for line in plan.lines for ends in pairwise(line))
+        assert plan.length == pytest.approx(drawn, abs=1e-6)

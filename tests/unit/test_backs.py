@@ -1,0 +1,96 @@
+"""The back of a quilt: panels of cloth, and leftovers sewn into rows."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+
+from applique.design import Backing, design_from_mapping
+from applique.fabrics import resolve_fabrics
+from applique.pattern import draft
+from applique.quilt.finishing import plan_backing
+from applique.quilt.whole import plan_quilt
+from applique.shopping import plan_shopping
+from applique.units import Units
+
+SEAM = Fraction(1, 2)
+
+
+def test_a_square_back_has_upright_panels() -> None:
+    """Both ways take the same cloth; upright panels hang straight."""
+    plan = plan_backing(
+        Backing(), (Fraction(62), Fraction(62)), Fraction(40), seam_allowance=SEAM / 2, units=Units.INCHES
+    )
+    assert plan.upright
+    assert (plan.panels, plan.panel_length, plan.length) == (2, 70, 140)
+    assert re.search("upright.*other way takes 140 in", plan.how)
+
+
+@pytest.mark.parametrize(
+    ("width", "height", "upright", "length"),
+    [(60, 70, False, 2 * 68), (70, 60, True, 2 * 68), (31, 90, True, 98), (72, 90, False, 3 * 80)],
+)
+def test_panels_lie_the_way_that_takes_less_cloth(
+    width: int, height: int, upright: bool, length: int
+) -> None:
+    """8 in larger than the quilt, from 40 in: the seam of two panels is what makes 80 in take three."""
+    finished = (Fraction(width), Fraction(height))
+    plan = plan_backing(Backing(), finished, Fraction(40), seam_allowance=SEAM / 2, units=Units.INCHES)
+    assert (plan.upright, plan.length) == (upright, length)
+
+
+def test_leftovers_sewn_into_rows_are_as_long_and_as_high_as_they_are_said_to_be() -> None:
+    """Whatever the overage: each row with its seams taken off reaches across, and none has a piece too many.
+
+    A simulated sewer joins the pieces of a row along their long sides, and the rows below one another.
+    """
+    design = design_from_mapping(
+        {
+            "line": [{"text": "A", "cap_height": "4in"}],
+            "panel": {"width": "16in", "height": "24in", "fabric": "Fog", "margin": "1in"},
+            "fabric": [
+                {"name": "Ink", "colour": "#203040"},
+                {"name": "Fog", "colour": "#e0e0d8", "usable_width": "58in"},
+            ],
+            "border": [{"kind": "strip", "width": "2in", "fabrics": ["Ink"]}],
+            "cloth": {"cutting_allowance": "7in"},
+            "backing": {"kind": "leftovers", "overage": "0in"},
+        }
+    )
+    pattern = draft(design)
+    found = set()
+    for eighths in range(0, 190):
+        larger = replace(design, backing=replace(design.backing, overage=Fraction(eighths, 8)))
+        quilt = plan_quilt(larger, pattern.panel, resolve_fabrics(larger))
+        back = plan_shopping(
+            larger,
+            quilt,
+            pattern.stitching,
+            pattern.quilting,
+            letters=pattern.cloth,
+            fusible=pattern.fusible,
+            one_fabric=None,
+        ).leftover_backing
+        assert back is not None
+        width, height = quilt.backing.width, quilt.backing.height
+        lying = "lying" in back.words if back.enough else f" of {_said(height)};" in back.words
+        across, down = (width, height) if lying else (height, width)
+        for row in back.rows:
+            long = [max(piece.length, piece.width) for piece in row]
+            assert sum(long) - (len(row) - 1) * SEAM >= across
+            assert sum(long[:-1]) - (len(row) - 2) * SEAM < across
+        deep = [min(min(piece.length, piece.width) for piece in row) for row in back.rows]
+        high = sum(deep) - (len(deep) - 1) * SEAM if deep else Fraction(0)
+        assert back.enough == (high >= down)
+        assert back.enough or f"reach {_said(high)} of" in back.words
+        found.add((back.enough, lying, max((len(row) for row in back.rows), default=0)))
+    assert {(True, True, 1), (True, False, 1), (False, True, 2), (False, False, 3)} <= found
+
+
+def _said(length: Fraction) -> str:
+    """Eighths of an inch as a maker writes them."""
+    whole, part = divmod(Fraction(round(length * 8), 8), 1)
+    return " ".join(str(one) for one in (whole, part) if one) + " in" if length else "0 in"

@@ -1,0 +1,239 @@
+"""`pattern.json`: every number in it is that of the `Pattern`, exact lengths as decimals and as fractions."""
+
+from __future__ import annotations
+
+import json
+from fractions import Fraction
+from typing import Any
+
+import pytest
+
+from applique.design import design_from_mapping
+from applique.pattern import Pattern, draft
+from applique.reports import pattern_json
+
+
+@pytest.fixture(scope="module")
+def pattern() -> Pattern:
+    return draft(
+        design_from_mapping(
+            {
+                "panel": {"width": "36in", "height": "34in", "fabric": "Fog", "seam_allowance": "3/8in"},
+                "lettering": {"font": "Fredoka", "fabric": "Ink"},
+                "line": [
+                    {"text": "QI", "cap_height": "17in", "right": "1in", "stitch": "satin"},
+                    {
+                        "text": "Ebb",
+                        "cap_height": "9/2in",
+                        "align": "left",
+                        "fabric": "Rust",
+                        "outline": "3/8in",
+                    },
+                ],
+                "fabric": [
+                    {"name": "Ink", "colour": "#203040"},
+                    {"name": "Rust", "colour": "#a05030", "usable_width": "42in"},
+                    {"name": "Fog", "colour": "#e0e0d8", "usable_width": "52in"},
+                ],
+                "outline": {"fabric": "Fog"},
+                "border": [
+                    {"kind": "strip", "width": "2in", "fabrics": ["Ink"], "corners": "cornerstones"},
+                    {"kind": "squares", "size": "2in", "fabrics": ["Rust", "Fog"]},
+                ],
+                "hanging": {"sleeve": True},
+                "quilting": [{"kind": "echo", "lines": 1}],
+                "sewing": {"method": "turned edge"},
+                "stitching": {"spool": "20yd"},
+                "fusible": {"ring": "1in", "extra_percent": 20},
+                "paper": {"copies": "each"},
+            }
+        )
+    )
+
+
+@pytest.fixture(scope="module")
+def data(pattern: Pattern) -> dict[str, Any]:
+    return dict(json.loads(pattern_json(pattern)))
+
+
+def exact(value: Any) -> Any:
+    """Lengths as they are written, each as the one fraction that both of its forms mean."""
+    if isinstance(value, list):
+        return tuple(exact(one) for one in value)
+    length = Fraction(value["exact"])
+    assert value["inches"] == pytest.approx(float(length), abs=1e-5)
+    return length
+
+
+def close(*numbers: float) -> Any:
+    return pytest.approx(list(numbers), abs=1e-5)
+
+
+def test_the_panel_and_its_rows(pattern: Pattern, data: dict[str, Any]) -> None:
+    panel = pattern.panel
+    said = data["panel"]
+    assert exact(said["finished"]) == (panel.width, panel.height)
+    assert exact(said["cut"]) == (panel.cut_width, panel.cut_height)
+    assert (exact(said["seam_allowance"]), exact(said["margin"])) == (panel.seam_allowance, panel.margin)
+    assert said["fabric"] == panel.fabric.name
+    centre = float(panel.width) / 2
+    for row, placed in zip(data["rows"], panel.rows, strict=True):
+        assert (row["number"], row["text"], row["fabric"]) == (placed.number, placed.text, placed.fabric.name)
+        assert exact(row["cap_height"]) == placed.cap_height
+        below = float(panel.height + panel.seam_allowance) - placed.baseline
+        assert [row["baseline"], row["baseline_below_cut_top"]] == close(placed.baseline, below)
+        assert row["ink"] == close(*placed.ink)
+        for cut, one in zip(row["cuts"], placed.cuts, strict=True):
+            assert (cut["text"], cut["letters"]) == (one.text, list(one.letters))
+            assert cut["origin"] == close(one.x, one.y)
+            assert cut["ink"] == close(*one.ink)
+            ends = [cut["from_centre"][end] + centre for end in ("left", "middle", "right")]
+            assert ends == close(one.ink[0], (one.ink[0] + one.ink[2]) / 2, one.ink[2])
+            template = data["templates"][cut["template"] - 1]
+            assert (template["number"], template["text"]) == (cut["template"], one.text)
+            wide = template["ink"][2] - template["ink"][0]
+            assert wide == pytest.approx(one.ink[2] - one.ink[0], abs=1e-4)
+    for said, piece in zip(data["outlines"], pattern.outlines, strict=True):
+        assert (said["line"], said["text"], said["fabric"]) == (piece.row, piece.text, piece.fabric.name)
+        assert said["origin"] == close(piece.x, piece.y)
+        assert data["templates"][said["template"] - 1]["layer"] == "outline"
+
+
+def test_templates_and_their_sheets(pattern: Pattern, data: dict[str, Any]) -> None:
+    for said, template in zip(data["templates"], pattern.templates, strict=True):
+        assert (said["number"], said["text"], said["parts"]) == (
+            template.number,
+            template.text,
+            template.parts,
+        )
+        assert exact(said["cap_height"]) == template.cap_height
+        assert [said["area"], said["edge"]] == close(template.area, template.edge)
+        assert said["ink"] == close(*template.ink)
+        assert [(use["fabric"], use["count"], use["lines"]) for use in said["uses"]] == [
+            (use.fabric.name, use.count, list(use.rows)) for use in template.uses
+        ]
+        x0, y0, x1, y1 = template.ink
+        for contours, out in ((said["outline"], 0.0), (said["cut_line"], 3 / 16)):
+            ends = [c["start"] for c in contours] + [s[-2:] for c in contours for s in c["segments"]]
+            sides = [
+                min(x for x, _ in ends),
+                min(y for _, y in ends),
+                max(x for x, _ in ends),
+                max(y for _, y in ends),
+            ]
+            assert sides == pytest.approx([x0 - out, y0 - out, x1 + out, y1 + out], abs=0.1)
+        assert (said["ring"] is None) == (not template.ring)
+    sheets = data["sheets"]
+    tiles = [len(large["tiles"]) for large in sheets["tiled"]]
+    assert sheets["pages"] == 1 + len(sheets["whole"]) + sum(tiles)
+    assert tiles
+    for large, tiled in zip(sheets["tiled"], pattern.sheets.tiled, strict=True):
+        assert (large["template"], large["turn_deg"]) == (tiled.template, tiled.turn_deg)
+        assert large["tiles"] == {tile.name: close(*tile.window) for tile in tiled.tiling.tiles}
+    for page, laid in zip(sheets["whole"], pattern.sheets.pages, strict=True):
+        assert [(i["template"], i["turn_deg"], i["x"], i["y"]) for i in page] == [
+            (i.template, i.turn_deg, pytest.approx(i.x, abs=1e-5), pytest.approx(i.y, abs=1e-5))
+            for i in laid.items
+        ]
+
+
+def test_what_is_bought(pattern: Pattern, data: dict[str, Any]) -> None:
+    for said, need in zip((data["fusible"], *data["cloth"]), (pattern.fusible, *pattern.cloth), strict=True):
+        assert said["material"] == need.material
+        assert (exact(said["usable_width"]), exact(said["used"]), exact(said["buy"])) == (
+            need.usable_width,
+            need.used,
+            need.buy,
+        )
+        assert (said["extra_percent"], said["rule"], said["joined"]) == (20, need.rule, list(need.joined))
+        assert [(spot["turn_deg"], spot["x"], spot["y"]) for spot in said["nest"]] == [
+            (spot.turn_deg, pytest.approx(spot.x, abs=1e-5), pytest.approx(spot.y, abs=1e-5))
+            for spot in (need.nest.placements if need.nest else ())
+        ]
+    for said, buy in zip(data["to_buy"], pattern.shopping.cloth, strict=True):
+        assert (said["fabric"], said["rule"], said["precut"]) == (buy.fabric.name, buy.rule, buy.precut)
+        assert exact(said["usable_width"]) == buy.fabric.usable_width
+        assert (exact(said["used"]), exact(said["buy"])) == (buy.used, buy.buy)
+        assert [(use["what"], exact(use["length"])) for use in said["uses"]] == [
+            (u.what, u.length) for u in buy.uses
+        ]
+        assert sum(exact(use["length"]) for use in said["uses"]) == exact(said["used"])
+        assert exact(said["left_over"]) == tuple((left.length, left.width) for left in buy.leftovers)
+
+
+def test_the_quilt_around_the_panel(pattern: Pattern, data: dict[str, Any]) -> None:
+    said, quilt = data["quilt"], pattern.quilt
+    assert exact(said["finished"]) == quilt.finished
+    assert exact(said["panel_cloth"]) == quilt.panel.length
+    for border, plan in zip(said["borders"], quilt.borders, strict=True):
+        assert (border["number"], border["kind"], exact(border["width"])) == (
+            plan.number,
+            plan.kind.value,
+            plan.width,
+        )
+        assert exact(border["finished"]) == plan.finished
+        for step, sewn in zip(border["steps"], plan.steps, strict=True):
+            assert exact(step["finished"]) == sewn.finished
+            for strip, side in zip(step["strips"], sewn.strips, strict=True):
+                assert (strip["side"], exact(strip["cut_length"])) == (side.side, side.cut_length)
+                assert exact(strip["cut_width"]) == side.cut_width
+                pieces = [(piece["fabric"], Fraction(piece["finished"])) for piece in strip["pieces"]]
+                assert pieces == list(side.pieces)
+    cuts = [cut for border in said["borders"] for cut in border["cuts"]]
+    plans = [cut for border in quilt.borders for cut in border.cuts]
+    for cut, plan_ in zip((*cuts, said["binding"]["cut"]), (*plans, quilt.binding.cut), strict=True):
+        assert (cut["fabric"], cut["what"], cut["how"]) == (plan_.fabric, plan_.what, plan_.how)
+        assert (cut["count"], cut["strips"], exact(cut["strip_width"])) == (
+            plan_.count,
+            plan_.strips,
+            plan_.strip_width,
+        )
+    assert exact(said["binding"]["run"]) == quilt.binding.run
+    backing = said["backing"]
+    assert exact(backing["size"]) == (quilt.backing.width, quilt.backing.height)
+    assert (backing["panels"], exact(backing["panel_length"])) == (
+        quilt.backing.panels,
+        quilt.backing.panel_length,
+    )
+    assert backing["upright"] == quilt.backing.upright
+    assert exact(said["batting"]["size"]) == (quilt.batting.width, quilt.batting.height)
+    assert quilt.sleeve is not None
+    assert exact(said["sleeve"]) == (quilt.sleeve.cut_length, quilt.sleeve.cut_depth)
+
+
+def test_the_sewing(pattern: Pattern, data: dict[str, Any]) -> None:
+    said, plan = data["stitching"], pattern.stitching
+    for row, one in zip(said["rows"], plan.rows, strict=True):
+        stitch = one.stitch
+        assert (row["line"], row["stitch"], row["thread"]) == (one.row, stitch.stitch.value, stitch.thread)
+        assert (exact(row["width"]), exact(row["length"])) == (stitch.width, stitch.length)
+        assert [row["edge"], row["top"], row["bobbin"], *row["minutes"], *row["stabilizer_size"]] == close(
+            one.edge, one.top, one.bobbin, *one.minutes, one.stabilizer.width, one.stabilizer.height
+        )
+        assert (row["stitches"], row["stabilizer"]) == (one.stitches, one.stabilizer.kind.value)
+        assert row["contrast"] == pytest.approx(stitch.contrast, abs=1e-5)
+    assert (said["order"], said["when"]) == (list(plan.order), plan.when.value)
+    assert [(t["name"], t["colour"], t["spools"]) for t in said["threads"]] == [
+        (t.name, t.colour, t.spools) for t in plan.threads
+    ]
+    assert [t["length"] for t in said["threads"]] == close(*(t.length for t in plan.threads))
+    assert said["minutes"] == close(*plan.minutes)
+    assert list(said["starts"].values()) == [
+        [close(*at) for at in one.starts] for one in _by_name(plan.letters)
+    ]
+    assert data["findings"]
+    for finding, one in zip(data["findings"], pattern.findings, strict=True):
+        assert (finding["kind"], finding["line"], finding["what"]) == (one.kind.value, one.line, one.what)
+        assert [finding["measure"], finding["limit"]] == close(one.measure, one.limit)
+        for spot, real in zip(finding["spots"], one.spots, strict=True):
+            assert spot["text"] == real.text
+            assert [spot["measure"], *spot["at"]] == close(real.measure, *real.at)
+    for quilting, drawn in zip(data["quilting"], pattern.quilting, strict=True):
+        assert (quilting["kind"], quilting["words"]) == (drawn.kind.value, drawn.words)
+        assert (quilting["lines"], quilting["stitches"]) == (len(drawn.lines), drawn.stitches)
+        assert [quilting["length"], quilting["thread"]] == close(drawn.length, drawn.thread)
+
+
+def _by_name(letters: Any) -> list[Any]:
+    """In the order of sorted keys, as text sorts numbers."""
+    return sorted(letters, key=lambda letter: str(letter.template))

@@ -1,0 +1,166 @@
+"""What the page shows, read back in a real browser and compared with the `Pattern`: sizes, places, what to buy."""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import pytest
+
+from applique.design import design_from_mapping, design_text
+from applique.pattern import Pattern, draft
+
+if TYPE_CHECKING:
+    from tests.web.conftest import Served
+
+pytestmark = pytest.mark.browser
+
+SLOW = 90_000
+DESIGNS: dict[str, dict[str, Any]] = {
+    "inches": {
+        "panel": {"width": "21in", "height": "15in", "fabric": "Fog"},
+        "lettering": {"font": "Fredoka", "fabric": "Ink"},
+        "line": [
+            {"text": "OAR", "right": "2in", "cap_height": "3in"},
+            {"text": "LOCK", "cap_height": "2in", "outline": "1/4in"},
+        ],
+        "fabric": [
+            {"name": "Ink", "colour": "#203040"},
+            {"name": "Fog", "colour": "#e0e0d8", "usable_width": "42in"},
+        ],
+        "border": [
+            {"kind": "strip", "width": "3/2in", "fabrics": ["Ink"]},
+            {"kind": "squares", "size": "3in", "fabrics": ["Fog", "Ink"]},
+        ],
+        "quilting": [{"kind": "in the ditch"}],
+    },
+    "centimetres": {
+        "units": "cm",
+        "panel": {"width": "50cm", "height": "42cm"},
+        "lettering": {"font": "Rubik", "cap_height": "6cm"},
+        "line": [{"text": "Boot", "up": "3cm"}],
+        "paper": {"size": "A4"},
+        "sewing": {"method": "turned edge", "weave": "loose"},
+    },
+}
+INCHES = {"in": Fraction(1), "yd": Fraction(36), "cm": Fraction(100, 254)}
+BOXES = """elements => elements.map(element => {
+  const art = document.querySelector('#art').getCTM().inverse().multiply(element.getCTM());
+  const box = element.getBBox(), [x, y] = [box.x * art.a + art.e, box.y * art.d + art.f];
+  return [x, y, x + box.width * art.a, y + box.height * art.d];
+})"""
+"""The bounds of elements in the frame of the drawing, worked out by the browser."""
+
+
+def lengths(text: str) -> list[float]:
+    """The lengths of `text` in inches: `7 1/4 in`, `1/8 yd`, `18.4 cm`."""
+    return [
+        float(sum(Fraction(part) for part in number.split()) * INCHES[unit])
+        for number, unit in re.findall(r"(\d[\d ./]*) (in|yd|cm)\b", text)
+    ]
+
+
+@pytest.fixture(scope="module", params=DESIGNS)
+def shown(
+    request: pytest.FixtureRequest, served: Served, browser: Any, tmp_path_factory: pytest.TempPathFactory
+) -> Any:
+    """The page with a design opened and its numbers worked out, and the pattern of the same design."""
+    design = design_from_mapping(DESIGNS[request.param])
+    file = tmp_path_factory.mktemp("shown") / "opened.toml"
+    Path(file).write_text(design_text(design), encoding="utf-8")
+    context = browser.new_context(viewport={"width": 1280, "height": 900})
+    page = context.new_page()
+    page.goto(served.address)
+    page.locator("body.ready").wait_for()
+    page.locator("#open-file").set_input_files(file)
+    page.locator("#buy:not(.stale) .bill").wait_for(timeout=SLOW)
+    yield page, draft(design)
+    context.close()
+
+
+def test_the_sizes_and_places_of_the_drawing_are_those_of_the_pattern(shown: tuple[Any, Pattern]) -> None:
+    page, pattern = shown
+    width, height = (float(side) for side in pattern.quilt.finished)
+    said = lengths(page.locator("#finished").inner_text())
+    assert said == pytest.approx([width, width, height, height], abs=1 / 16)
+    assert page.locator("#art > rect.edge").evaluate_all(BOXES) == [pytest.approx([0, 0, width, height])]
+    panel = pattern.panel
+    left, top = (width - float(panel.width)) / 2, (height - float(panel.height)) / 2
+    right, low = width - left, height - top
+    assert page.locator("#art > rect:not(.edge)").evaluate_all(BOXES) == [
+        pytest.approx([left, top, right, low])
+    ]
+    margin = float(panel.margin)
+    assert page.locator("#guides .margin").evaluate_all(BOXES) == [
+        pytest.approx([left + margin, top + margin, right - margin, low - margin])
+    ]
+
+    def placed(x0: float, y0: float, x1: float, y1: float) -> Any:
+        return pytest.approx([left + x0, low - y1, left + x1, low - y0], abs=2e-3)
+
+    cuts = [cut for row in panel.rows for cut in row.cuts]
+    assert page.locator("#art .letter path").evaluate_all(BOXES) == [placed(*cut.ink) for cut in cuts]
+    assert page.locator("#art .letter rect").evaluate_all(BOXES) == [placed(*cut.ink) for cut in cuts]
+    behind = [
+        (x0 + piece.x, y0 + piece.y, x1 + piece.x, y1 + piece.y)
+        for piece in pattern.outlines
+        for x0, y0, x1, y1 in [piece.shape.bounds]
+    ]
+    assert page.locator("#art .outline").evaluate_all(BOXES) == [placed(*bounds) for bounds in behind]
+    baselines = page.locator("#guides .baseline").evaluate_all(BOXES)
+    assert [line[1] for line in baselines] == pytest.approx([low - row.baseline for row in panel.rows])
+    patches = [patch.corners for border in pattern.quilt.borders for patch in border.patches]
+    assert page.locator("#art .patch").evaluate_all(BOXES) == [
+        pytest.approx(
+            [
+                width / 2 + float(min(x for x, _ in corners)),
+                height / 2 - float(max(y for _, y in corners)),
+                width / 2 + float(max(x for x, _ in corners)),
+                height / 2 - float(min(y for _, y in corners)),
+            ],
+            abs=1e-3,
+        )
+        for corners in patches
+    ]
+
+
+def test_what_to_buy_and_to_print_is_that_of_the_pattern(shown: tuple[Any, Pattern]) -> None:
+    """Small letters: the search for a shorter layout finds nothing to save, so both answers are the same."""
+    page, pattern = shown
+    items = page.locator("#buy .bill li")
+    rows = [(items.nth(index).locator(".thing").inner_text(), items.nth(index).locator("strong").inner_text())
+            for index in range(items.count())]  # fmt: skip
+    *cloth, web, sheets = rows
+    for (thing, amount), buy in zip(cloth, pattern.shopping.cloth, strict=True):
+        assert thing.splitlines()[0] == buy.fabric.name
+        assert lengths(amount) == [pytest.approx(float(buy.buy))]
+        assert (buy.precut in thing) if buy.precut else len(thing.splitlines()) == 1
+    assert pattern.fusible.material in web[0].lower()
+    assert lengths(web[0] + ", " + web[1]) == pytest.approx(
+        [float(pattern.fusible.usable_width), float(pattern.fusible.buy)], abs=0.02
+    )
+    pages = 1 + len(pattern.sheets.pages) + sum(len(large.tiling.tiles) for large in pattern.sheets.tiled)
+    letters = sum(len(row.cuts) for row in pattern.panel.rows)
+    assert sheets[1] == str(pages)
+    said = [int(number) for line in sheets[0].splitlines()[1:] for number in re.findall(r"(?<!A)\b\d+", line)]
+    assert said == [pages, letters, len(pattern.templates)]
+    assert pattern.design.paper.size.value in sheets[0]
+
+
+def test_the_other_shelves_are_those_of_the_pattern(shown: tuple[Any, Pattern]) -> None:
+    page, pattern = shown
+    page.locator("#buy summary").click()
+    names, items = page.locator("#buy dt").all_inner_texts(), page.locator("#buy dd").all_inner_texts()
+    shelves = dict(zip(names, items, strict=True))
+    width, height = pattern.quilt.finished
+    over = 2 * pattern.design.batting.overage
+    covered = lengths(shelves["Batting"].split("cover")[1])
+    assert covered == pytest.approx([float(width + over), float(height + over)], abs=1 / 16)
+    pieces = [row.stabilizer for row in pattern.stitching.rows if row.stabilizer.kind.value != "none"]
+    assert lengths(shelves.get("Stabilizer", "")) == pytest.approx(
+        [side for piece in pieces for side in (piece.width, piece.height)], abs=1 / 16
+    )
+    assert set(names) == {shelf.name for shelf in pattern.shopping.shelves[2:]}
+    page.locator("#buy summary").click()
