@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Final
 
 from applique.colours import contrast_ratio
-from applique.design import BackingKind, Design, Fabric
+from applique.design import BackingKind, Design, Fabric, Line
 
-__all__ = ["BACKGROUND", "LETTERS", "Fabrics", "resolve_fabrics"]
+__all__ = ["BACKGROUND", "LETTERS", "Fabrics", "has_outline", "resolve_fabrics"]
 
 BACKGROUND: Final = Fabric(name="Background", colour="#efe6d6")
 """The panel's fabric where the design names none."""
@@ -24,15 +24,29 @@ _OUTLINES: Final = (Fabric(name="Outline", colour="#20242a"), Fabric(name="Outli
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fabrics:
-    """The fabric of each use, and every fabric of the design by its name."""
+    """The fabric of each use, and every fabric of the design by its name.
+
+    `outlines` are those that an outline layer may be of; which one it is gets settled when somebody asks.
+    """
 
     panel: Fabric
     letters: Fabric
     binding: Fabric
     backing: Fabric
     sleeve: Fabric
-    outline: Fabric
+    outlines: tuple[Fabric, ...]
     by_name: Mapping[str, Fabric]
+
+    @property
+    def outline(self) -> Fabric:
+        """The outline layer's: of several the one whose lesser contrast, against panel and letters, is the greatest."""
+        if len(self.outlines) == 1:
+            return self.outlines[0]
+        beside = (self.panel.colour, self.letters.colour)
+        return max(
+            self.outlines,
+            key=lambda fabric: min(contrast_ratio(fabric.colour, colour) for colour in beside),
+        )
 
 
 def resolve_fabrics(design: Design) -> Fabrics:
@@ -50,24 +64,30 @@ def resolve_fabrics(design: Design) -> Fabrics:
     if design.backing.kind is BackingKind.WIDE:
         backing = Fabric(name=backing.name, colour=backing.colour, usable_width=design.backing.wide_width)
     sleeve = named.get(design.hanging.fabric, backing)
-    outline = named.get(design.outline.fabric) or _standing_out(design, panel, letters)
-    every = {fabric.name: fabric for fabric in (panel, letters, binding, backing, sleeve, outline)}
-    return Fabrics(
+    fabrics = Fabrics(
         panel=panel,
         letters=letters,
         binding=binding,
         backing=backing,
         sleeve=sleeve,
-        outline=outline,
-        by_name={**every, **named},
+        outlines=_outlines(design, named, panel, letters),
+        by_name=named,
     )
+    every = [panel, letters, binding, backing, sleeve]
+    if any(has_outline(design, line) for line in design.line):
+        every.append(fabrics.outline)
+    return replace(fabrics, by_name={**{fabric.name: fabric for fabric in every}, **named})
 
 
-def _standing_out(design: Design, panel: Fabric, letters: Fabric) -> Fabric:
-    """The fabric whose lesser contrast, against the panel and against the letters, is the greatest."""
-    beside = (panel.colour, letters.colour)
-    choice = [fabric for fabric in design.fabric if fabric.name not in (panel.name, letters.name)]
-    return max(
-        choice or _OUTLINES,
-        key=lambda fabric: min(contrast_ratio(fabric.colour, colour) for colour in beside),
-    )
+def has_outline(design: Design, line: Line) -> bool:
+    """Whether the letters of a row lie on an outline layer instead of the panel."""
+    return bool(design.lettering.outline if line.outline is None else line.outline)
+
+
+def _outlines(
+    design: Design, named: Mapping[str, Fabric], panel: Fabric, letters: Fabric
+) -> tuple[Fabric, ...]:
+    if design.outline.fabric:
+        return (named[design.outline.fabric],)
+    others = tuple(fabric for fabric in design.fabric if fabric.name not in (panel.name, letters.name))
+    return others or _OUTLINES

@@ -5,26 +5,57 @@ Shapes are inches about their own origin; `x`, `y` place it in the frame of the 
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 from itertools import groupby
 from typing import Final
+
+import shapely
+from shapely.geometry import Polygon
 
 from applique.design import Around, Design, Fabric, OutlineCorners, OutlineCounters
 from applique.fabrics import Fabrics
 from applique.panel import PlacedCut, PlacedRow
 from applique.typeset.offset import offset_outline
-from applique.typeset.outline import CHORD_ERROR, Outline, Shape, pieces_of, polygon_of, united
+from applique.typeset.outline import (
+    CHORD_ERROR,
+    Contour,
+    Outline,
+    Point,
+    Shape,
+    as_shape,
+    parts_of,
+    pieces_of,
+    polygon_of,
+    united,
+)
 
-__all__ = ["PlacedOutline", "lay_outlines"]
+__all__ = ["Hole", "PlacedOutline", "lay_outlines"]
 
 _OWN: Final = "outline"
 _ALIKE: Final = 10_000.0
+_SLACK: Final = 1e-3
+"""Inches by which a hole may be too narrow and still stay open."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hole:
+    """A hole that stays open: the widest circle in it, `at` its middle in the frame of the piece, and its `shape`."""
+
+    width: float
+    at: Point
+    shape: Shape
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlacedOutline:
-    """One piece of the outline layer. Pieces of equal `key` are the same shape; `row` counts from 1."""
+    """One piece of the outline layer. Pieces of equal `key` are the same shape; `row` counts from 1.
+
+    `holes` are those that are cut and sewn, the narrowest first; `filled` counts the others, too small for that, which
+    the piece covers.
+    """
 
     key: str
     text: str
@@ -36,41 +67,53 @@ class PlacedOutline:
     y: float
     outline: Outline
     shape: Shape
+    holes: tuple[Hole, ...]
+    filled: int
 
 
-def lay_outlines(design: Design, rows: Sequence[PlacedRow], fabrics: Fabrics) -> tuple[PlacedOutline, ...]:
+def lay_outlines(
+    design: Design, rows: Sequence[PlacedRow], fabrics: Fabrics, *, least_holes: Sequence[Fraction]
+) -> tuple[PlacedOutline, ...]:
     """The outline layer of every row that has one, in reading order; none where no row asks for one.
 
     Where shapes behind letters would touch each other, as they do with a wide outline, they stay a piece each and
-    lie over one another; behind words they are one piece. Counters that an outline closes are gone, those that stay
-    open are kept unless the design closes them.
+    lie over one another; behind words they are one piece. A hole narrower than its row's length in `least_holes`
+    (inches) is filled and counted, so are counters that the reach closes; those that stay open are kept unless the
+    design closes them. The letters themselves keep every counter.
     """
     placed: list[PlacedOutline] = []
-    known: dict[tuple[str, float], tuple[Outline, Shape]] = {}
-    words: dict[tuple[str, Outline], tuple[str, Outline, Shape]] = {}
-    for row, line in zip(rows, design.line, strict=True):
+    known: dict[tuple[str, float, Fraction], _Layer] = {}
+    words: dict[tuple[str, Outline], tuple[str, _Layer]] = {}
+    for row, line, least in zip(rows, design.line, least_holes, strict=True):
         reach = float(design.lettering.outline if line.outline is None else line.outline)
         if not reach:
             continue
         if design.outline.around is Around.WORDS:
-            placed += _behind_words(design, row, reach, fabrics.outline, words)
+            placed += _behind_words(design, row, reach, float(least), fabrics.outline, words)
             continue
         for cut in row.cuts:
-            if (cut.key, reach) not in known:
+            if (cut.key, reach, least) not in known:
                 grown = _grown(design, cut.outline, reach)
-                known[cut.key, reach] = (grown, polygon_of(grown, chord_error=CHORD_ERROR))
-            outline, shape = known[cut.key, reach]
-            placed.append(
-                _piece(row, cut, f"{_OWN}-{reach:g}-{cut.key}", outline, shape, reach, fabrics.outline)
-            )
+                known[cut.key, reach, least] = _filled(design, grown, _holes(cut.shape), float(least))
+            layer = known[cut.key, reach, least]
+            placed.append(_piece(row, cut, reach, layer, fabrics.outline))
     return tuple(placed)
 
 
-def _piece(
-    row: PlacedRow, cut: PlacedCut, key: str, outline: Outline, shape: Shape, reach: float, fabric: Fabric
-) -> PlacedOutline:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Layer:
+    """A shape behind letters, with the holes that it keeps and the count of those it does not."""
+
+    outline: Outline
+    shape: Shape
+    holes: tuple[Hole, ...]
+    filled: int
+
+
+def _piece(row: PlacedRow, cut: PlacedCut, reach: float, layer: _Layer, fabric: Fabric) -> PlacedOutline:
+    """The shape behind one letter; rows that fill other holes of it, for their stitch, have shapes of their own."""
     return PlacedOutline(
-        key=key,
+        key=f"{_OWN}-{reach:g}-{len(layer.holes)}-{cut.key}",
         text=cut.text,
         row=row.number,
         font=row.font,
@@ -78,8 +121,10 @@ def _piece(
         reach=reach,
         x=cut.x,
         y=cut.y,
-        outline=outline,
-        shape=shape,
+        outline=layer.outline,
+        shape=layer.shape,
+        holes=layer.holes,
+        filled=layer.filled,
     )
 
 
@@ -87,8 +132,9 @@ def _behind_words(
     design: Design,
     row: PlacedRow,
     reach: float,
+    least: float,
     fabric: Fabric,
-    known: dict[tuple[str, Outline], tuple[str, Outline, Shape]],
+    known: dict[tuple[str, Outline], tuple[str, _Layer]],
 ) -> Iterator[PlacedOutline]:
     """One piece behind each word, or several where a word's letters stand so far apart that theirs do not meet.
 
@@ -99,13 +145,13 @@ def _behind_words(
         x, y = cuts[0].x, cuts[0].y
         moved = [cut.outline.transformed((1.0, 0.0, 0.0, 1.0, cut.x - x, cut.y - y)) for cut in cuts]
         whole = united([outline.draw for outline in moved], least_area=0.0)
+        counters = _holes(polygon_of(whole, chord_error=CHORD_ERROR))
         text = "".join(cut.text for cut in sorted(cuts, key=lambda cut: cut.letters))
-        for index, found_outline in enumerate(pieces_of(_grown(design, whole, reach))):
-            alike = (text, _nearly(found_outline))
-            if alike not in known:
-                key = f"{_OWN}-row{row.number}-word{word}-{index}"
-                known[alike] = (key, found_outline, polygon_of(found_outline, chord_error=CHORD_ERROR))
-            key, outline, shape = known[alike]
+        for index, outline in enumerate(pieces_of(_grown(design, whole, reach))):
+            layer = _filled(design, outline, counters, least)
+            key, same = known.setdefault(
+                (text, _nearly(layer.outline)), (f"{_OWN}-row{row.number}-word{word}-{index}", layer)
+            )
             yield PlacedOutline(
                 key=key,
                 text=text,
@@ -115,8 +161,10 @@ def _behind_words(
                 reach=reach,
                 x=x,
                 y=y,
-                outline=outline,
-                shape=shape,
+                outline=same.outline,
+                shape=same.shape,
+                holes=same.holes,
+                filled=layer.filled,
             )
 
 
@@ -127,7 +175,63 @@ def _nearly(outline: Outline) -> Outline:
 
 def _grown(design: Design, outline: Outline, reach: float) -> Outline:
     mitred = design.outline.corners is OutlineCorners.MITRED
-    grown = offset_outline(outline, reach, mitre_limit=design.outline.mitre_limit if mitred else None)
-    if design.outline.counters is OutlineCounters.OPEN:
-        return grown
-    return Outline(contours=tuple(c for c in grown.contours if c.signed_area() > 0))
+    return offset_outline(outline, reach, mitre_limit=design.outline.mitre_limit if mitred else None)
+
+
+def _holes(shape: Shape) -> list[Polygon]:
+    return [Polygon(ring) for part in parts_of(shape) for ring in part.interiors]
+
+
+def _filled(design: Design, outline: Outline, counters: Sequence[Polygon], least: float) -> _Layer:
+    """`outline` without the holes narrower than `least`, and without what stood alone inside them.
+
+    `counters` are the holes before the outline grew; those that it covers now count as filled. Where the design
+    closes every hole nothing counts: that is what was asked for.
+    """
+    closes = design.outline.counters is OutlineCounters.CLOSED
+    if closes:
+        least = math.inf
+    shells = [contour for contour in outline.contours if contour.signed_area() > 0]
+    gone: list[Polygon] = []
+    kept: list[tuple[Contour, Hole]] = []
+    for contour in outline.contours:
+        if contour.signed_area() >= 0:
+            continue
+        around = _within(contour)
+        hole = _hole(around, shells)
+        if hole.width < least - _SLACK:
+            gone.append(around)
+        else:
+            kept.append((contour, hole))
+    grown = polygon_of(outline, chord_error=CHORD_ERROR)
+    swallowed = sum(grown.contains(counter) for counter in counters)
+    if gone:
+        inside = shapely.union_all([shapely.make_valid(one) for one in gone])
+        shells = [one for one in shells if not inside.contains(shapely.Point(one.start))]
+        kept = [(one, hole) for one, hole in kept if not inside.contains(shapely.Point(one.start))]
+        outline = Outline(contours=(*shells, *(contour for contour, _ in kept)))
+        grown = polygon_of(outline, chord_error=CHORD_ERROR)
+    return _Layer(
+        outline=outline,
+        shape=grown,
+        holes=tuple(sorted((hole for _, hole in kept), key=lambda hole: hole.width)),
+        filled=0 if closes else len(gone) + swallowed,
+    )
+
+
+def _within(contour: Contour) -> Polygon:
+    """What a contour goes around; nothing for a sliver of two curves that flatten to one line."""
+    points = contour.points(CHORD_ERROR)
+    return Polygon(points) if len(points) >= 3 else Polygon()
+
+
+def _hole(around: Polygon, shells: Sequence[Contour]) -> Hole:
+    """The white inside one contour: what it goes around, less what stands in it."""
+    white = shapely.make_valid(around)
+    islands = [_within(shell) for shell in shells if white.contains(shapely.Point(shell.start))]
+    white = as_shape(white.difference(shapely.union_all(islands)) if islands else white)
+    if white.is_empty:
+        return Hole(width=0.0, at=(0.0, 0.0), shape=white)
+    radius = shapely.maximum_inscribed_circle(white, tolerance=_SLACK / 4)
+    x, y = radius.coords[0]
+    return Hole(width=2 * float(radius.length), at=(float(x), float(y)), shape=white)

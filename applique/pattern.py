@@ -20,12 +20,13 @@ from applique.errors import Notice, Problem, Refusal
 from applique.fabrics import resolve_fabrics
 from applique.mats import Mat, plan_mats
 from applique.nesting import Nester
-from applique.outline_layer import PlacedOutline, lay_outlines
+from applique.outline_layer import PlacedOutline
 from applique.paging import TemplateSheets, Tiling, lay_out_templates, tile_area
 from applique.panel import PanelPlan, PlacedRow, place_rows
 from applique.pieces import Layer, Template, cut_templates, template_key
 from applique.quilt.whole import QuiltPlan, plan_quilt
 from applique.sewing.checks import Checks, Finding, check_panel
+from applique.sewing.holes import hole_notices, lay_sewn_outlines
 from applique.sewing.plan import StitchPlan, plan_stitching
 from applique.sewing.quilting import QuiltingPlan, plan_quilting
 from applique.sewing.stitches import RowStitch, row_stitches
@@ -136,17 +137,21 @@ class Pattern:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sketch:
-    """What can be seen of a quilt: its panel with the letters and all that is around it, no nests and no pages."""
+    """What can be seen of a quilt: its panel with the letters and all that is around it, no nests and no pages.
+
+    `filled` says which holes of the outline layer were closed.
+    """
 
     panel: PanelPlan
     outlines: tuple[PlacedOutline, ...]
     quilt: QuiltPlan
     stitches: tuple[RowStitch, ...]
+    filled: tuple[Notice, ...]
 
     @property
     def notices(self) -> tuple[Notice, ...]:
         """The risks that show without nests and pages; `Pattern.notices` holds these and more."""
-        return (*self.panel.notices, *self.quilt.notices)
+        return (*self.panel.notices, *self.filled, *self.quilt.notices)
 
 
 def sketch(design: Design) -> Sketch:
@@ -156,11 +161,13 @@ def sketch(design: Design) -> Sketch:
         Refusal: rows, borders or cloth that do not work out.
     """
     fabrics, panel = resolve_fabrics(design), place_rows(design)
+    outlines = lay_sewn_outlines(design, panel, fabrics)
     return Sketch(
         panel=panel,
-        outlines=lay_outlines(design, panel.rows, fabrics),
+        outlines=outlines,
         quilt=plan_quilt(design, panel, fabrics),
         stitches=row_stitches(design, panel.rows, fabrics),
+        filled=tuple(hole_notices(design, panel, fabrics, outlines)),
     )
 
 
@@ -175,7 +182,7 @@ def draft(design: Design, *, nester: Nester = _QUICK) -> Pattern:
     """
     fabrics = resolve_fabrics(design)
     panel = place_rows(design)
-    outlines = lay_outlines(design, panel.rows, fabrics)
+    outlines = lay_sewn_outlines(design, panel, fabrics)
     templates = cut_templates(design, panel.rows, outlines)
     fonts = own_fonts(fonts_named(design))
     quilt, sheets = _both(
@@ -231,6 +238,7 @@ def draft(design: Design, *, nester: Nester = _QUICK) -> Pattern:
         quilting=quilting,
         notices=(
             *panel.notices,
+            *hole_notices(design, panel, fabrics, outlines),
             *(finding.notice() for finding in checks.findings),
             *quilt.notices,
             *shopping.notices,

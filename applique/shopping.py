@@ -18,7 +18,7 @@ from applique.quilt.strips import ClothCut, squares_from
 from applique.quilt.whole import QuiltPlan
 from applique.sewing.plan import RowPlan, StabilizerKind, StitchPlan
 from applique.sewing.quilting import QuiltingPlan
-from applique.units import Units, format_length, format_yards, round_up
+from applique.units import Units, format_length, format_yards, round_up, telling_apart
 from applique.yardage import EIGHTH_YARD, TEN_CENTIMETRES, StripNeed
 
 __all__ = ["ClothUse", "FabricBuy", "Leftover", "LeftoverBacking", "Shelf", "Shopping", "plan_shopping"]
@@ -84,8 +84,6 @@ class LeftoverBacking:
     """Whether the back can be pieced from what is left: the leftovers row by row, or why not."""
 
     rows: tuple[tuple[Leftover, ...], ...]
-    area: Fraction
-    needed: Fraction
     enough: bool
     words: str
 
@@ -301,20 +299,19 @@ def _leftovers(
 def _back_from(quilt: QuiltPlan, pieces: Sequence[Leftover], units: Units) -> LeftoverBacking:
     """The back pieced in rows from leftovers, the rows lying across or standing up, whichever reaches further."""
     width, height = quilt.backing.width, quilt.backing.height
-    area = sum((piece.length * piece.width for piece in pieces), Fraction(0))
     lying, standing = _rows_from(pieces, width, height), _rows_from(pieces, height, width)
     (rows, reached), goal, way = max(
         ((lying, height, "lying across"), (standing, width, "standing upright")),
         key=lambda tried: tried[0][1] / tried[1],
     )
     enough = reached >= goal
+    said = telling_apart([(reached, goal)], units)
     words = (
         f"the leftovers make the back in {len(rows)} row{'s' if len(rows) > 1 else ''}, {way}"
         if enough
-        else f"the leftovers reach {format_length(reached, units)} of {format_length(goal, units)}; "
-        "buy cloth for the back, or add to them"
+        else f"the leftovers reach {said(reached)} of {said(goal)}; buy cloth for the back, or add to them"
     )
-    return LeftoverBacking(rows=rows, area=area, needed=width * height, enough=enough, words=words)
+    return LeftoverBacking(rows=rows, enough=enough, words=words)
 
 
 def _rows_from(

@@ -8,8 +8,10 @@ from __future__ import annotations
 
 import math
 import re
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from enum import StrEnum
 from fractions import Fraction
+from functools import partial
 from typing import Final
 
 from applique.errors import Problem, Refusal
@@ -25,8 +27,10 @@ __all__ = [
     "format_metric",
     "format_number",
     "format_yards",
+    "numbers_apart",
     "parse_length",
     "round_up",
+    "telling_apart",
 ]
 
 MM_PER_INCH: Final = Fraction(254, 10)
@@ -60,6 +64,14 @@ _ONE_LENGTH: Final = re.compile(
     rf"\s*(?P<sign>[-−+]?)\s*(?P<number>{_NUMBER})\s*(?P<unit>[^\d\s.,/+−-]+)\.?\s*"
 )
 _LONGEST_TEXT: Final = 60
+
+
+_SHORT: Final = 2
+"""Inches; where every length is shorter, a metric design gives millimetres."""
+_SAME: Final = 1e-9
+"""Inches; lengths no further apart are one length, reckoned in two ways."""
+_FINEST: Final = 64
+_MOST_PLACES: Final = 9
 
 
 class Units(StrEnum):
@@ -183,6 +195,55 @@ def format_length(value: Fraction | float, units: Units, *, denominator: int = 8
     return (
         format_metric(value) if units is Units.CENTIMETRES else format_inches(value, denominator=denominator)
     )
+
+
+def telling_apart(
+    pairs: Iterable[tuple[Fraction | float, Fraction | float]], units: Units, *, denominator: int = 8
+) -> Callable[[Fraction | float], str]:
+    """The coarsest way to print lengths (inches) in which the two of each pair, unless equal, come out different.
+
+    The order on paper is then the true one, and what is more than nothing is not printed as nothing. Tried are
+    1/`denominator` in and every halving of it down to 1/64 in, then decimals; in a metric design the millimetre, or a
+    tenth of it for a `denominator` above 16, then finer.
+    """
+    nothing = Fraction(0)
+    compared = [(_exact(first), _exact(second)) for first, second in pairs]
+    lengths = [length for pair in compared for length in pair]
+    compared = [
+        pair for pair in (*compared, *((one, nothing) for one in lengths)) if abs(pair[0] - pair[1]) > _SAME
+    ]
+    ways = tuple(_ways(lengths, units, denominator))
+    return next((say for say in ways if all(say(one) != say(other) for one, other in compared)), ways[-1])
+
+
+def _ways(
+    lengths: Sequence[Fraction], units: Units, denominator: int
+) -> Iterator[Callable[[Fraction | float], str]]:
+    if units is Units.CENTIMETRES:
+        short = max(map(abs, lengths), default=_SHORT) < _SHORT
+        scale, unit = (MM_PER_INCH, "mm") if short else (MM_PER_INCH / 10, "cm")
+        for places in range((not short) + (denominator > 16), _MOST_PLACES + 1):
+            yield partial(_format_decimal, scale=scale, unit=unit, places=places)
+        return
+    while denominator <= _FINEST:
+        yield partial(format_inches, denominator=denominator)
+        denominator *= 2
+    for places in range(3, _MOST_PLACES + 1):
+        yield partial(_format_decimal, scale=Fraction(1), unit="in", places=places)
+
+
+def _format_decimal(length: Fraction | float, *, scale: Fraction, unit: str, places: int) -> str:
+    rounded = _round_to(_exact(length) * scale, Fraction(1, 10**places))
+    return f"{'−' if rounded < 0 else ''}{format_number(float(abs(rounded)), places=places)} {unit}"
+
+
+def numbers_apart(first: float, second: float, *, places: int) -> tuple[str, str]:
+    """Two numbers with `places` decimals, or with as many more as it takes to tell different ones apart."""
+    for count in range(places, _MOST_PLACES + 1):
+        said = (format_number(first, places=count), format_number(second, places=count))
+        if said[0] != said[1]:
+            break
+    return said
 
 
 def format_both(value: Fraction | float, units: Units, *, denominator: int = 8) -> str:

@@ -13,7 +13,15 @@ from pydantic import AllowInfNan, BeforeValidator, ConfigDict, Field, PlainSeria
 from pydantic_core import PydanticCustomError
 
 from applique.errors import Refusal
-from applique.units import LONGEST, MM_PER_INCH, SHORTEST, Units, format_length, parse_length
+from applique.units import (
+    LONGEST,
+    MM_PER_INCH,
+    SHORTEST,
+    format_inches,
+    format_number,
+    parse_length,
+    round_up,
+)
 
 __all__ = [
     "FIT",
@@ -91,10 +99,16 @@ def _length(value: object, *, least: Fraction, most: Fraction) -> Fraction:
     if not least <= length <= most:
         raise _refused(
             f"{short(str(value))} is outside what can be sewn",
-            f"a length from {format_length(least, Units.INCHES, denominator=32)} to "
-            f"{format_length(most, Units.INCHES)}",
+            f"a length from {_bound(least)} to {_bound(-most).lstrip('−')}",
         )
     return length
+
+
+def _bound(least: Fraction) -> str:
+    """A least length in words, never below the true one: what is offered is taken."""
+    if 0 < least < 1:
+        return f"{format_number(float(least * MM_PER_INCH), places=1)} mm"
+    return format_inches(round_up(least, Fraction(1, 8)))
 
 
 def _exactly(length: Fraction) -> str:

@@ -134,17 +134,17 @@ def _told(error: ValidationError) -> list[Problem]:
 
 def _control_signs(data: Mapping[str, Any]) -> Iterable[Problem]:
     """Texts with signs that steer a terminal or a printer instead of being printed; line breaks are left alone."""
-    waiting: list[tuple[str, object]] = [("", data)]
+    waiting: list[tuple[tuple[int | str, ...], object]] = [((), data)]
     while waiting:
-        where, value = waiting.pop()
+        location, value = waiting.pop()
         if isinstance(value, Mapping):
-            waiting += [(f"{where}, {key}".lstrip(", "), part) for key, part in value.items()]
+            waiting += [((*location, str(key)), part) for key, part in value.items()]
         elif isinstance(value, list | tuple):
-            waiting += [(f"{where} {number}", part) for number, part in enumerate(value, 1)]
+            waiting += [((*location, index), part) for index, part in enumerate(value)]
         elif isinstance(value, str) and (found := _CONTROL.search(value)):
             yield Problem(
                 what=f"the text holds a sign that cannot be printed (U+{ord(found[0]):04X})",
-                where=short(where),
+                where=short(_where(location)),
                 fix="take it out, or type the words anew",
             )
 
@@ -219,12 +219,6 @@ def _cross_problems(design: Design) -> Iterable[Problem]:
                 where=f"row {number}",
                 fix='cap_height = "7in" in the row or in [lettering]',
             )
-    if not 0 <= design.fusible.extra_percent <= 200:
-        yield Problem(
-            what=f"extra_percent is {design.fusible.extra_percent}",
-            where="[fusible]",
-            fix="a number from 0 to 200",
-        )
     if design.fusible.width <= 2 * design.fusible.rough_cut:
         yield Problem(what="the web is narrower than its rough cut", where="[fusible]", fix='width = "17in"')
 

@@ -121,7 +121,9 @@ class OutlineLayer:
     mitre_limit: Annotated[
         Number, says("mitred corners longer than this many outlines are cut off", ge=1, le=10)
     ] = 2.0
-    counters: Annotated[OutlineCounters, says("its counters")] = OutlineCounters.OPEN
+    counters: Annotated[
+        OutlineCounters, says("its holes; those too small to cut and sew are always closed")
+    ] = OutlineCounters.OPEN
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -134,7 +136,9 @@ class Sewing:
     ] = Method.RAW_EDGE
     turn_under: Annotated[Turned, says("cloth turned under at a turned edge")] = Fraction(3, 16)
     least_stroke: Annotated[Allowance | None, says("thinnest stroke to cut")] = None
-    least_counter: Annotated[Allowance | None, says("smallest counter to cut, across")] = None
+    least_counter: Annotated[
+        Allowance | None, says("smallest counter to cut, across; smaller holes of an outline are closed")
+    ] = None
     least_slot: Annotated[Allowance | None, says("narrowest slot to cut")] = None
     least_clear: Annotated[Allowance | None, says("least room between letters and between rows")] = None
     least_seam: Annotated[Allowance | None, says("least distance from a letter to the panel's seam")] = None

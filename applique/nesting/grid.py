@@ -31,7 +31,6 @@ from applique.nesting.values import (
     solid,
     too_large,
 )
-from applique.units import format_inches
 
 __all__ = ["lay_strip", "nest_bins"]
 
@@ -147,7 +146,7 @@ def lay_strip(
     check_pieces(pieces, spacing, width)
     large = [piece for piece in pieces if not fits(piece, width=width)]
     if large:
-        raise too_large(large, f"a strip {format_inches(width)} wide")
+        raise too_large(large, width)
     fine = _fineness(pieces)
     rows = math.ceil((width + spacing) / fine)
     cell = (fine, (width + spacing) / rows)
@@ -175,7 +174,7 @@ def nest_bins(pieces: Sequence[NestPiece], *, width: float, height: float, spaci
     check_pieces(pieces, spacing, width, height)
     large = [piece for piece in pieces if not fits(piece, width=width, height=height)]
     if large:
-        raise too_large(large, f"a page of {format_inches(width)} by {format_inches(height)}")
+        raise too_large(large, width, height)
     fine = _fineness(pieces)
     columns, rows = math.ceil((width + spacing) / fine), math.ceil((height + spacing) / fine)
     cell = ((width + spacing) / columns, (height + spacing) / rows)

@@ -5,12 +5,13 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import product
 
 from shapely import affinity
 from shapely.geometry import MultiPolygon, Polygon
 
 from applique.errors import Problem, Refusal
-from applique.units import format_inches
+from applique.units import Units, telling_apart
 
 __all__ = [
     "BinNest",
@@ -112,13 +113,17 @@ def check_pieces(pieces: Sequence[NestPiece], spacing: float, *sizes: float) -> 
             raise ValueError(f"{piece.key} has no area that can be placed")
 
 
-def too_large(pieces: Sequence[NestPiece], place: str) -> Refusal:
-    """The refusal of pieces that do not fit `place`."""
-    return Refusal(
-        Problem(
-            what=f"{piece.key} is {format_inches(piece.shape.bounds[2] - piece.shape.bounds[0])} by "
-            f"{format_inches(piece.shape.bounds[3] - piece.shape.bounds[1])} and does not fit {place}",
+def too_large(pieces: Sequence[NestPiece], *room: float) -> Refusal:
+    """The refusal of pieces that do not fit a strip (one side in `room`) or a page (both sides), in inches."""
+
+    def problem(piece: NestPiece) -> Problem:
+        x0, y0, x1, y1 = piece.shape.bounds
+        said = telling_apart(product((x1 - x0, y1 - y0), room), Units.INCHES)
+        sides = " by ".join(said(side) for side in room)
+        place = f"a strip {sides} wide" if len(room) == 1 else f"a page of {sides}"
+        return Problem(
+            what=f"{piece.key} is {said(x1 - x0)} by {said(y1 - y0)} and does not fit {place}",
             fix="smaller letters or a larger sheet",
         )
-        for piece in pieces
-    )
+
+    return Refusal(problem(piece) for piece in pieces)

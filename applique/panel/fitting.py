@@ -15,7 +15,7 @@ from applique.design import Design, Rows
 from applique.errors import Problem, Refusal
 from applique.panel.requests import RowRequest, scaled_inks
 from applique.typeset.outline import Bounds
-from applique.units import Units, format_length
+from applique.units import Units, format_length, telling_apart
 
 __all__ = ["baselines", "cap_heights", "refuse_what_does_not_fit"]
 
@@ -136,12 +136,7 @@ def refuse_what_does_not_fit(
         )
     room = design.panel.width - 2 * design.panel.margin
     problems = [
-        Problem(
-            what=f"“{request.line.text}” is {_said(design, ink[2] - ink[0])} wide; "
-            f"the panel has {_said(design, room)} between its margins",
-            where=f"row {request.number}",
-            fix=_height_that_would(design, [request], across_only=True),
-        )
+        _too_wide(design, request, ink[2] - ink[0], room)
         for request, ink in zip(requests, inks, strict=True)
         if ink[2] - ink[0] > float(room) + 1e-9
     ]
@@ -156,6 +151,15 @@ def refuse_what_does_not_fit(
         )
     if problems:
         raise Refusal(problems)
+
+
+def _too_wide(design: Design, request: RowRequest, width: float, room: Fraction) -> Problem:
+    said = telling_apart([(width, room)], design.units)
+    return Problem(
+        what=f"“{request.line.text}” is {said(width)} wide; the panel has {said(room)} between its margins",
+        where=f"row {request.number}",
+        fix=_height_that_would(design, [request], across_only=True),
+    )
 
 
 def _stated(design: Design) -> bool:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from fractions import Fraction
 from itertools import pairwise
 from typing import Final
 
@@ -14,7 +13,7 @@ from applique.errors import Notice, Problem
 from applique.panel.requests import RowRequest
 from applique.panel.values import PlacedRow, on_panel, row_on_panel
 from applique.typeset.fonts import CapKind
-from applique.units import format_length
+from applique.units import telling_apart
 
 __all__ = ["font_notices", "gap_notices", "off_the_panel"]
 
@@ -73,10 +72,11 @@ def gap_notices(
             continue
         gap = float(shapely.distance(row_on_panel(above), row_on_panel(below)))
         if gap < float(design.lettering.row_gap) - _GAP_SLACK:
+            said = telling_apart([(gap, design.lettering.row_gap)], design.units, denominator=16)
             yield Notice(
                 what=f"rows {above.number} and {below.number} "
-                + (f"are {_fine(design, gap)} apart" if gap > 0 else "overlap")
-                + f", less than the row gap of {_fine(design, design.lettering.row_gap)}",
+                + (f"are {said(gap)} apart" if gap > 0 else "overlap")
+                + f", less than the row gap of {said(design.lettering.row_gap)}",
                 where=f"row {below.number}",
                 fix="baselines further apart, or a smaller row_gap",
             )
@@ -90,10 +90,11 @@ def _tight_letters(design: Design, request: RowRequest, row: PlacedRow) -> Itera
             continue
         gap = float(shapely.distance(on_panel(left), on_panel(right)))
         if gap < float(request.least_gap) - _GAP_SLACK:
+            said = telling_apart([(gap, request.least_gap)], design.units, denominator=16)
             yield Notice(
                 what=f"“{left.text}” and “{right.text}” "
-                + (f"are {_fine(design, gap)} apart" if gap > 0 else "overlap")
-                + f", less than the least gap of {_fine(design, request.least_gap)}",
+                + (f"are {said(gap)} apart" if gap > 0 else "overlap")
+                + f", less than the least gap of {said(request.least_gap)}",
                 where=f"row {row.number}",
                 fix="a smaller nudge",
             )
@@ -104,13 +105,9 @@ def _beyond_margin(design: Design, row: PlacedRow) -> Iterator[Notice]:
     x0, y0, x1, y1 = row.ink
     edge = min(x0, y0, width - x1, height - y1)
     if edge < margin - _GAP_SLACK:
+        said = telling_apart([(edge, margin)], design.units, denominator=16)
         yield Notice(
-            what=f"“{row.text}” comes to {_fine(design, edge)} from the finished edge, "
-            f"inside the margin of {_fine(design, margin)}",
+            what=f"“{row.text}” comes to {said(edge)} from the finished edge, inside the margin of {said(margin)}",
             where=f"row {row.number}",
             fix="a smaller nudge, another baseline or a smaller margin",
         )
-
-
-def _fine(design: Design, length: Fraction | float) -> str:
-    return format_length(length, design.units, denominator=16)

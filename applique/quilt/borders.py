@@ -16,7 +16,7 @@ from typing import Final
 from applique.design import Border, BorderKind, Corners, Fabric, First
 from applique.errors import Notice, Problem, Refusal
 from applique.quilt.strips import ClothCut, Extent, Join, packed_strips, pieces_across, strips_needed
-from applique.units import Units, format_length
+from applique.units import Units, format_length, telling_apart
 
 __all__ = ["BorderPlan", "BorderStep", "Patch", "SideStrip", "plan_borders"]
 
@@ -383,21 +383,23 @@ def _rings_sides(
 
 def _uneven(work: _Work, size: Fraction) -> Problem:
     across, down = work.before
-    offers = [_other_squares(work, size), _other_panels(work, size), _spacer(work, size)]
+    near = _near_squares(work, size)
+    said = telling_apart([(size, other) for other in near], work.units, denominator=16)
+    squares = f"squares of {' or '.join(said(other) for other in near)}" if near else ""
+    offers = [squares, _other_panels(work, size), _spacer(work, size)]
     return Problem(
-        what=f"squares of {work.said(size)} do not come out even around {work.said(across)} by {work.said(down)}",
+        what=f"squares of {said(size)} do not come out even around {work.said(across)} by {work.said(down)}",
         where=work.where,
         fix="; or ".join(offer for offer in offers if offer),
     )
 
 
-def _other_squares(work: _Work, size: Fraction) -> str:
+def _near_squares(work: _Work, size: Fraction) -> tuple[Fraction, ...]:
     """The nearest square sizes, below and above, that divide both sides."""
     good = sorted(_even_sizes(work.before))
     below = [other for other in good if other < size][-1:]
     above = [other for other in good if other > size][:1]
-    words = " or ".join(work.said(other) for other in (*below, *above))
-    return f"squares of {words}" if words else ""
+    return (*below, *above)
 
 
 def _even_sizes(size: Extent) -> Iterator[Fraction]:
@@ -455,11 +457,12 @@ def _rectangles_border(work: _Work) -> BorderPlan:
             side=side, pieces=tuple(pieces), cut_length=work.cut(lengths[side]), cut_width=work.cut(width)
         )
     short = {piece for strip in strips.values() for _, piece in strip.pieces if piece < length}
+    said = telling_apart([(piece, length) for piece in short], work.units, denominator=16)
     notices = (
         [
             Notice(
-                what=f"rectangles of {work.said(length)} do not fill the sides evenly; the last of a side is shorter "
-                f"({', '.join(work.said(piece) for piece in sorted(short))} finished)",
+                what=f"rectangles of {said(length)} do not fill the sides evenly; the last of a side is shorter "
+                f"({', '.join(said(piece) for piece in sorted(short))} finished)",
                 where=work.where,
                 fix="another length",
             )

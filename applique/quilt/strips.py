@@ -9,7 +9,7 @@ from enum import StrEnum
 from fractions import Fraction
 
 from applique.errors import Problem, Refusal
-from applique.units import format_inches
+from applique.units import Units, format_inches, telling_apart
 
 __all__ = [
     "ClothCut",
@@ -94,9 +94,10 @@ def pieces_across(piece: Fraction, usable_width: Fraction) -> int:
         Refusal: a piece longer than the fabric is wide.
     """
     if piece > usable_width:
+        said = telling_apart([(piece, usable_width)], Units.INCHES)
         raise Refusal(
             Problem(
-                what=f"a piece {format_inches(piece)} long does not fit fabric {format_inches(usable_width)} wide",
+                what=f"a piece {said(piece)} long does not fit fabric {said(usable_width)} wide",
                 fix="shorter pieces or wider fabric",
             )
         )

@@ -19,17 +19,17 @@ from shapely import affinity
 from applique.colours import colour_difference, contrast_ratio
 from applique.design import Design
 from applique.errors import Notice
-from applique.fabrics import Fabrics
+from applique.fabrics import Fabrics, has_outline
 from applique.outline_layer import PlacedOutline
 from applique.panel import PanelPlan, PlacedCut, PlacedRow, on_panel, row_on_panel
-from applique.sewing.features import Corner, Feature, Features, features_of
+from applique.sewing.features import Corner, Feature, Features, features_of, narrowest_neck
 from applique.sewing.limits import Limit, Limits, limits_for, stitch_width_range
 from applique.sewing.reading import COMFORTABLE, FARTHEST, Reading, comfortable_height, least_height
-from applique.sewing.stitches import LOW_CONTRAST, RowStitch, has_outline, row_stitches
+from applique.sewing.stitches import LOW_CONTRAST, RowStitch, row_stitches
 from applique.typeset.fonts import GlyphSpot, Typeface
 from applique.typeset.outline import Point, Shape
 from applique.typeset.shaping import shape_text
-from applique.units import Units, format_length
+from applique.units import MM_PER_INCH, Units, format_length, numbers_apart, telling_apart
 
 __all__ = [
     "Checks",
@@ -55,6 +55,8 @@ class FindingKind(StrEnum):
     STROKE = "thin stroke"
     COUNTER = "small counter"
     SLOT = "narrow slot"
+    HOLE = "small hole in the outline"
+    NECK = "narrow neck in the outline"
     POINT = "sharp point"
     CLEAR = "letters close together"
     OUTLINES = "outlines that meet"
@@ -129,6 +131,7 @@ def check_panel(
         findings += _contrast(design, panel, fabrics, row, stitch)
         findings += _too_far(design, row)
     findings += _close_rows(design, panel, limits)
+    findings += _holes_of_outlines(design, outlines, limits)
     findings += _meeting_outlines(design, outlines)
     return Checks(
         findings=tuple(sorted(findings, key=lambda finding: finding.line)),
@@ -178,7 +181,6 @@ def letter_features(cut: PlacedCut, cap_height: Fraction) -> Features:
         counter=feature(unit.counter) if unit.counter else None,
         slot=feature(unit.slot) if unit.slot else None,
         tip=corner(unit.tip),
-        notch=corner(unit.notch),
     )
 
 
@@ -251,6 +253,8 @@ _NAMES: Final = {
     FindingKind.COUNTER: "the smallest counter",
     FindingKind.SLOT: "the narrowest slot",
     FindingKind.POINT: "the sharpest point",
+    FindingKind.HOLE: "the smallest hole in the outline",
+    FindingKind.NECK: "the narrowest neck of a hole in the outline",
 }
 
 
@@ -260,18 +264,49 @@ def _feature_finding(
     ordered = sorted(spots, key=lambda spot: spot.measure)
     worst = ordered[0]
 
-    def said(value: float) -> str:
-        return f"{value:.0f}°" if kind is FindingKind.POINT else _fine(design, value)
-
+    if kind is FindingKind.POINT:
+        is_now, needs = (f"{said}°" for said in numbers_apart(worst.measure, float(limit.least), places=0))
+    else:
+        is_now, needs = _apart(design, worst.measure, limit.least)
     return Finding(
         kind=kind,
         line=row.number,
         measure=worst.measure,
         limit=float(limit.least),
         spots=tuple(ordered),
-        what=f"{_NAMES[kind]} of “{worst.text}” is {said(worst.measure)}, less than the {said(float(limit.least))} "
-        f"it needs {limit.why}" + _also(ordered),
+        what=f"{_NAMES[kind]} of “{worst.text}” is {is_now}, less than the {needs} it needs {limit.why}"
+        + _also(ordered),
     )
+
+
+def _holes_of_outlines(
+    design: Design, outlines: Sequence[PlacedOutline], limits: Sequence[Limits]
+) -> Iterator[Finding]:
+    """Holes of the outline layer that are open and yet smaller than the row asks of a counter or a slot."""
+    found: dict[tuple[int, FindingKind], list[Spot]] = {}
+    for piece in outlines:
+        counter, slot = limits[piece.row - 1].counter, limits[piece.row - 1].slot
+        for hole in piece.holes:
+            narrow = hole.width < float(counter.least) - _SLACK
+            neck = narrowest_neck(hole.shape, under=float(slot.least) - _SLACK)
+            places = [(FindingKind.HOLE, hole.width, hole.at)] if narrow else []
+            places += [(FindingKind.NECK, neck.width, neck.at)] if neck else []
+            for kind, measure, at in places:
+                spot = Spot(text=piece.text, measure=measure, at=(piece.x + at[0], piece.y + at[1]))
+                found.setdefault((piece.row, kind), []).append(spot)
+    for (row, kind), spots in found.items():
+        ordered = sorted(spots, key=lambda spot: spot.measure)
+        limit = limits[row - 1].counter if kind is FindingKind.HOLE else limits[row - 1].slot
+        is_now, needs = _apart(design, ordered[0].measure, limit.least)
+        yield Finding(
+            kind=kind,
+            line=row,
+            measure=ordered[0].measure,
+            limit=float(limit.least),
+            spots=tuple(ordered),
+            what=f"{_NAMES[kind]} behind “{ordered[0].text}” is {is_now}, less than the {needs} it needs {limit.why}"
+            + _also(ordered),
+        )
 
 
 def _also(ordered: Sequence[Spot]) -> str:
@@ -296,14 +331,15 @@ def _close_letters(design: Design, row: PlacedRow, limit: Limit) -> Iterator[Fin
     if spots:
         ordered = sorted(spots, key=lambda spot: spot.measure)
         worst = ordered[0]
+        is_now, needs = _apart(design, worst.measure, limit.least)
         yield Finding(
             kind=FindingKind.CLEAR,
             line=row.number,
             measure=worst.measure,
             limit=float(limit.least),
             spots=tuple(ordered),
-            what=f"“{worst.text}” are {_fine(design, worst.measure)} apart, less than the "
-            f"{_fine(design, limit.least)} they need {limit.why}" + _also(ordered),
+            what=f"“{worst.text}” are {is_now} apart, less than the {needs} they need {limit.why}"
+            + _also(ordered),
         )
 
 
@@ -328,7 +364,7 @@ def _meeting_outlines(design: Design, outlines: Sequence[PlacedOutline]) -> Iter
             limit=2 * reach,
             spots=tuple(found),
             what=f"the outlines behind “{found[0].text}” lie over each other; letters are nearer than twice "
-            f"the outline of {_fine(design, reach)}" + _also(found),
+            f"the outline of {format_length(reach, design.units, denominator=32)}" + _also(found),
         )
 
 
@@ -342,14 +378,15 @@ def _close_rows(design: Design, panel: PanelPlan, limits: Sequence[Limits]) -> I
         line = shapely.shortest_line(row_on_panel(above), row_on_panel(below))
         if line.length < float(limit.least) - _SLACK:
             spot = Spot(text=f"{above.text} / {below.text}", measure=float(line.length), at=_middle(line))
+            is_now, needs = _apart(design, spot.measure, limit.least)
             yield Finding(
                 kind=FindingKind.ROWS,
                 line=below.number,
                 measure=spot.measure,
                 limit=float(limit.least),
                 spots=(spot,),
-                what=f"rows {above.number} and {below.number} are {_fine(design, spot.measure)} apart, less than the "
-                f"{_fine(design, limit.least)} they need {limit.why}",
+                what=f"rows {above.number} and {below.number} are {is_now} apart, less than the {needs} "
+                f"they need {limit.why}",
             )
 
 
@@ -366,14 +403,15 @@ def _near_seam(design: Design, panel: PanelPlan, row: PlacedRow, limit: Limit) -
             spots.append(Spot(text=cut.text, measure=away, at=at))
     if spots:
         ordered = sorted(spots, key=lambda spot: spot.measure)
+        is_now, needs = _apart(design, ordered[0].measure, limit.least)
         yield Finding(
             kind=FindingKind.SEAM,
             line=row.number,
             measure=ordered[0].measure,
             limit=float(limit.least),
             spots=tuple(ordered),
-            what=f"“{ordered[0].text}” is {_fine(design, ordered[0].measure)} from the panel's seam, less than the "
-            f"{_fine(design, limit.least)} it needs {limit.why}" + _also(ordered),
+            what=f"“{ordered[0].text}” is {is_now} from the panel's seam, less than the {needs} it needs {limit.why}"
+            + _also(ordered),
         )
 
 
@@ -386,14 +424,15 @@ def _stitch_width(design: Design, row: PlacedRow, stitch: RowStitch) -> Iterator
         return
     limit = allowed[0] if stitch.width < allowed[0] else allowed[1]
     why = "to hold the edge" if stitch.width < allowed[0] else "or it snags"
+    is_now, needs = numbers_apart(float(stitch.width * MM_PER_INCH), float(limit * MM_PER_INCH), places=1)
     yield Finding(
         kind=FindingKind.STITCH,
         line=row.number,
         measure=float(stitch.width),
         limit=float(limit),
         spots=(),
-        what=f"a {stitch.stitch} stitch {_mm(stitch.width)} wide; it wants "
-        f"{'at least' if limit == allowed[0] else 'at most'} {_mm(limit)} {why}",
+        what=f"a {stitch.stitch} stitch {is_now} mm wide; it wants "
+        f"{'at least' if limit == allowed[0] else 'at most'} {needs} mm {why}",
     )
 
 
@@ -406,6 +445,7 @@ def _contrast(
         best = max(best, contrast_ratio(fabrics.outline.colour, panel.fabric.colour))
     if best >= LOW_CONTRAST:
         return
+    is_now, needs = numbers_apart(best, LOW_CONTRAST, places=1)
     difference = colour_difference(row.fabric.colour, panel.fabric.colour)
     yield Finding(
         kind=FindingKind.CONTRAST,
@@ -413,8 +453,8 @@ def _contrast(
         measure=best,
         limit=LOW_CONTRAST,
         spots=(),
-        what=f"{row.fabric.name} on {panel.fabric.name} has a contrast of {best:.1f} to 1, less than "
-        f"{LOW_CONTRAST:g} (colour difference {difference:.0f}); from across a room the words will fade",
+        what=f"{row.fabric.name} on {panel.fabric.name} has a contrast of {is_now} to 1, less than "
+        f"{needs} (colour difference {difference:.0f}); from across a room the words will fade",
     )
 
 
@@ -422,15 +462,17 @@ def _too_far(design: Design, row: PlacedRow) -> Iterator[Finding]:
     distance = design.sewing.viewing_distance
     if distance is None or row.cap_height >= least_height(distance):
         return
+    least = least_height(distance)
+    say = telling_apart([(row.cap_height, least)], design.units, denominator=16)
+    far, wanted = _far(design, row.cap_height * FARTHEST, distance)
     yield Finding(
         kind=FindingKind.READING,
         line=row.number,
         measure=float(row.cap_height),
-        limit=float(least_height(distance)),
+        limit=float(least),
         spots=(),
-        what=f"letters {_fine(design, row.cap_height)} high can be read from {_feet(design, row.cap_height * FARTHEST)}"
-        f" at most, not from {_feet(design, distance)}; that takes {_fine(design, least_height(distance))}, and "
-        f"{_fine(design, comfortable_height(distance))} to read with ease",
+        what=f"letters {say(row.cap_height)} high can be read from {far} at most, not from {wanted}; "
+        f"that takes {say(least)}, and {say(comfortable_height(distance))} to read with ease",
     )
 
 
@@ -459,17 +501,15 @@ def _middle(line: shapely.LineString) -> Point:
     return (float(x), float(y))
 
 
-def _fine(design: Design, length: Fraction | float) -> str:
-    if design.units is Units.CENTIMETRES:
-        return f"{float(length) * 25.4:.1f} mm" if length < 2 else format_length(length, design.units)
-    return format_length(length, design.units, denominator=32 if length < 1 else 16)
+def _apart(design: Design, measure: Fraction | float, limit: Fraction | float) -> tuple[str, str]:
+    """What was measured and what it needs, as they differ."""
+    say = telling_apart([(measure, limit)], design.units, denominator=32 if min(measure, limit) < 1 else 16)
+    return say(measure), say(limit)
 
 
-def _mm(length: Fraction) -> str:
-    return f"{float(length * 254 / 10):.2g} mm"
-
-
-def _feet(design: Design, distance: Fraction) -> str:
-    if design.units is Units.CENTIMETRES:
-        return f"{float(distance) * 0.0254:.1f} m"
-    return f"{float(distance) / 12:.0f} ft"
+def _far(design: Design, first: Fraction, second: Fraction) -> tuple[str, str]:
+    """Two distances across a room, as they differ."""
+    metric = design.units is Units.CENTIMETRES
+    size, unit, places = (1000 / MM_PER_INCH, "m", 1) if metric else (Fraction(12), "ft", 0)
+    said = numbers_apart(float(first / size), float(second / size), places=places)
+    return f"{said[0]} {unit}", f"{said[1]} {unit}"

@@ -14,12 +14,12 @@ from itertools import islice
 from typing import Final
 
 from applique.colours import contrast_ratio
-from applique.design import Around, Design, Line, Stitch
+from applique.design import Around, Design, Line, OutlineCounters, Stitch
 from applique.errors import Refusal
 from applique.fabrics import resolve_fabrics
-from applique.outline_layer import lay_outlines
 from applique.panel import PlacedRow, place_rows
 from applique.sewing.checks import Checks, Finding, FindingKind, check_panel
+from applique.sewing.holes import lay_sewn_outlines
 from applique.sewing.limits import stitch_width_range
 from applique.sewing.stitches import LOW_CONTRAST
 from applique.typeset.fonts import BUNDLED, open_typeface
@@ -31,7 +31,14 @@ _INCH_STEP: Final = Fraction(1, 16)
 _METRIC_STEP: Final = 1 / MM_PER_INCH
 _WEIGHT_STEPS: Final = 12
 _BUMPS: Final = 3
-_SIZE_KINDS: Final = (FindingKind.STROKE, FindingKind.COUNTER, FindingKind.SLOT, FindingKind.READING)
+_SIZE_KINDS: Final = (
+    FindingKind.STROKE,
+    FindingKind.COUNTER,
+    FindingKind.SLOT,
+    FindingKind.HOLE,
+    FindingKind.NECK,
+    FindingKind.READING,
+)
 _SMALL: Final = (FindingKind.STROKE, FindingKind.COUNTER, FindingKind.SLOT, FindingKind.POINT)
 _BETTER: Final = 1.02
 """A finding that was there before may not be worse by more than this factor after a cure."""
@@ -55,7 +62,7 @@ def check_design(design: Design) -> Checks:
         Refusal: what cannot be placed, with every problem.
     """
     panel, fabrics = place_rows(design), resolve_fabrics(design)
-    return check_panel(design, panel, fabrics, lay_outlines(design, panel.rows, fabrics))
+    return check_panel(design, panel, fabrics, lay_sewn_outlines(design, panel, fabrics))
 
 
 def cures(design: Design, finding: Finding, *, most: int = 6) -> tuple[Cure, ...]:
@@ -111,6 +118,8 @@ def _cures(design: Design, before: Checks, finding: Finding) -> Iterator[Cure]:
         FindingKind.STROKE: (_higher, _weights, _fonts),
         FindingKind.COUNTER: (_higher, _weights, _fonts),
         FindingKind.SLOT: (_higher, _weights, _fonts),
+        FindingKind.HOLE: (_closed_holes, _higher),
+        FindingKind.NECK: (_closed_holes, _higher),
         FindingKind.POINT: (_fonts,),
         FindingKind.CLEAR: (_open_gaps,),
         FindingKind.OUTLINES: (_words_as_one, _open_gaps),
@@ -290,6 +299,14 @@ def _words_as_one(design: Design, finding: Finding) -> Iterator[Cure]:
         choice="around",
         words="one outline behind each whole word",
         design=replace(design, outline=replace(design.outline, around=Around.WORDS)),
+    )
+
+
+def _closed_holes(design: Design, finding: Finding) -> Iterator[Cure]:
+    yield Cure(
+        choice="holes",
+        words="every hole of the outlines closed",
+        design=replace(design, outline=replace(design.outline, counters=OutlineCounters.CLOSED)),
     )
 
 

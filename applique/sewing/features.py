@@ -23,7 +23,7 @@ from shapely.geometry.base import BaseGeometry
 
 from applique.typeset.outline import Point, Shape, as_shape, parts_of
 
-__all__ = ["ERROR_OF_CAP", "Corner", "Feature", "Features", "features_of"]
+__all__ = ["ERROR_OF_CAP", "Corner", "Feature", "Features", "features_of", "narrowest_neck"]
 
 ERROR_OF_CAP: Final = 0.002
 """Widths are right to this share of the cap height, or better."""
@@ -49,7 +49,7 @@ class Feature:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Corner:
-    """An angle of cloth (a tip) or of white (a notch) in degrees, and where its corner is."""
+    """An angle of cloth in degrees, and where its corner is."""
 
     degrees: float
     at: Point
@@ -57,13 +57,12 @@ class Corner:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Features:
-    """What is smallest in one shape; None where a shape has no counter, slot, tip or notch."""
+    """What is smallest in one shape; None where a shape has no counter, slot or tip."""
 
     stroke: Feature
     counter: Feature | None
     slot: Feature | None
     tip: Corner | None
-    notch: Corner | None
 
 
 def features_of(shape: Shape, *, cap_height: float) -> Features:
@@ -74,13 +73,11 @@ def features_of(shape: Shape, *, cap_height: float) -> Features:
     """
     plain = as_shape(shape.simplify(_SIMPLER * cap_height))
     sample = np.asarray(shapely.points(shapely.get_coordinates(plain.segmentize(_SAMPLES * cap_height))))
-    tip, notch = _corners(plain, _ARM * cap_height)
     return Features(
         stroke=_thinnest_stroke(plain, sample, cap_height),
         counter=_smallest_counter(plain, cap_height),
         slot=_narrowest_slot(plain, cap_height),
-        tip=tip,
-        notch=notch,
+        tip=_sharpest_tip(plain, _ARM * cap_height),
     )
 
 
@@ -132,6 +129,16 @@ def _narrowest_slot(shape: Shape, cap: float) -> Feature | None:
     return slot
 
 
+def narrowest_neck(hole: Shape, *, under: float) -> Feature | None:
+    """The narrowest place between two wider parts of a hole, if it is narrower than `under` inches."""
+
+    def parted(width: float) -> Point | None:
+        parts = _solid_parts(hole.buffer(-width / 2, quad_segs=_ARC_SEGMENTS))
+        return _between(parts) if len(parts) > 1 else None
+
+    return _first_width(parted, under, most=under) if under > 0 else None
+
+
 def _solid_parts(geometry: BaseGeometry) -> NDArray[np.object_]:
     parts = np.asarray(shapely.get_parts(geometry))
     return parts[~shapely.is_empty(parts)]
@@ -177,10 +184,9 @@ def _smallest_counter(shape: Shape, cap: float) -> Feature | None:
     return Feature(width=2 * float(least.length), at=_xy(shapely.get_point(least, 0)))
 
 
-def _corners(shape: Shape, arm: float) -> tuple[Corner | None, Corner | None]:
-    """The sharpest tip and the sharpest notch, by the directions to the edge `arm` before and after each vertex."""
+def _sharpest_tip(shape: Shape, arm: float) -> Corner | None:
+    """The sharpest tip, by the directions to the edge `arm` before and after each vertex."""
     tips: list[Corner] = []
-    notches: list[Corner] = []
     for part in parts_of(shapely.orient_polygons(shape)):
         for ring in (part.exterior, *part.interiors):
             if ring.length < 6 * arm:
@@ -191,15 +197,11 @@ def _corners(shape: Shape, arm: float) -> tuple[Corner | None, Corner | None]:
             after = _points_at(ring, along + arm) - corners
             cross = before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0]
             turn = np.degrees(np.arctan2(np.abs(cross), (before * after).sum(axis=1)))
-            for found, mine in ((tips, cross < 0), (notches, cross > 0)):
-                if mine.any():
-                    index = int(np.where(mine, turn, math.inf).argmin())
-                    x, y = corners[index]
-                    found.append(Corner(degrees=float(turn[index]), at=(float(x), float(y))))
-    return (
-        min(tips, key=lambda corner: corner.degrees, default=None),
-        min(notches, key=lambda corner: corner.degrees, default=None),
-    )
+            if (cross < 0).any():
+                index = int(np.where(cross < 0, turn, math.inf).argmin())
+                x, y = corners[index]
+                tips.append(Corner(degrees=float(turn[index]), at=(float(x), float(y))))
+    return min(tips, key=lambda corner: corner.degrees, default=None)
 
 
 def _points_at(ring: LinearRing, along: NDArray[np.float64]) -> NDArray[np.float64]:

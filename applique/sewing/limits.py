@@ -33,10 +33,11 @@ class Limit:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Limits:
-    """The limits of one row. `point` is in degrees."""
+    """The limits of one row. `point` is in degrees; holes of an outline layer narrower than `hole` are filled."""
 
     stroke: Limit
     counter: Limit
+    hole: Limit
     slot: Limit
     clear: Limit
     seam: Limit
@@ -49,17 +50,18 @@ def limits_for(sewing: Sewing, stitch: RowStitch) -> Limits:
     Source:
         Scissors want strokes of 1/4 in: common practice. A stroke exceeds twice the inward bite of the stitch:
         geometry. A turned edge needs its turn-under twice, once from each side: geometry; turn-under 3/16 to
-        1/4 in: published, docs/sources.md, turn-under. Counters and slots for scissors and blades: common practice,
-        no source.
+        1/4 in: published, docs/sources.md, turn-under. Counters, slots and holes for scissors and blades: common
+        practice, no source.
     """
     method = method_limits(sewing)
     bite, outside = 2 * stitch.bite, 2 * stitch.outside
     stitched = f"for the {stitch.stitch} stitch on both sides"
+    open_counter = Limit(least=outside + _OPEN_COUNTER, why=stitched)
+    counter = _limit(sewing.least_counter, method.counter, open_counter)
     return Limits(
         stroke=_limit(sewing.least_stroke, method.stroke, Limit(least=bite, why=stitched)),
-        counter=_limit(
-            sewing.least_counter, method.counter, Limit(least=outside + _OPEN_COUNTER, why=stitched)
-        ),
+        counter=counter,
+        hole=min(counter, _limit(None, method.hole, open_counter), key=lambda limit: limit.least),
         slot=_limit(sewing.least_slot, method.slot, Limit(least=outside + _BETWEEN_STITCHES, why=stitched)),
         clear=_limit(
             sewing.least_clear, method.clear, Limit(least=outside + _BETWEEN_STITCHES, why=stitched)
@@ -86,6 +88,7 @@ def method_limits(sewing: Sewing) -> Limits:
         return Limits(
             stroke=twice,
             counter=twice,
+            hole=twice,
             slot=twice,
             clear=Limit(least=Fraction(1, 16), why="between folds (common practice)"),
             seam=half,
@@ -93,9 +96,11 @@ def method_limits(sewing: Sewing) -> Limits:
         )
     hand = sewing.method is Method.RAW_EDGE
     why = _HAND if hand else _BLADE
+    counter = Limit(least=Fraction(1, 4) if hand else Fraction(1, 8), why=why)
     return Limits(
         stroke=Limit(least=Fraction(1, 4) if hand else Fraction(1, 8), why=why),
-        counter=Limit(least=Fraction(1, 4) if hand else Fraction(1, 8), why=why),
+        counter=counter,
+        hole=counter,
         slot=Limit(least=Fraction(1, 8) if hand else Fraction(1, 16), why=why),
         clear=Limit(least=Fraction(1, 16), why="between raw edges (common practice)"),
         seam=half,

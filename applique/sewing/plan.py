@@ -17,7 +17,7 @@ import shapely
 from applique.design import Design, Stitch, Weave, WhenStitched
 from applique.outline_layer import PlacedOutline
 from applique.panel import PanelPlan, PlacedRow
-from applique.pieces import Layer, Template
+from applique.pieces import Template
 from applique.quilt.whole import QuiltPlan
 from applique.sewing.stitches import RowStitch, thread_per_length
 from applique.typeset.outline import Point, parts_of
@@ -87,7 +87,6 @@ class RowPlan:
     row: int
     stitch: RowStitch
     edge: float
-    outline_edge: float
     stitches: int
     top: float
     bobbin: float
@@ -168,9 +167,6 @@ def _row_plan(
     outlines: Sequence[PlacedOutline],
 ) -> RowPlan:
     edge = math.fsum(template.edge * count for template, _, count in sewn)
-    behind = math.fsum(
-        template.edge * count for template, _, count in sewn if template.layer is Layer.OUTLINE
-    )
     count = math.ceil(edge / float(stitch.length)) * stitch.per_repeat
     thread = edge * thread_per_length(
         stitch.stitch,
@@ -185,7 +181,6 @@ def _row_plan(
         row=row.number,
         stitch=stitch,
         edge=edge,
-        outline_edge=behind,
         stitches=count,
         top=thread / 2,
         bobbin=thread / 2,

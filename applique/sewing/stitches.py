@@ -13,11 +13,11 @@ from typing import Final
 
 from applique.colours import contrast_ratio
 from applique.design import Design, Line, Method, Stitch, Weave
-from applique.fabrics import Fabrics
+from applique.fabrics import Fabrics, has_outline
 from applique.panel import PlacedRow
 from applique.units import MM_PER_INCH
 
-__all__ = ["LOW_CONTRAST", "RowStitch", "has_outline", "row_stitches", "thread_per_length"]
+__all__ = ["LOW_CONTRAST", "RowStitch", "row_stitches", "thread_per_length"]
 
 LOW_CONTRAST: Final = 3.0
 """Least contrast of graphics and large letters (W3C, Web Content Accessibility Guidelines 2.1, 1.4.11 and 1.4.3)."""
@@ -85,11 +85,6 @@ def row_stitches(design: Design, rows: Sequence[PlacedRow], fabrics: Fabrics) ->
         )
         for line, row in zip(design.line, rows, strict=True)
     )
-
-
-def has_outline(design: Design, line: Line) -> bool:
-    """Whether the letters of a row lie on an outline layer instead of the panel."""
-    return bool(design.lettering.outline if line.outline is None else line.outline)
 
 
 def _row_stitch(design: Design, line: Line, row: PlacedRow, background: str) -> RowStitch:

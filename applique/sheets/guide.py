@@ -212,12 +212,11 @@ class _Entry:
 
     words: tuple[str, ...]
     heading: bool
-    bookmark: str = ""
 
 
 def _entries(pattern: Pattern) -> Iterator[_Entry]:
     for mark in pattern.marks:
-        yield _Entry((f"Row {mark.row} · {mark.text}", mark.fabric), True, f"Row {mark.row}")
+        yield _Entry((f"Row {mark.row} · {mark.text}", mark.fabric), True)
         yield _Entry((f"baseline {_said(pattern, mark.baseline_from_top)} below the cut top edge",), False)
         yield _Entry(("", "left edge", "middle", "right edge"), False)
         for letter in mark.letters:

@@ -19,10 +19,10 @@ from applique.sewing.cures import cures
 from applique.typeset.fonts import BUNDLED, open_typeface
 from applique.typeset.shaping import missing_letters
 
-__all__ = ["finding_views", "notice_views", "problem_views"]
+__all__ = ["finding_views", "notice_views", "problem_views", "refusal_views"]
 
-_ROW: Final = re.compile(r"^row (\d+)\b")
-_LETTER: Final = re.compile(r"\bletter (\d+)\b")
+_PLACE: Final = re.compile(r"row (\d+)(?:, letter (\d+)$|,|$)")
+"""How a place of ours begins; a font file may be called “row 9.ttf” or “letter 3.ttf”."""
 _MOST_FONT_CURES: Final = 3
 _MOST_CURES: Final = 3
 
@@ -66,14 +66,27 @@ def problem_views(problems: Iterable[Problem], design: Design | None) -> list[di
     ]
 
 
+def refusal_views(problems: Iterable[Problem]) -> list[dict[str, Any]]:
+    """The problems of anything that is refused, each with the row (from 1) that it is about, if it is about one."""
+    return [{"what": p.what, "where": p.where, "fix": p.fix, "line": _place(p.where)[0]} for p in problems]
+
+
+def _place(where: str) -> tuple[int | None, int | None]:
+    """The row of the design and the letter in it that a place names, both from 1."""
+    match = _PLACE.match(where)
+    if match is None:
+        return None, None
+    return int(match[1]), int(match[2]) if match[2] else None
+
+
 def _view(said: Problem | Notice) -> dict[str, Any]:
-    line, letter = _ROW.search(said.where), _LETTER.search(said.where)
+    line, letter = _place(said.where)
     return {
         "what": said.what,
         "where": said.where,
         "fix": said.fix,
-        "line": int(line[1]) if line else None,
-        "letter": int(letter[1]) if letter else None,
+        "line": line,
+        "letter": letter,
         "at": None,
     }
 
@@ -84,9 +97,8 @@ def _cure(words: str, design: Design) -> dict[str, Any]:
 
 def _notice_cures(notice: Notice, design: Design) -> list[dict[str, Any]]:
     """For what a move by hand has brought about: the moves of that row taken back."""
-    match = _ROW.search(notice.where)
-    number = int(match[1]) if match else 0
-    if not 0 < number <= len(design.line):
+    number, _ = _place(notice.where)
+    if number is None or not 0 < number <= len(design.line):
         return []
     line = design.line[number - 1]
     if line.nudge or line.right or line.up:
@@ -104,9 +116,10 @@ def _with_line(design: Design, number: int, line: Line) -> Design:
 
 def _problem_cures(problem: Problem, design: Design) -> Iterator[dict[str, Any]]:
     """Cures of a refusal: each is tried, and offered only where the sketch can then be made or comes further."""
-    match = _ROW.search(problem.where)
-    number = int(match[1]) if match and 0 < int(match[1]) <= len(design.line) else None
-    if number is not None and _LETTER.search(problem.where):
+    number, letter = _place(problem.where)
+    if number is not None and not 0 < number <= len(design.line):
+        number = None
+    if number is not None and letter is not None:
         yield from _other_fonts(design, number)
         return
     for words, cured in _changes(design, number):

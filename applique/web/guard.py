@@ -11,6 +11,7 @@ from starlette.responses import JSONResponse
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from applique.errors import Problem
+from applique.web.findings import refusal_views
 
 __all__ = ["HOST", "TOKEN_HEADER", "Guard", "refused"]
 
@@ -32,8 +33,7 @@ _HEADERS: Final = (
 
 def refused(problems: Iterable[Problem], status: int) -> JSONResponse:
     """Problems in the shape that every answer of the page uses."""
-    said = [{"what": p.what, "where": p.where, "fix": p.fix} for p in problems]
-    return JSONResponse({"problems": said}, status_code=status)
+    return JSONResponse({"problems": refusal_views(problems)}, status_code=status)
 
 
 class Guard:

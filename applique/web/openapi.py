@@ -116,7 +116,9 @@ def _responses(answer: str) -> dict[str, Any]:
         **made,
         "403": {"description": "not the page's own request"},
         "413": {"description": "too large"},
-        "422": {"description": "refused: a list of problems, each with what, where and fix"},
+        "422": {
+            "description": "refused: a list of problems, each with what, where, fix and line, the row it is about"
+        },
     }
 
 

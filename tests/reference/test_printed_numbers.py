@@ -226,7 +226,11 @@ def markdown_table(text: str, *heads: str) -> Rows:
     columns: list[str] = []
     for line in text.splitlines():
         cells = [cell.strip() for cell in line.strip("|").split("|")] if line.startswith("|") else []
-        named = [next((h for h in heads if re.search(rf"\b{h}\b", cell)), "") for cell in cells]
+        named = [
+            cell if cell in heads else next((h for h in heads if cell.startswith(f"{h} ")), "")
+            for cell in cells
+        ]
+        named = [head if head not in named[:at] else "" for at, head in enumerate(named)]
         if set(named) >= set(heads):
             columns = named
         elif not cells:
@@ -647,7 +651,11 @@ def test_rows_lie_where_the_booklet_and_the_summary_say(printed: Printed) -> Non
     """Baselines from the cut top edge and the ends of each row from the centre line, out of the rows on the panel."""
     panel = printed.pattern.panel
     placing = table(printed.booklet, "row", "words", "baseline", "left end", "right end")
-    summary = markdown_table(printed.summary, "row", "words", "cap height", "fabric", "baseline")
+    summary = [
+        row
+        for row in markdown_table(printed.summary, "row", "words", "cap height", "fabric", "baseline")
+        if row["baseline"]  # the shapes behind a row have a file and no baseline
+    ]
     for said, short, row in zip(placing, summary, panel.rows, strict=True):
         below = float(panel.height + panel.seam_allowance) - row.baseline
         assert said["row"] == short["row"] == str(row.number)
@@ -802,7 +810,7 @@ def test_template_pages_are_counted_and_carry_their_letters(printed: Printed) ->
         tiles = [(large, tile) for large in sheets.tiled for tile in large.tiling.tiles]
         for texts, (large, tile) in zip(cells[1 + len(sheets.pages) :], tiles, strict=True):
             assert f"{tile.name} of {large.tiling.rows} by {large.tiling.columns}" in " ".join(texts)
-            assert f"{pattern.template(large.template).text} {tile.name}" in texts
+            assert any(f"{pattern.template(large.template).text} {tile.name}" in text for text in texts)
     for text in (printed.text, printed.summary):
         (said,) = re.findall(r"(\d+) pages", text)
         assert int(said) == len(document)
@@ -887,12 +895,21 @@ def test_reading_distances_are_those_of_each_cap_height(printed: Printed) -> Non
 
 
 def test_quilting_says_its_lines_stitches_and_thread(printed: Printed) -> None:
-    for plan in printed.pattern.quilting:
+    for plan, asked in zip(printed.pattern.quilting, printed.pattern.design.quilting, strict=True):
         said = re.search(
             rf"{plan.number}\. {plan.kind.value.capitalize()} (.*?) stitches, (.*? of thread)", printed.text
         )
         assert said is not None
-        printed.agree(" ".join(re.findall(r"[\d.]+ (?:yd|m) to sew", said[1])), plan.length, step=printed.run)
+        sizes = {
+            "echo": [asked.spacing],
+            "crosshatch": [asked.spacing],
+            "rows": [asked.row_height, asked.overlap],
+            "in the ditch": [],
+        }[plan.kind.value]
+        near(lengths(said[1])[:-1], sizes, printed.step(8))
+        angles = [asked.angle, asked.angle + 90] if plan.kind.value == "crosshatch" else []
+        assert [float(angle) for angle in re.findall(r"([\d.]+)°", said[1])] == angles
+        near(lengths(said[1])[-1:], [plan.length], printed.run)
         assert counts(said[1])[-1] == plan.stitches
         printed.agree(said[2], plan.thread, step=printed.run)
         drawn = sum(math.dist(*ends) for line in plan.lines for ends in pairwise(line))

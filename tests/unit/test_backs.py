@@ -1,22 +1,43 @@
-"""The back of a quilt: panels of cloth, and leftovers sewn into rows."""
+"""Around the edge and behind: bias from a square, panels of a backing, leftovers sewn into rows."""
 
 from __future__ import annotations
 
+import math
 import re
 from dataclasses import replace
 from fractions import Fraction
 
 import pytest
 
-from applique.design import Backing, design_from_mapping
+from applique.design import Backing, Binding, BindingGrain, Fabric, design_from_mapping
+from applique.errors import Refusal
 from applique.fabrics import resolve_fabrics
 from applique.pattern import draft
-from applique.quilt.finishing import plan_backing
+from applique.quilt.finishing import BindingPlan, plan_backing, plan_binding
 from applique.quilt.whole import plan_quilt
 from applique.shopping import plan_shopping
 from applique.units import Units
 
 SEAM = Fraction(1, 2)
+
+
+def test_bias_comes_from_the_smallest_square_that_yields_it_and_is_no_wider_than_its_fabric() -> None:
+    """120 in around and 10 more make 130: 5 rounds of √2 · 18 1/2 from a square of 19 in are 130.8.
+
+    Of 18 in there are 4 rounds, 99 in (thebuttonship 2014), so fabric of 18 in is refused.
+    """
+    binding = Binding(grain=BindingGrain.BIAS)
+
+    def planned(usable_width: int) -> BindingPlan:
+        fabric = Fabric(name="Ink", colour="#203040", usable_width=Fraction(usable_width))
+        size = (Fraction(20), Fraction(40))
+        return plan_binding(binding, size, fabric, seam_allowance=SEAM / 2, units=Units.INCHES)
+
+    plan = planned(19)
+    assert (plan.run, plan.square, plan.cut.length) == (130, 19, 19)
+    assert plan.square_yields == pytest.approx(5 * math.sqrt(2) * 18.5)
+    with pytest.raises(Refusal, match="bias"):
+        planned(18)
 
 
 def test_a_square_back_has_upright_panels() -> None:
@@ -40,6 +61,18 @@ def test_panels_lie_the_way_that_takes_less_cloth(
     finished = (Fraction(width), Fraction(height))
     plan = plan_backing(Backing(), finished, Fraction(40), seam_allowance=SEAM / 2, units=Units.INCHES)
     assert (plan.upright, plan.length) == (upright, length)
+
+
+def test_nobody_joins_nine_panels() -> None:
+    """Eight widths of 10 in, seven seams off, are 76 1/2 in."""
+    for side, joined in ((76, True), (77, False)):
+        backing, size = Backing(overage=Fraction(0)), (Fraction(side), Fraction(side))
+        if joined:
+            plan = plan_backing(backing, size, Fraction(10), seam_allowance=SEAM / 2, units=Units.INCHES)
+            assert plan.panels == 8
+        else:
+            with pytest.raises(Refusal, match="9 panels"):
+                plan_backing(backing, size, Fraction(10), seam_allowance=SEAM / 2, units=Units.INCHES)
 
 
 def test_leftovers_sewn_into_rows_are_as_long_and_as_high_as_they_are_said_to_be() -> None:

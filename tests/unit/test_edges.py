@@ -115,3 +115,15 @@ def test_letters_that_a_seam_cannot_miss_are_named() -> None:
     assert seam.crossed == tuple(dict.fromkeys(crossed))
     assert crossed
     assert re.search(re.escape(f"through {', '.join(seam.crossed)}"), cut.notices[0].what)
+
+
+def test_the_seams_of_a_pieced_panel_are_taken_off_its_fabric() -> None:
+    """80 in to cut from 40 in: two widths sewn together are 79 1/2, so it takes three lengths of 80."""
+    fabrics = [{"name": "Ink", "colour": "#203040"}, {"name": "Fog", "colour": "#e0e0d8"}]
+    line = {"text": "A", "cap_height": "3in"}
+    panel = {"width": "159/2in", "height": "159/2in", "fabric": "Fog"}
+    design = design_from_mapping({"line": [line], "panel": panel, "fabric": fabrics})
+    cut = cut_panel(sketch(design).panel, design.units)
+    assert cut.seam is not None
+    assert len(cut.seam.places) == 2
+    assert cut.length == 240

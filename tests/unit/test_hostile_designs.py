@@ -30,6 +30,10 @@ REFUSED = {
     "NUL": (b'title = "a\x00b"', "not valid TOML"),
     "NUL, escaped": (b'title = "a\\u0000b"\n' + WORDS, "cannot be printed (U+0000)"),
     "a terminal's escape": (WORDS + b'[label]\ncare = ["\\u001b[2J"]', "cannot be printed (U+001B)"),
+    "a bell in a row": (
+        b'[[line]]\ntext = "A\\u0007"',
+        "row 1, text: the text holds a sign that cannot be printed",
+    ),
     "no UTF-8": (b'title = "\xff\xfe"', "not plain text"),
     "UTF-16": ('title = "x"'.encode("utf-16"), "not plain text"),
     "half a letter": (b'title = "\\ud800"', "not valid TOML"),

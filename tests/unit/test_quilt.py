@@ -153,6 +153,24 @@ def test_bias_binding_comes_from_one_square_that_yields_enough() -> None:
     assert binding.square < 36
 
 
+def test_border_strips_are_cut_whole_where_joining_them_takes_as_many() -> None:
+    """Four strips of 33 1/2 and 37 1/2 in from fabric 42 in wide: one each whole; joined on the diagonal 142 in need
+    (142 − 2 1/2) / (42 − 2 1/2) = 3.5, so four too. Read back from the finished booklet."""
+    border = {"kind": "strip", "width": "2in", "fabrics": ["Plum"]}
+    fabrics = [{"name": "Plum", "colour": "#4a2545", "usable_width": "42in"}]
+    design = {
+        "line": [{"text": "I"}],
+        "panel": {"width": "33in", "height": "33in"},
+        "border": [border],
+        "fabric": fabrics,
+    }
+    pattern = draft(design_from_mapping(design))
+    (cut,) = pattern.quilt.borders[0].cuts
+    assert (cut.count, cut.strips, cut.strip_width) == (4, 4, Fraction(5, 2))
+    words = " ".join(_words(pattern_pdf(pattern)).split())
+    assert "cut 2 × 33 1/2 in, 2 × 37 1/2 in, no joins" in words
+
+
 def test_mitred_and_cornerstone_corners_have_their_pieces() -> None:
     stones = _pattern(
         {

@@ -44,7 +44,12 @@ def _pattern(rows: list[str], **tables: Any) -> Pattern:
 
 
 def test_an_outline_lies_behind_each_letter_with_templates_files_and_cloth_of_its_own() -> None:
-    pattern = _pattern(["Rose"], lettering={"outline": "1/4in"}, outline={"fabric": "Plum"})
+    pattern = _pattern(
+        ["Rose"],
+        lettering={"outline": "1/4in"},
+        outline={"fabric": "Plum"},
+        sewing={"least_counter": "1/8in"},
+    )
     behind = [template for template in pattern.templates if template.layer is Layer.OUTLINE]
     letters = [template for template in pattern.templates if template.layer is Layer.LETTER]
     assert len(behind) == len(letters) == 4
@@ -238,6 +243,19 @@ def test_a_row_says_its_stitch_before_its_fabric_and_the_table() -> None:
     stitches = [row.stitch for row in pattern.stitching.rows]
     assert [one.stitch for one in stitches] == [Stitch.ZIGZAG, Stitch.SATIN, Stitch.BLANKET]
     assert float(stitches[1].width * 254 / 10) == 4
+
+
+@pytest.mark.parametrize(("width", "outside"), [("1mm", 0.5), ("2mm", 1.0), ("3mm", 1.5), ("4mm", 1.5875)])
+def test_a_satin_stitch_lies_no_more_than_half_outside_its_letter(width: str, outside: float) -> None:
+    """At most 1/16 in (1.5875 mm) overlaps onto the background (D. Hawks 2003), and never more than half: common
+    practice, no source. Letters keep clear of both stitches and 1 mm between them."""
+    pattern = _pattern(
+        ["IN"], stitching={"stitch": "satin", "width": width}, sewing={"method": "machine cut"}
+    )
+    stitch, limits = pattern.checks.stitches[0], pattern.checks.limits[0]
+    assert float(stitch.outside) * 25.4 == pytest.approx(outside)
+    assert float(stitch.bite) * 25.4 == pytest.approx(float(width.removesuffix("mm")) - outside)
+    assert float(limits.clear.least) * 25.4 == pytest.approx(max(2 * outside + 1, 25.4 / 16))
 
 
 def test_thread_and_spools_add_up() -> None:

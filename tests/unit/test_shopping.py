@@ -10,6 +10,7 @@ import pytest
 
 from applique.design import design_from_mapping
 from applique.pattern import Pattern, draft
+from applique.quilt.strips import packed_strips
 from applique.shopping import FabricBuy
 
 FABRICS = [{"name": "Ink", "colour": "#203040"}, {"name": "Fog", "colour": "#e0e0d8", "usable_width": "44in"}]
@@ -136,3 +137,8 @@ def test_spools_are_counted_up() -> None:
     thread = sum(plan.thread for plan in pattern.quilting)
     shelf = next(shelf for shelf in pattern.shopping.shelves if shelf.name == "Thread")
     assert f"for quilting: {round(thread / 36)} yd, {math.ceil(thread / 180)} spools of 5 yd" in shelf.items
+
+
+def test_lengths_that_fill_a_strip_to_its_end_take_one() -> None:
+    assert packed_strips([Fraction(18), Fraction(22)], Fraction(40)) == 1
+    assert packed_strips([Fraction(18), Fraction(22), Fraction(1)], Fraction(40)) == 2

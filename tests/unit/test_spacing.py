@@ -58,6 +58,22 @@ def test_the_least_gap_is_kept_between_all_letters(text: str, gap: float, font: 
     assert all(found >= gap - 1e-4 for found in _gaps(row, open_typeface(font)))
 
 
+@pytest.mark.parametrize(
+    ("text", "font", "gap"), [("T.T", "Fredoka", 0.3), ("V.V", "Fredoka", 0.2), ("Y.Y", "Montserrat", 0.3)]
+)
+def test_wide_letters_came_too_near_over_a_narrow_one_between_them(text: str, font: str, gap: float) -> None:
+    """The stop tucks under both arms; a third letter is measured against the two before it, not the last alone."""
+    typeface = open_typeface(font)
+    cap = typeface.cap_height_fu
+    row = _row(text, font, gap=gap)
+    first, stop, third = (
+        affinity.translate(typeface.shape(cut.glyphs, chord_error_fu=cap * 1e-4), cut.x_fu)
+        for cut in row.cuts
+    )
+    assert first.distance(third) / cap == pytest.approx(gap, abs=1e-3)
+    assert stop.distance(third) / cap > gap + 0.02
+
+
 def test_letters_move_no_further_than_the_gap_asks() -> None:
     """What the gap had to push stands exactly at it; what was clear already did not move."""
     typeface = open_typeface("Fraunces")
@@ -133,6 +149,12 @@ def test_even_spacing_evens_the_white_by_area() -> None:
     assert max(plain) - min(plain) > 0.08
     assert max(evened) - min(evened) < 0.02
     assert sum(evened) == pytest.approx(sum(plain), abs=0.05)
+
+
+def test_an_accent_above_the_capitals_does_not_open_even_spacing() -> None:
+    """White is compared up to the cap height, so a row with and without accents is spaced alike."""
+    plain, accented = _row("NOHOLOS", even=True), _row("NÖHÓLÔS", even=True)
+    assert [cut.x_fu for cut in accented.cuts] == pytest.approx([cut.x_fu for cut in plain.cuts], abs=0.5)
 
 
 @pytest.mark.parametrize("font", ["Pacifico", "Fraunces", "Bitter", "Fredoka"])

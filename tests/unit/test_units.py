@@ -16,8 +16,10 @@ from applique.units import (
     format_length,
     format_metric,
     format_number,
+    numbers_apart,
     parse_length,
     round_up,
+    telling_apart,
 )
 
 
@@ -98,3 +100,58 @@ def test_what_is_not_finite_is_never_printed(value: float) -> None:
         format_inches(value)
     with pytest.raises(ValueError, match="not finite"):
         format_number(value, places=2)
+
+
+@pytest.mark.parametrize(
+    ("first", "second", "units", "denominator", "printed"),
+    [
+        (0.21, 0.25, Units.INCHES, 8, ("3/16 in", "1/4 in")),
+        (0.25, 0.5, Units.INCHES, 8, ("1/4 in", "1/2 in")),
+        (0.24, 0.25, Units.INCHES, 32, ("15/64 in", "1/4 in")),
+        (0.2488, 0.25, Units.INCHES, 32, ("0.249 in", "0.25 in")),
+        (40.2499, 40.25, Units.INCHES, 8, ("40.2499 in", "40.25 in")),
+        (0.004, 0.25, Units.INCHES, 32, ("0.004 in", "0.25 in")),
+        (-0.01, 0.001, Units.INCHES, 8, ("−0.01 in", "0.001 in")),
+        (0.25, 0.25 - 1e-12, Units.INCHES, 8, ("1/4 in", "1/4 in")),
+        (Fraction(1, 4) / Fraction(254, 10), Fraction(1, 254), Units.CENTIMETRES, 8, ("0.3 mm", "0.1 mm")),
+        (6.36 / 25.4, 6.38 / 25.4, Units.CENTIMETRES, 32, ("6.36 mm", "6.38 mm")),
+        (101.6 / 2.54, 101.62 / 2.54, Units.CENTIMETRES, 8, ("101.6 cm", "101.62 cm")),
+    ],
+)
+def test_lengths_that_round_alike_are_printed_finer(
+    first: float | Fraction,
+    second: float | Fraction,
+    units: Units,
+    denominator: int,
+    printed: tuple[str, str],
+) -> None:
+    say = telling_apart([(first, second)], units, denominator=denominator)
+    assert (say(first), say(second)) == printed
+
+
+@given(
+    first=st.fractions(-5000, 5000),
+    gap=st.fractions(Fraction(1, 10**8), 1),
+    units=st.sampled_from(list(Units)),
+    denominator=st.sampled_from([8, 16, 32]),
+)
+def test_what_is_printed_stands_in_the_true_order(
+    first: Fraction, gap: Fraction, units: Units, denominator: int
+) -> None:
+    say = telling_apart([(first, first + gap)], units, denominator=denominator)
+    assert parse_length(say(first)) < parse_length(say(first + gap))
+
+
+@pytest.mark.parametrize(
+    ("first", "second", "places", "printed"),
+    [
+        (2.96, 3.0, 1, ("2.96", "3")),
+        (2.5, 3.0, 1, ("2.5", "3")),
+        (19.7, 20, 0, ("19.7", "20")),
+        (4, 4, 0, ("4", "4")),
+    ],
+)
+def test_numbers_that_round_alike_get_more_places(
+    first: float, second: float, places: int, printed: tuple[str, str]
+) -> None:
+    assert numbers_apart(first, second, places=places) == printed

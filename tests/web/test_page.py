@@ -6,6 +6,7 @@ import io
 import re
 import zipfile
 from collections.abc import Callable, Iterator
+from fractions import Fraction
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -13,6 +14,8 @@ import numpy as np
 import pypdfium2
 import pytest
 from axe_playwright_python.sync_playwright import Axe
+
+from applique.units import parse_length
 
 if TYPE_CHECKING:
     from tests.web.conftest import Served
@@ -169,6 +172,30 @@ def test_a_row_dragged_near_the_middle_snaps_to_the_centre_line(sheet: Sheet) ->
     assert "centre line" in page.locator("#distance").inner_text()
     page.mouse.up()
     sheet.settled(lambda: sheet.design()["line"][0].get("right"), None)
+
+
+@pytest.mark.parametrize("units", ["in", "cm"])
+def test_a_row_that_snaps_is_stored_where_it_is_shown(sheet: Sheet, units: str) -> None:
+    page = sheet.page
+    sheet.words("OAR", "LOCKS")
+    page.locator(f"[name=units][value={units}]").check()
+    page.locator("#finished").filter(has_text=re.compile(rf"^\d+(\.\d)? {units}")).wait_for()
+    page.wait_for_timeout(300)
+    edges = "one => document.querySelector(one).getBoundingClientRect().left"
+    still, other = (page.evaluate(edges, f"#art [data-row='{row}'][data-letter='1'] path") for row in (2, 1))
+    x, y = ink(sheet, "[data-row='1'][data-letter='1'] path")
+    page.mouse.move(x, y)
+    page.mouse.down()
+    page.mouse.move(x + still - other + 2, y, steps=8)
+    shown = page.locator("#distance").inner_text()
+    assert "in line" in shown
+    page.mouse.up()
+    sheet.settled(lambda: "right" in sheet.design()["line"][0], True)
+    stored = parse_length(sheet.design()["line"][0]["right"])
+    step = Fraction(1, 32) if units == "in" else Fraction(5, 254)
+    assert stored < 0
+    assert (stored / step).denominator == 1
+    assert -parse_length(shown.split(" left")[0]) == stored
 
 
 def test_arrow_keys_move_by_eighths_inches_and_finer(sheet: Sheet) -> None:
@@ -376,6 +403,46 @@ def test_a_risk_stands_at_its_place_with_a_button_that_takes_it_back(sheet: Shee
     page.get_by_role("button", name="Put row 1 back where it was").click()
     page.get_by_text("Nothing stands in the way.").wait_for()
     assert page.locator("#marks .mark").count() == 0
+
+
+NAMES = """
+panel = { width = "60in", height = "20in", fabric = "midnight_blue" }
+lettering = { font = "Lilita One", cap_height = "2in", fabric = "line 9 [x] of row 1" }
+line = [{ text = "OAR" }, { text = "row 1, line 9 [x] a_b" }]
+fabric = [
+  { name = "midnight_blue", colour = "#202040" },
+  { name = "line 9 [x] of row 1", colour = "#202048" },
+]
+"""
+
+
+def test_the_findings_leave_the_words_of_the_maker_alone(sheet: Sheet) -> None:
+    """An underscore, a "line 9" and brackets in a name stay; the row alone is counted as the page counts it."""
+    page = sheet.page
+    sheet.words("OAR")
+    page.get_by_text("The design as text").click()
+    page.get_by_label("The design as TOML").fill(NAMES)
+    page.get_by_role("button", name="Take this text").click()
+    sheet.drawn(2)
+    page.get_by_label("Words of row 1").fill("")
+    said = page.locator("#findings .what")
+    said.filter(has_text="row 2: line 9 [x] of row 1 on midnight_blue has a contrast of 1").wait_for()
+    page.locator(".look summary").last.click()
+    page.get_by_label("Height of the H").last.fill("9in")
+    said.filter(has_text="row 2: “row 1, line 9 [x] a_b” is ").wait_for()
+
+
+def test_a_refused_move_was_said_of_row_null(sheet: Sheet) -> None:
+    """Row 1 has no words yet, so what the program counts as row 1 is row 2 of the page."""
+    page = sheet.page
+    sheet.words("OAR", "LOCK")
+    page.get_by_label("Words of row 1").fill("")
+    page.locator("#drawing:not([aria-label*='OAR'])").wait_for()
+    problem = {"what": "too far for row 7", "where": "row 1, right", "fix": "less", "line": 1}
+    page.route("**/api/move", lambda route: route.fulfill(status=422, json={"problems": [problem]}))
+    page.locator("#drawing").focus()
+    page.keyboard.press("ArrowRight")
+    page.locator("#findings .what").filter(has_text="row 2, right: too far for row 7").wait_for()
 
 
 def test_a_design_is_saved_to_a_named_file_and_opened_again(sheet: Sheet, tmp_path: Path) -> None:

@@ -106,6 +106,47 @@ def test_moves_add_up_exactly_and_can_be_put_back(served: Served) -> None:
     assert "nudge" not in back.json()["design"]["line"][1]
 
 
+def test_only_a_row_of_the_design_counts_as_one(served: Served, dejavu_bold: str) -> None:
+    """A font file may be called “row 9.ttf”; that is no row."""
+    client = served.client()
+    far = {"design": DESIGN, "line": 2, "right": "99999in", "up": "0in"}
+    (problem,) = client.post("/api/move", json=far).json()["problems"]
+    assert (problem["line"], problem["where"]) == (2, "row 2, right")
+    damaged = client.post(
+        "/api/fonts", params={"name": "row 9.ttf"}, content=Path(dejavu_bold).read_bytes()[:5000]
+    )
+    (problem,) = damaged.json()["problems"]
+    assert (problem["line"], problem["where"]) == (None, "row 9.ttf")
+
+
+@pytest.mark.parametrize(
+    ("units", "right", "up", "stored"),
+    [
+        ("in", "4.60818in", "-0.0312in", {"right": "4 19/32in", "up": "-1/32in"}),
+        ("cm", "117.04mm", "-0.79mm", {"right": "117mm", "up": "-1mm"}),
+    ],
+)
+def test_a_snapped_move_stored_fifty_thousandths_of_an_inch(
+    served: Served, units: str, right: str, up: str, stored: dict[str, str]
+) -> None:
+    """What is stored is what was shown, in steps of 1/32 in or 0.5 mm; an axis that was not moved is left alone."""
+    client = served.client()
+    typed = {
+        **DESIGN,
+        "units": units,
+        "line": [{"text": "HOME", "right": "1.003in", "up": "0.001in"}, {"text": "OAR"}],
+    }
+    asked = {"design": typed, "line": 2, "right": right, "up": up}
+    row = client.post("/api/move", json=asked).json()["design"]["line"][1]
+    assert (row["right"], row["up"]) == (stored["right"], stored["up"])
+    letter = client.post("/api/move", json={**asked, "letter": 1}).json()["design"]["line"][1]["nudge"]
+    assert letter == [{"letter": 1, **stored}]
+    lifted = {"design": typed, "line": 1, "right": "0in", "up": "1in"}
+    row = client.post("/api/move", json=lifted).json()["design"]["line"][0]
+    assert row["right"] == "1 3/1000in"
+    assert row["up"] == {"in": "1in", "cm": "25.5mm"}[units]
+
+
 def test_a_design_goes_to_its_text_and_back(served: Served) -> None:
     client = served.client()
     text = client.post("/api/write", json=DESIGN).json()["text"]

@@ -47,6 +47,7 @@ async function plan() {
     places = kept;
     showPlan(answer);
   } catch (error) {
+    places = kept;
     if (error instanceof Refused) showPlan({ drawing: null, findings: plainFindings(error.problems) });
     else showLost(error);
   }
@@ -54,12 +55,13 @@ async function plan() {
   if (waiting) { waiting = false; plan(); }
 }
 
-const plainFindings = (problems) => problems.map((one) => ({ ...one, stops: true, cures: [], line: null, letter: null, at: null }));
+const plainFindings = (problems) => problems.map((one) => ({ line: null, ...one, stops: true, cures: [], letter: null, at: null }));
 
 /** Findings with their rows as the page counts them. */
 const onPage = (list) => list.map((finding) => {
   const line = finding.line && places[finding.line - 1] + 1;
-  return { ...finding, sentLine: finding.line, line, where: finding.where.replace(/^row \d+/, `row ${line}`) };
+  const where = finding.line ? finding.where.replace(`row ${finding.line}`, `row ${line}`) : finding.where;
+  return { ...finding, sentLine: finding.line, line, where };
 });
 
 function showPlan({ drawing, findings }) {

@@ -432,6 +432,9 @@ function drag(event, letter) {
   });
 }
 
+/** What the program stores and the words show: whole steps of the finest move. */
+const inSteps = (inches) => Math.round(inches / steps()[2]) * steps()[2];
+
 function round() {
   const fine = metric() ? 1 / 25.4 : 1 / 16;
   pending.right = Math.round(pending.right / fine) * fine;
@@ -482,8 +485,8 @@ function snap(places) {
     .filter((one) => one.off < reach).sort((a, b) => a.off - b.off)[0];
   const [side, rise] = [nearest(places.across, pending.right), nearest(places.up, pending.up)];
   round();
-  if (side) pending.right = side.by;
-  if (rise) pending.up = rise.by;
+  if (side) pending.right = inSteps(side.by);
+  if (rise) pending.up = inSteps(rise.by);
   const { panel } = drawing;
   svg().querySelector("#snaps").replaceChildren(
     ...(side ? [draw("line", { x1: side.x, x2: side.x, y1: panel.y, y2: panel.y + panel.height })] : []),

@@ -25,7 +25,7 @@ export function refreshRows() {
 
 function setLine(index, key, value, options) {
   change((copy) => {
-    if (value === "" || value === undefined) delete copy.line[index][key];
+    if (key !== "text" && (value === "" || value === undefined)) delete copy.line[index][key];
     else copy.line[index][key] = value;
   }, options);
 }
