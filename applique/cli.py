@@ -9,7 +9,6 @@ from __future__ import annotations
 import io
 import json
 import math
-import os
 import re
 import signal
 import sys
@@ -132,32 +131,18 @@ def make(
     sources = (*font_files(design), *([file] if file is not None else ()))
     check_folder(folder, replace=replace, sources=sources)
     _say_how_long(design, effort)
-    pattern = _drafted(design, effort)
+    pattern = _drafted(design, effort, beside=None if file is None else file.parent)
     written = write_pack(pattern, folder, replace=replace, sources=sources, progress=_progress())
     _note_written(folder)
     if as_json:
         _say_json(_made_as_data(pattern, folder, written))
     else:
         _say_what_was_made(pattern, folder, written)
-    _leave_searches_behind()
 
 
 def _note_written(path: Path) -> None:
     """Put down that `path` was written, for whoever has to say so if the command ends early (see `__main__`)."""
     click.get_current_context().ensure_object(list).append(path)
-
-
-def _leave_searches_behind() -> None:
-    """End the process at once where a search that was stopped by hand still runs.
-
-    The nesting library cannot be cancelled, and panics when the interpreter is taken down around it.
-    """
-    from applique.nesting.search import LEFT_BEHIND
-
-    if any(thread.name == LEFT_BEHIND for thread in threading.enumerate()):
-        sys.stdout.flush()
-        sys.stderr.flush()
-        os._exit(0)
 
 
 def _made_as_data(pattern: Pattern, folder: Path, written: Written) -> dict[str, Any]:
@@ -281,24 +266,30 @@ def _folder_name(file: Path | None, design: Design) -> str:
     return folder_name(design.title or " ".join(line.text for line in design.line))
 
 
-def _drafted(design: Design, effort: str = "quick") -> Pattern:
-    from applique.nesting import Effort, Nester
-    from applique.nesting.search import library_version
+def _drafted(design: Design, effort: str = "quick", *, beside: Path | None = None) -> Pattern:
+    """The pattern of `design`, with nests from the folder `beside` it, from those kept before, or found now."""
+    from applique.nesting import Effort, Nester, can_search
     from applique.pattern import draft
-    from applique.store import FolderStore, cache_folder
+    from applique.store import FolderStore, cache_folder, nests_beside
 
     chosen = Effort[effort.upper()]
     if chosen is Effort.QUICK:
         return draft(design)
-    if library_version() is None:
+    if not can_search():
         click.echo(
-            "The nesting library cannot be loaded; letters are laid out by our own placement alone.", err=True
+            "The nesting library is not installed; letters are laid out by our own placement where no nest is kept.",
+            err=True,
         )
-        return draft(design)
-    if chosen is Effort.LONG and sys.stderr.isatty():
+    elif chosen is Effort.LONG and sys.stderr.isatty():
         click.echo("  looking for a shorter layout; Ctrl-C takes what there is", err=True)
     with _stopped_by_hand(chosen is Effort.LONG) as stop:
-        return draft(design, nester=Nester(effort=chosen, store=FolderStore(cache_folder()), stop=stop))
+        nester = Nester(
+            effort=chosen,
+            store=FolderStore(cache_folder()),
+            given={} if beside is None else nests_beside(beside),
+            stop=stop,
+        )
+        return draft(design, nester=nester)
 
 
 @contextmanager

@@ -16,6 +16,7 @@ from applique.design import Design, design_data
 from applique.design.fonts import fonts_named, is_path
 from applique.errors import Problem, Refusal
 from applique.naming import readable_name
+from applique.nesting import NESTS_FILE, written_nests
 from applique.pattern import Pattern
 from applique.preview import preview_png, preview_svg
 from applique.record import RECORD, Contents, look_into, read_record, with_record
@@ -63,7 +64,7 @@ class Written:
 
 
 def pack_files(pattern: Pattern, *, progress: Callable[[str], None] | None = None) -> dict[str, bytes]:
-    """Every file of the pattern by its name in the folder; the same bytes for the same design on every run.
+    """Every file of the pattern by its name in the folder; the same bytes for the same pattern on every run.
 
     The last is the record of the others. `progress` is told the name of each file before it is made.
     """
@@ -90,6 +91,8 @@ def _writers(pattern: Pattern) -> Iterator[tuple[str, Callable[[], bytes]]]:
     yield "preview.svg", lambda: preview_svg(pattern)
     yield "summary.md", lambda: summary_md(pattern)
     yield "design.toml", lambda: design_toml(pattern.design, pattern.fonts)
+    if pattern.searched:
+        yield NESTS_FILE, lambda: written_nests(pattern.searched).encode("ascii")
 
 
 def write_pack(

@@ -5,7 +5,7 @@ Everything is worked out here once; sheets, cut files and tables only draw it.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Final, TypeVar
 
@@ -76,7 +76,8 @@ class Pattern:
 
     `outlines` is the outline layer, `templates` are the distinct shapes of both, `sheets` where they stand on printed
     pages, `marks` the numbers of the placement guide, `guide` the tiles of a full-size one if asked for (frame of the
-    panel); `fusible` and `cloth` are the nests of the letters alone, `shopping` everything to buy, `mats` the mats of a
+    panel); `fusible` and `cloth` are the nests of the letters alone, `searched` those of them that a search found, as
+    text by their keys, to make the same pattern again, `shopping` everything to buy, `mats` the mats of a
     cutting machine, `trace` the tiles of the nested web at full size (frame of the nest); `checks` say what will go
     wrong, `stitching` and `quilting` how it is sewn. `fonts` are the maker's own font files.
     """
@@ -92,6 +93,7 @@ class Pattern:
     guide: Tiling | None
     fusible: StripNeed
     cloth: tuple[StripNeed, ...]
+    searched: Mapping[str, str]
     quilt: QuiltPlan
     shopping: Shopping
     mats: tuple[Mat, ...]
@@ -172,8 +174,8 @@ def sketch(design: Design) -> Sketch:
 def draft(design: Design, *, nester: Nester = _QUICK) -> Pattern:
     """The whole pattern of `design`, worked out once.
 
-    Pure and the same on every run with the quick nester; a `nester` of more effort searches for shorter nests, and
-    with a store it finds the same ones again.
+    Pure and the same on every run with the quick nester. A `nester` of more effort searches for shorter nests by the
+    clock, so it gives the same again only with the nests that it is given or that its store kept.
 
     Raises:
         Refusal: what cannot be made, with every problem found.
@@ -226,6 +228,7 @@ def draft(design: Design, *, nester: Nester = _QUICK) -> Pattern:
         else None,
         fusible=needs.fusible,
         cloth=needs.cloth,
+        searched=needs.searched,
         quilt=quilt,
         shopping=shopping,
         mats=mats.mats,

@@ -77,11 +77,15 @@ class StripNeed:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LetterNeeds:
-    """What the letters take: web, each fabric, and one fabric for all of them where they come from several."""
+    """What the letters take: web, each fabric, and one fabric for all of them where they come from several.
+
+    `searched` are the nests that a search found, as text by their keys.
+    """
 
     fusible: StripNeed
     cloth: tuple[StripNeed, ...]
     one_fabric: StripNeed | None
+    searched: Mapping[str, str]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -145,7 +149,8 @@ def letter_needs(
         for index, material in enumerate(materials)
         if material.whole
     ]
-    nests = iter(nest_strips(jobs, nester))
+    nested = nest_strips(jobs, nester)
+    nests = iter(nested.nests)
     names = {template.key: template.name for template in templates}
     needs = [
         _need(material, next(nests) if material.whole else None, names, fusible, units)
@@ -156,6 +161,7 @@ def letter_needs(
         fusible=needs[0],
         cloth=tuple(needs[1:count]),
         one_fabric=needs[count] if len(needs) > count else None,
+        searched=nested.searched,
     )
 
 

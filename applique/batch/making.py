@@ -29,7 +29,7 @@ from applique.pack import (
     write_pack,
 )
 from applique.pattern import draft
-from applique.store import FolderStore, cache_folder
+from applique.store import FolderStore, cache_folder, nests_beside
 
 __all__ = ["Outcome", "State", "left_over", "make_each"]
 
@@ -196,8 +196,12 @@ def _make(job: _Job | Outcome) -> Outcome:
             return Outcome(row=job.row, folder=job.folder, state=State.KEPT)
         sources = (job.template, job.names, *font_files(design))
         check_folder(job.folder, replace=job.replace, sources=sources)
-        store = None if job.effort is Effort.QUICK else FolderStore(cache_folder())
-        pattern = draft(design, nester=Nester(effort=job.effort, store=store))
+        nester = Nester(
+            effort=job.effort,
+            store=None if job.effort is Effort.QUICK else FolderStore(cache_folder()),
+            given=nests_beside(job.template.parent),
+        )
+        pattern = draft(design, nester=nester)
         written = write_pack(pattern, job.folder, replace=job.replace, sources=sources)
     except Refusal as refusal:
         problems = tuple(

@@ -33,11 +33,14 @@ __all__ = [
     "Fine",
     "Flag",
     "Measured",
+    "Near",
     "Number",
+    "Roll",
     "Shift",
     "Size",
     "Stock",
     "ThreadLength",
+    "Turned",
     "Words",
     "read_stock",
     "says",
@@ -56,6 +59,8 @@ def says(description: str, **limits: Any) -> Any:
 FIT: Final = "fit"
 _MOST_LETTERS_A_LINE: Final = 2_000
 _LONGEST_SHOWN: Final = 60
+_FURTHEST_NEAR: Final = Fraction(4)
+_WIDEST_ROLL: Final = 10_000 / MM_PER_INCH
 
 
 def short(text: str) -> str:
@@ -135,6 +140,27 @@ Allowance = Annotated[
     WithJsonSchema(_LENGTH_SCHEMA),
 ]
 """A length that may be nothing: 0 to 100 m."""
+Near = Annotated[
+    Fraction,
+    BeforeValidator(lambda value: _length(value, least=Fraction(0), most=_FURTHEST_NEAR)),
+    _WRITE_LENGTH,
+    WithJsonSchema(_LENGTH_SCHEMA),
+]
+"""What is left around or between letters: 0 to 4 in. A grid of small cells is filled with it."""
+Turned = Annotated[
+    Fraction,
+    BeforeValidator(lambda value: _length(value, least=SHORTEST, most=Fraction(1))),
+    _WRITE_LENGTH,
+    WithJsonSchema(_LENGTH_SCHEMA),
+]
+"""What is turned under at an edge: 1 mm to 1 in."""
+Roll = Annotated[
+    Fraction,
+    BeforeValidator(lambda value: _length(value, least=SHORTEST, most=_WIDEST_ROLL)),
+    _WRITE_LENGTH,
+    WithJsonSchema(_LENGTH_SCHEMA),
+]
+"""The width of fabric or web as it is bought, or a side of a mat: 1 mm to 10 m."""
 Shift = Annotated[
     Fraction,
     BeforeValidator(lambda value: _length(value, least=-LONGEST, most=LONGEST)),

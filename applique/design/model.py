@@ -22,7 +22,9 @@ from applique.design.entries import (
     Fine,
     Flag,
     Measured,
+    Near,
     Number,
+    Roll,
     Shift,
     Size,
     Stock,
@@ -122,7 +124,7 @@ class Fabric:
     __pydantic_config__ = STRICT
     name: Annotated[str, says("what the other tables call it", min_length=1, max_length=60)]
     colour: Annotated[Colour, says("its colour, six digits as on the web")]
-    usable_width: Annotated[Size, says("width of fabric without the selvages")] = Fraction(40)
+    usable_width: Annotated[Roll, says("width of fabric without the selvages")] = Fraction(40)
     turns: Annotated[
         Turns, says("how letters lie: heads up or down, up only on one-way prints, any quarter")
     ] = Turns.HALF
@@ -198,7 +200,7 @@ class Lettering:
         False
     )
     outline: Annotated[
-        Allowance, says("how far a shape of another fabric reaches out behind the letters; 0in for none")
+        Near, says("how far a shape of another fabric reaches out behind the letters; 0in for none")
     ] = Fraction(0)
 
 
@@ -217,7 +219,7 @@ class Line:
     align: Annotated[Align | None, says("as in lettering")] = None
     fabric: Annotated[str | None, says("as in lettering")] = None
     alternates: Annotated[Flag | None, says("as in lettering")] = None
-    outline: Annotated[Allowance | None, says("as in lettering")] = None
+    outline: Annotated[Near | None, says("as in lettering")] = None
     stitch: Annotated[Stitch | None, says("the stitch of this row; that of its fabric if left out")] = None
     stitch_width: Annotated[Fine | None, says("as width in stitching")] = None
     stitch_length: Annotated[Fine | None, says("as length in stitching")] = None
@@ -227,8 +229,10 @@ class Line:
     ] = None
     right: Annotated[Shift, says("the whole row moved to the right by hand")] = Fraction(0)
     up: Annotated[Shift, says("the whole row moved up by hand")] = Fraction(0)
-    nudge: Annotated[tuple[Nudge, ...], says("single letters moved by hand")] = ()
-    fussy: Annotated[tuple[FussyCut, ...], says("letters cut from one spot of the cloth, upright")] = ()
+    nudge: Annotated[tuple[Nudge, ...], says("single letters moved by hand", max_length=2000)] = ()
+    fussy: Annotated[
+        tuple[FussyCut, ...], says("letters cut from one spot of the cloth, upright", max_length=2000)
+    ] = ()
 
 
 class BorderKind(StrEnum):
@@ -340,7 +344,9 @@ class Label:
     maker: Annotated[str, says("who made it; the designer if left out", max_length=120)] = ""
     date: Annotated[str, says("when, as you would write it", max_length=60)] = ""
     place: Annotated[str, says("where", max_length=120)] = ""
-    care: Annotated[tuple[str, ...], says("care lines", max_length=6)] = (
+    care: Annotated[
+        tuple[Annotated[str, says("a care line", max_length=200)], ...], says("care lines", max_length=6)
+    ] = (
         "Wash cold and gently, dry flat.",
         "Iron the back only.",
     )
@@ -374,9 +380,9 @@ class Fusible:
     """The fusible web as it is bought, and how letters are cut from it and from cloth."""
 
     __pydantic_config__ = STRICT
-    width: Annotated[Size, says("width of the web")] = Fraction(17)
-    rough_cut: Annotated[Allowance, says("left around each letter until it is fused")] = Fraction(1, 4)
-    spacing: Annotated[Allowance, says("between rough-cut letters")] = Fraction(1, 8)
+    width: Annotated[Roll, says("width of the web")] = Fraction(17)
+    rough_cut: Annotated[Near, says("left around each letter until it is fused")] = Fraction(1, 4)
+    spacing: Annotated[Near, says("between rough-cut letters")] = Fraction(1, 8)
     extra_percent: Annotated[Count, says("bought beyond what the layout uses", ge=0, le=200)] = 25
     ring: Annotated[
         Size | None, says("cut the middle of the web away, leaving a ring this wide inside the edge")
@@ -388,10 +394,10 @@ class Cutting:
     """A cutting machine: its mat, and the files it takes."""
 
     __pydantic_config__ = STRICT
-    mat_width: Annotated[Size | None, says("width of the mat; without it no mats are laid out")] = None
-    mat_height: Annotated[Size | None, says("height of the mat; as its width if left out")] = None
-    mat_margin: Annotated[Allowance, says("what the machine cannot reach on each side")] = Fraction(1, 4)
-    mat_spacing: Annotated[Allowance, says("between letters on a mat")] = Fraction(1, 8)
+    mat_width: Annotated[Roll | None, says("width of the mat; without it no mats are laid out")] = None
+    mat_height: Annotated[Roll | None, says("height of the mat; as its width if left out")] = None
+    mat_margin: Annotated[Near, says("what the machine cannot reach on each side")] = Fraction(1, 4)
+    mat_spacing: Annotated[Near, says("between letters on a mat")] = Fraction(1, 8)
     dxf: Annotated[Flag, says("DXF files beside the SVG ones")] = False
 
 
@@ -441,7 +447,7 @@ class Design:
     panel: Annotated[Panel, says("the background panel")] = field(default_factory=Panel)
     lettering: Annotated[Lettering, says("what every row takes")] = field(default_factory=Lettering)
     line: Annotated[tuple[Line, ...], says("the rows of words, from the top", max_length=500)]
-    fabric: Annotated[tuple[Fabric, ...], says("the fabrics")] = ()
+    fabric: Annotated[tuple[Fabric, ...], says("the fabrics", max_length=200)] = ()
     outline: Annotated[OutlineLayer, says("the outline layer behind letters")] = field(
         default_factory=OutlineLayer
     )

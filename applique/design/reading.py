@@ -266,6 +266,10 @@ def _cross_problems(design: Design) -> Iterable[Problem]:
     uses += [(f"row {number}", line.fabric or "") for number, line in enumerate(design.line, 1)]
     for number, border in enumerate(design.border, 1):
         uses += [(f"border {number}", name) for name in (*border.fabrics, border.corner_fabric)]
+        if "" in border.fabrics:
+            yield Problem(
+                what="one of its fabrics has no name", where=f"border {number}", fix="the names of fabrics"
+            )
     uses += [("[binding]", design.binding.fabric), ("[backing]", design.backing.fabric)]
     uses += [("[hanging]", design.hanging.fabric), ("[outline]", design.outline.fabric)]
     for where, name in uses:

@@ -7,7 +7,18 @@ from enum import StrEnum
 from fractions import Fraction
 from typing import Annotated
 
-from applique.design.entries import STRICT, Allowance, Colour, Count, Fine, Number, Size, ThreadLength, says
+from applique.design.entries import (
+    STRICT,
+    Allowance,
+    Colour,
+    Count,
+    Fine,
+    Number,
+    Size,
+    ThreadLength,
+    Turned,
+    says,
+)
 from applique.units import MM_PER_INCH
 
 __all__ = [
@@ -123,7 +134,7 @@ class Sewing:
     method: Annotated[
         Method, says("fused and cut by hand, fused and cut by a machine, or edges turned under")
     ] = Method.RAW_EDGE
-    turn_under: Annotated[Size, says("cloth turned under at a turned edge")] = Fraction(3, 16)
+    turn_under: Annotated[Turned, says("cloth turned under at a turned edge")] = Fraction(3, 16)
     least_stroke: Annotated[Allowance | None, says("thinnest stroke to cut")] = None
     least_counter: Annotated[
         Allowance | None, says("smallest counter to cut, across; smaller holes of an outline are closed")

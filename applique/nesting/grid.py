@@ -266,13 +266,16 @@ def _filled_bins(
     rows, columns = size
     boards: list[_Board] = []
     bins: list[list[Placement]] = []
+    roomy: dict[str, int] = {}  # pages only fill: those before this one have no room for the piece any more
     for key in order:
-        for board, placements in zip(boards, bins, strict=True):
-            found = _best_spot(board, masks[key])
+        for page in range(roomy.get(key, 0), len(boards)):
+            found = _best_spot(boards[page], masks[key])
             if found is not None:
-                placements.append(_laid(board, *found, cell, spacing))
+                bins[page].append(_laid(boards[page], *found, cell, spacing))
+                roomy[key] = page
                 break
         else:
+            roomy[key] = len(boards)
             boards.append(_Board(rows=rows, columns=columns))
             found = _best_spot(boards[-1], masks[key])
             if found is None:

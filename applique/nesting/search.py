@@ -1,75 +1,205 @@
-"""Better strips by searching: the one place that knows the nesting library.
+"""Better strips by searching, each strip in a child process (`solver`) that can be ended at any time.
 
-Learned about the library: its own separation must not be used (it panics on small shapes and keeps the gap from the
-strip's edges too), so outlines are grown by half the spacing and a little, and simplified by no more than that
-little. Its panics are no `Exception`. It gives the same layout again on an idle machine only, so what it finds is
-checked, kept in a store and never searched for twice.
+The library's own separation must not be used (it panics on small shapes and keeps the gap from the strip's edges
+too), so outlines are grown by half the spacing and a little, and simplified by no more than that little. It gives the
+same layout again on an idle machine only, so what it finds is checked, kept in a store and never searched for twice.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from datetime import timedelta
-from typing import Any, Final
+import contextlib
+import json
+import queue
+import subprocess
+import sys
+import threading
+import time
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from importlib.util import find_spec
+from pathlib import Path
+from typing import Final
 
 from shapely.geometry import Polygon
 
-from applique.nesting.checking import nest_faults
+from applique.nesting.checking import is_sound
 from applique.nesting.values import NestPiece, Placement, StripNest, nest_length, solid
 
-__all__ = ["LEFT_BEHIND", "library_version", "search_strip"]
+__all__ = ["Found", "Search", "can_search", "search_strips"]
 
 _PAD: Final = 0.01
 """Inches that an outline is grown beyond half the spacing, and may be simplified by."""
 _SEED: Final = 7
-LEFT_BEHIND: Final = "search for a shorter nest"
-"""The name of a thread that goes on searching after its search was stopped."""
-_SHARE_EXPLORING: Final = 0.8
 _QUADRANT_SEGMENTS: Final = 6
+_SOLVER: Final = Path(__file__).with_name("solver.py")
+_LISTENING: Final = 0.1
+"""Seconds between two looks at whether to stop."""
+_OVERRUN: Final = (3.0, 60.0)
+"""A search may take this many times its seconds, and this many more, before it is given up: a machine was too busy."""
+
+_Heard = queue.Queue[tuple[int, str | None]]
+"""Lines of the children with the number of the search; None when no more will come."""
 
 
-def library_version() -> str | None:
-    """The version of the nesting library, or None where it cannot be imported."""
-    try:
-        import spyrrow  # noqa: F401
-    except ImportError:
-        return None
-    from importlib.metadata import version
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Search:
+    """A strip to search: its pieces, for how many seconds, in how many threads of the library."""
 
-    return version("spyrrow")
+    pieces: tuple[NestPiece, ...]
+    width: float
+    spacing: float
+    seconds: float
+    workers: int
 
 
-def search_strip(
-    pieces: Sequence[NestPiece],
-    *,
-    width: float,
-    spacing: float,
-    seconds: float,
-    workers: int,
-    stop: Callable[[], bool] | None = None,
-) -> StripNest | None:
-    """The best sound nest found in about `seconds`; None if there is none, or the pieces do not suit the library.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Found:
+    """The best sound nest of a search, None if there is none, and whether the search came to its end.
 
-    The search may overrun by a second or so. `stop` is asked again and again; once it says yes, the best nest so
-    far is taken and the library is left to end by itself.
+    A search of pieces that do not suit the library is at its end at once.
     """
-    grown = {piece.key: _grown(piece, spacing) for piece in pieces}
-    if not all(_has_room(grown[piece.key], piece, width + spacing) for piece in pieces):
-        return None
-    solution = _solved(pieces, grown, width + spacing, seconds, workers, stop)
-    if solution is None:
-        return None
-    placements = tuple(
-        Placement(
-            key=item.id,
-            turn_deg=float(item.rotation) % 360,
-            x=item.translation[0],
-            y=item.translation[1] - spacing / 2,
-        )
-        for item in solution.placed_items
+
+    nest: StripNest | None
+    ended: bool
+
+
+def can_search() -> bool:
+    """Whether the nesting library is installed."""
+    return find_spec("spyrrow") is not None
+
+
+def search_strips(
+    searches: Sequence[Search], *, at_once: int, stop: Callable[[], bool] | None = None
+) -> tuple[Found, ...]:
+    """What each search finds, `at_once` of them side by side.
+
+    A search may overrun by a second or so. `stop` is asked again and again; once it says yes, every search is ended
+    and the best nests so far are taken. No child outlives this call, nor this process.
+    """
+    asked = [_asked(search, report=stop is not None) for search in searches]
+    waiting = [index for index, question in enumerate(asked) if question is not None]
+    heard: _Heard = queue.Queue()
+    last: dict[int, str] = {}
+    running: dict[int, _Child] = {}
+    try:
+        while (waiting or running) and not (stop is not None and stop()):
+            while waiting and len(running) < at_once:
+                index = waiting.pop(0)
+                running[index] = _Child(index, str(asked[index]), searches[index].seconds, heard)
+            over = [index for index, child in running.items() if child.is_late()]
+            for index, line in _listened(heard):
+                if line is None:
+                    over.append(index)
+                else:
+                    last[index] = line
+            for index in over:
+                if index in running:
+                    running.pop(index).end()
+    finally:
+        for child in running.values():
+            child.end()
+    return tuple(
+        Found(nest=None, ended=True) if question is None else _found(last.get(index), search)
+        for index, (question, search) in enumerate(zip(asked, searches, strict=True))
     )
-    nest = _pushed_left(placements, pieces, width, spacing)
-    return None if nest_faults(nest, pieces) else nest
+
+
+def _listened(heard: _Heard) -> Iterator[tuple[int, str | None]]:
+    """What the children said, after a short wait if they said nothing."""
+    with contextlib.suppress(queue.Empty):
+        yield heard.get(timeout=_LISTENING)
+        while True:
+            yield heard.get_nowait()
+
+
+class _Child:
+    """One process that searches, and the thread that talks with it."""
+
+    def __init__(self, index: int, question: str, seconds: float, heard: _Heard) -> None:
+        self._index, self._question, self._heard = index, question, heard
+        self._latest = time.monotonic() + seconds * _OVERRUN[0] + _OVERRUN[1]
+        self._process: subprocess.Popen[str] | None = None
+        try:
+            self._process = subprocess.Popen(
+                # -P: no module of the folder that the maker works in may stand for one that is needed.
+                [sys.executable, "-P", str(_SOLVER)],
+                stdin=subprocess.PIPE,
+                stdout=subprocess.PIPE,
+                stderr=subprocess.DEVNULL,
+                text=True,
+                encoding="ascii",
+            )
+        except OSError:  # no more processes to be had
+            heard.put((index, None))
+            return
+        self._thread = threading.Thread(target=self._talk, args=(self._process,), daemon=True)
+        self._thread.start()
+
+    def _talk(self, process: subprocess.Popen[str]) -> None:
+        """Ask, and pass on each line that comes; None when no more will."""
+        try:
+            if process.stdin is not None and process.stdout is not None:
+                process.stdin.write(self._question + "\n")
+                process.stdin.flush()
+                for line in process.stdout:
+                    self._heard.put((self._index, line))
+        except (OSError, ValueError):  # it is gone
+            pass
+        finally:
+            self._heard.put((self._index, None))
+
+    def is_late(self) -> bool:
+        """Whether it has searched for far longer than it was asked to."""
+        return time.monotonic() > self._latest
+
+    def end(self) -> None:
+        """End the process, whatever it is doing."""
+        if self._process is None:
+            return
+        self._process.kill()
+        self._process.wait()
+        self._thread.join()
+        for pipe in (self._process.stdin, self._process.stdout):
+            if pipe is not None:
+                with contextlib.suppress(OSError):
+                    pipe.close()
+
+
+def _asked(search: Search, *, report: bool) -> str | None:
+    """The question to the child; None for pieces that do not suit the library."""
+    height = search.width + search.spacing
+    grown = [_grown(piece, search.spacing) for piece in search.pieces]
+    pairs = list(zip(grown, search.pieces, strict=True))
+    if not all(_has_room(outline, piece, height) for outline, piece in pairs):
+        return None
+    items = [
+        {"outline": list(outline.exterior.coords[:-1]), "count": piece.count, "turns": piece.turns_deg}
+        for outline, piece in pairs
+    ]
+    return json.dumps(
+        {
+            "height": height,
+            "seconds": search.seconds,
+            "workers": search.workers,
+            "seed": _SEED,
+            "report": report,
+            "items": items,
+        }
+    )
+
+
+def _found(line: str | None, search: Search) -> Found:
+    """What the last line of a child says; nothing if it was cut off."""
+    try:
+        ((kind, laid),) = json.loads(line or "{}").items()
+        placements = tuple(
+            Placement(key=search.pieces[index].key, turn_deg=float(turn) % 360, x=x, y=y - search.spacing / 2)
+            for index, turn, x, y in laid or ()
+        )
+    except ValueError:
+        return Found(nest=None, ended=False)
+    nest = _pushed_left(placements, search)
+    return Found(nest=nest if is_sound(nest, search.pieces) else None, ended=kind == "end")
 
 
 def _grown(piece: NestPiece, spacing: float) -> Polygon:
@@ -81,10 +211,6 @@ def _grown(piece: NestPiece, spacing: float) -> Polygon:
     return simple if isinstance(simple, Polygon) and simple.is_valid else outer
 
 
-def _corners(shape: Polygon) -> list[tuple[float, float]]:
-    return [(x, y) for x, y in shape.exterior.coords[:-1]]
-
-
 def _has_room(grown: Polygon, piece: NestPiece, height: float) -> bool:
     """Whether the grown outline fits in one of its turns with a little slack; one that just fits panics."""
     x0, y0, x1, y1 = grown.bounds
@@ -92,78 +218,18 @@ def _has_room(grown: Polygon, piece: NestPiece, height: float) -> bool:
     return min(sides) + _PAD < height and all(round(turn) % 90 == 0 for turn in piece.turns_deg)
 
 
-def _solved(
-    pieces: Sequence[NestPiece],
-    grown: dict[str, Polygon],
-    height: float,
-    seconds: float,
-    workers: int,
-    stop: Callable[[], bool] | None,
-) -> Any:
-    import spyrrow
-
-    items = [
-        spyrrow.Item(piece.key, _corners(grown[piece.key]), piece.count, list(piece.turns_deg))
-        for piece in pieces
-    ]
-    config = spyrrow.StripPackingConfig(
-        total_computation_time=1, num_workers=workers, seed=_SEED, early_termination=False
-    )
-    config.exploration_time = timedelta(seconds=seconds * _SHARE_EXPLORING)
-    config.compression_time = timedelta(seconds=seconds * (1 - _SHARE_EXPLORING))
-    try:
-        instance = spyrrow.StripPackingInstance("letters", height, items)
-        return instance.solve(config) if stop is None else _stoppable(instance, config, stop)
-    except (KeyboardInterrupt, SystemExit):
-        raise
-    except (
-        BaseException
-    ):  # the library's panics derive from BaseException; whatever it was, our own nest stands
-        return None
-
-
-def _stoppable(instance: Any, config: Any, stop: Callable[[], bool]) -> Any:
-    """Solve in a thread that can be left behind: the library has no way to cancel."""
-    import queue
-    import threading
-
-    import spyrrow
-
-    progress = spyrrow.ProgressQueue()
-    done: queue.Queue[Any] = queue.Queue()
-
-    def work() -> None:
-        try:
-            done.put(instance.solve(config, progress))
-        except BaseException:
-            done.put(None)
-
-    threading.Thread(target=work, name=LEFT_BEHIND, daemon=True).start()
-    best: Any = None
-    sound = (spyrrow.ReportType.ExplFeas, spyrrow.ReportType.CmprFeas, spyrrow.ReportType.Final)
-    while True:
-        try:
-            return done.get(timeout=0.1) or best
-        except queue.Empty:
-            for kind, solution in progress.drain():
-                if kind in sound and (best is None or solution.width < best.width):
-                    best = solution
-            if stop():
-                return best
-
-
-def _pushed_left(
-    placements: Sequence[Placement], pieces: Sequence[NestPiece], width: float, spacing: float
-) -> StripNest:
+def _pushed_left(placements: Sequence[Placement], search: Search) -> StripNest:
     """The nest moved to the start of its strip, and its true length."""
-    shapes = {piece.key: piece.shape for piece in pieces}
+    shapes = {piece.key: piece.shape for piece in search.pieces}
     start = -nest_length([_turned_round(spot) for spot in placements], shapes)
     moved = tuple(
         Placement(key=spot.key, turn_deg=spot.turn_deg, x=spot.x - start, y=spot.y) for spot in placements
     )
-    return StripNest(width=width, length=nest_length(moved, shapes), spacing=spacing, placements=moved)
+    return StripNest(
+        width=search.width, length=nest_length(moved, shapes), spacing=search.spacing, placements=moved
+    )
 
 
 def _turned_round(spot: Placement) -> Placement:
-    """The placement seen from behind, so that its reach is minus its start."""
+    """The placement turned half around the origin, so that its reach is minus its start."""
     return Placement(key=spot.key, turn_deg=(spot.turn_deg + 180) % 360, x=-spot.x, y=-spot.y)

@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from typing import Final
 
 from applique.nesting.grid import lay_strip
-from applique.nesting.search import library_version, search_strip
+from applique.nesting.search import Found, Search, can_search, search_strips
 from applique.nesting.store import Effort, NestStore, nest_key, read_nest, written_nest
 from applique.nesting.values import NestPiece, Placement, StripNest
 
-__all__ = ["Nester", "StripJob", "nest_strips", "search_seconds"]
+__all__ = ["Nested", "Nester", "StripJob", "nest_strips", "search_seconds"]
 
 _SECONDS: Final = {Effort.NORMAL: 3.2, Effort.LONG: 45.0}
 """Seconds of search for all strips of a design of 60 letters together, before the library's own overrun."""
@@ -35,45 +34,100 @@ class StripJob:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Nester:
-    """How to nest: with what effort, where nests are kept, and when to stop and take what there is."""
+    """How to nest: with what effort, where nests are kept, and when to stop and take what there is.
+
+    `given` are the nests that came with the design, by their keys; they come before those that are kept.
+    """
 
     effort: Effort = Effort.QUICK
     store: NestStore | None = None
+    given: Mapping[str, str] = field(default_factory=dict)
     stop: Callable[[], bool] | None = None
 
 
-def nest_strips(jobs: Sequence[StripJob], nester: Nester) -> tuple[StripNest, ...]:
-    """A nest for each job: our own placement, or a better one that is kept or found in time.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Nested:
+    """A nest for each job, and those that were searched for as text by their keys, to go with the design."""
 
-    The budget of a design is shared among the strips that are new, by the pieces they hold.
+    nests: tuple[StripNest, ...]
+    searched: Mapping[str, str]
+
+
+@dataclass(slots=True, kw_only=True)
+class _Best:
+    """The best nest for one key so far, and how hard it was searched for."""
+
+    job: StripJob
+    nest: StripNest
+    effort: Effort = Effort.QUICK
+
+    def offer(self, nest: StripNest) -> None:
+        """Take `nest` if it is shorter."""
+        if nest.length < self.nest.length:
+            self.nest = nest
+
+    def text(self) -> str:
+        """It as a store keeps it."""
+        return written_nest(self.nest, self.job.pieces, self.effort)
+
+
+def nest_strips(jobs: Sequence[StripJob], nester: Nester) -> Nested:
+    """A nest for each job: our own placement, or a better one that was given, is kept, or is found in time.
+
+    Jobs of the same shapes are one job: they are searched once and laid out alike. The budget of a design is shared
+    among the strips that are new, by the pieces they hold. A search that failed for want of room on the machine is
+    remembered by nobody; one that was stopped counts as one of normal effort.
 
     Raises:
         Refusal: a piece wider than its strip in all its turns.
     """
     own = [lay_strip(job.pieces, width=job.width, spacing=job.spacing, fixed=job.fixed) for job in jobs]
-    version = library_version()
-    if nester.effort is Effort.QUICK or version is None:
-        return tuple(own)
-    keys = [nest_key(j.pieces, width=j.width, spacing=j.spacing, version=version) for j in jobs]
-    best: list[StripNest] = []
-    fresh: list[int] = []
-    for index, (job, key, laid) in enumerate(zip(jobs, keys, own, strict=True)):
-        kept = _kept(job, key, nester)
-        best.append(min((laid, kept[0]), key=lambda nest: nest.length) if kept else laid)
-        if not job.fixed and (kept is None or kept[1] < nester.effort):
-            fresh.append(index)
-    for index, found in zip(fresh, _searched([jobs[i] for i in fresh], nester), strict=True):
-        if found is not None and found.length < best[index].length:
-            best[index] = found
-        if nester.store is not None:
-            nester.store.put(keys[index], written_nest(best[index], jobs[index].pieces, nester.effort))
-    return tuple(best)
+    if nester.effort is Effort.QUICK:
+        return Nested(nests=tuple(own), searched={})
+    keys = ["" if job.fixed else nest_key(job.pieces, width=job.width, spacing=job.spacing) for job in jobs]
+    best: dict[str, _Best] = {}
+    for job, key, laid in zip(jobs, keys, own, strict=True):
+        if key and key not in best:
+            best[key] = _known(job, key, laid, nester)
+    fresh = {key: one for key, one in best.items() if one.effort < nester.effort}
+    for (key, one), found in zip(
+        fresh.items(), _searched([one.job for one in fresh.values()], nester), strict=True
+    ):
+        if found.nest is not None:
+            one.offer(found.nest)
+        if found.ended or found.nest is not None:
+            one.effort = nester.effort if found.ended else max(one.effort, Effort.NORMAL)
+            if nester.store is not None:
+                nester.store.put(key, one.text())
+    return Nested(
+        nests=tuple(
+            _renamed(best[key], job) if key else laid for job, key, laid in zip(jobs, keys, own, strict=True)
+        ),
+        searched={key: one.text() for key, one in best.items() if one.effort is not Effort.QUICK},
+    )
 
 
-def _kept(job: StripJob, key: str, nester: Nester) -> tuple[StripNest, Effort] | None:
-    if nester.store is None or job.fixed:
-        return None
-    return read_nest(nester.store.get(key), job.pieces, width=job.width, spacing=job.spacing)
+def _known(job: StripJob, key: str, laid: StripNest, nester: Nester) -> _Best:
+    """The best that is known without a search: `laid`, or a nest that took the effort asked for, or any shorter one."""
+    best = _Best(job=job, nest=laid)
+    texts = (nester.given.get(key), nester.store.get(key) if nester.store is not None else None)
+    for text in texts:
+        read = read_nest(text, job.pieces, width=job.width, spacing=job.spacing, longest=laid.length)
+        if read is None:
+            continue
+        nest, effort = read
+        best.offer(nest)
+        best.effort = max(best.effort, effort)
+        if effort >= nester.effort:
+            break
+    return best
+
+
+def _renamed(best: _Best, job: StripJob) -> StripNest:
+    """The nest with the names that the same pieces have in `job`."""
+    names = {piece.key: twin.key for piece, twin in zip(best.job.pieces, job.pieces, strict=True)}
+    placements = tuple(replace(spot, key=names[spot.key]) for spot in best.nest.placements)
+    return replace(best.nest, placements=placements)
 
 
 def search_seconds(letters: int, effort: Effort) -> float:
@@ -81,25 +135,20 @@ def search_seconds(letters: int, effort: Effort) -> float:
     return _SECONDS.get(effort, 0.0) * min(max(1.0, letters / _LETTERS), _MOST_TIMES)
 
 
-def _searched(jobs: Sequence[StripJob], nester: Nester) -> list[StripNest | None]:
-    if not jobs:
-        return []
+def _searched(jobs: Sequence[StripJob], nester: Nester) -> tuple[Found, ...]:
+    if not jobs or not can_search():
+        return (Found(nest=None, ended=False),) * len(jobs)
     counts = [sum(piece.count for piece in job.pieces) for job in jobs]
     at_once = min(_AT_ONCE, len(jobs))
-    letters = max(counts)
-    budget = search_seconds(letters, nester.effort) * at_once
-    shares = [max(_LEAST_SECONDS, budget * count / sum(counts)) for count in counts]
-
-    def search(index: int) -> StripNest | None:
-        job = jobs[index]
-        return search_strip(
-            job.pieces,
+    budget = search_seconds(max(counts), nester.effort) * at_once
+    searches = [
+        Search(
+            pieces=job.pieces,
             width=job.width,
             spacing=job.spacing,
-            seconds=shares[index],
+            seconds=max(_LEAST_SECONDS, budget * count / sum(counts)),
             workers=_AT_ONCE // at_once,
-            stop=nester.stop,
         )
-
-    with ThreadPoolExecutor(max_workers=at_once) as pool:
-        return list(pool.map(search, range(len(jobs))))
+        for job, count in zip(jobs, counts, strict=True)
+    ]
+    return search_strips(searches, at_once=at_once, stop=nester.stop)

@@ -23,6 +23,8 @@ __all__ = ["BorderPlan", "BorderStep", "Patch", "SideStrip", "plan_borders"]
 _EIGHTH: Final = Fraction(1, 8)
 _MITRE_EXTRA: Final = Fraction(1)
 """Added to a mitred strip, side + 2 × border + a little: published, docs/sources.md, mitred border strips."""
+_MOST_PIECES: Final = 2_000
+"""Squares or rectangles of one border; 1 in squares around a king-size quilt are some 450."""
 _SIDES: Final = ("left", "right")
 _ENDS: Final = ("top", "bottom")
 
@@ -113,7 +115,7 @@ def plan_borders(
 
     Raises:
         Refusal: squares that do not come out even (with sizes that do), one fabric where two are needed,
-            pieces longer than the fabric is wide.
+            pieces longer than the fabric is wide, more of them than anybody would sew.
     """
     plans: list[BorderPlan] = []
     before = panel
@@ -294,6 +296,7 @@ def _squares_border(work: _Work) -> BorderPlan:
     across, down = (length / size for length in work.before)
     if across.denominator != 1 or down.denominator != 1:
         raise Refusal(_uneven(work, size))
+    _refuse_too_many(work, 2 * (across + down) + 4, size)
     ring = _alternating(work, 2 * int(across + down) + 4)
     rows = _rings_sides(ring, int(across), int(down), ends_first=work.border.first is First.ENDS)
     strips = {
@@ -311,6 +314,18 @@ def _squares_border(work: _Work) -> BorderPlan:
         for fabric in dict.fromkeys(ring)
     ]
     return _plan(work, size, _steps(work, size, strips), cuts)
+
+
+def _refuse_too_many(work: _Work, count: Fraction, size: Fraction) -> None:
+    if count > _MOST_PIECES:
+        raise Refusal(
+            Problem(
+                what=f"pieces of {work.said(size)} make {math.ceil(count):,} of them; {_MOST_PIECES:,} are the most in "
+                "one border",
+                where=work.where,
+                fix="a larger size",
+            )
+        )
 
 
 def _alternating(work: _Work, count: int) -> tuple[str, ...]:
@@ -428,6 +443,7 @@ def _rectangles_border(work: _Work) -> BorderPlan:
     length = work.border.size or width * 2
     fabrics = work.border.fabrics
     lengths = _side_lengths(work, width)
+    _refuse_too_many(work, sum(lengths.values(), Fraction(0)) / length, length)
     strips: dict[str, SideStrip] = {}
     turn = 0
     for side in ("top", "right", "bottom", "left"):

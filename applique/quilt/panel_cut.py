@@ -13,7 +13,7 @@ from typing import Final
 
 import numpy as np
 
-from applique.errors import Notice
+from applique.errors import Notice, Problem, Refusal
 from applique.panel import PanelPlan, PlacedRow
 from applique.quilt.strips import Extent
 from applique.units import Units, format_length
@@ -25,6 +25,8 @@ _MAT: Final = (Fraction(24), Fraction(36))
 _SIXTEENTH: Final = Fraction(1, 16)
 _CLEAR: Final = 0.5
 """Inches that a seam should stay away from a letter."""
+_MOST_LENGTHS: Final = 20
+"""Lengths of fabric joined into one panel; a king-size one takes three."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -62,7 +64,11 @@ class PanelCut:
 
 
 def cut_panel(panel: PanelPlan, units: Units) -> PanelCut:
-    """How to cut the panel: along the selvage or across, whichever takes less cloth, or pieced with a seam."""
+    """How to cut the panel: along the selvage or across, whichever takes less cloth, or pieced with a seam.
+
+    Raises:
+        Refusal: fabric too narrow to piece the panel from.
+    """
     usable = panel.fabric.usable_width
     width, height = panel.cut_width, panel.cut_height
     ways = [(along, across) for along, across in ((height, width), (width, height)) if across <= usable]
@@ -96,8 +102,27 @@ def _fold(width: Fraction, height: Fraction) -> FoldCut | None:
 
 
 def _pieced(panel: PanelPlan, units: Units) -> PanelCut:
-    """Two or more lengths joined, with seams that miss the letters where they can."""
-    tried = [(_seam(panel, upright=upright), upright) for upright in (True, False)]
+    """Two or more lengths joined, with seams that miss the letters where they can.
+
+    Raises:
+        Refusal: fabric no wider than its own seams, or more lengths than anybody would join.
+    """
+    ways = [
+        (upright, count)
+        for upright in (True, False)
+        if (count := _lengths(panel, upright=upright)) is not None
+    ]
+    if not ways:
+        across = format_length(min(panel.cut_width, panel.cut_height), units)
+        raise Refusal(
+            Problem(
+                what=f"a panel {across} across takes more than {_MOST_LENGTHS} lengths of fabric "
+                f"{format_length(panel.fabric.usable_width, units)} wide, seams taken off",
+                where="[panel]",
+                fix="wider fabric (its usable_width in [[fabric]]), or a smaller seam_allowance",
+            )
+        )
+    tried = [(_seam(panel, count, upright=upright), upright) for upright, count in ways]
     (seam, length), upright = min(tried, key=lambda found: (len(found[0][0].crossed), found[0][1]))
     places = " and ".join(format_length(place, units, denominator=16) for place in seam.places)
     edge = "left" if upright else "top"
@@ -119,15 +144,22 @@ def _pieced(panel: PanelPlan, units: Units) -> PanelCut:
     )
 
 
-def _seam(panel: PanelPlan, *, upright: bool) -> tuple[SeamPlan, Fraction]:
-    """The seams of one direction, and the cloth that its lengths take.
+def _lengths(panel: PanelPlan, *, upright: bool) -> int | None:
+    """How many lengths of fabric make the panel side by side; None if that takes too many."""
+    across = panel.cut_width if upright else panel.cut_height
+    usable, loss = panel.fabric.usable_width, 2 * panel.seam_allowance
+    count = math.ceil((across - loss) / (usable - loss)) if usable > loss else _MOST_LENGTHS + 1
+    return count if count <= _MOST_LENGTHS else None
 
-    Each of n lengths may be as wide as the cloth; what they have to spare moves a seam off the letters.
+
+def _seam(panel: PanelPlan, count: int, *, upright: bool) -> tuple[SeamPlan, Fraction]:
+    """The seams between `count` lengths in one direction, and the cloth that they take.
+
+    Each of the lengths may be as wide as the cloth; what they have to spare moves a seam off the letters.
     """
     across = panel.cut_width if upright else panel.cut_height
     along = panel.cut_height if upright else panel.cut_width
     usable, loss = panel.fabric.usable_width, 2 * panel.seam_allowance
-    count = math.ceil((across - loss) / (usable - loss))
     spare = (count * usable - across - (count - 1) * loss) / count
     places: list[Fraction] = []
     crossed: list[str] = []

@@ -35,7 +35,18 @@ _LAYERS: Final = 3 / 25.4
 """Inches of top, batting and back pressed under the foot: common practice, no source."""
 _ARC_SEGMENTS: Final = 24
 _MOST_LINES: Final = 2_000
+"""Lines of quilting in a design; straight ones 1/4 in apart both ways over a queen-size quilt are some 1,200."""
+_MOST_WAVES: Final = 20_000
+"""Half waves of all rows of an edge-to-edge design; rows of 1 in on a queen-size quilt make some 9,000."""
+_MOST_ECHOES: Final = 20_000
+"""Echo lines around single letters, before those of neighbours run together."""
+_MERGED: Final = Fraction(1)
+"""Inches from the letters at which the echoes of neighbours have run together."""
 _WAVE_STEPS: Final = 24
+_DRIFT: Final = 0.00005
+"""Inches that one echo may lose against the true curve before the next is drawn from it; 40 of them lose 0.002."""
+_SHOWN: Final = 0.002
+"""Inches that an echo as it is drawn may lose once more, for the sake of few points."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,11 +74,33 @@ def plan_quilting(
         return ()
     width, height = (float(side) for side in quilt.finished)
     top = box(-width / 2, -height / 2, width / 2, height / 2)
+    count, letters = 0.0, sum(len(row.cuts) for row in panel.rows)
+    for number, quilting in enumerate(design.quilting, 1):
+        if quilting.kind is QuiltingKind.ECHO:
+            _refuse_too_many_echoes(number, quilting, letters)
+        count += _lines_asked(number, quilting, quilt)
+        _refuse_too_many(number, count)
     words = _words_on_quilt(panel, outlines)
     return tuple(
         _plan(design, number, quilting, panel, quilt, top, words)
         for number, quilting in enumerate(design.quilting, 1)
     )
+
+
+def _lines_asked(number: int, quilting: Quilting, quilt: QuiltPlan) -> float:
+    """About how many lines one kind of quilting takes."""
+    match quilting.kind:
+        case QuiltingKind.ECHO:
+            return quilting.lines
+        case QuiltingKind.LINES | QuiltingKind.CROSSHATCH:
+            ways = 2 if quilting.kind is QuiltingKind.CROSSHATCH else 1
+            return float(max(quilt.finished) * 3 / 2 / quilting.spacing) * ways
+        case QuiltingKind.ROWS:
+            return rows_needed(
+                quilt.finished[1], quilting.row_height, quilting.overlap, where=f"quilting {number}"
+            )
+        case QuiltingKind.DITCH:
+            return 0
 
 
 def _words_on_quilt(panel: PanelPlan, outlines: Sequence[PlacedOutline]) -> BaseGeometry:
@@ -113,7 +146,7 @@ def _drawn(
     words: BaseGeometry,
 ) -> tuple[list[LineString], str]:
     units, spacing = design.units, float(quilting.spacing)
-    x0, y0, x1, y1 = top.bounds
+    x0, _, x1, _ = top.bounds
     room = top.difference(words.buffer(_CLEAR, quad_segs=_ARC_SEGMENTS))
     missing = quilting.letters is OverLetters.MISS
     over = "stopping short of the letters" if missing else "straight over the letters"
@@ -126,7 +159,6 @@ def _drawn(
             angles = [quilting.angle]
             if quilting.kind is QuiltingKind.CROSSHATCH:
                 angles.append(quilting.angle + 90)
-            _refuse_too_many(number, max(x1 - x0, y1 - y0) * 1.5 / spacing * len(angles))
             ruled = [line for angle in angles for line in even_lines(top, spacing=spacing, angle_deg=angle)]
             lines = [part for line in ruled for part in _inside(line, room if missing else top)]
             ways = " and ".join(f"{angle:g}°" for angle in angles)
@@ -135,6 +167,7 @@ def _drawn(
             rows = rows_needed(
                 quilt.finished[1], quilting.row_height, quilting.overlap, where=f"quilting {number}"
             )
+            _refuse_too_many_waves(number, rows * (x1 - x0) / float(quilting.row_height))
             waves = _waves(top, rows, quilting)
             lines = [part for wave in waves for part in _inside(wave, room if missing else top)]
             return lines, (
@@ -153,9 +186,11 @@ def _drawn(
 def echo_lines(words: BaseGeometry, *, spacing: float, count: int) -> tuple[LineString, ...]:
     """`count` closed lines around `words`, each a true offset `spacing` further out; counters are echoed too."""
     rings: list[LineString] = []
-    for index in range(1, count + 1):
-        grown = words.buffer(spacing * index, quad_segs=_ARC_SEGMENTS, join_style="round")
-        for part in shapely.get_parts(grown):
+    grown = words
+    for _ in range(count):
+        # From the line before: an offset of an offset is the same line, and letters far behind cost minutes.
+        grown = grown.buffer(spacing, quad_segs=_ARC_SEGMENTS, join_style="round").simplify(_DRIFT)
+        for part in shapely.get_parts(grown.simplify(_SHOWN)):
             rings += [LineString(ring.coords) for ring in (part.exterior, *part.interiors)]
     return tuple(rings)
 
@@ -222,6 +257,29 @@ def _refuse_too_many(number: int, count: float) -> None:
         raise Refusal(
             Problem(
                 what=f"about {count:.0f} lines of quilting", where=f"quilting {number}", fix="a wider spacing"
+            )
+        )
+
+
+def _refuse_too_many_waves(number: int, count: float) -> None:
+    if count > _MOST_WAVES:
+        raise Refusal(
+            Problem(
+                what=f"the rows make about {count:,.0f} waves",
+                where=f"quilting {number}",
+                fix="a greater row_height, or less overlap",
+            )
+        )
+
+
+def _refuse_too_many_echoes(number: int, quilting: Quilting, letters: int) -> None:
+    count = letters * min(quilting.lines, math.ceil(_MERGED / quilting.spacing))
+    if count > _MOST_ECHOES:
+        raise Refusal(
+            Problem(
+                what=f"{quilting.lines} lines so near around each of {letters} letters",
+                where=f"quilting {number}",
+                fix="a wider spacing, or fewer lines",
             )
         )
 

@@ -18,6 +18,7 @@ from applique.design import design_data, read_design
 from applique.design.fonts import fonts_named
 from applique.design.model import Design
 from applique.errors import Problem, Refusal
+from applique.store import nests_beside
 from applique.typeset.fonts import open_typeface
 from applique.typeset.own import own_fonts, shared_design
 from applique.web.app import Start, page_app
@@ -52,7 +53,7 @@ def serve(
         app = page_app(
             token=token,
             port=listening.getsockname()[1],
-            tabs=Tabs(Path(folder), fonts=fonts),
+            tabs=Tabs(Path(folder), fonts=fonts, nests={} if file is None else nests_beside(file.parent)),
             start=start,
             presence=presence,
         )

@@ -13,6 +13,7 @@ from typing import Any, Final
 from applique.design import Design, design_from_mapping
 from applique.design.fonts import fonts_named, with_fonts
 from applique.errors import Problem, Refusal
+from applique.nesting import NESTS_FILE, written_nests
 from applique.typeset.own import OwnFont, own_fonts
 
 __all__ = ["Made", "Tab", "Tabs"]
@@ -130,17 +131,20 @@ class Tab:
 class Tabs:
     """The open pages by their keys; the oldest are forgotten when there are too many."""
 
-    def __init__(self, folder: Path, *, fonts: Mapping[str, Path]) -> None:
+    def __init__(self, folder: Path, *, fonts: Mapping[str, Path], nests: Mapping[str, str]) -> None:
         self._folder = folder
         self._fonts = dict(fonts)
+        self._nests = dict(nests)
         self._tabs: dict[str, Tab] = {}
 
     def new(self) -> Tab:
-        """A new page, with the fonts of the design that the server was started with."""
+        """A new page, with the fonts and the nests of the design that the server was started with."""
         key = secrets.token_urlsafe(12)
         folder = self._folder / key
         folder.mkdir(mode=0o700, parents=True)
         fonts = {name: Path(shutil.copyfile(path, folder / name)) for name, path in self._fonts.items()}
+        if self._nests:
+            (folder / NESTS_FILE).write_text(written_nests(self._nests), encoding="ascii")
         tab = Tab(key=key, folder=folder, fonts=fonts)
         self._tabs[key] = tab
         for old in list(self._tabs)[:-_MOST_TABS]:

@@ -15,7 +15,7 @@ from typing import Any
 from applique.design import design_from_mapping
 from applique.nesting import Effort, Nester
 from applique.pattern import Pattern, draft
-from applique.store import FolderStore, cache_folder
+from applique.store import FolderStore, cache_folder, nests_beside
 from applique.typeset.describe import describe_font
 from applique.web.bench import Message
 from applique.web.findings import finding_views
@@ -32,7 +32,8 @@ def warm() -> None:
 
 
 def _searched(design: Mapping[str, Any]) -> Pattern:
-    nester = Nester(effort=Effort.NORMAL, store=FolderStore(cache_folder()))
+    given = nests_beside(Path())
+    nester = Nester(effort=Effort.NORMAL, store=FolderStore(cache_folder()), given=given)
     return draft(design_from_mapping(design), nester=nester)
 
 

@@ -91,7 +91,7 @@ def main() -> None:
         row, seconds = [shelves(list(pieces), 17, 0.25)], []
         for effort in Effort:
             start = time.perf_counter()
-            (nest,) = nest_strips([job], Nester(effort=effort))
+            (nest,) = nest_strips([job], Nester(effort=effort)).nests
             seconds.append(time.perf_counter() - start)
             row.append(nest.length)
         limit = area_bound(list(pieces), 17, 0.25)

@@ -15,6 +15,7 @@ from click.testing import CliRunner, Result
 from fontTools.ttLib import TTFont
 
 from applique.cli import main
+from applique.nesting import Effort, strips
 from applique.starter import STARTER
 from applique.typeset.fonts import bundled_folder
 
@@ -198,12 +199,59 @@ def test_what_people_really_type(text: str, more: tuple[str, ...]) -> None:
     assert result.exit_code == 0, result.output
 
 
-def test_a_searched_nest_is_kept_and_made_again_the_same(folder: Path) -> None:
-    words = ("make", "--text", "ROWING HOME", "--cap-height", "2in", "--effort", "normal", "-o")
-    assert _run(*words, "first").exit_code == 0
-    assert _run(*words, "second").exit_code == 0
-    for name in ("pattern.json", "placement-guide.pdf"):
-        assert (folder / "first" / name).read_bytes() == (folder / "second" / name).read_bytes()
+OUTLINED = """
+[lettering]
+cap_height = "2in"
+outline = "1/4in"
+[[line]]
+text = "ROW HOME"
+[[fabric]]
+name = "Oat"
+colour = "#c9a36a"
+"""
+"""An outline behind letters of one fabric: that fabric, and all letters from one, are nests of the same shapes."""
+
+
+def _files(folder: Path) -> dict[str, bytes]:
+    return {
+        path.relative_to(folder).as_posix(): path.read_bytes() for path in folder.rglob("*") if path.is_file()
+    }
+
+
+@pytest.mark.long
+def test_a_searched_nest_is_kept_and_made_again_the_same(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """With an outline behind letters of one fabric, making again moved the letters."""
+    monkeypatch.setitem(strips._SECONDS, Effort.NORMAL, 1.0)
+    design = _design(folder, OUTLINED)
+    assert _run("make", design, "--effort", "normal", "-o", "first").exit_code == 0
+    monkeypatch.setattr(strips, "search_strips", _never)
+    assert _run("make", design, "--effort", "normal", "-o", "second").exit_code == 0
+    assert _files(folder / "first") == _files(folder / "second")
+    # Whoever has the folder, and no nests of their own, makes the same again.
+    monkeypatch.setenv("XDG_CACHE_HOME", str(folder / "empty"))
+    assert _run("make", "first/design.toml", "--effort", "normal", "-o", "third").exit_code == 0
+    assert _files(folder / "third") == _files(folder / "first")
+    assert not (folder / "empty").exists()
+
+
+def _never(*_: object, **__: object) -> None:
+    raise AssertionError("searched again")
+
+
+@pytest.mark.parametrize("damage", [b"", b"[" * 100_000, None])
+def test_nests_beside_a_design_that_are_damaged_are_as_if_there_were_none(
+    damage: bytes | None, folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setitem(strips._SECONDS, Effort.NORMAL, 0.1)
+    design = _design(folder, '[lettering]\ncap_height = "2in"\n[[line]]\ntext = "O"\n')
+    if damage is None:
+        os.mkfifo(folder / "nests.json")
+    else:
+        (folder / "nests.json").write_bytes(damage)
+    assert _run("make", design, "--effort", "normal", "-o", "out").exit_code == 0
+    assert '"effort": 1' in (folder / "out" / "nests.json").read_text("ascii")
 
 
 def test_new_writes_a_design_that_can_be_made_and_keeps_what_is_there(folder: Path) -> None:

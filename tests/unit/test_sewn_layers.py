@@ -278,11 +278,12 @@ def test_dense_stitching_comes_before_the_borders() -> None:
 
 def test_echo_lines_keep_their_distance() -> None:
     square = box(0, 0, 4, 4)
-    rings = echo_lines(square, spacing=0.5, count=2)
-    assert [ring.length for ring in rings] == pytest.approx([16 + math.pi, 16 + 2 * math.pi], rel=1e-3)
+    rings = echo_lines(square, spacing=0.5, count=40)
+    around = [16 + index * math.pi for index in range(1, 41)]
+    assert [ring.length for ring in rings] == pytest.approx(around, rel=1e-3)
     for index, ring in enumerate(rings, 1):
         distances = shapely.distance(square, shapely.points(ring.coords))
-        assert distances == pytest.approx(0.5 * index, abs=1e-6)
+        assert distances == pytest.approx(0.5 * index, abs=0.004)
 
 
 def test_an_echo_of_a_ring_goes_into_its_counter() -> None:

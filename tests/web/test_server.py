@@ -16,6 +16,13 @@ import httpx
 import jsonschema
 import pytest
 
+from applique.design import design_from_mapping
+from applique.nesting import Effort, Nester, strips
+from applique.pack import pack_files
+from applique.pattern import draft
+from applique.web.tabs import Tabs
+from applique.web.tasks import MakeTask
+
 if TYPE_CHECKING:
     from tests.web.conftest import Running, Served
 
@@ -48,7 +55,6 @@ def raw(served: Served, method: str, path: str, headers: dict[str, str], body: b
 
 
 def test_a_plan_draws_every_letter_where_the_rooms_put_it(served: Served) -> None:
-    from applique.design import design_from_mapping
     from applique.panel import place_rows
 
     drawing = served.client().post("/api/plan", json=DESIGN).json()["drawing"]
@@ -445,3 +451,18 @@ def test_openapi_describes_every_answer_with_the_model_of_the_file(served: Serve
     jsonschema.Draft202012Validator(schema).validate(DESIGN)
     with pytest.raises(jsonschema.ValidationError):
         jsonschema.Draft202012Validator(schema).validate({**DESIGN, "colour": "red"})
+
+
+def test_the_page_makes_a_design_with_the_nests_that_lie_beside_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Whoever opens the design of a pattern's folder makes the same again."""
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "empty"))
+    monkeypatch.setitem(strips._SECONDS, Effort.NORMAL, 0.1)
+    design = {"line": [{"text": "OH"}], "lettering": {"cap_height": "2in"}}
+    found = draft(design_from_mapping(design), nester=Nester(effort=Effort.NORMAL))
+    tab = Tabs(tmp_path, fonts={}, nests=found.searched).new()
+    monkeypatch.setattr(strips, "search_strips", lambda *_, **__: pytest.fail("searched again"))
+    _, files = MakeTask(design=design, folder=tab.folder).run(lambda _: None)
+    assert files == pack_files(found)
