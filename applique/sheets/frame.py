@@ -33,6 +33,10 @@ _MAP_WIDE: Final = 60.0
 _MAP_CLEAR: Final = 190.0
 """Points kept on the right of the header for the page number and the note."""
 _RULES: Final = "rules"
+_RULE_AT: Final = RULE_STRIP * 0.42
+"""Inches from the margin to the rule in its strip."""
+_CAPTION_BELOW: Final = -13.5
+"""Points from the rule along the bottom to the line that its captions stand on."""
 _RULE_WORDS: Final = "Measure this rule before you cut"
 
 
@@ -113,6 +117,14 @@ class Sheet:
         if self._with_rules:
             self._rules()
 
+    def remark(self, words: str) -> None:
+        """`words` below the rule along the bottom, between its captions: clear of whatever the page draws."""
+        scale = self.frame.paper_per_true_x * POINTS
+        taken = self.letters.width(self._rule_caption(0), _RULE_TEXT)
+        middle = self.left + (taken + self.frame.rule_mm[0] / 25.4 * scale) / 2
+        y = (self.frame.margin + _RULE_AT) * POINTS + _CAPTION_BELOW
+        self.letters.draw(words, middle, y, _RULE_TEXT, anchor="middle")
+
     def map_box(self, tiling: Tiling) -> tuple[Point, Point]:
         """Where in the header the map of a tiling goes: its lower left corner and its size."""
         x0, y0, x1, y1 = tiling.area
@@ -160,17 +172,20 @@ class Sheet:
 
     def _rule_along(self) -> None:
         scale = self.frame.paper_per_true_x * POINTS
-        y = (self.frame.margin + RULE_STRIP * 0.42) * POINTS
-        self._ruler((self.left, y), (1.0, 0.0), scale, self.frame.rule_inches[0], self.frame.rule_mm[0])
+        y = (self.frame.margin + _RULE_AT) * POINTS
+        self._ruler((self.left, y), (1.0, 0.0), scale, 0)
 
     def _rule_up(self) -> None:
         scale = self.frame.paper_per_true_y * POINTS
-        x = (self.frame.margin + RULE_STRIP * 0.42) * POINTS
-        self._ruler((x, self.bottom), (0.0, 1.0), scale, self.frame.rule_inches[1], self.frame.rule_mm[1])
+        x = (self.frame.margin + _RULE_AT) * POINTS
+        self._ruler((x, self.bottom), (0.0, 1.0), scale, 1)
 
-    def _ruler(self, start: Point, along: Point, scale: float, inches: int, millimetres: int) -> None:
-        """A rule from `start`: inch ticks on the side of the drawing, millimetre ticks on the outer side."""
-        canvas = self.canvas
+    def _ruler(self, start: Point, along: Point, scale: float, way: int) -> None:
+        """A rule from `start`: inch ticks on the side of the drawing, millimetre ticks on the outer side.
+
+        `way` is 0 for the rule along the bottom, 1 for the one up the side.
+        """
+        canvas, inches, millimetres = self.canvas, self.frame.rule_inches[way], self.frame.rule_mm[way]
         canvas.saveState()
         canvas.translate(*start)
         if along[1]:
@@ -184,13 +199,17 @@ class Sheet:
             height = 7.0 if millimetre % 10 == 0 else 4.5 if millimetre % 5 == 0 else 2.5
             x = millimetre * scale / 25.4
             line_on(canvas, (x, 0), (x, -inner * height), width=HAIR)
-        self._ruler_words(scale, inches, millimetres, inner)
+        self._ruler_words(scale, way)
         canvas.restoreState()
 
-    def _ruler_words(self, scale: float, inches: int, millimetres: int, inner: float) -> None:
-        up, down = (4.0, -13.5) if inner > 0 else (-8.5, 9.5)
+    def _ruler_words(self, scale: float, way: int) -> None:
+        inches, millimetres = self.frame.rule_inches[way], self.frame.rule_mm[way]
+        up, down = (-8.5, 9.5) if way else (4.0, _CAPTION_BELOW)
         for inch in range(1, inches + 1):
             words = f"{inch} in" if inch == inches else str(inch)
             self.letters.draw(words, inch * scale - 2.5, up, _RULE_TEXT, anchor="end")
         self.letters.draw(f"{millimetres} mm", millimetres * scale / 25.4 + 2.5, down, _RULE_TEXT)
-        self.letters.draw(f"{_RULE_WORDS}: {inches} in and {millimetres} mm", 0.0, down, _RULE_TEXT)
+        self.letters.draw(self._rule_caption(way), 0.0, down, _RULE_TEXT)
+
+    def _rule_caption(self, way: int) -> str:
+        return f"{_RULE_WORDS}: {self.frame.rule_inches[way]} in and {self.frame.rule_mm[way]} mm"

@@ -34,9 +34,7 @@ _SIDE: Final = 62.0
 _NOTES: Final = 132.0
 """Points below the small drawing for what to mark."""
 _TABLE_GAP: Final = 26.0
-_LETTER_ON_OUTLINE: Final = (
-    "Bold: the edge of the outline. Thin: the letter on it, hidden once the outline lies there."
-)
+_LETTER_ON_OUTLINE: Final = "Bold: the outline. Thin: the letter on it, hidden once the outline lies there."
 _STEP: Final = 0.25
 """The scale of the small drawing is a whole multiple of this: inches of quilt for an inch of paper."""
 
@@ -306,7 +304,7 @@ def _full_size_page(sheet: Sheet, pattern: Pattern, name: str) -> None:
     canvas.setFillGray(INK)
     sheet.letters.draw(name, sheet.left + 8, sheet.bottom + 10, 13, bold=True)
     if pattern.outlines:
-        sheet.letters.draw(_LETTER_ON_OUTLINE, sheet.left + 36, sheet.bottom + 10, _SMALL)
+        sheet.remark(_LETTER_ON_OUTLINE)
 
 
 def _full_size_lines(sheet: Sheet, pattern: Pattern, onto: Matrix) -> None:
