@@ -202,7 +202,8 @@ def draw_tile_map(
     are not printed have no number.
     """
     outline = turned_onto(pattern.template(tiled.template).outline, tiled, (1, 0, 0, 1, 0, 0))
-    tile_map(sheet, tiled.tiling, outline, at, size, first_page=first_page, shaded=shaded)
+    stamp = f"map-of-template-{tiled.template}" if shaded else ""
+    tile_map(sheet, tiled.tiling, outline, at, size, first_page=first_page, shaded=shaded, stamp=stamp)
     if first_page is not None:
         last = first_page + len(tiled.tiling.tiles) - 1
         words = f"{pattern.template(tiled.template).name}: {first_page} to {last}"
@@ -218,8 +219,12 @@ def tile_map(
     *,
     first_page: int | None,
     shaded: str,
+    stamp: str = "",
 ) -> None:
-    """`outline` with the grid of its tiles, as large as the box allows."""
+    """`outline` with the grid of its tiles, as large as the box allows.
+
+    With `stamp`, a name for it in the file, the outline is kept once for all pages that show it at this place.
+    """
     canvas = sheet.canvas
     x0, y0, x1, y1 = tiling.area
     scale = min(size[0] / (x1 - x0), size[1] / (y1 - y0))
@@ -236,9 +241,17 @@ def tile_map(
             c, d = onto[3] * ys[tile.row + 1] + onto[5], onto[3] * ys[tile.row] + onto[5]
             canvas.setFillGray(0.82)
             canvas.rect(min(a, b), c, abs(b - a), d - c, fill=1, stroke=0)
-    canvas.setStrokeGray(INK)
+
+    def drawn() -> None:
+        canvas.setStrokeGray(INK)
+        canvas.setLineWidth(HAIR)
+        outline_on(canvas, outline.transformed(onto), stroke=True)
+
+    if stamp:
+        sheet.stamp(stamp, drawn)
+    else:
+        drawn()
     canvas.setLineWidth(HAIR)
-    outline_on(canvas, outline.transformed(onto), stroke=True)
     canvas.setStrokeGray(QUIET)
     for x in xs:
         canvas.line(onto[0] * x + onto[4], low, onto[0] * x + onto[4], low + scale * (y1 - y0))

@@ -6,7 +6,7 @@ the drawing area to points: with the printer's correction, and mirrored if the s
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from io import BytesIO
 from typing import Final
 
@@ -117,6 +117,16 @@ class Sheet:
         if self._with_rules:
             self._rules()
 
+    def stamp(self, name: str, draw: Callable[[], None]) -> None:
+        """What `draw` draws, kept in the file once under `name` (a PDF name: no spaces) and shown on every page that
+        asks for it.
+        """
+        if not self.canvas.hasForm(name):
+            self.canvas.beginForm(name)
+            draw()
+            self.canvas.endForm()
+        self.canvas.doForm(name)
+
     def remark(self, words: str) -> None:
         """`words` below the rule along the bottom, between its captions: clear of whatever the page draws."""
         scale = self.frame.paper_per_true_x * POINTS
@@ -162,13 +172,11 @@ class Sheet:
         line_on(self.canvas, (edge, top - 30), (right, top - 30), width=THIN, grey=QUIET)
 
     def _rules(self) -> None:
-        """Both rules, drawn once for the file and shown on every page."""
-        if self.page == 1:
-            self.canvas.beginForm(_RULES)
+        def both() -> None:
             self._rule_along()
             self._rule_up()
-            self.canvas.endForm()
-        self.canvas.doForm(_RULES)
+
+        self.stamp(_RULES, both)
 
     def _rule_along(self) -> None:
         scale = self.frame.paper_per_true_x * POINTS

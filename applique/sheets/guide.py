@@ -6,7 +6,7 @@ The small drawing is to scale and says its scale; the optional last pages are th
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -16,10 +16,21 @@ from applique.design import QuiltingKind
 from applique.pattern import LetterMark, Pattern, RowMark
 from applique.sheets.first_page import heading, paragraphs, tile_map
 from applique.sheets.frame import POINTS, Sheet
-from applique.sheets.strokes import CUT, HAIR, INK, QUIET, THIN, dashed_line, line_on, outline_on, polyline_on
+from applique.sheets.strokes import (
+    CUT,
+    HAIR,
+    INK,
+    QUIET,
+    THIN,
+    dashed_line,
+    line_on,
+    meet,
+    outline_on,
+    polyline_on,
+)
 from applique.sheets.templates import draw_seams
 from applique.sheets.words import PEN_CAUTION, from_centre
-from applique.typeset.outline import Matrix, Outline
+from applique.typeset.outline import Bounds, Contour, Matrix, Outline, Point
 from applique.units import format_length, format_number
 
 __all__ = ["placement_guide_pdf"]
@@ -56,8 +67,9 @@ def placement_guide_pdf(pattern: Pattern) -> bytes:
     _drawing_page(sheet, pattern)
     for index in range(0, len(columns), 2):
         _table_page(sheet, columns[index : index + 2])
+    shapes = tuple(_shapes(pattern)) if tiles else ()
     for tile in tiles:
-        _full_size_page(sheet, pattern, tile.name)
+        _full_size_page(sheet, pattern, shapes, tile.name)
     return sheet.finish()
 
 
@@ -281,7 +293,37 @@ def _said(pattern: Pattern, length: float) -> str:
 # The panel at full size
 
 
-def _full_size_page(sheet: Sheet, pattern: Pattern, name: str) -> None:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Shape:
+    """A piece of the outline layer or a row of letters on the panel, each contour with its extent.
+
+    `width` is that of its line in points; what is `solid` hides what lies below it.
+    """
+
+    parts: tuple[tuple[Bounds, Contour], ...]
+    width: float
+    solid: bool
+
+    def within(self, window: Bounds) -> Outline:
+        """The contours that show in `window`."""
+        return Outline(contours=tuple(contour for box, contour in self.parts if meet(box, window)))
+
+
+def _shapes(pattern: Pattern) -> Iterator[_Shape]:
+    """Outlines and letters as they lie: of one outline over another the edge that shows, letters on outlines thin."""
+
+    def shape(outline: Outline, *, width: float, solid: bool) -> _Shape:
+        parts = tuple((contour.bounds(), contour) for contour in outline.contours)
+        return _Shape(parts=parts, width=width, solid=solid)
+
+    for outline in _outlines(pattern):
+        yield shape(outline, width=CUT, solid=True)
+    behind = {piece.row for piece in pattern.outlines}
+    for row in pattern.panel.rows:
+        yield shape(row.outline, width=THIN if row.number in behind else CUT, solid=False)
+
+
+def _full_size_page(sheet: Sheet, pattern: Pattern, shapes: Sequence[_Shape], name: str) -> None:
     guide = pattern.guide
     if guide is None:
         return
@@ -294,33 +336,39 @@ def _full_size_page(sheet: Sheet, pattern: Pattern, name: str) -> None:
     window = canvas.beginPath()
     window.rect(sheet.left, sheet.bottom, sheet.right - sheet.left, sheet.top - sheet.bottom)
     canvas.clipPath(window, stroke=0, fill=0)
-    _full_size_lines(sheet, pattern, onto)
+    canvas.setStrokeGray(INK)
+    canvas.setFillGray(1.0)
+    for shape in shapes:
+        canvas.setLineWidth(shape.width)
+        if seen := shape.within(tile.window):
+            outline_on(canvas, seen.transformed(onto), fill=shape.solid, stroke=True)
+    canvas.setFillGray(INK)
+    _full_size_lines(sheet, pattern, onto, tile.window)
     canvas.restoreState()
     draw_seams(sheet, guide, name, onto)
-    shown = [*_outlines(pattern), *(row.outline for row in pattern.panel.rows)]
-    whole = Outline(contours=tuple(contour for outline in shown for contour in outline.contours))
+    whole = Outline(contours=tuple(contour for shape in shapes for _, contour in shape.parts))
     at, size = sheet.map_box(guide)
-    tile_map(sheet, guide, whole, at, size, first_page=None, shaded=name)
+    tile_map(sheet, guide, whole, at, size, first_page=None, shaded=name, stamp="map-of-panel")
     canvas.setFillGray(INK)
     sheet.letters.draw(name, sheet.left + 8, sheet.bottom + 10, 13, bold=True)
     if pattern.outlines:
         sheet.remark(_LETTER_ON_OUTLINE)
 
 
-def _full_size_lines(sheet: Sheet, pattern: Pattern, onto: Matrix) -> None:
+def _full_size_lines(sheet: Sheet, pattern: Pattern, onto: Matrix, window: Bounds) -> None:
     panel, canvas = pattern.panel, sheet.canvas
     width, height, allowance = float(panel.width), float(panel.height), float(panel.seam_allowance)
 
     def at(x: float, y: float) -> tuple[float, float]:
         return (onto[0] * x + onto[4], onto[3] * y + onto[5])
 
-    _full_size_shapes(canvas, pattern, onto)
     canvas.setStrokeGray(QUIET)
     canvas.setLineWidth(HAIR)
     from_middle = (onto[0], 0.0, 0.0, onto[3], *at(width / 2, height / 2))
     for plan in pattern.quilting:
         for line in plan.lines if plan.kind is QuiltingKind.ECHO else ():
-            polyline_on(canvas, line, from_middle)
+            if meet(_extent(line, width / 2, height / 2), window):
+                polyline_on(canvas, line, from_middle)
     for grow, draw in ((allowance, line_on), (0.0, dashed_line)):
         corners = [
             at(-grow, -grow),
@@ -335,15 +383,7 @@ def _full_size_lines(sheet: Sheet, pattern: Pattern, onto: Matrix) -> None:
         dashed_line(canvas, at(-allowance, row.baseline), at(width + allowance, row.baseline), grey=QUIET)
 
 
-def _full_size_shapes(canvas: Canvas, pattern: Pattern, onto: Matrix) -> None:
-    """Outlines and letters as they lie: of one outline over another the edge that shows, letters on outlines thin."""
-    canvas.setStrokeGray(INK)
-    canvas.setFillGray(1.0)
-    canvas.setLineWidth(CUT)
-    for outline in _outlines(pattern):
-        outline_on(canvas, outline.transformed(onto), fill=True, stroke=True)
-    behind = {piece.row for piece in pattern.outlines}
-    for row in pattern.panel.rows:
-        canvas.setLineWidth(THIN if row.number in behind else CUT)
-        outline_on(canvas, row.outline.transformed(onto), stroke=True)
-    canvas.setFillGray(INK)
+def _extent(line: Sequence[Point], right: float, up: float) -> Bounds:
+    """The extent of `line` moved by `right` and `up`."""
+    xs, ys = zip(*line, strict=True)
+    return (min(xs) + right, min(ys) + up, max(xs) + right, max(ys) + up)

@@ -14,7 +14,18 @@ from applique.pattern import Pattern
 from applique.pieces import Layer, Template
 from applique.sheets.first_page import paragraphs, tile_map
 from applique.sheets.frame import Sheet
-from applique.sheets.strokes import CUT, DASHES, HAIR, INK, QUIET, THIN, outline_on, point_under, polyline_on
+from applique.sheets.strokes import (
+    CUT,
+    DASHES,
+    HAIR,
+    INK,
+    QUIET,
+    THIN,
+    meet,
+    outline_on,
+    point_under,
+    polyline_on,
+)
 from applique.sheets.templates import draw_seams
 from applique.typeset.outline import Bounds, Matrix, Outline, Point, parts_of
 from applique.units import format_length, format_yards
@@ -65,6 +76,8 @@ def _trace_page(sheet: Sheet, trace: Tiling, laid: Sequence[_Laid], tile: Tile) 
     window.rect(sheet.left, sheet.bottom, sheet.right - sheet.left, sheet.top - sheet.bottom)
     canvas.clipPath(window, stroke=0, fill=0)
     for piece in laid:
+        if not meet(piece.bounds, tile.window):
+            continue
         canvas.setDash(*DASHES)
         _rough_line(sheet, piece, onto)
         canvas.setDash()
@@ -83,7 +96,7 @@ def _trace_page(sheet: Sheet, trace: Tiling, laid: Sequence[_Laid], tile: Tile) 
             for c in piece.traced.transformed((1.0, 0.0, 0.0, 1.0, piece.x, piece.y)).contours
         )
     )
-    tile_map(sheet, trace, whole, at, size, first_page=None, shaded=tile.name)
+    tile_map(sheet, trace, whole, at, size, first_page=None, shaded=tile.name, stamp="map-of-nest")
     canvas.setFillGray(INK)
 
 

@@ -7,7 +7,7 @@ from typing import Final
 
 from reportlab.pdfgen.canvas import Canvas
 
-from applique.typeset.outline import Matrix, Outline, Point
+from applique.typeset.outline import Bounds, Matrix, Outline, Point
 
 __all__ = [
     "CUT",
@@ -19,6 +19,7 @@ __all__ = [
     "arrow_on",
     "dashed_line",
     "line_on",
+    "meet",
     "outline_on",
     "point_under",
     "polyline_on",
@@ -50,6 +51,11 @@ def outline_on(canvas: Canvas, outline: Outline, *, fill: bool = False, stroke: 
             here = segment[-1]
         path.close()
     canvas.drawPath(path, fill=int(fill), stroke=int(stroke), fillMode=1)
+
+
+def meet(first: Bounds, second: Bounds) -> bool:
+    """Whether two boxes share a point, to leave out what a page does not show."""
+    return first[0] <= second[2] and second[0] <= first[2] and first[1] <= second[3] and second[1] <= first[3]
 
 
 def _raised(start: Point, control: Point, end: Point) -> tuple[Point, Point, Point]:

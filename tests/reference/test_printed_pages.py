@@ -20,6 +20,7 @@ from shapely import affinity
 from shapely.geometry import Polygon
 
 from applique.design import design_from_mapping
+from applique.pack import pack_files
 from applique.pattern import Pattern, draft
 from applique.sheets import templates_pdf
 
@@ -49,6 +50,23 @@ def rendered(request: pytest.FixtureRequest, tmp_path: Path) -> Renderer:
         return [np.asarray(Image.open(page)) < 128 for page in sorted(tmp_path.glob("page-*.pgm"))]
 
     return by_poppler
+
+
+@pytest.mark.poppler
+def test_poppler_finds_no_fault_in_any_file(pdftoppm: str, tmp_path: Path) -> None:
+    """A form named with spaces was left out by Poppler, which says so on standard error and goes on."""
+    pattern = _pattern(
+        line=[{"text": "Rq"}],
+        lettering={"font": "Fredoka", "cap_height": "12in", "outline": "1/2in"},
+        paper={"full_size_guide": True, "full_size_nest": True},
+        quilting=[{"kind": "echo"}],
+    )
+    pdfs = {name: content for name, content in pack_files(pattern).items() if name.endswith(".pdf")}
+    assert len(pdfs) == 6
+    for name, content in pdfs.items():
+        (tmp_path / name).write_bytes(content)
+        command = [pdftoppm, "-r", "20", "-gray", str(tmp_path / name), str(tmp_path / "page")]
+        assert subprocess.run(command, check=True, capture_output=True).stderr == b"", name
 
 
 def _pattern(**tables: Any) -> Pattern:

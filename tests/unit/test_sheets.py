@@ -264,6 +264,30 @@ def test_the_full_size_guide_has_every_page_that_an_outline_reaches() -> None:
     assert only_outline
 
 
+def test_pages_of_a_full_size_drawing_carry_only_what_they_show() -> None:
+    """Each page of a poem's guide carried the whole poem, unseen: 72 MB."""
+    pattern = _pattern(
+        "AX AX AX", panel={"width": "40in", "height": "20in"}, paper={"full_size_guide": True, "full_size_nest": True},
+        lettering={"font": "Rubik", "cap_height": "4in", "outline": "1/4in"},
+        quilting=[{"kind": "echo", "spacing": "1/2in"}],
+    )  # fmt: skip
+    assert pattern.guide is not None and pattern.trace is not None
+    for pdf, tiles in (
+        (placement_guide_pdf(pattern), len(pattern.guide.tiles)),
+        (nesting_pdf(pattern), len(pattern.trace.tiles)),
+    ):
+        pages = len(pypdfium2.PdfDocument(pdf))
+        assert tiles > 2
+        for page in range(pages - tiles, pages):
+            boxes = [
+                box
+                for box, width in _drawn_boxes(pdf, page)
+                if min(box[2] - box[0], box[3] - box[1]) > width / 30
+            ]
+            assert boxes  # the shapes; a straight line crosses the whole panel on every page
+            assert all(x1 > 0 and y1 > 0 and x0 < 8.5 and y0 < 11 for x0, y0, x1, y1 in boxes)
+
+
 def test_trace_sheets_tell_an_outline_from_its_letter() -> None:
     """Both were called by the letter alone."""
     pattern = _pattern(

@@ -421,7 +421,11 @@ def test_the_findings_leave_the_words_of_the_maker_alone(sheet: Sheet) -> None:
     page = sheet.page
     sheet.words("OAR")
     page.get_by_text("The design as text").click()
-    page.get_by_label("The design as TOML").fill(NAMES)
+    text = page.get_by_label("The design as TOML")
+    sheet.settled(
+        lambda: "OAR" in text.input_value(), True
+    )  # the program's answer, which would take the place of what is typed
+    text.fill(NAMES)
     page.get_by_role("button", name="Take this text").click()
     sheet.drawn(2)
     page.get_by_label("Words of row 1").fill("")
