@@ -231,7 +231,7 @@ def _measured(value: object) -> Fraction:
     """What the 6 in rule of a sheet measured on paper, as a factor of its true length."""
     if isinstance(value, Fraction):
         factor = value
-    elif isinstance(value, str) and (percent := re.fullmatch(r"\s*(\d+(?:\.\d+)?)\s*%\s*", value)):
+    elif isinstance(value, str) and (percent := re.fullmatch(r"\s*(\d{1,3}(?:\.\d{1,9})?)\s*%\s*", value)):
         factor = Fraction(percent[1]) / 100
     else:
         factor = _length(value, least=SHORTEST, most=LONGEST) / 6

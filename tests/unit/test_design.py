@@ -120,6 +120,16 @@ def test_the_measured_rule_becomes_a_factor(measured: str, factor: Fraction) -> 
     assert design.print.scale_x == factor
 
 
+@pytest.mark.parametrize("measured", ["9" * 5000 + "%", "100." + "0" * 5000 + "%"])
+def test_a_percentage_of_thousands_of_digits_is_refused_in_words(measured: str) -> None:
+    with pytest.raises(Refusal) as refused:
+        design_from_mapping({"line": [{"text": "A"}], "print": {"scale_x": measured}})
+    (problem,) = refused.value.problems
+    assert problem.where == "[print], scale_x"
+    assert "integer string conversion" not in problem.what  # the words of Python itself, about its own limit
+    assert len(str(problem)) < 500
+
+
 def test_a_page_printed_to_fit_is_not_corrected_but_refused() -> None:
     (problem,) = _problems({"line": [{"text": "A"}], "print": {"scale_y": "4in"}})
     assert "100 %" in problem
