@@ -181,10 +181,12 @@ def _make_each(file: Path, names: Path, folder: Path, effort: str, *, replace: b
     from applique.nesting import Effort
 
     outcomes: list[Outcome] = []
-    for outcome in make_each(file, names, folder, effort=Effort[effort.upper()], replace=replace):
+    made = make_each(file, names, folder, effort=Effort[effort.upper()], replace=replace)
+    _note_written(
+        folder
+    )  # it stands from here on, and rows are finished in it before it is their turn to be told
+    for outcome in made:
         outcomes.append(outcome)
-        if outcome.state is State.MADE:
-            _note_written(outcome.folder)
         if as_json:
             continue
         for problem in outcome.problems:

@@ -177,6 +177,8 @@ if "--multiprocessing-fork" in sys.orig_argv:
     said, wrong = _said_until_all_have_ended(process)
     assert "Traceback" not in wrong
     assert "made" not in said
+    (place,) = folder.glob("*-each")  # there, though empty: "Nothing was changed" was not true
+    assert wrong.strip() == f"Stopped. What was written before stands: {place.name}."
 
 
 @pytest.mark.long
