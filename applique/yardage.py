@@ -168,14 +168,22 @@ def letter_needs(
 def _fussy(
     material: _Material, rows: Sequence[PlacedRow], lines: Sequence[Line], fusible: Fusible, *, turned: bool
 ) -> tuple[Placement, ...]:
-    """Where the fussy-cut letters of a fabric lie on it: upright, their rough cut starting at the spot."""
+    """Where the fussy-cut letters of a fabric lie on it: upright, their rough cut starting at the spot.
+
+    Raises:
+        Refusal: two spots for one piece, spots on each other or beyond the fabric.
+    """
     shapes = {piece.key: piece.shape for piece in material.whole}
     spots: list[Placement] = []
     for row, line in zip(rows, lines, strict=True):
         if row.fabric.name != material.name:
             continue
+        taken: dict[int, int] = {}
         for fussy in line.fussy:
             index = next(i for i, cut in enumerate(row.cuts) if fussy.letter in cut.letters)
+            if index in taken:
+                raise _two_spots(row.number, row.cuts[index].text, taken[index], fussy.letter)
+            taken[index] = fussy.letter
             key = template_key(row, index) if turned else row.cuts[index].key
             x0, y0, _, _ = affinity.rotate(shapes[key], 90.0, origin=(0.0, 0.0)).bounds
             spots.append(
@@ -197,6 +205,18 @@ def _fussy(
             )
         )
     return tuple(spots)
+
+
+def _two_spots(row: int, text: str, first: int, second: int) -> Refusal:
+    """A piece can be cut from one spot only: it would be laid, cut and bought twice."""
+    shared = "twice" if first == second else f"by letter {first} and letter {second}, which are one piece"
+    return Refusal(
+        Problem(
+            what=f"the spot of “{text}” is given {shared}",
+            where=f"row {row}, letter {second}, fussy",
+            fix="one spot for each piece",
+        )
+    )
 
 
 def _from_fabric(

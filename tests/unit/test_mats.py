@@ -201,6 +201,24 @@ def test_fussy_cuts_that_cannot_be_are_refused(across: str) -> None:
         _pattern(line=lines)
 
 
+@pytest.mark.parametrize(
+    ("text", "font", "second", "said"),
+    [
+        ("ROW", "Fredoka", 1, "the spot of “R” is given twice"),
+        ("प्रेम", "Baloo 2", 2, "by letter 1 and letter 2, which are one piece"),
+    ],
+)
+def test_a_piece_with_two_spots_was_cut_and_bought_twice(
+    text: str, font: str, second: int, said: str
+) -> None:
+    fussy = [{"letter": letter, "along": f"{9 * letter}in", "across": "10in"} for letter in (1, second)]
+    if second == 1:
+        fussy[1]["along"] = "30in"
+    with pytest.raises(Refusal, match=said) as refused:
+        _pattern(line=[{"text": text, "fussy": fussy}], lettering={"font": font, "cap_height": "3in"})
+    assert refused.value.problems[0].where == f"row 1, letter {second}, fussy"
+
+
 def test_a_fussy_cut_of_no_letter_is_refused() -> None:
     lines = [{"text": "ROW", "fussy": [{"letter": 9, "along": "6in", "across": "10in"}]}]
     with pytest.raises(Refusal, match="there is no letter 9 here"):
