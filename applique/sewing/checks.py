@@ -17,7 +17,7 @@ import shapely
 from shapely import affinity
 
 from applique.colours import colour_difference, contrast_ratio
-from applique.design import Design
+from applique.design import Around, Design
 from applique.errors import Notice
 from applique.fabrics import Fabrics, has_outline
 from applique.outline_layer import PlacedOutline
@@ -345,6 +345,7 @@ def _close_letters(design: Design, row: PlacedRow, limit: Limit) -> Iterator[Fin
 
 def _meeting_outlines(design: Design, outlines: Sequence[PlacedOutline]) -> Iterator[Finding]:
     """Neighbours of the outline layer that lie over each other."""
+    between, pieces = (" ", "words") if design.outline.around is Around.WORDS else ("", "letters")
     spots: dict[int, list[Spot]] = {}
     for left, right in pairwise(outlines):
         if left.row != right.row:
@@ -353,7 +354,7 @@ def _meeting_outlines(design: Design, outlines: Sequence[PlacedOutline]) -> Iter
         if shapes[0].intersection(shapes[1]).area > _SLACK:
             x, y = shapes[0].intersection(shapes[1]).representative_point().coords[0]
             spots.setdefault(left.row, []).append(
-                Spot(text=left.text + right.text, measure=0.0, at=(float(x), float(y)))
+                Spot(text=between.join((left.text, right.text)), measure=0.0, at=(float(x), float(y)))
             )
     for row, found in spots.items():
         reach = next(piece.reach for piece in outlines if piece.row == row)
@@ -363,7 +364,7 @@ def _meeting_outlines(design: Design, outlines: Sequence[PlacedOutline]) -> Iter
             measure=0.0,
             limit=2 * reach,
             spots=tuple(found),
-            what=f"the outlines behind “{found[0].text}” lie over each other; letters are nearer than twice "
+            what=f"the outlines behind “{found[0].text}” lie over each other; {pieces} are nearer than twice "
             f"the outline of {format_length(reach, design.units, denominator=32)}" + _also(found),
         )
 
