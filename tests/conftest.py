@@ -4,10 +4,15 @@ from __future__ import annotations
 
 import os
 import shutil
+import signal
 from pathlib import Path
 
 import matplotlib
 import pytest
+
+# A shell that runs the tests in the background has them ignore Ctrl-C, and so would every command that they start.
+if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
+    signal.signal(signal.SIGINT, signal.default_int_handler)
 
 
 def need_tool(name: str) -> str:

@@ -19,7 +19,14 @@ from applique.sheets.flow import Flow
 from applique.sheets.frame import Sheet
 from applique.sheets.quilt_drawing import draw_quilt, draw_scene, draw_step
 from applique.sheets.sewing_pages import write_quilting, write_stitching
-from applique.sheets.words import PEN_CAUTION, from_centre, ring_words, turned_words
+from applique.sheets.words import (
+    PEN_CAUTION,
+    from_centre,
+    notice_words,
+    ring_words,
+    rough_cut_words,
+    turned_words,
+)
 from applique.units import format_both, format_length, format_yards
 
 __all__ = ["pattern_pdf"]
@@ -157,7 +164,7 @@ def _buying(flow: Flow, pattern: Pattern) -> None:
             flow.paragraph(words, quiet=True)
     if pattern.notices:
         flow.heading("Look at these first", 2)
-        flow.listed([f"{n.where}: {n.what}." + (f" Try: {n.fix}." if n.fix else "") for n in pattern.notices])
+        flow.listed([notice_words(notice) for notice in pattern.notices])
 
 
 # Cutting
@@ -234,8 +241,8 @@ def _lettering(flow: Flow, pattern: Pattern) -> None:
     )
     flow.listed(
         (
-            "templates-mirrored.pdf for fusible web: trace on the paper side, cut out roughly about 1/4 in outside "
-            "the line, fuse to the wrong side of the fabric, then cut on the line.",
+            f"templates-mirrored.pdf for fusible web: trace on the paper side, cut out {rough_cut_words(pattern)}, "
+            "fuse to the wrong side of the fabric, then cut on the line.",
             "templates-right-reading.pdf for freezer paper on the right side of the fabric, shiny side down.",
         )
     )
@@ -331,7 +338,8 @@ def _step_words(pattern: Pattern, border: BorderPlan, step: BorderStep) -> Itera
             yield f"{strip.side.capitalize()}, {order}: {_in_order(strip.pieces)}."
     lengths = " and ".join(dict.fromkeys(_said(pattern, strip.cut_length) for strip in step.strips))
     if border.corners is Corners.MITRED:
-        yield f"Centre a strip of {lengths} on each side, stop the seams 1/4 in from the corners, and mitre them."
+        seam = format_length(pattern.panel.seam_allowance, pattern.design.units, denominator=16)
+        yield f"Centre a strip of {lengths} on each side, stop the seams {seam} from the corners, and mitre them."
     else:
         yield f"Sew to the {sides}: {lengths} long. Press towards the border."
     yield f"The top is now {_by(pattern, step.cut)}, and {_by(pattern, step.finished)} when it is finished."

@@ -11,7 +11,7 @@ from applique.pattern import Pattern
 from applique.pieces import Template
 from applique.sheets.frame import Sheet
 from applique.sheets.strokes import CUT, HAIR, INK, QUIET, THIN, arrow_on, dashed_line, line_on, outline_on
-from applique.sheets.words import Method
+from applique.sheets.words import Method, notice_words
 from applique.typeset.outline import Matrix, Outline
 
 __all__ = ["draw_tile_map", "first_page", "heading", "join_mark", "paragraphs", "tile_map", "turned_onto"]
@@ -36,12 +36,7 @@ def first_page(sheet: Sheet, pattern: Pattern, method: Method) -> None:
     y = min(below, key_below) - _GAP
     y = paragraphs(sheet, "Take care", (SHORT_CAUTIONS,), left, y, right - left) - _GAP
     if pattern.notices:
-        said = [
-            f"{notice.where}: {notice.what}. Try: {notice.fix}."
-            if notice.fix
-            else f"{notice.where}: {notice.what}."
-            for notice in pattern.notices
-        ]
+        said = [notice_words(notice) for notice in pattern.notices]
         y = paragraphs(sheet, "Look at these before you cut", said, left, y, right - left) - _GAP
     _page_map(sheet, pattern, y)
 

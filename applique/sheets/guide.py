@@ -29,7 +29,7 @@ from applique.sheets.strokes import (
     polyline_on,
 )
 from applique.sheets.templates import draw_seams
-from applique.sheets.words import PEN_CAUTION, from_centre
+from applique.sheets.words import PEN_CAUTION, from_centre, notice_words
 from applique.typeset.outline import Bounds, Contour, Matrix, Outline, Point
 from applique.units import format_length, format_number
 
@@ -44,6 +44,8 @@ _SIDE: Final = 62.0
 """Points beside the small drawing for the distances of the baselines."""
 _NOTES: Final = 132.0
 """Points below the small drawing for what to mark."""
+_MOST_NOTICES: Final = 4
+"""Notices that have room below the drawing."""
 _TABLE_GAP: Final = 26.0
 _LETTER_ON_OUTLINE: Final = "Bold: the outline. Thin: the letter on it, hidden once the outline lies there."
 _STEP: Final = 0.25
@@ -209,7 +211,9 @@ def _what_to_mark(sheet: Sheet, pattern: Pattern, scale_words: str, y: float) ->
             "outline hides that line once it lies there: put each letter on its outline first, over the page, then "
             "lay both on the panel by the bold line."
         )
-    texts += [f"{notice.where}: {notice.what}. Try: {notice.fix}." for notice in pattern.notices[:4]]
+    texts += [notice_words(notice) for notice in pattern.notices[:_MOST_NOTICES]]
+    if len(pattern.notices) > _MOST_NOTICES:
+        texts.append(f"{len(pattern.notices) - _MOST_NOTICES} more to check before you cut: see summary.md.")
     paragraphs(sheet, "What to mark", texts, sheet.left, y, width)
 
 

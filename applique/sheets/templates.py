@@ -21,7 +21,7 @@ from applique.sheets.strokes import (
     outline_on,
     point_under,
 )
-from applique.sheets.words import FREEZER_PAPER, FUSIBLE
+from applique.sheets.words import FREEZER_PAPER, fusible_web
 from applique.typeset.outline import Contour, Matrix, Outline, Point
 
 __all__ = ["draw_seams", "templates_pdf"]
@@ -36,7 +36,7 @@ _BASELINE_SHARE: Final = 0.78
 
 def templates_pdf(pattern: Pattern, *, mirrored: bool) -> bytes:
     """The template file as PDF: mirror image for fusible web, or the right way round for freezer paper."""
-    method = FUSIBLE if mirrored else FREEZER_PAPER
+    method = fusible_web(pattern) if mirrored else FREEZER_PAPER
     sheet = Sheet(
         pattern,
         subject=method.subject,

@@ -5,10 +5,21 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
+from applique.errors import Notice
 from applique.pattern import Pattern
 from applique.units import format_length
 
-__all__ = ["FREEZER_PAPER", "FUSIBLE", "PEN_CAUTION", "Method", "from_centre", "ring_words", "turned_words"]
+__all__ = [
+    "FREEZER_PAPER",
+    "PEN_CAUTION",
+    "Method",
+    "from_centre",
+    "fusible_web",
+    "notice_words",
+    "ring_words",
+    "rough_cut_words",
+    "turned_words",
+]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -20,17 +31,6 @@ class Method:
     steps: tuple[str, ...]
 
 
-FUSIBLE: Final = Method(
-    subject="templates, mirror image",
-    line="Mirror image: to trace onto the paper side of fusible web",
-    steps=(
-        "Print at 100 %. Measure both rules on this page; if one is off, see “print” in the design file.",
-        "Lay the fusible web over a sheet, paper side up, and trace each letter as often as it says.",
-        "Cut the traced letters out roughly, about 1/4 in outside the line.",
-        "Fuse them to the wrong side of the fabric, the arrow along the grain, as the maker of the web says.",
-        "Cut on the line. Seen from the right side of the fabric, the letters now read the right way round.",
-    ),
-)
 FREEZER_PAPER: Final = Method(
     subject="templates, right way round",
     line="Right way round: for freezer paper on the right side of the fabric, shiny side down",
@@ -43,6 +43,35 @@ FREEZER_PAPER: Final = Method(
         "shiny side down, print the mirror-image file instead.",
     ),
 )
+
+
+def fusible_web(pattern: Pattern) -> Method:
+    """Tracing onto fusible web, cut out as roughly as the web was nested for."""
+    return Method(
+        subject="templates, mirror image",
+        line="Mirror image: to trace onto the paper side of fusible web",
+        steps=(
+            "Print at 100 %. Measure both rules on this page; if one is off, see “print” in the design file.",
+            "Lay the fusible web over a sheet, paper side up, and trace each letter as often as it says.",
+            f"Cut the traced letters out {rough_cut_words(pattern)}.",
+            "Fuse them to the wrong side of the fabric, the arrow along the grain, as the maker of the web says.",
+            "Cut on the line. Seen from the right side of the fabric, the letters now read the right way round.",
+        ),
+    )
+
+
+def rough_cut_words(pattern: Pattern) -> str:
+    """How far outside its line a letter is cut out before it is fused."""
+    room = pattern.design.fusible.rough_cut
+    if not room:
+        return "on the line"
+    return f"roughly, about {format_length(room, pattern.design.units, denominator=16)} outside the line"
+
+
+def notice_words(notice: Notice) -> str:
+    """A notice in one line, with what to try where there is something."""
+    return f"{notice.where}: {notice.what}." + (f" Try: {notice.fix}." if notice.fix else "")
+
 
 PEN_CAUTION: Final = (
     "Heat-erasable ink can come back in the cold: test it on a scrap of this fabric, and follow the pen "

@@ -336,3 +336,31 @@ def test_a_short_binding_says_why_with_its_division_sign() -> None:
     pdf = pypdfium2.PdfDocument(pattern_pdf(draft(design)))
     words = "".join(page.get_textpage().get_text_range() for page in pdf)
     assert "÷ 40 in" in words
+
+
+@pytest.mark.parametrize(
+    ("fusible", "units", "said"),
+    [
+        ({"rough_cut": "1/8in"}, "in", "roughly, about 1/8 in outside the line"),
+        ({}, "cm", "roughly, about 0.6 cm outside the line"),
+        ({"rough_cut": "0in"}, "in", "cut the traced letters out on the line"),
+    ],
+)
+def test_the_rough_cut_of_the_sheets_is_the_one_the_web_is_nested_for(
+    fusible: dict[str, str], units: str, said: str
+) -> None:
+    """Templates and booklet always said 1/4 in."""
+    pattern = _pattern("I", fusible=fusible, units=units)
+    for pdf in (templates_pdf(pattern, mirrored=True), pattern_pdf(pattern)):
+        words = " ".join(" ".join(_texts(pdf)).lower().split())
+        assert said.removeprefix("cut the traced letters ") in words
+
+
+def test_notices_on_the_guide_end_where_they_have_nothing_to_try() -> None:
+    """It said "Try: ." and cut the list short in silence."""
+    rows = [f"thin {letter}" for letter in "abcdef"]
+    pattern = _pattern(*rows, lettering={"font": "Fraunces", "cap_height": "1in"})
+    assert len(pattern.notices) > 4 and not all(notice.fix for notice in pattern.notices[:4])
+    words = " ".join(_texts(placement_guide_pdf(pattern))[0].split())
+    assert "Try: ." not in words
+    assert f"{len(pattern.notices) - 4} more to check before you cut" in words
