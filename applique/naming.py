@@ -20,15 +20,15 @@ _UNDIVIDED: Final = {"ß": "ss", "ẞ": "SS", "Æ": "AE", "æ": "ae", "Œ": "OE"
 def readable_name(text: str, *, longest: int) -> str:
     """`text` as part of a file name of at most `longest` characters; empty where nothing in it is a letter or figure.
 
-    Words are joined by hyphens. Latin letters lose their accents: older archives and disks spell an accented letter in
-    two ways, and a name must come back as it went out. Letters of other scripts stay themselves. `&` and its like are
-    said as words, other signs are left out.
+    Words are joined by hyphens; those that no longer fit are left out whole. Latin letters lose their accents: older
+    archives and disks spell an accented letter in two ways, and a name must come back as it went out. Letters of other
+    scripts stay themselves. `&` and its like are said as words, other signs are left out.
 
     Source:
         Unicode Standard Annex 15 (normalization forms): two spellings of one letter.
     """
     words = "".join(_readable(sign) for sign in _plain(text)).split()
-    name = "-".join(words)[:longest].rstrip("-")
+    name = _whole_words("-".join(words), longest)
     return name if any(unicodedata.category(sign)[0] in "LN" for sign in name) else ""
 
 
@@ -37,7 +37,14 @@ def sign_name(text: str, *, longest: int) -> str:
 
     A sign without a name is called by its code point.
     """
-    return "-".join(_name_of(sign) for sign in text if _is_seen(sign))[:longest].rstrip("-")
+    return _whole_words("-".join(_name_of(sign) for sign in text if _is_seen(sign)), longest)
+
+
+def _whole_words(name: str, longest: int) -> str:
+    """The words of `name` that fit in `longest` characters; the start of the first where not even that fits."""
+    if len(name) <= longest:
+        return name
+    return name[: longest + 1].rpartition("-")[0].rstrip("-") or name[:longest]
 
 
 def _name_of(sign: str) -> str:

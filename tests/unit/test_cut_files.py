@@ -199,3 +199,17 @@ def test_files_are_the_same_whatever_order_python_gives_its_sets() -> None:
     ]
     assert b"$INSUNITS" in made[0]
     assert made[0] == made[1] == made[2]
+
+
+@pytest.mark.parametrize(
+    ("text", "name"),
+    [
+        ("by what was flat and what was round", "by-what-was-flat-and"),
+        ("and carry what it wants away", "and-carry-what-it-wants"),
+        ("नमस्ते दुनिया शक्ति प्रेम", "नमस्ते-दुनिया-शक्ति"),
+        ("one two three four fiver six", "one-two-three-four-fiver"),
+        ("Donaudampfschifffahrtsgesellschaft", "Donaudampfschifffahrtsge"),
+    ],
+)
+def test_a_name_that_is_too_long_ends_with_a_whole_word(text: str, name: str) -> None:
+    assert readable_name(text, longest=24) == name
