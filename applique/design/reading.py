@@ -30,6 +30,8 @@ _MOST_LETTERS: Final = 10_000
 _MOST_DOTS: Final = 100
 _MOST_PROBLEMS: Final = 50
 _MOST_NAMED: Final = 5
+_MOST_BITS: Final = 14_000
+"""Of a whole number that is read: some 4,200 figures, which Python still prints."""
 _DEEPEST: Final = 16
 """Tables and lists within one another; a design has five."""
 _CONTROL: Final = re.compile("[\x00-\x08\x0e-\x1f\x7f-\x9f]")
@@ -181,12 +183,16 @@ def _refuse_no_plain(data: Mapping[str, Any]) -> None:
 
 
 def _no_plain_data(data: Mapping[str, Any]) -> Iterator[Problem]:
-    """What no file could hold: keys and words that are no text, and tables and lists that hold themselves."""
+    """What no file could hold, or nobody read: keys and words that are no text, tables and lists that hold themselves,
+    and whole numbers without end."""
     done: set[int] = set()
 
     def look(value: object, location: tuple[int | str, ...], above: tuple[int, ...]) -> Iterator[Problem]:
         if isinstance(value, str) and (found := _NO_TEXT.search(value)):
             yield _no_text(value, ord(found[0]), location)
+        if _is_endless(value):
+            what = "is a number of more figures than anybody reads"
+            yield Problem(what=what, where=short(_where(location)), fix="a shorter number")
         if not isinstance(value, Mapping | list | tuple) or id(value) in done:
             return
         if id(value) in above or len(above) == _DEEPEST:
@@ -195,13 +201,19 @@ def _no_plain_data(data: Mapping[str, Any]) -> Iterator[Problem]:
             return
         for key, part in value.items() if isinstance(value, Mapping) else enumerate(value):
             if isinstance(value, Mapping) and (not isinstance(key, str) or _NO_TEXT.search(key)):
-                what = f"the key {short(ascii(key))} is no text"
+                shown = "of many figures" if _is_endless(key) else short(ascii(key))
+                what = f"the key {shown} is no text"
                 yield Problem(what=what, where=short(_where(location)), fix="the name of a setting")
                 continue
             yield from look(part, (*location, key), (*above, id(value)))
         done.add(id(value))
 
     yield from look(data, (), ())
+
+
+def _is_endless(value: object) -> bool:
+    """Whether `value` is a whole number that Python may refuse to print: it prints no more than 4300 figures."""
+    return isinstance(value, int) and value.bit_length() > _MOST_BITS
 
 
 def _no_text(value: str, sign: int, location: tuple[int | str, ...]) -> Problem:

@@ -136,6 +136,12 @@ def _shared() -> list[Any]:
         ({"line": [{"text": "A\ud83d"}]}, "it holds U+D83D alone"),
         ({"line": [{"text": "A"}], **dict.fromkeys(range(1000), 0)}, "the key 49 is no text"),  # type: ignore[dict-item]
         ([1], "a design is a table of settings, and this is [1]"),
+        (
+            {"line": [{"text": "A", "nudge": [{"letter": 10**5000}]}]},
+            "row 1, nudge 1, letter: is a number of more figures than anybody reads",
+        ),
+        ({"line": [{"text": "A", "axes": {"wght": -(10**5000)}}]}, "axes, wght: is a number of more figures"),
+        ({"line": [{"text": "A"}], 10**5000: "x"}, "the key of many figures is no text"),
     ],
 )
 def test_data_that_no_file_could_hold_is_refused(data: Any, said: str) -> None:
