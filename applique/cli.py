@@ -182,9 +182,8 @@ def _make_each(file: Path, names: Path, folder: Path, effort: str, *, replace: b
 
     outcomes: list[Outcome] = []
     made = make_each(file, names, folder, effort=Effort[effort.upper()], replace=replace)
-    _note_written(
-        folder
-    )  # it stands from here on, and rows are finished in it before it is their turn to be told
+    # It stands from here on, and rows are finished in it before it is their turn to be told.
+    _note_written(folder)
     for outcome in made:
         outcomes.append(outcome)
         if as_json:

@@ -309,12 +309,12 @@ def _holes_of_outlines(
         )
 
 
-def _also(ordered: Sequence[Spot]) -> str:
+def _also(ordered: Sequence[Spot], *, said: str = "too small also in") -> str:
     others = [text for text in dict.fromkeys(spot.text for spot in ordered) if text != ordered[0].text]
     if not others:
         return ""
     named = ", ".join(others[:_AT_MOST_NAMED]) + (" and others" if len(others) > _AT_MOST_NAMED else "")
-    return f"; too small also in {named}"
+    return f"; {said} {named}"
 
 
 # What is close
@@ -365,7 +365,8 @@ def _meeting_outlines(design: Design, outlines: Sequence[PlacedOutline]) -> Iter
             limit=2 * reach,
             spots=tuple(found),
             what=f"the outlines behind “{found[0].text}” lie over each other; {pieces} are nearer than twice "
-            f"the outline of {format_length(reach, design.units, denominator=32)}" + _also(found),
+            f"the outline of {format_length(reach, design.units, denominator=32)}"
+            + _also(found, said="so do"),
         )
 
 

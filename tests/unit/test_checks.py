@@ -216,8 +216,8 @@ def test_gaps_between_joined_words_are_measured_on_the_cloth() -> None:
 @pytest.mark.parametrize(
     ("text", "around", "said"),
     [
-        ("AV", "letters", "the outlines behind “AV” lie over each other; letters are nearer"),
-        ("A V", "words", "the outlines behind “A V” lie over each other; words are nearer"),
+        ("AVE", "letters", "the outlines behind “AV” lie over each other; letters are nearer"),
+        ("A V E", "words", "the outlines behind “A V” lie over each other; words are nearer"),
     ],
 )
 def test_outlines_that_meet_are_called_by_what_they_lie_behind(text: str, around: str, said: str) -> None:
@@ -225,3 +225,4 @@ def test_outlines_that_meet_are_called_by_what_they_lie_behind(text: str, around
     lettering = {"font": "Montserrat", "cap_height": "2in", "outline": "1in"}
     finding = _only(_design(text, lettering=lettering, outline={"around": around}), FindingKind.OUTLINES)
     assert finding.what.startswith(said)
+    assert finding.what.endswith(("; so do VE", "; so do V E"))
