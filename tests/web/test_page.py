@@ -449,6 +449,22 @@ def test_a_refused_move_was_said_of_row_null(sheet: Sheet) -> None:
     page.locator("#findings .what").filter(has_text="row 2, right: too far for row 7").wait_for()
 
 
+def test_a_refused_move_vanished_when_the_numbers_came(sheet: Sheet) -> None:
+    """A refusal stays above what is found, whenever the numbers come, and goes when the design changes."""
+    page = sheet.page
+    problem = {"what": "too far", "where": "row 1, right", "fix": "less", "line": 1}
+    page.route("**/api/move", lambda route: route.fulfill(status=422, json={"problems": [problem]}))
+    sheet.words("OAR")
+    page.locator("#drawing").focus()
+    page.keyboard.press("ArrowRight")
+    refused = page.locator("#findings .what").filter(has_text="row 1, right: too far")
+    refused.wait_for()
+    page.get_by_text(re.compile("^(Worked out|Still looking)")).wait_for()
+    assert refused.is_visible()
+    page.get_by_label("Words of row 1").fill("OARS")
+    refused.wait_for(state="detached")
+
+
 def test_a_design_is_saved_to_a_named_file_and_opened_again(sheet: Sheet, tmp_path: Path) -> None:
     page = sheet.page
     sheet.words("OAR", "LOCK")

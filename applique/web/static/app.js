@@ -32,6 +32,7 @@ let resting = 0;
 let drawn = null;
 let places = [];
 let found = [];
+let refused = [];
 
 // Planning: one question at a time, and always the newest next.
 
@@ -73,21 +74,32 @@ function showPlan({ drawing, findings }) {
     drawn = drawing;
     byId("finished").textContent = drawing.finished;
     document.body.classList.add("drawn");
-    renderDrawing(drawing, atSent(found));
+    renderDrawing(drawing, marked());
     noteDrawing(drawing);
     noteHeights(Object.fromEntries(drawing.rows.map((row, index) => [places[index], row.cap_height])));
     countingNumbers();
     resting = setTimeout(count, RESTING_MS);
-  } else {
-    renderMarks(atSent(found));
   }
   byId("make").disabled = !drawing;
-  renderFindings(found, showMe, { looking: true });
+  showFound({ looking: true });
   performance.mark("drawn");
   document.body.dataset.plans = String(Number(document.body.dataset.plans ?? 0) + 1);
 }
 
-const atSent = (list) => list.map((finding) => ({ ...finding, line: finding.sentLine }));
+/** What was refused last, which stays until the design changes, before what was found. */
+const shown = () => [...refused, ...found];
+
+const marked = () => shown().map((finding) => ({ ...finding, line: finding.sentLine }));
+
+function showFound(options) {
+  renderFindings(shown(), showMe, options);
+  renderMarks(marked());
+}
+
+function showRefused(problems) {
+  refused = problems;
+  showFound();
+}
 
 function showMe(finding) {
   if (finding.stops) showRow(finding.line); else lookAt(finding.sentLine, finding.letter);
@@ -106,13 +118,13 @@ function showNothing() {
   byId("make").disabled = true;
   document.body.classList.remove("drawn");
   noNumbers();
-  renderFindings([], showMe);
+  showFound();
 }
 
 function showLost(error) {
   console.warn(error);
   found = plainFindings([{ what: t("lost"), where: "", fix: "" }]);
-  renderFindings(found, showMe);
+  showFound();
 }
 
 // Numbers: quick ones when hands rest, better ones when they rest longer.
@@ -127,12 +139,11 @@ async function count() {
       if (name === "numbers" || name === "findings") {
         if (name === "numbers") renderNumbers(data);
         found = onPage(data.findings);
-        renderFindings(found, showMe);
-        renderMarks(atSent(found));
+        showFound();
       } else if (name === "refused") {
         noNumbers();
         found = onPage(data.findings);
-        renderFindings(found, showMe);
+        showFound();
       }
     }
   } catch (error) {
@@ -150,7 +161,7 @@ async function move(line, letter, right, up, back = false) {
   } catch (error) {
     restore();
     if (!(error instanceof Refused)) throw error;
-    renderFindings(onPage(plainFindings(error.problems)), showMe);
+    showRefused(onPage(plainFindings(error.problems)));
   }
 }
 
@@ -236,7 +247,7 @@ async function save() {
     written = await askJson("write", sent().data);
   } catch (error) {
     if (!(error instanceof Refused)) throw error;
-    renderFindings(onPage(plainFindings(error.problems)), showMe);
+    showRefused(onPage(plainFindings(error.problems)));
     return;
   }
   const name = make("input", { type: "text", value: fileName ?? `${written.name}.toml`, id: "save-name", maxlength: "100" });
@@ -276,8 +287,7 @@ async function openFile(input) {
     say(t("opened", { name: file.name }));
   } catch (error) {
     if (!(error instanceof Refused)) throw error;
-    found = plainFindings(error.problems);
-    renderFindings(found, showMe);
+    showRefused(plainFindings(error.problems));
     say(error.message);
   }
 }
@@ -287,13 +297,14 @@ async function begin() {
   startHead();
   startDrawing(move);
   onPhotos(() => {
-    if (drawn) renderDrawing(drawn, atSent(found));
+    if (drawn) renderDrawing(drawn, marked());
     renderSettings();
   });
   byId("save").onclick = save;
   byId("open").onclick = () => byId("open-file").click();
   byId("open-file").onchange = (event) => openFile(event.target);
   onChange((whole) => {
+    refused = [];
     renderHead();
     if (whole) { renderRows(); renderSettings(); } else refreshRows();
     plan();
