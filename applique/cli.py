@@ -509,8 +509,8 @@ def new(file: Path, replace: bool, as_json: bool) -> None:
 @_refusing
 def fonts(paths: tuple[str, ...], sample: str | None, as_json: bool) -> None:
     """List the bundled fonts and what each can spell, or describe the font files at PATH."""
+    from applique.typeset.bundled import BUNDLED
     from applique.typeset.describe import describe_font
-    from applique.typeset.fonts import BUNDLED
 
     names = paths or tuple(font.name for font in BUNDLED)
     described = [describe_font(name, sample=sample) for name in names]

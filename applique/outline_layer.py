@@ -17,20 +17,11 @@ from shapely.geometry import Polygon
 
 from applique.design import Around, Design, Fabric, OutlineCorners, OutlineCounters
 from applique.fabrics import Fabrics
+from applique.geometry.offset import offset_outline
+from applique.geometry.outline import Contour, Outline, pieces_of, united
+from applique.geometry.points import Point
+from applique.geometry.polygons import CHORD_ERROR, Shape, as_shape, parts_of, polygon_of
 from applique.panel import PlacedCut, PlacedRow
-from applique.typeset.offset import offset_outline
-from applique.typeset.outline import (
-    CHORD_ERROR,
-    Contour,
-    Outline,
-    Point,
-    Shape,
-    as_shape,
-    parts_of,
-    pieces_of,
-    polygon_of,
-    united,
-)
 
 __all__ = ["Hole", "PlacedOutline", "lay_outlines"]
 

@@ -22,10 +22,11 @@ from shapely.geometry.base import BaseGeometry
 
 from applique.design import Copies, Paper, PaperSize, PrintCorrection
 from applique.errors import Problem, Refusal
+from applique.geometry.points import Bounds, Point
+from applique.geometry.polygons import Shape
 from applique.nesting import NestPiece, fits, nest_bins
 from applique.pieces import MOST_ROWS_SAID, Layer, Template, rows_said
 from applique.typeset.labels import label_width
-from applique.typeset.outline import Bounds, Point, Shape
 
 __all__ = [
     "PAPER_INCHES",

@@ -18,11 +18,13 @@ from shapely import affinity
 from shapely.geometry import MultiPolygon, Polygon
 
 from applique.design import Design, Fabric, Method
+from applique.geometry.offset import offset_outline, outline_of
+from applique.geometry.outline import Outline
+from applique.geometry.points import Bounds
+from applique.geometry.polygons import CHORD_ERROR, Shape, as_shape, parts_of, polygon_of
 from applique.outline_layer import PlacedOutline
 from applique.panel import PlacedCut, PlacedRow, on_panel
 from applique.turned_edges import TurnMark, turn_marks
-from applique.typeset.offset import offset_outline, outline_of
-from applique.typeset.outline import CHORD_ERROR, Bounds, Outline, Shape, as_shape, parts_of, polygon_of
 
 __all__ = [
     "MOST_ROWS_SAID",

@@ -13,9 +13,10 @@ import resvg_py
 import svgwrite
 
 from applique.cutfiles.paths import flipped, outline_path
+from applique.geometry.outline import Contour
+from applique.geometry.points import Bounds, Matrix, Point
 from applique.pattern import Pattern
 from applique.typeset.labels import label_outline, label_width
-from applique.typeset.outline import Bounds, Contour, Matrix, Point
 from applique.units import format_both, format_number
 
 __all__ = ["preview_png", "preview_svg"]

@@ -11,6 +11,7 @@ from typing import Any, Final
 from applique.cautions import ALL_CAUTIONS, RIGHTS
 from applique.cutfiles import CutDrawing, cut_drawings
 from applique.design import Design, design_data, design_text
+from applique.geometry.outline import Outline
 from applique.nesting import Placement
 from applique.outline_layer import PlacedOutline
 from applique.panel import PlacedCut, PlacedRow
@@ -21,7 +22,6 @@ from applique.quilt.strips import ClothCut
 from applique.sewing.checks import Finding
 from applique.sewing.quilting import QuiltingPlan
 from applique.shopping import FabricBuy
-from applique.typeset.outline import Outline
 from applique.typeset.own import OwnFont, font_digests, shared_design
 from applique.units import MM_PER_INCH, Units, format_both, format_length, format_number, format_yards
 from applique.yardage import StripNeed

@@ -12,7 +12,8 @@ import numpy as np
 import shapely
 from shapely.geometry.polygon import LinearRing
 
-from applique.typeset.outline import Point, Shape, parts_of
+from applique.geometry.points import Point
+from applique.geometry.polygons import Shape, parts_of
 
 __all__ = ["TurnMark", "turn_marks"]
 

@@ -16,6 +16,7 @@ from shapely import affinity
 
 from applique.design import Fabric, Fusible, Line, Method, Turns
 from applique.errors import Problem, Refusal
+from applique.geometry.polygons import Shape
 from applique.nesting import (
     Nester,
     NestPiece,
@@ -28,7 +29,6 @@ from applique.nesting import (
 )
 from applique.panel import PlacedRow
 from applique.pieces import Layer, Template, cloth_cut, rough_cut, template_key
-from applique.typeset.outline import Shape
 from applique.units import Units, format_length, round_up
 
 __all__ = ["EIGHTH_YARD", "TEN_CENTIMETRES", "LetterNeeds", "StripNeed", "length_to_buy", "letter_needs"]

@@ -16,7 +16,7 @@ from PIL import Image, ImageDraw, ImageFont
 from applique import Pattern, draft, read_design
 from applique.pack import pack_files
 from applique.preview import preview_png, preview_svg
-from applique.typeset.fonts import bundled_folder
+from applique.typeset.bundled import bundled_folder
 
 HERE = Path(__file__).parent
 SAMPLES = HERE.parent / "samples"

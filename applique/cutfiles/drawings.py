@@ -9,13 +9,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
+from applique.geometry.outline import Contour, Outline
+from applique.geometry.points import Bounds
 from applique.mats import Mat
 from applique.naming import readable_name, sign_name
 from applique.panel import PlacedRow
 from applique.pattern import Pattern
 from applique.pieces import Layer, Template
 from applique.sewing.quilting import QuiltingPlan
-from applique.typeset.outline import Bounds, Contour, Outline
 from applique.units import Units, format_both
 
 __all__ = ["SIDES", "CutDrawing", "cut_drawings", "cut_line", "quilting_name"]

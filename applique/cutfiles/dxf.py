@@ -11,8 +11,9 @@ from contextlib import contextmanager
 from io import StringIO
 
 from applique.cutfiles.drawings import SIDES, CutDrawing, cut_drawings, quilting_name
+from applique.geometry.points import Point
+from applique.geometry.polygons import CHORD_ERROR
 from applique.pattern import Pattern
-from applique.typeset.outline import CHORD_ERROR, Point
 from applique.units import Units
 
 __all__ = ["dxf_files"]

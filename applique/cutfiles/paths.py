@@ -8,7 +8,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from applique.typeset.outline import Bounds, Contour, Matrix, Outline, Point, pieces_of
+from applique.geometry.outline import Contour, Outline, pieces_of
+from applique.geometry.points import Bounds, Matrix, Point
 from applique.units import format_number
 
 __all__ = ["flipped", "line_path", "outline_path", "piece_paths"]

@@ -10,9 +10,9 @@ import svgwrite
 
 from applique.cutfiles.drawings import SIDES, CutDrawing, cut_drawings, quilting_name
 from applique.cutfiles.paths import flipped, line_path, piece_paths
+from applique.geometry.points import Bounds
 from applique.pattern import Pattern
 from applique.sewing.quilting import QuiltingPlan
-from applique.typeset.outline import Bounds
 from applique.units import Units, format_number
 
 __all__ = ["svg_files"]

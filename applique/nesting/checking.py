@@ -9,7 +9,8 @@ from typing import Final
 import shapely
 from shapely import affinity
 
-from applique.nesting.values import BinNest, NestPiece, Placement, StripNest, solid
+from applique.geometry.polygons import solid
+from applique.nesting.values import BinNest, NestPiece, Placement, StripNest
 
 __all__ = ["is_sound", "nest_faults"]
 

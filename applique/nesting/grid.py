@@ -20,6 +20,7 @@ from shapely import affinity
 from shapely.geometry import Polygon, box
 from shapely.geometry.base import BaseGeometry
 
+from applique.geometry.polygons import solid
 from applique.nesting.values import (
     BinNest,
     NestPiece,
@@ -28,7 +29,6 @@ from applique.nesting.values import (
     check_pieces,
     fits,
     nest_length,
-    solid,
     too_large,
 )
 

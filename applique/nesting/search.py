@@ -22,8 +22,9 @@ from typing import Final
 
 from shapely.geometry import Polygon
 
+from applique.geometry.polygons import solid
 from applique.nesting.checking import is_sound
-from applique.nesting.values import NestPiece, Placement, StripNest, nest_length, solid
+from applique.nesting.values import NestPiece, Placement, StripNest, nest_length
 
 __all__ = ["Found", "Search", "can_search", "search_strips"]
 

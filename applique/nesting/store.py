@@ -11,8 +11,9 @@ from collections.abc import Mapping, Sequence
 from enum import IntEnum
 from typing import Any, Final, Protocol
 
+from applique.geometry.polygons import parts_of
 from applique.nesting.checking import is_sound
-from applique.nesting.values import NestPiece, Placement, StripNest, nest_length, parts_of
+from applique.nesting.values import NestPiece, Placement, StripNest, nest_length
 
 __all__ = [
     "NESTS_FILE",

@@ -21,8 +21,6 @@ __all__ = [
     "check_pieces",
     "fits",
     "nest_length",
-    "parts_of",
-    "solid",
 ]
 
 
@@ -77,16 +75,6 @@ def fits(piece: NestPiece, *, width: float, height: float | None = None) -> bool
         if across:
             return True
     return False
-
-
-def solid(shape: Polygon | MultiPolygon) -> MultiPolygon:
-    """The shape with its holes filled: nothing is nested in a counter."""
-    return MultiPolygon([Polygon(part.exterior) for part in parts_of(shape)])
-
-
-def parts_of(shape: Polygon | MultiPolygon) -> tuple[Polygon, ...]:
-    """The separate polygons of `shape`."""
-    return (shape,) if isinstance(shape, Polygon) else tuple(shape.geoms)
 
 
 def nest_length(placements: Sequence[Placement], shapes: dict[str, Polygon | MultiPolygon]) -> float:

@@ -13,8 +13,8 @@ from typing import Final
 
 from applique.design import Design, Rows
 from applique.errors import Problem, Refusal
+from applique.geometry.points import Bounds
 from applique.panel.requests import RowRequest, scaled_inks
-from applique.typeset.outline import Bounds
 from applique.units import Units, format_length, telling_apart
 
 __all__ = ["baselines", "cap_heights", "refuse_what_does_not_fit"]

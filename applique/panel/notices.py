@@ -12,7 +12,7 @@ from applique.design import Design
 from applique.errors import Notice, Problem
 from applique.panel.requests import RowRequest
 from applique.panel.values import PlacedRow, on_panel, row_on_panel
-from applique.typeset.fonts import CapKind
+from applique.typeset.typeface import CapKind
 from applique.units import telling_apart
 
 __all__ = ["font_notices", "gap_notices", "off_the_panel"]

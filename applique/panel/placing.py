@@ -14,13 +14,15 @@ from shapely import affinity
 from applique.design import Align, Design, Nudge
 from applique.errors import Refusal
 from applique.fabrics import resolve_fabrics
+from applique.geometry.outline import Outline, united
+from applique.geometry.points import Bounds
+from applique.geometry.polygons import CHORD_ERROR, Shape
 from applique.panel.fitting import baselines, cap_heights, refuse_what_does_not_fit
 from applique.panel.notices import font_notices, gap_notices, off_the_panel
 from applique.panel.requests import RowRequest, row_requests, scaled_inks
 from applique.panel.values import PanelPlan, PlacedCut, PlacedRow, on_panel
-from applique.typeset.fonts import GlyphSpot, Typeface
-from applique.typeset.outline import CHORD_ERROR, Bounds, Outline, Shape, united
 from applique.typeset.spacing import Cut, SetRow
+from applique.typeset.typeface import GlyphSpot, Typeface
 
 __all__ = ["CutShapes", "place_rows"]
 

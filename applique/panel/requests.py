@@ -10,10 +10,12 @@ from applique.design import Align, Design, Fabric, Line, Spacing
 from applique.design.entries import short
 from applique.errors import Problem, Refusal
 from applique.fabrics import Fabrics
-from applique.typeset.fonts import Typeface, open_typeface
-from applique.typeset.outline import CHORD_ERROR, Bounds
+from applique.geometry.points import Bounds
+from applique.geometry.polygons import CHORD_ERROR
+from applique.typeset.fonts import open_typeface
 from applique.typeset.shaping import Letter, shape_text
 from applique.typeset.spacing import RowSetting, SetRow, set_row
+from applique.typeset.typeface import Typeface
 
 __all__ = ["RowRequest", "row_requests", "scaled_inks"]
 

@@ -14,8 +14,10 @@ from shapely.geometry import GeometryCollection
 
 from applique.design import Fabric
 from applique.errors import Notice
-from applique.typeset.fonts import GlyphSpot
-from applique.typeset.outline import Bounds, Outline, Shape
+from applique.geometry.outline import Outline
+from applique.geometry.points import Bounds
+from applique.geometry.polygons import Shape
+from applique.typeset.typeface import GlyphSpot
 
 __all__ = ["PanelPlan", "PlacedCut", "PlacedRow", "on_panel", "row_on_panel"]
 

@@ -20,15 +20,16 @@ from applique.colours import colour_difference, contrast_ratio
 from applique.design import Around, Design
 from applique.errors import Notice
 from applique.fabrics import Fabrics, has_outline
+from applique.geometry.points import Point
+from applique.geometry.polygons import Shape
 from applique.outline_layer import PlacedOutline
 from applique.panel import PanelPlan, PlacedCut, PlacedRow, on_panel, row_on_panel
 from applique.sewing.features import Corner, Feature, Features, features_of, narrowest_neck
 from applique.sewing.limits import Limit, Limits, limits_for, stitch_width_range
 from applique.sewing.reading import COMFORTABLE, FARTHEST, Reading, comfortable_height, least_height
 from applique.sewing.stitches import LOW_CONTRAST, RowStitch, row_stitches
-from applique.typeset.fonts import GlyphSpot, Typeface
-from applique.typeset.outline import Point, Shape
 from applique.typeset.shaping import shape_text
+from applique.typeset.typeface import GlyphSpot, Typeface
 from applique.units import MM_PER_INCH, Units, format_length, numbers_apart, telling_apart
 
 __all__ = [

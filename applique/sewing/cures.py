@@ -22,7 +22,8 @@ from applique.sewing.checks import Checks, Finding, FindingKind, check_panel
 from applique.sewing.holes import lay_sewn_outlines
 from applique.sewing.limits import stitch_width_range
 from applique.sewing.stitches import LOW_CONTRAST
-from applique.typeset.fonts import BUNDLED, open_typeface
+from applique.typeset.bundled import BUNDLED
+from applique.typeset.fonts import open_typeface
 from applique.units import MM_PER_INCH, Units, format_length, round_up
 
 __all__ = ["Cure", "check_design", "cured_design", "cures", "passing_fonts", "tried_cures"]

@@ -21,7 +21,8 @@ from numpy.typing import NDArray
 from shapely.geometry import LinearRing, Polygon, box
 from shapely.geometry.base import BaseGeometry
 
-from applique.typeset.outline import Point, Shape, as_shape, parts_of
+from applique.geometry.points import Point
+from applique.geometry.polygons import Shape, as_shape, parts_of
 
 __all__ = ["ERROR_OF_CAP", "Corner", "Feature", "Features", "features_of", "narrowest_neck"]
 

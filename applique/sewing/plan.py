@@ -15,12 +15,13 @@ import numpy as np
 import shapely
 
 from applique.design import Design, Stitch, Weave, WhenStitched
+from applique.geometry.points import Point
+from applique.geometry.polygons import parts_of
 from applique.outline_layer import PlacedOutline
 from applique.panel import PanelPlan, PlacedRow
 from applique.pieces import Template
 from applique.quilt.whole import QuiltPlan
 from applique.sewing.stitches import RowStitch, thread_per_length
-from applique.typeset.outline import Point, parts_of
 
 __all__ = [
     "LetterSewing",

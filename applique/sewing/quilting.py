@@ -20,11 +20,11 @@ from shapely.geometry.base import BaseGeometry
 
 from applique.design import Design, OverLetters, Quilting, QuiltingKind, Stitch
 from applique.errors import Problem, Refusal
+from applique.geometry.points import Point
 from applique.outline_layer import PlacedOutline
 from applique.panel import PanelPlan, on_panel
 from applique.quilt.whole import QuiltPlan
 from applique.sewing.stitches import thread_per_length
-from applique.typeset.outline import Point
 from applique.units import Units, format_length
 
 __all__ = ["QuiltingPlan", "echo_lines", "even_lines", "plan_quilting", "rows_needed"]

@@ -6,13 +6,14 @@ from collections.abc import Callable, Sequence
 from typing import Final
 
 from applique.cautions import SHORT_CAUTIONS
+from applique.geometry.outline import Outline
+from applique.geometry.points import Matrix
 from applique.paging import SheetItem, TiledTemplate, Tiling
 from applique.pattern import Pattern
 from applique.pieces import Template
 from applique.sheets.frame import Sheet
 from applique.sheets.strokes import CUT, HAIR, INK, QUIET, THIN, arrow_on, dashed_line, line_on, outline_on
 from applique.sheets.words import Method, notice_words
-from applique.typeset.outline import Matrix, Outline
 
 __all__ = ["draw_tile_map", "first_page", "heading", "join_mark", "paragraphs", "tile_map", "turned_onto"]
 

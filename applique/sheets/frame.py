@@ -13,11 +13,11 @@ from typing import Final
 from reportlab import rl_config
 from reportlab.pdfgen.canvas import Canvas
 
+from applique.geometry.points import Matrix, Point
 from applique.paging import RULE_STRIP, SheetFrame, Tiling
 from applique.pattern import Pattern
 from applique.sheets.lettering import Lettering, first_font
 from applique.sheets.strokes import HAIR, INK, QUIET, THIN, line_on
-from applique.typeset.outline import Matrix, Point
 
 __all__ = ["POINTS", "Sheet"]
 

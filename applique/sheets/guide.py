@@ -13,24 +13,14 @@ from typing import Final
 from reportlab.pdfgen.canvas import Canvas
 
 from applique.design import QuiltingKind
+from applique.geometry.outline import Contour, Outline
+from applique.geometry.points import Bounds, Matrix, Point, meet
 from applique.pattern import LetterMark, Pattern, RowMark
 from applique.sheets.first_page import heading, paragraphs, tile_map
 from applique.sheets.frame import POINTS, Sheet
-from applique.sheets.strokes import (
-    CUT,
-    HAIR,
-    INK,
-    QUIET,
-    THIN,
-    dashed_line,
-    line_on,
-    meet,
-    outline_on,
-    polyline_on,
-)
+from applique.sheets.strokes import CUT, HAIR, INK, QUIET, THIN, dashed_line, line_on, outline_on, polyline_on
 from applique.sheets.templates import draw_seams
 from applique.sheets.words import PEN_CAUTION, from_centre, notice_words
-from applique.typeset.outline import Bounds, Contour, Matrix, Outline, Point
 from applique.units import format_length, format_number
 
 __all__ = ["placement_guide_pdf"]

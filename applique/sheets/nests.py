@@ -8,26 +8,17 @@ from typing import Final
 
 from shapely import affinity
 
+from applique.geometry.outline import Outline
+from applique.geometry.points import Bounds, Matrix, Point, meet, point_under
+from applique.geometry.polygons import parts_of
 from applique.nesting import StripNest
 from applique.paging import Tile, Tiling
 from applique.pattern import Pattern
 from applique.pieces import Layer, Template
 from applique.sheets.first_page import paragraphs, tile_map
 from applique.sheets.frame import Sheet
-from applique.sheets.strokes import (
-    CUT,
-    DASHES,
-    HAIR,
-    INK,
-    QUIET,
-    THIN,
-    meet,
-    outline_on,
-    point_under,
-    polyline_on,
-)
+from applique.sheets.strokes import CUT, DASHES, HAIR, INK, QUIET, THIN, outline_on, polyline_on
 from applique.sheets.templates import draw_seams
-from applique.typeset.outline import Bounds, Matrix, Outline, Point, parts_of
 from applique.units import format_length, format_yards
 from applique.yardage import StripNeed
 

@@ -8,13 +8,13 @@ from fractions import Fraction
 from reportlab.lib.colors import HexColor
 from reportlab.pdfgen.canvas import Canvas
 
+from applique.geometry.points import Matrix
 from applique.pattern import Pattern
 from applique.pieces import Template
 from applique.quilt.borders import BorderPlan, BorderStep, Patch
 from applique.sewing.quilting import QuiltingPlan
 from applique.sheets.frame import Sheet
 from applique.sheets.strokes import HAIR, INK, QUIET, THIN, outline_on, polyline_on
-from applique.typeset.outline import Matrix
 
 __all__ = ["draw_quilt", "draw_quilting", "draw_scene", "draw_starts", "draw_step"]
 

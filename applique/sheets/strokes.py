@@ -7,7 +7,8 @@ from typing import Final
 
 from reportlab.pdfgen.canvas import Canvas
 
-from applique.typeset.outline import Bounds, Matrix, Outline, Point
+from applique.geometry.outline import Outline
+from applique.geometry.points import Matrix, Point, point_under
 
 __all__ = [
     "CUT",
@@ -19,9 +20,7 @@ __all__ = [
     "arrow_on",
     "dashed_line",
     "line_on",
-    "meet",
     "outline_on",
-    "point_under",
     "polyline_on",
 ]
 
@@ -51,11 +50,6 @@ def outline_on(canvas: Canvas, outline: Outline, *, fill: bool = False, stroke: 
             here = segment[-1]
         path.close()
     canvas.drawPath(path, fill=int(fill), stroke=int(stroke), fillMode=1)
-
-
-def meet(first: Bounds, second: Bounds) -> bool:
-    """Whether two boxes share a point, to leave out what a page does not show."""
-    return first[0] <= second[2] and second[0] <= first[2] and first[1] <= second[3] and second[1] <= first[3]
 
 
 def _raised(start: Point, control: Point, end: Point) -> tuple[Point, Point, Point]:
@@ -92,12 +86,6 @@ def arrow_on(canvas: Canvas, start: Point, end: Point) -> None:
             x = tip[0] + _HEAD * (sign * along[0] - side * along[1])
             y = tip[1] + _HEAD * (sign * along[1] + side * along[0])
             canvas.line(*tip, x, y)
-
-
-def point_under(matrix: Matrix, point: Point) -> Point:
-    """`point` under `matrix`."""
-    a, b, c, d, e, f = matrix
-    return (a * point[0] + c * point[1] + e, b * point[0] + d * point[1] + f)
 
 
 def polyline_on(canvas: Canvas, points: Sequence[Point], onto: Matrix, *, closed: bool = False) -> None:

@@ -5,24 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
+from applique.geometry.outline import Contour, Outline
+from applique.geometry.points import Matrix, Point, point_under
 from applique.paging import TICK, TICK_GAP, LabelSpot, SheetItem, TiledTemplate, Tiling, label_size
 from applique.pattern import Pattern
 from applique.pieces import Template, TurnedEdge
 from applique.sheets.first_page import draw_tile_map, first_page, join_mark, turned_onto
 from applique.sheets.frame import POINTS, Sheet
-from applique.sheets.strokes import (
-    CUT,
-    DASHES,
-    INK,
-    QUIET,
-    THIN,
-    arrow_on,
-    dashed_line,
-    outline_on,
-    point_under,
-)
+from applique.sheets.strokes import CUT, DASHES, INK, QUIET, THIN, arrow_on, dashed_line, outline_on
 from applique.sheets.words import FREEZER_PAPER, fusible_web
-from applique.typeset.outline import Contour, Matrix, Outline, Point
 
 __all__ = ["draw_seams", "templates_pdf"]
 

@@ -8,8 +8,9 @@ from typing import Any, Final
 
 from fontTools.unicodedata import script, script_name
 
-from applique.typeset.fonts import Axis, CapKind, open_typeface, resolve_font
+from applique.typeset.fonts import open_typeface, resolve_font
 from applique.typeset.shaping import is_connected, missing_letters
+from applique.typeset.typeface import Axis, CapKind
 
 __all__ = ["FontDescription", "describe_font"]
 

@@ -8,10 +8,11 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final
 
-from applique.typeset.fonts import Typeface, open_typeface
-from applique.typeset.outline import Contour, Outline
+from applique.geometry.outline import Contour, Outline
+from applique.typeset.fonts import open_typeface
 from applique.typeset.shaping import shape_text
 from applique.typeset.signs import is_unseen
+from applique.typeset.typeface import Typeface
 
 __all__ = ["LABEL_FONTS", "LabelRun", "label_outline", "label_runs", "label_typeface", "label_width"]
 

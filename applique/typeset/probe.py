@@ -15,10 +15,12 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, Final
 
 from applique.errors import Problem, Refusal
-from applique.typeset.fonts import Typeface, typeface_from
-from applique.typeset.outline import CHORD_ERROR, Outline
+from applique.geometry.outline import Outline
+from applique.geometry.polygons import CHORD_ERROR
+from applique.typeset.fonts import typeface_from
 from applique.typeset.proving import MOST_BYTES, MOST_SECONDS
 from applique.typeset.shaping import shape_text
+from applique.typeset.typeface import Typeface
 
 __all__ = ["main", "sound_font"]
 

@@ -16,9 +16,10 @@ import uharfbuzz as hb
 from fontTools.unicodedata import script
 
 from applique.errors import Problem, Refusal
-from applique.typeset.fonts import GlyphSpot, Typeface, bundled_fonts_with
+from applique.typeset.fonts import bundled_fonts_with
 from applique.typeset.runs import Run, visual_runs
 from applique.typeset.signs import is_unseen, letter_numbers, plain_text, without_idle_signs
+from applique.typeset.typeface import GlyphSpot, Typeface
 
 __all__ = [
     "JOINING_SCRIPTS",

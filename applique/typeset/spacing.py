@@ -14,9 +14,10 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from applique.typeset.fonts import GlyphSpot, Typeface
-from applique.typeset.outline import Bounds, Shape, parts_of
+from applique.geometry.points import Bounds
+from applique.geometry.polygons import Shape, parts_of
 from applique.typeset.shaping import Letter
+from applique.typeset.typeface import GlyphSpot, Typeface
 
 __all__ = ["Cut", "RowSetting", "SetRow", "set_row"]
 

@@ -31,7 +31,7 @@ from applique.errors import Problem, Refusal
 from applique.naming import readable_name
 from applique.pattern import Sketch, sketch
 from applique.reports import design_toml
-from applique.typeset.fonts import bundled_folder
+from applique.typeset.bundled import bundled_folder
 from applique.units import parse_length
 from applique.web.bench import Bench, Message, Task
 from applique.web.bodies import LARGEST_FONT, TooLarge, read_body, read_object

@@ -16,7 +16,8 @@ from applique.design.entries import FIT
 from applique.errors import Notice, Problem, Refusal
 from applique.pattern import Pattern, sketch
 from applique.sewing.cures import cures
-from applique.typeset.fonts import BUNDLED, open_typeface
+from applique.typeset.bundled import BUNDLED
+from applique.typeset.fonts import open_typeface
 from applique.typeset.shaping import missing_letters
 
 __all__ = ["finding_views", "notice_views", "problem_views", "refusal_views"]

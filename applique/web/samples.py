@@ -10,9 +10,11 @@ from applique.cutfiles.paths import outline_path
 from applique.design import Sewing
 from applique.sewing.checks import can_be_cut
 from applique.sewing.limits import method_limits
-from applique.typeset.fonts import BUNDLED, Typeface, open_typeface
+from applique.typeset.bundled import BUNDLED
+from applique.typeset.fonts import open_typeface
 from applique.typeset.shaping import is_connected, missing_letters, shape_text
 from applique.typeset.spacing import RowSetting, set_row
+from applique.typeset.typeface import Typeface
 
 __all__ = ["font_list", "font_sample"]
 

@@ -10,9 +10,9 @@ from typing import Any
 
 from applique.cutfiles.paths import flipped, outline_path
 from applique.design import Design, design_data
+from applique.geometry.points import Matrix
 from applique.pattern import Pattern, Sketch
 from applique.quilt.scene import Scene
-from applique.typeset.outline import Matrix
 from applique.units import format_both, format_length, format_yards
 
 __all__ = ["drawing_view", "numbers_view"]

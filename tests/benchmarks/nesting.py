@@ -16,8 +16,8 @@ from pathlib import Path
 
 from shapely import affinity
 
+from applique.geometry.polygons import solid
 from applique.nesting import Effort, Nester, NestPiece, StripJob, lay_strip, nest_bins, nest_strips
-from applique.nesting.values import solid
 from applique.typeset.fonts import open_typeface
 from applique.typeset.shaping import shape_text
 

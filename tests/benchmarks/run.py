@@ -22,6 +22,7 @@ import pypdfium2
 from applique.cutfiles import cut_files
 from applique.design import Design, design_from_mapping
 from applique.fabrics import resolve_fabrics
+from applique.geometry.polygons import parts_of
 from applique.nesting import Effort, Nester
 from applique.pack import pack_files, write_pack
 from applique.panel import place_rows
@@ -31,8 +32,8 @@ from applique.sewing.checks import forget_features
 from applique.sewing.cures import check_design
 from applique.sheets import label_pdf, nesting_pdf, pattern_pdf, placement_guide_pdf, templates_pdf
 from applique.sheets.frame import Sheet
-from applique.typeset.fonts import Typeface, open_typeface
-from applique.typeset.outline import parts_of
+from applique.typeset.fonts import open_typeface
+from applique.typeset.typeface import Typeface
 from applique.yardage import letter_needs
 
 ROOT = Path(__file__).parents[2]

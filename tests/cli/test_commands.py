@@ -17,7 +17,7 @@ from fontTools.ttLib import TTFont
 from applique.cli import main
 from applique.nesting import Effort, strips
 from applique.starter import STARTER
-from applique.typeset.fonts import bundled_folder
+from applique.typeset.bundled import bundled_folder
 
 SAMPLES = Path(__file__).parents[2] / "samples"
 LILITA = bundled_folder() / "lilita_one" / "LilitaOne-Regular.ttf"

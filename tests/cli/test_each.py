@@ -19,7 +19,7 @@ from applique.cli import main
 from applique.design import design_from_mapping, design_text, read_design
 from applique.design.placeholders import fill, placeholders
 from applique.errors import Refusal
-from applique.typeset.fonts import bundled_folder
+from applique.typeset.bundled import bundled_folder
 
 TEMPLATE = """
 title = "For {name}"

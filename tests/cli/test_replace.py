@@ -16,7 +16,7 @@ from applique import swapping
 from applique.cli import main
 from applique.errors import Refusal
 from applique.pack import write_text
-from applique.typeset.fonts import bundled_folder
+from applique.typeset.bundled import bundled_folder
 
 DESIGN = '[lettering]\ncap_height = "1in"\nfont = "Mine.ttf"\n[[line]]\ntext = "I"\n'
 LILITA = bundled_folder() / "lilita_one" / "LilitaOne-Regular.ttf"

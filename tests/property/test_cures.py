@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from applique.design import Method, design_from_mapping
 from applique.errors import Refusal
 from applique.sewing.cures import check_design, cures
-from applique.typeset.fonts import BUNDLED
+from applique.typeset.bundled import BUNDLED
 
 
 @pytest.mark.long

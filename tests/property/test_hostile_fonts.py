@@ -17,7 +17,7 @@ import pytest
 from applique.design import design_from_mapping
 from applique.errors import Refusal
 from applique.pattern import draft
-from applique.typeset.fonts import bundled_folder
+from applique.typeset.bundled import bundled_folder
 from applique.typeset.proving import MOST_BYTES, MOST_SECONDS
 
 FONTS = sorted(bundled_folder().rglob("*.ttf"))

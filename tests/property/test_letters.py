@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from applique.design import design_from_mapping
 from applique.panel import place_rows
 from applique.pieces import Template, cut_templates
-from applique.typeset.fonts import BUNDLED
+from applique.typeset.bundled import BUNDLED
 
 
 def _template(character: str, font: str, cap_height: float) -> Template:

@@ -10,9 +10,9 @@ import shapely
 from shapely import affinity
 from shapely.geometry import LineString, Point, Polygon, box
 
+from applique.geometry.polygons import Shape
 from applique.sewing.features import ERROR_OF_CAP, Features, features_of
 from applique.typeset.fonts import open_typeface
-from applique.typeset.outline import Shape
 
 CAP = 4.0
 WITHIN = ERROR_OF_CAP * CAP

@@ -14,9 +14,12 @@ from fontTools.pens.boundsPen import BoundsPen
 from shapely.geometry import LineString
 from shapely.ops import polygonize
 
-from applique.typeset.fonts import BUNDLED, Typeface, bundled_folder, open_typeface
-from applique.typeset.outline import Contour, Point, Segment
+from applique.geometry.outline import Contour, Segment
+from applique.geometry.points import Point
+from applique.typeset.bundled import BUNDLED, bundled_folder
+from applique.typeset.fonts import open_typeface
 from applique.typeset.shaping import shape_text
+from applique.typeset.typeface import Typeface
 
 LETTERS = string.ascii_letters + string.digits
 NAMES = [font.name for font in BUNDLED]

@@ -12,8 +12,9 @@ from fontTools.ttLib import TTFont
 from applique.design import design_from_mapping
 from applique.errors import Refusal
 from applique.panel import PanelPlan, place_rows
+from applique.typeset.bundled import BUNDLED, bundled_folder
 from applique.typeset.describe import describe_font
-from applique.typeset.fonts import BUNDLED, bundled_folder, open_typeface, resolve_font
+from applique.typeset.fonts import open_typeface, resolve_font
 
 FontMaker = Callable[..., str]
 LILITA = bundled_folder() / "lilita_one" / "LilitaOne-Regular.ttf"

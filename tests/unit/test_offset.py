@@ -7,9 +7,11 @@ import math
 import pytest
 import shapely
 
-from applique.typeset.fonts import BUNDLED, open_typeface
-from applique.typeset.offset import offset_outline, outline_of
-from applique.typeset.outline import Contour, Outline, polygon_of
+from applique.geometry.offset import offset_outline, outline_of
+from applique.geometry.outline import Contour, Outline
+from applique.geometry.polygons import polygon_of
+from applique.typeset.bundled import BUNDLED
+from applique.typeset.fonts import open_typeface
 
 
 def _square(side: float, *, hole: float = 0.0) -> Outline:

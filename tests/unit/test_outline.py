@@ -8,7 +8,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from applique.typeset.outline import Contour, Outline, Point, polygon_of, united
+from applique.geometry.outline import Contour, Outline, united
+from applique.geometry.points import Point
+from applique.geometry.polygons import polygon_of
 
 
 def _square(side: float, x: float = 0.0, y: float = 0.0, *, clockwise: bool = False) -> Contour:

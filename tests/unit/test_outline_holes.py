@@ -11,6 +11,7 @@ from shapely.geometry import Point, Polygon
 
 from applique.cutfiles import cut_files
 from applique.design import Design, design_from_mapping
+from applique.geometry.polygons import parts_of
 from applique.outline_layer import PlacedOutline
 from applique.panel import place_rows
 from applique.pattern import Pattern, draft, sketch
@@ -19,7 +20,6 @@ from applique.reports import summary_md
 from applique.sewing.checks import FindingKind
 from applique.sewing.cures import check_design, cures
 from applique.sewing.features import narrowest_neck
-from applique.typeset.outline import parts_of
 
 REACH = 0.375
 

@@ -22,7 +22,7 @@ from applique.design.fonts import fonts_named
 from applique.pack import holds_pack_of, pack_files, write_pack
 from applique.pattern import draft
 from applique.reports import design_toml
-from applique.typeset.fonts import bundled_folder
+from applique.typeset.bundled import bundled_folder
 from applique.typeset.own import own_fonts
 from applique.web.serving import _start
 

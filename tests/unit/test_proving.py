@@ -14,7 +14,8 @@ from applique.design import design_from_mapping
 from applique.errors import Refusal
 from applique.pattern import draft
 from applique.typeset import proving
-from applique.typeset.fonts import BUNDLED, bundled_folder, open_typeface
+from applique.typeset.bundled import BUNDLED, bundled_folder
+from applique.typeset.fonts import open_typeface
 from applique.typeset.probe import sound_font
 
 LILITA = (bundled_folder() / "lilita_one" / "LilitaOne-Regular.ttf").read_bytes()

@@ -14,12 +14,12 @@ from shapely.geometry import LineString, Point, box
 from applique.cutfiles import cut_files
 from applique.design import QuiltingKind, Stitch, Weave, WhenStitched, design_from_mapping
 from applique.errors import Refusal
+from applique.geometry.polygons import CHORD_ERROR, polygon_of
 from applique.pattern import Pattern, draft
 from applique.pieces import Layer
 from applique.sewing.plan import StabilizerKind
 from applique.sewing.quilting import echo_lines, even_lines
 from applique.turned_edges import turn_marks
-from applique.typeset.outline import CHORD_ERROR, polygon_of
 
 FABRICS = [
     {"name": "Sun", "colour": "#e0a526"},

@@ -14,10 +14,12 @@ from applique.design import design_from_mapping
 from applique.errors import Refusal
 from applique.panel import place_rows
 from applique.pattern import draft
-from applique.typeset.fonts import BUNDLED, Typeface, bundled_folder, open_typeface, typeface_from
+from applique.typeset.bundled import BUNDLED, bundled_folder
+from applique.typeset.fonts import open_typeface, typeface_from
 from applique.typeset.shaping import SPACE_OF_EM, is_connected, shape_text
 from applique.typeset.signs import letter_numbers
 from applique.typeset.spacing import Cut, RowSetting, set_row
+from applique.typeset.typeface import Typeface
 
 SPACES = " \u00a0\u1680\u2000\u2001\u2002\u2003\u2004\u2005\u2006\u2007\u2008\u2009\u200a\u202f\u205f\u3000\t\u2028"
 """Every space of Unicode (general category Zs, UAX 44), a tab and a line separator."""

@@ -10,9 +10,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import affinity
 
-from applique.typeset.fonts import Typeface, open_typeface
+from applique.typeset.fonts import open_typeface
 from applique.typeset.shaping import shape_text
 from applique.typeset.spacing import RowSetting, SetRow, set_row
+from applique.typeset.typeface import Typeface
 
 
 def _row(

@@ -10,15 +10,8 @@ from typing import Final
 import pathops
 import shapely
 
-from applique.typeset.outline import (
-    CHORD_ERROR,
-    Contour,
-    Outline,
-    Shape,
-    contours_of_path,
-    parts_of,
-    polygon_of,
-)
+from applique.geometry.outline import Contour, Outline, contours_of_path
+from applique.geometry.polygons import CHORD_ERROR, Shape, parts_of, polygon_of
 
 __all__ = ["offset_outline", "outline_of"]
 

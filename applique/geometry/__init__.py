@@ -1,0 +1,1 @@
+"""Points, curves, polygons and offsets: they know nothing of letters or quilts."""
