@@ -14,7 +14,7 @@ ALL_CAUTIONS: Final = (
     "Never leave a loose quilt in a baby's crib or other sleep space.",
     "Follow the instructions of the makers of fusible web, stabilizer, batting and pens; they come first.",
     "Pre-wash dark fabrics, or test them for bleeding.",
-    "If you sell what you make, check the rules on fibre content, care and flammability labels where you sell it.",
+    "If you sell what you make, check the rules on fiber content, care and flammability labels where you sell it.",
 )
 """Common practice, no source."""
 SHORT_CAUTIONS: Final = " ".join((*ALL_CAUTIONS[:2], *ALL_CAUTIONS[3:5]))

@@ -237,7 +237,7 @@ def _design_of(file: Path | None, texts: tuple[str, ...], options: Mapping[str, 
     if not texts:
         raise click.UsageError("Give a design FILE, or words with --text.")
     lettering = {key: options[key] for key in ("font", "cap_height") if options[key] is not None}
-    data: dict[str, Any] = {"line": [{"text": text} for text in texts], "lettering": lettering}
+    data: dict[str, Any] = {"row": [{"text": text} for text in texts], "lettering": lettering}
     if options["panel"] is not None:
         data["panel"] = _panel_size(options["panel"])
     if options["title"] is not None:
@@ -264,7 +264,7 @@ def _folder_name(file: Path | None, design: Design) -> str:
 
     if file is not None:
         return file.stem
-    return folder_name(design.title or " ".join(line.text for line in design.line))
+    return folder_name(design.title or " ".join(line.text for line in design.row))
 
 
 def _drafted(design: Design, effort: str = "quick", *, beside: Path | None = None) -> Pattern:
@@ -311,7 +311,7 @@ def _say_how_long(design: Design, effort: str) -> None:
     """Tell a person who is watching how long it will take, if that is long."""
     from applique.nesting import Effort, search_seconds
 
-    letters = sum(not sign.isspace() for line in design.line for sign in line.text)
+    letters = sum(not sign.isspace() for line in design.row for sign in line.text)
     seconds = search_seconds(letters, Effort[effort.upper()]) + letters * _SECONDS_A_LETTER
     if sys.stderr.isatty() and seconds > _LONG_SECONDS:
         click.echo(

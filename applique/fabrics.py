@@ -7,19 +7,19 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Final
 
-from applique.colours import contrast_ratio
-from applique.design import BackingKind, Design, Fabric, Line
+from applique.colors import contrast_ratio
+from applique.design import BackingKind, Design, Fabric, Row
 
 __all__ = ["BACKGROUND", "LETTERS", "Fabrics", "has_outline", "resolve_fabrics"]
 
-BACKGROUND: Final = Fabric(name="Background", colour="#efe6d6")
+BACKGROUND: Final = Fabric(name="Background", color="#efe6d6")
 """The panel's fabric where the design names none."""
-LETTERS: Final = Fabric(name="Letters", colour="#23405f")
+LETTERS: Final = Fabric(name="Letters", color="#23405f")
 """The letters' fabric where the design names none."""
-_BACKING: Final = Fabric(name="Backing", colour="#d8d2c8", usable_width=Fraction(42))
+_BACKING: Final = Fabric(name="Backing", color="#d8d2c8", usable_width=Fraction(42))
 
 
-_OUTLINES: Final = (Fabric(name="Outline", colour="#20242a"), Fabric(name="Outline", colour="#fbf8f0"))
+_OUTLINES: Final = (Fabric(name="Outline", color="#20242a"), Fabric(name="Outline", color="#fbf8f0"))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,10 +42,10 @@ class Fabrics:
         """The outline layer's: of several the one whose lesser contrast, against panel and letters, is the greatest."""
         if len(self.outlines) == 1:
             return self.outlines[0]
-        beside = (self.panel.colour, self.letters.colour)
+        beside = (self.panel.color, self.letters.color)
         return max(
             self.outlines,
-            key=lambda fabric: min(contrast_ratio(fabric.colour, colour) for colour in beside),
+            key=lambda fabric: min(contrast_ratio(fabric.color, color) for color in beside),
         )
 
 
@@ -62,7 +62,7 @@ def resolve_fabrics(design: Design) -> Fabrics:
     binding = named.get(design.binding.fabric, letters)
     backing = named.get(design.backing.fabric, _BACKING)
     if design.backing.kind is BackingKind.WIDE:
-        backing = Fabric(name=backing.name, colour=backing.colour, usable_width=design.backing.wide_width)
+        backing = Fabric(name=backing.name, color=backing.color, usable_width=design.backing.wide_width)
     sleeve = named.get(design.hanging.fabric, backing)
     fabrics = Fabrics(
         panel=panel,
@@ -74,14 +74,14 @@ def resolve_fabrics(design: Design) -> Fabrics:
         by_name=named,
     )
     every = [panel, letters, binding, backing, sleeve]
-    if any(has_outline(design, line) for line in design.line):
+    if any(has_outline(design, line) for line in design.row):
         every.append(fabrics.outline)
     return replace(fabrics, by_name={**{fabric.name: fabric for fabric in every}, **named})
 
 
-def has_outline(design: Design, line: Line) -> bool:
+def has_outline(design: Design, row: Row) -> bool:
     """Whether the letters of a row lie on an outline layer instead of the panel."""
-    return bool(design.lettering.outline if line.outline is None else line.outline)
+    return bool(design.lettering.outline if row.outline is None else row.outline)
 
 
 def _outlines(

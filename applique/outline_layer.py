@@ -75,7 +75,7 @@ def lay_outlines(
     placed: list[PlacedOutline] = []
     known: dict[tuple[str, float, Fraction], _Layer] = {}
     words: dict[tuple[str, Outline], tuple[str, _Layer]] = {}
-    for row, line, least in zip(rows, design.line, least_holes, strict=True):
+    for row, line, least in zip(rows, design.row, least_holes, strict=True):
         reach = float(design.lettering.outline if line.outline is None else line.outline)
         if not reach:
             continue
@@ -165,8 +165,8 @@ def _nearly(outline: Outline) -> Outline:
 
 
 def _grown(design: Design, outline: Outline, reach: float) -> Outline:
-    mitred = design.outline.corners is OutlineCorners.MITRED
-    return offset_outline(outline, reach, mitre_limit=design.outline.mitre_limit if mitred else None)
+    mitered = design.outline.corners is OutlineCorners.MITERED
+    return offset_outline(outline, reach, miter_limit=design.outline.miter_limit if mitered else None)
 
 
 def _holes(shape: Shape) -> list[Polygon]:

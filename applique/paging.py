@@ -156,7 +156,7 @@ class Tile:
 class Tiling:
     """A drawing cut into tiles that share an overlap.
 
-    `area` is what the tiles cover. Neighbours are trimmed and joined on `seams_x` and `seams_y`, lines in the
+    `area` is what the tiles cover. Neighbors are trimmed and joined on `seams_x` and `seams_y`, lines in the
     middle of their overlap that both pages print; `marks` are points on the seams that both print too, to be
     laid one on the other. Tiles without ink are not in `tiles`.
     """
@@ -405,9 +405,9 @@ def label_spot(template: Template, copies: Copies, *, own_fonts: tuple[str, ...]
     tall = sum(label_size(index) for index in range(len(lines))) * _LEADING
     for turn_deg, width, height in ((0, long, tall), (90, tall, long)):
         whole_width, whole_height = width + _ARROW + 2 * _LABEL_PAD, height + 2 * _LABEL_PAD
-        centre = _room_inside(template.shape, whole_width, whole_height)
-        if centre is not None:
-            x0, y0 = centre[0] - whole_width / 2 + _LABEL_PAD, centre[1] - height / 2
+        center = _room_inside(template.shape, whole_width, whole_height)
+        if center is not None:
+            x0, y0 = center[0] - whole_width / 2 + _LABEL_PAD, center[1] - height / 2
             return LabelSpot(
                 lines=lines,
                 box=(x0 + _ARROW, y0, x0 + _ARROW + width, y0 + height),
@@ -426,20 +426,20 @@ def label_spot(template: Template, copies: Copies, *, own_fonts: tuple[str, ...]
 
 
 def _room_inside(shape: Shape, width: float, height: float) -> tuple[float, float] | None:
-    """The centre nearest the middle of `shape` at which a `width` by `height` box lies inside it."""
+    """The center nearest the middle of `shape` at which a `width` by `height` box lies inside it."""
     x0, y0, x1, y1 = shape.bounds
     if width > x1 - x0 or height > y1 - y0:
         return None
     step = max(min(width, height) / 6, max(x1 - x0, y1 - y0) / 80)
     middle = ((x0 + x1) / 2, (y0 + y1) / 2)
-    centres = sorted(
+    centers = sorted(
         (math.dist((x, y), middle), x, y)
         for x in _spaced(x0 + width / 2, x1 - width / 2, step)
         for y in _spaced(y0 + height / 2, y1 - height / 2, step)
     )
-    if not centres:
+    if not centers:
         return None
-    _, xs, ys = zip(*centres, strict=True)
+    _, xs, ys = zip(*centers, strict=True)
     half_width, half_height = width / 2, height / 2
     shapely.prepare(shape)
     boxes = shapely.box(
@@ -475,7 +475,7 @@ def _tiled(template: Template, frame: SheetFrame, paper: Paper) -> TiledTemplate
 def tile_area(shape: BaseGeometry, *, frame: SheetFrame, overlap: float, border: float) -> Tiling:
     """`shape` with `border` around it cut into tiles of the frame's drawing area that share `overlap`.
 
-    The drawing is centred in the tiles. Tiles that `shape` does not touch are left out.
+    The drawing is centered in the tiles. Tiles that `shape` does not touch are left out.
 
     Raises:
         Refusal: more tiles than anybody would print.

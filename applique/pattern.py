@@ -45,7 +45,7 @@ _LONGEST_TITLE: Final = 60
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LetterMark:
-    """Where one cut stands on the panel, in inches from the centre line; negative is left of it."""
+    """Where one cut stands on the panel, in inches from the center line; negative is left of it."""
 
     text: str
     template: int
@@ -58,7 +58,7 @@ class LetterMark:
 class RowMark:
     """Where one row stands: its baseline in inches down from the cut top edge, and its letters.
 
-    `left` and `right` are the row's ink from the centre line.
+    `left` and `right` are the row's ink from the center line.
     """
 
     row: int
@@ -194,7 +194,7 @@ def draft(design: Design, *, nester: Nester = _QUICK) -> Pattern:
     needs = letter_needs(
         templates,
         panel.rows,
-        design.line,
+        design.row,
         fabrics.letters,
         fusible=design.fusible,
         method=design.sewing.method,
@@ -263,12 +263,12 @@ def _both(first: Callable[[], First], second: Callable[[], Second]) -> tuple[Fir
 
 def _title_of(design: Design) -> str:
     """The words themselves, as many of them as make a title."""
-    words = " ".join(line.text for line in design.line)
+    words = " ".join(line.text for line in design.row)
     return words if len(words) <= _LONGEST_TITLE else words[:_LONGEST_TITLE].rsplit(" ", 1)[0] + " …"
 
 
 def _marks(panel: PanelPlan, templates: Sequence[Template]) -> tuple[RowMark, ...]:
-    centre = float(panel.width) / 2
+    center = float(panel.width) / 2
     cut_top = float(panel.height + panel.seam_allowance)
     numbers = {template.key: template.number for template in templates}
     turned = any(template.turned for template in templates)
@@ -279,15 +279,15 @@ def _marks(panel: PanelPlan, templates: Sequence[Template]) -> tuple[RowMark, ..
             text=row.text,
             fabric=row.fabric.name,
             baseline_from_top=cut_top - row.baseline,
-            left=row.ink[0] - centre,
-            right=row.ink[2] - centre,
+            left=row.ink[0] - center,
+            right=row.ink[2] - center,
             letters=tuple(
                 LetterMark(
                     text=cut.text,
                     template=numbers[template_key(row, index) if turned else cut.key],
-                    left=cut.ink[0] - centre,
-                    middle=(cut.ink[0] + cut.ink[2]) / 2 - centre,
-                    right=cut.ink[2] - centre,
+                    left=cut.ink[0] - center,
+                    middle=(cut.ink[0] + cut.ink[2]) / 2 - center,
+                    right=cut.ink[2] - center,
                 )
                 for index, cut in enumerate(row.cuts)
             ),

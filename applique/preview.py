@@ -30,7 +30,7 @@ _SCENE_SHARE: Final = 0.5
 
 
 def preview_svg(pattern: Pattern) -> bytes:
-    """The quilt in its fabrics' colours with its finished size, and beside it the same to scale with a door,
+    """The quilt in its fabrics' colors with its finished size, and beside it the same to scale with a door,
     a person and a sofa.
 
     The document is as large as the quilt and its surround; one unit of the viewBox is 1 in.
@@ -47,38 +47,38 @@ def preview_svg(pattern: Pattern) -> bytes:
     drawing.set_desc(title=pattern.title)
     drawing.add(_box(drawing, window, matrix, fill=PAPER))
     quilt = drawing.g(id="quilt")
-    for colour, path in _quilt_paths(pattern, matrix, middle=(width / 2, height / 2)):
-        quilt.add(drawing.path(d=path, fill=colour))
+    for color, path in _quilt_paths(pattern, matrix, middle=(width / 2, height / 2)):
+        quilt.add(drawing.path(d=path, fill=color))
     quilt.add(
         _box(drawing, (0.0, 0.0, width, height), matrix, fill="none", stroke=QUIET, stroke_width=unit * 0.035)
     )
     drawing.add(quilt)
     drawing.add(_scene(drawing, pattern, matrix, (scene_left, 0.0), small))
-    for path, colour in _words(pattern, width, height, unit, matrix):
-        drawing.add(drawing.path(d=path, fill=colour))
+    for path, color in _words(pattern, width, height, unit, matrix):
+        drawing.add(drawing.path(d=path, fill=color))
     text = StringIO()
     drawing.write(text)
     return text.getvalue().encode("utf-8")
 
 
 def _quilt_paths(pattern: Pattern, matrix: Matrix, *, middle: Point) -> Iterator[tuple[str, str]]:
-    """The whole quilt as (colour, path data): panel, borders, then letters; its middle at `middle` under `matrix`."""
+    """The whole quilt as (color, path data): panel, borders, then letters; its middle at `middle` under `matrix`."""
     panel = pattern.panel
     half_w, half_h = float(panel.width) / 2, float(panel.height) / 2
     corners = ((-half_w, -half_h), (half_w, -half_h), (half_w, half_h), (-half_w, half_h))
-    yield panel.fabric.colour, _polygon(corners, middle, matrix)
+    yield panel.fabric.color, _polygon(corners, middle, matrix)
     for border in pattern.quilt.borders:
         for patch in border.patches:
-            colour = pattern.quilt.fabrics.by_name[patch.fabric].colour
-            yield colour, _polygon([(float(x), float(y)) for x, y in patch.corners], middle, matrix)
+            color = pattern.quilt.fabrics.by_name[patch.fabric].color
+            yield color, _polygon([(float(x), float(y)) for x, y in patch.corners], middle, matrix)
     onto = (1.0, 0.0, 0.0, 1.0, middle[0] - half_w, middle[1] - half_h)
     for piece in pattern.outlines:
         outline = piece.outline.transformed((1.0, 0.0, 0.0, 1.0, piece.x, piece.y)).transformed(onto)
-        yield piece.fabric.colour, outline_path(outline.contours, matrix)
+        yield piece.fabric.color, outline_path(outline.contours, matrix)
     for row in panel.rows:
         for placed in row.cuts:
             outline = placed.outline.transformed((1.0, 0.0, 0.0, 1.0, placed.x, placed.y)).transformed(onto)
-            yield row.fabric.colour, outline_path(outline.contours, matrix)
+            yield row.fabric.color, outline_path(outline.contours, matrix)
 
 
 def _polygon(corners: Iterable[Point], middle: Point, matrix: Matrix) -> str:
@@ -142,13 +142,13 @@ def _box(drawing: svgwrite.Drawing, bounds: Bounds, matrix: Matrix, **style: obj
 def _words(
     pattern: Pattern, width: float, height: float, unit: float, matrix: Matrix
 ) -> Iterable[tuple[str, str]]:
-    """The title above, the sizes along two sides, and the class below, as (path data, colour)."""
+    """The title above, the sizes along two sides, and the class below, as (path data, color)."""
     units, own = pattern.design.units, pattern.own_fonts
     size = unit * 0.95
     yield _set(pattern.title, (0.0, height + 1.4 * unit), unit * 1.5, matrix, own), INK
     across, down = (format_both(side, units) for side in pattern.quilt.finished)
-    centred = (width - label_width(across, size, own_fonts=own)) / 2
-    yield _set(across, (centred, -1.7 * unit), size, matrix, own), QUIET
+    centered = (width - label_width(across, size, own_fonts=own)) / 2
+    yield _set(across, (centered, -1.7 * unit), size, matrix, own), QUIET
     low = (height - label_width(down, size, own_fonts=own)) / 2
     turned = label_outline(down, size, own_fonts=own).transformed(
         (0.0, 1.0, -1.0, 0.0, width + 1.7 * unit, low)

@@ -115,7 +115,7 @@ def _row(pattern: Pattern, row: PlacedRow) -> dict[str, Any]:
             {
                 **_cut(cut),
                 "template": letter.template,
-                "from_centre": _ends(letter.left, letter.middle, letter.right),
+                "from_center": _ends(letter.left, letter.middle, letter.right),
             }
             for cut, letter in zip(row.cuts, mark.letters, strict=True)
         ],
@@ -146,7 +146,7 @@ def _template(template: Template) -> dict[str, Any]:
         "area": _rounded(template.area),
         "edge": _rounded(template.edge),
         "parts": template.parts,
-        "uses": [{"fabric": u.fabric.name, "count": u.count, "lines": list(u.rows)} for u in template.uses],
+        "uses": [{"fabric": u.fabric.name, "count": u.count, "rows": list(u.rows)} for u in template.uses],
         "outline": _outline(template.outline),
         "cut_line": _outline(template.turned.outline) if template.turned else None,
         "ring": _outline(template.ring) if template.ring else None,
@@ -285,7 +285,7 @@ def _buy(buy: FabricBuy) -> dict[str, Any]:
 def _outline_piece(pattern: Pattern, piece: PlacedOutline) -> dict[str, Any]:
     numbers = {template.key: template.number for template in pattern.templates}
     return {
-        "line": piece.row,
+        "row": piece.row,
         "text": piece.text,
         "fabric": piece.fabric.name,
         "template": numbers[piece.key],
@@ -296,7 +296,7 @@ def _outline_piece(pattern: Pattern, piece: PlacedOutline) -> dict[str, Any]:
 def _finding(finding: Finding) -> dict[str, Any]:
     return {
         "kind": finding.kind.value,
-        "line": finding.line,
+        "row": finding.row,
         "what": finding.what,
         "measure": _rounded(finding.measure),
         "limit": _rounded(finding.limit),
@@ -312,7 +312,7 @@ def _stitching(pattern: Pattern) -> dict[str, Any]:
     return {
         "rows": [
             {
-                "line": row.row,
+                "row": row.row,
                 "stitch": row.stitch.stitch.value,
                 "width": _exact(row.stitch.width),
                 "length": _exact(row.stitch.length),
@@ -330,7 +330,7 @@ def _stitching(pattern: Pattern) -> dict[str, Any]:
         ],
         "order": list(plan.order),
         "threads": [
-            {"name": need.name, "colour": need.colour, "length": _rounded(need.length), "spools": need.spools}
+            {"name": need.name, "color": need.color, "length": _rounded(need.length), "spools": need.spools}
             for need in plan.threads
         ],
         "minutes": [_rounded(minutes) for minutes in plan.minutes],
@@ -445,7 +445,7 @@ def _letters_table(pattern: Pattern, drawings: Sequence[CutDrawing]) -> Sequence
 
 def _file_size(drawing: CutDrawing, units: Units) -> str:
     """Width and height as a cutting program shows them: decimals, in the unit that the file is drawn in."""
-    if units is Units.CENTIMETRES:
+    if units is Units.CENTIMETERS:
         return (
             " by ".join(format_number(side * float(MM_PER_INCH), places=2) for side in drawing.size) + " mm"
         )
@@ -454,7 +454,7 @@ def _file_size(drawing: CutDrawing, units: Units) -> str:
 
 def _sewing(pattern: Pattern) -> Sequence[str]:
     plan, units = pattern.stitching, pattern.design.units
-    metric = units is Units.CENTIMETRES
+    metric = units is Units.CENTIMETERS
     rows = [
         f"| {row.row} | {row.stitch.stitch} | {row.edge * 0.0254:.1f} m | {row.stitches} | "
         f"{row.minutes[0] / 60:.1f} to {row.minutes[1] / 60:.1f} h |"
@@ -517,7 +517,7 @@ def _next_steps(pattern: Pattern) -> Sequence[str]:
         f"2. Print one of the two template files at 100 % on {paper} paper, {pages} pages: `templates-mirrored.pdf` "
         "to trace onto fusible web, or `templates-right-reading.pdf` for freezer paper.",
         "3. Measure the rule along the bottom and the one up the side before you cut anything.",
-        "4. Cut the panel, then mark its centre line and baselines from `placement-guide.pdf`.",
+        "4. Cut the panel, then mark its center line and baselines from `placement-guide.pdf`.",
         "5. Trace, fuse and cut the letters, lay them on their ticks, and look at them from across the room.",
         "6. Fuse or baste, then stitch, and add the borders.",
     )

@@ -19,7 +19,7 @@ from applique.quilt.whole import QuiltPlan
 from applique.sewing.plan import RowPlan, StabilizerKind, StitchPlan
 from applique.sewing.quilting import QuiltingPlan
 from applique.units import Units, format_length, format_yards, round_up, telling_apart
-from applique.yardage import EIGHTH_YARD, TEN_CENTIMETRES, StripNeed
+from applique.yardage import EIGHTH_YARD, TEN_CENTIMETERS, StripNeed
 
 __all__ = ["ClothUse", "FabricBuy", "Leftover", "LeftoverBacking", "Shelf", "Shopping", "plan_shopping"]
 
@@ -202,7 +202,7 @@ def _buy(
     fabric = quilt.fabrics.by_name[name]
     used = sum((use.length for use in uses), Fraction(0))
     wanted = used * (100 + extra.shrinkage_percent) / 100 + extra.cutting_allowance
-    buy = round_up(wanted, EIGHTH_YARD if units is Units.INCHES else TEN_CENTIMETRES)
+    buy = round_up(wanted, EIGHTH_YARD if units is Units.INCHES else TEN_CENTIMETERS)
     return FabricBuy(
         fabric=fabric,
         uses=uses,
@@ -399,8 +399,8 @@ def _spools(count: int, design: Design) -> str:
 
 
 def _long(length: float, units: Units) -> str:
-    """A length of thread, in whole yards or metres, never rounded down to nothing."""
-    if units is Units.CENTIMETRES:
+    """A length of thread, in whole yards or meters, never rounded down to nothing."""
+    if units is Units.CENTIMETERS:
         return f"{max(1, round(length * 0.0254))} m"
     return f"{max(1, round(length / 36))} yd"
 

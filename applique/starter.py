@@ -33,13 +33,13 @@ cap_height = "fit"           # the height of the H: a length, or "fit" for the l
 # spacing = "font"           # or "even": the white between letters evened out by area
 # row_gap = "1in"            # least white between rows
 # rows = "equal white"       # or "even baselines"
-# line_spacing = "9in"       # a fixed distance from baseline to baseline
-# align = "centre"           # or "left", "right", "spread"
+# row_spacing = "9in"       # a fixed distance from baseline to baseline
+# align = "center"           # or "left", "right", "spread"
 # fabric = "Navy"
 # alternates = false         # letter variants of fonts that have them
 # outline = "0in"            # how far a shape of another fabric reaches out behind the letters
 
-[[line]]
+[[row]]
 text = "ROW"
 # every row can have its own font, axes, cap_height, letter_spacing, least_gap, spacing, align, fabric,
 # outline, stitch, stitch_width, stitch_length and thread
@@ -48,15 +48,15 @@ text = "ROW"
 # up = "0in"
 # nudge = [{ letter = 2, right = "1/8in", up = "0in" }]   # one letter moved by hand
 
-[[line]]
+[[row]]
 text = "STEADY"
 
-[[line]]
+[[row]]
 text = "HOME"
 
 # [[fabric]]
 # name = "Navy"
-# colour = "#1f3a5f"
+# color = "#1f3a5f"
 # usable_width = "40in"      # without the selvages
 # turns = "half"             # or "upright" for a one-way print, "quarter" for any
 # have = "2 fat quarters"    # what you already have of it
@@ -65,8 +65,8 @@ text = "HOME"
 # [outline]                  # the layer behind letters that have an outline
 # fabric = "Navy"
 # around = "letters"         # or "words": one shape behind each word
-# corners = "round"          # or "mitred"
-# mitre_limit = 2.0          # longer mitred corners are cut off
+# corners = "round"          # or "mitered"
+# miter_limit = 2.0          # longer mitered corners are cut off
 # counters = "open where they fit"   # or "closed"
 
 # [sewing]
@@ -95,7 +95,7 @@ text = "HOME"
 # when = "before the borders"   # or "after the borders", "with the quilting"
 
 # [[quilting]]               # as many as you like
-# kind = "echo"              # or "lines", "crosshatch", "rows", "in the ditch"
+# kind = "echo"              # or "lines", "crosshatch", "edge to edge", "in the ditch"
 # spacing = "1/2in"          # from line to line, and from the letters to the first echo
 # lines = 3                  # echo lines
 # angle = 45.0               # of straight lines
@@ -110,7 +110,7 @@ text = "HOME"
 # width = "2in"              # of a strip; depth of rectangles
 # size = "4in"               # side of a square; length of a rectangle
 # first = "sides"            # or "top and bottom": what is sewn on first
-# corners = "butted"         # or "cornerstones", "mitred"
+# corners = "butted"         # or "cornerstones", "mitered"
 # corner_fabric = "Navy"
 # joins = "diagonal"         # or "straight"
 
@@ -147,7 +147,7 @@ text = "HOME"
 # name = "your name"
 # mark = "YN"
 # contact = "where to reach you"
-# licence = "what others may do with it"
+# license = "what others may do with it"
 # skill = "confident beginner"
 
 # [fusible]

@@ -40,7 +40,7 @@ _RENAME_EXCHANGE: Final = 2
 _NO_EXCHANGE: Final = (errno.ENOSYS, errno.EINVAL, errno.EPERM, errno.ENOTSUP)
 """What the kernel or a file system without an exchange answers."""
 _LETTERS_OF_NAME: Final = 20
-"""How much of the folder's name its hidden neighbours carry; four bytes a letter stay far below 255."""
+"""How much of the folder's name its hidden neighbors carry; four bytes a letter stay far below 255."""
 
 
 class NotCarriedError(OSError):
@@ -155,7 +155,7 @@ def write_file(path: Path, content: bytes) -> None:
 
 
 def _beside(folder: Path, kind: str) -> str:
-    """How the hidden neighbours of `folder` begin: a part of its name for people, a digest for us."""
+    """How the hidden neighbors of `folder` begin: a part of its name for people, a digest for us."""
     digest = hashlib.sha256(os.fsencode(folder.name)).hexdigest()[:12]
     return f".{folder.name[:_LETTERS_OF_NAME]}.{digest}-{kind}-"
 

@@ -67,7 +67,7 @@ _LONGEST_TEXT: Final = 60
 
 
 _SHORT: Final = 2
-"""Inches; where every length is shorter, a metric design gives millimetres."""
+"""Inches; where every length is shorter, a metric design gives millimeters."""
 _SAME: Final = 1e-9
 """Inches; lengths no further apart are one length, reckoned in two ways."""
 _FINEST: Final = 64
@@ -75,10 +75,10 @@ _MOST_PLACES: Final = 9
 
 
 class Units(StrEnum):
-    """What lengths are printed in: inches and yards, or centimetres and millimetres."""
+    """What lengths are printed in: inches and yards, or centimeters and millimeters."""
 
     INCHES = "in"
-    CENTIMETRES = "cm"
+    CENTIMETERS = "cm"
 
 
 def parse_length(text: str) -> Fraction:
@@ -184,16 +184,16 @@ def format_inches(value: Fraction | float, *, denominator: int = 8) -> str:
 
 
 def format_metric(value: Fraction | float) -> str:
-    """`value` (inches) to the nearest millimetre, as `18.5 cm`."""
+    """`value` (inches) to the nearest millimeter, as `18.5 cm`."""
     tenths = _round_to(_exact(value) * MM_PER_INCH, Fraction(1))
     sign = "−" if tenths < 0 else ""
     return f"{sign}{format_number(float(abs(tenths) / 10), places=1)} cm"
 
 
 def format_length(value: Fraction | float, units: Units, *, denominator: int = 8) -> str:
-    """`value` (inches) in the units of the design: to 1/`denominator` in, or to the millimetre."""
+    """`value` (inches) in the units of the design: to 1/`denominator` in, or to the millimeter."""
     return (
-        format_metric(value) if units is Units.CENTIMETRES else format_inches(value, denominator=denominator)
+        format_metric(value) if units is Units.CENTIMETERS else format_inches(value, denominator=denominator)
     )
 
 
@@ -203,7 +203,7 @@ def telling_apart(
     """The coarsest way to print lengths (inches) in which the two of each pair, unless equal, come out different.
 
     The order on paper is then the true one, and what is more than nothing is not printed as nothing. Tried are
-    1/`denominator` in and every halving of it down to 1/64 in, then decimals; in a metric design the millimetre, or a
+    1/`denominator` in and every halving of it down to 1/64 in, then decimals; in a metric design the millimeter, or a
     tenth of it for a `denominator` above 16, then finer.
     """
     nothing = Fraction(0)
@@ -219,7 +219,7 @@ def telling_apart(
 def _ways(
     lengths: Sequence[Fraction], units: Units, denominator: int
 ) -> Iterator[Callable[[Fraction | float], str]]:
-    if units is Units.CENTIMETRES:
+    if units is Units.CENTIMETERS:
         short = max(map(abs, lengths), default=_SHORT) < _SHORT
         scale, unit = (MM_PER_INCH, "mm") if short else (MM_PER_INCH / 10, "cm")
         for places in range((not short) + (denominator > 16), _MOST_PLACES + 1):
@@ -249,11 +249,11 @@ def numbers_apart(first: float, second: float, *, places: int) -> tuple[str, str
 def format_both(value: Fraction | float, units: Units, *, denominator: int = 8) -> str:
     """`value` (inches) in the units of the design with the other ones behind it in brackets."""
     inches, metric = format_inches(value, denominator=denominator), format_metric(value)
-    return f"{metric} ({inches})" if units is Units.CENTIMETRES else f"{inches} ({metric})"
+    return f"{metric} ({inches})" if units is Units.CENTIMETERS else f"{inches} ({metric})"
 
 
 def format_yards(length: Fraction, units: Units) -> str:
     """A length to buy (inches) as a shop says it: `1 3/8 yd`, or `130 cm` in a metric design."""
-    if units is Units.CENTIMETRES:
+    if units is Units.CENTIMETERS:
         return f"{format_number(float(length * MM_PER_INCH / 10), places=0)} cm"
     return format_inches(length / 36, denominator=8).removesuffix(" in") + " yd"

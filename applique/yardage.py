@@ -14,7 +14,7 @@ from typing import Final
 
 from shapely import affinity
 
-from applique.design import Fabric, Fusible, Line, Method, Turns
+from applique.design import Fabric, Fusible, Method, Row, Turns
 from applique.errors import Problem, Refusal
 from applique.geometry.polygons import Shape
 from applique.nesting import (
@@ -31,10 +31,10 @@ from applique.panel import PlacedRow
 from applique.pieces import Layer, Template, cloth_cut, rough_cut, template_key
 from applique.units import Units, format_length, round_up
 
-__all__ = ["EIGHTH_YARD", "TEN_CENTIMETRES", "LetterNeeds", "StripNeed", "length_to_buy", "letter_needs"]
+__all__ = ["EIGHTH_YARD", "TEN_CENTIMETERS", "LetterNeeds", "StripNeed", "length_to_buy", "letter_needs"]
 
 EIGHTH_YARD: Final = Fraction(9, 2)
-TEN_CENTIMETRES: Final = 100 / Fraction(254, 10)
+TEN_CENTIMETERS: Final = 100 / Fraction(254, 10)
 _SIXTEENTH: Final = Fraction(1, 16)
 _ANY_QUARTER: Final = (0.0, 90.0, 180.0, 270.0)
 _TURNS: Final[dict[Turns, tuple[float, ...]]] = {
@@ -56,7 +56,7 @@ class StripNeed:
     """
 
     material: str
-    colour: str
+    color: str
     usable_width: Fraction
     used: Fraction
     extra_percent: int
@@ -93,7 +93,7 @@ class _Material:
     """A material and the rough-cut letters that come from it: those it holds, and those wider than it."""
 
     name: str
-    colour: str
+    color: str
     width: Fraction
     whole: tuple[NestPiece, ...]
     large: tuple[NestPiece, ...]
@@ -102,7 +102,7 @@ class _Material:
 def letter_needs(
     templates: Sequence[Template],
     rows: Sequence[PlacedRow],
-    lines: Sequence[Line],
+    lines: Sequence[Row],
     letters: Fabric,
     *,
     fusible: Fusible,
@@ -126,7 +126,7 @@ def letter_needs(
     web = _material(
         [(template, rough_cut(template.shape, margin), template.count) for template in templates],
         name="freezer paper" if turned else "fusible web",
-        colour="",
+        color="",
         width=fusible.width,
         turns_deg=_ANY_QUARTER,
     )
@@ -166,7 +166,7 @@ def letter_needs(
 
 
 def _fussy(
-    material: _Material, rows: Sequence[PlacedRow], lines: Sequence[Line], fusible: Fusible, *, turned: bool
+    material: _Material, rows: Sequence[PlacedRow], lines: Sequence[Row], fusible: Fusible, *, turned: bool
 ) -> tuple[Placement, ...]:
     """Where the fussy-cut letters of a fabric lie on it: upright, their rough cut starting at the spot.
 
@@ -200,7 +200,7 @@ def _fussy(
         raise Refusal(
             Problem(
                 what=f"the fussy cuts from {material.name} lie on each other or beyond its width",
-                where="[[line.fussy]]",
+                where="[[row.fussy]]",
                 fix="spots further apart, counted from the selvage and from the cut end",
             )
         )
@@ -234,7 +234,7 @@ def _from_fabric(
             if count
         ],
         name=fabric.name,
-        colour=fabric.colour,
+        color=fabric.color,
         width=fabric.usable_width,
         turns_deg=_TURNS[fabric.turns],
     )
@@ -248,7 +248,7 @@ def _material(
     counts: Sequence[tuple[Template, Shape, int]],
     *,
     name: str,
-    colour: str,
+    color: str,
     width: Fraction,
     turns_deg: tuple[float, ...],
 ) -> _Material:
@@ -264,7 +264,7 @@ def _material(
     whole = tuple(piece for piece in pieces if fits(piece, width=float(width)))
     held = {piece.key for piece in whole}
     large = tuple(piece for piece in pieces if piece.key not in held)
-    return _Material(name=name, colour=colour, width=width, whole=whole, large=large)
+    return _Material(name=name, color=color, width=width, whole=whole, large=large)
 
 
 def _need(
@@ -281,7 +281,7 @@ def _need(
         )
     return StripNeed(
         material=material.name,
-        colour=material.colour,
+        color=material.color,
         usable_width=material.width,
         used=used,
         extra_percent=fusible.extra_percent,
@@ -316,7 +316,7 @@ def length_to_buy(used: Fraction, *, extra_percent: int, units: Units) -> Fracti
     Source:
         About a quarter more than the layout uses: common practice, no source.
     """
-    step = EIGHTH_YARD if units is Units.INCHES else TEN_CENTIMETRES
+    step = EIGHTH_YARD if units is Units.INCHES else TEN_CENTIMETERS
     return round_up(used * (100 + extra_percent) / 100, step)
 
 

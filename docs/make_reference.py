@@ -16,15 +16,15 @@ from applique.design import design_schema
 
 HERE = Path(__file__).parent
 TABLES = (
-    "Panel", "Lettering", "Line", "Nudge", "FussyCut", "Fabric", "Border", "Binding", "Backing", "Batting", "Hanging",
+    "Panel", "Lettering", "Row", "Nudge", "FussyCut", "Fabric", "Border", "Binding", "Backing", "Batting", "Hanging",
     "Label", "OutlineLayer", "Sewing", "Stitching", "Quilting", "Cloth", "Publisher",
     "Fusible", "Cutting", "Paper", "PrintCorrection",
 )  # fmt: skip
 HEADINGS = {
     "PrintCorrection": "[print]",
-    "Line": "[[line]]",
-    "Nudge": "[[line.nudge]]",
-    "FussyCut": "[[line.fussy]]",
+    "Line": "[[row]]",
+    "Nudge": "[[row.nudge]]",
+    "FussyCut": "[[row.fussy]]",
     "Fabric": "[[fabric]]",
     "Border": "[[border]]",
     "Quilting": "[[quilting]]",

@@ -1,6 +1,6 @@
 """DXF files beside the SVG ones, each of the same name: polylines at true size.
 
-Curves are flattened at `CHORD_ERROR`; units are inches or millimetres and said in the file's header. The origin is
+Curves are flattened at `CHORD_ERROR`; units are inches or millimeters and said in the file's header. The origin is
 the lower left corner of the drawing, of quilting the middle of the quilt. DXF's y points up, as ours does.
 """
 
@@ -46,12 +46,12 @@ def _document(lines: Iterable[Sequence[Point]], units: Units, *, closed: bool) -
     """A DXF that is the same bytes on every run.
 
     Source:
-        DXF reference, header variables $INSUNITS (1 inches, 4 millimetres) and $MEASUREMENT (0 English, 1 metric),
+        DXF reference, header variables $INSUNITS (1 inches, 4 millimeters) and $MEASUREMENT (0 English, 1 metric),
         from memory; the writer sets the second by the first.
     """
     import ezdxf
 
-    number, scale = (4, 25.4) if units is Units.CENTIMETRES else (1, 1.0)
+    number, scale = (4, 25.4) if units is Units.CENTIMETERS else (1, 1.0)
     with _no_dates():
         document = ezdxf.new("R2010", setup=False, units=number)  # type: ignore[attr-defined]
         space = document.modelspace()

@@ -35,7 +35,7 @@ def _files(pattern: Pattern) -> Iterator[tuple[str, bytes]]:
 
 
 def _drawn(drawing: CutDrawing, units: Units, *, mirrored: bool, side: str) -> bytes:
-    """An SVG at true size: in inches or millimetres, with one unit of the viewBox for each."""
+    """An SVG at true size: in inches or millimeters, with one unit of the viewBox for each."""
     svg, scale = _canvas(drawing.window, units, title=drawing.title, said=f"{side}; {drawing.said}")
     hairline = format_number(_HAIRLINE * scale, places=4)
     cut = svg.g(id="cut", fill="none", stroke="#000000", stroke_width=hairline)
@@ -63,7 +63,7 @@ def _quilting_document(pattern: Pattern, plan: QuiltingPlan) -> bytes:
 
 def _canvas(window: Bounds, units: Units, *, title: str, said: str) -> tuple[svgwrite.Drawing, float]:
     """An empty SVG of `window`, and how many of its units are an inch."""
-    unit, scale = ("mm", 25.4) if units is Units.CENTIMETRES else ("in", 1.0)
+    unit, scale = ("mm", 25.4) if units is Units.CENTIMETERS else ("in", 1.0)
     across, down = ((high - low) * scale for low, high in ((window[0], window[2]), (window[1], window[3])))
     width, height = format_number(across, places=4), format_number(down, places=4)
     drawing = svgwrite.Drawing(

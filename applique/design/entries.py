@@ -28,7 +28,7 @@ __all__ = [
     "STRICT",
     "Allowance",
     "CapHeight",
-    "Colour",
+    "Color",
     "Count",
     "Fine",
     "Flag",
@@ -112,10 +112,10 @@ def _bound(least: Fraction) -> str:
 
 
 def _exactly(length: Fraction) -> str:
-    """`length` as text that reads back to the same fraction: in inches, or in millimetres where those end."""
-    millimetres = length * MM_PER_INCH
-    if length.denominator not in (1, 2, 4, 8, 16, 32, 64) and (millimetres * 1000).denominator == 1:
-        return f"{float(millimetres):.3f}".rstrip("0").rstrip(".") + "mm"
+    """`length` as text that reads back to the same fraction: in inches, or in millimeters where those end."""
+    millimeters = length * MM_PER_INCH
+    if length.denominator not in (1, 2, 4, 8, 16, 32, 64) and (millimeters * 1000).denominator == 1:
+        return f"{float(millimeters):.3f}".rstrip("0").rstrip(".") + "mm"
     sign, size = ("-", -length) if length < 0 else ("", length)
     whole, part = divmod(size, 1)
     if not part:
@@ -174,7 +174,7 @@ Fine = Annotated[
     _WRITE_LENGTH,
     WithJsonSchema({"type": "string", "examples": ["0.4mm", "3mm", "1/8in"]}),
 ]
-"""A length of a stitch: a tenth of a millimetre to an inch."""
+"""A length of a stitch: a tenth of a millimeter to an inch."""
 ThreadLength = Annotated[
     Fraction,
     BeforeValidator(lambda value: _length(value, least=Fraction(36), most=100 * LONGEST)),
@@ -201,14 +201,14 @@ CapHeight = Annotated[
 """The height of the H, or `fit` for the largest at which everything fits the panel."""
 
 
-def _colour(value: object) -> str:
+def _color(value: object) -> str:
     if isinstance(value, str) and re.fullmatch(r"#[0-9a-fA-F]{6}", value.strip()):
         return value.strip().lower()
-    raise _refused(f"{short(repr(value))} is no colour", 'six digits as on the web, such as "#1f3a5f"')
+    raise _refused(f"{short(repr(value))} is no color", 'six digits as on the web, such as "#1f3a5f"')
 
 
-Colour = Annotated[
-    str, BeforeValidator(_colour), WithJsonSchema({"type": "string", "pattern": "^#[0-9a-fA-F]{6}$"})
+Color = Annotated[
+    str, BeforeValidator(_color), WithJsonSchema({"type": "string", "pattern": "^#[0-9a-fA-F]{6}$"})
 ]
 
 
@@ -218,7 +218,7 @@ def _text(value: object) -> str:
     if not value.strip():
         raise _refused("there are no words", "the words of the row in quotes, or take the row out")
     if any(ch in value for ch in "\n\r\t\v\f\u2028\u2029"):
-        raise _refused("a row of words holds a line break or a tab", "one [[line]] for each row of words")
+        raise _refused("a row of words holds a line break or a tab", "one [[row]] for each row of words")
     if len(value) > _MOST_LETTERS_A_LINE:
         raise _refused(f"a row has {len(value)} letters", f"at most {_MOST_LETTERS_A_LINE} letters in a row")
     return value.strip()

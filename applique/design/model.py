@@ -17,7 +17,7 @@ from applique.design.entries import (
     STRICT,
     Allowance,
     CapHeight,
-    Colour,
+    Color,
     Count,
     Fine,
     Flag,
@@ -56,13 +56,13 @@ __all__ = [
     "Joins",
     "Label",
     "Lettering",
-    "Line",
     "Nudge",
     "Panel",
     "Paper",
     "PaperSize",
     "PrintCorrection",
     "Publisher",
+    "Row",
     "Rows",
     "Spacing",
     "Turns",
@@ -72,7 +72,7 @@ __all__ = [
 class Align(StrEnum):
     """How a row lies across the panel, judged by its ink."""
 
-    CENTRE = "centre"
+    CENTER = "center"
     LEFT = "left"
     RIGHT = "right"
     SPREAD = "spread"
@@ -123,7 +123,7 @@ class Fabric:
 
     __pydantic_config__ = STRICT
     name: Annotated[str, says("what the other tables call it", min_length=1, max_length=60)]
-    colour: Annotated[Colour, says("its colour, six digits as on the web")]
+    color: Annotated[Color, says("its color, six digits as on the web")]
     usable_width: Annotated[Roll, says("width of fabric without the selvages")] = Fraction(40)
     turns: Annotated[
         Turns, says("how letters lie: heads up or down, up only on one-way prints, any quarter")
@@ -185,7 +185,7 @@ class Lettering:
     ] = field(default_factory=dict)
     cap_height: Annotated[CapHeight, says("the height of the H, or fit for the largest that fits")] = FIT
     letter_spacing: Annotated[Shift, says("added between all letters")] = Fraction(0)
-    least_gap: Annotated[Allowance, says("neighbouring letters keep at least this clear")] = Fraction(1, 4)
+    least_gap: Annotated[Allowance, says("neighboring letters keep at least this clear")] = Fraction(1, 4)
     spacing: Annotated[Spacing, says("the font's own, or even: the white between letters evened by area")] = (
         Spacing.FONT
     )
@@ -193,8 +193,8 @@ class Lettering:
     rows: Annotated[Rows, says("white above, between and below equal, or baselines evenly spaced")] = (
         Rows.EQUAL_WHITE
     )
-    line_spacing: Annotated[Size | None, says("a fixed distance from baseline to baseline")] = None
-    align: Annotated[Align, says("where a row lies between the margins, judged by its ink")] = Align.CENTRE
+    row_spacing: Annotated[Size | None, says("a fixed distance from baseline to baseline")] = None
+    align: Annotated[Align, says("where a row lies between the margins, judged by its ink")] = Align.CENTER
     fabric: Annotated[str, says("the fabric of the letters; the first fabric if left out")] = ""
     alternates: Annotated[Flag, says("letter variants by neighbors and in turn, in fonts that have them")] = (
         False
@@ -205,7 +205,7 @@ class Lettering:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Line:
+class Row:
     """One row of words. What is left out is taken from the lettering table."""
 
     __pydantic_config__ = STRICT
@@ -223,7 +223,7 @@ class Line:
     stitch: Annotated[Stitch | None, says("the stitch of this row; that of its fabric if left out")] = None
     stitch_width: Annotated[Fine | None, says("as width in stitching")] = None
     stitch_length: Annotated[Fine | None, says("as length in stitching")] = None
-    thread: Annotated[Colour | None, says("as in stitching")] = None
+    thread: Annotated[Color | None, says("as in stitching")] = None
     baseline: Annotated[
         Size | None, says("its baseline, down from the finished top edge; all rows or none")
     ] = None
@@ -255,7 +255,7 @@ class Corners(StrEnum):
 
     BUTTED = "butted"
     CORNERSTONES = "cornerstones"
-    MITRED = "mitred"
+    MITERED = "mitered"
 
 
 class Joins(StrEnum):
@@ -371,7 +371,7 @@ class Publisher:
     name: Annotated[str, says("the name on the cover; the designer if left out", max_length=120)] = ""
     mark: Annotated[str, says("a mark of a few letters beside the name", max_length=12)] = ""
     contact: Annotated[str, says("where to reach you", max_length=200)] = ""
-    licence: Annotated[str, says("what others may do with the pattern", max_length=300)] = ""
+    license: Annotated[str, says("what others may do with the pattern", max_length=300)] = ""
     skill: Annotated[str, says("for whom it is, such as confident beginner", max_length=60)] = ""
 
 
@@ -446,7 +446,7 @@ class Design:
     units: Annotated[Units, says("what lengths are printed in")] = Units.INCHES
     panel: Annotated[Panel, says("the background panel")] = field(default_factory=Panel)
     lettering: Annotated[Lettering, says("what every row takes")] = field(default_factory=Lettering)
-    line: Annotated[tuple[Line, ...], says("the rows of words, from the top", max_length=500)]
+    row: Annotated[tuple[Row, ...], says("the rows of words, from the top", max_length=500)]
     fabric: Annotated[tuple[Fabric, ...], says("the fabrics", max_length=200)] = ()
     outline: Annotated[OutlineLayer, says("the outline layer behind letters")] = field(
         default_factory=OutlineLayer

@@ -9,15 +9,16 @@ import stat
 import tomllib
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import fields, is_dataclass
+from enum import StrEnum
 from pathlib import Path
-from typing import Any, Final
+from typing import Any, Final, get_args, get_type_hints
 
 from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
 from applique.design.entries import FIT, short
 from applique.design.fonts import is_path
-from applique.design.model import Border, BorderKind, Design, Fabric, FussyCut, Line, Nudge
+from applique.design.model import Border, BorderKind, Design, Fabric, FussyCut, Nudge, Row
 from applique.design.placeholders import fill, placeholders
 from applique.design.sewn import Quilting
 from applique.design.writing import design_adapter
@@ -151,7 +152,7 @@ def design_from_mapping(data: Mapping[str, Any], *, base: Path | None = None) ->
     """
     if not isinstance(data, Mapping):
         what = f"a design is a table of settings, and this is {short(repr(data))}"
-        raise Refusal(Problem(what=what, fix='such as {"line": [{"text": "HOME"}]}'))
+        raise Refusal(Problem(what=what, fix='such as {"row": [{"text": "HOME"}]}'))
     resolved = _with_font_paths(data, base)
     _refuse_no_plain(resolved)
     problems = list(_control_signs(data))
@@ -262,8 +263,8 @@ def _with_font_paths(data: Mapping[str, Any], base: Path | None) -> dict[str, An
 
     if "lettering" in resolved:
         resolved["lettering"] = settled(resolved["lettering"])
-    if isinstance(resolved.get("line"), list):
-        resolved["line"] = [settled(line) for line in resolved["line"]]
+    if isinstance(resolved.get("row"), list):
+        resolved["row"] = [settled(line) for line in resolved["row"]]
     return resolved
 
 
@@ -275,7 +276,7 @@ def _cross_problems(design: Design) -> Iterable[Problem]:
             what=f"two fabrics are named “{name}”", where="[[fabric]]", fix="a name of its own for each"
         )
     uses = [("[panel]", design.panel.fabric), ("[lettering]", design.lettering.fabric)]
-    uses += [(f"row {number}", line.fabric or "") for number, line in enumerate(design.line, 1)]
+    uses += [(f"row {number}", line.fabric or "") for number, line in enumerate(design.row, 1)]
     for number, border in enumerate(design.border, 1):
         uses += [(f"border {number}", name) for name in (*border.fabrics, border.corner_fabric)]
         if "" in border.fabrics:
@@ -298,15 +299,15 @@ def _cross_problems(design: Design) -> Iterable[Problem]:
                 where=f"border {number}",
                 fix='kind = "rectangles" or "squares" for several',
             )
-    letters = sum(not sign.isspace() for line in design.line for sign in line.text)
+    letters = sum(not sign.isspace() for line in design.row for sign in line.text)
     if letters > _MOST_LETTERS:
         yield Problem(
             what=f"there are {letters:,} letters; {_MOST_LETTERS:,} are the most in one quilt",
             fix="several quilts, or fewer words",
         )
-    if not design.line:
-        yield Problem(what="there are no words", fix='a row of words: [[line]] then text = "HOME"')
-    for number, line in enumerate(design.line, 1):
+    if not design.row:
+        yield Problem(what="there are no words", fix='a row of words: [[row]] then text = "HOME"')
+    for number, line in enumerate(design.row, 1):
         if line.cap_height is None and design.lettering.cap_height == FIT and line.baseline is not None:
             yield Problem(
                 what="a stated baseline needs a stated cap height",
@@ -335,21 +336,23 @@ def _problem(error: ErrorDetails) -> Problem:
         case "unexpected_keyword_argument" | "extra_forbidden":
             known = _known_keys(location[:-1])
             return Problem(
-                what=f"I do not know “{short(str(location[-1]))}”",
+                what=f"there is no setting called “{short(str(location[-1]))}”",
                 where=_where(location[:-1]),
                 fix=_nearest(str(location[-1]), known),
             )
         case "missing":
-            if location == ["line"]:
-                return Problem(what="there are no words", fix='a row of words: [[line]] then text = "HOME"')
+            if location == ["row"]:
+                return Problem(what="there are no words", fix='a row of words: [[row]] then text = "HOME"')
             return Problem(
                 what=f"{location[-1]} is missing", where=_where(location[:-1]), fix=f"add {location[-1]} = …"
             )
         case "enum" | "literal_error":
+            choices = _choices(location)
+            said = error["input"]
             return Problem(
-                what=f"{short(repr(error['input']))} is not a choice here",
+                what=f"{short(repr(said))} isn't one of the choices",
                 where=where,
-                fix=f"one of {context.get('expected')}",
+                fix=_nearest(said, choices) if isinstance(said, str) else f"one of {', '.join(choices)}",
             )
         case kind if kind in _WANTED:
             named, fix = _WANTED[kind]
@@ -366,7 +369,7 @@ def _where(location: Sequence[int | str]) -> str:
     for index, part in enumerate(location):
         if isinstance(part, int):
             named = words[-1].strip("[]")
-            words[-1] = f"{'row' if named == 'line' else named} {part + 1}"
+            words[-1] = f"{named} {part + 1}"
         elif index == 0 and (len(location) > 1 or _is_table(part)):
             words.append(f"[{part}]")
         else:
@@ -380,8 +383,19 @@ def _is_table(name: str) -> bool:
 
 def _known_keys(location: Sequence[int | str]) -> tuple[str, ...]:
     """The keys that the table at `location` may hold."""
+    return tuple(item.name for item in fields(_table_at(location)))
+
+
+def _choices(location: Sequence[int | str]) -> tuple[str, ...]:
+    """What the key at `location` may be set to, where it is a matter of choice."""
+    hint = get_type_hints(_table_at(location[:-1]))[str(location[-1])]
+    kinds = [kind for kind in (hint, *get_args(hint)) if isinstance(kind, type) and issubclass(kind, StrEnum)]
+    return tuple(choice.value for kind in kinds for choice in kind)
+
+
+def _table_at(location: Sequence[int | str]) -> type:
     tables: dict[str, type] = {
-        "line": Line,
+        "row": Row,
         "fabric": Fabric,
         "border": Border,
         "quilting": Quilting,
@@ -394,5 +408,4 @@ def _known_keys(location: Sequence[int | str]) -> tuple[str, ...]:
         if is_dataclass(item.default_factory)
     }
     named = [part for part in location if isinstance(part, str)]
-    table = tables.get(named[-1], Design) if named else Design
-    return tuple(item.name for item in fields(table))
+    return tables.get(named[-1], Design) if named else Design

@@ -10,7 +10,7 @@ from typing import Annotated
 from applique.design.entries import (
     STRICT,
     Allowance,
-    Colour,
+    Color,
     Count,
     Fine,
     Number,
@@ -83,7 +83,7 @@ class OutlineCorners(StrEnum):
     """The outer corners of the outline layer."""
 
     ROUND = "round"
-    MITRED = "mitred"
+    MITERED = "mitered"
 
 
 class OutlineCounters(StrEnum):
@@ -99,7 +99,7 @@ class QuiltingKind(StrEnum):
     ECHO = "echo"
     LINES = "lines"
     CROSSHATCH = "crosshatch"
-    ROWS = "rows"
+    EDGE_TO_EDGE = "edge to edge"
     DITCH = "in the ditch"
 
 
@@ -118,8 +118,8 @@ class OutlineLayer:
     fabric: Annotated[str, says("its fabric; one that stands out from the panel if left out")] = ""
     around: Annotated[Around, says("one shape behind each letter, or behind each word")] = Around.LETTERS
     corners: Annotated[OutlineCorners, says("its outer corners")] = OutlineCorners.ROUND
-    mitre_limit: Annotated[
-        Number, says("mitred corners longer than this many outlines are cut off", ge=1, le=10)
+    miter_limit: Annotated[
+        Number, says("mitered corners longer than this many outlines are cut off", ge=1, le=10)
     ] = 2.0
     counters: Annotated[
         OutlineCounters, says("its holes; those too small to cut and sew are always closed")
@@ -159,7 +159,7 @@ class Stitching:
     )
     width: Annotated[Fine | None, says("width of the stitch")] = None
     length: Annotated[Fine | None, says("length of the stitch: from one to the next along the edge")] = None
-    thread: Annotated[Colour | None, says("colour of the thread; that of the letters if left out")] = None
+    thread: Annotated[Color | None, says("color of the thread; that of the letters if left out")] = None
     thickness: Annotated[Fine, says("of all layers under the needle")] = 1 / MM_PER_INCH
     waste_percent: Annotated[Count, says("thread lost at starts, ends and bobbins", ge=0, le=100)] = 15
     spool: Annotated[ThreadLength, says("thread on a spool")] = Fraction(500 * 36)

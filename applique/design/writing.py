@@ -12,7 +12,7 @@ import tomli_w
 from pydantic import TypeAdapter
 
 from applique.design.fonts import from_folder, with_fonts
-from applique.design.model import Border, BorderKind, Design, Fabric, FussyCut, Line, Nudge
+from applique.design.model import Border, BorderKind, Design, Fabric, FussyCut, Nudge, Row
 from applique.design.placeholders import doubled
 from applique.design.sewn import Quilting, QuiltingKind
 
@@ -77,14 +77,14 @@ def design_schema() -> dict[str, Any]:
     """The JSON Schema (draft 2020-12) of the design file, generated from the model."""
     schema = design_adapter().json_schema(mode="validation")
     sample = Design(
-        line=(
-            Line(
+        row=(
+            Row(
                 text="A",
                 nudge=(Nudge(letter=1),),
                 fussy=(FussyCut(letter=1, along=Fraction(0), across=Fraction(0)),),
             ),
         ),
-        fabric=(Fabric(name="A", colour="#000000"),),
+        fabric=(Fabric(name="A", color="#000000"),),
         border=(Border(kind=BorderKind.STRIP, fabrics=("A",)),),
         quilting=(Quilting(kind=QuiltingKind.ECHO),),
     )

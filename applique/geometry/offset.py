@@ -24,19 +24,19 @@ _SPECK: Final = 1e-5
 _QUADRANT_SEGMENTS: Final = 32
 
 
-def offset_outline(outline: Outline, distance: float, *, mitre_limit: float | None = None) -> Outline:
+def offset_outline(outline: Outline, distance: float, *, miter_limit: float | None = None) -> Outline:
     """`outline` with its edge moved outward by `distance` (inward if negative); may be empty.
 
     Every point of the edge is within 0.004 in of the true offset; counters that close are gone. Where the curves
     cannot be proved against the offset of the polygon, that polygon is the answer. Outer corners are round, or with
-    a `mitre_limit` mitred, those longer than it times the distance cut off.
+    a `miter_limit` mitered, those longer than it times the distance cut off.
     """
     if not distance or not outline:
         return outline
-    proof = _offset_shape(polygon_of(outline, chord_error=CHORD_ERROR), distance, mitre_limit)
+    proof = _offset_shape(polygon_of(outline, chord_error=CHORD_ERROR), distance, miter_limit)
     if proof.is_empty:
         return Outline(contours=())
-    curved = _offset_curves(outline, distance, mitre_limit)
+    curved = _offset_curves(outline, distance, miter_limit)
     if curved is not None and _agree(curved, proof):
         return curved
     return outline_of(proof)
@@ -56,23 +56,23 @@ def _ring(points: shapely.coords.CoordinateSequence) -> Contour:
     return Contour(start=start, segments=tuple((point,) for point in rest[:-1]))
 
 
-def _offset_shape(shape: Shape, distance: float, mitre_limit: float | None) -> Shape:
+def _offset_shape(shape: Shape, distance: float, miter_limit: float | None) -> Shape:
     moved = shape.buffer(
         distance,
         quad_segs=_QUADRANT_SEGMENTS,
-        join_style="round" if mitre_limit is None else "mitre",
-        mitre_limit=mitre_limit or 5.0,
+        join_style="round" if miter_limit is None else "mitre",
+        mitre_limit=miter_limit or 5.0,
     )
     return shapely.remove_repeated_points(moved)
 
 
-def _offset_curves(outline: Outline, distance: float, mitre_limit: float | None) -> Outline | None:
+def _offset_curves(outline: Outline, distance: float, miter_limit: float | None) -> Outline | None:
     """The union with a stroke along the edge, or what the stroke leaves; None where the path library gives up."""
     path = pathops.Path(fillType=pathops.FillType.WINDING)
     outline.transformed((_FINE, 0.0, 0.0, _FINE, 0.0, 0.0)).draw(path.getPen())
     edge = pathops.Path(path)
-    join = pathops.LineJoin.ROUND_JOIN if mitre_limit is None else pathops.LineJoin.MITER_JOIN
-    edge.stroke(2 * abs(distance) * _FINE, pathops.LineCap.ROUND_CAP, join, mitre_limit or 5.0)
+    join = pathops.LineJoin.ROUND_JOIN if miter_limit is None else pathops.LineJoin.MITER_JOIN
+    edge.stroke(2 * abs(distance) * _FINE, pathops.LineCap.ROUND_CAP, join, miter_limit or 5.0)
     edge.convertConicsToQuads()
     operation = pathops.PathOp.UNION if distance > 0 else pathops.PathOp.DIFFERENCE
     try:

@@ -15,7 +15,7 @@ from applique.nesting.values import BinNest, NestPiece, Placement, StripNest
 __all__ = ["is_sound", "nest_faults"]
 
 _AT_A_TIME: Final = 200
-"""Pieces whose neighbours are looked for together: of thousands piled on one spot the first few prove the pile."""
+"""Pieces whose neighbors are looked for together: of thousands piled on one spot the first few prove the pile."""
 
 
 def nest_faults(

@@ -95,10 +95,10 @@ def _slack_down(design: Design, inks: Sequence[Bounds]) -> float:
 def baselines(design: Design, inks: Sequence[Bounds]) -> list[float]:
     """The y of each baseline, the first row on top."""
     height, count = float(design.panel.height), len(inks)
-    stated = [line.baseline for line in design.line]
+    stated = [line.baseline for line in design.row]
     if any(baseline is not None for baseline in stated):
         return [height - float(baseline or 0) for baseline in stated]
-    if design.lettering.line_spacing is not None or design.lettering.rows is Rows.EVEN_BASELINES:
+    if design.lettering.row_spacing is not None or design.lettering.rows is Rows.EVEN_BASELINES:
         return _even_baselines(design, inks)
     white = (height - math.fsum(top - bottom for _, bottom, _, top in inks)) / (count + 1)
     baselines, y = [], height
@@ -112,8 +112,8 @@ def _even_baselines(design: Design, inks: Sequence[Bounds]) -> list[float]:
     """Baselines at one distance: the stated one with the rows in the middle, or one that fills the panel."""
     height, count = float(design.panel.height), len(inks)
     top, bottom = inks[0][3], inks[-1][1]
-    if design.lettering.line_spacing is not None:
-        pitch = float(design.lettering.line_spacing)
+    if design.lettering.row_spacing is not None:
+        pitch = float(design.lettering.row_spacing)
         first = (height + (count - 1) * pitch - top - bottom) / 2
     else:
         white = (height - math.fsum(ink[3] for ink in inks)) / (count + 1)
@@ -126,11 +126,11 @@ def refuse_what_does_not_fit(
     design: Design, requests: Sequence[RowRequest], heights: Sequence[Fraction], inks: Sequence[Bounds]
 ) -> None:
     """Raise a `Refusal` for rows wider than the panel or too many for it, with the cap height that would fit."""
-    if 0 < sum(line.baseline is not None for line in design.line) < len(design.line):
+    if 0 < sum(line.baseline is not None for line in design.row) < len(design.row):
         raise Refusal(
             Problem(
                 what="some rows state a baseline and some do not",
-                where="[[line]]",
+                where="[[row]]",
                 fix="a baseline for every row, or for none",
             )
         )
@@ -156,14 +156,14 @@ def refuse_what_does_not_fit(
 def _too_wide(design: Design, request: RowRequest, width: float, room: Fraction) -> Problem:
     said = telling_apart([(width, room)], design.units)
     return Problem(
-        what=f"“{request.line.text}” is {said(width)} wide; the panel has {said(room)} between its margins",
+        what=f"“{request.row.text}” is {said(width)} wide; the panel has {said(room)} between its margins",
         where=f"row {request.number}",
         fix=_height_that_would(design, [request], across_only=True),
     )
 
 
 def _stated(design: Design) -> bool:
-    return any(line.baseline is not None for line in design.line)
+    return any(line.baseline is not None for line in design.row)
 
 
 def _height_that_would(design: Design, requests: Sequence[RowRequest], *, across_only: bool) -> str:

@@ -40,7 +40,7 @@ def off_the_panel(design: Design, rows: Sequence[PlacedRow]) -> Iterator[Problem
 
 
 def font_notices(requests: Sequence[RowRequest]) -> Iterator[Notice]:
-    """What to know about the fonts: a restricted licence, or no H to measure."""
+    """What to know about the fonts: a restricted license, or no H to measure."""
     told: set[str] = set()
     for request in requests:
         typeface = request.typeface
@@ -49,9 +49,9 @@ def font_notices(requests: Sequence[RowRequest]) -> Iterator[Notice]:
         told.add(typeface.name)
         if typeface.facts.embedding & 0x2:
             yield Notice(
-                what=f"the font {typeface.name} says it may not be embedded (restricted licence)",
+                what=f"the font {typeface.name} says it may not be embedded (restricted license)",
                 where=f"row {request.number}",
-                fix="read its licence before you sell or share the pattern",
+                fix="read its license before you sell or share the pattern",
             )
         if typeface.cap_kind is not CapKind.H:
             yield Notice(

@@ -67,11 +67,11 @@ def _placed_row(
 ) -> PlacedRow:
     scale, row = request.set_at(float(cap_height))
     xs = _across(design, request, row, scale)
-    y = baseline + float(request.line.up)
+    y = baseline + float(request.row.up)
     cuts: list[PlacedCut] = []
     for cut, x in zip(row.cuts, xs, strict=True):
         key, outline, shape = shapes.sized(request.typeface, cut, cap_height, scale)
-        right, up = _nudged(request.line.nudge, cut.letters)
+        right, up = _nudged(request.row.nudge, cut.letters)
         at = (x + right, y + up)
         x0, y0, x1, y1 = (side * scale for side in request.typeface.bounds(cut.glyphs))
         cuts.append(
@@ -90,7 +90,7 @@ def _placed_row(
         )
     return PlacedRow(
         number=request.number,
-        text=request.line.text,
+        text=request.row.text,
         font=request.typeface.name,
         fabric=request.fabric,
         cap_height=cap_height,
@@ -148,7 +148,7 @@ def _across(design: Design, request: RowRequest, row: SetRow, scale: float) -> l
             between = (width - 2 * margin - (right - left)) / (len(row.cuts) - 1)
         case _:
             start = (width - left - right) / 2
-    start += float(request.line.right)
+    start += float(request.row.right)
     return [start + cut.x_fu * scale + index * between for index, cut in enumerate(row.cuts)]
 
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from applique.design import Align, Design, Fabric, Line, Spacing
+from applique.design import Align, Design, Fabric, Row, Spacing
 from applique.design.entries import short
 from applique.errors import Problem, Refusal
 from applique.fabrics import Fabrics
@@ -25,7 +25,7 @@ class RowRequest:
     """A line with every default filled in, its font opened and its words shaped."""
 
     number: int
-    line: Line
+    row: Row
     typeface: Typeface
     letters: tuple[Letter, ...]
     fabric: Fabric
@@ -55,7 +55,7 @@ def row_requests(design: Design, fabrics: Fabrics) -> tuple[RowRequest, ...]:
     """
     problems: list[Problem] = []
     requests: list[RowRequest] = []
-    for number, line in enumerate(design.line, 1):
+    for number, line in enumerate(design.row, 1):
         try:
             requests.append(_request(design, fabrics, number, line))
         except Refusal as refusal:
@@ -68,11 +68,11 @@ def row_requests(design: Design, fabrics: Fabrics) -> tuple[RowRequest, ...]:
     return tuple(requests)
 
 
-def _request(design: Design, fabrics: Fabrics, number: int, line: Line) -> RowRequest:
+def _request(design: Design, fabrics: Fabrics, number: int, line: Row) -> RowRequest:
     defaults = design.lettering
     own_font = line.font is not None and line.font != defaults.font
     axes = line.axes if line.axes is not None else ({} if own_font else defaults.axes)
-    signs = "".join(row.text for row in design.line)
+    signs = "".join(row.text for row in design.row)
     typeface = open_typeface(line.font or defaults.font, axes, words=_all_words(design), signs=signs)
     alternates = defaults.alternates if line.alternates is None else line.alternates
     letters = shape_text(line.text, typeface, alternates=alternates)
@@ -94,7 +94,7 @@ def _request(design: Design, fabrics: Fabrics, number: int, line: Line) -> RowRe
     spacing = defaults.spacing if line.spacing is None else line.spacing
     return RowRequest(
         number=number,
-        line=line,
+        row=line,
         typeface=typeface,
         letters=letters,
         fabric=fabrics.by_name[line.fabric] if line.fabric else fabrics.letters,
@@ -108,7 +108,7 @@ def _request(design: Design, fabrics: Fabrics, number: int, line: Line) -> RowRe
 
 def _all_words(design: Design) -> tuple[str, ...]:
     """Every text of the design that a font of the maker's own may have to spell, on the quilt or on a sheet."""
-    texts = [line.text for line in design.line]
+    texts = [line.text for line in design.row]
     return (*texts, design.title, design.designer, *(fabric.name for fabric in design.fabric))
 
 

@@ -78,8 +78,8 @@ class PanelPlan:
         return self.width + 2 * self.seam_allowance
 
     @property
-    def centre_from_edge(self) -> Fraction:
-        """How far the vertical centre line is from either side's cut edge."""
+    def center_from_edge(self) -> Fraction:
+        """How far the vertical center line is from either side's cut edge."""
         return self.cut_width / 2
 
     @property

@@ -21,8 +21,8 @@ from applique.units import Units, format_length, telling_apart
 __all__ = ["BorderPlan", "BorderStep", "Patch", "SideStrip", "plan_borders"]
 
 _EIGHTH: Final = Fraction(1, 8)
-_MITRE_EXTRA: Final = Fraction(1)
-"""Added to a mitred strip, side + 2 × border + a little: published, docs/sources.md, mitred border strips."""
+_MITER_EXTRA: Final = Fraction(1)
+"""Added to a mitered strip, side + 2 × border + a little: published, docs/sources.md, mitered border strips."""
 _MOST_PIECES: Final = 2_000
 """Squares or rectangles of one border; 1 in squares around a king-size quilt are some 450."""
 _SIDES: Final = ("left", "right")
@@ -45,7 +45,7 @@ class SideStrip:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BorderStep:
-    """One round of sewing: the strips of two sides (four with mitred corners), and the top afterwards."""
+    """One round of sewing: the strips of two sides (four with mitered corners), and the top afterwards."""
 
     strips: tuple[SideStrip, ...]
     finished: Extent
@@ -177,9 +177,9 @@ def _plan(
 
 
 def _patches(work: _Work, width: Fraction, steps: Sequence[BorderStep]) -> Iterator[Patch]:
-    """Every piece of the border where it lies: sides lie along the middle of the top, so each strip is centred."""
+    """Every piece of the border where it lies: sides lie along the middle of the top, so each strip is centered."""
     half_w, half_h = (side / 2 for side in work.before)
-    mitre = width if work.border.corners is Corners.MITRED else Fraction(0)
+    miter = width if work.border.corners is Corners.MITERED else Fraction(0)
     for step in steps:
         for strip in step.strips:
             upright = strip.side in _SIDES
@@ -191,8 +191,8 @@ def _patches(work: _Work, width: Fraction, steps: Sequence[BorderStep]) -> Itera
                 inner = half_w if upright else half_h
                 sign = 1 if strip.side in ("right", "top") else -1
                 along = (
-                    (near + mitre, inner),
-                    (far - mitre, inner),
+                    (near + miter, inner),
+                    (far - miter, inner),
                     (far, inner + width),
                     (near, inner + width),
                 )
@@ -208,10 +208,10 @@ def _strip_border(work: _Work) -> BorderPlan:
     fabric = work.border.fabrics[0]
     lengths = _side_lengths(work, width)
     strips = {side: _plain_strip(work, side, fabric, length, width) for side, length in lengths.items()}
-    if work.border.corners is Corners.MITRED:
+    if work.border.corners is Corners.MITERED:
         outer = _grown(work.before, width)
-        mitred = tuple(strips[side] for side in (*_SIDES, *_ENDS))
-        steps: tuple[BorderStep, ...] = (_step(work, mitred, outer),)
+        mitered = tuple(strips[side] for side in (*_SIDES, *_ENDS))
+        steps: tuple[BorderStep, ...] = (_step(work, mitered, outer),)
     else:
         steps = _steps(work, width, strips)
     plain = [strip.cut_length for strip in strips.values()]
@@ -228,7 +228,7 @@ def _strip_border(work: _Work) -> BorderPlan:
 def _side_lengths(work: _Work, width: Fraction) -> dict[str, Fraction]:
     """The finished length of each side's strip: whoever is sewn second also crosses the corners."""
     across, down = work.before
-    if work.border.corners is Corners.MITRED:
+    if work.border.corners is Corners.MITERED:
         return dict.fromkeys(_SIDES, down + 2 * width) | dict.fromkeys(_ENDS, across + 2 * width)
     if work.border.first is First.SIDES:
         across += 2 * width
@@ -241,8 +241,8 @@ def _plain_strip(work: _Work, side: str, fabric: str, length: Fraction, width: F
     pieces: tuple[tuple[str, Fraction], ...] = ((fabric, length),)
     cut_length = work.cut(length)
     corners = work.border.corners
-    if corners is Corners.MITRED:
-        cut_length = length + _MITRE_EXTRA
+    if corners is Corners.MITERED:
+        cut_length = length + _MITER_EXTRA
     second = _ENDS if work.border.first is First.SIDES else _SIDES
     if corners is Corners.CORNERSTONES and side in second:
         stone = work.border.corner_fabric or fabric
@@ -329,7 +329,7 @@ def _refuse_too_many(work: _Work, count: Fraction, size: Fraction) -> None:
 
 
 def _alternating(work: _Work, count: int) -> tuple[str, ...]:
-    """`count` fabrics around a closed ring, in the border's order, no two neighbours alike.
+    """`count` fabrics around a closed ring, in the border's order, no two neighbors alike.
 
     Raises:
         Refusal: one fabric only, or two around an odd ring.
@@ -345,9 +345,9 @@ def _alternating(work: _Work, count: int) -> tuple[str, ...]:
         )
     ring = [work.border.fabrics[index % len(work.border.fabrics)] for index in range(count)]
     for index in range(count):
-        neighbours = {ring[index - 1], ring[(index + 1) % count]}
+        neighbors = {ring[index - 1], ring[(index + 1) % count]}
         if ring[index] == ring[index - 1]:
-            other = next((fabric for fabric in fabrics if fabric not in neighbours), None)
+            other = next((fabric for fabric in fabrics if fabric not in neighbors), None)
             if other is None:
                 raise Refusal(
                     Problem(

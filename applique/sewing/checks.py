@@ -16,7 +16,7 @@ from typing import Final
 import shapely
 from shapely import affinity
 
-from applique.colours import colour_difference, contrast_ratio
+from applique.colors import color_difference, contrast_ratio
 from applique.design import Around, Design
 from applique.errors import Notice
 from applique.fabrics import Fabrics, has_outline
@@ -86,7 +86,7 @@ class Finding:
     """
 
     kind: FindingKind
-    line: int
+    row: int
     measure: float
     limit: float
     spots: tuple[Spot, ...]
@@ -95,7 +95,7 @@ class Finding:
     @property
     def where(self) -> str:
         """The row, as the design file counts it."""
-        return f"row {self.line}"
+        return f"row {self.row}"
 
     @property
     def at(self) -> Point | None:
@@ -135,7 +135,7 @@ def check_panel(
     findings += _holes_of_outlines(design, outlines, limits)
     findings += _meeting_outlines(design, outlines)
     return Checks(
-        findings=tuple(sorted(findings, key=lambda finding: finding.line)),
+        findings=tuple(sorted(findings, key=lambda finding: finding.row)),
         stitches=stitches,
         limits=limits,
         readings=tuple(_reading(row) for row in panel.rows),
@@ -271,7 +271,7 @@ def _feature_finding(
         is_now, needs = _apart(design, worst.measure, limit.least)
     return Finding(
         kind=kind,
-        line=row.number,
+        row=row.number,
         measure=worst.measure,
         limit=float(limit.least),
         spots=tuple(ordered),
@@ -301,7 +301,7 @@ def _holes_of_outlines(
         is_now, needs = _apart(design, ordered[0].measure, limit.least)
         yield Finding(
             kind=kind,
-            line=row,
+            row=row,
             measure=ordered[0].measure,
             limit=float(limit.least),
             spots=tuple(ordered),
@@ -335,7 +335,7 @@ def _close_letters(design: Design, row: PlacedRow, limit: Limit) -> Iterator[Fin
         is_now, needs = _apart(design, worst.measure, limit.least)
         yield Finding(
             kind=FindingKind.CLEAR,
-            line=row.number,
+            row=row.number,
             measure=worst.measure,
             limit=float(limit.least),
             spots=tuple(ordered),
@@ -345,7 +345,7 @@ def _close_letters(design: Design, row: PlacedRow, limit: Limit) -> Iterator[Fin
 
 
 def _meeting_outlines(design: Design, outlines: Sequence[PlacedOutline]) -> Iterator[Finding]:
-    """Neighbours of the outline layer that lie over each other."""
+    """Neighbors of the outline layer that lie over each other."""
     between, pieces = (" ", "words") if design.outline.around is Around.WORDS else ("", "letters")
     spots: dict[int, list[Spot]] = {}
     for left, right in pairwise(outlines):
@@ -361,7 +361,7 @@ def _meeting_outlines(design: Design, outlines: Sequence[PlacedOutline]) -> Iter
         reach = next(piece.reach for piece in outlines if piece.row == row)
         yield Finding(
             kind=FindingKind.OUTLINES,
-            line=row,
+            row=row,
             measure=0.0,
             limit=2 * reach,
             spots=tuple(found),
@@ -384,7 +384,7 @@ def _close_rows(design: Design, panel: PanelPlan, limits: Sequence[Limits]) -> I
             is_now, needs = _apart(design, spot.measure, limit.least)
             yield Finding(
                 kind=FindingKind.ROWS,
-                line=below.number,
+                row=below.number,
                 measure=spot.measure,
                 limit=float(limit.least),
                 spots=(spot,),
@@ -409,7 +409,7 @@ def _near_seam(design: Design, panel: PanelPlan, row: PlacedRow, limit: Limit) -
         is_now, needs = _apart(design, ordered[0].measure, limit.least)
         yield Finding(
             kind=FindingKind.SEAM,
-            line=row.number,
+            row=row.number,
             measure=ordered[0].measure,
             limit=float(limit.least),
             spots=tuple(ordered),
@@ -430,7 +430,7 @@ def _stitch_width(design: Design, row: PlacedRow, stitch: RowStitch) -> Iterator
     is_now, needs = numbers_apart(float(stitch.width * MM_PER_INCH), float(limit * MM_PER_INCH), places=1)
     yield Finding(
         kind=FindingKind.STITCH,
-        line=row.number,
+        row=row.number,
         measure=float(stitch.width),
         limit=float(limit),
         spots=(),
@@ -442,22 +442,22 @@ def _stitch_width(design: Design, row: PlacedRow, stitch: RowStitch) -> Iterator
 def _contrast(
     design: Design, panel: PanelPlan, fabrics: Fabrics, row: PlacedRow, stitch: RowStitch
 ) -> Iterator[Finding]:
-    line = design.line[row.number - 1]
+    line = design.row[row.number - 1]
     best = stitch.contrast
     if has_outline(design, line):
-        best = max(best, contrast_ratio(fabrics.outline.colour, panel.fabric.colour))
+        best = max(best, contrast_ratio(fabrics.outline.color, panel.fabric.color))
     if best >= LOW_CONTRAST:
         return
     is_now, needs = numbers_apart(best, LOW_CONTRAST, places=1)
-    difference = colour_difference(row.fabric.colour, panel.fabric.colour)
+    difference = color_difference(row.fabric.color, panel.fabric.color)
     yield Finding(
         kind=FindingKind.CONTRAST,
-        line=row.number,
+        row=row.number,
         measure=best,
         limit=LOW_CONTRAST,
         spots=(),
         what=f"{row.fabric.name} on {panel.fabric.name} has a contrast of {is_now} to 1, less than "
-        f"{needs} (colour difference {difference:.0f}); from across a room the words will fade",
+        f"{needs} (color difference {difference:.0f}); from across a room the words will fade",
     )
 
 
@@ -470,7 +470,7 @@ def _too_far(design: Design, row: PlacedRow) -> Iterator[Finding]:
     far, wanted = _far(design, row.cap_height * FARTHEST, distance)
     yield Finding(
         kind=FindingKind.READING,
-        line=row.number,
+        row=row.number,
         measure=float(row.cap_height),
         limit=float(least),
         spots=(),
@@ -512,7 +512,7 @@ def _apart(design: Design, measure: Fraction | float, limit: Fraction | float) -
 
 def _far(design: Design, first: Fraction, second: Fraction) -> tuple[str, str]:
     """Two distances across a room, as they differ."""
-    metric = design.units is Units.CENTIMETRES
+    metric = design.units is Units.CENTIMETERS
     size, unit, places = (1000 / MM_PER_INCH, "m", 1) if metric else (Fraction(12), "ft", 0)
     said = numbers_apart(float(first / size), float(second / size), places=places)
     return f"{said[0]} {unit}", f"{said[1]} {unit}"

@@ -13,8 +13,8 @@ from fractions import Fraction
 from itertools import islice
 from typing import Final
 
-from applique.colours import contrast_ratio
-from applique.design import Around, Design, Line, OutlineCounters, Stitch
+from applique.colors import contrast_ratio
+from applique.design import Around, Design, OutlineCounters, Row, Stitch
 from applique.errors import Refusal
 from applique.fabrics import resolve_fabrics
 from applique.panel import PlacedRow, place_rows
@@ -92,10 +92,10 @@ def cured_design(design: Design) -> tuple[Design, tuple[tuple[Finding, Cure], ..
     """
     taken: list[tuple[Finding, Cure]] = []
     given_up: list[Finding] = []
-    for _ in range(4 * len(design.line) + 8):
+    for _ in range(4 * len(design.row) + 8):
         checks = check_design(design)
         left = [
-            one for one in checks.findings if (one.kind, one.line) not in {(g.kind, g.line) for g in given_up}
+            one for one in checks.findings if (one.kind, one.row) not in {(g.kind, g.row) for g in given_up}
         ]
         if not left:
             break
@@ -108,19 +108,19 @@ def cured_design(design: Design) -> tuple[Design, tuple[tuple[Finding, Cure], ..
     return design, tuple(taken), tuple(given_up)
 
 
-def passing_fonts(design: Design, line: int) -> tuple[str, ...]:
-    """The bundled fonts that can spell row `line` (from 1) and in which it can be cut and sewn at its size."""
+def passing_fonts(design: Design, row: int) -> tuple[str, ...]:
+    """The bundled fonts that can spell row `row` (from 1) and in which it can be cut and sewn at its size."""
     heights = {row.number: row.cap_height for row in place_rows(design).rows}
     return tuple(
         font.name
         for font in BUNDLED
-        if _passes(_with_line(design, line, font=font.name, axes={}, cap_height=heights[line]), line)
+        if _passes(_with_line(design, row, font=font.name, axes={}, cap_height=heights[row]), row)
     )
 
 
-def _passes(design: Design, line: int) -> bool:
+def _passes(design: Design, row: int) -> bool:
     checks = _tried(design)
-    return checks is not None and not any(f.line == line and f.kind in _SMALL for f in checks.findings)
+    return checks is not None and not any(f.row == row and f.kind in _SMALL for f in checks.findings)
 
 
 def _cures(design: Design, before: Checks, finding: Finding) -> Iterator[Cure]:
@@ -158,11 +158,11 @@ def _solves(design: Design, before: Checks, finding: Finding) -> bool:
     after = _tried(design)
     if after is None:
         return False
-    known = {(one.kind, one.line): one for one in before.findings}
+    known = {(one.kind, one.row): one for one in before.findings}
     for one in after.findings:
-        if (one.kind, one.line) == (finding.kind, finding.line):
+        if (one.kind, one.row) == (finding.kind, finding.row):
             return False
-        former = known.get((one.kind, one.line))
+        former = known.get((one.kind, one.row))
         if former is None or one.measure * _BETTER < former.measure:
             return False
     return True
@@ -173,9 +173,9 @@ def _solves(design: Design, before: Checks, finding: Finding) -> bool:
 
 def _higher(design: Design, finding: Finding) -> Iterator[Cure]:
     """The least cap height at which all of the row passes, alone and, where the panel allows it, for every row."""
-    row = _row(design, finding.line)
+    row = _row(design, finding.row)
     wanted = [
-        one for one in check_design(design).findings if one.line == finding.line and one.kind in _SIZE_KINDS
+        one for one in check_design(design).findings if one.row == finding.row and one.kind in _SIZE_KINDS
     ]
     factor = max(one.limit / max(one.measure, 1e-6) for one in (*wanted, finding))
     step = _step(design)
@@ -185,23 +185,23 @@ def _higher(design: Design, finding: Finding) -> Iterator[Cure]:
         said = format_length(height, design.units, denominator=16)
         yield Cure(
             choice="higher",
-            words=f"cap height “{said}” in row {finding.line}, the least at which it passes",
-            design=_with_line(design, finding.line, cap_height=height),
+            words=f"cap height “{said}” in row {finding.row}, the least at which it passes",
+            design=_with_line(design, finding.row, cap_height=height),
         )
-        if len(design.line) > 1:
+        if len(design.row) > 1:
             yield Cure(
                 choice="every row higher",
                 words=f"cap height “{said}” for every row",
                 design=_every_height(design, height),
             )
-    panel = _larger_panel(design, finding.line, least)
+    panel = _larger_panel(design, finding.row, least)
     if panel is not None:
         yield panel
 
 
 def _every_height(design: Design, height: Fraction) -> Design:
-    lines = tuple(replace(line, cap_height=None) for line in design.line)
-    return replace(design, line=lines, lettering=replace(design.lettering, cap_height=height))
+    lines = tuple(replace(line, cap_height=None) for line in design.row)
+    return replace(design, row=lines, lettering=replace(design.lettering, cap_height=height))
 
 
 def _larger_panel(design: Design, number: int, height: Fraction) -> Cure | None:
@@ -230,7 +230,7 @@ def _up_to_inch(length: Fraction) -> Fraction:
 
 def _weights(design: Design, finding: Finding) -> Iterator[Cure]:
     """For a variable font the weight nearest to the present one at which strokes and slots both pass."""
-    line = design.line[finding.line - 1]
+    line = design.row[finding.row - 1]
     font, axes = _font_of(design, line)
     face = open_typeface(font, axes)
     axis = next((axis for axis in face.facts.axes if axis.tag == "wght"), None)
@@ -241,15 +241,15 @@ def _weights(design: Design, finding: Finding) -> Iterator[Cure]:
     tried = sorted(
         (axis.least + index * step for index in range(_WEIGHT_STEPS + 1)), key=lambda w: abs(w - now)
     )
-    height = _row(design, finding.line).cap_height
+    height = _row(design, finding.row).cap_height
     for weight in (round(weight) for weight in tried if abs(weight - now) >= 1):
         others = {tag: value for tag, value in axes.items() if tag not in ("weight", "wght")}
-        changed = _with_line(design, finding.line, axes={**others, "wght": float(weight)}, cap_height=height)
-        changed = _with_line(changed, finding.line, font=font)
-        if _passes(changed, finding.line):
+        changed = _with_line(design, finding.row, axes={**others, "wght": float(weight)}, cap_height=height)
+        changed = _with_line(changed, finding.row, font=font)
+        if _passes(changed, finding.row):
             yield Cure(
                 choice="weight",
-                words=f"weight {weight} of {face.name} in row {finding.line}",
+                words=f"weight {weight} of {face.name} in row {finding.row}",
                 design=changed,
             )
             return
@@ -257,25 +257,25 @@ def _weights(design: Design, finding: Finding) -> Iterator[Cure]:
 
 def _fonts(design: Design, finding: Finding) -> Iterator[Cure]:
     """Bundled fonts that pass at this size, the row kept at its height."""
-    line = design.line[finding.line - 1]
+    line = design.row[finding.row - 1]
     font, _ = _font_of(design, line)
-    height = _row(design, finding.line).cap_height
+    height = _row(design, finding.row).cap_height
     offered = 0
     for bundled in BUNDLED:
         if bundled.name == font or offered >= _MOST_FONTS:
             continue
-        changed = _with_line(design, finding.line, font=bundled.name, axes={}, cap_height=height)
-        if _passes(changed, finding.line):
+        changed = _with_line(design, finding.row, font=bundled.name, axes={}, cap_height=height)
+        if _passes(changed, finding.row):
             offered += 1
             yield Cure(
-                choice=bundled.name, words=f"the font {bundled.name} in row {finding.line}", design=changed
+                choice=bundled.name, words=f"the font {bundled.name} in row {finding.row}", design=changed
             )
 
 
-def _font_of(design: Design, line: Line) -> tuple[str, dict[str, float]]:
-    own = line.font is not None and line.font != design.lettering.font
-    axes = line.axes if line.axes is not None else ({} if own else design.lettering.axes)
-    return line.font or design.lettering.font, dict(axes)
+def _font_of(design: Design, row: Row) -> tuple[str, dict[str, float]]:
+    own = row.font is not None and row.font != design.lettering.font
+    axes = row.axes if row.axes is not None else ({} if own else design.lettering.axes)
+    return row.font or design.lettering.font, dict(axes)
 
 
 # Room
@@ -285,22 +285,22 @@ def _open_gaps(design: Design, finding: Finding) -> Iterator[Cure]:
     """The spacing that opens the gaps, and with it a smaller height where the row grows too wide."""
     gap = round_up(Fraction(finding.limit).limit_denominator(10**6), _INCH_STEP)
     said = format_length(gap, design.units, denominator=16)
-    opened = _with_line(design, finding.line, least_gap=gap)
-    yield Cure(choice="gap", words=f"least gap “{said}” in row {finding.line}", design=opened)
-    still = _with_line(opened, finding.line, nudge=())
+    opened = _with_line(design, finding.row, least_gap=gap)
+    yield Cure(choice="gap", words=f"least gap “{said}” in row {finding.row}", design=opened)
+    still = _with_line(opened, finding.row, nudge=())
     yield Cure(
         choice="gap",
-        words=f"least gap “{said}” in row {finding.line}, its letters where they fall",
+        words=f"least gap “{said}” in row {finding.row}, its letters where they fall",
         design=still,
     )
-    height = _row(design, finding.line).cap_height
+    height = _row(design, finding.row).cap_height
     for percent in (97, 94, 90, 85):
         lower = Fraction(math.floor(height * percent / 100 / _step(design))) * _step(design)
         words = format_length(lower, design.units, denominator=16)
         yield Cure(
             choice="gap",
-            words=f"least gap “{said}” and cap height “{words}” in row {finding.line}",
-            design=_with_line(still, finding.line, cap_height=lower),
+            words=f"least gap “{said}” and cap height “{words}” in row {finding.row}",
+            design=_with_line(still, finding.row, cap_height=lower),
         )
 
 
@@ -327,12 +327,12 @@ def _open_rows(design: Design, finding: Finding) -> Iterator[Cure]:
     said = format_length(gap, design.units, denominator=16)
     free = replace(
         design,
-        lettering=replace(design.lettering, row_gap=gap, line_spacing=None),
-        line=tuple(replace(line, baseline=None, up=Fraction(0)) for line in design.line),
+        lettering=replace(design.lettering, row_gap=gap, row_spacing=None),
+        row=tuple(replace(line, baseline=None, up=Fraction(0)) for line in design.row),
     )
     yield Cure(choice="rows", words=f"row gap “{said}”, and rows where they fall", design=free)
     missing = Fraction(finding.limit - finding.measure).limit_denominator(64)
-    high = _up_to_inch(design.panel.height + len(design.line) * (missing + 1))
+    high = _up_to_inch(design.panel.height + len(design.row) * (missing + 1))
     yield Cure(
         choice="rows",
         words=f"row gap “{said}” on a panel {format_length(high, design.units)} high",
@@ -343,12 +343,12 @@ def _open_rows(design: Design, finding: Finding) -> Iterator[Cure]:
 def _clear_seam(design: Design, finding: Finding) -> Iterator[Cure]:
     margin = round_up(Fraction(finding.limit).limit_denominator(10**6), _INCH_STEP)
     margin = max(margin, design.panel.margin)
-    line = design.line[finding.line - 1]
+    line = design.row[finding.row - 1]
     if line.right or line.up or line.nudge:
         yield Cure(
             choice="nudges",
-            words=f"row {finding.line} without its nudges",
-            design=_with_line(design, finding.line, right=Fraction(0), up=Fraction(0), nudge=()),
+            words=f"row {finding.row} without its nudges",
+            design=_with_line(design, finding.row, right=Fraction(0), up=Fraction(0), nudge=()),
         )
     said = format_length(margin, design.units, denominator=16)
     kept = replace(design, panel=replace(design.panel, margin=margin))
@@ -363,9 +363,9 @@ def _clear_seam(design: Design, finding: Finding) -> Iterator[Cure]:
     yield Cure(
         choice="margin", words=f"margin “{said}” on a panel of {size}", design=replace(kept, panel=grown)
     )
-    free = tuple(replace(line, baseline=None) for line in design.line)
+    free = tuple(replace(line, baseline=None) for line in design.row)
     yield Cure(
-        choice="margin", words=f"margin “{said}”, and rows where they fall", design=replace(kept, line=free)
+        choice="margin", words=f"margin “{said}”, and rows where they fall", design=replace(kept, row=free)
     )
 
 
@@ -379,27 +379,27 @@ def _stitch_width(design: Design, finding: Finding) -> Iterator[Cure]:
     width = allowed[0] if finding.measure < float(allowed[0]) else allowed[1]
     yield Cure(
         choice="width",
-        words=f"stitch width “{float(width * MM_PER_INCH):g} mm” in row {finding.line}",
-        design=_with_line(design, finding.line, stitch_width=width),
+        words=f"stitch width “{float(width * MM_PER_INCH):g} mm” in row {finding.row}",
+        design=_with_line(design, finding.row, stitch_width=width),
     )
 
 
 def _thread(design: Design, finding: Finding) -> Iterator[Cure]:
-    """A satin line in the thread of the design's colours, or black or cream, that stands out most."""
-    background = resolve_fabrics(design).panel.colour
-    choice = [*(fabric.colour for fabric in design.fabric), *_INK_THREADS]
-    strong = [colour for colour in choice if contrast_ratio(colour, background) >= LOW_CONTRAST]
-    for colour in sorted(strong, key=lambda one: -contrast_ratio(one, background))[:1]:
-        named = next((fabric.name for fabric in design.fabric if fabric.colour == colour), colour)
+    """A satin line in the thread of the design's colors, or black or cream, that stands out most."""
+    background = resolve_fabrics(design).panel.color
+    choice = [*(fabric.color for fabric in design.fabric), *_INK_THREADS]
+    strong = [color for color in choice if contrast_ratio(color, background) >= LOW_CONTRAST]
+    for color in sorted(strong, key=lambda one: -contrast_ratio(one, background))[:1]:
+        named = next((fabric.name for fabric in design.fabric if fabric.color == color), color)
         darker = (
             "darker"
-            if contrast_ratio(colour, "#ffffff") > contrast_ratio(background, "#ffffff")
+            if contrast_ratio(color, "#ffffff") > contrast_ratio(background, "#ffffff")
             else "lighter"
         )
         yield Cure(
             choice="thread",
-            words=f"a satin stitch in a {darker} thread ({named}) in row {finding.line}",
-            design=_with_line(design, finding.line, stitch=Stitch.SATIN, thread=colour),
+            words=f"a satin stitch in a {darker} thread ({named}) in row {finding.row}",
+            design=_with_line(design, finding.row, stitch=Stitch.SATIN, thread=color),
         )
 
 
@@ -408,19 +408,19 @@ def _outline(design: Design, finding: Finding) -> Iterator[Cure]:
     said = format_length(Fraction(1, 4), design.units)
     yield Cure(
         choice="outline",
-        words=f"outline “{said}” of {fabrics.outline.name} behind row {finding.line}",
-        design=_with_line(design, finding.line, outline=Fraction(1, 4)),
+        words=f"outline “{said}” of {fabrics.outline.name} behind row {finding.row}",
+        design=_with_line(design, finding.row, outline=Fraction(1, 4)),
     )
 
 
 def _fabrics(design: Design, finding: Finding) -> Iterator[Cure]:
     background = resolve_fabrics(design).panel
-    for fabric in sorted(design.fabric, key=lambda one: -contrast_ratio(one.colour, background.colour)):
+    for fabric in sorted(design.fabric, key=lambda one: -contrast_ratio(one.color, background.color)):
         if fabric.name != background.name:
             yield Cure(
                 choice=fabric.name,
-                words=f"letters of {fabric.name} in row {finding.line}",
-                design=_with_line(design, finding.line, fabric=fabric.name),
+                words=f"letters of {fabric.name} in row {finding.row}",
+                design=_with_line(design, finding.row, fabric=fabric.name),
             )
 
 
@@ -436,6 +436,6 @@ def _step(design: Design) -> Fraction:
 
 
 def _with_line(design: Design, number: int, **changes: object) -> Design:
-    lines = list(design.line)
+    lines = list(design.row)
     lines[number - 1] = replace(lines[number - 1], **changes)  # type: ignore[arg-type]
-    return replace(design, line=tuple(lines))
+    return replace(design, row=tuple(lines))

@@ -97,10 +97,10 @@ class RowPlan:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ThreadNeed:
-    """Thread of one colour, top and bobbin, and the spools that hold it."""
+    """Thread of one color, top and bobbin, and the spools that hold it."""
 
     name: str
-    colour: str
+    color: str
     length: float
     spools: int
 
@@ -141,7 +141,7 @@ def plan_stitching(
     return StitchPlan(
         rows=rows,
         letters=letters,
-        order=_from_the_centre(len(rows)),
+        order=_from_the_center(len(rows)),
         threads=tuple(_threads(design, rows, panel.rows)),
         minutes=(math.fsum(row.minutes[0] for row in rows), math.fsum(row.minutes[1] for row in rows)),
         when=when,
@@ -249,7 +249,7 @@ def _corner_count(ring: shapely.LinearRing) -> int:
     return int((np.abs(np.degrees(turn)) > _CORNER_DEG).sum())
 
 
-def _from_the_centre(count: int) -> tuple[int, ...]:
+def _from_the_center(count: int) -> tuple[int, ...]:
     middle = (count + 1) / 2
     return tuple(sorted(range(1, count + 1), key=lambda number: (abs(number - middle), number)))
 
@@ -258,15 +258,15 @@ def _from_the_centre(count: int) -> tuple[int, ...]:
 
 
 def _threads(design: Design, plans: Sequence[RowPlan], rows: Sequence[PlacedRow]) -> Iterable[ThreadNeed]:
-    names = {fabric.colour: fabric.name for fabric in reversed(design.fabric)}
-    names |= {row.fabric.colour: row.fabric.name for row in rows}
+    names = {fabric.color: fabric.name for fabric in reversed(design.fabric)}
+    names |= {row.fabric.color: row.fabric.name for row in rows}
     lengths: dict[str, float] = {}
     for plan in plans:
         lengths[plan.stitch.thread] = lengths.get(plan.stitch.thread, 0.0) + plan.top + plan.bobbin
-    for colour, length in lengths.items():
+    for color, length in lengths.items():
         yield ThreadNeed(
-            name=names.get(colour, colour),
-            colour=colour,
+            name=names.get(color, color),
+            color=color,
             length=length,
             spools=math.ceil(length / float(design.stitching.spool)),
         )

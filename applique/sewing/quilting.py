@@ -39,9 +39,9 @@ _MOST_LINES: Final = 2_000
 _MOST_WAVES: Final = 20_000
 """Half waves of all rows of an edge-to-edge design; rows of 1 in on a queen-size quilt make some 9,000."""
 _MOST_ECHOES: Final = 20_000
-"""Echo lines around single letters, before those of neighbours run together."""
+"""Echo lines around single letters, before those of neighbors run together."""
 _MERGED: Final = Fraction(1)
-"""Inches from the letters at which the echoes of neighbours have run together."""
+"""Inches from the letters at which the echoes of neighbors have run together."""
 _WAVE_STEPS: Final = 24
 _DRIFT: Final = 0.00005
 """Inches that one echo may lose against the true curve before the next is drawn from it; 40 of them lose 0.002."""
@@ -95,7 +95,7 @@ def _lines_asked(number: int, quilting: Quilting, quilt: QuiltPlan) -> float:
         case QuiltingKind.LINES | QuiltingKind.CROSSHATCH:
             ways = 2 if quilting.kind is QuiltingKind.CROSSHATCH else 1
             return float(max(quilt.finished) * 3 / 2 / quilting.spacing) * ways
-        case QuiltingKind.ROWS:
+        case QuiltingKind.EDGE_TO_EDGE:
             return rows_needed(
                 quilt.finished[1], quilting.row_height, quilting.overlap, where=f"quilting {number}"
             )
@@ -163,7 +163,7 @@ def _drawn(
             lines = [part for line in ruled for part in _inside(line, room if missing else top)]
             ways = " and ".join(f"{angle:g}°" for angle in angles)
             return lines, f"lines {_said(quilting.spacing, units)} apart at {ways}, {over}"
-        case QuiltingKind.ROWS:
+        case QuiltingKind.EDGE_TO_EDGE:
             rows = rows_needed(
                 quilt.finished[1], quilting.row_height, quilting.overlap, where=f"quilting {number}"
             )
@@ -229,7 +229,7 @@ def rows_needed(height: Fraction, row_height: Fraction, overlap: Fraction, *, wh
 
 
 def _waves(top: BaseGeometry, rows: int, quilting: Quilting) -> Iterator[LineString]:
-    """A wave for each row, as high as the row and twice as long, the rows centred on the quilt."""
+    """A wave for each row, as high as the row and twice as long, the rows centered on the quilt."""
     x0, _, x1, _ = top.bounds
     high, step = float(quilting.row_height), float(quilting.row_height - quilting.overlap)
     count = math.ceil((x1 - x0) / high * _WAVE_STEPS / 2)

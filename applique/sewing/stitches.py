@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
 
-from applique.colours import contrast_ratio
-from applique.design import Design, Line, Method, Stitch, Weave
+from applique.colors import contrast_ratio
+from applique.design import Design, Method, Row, Stitch, Weave
 from applique.fabrics import Fabrics, has_outline
 from applique.panel import PlacedRow
 from applique.units import MM_PER_INCH
@@ -49,7 +49,7 @@ class RowStitch:
     """The stitch along the letters of one row.
 
     `bite` is how far it reaches into the letter from its edge, `outside` how far onto the background. `thread` is
-    the colour of the thread, `contrast` the better of letter and thread against what they lie on, the panel or an
+    the color of the thread, `contrast` the better of letter and thread against what they lie on, the panel or an
     outline layer. `why` says why this stitch.
     """
 
@@ -81,21 +81,21 @@ def row_stitches(design: Design, rows: Sequence[PlacedRow], fabrics: Fabrics) ->
     """The stitch of every row: as the row says, or its fabric, or the stitching table, or chosen here."""
     return tuple(
         _row_stitch(
-            design, line, row, (fabrics.outline if has_outline(design, line) else fabrics.panel).colour
+            design, line, row, (fabrics.outline if has_outline(design, line) else fabrics.panel).color
         )
-        for line, row in zip(design.line, rows, strict=True)
+        for line, row in zip(design.row, rows, strict=True)
     )
 
 
-def _row_stitch(design: Design, line: Line, row: PlacedRow, background: str) -> RowStitch:
+def _row_stitch(design: Design, line: Row, row: PlacedRow, background: str) -> RowStitch:
     table = design.stitching
-    plain = contrast_ratio(row.fabric.colour, background)
+    plain = contrast_ratio(row.fabric.color, background)
     said = line.stitch or row.fabric.stitch or table.stitch
     chosen, why = (said, "as the design says") if said else _chosen(design, plain)
     blanket = (3 if row.cap_height >= _LARGE_LETTER else 2) * _MM
     width = line.stitch_width or table.width or _WIDTHS.get(chosen, blanket)
     length = line.stitch_length or table.length or _LENGTHS.get(chosen, blanket)
-    thread = line.thread or table.thread or row.fabric.colour
+    thread = line.thread or table.thread or row.fabric.color
     bite, outside = _reach(chosen, width)
     dense = chosen is Stitch.SATIN
     return RowStitch(

@@ -21,7 +21,7 @@ from applique.sheets.quilt_drawing import draw_quilt, draw_scene, draw_step
 from applique.sheets.sewing_pages import write_quilting, write_stitching
 from applique.sheets.words import (
     PEN_CAUTION,
-    from_centre,
+    from_center,
     notice_words,
     ring_words,
     rough_cut_words,
@@ -78,7 +78,7 @@ def _texts(pattern: Pattern) -> Iterator[str]:
         publisher.name,
         publisher.mark,
         publisher.contact,
-        publisher.licence,
+        publisher.license,
         publisher.skill,
     )
     yield from (label.maker, label.date, label.place, *label.care)
@@ -123,7 +123,7 @@ def _cover(flow: Flow, pattern: Pattern) -> None:
         flow.paragraph(f"It {pattern.quilt.bed.words(design.units)}.")
     flow.picture(118, lambda x, y, w, h: draw_scene(sheet.canvas, pattern, (x, y, w, h)))
     flow.paragraph("To scale beside a door, a person of 5 ft 6 in and a sofa.", quiet=True)
-    foot = [design.publisher.contact, design.publisher.licence]
+    foot = [design.publisher.contact, design.publisher.license]
     for text in foot:
         if text:
             flow.paragraph(text, quiet=True)
@@ -264,10 +264,10 @@ def _placing(flow: Flow, pattern: Pattern) -> None:
     flow.heading("Placing", kept=120)
     flow.numbered(
         (
-            "Fold the panel in half from side to side and mark the centre line along the fold with a removable pen; it "
-            f"is {_said(pattern, pattern.panel.centre_from_edge)} from either cut side edge. {PEN_CAUTION}",
+            "Fold the panel in half from side to side and mark the center line along the fold with a removable pen; it "
+            f"is {_said(pattern, pattern.panel.center_from_edge)} from either cut side edge. {PEN_CAUTION}",
             "Mark each baseline, measured down from the cut top edge.",
-            "Lay the letters on their baselines from the centre line outward; placement-guide.pdf has the distance of "
+            "Lay the letters on their baselines from the center line outward; placement-guide.pdf has the distance of "
             "each one.",
             "Look at the whole from across the room before you fuse or baste.",
         )
@@ -277,13 +277,13 @@ def _placing(flow: Flow, pattern: Pattern) -> None:
             str(m.row),
             m.text,
             _said(pattern, m.baseline_from_top),
-            from_centre(pattern, m.left),
-            from_centre(pattern, m.right),
+            from_center(pattern, m.left),
+            from_center(pattern, m.right),
         )
         for m in pattern.marks
     ]
     flow.table(
-        ("row", "words", "baseline below cut top", "left end from centre", "right end from centre"),
+        ("row", "words", "baseline below cut top", "left end from center", "right end from center"),
         rows,
         (0.7, 3.6, 2.4, 2.2, 2.2),
     )
@@ -313,7 +313,7 @@ def _border_name(pattern: Pattern, border: BorderPlan) -> str:
             corners = {
                 Corners.BUTTED: "",
                 Corners.CORNERSTONES: " with cornerstones",
-                Corners.MITRED: " with mitred corners",
+                Corners.MITERED: " with mitered corners",
             }
             return f"a strip {width} wide{corners[border.corners]}"
 
@@ -337,9 +337,9 @@ def _step_words(pattern: Pattern, border: BorderPlan, step: BorderStep) -> Itera
             order = "top to bottom" if strip.side in ("left", "right") else "left to right"
             yield f"{strip.side.capitalize()}, {order}: {_in_order(strip.pieces)}."
     lengths = " and ".join(dict.fromkeys(_said(pattern, strip.cut_length) for strip in step.strips))
-    if border.corners is Corners.MITRED:
+    if border.corners is Corners.MITERED:
         seam = format_length(pattern.panel.seam_allowance, pattern.design.units, denominator=16)
-        yield f"Centre a strip of {lengths} on each side, stop the seams {seam} from the corners, and mitre them."
+        yield f"Center a strip of {lengths} on each side, stop the seams {seam} from the corners, and miter them."
     else:
         yield f"Sew to the {sides}: {lengths} long. Press towards the border."
     yield f"The top is now {_by(pattern, step.cut)}, and {_by(pattern, step.finished)} when it is finished."
@@ -382,7 +382,7 @@ def _finishing(flow: Flow, pattern: Pattern) -> None:
     if binding.why:
         flow.paragraph(f"Why {binding.cut.strips}: {binding.why}.", quiet=True)
     flow.paragraph(
-        "Press it in half lengthwise, sew it to the front with its raw edges on the edge of the quilt, mitre the "
+        "Press it in half lengthwise, sew it to the front with its raw edges on the edge of the quilt, miter the "
         "corners, turn it and sew it down behind."
     )
     if quilt.sleeve is not None:

@@ -83,12 +83,12 @@ def _line_key(sheet: Sheet, templates: Sequence[Template], x: float, y: float) -
         rows += (
             (
                 "cut line of the cloth",
-                lambda at: line_on(canvas, (x, at), (x + 34, at), width=THIN, grey=QUIET),
+                lambda at: line_on(canvas, (x, at), (x + 34, at), width=THIN, gray=QUIET),
             ),
         )
     if any(template.ring for template in templates):
         rows += (
-            ("inside it, web comes away", lambda at: dashed_line(canvas, (x, at), (x + 34, at), grey=QUIET)),
+            ("inside it, web comes away", lambda at: dashed_line(canvas, (x, at), (x + 34, at), gray=QUIET)),
         )
     for words, draw in rows:
         y -= 17
@@ -98,7 +98,7 @@ def _line_key(sheet: Sheet, templates: Sequence[Template], x: float, y: float) -
 
 
 def join_mark(sheet: Sheet, x: float, y: float) -> None:
-    """A diamond with its centre at (x, y), points."""
+    """A diamond with its center at (x, y), points."""
     canvas = sheet.canvas
     canvas.setLineWidth(0.5)
     canvas.setStrokeGray(INK)
@@ -194,7 +194,7 @@ def draw_tile_map(
 ) -> None:
     """How the pages of a large letter join, in a box of `size` points whose lower left corner is `at`.
 
-    Each tile carries its page number if `first_page` is given; the tile named `shaded` is grey. Tiles that
+    Each tile carries its page number if `first_page` is given; the tile named `shaded` is gray. Tiles that
     are not printed have no number.
     """
     outline = turned_onto(pattern.template(tiled.template).outline, tiled, (1, 0, 0, 1, 0, 0))

@@ -123,7 +123,7 @@ class Flow:
                 self.sheet.letters.draw(line, x, self.y - (index + 1) * _CELL_LEADING + 1, _CELL)
             x += width
         self.y -= height
-        line_on(self.sheet.canvas, (self.left, self.y), (self.right, self.y), width=HAIR, grey=0.75)
+        line_on(self.sheet.canvas, (self.left, self.y), (self.right, self.y), width=HAIR, gray=0.75)
 
     def picture(self, height: float, draw: Callable[[float, float, float, float], None]) -> None:
         """A drawing across the line, `height` high; `draw` is given its left, bottom, width and height."""

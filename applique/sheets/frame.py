@@ -169,7 +169,7 @@ class Sheet:
         scale = "print at 100 %, not “fit to page”" if self._with_rules else ""
         self.letters.draw(note or scale, right, top - 22, _SMALL, anchor="end")
         self.canvas.setFillGray(INK)
-        line_on(self.canvas, (edge, top - 30), (right, top - 30), width=THIN, grey=QUIET)
+        line_on(self.canvas, (edge, top - 30), (right, top - 30), width=THIN, gray=QUIET)
 
     def _rules(self) -> None:
         def both() -> None:
@@ -189,34 +189,34 @@ class Sheet:
         self._ruler((x, self.bottom), (0.0, 1.0), scale, 1)
 
     def _ruler(self, start: Point, along: Point, scale: float, way: int) -> None:
-        """A rule from `start`: inch ticks on the side of the drawing, millimetre ticks on the outer side.
+        """A rule from `start`: inch ticks on the side of the drawing, millimeter ticks on the outer side.
 
         `way` is 0 for the rule along the bottom, 1 for the one up the side.
         """
-        canvas, inches, millimetres = self.canvas, self.frame.rule_inches[way], self.frame.rule_mm[way]
+        canvas, inches, millimeters = self.canvas, self.frame.rule_inches[way], self.frame.rule_mm[way]
         canvas.saveState()
         canvas.translate(*start)
         if along[1]:
             canvas.rotate(90)
         inner = -1.0 if along[1] else 1.0
-        line_on(canvas, (0, 0), (max(inches, millimetres / 25.4) * scale, 0), width=THIN)
+        line_on(canvas, (0, 0), (max(inches, millimeters / 25.4) * scale, 0), width=THIN)
         for eighth in range(inches * 8 + 1):
             height = 9.0 if eighth % 8 == 0 else 5.5 if eighth % 4 == 0 else 3.0
             line_on(canvas, (eighth * scale / 8, 0), (eighth * scale / 8, inner * height), width=HAIR)
-        for millimetre in range(millimetres + 1):
-            height = 7.0 if millimetre % 10 == 0 else 4.5 if millimetre % 5 == 0 else 2.5
-            x = millimetre * scale / 25.4
+        for millimeter in range(millimeters + 1):
+            height = 7.0 if millimeter % 10 == 0 else 4.5 if millimeter % 5 == 0 else 2.5
+            x = millimeter * scale / 25.4
             line_on(canvas, (x, 0), (x, -inner * height), width=HAIR)
         self._ruler_words(scale, way)
         canvas.restoreState()
 
     def _ruler_words(self, scale: float, way: int) -> None:
-        inches, millimetres = self.frame.rule_inches[way], self.frame.rule_mm[way]
+        inches, millimeters = self.frame.rule_inches[way], self.frame.rule_mm[way]
         up, down = (-8.5, 9.5) if way else (4.0, _CAPTION_BELOW)
         for inch in range(1, inches + 1):
             words = f"{inch} in" if inch == inches else str(inch)
             self.letters.draw(words, inch * scale - 2.5, up, _RULE_TEXT, anchor="end")
-        self.letters.draw(f"{millimetres} mm", millimetres * scale / 25.4 + 2.5, down, _RULE_TEXT)
+        self.letters.draw(f"{millimeters} mm", millimeters * scale / 25.4 + 2.5, down, _RULE_TEXT)
         self.letters.draw(self._rule_caption(way), 0.0, down, _RULE_TEXT)
 
     def _rule_caption(self, way: int) -> str:

@@ -20,7 +20,7 @@ from applique.sheets.first_page import heading, paragraphs, tile_map
 from applique.sheets.frame import POINTS, Sheet
 from applique.sheets.strokes import CUT, HAIR, INK, QUIET, THIN, dashed_line, line_on, outline_on, polyline_on
 from applique.sheets.templates import draw_seams
-from applique.sheets.words import PEN_CAUTION, from_centre, notice_words
+from applique.sheets.words import PEN_CAUTION, from_center, notice_words
 from applique.units import format_length, format_number
 
 __all__ = ["placement_guide_pdf"]
@@ -89,7 +89,7 @@ def _drawing_page(sheet: Sheet, pattern: Pattern) -> None:
     onto: Matrix = (scale, 0.0, 0.0, scale, left + allowance, low + allowance)
     _edges(sheet.canvas, (left, low, scale * width, scale * height), allowance)
     _letters(sheet, pattern, onto)
-    _centre_line(sheet, left + scale * width / 2, low, top)
+    _center_line(sheet, left + scale * width / 2, low, top)
     for mark, row in zip(pattern.marks, pattern.panel.rows, strict=True):
         _row_marks(sheet, pattern, mark, onto[3] * row.baseline + onto[5], onto, (left, left + scale * width))
     unit = pattern.design.units
@@ -132,12 +132,12 @@ def _outlines(pattern: Pattern) -> Iterator[Outline]:
         yield piece.outline.transformed((1.0, 0.0, 0.0, 1.0, piece.x, piece.y))
 
 
-def _centre_line(sheet: Sheet, x: float, low: float, top: float) -> None:
+def _center_line(sheet: Sheet, x: float, low: float, top: float) -> None:
     canvas = sheet.canvas
     canvas.setDash([9, 3, 2, 3])
     line_on(canvas, (x, low - 6), (x, top + 6), width=THIN)
     canvas.setDash()
-    sheet.letters.draw("centre line", x, top + 9, _SMALL, anchor="middle")
+    sheet.letters.draw("center line", x, top + 9, _SMALL, anchor="middle")
 
 
 def _row_marks(
@@ -145,22 +145,22 @@ def _row_marks(
 ) -> None:
     """A row's baseline with its distance from the cut top edge, ticks under its letters, and its two ends."""
     canvas = sheet.canvas
-    dashed_line(canvas, (edges[0] - 5, y), (edges[1] + 5, y), grey=QUIET)
+    dashed_line(canvas, (edges[0] - 5, y), (edges[1] + 5, y), gray=QUIET)
     sheet.letters.draw(
         _said(pattern, mark.baseline_from_top), edges[0] - 8, y - 2.5, _BODY, bold=True, anchor="end"
     )
     sheet.letters.draw(f"row {mark.row}", edges[1] + 8, y - 2.5, _BODY)
-    centre = (edges[0] + edges[1]) / 2
+    center = (edges[0] + edges[1]) / 2
     for letter in mark.letters:
-        x = centre + onto[0] * letter.middle
+        x = center + onto[0] * letter.middle
         line_on(canvas, (x, y - 1), (x, y - 6), width=THIN)
-    _edge_numbers(sheet, pattern, mark, centre, onto[0], y)
+    _edge_numbers(sheet, pattern, mark, center, onto[0], y)
 
 
 def _edge_numbers(
-    sheet: Sheet, pattern: Pattern, mark: RowMark, centre: float, scale: float, y: float
+    sheet: Sheet, pattern: Pattern, mark: RowMark, center: float, scale: float, y: float
 ) -> None:
-    """Each letter's left and right edge from the centre line, where they fit under it; else the row's two ends.
+    """Each letter's left and right edge from the center line, where they fit under it; else the row's two ends.
 
     Letters too narrow for two numbers side by side have them one above the other.
     """
@@ -180,19 +180,19 @@ def _edge_numbers(
     else:
         return
     for left, right, left_words, right_words in letters:
-        sheet.letters.draw(left_words, centre + scale * left, y + drops[0], _TINY)
-        sheet.letters.draw(right_words, centre + scale * right, y + drops[1], _TINY, anchor="end")
+        sheet.letters.draw(left_words, center + scale * left, y + drops[0], _TINY)
+        sheet.letters.draw(right_words, center + scale * right, y + drops[1], _TINY, anchor="end")
 
 
 def _what_to_mark(sheet: Sheet, pattern: Pattern, scale_words: str, y: float) -> None:
     width = sheet.right - sheet.left
     texts = [
         scale_words,
-        f"With a removable pen draw the centre line, {_said(pattern, float(pattern.panel.centre_from_edge))} from "
+        f"With a removable pen draw the center line, {_said(pattern, float(pattern.panel.center_from_edge))} from "
         "either cut side edge, then each baseline, measured from the cut top edge; "
         "the bold numbers on the left say how far down it is.",
         "Draw a short tick on the baseline under the middle of each letter. The small numbers under a letter, and "
-        "the table, say how far its left and its right edge are from the centre line.",
+        "the table, say how far its left and its right edge are from the center line.",
         PEN_CAUTION,
     ]
     if pattern.guide is not None and pattern.outlines:
@@ -230,7 +230,7 @@ def _entries(pattern: Pattern) -> Iterator[_Entry]:
 def _letter_words(pattern: Pattern, letter: LetterMark) -> tuple[str, ...]:
     return (
         letter.text,
-        *(from_centre(pattern, place) for place in (letter.left, letter.middle, letter.right)),
+        *(from_center(pattern, place) for place in (letter.left, letter.middle, letter.right)),
     )
 
 
@@ -250,7 +250,7 @@ def _columns(entries: tuple[_Entry, ...], sheet: Sheet) -> list[list[_Entry]]:
 
 def _table_page(sheet: Sheet, columns: list[list[_Entry]]) -> None:
     sheet.begin("Where each letter goes")
-    heading(sheet, "Where each letter goes, measured from the centre line", sheet.left, sheet.top - 8)
+    heading(sheet, "Where each letter goes, measured from the center line", sheet.left, sheet.top - 8)
     width = (sheet.right - sheet.left - _TABLE_GAP) / 2
     for index, column in enumerate(columns):
         x, y = sheet.left + index * (width + _TABLE_GAP), sheet.top - 34
@@ -273,7 +273,7 @@ def _table_row(sheet: Sheet, entry: _Entry, x: float, y: float, width: float) ->
         spread = ((x + 58 + (width - 58) / 3), (x + 58 + (width - 58) * 2 / 3), x + width)
         for words, end in zip(entry.words[1:], spread, strict=True):
             letters.draw(words, end, y + 3, _SMALL + 0.5, anchor="end")
-        line_on(canvas, (x, y), (x + width, y), width=HAIR, grey=0.75)
+        line_on(canvas, (x, y), (x + width, y), width=HAIR, gray=0.75)
     elif entry.words:
         canvas.setFillGray(QUIET)
         letters.draw(entry.words[0], x, y + 3, _SMALL + 0.5)
@@ -374,7 +374,7 @@ def _full_size_lines(sheet: Sheet, pattern: Pattern, onto: Matrix, window: Bound
             draw(canvas, start, end, width=THIN)
     dashed_line(canvas, at(width / 2, -allowance), at(width / 2, height + allowance))
     for row in panel.rows:
-        dashed_line(canvas, at(-allowance, row.baseline), at(width + allowance, row.baseline), grey=QUIET)
+        dashed_line(canvas, at(-allowance, row.baseline), at(width + allowance, row.baseline), gray=QUIET)
 
 
 def _extent(line: Sequence[Point], right: float, up: float) -> Bounds:

@@ -39,7 +39,7 @@ def label_pdf(pattern: Pattern) -> bytes:
         if text
     ]
     lines += [(text, 9.0, False) for text in label.care]
-    _centred(sheet, lines, (left + width / 2, low + height / 2), width - 60)
+    _centered(sheet, lines, (left + width / 2, low + height / 2), width - 60)
     canvas.setFillGray(QUIET)
     sheet.letters.draw(
         "Cut on the solid line, turn the edges under on the dashed one.",
@@ -51,7 +51,7 @@ def label_pdf(pattern: Pattern) -> bytes:
     return sheet.finish()
 
 
-def _centred(
+def _centered(
     sheet: Sheet, lines: Sequence[tuple[str, float, bool]], middle: tuple[float, float], width: float
 ) -> None:
     wrapped = [

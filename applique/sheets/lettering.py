@@ -130,7 +130,7 @@ class Lettering:
     def draw(
         self, text: str, x: float, y: float, size: float, *, bold: bool = False, anchor: str = "start"
     ) -> None:
-        """`text` with its baseline at `y`, starting, centred or ending at `x` by `anchor`."""
+        """`text` with its baseline at `y`, starting, centered or ending at `x` by `anchor`."""
         if anchor != "start":
             x -= self.width(text, size, bold=bold) / (2 if anchor == "middle" else 1)
         for run in self._runs(text):

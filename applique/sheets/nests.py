@@ -145,12 +145,12 @@ def _laid(pattern: Pattern, need: StripNeed, nest: StripNest) -> tuple[_Laid, ..
 
 def _traced(template: Template, need: StripNeed) -> Outline:
     """What is traced on this material: on cloth the cut line of a turned edge, otherwise the finished edge."""
-    return template.turned.outline if need.colour and template.turned else template.outline
+    return template.turned.outline if need.color and template.turned else template.outline
 
 
 def _nest_page(sheet: Sheet, pattern: Pattern, need: StripNeed) -> None:
     """Draw one nest on a page of its own, in as many bands as make it largest."""
-    web = not need.colour
+    web = not need.color
     units = pattern.design.units
     sheet.begin(f"Nest: {need.material}")
     width_words = format_length(need.usable_width, units)
@@ -210,7 +210,7 @@ def _band(
     window = canvas.beginPath()
     window.rect(left, low, length, height)
     canvas.clipPath(window, stroke=0, fill=0)
-    if need.colour:
+    if need.color:
         onto: Matrix = (scale, 0.0, 0.0, scale, left - span[0] * scale, low)
     else:
         onto = (scale, 0.0, 0.0, -scale, left - span[0] * scale, low + height)
@@ -237,11 +237,11 @@ def _pieces(sheet: Sheet, laid: Sequence[_Laid], span: tuple[float, float], onto
         _name_piece(sheet, piece, point_under(onto, ((x0 + x1) / 2, (y0 + y1) / 2)), 8.0)
 
 
-def _name_piece(sheet: Sheet, piece: _Laid, centre: Point, size: float) -> None:
+def _name_piece(sheet: Sheet, piece: _Laid, center: Point, size: float) -> None:
     """The letter in the middle of its piece, and below it that it is the outline behind that letter."""
-    sheet.letters.draw(piece.letter, centre[0], centre[1] - size * 0.36, size, bold=True, anchor="middle")
+    sheet.letters.draw(piece.letter, center[0], center[1] - size * 0.36, size, bold=True, anchor="middle")
     if piece.layer is Layer.OUTLINE:
-        sheet.letters.draw("outline", centre[0], centre[1] - size, size * 0.6, anchor="middle")
+        sheet.letters.draw("outline", center[0], center[1] - size, size * 0.6, anchor="middle")
 
 
 def _rough_line(sheet: Sheet, piece: _Laid, onto: Matrix) -> None:

@@ -1,4 +1,4 @@
-"""The quilt drawn on a page: in its colours, step by step as its borders grow, and to scale in a room."""
+"""The quilt drawn on a page: in its colors, step by step as its borders grow, and to scale in a room."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ Box = tuple[float, float, float, float]
 def draw_quilt(
     canvas: Canvas, pattern: Pattern, box: Box, *, size: tuple[Fraction, Fraction] | None = None
 ) -> Box:
-    """The whole quilt in colour, as large as `box` allows and in its middle; returns where it lies."""
+    """The whole quilt in color, as large as `box` allows and in its middle; returns where it lies."""
     width, height = (float(side) for side in size or pattern.quilt.finished)
     scale = min(box[2] / width, box[3] / height)
     middle = (box[0] + box[2] / 2, box[1] + box[3] / 2)
@@ -38,7 +38,7 @@ def _quilt_at(
 ) -> None:
     panel = pattern.panel
     half_w, half_h = float(panel.width) / 2, float(panel.height) / 2
-    canvas.setFillColor(HexColor(panel.fabric.colour))
+    canvas.setFillColor(HexColor(panel.fabric.color))
     canvas.setStrokeGray(QUIET)
     canvas.setLineWidth(HAIR)
     canvas.rect(
@@ -54,17 +54,17 @@ def _quilt_at(
             _patch(canvas, pattern, patch, middle, scale)
     onto: Matrix = (scale, 0.0, 0.0, scale, middle[0] - half_w * scale, middle[1] - half_h * scale)
     for piece in pattern.outlines:
-        canvas.setFillColor(HexColor(piece.fabric.colour))
+        canvas.setFillColor(HexColor(piece.fabric.color))
         placed = piece.outline.transformed((1.0, 0.0, 0.0, 1.0, piece.x, piece.y))
         outline_on(canvas, placed.transformed(onto), fill=True)
     for row in panel.rows:
-        canvas.setFillColor(HexColor(row.fabric.colour))
+        canvas.setFillColor(HexColor(row.fabric.color))
         outline_on(canvas, row.outline.transformed(onto), fill=True)
     canvas.setFillGray(INK)
 
 
 def _patch(canvas: Canvas, pattern: Pattern, patch: Patch, middle: tuple[float, float], scale: float) -> None:
-    canvas.setFillColor(HexColor(pattern.quilt.fabrics.by_name[patch.fabric].colour))
+    canvas.setFillColor(HexColor(pattern.quilt.fabrics.by_name[patch.fabric].color))
     path = canvas.beginPath()
     for index, (x, y) in enumerate(patch.corners):
         move = path.lineTo if index else path.moveTo
@@ -95,7 +95,7 @@ def draw_scene(canvas: Canvas, pattern: Pattern, box: Box) -> None:
 
 
 def draw_step(canvas: Canvas, pattern: Pattern, border: BorderPlan, step: BorderStep, box: Box) -> None:
-    """The top after one round of sewing: what was there in grey lines, the strips just sewn on in colour."""
+    """The top after one round of sewing: what was there in gray lines, the strips just sewn on in color."""
     width, height = (float(side) for side in step.finished)
     scale = min(box[2] / width, box[3] / height)
     middle = (box[0] + box[2] / 2, box[1] + box[3] / 2)
@@ -117,11 +117,11 @@ def draw_step(canvas: Canvas, pattern: Pattern, border: BorderPlan, step: Border
                 if other is step:
                     _patch(canvas, pattern, patch, middle, scale)
                 else:
-                    _grey_patch(canvas, patch, middle, scale)
+                    _gray_patch(canvas, patch, middle, scale)
     canvas.setFillGray(INK)
 
 
-def _grey_patch(canvas: Canvas, patch: Patch, middle: tuple[float, float], scale: float) -> None:
+def _gray_patch(canvas: Canvas, patch: Patch, middle: tuple[float, float], scale: float) -> None:
     canvas.setFillGray(0.93)
     path = canvas.beginPath()
     for index, (x, y) in enumerate(patch.corners):
@@ -132,7 +132,7 @@ def _grey_patch(canvas: Canvas, patch: Patch, middle: tuple[float, float], scale
 
 
 def draw_quilting(canvas: Canvas, pattern: Pattern, plan: QuiltingPlan, box: Box) -> None:
-    """The quilt in pale grey with the lines of one kind of quilting over it."""
+    """The quilt in pale gray with the lines of one kind of quilting over it."""
     width, height = (float(side) for side in pattern.quilt.finished)
     scale = min(box[2] / width, box[3] / height)
     x, y = box[0] + box[2] / 2, box[1] + box[3] / 2

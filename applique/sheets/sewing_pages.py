@@ -63,8 +63,8 @@ def _row(pattern: Pattern, row: RowPlan) -> tuple[str, ...]:
 
 
 def _run(length: float, units: Units) -> str:
-    """A long run, in yards or metres to one decimal."""
-    return f"{length * 0.0254:.1f} m" if units is Units.CENTIMETRES else f"{length / 36:.1f} yd"
+    """A long run, in yards or meters to one decimal."""
+    return f"{length * 0.0254:.1f} m" if units is Units.CENTIMETERS else f"{length / 36:.1f} yd"
 
 
 def _hours(minutes: float) -> str:
@@ -115,7 +115,7 @@ def _order(pattern: Pattern) -> list[str]:
             f"with {reach} showing all around."
         )
     order = ", then ".join(f"row {number}" for number in plan.order)
-    steps.append(f"From the centre row outward: {order}; in each row from the centre line outward.")
+    steps.append(f"From the center row outward: {order}; in each row from the center line outward.")
     steps.append(
         "Try the stitch on a scrap of the same cloth, web and stabilizer. Turn with the needle down: in the "
         "background on "
@@ -151,7 +151,7 @@ def _reading(flow: Flow, pattern: Pattern) -> None:
 
 
 def _distance(length: float, units: Units) -> str:
-    return f"{length * 0.0254:.0f} m" if units is Units.CENTIMETRES else f"{length / 12:.0f} ft"
+    return f"{length * 0.0254:.0f} m" if units is Units.CENTIMETERS else f"{length / 12:.0f} ft"
 
 
 def write_quilting(flow: Flow, pattern: Pattern) -> None:

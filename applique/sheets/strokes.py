@@ -30,13 +30,13 @@ THIN: Final = 0.5
 HAIR: Final = 0.3
 DASHES: Final = (3.0, 2.0)
 INK: Final = 0.0
-"""Grey of text and cut lines, 0 black to 1 white, so that every sheet reads in black and white."""
+"""Gray of text and cut lines, 0 black to 1 white, so that every sheet reads in black and white."""
 QUIET: Final = 0.42
 _HEAD: Final = 4.0
 
 
 def outline_on(canvas: Canvas, outline: Outline, *, fill: bool = False, stroke: bool = False) -> None:
-    """Draw `outline`, already in points, with the canvas's colours and line width."""
+    """Draw `outline`, already in points, with the canvas's colors and line width."""
     path = canvas.beginPath()
     for contour in outline.contours:
         here = contour.start
@@ -62,17 +62,17 @@ def _raised(start: Point, control: Point, end: Point) -> tuple[Point, Point, Poi
     )
 
 
-def line_on(canvas: Canvas, start: Point, end: Point, *, width: float = THIN, grey: float = INK) -> None:
+def line_on(canvas: Canvas, start: Point, end: Point, *, width: float = THIN, gray: float = INK) -> None:
     """A solid line."""
-    canvas.setStrokeGray(grey)
+    canvas.setStrokeGray(gray)
     canvas.setLineWidth(width)
     canvas.line(*start, *end)
 
 
-def dashed_line(canvas: Canvas, start: Point, end: Point, *, width: float = THIN, grey: float = INK) -> None:
+def dashed_line(canvas: Canvas, start: Point, end: Point, *, width: float = THIN, gray: float = INK) -> None:
     """A dashed line: what is not cut."""
     canvas.setDash(*DASHES)
-    line_on(canvas, start, end, width=width, grey=grey)
+    line_on(canvas, start, end, width=width, gray=gray)
     canvas.setDash()
 
 
@@ -89,7 +89,7 @@ def arrow_on(canvas: Canvas, start: Point, end: Point) -> None:
 
 
 def polyline_on(canvas: Canvas, points: Sequence[Point], onto: Matrix, *, closed: bool = False) -> None:
-    """A line through `points` under `onto`, with the canvas's colour and line width."""
+    """A line through `points` under `onto`, with the canvas's color and line width."""
     path = canvas.beginPath()
     for index, point in enumerate(points):
         move = path.lineTo if index else path.moveTo

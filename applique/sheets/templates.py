@@ -112,10 +112,10 @@ def _draw_label(sheet: Sheet, label: LabelSpot, matrix: Matrix, turn_deg: float)
     x, low, high = label.arrow
     arrow_on(sheet.canvas, point_under(matrix, (x, low)), point_under(matrix, (x, high)))
     x0, y0, x1, y1 = label.box
-    centre = point_under(matrix, ((x0 + x1) / 2, (y0 + y1) / 2))
+    center = point_under(matrix, ((x0 + x1) / 2, (y0 + y1) / 2))
     canvas = sheet.canvas
     canvas.saveState()
-    canvas.translate(*centre)
+    canvas.translate(*center)
     if round(turn_deg + label.turn_deg) % 180:
         canvas.rotate(90)
     canvas.setFillGray(INK)
@@ -154,7 +154,7 @@ def _draw_tiles(sheet: Sheet, pattern: Pattern, tiled: TiledTemplate) -> None:
         a, _, _, d, e, f = sheet.to_paper()
         onto = (a, 0.0, 0.0, d, e - a * tile.window[0], f - d * tile.window[1])
         for outline, dashes in quiet:
-            _clipped(sheet, outline.transformed(onto), grey=QUIET, width=THIN, dashes=dashes)
+            _clipped(sheet, outline.transformed(onto), gray=QUIET, width=THIN, dashes=dashes)
         _clipped(sheet, turned.transformed(onto))
         draw_seams(sheet, tiled.tiling, tile.name, onto)
         _tile_grain(sheet, tiled)
@@ -172,7 +172,7 @@ def _clipped(
     sheet: Sheet,
     outline: Outline,
     *,
-    grey: float = INK,
+    gray: float = INK,
     width: float = CUT,
     dashes: tuple[float, ...] = (),
 ) -> None:
@@ -181,7 +181,7 @@ def _clipped(
     window = canvas.beginPath()
     window.rect(sheet.left, sheet.bottom, sheet.right - sheet.left, sheet.top - sheet.bottom)
     canvas.clipPath(window, stroke=0, fill=0)
-    canvas.setStrokeGray(grey)
+    canvas.setStrokeGray(gray)
     canvas.setLineWidth(width)
     canvas.setDash(*dashes)
     outline_on(canvas, outline, stroke=True)
@@ -189,15 +189,15 @@ def _clipped(
 
 
 def draw_seams(sheet: Sheet, tiling: Tiling, name: str, onto: Matrix) -> None:
-    """The trim lines and join marks that fall on a tile; its neighbours draw the same ones."""
+    """The trim lines and join marks that fall on a tile; its neighbors draw the same ones."""
     tile = next(tile for tile in tiling.tiles if tile.name == name)
     x0, y0, x1, y1 = tile.window
     for x in tiling.seams_x:
         if x0 < x < x1:
-            dashed_line(sheet.canvas, point_under(onto, (x, y0)), point_under(onto, (x, y1)), grey=QUIET)
+            dashed_line(sheet.canvas, point_under(onto, (x, y0)), point_under(onto, (x, y1)), gray=QUIET)
     for y in tiling.seams_y:
         if y0 < y < y1:
-            dashed_line(sheet.canvas, point_under(onto, (x0, y)), point_under(onto, (x1, y)), grey=QUIET)
+            dashed_line(sheet.canvas, point_under(onto, (x0, y)), point_under(onto, (x1, y)), gray=QUIET)
     for mark in tiling.marks:
         if x0 < mark[0] < x1 and y0 < mark[1] < y1:
             join_mark(sheet, *point_under(onto, mark))

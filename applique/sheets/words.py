@@ -13,7 +13,7 @@ __all__ = [
     "FREEZER_PAPER",
     "PEN_CAUTION",
     "Method",
-    "from_centre",
+    "from_center",
     "fusible_web",
     "notice_words",
     "ring_words",
@@ -99,8 +99,8 @@ def turned_words(pattern: Pattern) -> tuple[str, ...]:
     )
 
 
-def from_centre(pattern: Pattern, place: float) -> str:
-    """How far `place`, inches from the centre line, is from it, and on which side of it."""
+def from_center(pattern: Pattern, place: float) -> str:
+    """How far `place`, inches from the center line, is from it, and on which side of it."""
     words = format_length(abs(place), pattern.design.units, denominator=16)
     if words.startswith("0 "):
         return "on the line"

@@ -43,7 +43,7 @@ class FontDescription:
     name: str
     style: str
     version: str
-    licence: str
+    license: str
     embedding: str
     axes: tuple[Axis, ...]
     settings: tuple[tuple[str, float], ...]
@@ -70,7 +70,7 @@ class FontDescription:
         if self.connected:
             lines.append("  connected script: words are cut as the pieces that join")
         if not self.style:
-            lines += [f"  {words}" for words in (self.version, self.licence, self.embedding) if words]
+            lines += [f"  {words}" for words in (self.version, self.license, self.embedding) if words]
         return "\n".join(lines)
 
     def as_data(self) -> dict[str, Any]:
@@ -79,7 +79,7 @@ class FontDescription:
             "name": self.name,
             "style": self.style,
             "version": self.version,
-            "licence": self.licence,
+            "license": self.license,
             "embedding": self.embedding,
             "axes": [
                 {"tag": axis.tag, "least": axis.least, "default": axis.default, "most": axis.most}
@@ -107,7 +107,7 @@ def describe_font(font: str, *, sample: str | None = None) -> FontDescription:
         name=typeface.name,
         style=bundled.style if bundled else "",
         version=typeface.facts.version,
-        licence=typeface.facts.licence,
+        license=typeface.facts.license,
         embedding=_EMBEDDING.get(typeface.facts.embedding & 0xF, ""),
         axes=typeface.facts.axes,
         settings=tuple(sorted(typeface.axes.items())),

@@ -244,7 +244,7 @@ def _facts(data: bytes, file_name: str) -> FontFacts:
         return FontFacts(
             name=said(16) or said(1) or Path(file_name).stem,
             version=said(5),
-            licence=said(13),
+            license=said(13),
             axes=axes,
             embedding=int(font["OS/2"].fsType) if "OS/2" in font else 0,
             units_per_em=int(font["head"].unitsPerEm),

@@ -34,7 +34,7 @@ __all__ = [
 JOINING_SCRIPTS: Final = frozenset(
     {"Arab", "Syrc", "Mong", "Nkoo", "Adlm", "Rohg", "Mand", "Mani", "Deva", "Beng"}
 )
-"""Scripts whose letters touch their neighbours by design, so that a word is cut as the pieces that join."""
+"""Scripts whose letters touch their neighbors by design, so that a word is cut as the pieces that join."""
 SPACE_OF_EM: Final = 0.25
 """Width of a space, as a share of the em, in a font that has none."""
 _PLAIN_SPACES: Final = frozenset(" \u00a0")

@@ -90,7 +90,7 @@ def ink_of(cuts: Sequence[Cut], typeface: Typeface) -> Bounds:
 
 
 def _tracked(letters: Sequence[Letter], tracking_fu: float) -> list[Letter]:
-    """Tracking after every letter but the last; letters that join their neighbour are left together."""
+    """Tracking after every letter but the last; letters that join their neighbor are left together."""
     if not tracking_fu:
         return list(letters)
     tracked: list[Letter] = []
@@ -134,7 +134,7 @@ def _from_its_first_glyph(cut: Cut) -> Cut:
     """The same cut with its origin at its first glyph.
 
     Fonts that are written from right to left put their kerning into the place of a glyph as well as into its advance.
-    Left there, the same letter before two different neighbours would be two shapes.
+    Left there, the same letter before two different neighbors would be two shapes.
     """
     start = cut.glyphs[0][1]
     if not start:
@@ -191,7 +191,7 @@ def _clearing(left: Cut, right: Cut, start: float, typeface: Typeface, setting: 
 
 
 def _evened(cuts: Sequence[Cut], typeface: Typeface, setting: RowSetting) -> list[Cut]:
-    """Cuts moved so that the white between neighbours in a word has the same area for its height.
+    """Cuts moved so that the white between neighbors in a word has the same area for its height.
 
     The white of a pair is measured in horizontal slices from the baseline to its taller top, and no
     deeper into an open side than the eye counts it. The mean white of the row stays what the font gave it.

@@ -30,7 +30,7 @@ GlyphSpot = tuple[int, float, float]
 PICTURES: Final = frozenset({"EBDT", "CBDT", "bdat", "sbix", "SVG ", "COLR"})
 """Tables in which a font keeps pictures of its letters (OpenType specification; bdat is Apple's)."""
 _SIDE: Final = 0.25
-"""Share of the cap height by which two neighbours are looked at from the sides that face each other."""
+"""Share of the cap height by which two neighbors are looked at from the sides that face each other."""
 _SPECK_OF_EM: Final = 60 / 1000**2
 """Parts under 60 units² in a 1000-unit em are specks of self-crossing contours, not letters."""
 _MOST_GAPS: Final = 50_000
@@ -62,7 +62,7 @@ class FontFacts:
 
     name: str
     version: str
-    licence: str
+    license: str
     axes: tuple[Axis, ...]
     embedding: int
     """OS/2 fsType: 0 installable, 2 restricted, 4 preview and print, 8 editable (OpenType specification)."""

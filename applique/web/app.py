@@ -107,7 +107,7 @@ class _Page:
 
     def _get_ready(self) -> None:
         """Load what the first drawing and the first numbers need, while the maker looks at the page."""
-        example = design_from_mapping({"line": [{"text": "A"}]})
+        example = design_from_mapping({"row": [{"text": "A"}]})
         self._drawing.submit(lambda: drawing_view(sketch(example), example))
         self.bench.get_ready()
 
@@ -184,13 +184,13 @@ class _Page:
         """A row or a letter moved by hand, or put back: the new design."""
         tab, asked = self._tab(request), await read_object(request)
         design = tab.checked(_table(asked.get("design")))
-        line, letter = asked.get("line"), asked.get("letter")
-        if not isinstance(line, int) or not (letter is None or isinstance(letter, int)):
-            raise Refusal(Problem(what="line and letter are whole numbers", fix="see /api/openapi.json"))
+        row, letter = asked.get("row"), asked.get("letter")
+        if not isinstance(row, int) or not (letter is None or isinstance(letter, int)):
+            raise Refusal(Problem(what="row and letter are whole numbers", fix="see /api/openapi.json"))
         if asked.get("back"):
-            return JSONResponse({"design": design_data(put_back(design, line=line, letter=letter))})
+            return JSONResponse({"design": design_data(put_back(design, row=row, letter=letter))})
         right, up = str(asked.get("right", "0in")), str(asked.get("up", "0in"))
-        after = moved(design, line=line, letter=letter, right=right, up=up)
+        after = moved(design, row=row, letter=letter, right=right, up=up)
         return JSONResponse({"design": design_data(tab.checked(design_data(after)))})
 
     async def read(self, request: Request) -> Response:
@@ -221,9 +221,9 @@ class _Page:
         """Words set in one font."""
         tab, asked = self._tab(request), await read_object(request)
         data = {
-            "line": [{"text": asked.get("words"), "font": asked.get("font"), "axes": asked.get("axes") or {}}]
+            "row": [{"text": asked.get("words"), "font": asked.get("font"), "axes": asked.get("axes") or {}}]
         }
-        line = tab.with_paths(tab.checked(data)).line[0]
+        line = tab.with_paths(tab.checked(data)).row[0]
         height = asked.get("cap_height")
         cap_height = parse_length(height) if isinstance(height, str) and height else None
 
@@ -332,7 +332,7 @@ def _table(value: object) -> dict[str, Any]:
 
 
 def _title(design: Design) -> str:
-    return design.title or " ".join(line.text for line in design.line)
+    return design.title or " ".join(line.text for line in design.row)
 
 
 def _file_stem(title: str) -> str:

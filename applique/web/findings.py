@@ -11,7 +11,7 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import Any, Final
 
-from applique.design import Align, Design, Line, design_data
+from applique.design import Align, Design, Row, design_data
 from applique.design.entries import FIT
 from applique.errors import Notice, Problem, Refusal
 from applique.pattern import Pattern, sketch
@@ -69,7 +69,7 @@ def problem_views(problems: Iterable[Problem], design: Design | None) -> list[di
 
 def refusal_views(problems: Iterable[Problem]) -> list[dict[str, Any]]:
     """The problems of anything that is refused, each with the row (from 1) that it is about, if it is about one."""
-    return [{"what": p.what, "where": p.where, "fix": p.fix, "line": _place(p.where)[0]} for p in problems]
+    return [{"what": p.what, "where": p.where, "fix": p.fix, "row": _place(p.where)[0]} for p in problems]
 
 
 def _place(where: str) -> tuple[int | None, int | None]:
@@ -86,7 +86,7 @@ def _view(said: Problem | Notice) -> dict[str, Any]:
         "what": said.what,
         "where": said.where,
         "fix": said.fix,
-        "line": line,
+        "row": line,
         "letter": letter,
         "at": None,
     }
@@ -99,26 +99,26 @@ def _cure(words: str, design: Design) -> dict[str, Any]:
 def _notice_cures(notice: Notice, design: Design) -> list[dict[str, Any]]:
     """For what a move by hand has brought about: the moves of that row taken back."""
     number, _ = _place(notice.where)
-    if number is None or not 0 < number <= len(design.line):
+    if number is None or not 0 < number <= len(design.row):
         return []
-    line = design.line[number - 1]
+    line = design.row[number - 1]
     if line.nudge or line.right or line.up:
         return [_cure(f"Put row {number} back where it was", _with_line(design, number, _unmoved(line)))]
     return []
 
 
-def _unmoved(line: Line) -> Line:
-    return replace(line, nudge=(), right=Fraction(0), up=Fraction(0))
+def _unmoved(row: Row) -> Row:
+    return replace(row, nudge=(), right=Fraction(0), up=Fraction(0))
 
 
-def _with_line(design: Design, number: int, line: Line) -> Design:
-    return replace(design, line=(*design.line[: number - 1], line, *design.line[number:]))
+def _with_line(design: Design, number: int, row: Row) -> Design:
+    return replace(design, row=(*design.row[: number - 1], row, *design.row[number:]))
 
 
 def _problem_cures(problem: Problem, design: Design) -> Iterator[dict[str, Any]]:
     """Cures of a refusal: each is tried, and offered only where the sketch can then be made or comes further."""
     number, letter = _place(problem.where)
-    if number is not None and not 0 < number <= len(design.line):
+    if number is not None and not 0 < number <= len(design.row):
         number = None
     if number is not None and letter is not None:
         yield from _other_fonts(design, number)
@@ -130,20 +130,20 @@ def _problem_cures(problem: Problem, design: Design) -> Iterator[dict[str, Any]]
 
 def _changes(design: Design, number: int | None) -> Iterator[tuple[str, Design]]:
     if number is not None:
-        line = design.line[number - 1]
+        line = design.row[number - 1]
         yield (
             f"Let row {number} be as large as fits",
             _with_line(design, number, replace(line, cap_height=FIT)),
         )
         yield f"Put row {number} back where it was", _with_line(design, number, _unmoved(line))
         if line.align is not None:
-            yield f"Centre row {number}", _with_line(design, number, replace(line, align=Align.CENTRE))
+            yield f"Center row {number}", _with_line(design, number, replace(line, align=Align.CENTER))
     every = replace(design, lettering=replace(design.lettering, cap_height=FIT))
-    rows = tuple(replace(line, cap_height=None) for line in design.line)
-    yield "Let all letters be as large as fits", replace(every, line=rows)
+    rows = tuple(replace(line, cap_height=None) for line in design.row)
+    yield "Let all letters be as large as fits", replace(every, row=rows)
     yield (
         "Let all letters be as large as fits, with no moves by hand",
-        replace(every, line=tuple(_unmoved(line) for line in rows)),
+        replace(every, row=tuple(_unmoved(line) for line in rows)),
     )
 
 
@@ -156,7 +156,7 @@ def _works(design: Design) -> bool:
 
 
 def _other_fonts(design: Design, number: int) -> Iterator[dict[str, Any]]:
-    line = design.line[number - 1]
+    line = design.row[number - 1]
     spelling = [
         font.name for font in BUNDLED if not any(missing_letters(line.text, open_typeface(font.name)))
     ]

@@ -6,18 +6,18 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import Final
 
-from applique.design import Design, Line, Nudge
+from applique.design import Design, Nudge, Row
 from applique.errors import Problem, Refusal
 from applique.units import MM_PER_INCH, Units, parse_length
 
 __all__ = ["moved", "put_back"]
 
-_STEPS: Final = {Units.INCHES: Fraction(1, 32), Units.CENTIMETRES: 1 / (2 * MM_PER_INCH)}
+_STEPS: Final = {Units.INCHES: Fraction(1, 32), Units.CENTIMETERS: 1 / (2 * MM_PER_INCH)}
 """The finest move by hand, in inches: what the page shows, and what a maker can measure."""
 
 
-def moved(design: Design, *, line: int, letter: int | None, right: str, up: str) -> Design:
-    """`design` with row `line` (from 1), or one `letter` of it, moved by lengths such as `-0.125in` more than it was.
+def moved(design: Design, *, row: int, letter: int | None, right: str, up: str) -> Design:
+    """`design` with row `row` (from 1), or one `letter` of it, moved by lengths such as `-0.125in` more than it was.
 
     Where it comes to lie is a whole number of 1/32 in, or of 0.5 mm in a metric design, from where the words put it;
     a direction in which it was not moved stays as it was.
@@ -25,21 +25,23 @@ def moved(design: Design, *, line: int, letter: int | None, right: str, up: str)
     Raises:
         Refusal: no such row, or no length.
     """
-    row = _row(design, line)
+    changed = _row(design, row)
     across, rise = parse_length(right), parse_length(up)
     if letter is None:
-        row = replace(
-            row, right=_added(row.right, across, design.units), up=_added(row.up, rise, design.units)
+        changed = replace(
+            changed,
+            right=_added(changed.right, across, design.units),
+            up=_added(changed.up, rise, design.units),
         )
     else:
-        before = [nudge for nudge in row.nudge if nudge.letter == letter]
+        before = [nudge for nudge in changed.nudge if nudge.letter == letter]
         across = _added(sum((nudge.right for nudge in before), Fraction(0)), across, design.units)
         rise = _added(sum((nudge.up for nudge in before), Fraction(0)), rise, design.units)
-        others = [nudge for nudge in row.nudge if nudge.letter != letter]
+        others = [nudge for nudge in changed.nudge if nudge.letter != letter]
         if across or rise:
             others.append(Nudge(letter=letter, right=across, up=rise))
-        row = replace(row, nudge=tuple(sorted(others, key=lambda nudge: nudge.letter)))
-    return replace(design, line=(*design.line[: line - 1], row, *design.line[line:]))
+        changed = replace(changed, nudge=tuple(sorted(others, key=lambda nudge: nudge.letter)))
+    return replace(design, row=(*design.row[: row - 1], changed, *design.row[row:]))
 
 
 def _added(before: Fraction, move: Fraction, units: Units) -> Fraction:
@@ -47,21 +49,21 @@ def _added(before: Fraction, move: Fraction, units: Units) -> Fraction:
     return round((before + move) / step) * step if move else before
 
 
-def put_back(design: Design, *, line: int, letter: int | None) -> Design:
+def put_back(design: Design, *, row: int, letter: int | None) -> Design:
     """`design` with that row and all its letters, or one letter, back where the words put it.
 
     Raises:
         Refusal: no such row.
     """
-    row = _row(design, line)
+    changed = _row(design, row)
     if letter is None:
-        row = replace(row, right=row.right * 0, up=row.up * 0, nudge=())
+        changed = replace(changed, right=changed.right * 0, up=changed.up * 0, nudge=())
     else:
-        row = replace(row, nudge=tuple(nudge for nudge in row.nudge if nudge.letter != letter))
-    return replace(design, line=(*design.line[: line - 1], row, *design.line[line:]))
+        changed = replace(changed, nudge=tuple(nudge for nudge in changed.nudge if nudge.letter != letter))
+    return replace(design, row=(*design.row[: row - 1], changed, *design.row[row:]))
 
 
-def _row(design: Design, line: int) -> Line:
-    if not 1 <= line <= len(design.line):
-        raise Refusal(Problem(what=f"there is no row {line}", fix=f"a row from 1 to {len(design.line)}"))
-    return design.line[line - 1]
+def _row(design: Design, row: int) -> Row:
+    if not 1 <= row <= len(design.row):
+        raise Refusal(Problem(what=f"there is no row {row}", fix=f"a row from 1 to {len(design.row)}"))
+    return design.row[row - 1]

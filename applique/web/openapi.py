@@ -34,13 +34,13 @@ _CALLS: Final[tuple[tuple[str, str, str, dict[str, Any] | None, str], ...]] = (
             "type": "object",
             "properties": {
                 "design": _DESIGN,
-                "line": {"type": "integer", "minimum": 1},
+                "row": {"type": "integer", "minimum": 1},
                 "letter": _NUMBER,
                 "right": _TEXT,
                 "up": _TEXT,
                 "back": {"type": "boolean"},
             },
-            "required": ["design", "line"],
+            "required": ["design", "row"],
         },
         "application/json",
     ),
@@ -117,7 +117,7 @@ def _responses(answer: str) -> dict[str, Any]:
         "403": {"description": "not the page's own request"},
         "413": {"description": "too large"},
         "422": {
-            "description": "refused: a list of problems, each with what, where, fix and line, the row it is about"
+            "description": "refused: a list of problems, each with what, where, fix and row, the row it is about"
         },
     }
 

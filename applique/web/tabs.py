@@ -79,7 +79,7 @@ class Tab:
             Refusal: with every problem of the data, and for a font file that was not added to this page.
         """
         design = design_from_mapping(data)
-        letters = sum(len(line.text) for line in design.line)
+        letters = sum(len(line.text) for line in design.row)
         if letters > _MOST_LETTERS:
             raise Refusal(
                 Problem(
@@ -88,7 +88,7 @@ class Tab:
                 )
             )
         named = [("[lettering]", design.lettering.font)]
-        named += [(f"row {number}", line.font or "") for number, line in enumerate(design.line, 1)]
+        named += [(f"row {number}", line.font or "") for number, line in enumerate(design.row, 1)]
         problems = tuple(
             Problem(
                 what=f"the font file “{font[:80]}” is not on this page",
@@ -124,7 +124,7 @@ class Tab:
         return {
             **data,
             **({"lettering": named(data["lettering"])} if "lettering" in data else {}),
-            "line": [named(line) for line in data["line"]],
+            "row": [named(line) for line in data["row"]],
         }
 
 

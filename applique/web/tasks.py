@@ -28,7 +28,7 @@ def warm() -> None:
     """Have a process load what every task needs, by drafting one letter."""
     import applique.pack  # noqa: F401 (the page itself never needs it, and starts sooner without)
 
-    draft(design_from_mapping({"line": [{"text": "A"}]}))
+    draft(design_from_mapping({"row": [{"text": "A"}]}))
 
 
 def _searched(design: Mapping[str, Any]) -> Pattern:

@@ -43,13 +43,13 @@ def drawing_view(sketch: Sketch, design: Design) -> dict[str, Any]:
             "width": float(panel.width),
             "height": float(panel.height),
             "margin": float(panel.margin),
-            "colour": panel.fabric.colour,
+            "color": panel.fabric.color,
             "fabric": panel.fabric.name,
         },
         "borders": [
             {
                 "fabric": patch.fabric,
-                "colour": by_name[patch.fabric].colour,
+                "color": by_name[patch.fabric].color,
                 "path": _polygon(
                     [(float(x) + width / 2, float(y) + height / 2) for x, y in patch.corners], matrix
                 ),
@@ -60,7 +60,7 @@ def drawing_view(sketch: Sketch, design: Design) -> dict[str, Any]:
         "outlines": [
             {
                 "fabric": piece.fabric.name,
-                "colour": piece.fabric.colour,
+                "color": piece.fabric.color,
                 "row": piece.row,
                 "path": outline_path(
                     piece.outline.contours, (1.0, 0.0, 0.0, -1.0, across(piece.x), down(piece.y))
@@ -77,7 +77,7 @@ def drawing_view(sketch: Sketch, design: Design) -> dict[str, Any]:
                 "text": row.text,
                 "font": row.font,
                 "fabric": row.fabric.name,
-                "colour": row.fabric.colour,
+                "color": row.fabric.color,
                 "cap_height": format_length(row.cap_height, design.units, denominator=16),
                 "baseline": down(row.baseline),
                 "ink": [across(row.ink[0]), down(row.ink[3]), across(row.ink[2]), down(row.ink[1])],
@@ -100,7 +100,7 @@ def drawing_view(sketch: Sketch, design: Design) -> dict[str, Any]:
         "scene": _scene(quilt.scene),
         "finished": " by ".join(format_both(side, design.units) for side in quilt.finished),
         "size_class": quilt.size_class.label,
-        "fabrics": sorted({fabric.name: fabric.colour for fabric in by_name.values()}.items()),
+        "fabrics": sorted({fabric.name: fabric.color for fabric in by_name.values()}.items()),
         "design": design_data(design),
     }
 
@@ -140,7 +140,7 @@ def numbers_view(pattern: Pattern, *, settled: bool) -> dict[str, Any]:
         "cloth": [
             {
                 "name": buy.fabric.name,
-                "colour": buy.fabric.colour,
+                "color": buy.fabric.color,
                 "amount": format_yards(buy.buy, units),
                 "rule": buy.rule,
                 "precut": buy.precut,

@@ -61,7 +61,7 @@ def main() -> None:
 def _keystrokes(page: Any, font: str) -> list[float]:
     """Milliseconds from each keystroke to the frame that shows it."""
     design = {
-        "line": [{"text": row} for row in ROWS],
+        "row": [{"text": row} for row in ROWS],
         "lettering": {"font": font},
         "panel": {"width": "90in", "height": "60in"},
     }

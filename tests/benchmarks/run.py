@@ -69,7 +69,7 @@ def poem(letters: int) -> Design:
     text = (WORDS.replace(" ", "") * (letters // 50 + 1))[:letters]
     rows = [text[start : start + 15] for start in range(0, letters, 15)]
     data: dict[str, Any] = {
-        "line": [{"text": row} for row in rows],
+        "row": [{"text": row} for row in rows],
         "lettering": {"font": "Montserrat", "cap_height": "2in", "row_gap": "0in"},
         "panel": {"width": "60in", "height": f"{max(20, 4 * len(rows))}in"},
         "backing": {"kind": "wide", "wide_width": "20m"},
@@ -80,7 +80,7 @@ def poem(letters: int) -> Design:
 def bare_outlines(design: Design) -> Callable[[], object]:
     """Taking each distinct letter of the poem from the font afresh, its curves united and flattened, nothing kept."""
     opened = open_typeface("Montserrat", {"wght": 800})
-    letters = dict.fromkeys("".join(line.text for line in design.line))
+    letters = dict.fromkeys("".join(line.text for line in design.row))
 
     def take() -> None:
         fresh = Typeface(
@@ -141,7 +141,7 @@ def nests(design: Design, effort: Effort) -> Callable[[], object]:
     return lambda: letter_needs(
         templates,
         panel.rows,
-        design.line,
+        design.row,
         fabrics.letters,
         fusible=design.fusible,
         method=design.sewing.method,

@@ -115,19 +115,19 @@ def test_wrong_usage_leaves_with_two(words: tuple[str, ...], folder: Path) -> No
 
 REFUSED = {
     "letters the font lacks": (
-        '[lettering]\nfont = "Lilita One"\n[[line]]\ntext = "Ж日"',
+        '[lettering]\nfont = "Lilita One"\n[[row]]\ntext = "Ж日"',
         ["“Ж” (U+0416)", "“日” (U+65E5)", "another font that has it", "no bundled font"],
     ),
-    "an emoji": ('[[line]]\ntext = "I ❤ 😀"', ["U+2764", "U+1F600"]),
-    "empty words": ('[[line]]\ntext = ""', ["row 1, text: there are no words"]),
+    "an emoji": ('[[row]]\ntext = "I ❤ 😀"', ["U+2764", "U+1F600"]),
+    "empty words": ('[[row]]\ntext = ""', ["row 1, text: there are no words"]),
     "no words": ('title = "x"', ["there are no words"]),
-    "no length": ('[panel]\nwidth = "wide"\n[[line]]\ntext = "A"', ["[panel], width: “wide” is no length"]),
-    "a negative size": ('[panel]\nwidth = "-3in"\n[[line]]\ntext = "A"', ["outside what can be sewn"]),
-    "over 100 m": ('[panel]\nwidth = "101m"\n[[line]]\ntext = "A"', ["outside what can be sewn"]),
-    "under 1 mm": ('[lettering]\ncap_height = "0.5mm"\n[[line]]\ntext = "A"', ["outside what can be sewn"]),
-    "a panel too small": ('[panel]\nwidth = "3in"\n[[line]]\ntext = "HELLO"', ["is too small"]),
-    "an unknown key": ('[panel]\nwidht = "3in"\n[[line]]\ntext = "A"', ["“widht”", "did you mean “width”?"]),
-    "an unknown font": ('[lettering]\nfont = "Fredoca"\n[[line]]\ntext = "A"', ["did you mean “Fredoka”?"]),
+    "no length": ('[panel]\nwidth = "wide"\n[[row]]\ntext = "A"', ["[panel], width: “wide” is no length"]),
+    "a negative size": ('[panel]\nwidth = "-3in"\n[[row]]\ntext = "A"', ["outside what can be sewn"]),
+    "over 100 m": ('[panel]\nwidth = "101m"\n[[row]]\ntext = "A"', ["outside what can be sewn"]),
+    "under 1 mm": ('[lettering]\ncap_height = "0.5mm"\n[[row]]\ntext = "A"', ["outside what can be sewn"]),
+    "a panel too small": ('[panel]\nwidth = "3in"\n[[row]]\ntext = "HELLO"', ["is too small"]),
+    "an unknown key": ('[panel]\nwidht = "3in"\n[[row]]\ntext = "A"', ["“widht”", "did you mean “width”?"]),
+    "an unknown font": ('[lettering]\nfont = "Fredoca"\n[[row]]\ntext = "A"', ["did you mean “Fredoka”?"]),
     "no TOML": ("[[line]\ntext = A", ["not valid TOML", "line 1"]),
 }
 
@@ -161,14 +161,14 @@ def test_a_damaged_font_is_refused(damage: str, folder: Path) -> None:
     assert not (folder / "out").exists()
 
 
-def test_a_restricted_licence_is_said_and_does_not_stop_the_work(folder: Path) -> None:
+def test_a_restricted_license_is_said_and_does_not_stop_the_work(folder: Path) -> None:
     font = TTFont(LILITA)
     font["OS/2"].fsType = 2
     font.save(folder / "mine.ttf")
     result = _run("make", "--text", "A", "--font", "mine.ttf", "-o", "out")
     assert result.exit_code == 0, result.output
-    assert "restricted licence" in result.output
-    assert "restricted licence" in (folder / "out" / "summary.md").read_text("utf-8")
+    assert "restricted license" in result.output
+    assert "restricted license" in (folder / "out" / "summary.md").read_text("utf-8")
 
 
 def test_a_folder_of_the_makers_own_is_kept(folder: Path) -> None:
@@ -203,11 +203,11 @@ OUTLINED = """
 [lettering]
 cap_height = "2in"
 outline = "1/4in"
-[[line]]
+[[row]]
 text = "ROW HOME"
 [[fabric]]
 name = "Oat"
-colour = "#c9a36a"
+color = "#c9a36a"
 """
 """An outline behind letters of one fabric: that fabric, and all letters from one, are nests of the same shapes."""
 
@@ -245,7 +245,7 @@ def test_nests_beside_a_design_that_are_damaged_are_as_if_there_were_none(
     damage: bytes | None, folder: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setitem(strips._SECONDS, Effort.NORMAL, 0.1)
-    design = _design(folder, '[lettering]\ncap_height = "2in"\n[[line]]\ntext = "O"\n')
+    design = _design(folder, '[lettering]\ncap_height = "2in"\n[[row]]\ntext = "O"\n')
     if damage is None:
         os.mkfifo(folder / "nests.json")
     else:
@@ -281,7 +281,7 @@ def test_new_on_a_disk_that_cannot_be_written_is_refused(
     assert list(folder.iterdir()) == []
 
 
-def test_new_takes_the_longest_name_and_minds_no_neighbour(folder: Path) -> None:
+def test_new_takes_the_longest_name_and_minds_no_neighbor(folder: Path) -> None:
     """Its temporary file had a longer name of its own, and one that a folder could have."""
     longest = "n" * 250 + ".toml"
     (folder / ".mine.toml.new").mkdir()
@@ -358,7 +358,7 @@ def test_as_a_module_and_in_a_pipe() -> None:
 def test_check_tries_cures_and_fix_writes_them(folder: Path) -> None:
     design = _design(
         folder,
-        '[panel]\nwidth = "36in"\n[lettering]\nfont = "Fraunces"\ncap_height = "2in"\n[[line]]\ntext = "river"\n',
+        '[panel]\nwidth = "36in"\n[lettering]\nfont = "Fraunces"\ncap_height = "2in"\n[[row]]\ntext = "river"\n',
     )
     said = _run("check", design)
     assert "thinnest stroke" in said.output
@@ -376,7 +376,7 @@ def test_check_tries_cures_and_fix_writes_them(folder: Path) -> None:
 def test_check_as_json_has_the_cures(folder: Path) -> None:
     design = _design(
         folder,
-        '[panel]\nwidth = "36in"\n[lettering]\nfont = "Fraunces"\ncap_height = "2in"\n[[line]]\ntext = "river"\n',
+        '[panel]\nwidth = "36in"\n[lettering]\nfont = "Fraunces"\ncap_height = "2in"\n[[row]]\ntext = "river"\n',
     )
     said = json.loads(_run("check", design, "--json").output)
     assert said["notices"][0]["cures"]
@@ -392,7 +392,7 @@ def test_a_font_of_ones_own_is_found_again_from_a_mended_design(folder: Path) ->
     (folder / "own" / "Mine.ttf").write_bytes(LILITA.read_bytes())
     design = folder / "own" / "d.toml"
     design.write_text(
-        '[lettering]\nfont = "Mine.ttf"\ncap_height = "1in"\n[[line]]\ntext = "river"\n', encoding="utf-8"
+        '[lettering]\nfont = "Mine.ttf"\ncap_height = "1in"\n[[row]]\ntext = "river"\n', encoding="utf-8"
     )
     assert _run("check", design, "--fix").exit_code == 0
     assert _run("check", folder / "own" / "d-mended.toml").exit_code == 0

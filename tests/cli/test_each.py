@@ -26,11 +26,11 @@ title = "For {name}"
 [lettering]
 font = "Fredoka"
 cap_height = "2in"
-[[line]]
+[[row]]
 text = "{Name}"
 [[fabric]]
 name = "Main"
-colour = "{colour}"
+color = "{color}"
 """
 
 
@@ -57,7 +57,7 @@ def _stamps(folder: Path) -> dict[str, int]:
 
 @pytest.mark.long
 def test_rows_are_made_bad_ones_are_said_and_nothing_is_made_twice(folder: Path) -> None:
-    rows = 'name,colour\nIda,#aa3344\nBo😀,#11aa44\nUna,mauve\nJo\n\n"Zoë",#000000\n'
+    rows = 'name,color\nIda,#aa3344\nBo😀,#11aa44\nUna,mauve\nJo\n\n"Zoë",#000000\n'
     first = _each(rows)
     assert first.exit_code == 1
     ida, zoe = sorted((folder / "quilt-each").iterdir())
@@ -65,7 +65,7 @@ def test_rows_are_made_bad_ones_are_said_and_nothing_is_made_twice(folder: Path)
     assert "For Ida" in (ida / "summary.md").read_text("utf-8")
     for said in (
         "list row 3, row 1, letter 3: no letter for “😀”",
-        "list row 4, fabric 1, colour: 'mauve' is no colour",
+        "list row 4, fabric 1, color: 'mauve' is no color",
     ):
         assert said in first.output
     assert "list row 5: the number of its cells is 1, that of the columns 2" in first.output
@@ -93,12 +93,12 @@ def test_rows_are_made_bad_ones_are_said_and_nothing_is_made_twice(folder: Path)
 @pytest.mark.long
 def test_a_list_that_grows_keeps_its_folders_and_names_those_that_no_row_makes_any_more(folder: Path) -> None:
     """Folders were numbered: a row put in on top, or a tenth row, made all anew and left the old ones unsaid."""
-    _each("name,colour\nIda,#aa3344\nBo,#11aa44\n")
+    _each("name,color\nIda,#aa3344\nBo,#11aa44\n")
     before = _stamps(folder / "quilt-each")
     (folder / "quilt-each" / "photos").mkdir()
     (old,) = (folder / "quilt-each").glob("bo-*")
 
-    grown = "name,colour\nAda,#000000\nIda,#aa3344\n" + "\n" * 9 + "Ida,#aa3344\nIda,#aa3345\n"
+    grown = "name,color\nAda,#000000\nIda,#aa3344\n" + "\n" * 9 + "Ida,#aa3344\nIda,#aa3345\n"
     said = _each(grown).output
     assert "3 made, 1 kept, 0 refused" in said
     assert f"quilt-each/{old.name}: no row of the list makes this any more" in said
@@ -116,7 +116,7 @@ def test_a_list_that_grows_keeps_its_folders_and_names_those_that_no_row_makes_a
 def _start_each(rows: int, **environment: str) -> subprocess.Popen[str]:
     """The command on a list of so many rows, in a process group of its own."""
     names = "".join(f"Ida {number},#aa3344\n" for number in range(rows))
-    Path("names.csv").write_text(f"name,colour\n{names}", encoding="utf-8")
+    Path("names.csv").write_text(f"name,color\n{names}", encoding="utf-8")
     words = ["make", "quilt.toml", "--each", "names.csv", "--effort", "quick"]
     return subprocess.Popen(
         [sys.executable, "-m", "applique", *words],
@@ -191,8 +191,8 @@ def test_another_font_file_under_the_same_name_is_made_anew(folder: Path) -> Non
     ]
     for font in fonts:
         (folder / "mine.ttf").write_bytes(font.read_bytes())
-        assert "1 made" in _each("name,colour\nIda,#aa3344\n", template="own.toml").output
-    assert "1 kept" in _each("name,colour\nIda,#aa3344\n", template="own.toml").output
+        assert "1 made" in _each("name,color\nIda,#aa3344\n", template="own.toml").output
+    assert "1 kept" in _each("name,color\nIda,#aa3344\n", template="own.toml").output
     (design,) = (folder / "own-each").glob("*/design.toml")
     assert 'font = "mine.ttf"' in design.read_text("utf-8")
 
@@ -202,16 +202,16 @@ def test_another_font_file_under_the_same_name_is_made_anew(folder: Path) -> Non
     [
         ("", "has no header"),
         ("\n\n", "has no header"),
-        ("name,colour\n", "has no rows"),
-        ("name,colour\n\n , \n", "has no rows"),
+        ("name,color\n", "has no rows"),
+        ("name,color\n\n , \n", "has no rows"),
         ("name,Name\nA,B\n", "two columns are named “name”"),
         ("name,\nA,B\n", "column 2 has no name"),
-        ("first,colour\nA,#000000\n", "the list has no column “name”"),
-        ('name,colour\n"A,#000000\n', "no CSV file that can be read"),
-        ("name,colour\n" + "A,#000000\n" * 5_001, "has 5001 rows"),
-        ("name,colour\n" + "A" * 6_000 + ",#000000\n", "row 2 has a cell of more than"),
+        ("first,color\nA,#000000\n", "the list has no column “name”"),
+        ('name,color\n"A,#000000\n', "no CSV file that can be read"),
+        ("name,color\n" + "A,#000000\n" * 5_001, "has 5001 rows"),
+        ("name,color\n" + "A" * 6_000 + ",#000000\n", "row 2 has a cell of more than"),
         (",".join(f"c{n}" for n in range(200)) + "\nA\n", "has 200 columns"),
-        ("name,colour\n" + "A" * 200_000 + ",#000000\n", "field larger than field limit"),
+        ("name,color\n" + "A" * 200_000 + ",#000000\n", "field larger than field limit"),
     ],
 )
 def test_a_list_that_cannot_be_used_is_refused_and_nothing_is_made(
@@ -266,9 +266,9 @@ def test_a_quoted_cell_may_hold_what_parts_cells_and_rows(tmp_path: Path) -> Non
 
 
 def test_placeholders_are_filled_once_and_braces_can_be_written() -> None:
-    data = {"title": "{{{Name}}} of {PLACE}", "line": [{"text": "{name}"}], "number": 3}
+    data = {"title": "{{{Name}}} of {PLACE}", "row": [{"text": "{name}"}], "number": 3}
     filled = fill(data, {"name": "{place}", "place": "Home"})
-    assert filled == {"title": "{{place}} of Home", "line": [{"text": "{place}"}], "number": 3}
+    assert filled == {"title": "{{place}} of Home", "row": [{"text": "{place}"}], "number": 3}
     assert placeholders(data) == ("Name", "PLACE", "name")
 
 
@@ -277,14 +277,14 @@ def test_placeholders_are_filled_once_and_braces_can_be_written() -> None:
 )
 def test_a_design_of_any_braces_is_written_and_read_the_same(words: str, folder: Path) -> None:
     """A file makes of one pair a placeholder and of doubled braces one, so what is written has all of them doubled."""
-    design = design_from_mapping({"title": words, "line": [{"text": words}], "label": {"care": [words]}})
+    design = design_from_mapping({"title": words, "row": [{"text": words}], "label": {"care": [words]}})
     (folder / "again.toml").write_text(design_text(design), encoding="utf-8")
     assert read_design(folder / "again.toml") == design
 
 
 def test_doubled_braces_are_sewn_as_braces_without_a_list_too(folder: Path) -> None:
-    (folder / "braces.toml").write_text('[[line]]\ntext = "{{A}} }"\n', encoding="utf-8")
-    assert read_design(folder / "braces.toml").line[0].text == "{A} }"
+    (folder / "braces.toml").write_text('[[row]]\ntext = "{{A}} }"\n', encoding="utf-8")
+    assert read_design(folder / "braces.toml").row[0].text == "{A} }"
 
 
 @pytest.mark.parametrize("command", ["make", "check"])
@@ -294,7 +294,7 @@ def test_a_template_without_a_list_is_refused_and_told_of_each(command: str, fol
     result = CliRunner().invoke(main, [command, "quilt.toml", "--json"])
     assert result.exit_code == 1
     (problem,) = json.loads(result.stdout)["problems"]
-    assert problem["what"] == "is a template, to be filled from a list: {name}, {colour}"
+    assert problem["what"] == "is a template, to be filled from a list: {name}, {color}"
     assert problem["where"] == "quilt.toml"
     assert "--each names.csv" in problem["fix"]
     assert "{{name}}" in problem["fix"]
@@ -303,7 +303,7 @@ def test_a_template_without_a_list_is_refused_and_told_of_each(command: str, fol
 
 @pytest.mark.long
 def test_check_says_of_each_row_what_check_says_of_its_design(folder: Path) -> None:
-    template = '[lettering]\nfont = "{font}"\ncap_height = "2in"\n[[line]]\ntext = "{name}"\n'
+    template = '[lettering]\nfont = "{font}"\ncap_height = "2in"\n[[row]]\ntext = "{name}"\n'
     (folder / "fonts.toml").write_text(template, encoding="utf-8")
     rows = "name,font\nIda,Fredoka\nriver,Fraunces\nBo😀,Fredoka\nUna\n"
     (folder / "names.csv").write_text(rows, encoding="utf-8")
@@ -342,7 +342,7 @@ def test_fix_does_not_go_with_a_list() -> None:
 
 
 def test_a_template_without_placeholders_is_refused(folder: Path) -> None:
-    (folder / "plain.toml").write_text('[[line]]\ntext = "A"\n', encoding="utf-8")
+    (folder / "plain.toml").write_text('[[row]]\ntext = "A"\n', encoding="utf-8")
     result = _each("name\nA\n", template="plain.toml")
     assert result.exit_code == 1
     assert "no placeholder" in result.output
@@ -354,7 +354,7 @@ def test_each_does_not_go_with_words(folder: Path) -> None:
 
 
 def test_json_says_what_was_made_or_why_not(folder: Path) -> None:
-    Path("one.toml").write_text('[[line]]\ntext = "A"\n', encoding="utf-8")
+    Path("one.toml").write_text('[[row]]\ntext = "A"\n', encoding="utf-8")
     made = CliRunner().invoke(main, ["make", "one.toml", "--effort", "quick", "--json"])
     data = json.loads(made.stdout)
     assert data["letters"] == 1

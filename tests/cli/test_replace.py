@@ -18,7 +18,7 @@ from applique.errors import Refusal
 from applique.pack import write_text
 from applique.typeset.bundled import bundled_folder
 
-DESIGN = '[lettering]\ncap_height = "1in"\nfont = "Mine.ttf"\n[[line]]\ntext = "I"\n'
+DESIGN = '[lettering]\ncap_height = "1in"\nfont = "Mine.ttf"\n[[row]]\ntext = "I"\n'
 LILITA = bundled_folder() / "lilita_one" / "LilitaOne-Regular.ttf"
 
 

@@ -36,7 +36,7 @@ def test_a_sample_is_made_whole(pattern: Pattern) -> None:
 
 def _letters(name: str) -> str:
     path = next(path for path in SAMPLES if path.stem == name)
-    return "".join("".join(line.text.split()) for line in read_design(path).line)
+    return "".join("".join(line.text.split()) for line in read_design(path).row)
 
 
 def test_there_is_a_poem_of_a_thousand_letters() -> None:
@@ -77,7 +77,7 @@ def test_the_samples_use_every_key_of_the_design_file() -> None:
 
 def test_an_unused_key_would_be_found() -> None:
     schema = design_schema()
-    used = [{"line": [{"text": "A"}], "panel": {"width": "3in"}}]
+    used = [{"row": [{"text": "A"}], "panel": {"width": "3in"}}]
     unused = set(_unused(schema, "", used, schema))
-    assert {"title", "panel.height", "line.nudge"} <= unused
+    assert {"title", "panel.height", "row.nudge"} <= unused
     assert "panel.width" not in unused

@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-POEM = "\n".join(f'[[line]]\ntext = "{"LET US SEW " * 4}"' for _ in range(40))
+POEM = "\n".join(f'[[row]]\ntext = "{"LET US SEW " * 4}"' for _ in range(40))
 DESIGN = f"""
 {POEM}
 [panel]
@@ -66,8 +66,8 @@ def test_a_terminal_is_told_the_steps_and_how_long(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize("environment", [{"NO_COLOR": "1"}, {"FORCE_COLOR": "1"}, {"TERM": "dumb"}])
-def test_nothing_is_coloured_anywhere(environment: dict[str, str], tmp_path: Path) -> None:
-    """https://no-color.org asks for no colour by default where NO_COLOR is set; we use none at all."""
+def test_nothing_is_colored_anywhere(environment: dict[str, str], tmp_path: Path) -> None:
+    """https://no-color.org asks for no color by default where NO_COLOR is set; we use none at all."""
     words = ("make", "--text", "HI", "--effort", "quick", "-o", str(tmp_path / "out"))
     assert "\x1b" not in "".join(_run(*words, environment=environment, terminal=True)[:2])
 

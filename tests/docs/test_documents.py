@@ -37,11 +37,11 @@ def test_generated_pages_are_current(name: str) -> None:
     assert (ROOT / "docs" / name).read_text("utf-8") == _maker("make_reference").pages()[name]
 
 
-def test_the_licences_of_all_dependencies_are_listed() -> None:
+def test_the_licenses_of_all_dependencies_are_listed() -> None:
     """Their names and not their words, which change with versions."""
-    page = (ROOT / "docs" / "licences.md").read_text("utf-8")
-    for name in _maker("make_licences").needed():
-        assert f"\n| {name} | " in page, "run python docs/make_licences.py"
+    page = (ROOT / "docs" / "licenses.md").read_text("utf-8")
+    for name in _maker("make_licenses").needed():
+        assert f"\n| {name} | " in page, "run python docs/make_licenses.py"
     for font in (ROOT / "fonts").glob("*/OFL.txt"):
         assert f"fonts/{font.parent.name}/OFL.txt" in page
 
@@ -124,7 +124,7 @@ def test_schema_takes_the_samples_and_the_starter_and_refuses_an_unknown_key() -
     for text in (STARTER, *(path.read_text("utf-8") for path in (ROOT / "samples").glob("*.toml"))):
         validator.validate(tomllib.loads(text))
     with pytest.raises(jsonschema.ValidationError):
-        validator.validate({"line": [{"text": "A"}], "colour": "red"})
+        validator.validate({"row": [{"text": "A"}], "color": "red"})
 
 
 def test_every_setting_shown_in_the_starter_is_real_and_at_its_default() -> None:
@@ -133,7 +133,7 @@ def test_every_setting_shown_in_the_starter_is_real_and_at_its_default() -> None
     for line in (
         'fabric = "Fog"',
         'fabric = "Navy"',
-        'line_spacing = "9in"',
+        'row_spacing = "9in"',
         'baseline = "12in"',
         "axes = {",
     ):
@@ -145,7 +145,7 @@ def test_every_setting_shown_in_the_starter_is_real_and_at_its_default() -> None
     for part in (
         "panel",
         "lettering",
-        "line",
+        "row",
         "binding",
         "backing",
         "batting",

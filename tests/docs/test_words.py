@@ -43,7 +43,7 @@ def _digest(text: str) -> str:
 
 
 def _files() -> Iterator[Path]:
-    """Every text of the project, its fonts' licences aside."""
+    """Every text of the project, its fonts' licenses aside."""
     tops = [ROOT / name for name in (".ci", "applique", "docs", "samples", "tests")]
     for path in [*ROOT.iterdir(), *(below for top in tops for below in top.rglob("*"))]:
         if path.is_file() and (path.suffix in TEXTS or path.name in ("run", "LICENSE", ".gitignore")):
@@ -96,7 +96,7 @@ def test_a_size_is_seen_however_it_is_written(text: str) -> None:
     assert "12 x 34" in _sizes(text)
 
 
-def test_a_word_is_seen_whatever_its_letters_and_its_neighbours() -> None:
+def test_a_word_is_seen_whatever_its_letters_and_its_neighbors() -> None:
     assert {"quiet", "quiet harbor"} <= _phrases('name = "QUIET\n Harbor-Side"')
 
 

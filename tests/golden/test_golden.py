@@ -33,10 +33,10 @@ def pattern() -> Pattern:
         design_from_mapping(
             {
                 "title": "Row by",
-                "line": [{"text": "RO"}, {"text": "By", "font": "Bitter", "fabric": "Rust"}],
+                "row": [{"text": "RO"}, {"text": "By", "font": "Bitter", "fabric": "Rust"}],
                 "lettering": {"font": "Fredoka", "cap_height": "3in"},
                 "panel": {"width": "16in", "height": "14in"},
-                "fabric": [{"name": "Ink", "colour": "#203040"}, {"name": "Rust", "colour": "#a05030"}],
+                "fabric": [{"name": "Ink", "color": "#203040"}, {"name": "Rust", "color": "#a05030"}],
             }
         )
     )
@@ -82,7 +82,7 @@ def test_the_comparison_can_fail(pattern: Pattern) -> None:
     larger = draft(
         design_from_mapping(
             {
-                "line": [{"text": "R"}],
+                "row": [{"text": "R"}],
                 "lettering": {"font": "Fredoka", "cap_height": "3.03in"},
                 "panel": {"width": "16in", "height": "14in"},
             }

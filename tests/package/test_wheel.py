@@ -40,16 +40,16 @@ def _in_checkout(folder: str) -> set[str]:
     }
 
 
-def test_the_wheel_holds_the_program_its_fonts_and_their_licences(built: Path) -> None:
+def test_the_wheel_holds_the_program_its_fonts_and_their_licenses(built: Path) -> None:
     (wheel,) = built.glob("*.whl")
     names = set(zipfile.ZipFile(wheel).namelist())
     assert _in_checkout("applique") <= names
     assert {f"applique/{name}" for name in _in_checkout("fonts")} <= names
     assert "applique/py.typed" in names
     (metadata,) = (name for name in names if name.endswith("METADATA"))
-    licences = {name.partition("/licenses/")[2] for name in names if "/licenses/" in name}
+    licenses = {name.partition("/licenses/")[2] for name in names if "/licenses/" in name}
     fonts = {name for name in _in_checkout("fonts") if name.endswith("OFL.txt")}
-    assert licences == {"LICENSE"} | fonts
+    assert licenses == {"LICENSE"} | fonts
     assert len(fonts) == 14
     said = Parser().parsestr(zipfile.ZipFile(wheel).read(metadata).decode("utf-8"))
     assert said["Requires-Python"] == ">=3.11"

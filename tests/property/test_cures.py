@@ -23,7 +23,7 @@ from applique.typeset.bundled import BUNDLED
 def test_every_cure_cures(font: str, height: int, method: Method, text: str) -> None:
     design = design_from_mapping(
         {
-            "line": [{"text": text}],
+            "row": [{"text": text}],
             "lettering": {"font": font, "cap_height": f"{height}/8in"},
             "panel": {"width": "70in", "height": "40in"},
             "sewing": {"method": method.value},
@@ -35,8 +35,8 @@ def test_every_cure_cures(font: str, height: int, method: Method, text: str) -> 
         return
     for finding in findings[:2]:
         for cure in cures(design, finding, most=3):
-            after = {(one.kind, one.line): one.measure for one in check_design(cure.design).findings}
-            assert (finding.kind, finding.line) not in after, cure.words
-            before = {(one.kind, one.line): one.measure for one in findings}
+            after = {(one.kind, one.row): one.measure for one in check_design(cure.design).findings}
+            assert (finding.kind, finding.row) not in after, cure.words
+            before = {(one.kind, one.row): one.measure for one in findings}
             assert after.keys() <= before.keys(), cure.words
             assert all(measure >= before[where] / 1.02 for where, measure in after.items()), cure.words

@@ -74,7 +74,7 @@ def test_a_design_with_a_spoilt_font_is_drafted_or_refused(seed: int, tmp_path: 
     (tmp_path / "mine.ttf").write_bytes(spoilt(seed))
     try:
         pattern = draft(
-            design_from_mapping({"line": [{"text": "HÉ"}], "lettering": {"font": str(tmp_path / "mine.ttf")}})
+            design_from_mapping({"row": [{"text": "HÉ"}], "lettering": {"font": str(tmp_path / "mine.ttf")}})
         )
         assert pattern.letter_count >= 1
     except Refusal as refusal:

@@ -15,7 +15,7 @@ from applique.typeset.bundled import BUNDLED
 def _template(character: str, font: str, cap_height: float) -> Template:
     design = design_from_mapping(
         {
-            "line": [{"text": character}],
+            "row": [{"text": character}],
             "lettering": {"font": font, "cap_height": f"{cap_height:.4f}in"},
             "panel": {"width": "20m", "height": "20m"},
         }

@@ -35,7 +35,7 @@ def border(draw: st.DrawFn) -> dict[str, Any]:
     count = 1 if kind == "strip" else draw(st.integers(2, 5))
     made["fabrics"] = draw(st.permutations(NAMES))[:count]
     if kind == "strip":
-        made["corners"] = draw(st.sampled_from(["butted", "cornerstones", "mitred"]))
+        made["corners"] = draw(st.sampled_from(["butted", "cornerstones", "mitered"]))
         made["corner_fabric"] = draw(st.sampled_from(NAMES))
     else:
         made["size"] = f"{draw(st.sampled_from([1, 2, 3, 4, 6]))}in"
@@ -43,8 +43,8 @@ def border(draw: st.DrawFn) -> dict[str, Any]:
 
 
 def _planned(borders: list[dict[str, Any]], panel: tuple[Fraction, Fraction]) -> tuple[BorderPlan, ...]:
-    fabrics = [{"name": name, "colour": "#888888", "usable_width": "42in"} for name in NAMES]
-    design = design_from_mapping({"line": [{"text": "A"}], "border": borders, "fabric": fabrics})
+    fabrics = [{"name": name, "color": "#888888", "usable_width": "42in"} for name in NAMES]
+    design = design_from_mapping({"row": [{"text": "A"}], "border": borders, "fabric": fabrics})
     try:
         return plan_borders(
             design.border, panel, resolve_fabrics(design).by_name, seam_allowance=QUARTER, units=Units.INCHES
@@ -77,7 +77,7 @@ def _sewn(plan: BorderPlan, strips: Any, size: tuple[Fraction, Fraction]) -> tup
     width, height = size
     for strip in strips:
         edge = height if strip.side in ("left", "right") else width
-        if plan.corners.value == "mitred":
+        if plan.corners.value == "mitered":
             assert strip.cut_length >= edge + 2 * plan.width
         else:
             assert strip.cut_length == edge + 2 * QUARTER
@@ -136,7 +136,7 @@ def _cut_out(cuts: list[ClothCut], lengths: list[Fraction], join: Join) -> None:
 
 @settings(max_examples=60, deadline=None)
 @given(border(), st.integers(2, 14), st.integers(2, 14))
-def test_no_two_neighbouring_squares_are_alike(one: dict[str, Any], across: int, down: int) -> None:
+def test_no_two_neighboring_squares_are_alike(one: dict[str, Any], across: int, down: int) -> None:
     assume(one["kind"] == "squares")
     (plan,) = _planned([one], (Fraction(across * 12), Fraction(down * 12)))
     sides = {
@@ -154,11 +154,11 @@ def _whole(units: str, lengths: dict[str, str], borders: list[dict[str, Any]]) -
         design_from_mapping(
             {
                 "units": units,
-                "line": [{"text": "HI", "cap_height": lengths["cap"]}],
+                "row": [{"text": "HI", "cap_height": lengths["cap"]}],
                 "panel": {"width": lengths["width"], "height": lengths["height"], "fabric": "a"},
                 "border": borders,
                 "fabric": [
-                    {"name": name, "colour": "#888888", "usable_width": lengths["usable"]}
+                    {"name": name, "color": "#888888", "usable_width": lengths["usable"]}
                     for name in NAMES[:3]
                 ],
                 "backing": {"overage": lengths["over"]},
@@ -188,10 +188,10 @@ def test_metric_and_inch_files_of_the_same_quilt_agree() -> None:
 @settings(max_examples=25, deadline=None)
 @given(st.lists(border(), max_size=2), st.integers(0, 10), st.sampled_from(["in", "cm"]))
 def test_what_is_bought_covers_every_use(borders: list[dict[str, Any]], shrinkage: int, units: str) -> None:
-    names = [{"name": name, "colour": "#888888", "usable_width": "42in"} for name in NAMES]
+    names = [{"name": name, "color": "#888888", "usable_width": "42in"} for name in NAMES]
     data: dict[str, Any] = {
         "units": units,
-        "line": [{"text": "HI", "cap_height": "5in"}],
+        "row": [{"text": "HI", "cap_height": "5in"}],
         "panel": {"width": "36in", "height": "48in", "fabric": "a"},
         "fabric": names,
         "border": borders,

@@ -46,7 +46,7 @@ def test_the_arms_of_a_cross_count_though_its_middle_is_wider() -> None:
 
 
 def test_two_discs_joined_are_as_thin_as_their_neck() -> None:
-    """Discs of radius 1 whose centres are d apart meet in a chord of 2√(1 − d²/4)."""
+    """Discs of radius 1 whose centers are d apart meet in a chord of 2√(1 − d²/4)."""
     apart = 1.8
     discs = shapely.union(
         Point(-apart / 2, 0).buffer(1, quad_segs=180), Point(apart / 2, 0).buffer(1, quad_segs=180)

@@ -26,12 +26,12 @@ NAME_PT, DETAIL_PT = 15.84, 8.28
 def pattern() -> Pattern:
     """Letters wide enough for their label, too narrow for it, and ones that carry it sideways."""
     data: dict[str, Any] = {
-        "line": [{"text": "MOHBI"}, {"text": "il&8", "font": "Fredoka"}, {"text": "ow", "cap_height": "1in"}],
+        "row": [{"text": "MOHBI"}, {"text": "il&8", "font": "Fredoka"}, {"text": "ow", "cap_height": "1in"}],
         "lettering": {"font": "Alfa Slab One", "cap_height": "5in"},
         "panel": {"width": "60in", "height": "40in"},
         "fabric": [
-            {"name": "Gooseberry green", "colour": "#406030"},
-            {"name": "Background", "colour": "#ffffff"},
+            {"name": "Gooseberry green", "color": "#406030"},
+            {"name": "Background", "color": "#ffffff"},
         ],
     }
     return draft(design_from_mapping(data))

@@ -29,10 +29,10 @@ from applique.reports import summary_md
 from applique.sheets import label_pdf, nesting_pdf, pattern_pdf, placement_guide_pdf, templates_pdf
 
 FABRICS = [
-    {"name": "Ink", "colour": "#203040"},
-    {"name": "Rust", "colour": "#a05030", "usable_width": "42in"},
-    {"name": "Fog", "colour": "#e0e0d8", "usable_width": "42in"},
-    {"name": "Moss", "colour": "#506040"},
+    {"name": "Ink", "color": "#203040"},
+    {"name": "Rust", "color": "#a05030", "usable_width": "42in"},
+    {"name": "Fog", "color": "#e0e0d8", "usable_width": "42in"},
+    {"name": "Moss", "color": "#506040"},
 ]
 DESIGNS: dict[str, dict[str, Any]] = {
     "inches": {
@@ -40,7 +40,7 @@ DESIGNS: dict[str, dict[str, Any]] = {
         "designer": "A. Maker",
         "panel": {"width": "45in", "height": "30in", "fabric": "Fog", "seam_allowance": "3/8in"},
         "lettering": {"font": "Fredoka", "fabric": "Ink"},
-        "line": [
+        "row": [
             {"text": "ROAR", "cap_height": "5in", "right": "3in", "stitch": "satin"},
             {"text": "LOCK", "cap_height": "7/2in", "align": "left", "fabric": "Rust", "outline": "1/4in"},
             {"text": "&I", "cap_height": "4in", "align": "right", "up": "-1/2in", "stitch": "zigzag"},
@@ -68,30 +68,30 @@ DESIGNS: dict[str, dict[str, Any]] = {
         "cloth": {"shrinkage_percent": 3, "cutting_allowance": "2in"},
         "stitching": {"spool": "40yd", "throat": "9in"},
     },
-    "centimetres": {
+    "centimeters": {
         "title": "Zurückgelesen",
         "units": "cm",
         "panel": {"width": "80cm", "height": "70cm"},
         "lettering": {"font": "Rubik", "align": "right"},
-        "line": [
+        "row": [
             {"text": "ROW", "cap_height": "12cm"},
             {"text": "Boote", "cap_height": "9cm", "right": "-4cm"},
         ],
-        "border": [{"kind": "strip", "width": "6cm", "fabrics": ["Rust"], "corners": "mitred"}],
+        "border": [{"kind": "strip", "width": "6cm", "fabrics": ["Rust"], "corners": "mitered"}],
         "fabric": [
-            {"name": "Rust", "colour": "#a05030", "usable_width": "110cm"},
-            {"name": "Fog", "colour": "#e0e0d8", "usable_width": "140cm"},
+            {"name": "Rust", "color": "#a05030", "usable_width": "110cm"},
+            {"name": "Fog", "color": "#e0e0d8", "usable_width": "140cm"},
         ],
         "binding": {"grain": "bias", "fabric": "Fog"},
         "backing": {"kind": "leftovers"},
         "sewing": {"weave": "loose"},
         "paper": {"size": "A4"},
-        "quilting": [{"kind": "rows", "row_height": "20cm", "overlap": "1cm"}],
+        "quilting": [{"kind": "edge to edge", "row_height": "20cm", "overlap": "1cm"}],
     },
     "pieced": {
         "panel": {"width": "60in", "height": "50in", "fabric": "Fog"},
         "lettering": {"font": "Rubik", "fabric": "Ink"},
-        "line": [
+        "row": [
             {"text": "Q", "cap_height": "17in", "align": "left"},
             {"text": "ebb", "cap_height": "6in", "stitch": "straight"},
         ],
@@ -116,7 +116,7 @@ class Cell:
     y: float
 
 
-Line = tuple[Cell, ...]
+Row = tuple[Cell, ...]
 Rows = list[dict[str, str]]
 SAME_CELL = 4.0
 """Points between characters of one cell at the most; columns are further apart."""
@@ -152,13 +152,13 @@ def counts(text: str) -> list[int]:
     return [int(number.replace(",", "")) for number in re.findall(r"\d[\d,]*", LENGTH.sub("", text))]
 
 
-def lines_of(pdf: bytes) -> list[Line]:
+def lines_of(pdf: bytes) -> list[Row]:
     """The level lines of a PDF below the heads of its pages, top to bottom, each as its cells from left to right."""
     document = pypdfium2.PdfDocument(pdf)
     return [line for number, page in enumerate(document) for line in list(_page_lines(number, page))[HEADER:]]
 
 
-def _page_lines(number: int, page: Any) -> Iterator[Line]:
+def _page_lines(number: int, page: Any) -> Iterator[Row]:
     text = page.get_textpage()
     letters: list[tuple[float, float, float, str]] = []
     x, y = ctypes.c_double(), ctypes.c_double()
@@ -189,12 +189,12 @@ def drawn(page: Any) -> list[tuple[float, float, float, float]]:
     return boxes
 
 
-def running(lines: Iterable[Line]) -> str:
+def running(lines: Iterable[Row]) -> str:
     """Lines as one running text."""
     return " ".join(cell.text for line in lines for cell in line)
 
 
-def table(lines: Sequence[Line], *heads: str) -> Rows:
+def table(lines: Sequence[Row], *heads: str) -> Rows:
     """The rows of the table whose head has all the words `heads`, each a mapping from these to its cells.
 
     Cells that run over several lines are joined; a table that goes on under its head on the next page is one.
@@ -263,9 +263,9 @@ class Printed:
     """A pattern and what is read from its sheets."""
 
     pattern: Pattern
-    booklet: list[Line]
-    guide: list[Line]
-    nests: list[Line]
+    booklet: list[Row]
+    guide: list[Row]
+    nests: list[Row]
     summary: str
 
     @property
@@ -277,7 +277,7 @@ class Printed:
         return self.pattern.design.units.value == "cm"
 
     def step(self, denominator: int) -> Fraction:
-        """What lengths are rounded to: a part of an inch, or a millimetre."""
+        """What lengths are rounded to: a part of an inch, or a millimeter."""
         return Fraction(10, 254) if self.metric else Fraction(1, denominator)
 
     def agree(self, text: str, *wanted: Fraction | float, step: Fraction | None = None) -> None:
@@ -380,7 +380,7 @@ def test_what_is_left_over_is_what_was_bought_and_not_used(printed: Printed) -> 
 
 def test_thread_and_spools_are_what_rows_and_quilting_take(printed: Printed) -> None:
     plan, spool = printed.pattern.stitching, printed.pattern.design.stitching.spool
-    wanted = [sum(r.top + r.bobbin for r in plan.rows if r.stitch.thread == t.colour) for t in plan.threads]
+    wanted = [sum(r.top + r.bobbin for r in plan.rows if r.stitch.thread == t.color) for t in plan.threads]
     if printed.pattern.quilting:
         wanted.append(sum(one.thread for one in printed.pattern.quilting))
     each = r"([\d,]+ (?:yd|m))"
@@ -464,7 +464,7 @@ def test_rows_of_leftovers_say_both_sides_of_every_piece(printed: Printed) -> No
 def _cutting(printed: Printed) -> dict[str, str]:
     """The cutting list: what is said under each fabric."""
     names = {buy.fabric.name for buy in printed.pattern.shopping.cloth}
-    found: dict[str, list[Line]] = {}
+    found: dict[str, list[Row]] = {}
     name = ""
     for line in printed.booklet:
         alone = line[0].text if len(line) == 1 else ""
@@ -627,7 +627,7 @@ def test_the_finished_size_stands_on_the_cover_and_the_summary(printed: Printed)
 
 
 def test_letters_to_cut_are_the_letters_of_the_words(printed: Printed) -> None:
-    words = "".join(line.text for line in printed.pattern.design.line).replace(" ", "")
+    words = "".join(line.text for line in printed.pattern.design.row).replace(" ", "")
     templates = printed.pattern.templates
     for rows in (
         table(printed.booklet, "template", "letter", "cut", "row"),
@@ -648,7 +648,7 @@ def test_letters_to_cut_are_the_letters_of_the_words(printed: Printed) -> None:
 
 
 def test_rows_lie_where_the_booklet_and_the_summary_say(printed: Printed) -> None:
-    """Baselines from the cut top edge and the ends of each row from the centre line, out of the rows on the panel."""
+    """Baselines from the cut top edge and the ends of each row from the center line, out of the rows on the panel."""
     panel = printed.pattern.panel
     placing = table(printed.booklet, "row", "words", "baseline", "left end", "right end")
     summary = [
@@ -665,11 +665,11 @@ def test_rows_lie_where_the_booklet_and_the_summary_say(printed: Printed) -> Non
         printed.agree(short["baseline"], below)
         printed.agree(said["baseline"], below)
         for end, place in (("left end", row.ink[0]), ("right end", row.ink[2])):
-            near([_from_centre(said[end])], [place - float(panel.width) / 2], printed.step(16))
+            near([_from_center(said[end])], [place - float(panel.width) / 2], printed.step(16))
 
 
-def _from_centre(text: str) -> float:
-    """A place beside the centre line, negative on its left."""
+def _from_center(text: str) -> float:
+    """A place beside the center line, negative on its left."""
     if text == "on the line":
         return 0.0
     (length,) = lengths(text)
@@ -688,7 +688,7 @@ def test_every_letter_lies_where_the_guide_says(printed: Printed) -> None:
         elif number and line[0].text.startswith("baseline"):
             printed.agree(line[0].text, float(panel.height + panel.seam_allowance) - row.baseline)
         elif number and len(line) == 4:
-            found[number].append((line[0].text, [_from_centre(cell.text) for cell in line[1:]]))
+            found[number].append((line[0].text, [_from_center(cell.text) for cell in line[1:]]))
     for row in panel.rows:
         assert [text for text, _ in found[row.number]] == [cut.text for cut in row.cuts]
         for (_, places), cut in zip(found[row.number], row.cuts, strict=True):
@@ -697,7 +697,7 @@ def test_every_letter_lies_where_the_guide_says(printed: Printed) -> None:
 
 
 def test_numbers_of_the_small_drawing_stand_where_they_measure(printed: Printed) -> None:
-    """Over the scale that it says, the drawing puts every number as far from the centre line as the number is."""
+    """Over the scale that it says, the drawing puts every number as far from the center line as the number is."""
     page = [line for line in printed.guide if line[0].page == 0]
     panel, seam = printed.pattern.panel, printed.pattern.panel.seam_allowance
     text = running(page)
@@ -706,7 +706,7 @@ def test_numbers_of_the_small_drawing_stand_where_they_measure(printed: Printed)
     printed.agree(size, panel.width + 2 * seam, panel.height + 2 * seam, seam)
     printed.agree(sentence(text, "With a removable pen"), panel.width / 2 + seam)
     scale = float(quilt / one) / 72
-    (centre,) = [(cell.x0 + cell.x1) / 2 for line in page for cell in line if cell.text == "centre line"]
+    (center,) = [(cell.x0 + cell.x1) / 2 for line in page for cell in line if cell.text == "center line"]
     levels = [line for line in page if re.fullmatch(r"row \d+", line[-1].text)]
     for line, row in zip(levels, panel.rows, strict=True):
         printed.agree(line[0].text, float(panel.height + seam) - row.baseline)
@@ -718,14 +718,14 @@ def test_numbers_of_the_small_drawing_stand_where_they_measure(printed: Printed)
             if LENGTH.fullmatch(cell.text):
                 (read,) = lengths(cell.text)
                 off, end = min(
-                    (abs((x - centre) * scale - end), end) for x in (cell.x0, cell.x1) for end in ends
+                    (abs((x - center) * scale - end), end) for x in (cell.x0, cell.x1) for end in ends
                 )
                 assert off < 0.1
                 near([read], [abs(end)], printed.step(16))
 
 
 def test_the_small_drawing_is_to_the_scale_that_it_says(printed: Printed) -> None:
-    """Cut edge, finished edge, centre line and the tick under the middle of every letter, measured on paper."""
+    """Cut edge, finished edge, center line and the tick under the middle of every letter, measured on paper."""
     panel, seam = printed.pattern.panel, float(printed.pattern.panel.seam_allowance)
     one, quilt = lengths(sentence(running(printed.guide), "Drawn small"))
     scale = float(quilt / one) / 72
@@ -748,7 +748,7 @@ def test_the_small_drawing_is_to_the_scale_that_it_says(printed: Printed) -> Non
 
 
 def test_the_full_size_guide_draws_every_line_where_it_lies_on_the_panel() -> None:
-    """Each tile, moved back by its window: the rows, their baselines and the centre line, to 0.02 in."""
+    """Each tile, moved back by its window: the rows, their baselines and the center line, to 0.02 in."""
     pattern = draft(design_from_mapping(DESIGNS["pieced"]))
     assert pattern.guide is not None
     panel, guide = pattern.panel, pattern.guide
@@ -784,7 +784,7 @@ def test_the_full_size_guide_draws_every_line_where_it_lies_on_the_panel() -> No
 
 def test_the_label_is_five_by_three_and_a_half_inches() -> None:
     """Inside its cutting line, with a line to turn under 1/4 in within (common practice, no source)."""
-    pattern = draft(design_from_mapping(DESIGNS["centimetres"]))
+    pattern = draft(design_from_mapping(DESIGNS["centimeters"]))
     outer, inner = sorted(drawn(pypdfium2.PdfDocument(label_pdf(pattern))[0]), key=lambda b: b[1] - b[3])[:2]
     size = [(outer[2] - outer[0]) / 72, (outer[3] - outer[1]) / 72]
     assert size == pytest.approx([5, 3.5], abs=0.03)
@@ -909,7 +909,7 @@ def test_quilting_says_its_lines_stitches_and_thread(printed: Printed) -> None:
         sizes = {
             "echo": [asked.spacing],
             "crosshatch": [asked.spacing],
-            "rows": [asked.row_height, asked.overlap],
+            "edge to edge": [asked.row_height, asked.overlap],
             "in the ditch": [],
         }[plan.kind.value]
         near(lengths(said[1])[:-1], sizes, printed.step(8))

@@ -56,7 +56,7 @@ def rendered(request: pytest.FixtureRequest, tmp_path: Path) -> Renderer:
 def test_poppler_finds_no_fault_in_any_file(pdftoppm: str, tmp_path: Path) -> None:
     """A form named with spaces was left out by Poppler, which says so on standard error and goes on."""
     pattern = _pattern(
-        line=[{"text": "Rq"}],
+        row=[{"text": "Rq"}],
         lettering={"font": "Fredoka", "cap_height": "12in", "outline": "1/2in"},
         paper={"full_size_guide": True, "full_size_nest": True},
         quilting=[{"kind": "echo"}],
@@ -71,7 +71,7 @@ def test_poppler_finds_no_fault_in_any_file(pdftoppm: str, tmp_path: Path) -> No
 
 def _pattern(**tables: Any) -> Pattern:
     data: dict[str, Any] = {
-        "line": [{"text": "ROB"}, {"text": "j&8"}],
+        "row": [{"text": "ROB"}, {"text": "j&8"}],
         "lettering": {"font": "Fredoka", "cap_height": "4in"},
         "panel": {"width": "40in", "height": "40in"},
     }
@@ -86,7 +86,7 @@ def letters() -> Pattern:
 @pytest.fixture(scope="module")
 def huge() -> Pattern:
     return _pattern(
-        line=[{"text": "R"}],
+        row=[{"text": "R"}],
         lettering={"font": "Montserrat", "cap_height": "16in"},
     )
 
@@ -101,7 +101,7 @@ def _inside(ink: NDArray[np.bool_], seeds: list[tuple[float, float]]) -> NDArray
 
 
 def _drawn(shape: Any, size: tuple[int, int]) -> NDArray[np.bool_]:
-    """`shape`, in pixels with y down, as pixels whose centres it contains."""
+    """`shape`, in pixels with y down, as pixels whose centers it contains."""
     height, width = size
     x0, y0, x1, y1 = (round(value) for value in shape.bounds)
     xs, ys = np.arange(max(x0 - 2, 0), min(x1 + 3, width)), np.arange(max(y0 - 2, 0), min(y1 + 3, height))
@@ -204,7 +204,7 @@ def test_tiles_joined_by_the_page_map_make_the_letter(
 
 def test_ten_inches_measure_ten_inches_across_joined_tiles(dejavu_bold: str, rendered: Renderer) -> None:
     """The stem of a DejaVu Sans Bold H (1493 units high) at 10 in: its top and bottom edges are 10 in apart."""
-    pattern = _pattern(line=[{"text": "H"}], lettering={"font": dejavu_bold, "cap_height": "10in"})
+    pattern = _pattern(row=[{"text": "H"}], lettering={"font": dejavu_bold, "cap_height": "10in"})
     (tiled,) = pattern.sheets.tiled
     canvas, (left, top) = _joined(rendered(templates_pdf(pattern, mirrored=False)), pattern, mirrored=False)
     shape = affinity.rotate(pattern.templates[0].shape, tiled.turn_deg, origin=(0, 0))

@@ -72,15 +72,15 @@ def _borders(
     names = sorted(
         {name for border in borders for name in [*border["fabrics"], border.get("corner_fabric", "a")]}
     )
-    fabrics = [{"name": name, "colour": "#888888", "usable_width": usable} for name in names]
-    design = design_from_mapping({"line": [{"text": "A"}], "border": borders, "fabric": fabrics})
+    fabrics = [{"name": name, "color": "#888888", "usable_width": usable} for name in names]
+    design = design_from_mapping({"row": [{"text": "A"}], "border": borders, "fabric": fabrics})
     return plan_borders(
         design.border, panel, resolve_fabrics(design).by_name, seam_allowance=QUARTER, units=Units.INCHES
     )
 
 
 def _binding(finished: tuple[int, int], *, usable: int, allowance: int) -> Any:
-    fabric = Fabric(name="b", colour="#888888", usable_width=F(usable))
+    fabric = Fabric(name="b", color="#888888", usable_width=F(usable))
     return plan_binding(
         Binding(allowance=F(allowance)),
         (F(finished[0]), F(finished[1])),
@@ -129,10 +129,10 @@ def test_two_butted_borders_of_one_inch_and_two() -> None:
     assert _borders(borders, (F(32), F(87, 2)))[-1].steps[-1].cut == (F(77, 2), F(50))
 
 
-def test_a_mitred_strip_is_longer_by_two_borders_and_a_little() -> None:
+def test_a_mitered_strip_is_longer_by_two_borders_and_a_little() -> None:
     """quiltingboard (one forum): side + 2 × border + a little; the little is 1 in and the sizes are ours: computed."""
     (plan,) = _borders(
-        [{"kind": "strip", "width": "3in", "fabrics": ["a"], "corners": "mitred"}], (F(30), F(40))
+        [{"kind": "strip", "width": "3in", "fabrics": ["a"], "corners": "mitered"}], (F(30), F(40))
     )
     (step,) = plan.steps
     assert {strip.side: strip.cut_length for strip in step.strips} == {
@@ -292,9 +292,9 @@ def _panel(width: str, height: str) -> PanelPlan:
     return place_rows(
         design_from_mapping(
             {
-                "line": [{"text": "I"}],
+                "row": [{"text": "I"}],
                 "panel": {"width": width, "height": height, "fabric": "a"},
-                "fabric": [{"name": "a", "colour": "#888888", "usable_width": "42in"}],
+                "fabric": [{"name": "a", "color": "#888888", "usable_width": "42in"}],
             }
         )
     )

@@ -8,7 +8,7 @@ from fractions import Fraction
 import pytest
 from coloraide import Color
 
-from applique.colours import colour_difference, contrast_ratio
+from applique.colors import color_difference, contrast_ratio
 from applique.design import Method, Sewing, Stitch
 from applique.sewing.plan import roll_width, row_minutes
 from applique.sewing.quilting import rows_needed
@@ -78,10 +78,10 @@ def test_the_library_computes_ciede2000() -> None:
         assert first.delta_e(second, method="2000") == pytest.approx(difference, abs=6e-5), line
 
 
-def test_colour_difference_uses_it() -> None:
-    assert colour_difference("#1d3f58", "#1d3f58") == 0
+def test_color_difference_uses_it() -> None:
+    assert color_difference("#1d3f58", "#1d3f58") == 0
     red, green = Color("#a8402f"), Color("#6d8a72")
-    assert colour_difference("#a8402f", "#6d8a72") == pytest.approx(red.delta_e(green, method="2000"))
+    assert color_difference("#a8402f", "#6d8a72") == pytest.approx(red.delta_e(green, method="2000"))
 
 
 @pytest.mark.parametrize(
@@ -126,7 +126,7 @@ def test_a_narrow_zigzag_comes_down_to_a_straight_stitch() -> None:
     assert thread_per_length(Stitch.ZIGZAG, pitch=2.0, width=1e-9, thickness=1.0) == pytest.approx(straight)
 
 
-def test_a_metre_of_satin_is_2500_stitches_and_four_minutes_at_full_speed() -> None:
+def test_a_meter_of_satin_is_2500_stitches_and_four_minutes_at_full_speed() -> None:
     """1 m at 0.4 mm is 2500 stitches, 4.17 min at 600 a minute (bdtextilemates 2022 for the speed)."""
     stitches = round(1000 / 0.4)
     low, high = row_minutes(stitches, pace=600, starts=0, corners=0)

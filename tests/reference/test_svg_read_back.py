@@ -24,7 +24,7 @@ SVG_NAME = "{http://www.w3.org/2000/svg}"
 
 def _pattern(*texts: str, **tables: Any) -> Pattern:
     data: dict[str, Any] = {
-        "line": [{"text": text} for text in texts],
+        "row": [{"text": text} for text in texts],
         "lettering": {"font": "Fredoka", "cap_height": "4in"},
         "panel": {"width": "60in", "height": "40in"},
     }
@@ -141,7 +141,7 @@ def test_letters_nudged_into_each_other_are_cut_as_one() -> None:
     pattern = draft(
         design_from_mapping(
             {
-                "line": [{"text": "HI", "nudge": [{"letter": 2, "right": "-1in"}]}],
+                "row": [{"text": "HI", "nudge": [{"letter": 2, "right": "-1in"}]}],
                 "lettering": {"font": "Montserrat", "cap_height": "4in"},
             }
         )

@@ -29,7 +29,7 @@ def test_bias_comes_from_the_smallest_square_that_yields_it_and_is_no_wider_than
     binding = Binding(grain=BindingGrain.BIAS)
 
     def planned(usable_width: int) -> BindingPlan:
-        fabric = Fabric(name="Ink", colour="#203040", usable_width=Fraction(usable_width))
+        fabric = Fabric(name="Ink", color="#203040", usable_width=Fraction(usable_width))
         size = (Fraction(20), Fraction(40))
         return plan_binding(binding, size, fabric, seam_allowance=SEAM / 2, units=Units.INCHES)
 
@@ -82,11 +82,11 @@ def test_leftovers_sewn_into_rows_are_as_long_and_as_high_as_they_are_said_to_be
     """
     design = design_from_mapping(
         {
-            "line": [{"text": "A", "cap_height": "4in"}],
+            "row": [{"text": "A", "cap_height": "4in"}],
             "panel": {"width": "16in", "height": "24in", "fabric": "Fog", "margin": "1in"},
             "fabric": [
-                {"name": "Ink", "colour": "#203040"},
-                {"name": "Fog", "colour": "#e0e0d8", "usable_width": "58in"},
+                {"name": "Ink", "color": "#203040"},
+                {"name": "Fog", "color": "#e0e0d8", "usable_width": "58in"},
             ],
             "border": [{"kind": "strip", "width": "2in", "fabrics": ["Ink"]}],
             "cloth": {"cutting_allowance": "7in"},

@@ -15,10 +15,10 @@ from applique.errors import Refusal
 from applique.pattern import draft
 
 DESIGN: dict[str, Any] = {
-    "line": [{"text": "OH"}],
+    "row": [{"text": "OH"}],
     "lettering": {"cap_height": "3in"},
     "panel": {"width": "20in", "height": "12in"},
-    "fabric": [{"name": "Oat", "colour": "#c9a36a"}, {"name": "Rye", "colour": "#5a3a1a"}],
+    "fabric": [{"name": "Oat", "color": "#c9a36a"}, {"name": "Rye", "color": "#5a3a1a"}],
 }
 BOTH = ["Oat", "Rye"]
 REFUSED: dict[str, tuple[Mapping[str, Any], str]] = {
@@ -33,16 +33,16 @@ REFUSED: dict[str, tuple[Mapping[str, Any], str]] = {
         "[sewing], turn_under",
     ),
     "rows of quilting that the eye cannot see": (
-        {"quilting": [{"kind": "rows", "row_height": "0.04in", "overlap": "0in"}]},
+        {"quilting": [{"kind": "edge to edge", "row_height": "0.04in", "overlap": "0in"}]},
         "quilting 1: the rows make about",
     ),
     "rows that hardly move on": (
-        {"quilting": [{"kind": "rows", "row_height": "1in", "overlap": "0.999in"}]},
+        {"quilting": [{"kind": "edge to edge", "row_height": "1in", "overlap": "0.999in"}]},
         "lines of quilting",
     ),
     "echoes 1 mm apart around a thousand letters": (
         {
-            "line": [{"text": "OH" * 50}] * 10,
+            "row": [{"text": "OH" * 50}] * 10,
             "lettering": {"cap_height": "1/4in", "row_gap": "0in", "least_gap": "0in"},
             "panel": {"width": "60in", "height": "20in"},
             "quilting": [{"kind": "echo", "lines": 40, "spacing": "1mm"}],
@@ -73,21 +73,21 @@ REFUSED: dict[str, tuple[Mapping[str, Any], str]] = {
     "a panel of hundreds of lengths": (
         {
             "panel": {"width": "90m", "height": "90m"},
-            "fabric": [{"name": "Oat", "colour": "#c9a36a", "usable_width": "9in"}],
+            "fabric": [{"name": "Oat", "color": "#c9a36a", "usable_width": "9in"}],
             "backing": {"kind": "wide", "wide_width": "99m"},
         },
         "more than 20 lengths",
     ),
     "a thousand fabrics": (
-        {"fabric": [{"name": f"No. {number}", "colour": "#c9a36a"} for number in range(1_000)]},
+        {"fabric": [{"name": f"No. {number}", "color": "#c9a36a"} for number in range(1_000)]},
         "fabric",
     ),
     "a letter moved 3,000 times": (
-        {"line": [{"text": "OH", "nudge": [{"letter": 1, "up": "1mm"}] * 3_000}]},
+        {"row": [{"text": "OH", "nudge": [{"letter": 1, "up": "1mm"}] * 3_000}]},
         "nudge",
     ),
     "a million fat quarters": (
-        {"fabric": [{"name": "Oat", "colour": "#c9a36a", "have": "1000000 fat quarters"}]},
+        {"fabric": [{"name": "Oat", "color": "#c9a36a", "have": "1000000 fat quarters"}]},
         "no cloth that I know",
     ),
 }
@@ -98,7 +98,7 @@ BORNE: dict[str, Mapping[str, Any]] = {
     "an outline of 4 in": {"lettering": {"outline": "4in"}},
     "40 echoes": {"quilting": [{"kind": "echo", "lines": 40, "spacing": "100m"}]},
     "a cut 99 m along the cloth": {
-        "line": [{"text": "OH", "fussy": [{"letter": 1, "along": "99m", "across": "1in"}]}]
+        "row": [{"text": "OH", "fussy": [{"letter": 1, "along": "99m", "across": "1in"}]}]
     },
     "a border of 1,900 squares": {
         "panel": {"width": "118 1/2in", "height": "118 1/2in", "margin": "50in"},

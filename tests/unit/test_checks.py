@@ -22,7 +22,7 @@ def _design(text: str | list[str], **tables: Any) -> Design:
     rows = [text] if isinstance(text, str) else text
     data: dict[str, Any] = {
         "panel": {"width": "80in", "height": "60in"},
-        "line": [{"text": row} for row in rows],
+        "row": [{"text": row} for row in rows],
     }
     return design_from_mapping({**data, **tables})
 
@@ -106,7 +106,7 @@ def test_a_column_of_satin_has_a_greatest_width() -> None:
 
 def test_letters_moved_together_and_to_the_seam_are_found_and_cured() -> None:
     line = {"text": "HILL", "nudge": [{"letter": 2, "right": "-0.9in"}], "right": "31in"}
-    design = _design("x", lettering={"font": "Fredoka", "cap_height": "6in"}, line=[line])
+    design = _design("x", lettering={"font": "Fredoka", "cap_height": "6in"}, row=[line])
     assert {FindingKind.CLEAR, FindingKind.SEAM} <= _kinds(design)
     mended, taken, given_up = cured_design(design)
     assert not given_up
@@ -116,9 +116,9 @@ def test_letters_moved_together_and_to_the_seam_are_found_and_cured() -> None:
 
 def test_low_contrast_has_three_offers() -> None:
     fabrics = [
-        {"name": "Chalk", "colour": "#eeeeea"},
-        {"name": "Linen", "colour": "#ddd8cc"},
-        {"name": "Night", "colour": "#1d2838"},
+        {"name": "Chalk", "color": "#eeeeea"},
+        {"name": "Linen", "color": "#ddd8cc"},
+        {"name": "Night", "color": "#1d2838"},
     ]
     design = _design(
         "HOME",
@@ -130,7 +130,7 @@ def test_low_contrast_has_three_offers() -> None:
     offered = cures(design, finding)
     assert len(offered) == 3
     assert "thread" in offered[0].words
-    assert offered[0].design.line[0].stitch is Stitch.SATIN
+    assert offered[0].design.row[0].stitch is Stitch.SATIN
     assert "outline" in offered[1].words
     assert "Night" in offered[2].words
     for cure in offered:
@@ -150,9 +150,9 @@ def test_words_too_small_for_their_distance_are_found() -> None:
 def test_the_least_height_is_the_least() -> None:
     design = _design("river", lettering={"font": "Fraunces", "cap_height": "2in"})
     cure = cures(design, _only(design, FindingKind.STROKE))[0]
-    height = cure.design.line[0].cap_height
+    height = cure.design.row[0].cap_height
     assert height is not None
-    lower = replace(cure.design, line=(replace(cure.design.line[0], cap_height=height - height / 20),))
+    lower = replace(cure.design, row=(replace(cure.design.row[0], cap_height=height - height / 20),))
     assert _kinds(lower)
 
 
@@ -165,8 +165,8 @@ def test_a_weight_is_offered_at_which_strokes_and_slots_pass() -> None:
     offered = cures(design, _only(design, FindingKind.SLOT))
     weights = [cure for cure in offered if cure.choice == "weight"]
     assert weights
-    assert weights[0].design.line[0].axes is not None
-    assert weights[0].design.line[0].axes["wght"] < 900
+    assert weights[0].design.row[0].axes is not None
+    assert weights[0].design.row[0].axes["wght"] < 900
 
 
 def test_fonts_that_pass_do_pass() -> None:
@@ -206,7 +206,7 @@ def test_a_cured_design_is_a_file_like_any_other() -> None:
 
 
 def test_gaps_between_joined_words_are_measured_on_the_cloth() -> None:
-    """In a connected script the boxes of neighbours overlap where the letters do not."""
+    """In a connected script the boxes of neighbors overlap where the letters do not."""
     design = _design("Follow", lettering={"font": "Pacifico", "cap_height": "7in"})
     gap = check_design(design).readings[0].gap
     assert gap is not None

@@ -18,7 +18,7 @@ def _design(panel_width: str, line: dict[str, Any]) -> Design:
             "panel": {"width": panel_width, "height": "14in", "margin": "0in"},
             "lettering": {"font": "Fredoka", "cap_height": "5in"},
             "sewing": {"least_clear": "5/8in"},
-            "line": [{"text": "HILLTOP", **line}],
+            "row": [{"text": "HILLTOP", **line}],
         }
     )
 
@@ -47,7 +47,7 @@ def test_a_wider_gap_that_drives_the_row_to_the_seam_is_no_cure(
     assert (gap_alone.get(FindingKind.SEAM, 9) < before.get(FindingKind.SEAM, 9) - 0.01) == worse
     finding = next(one for one in check_design(design).findings if one.kind is FindingKind.CLEAR)
     (cure,) = cures(design, finding)
-    assert (cure.design.line[0].cap_height is not None) == worse
+    assert (cure.design.row[0].cap_height is not None) == worse
     after = _measures(cure.design)
     assert after.keys() <= before.keys() - {FindingKind.CLEAR}
     assert all(measure >= before[kind] / 1.02 for kind, measure in after.items())

@@ -26,7 +26,7 @@ from applique.reports import summary_md
 
 def _pattern(*texts: str, **tables: Any) -> Pattern:
     data: dict[str, Any] = {
-        "line": [{"text": text} for text in texts],
+        "row": [{"text": text} for text in texts],
         "lettering": {"font": "Rubik", "cap_height": "2in"},
         "panel": {"width": "60in", "height": "40in"},
     }
@@ -150,7 +150,7 @@ def test_a_file_is_as_large_as_its_ink(method: str) -> None:
 def test_every_svg_has_a_dxf_of_its_size_and_units(units: str, insunits: int, measurement: int) -> None:
     """No row had one, and an inch file called itself metric.
 
-    Source: DXF reference, $INSUNITS 1 inches, 4 millimetres; $MEASUREMENT 0 English, 1 metric (from memory).
+    Source: DXF reference, $INSUNITS 1 inches, 4 millimeters; $MEASUREMENT 0 English, 1 metric (from memory).
     """
     pattern = _pattern(
         "Ro", units=units, cutting={"dxf": True, "mat_width": "12in"}, panel={"width": "12in", "height": "8in"},
@@ -181,7 +181,7 @@ import sys
 from applique.cutfiles import cut_files
 from applique.design import design_from_mapping
 from applique.pattern import draft
-files = cut_files(draft(design_from_mapping({"line": [{"text": "I"}], "cutting": {"dxf": True}})))
+files = cut_files(draft(design_from_mapping({"row": [{"text": "I"}], "cutting": {"dxf": True}})))
 sys.stdout.buffer.write(b"".join(files[name] for name in sorted(files)))
 """
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from fractions import Fraction
 from pathlib import Path
@@ -31,9 +32,9 @@ def _problems(data: dict[str, Any]) -> list[str]:
 
 def test_three_lines_make_a_design(tmp_path: Path) -> None:
     file = tmp_path / "home.toml"
-    file.write_text('title = "Home"\n[[line]]\ntext = "HOME"\n', encoding="utf-8")
+    file.write_text('title = "Home"\n[[row]]\ntext = "HOME"\n', encoding="utf-8")
     design = read_design(file)
-    assert design.line[0].text == "HOME"
+    assert design.row[0].text == "HOME"
     assert (design.units, design.paper.size) == (Units.INCHES, PaperSize.LETTER)
 
 
@@ -41,14 +42,14 @@ def test_every_problem_is_said_at_once_with_its_place() -> None:
     problems = _problems(
         {
             "titel": "x",
-            "line": [{"text": " "}, {"text": "A", "align": "middle", "cap_height": 7}],
+            "row": [{"text": " "}, {"text": "A", "align": "middle", "cap_height": 7}],
             "panel": {"hieght": "30in", "width": "-3in"},
         }
     )
     text = "\n".join(problems)
     assert len(problems) == 6
     assert "did you mean “title”?" in text
-    assert "[panel]: I do not know “hieght”\n  try: did you mean “height”?" in text
+    assert "[panel]: there is no setting called “hieght”\n  try: did you mean “height”?" in text
     assert "row 1, text: there are no words" in text
     assert "row 2, align" in text
     assert "row 2, cap_height: 7 has no unit" in text
@@ -56,32 +57,31 @@ def test_every_problem_is_said_at_once_with_its_place() -> None:
 
 @pytest.mark.parametrize("length", ["0.5mm", "101m", "-2in", "0in", "7", "seven", 7, True, None, ["7in"]])
 def test_absurd_cap_heights_are_refused(length: object) -> None:
-    (problem,) = _problems({"line": [{"text": "A"}], "lettering": {"cap_height": length}})
+    (problem,) = _problems({"row": [{"text": "A"}], "lettering": {"cap_height": length}})
     assert "cap_height" in problem
     assert "try:" in problem
 
 
 @pytest.mark.parametrize("text", ["", "  ", "A\nB", "A\tB", "x" * 2001, 5])
 def test_rows_that_are_no_words_are_refused(text: object) -> None:
-    assert "row 1" in _problems({"line": [{"text": text}]})[0]
+    assert "row 1" in _problems({"row": [{"text": text}]})[0]
 
 
 def test_unknown_and_doubled_fabrics_are_refused() -> None:
     problems = _problems(
         {
-            "line": [{"text": "A", "fabric": "Navi"}],
-            "fabric": [{"name": "Navy", "colour": "#000080"}, {"name": "Navy", "colour": "#000081"}],
+            "row": [{"text": "A", "fabric": "Navi"}],
+            "fabric": [{"name": "Navy", "color": "#000080"}, {"name": "Navy", "color": "#000081"}],
         }
     )
     assert any("two fabrics are named “Navy”" in problem for problem in problems)
     assert any("did you mean “Navy”?" in problem for problem in problems)
 
 
-@pytest.mark.parametrize("colour", ["navy", "#12345", "#gggggg", 3])
-def test_colours_are_six_digits(colour: object) -> None:
+@pytest.mark.parametrize("color", ["navy", "#12345", "#gggggg", 3])
+def test_colors_are_six_digits(color: object) -> None:
     assert (
-        "fabric 1, colour"
-        in _problems({"line": [{"text": "A"}], "fabric": [{"name": "N", "colour": colour}]})[0]
+        "fabric 1, color" in _problems({"row": [{"text": "A"}], "fabric": [{"name": "N", "color": color}]})[0]
     )
 
 
@@ -107,7 +107,7 @@ def test_a_missing_file_is_refused(tmp_path: Path) -> None:
 
 def test_a_font_path_starts_from_the_folder_of_the_file(tmp_path: Path) -> None:
     file = tmp_path / "own.toml"
-    file.write_text('[[line]]\ntext = "A"\n[lettering]\nfont = "fonts/Mine.ttf"\n', encoding="utf-8")
+    file.write_text('[[row]]\ntext = "A"\n[lettering]\nfont = "fonts/Mine.ttf"\n', encoding="utf-8")
     assert read_design(file).lettering.font == str(tmp_path / "fonts" / "Mine.ttf")
 
 
@@ -116,14 +116,14 @@ def test_a_font_path_starts_from_the_folder_of_the_file(tmp_path: Path) -> None:
     [("5 15/16in", Fraction(95, 96)), ("94%", Fraction(94, 100)), ("152.4mm", 1), ("6in", 1)],
 )
 def test_the_measured_rule_becomes_a_factor(measured: str, factor: Fraction) -> None:
-    design = design_from_mapping({"line": [{"text": "A"}], "print": {"scale_x": measured}})
+    design = design_from_mapping({"row": [{"text": "A"}], "print": {"scale_x": measured}})
     assert design.print.scale_x == factor
 
 
 @pytest.mark.parametrize("measured", ["9" * 5000 + "%", "100." + "0" * 5000 + "%"])
 def test_a_percentage_of_thousands_of_digits_is_refused_in_words(measured: str) -> None:
     with pytest.raises(Refusal) as refused:
-        design_from_mapping({"line": [{"text": "A"}], "print": {"scale_x": measured}})
+        design_from_mapping({"row": [{"text": "A"}], "print": {"scale_x": measured}})
     (problem,) = refused.value.problems
     assert problem.where == "[print], scale_x"
     assert "integer string conversion" not in problem.what  # the words of Python itself, about its own limit
@@ -131,7 +131,7 @@ def test_a_percentage_of_thousands_of_digits_is_refused_in_words(measured: str) 
 
 
 def test_a_page_printed_to_fit_is_not_corrected_but_refused() -> None:
-    (problem,) = _problems({"line": [{"text": "A"}], "print": {"scale_y": "4in"}})
+    (problem,) = _problems({"row": [{"text": "A"}], "print": {"scale_y": "4in"}})
     assert "100 %" in problem
 
 
@@ -146,17 +146,17 @@ def test_design_text_reads_back_equal() -> None:
             "rows": "even baselines",
             "cap_height": "1/3yd",
         },
-        "line": [
+        "row": [
             {"text": "שלום", "align": "left", "nudge": [{"letter": 1, "up": "-3mm"}]},
             {"text": "A", "up": "1/8in"},
         ],
-        "fabric": [{"name": "Sea", "colour": "#0A5566", "usable_width": "107cm"}],
+        "fabric": [{"name": "Sea", "color": "#0A5566", "usable_width": "107cm"}],
         "print": {"scale_x": "5 15/16in"},
         "paper": {"size": "A3", "copies": "each"},
     }
     design = design_from_mapping(data)
     assert design.lettering.rows is Rows.EVEN_BASELINES
-    assert design.line[0].align is Align.LEFT
+    assert design.row[0].align is Align.LEFT
     again = design_from_mapping(tomllib.loads(design_text(design)))
     assert again == design
 
@@ -188,8 +188,8 @@ def _keys(schema: dict[str, Any]) -> list[tuple[tuple[str, ...], str, dict[str, 
 
 
 _NEEDED: dict[str, dict[str, Any]] = {
-    "line": {"text": "ROW"}, "nudge": {"letter": 1}, "fussy": {"letter": 1, "along": "1in", "across": "1in"},
-    "fabric": {"name": "Ink", "colour": "#203040"}, "border": {"kind": "strip", "fabrics": ["Ink"]},
+    "row": {"text": "ROW"}, "nudge": {"letter": 1}, "fussy": {"letter": 1, "along": "1in", "across": "1in"},
+    "fabric": {"name": "Ink", "color": "#203040"}, "border": {"kind": "strip", "fabrics": ["Ink"]},
     "quilting": {"kind": "echo"},
 }  # fmt: skip
 _LOOSE: dict[str, tuple[object, ...]] = {
@@ -206,9 +206,9 @@ _KEYS = [(way, key, _kind(value)) for way, key, value in _keys(design_schema()) 
 def test_what_only_looks_like_a_value_is_refused(way: tuple[str, ...], key: str, kind: str) -> None:
     """`dxf = "yes"` was true, `extra_percent = true` one percent, and a percentage in quotes a number."""
     for value in _LOOSE[kind]:
-        if value is None and way[:1] == ("line",):
+        if value is None and way[:1] == ("row",):
             continue  # not to be written in TOML; as in [lettering]
-        data: dict[str, Any] = {"line": [{"text": "ROW"}], "fabric": [dict(_NEEDED["fabric"])]}
+        data: dict[str, Any] = {"row": [{"text": "ROW"}], "fabric": [dict(_NEEDED["fabric"])]}
         table = data
         for name in way:
             many = name in _NEEDED
@@ -229,15 +229,15 @@ def test_the_walk_over_the_design_file_meets_every_kind_of_value() -> None:
     assert {kind for _, _, kind in _KEYS} == set(_LOOSE)
     assert {
         ("cutting", "dxf"),
-        ("line", "nudge", "letter"),
-        ("outline", "mitre_limit"),
+        ("row", "nudge", "letter"),
+        ("outline", "miter_limit"),
         ("paper", "full_size_guide"),
     } <= {(*way, key) for way, key, _ in _KEYS}
 
 
 @pytest.mark.parametrize("weight", ["700", True, float("nan"), 10**400])
 def test_a_setting_of_a_font_is_a_number(weight: object) -> None:
-    problems = _problems({"line": [{"text": "ROW"}], "lettering": {"axes": {"wght": weight}}})
+    problems = _problems({"row": [{"text": "ROW"}], "lettering": {"axes": {"wght": weight}}})
     assert len(problems) == 1
     assert "is no number" in problems[0]
     assert problems[0].startswith("[lettering], axes, wght: ")
@@ -246,7 +246,7 @@ def test_a_setting_of_a_font_is_a_number(weight: object) -> None:
 def test_whole_numbers_serve_where_a_number_may_have_decimals() -> None:
     design = design_from_mapping(
         {
-            "line": [{"text": "ROW"}],
+            "row": [{"text": "ROW"}],
             "quilting": [{"kind": "lines", "angle": 30}],
             "lettering": {"axes": {"wght": 700}},
         }
@@ -256,8 +256,25 @@ def test_whole_numbers_serve_where_a_number_may_have_decimals() -> None:
 
 
 def test_designs_are_values() -> None:
-    first, second = (design_from_mapping({"line": [{"text": "A"}]}) for _ in range(2))
+    first, second = (design_from_mapping({"row": [{"text": "A"}]}) for _ in range(2))
     assert isinstance(first, Design)
     assert first == second
     with pytest.raises(AttributeError):
         first.title = "x"  # type: ignore[misc]
+
+
+@pytest.mark.parametrize(
+    ("tables", "said"),
+    [
+        ({"fabric": [{"name": "Sky", "colour": "#88aacc"}]}, "did you mean “color”?"),
+        ({"lettering": {"align": "centre"}}, "did you mean “center”?"),
+        ({"outline": {"corners": "mitred"}}, "did you mean “mitered”?"),
+        ({"publisher": {"licence": "yours to sew"}}, "did you mean “license”?"),
+        ({"lettering": {"align": "sideways"}}, "one of center, left, right, spread"),
+        ({"lettering": {"align": 3}}, "one of center, left, right, spread"),
+        ({"row": [{"text": "HI", "stitch": "blankets"}]}, "did you mean “blanket”?"),
+    ],
+)
+def test_one_spelling_is_taken_and_another_is_answered(tables: dict[str, Any], said: str) -> None:
+    with pytest.raises(Refusal, match=re.escape(said)):
+        design_from_mapping({"row": [{"text": "HI"}], **tables})

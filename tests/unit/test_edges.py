@@ -24,13 +24,13 @@ def _moved_to(side: str, away: Fraction) -> dict[str, Any]:
     data: dict[str, Any] = {
         "panel": {"width": f"{WIDTH}in", "height": f"{HEIGHT}in", "margin": "1in"},
         "lettering": {"font": "Fredoka", "cap_height": "5in"},
-        "line": [{"text": "I"}],
+        "row": [{"text": "I"}],
     }
     x0, y0, x1, y1 = place_rows(design_from_mapping(data)).rows[0].ink
     way = {"left": -x0, "bottom": -y0, "right": WIDTH - x1, "top": HEIGHT - y1}[side]
     inward = away if side in ("left", "bottom") else -away
     shift = Fraction(round((way + float(inward)) * 64), 64)
-    data["line"][0]["right" if side in ("left", "right") else "up"] = f"{shift}in"
+    data["row"][0]["right" if side in ("left", "right") else "up"] = f"{shift}in"
     return data
 
 
@@ -60,11 +60,11 @@ def _pieced(*lines: dict[str, Any], **panel: str) -> Any:
         {
             "panel": {"width": "60in", "height": "50in", "fabric": "Fog", **panel},
             "fabric": [
-                {"name": "Ink", "colour": "#203040"},
-                {"name": "Fog", "colour": "#e0e0d8", "usable_width": "42in"},
+                {"name": "Ink", "color": "#203040"},
+                {"name": "Fog", "color": "#e0e0d8", "usable_width": "42in"},
             ],
             "lettering": {"font": "Fredoka", "fabric": "Ink"},
-            "line": list(lines),
+            "row": list(lines),
         }
     )
 
@@ -119,10 +119,10 @@ def test_letters_that_a_seam_cannot_miss_are_named() -> None:
 
 def test_the_seams_of_a_pieced_panel_are_taken_off_its_fabric() -> None:
     """80 in to cut from 40 in: two widths sewn together are 79 1/2, so it takes three lengths of 80."""
-    fabrics = [{"name": "Ink", "colour": "#203040"}, {"name": "Fog", "colour": "#e0e0d8"}]
+    fabrics = [{"name": "Ink", "color": "#203040"}, {"name": "Fog", "color": "#e0e0d8"}]
     line = {"text": "A", "cap_height": "3in"}
     panel = {"width": "159/2in", "height": "159/2in", "fabric": "Fog"}
-    design = design_from_mapping({"line": [line], "panel": panel, "fabric": fabrics})
+    design = design_from_mapping({"row": [line], "panel": panel, "fabric": fabrics})
     cut = cut_panel(sketch(design).panel, design.units)
     assert cut.seam is not None
     assert len(cut.seam.places) == 2

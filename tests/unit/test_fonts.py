@@ -20,7 +20,7 @@ FontMaker = Callable[..., str]
 LILITA = bundled_folder() / "lilita_one" / "LilitaOne-Regular.ttf"
 
 
-def test_every_bundled_font_lies_beside_its_licence() -> None:
+def test_every_bundled_font_lies_beside_its_license() -> None:
     for font in BUNDLED:
         file = bundled_folder() / font.file
         assert file.is_file()
@@ -92,7 +92,7 @@ def _high(top: int) -> tuple[tuple[tuple[int, int], ...], ...]:
 
 def _panel(font: str, *rows: str) -> PanelPlan:
     lettering = {"font": font, "cap_height": "5in"}
-    return place_rows(design_from_mapping({"line": [{"text": row} for row in rows], "lettering": lettering}))
+    return place_rows(design_from_mapping({"row": [{"text": row} for row in rows], "lettering": lettering}))
 
 
 def test_a_font_of_figures_is_sized_by_its_figures(font_of: FontMaker) -> None:

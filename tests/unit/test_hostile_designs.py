@@ -12,7 +12,7 @@ from applique.design import design_from_mapping, read_design
 from applique.errors import Refusal
 from applique.panel import place_rows
 
-WORDS = b'[[line]]\ntext = "A"\n'
+WORDS = b'[[row]]\ntext = "A"\n'
 REFUSED = {
     "lists within lists": (b"a = " + b"[" * 100_000, "not valid TOML"),
     "tables within tables": (b"a = " + b"{a=" * 5_000, "not valid TOML"),
@@ -32,7 +32,7 @@ REFUSED = {
     "NUL, escaped": (b'title = "a\\u0000b"\n' + WORDS, "cannot be printed (U+0000)"),
     "a terminal's escape": (WORDS + b'[label]\ncare = ["\\u001b[2J"]', "cannot be printed (U+001B)"),
     "a bell in a row": (
-        b'[[line]]\ntext = "A\\u0007"',
+        b'[[row]]\ntext = "A\\u0007"',
         "row 1, text: the text holds a sign that cannot be printed",
     ),
     "no UTF-8": (b'title = "\xff\xfe"', "not plain text"),
@@ -40,13 +40,13 @@ REFUSED = {
     "half a letter": (b'title = "\\ud800"', "not valid TOML"),
     "an impossible date": (b"title = 2024-02-30\n" + WORDS, "not valid TOML"),
     "60,000 unknown keys": (b"\n".join(b"k%d = 1" % n for n in range(60_000)), "more problems"),
-    "a key of 900,000 letters": (b"k" * 900_000 + b" = 1", "I do not know “kkk"),
-    "a colour of 900,000 letters": (
-        WORDS + b'[[fabric]]\nname = "x"\ncolour = "' + b"z" * 900_000 + b'"',
-        "colour",
+    "a key of 900,000 letters": (b"k" * 900_000 + b" = 1", "there is no setting called “kkk"),
+    "a color of 900,000 letters": (
+        WORDS + b'[[fabric]]\nname = "x"\ncolor = "' + b"z" * 900_000 + b'"',
+        "color",
     ),
     "50,000 rows": (WORDS * 50_000, "at most 500"),
-    "a row of 900,000 letters": (b'[[line]]\ntext = "' + b"A" * 900_000 + b'"', "at most 2000 letters"),
+    "a row of 900,000 letters": (b'[[row]]\ntext = "' + b"A" * 900_000 + b'"', "at most 2000 letters"),
     "a megabyte and more": (b"#" * 1_000_001, "too large"),
     "somebody's home": (WORDS + b'[lettering]\nfont = "~nobody-here/x.ttf"', "there is no font"),
     "a device as a font": (WORDS + b'[lettering]\nfont = "/dev/zero"', "there is no font"),
@@ -54,8 +54,8 @@ REFUSED = {
         WORDS + b'[lettering]\nfont = "' + b"x/" * 5_000 + b'.ttf"',
         "there is no font",
     ),
-    "a number for the rows": (b"line = 3", "line"),
-    "numbers among the rows": (b'line = [1, "a", { text = "A" }]', "row 2"),
+    "a number for the rows": (b"row = 3", "row"),
+    "numbers among the rows": (b'row = [1, "a", { text = "A" }]', "row 2"),
 }
 
 
@@ -90,15 +90,15 @@ def test_what_is_no_file_is_not_read(place: str, tmp_path: Path) -> None:
 def test_dots_in_words_and_notes_are_no_key(tmp_path: Path) -> None:
     file = tmp_path / "design.toml"
     dots = "." * 500
-    file.write_text(f'# {dots}\n[[line]]\ntext = "{dots}"\n', encoding="utf-8")
-    assert read_design(file).line[0].text == dots
+    file.write_text(f'# {dots}\n[[row]]\ntext = "{dots}"\n', encoding="utf-8")
+    assert read_design(file).row[0].text == dots
 
 
 def test_line_breaks_in_longer_texts_are_no_control_signs() -> None:
     design = design_from_mapping(
-        {"line": [{"text": "A"}], "publisher": {"licence": "For you.\nNot for sale."}}
+        {"row": [{"text": "A"}], "publisher": {"license": "For you.\nNot for sale."}}
     )
-    assert design.publisher.licence.count("\n") == 1
+    assert design.publisher.license.count("\n") == 1
 
 
 def _in_itself() -> list[Any]:
@@ -125,23 +125,23 @@ def _shared() -> list[Any]:
 @pytest.mark.parametrize(
     ("data", "said"),
     [
-        ({"line": _in_itself()}, "row 1: holds itself"),
-        ({"line": [{"text": "A", "nudge": _in_itself()}]}, "row 1, nudge 1: holds itself"),
-        ({"line": _deep()}, "stands in too many tables and lists"),
-        ({"line": _shared()}, "stands in too many tables and lists"),
-        ({"line": [{"text": "A"}], 7: "x"}, "the key 7 is no text"),
-        ({"line": [{"text": "A", 7: "x"}]}, "row 1: the key 7 is no text"),
-        ({"line": [{"text": "A"}], "\ud800": "x"}, "is no text"),
-        ({"line": [{"text": "A\udcff"}]}, "row 1, text: 'A\\udcff' is no text: it holds a byte FF"),
-        ({"line": [{"text": "A\ud83d"}]}, "it holds U+D83D alone"),
-        ({"line": [{"text": "A"}], **dict.fromkeys(range(1000), 0)}, "the key 49 is no text"),  # type: ignore[dict-item]
+        ({"row": _in_itself()}, "row 1: holds itself"),
+        ({"row": [{"text": "A", "nudge": _in_itself()}]}, "row 1, nudge 1: holds itself"),
+        ({"row": _deep()}, "stands in too many tables and lists"),
+        ({"row": _shared()}, "stands in too many tables and lists"),
+        ({"row": [{"text": "A"}], 7: "x"}, "the key 7 is no text"),
+        ({"row": [{"text": "A", 7: "x"}]}, "row 1: the key 7 is no text"),
+        ({"row": [{"text": "A"}], "\ud800": "x"}, "is no text"),
+        ({"row": [{"text": "A\udcff"}]}, "row 1, text: 'A\\udcff' is no text: it holds a byte FF"),
+        ({"row": [{"text": "A\ud83d"}]}, "it holds U+D83D alone"),
+        ({"row": [{"text": "A"}], **dict.fromkeys(range(1000), 0)}, "the key 49 is no text"),  # type: ignore[dict-item]
         ([1], "a design is a table of settings, and this is [1]"),
         (
-            {"line": [{"text": "A", "nudge": [{"letter": 10**5000}]}]},
+            {"row": [{"text": "A", "nudge": [{"letter": 10**5000}]}]},
             "row 1, nudge 1, letter: is a number of more figures than anybody reads",
         ),
-        ({"line": [{"text": "A", "axes": {"wght": -(10**5000)}}]}, "axes, wght: is a number of more figures"),
-        ({"line": [{"text": "A"}], 10**5000: "x"}, "the key of many figures is no text"),
+        ({"row": [{"text": "A", "axes": {"wght": -(10**5000)}}]}, "axes, wght: is a number of more figures"),
+        ({"row": [{"text": "A"}], 10**5000: "x"}, "the key of many figures is no text"),
     ],
 )
 def test_data_that_no_file_could_hold_is_refused(data: Any, said: str) -> None:

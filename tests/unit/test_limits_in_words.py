@@ -35,7 +35,7 @@ def _design(units: Units = Units.INCHES, **tables: Any) -> Design:
         "units": units.value,
         "panel": {"width": "60in", "height": "30in"},
         "lettering": {"font": "Fraunces", "cap_height": "3in"},
-        "line": [{"text": "Beg"}, {"text": "oat"}],
+        "row": [{"text": "Beg"}, {"text": "oat"}],
     }
     for name, table in tables.items():
         data[name] = {**data[name], **table} if isinstance(data.get(name), dict) else table
@@ -90,11 +90,11 @@ def test_angles_stitches_contrast_and_distances_likewise() -> None:
     def numbers(finding: Finding, unit: str) -> list[float]:
         return [float(found) for found in re.findall(rf"(\d+(?:\.\d+)?)(?: {unit}|{unit})", finding.what)]
 
-    every = _found(_design(sewing={"least_point": 180}, line=[{"text": "AVWMNKvwyz47"}]), FindingKind.POINT)
+    every = _found(_design(sewing={"least_point": 180}, row=[{"text": "AVWMNKvwyz47"}]), FindingKind.POINT)
     sharp = next(spot for spot in every.spots if 0.5 < spot.measure % 1 < 0.99)
     tables: dict[str, Any] = {
         "sewing": {"least_point": math.ceil(sharp.measure)},
-        "line": [{"text": sharp.text}],
+        "row": [{"text": sharp.text}],
     }
     point = _found(_design(**tables), FindingKind.POINT)
     assert numbers(point, "°")[0] < numbers(point, "°")[1]
@@ -103,7 +103,7 @@ def test_angles_stitches_contrast_and_distances_likewise() -> None:
     stitch = numbers(_found(_design(stitching=satin), FindingKind.STITCH), "mm")
     assert stitch == [7.04, 7.0]
 
-    fabrics = [{"name": "Slate", "colour": "#939393"}, {"name": "Chalk", "colour": "#fbfbfb"}]
+    fabrics = [{"name": "Slate", "color": "#939393"}, {"name": "Chalk", "color": "#fbfbfb"}]
     cloth = {"panel": {"fabric": "Chalk"}, "lettering": {"fabric": "Slate"}, "fabric": fabrics}
     contrast = _found(_design(stitching={"stitch": "blanket"}, **cloth), FindingKind.CONTRAST)
     assert 2.95 < contrast.measure < 3
@@ -132,7 +132,7 @@ def test_notices_of_gaps_and_margins_print_less_below_more(units: Units) -> None
         _design(
             units,
             lettering={"row_gap": "2in", "least_gap": "2in", "align": "left"},
-            line=[
+            row=[
                 {"text": "HI", "baseline": "10in", "right": "-0.002in"},
                 {"text": "HI", "baseline": "14.998in", "nudge": [{"letter": 2, "right": "-0.002in"}]},
             ],
@@ -168,7 +168,7 @@ def test_pieces_that_do_not_fit_are_printed_larger_than_their_place() -> None:
 
 def test_borders_that_miss_by_a_hair_say_so() -> None:
     border = {"kind": "rectangles", "width": "2in", "size": "6.002in", "fabrics": ["A", "B"]}
-    fabrics = [{"name": "A", "colour": "#203040"}, {"name": "B", "colour": "#c0a080"}]
+    fabrics = [{"name": "A", "color": "#203040"}, {"name": "B", "color": "#c0a080"}]
     (told,) = (
         one.what for one in draft(_design(fabric=fabrics, border=[border])).notices if "shorter" in one.what
     )

@@ -24,10 +24,10 @@ from applique.sheets import nesting_pdf
 
 def _pattern(text: str = "ROWING", cap_height: str = "3in", **tables: Any) -> Pattern:
     data: dict[str, Any] = {
-        "line": [{"text": text}, {"text": "HI", "fabric": "Rust"}],
+        "row": [{"text": text}, {"text": "HI", "fabric": "Rust"}],
         "lettering": {"font": "Fredoka", "cap_height": cap_height, "fabric": "Ink"},
         "panel": {"width": "60in", "height": "60in"},
-        "fabric": [{"name": "Ink", "colour": "#203040"}, {"name": "Rust", "colour": "#a05030"}],
+        "fabric": [{"name": "Ink", "color": "#203040"}, {"name": "Rust", "color": "#a05030"}],
     }
     return draft(design_from_mapping({**data, **tables}))
 
@@ -88,8 +88,8 @@ def test_an_outline_larger_than_the_mat_is_not_taken_for_its_letter() -> None:
 
 def test_one_way_prints_are_never_turned() -> None:
     fabrics = [
-        {"name": "Ink", "colour": "#203040", "turns": "upright"},
-        {"name": "Rust", "colour": "#a05030", "turns": "quarter"},
+        {"name": "Ink", "color": "#203040", "turns": "upright"},
+        {"name": "Rust", "color": "#a05030", "turns": "quarter"},
     ]
     pattern = _pattern(fabric=fabrics, cutting=MAT)
     assert {spot.turn_deg for mat in pattern.mats if mat.fabric == "Ink" for spot in mat.placements} == {0}
@@ -135,13 +135,13 @@ def test_stock_is_read_as_makers_say_it(text: str, found: object) -> None:
 def test_stock_that_is_unclear_is_refused() -> None:
     with pytest.raises(Refusal, match="no cloth that I know"):
         design_from_mapping(
-            {"line": [{"text": "A"}], "fabric": [{"name": "a", "colour": "#888888", "have": "some scraps"}]}
+            {"row": [{"text": "A"}], "fabric": [{"name": "a", "color": "#888888", "have": "some scraps"}]}
         )
 
 
 def test_what_a_maker_has_is_enough_or_what_is_missing_is_named() -> None:
     def with_stock(have: str) -> Pattern:
-        fabrics = [{"name": "Ink", "colour": "#203040"}, {"name": "Rust", "colour": "#a05030", "have": have}]
+        fabrics = [{"name": "Ink", "color": "#203040"}, {"name": "Rust", "color": "#a05030", "have": have}]
         return _pattern("I", "9in", fabric=fabrics)
 
     assert not [notice for notice in with_stock("1 fat quarter").notices if "do not hold" in notice.what]
@@ -175,7 +175,7 @@ def test_fussy_cut_letters_stay_on_their_spot_and_the_others_lie_around_them() -
         {"text": "ROWING", "fussy": [{"letter": 3, "along": "6in", "across": "10in"}]},
         {"text": "HI", "fabric": "Rust"},
     ]
-    pattern = _pattern(line=lines)
+    pattern = _pattern(row=lines)
     ink = next(need for need in pattern.cloth if need.material == "Ink")
     assert ink.nest is not None
     assert nest_faults(ink.nest, ink.pieces) == ()
@@ -198,7 +198,7 @@ def test_fussy_cuts_that_cannot_be_are_refused(across: str) -> None:
         }
     ]
     with pytest.raises(Refusal, match="fussy cuts"):
-        _pattern(line=lines)
+        _pattern(row=lines)
 
 
 @pytest.mark.parametrize(
@@ -215,11 +215,11 @@ def test_a_piece_with_two_spots_was_cut_and_bought_twice(
     if second == 1:
         fussy[1]["along"] = "30in"
     with pytest.raises(Refusal, match=said) as refused:
-        _pattern(line=[{"text": text, "fussy": fussy}], lettering={"font": font, "cap_height": "3in"})
+        _pattern(row=[{"text": text, "fussy": fussy}], lettering={"font": font, "cap_height": "3in"})
     assert refused.value.problems[0].where == f"row 1, letter {second}, fussy"
 
 
 def test_a_fussy_cut_of_no_letter_is_refused() -> None:
     lines = [{"text": "ROW", "fussy": [{"letter": 9, "along": "6in", "across": "10in"}]}]
     with pytest.raises(Refusal, match="there is no letter 9 here"):
-        _pattern(line=lines)
+        _pattern(row=lines)

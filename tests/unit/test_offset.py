@@ -46,8 +46,8 @@ def test_a_square_grows_round_corners() -> None:
     assert any(len(segment) > 1 for contour in grown.contours for segment in contour.segments)
 
 
-def test_a_square_grows_mitred_corners() -> None:
-    grown = offset_outline(_square(4), 0.5, mitre_limit=2.0)
+def test_a_square_grows_mitered_corners() -> None:
+    grown = offset_outline(_square(4), 0.5, miter_limit=2.0)
     assert grown.area() == pytest.approx(25, rel=1e-6)
     assert sum(len(contour.segments) for contour in grown.contours) <= 8
 

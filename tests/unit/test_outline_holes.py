@@ -29,7 +29,7 @@ def _design(text: str, **tables: Any) -> Design:
         "panel": {"width": "60in", "height": "20in"},
         "lettering": {"font": "Bitter", "cap_height": "5in", "outline": "3/8in"},
         "outline": {"around": "words"},
-        "line": [{"text": text}],
+        "row": [{"text": text}],
     }
     for name, table in tables.items():
         data[name] = {**data[name], **table} if isinstance(data.get(name), dict) else table
@@ -142,7 +142,7 @@ def test_two_rows_that_close_different_holes_do_not_share_a_template() -> None:
     pattern = draft(
         _design(
             "o",
-            line=rows,
+            row=rows,
             sewing={"method": "machine cut"},
             outline={"around": "letters"},
             panel={"height": "40in"},

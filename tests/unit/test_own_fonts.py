@@ -33,22 +33,22 @@ title = "Ünder"
 [lettering]
 font = "fonts/Mine.ttf"
 cap_height = "1in"
-[[line]]
+[[row]]
 text = "I"
-[[line]]
+[[row]]
 text = "L"
 font = "../other/MINE.ttf"
-[[line]]
+[[row]]
 text = "J"
 font = "fonts/again/Mine.ttf"
-[[line]]
+[[row]]
 text = "l"
 font = "fonts/Plain"
 [outline]
 fabric = "Main"
 [[fabric]]
 name = "Main"
-colour = "#102030"
+color = "#102030"
 [cutting]
 dxf = true
 """
@@ -154,7 +154,7 @@ def test_a_mended_design_is_written_for_its_own_folder(
 ) -> None:
     monkeypatch.chdir(tmp_path)
     (tmp_path / "mended").mkdir()
-    small = '[lettering]\ncap_height = "1in"\n[[line]]\ntext = "ri"\nfont = "fonts/Mine.ttf"\n'
+    small = '[lettering]\ncap_height = "1in"\n[[row]]\ntext = "ri"\nfont = "fonts/Mine.ttf"\n'
     (home / "small.toml").write_text(small, encoding="utf-8")
     for more, font in (
         ((), "fonts/Mine.ttf"),
@@ -166,7 +166,7 @@ def test_a_mended_design_is_written_for_its_own_folder(
         assert f'font = "{font}"' in mended.read_text("utf-8")
         assert f'+    {{ text = "ri", font = "{font}", cap_height = ' in result.output
         assert str(home / "fonts") not in result.output
-        assert Path(read_design(mended).line[0].font or "").samefile(home / "fonts" / "Mine.ttf")
+        assert Path(read_design(mended).row[0].font or "").samefile(home / "fonts" / "Mine.ttf")
 
 
 def test_the_page_keeps_fonts_of_one_name_apart(home: Path) -> None:
@@ -175,13 +175,13 @@ def test_the_page_keeps_fonts_of_one_name_apart(home: Path) -> None:
     assert {name: path.read_bytes() for name, path in fonts.items()} == {
         name: font.read_bytes() for name, font in NAMES.items()
     }
-    assert [line.get("font") for line in start.design["line"]] == [None, "MINE 2.ttf", "Mine.ttf", "./Plain"]
+    assert [line.get("font") for line in start.design["row"]] == [None, "MINE 2.ttf", "Mine.ttf", "./Plain"]
 
 
 def test_a_line_break_in_a_file_name_does_not_become_a_setting(tmp_path: Path) -> None:
     name = 'a\ntitle = "hers".ttf'
     shutil.copyfile(LILITA, tmp_path / name)
-    data = {"lettering": {"font": name, "cap_height": "1in"}, "line": [{"text": "I"}]}
+    data = {"lettering": {"font": name, "cap_height": "1in"}, "row": [{"text": "I"}]}
     design = design_from_mapping(data, base=tmp_path)
     (tmp_path / "again.toml").write_bytes(design_toml(design, own_fonts(fonts_named(design))))
     assert read_design(tmp_path / "again.toml") == design

@@ -25,7 +25,7 @@ def pattern() -> Pattern:
 
 
 def _pattern(text: str) -> Pattern:
-    return draft(design_from_mapping({"line": [{"text": text}], "lettering": {"cap_height": "2in"}}))
+    return draft(design_from_mapping({"row": [{"text": text}], "lettering": {"cap_height": "2in"}}))
 
 
 def _tree(folder: Path) -> dict[str, bytes]:
@@ -192,7 +192,7 @@ def test_a_swap_that_fails_puts_the_old_folder_back(
 def test_two_processes_write_the_same_bytes(tmp_path: Path) -> None:
     code = (
         "from pathlib import Path; from applique import *; import sys; "
-        "write_pack(draft(design_from_mapping({'line': [{'text': 'Été שלום'}], 'lettering': {'font': 'Rubik'}})),"
+        "write_pack(draft(design_from_mapping({'row': [{'text': 'Été שלום'}], 'lettering': {'font': 'Rubik'}})),"
         " Path(sys.argv[1]))"
     )
     for seed in ("1", "2"):

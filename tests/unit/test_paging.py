@@ -20,7 +20,7 @@ def _pattern(*texts: str, **tables: Any) -> Pattern:
     lettering = {"font": "Fredoka", **tables.pop("lettering", {})}
     panel = {"width": "60in", "height": "60in", **tables.pop("panel", {})}
     lines = [{"text": text} for text in texts]
-    return draft(design_from_mapping({"line": lines, "lettering": lettering, "panel": panel, **tables}))
+    return draft(design_from_mapping({"row": lines, "lettering": lettering, "panel": panel, **tables}))
 
 
 # Points, 72 an inch: A4 and A3 from ISO 216, letter and tabloid from ANSI/ASME Y14.1, legal from memory.
@@ -47,7 +47,7 @@ def test_rules_measure_six_inches_and_150_mm_on_every_paper() -> None:
 
 def test_a_correction_leaves_less_room_on_a_page_that_prints_too_small() -> None:
     frame = sheet_frame(
-        Paper(), design_from_mapping({"line": [{"text": "A"}], "print": {"scale_x": "5.64in"}}).print
+        Paper(), design_from_mapping({"row": [{"text": "A"}], "print": {"scale_x": "5.64in"}}).print
     )
     true = sheet_frame(Paper(), PrintCorrection())
     assert frame.paper_per_true_x == pytest.approx(6 / 5.64)
@@ -125,10 +125,10 @@ def test_a_label_is_never_wider_than_its_bound_whatever_names_it_carries(outline
     pattern = draft(
         design_from_mapping(
             {
-                "line": [{"text": "extraordinary", "fabric": name} for name in names] * 4,
+                "row": [{"text": "extraordinary", "fabric": name} for name in names] * 4,
                 "lettering": {"font": "Fredoka", "cap_height": "1/2in", "outline": outline, "row_gap": "1in"},
                 "panel": {"width": "60in", "height": "60in"},
-                "fabric": [{"name": name, "colour": "#203040"} for name in names],
+                "fabric": [{"name": name, "color": "#203040"} for name in names],
                 "outline": {"around": "words", "fabric": "Ink"},
             }
         )
@@ -146,10 +146,10 @@ def test_a_label_of_many_fabrics_is_not_taller_than_its_bound() -> None:
     pattern = draft(
         design_from_mapping(
             {
-                "line": [{"text": "o", "fabric": name} for name in names],
+                "row": [{"text": "o", "fabric": name} for name in names],
                 "lettering": {"font": "Fredoka", "cap_height": "1in"},
                 "panel": {"width": "20in", "height": "60in"},
-                "fabric": [{"name": name, "colour": "#203040"} for name in names],
+                "fabric": [{"name": name, "color": "#203040"} for name in names],
             }
         )
     )
@@ -164,7 +164,7 @@ def test_a_letter_larger_than_a_page_is_tiled_and_the_others_are_not() -> None:
     large = draft(
         design_from_mapping(
             {
-                "line": [{"text": "Q", "cap_height": "30in"}, {"text": "row", "cap_height": "3in"}],
+                "row": [{"text": "Q", "cap_height": "30in"}, {"text": "row", "cap_height": "3in"}],
                 "panel": {"width": "60in", "height": "60in"},
                 "lettering": {"font": "Fredoka"},
             }
@@ -183,7 +183,7 @@ def test_pages_beyond_sense_are_refused() -> None:
 
 def test_more_pages_than_anybody_prints_are_refused_with_their_number() -> None:
     data = {
-        "line": [{"text": "ABCDEFGHIJ" * 20}] * 30,
+        "row": [{"text": "ABCDEFGHIJ" * 20}] * 30,
         "panel": {"width": "90m", "height": "50m"},
         "backing": {"kind": "wide", "wide_width": "90m"},
         "lettering": {"cap_height": "6in"},
@@ -196,7 +196,7 @@ def test_more_pages_than_anybody_prints_are_refused_with_their_number() -> None:
 def test_the_number_of_pages_that_is_judged_is_near_the_number_laid_out() -> None:
     """Shelves of boxes against nested shapes: what is refused must not be far from what it would have been."""
     data = {
-        "line": [{"text": "QUILTING BEE"}] * 4,
+        "row": [{"text": "QUILTING BEE"}] * 4,
         "panel": {"width": "3m", "height": "2m"},
         "lettering": {"cap_height": "5in"},
         "paper": {"copies": "each"},

@@ -18,7 +18,7 @@ from applique.panel import PanelPlan, place_rows
 def _plan(*texts: str, lines: dict[str, Any] | None = None, **tables: Any) -> PanelPlan:
     rows = [{"text": text, **(lines or {})} for text in texts]
     lettering = {"font": "Fredoka", **tables.pop("lettering", {})}
-    return place_rows(design_from_mapping({"line": rows, "lettering": lettering, **tables}))
+    return place_rows(design_from_mapping({"row": rows, "lettering": lettering, **tables}))
 
 
 def test_cut_size_is_finished_and_two_seam_allowances() -> None:
@@ -26,7 +26,7 @@ def test_cut_size_is_finished_and_two_seam_allowances() -> None:
     assert (plan.cut_width, plan.cut_height) == (Fraction(91, 4), Fraction(127, 4))
 
 
-def test_centred_rows_are_centred_by_their_ink() -> None:
+def test_centered_rows_are_centered_by_their_ink() -> None:
     for row in _plan("JOY", "LILY").rows:
         assert (row.ink[0] + row.ink[2]) / 2 == pytest.approx(15)
 
@@ -60,7 +60,7 @@ def test_white_above_between_and_below_is_equal() -> None:
 
 
 def test_even_baselines_have_one_pitch_and_stated_pitch_is_kept() -> None:
-    for lettering in ({"rows": "even baselines"}, {"line_spacing": "9in"}):
+    for lettering in ({"rows": "even baselines"}, {"row_spacing": "9in"}):
         plan = _plan("ROW", "jog", "HOME", lettering={"cap_height": "5in", **lettering})
         first, second, third = (row.baseline for row in plan.rows)
         assert first - second == pytest.approx(second - third)
@@ -154,7 +154,7 @@ def test_letters_nudged_too_close_and_rows_too_near_are_noticed() -> None:
         design_from_mapping(
             {
                 "lettering": {"font": "Fredoka", "cap_height": "5in"},
-                "line": [{"text": "ROW", "baseline": "10in"}, {"text": "HOME", "baseline": "15 1/2in"}],
+                "row": [{"text": "ROW", "baseline": "10in"}, {"text": "HOME", "baseline": "15 1/2in"}],
             }
         )
     )
@@ -172,7 +172,7 @@ def test_stated_baselines_are_all_or_none() -> None:
             design_from_mapping(
                 {
                     "lettering": {"cap_height": "3in"},
-                    "line": [{"text": "A", "baseline": "9in"}, {"text": "B"}],
+                    "row": [{"text": "A", "baseline": "9in"}, {"text": "B"}],
                 }
             )
         )
@@ -182,7 +182,7 @@ def test_problems_of_every_row_are_said_at_once() -> None:
     with pytest.raises(Refusal) as refused:
         place_rows(
             design_from_mapping(
-                {"line": [{"text": "日"}, {"text": "本", "font": "Lilita One"}, {"text": "ok"}]}
+                {"row": [{"text": "日"}, {"text": "本", "font": "Lilita One"}, {"text": "ok"}]}
             )
         )
     assert [problem.where for problem in refused.value.problems] == ["row 1, letter 1", "row 2, letter 1"]

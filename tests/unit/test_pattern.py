@@ -22,7 +22,7 @@ from applique.typeset.spacing import Cut
 
 DATA = {
     "title": "Row",
-    "line": [{"text": "ROW"}, {"text": "HOME"}],
+    "row": [{"text": "ROW"}, {"text": "HOME"}],
     "lettering": {"font": "Fredoka", "cap_height": "5in"},
     "panel": {"width": "30in", "height": "40in"},
 }
@@ -32,7 +32,7 @@ def _pattern(**tables: Any) -> Pattern:
     return draft(design_from_mapping({**DATA, **tables}))
 
 
-def test_marks_are_measured_from_the_cut_top_edge_and_the_centre_line() -> None:
+def test_marks_are_measured_from_the_cut_top_edge_and_the_center_line() -> None:
     pattern = draft(design_from_mapping(DATA))
     for mark, row in zip(pattern.marks, pattern.panel.rows, strict=True):
         assert mark.baseline_from_top == pytest.approx(40.25 - row.baseline)
@@ -60,7 +60,7 @@ def test_the_same_design_gives_the_same_pattern() -> None:
 def test_a_poem_without_a_title_gets_a_short_one() -> None:
     """Its whole text as a title made the headers of its pages slower than all the rest."""
     lines = [{"text": "the river has time and so have we", "cap_height": "1/2in"}] * 20
-    tables = {"line": lines, "lettering": {"row_gap": "0in"}, "panel": {"width": "40in", "height": "60in"}}
+    tables = {"row": lines, "lettering": {"row_gap": "0in"}, "panel": {"width": "40in", "height": "60in"}}
     title = draft(design_from_mapping(tables)).title
     assert title == "the river has time and so have we the river has time and so …"
 
@@ -70,20 +70,20 @@ def test_a_title_is_made_of_the_words_where_none_is_given() -> None:
 
 
 def test_a_notebook_shows_the_drawing() -> None:
-    pattern = draft(design_from_mapping({"line": [{"text": "A"}]}))
+    pattern = draft(design_from_mapping({"row": [{"text": "A"}]}))
     assert pattern._repr_svg_().startswith("<?xml")
     assert "<svg" in pattern._repr_svg_()
 
 
 def test_a_million_letters_are_refused_before_any_work() -> None:
     with pytest.raises(Refusal, match="1,000,000 letters; 10,000 are the most"):
-        design_from_mapping({"line": [{"text": "A" * 2_000}] * 500})
+        design_from_mapping({"row": [{"text": "A" * 2_000}] * 500})
 
 
 def test_a_letter_is_one_template_whatever_stands_beside_it() -> None:
-    """Kerning of a font written from right to left moves the glyph too; every neighbour made a template of its own."""
+    """Kerning of a font written from right to left moves the glyph too; every neighbor made a template of its own."""
     lines = [{"text": "שלום לאור עולם"}, {"text": "אל כל גל"}]
-    pattern = _pattern(line=lines, lettering={"font": "Rubik", "cap_height": "2in"}, panel={"width": "60in"})
+    pattern = _pattern(row=lines, lettering={"font": "Rubik", "cap_height": "2in"}, panel={"width": "60in"})
     texts = [template.text for template in pattern.templates]
     assert sorted(texts) == sorted({sign for line in lines for sign in line["text"] if sign != " "})
     assert {t.text: t.count for t in pattern.templates}["ל"] == 6
@@ -109,7 +109,7 @@ def test_two_glyphs_of_one_name_and_drawing_are_one_shape(dejavu_bold: str) -> N
 
 def test_a_word_that_comes_again_has_one_outline_behind_it() -> None:
     pattern = _pattern(
-        line=[{"text": "row on"}, {"text": "on row row"}], panel={"width": "60in"},
+        row=[{"text": "row on"}, {"text": "on row row"}], panel={"width": "60in"},
         lettering={"font": "Fredoka", "cap_height": "2in", "outline": "1/4in"}, outline={"around": "words"},
     )  # fmt: skip
     behind = {t.text: t.count for t in pattern.templates if t.layer is Layer.OUTLINE}

@@ -52,7 +52,7 @@ def straight(tmp_path_factory: pytest.TempPathFactory) -> str:
 
 def _pattern(font: str, **tables: Any) -> Pattern:
     data: dict[str, Any] = {
-        "line": [{"text": "OH O", "cap_height": "10in"}],
+        "row": [{"text": "OH O", "cap_height": "10in"}],
         "lettering": {"font": font},
         "panel": {"width": "60in", "height": "30in"},
         "stitching": {
@@ -106,7 +106,7 @@ def test_a_letter_is_begun_in_the_middle_of_its_longest_straight_stretch(straigh
 def test_rolls_have_the_area_of_the_cloth_seen_from_its_edge(straight: str) -> None:
     """Half of the longer side, wound a quarter looser; 5 mm more with batting and back (common practice, no source)."""
     border = {"kind": "strip", "width": "4in", "fabrics": ["Rust"]}
-    fabrics = [{"name": "Ink", "colour": "#203040"}, {"name": "Rust", "colour": "#a05030"}]
+    fabrics = [{"name": "Ink", "color": "#203040"}, {"name": "Rust", "color": "#a05030"}]
     for panel, longer in (
         ({"width": "60in", "height": "30in"}, 60),
         ({"width": "60in", "height": "80in"}, 80),
@@ -128,7 +128,7 @@ def test_straight_stitching_waits_for_the_quilting_if_the_quilt_passes_the_arm(
 
 def test_stitching_in_the_ditch_goes_once_around_panel_and_inner_border(straight: str) -> None:
     """Seams of 180 and 188 in, the outermost edge none; thread at 2.5 mm through 3 mm: 2 + 2 · 3/2.5, and waste."""
-    fabrics = [{"name": "Ink", "colour": "#203040"}, {"name": "Rust", "colour": "#a05030"}]
+    fabrics = [{"name": "Ink", "color": "#203040"}, {"name": "Rust", "color": "#a05030"}]
     strip = {"kind": "strip", "width": "1in", "fabrics": ["Rust"]}
     pattern = _pattern(straight, border=[strip, strip], fabric=fabrics, quilting=[{"kind": "in the ditch"}])
     (plan,) = pattern.quilting
@@ -137,9 +137,9 @@ def test_stitching_in_the_ditch_goes_once_around_panel_and_inner_border(straight
     assert plan.thread == pytest.approx(368 * 4.4 * 1.2)
 
 
-def test_rows_of_quilting_are_centred_on_the_quilt(straight: str) -> None:
+def test_rows_of_quilting_are_centered_on_the_quilt(straight: str) -> None:
     """Three rows of 10 in on 30: a wave around each third, as high as its row."""
-    rows = {"kind": "rows", "row_height": "10in", "overlap": "0in", "letters": "cross"}
+    rows = {"kind": "edge to edge", "row_height": "10in", "overlap": "0in", "letters": "cross"}
     (plan,) = _pattern(straight, quilting=[rows]).quilting
     ends = [(min(y for _, y in line), max(y for _, y in line)) for line in plan.lines]
     assert pytest.approx((-5, 5), abs=0.05) in ends
@@ -151,11 +151,11 @@ def test_letters_wider_than_their_fabric_are_named_in_the_summary(straight: str)
     pattern = _pattern(
         straight,
         fabric=[
-            {"name": "Ink", "colour": "#203040", "usable_width": "6in"},
-            {"name": "Fog", "colour": "#e0e0d8"},
+            {"name": "Ink", "color": "#203040", "usable_width": "6in"},
+            {"name": "Fog", "color": "#e0e0d8"},
         ],
         binding={"fabric": "Fog"},
-        line=[{"text": "H", "cap_height": "20in"}],
+        row=[{"text": "H", "cap_height": "20in"}],
     )
     (need,) = pattern.cloth
     assert need.joined == ("H: 2 widths of 20 1/2 in side by side",)

@@ -1,4 +1,4 @@
-"""The picture of the panel: true proportions and colours, the same on every machine."""
+"""The picture of the panel: true proportions and colors, the same on every machine."""
 
 from __future__ import annotations
 
@@ -13,14 +13,14 @@ from applique.pattern import draft
 from applique.preview import preview_png, preview_svg
 
 DATA = {
-    "line": [{"text": "I", "cap_height": "10in"}],
+    "row": [{"text": "I", "cap_height": "10in"}],
     "panel": {"width": "20in", "height": "20in", "fabric": "Snow"},
     "lettering": {"font": "Montserrat", "fabric": "Ink"},
-    "fabric": [{"name": "Ink", "colour": "#102030"}, {"name": "Snow", "colour": "#f0e0d0"}],
+    "fabric": [{"name": "Ink", "color": "#102030"}, {"name": "Snow", "color": "#f0e0d0"}],
 }
 
 
-def test_letters_and_panel_have_their_colours_and_proportions() -> None:
+def test_letters_and_panel_have_their_colors_and_proportions() -> None:
     pattern = draft(design_from_mapping(DATA))
     image = np.asarray(
         Image.open(BytesIO(preview_png(preview_svg(pattern), width_px=1000))).convert("RGB")

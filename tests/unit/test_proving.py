@@ -115,7 +115,7 @@ def test_bundled_fonts_are_never_tried_out(calls: list[str]) -> None:
 def test_a_font_is_tried_once_for_all_the_words_of_a_design(tmp_path: Path, calls: list[str]) -> None:
     (tmp_path / "mine.ttf").write_bytes(LILITA)
     data = {
-        "line": [{"text": "HOME"}, {"text": "AGAIN"}, {"text": "HOME"}],
+        "row": [{"text": "HOME"}, {"text": "AGAIN"}, {"text": "HOME"}],
         "lettering": {"font": str(tmp_path / "mine.ttf")},
     }
     design = design_from_mapping(data)
@@ -135,7 +135,7 @@ def test_characters_that_the_font_lacks_are_left_to_whoever_shapes_the_words(tmp
     (tmp_path / "mine.ttf").write_bytes(LILITA)
     with pytest.raises(Refusal, match="row 1, letter 2: no letter for “Ж”"):
         draft(
-            design_from_mapping({"line": [{"text": "AЖ"}], "lettering": {"font": str(tmp_path / "mine.ttf")}})
+            design_from_mapping({"row": [{"text": "AЖ"}], "lettering": {"font": str(tmp_path / "mine.ttf")}})
         )
 
 

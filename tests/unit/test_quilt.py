@@ -17,15 +17,15 @@ from applique.reports import pattern_json, summary_md
 from applique.sheets import label_pdf, pattern_pdf
 
 FABRICS = [
-    {"name": name, "colour": colour, "usable_width": "42in"}
-    for name, colour in (("Ink", "#203040"), ("Rust", "#a05030"), ("Fog", "#e0e0d8"))
+    {"name": name, "color": color, "usable_width": "42in"}
+    for name, color in (("Ink", "#203040"), ("Rust", "#a05030"), ("Fog", "#e0e0d8"))
 ]
 
 
 def _pattern(*borders: dict[str, Any], text: str = "ROW", **tables: Any) -> Pattern:
     data: dict[str, Any] = {
         "title": "Row",
-        "line": [{"text": text, "cap_height": "6in"}],
+        "row": [{"text": text, "cap_height": "6in"}],
         "panel": {"width": "36in", "height": "48in", "fabric": "Fog"},
         "lettering": {"font": "Fredoka"},
         "fabric": FABRICS,
@@ -128,9 +128,9 @@ def test_a_back_from_leftovers_says_whether_they_reach() -> None:
     enough = draft(
         design_from_mapping(
             {
-                "line": [{"text": "A", "cap_height": "4in"}],
+                "row": [{"text": "A", "cap_height": "4in"}],
                 "panel": {"width": "10in", "height": "20in", "fabric": "Fog"},
-                "fabric": [{"name": "Fog", "colour": "#e0e0d8", "usable_width": "58in"}],
+                "fabric": [{"name": "Fog", "color": "#e0e0d8", "usable_width": "58in"}],
                 "backing": {"kind": "leftovers", "overage": "0in"},
             }
         )
@@ -157,9 +157,9 @@ def test_border_strips_are_cut_whole_where_joining_them_takes_as_many() -> None:
     """Four strips of 33 1/2 and 37 1/2 in from fabric 42 in wide: one each whole; joined on the diagonal 142 in need
     (142 − 2 1/2) / (42 − 2 1/2) = 3.5, so four too. Read back from the finished booklet."""
     border = {"kind": "strip", "width": "2in", "fabrics": ["Plum"]}
-    fabrics = [{"name": "Plum", "colour": "#4a2545", "usable_width": "42in"}]
+    fabrics = [{"name": "Plum", "color": "#4a2545", "usable_width": "42in"}]
     design = {
-        "line": [{"text": "I"}],
+        "row": [{"text": "I"}],
         "panel": {"width": "33in", "height": "33in"},
         "border": [border],
         "fabric": fabrics,
@@ -171,7 +171,7 @@ def test_border_strips_are_cut_whole_where_joining_them_takes_as_many() -> None:
     assert "cut 2 × 33 1/2 in, 2 × 37 1/2 in, no joins" in words
 
 
-def test_mitred_and_cornerstone_corners_have_their_pieces() -> None:
+def test_mitered_and_cornerstone_corners_have_their_pieces() -> None:
     stones = _pattern(
         {
             "kind": "strip",
@@ -217,7 +217,7 @@ def test_the_booklet_says_every_size_of_the_plan() -> None:
         publisher={
             "name": "The sewing circle",
             "contact": "hello@example.org",
-            "licence": "For your own use.",
+            "license": "For your own use.",
         },
     )
     words = _words(pattern_pdf(pattern)).replace("\r\n", " ")
@@ -263,7 +263,7 @@ def test_no_heading_stands_alone_at_the_foot_of_a_page() -> None:
     ]
     for count in range(1, 14, 3):
         lines = [{"text": "OI"[:2] * 2, "cap_height": "1in"}] * count
-        pattern = _pattern(*BORDERS, line=lines)
+        pattern = _pattern(*BORDERS, row=lines)
         for page in pypdfium2.PdfDocument(pattern_pdf(pattern)):
             last = page.get_textpage().get_text_bounded().rstrip().splitlines()[-1]
             assert last not in heads

@@ -20,7 +20,7 @@ def pattern() -> Pattern:
             {
                 "panel": {"width": "36in", "height": "34in", "fabric": "Fog", "seam_allowance": "3/8in"},
                 "lettering": {"font": "Fredoka", "fabric": "Ink"},
-                "line": [
+                "row": [
                     {"text": "QI", "cap_height": "17in", "right": "1in", "stitch": "satin"},
                     {
                         "text": "Ebb",
@@ -31,9 +31,9 @@ def pattern() -> Pattern:
                     },
                 ],
                 "fabric": [
-                    {"name": "Ink", "colour": "#203040"},
-                    {"name": "Rust", "colour": "#a05030", "usable_width": "42in"},
-                    {"name": "Fog", "colour": "#e0e0d8", "usable_width": "52in"},
+                    {"name": "Ink", "color": "#203040"},
+                    {"name": "Rust", "color": "#a05030", "usable_width": "42in"},
+                    {"name": "Fog", "color": "#e0e0d8", "usable_width": "52in"},
                 ],
                 "outline": {"fabric": "Fog"},
                 "border": [
@@ -76,7 +76,7 @@ def test_the_panel_and_its_rows(pattern: Pattern, data: dict[str, Any]) -> None:
     assert exact(said["cut"]) == (panel.cut_width, panel.cut_height)
     assert (exact(said["seam_allowance"]), exact(said["margin"])) == (panel.seam_allowance, panel.margin)
     assert said["fabric"] == panel.fabric.name
-    centre = float(panel.width) / 2
+    center = float(panel.width) / 2
     for row, placed in zip(data["rows"], panel.rows, strict=True):
         assert (row["number"], row["text"], row["fabric"]) == (placed.number, placed.text, placed.fabric.name)
         assert exact(row["cap_height"]) == placed.cap_height
@@ -87,14 +87,14 @@ def test_the_panel_and_its_rows(pattern: Pattern, data: dict[str, Any]) -> None:
             assert (cut["text"], cut["letters"]) == (one.text, list(one.letters))
             assert cut["origin"] == close(one.x, one.y)
             assert cut["ink"] == close(*one.ink)
-            ends = [cut["from_centre"][end] + centre for end in ("left", "middle", "right")]
+            ends = [cut["from_center"][end] + center for end in ("left", "middle", "right")]
             assert ends == close(one.ink[0], (one.ink[0] + one.ink[2]) / 2, one.ink[2])
             template = data["templates"][cut["template"] - 1]
             assert (template["number"], template["text"]) == (cut["template"], one.text)
             wide = template["ink"][2] - template["ink"][0]
             assert wide == pytest.approx(one.ink[2] - one.ink[0], abs=1e-4)
     for said, piece in zip(data["outlines"], pattern.outlines, strict=True):
-        assert (said["line"], said["text"], said["fabric"]) == (piece.row, piece.text, piece.fabric.name)
+        assert (said["row"], said["text"], said["fabric"]) == (piece.row, piece.text, piece.fabric.name)
         assert said["origin"] == close(piece.x, piece.y)
         assert data["templates"][said["template"] - 1]["layer"] == "outline"
 
@@ -109,7 +109,7 @@ def test_templates_and_their_sheets(pattern: Pattern, data: dict[str, Any]) -> N
         assert exact(said["cap_height"]) == template.cap_height
         assert [said["area"], said["edge"]] == close(template.area, template.edge)
         assert said["ink"] == close(*template.ink)
-        assert [(use["fabric"], use["count"], use["lines"]) for use in said["uses"]] == [
+        assert [(use["fabric"], use["count"], use["rows"]) for use in said["uses"]] == [
             (use.fabric.name, use.count, list(use.rows)) for use in template.uses
         ]
         x0, y0, x1, y1 = template.ink
@@ -205,7 +205,7 @@ def test_the_sewing(pattern: Pattern, data: dict[str, Any]) -> None:
     said, plan = data["stitching"], pattern.stitching
     for row, one in zip(said["rows"], plan.rows, strict=True):
         stitch = one.stitch
-        assert (row["line"], row["stitch"], row["thread"]) == (one.row, stitch.stitch.value, stitch.thread)
+        assert (row["row"], row["stitch"], row["thread"]) == (one.row, stitch.stitch.value, stitch.thread)
         assert (exact(row["width"]), exact(row["length"])) == (stitch.width, stitch.length)
         assert [row["edge"], row["top"], row["bobbin"], *row["minutes"], *row["stabilizer_size"]] == close(
             one.edge, one.top, one.bobbin, *one.minutes, one.stabilizer.width, one.stabilizer.height
@@ -213,8 +213,8 @@ def test_the_sewing(pattern: Pattern, data: dict[str, Any]) -> None:
         assert (row["stitches"], row["stabilizer"]) == (one.stitches, one.stabilizer.kind.value)
         assert row["contrast"] == pytest.approx(stitch.contrast, abs=1e-5)
     assert (said["order"], said["when"]) == (list(plan.order), plan.when.value)
-    assert [(t["name"], t["colour"], t["spools"]) for t in said["threads"]] == [
-        (t.name, t.colour, t.spools) for t in plan.threads
+    assert [(t["name"], t["color"], t["spools"]) for t in said["threads"]] == [
+        (t.name, t.color, t.spools) for t in plan.threads
     ]
     assert [t["length"] for t in said["threads"]] == close(*(t.length for t in plan.threads))
     assert said["minutes"] == close(*plan.minutes)
@@ -223,7 +223,7 @@ def test_the_sewing(pattern: Pattern, data: dict[str, Any]) -> None:
     ]
     assert data["findings"]
     for finding, one in zip(data["findings"], pattern.findings, strict=True):
-        assert (finding["kind"], finding["line"], finding["what"]) == (one.kind.value, one.line, one.what)
+        assert (finding["kind"], finding["row"], finding["what"]) == (one.kind.value, one.row, one.what)
         assert [finding["measure"], finding["limit"]] == close(one.measure, one.limit)
         for spot, real in zip(finding["spots"], one.spots, strict=True):
             assert spot["text"] == real.text

@@ -22,9 +22,9 @@ from applique.sewing.quilting import echo_lines, even_lines
 from applique.turned_edges import turn_marks
 
 FABRICS = [
-    {"name": "Sun", "colour": "#e0a526"},
-    {"name": "Cream", "colour": "#f6efe0"},
-    {"name": "Plum", "colour": "#4a2545"},
+    {"name": "Sun", "color": "#e0a526"},
+    {"name": "Cream", "color": "#f6efe0"},
+    {"name": "Plum", "color": "#4a2545"},
 ]
 
 
@@ -32,7 +32,7 @@ def _pattern(rows: list[str], **tables: Any) -> Pattern:
     data: dict[str, Any] = {
         "panel": {"width": "60in", "height": "40in", "fabric": "Cream"},
         "lettering": {"font": "Baloo 2", "cap_height": "6in", "fabric": "Sun"},
-        "line": [{"text": row} for row in rows],
+        "row": [{"text": row} for row in rows],
         "fabric": FABRICS,
     }
     for name, table in tables.items():
@@ -108,9 +108,9 @@ def test_counters_of_the_outline_can_be_closed() -> None:
     assert len(closed.templates[1].outline.contours) == 1
 
 
-def test_mitred_corners_keep_their_points() -> None:
+def test_mitered_corners_keep_their_points() -> None:
     pattern = _pattern(
-        ["I"], lettering={"outline": "1/4in", "font": "Montserrat"}, outline={"corners": "mitred"}
+        ["I"], lettering={"outline": "1/4in", "font": "Montserrat"}, outline={"corners": "mitered"}
     )
     letter, behind = pattern.templates
     width, height = (letter.ink[2] - letter.ink[0], letter.ink[3] - letter.ink[1])
@@ -121,7 +121,7 @@ def test_one_row_can_have_an_outline_alone() -> None:
     pattern = _pattern(
         ["on", "off"],
         lettering={"outline": "1/4in"},
-        line=[{"text": "on"}, {"text": "off", "outline": "0in"}],
+        row=[{"text": "on"}, {"text": "off", "outline": "0in"}],
     )
     assert {piece.row for piece in pattern.outlines} == {1}
 
@@ -153,7 +153,7 @@ def test_inner_corners_are_clipped_and_outer_curves_notched() -> None:
 
 def test_an_edge_that_tucks_under_the_next_letter_is_not_turned() -> None:
     rows = [{"text": "HH", "nudge": [{"letter": 2, "right": "-2in"}]}]
-    pattern = _pattern(["x"], line=rows, sewing={"method": "turned edge"}, lettering={"font": "Montserrat"})
+    pattern = _pattern(["x"], row=rows, sewing={"method": "turned edge"}, lettering={"font": "Montserrat"})
     first, second = pattern.templates
     assert first.turned is not None
     assert second.turned is not None
@@ -208,7 +208,7 @@ def test_letters_start_on_a_straight_and_never_at_a_point() -> None:
             assert min(math.dist(start, corner) for corner in corners) > 0.2
 
 
-def test_rows_are_sewn_from_the_centre_outward() -> None:
+def test_rows_are_sewn_from_the_center_outward() -> None:
     assert _pattern(["a", "b", "c"], panel={"height": "60in"}).stitching.order == (2, 1, 3)
 
 
@@ -238,7 +238,7 @@ def test_a_row_says_its_stitch_before_its_fabric_and_the_table() -> None:
         {"text": "c", "fabric": "Plum"},
     ]
     pattern = _pattern(
-        ["x"], line=rows, fabric=fabrics, stitching={"stitch": "blanket"}, panel={"height": "60in"}
+        ["x"], row=rows, fabric=fabrics, stitching={"stitch": "blanket"}, panel={"height": "60in"}
     )
     stitches = [row.stitch for row in pattern.stitching.rows]
     assert [one.stitch for one in stitches] == [Stitch.ZIGZAG, Stitch.SATIN, Stitch.BLANKET]
@@ -353,10 +353,10 @@ def test_in_the_ditch_follows_every_seam_between_borders() -> None:
 
 
 def test_quilting_has_pen_files_at_true_size() -> None:
-    pattern = _pattern(["HI"], quilting=[{"kind": "echo"}, {"kind": "rows", "row_height": "10in"}])
+    pattern = _pattern(["HI"], quilting=[{"kind": "echo"}, {"kind": "edge to edge", "row_height": "10in"}])
     files = cut_files(pattern)
     assert 'width="60in"' in files["quilting/01-echo.svg"].decode()
-    assert pattern.quilting[1].kind is QuiltingKind.ROWS
+    assert pattern.quilting[1].kind is QuiltingKind.EDGE_TO_EDGE
     assert pattern.quilting[1].words.startswith("5 rows")
 
 
@@ -364,7 +364,7 @@ def test_lines_without_end_are_refused() -> None:
     with pytest.raises(Refusal, match="quilting 1"):
         _pattern(["HI"], panel={"width": "100in"}, quilting=[{"kind": "crosshatch", "spacing": "1mm"}])
     with pytest.raises(Refusal, match="whole height"):
-        _pattern(["HI"], quilting=[{"kind": "rows", "row_height": "1in", "overlap": "1in"}])
+        _pattern(["HI"], quilting=[{"kind": "edge to edge", "row_height": "1in", "overlap": "1in"}])
 
 
 def test_echo_lines_are_on_the_full_size_guide() -> None:

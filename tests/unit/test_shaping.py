@@ -118,7 +118,7 @@ def test_a_space_takes_its_width_from_the_font() -> None:
 
 def _design(text: str, font: str, **line: object) -> Any:
     lettering = {"font": font, "cap_height": "5in"}
-    return design_from_mapping({"line": [{"text": text, **line}], "lettering": lettering})
+    return design_from_mapping({"row": [{"text": text, **line}], "lettering": lettering})
 
 
 def _built(path: str) -> Typeface:

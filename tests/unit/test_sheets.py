@@ -25,7 +25,7 @@ def _pattern(*texts: str, **tables: Any) -> Pattern:
     data: dict[str, Any] = {
         "title": "Boats",
         "designer": "A. Maker",
-        "line": [{"text": text} for text in texts],
+        "row": [{"text": text} for text in texts],
         "lettering": {"font": "Rubik", "cap_height": "3in"},
         "panel": {"width": "60in", "height": "60in"},
     }
@@ -52,7 +52,7 @@ def test_every_page_says_what_it_is(mirrored: bool) -> None:
 
 
 def test_templates_say_their_letter_count_fabric_and_line_in_readable_words() -> None:
-    pattern = _pattern("OTTO", fabric=[{"name": "Sea glass", "colour": "#88aabb"}])
+    pattern = _pattern("OTTO", fabric=[{"name": "Sea glass", "color": "#88aabb"}])
     for mirrored in (False, True):
         (page,) = _texts(templates_pdf(pattern, mirrored=mirrored))[1:]
         assert page.count("cut 2 · Sea glass") == 2
@@ -93,7 +93,7 @@ def test_every_font_of_every_file_is_embedded_and_used() -> None:
     """Print shops refuse a file that names a font which is not in it, even one that nothing is set in."""
     pattern = _pattern(
         "RÓW", "שלום", "अ", paper={"full_size_guide": True}, lettering={"font": "Baloo 2", "cap_height": "3in"},
-        line=[{"text": "RÓW"}, {"text": "שלום", "font": "Rubik"}, {"text": "अ"}],
+        row=[{"text": "RÓW"}, {"text": "שלום", "font": "Rubik"}, {"text": "अ"}],
     )  # fmt: skip
     files = [pattern_pdf(pattern), label_pdf(pattern), placement_guide_pdf(pattern), nesting_pdf(pattern)]
     files += [templates_pdf(pattern, mirrored=mirrored) for mirrored in (False, True)]
@@ -139,7 +139,7 @@ def test_what_is_too_long_is_shortened_to_its_room() -> None:
 
 
 def test_notices_stand_on_the_first_page_of_both_files() -> None:
-    pattern = _pattern("ROW", line=[{"text": "ROW", "nudge": [{"letter": 2, "right": "-1in"}]}])
+    pattern = _pattern("ROW", row=[{"text": "ROW", "nudge": [{"letter": 2, "right": "-1in"}]}])
     assert pattern.notices
     for pdf in (templates_pdf(pattern, mirrored=True), placement_guide_pdf(pattern)):
         assert "overlap" in _texts(pdf)[0]
@@ -156,8 +156,8 @@ def test_the_fabrics_of_a_large_letter_stay_clear_of_the_map_in_its_header() -> 
     """All fabrics with their whole names stood in one line of the header, over the map and the title."""
     names = [f"Batik with small white stars on it, dyed in the year {year}" for year in (1998, 2004, 2011)]
     pattern = _pattern(
-        line=[{"text": "Q", "fabric": name} for name in names],
-        fabric=[{"name": name, "colour": "#203040"} for name in names],
+        row=[{"text": "Q", "fabric": name} for name in names],
+        fabric=[{"name": name, "color": "#203040"} for name in names],
         lettering={"font": "Rubik", "cap_height": "14in"},
     )
     page = pypdfium2.PdfDocument(templates_pdf(pattern, mirrored=False))[1]
@@ -175,7 +175,7 @@ def test_the_fabrics_of_a_large_letter_stay_clear_of_the_map_in_its_header() -> 
 def test_the_guide_says_where_every_letter_goes() -> None:
     pattern = _pattern("ROW", "STEADY")
     words = "\n".join(_texts(placement_guide_pdf(pattern)))
-    assert "centre line" in words
+    assert "center line" in words
     for mark in pattern.marks:
         assert f"Row {mark.row} · {mark.text}" in words
     assert words.count("left edge") == 2
@@ -246,7 +246,7 @@ def test_the_full_size_guide_has_every_page_that_an_outline_reaches() -> None:
     for right in ("-1in", "0in", "1in", "2in"):
         pattern = _pattern(
             "I", panel={"width": "40in", "height": "40in"}, paper={"full_size_guide": True},
-            line=[{"text": "I", "right": right}], lettering={"font": "Rubik", "cap_height": "3in", "outline": "1in"},
+            row=[{"text": "I", "right": right}], lettering={"font": "Rubik", "cap_height": "3in", "outline": "1in"},
         )  # fmt: skip
         assert pattern.guide is not None
         tiling, (piece,), (cut,) = pattern.guide, pattern.outlines, pattern.panel.rows[0].cuts
@@ -332,7 +332,7 @@ def test_signs_that_nobody_announced_are_drawn_all_the_same() -> None:
 
 
 def test_a_short_binding_says_why_with_its_division_sign() -> None:
-    design = design_from_mapping({"line": [{"text": "on"}], "panel": {"width": "44in", "height": "30in"}})
+    design = design_from_mapping({"row": [{"text": "on"}], "panel": {"width": "44in", "height": "30in"}})
     pdf = pypdfium2.PdfDocument(pattern_pdf(draft(design)))
     words = "".join(page.get_textpage().get_text_range() for page in pdf)
     assert "÷ 40 in" in words

@@ -13,15 +13,15 @@ from applique.pattern import Pattern, draft
 from applique.quilt.strips import packed_strips
 from applique.shopping import FabricBuy
 
-FABRICS = [{"name": "Ink", "colour": "#203040"}, {"name": "Fog", "colour": "#e0e0d8", "usable_width": "44in"}]
+FABRICS = [{"name": "Ink", "color": "#203040"}, {"name": "Fog", "color": "#e0e0d8", "usable_width": "44in"}]
 
 
 def _pattern(*borders: dict[str, Any], panel: tuple[int, int] = (32, 24), **tables: Any) -> Pattern:
     data: dict[str, Any] = {
-        "line": [{"text": "HI", "cap_height": "6in"}],
+        "row": [{"text": "HI", "cap_height": "6in"}],
         "panel": {"width": f"{panel[0]}in", "height": f"{panel[1]}in", "fabric": "Fog"},
         "lettering": {"font": "Fredoka", "fabric": "Ink"},
-        "fabric": [*FABRICS, {"name": "Rust", "colour": "#a05030"}],
+        "fabric": [*FABRICS, {"name": "Rust", "color": "#a05030"}],
         "border": list(borders),
     }
     return draft(design_from_mapping({**data, **tables}))
@@ -91,7 +91,7 @@ def test_a_quarter_yard_is_named_up_to_its_nine_inches(width: str, precut: str) 
 )
 def test_stock_by_the_length_is_enough_when_its_pieces_add_up(have: str, enough: bool) -> None:
     """Four strips of 2 1/2 in take 10 in."""
-    rust = {"name": "Rust", "colour": "#a05030", "have": have}
+    rust = {"name": "Rust", "color": "#a05030", "have": have}
     pattern = _pattern({"kind": "strip", "width": "2in", "fabrics": ["Rust"]}, fabric=[*FABRICS, rust])
     short = [notice.what for notice in pattern.shopping.notices]
     assert short == [] if enough else "border 1, border strips would have to come from more" in short[0]
@@ -101,9 +101,9 @@ def test_stock_of_several_fat_quarters_holds_letters_on_each() -> None:
     """An H and an I of 12 in: one fat quarter of 18 by 21 holds either, not both; two hold both."""
     short = {}
     for have in ("1 fat quarter", "2 fat quarters"):
-        ink = {"name": "Ink", "colour": "#203040", "have": have}
+        ink = {"name": "Ink", "color": "#203040", "have": have}
         pattern = _pattern(
-            line=[{"text": "HH", "cap_height": "12in"}], fabric=[ink, FABRICS[1]], binding={"fabric": "Fog"}
+            row=[{"text": "HH", "cap_height": "12in"}], fabric=[ink, FABRICS[1]], binding={"fabric": "Fog"}
         )
         short[have] = [notice.what for notice in pattern.shopping.notices]
     assert len(short["1 fat quarter"]) == 1

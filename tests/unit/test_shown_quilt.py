@@ -12,16 +12,16 @@ from applique.quilt.scene import scale_scene
 from applique.quilt.sizes import quilt_class
 
 NAMES = ("Ink", "Rust", "Moss")
-COLOURS = ("#203040", "#a05030", "#506040")
+COLORS = ("#203040", "#a05030", "#506040")
 
 
 def test_rectangles_follow_one_another_around_the_panel_and_lie_on_their_sides() -> None:
     """From the top to the right, the bottom and the left, each fabric after the one before it."""
     design = design_from_mapping(
         {
-            "line": [{"text": "A", "cap_height": "4in"}],
+            "row": [{"text": "A", "cap_height": "4in"}],
             "panel": {"width": "20in", "height": "16in"},
-            "fabric": [{"name": n, "colour": c} for n, c in zip(NAMES, COLOURS, strict=True)],
+            "fabric": [{"name": n, "color": c} for n, c in zip(NAMES, COLORS, strict=True)],
             "border": [{"kind": "rectangles", "width": "2in", "size": "4in", "fabrics": list(NAMES)}],
         }
     )
@@ -45,7 +45,7 @@ def test_a_panel_is_folded_to_be_cut_when_a_side_is_larger_than_a_mat(
 ) -> None:
     """A mat of 24 by 36 in (common practice, no source); the panel is cut 1/2 in larger."""
     panel = {"width": f"{width}in", "height": f"{height}in"}
-    design = design_from_mapping({"line": [{"text": "A", "cap_height": "4in"}], "panel": panel})
+    design = design_from_mapping({"row": [{"text": "A", "cap_height": "4in"}], "panel": panel})
     assert (sketch(design).quilt.panel.fold is not None) == fold
 
 

@@ -123,7 +123,7 @@ def test_welded_letters_keep_their_area() -> None:
 
 
 def _whites(text: str, *, even: bool) -> list[float]:
-    """The white between neighbours by area from baseline to cap height, by shapely alone, per cap height.
+    """The white between neighbors by area from baseline to cap height, by shapely alone, per cap height.
 
     An open side counts to 0.15 of the cap height, as the eye counts it.
     """

@@ -44,7 +44,7 @@ def way(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> str:
 
 @pytest.fixture(scope="module")
 def pattern() -> Pattern:
-    return draft(design_from_mapping({"line": [{"text": "I"}], "lettering": {"cap_height": "2in"}}))
+    return draft(design_from_mapping({"row": [{"text": "I"}], "lettering": {"cap_height": "2in"}}))
 
 
 def test_a_folder_is_replaced_and_nothing_is_left_beside_it(tmp_path: Path, way: str) -> None:
@@ -314,7 +314,7 @@ if way == "two renames":
         time.sleep(0.04)
         return quick(self, target)
     Path.rename = slow
-patterns = [draft(design_from_mapping({"line": [{"text": t}], "lettering": {"cap_height": "1in"}})) for t in "IL"]
+patterns = [draft(design_from_mapping({"row": [{"text": t}], "lettering": {"cap_height": "1in"}})) for t in "IL"]
 files = [pack_files(pattern) for pattern in patterns]
 write_pack(patterns[0], out)
 if sys.argv[3] == "touched":
@@ -348,7 +348,7 @@ def _killed_again_and_again(tmp_path: Path, way: str, what: str, seed: int, kill
     room.mkdir()
     out = room / "out"
     texts = [
-        draft(design_from_mapping({"line": [{"text": t}], "lettering": {"cap_height": "1in"}})) for t in "IL"
+        draft(design_from_mapping({"row": [{"text": t}], "lettering": {"cap_height": "1in"}})) for t in "IL"
     ]
     whole = [pack_files(pattern) for pattern in texts]
     moments, recovered = random.Random(seed), 0

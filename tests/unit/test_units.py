@@ -90,7 +90,7 @@ def test_printing() -> None:
     assert format_inches(0.001) == "0 in"
     assert format_metric(Fraction(7)) == "17.8 cm"
     assert format_length(Fraction(1, 16), Units.INCHES) == "1/8 in"
-    assert format_both(Fraction(36), Units.CENTIMETRES) == "91.4 cm (36 in)"
+    assert format_both(Fraction(36), Units.CENTIMETERS) == "91.4 cm (36 in)"
     assert format_number(-0.0000001, places=3) == "0"
 
 
@@ -113,9 +113,9 @@ def test_what_is_not_finite_is_never_printed(value: float) -> None:
         (0.004, 0.25, Units.INCHES, 32, ("0.004 in", "0.25 in")),
         (-0.01, 0.001, Units.INCHES, 8, ("−0.01 in", "0.001 in")),
         (0.25, 0.25 - 1e-12, Units.INCHES, 8, ("1/4 in", "1/4 in")),
-        (Fraction(1, 4) / Fraction(254, 10), Fraction(1, 254), Units.CENTIMETRES, 8, ("0.3 mm", "0.1 mm")),
-        (6.36 / 25.4, 6.38 / 25.4, Units.CENTIMETRES, 32, ("6.36 mm", "6.38 mm")),
-        (101.6 / 2.54, 101.62 / 2.54, Units.CENTIMETRES, 8, ("101.6 cm", "101.62 cm")),
+        (Fraction(1, 4) / Fraction(254, 10), Fraction(1, 254), Units.CENTIMETERS, 8, ("0.3 mm", "0.1 mm")),
+        (6.36 / 25.4, 6.38 / 25.4, Units.CENTIMETERS, 32, ("6.36 mm", "6.38 mm")),
+        (101.6 / 2.54, 101.62 / 2.54, Units.CENTIMETERS, 8, ("101.6 cm", "101.62 cm")),
     ],
 )
 def test_lengths_that_round_alike_are_printed_finer(

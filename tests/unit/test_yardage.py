@@ -23,14 +23,14 @@ def _pattern(lines: list[dict[str, Any]], **tables: Any) -> Pattern:
     panel = {"width": "60in", "height": "60in"}
     return draft(
         design_from_mapping(
-            {"line": lines, "panel": panel, "lettering": {"font": "Fredoka", "cap_height": "6in"}, **tables}
+            {"row": lines, "panel": panel, "lettering": {"font": "Fredoka", "cap_height": "6in"}, **tables}
         )
     )
 
 
 FABRICS = [
-    {"name": "Navy", "colour": "#203050"},
-    {"name": "Rust", "colour": "#aa5030", "usable_width": "21in"},
+    {"name": "Navy", "color": "#203050"},
+    {"name": "Rust", "color": "#aa5030", "usable_width": "21in"},
 ]
 
 
@@ -42,7 +42,7 @@ def test_rough_cut_of_a_square_is_the_square_and_its_rounded_margin() -> None:
 
 @given(st.fractions(0, 500, max_denominator=16), st.integers(0, 100))
 def test_what_is_bought_covers_what_is_used_with_its_extra(used: Fraction, extra: int) -> None:
-    for units, step in ((Units.INCHES, Fraction(9, 2)), (Units.CENTIMETRES, Fraction(500, 127))):
+    for units, step in ((Units.INCHES, Fraction(9, 2)), (Units.CENTIMETERS, Fraction(500, 127))):
         bought = length_to_buy(used, extra_percent=extra, units=units)
         wanted = used * (100 + extra) / 100
         assert wanted <= bought < wanted + step

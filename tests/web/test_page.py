@@ -146,32 +146,32 @@ def test_a_letter_is_dragged_and_the_drag_undone_and_redone(sheet: Sheet) -> Non
     page.mouse.move(x + 20, y + 30, steps=6)
     assert "down" in page.locator("#distance").inner_text()
     page.mouse.up()
-    sheet.settled(lambda: [nudge["letter"] for nudge in sheet.design()["line"][0].get("nudge", [])], [3])
+    sheet.settled(lambda: [nudge["letter"] for nudge in sheet.design()["row"][0].get("nudge", [])], [3])
     page.keyboard.press("Control+z")
-    sheet.settled(lambda: sheet.design()["line"][0].get("nudge"), None)
+    sheet.settled(lambda: sheet.design()["row"][0].get("nudge"), None)
     page.keyboard.press("Control+Shift+z")
-    sheet.settled(lambda: bool(sheet.design()["line"][0].get("nudge")), True)
+    sheet.settled(lambda: bool(sheet.design()["row"][0].get("nudge")), True)
     page.get_by_role("button", name="Put back").click()
-    sheet.settled(lambda: sheet.design()["line"][0].get("nudge"), None)
+    sheet.settled(lambda: sheet.design()["row"][0].get("nudge"), None)
 
 
-def test_a_row_dragged_near_the_middle_snaps_to_the_centre_line(sheet: Sheet) -> None:
+def test_a_row_dragged_near_the_middle_snaps_to_the_center_line(sheet: Sheet) -> None:
     page = sheet.page
     sheet.words("OAR", "LOCKS")
     page.get_by_label("To move").select_option("1")
     page.locator("#drawing").focus()
     for _ in range(4):
         page.keyboard.press("Shift+ArrowRight")
-    sheet.settled(lambda: sheet.design()["line"][0].get("right"), "4in")
+    sheet.settled(lambda: sheet.design()["row"][0].get("right"), "4in")
     page.wait_for_timeout(300)
     x, y = ink(sheet, "[data-row='1'][data-letter='2'] path")
     scale = page.locator("#drawing").evaluate("svg => svg.getScreenCTM().a")
     page.mouse.move(x, y)
     page.mouse.down()
     page.mouse.move(x - 4 * scale + 3, y, steps=8)
-    assert "centre line" in page.locator("#distance").inner_text()
+    assert "center line" in page.locator("#distance").inner_text()
     page.mouse.up()
-    sheet.settled(lambda: sheet.design()["line"][0].get("right"), None)
+    sheet.settled(lambda: sheet.design()["row"][0].get("right"), None)
 
 
 @pytest.mark.parametrize("units", ["in", "cm"])
@@ -190,8 +190,8 @@ def test_a_row_that_snaps_is_stored_where_it_is_shown(sheet: Sheet, units: str) 
     shown = page.locator("#distance").inner_text()
     assert "in line" in shown
     page.mouse.up()
-    sheet.settled(lambda: "right" in sheet.design()["line"][0], True)
-    stored = parse_length(sheet.design()["line"][0]["right"])
+    sheet.settled(lambda: "right" in sheet.design()["row"][0], True)
+    stored = parse_length(sheet.design()["row"][0]["right"])
     step = Fraction(1, 32) if units == "in" else Fraction(5, 254)
     assert stored < 0
     assert (stored / step).denominator == 1
@@ -206,12 +206,12 @@ def test_arrow_keys_move_by_eighths_inches_and_finer(sheet: Sheet) -> None:
     for keys in ("ArrowRight", "ArrowRight", "Alt+ArrowRight", "Shift+ArrowDown"):
         page.keyboard.press(keys)
     sheet.settled(
-        lambda: (sheet.design()["line"][0].get("right"), sheet.design()["line"][0].get("up")),
+        lambda: (sheet.design()["row"][0].get("right"), sheet.design()["row"][0].get("up")),
         ("9/32in", "-1in"),
     )
     page.keyboard.press("PageDown")
     page.keyboard.press("ArrowLeft")
-    sheet.settled(lambda: sheet.design()["line"][0].get("nudge"), [{"letter": 1, "right": "-1/8in"}])
+    sheet.settled(lambda: sheet.design()["row"][0].get("nudge"), [{"letter": 1, "right": "-1/8in"}])
 
 
 def test_everything_is_undone_step_by_step(sheet: Sheet) -> None:
@@ -230,7 +230,7 @@ def test_everything_is_undone_step_by_step(sheet: Sheet) -> None:
     for _ in range(4):
         page.get_by_role("button", name="Redo").click()
     design = sheet.design()
-    assert (design["title"], design["line"][1]["text"], len(design["fabric"])) == ("Boats", "LOCK", 1)
+    assert (design["title"], design["row"][1]["text"], len(design["fabric"])) == ("Boats", "LOCK", 1)
 
 
 def test_a_wrong_length_is_said_at_its_field_and_the_last_drawing_stays(sheet: Sheet) -> None:
@@ -339,8 +339,8 @@ def test_two_tabs_do_not_mix(served: Served, browser: Any) -> None:
     second.words("TWO", "MORE")
     first.page.get_by_label("Words of row 1").fill("OTHER")
     first.page.locator("#drawing[aria-label*='OTHER']").wait_for()
-    assert [line["text"] for line in first.design()["line"]] == ["OTHER"]
-    assert [line["text"] for line in second.design()["line"]] == ["TWO", "MORE"]
+    assert [line["text"] for line in first.design()["row"]] == ["OTHER"]
+    assert [line["text"] for line in second.design()["row"]] == ["TWO", "MORE"]
     assert second.page.locator("#art .letter").count() == 7
     keys = [one.page.evaluate("() => sessionStorage.getItem('tab')") for one in (first, second)]
     assert keys[0] != keys[1]
@@ -349,14 +349,14 @@ def test_two_tabs_do_not_mix(served: Served, browser: Any) -> None:
     context.close()
 
 
-def test_in_centimetres_a_step_is_two_millimetres(sheet: Sheet) -> None:
+def test_in_centimeters_a_step_is_two_millimeters(sheet: Sheet) -> None:
     page = sheet.page
     sheet.words("OAR")
     page.get_by_text("cm", exact=True).click()
     page.locator("#finished").filter(has_text="76.2 cm (30 in)").wait_for()
     page.locator("#drawing").focus()
     page.keyboard.press("ArrowRight")
-    sheet.settled(lambda: sheet.design()["line"][0].get("right"), "2mm")
+    sheet.settled(lambda: sheet.design()["row"][0].get("right"), "2mm")
 
 
 def test_the_design_as_text_is_checked_before_it_is_taken(sheet: Sheet) -> None:
@@ -365,13 +365,13 @@ def test_the_design_as_text_is_checked_before_it_is_taken(sheet: Sheet) -> None:
     page.get_by_text("The design as text").click()
     text = page.get_by_label("The design as TOML")
     sheet.settled(lambda: "OAR" in text.input_value(), True)
-    text.fill('[[line]]\ntext = "LOCK"\ncap_hight = "7in"\n')
+    text.fill('[[row]]\ntext = "LOCK"\ncap_hight = "7in"\n')
     page.get_by_role("button", name="Take this text").click()
     page.get_by_text("cap_hight").last.wait_for()
-    assert sheet.design()["line"][0]["text"] == "OAR"
-    text.fill('[[line]]\ntext = "LOCK"\ncap_height = "3in"\n')
+    assert sheet.design()["row"][0]["text"] == "OAR"
+    text.fill('[[row]]\ntext = "LOCK"\ncap_height = "3in"\n')
     page.get_by_role("button", name="Take this text").click()
-    sheet.settled(lambda: sheet.design()["line"], [{"text": "LOCK", "cap_height": "3in"}])
+    sheet.settled(lambda: sheet.design()["row"], [{"text": "LOCK", "cap_height": "3in"}])
 
 
 def test_a_border_of_a_new_fabric_is_drawn_and_a_fabric_renamed_everywhere(sheet: Sheet) -> None:
@@ -408,10 +408,10 @@ def test_a_risk_stands_at_its_place_with_a_button_that_takes_it_back(sheet: Shee
 NAMES = """
 panel = { width = "60in", height = "20in", fabric = "midnight_blue" }
 lettering = { font = "Lilita One", cap_height = "2in", fabric = "line 9 [x] of row 1" }
-line = [{ text = "OAR" }, { text = "row 1, line 9 [x] a_b" }]
+row = [{ text = "OAR" }, { text = "row 1, line 9 [x] a_b" }]
 fabric = [
-  { name = "midnight_blue", colour = "#202040" },
-  { name = "line 9 [x] of row 1", colour = "#202048" },
+  { name = "midnight_blue", color = "#202040" },
+  { name = "line 9 [x] of row 1", color = "#202048" },
 ]
 """
 
@@ -442,7 +442,7 @@ def test_a_refused_move_was_said_of_row_null(sheet: Sheet) -> None:
     sheet.words("OAR", "LOCK")
     page.get_by_label("Words of row 1").fill("")
     page.locator("#drawing:not([aria-label*='OAR'])").wait_for()
-    problem = {"what": "too far for row 7", "where": "row 1, right", "fix": "less", "line": 1}
+    problem = {"what": "too far for row 7", "where": "row 1, right", "fix": "less", "row": 1}
     page.route("**/api/move", lambda route: route.fulfill(status=422, json={"problems": [problem]}))
     page.locator("#drawing").focus()
     page.keyboard.press("ArrowRight")
@@ -452,7 +452,7 @@ def test_a_refused_move_was_said_of_row_null(sheet: Sheet) -> None:
 def test_a_refused_move_vanished_when_the_numbers_came(sheet: Sheet) -> None:
     """A refusal stays above what is found, whenever the numbers come, and goes when the design changes."""
     page = sheet.page
-    problem = {"what": "too far", "where": "row 1, right", "fix": "less", "line": 1}
+    problem = {"what": "too far", "where": "row 1, right", "fix": "less", "row": 1}
     page.route("**/api/move", lambda route: route.fulfill(status=422, json={"problems": [problem]}))
     sheet.words("OAR")
     page.locator("#drawing").focus()
@@ -477,7 +477,7 @@ def test_a_design_is_saved_to_a_named_file_and_opened_again(sheet: Sheet, tmp_pa
     kept.write_bytes(saved(waiting.value))
     page.get_by_label("Words of row 1").fill("CHANGED")
     page.locator("#open-file").set_input_files(kept)
-    sheet.settled(lambda: [line["text"] for line in sheet.design()["line"]], ["OAR", "LOCK"])
+    sheet.settled(lambda: [line["text"] for line in sheet.design()["row"]], ["OAR", "LOCK"])
 
 
 def test_the_page_comes_back_as_it_was_when_loaded_anew(sheet: Sheet) -> None:
@@ -512,7 +512,7 @@ def test_the_light_follows_the_machine_and_the_switch(served: Served, browser: A
         )
 
     dark = background()
-    sheet.page.get_by_role("button", name="Change to light colours").click()
+    sheet.page.get_by_role("button", name="Change to light colors").click()
     light = background()
     assert dark != light
     sheet.page.reload()

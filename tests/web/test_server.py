@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from tests.web.conftest import Running, Served
 
 DESIGN: dict[str, Any] = {
-    "line": [{"text": "OAR"}, {"text": "LOCK"}],
+    "row": [{"text": "OAR"}, {"text": "LOCK"}],
     "lettering": {"font": "Fredoka"},
     "panel": {"width": "20in", "height": "16in"},
 }
@@ -67,9 +67,9 @@ def test_a_plan_draws_every_letter_where_the_rooms_put_it(served: Served) -> Non
 
 
 def test_contrast_is_that_of_wcag(served: Served) -> None:
-    """Black on white is 21 : 1 (WCAG 2.2, contrast ratio), and grey #767676 on white 4.54 : 1 (published widely)."""
-    for colour, ratio in (("#000000", 21.0), ("#767676", 4.54)):
-        fabrics = [{"name": "A", "colour": colour}, {"name": "W", "colour": "#ffffff"}]
+    """Black on white is 21 : 1 (WCAG 2.2, contrast ratio), and gray #767676 on white 4.54 : 1 (published widely)."""
+    for color, ratio in (("#000000", 21.0), ("#767676", 4.54)):
+        fabrics = [{"name": "A", "color": color}, {"name": "W", "color": "#ffffff"}]
         design = {**DESIGN, "fabric": fabrics, "panel": {**DESIGN["panel"], "fabric": "W"}}
         drawing = served.client().post("/api/plan", json=design).json()["drawing"]
         assert drawing["rows"][0]["contrast"] == pytest.approx(ratio, abs=0.01)
@@ -88,9 +88,9 @@ def test_what_does_not_fit_is_said_with_cures_that_work(served: Served) -> None:
 
 def test_an_unknown_letter_is_placed_and_cured_by_a_font_that_has_it(served: Served) -> None:
     client = served.client()
-    design = {"line": [{"text": "OK"}, {"text": "Любовь"}], "lettering": {"font": "Lilita One"}}
+    design = {"row": [{"text": "OK"}, {"text": "Любовь"}], "lettering": {"font": "Lilita One"}}
     finding = client.post("/api/plan", json=design).json()["findings"][0]
-    assert (finding["line"], finding["letter"]) == (2, 1)
+    assert (finding["row"], finding["letter"]) == (2, 1)
     cured = client.post("/api/plan", json=finding["cures"][0]["design"]).json()
     assert cured["drawing"] is not None
 
@@ -99,24 +99,24 @@ def test_moves_add_up_exactly_and_can_be_put_back(served: Served) -> None:
     client = served.client()
     design = DESIGN
     for _ in range(3):
-        asked = {"design": design, "line": 2, "letter": 3, "right": "0.125in", "up": "-0.0625in"}
+        asked = {"design": design, "row": 2, "letter": 3, "right": "0.125in", "up": "-0.0625in"}
         design = client.post("/api/move", json=asked).json()["design"]
-    assert design["line"][1]["nudge"] == [{"letter": 3, "right": "3/8in", "up": "-3/16in"}]
-    back = client.post("/api/move", json={"design": design, "line": 2, "letter": 3, "back": True})
-    assert "nudge" not in back.json()["design"]["line"][1]
+    assert design["row"][1]["nudge"] == [{"letter": 3, "right": "3/8in", "up": "-3/16in"}]
+    back = client.post("/api/move", json={"design": design, "row": 2, "letter": 3, "back": True})
+    assert "nudge" not in back.json()["design"]["row"][1]
 
 
 def test_only_a_row_of_the_design_counts_as_one(served: Served, dejavu_bold: str) -> None:
     """A font file may be called “row 9.ttf”; that is no row."""
     client = served.client()
-    far = {"design": DESIGN, "line": 2, "right": "99999in", "up": "0in"}
+    far = {"design": DESIGN, "row": 2, "right": "99999in", "up": "0in"}
     (problem,) = client.post("/api/move", json=far).json()["problems"]
-    assert (problem["line"], problem["where"]) == (2, "row 2, right")
+    assert (problem["row"], problem["where"]) == (2, "row 2, right")
     damaged = client.post(
         "/api/fonts", params={"name": "row 9.ttf"}, content=Path(dejavu_bold).read_bytes()[:5000]
     )
     (problem,) = damaged.json()["problems"]
-    assert (problem["line"], problem["where"]) == (None, "row 9.ttf")
+    assert (problem["row"], problem["where"]) == (None, "row 9.ttf")
 
 
 @pytest.mark.parametrize(
@@ -134,15 +134,15 @@ def test_a_snapped_move_stored_fifty_thousandths_of_an_inch(
     typed = {
         **DESIGN,
         "units": units,
-        "line": [{"text": "HOME", "right": "1.003in", "up": "0.001in"}, {"text": "OAR"}],
+        "row": [{"text": "HOME", "right": "1.003in", "up": "0.001in"}, {"text": "OAR"}],
     }
-    asked = {"design": typed, "line": 2, "right": right, "up": up}
-    row = client.post("/api/move", json=asked).json()["design"]["line"][1]
+    asked = {"design": typed, "row": 2, "right": right, "up": up}
+    row = client.post("/api/move", json=asked).json()["design"]["row"][1]
     assert (row["right"], row["up"]) == (stored["right"], stored["up"])
-    letter = client.post("/api/move", json={**asked, "letter": 1}).json()["design"]["line"][1]["nudge"]
+    letter = client.post("/api/move", json={**asked, "letter": 1}).json()["design"]["row"][1]["nudge"]
     assert letter == [{"letter": 1, **stored}]
-    lifted = {"design": typed, "line": 1, "right": "0in", "up": "1in"}
-    row = client.post("/api/move", json=lifted).json()["design"]["line"][0]
+    lifted = {"design": typed, "row": 1, "right": "0in", "up": "1in"}
+    row = client.post("/api/move", json=lifted).json()["design"]["row"][0]
     assert row["right"] == "1 3/1000in"
     assert row["up"] == {"in": "1in", "cm": "25.5mm"}[units]
 
@@ -150,10 +150,10 @@ def test_a_snapped_move_stored_fifty_thousandths_of_an_inch(
 def test_a_design_goes_to_its_text_and_back(served: Served) -> None:
     client = served.client()
     text = client.post("/api/write", json=DESIGN).json()["text"]
-    assert client.post("/api/read", json={"text": text}).json()["design"]["line"] == DESIGN["line"]
-    braces = client.post("/api/read", json={"text": '[[line]]\ntext = "{{A}}"'}).json()["design"]
-    assert braces["line"] == [{"text": "{A}"}]
-    template = client.post("/api/read", json={"text": '[[line]]\ntext = "{name}"'}).json()
+    assert client.post("/api/read", json={"text": text}).json()["design"]["row"] == DESIGN["row"]
+    braces = client.post("/api/read", json={"text": '[[row]]\ntext = "{{A}}"'}).json()["design"]
+    assert braces["row"] == [{"text": "{A}"}]
+    template = client.post("/api/read", json={"text": '[[row]]\ntext = "{name}"'}).json()
     assert "is a template" in template["problems"][0]["what"]
     wrong = client.post("/api/read", json={"text": "text = HOME"})
     assert wrong.status_code == 422
@@ -170,7 +170,7 @@ def test_numbers_come_twice_and_the_second_is_settled(served: Served) -> None:
 @pytest.mark.long
 def test_a_finding_has_its_place_on_the_quilt_and_cures_that_were_tried(served: Served) -> None:
     client = served.client()
-    design = {**DESIGN, "line": [{"text": "Row"}], "lettering": {"font": "Pacifico", "cap_height": "1 1/2in"}}
+    design = {**DESIGN, "row": [{"text": "Row"}], "lettering": {"font": "Pacifico", "cap_height": "1 1/2in"}}
     said = dict(events(client, "/api/numbers", design))
     drawing = client.post("/api/plan", json=design).json()["drawing"]
     placed = [finding for finding in said["findings"]["findings"] if finding["at"]]
@@ -262,7 +262,7 @@ def test_a_design_opens_no_font_of_the_machine(served: Served, font: str) -> Non
     client = served.client()
     for design in (
         {**DESIGN, "lettering": {"font": font}},
-        {**DESIGN, "line": [{"text": "A", "font": font}]},
+        {**DESIGN, "row": [{"text": "A", "font": font}]},
     ):
         findings = client.post("/api/plan", json=design).json()["findings"]
         assert findings[0]["stops"]
@@ -343,14 +343,14 @@ def test_a_too_large_upload_is_refused_before_it_is_read(served: Served) -> None
         b"{",
         b"\xff\xfe",
         b'"x"',
-        b'{"line": NaN}',
+        b'{"row": NaN}',
         b"[" * 100_000,
-        b'{"line": [{"text": "A"}], "panel": 3}',
-        b'{"line": {"text": "A"}}',
-        b'{"line": [{"text": "A", "axes": {"wght": 1e999}}]}',
-        b'{"line": [{"text": "\\ud800"}]}',
-        b'{"line": [{"text": "A", "font": 3}]}',
-        json.dumps({"line": [{"text": "A" * 1_900} for _ in range(5)]}).encode(),
+        b'{"row": [{"text": "A"}], "panel": 3}',
+        b'{"row": {"text": "A"}}',
+        b'{"row": [{"text": "A", "axes": {"wght": 1e999}}]}',
+        b'{"row": [{"text": "\\ud800"}]}',
+        b'{"row": [{"text": "A", "font": 3}]}',
+        json.dumps({"row": [{"text": "A" * 1_900} for _ in range(5)]}).encode(),
     ],
 )
 def test_what_is_no_design_is_said_in_words(served: Served, body: bytes) -> None:
@@ -372,7 +372,7 @@ def test_what_is_no_design_is_said_in_words(served: Served, body: bytes) -> None
 def test_fifty_at_once_are_all_answered(served: Served) -> None:
     def ask(number: int) -> int:
         client = served.client()
-        design = {**DESIGN, "line": [{"text": f"ROW {number}"}]}
+        design = {**DESIGN, "row": [{"text": f"ROW {number}"}]}
         answer = client.post("/api/plan", json=design).json()
         assert answer["drawing"]["rows"][0]["text"] == f"ROW {number}"
         return number
@@ -385,14 +385,14 @@ def test_hanging_up_stops_the_making(served: Served) -> None:
     """The bench holds two tasks; were the four abandoned ones still running, the last would wait for them."""
     client = served.client()
     words = [{"text": "THE RIVER HAS TIME"}] * 8
-    long = {"line": words, "panel": {"width": "90in", "height": "90in"}, "lettering": {"font": "Pacifico"}}
+    long = {"row": words, "panel": {"width": "90in", "height": "90in"}, "lettering": {"font": "Pacifico"}}
     for number in range(4):
         with client.stream("POST", "/api/make", json={**long, "title": str(number)}) as answer:
             next(answer.iter_text())
     done = threading.Event()
 
     def last() -> None:
-        events(served.client(), "/api/make", {"line": [{"text": "I"}]})
+        events(served.client(), "/api/make", {"row": [{"text": "I"}]})
         done.set()
 
     threading.Thread(target=last, daemon=True).start()
@@ -413,7 +413,7 @@ def test_a_design_file_with_a_font_of_its_own_is_served_without_its_path(
 ) -> None:
     (tmp_path / "mine.ttf").write_bytes(Path(dejavu_bold).read_bytes())
     file = tmp_path / "boats.toml"
-    file.write_text('lettering = { font = "mine.ttf" }\nline = [{ text = "OAR" }]\n', encoding="utf-8")
+    file.write_text('lettering = { font = "mine.ttf" }\nrow = [{ text = "OAR" }]\n', encoding="utf-8")
     with start_page(tmp_path, str(file)) as page:
         client = page.client()
         start = client.post("/api/hello").json()
@@ -450,7 +450,7 @@ def test_openapi_describes_every_answer_with_the_model_of_the_file(served: Serve
     schema = {"$ref": "#/$defs/Design", "$defs": json.loads(text)["components"]["schemas"]}
     jsonschema.Draft202012Validator(schema).validate(DESIGN)
     with pytest.raises(jsonschema.ValidationError):
-        jsonschema.Draft202012Validator(schema).validate({**DESIGN, "colour": "red"})
+        jsonschema.Draft202012Validator(schema).validate({**DESIGN, "color": "red"})
 
 
 def test_the_page_makes_a_design_with_the_nests_that_lie_beside_it(
@@ -460,7 +460,7 @@ def test_the_page_makes_a_design_with_the_nests_that_lie_beside_it(
     monkeypatch.chdir(tmp_path)
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "empty"))
     monkeypatch.setitem(strips._SECONDS, Effort.NORMAL, 0.1)
-    design = {"line": [{"text": "OH"}], "lettering": {"cap_height": "2in"}}
+    design = {"row": [{"text": "OH"}], "lettering": {"cap_height": "2in"}}
     found = draft(design_from_mapping(design), nester=Nester(effort=Effort.NORMAL))
     tab = Tabs(tmp_path, fonts={}, nests=found.searched).new()
     monkeypatch.setattr(strips, "search_strips", lambda *_, **__: pytest.fail("searched again"))

@@ -22,13 +22,13 @@ DESIGNS: dict[str, dict[str, Any]] = {
     "inches": {
         "panel": {"width": "21in", "height": "15in", "fabric": "Fog"},
         "lettering": {"font": "Fredoka", "fabric": "Ink"},
-        "line": [
+        "row": [
             {"text": "OAR", "right": "2in", "cap_height": "3in"},
             {"text": "LOCK", "cap_height": "2in", "outline": "1/4in"},
         ],
         "fabric": [
-            {"name": "Ink", "colour": "#203040"},
-            {"name": "Fog", "colour": "#e0e0d8", "usable_width": "42in"},
+            {"name": "Ink", "color": "#203040"},
+            {"name": "Fog", "color": "#e0e0d8", "usable_width": "42in"},
         ],
         "border": [
             {"kind": "strip", "width": "3/2in", "fabrics": ["Ink"]},
@@ -36,11 +36,11 @@ DESIGNS: dict[str, dict[str, Any]] = {
         ],
         "quilting": [{"kind": "in the ditch"}],
     },
-    "centimetres": {
+    "centimeters": {
         "units": "cm",
         "panel": {"width": "50cm", "height": "42cm"},
         "lettering": {"font": "Rubik", "cap_height": "6cm"},
-        "line": [{"text": "Boot", "up": "3cm"}],
+        "row": [{"text": "Boot", "up": "3cm"}],
         "paper": {"size": "A4"},
         "sewing": {"method": "turned edge", "weave": "loose"},
     },

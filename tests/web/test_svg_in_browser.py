@@ -15,7 +15,7 @@ pytestmark = pytest.mark.browser
 
 @pytest.mark.parametrize("units", ["in", "cm"])
 def test_chromium_measures_the_letter_at_true_size(browser: Any, units: str) -> None:
-    data: dict[str, Any] = {"units": units, "line": [{"text": "R8"}], "lettering": {"cap_height": "3in"}}
+    data: dict[str, Any] = {"units": units, "row": [{"text": "R8"}], "lettering": {"cap_height": "3in"}}
     pattern = draft(design_from_mapping(data))
     files = cut_files(pattern)
     page = browser.new_page()

@@ -18,9 +18,9 @@ const EXAMPLE = {
   title: "Row Steady Home",
   panel: { width: "41in", height: "47in", fabric: "Mist" },
   lettering: { font: "Fredoka", fabric: "Deep water" },
-  line: [{ text: "ROW" }, { text: "STEADY", fabric: "Oar red" }, { text: "HOME" }],
+  row: [{ text: "ROW" }, { text: "STEADY", fabric: "Oar red" }, { text: "HOME" }],
   fabric: [
-    { name: "Deep water", colour: "#1d3f58" }, { name: "Oar red", colour: "#a8402f" }, { name: "Mist", colour: "#e9e4d6" },
+    { name: "Deep water", color: "#1d3f58" }, { name: "Oar red", color: "#a8402f" }, { name: "Mist", color: "#e9e4d6" },
   ],
   border: [{ kind: "strip", width: "2in", fabrics: ["Oar red"] }],
 };
@@ -41,7 +41,7 @@ async function plan() {
   const { data, places: kept } = sent();
   counting?.abort();
   clearTimeout(resting);
-  if (!data.line.length) { showNothing(); return; }
+  if (!data.row.length) { showNothing(); return; }
   planning = true;
   try {
     const answer = await askJson("plan", data);
@@ -56,13 +56,13 @@ async function plan() {
   if (waiting) { waiting = false; plan(); }
 }
 
-const plainFindings = (problems) => problems.map((one) => ({ line: null, ...one, stops: true, cures: [], letter: null, at: null }));
+const plainFindings = (problems) => problems.map((one) => ({ row: null, ...one, stops: true, cures: [], letter: null, at: null }));
 
 /** Findings with their rows as the page counts them. */
 const onPage = (list) => list.map((finding) => {
-  const line = finding.line && places[finding.line - 1] + 1;
-  const where = finding.line ? finding.where.replace(`row ${finding.line}`, `row ${line}`) : finding.where;
-  return { ...finding, sentLine: finding.line, line, where };
+  const row = finding.row && places[finding.row - 1] + 1;
+  const where = finding.row ? finding.where.replace(`row ${finding.row}`, `row ${row}`) : finding.where;
+  return { ...finding, sentRow: finding.row, row, where };
 });
 
 function showPlan({ drawing, findings }) {
@@ -89,7 +89,7 @@ function showPlan({ drawing, findings }) {
 /** What was refused last, which stays until the design changes, before what was found. */
 const shown = () => [...refused, ...found];
 
-const marked = () => shown().map((finding) => ({ ...finding, line: finding.sentLine }));
+const marked = () => shown().map((finding) => ({ ...finding, row: finding.sentRow }));
 
 function showFound(options) {
   renderFindings(shown(), showMe, options);
@@ -102,7 +102,7 @@ function showRefused(problems) {
 }
 
 function showMe(finding) {
-  if (finding.stops) showRow(finding.line); else lookAt(finding.sentLine, finding.letter);
+  if (finding.stops) showRow(finding.row); else lookAt(finding.sentRow, finding.letter);
 }
 
 function showNothing() {
@@ -154,9 +154,9 @@ async function count() {
 
 // Moves by hand
 
-async function move(line, letter, right, up, back = false) {
+async function move(row, letter, right, up, back = false) {
   try {
-    const answer = await askJson("move", { design: sent().data, line, letter, right, up, back });
+    const answer = await askJson("move", { design: sent().data, row, letter, right, up, back });
     takeRows(answer.design);
   } catch (error) {
     restore();
@@ -169,10 +169,10 @@ async function move(line, letter, right, up, back = false) {
 function takeRows(next) {
   const kept = places;
   change((copy) => {
-    next.line.forEach((line, index) => {
+    next.row.forEach((row, index) => {
       for (const key of ["nudge", "right", "up"]) {
-        if (line[key] === undefined) delete copy.line[kept[index]][key];
-        else copy.line[kept[index]][key] = line[key];
+        if (row[key] === undefined) delete copy.row[kept[index]][key];
+        else copy.row[kept[index]][key] = row[key];
       }
     });
   });
@@ -185,7 +185,7 @@ function renderHead() {
   byId("redo").disabled = !canRedo();
   const title = byId("title");
   if (document.activeElement !== title) title.value = design().title ?? "";
-  const words = design().title || design().line.map((line) => line.text).join(" ").trim();
+  const words = design().title || design().row.map((row) => row.text).join(" ").trim();
   document.title = words ? `${words} · applique` : "applique";
   document.querySelector(`[name=units][value=${design().units ?? "in"}]`).checked = true;
 }
@@ -316,8 +316,8 @@ async function begin() {
   const kept = sessionStorage.getItem("design");
   const first = kept ? JSON.parse(kept) : start.design;
   fileName = start.name || null;
-  take(first.line?.length ? first : { ...first, line: [{ text: "" }] }, { fresh: true });
-  if (!design().line[0].text) byId("rows").querySelector("input")?.focus();
+  take(first.row?.length ? first : { ...first, row: [{ text: "" }] }, { fresh: true });
+  if (!design().row[0].text) byId("rows").querySelector("input")?.focus();
   document.body.classList.add("ready");
   performance.mark("ready");
   await loadSettings();

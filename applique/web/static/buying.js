@@ -17,15 +17,15 @@ export function noNumbers() {
 
 /** Show what the program worked out. */
 export function renderNumbers(numbers) {
-  const line = (colour, name, amount, ...notes) => make("li", {},
-    make("span", { class: colour ? "swatch" : "swatch none", colour: colour ?? "transparent" }),
+  const line = (color, name, amount, ...notes) => make("li", {},
+    make("span", { class: color ? "swatch" : "swatch none", color: color ?? "transparent" }),
     make("span", { class: "thing" }, name, ...notes.filter(Boolean).map((note) => make("small", {}, note))),
     make("strong", {}, amount));
   const open = byId("buy").querySelector("details")?.open;
   byId("buy").classList.remove("stale");
   byId("buy").replaceChildren(
     make("ul", { class: "bill" },
-      ...numbers.cloth.map((buy) => line(buy.colour, buy.name, buy.amount, buy.precut && t("precutNote", buy))),
+      ...numbers.cloth.map((buy) => line(buy.color, buy.name, buy.amount, buy.precut && t("precutNote", buy))),
       line(null, t(numbers.fusible.material === "freezer paper" ? "freezerPaper" : "web"), numbers.fusible.amount, t("webWidth", numbers.fusible)),
       line(null, t("sheets"), String(numbers.sheets), t("sheetsCount", { count: numbers.sheets, paper: numbers.paper }), t("shapes", numbers))),
     make("p", { class: "note" }, t(numbers.settled ? "settled" : "improving")),

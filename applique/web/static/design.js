@@ -3,7 +3,7 @@
 const listeners = [];
 const undone = [];
 const done = [];
-let current = { line: [{ text: "" }] };
+let current = { row: [{ text: "" }] };
 let lastMark = null;
 
 export const design = () => current;
@@ -56,9 +56,9 @@ export const redo = () => step(undone, done);
 
 /** The rows that have words, as the program gets them, and for each its place on the page. */
 export function sent() {
-  const kept = current.line.map((line, index) => [line, index]).filter(([line]) => line.text.trim());
+  const kept = current.row.map((row, index) => [row, index]).filter(([row]) => row.text.trim());
   return {
-    data: { ...current, line: kept.map(([line]) => line) },
+    data: { ...current, row: kept.map(([row]) => row) },
     places: kept.map(([, index]) => index),
   };
 }

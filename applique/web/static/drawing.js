@@ -25,7 +25,7 @@ const svg = () => byId("drawing");
 const metric = () => design().units === "cm";
 const steps = () => (metric() ? [2 / 25.4, 20 / 25.4, 0.5 / 25.4] : [1 / 8, 1, 1 / 32]);
 
-/** Take hold of the drawing once; `onMove(line, letter, right, up)` hands a finished move to the program. */
+/** Take hold of the drawing once; `onMove(row, letter, right, up)` hands a finished move to the program. */
 export function startDrawing(onMove) {
   commit = onMove;
   new ResizeObserver(() => { if (drawing) { if (fitted) fit(); else show(); } }).observe(stage());
@@ -74,7 +74,7 @@ export function renderMarks(found) {
   if (drawing) svg().querySelector("#marks")?.replaceWith(marks());
 }
 
-const fillOf = (fabric, colour) => (photos.has(fabric) ? `url(#cloth-${[...photos.keys()].indexOf(fabric)})` : colour);
+const fillOf = (fabric, color) => (photos.has(fabric) ? `url(#cloth-${[...photos.keys()].indexOf(fabric)})` : color);
 
 function definitions() {
   return draw("defs", {}, ...[...photos.values()].map((photo, index) => draw("pattern",
@@ -85,10 +85,10 @@ function definitions() {
 function art() {
   const { panel } = drawing;
   return draw("g", { id: "art" },
-    ...drawing.borders.map((patch) => draw("path", { d: patch.path, fill: fillOf(patch.fabric, patch.colour), class: "patch" })),
-    draw("rect", { ...box(panel), fill: fillOf(panel.fabric, panel.colour) }),
-    ...drawing.outlines.map((piece) => draw("path", { d: piece.path, fill: fillOf(piece.fabric, piece.colour), class: "outline", "data-row": piece.row })),
-    ...drawing.rows.map((row) => draw("g", { class: "row", "data-row": row.number, fill: fillOf(row.fabric, row.colour) },
+    ...drawing.borders.map((patch) => draw("path", { d: patch.path, fill: fillOf(patch.fabric, patch.color), class: "patch" })),
+    draw("rect", { ...box(panel), fill: fillOf(panel.fabric, panel.color) }),
+    ...drawing.outlines.map((piece) => draw("path", { d: piece.path, fill: fillOf(piece.fabric, piece.color), class: "outline", "data-row": piece.row })),
+    ...drawing.rows.map((row) => draw("g", { class: "row", "data-row": row.number, fill: fillOf(row.fabric, row.color) },
       ...row.cuts.map((cut) => draw("g", { class: "letter", "data-row": row.number, "data-letter": cut.letter,
         transform: `translate(${cut.x} ${cut.y})` },
         draw("rect", { class: "grip", x: cut.ink[0] - cut.x, y: cut.ink[1] - cut.y, width: cut.ink[2] - cut.ink[0], height: cut.ink[3] - cut.ink[1] }),
@@ -104,13 +104,13 @@ function guides() {
   return draw("g", { id: "guides" },
     draw("rect", { x: panel.x + panel.margin, y: panel.y + panel.margin, width: Math.max(0, panel.width - 2 * panel.margin),
       height: Math.max(0, panel.height - 2 * panel.margin), class: "margin" }),
-    draw("line", { x1: middle, x2: middle, y1: panel.y, y2: panel.y + panel.height, class: "centre" }),
+    draw("line", { x1: middle, x2: middle, y1: panel.y, y2: panel.y + panel.height, class: "center" }),
     ...drawing.rows.map((row) => draw("line", { x1: panel.x, x2: panel.x + panel.width, y1: row.baseline, y2: row.baseline, class: "baseline" })));
 }
 
 function spot(finding) {
   if (finding.at) return finding.at;
-  const row = finding.line && rowOf(finding.line);
+  const row = finding.row && rowOf(finding.row);
   if (!row) return null;
   const cut = finding.letter && row.cuts.find((one) => one.letter === finding.letter);
   const [x0, y0, x1] = (cut || row).ink;
@@ -157,10 +157,10 @@ function wheel(event) {
 }
 
 /** Bring a place into sight. */
-export function lookAt(line, letter) {
-  if (!rowOf(line)) return;
-  choose(line, letter ?? null);
-  const at = spot({ line, letter });
+export function lookAt(row, letter) {
+  if (!rowOf(row)) return;
+  choose(row, letter ?? null);
+  const at = spot({ row, letter });
   const { clientWidth, clientHeight } = svg();
   const [wide, high] = [clientWidth / view.scale, clientHeight / view.scale];
   if (at[0] < view.x || at[0] > view.x + wide || at[1] < view.y || at[1] > view.y + high) {
@@ -187,7 +187,7 @@ function rulers() {
   ruler(byId("ruler-y"), view.y, panel.y, false);
 }
 
-/** Ticks along one edge of the stage; zero at the centre line, or at the upper finished edge of the panel. */
+/** Ticks along one edge of the stage; zero at the center line, or at the upper finished edge of the panel. */
 function ruler(element, start, zero, across) {
   const long = across ? element.clientWidth : element.clientHeight;
   const deep = across ? element.clientHeight : element.clientWidth;
@@ -450,7 +450,7 @@ function snapPlaces() {
   const across = [];
   const up = [{ by: 0, why: "snapBase", y: row.baseline }];
   const middle = panel.x + panel.width / 2;
-  across.push({ by: middle - (x0 + x1) / 2, why: "snapCentre", x: middle });
+  across.push({ by: middle - (x0 + x1) / 2, why: "snapCenter", x: middle });
   const others = drawing.rows.flatMap((one) => (one === row && !piece.letter ? [] : one.cuts.map((cut) => [one, cut])))
     .filter(([one, cut]) => !(one === row && cut.letter === piece.letter));
   const edges = new Set(others.flatMap(([, cut]) => [cut.ink[0], cut.ink[2]]));

@@ -7,7 +7,7 @@ function fill(element, attributes, children) {
     if (value === null || value === undefined || value === false) continue;
     if (name.startsWith("on")) element.addEventListener(name.slice(2), value);
     else if (name === "value" || name === "checked" || name === "hidden") element[name] = value;
-    else if (name === "colour") element.style.setProperty("--colour", value);
+    else if (name === "color") element.style.setProperty("--color", value);
     else element.setAttribute(name, value === true ? "" : value);
   }
   element.append(...children.flat().filter((child) => child !== null && child !== undefined));

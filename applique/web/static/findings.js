@@ -6,7 +6,7 @@ import { t } from "./texts.js";
 
 /** Show `found`; `showMe(finding)` brings its place into sight, `looking` says that more may come. */
 export function renderFindings(found, showMe, { looking = false } = {}) {
-  const calm = design().line.some((line) => line.text.trim()) ? looking ? "looking" : "noFindings" : "noWords";
+  const calm = design().row.some((row) => row.text.trim()) ? looking ? "looking" : "noFindings" : "noWords";
   const items = found.length ? found.map((finding, index) => item(finding, index, showMe)) : [make("li", { class: "calm" }, t(calm))];
   byId("findings").replaceChildren(...items);
   markFields(found);
@@ -28,7 +28,7 @@ function item(finding, index, showMe) {
           take(cure.design);
           say(t("cured", { words: cure.words }));
         } }, cure.words)),
-        finding.line ? make("button", { class: "plain", onclick: () => showMe(finding) }, t("showMe")) : null)));
+        finding.row ? make("button", { class: "plain", onclick: () => showMe(finding) }, t("showMe")) : null)));
 }
 
 function markFields(found) {

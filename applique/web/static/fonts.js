@@ -16,12 +16,12 @@ export const noteHeights = (latest) => { heights = latest; };
 export async function chooseFont(index = null) {
   const dialog = byId("font-dialog");
   const lettering = design().lettering ?? {};
-  const line = index === null ? {} : design().line[index];
-  const words = (index === null ? design().line.map((row) => row.text).find((text) => text.trim()) : line.text)?.trim()
+  const row = index === null ? {} : design().row[index];
+  const words = (index === null ? design().row.map((row) => row.text).find((text) => text.trim()) : row.text)?.trim()
     || t("titleHint");
   const state = { kind: "", spells: true, sewable: false, index, words, fonts: [],
-    used: line.font ?? lettering.font ?? "Montserrat", axes: (line.font ? line.axes : line.axes ?? lettering.axes) ?? {},
-    cap: heights[index ?? design().line.findIndex((row) => row.text.trim())] ?? "" };
+    used: row.font ?? lettering.font ?? "Montserrat", axes: (row.font ? row.axes : row.axes ?? lettering.axes) ?? {},
+    cap: heights[index ?? design().row.findIndex((row) => row.text.trim())] ?? "" };
   const list = make("ul", { class: "fonts" });
   const kind = make("select", { onchange: (event) => { state.kind = event.target.value; filter(list, state); } },
     ...KINDS.map((value) => make("option", { value }, t(`kinds/${value}`))));
@@ -104,10 +104,10 @@ function filter(list, state) {
 
 function use(font, axes, state) {
   change((copy) => {
-    const target = state.index === null ? (copy.lettering ??= {}) : copy.line[state.index];
+    const target = state.index === null ? (copy.lettering ??= {}) : copy.row[state.index];
     target.font = font;
     if (Object.keys(axes).length) target.axes = axes; else delete target.axes;
-    if (state.index === null) for (const line of copy.line) { delete line.font; delete line.axes; }
+    if (state.index === null) for (const row of copy.row) { delete row.font; delete row.axes; }
   }, { whole: true });
   byId("font-dialog").close();
 }

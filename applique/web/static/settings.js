@@ -145,7 +145,7 @@ function fabricForms() {
 
 function contrasts() {
   return (drawing?.rows ?? []).map((row) => make("li", { class: "contrast" },
-    make("span", { class: "swatch", colour: row.colour }), make("span", { class: "swatch", colour: drawing.panel.colour }),
+    make("span", { class: "swatch", color: row.color }), make("span", { class: "swatch", color: drawing.panel.color }),
     make("span", {}, t("contrast", { number: row.number, ratio: row.contrast }), " · ",
       t({ low: "contrastLow", fair: "contrastFair", good: "contrastGood" }[row.reads]))));
 }
@@ -162,8 +162,8 @@ function fabricForm(fabric, index) {
   return make("fieldset", { class: "card" },
     make("legend", { class: "hidden" }, fabric.name),
     make("div", { class: "fabric-head" },
-      make("input", { type: "color", ...where("colour"), value: fabric.colour, "aria-label": `${fabric.name}: ${t("fabricColour")}`,
-        oninput: (event) => set("colour", event.target.value, { mark: `colour-${index}` }) }),
+      make("input", { type: "color", ...where("color"), value: fabric.color, "aria-label": `${fabric.name}: ${t("fabricColor")}`,
+        oninput: (event) => set("color", event.target.value, { mark: `color-${index}` }) }),
       make("input", { type: "text", ...where("name"), value: fabric.name, "aria-label": t("fabricName"), maxlength: "60",
         onchange: (event) => setTimeout(rename, CLICK_MS, index, event.target.value.trim()) }),
       make("button", { class: "round", "aria-label": t("removeFabric", { name: fabric.name }),
@@ -191,7 +191,7 @@ function addFabric() {
     const names = copy.fabric.map((fabric) => fabric.name);
     let number = names.length + 1;
     while (names.includes(t("newFabric", { number }))) number += 1;
-    copy.fabric.push({ name: t("newFabric", { number }), colour: FRESH[names.length % FRESH.length] });
+    copy.fabric.push({ name: t("newFabric", { number }), color: FRESH[names.length % FRESH.length] });
   }, { whole: true });
 }
 
@@ -224,7 +224,7 @@ function removeFabric(index) {
 
 function eachUse(copy, work) {
   for (const [table] of USES) if (copy[table]) work(copy[table], "fabric");
-  for (const line of copy.line) work(line, "fabric");
+  for (const row of copy.row) work(row, "fabric");
   for (const border of copy.border ?? []) work(border, "corner_fabric");
 }
 

@@ -11,8 +11,8 @@ export const TEXTS = {
   save: "Save",
   toDark: "Dark",
   toLight: "Light",
-  switchToDark: "Change to dark colours",
-  switchToLight: "Change to light colours",
+  switchToDark: "Change to dark colors",
+  switchToLight: "Change to light colors",
   make: "Make the pattern",
 
   words: "The words",
@@ -28,7 +28,7 @@ export const TEXTS = {
   height: "Height of the H",
   asAll: "as all rows",
   align: "Across the panel",
-  aligns: { centre: "in the middle", left: "to the left", right: "to the right", spread: "spread out" },
+  aligns: { center: "in the middle", left: "to the left", right: "to the right", spread: "spread out" },
   fits: "as large as fits",
   removed: "Row {number} removed",
 
@@ -55,7 +55,7 @@ export const TEXTS = {
   keys: {
     "panel.width": "Width", "panel.height": "Height", "panel.fabric": "Background fabric",
     "lettering.cap_height": "Height of the H", "lettering.row_gap": "White between rows",
-    "lettering.rows": "Rows down the panel", "lettering.line_spacing": "Baseline to baseline",
+    "lettering.rows": "Rows down the panel", "lettering.row_spacing": "Baseline to baseline",
     "lettering.align": "Across the panel", "cloth.shrinkage_percent": "Shrinkage in percent",
     "print.scale_x": "The rule along the bottom measured", "print.scale_y": "The rule up the side measured",
     "fusible.extra_percent": "Bought beyond the layout, in percent", "cutting.dxf": "DXF files too",
@@ -65,7 +65,7 @@ export const TEXTS = {
   },
   leftOut: "left out",
 
-  fabricName: "Name", fabricColour: "Colour", fabricWidth: "Usable width", fabricTurns: "How letters may lie",
+  fabricName: "Name", fabricColor: "Color", fabricWidth: "Usable width", fabricTurns: "How letters may lie",
   fabricHave: "You have of it", fabricHaveHint: "such as 2 fat quarters",
   turns: { upright: "upright only (one-way print)", half: "up or upside down", quarter: "any way round" },
   addFabric: "Add a fabric", removeFabric: "Remove {name}",
@@ -89,7 +89,7 @@ export const TEXTS = {
   drawingLabel: "Drawing of the quilt: {words}. {size}.",
   view: "How to look at the drawing",
   moveWhat: "What a drag moves", moveRows: "Move rows", moveLetters: "Move letters",
-  units: "Units", inches: "in", centimetres: "cm",
+  units: "Units", inches: "in", centimeters: "cm",
   guides: "Guides", zoom: "Size of the drawing", zoomIn: "Larger", zoomOut: "Smaller", zoomFit: "Whole quilt",
   emptyHead: "Your words go here.",
   emptyText: "Type the first row of words on the left. The quilt is drawn as you type, every letter at its true place.",
@@ -103,7 +103,7 @@ export const TEXTS = {
   movingHow: "Drag on the drawing, or use the arrow keys: 1/8 in a step (2 mm), with Shift 1 in (2 cm), with Alt 1/32 in (½ mm). Page Up and Page Down choose the piece.",
   moved: "{piece} moved {distance}",
   right: "right", left: "left", up: "up", down: "down", noMove: "where it was",
-  snapCentre: "on the centre line", snapGap: "equal gaps", snapEdge: "in line", snapBase: "on its baseline",
+  snapCenter: "on the center line", snapGap: "equal gaps", snapEdge: "in line", snapBase: "on its baseline",
 
   findings: "Look at these",
   looking: "Looking at every letter …",
@@ -137,7 +137,7 @@ export const TEXTS = {
   fontScript: "joined up: cut as whole words",
   fontFine: "too fine for scissors at this size",
   weight: "Weight",
-  ownFont: "A font of your own", ownFontNote: "A .ttf, .otf or .woff2 file. It stays on this machine. Read its licence before you sell a pattern.",
+  ownFont: "A font of your own", ownFontNote: "A .ttf, .otf or .woff2 file. It stays on this machine. Read its license before you sell a pattern.",
   useFont: "Use this font", usedNow: "used now", close: "Close",
   fontAdded: "{font} is added.",
 

@@ -9,24 +9,24 @@ const opened = new Set();
 
 export const fabricNames = () => (design().fabric ?? []).map((fabric) => fabric.name);
 
-export const colourOf = (name) => (design().fabric ?? []).find((fabric) => fabric.name === name)?.colour;
+export const colorOf = (name) => (design().fabric ?? []).find((fabric) => fabric.name === name)?.color;
 
 /** Draw every row anew; the words that are being typed keep the caret. */
 export function renderRows() {
-  keepingFocus(() => byId("rows").replaceChildren(...design().line.map(row)));
+  keepingFocus(() => byId("rows").replaceChildren(...design().row.map(row)));
 }
 
 /** Say anew how each row looks, without touching what is being typed in. */
 export function refreshRows() {
-  design().line.forEach((line, index) => {
+  design().row.forEach((line, index) => {
     byId("rows").children[index]?.querySelector("summary")?.replaceChildren(...summary(line));
   });
 }
 
 function setLine(index, key, value, options) {
   change((copy) => {
-    if (key !== "text" && (value === "" || value === undefined)) delete copy.line[index][key];
-    else copy.line[index][key] = value;
+    if (key !== "text" && (value === "" || value === undefined)) delete copy.row[index][key];
+    else copy.row[index][key] = value;
   }, options);
 }
 
@@ -52,7 +52,7 @@ function row(line, index) {
     make("div", { class: "row-words" },
       make("span", { class: "number", "aria-hidden": "true" }, String(number)),
       words,
-      make("button", { class: "round", "aria-label": t("rowRemove", { number }), disabled: design().line.length < 2,
+      make("button", { class: "round", "aria-label": t("rowRemove", { number }), disabled: design().row.length < 2,
         onclick: () => removeRow(index) }, "×")),
     look);
 }
@@ -61,11 +61,11 @@ function summary(line) {
   const lettering = design().lettering ?? {};
   const fabric = line.fabric || lettering.fabric || fabricNames()[0];
   const height = line.cap_height ?? lettering.cap_height ?? "fit";
-  const align = line.align ?? lettering.align ?? "centre";
+  const align = line.align ?? lettering.align ?? "center";
   return [
-    make("span", { class: "swatch", colour: colourOf(fabric) ?? "#23405f" }),
+    make("span", { class: "swatch", color: colorOf(fabric) ?? "#23405f" }),
     make("span", {}, [line.font ?? lettering.font ?? "Montserrat", height === "fit" ? t("fits") : height,
-      align !== "centre" && t(`aligns/${align}`)].filter(Boolean).join(" · ")),
+      align !== "center" && t(`aligns/${align}`)].filter(Boolean).join(" · ")),
   ];
 }
 
@@ -86,30 +86,30 @@ function lookForm(line, index) {
         placeholder: t("asAll"), "data-focus": `cap-${index}`, "data-where": `row ${number}, cap_height`,
         oninput: (event) => setLine(index, "cap_height", withUnit(event.target.value), { mark: `cap-${index}` }),
         onchange: (event) => { event.target.value = withUnit(event.target.value); } })),
-    select("align", "align", ["centre", "left", "right", "spread"].map((value) => [value, t(`aligns/${value}`)])),
+    select("align", "align", ["center", "left", "right", "spread"].map((value) => [value, t(`aligns/${value}`)])),
     make("div", { class: "row-order" },
       make("button", { class: "plain", "aria-label": t("rowUp", { number }), disabled: index === 0,
         "data-focus": `up-${index}`, onclick: () => swap(index, index - 1) }, "↑"),
       make("button", { class: "plain", "aria-label": t("rowDown", { number }),
-        disabled: number === design().line.length, "data-focus": `down-${index}`,
+        disabled: number === design().row.length, "data-focus": `down-${index}`,
         onclick: () => swap(index, index + 1) }, "↓")));
 }
 
 /** A new row of words at `index`, ready to type in. */
-export function addRow(index = design().line.length) {
-  change((copy) => copy.line.splice(index, 0, { text: "" }), { whole: true });
+export function addRow(index = design().row.length) {
+  change((copy) => copy.row.splice(index, 0, { text: "" }), { whole: true });
   byId("rows").querySelector(`[data-focus="text-${index}"]`)?.focus();
 }
 
 function removeRow(index) {
-  change((copy) => copy.line.splice(index, 1), { whole: true });
+  change((copy) => copy.row.splice(index, 1), { whole: true });
   opened.clear();
   say(t("removed", { number: index + 1 }));
   byId("rows").querySelector(`[data-focus="text-${Math.max(0, index - 1)}"]`)?.focus();
 }
 
 function swap(from, to) {
-  change((copy) => { [copy.line[from], copy.line[to]] = [copy.line[to], copy.line[from]]; }, { whole: true });
+  change((copy) => { [copy.row[from], copy.row[to]] = [copy.row[to], copy.row[from]]; }, { whole: true });
 }
 
 /** Bring a row of the design into view, its words ready to be changed. */

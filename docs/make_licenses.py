@@ -1,4 +1,4 @@
-"""Write licences.md: what the program is made with, and on whose terms. Run `python docs/make_licences.py`.
+"""Write licenses.md: what the program is made with, and on whose terms. Run `python docs/make_licenses.py`.
 
 Read from the installed packages; the tests check that no dependency is missing from the page.
 """
@@ -33,8 +33,8 @@ def plain(name: str) -> str:
     return re.sub(r"[-_.]+", "-", name).lower()
 
 
-def licence(package: Distribution) -> str:
-    """The licence as the package says it: the expression, else its classifiers, else the first line of its text."""
+def license(package: Distribution) -> str:
+    """The license as the package says it: the expression, else its classifiers, else the first line of its text."""
     said = package.metadata
     if said["License-Expression"]:
         return str(said["License-Expression"])
@@ -54,7 +54,7 @@ def licence(package: Distribution) -> str:
 def page() -> str:
     """The whole page."""
     rows = [
-        f"| {name} | {licence(distribution(name))} | {distribution(name).metadata['Summary'] or ''} |"
+        f"| {name} | {license(distribution(name))} | {distribution(name).metadata['Summary'] or ''} |"
         for name in sorted(needed())
     ]
     fonts = [
@@ -63,23 +63,23 @@ def page() -> str:
     ]
     return "\n".join(
         [
-            "# Licences",
+            "# Licenses",
             "",
-            "applique is under the MIT licence, see [LICENSE](../LICENSE). Made by `python docs/make_licences.py`.",
+            "applique is under the MIT license, see [LICENSE](../LICENSE). Made by `python docs/make_licenses.py`.",
             "",
             "## Packages that are installed with it",
             "",
             "As each says of itself.",
             "",
-            "| package | licence | what it is |",
+            "| package | license | what it is |",
             "|---|---|---|",
             *rows,
             "",
             "## Fonts that come with it",
             "",
-            "A font under this licence may be used to make and sell quilts and patterns; it may not be sold alone.",
+            "A font under this license may be used to make and sell quilts and patterns; it may not be sold alone.",
             "",
-            "| font | licence | text |",
+            "| font | license | text |",
             "|---|---|---|",
             *fonts,
             "",
@@ -88,4 +88,4 @@ def page() -> str:
 
 
 if __name__ == "__main__":
-    (HERE / "licences.md").write_text(page(), encoding="utf-8")
+    (HERE / "licenses.md").write_text(page(), encoding="utf-8")
