@@ -19,6 +19,7 @@ from applique.design import Around, Design, Fabric, OutlineCorners, OutlineCount
 from applique.fabrics import Fabrics
 from applique.geometry.offset import offset_outline
 from applique.geometry.outline import Contour, Outline, pieces_of, united
+from applique.geometry.place import Place
 from applique.geometry.points import Point
 from applique.geometry.polygons import CHORD_ERROR, Shape, as_shape, parts_of, polygon_of
 from applique.panel import PlacedCut, PlacedRow
@@ -54,8 +55,7 @@ class PlacedOutline:
     font: str
     fabric: Fabric
     reach: float
-    x: float
-    y: float
+    place: Place
     outline: Outline
     shape: Shape
     holes: tuple[Hole, ...]
@@ -110,8 +110,7 @@ def _piece(row: PlacedRow, cut: PlacedCut, reach: float, layer: _Layer, fabric: 
         font=row.font,
         fabric=fabric,
         reach=reach,
-        x=cut.x,
-        y=cut.y,
+        place=cut.place,
         outline=layer.outline,
         shape=layer.shape,
         holes=layer.holes,
@@ -133,8 +132,8 @@ def _behind_words(
     """
     for word, found in groupby(row.cuts, key=lambda cut: cut.word):
         cuts = list(found)
-        x, y = cuts[0].x, cuts[0].y
-        moved = [cut.outline.transformed((1.0, 0.0, 0.0, 1.0, cut.x - x, cut.y - y)) for cut in cuts]
+        at = cuts[0].place
+        moved = [cut.place.seen_from(at).outline(cut.outline) for cut in cuts]
         whole = united([outline.draw for outline in moved], least_area=0.0)
         counters = _holes(polygon_of(whole, chord_error=CHORD_ERROR))
         text = "".join(cut.text for cut in sorted(cuts, key=lambda cut: cut.letters))
@@ -150,8 +149,7 @@ def _behind_words(
                 font=row.font,
                 fabric=fabric,
                 reach=reach,
-                x=x,
-                y=y,
+                place=at,
                 outline=same.outline,
                 shape=same.shape,
                 holes=same.holes,

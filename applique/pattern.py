@@ -22,7 +22,7 @@ from applique.mats import Mat, plan_mats
 from applique.nesting import Nester
 from applique.outline_layer import PlacedOutline
 from applique.paging import TemplateSheets, Tiling, lay_out_templates, tile_area
-from applique.panel import PanelPlan, PlacedRow, place_rows
+from applique.panel import PanelPlan, PlacedRow, on_panel, place_rows
 from applique.pieces import Layer, Template, cut_templates, template_key
 from applique.quilt.whole import QuiltPlan, plan_quilt
 from applique.sewing.checks import Checks, Finding, check_panel
@@ -320,10 +320,8 @@ def _full_size_guide(
 ) -> Tiling:
     """Tiles of the whole cut panel that show a letter, a shape behind one, an echo line or the panel's edge."""
     allowance, width, height = (float(panel.seam_allowance), float(panel.width), float(panel.height))
-    drawn: list[BaseGeometry] = [
-        affinity.translate(cut.shape, cut.x, cut.y) for row in panel.rows for cut in row.cuts
-    ]
-    drawn += [affinity.translate(piece.shape, piece.x, piece.y) for piece in outlines]
+    drawn: list[BaseGeometry] = [on_panel(cut) for row in panel.rows for cut in row.cuts]
+    drawn += [piece.place.shape(piece.shape) for piece in outlines]
     drawn += [
         affinity.translate(LineString(line), width / 2, height / 2)
         for plan in quilting

@@ -14,12 +14,12 @@ from fractions import Fraction
 from typing import Final
 
 import shapely
-from shapely import affinity
 from shapely.geometry import MultiPolygon, Polygon
 
 from applique.design import Design, Fabric, Method
 from applique.geometry.offset import offset_outline, outline_of
 from applique.geometry.outline import Outline
+from applique.geometry.place import Place
 from applique.geometry.points import Bounds
 from applique.geometry.polygons import CHORD_ERROR, Shape, as_shape, parts_of, polygon_of
 from applique.outline_layer import PlacedOutline
@@ -208,7 +208,11 @@ def _cover(row: PlacedRow, index: int) -> Shape:
         for later in row.cuts[index + 1 :]
         if later.ink[0] < cut.ink[2] and later.ink[2] > cut.ink[0] and _overlap(cut, later)
     ]
-    return as_shape(affinity.translate(shapely.union_all(over), -cut.x, -cut.y)) if over else Polygon()
+    return (
+        as_shape(Place(x=0.0, y=0.0).seen_from(cut.place).shape(shapely.union_all(over)))
+        if over
+        else Polygon()
+    )
 
 
 def _overlap(first: PlacedCut, second: PlacedCut) -> bool:

@@ -73,11 +73,11 @@ def _quilt_paths(pattern: Pattern, matrix: Matrix, *, middle: Point) -> Iterator
             yield color, _polygon([(float(x), float(y)) for x, y in patch.corners], middle, matrix)
     onto = (1.0, 0.0, 0.0, 1.0, middle[0] - half_w, middle[1] - half_h)
     for piece in pattern.outlines:
-        outline = piece.outline.transformed((1.0, 0.0, 0.0, 1.0, piece.x, piece.y)).transformed(onto)
+        outline = piece.place.outline(piece.outline).transformed(onto)
         yield piece.fabric.color, outline_path(outline.contours, matrix)
     for row in panel.rows:
         for placed in row.cuts:
-            outline = placed.outline.transformed((1.0, 0.0, 0.0, 1.0, placed.x, placed.y)).transformed(onto)
+            outline = placed.place.outline(placed.outline).transformed(onto)
             yield row.fabric.color, outline_path(outline.contours, matrix)
 
 

@@ -130,7 +130,7 @@ def _cut(cut: PlacedCut) -> dict[str, Any]:
     return {
         "text": cut.text,
         "letters": list(cut.letters),
-        "origin": [_rounded(cut.x), _rounded(cut.y)],
+        "origin": [_rounded(cut.place.x), _rounded(cut.place.y)],
         "ink": [_rounded(value) for value in cut.ink],
     }
 
@@ -289,7 +289,7 @@ def _outline_piece(pattern: Pattern, piece: PlacedOutline) -> dict[str, Any]:
         "text": piece.text,
         "fabric": piece.fabric.name,
         "template": numbers[piece.key],
-        "origin": [_rounded(piece.x), _rounded(piece.y)],
+        "origin": [_rounded(piece.place.x), _rounded(piece.place.y)],
     }
 
 

@@ -119,11 +119,7 @@ def _named(text: str) -> str:
 
 def _behind(pattern: Pattern, row: PlacedRow) -> Outline:
     """The outline layer of a row in the frame of the panel."""
-    placed = [
-        piece.outline.transformed((1.0, 0.0, 0.0, 1.0, piece.x, piece.y))
-        for piece in pattern.outlines
-        if piece.row == row.number
-    ]
+    placed = [piece.place.outline(piece.outline) for piece in pattern.outlines if piece.row == row.number]
     return Outline(contours=tuple(contour for outline in placed for contour in outline.contours))
 
 

@@ -15,6 +15,7 @@ from applique.design import Align, Design, Nudge
 from applique.errors import Refusal
 from applique.fabrics import resolve_fabrics
 from applique.geometry.outline import Outline, united
+from applique.geometry.place import Place
 from applique.geometry.points import Bounds
 from applique.geometry.polygons import CHORD_ERROR, Shape
 from applique.panel.fitting import baselines, cap_heights, refuse_what_does_not_fit
@@ -81,8 +82,7 @@ def _placed_row(
                 text=cut.text,
                 word=cut.word,
                 letters=cut.letters,
-                x=at[0],
-                y=at[1],
+                place=Place(x=at[0], y=at[1]),
                 ink=(at[0] + x0, at[1] + y0, at[0] + x1, at[1] + y1),
                 outline=outline,
                 shape=shape,
@@ -103,7 +103,7 @@ def _placed_row(
 
 def _row_outline(cuts: Sequence[PlacedCut]) -> Outline:
     """The row as one outline in the frame of the panel; only cuts that touch are united."""
-    placed = [cut.outline.transformed((1.0, 0.0, 0.0, 1.0, cut.x, cut.y)) for cut in cuts]
+    placed = [cut.place.outline(cut.outline) for cut in cuts]
     touching: set[int] = set()
     by_left = sorted(range(len(cuts)), key=lambda index: cuts[index].ink[0])
     for place, left in enumerate(by_left):

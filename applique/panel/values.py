@@ -9,12 +9,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from shapely import affinity
 from shapely.geometry import GeometryCollection
 
 from applique.design import Fabric
 from applique.errors import Notice
 from applique.geometry.outline import Outline
+from applique.geometry.place import Place
 from applique.geometry.points import Bounds
 from applique.geometry.polygons import Shape
 from applique.typeset.typeface import GlyphSpot
@@ -26,7 +26,7 @@ __all__ = ["PanelPlan", "PlacedCut", "PlacedRow", "on_panel", "row_on_panel"]
 class PlacedCut:
     """One piece of cloth to be laid down. `outline` and `shape` stand about the cut's own origin.
 
-    `x`, `y` place that origin on the panel; `ink` is the extent on the panel. Cuts of equal `key` are the
+    `place` is in the frame of the panel; `ink` is the extent on the panel. Cuts of equal `key` are the
     same shape; cuts of equal `drawn` are the same shape at any size. `word` counts the words of the row.
     """
 
@@ -35,8 +35,7 @@ class PlacedCut:
     text: str
     word: int
     letters: tuple[int, ...]
-    x: float
-    y: float
+    place: Place
     ink: Bounds
     outline: Outline
     shape: Shape
@@ -90,7 +89,7 @@ class PanelPlan:
 
 def on_panel(cut: PlacedCut) -> Shape:
     """The shape of `cut` where it lies on the panel."""
-    return affinity.translate(cut.shape, cut.x, cut.y)
+    return cut.place.shape(cut.shape)
 
 
 def row_on_panel(row: PlacedRow) -> GeometryCollection:

@@ -233,7 +233,7 @@ def _small_features(design: Design, row: PlacedRow, limits: Limits) -> Iterator[
         features = letter_features(cut, row.cap_height)
         for kind, measure, at in _measures(features):
             if measure < float(by_kind[kind].least) - _SLACK:
-                spot = Spot(text=cut.text, measure=measure, at=(cut.x + at[0], cut.y + at[1]))
+                spot = Spot(text=cut.text, measure=measure, at=cut.place.point(at))
                 found.setdefault(kind, []).append(spot)
     for kind, spots in found.items():
         yield _feature_finding(design, row, kind, by_kind[kind], spots)
@@ -293,7 +293,7 @@ def _holes_of_outlines(
             places = [(FindingKind.HOLE, hole.width, hole.at)] if narrow else []
             places += [(FindingKind.NECK, neck.width, neck.at)] if neck else []
             for kind, measure, at in places:
-                spot = Spot(text=piece.text, measure=measure, at=(piece.x + at[0], piece.y + at[1]))
+                spot = Spot(text=piece.text, measure=measure, at=piece.place.point(at))
                 found.setdefault((piece.row, kind), []).append(spot)
     for (row, kind), spots in found.items():
         ordered = sorted(spots, key=lambda spot: spot.measure)
@@ -351,7 +351,7 @@ def _meeting_outlines(design: Design, outlines: Sequence[PlacedOutline]) -> Iter
     for left, right in pairwise(outlines):
         if left.row != right.row:
             continue
-        shapes = [affinity.translate(piece.shape, piece.x, piece.y) for piece in (left, right)]
+        shapes = [piece.place.shape(piece.shape) for piece in (left, right)]
         if shapes[0].intersection(shapes[1]).area > _SLACK:
             x, y = shapes[0].intersection(shapes[1]).representative_point().coords[0]
             spots.setdefault(left.row, []).append(

@@ -106,7 +106,7 @@ def _lines_asked(number: int, quilting: Quilting, quilt: QuiltPlan) -> float:
 def _words_on_quilt(panel: PanelPlan, outlines: Sequence[PlacedOutline]) -> BaseGeometry:
     """All letters and the shapes behind them as one area, in the frame of the quilt."""
     shapes = [on_panel(cut) for row in panel.rows for cut in row.cuts]
-    shapes += [affinity.translate(piece.shape, piece.x, piece.y) for piece in outlines]
+    shapes += [piece.place.shape(piece.shape) for piece in outlines]
     return affinity.translate(shapely.union_all(shapes), -float(panel.width) / 2, -float(panel.height) / 2)
 
 

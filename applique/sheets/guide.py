@@ -129,7 +129,7 @@ def _letters(sheet: Sheet, pattern: Pattern, onto: Matrix) -> None:
 def _outlines(pattern: Pattern) -> Iterator[Outline]:
     """The pieces of the outline layer in the frame of the panel, in the order they are laid."""
     for piece in pattern.outlines:
-        yield piece.outline.transformed((1.0, 0.0, 0.0, 1.0, piece.x, piece.y))
+        yield piece.place.outline(piece.outline)
 
 
 def _center_line(sheet: Sheet, x: float, low: float, top: float) -> None:

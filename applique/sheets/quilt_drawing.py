@@ -55,7 +55,7 @@ def _quilt_at(
     onto: Matrix = (scale, 0.0, 0.0, scale, middle[0] - half_w * scale, middle[1] - half_h * scale)
     for piece in pattern.outlines:
         canvas.setFillColor(HexColor(piece.fabric.color))
-        placed = piece.outline.transformed((1.0, 0.0, 0.0, 1.0, piece.x, piece.y))
+        placed = piece.place.outline(piece.outline)
         outline_on(canvas, placed.transformed(onto), fill=True)
     for row in panel.rows:
         canvas.setFillColor(HexColor(row.fabric.color))

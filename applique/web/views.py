@@ -63,7 +63,7 @@ def drawing_view(sketch: Sketch, design: Design) -> dict[str, Any]:
                 "color": piece.fabric.color,
                 "row": piece.row,
                 "path": outline_path(
-                    piece.outline.contours, (1.0, 0.0, 0.0, -1.0, across(piece.x), down(piece.y))
+                    piece.outline.contours, (1.0, 0.0, 0.0, -1.0, across(piece.place.x), down(piece.place.y))
                 ),
             }
             for piece in sketch.outlines
@@ -88,8 +88,8 @@ def drawing_view(sketch: Sketch, design: Design) -> dict[str, Any]:
                         "key": cut.key,
                         "text": cut.text,
                         "letter": cut.letters[0],
-                        "x": across(cut.x),
-                        "y": down(cut.y),
+                        "x": across(cut.place.x),
+                        "y": down(cut.place.y),
                         "ink": [across(cut.ink[0]), down(cut.ink[3]), across(cut.ink[2]), down(cut.ink[1])],
                     }
                     for cut in row.cuts

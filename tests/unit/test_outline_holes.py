@@ -39,7 +39,10 @@ def _design(text: str, **tables: Any) -> Design:
 def _merged(pattern: Pattern, piece: PlacedOutline) -> Polygon:
     """The letters of one row, grown by polygons alone, with every hole that is there; in the frame of the piece."""
     cuts = pattern.panel.rows[0].cuts
-    letters = [affinity.translate(cut.shape, cut.x - piece.x, cut.y - piece.y) for cut in cuts]
+    letters = [
+        affinity.translate(cut.shape, cut.place.x - piece.place.x, cut.place.y - piece.place.y)
+        for cut in cuts
+    ]
     merged = shapely.union_all(letters).buffer(REACH, quad_segs=64)
     assert isinstance(merged, Polygon)
     return merged
@@ -128,7 +131,7 @@ def test_open_holes_smaller_than_the_design_asks_are_found_and_cured() -> None:
     assert finding.measure == pytest.approx(min(map(_width, _rings(piece))), abs=1e-3)
     assert finding.at is not None
     hole = min(_rings(piece), key=_width)
-    assert affinity.translate(hole, piece.x, piece.y).contains(Point(finding.at))
+    assert affinity.translate(hole, piece.place.x, piece.place.y).contains(Point(finding.at))
     assert "behind “boats” is 9/32 in, less than the 1/2 in it needs" in finding.what
     for cure in cures(design, finding):
         assert FindingKind.HOLE not in {one.kind for one in check_design(cure.design).findings}

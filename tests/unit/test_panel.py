@@ -44,7 +44,7 @@ def test_spread_rows_open_every_gap_alike() -> None:
     settings_ = {"cap_height": "4in", "least_gap": "0in"}
     (plain,) = _plan("STEM", lettering=settings_).rows
     (spread,) = _plan("STEM", lettering={**settings_, "align": "spread"}).rows
-    opened = [b.x - a.x for a, b in zip(plain.cuts, spread.cuts, strict=True)]
+    opened = [b.place.x - a.place.x for a, b in zip(plain.cuts, spread.cuts, strict=True)]
     steps = [after - before for before, after in pairwise(opened)]
     assert steps == pytest.approx([steps[0]] * 3)
 
@@ -136,7 +136,9 @@ def test_nudges_move_rows_and_letters_by_what_they_say() -> None:
     (plain,) = _plan("ROW", lettering={"cap_height": "5in"}).rows
     lines = {"right": "1in", "up": "-1/2in", "nudge": [{"letter": 2, "right": "1/8in", "up": "1/4in"}]}
     (moved,) = _plan("ROW", lines=lines, lettering={"cap_height": "5in"}).rows
-    shifts = [(b.x - a.x, b.y - a.y) for a, b in zip(plain.cuts, moved.cuts, strict=True)]
+    shifts = [
+        (b.place.x - a.place.x, b.place.y - a.place.y) for a, b in zip(plain.cuts, moved.cuts, strict=True)
+    ]
     assert shifts == [pytest.approx((1, -0.5)), pytest.approx((1.125, -0.25)), pytest.approx((1, -0.5))]
 
 

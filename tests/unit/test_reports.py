@@ -85,7 +85,7 @@ def test_the_panel_and_its_rows(pattern: Pattern, data: dict[str, Any]) -> None:
         assert row["ink"] == close(*placed.ink)
         for cut, one in zip(row["cuts"], placed.cuts, strict=True):
             assert (cut["text"], cut["letters"]) == (one.text, list(one.letters))
-            assert cut["origin"] == close(one.x, one.y)
+            assert cut["origin"] == close(one.place.x, one.place.y)
             assert cut["ink"] == close(*one.ink)
             ends = [cut["from_center"][end] + center for end in ("left", "middle", "right")]
             assert ends == close(one.ink[0], (one.ink[0] + one.ink[2]) / 2, one.ink[2])
@@ -95,7 +95,7 @@ def test_the_panel_and_its_rows(pattern: Pattern, data: dict[str, Any]) -> None:
             assert wide == pytest.approx(one.ink[2] - one.ink[0], abs=1e-4)
     for said, piece in zip(data["outlines"], pattern.outlines, strict=True):
         assert (said["row"], said["text"], said["fabric"]) == (piece.row, piece.text, piece.fabric.name)
-        assert said["origin"] == close(piece.x, piece.y)
+        assert said["origin"] == close(piece.place.x, piece.place.y)
         assert data["templates"][said["template"] - 1]["layer"] == "outline"
 
 

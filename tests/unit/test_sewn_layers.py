@@ -79,8 +79,8 @@ def test_an_outline_behind_words_is_one_piece_for_each_word() -> None:
     assert pieces == ["so", "it", "is"]
     for piece in pattern.outlines:
         cuts = [cut for cut in pattern.panel.rows[0].cuts if cut.text in piece.text]
-        placed = affinity.translate(piece.shape, piece.x, piece.y).buffer(1e-6)
-        assert any(placed.covers(affinity.translate(cut.shape, cut.x, cut.y)) for cut in cuts)
+        placed = affinity.translate(piece.shape, piece.place.x, piece.place.y).buffer(1e-6)
+        assert any(placed.covers(affinity.translate(cut.shape, cut.place.x, cut.place.y)) for cut in cuts)
 
 
 def test_the_text_behind_a_hebrew_word_reads_as_typed() -> None:
@@ -160,7 +160,7 @@ def test_an_edge_that_tucks_under_the_next_letter_is_not_turned() -> None:
     assert first.turned.tucked
     assert not second.turned.tucked
     left, right = pattern.panel.rows[0].cuts
-    cover = affinity.translate(right.shape, right.x - left.x, right.y - left.y)
+    cover = affinity.translate(right.shape, right.place.x - left.place.x, right.place.y - left.place.y)
     turned_under = first.turned.shape.difference(first.shape)
     assert turned_under.intersection(cover).area < 1e-3
     assert first.turned.shape.buffer(1e-6).covers(first.shape)
@@ -308,7 +308,7 @@ def test_lines_miss_the_letters_or_cross_them() -> None:
     assert length("miss") < length("cross")
     pattern = _pattern(["HI"], quilting=[{"kind": "crosshatch", "spacing": "2in"}])
     words = shapely.union_all(
-        [affinity.translate(c.shape, c.x - 30, c.y - 20) for c in pattern.panel.rows[0].cuts]
+        [affinity.translate(c.shape, c.place.x - 30, c.place.y - 20) for c in pattern.panel.rows[0].cuts]
     )
     lines = shapely.union_all([LineString(line) for line in pattern.quilting[0].lines])
     assert lines.distance(words) == pytest.approx(0.125, abs=2e-3)
@@ -324,7 +324,7 @@ def test_no_line_of_quilting_is_shorter_than_a_stitch(stitch_length: str) -> Non
     )
     pitch = {"2.5mm": 2.5 / 25.4, "1/4in": 0.25}[stitch_length]
     words = shapely.union_all(
-        [affinity.translate(c.shape, c.x - 12, c.y - 6) for c in pattern.panel.rows[0].cuts]
+        [affinity.translate(c.shape, c.place.x - 12, c.place.y - 6) for c in pattern.panel.rows[0].cuts]
     )
     room = box(-12, -6, 12, 6).difference(words.buffer(0.125, quad_segs=24))
     left = [

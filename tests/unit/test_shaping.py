@@ -254,7 +254,7 @@ def test_the_second_letter_of_a_conjunct_word_can_be_nudged_and_cut_from_its_spo
     )
     (cut,) = (cut for cut in plain.cuts if 2 in cut.letters)
     (moved,) = (cut for cut in nudged.cuts if 2 in cut.letters)
-    assert (moved.x - cut.x, moved.y - cut.y) == pytest.approx((1.0, 0.5))
+    assert (moved.place.x - cut.place.x, moved.place.y - cut.place.y) == pytest.approx((1.0, 0.5))
     fussy = [{"letter": 2, "along": "3in", "across": "4in"}]
     pattern = draft(_design("प्रेम", "Baloo 2", fussy=fussy))
     key = next(cut.key for cut in pattern.panel.rows[0].cuts if 2 in cut.letters)

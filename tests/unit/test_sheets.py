@@ -258,9 +258,11 @@ def test_the_full_size_guide_has_every_page_that_an_outline_reaches() -> None:
                 left = tiling.area[0] + column * (width - overlap)
                 low = tiling.area[3] - row * (height - overlap) - height
                 window = box(left, low, left + width, low + height)
-                if window.intersects(affinity.translate(piece.shape, piece.x, piece.y)):
+                if window.intersects(affinity.translate(piece.shape, piece.place.x, piece.place.y)):
                     assert (row, column) in printed
-                    only_outline += not window.intersects(affinity.translate(cut.shape, cut.x, cut.y))
+                    only_outline += not window.intersects(
+                        affinity.translate(cut.shape, cut.place.x, cut.place.y)
+                    )
     assert only_outline
 
 

@@ -61,8 +61,8 @@ def test_a_plan_draws_every_letter_where_the_rooms_put_it(served: Served) -> Non
     panel = place_rows(design_from_mapping(DESIGN))
     for drawn, row in zip(drawing["rows"], panel.rows, strict=True):
         for letter, cut in zip(drawn["cuts"], row.cuts, strict=True):
-            assert letter["x"] == pytest.approx(cut.x)
-            assert letter["y"] == pytest.approx(16 - cut.y)
+            assert letter["x"] == pytest.approx(cut.place.x)
+            assert letter["y"] == pytest.approx(16 - cut.place.y)
             assert letter["key"] in drawing["shapes"]
 
 
