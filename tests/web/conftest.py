@@ -14,6 +14,8 @@ from typing import Any
 import httpx
 import pytest
 
+PATIENCE = 240
+"""Seconds to wait for what comes sooner or later, however busy the machine."""
 CHROMIUM_ARGS = [
     "--no-sandbox",
     "--disable-gpu",
@@ -42,7 +44,9 @@ class Served:
 
     def client(self) -> httpx.Client:
         """A client that is a page of its own."""
-        client = httpx.Client(base_url=self.origin, headers={"x-applique-token": self.token}, timeout=60)
+        client = httpx.Client(
+            base_url=self.origin, headers={"x-applique-token": self.token}, timeout=PATIENCE
+        )
         self.clients.append(client)
         client.headers["x-applique-tab"] = client.post("/api/hello").json()["tab"]
         return client
@@ -83,7 +87,7 @@ class Running:
         for client in self._served.clients:
             client.close()
         self.process.terminate()
-        self.process.wait(20)
+        self.process.wait(PATIENCE)
         if self.process.stdout is not None:
             self.process.stdout.close()
 

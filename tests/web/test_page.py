@@ -22,7 +22,8 @@ if TYPE_CHECKING:
 
 pytestmark = pytest.mark.browser
 
-SLOW = 90_000
+SLOW = 240_000
+"""Milliseconds to wait for what comes sooner or later, however busy the machine."""
 POINTS_PER_INCH = 72.0
 RULE_TICKS = 0.68
 """Inches from the lower edge of the paper to where only the whole inches of the rule reach."""
@@ -33,11 +34,16 @@ class Sheet:
 
     def __init__(self, page: Any, address: str) -> None:
         self.page = page
+        page.set_default_timeout(SLOW)
         self.said: list[str] = []
         self.asked: list[str] = []
         page.on("console", lambda message: self.said.append(f"{message.type}: {message.text}"))
         page.on("pageerror", lambda error: self.said.append(f"error: {error}"))
         page.on("request", lambda request: self.asked.append(request.url))
+        self.drawings = 0
+        page.on("request", lambda request: self._drawing(request.url, 1))
+        page.on("requestfinished", lambda request: self._drawing(request.url, -1))
+        page.on("requestfailed", lambda request: self._drawing(request.url, -1))
         page.goto(address)
         page.locator("body.ready").wait_for()
 
@@ -59,11 +65,22 @@ class Sheet:
 
     def settled(self, ask: Callable[[], object], wanted: object) -> None:
         """Wait until `ask` answers what is wanted."""
-        for _ in range(100):
+        for _ in range(SLOW // 50):
             if ask() == wanted:
                 return
             self.page.wait_for_timeout(50)
         assert ask() == wanted
+
+    def _drawing(self, url: str, more: int) -> None:
+        if url.endswith("/api/plan"):
+            self.drawings += more
+
+    def rested(self) -> None:
+        """Wait until the drawing is that of the design: nothing is asked, and nothing is asked anew a while later."""
+        calm = 0
+        while calm < 4:
+            self.page.wait_for_timeout(75)
+            calm = 0 if self.drawings else calm + 1
 
     def quiet(self) -> None:
         """No error in the console, and nothing asked of any other machine."""
@@ -163,7 +180,7 @@ def test_a_row_dragged_near_the_middle_snaps_to_the_center_line(sheet: Sheet) ->
     for _ in range(4):
         page.keyboard.press("Shift+ArrowRight")
     sheet.settled(lambda: sheet.design()["row"][0].get("right"), "4in")
-    page.wait_for_timeout(300)
+    sheet.rested()
     x, y = ink(sheet, "[data-row='1'][data-letter='2'] path")
     scale = page.locator("#drawing").evaluate("svg => svg.getScreenCTM().a")
     page.mouse.move(x, y)
@@ -180,7 +197,7 @@ def test_a_row_that_snaps_is_stored_where_it_is_shown(sheet: Sheet, units: str) 
     sheet.words("OAR", "LOCKS")
     page.locator(f"[name=units][value={units}]").check()
     page.locator("#finished").filter(has_text=re.compile(rf"^\d+(\.\d)? {units}")).wait_for()
-    page.wait_for_timeout(300)
+    sheet.rested()
     edges = "one => document.querySelector(one).getBoundingClientRect().left"
     still, other = (page.evaluate(edges, f"#art [data-row='{row}'][data-letter='1'] path") for row in (2, 1))
     x, y = ink(sheet, "[data-row='1'][data-letter='1'] path")
@@ -284,7 +301,7 @@ def test_fonts_too_fine_at_this_size_can_be_left_out(sheet: Sheet) -> None:
     page.locator(".look summary").click()
     page.get_by_label("Height of the H").fill("2in")
     page.locator("#finished").filter(has_text="30 in").wait_for()
-    page.wait_for_timeout(300)
+    sheet.rested()
     page.locator("[data-focus='font-0']").click()
     pacifico = page.get_by_role("button", name="Use this font: Pacifico")
     pacifico.wait_for()

@@ -26,6 +26,8 @@ from applique.web.tasks import MakeTask
 if TYPE_CHECKING:
     from tests.web.conftest import Running, Served
 
+PATIENCE = 240
+"""Seconds to wait for what comes sooner or later, however busy the machine."""
 DESIGN: dict[str, Any] = {
     "row": [{"text": "OAR"}, {"text": "LOCK"}],
     "lettering": {"font": "Fredoka"},
@@ -43,7 +45,7 @@ def events(client: httpx.Client, path: str, design: dict[str, Any]) -> list[tupl
 
 def raw(served: Served, method: str, path: str, headers: dict[str, str], body: bytes | None = None) -> Any:
     """A request exactly as written, which a well-behaved client would not send."""
-    connection = http.client.HTTPConnection(served.origin.removeprefix("http://"), timeout=30)
+    connection = http.client.HTTPConnection(served.origin.removeprefix("http://"), timeout=PATIENCE)
     connection.putrequest(method, path, skip_host=True, skip_accept_encoding=True)
     for name, value in headers.items():
         connection.putheader(name, value)
@@ -384,7 +386,7 @@ def test_fifty_at_once_are_all_answered(served: Served) -> None:
 def test_hanging_up_stops_the_making(served: Served) -> None:
     """The bench holds two tasks; were the four abandoned ones still running, the last would wait for them."""
     client = served.client()
-    words = [{"text": "THE RIVER HAS TIME"}] * 8
+    words = [{"text": "THE RIVER HAS TIME " * 5}] * 30
     long = {"row": words, "panel": {"width": "90in", "height": "90in"}, "lettering": {"font": "Pacifico"}}
     for number in range(4):
         with client.stream("POST", "/api/make", json={**long, "title": str(number)}) as answer:
@@ -396,7 +398,7 @@ def test_hanging_up_stops_the_making(served: Served) -> None:
         done.set()
 
     threading.Thread(target=last, daemon=True).start()
-    assert done.wait(25)
+    assert done.wait(PATIENCE)
 
 
 @pytest.mark.long
@@ -404,7 +406,7 @@ def test_the_server_stops_with_its_last_page(start_page: type[Running], tmp_path
     server = start_page(tmp_path, "--until-closed")
     with server as page:
         page.client().post("/api/goodbye")
-        assert server.process.wait(20) == 0
+        assert server.process.wait(PATIENCE) == 0
 
 
 @pytest.mark.long
@@ -435,7 +437,7 @@ def test_it_stops_quietly_and_leaves_nothing_behind(
         page.client().post("/api/plan", json=DESIGN)
         assert list(temporary.glob("applique-page-*"))
         server.process.send_signal(stop)
-        assert server.process.wait(20) == 0
+        assert server.process.wait(PATIENCE) == 0
     assert not list(temporary.glob("applique-page-*"))
 
 

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 pytestmark = pytest.mark.browser
 
-SLOW = 90_000
+SLOW = 240_000
 DESIGNS: dict[str, dict[str, Any]] = {
     "inches": {
         "panel": {"width": "21in", "height": "15in", "fabric": "Fog"},
@@ -72,6 +72,7 @@ def shown(
     Path(file).write_text(design_text(design), encoding="utf-8")
     context = browser.new_context(viewport={"width": 1280, "height": 900})
     page = context.new_page()
+    page.set_default_timeout(SLOW)
     page.goto(served.address)
     page.locator("body.ready").wait_for()
     page.locator("#open-file").set_input_files(file)
@@ -104,7 +105,7 @@ def test_the_sizes_and_places_of_the_drawing_are_those_of_the_pattern(shown: tup
     assert page.locator("#art .letter path").evaluate_all(BOXES) == [placed(*cut.ink) for cut in cuts]
     assert page.locator("#art .letter rect").evaluate_all(BOXES) == [placed(*cut.ink) for cut in cuts]
     behind = [
-        (x0 + piece.x, y0 + piece.y, x1 + piece.x, y1 + piece.y)
+        (x0 + piece.place.x, y0 + piece.place.y, x1 + piece.place.x, y1 + piece.place.y)
         for piece in pattern.outlines
         for x0, y0, x1, y1 in [piece.shape.bounds]
     ]
