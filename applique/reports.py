@@ -19,7 +19,7 @@ from applique.pattern import Pattern
 from applique.pieces import Layer, Template, rows_said
 from applique.quilt.borders import BorderPlan
 from applique.quilt.strips import ClothCut
-from applique.sewing.checks import Finding
+from applique.sewing.findings import Finding
 from applique.sewing.quilting import QuiltingPlan
 from applique.shopping import FabricBuy
 from applique.typeset.own import OwnFont, font_digests, shared_design

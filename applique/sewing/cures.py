@@ -18,7 +18,8 @@ from applique.design import Around, Design, OutlineCounters, Row, Stitch
 from applique.errors import Refusal
 from applique.fabrics import resolve_fabrics
 from applique.panel import PlacedRow, place_rows
-from applique.sewing.checks import Checks, Finding, FindingKind, check_panel
+from applique.sewing.checks import check_panel
+from applique.sewing.findings import Checks, Finding, FindingKind
 from applique.sewing.holes import lay_sewn_outlines
 from applique.sewing.limits import stitch_width_range
 from applique.sewing.stitches import LOW_CONTRAST

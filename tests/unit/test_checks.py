@@ -12,8 +12,10 @@ from shapely.geometry import Point
 from applique.design import Design, Sewing, Stitch, design_from_mapping, design_text
 from applique.panel import on_panel, place_rows
 from applique.pattern import draft
-from applique.sewing.checks import Finding, FindingKind, can_be_cut, word_features
+from applique.sewing.checks import can_be_cut
 from applique.sewing.cures import check_design, cured_design, cures, passing_fonts
+from applique.sewing.findings import Finding, FindingKind
+from applique.sewing.letters import word_features
 from applique.sewing.limits import method_limits
 from applique.typeset.fonts import open_typeface
 

@@ -22,8 +22,8 @@ from applique.nesting.values import NestPiece
 from applique.panel import place_rows
 from applique.pattern import draft
 from applique.quilt.strips import pieces_across
-from applique.sewing.checks import Finding, FindingKind
 from applique.sewing.cures import check_design
+from applique.sewing.findings import Finding, FindingKind
 from applique.units import Units, parse_length
 
 HAIR = Fraction(1, 500)

@@ -17,9 +17,9 @@ from applique.panel import place_rows
 from applique.pattern import Pattern, draft, sketch
 from applique.pieces import Layer
 from applique.reports import summary_md
-from applique.sewing.checks import FindingKind
 from applique.sewing.cures import check_design, cures
 from applique.sewing.features import narrowest_neck
+from applique.sewing.findings import FindingKind
 
 REACH = 0.375
 
