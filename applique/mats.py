@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from applique.design import Cutting, Fabric, Turns
-from applique.errors import Notice
+from applique.errors import Notice, Where
 from applique.nesting import NestPiece, Placement, fits, nest_bins
 from applique.pieces import Template
 from applique.units import Units, format_length
@@ -92,7 +92,7 @@ def _too_large(
     return [
         Notice(
             what=f"too large for the {size} that the mat offers: {', '.join(names)}",
-            where="[cutting]",
+            where=Where.key("cutting"),
             fix="cut by hand from the templates, a larger mat, or smaller letters",
         )
     ]

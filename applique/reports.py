@@ -56,7 +56,10 @@ def pattern_json(pattern: Pattern) -> bytes:
         "findings": [_finding(finding) for finding in pattern.findings],
         "stitching": _stitching(pattern),
         "quilting": [_quilting(plan) for plan in pattern.quilting],
-        "notices": [{"what": n.what, "where": n.where, "fix": n.fix} for n in pattern.notices],
+        "notices": [
+            {"what": str(n.what), "where": str(n.where), "place": n.where.as_data(), "fix": str(n.fix)}
+            for n in pattern.notices
+        ],
     }
     text = json.dumps(data, ensure_ascii=False, indent=1, sort_keys=True, allow_nan=False)
     return (text + "\n").encode("utf-8")

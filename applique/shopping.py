@@ -12,7 +12,7 @@ from fractions import Fraction
 from typing import Final
 
 from applique.design import BackingKind, Design, Fabric, read_stock
-from applique.errors import Notice
+from applique.errors import Notice, Where
 from applique.nesting import fits, nest_bins
 from applique.quilt.strips import ClothCut, squares_from
 from applique.quilt.whole import QuiltPlan
@@ -125,7 +125,9 @@ def plan_shopping(
         if not leftover_backing.enough:
             cloth = bought(backing=True)
             notices.append(
-                Notice(what=leftover_backing.words, where="[backing]", fix='kind = "cloth" or "wide"')
+                Notice(
+                    what=leftover_backing.words, where=Where.key("backing"), fix='kind = "cloth" or "wide"'
+                )
             )
     notices += [notice for buy in cloth if (notice := _stock_notice(buy, letters)) is not None]
     return Shopping(
@@ -279,7 +281,7 @@ def _stock_notice(buy: FabricBuy, letters: Sequence[StripNeed]) -> Notice | None
 def _short(buy: FabricBuy, missing: str) -> Notice:
     return Notice(
         what=f"{buy.fabric.have} of {buy.fabric.name} do not hold everything: {missing} would have to come from more",
-        where="[[fabric]]",
+        where=Where.key("fabric"),
         fix="more of it, smaller letters, or another fabric for some",
     )
 

@@ -15,7 +15,7 @@ from typing import Final
 from shapely import affinity
 
 from applique.design import Fabric, Fusible, Method, Row, Turns
-from applique.errors import Problem, Refusal
+from applique.errors import Problem, Refusal, Where
 from applique.geometry.polygons import Shape
 from applique.nesting import (
     Nester,
@@ -200,7 +200,7 @@ def _fussy(
         raise Refusal(
             Problem(
                 what=f"the fussy cuts from {material.name} lie on each other or beyond its width",
-                where="[[row.fussy]]",
+                where=Where.key("row", "fussy"),
                 fix="spots further apart, counted from the selvage and from the cut end",
             )
         )
@@ -213,7 +213,7 @@ def _two_spots(row: int, text: str, first: int, second: int) -> Refusal:
     return Refusal(
         Problem(
             what=f"the spot of “{text}” is given {shared}",
-            where=f"row {row}, letter {second}, fussy",
+            where=Where.in_row(row, "fussy", letter=second),
             fix="one spot for each piece",
         )
     )

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 import click
 
-from applique.errors import Problem, Refusal
+from applique.errors import Problem, Refusal, Where
 
 if TYPE_CHECKING:
     from applique.design import Design
@@ -61,7 +61,9 @@ def _panel_size(size: str) -> dict[str, str]:
     if len(parts) != 2 or not all(parts) or unit is None:
         raise Refusal(
             Problem(
-                what=f"“{size}” is no panel size", where="--panel", fix='width by height, such as "30x40in"'
+                what=f"“{size}” is no panel size",
+                where=Where(file="--panel"),
+                fix='width by height, such as "30x40in"',
             )
         )
     width = parts[0] if re.search(r"[^\d\s./,½¼¾⅛⅜⅝⅞-]", parts[0]) else parts[0] + unit[0]

@@ -88,7 +88,7 @@ def _length(value: object, *, least: Fraction, most: Fraction) -> Fraction:
             length = parse_length(value)
         except Refusal as refusal:
             problem = refusal.problems[0]
-            raise _refused(problem.what, problem.fix) from None
+            raise _refused(str(problem.what), str(problem.fix)) from None
     elif isinstance(value, int | float) and not isinstance(value, bool):
         shown = short(str(value))
         raise _refused(

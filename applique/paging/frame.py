@@ -13,7 +13,7 @@ from fractions import Fraction
 from typing import Final
 
 from applique.design import Paper, PaperSize, PrintCorrection
-from applique.errors import Problem, Refusal
+from applique.errors import Problem, Refusal, Where
 from applique.geometry.points import Bounds
 
 __all__ = ["MOST_PAGES", "PAPER_INCHES", "RULE_STRIP", "SheetFrame", "sheet_frame"]
@@ -72,7 +72,7 @@ def sheet_frame(paper: Paper, correction: PrintCorrection) -> SheetFrame:
         raise Refusal(
             Problem(
                 what="the margins leave too little of the paper",
-                where="[paper] margin",
+                where=Where.key("paper", "margin"),
                 fix='margin = "3/8in"',
             )
         )
@@ -82,7 +82,7 @@ def sheet_frame(paper: Paper, correction: PrintCorrection) -> SheetFrame:
         raise Refusal(
             Problem(
                 what="tiles would share more than half of each page",
-                where="[paper] overlap",
+                where=Where.key("paper", "overlap"),
                 fix='overlap = "3/4in"',
             )
         )

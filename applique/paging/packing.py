@@ -10,7 +10,7 @@ import shapely
 from shapely.geometry import MultiPolygon, Polygon, box
 
 from applique.design import Copies, Paper, PrintCorrection
-from applique.errors import Problem, Refusal
+from applique.errors import Problem, Refusal, Where
 from applique.geometry.polygons import Shape
 from applique.nesting import NestPiece, fits, nest_bins
 from applique.paging.frame import MOST_PAGES, sheet_frame
@@ -112,7 +112,7 @@ def _refuse_too_many(pages: int) -> None:
         raise Refusal(
             Problem(
                 what=f"the templates take about {pages:,} pages; {MOST_PAGES:,} are the most",
-                where="[paper]",
+                where=Where.key("paper"),
                 fix='smaller or fewer letters, larger paper, or copies = "one"',
             )
         )

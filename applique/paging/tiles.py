@@ -12,7 +12,7 @@ from shapely.geometry import box
 from shapely.geometry.base import BaseGeometry
 
 from applique.design import Paper
-from applique.errors import Problem, Refusal
+from applique.errors import Problem, Refusal, Where
 from applique.paging.frame import MOST_PAGES, SheetFrame
 from applique.paging.values import Tile, TiledTemplate, Tiling
 from applique.pieces import Template
@@ -54,7 +54,7 @@ def tile_area(shape: BaseGeometry, *, frame: SheetFrame, overlap: float, border:
         raise Refusal(
             Problem(
                 what=f"a drawing of {x1 - x0:.0f} by {y1 - y0:.0f} in takes {columns * rows} pages",
-                where="[paper]",
+                where=Where.key("paper"),
                 fix="smaller letters or larger paper",
             )
         )

@@ -8,7 +8,7 @@ from fractions import Fraction
 from typing import Final
 
 from applique.design import Backing, Batting, Binding, BindingGrain, Fabric
-from applique.errors import Problem, Refusal
+from applique.errors import Problem, Refusal, Where
 from applique.quilt.strips import ClothCut, Extent, Join, strips_needed
 from applique.units import Units, format_length
 
@@ -157,7 +157,7 @@ def _bias_binding(
         raise Refusal(
             Problem(
                 what=f"no square of this fabric yields {format_length(run, units)} of bias binding",
-                where="[binding]",
+                where=Where.key("binding"),
                 fix='grain = "straight", or wider fabric',
             )
         )
@@ -218,7 +218,7 @@ def plan_backing(
         raise Refusal(
             Problem(
                 what=f"the backing takes {panels} panels",
-                where="[backing]",
+                where=Where.key("backing"),
                 fix='kind = "wide", or wider fabric',
             )
         )

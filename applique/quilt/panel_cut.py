@@ -13,7 +13,7 @@ from typing import Final
 
 import numpy as np
 
-from applique.errors import Notice, Problem, Refusal
+from applique.errors import Notice, Problem, Refusal, Where
 from applique.panel import PanelPlan, PlacedRow
 from applique.quilt.strips import Extent
 from applique.units import Units, format_length
@@ -118,7 +118,7 @@ def _pieced(panel: PanelPlan, units: Units) -> PanelCut:
             Problem(
                 what=f"a panel {across} across takes more than {_MOST_LENGTHS} lengths of fabric "
                 f"{format_length(panel.fabric.usable_width, units)} wide, seams taken off",
-                where="[panel]",
+                where=Where.key("panel"),
                 fix="wider fabric (its usable_width in [[fabric]]), or a smaller seam_allowance",
             )
         )
@@ -139,7 +139,11 @@ def _pieced(panel: PanelPlan, units: Units) -> PanelCut:
         fold=_fold(panel.cut_width, panel.cut_height),
         seam=seam,
         notices=(
-            Notice(what=what, where="[panel]", fix="wide cloth (its usable_width in [[fabric]]) has no seam"),
+            Notice(
+                what=what,
+                where=Where.key("panel"),
+                fix="wide cloth (its usable_width in [[fabric]]) has no seam",
+            ),
         ),
     )
 

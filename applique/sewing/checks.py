@@ -11,7 +11,6 @@ from itertools import pairwise
 from typing import Final
 
 import shapely
-from shapely import affinity
 
 from applique.colors import color_difference, contrast_ratio
 from applique.design import Around, Design

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from applique.errors import Notice
+from applique.errors import Notice, Where
 from applique.geometry.points import Point
 from applique.sewing.limits import Limits
 from applique.sewing.reading import Reading
@@ -60,9 +60,9 @@ class Finding:
     what: str
 
     @property
-    def where(self) -> str:
+    def where(self) -> Where:
         """The row, as the design file counts it."""
-        return f"row {self.row}"
+        return Where.in_row(self.row)
 
     @property
     def at(self) -> Point | None:

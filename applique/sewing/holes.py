@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from applique.design import Design
-from applique.errors import Notice
+from applique.errors import Notice, Where
 from applique.fabrics import Fabrics
 from applique.outline_layer import PlacedOutline, lay_outlines
 from applique.panel import PanelPlan
@@ -35,7 +35,7 @@ def hole_notices(
         yield Notice(
             what=f"{holes} in the outline {are} closed: a hole has to be "
             f"{format_length(limits.hole.least, design.units, denominator=32)} across {limits.hole.why}",
-            where=f"row {number}",
+            where=Where.in_row(number),
             fix="larger letters or a narrower outline, where they should stay open",
         )
 

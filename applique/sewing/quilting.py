@@ -19,7 +19,7 @@ from shapely.geometry import LineString, box
 from shapely.geometry.base import BaseGeometry
 
 from applique.design import Design, OverLetters, Quilting, QuiltingKind, Stitch
-from applique.errors import Problem, Refusal
+from applique.errors import NOWHERE, Problem, Refusal, Where
 from applique.geometry.points import Point
 from applique.outline_layer import PlacedOutline
 from applique.panel import PanelPlan, on_panel
@@ -97,7 +97,7 @@ def _lines_asked(number: int, quilting: Quilting, quilt: QuiltPlan) -> float:
             return float(max(quilt.finished) * 3 / 2 / quilting.spacing) * ways
         case QuiltingKind.EDGE_TO_EDGE:
             return rows_needed(
-                quilt.finished[1], quilting.row_height, quilting.overlap, where=f"quilting {number}"
+                quilt.finished[1], quilting.row_height, quilting.overlap, where=Where.key("quilting", number)
             )
         case QuiltingKind.DITCH:
             return 0
@@ -165,7 +165,7 @@ def _drawn(
             return lines, f"lines {_said(quilting.spacing, units)} apart at {ways}, {over}"
         case QuiltingKind.EDGE_TO_EDGE:
             rows = rows_needed(
-                quilt.finished[1], quilting.row_height, quilting.overlap, where=f"quilting {number}"
+                quilt.finished[1], quilting.row_height, quilting.overlap, where=Where.key("quilting", number)
             )
             _refuse_too_many_waves(number, rows * (x1 - x0) / float(quilting.row_height))
             waves = _waves(top, rows, quilting)
@@ -213,7 +213,7 @@ def even_lines(area: BaseGeometry, *, spacing: float, angle_deg: float) -> tuple
     return tuple(affinity.rotate(line, angle_deg, origin=middle) for line in level)
 
 
-def rows_needed(height: Fraction, row_height: Fraction, overlap: Fraction, *, where: str = "quilting") -> int:
+def rows_needed(height: Fraction, row_height: Fraction, overlap: Fraction, *, where: Where = NOWHERE) -> int:
     """Rows of `row_height` that cover `height` when each overlaps the next; exact.
 
     Raises:
@@ -256,7 +256,9 @@ def _refuse_too_many(number: int, count: float) -> None:
     if count > _MOST_LINES:
         raise Refusal(
             Problem(
-                what=f"about {count:.0f} lines of quilting", where=f"quilting {number}", fix="a wider spacing"
+                what=f"about {count:.0f} lines of quilting",
+                where=Where.key("quilting", number),
+                fix="a wider spacing",
             )
         )
 
@@ -266,7 +268,7 @@ def _refuse_too_many_waves(number: int, count: float) -> None:
         raise Refusal(
             Problem(
                 what=f"the rows make about {count:,.0f} waves",
-                where=f"quilting {number}",
+                where=Where.key("quilting", number),
                 fix="a greater row_height, or less overlap",
             )
         )
@@ -278,7 +280,7 @@ def _refuse_too_many_echoes(number: int, quilting: Quilting, letters: int) -> No
         raise Refusal(
             Problem(
                 what=f"{quilting.lines} lines so near around each of {letters} letters",
-                where=f"quilting {number}",
+                where=Where.key("quilting", number),
                 fix="a wider spacing, or fewer lines",
             )
         )

@@ -82,7 +82,7 @@ def _texts(pattern: Pattern) -> Iterator[str]:
         publisher.skill,
     )
     yield from (label.maker, label.date, label.place, *label.care)
-    yield from (notice.what + notice.where + notice.fix for notice in pattern.notices)
+    yield from (str(notice) for notice in pattern.notices)
 
 
 def _publisher_line(pattern: Pattern) -> str:

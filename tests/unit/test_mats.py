@@ -16,7 +16,7 @@ from svgelements import Path as SvgPath
 
 from applique.cutfiles import cut_files
 from applique.design import design_from_mapping, read_stock
-from applique.errors import Refusal
+from applique.errors import Refusal, Where
 from applique.nesting import BinNest, NestPiece, nest_faults
 from applique.pattern import Pattern, draft
 from applique.sheets import nesting_pdf
@@ -216,7 +216,7 @@ def test_a_piece_with_two_spots_was_cut_and_bought_twice(
         fussy[1]["along"] = "30in"
     with pytest.raises(Refusal, match=said) as refused:
         _pattern(row=[{"text": text, "fussy": fussy}], lettering={"font": font, "cap_height": "3in"})
-    assert refused.value.problems[0].where == f"row 1, letter {second}, fussy"
+    assert refused.value.problems[0].where == Where.in_row(1, "fussy", letter=second)
 
 
 def test_a_fussy_cut_of_no_letter_is_refused() -> None:

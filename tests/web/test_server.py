@@ -92,7 +92,7 @@ def test_an_unknown_letter_is_placed_and_cured_by_a_font_that_has_it(served: Ser
     client = served.client()
     design = {"row": [{"text": "OK"}, {"text": "Любовь"}], "lettering": {"font": "Lilita One"}}
     finding = client.post("/api/plan", json=design).json()["findings"][0]
-    assert (finding["row"], finding["letter"]) == (2, 1)
+    assert finding["where"] == {"path": ["row", 2], "letter": 1}
     cured = client.post("/api/plan", json=finding["cures"][0]["design"]).json()
     assert cured["drawing"] is not None
 
@@ -113,12 +113,12 @@ def test_only_a_row_of_the_design_counts_as_one(served: Served, dejavu_bold: str
     client = served.client()
     far = {"design": DESIGN, "row": 2, "right": "99999in", "up": "0in"}
     (problem,) = client.post("/api/move", json=far).json()["problems"]
-    assert (problem["row"], problem["where"]) == (2, "row 2, right")
+    assert problem["where"] == {"path": ["row", 2, "right"]}
     damaged = client.post(
         "/api/fonts", params={"name": "row 9.ttf"}, content=Path(dejavu_bold).read_bytes()[:5000]
     )
     (problem,) = damaged.json()["problems"]
-    assert (problem["row"], problem["where"]) == (None, "row 9.ttf")
+    assert problem["where"] == {"file": "row 9.ttf"}
 
 
 @pytest.mark.parametrize(

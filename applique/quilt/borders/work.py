@@ -9,7 +9,7 @@ from fractions import Fraction
 from typing import Final
 
 from applique.design import Border, Fabric
-from applique.errors import Problem, Refusal
+from applique.errors import Problem, Refusal, Where
 from applique.quilt.strips import Extent
 from applique.units import Units, format_length
 
@@ -31,9 +31,9 @@ class BorderWork:
     units: Units
 
     @property
-    def where(self) -> str:
+    def where(self) -> Where:
         """The border, as the design file counts it."""
-        return f"border {self.number}"
+        return Where.key("border", self.number)
 
     def usable_width(self, fabric: str) -> Fraction:
         """That of the fabric so named."""

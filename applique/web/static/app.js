@@ -11,6 +11,7 @@ import { makePattern } from "./making.js";
 import { onPhotos } from "./photos.js";
 import { loadSettings, noteDrawing, renderSettings } from "./settings.js";
 import { fillTexts, t } from "./texts.js";
+import { onPage as placed, rowOf } from "./where.js";
 import { addRow, refreshRows, renderRows, showRow } from "./words.js";
 
 const RESTING_MS = 700;
@@ -56,14 +57,10 @@ async function plan() {
   if (waiting) { waiting = false; plan(); }
 }
 
-const plainFindings = (problems) => problems.map((one) => ({ row: null, ...one, stops: true, cures: [], letter: null, at: null }));
+const plainFindings = (problems) => problems.map((one) => ({ ...one, stops: true, cures: [], at: null }));
 
-/** Findings with their rows as the page counts them. */
-const onPage = (list) => list.map((finding) => {
-  const row = finding.row && places[finding.row - 1] + 1;
-  const where = finding.row ? finding.where.replace(`row ${finding.row}`, `row ${row}`) : finding.where;
-  return { ...finding, sentRow: finding.row, row, where };
-});
+/** Findings with their places as the page counts rows; `sent` is the place as the program counts them. */
+const onPage = (list) => list.map((finding) => ({ ...finding, sent: finding.where, where: placed(finding.where, places) }));
 
 function showPlan({ drawing, findings }) {
   found = onPage(findings);
@@ -89,7 +86,7 @@ function showPlan({ drawing, findings }) {
 /** What was refused last, which stays until the design changes, before what was found. */
 const shown = () => [...refused, ...found];
 
-const marked = () => shown().map((finding) => ({ ...finding, row: finding.sentRow }));
+const marked = () => shown().map((finding) => ({ ...finding, where: finding.sent ?? {} }));
 
 function showFound(options) {
   renderFindings(shown(), showMe, options);
@@ -102,7 +99,7 @@ function showRefused(problems) {
 }
 
 function showMe(finding) {
-  if (finding.stops) showRow(finding.row); else lookAt(finding.sentRow, finding.letter);
+  if (finding.stops) showRow(rowOf(finding.where)); else lookAt(rowOf(finding.sent), finding.where.letter);
 }
 
 function showNothing() {
@@ -123,7 +120,7 @@ function showNothing() {
 
 function showLost(error) {
   console.warn(error);
-  found = plainFindings([{ what: t("lost"), where: "", fix: "" }]);
+  found = plainFindings([{ what: t("lost"), where: {}, fix: "" }]);
   showFound();
 }
 

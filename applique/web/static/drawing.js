@@ -110,9 +110,10 @@ function guides() {
 
 function spot(finding) {
   if (finding.at) return finding.at;
-  const row = finding.row && rowOf(finding.row);
+  const [table, number] = finding.where.path ?? [];
+  const row = table === "row" && rowOf(number);
   if (!row) return null;
-  const cut = finding.letter && row.cuts.find((one) => one.letter === finding.letter);
+  const cut = finding.where.letter && row.cuts.find((one) => one.letter === finding.where.letter);
   const [x0, y0, x1] = (cut || row).ink;
   return cut ? [(x0 + x1) / 2, y0] : [x0, y0];
 }
@@ -160,7 +161,7 @@ function wheel(event) {
 export function lookAt(row, letter) {
   if (!rowOf(row)) return;
   choose(row, letter ?? null);
-  const at = spot({ row, letter });
+  const at = spot({ where: { path: ["row", row], letter } });
   const { clientWidth, clientHeight } = svg();
   const [wide, high] = [clientWidth / view.scale, clientHeight / view.scale];
   if (at[0] < view.x || at[0] > view.x + wide || at[1] < view.y || at[1] > view.y + high) {

@@ -3,6 +3,7 @@
 import { design, take } from "./design.js";
 import { byId, make, say } from "./elements.js";
 import { t } from "./texts.js";
+import { fieldOf, rowOf, whereSaid } from "./where.js";
 
 /** Show `found`; `showMe(finding)` brings its place into sight, `looking` says that more may come. */
 export function renderFindings(found, showMe, { looking = false } = {}) {
@@ -16,24 +17,25 @@ export function renderFindings(found, showMe, { looking = false } = {}) {
 }
 
 function item(finding, index, showMe) {
+  const where = whereSaid(finding.where);
   return make("li", { class: finding.stops ? "finding stops" : "finding" },
     make("span", { class: "number" }, String(index + 1)),
     make("div", {},
       make("p", { class: "what" },
         make("span", { class: "hidden" }, `${t(finding.stops ? "stops" : "look")}: `),
-        finding.where ? make("strong", {}, `${finding.where}: `) : "", finding.what),
+        where ? make("strong", {}, `${where}: `) : "", finding.what),
       finding.fix ? make("p", { class: "note" }, t("tryThis", { fix: finding.fix })) : null,
       make("div", { class: "cures" },
         ...finding.cures.map((cure) => make("button", { class: "cure", onclick: () => {
           take(cure.design);
           say(t("cured", { words: cure.words }));
         } }, cure.words)),
-        finding.row ? make("button", { class: "plain", onclick: () => showMe(finding) }, t("showMe")) : null)));
+        rowOf(finding.where) ? make("button", { class: "plain", onclick: () => showMe(finding) }, t("showMe")) : null)));
 }
 
 function markFields(found) {
   for (const field of document.querySelectorAll("[data-where]")) {
-    const hit = found.some((finding) => finding.stops && finding.where.split(", letter")[0] === field.dataset.where);
+    const hit = found.some((finding) => finding.stops && fieldOf(finding.where) === field.dataset.where);
     field.toggleAttribute("aria-invalid", hit);
     if (hit) field.setAttribute("aria-invalid", "true");
   }

@@ -4,6 +4,7 @@ import { events, getBlob, Refused } from "./asking.js";
 import { sent } from "./design.js";
 import { byId, download, make, say } from "./elements.js";
 import { t, TEXTS } from "./texts.js";
+import { onPage, whereSaid } from "./where.js";
 
 const STEPS = Object.keys(TEXTS.steps);
 let stopping = null;
@@ -24,16 +25,17 @@ export async function makePattern() {
     stopping?.abort();
   };
   dialog.showModal();
+  const asked = sent();
   try {
-    for await (const [name, data] of events("make", sent().data, signal)) {
+    for await (const [name, data] of events("make", asked.data, signal)) {
       if (name === "step") step(list, bar, data.step);
       else if (name === "done") show(dialog, data);
-      else fail(dialog, data.findings ?? [{ what: t("wrong"), fix: "" }]);
+      else fail(dialog, data.findings ?? [{ what: t("wrong"), where: {}, fix: "" }], asked.places);
     }
   } catch (error) {
     if (signal.aborted) return;
     if (!(error instanceof Refused)) throw error;
-    fail(dialog, error.problems);
+    fail(dialog, error.problems, asked.places);
   }
 }
 
@@ -46,11 +48,11 @@ function step(list, bar, name) {
   say(t(`steps/${name}`));
 }
 
-function fail(dialog, problems) {
+function fail(dialog, problems, places) {
   dialog.replaceChildren(
     make("header", {}, make("h2", { id: "make-head" }, t("wrong"))),
-    make("ul", {}, ...problems.map((one) => make("li", { class: "finding stops" }, make("div", {},
-      make("p", { class: "what" }, one.where ? make("strong", {}, `${one.where}: `) : "", one.what),
+    make("ul", {}, ...problems.map((one) => [one, whereSaid(onPage(one.where, places))]).map(([one, where]) => make("li", { class: "finding stops" }, make("div", {},
+      make("p", { class: "what" }, where ? make("strong", {}, `${where}: `) : "", one.what),
       one.fix ? make("p", { class: "note" }, t("tryThis", one)) : null)))),
     make("footer", {}, make("button", { class: "main", onclick: () => dialog.close() }, t("makeAgain"))));
 }

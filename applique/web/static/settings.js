@@ -6,6 +6,7 @@ import { byId, keepingFocus, make, say } from "./elements.js";
 import { chooseFont } from "./fonts.js";
 import { photos, setPhoto } from "./photos.js";
 import { t, TEXTS } from "./texts.js";
+import { labelOf, whereSaid } from "./where.js";
 import { fabricNames } from "./words.js";
 
 const GROUPS = [
@@ -79,7 +80,7 @@ function tableFields(table) {
   return Object.entries(schemas[schemaName(table)].properties)
     .filter(([key, property]) => !(HIDDEN[table] ?? []).includes(key) && key !== "font" && !isTable(property))
     .map(([key, property]) => field({
-      property, label: labelOf(table, key), where: inDesign ? `[${table}], ${key}` : key, key,
+      property, label: labelOf(table, key), where: inDesign ? `${table}.${key}` : key, key,
       value: valueOf(inDesign, key),
       set: (value, options) => setValue(inDesign, key, value, options),
     }));
@@ -89,13 +90,6 @@ const isTable = (property) => {
   const target = property.$ref && schemas[property.$ref.split("/").pop()];
   return (target && target.properties) || (property.items && property.items.$ref);
 };
-
-function labelOf(table, key) {
-  const known = TEXTS.keys[`${table}.${key}`];
-  if (known) return known;
-  const words = key.replaceAll("_", " ");
-  return words[0].toUpperCase() + words.slice(1);
-}
 
 function field({ property, label, where, key, value, set }) {
   const target = property.$ref ? schemas[property.$ref.split("/").pop()] : property;
@@ -154,7 +148,7 @@ function fabricForm(fabric, index) {
   const set = (key, value, options) => change((copy) => {
     if (value === "") delete copy.fabric[index][key]; else copy.fabric[index][key] = value;
   }, options);
-  const where = (key) => ({ "data-focus": `fabric-${index}-${key}`, "data-where": `[fabric] ${index + 1}, ${key}` });
+  const where = (key) => ({ "data-focus": `fabric-${index}-${key}`, "data-where": `fabric.${index + 1}.${key}` });
   const text = (key, label, hint, isLength) => make("label", { class: "field" }, make("span", {}, t(label)),
     make("input", { ...where(key), type: "text", value: fabric[key] ?? "", placeholder: hint,
       oninput: (event) => set(key, isLength ? withUnit(event.target.value) : event.target.value, { mark: `fabric-${index}-${key}` }) }));
@@ -250,7 +244,7 @@ const BORDER_KEYS = {
 function borderForm(border, index) {
   const edit = (work, options) => change((copy) => work(copy.border[index]), options);
   const fields = Object.entries(schemas.Border.properties).filter(([key]) => BORDER_KEYS[border.kind].includes(key)).map(([key, property]) => field({
-    property, label: labelOf("border", key), where: `border ${index + 1}, ${key}`, key, value: border[key],
+    property, label: labelOf("border", key), where: `border.${index + 1}.${key}`, key, value: border[key],
     set: (value, options) => edit((one) => { if (value === undefined || value === "") delete one[key]; else one[key] = value; }, options),
   }));
   return make("fieldset", { class: "card" },
@@ -287,7 +281,7 @@ function textForm() {
         say(t("textTaken"));
       } catch (error) {
         if (!(error instanceof Refused)) throw error;
-        problem.textContent = error.problems.map((one) => [one.where, one.what, one.fix && t("tryThis", { fix: one.fix })]
+        problem.textContent = error.problems.map((one) => [whereSaid(one.where), one.what, one.fix && t("tryThis", { fix: one.fix })]
           .filter(Boolean).join(": ")).join("\n");
       }
     } }, t("textTake")));

@@ -46,7 +46,12 @@ export const TEXTS = {
     about: "About the pattern, label",
     text: "The design as text",
   },
+  numbered: {
+    row: "Row {number}", fabric: "Fabric {number}", border: "Border {number}", quilting: "Quilting {number}",
+  },
+  letterNumber: "letter {number}",
   tables: {
+    panel: "Panel", lettering: "Letters of all rows", row: "Rows of words", fabric: "Fabrics", border: "Borders", cloth: "Washing and squaring up",
     outline: "Outline behind the letters", sewing: "How letters are sewn", stitching: "The stitch", quilting: "Quilting",
     binding: "Binding", backing: "Backing", batting: "Batting", hanging: "Hanging", fusible: "Fusible web",
     cutting: "Cutting machine", paper: "Paper", print: "Your printer", label: "Quilt label",

@@ -34,7 +34,7 @@ function row(line, index) {
   const number = index + 1;
   const words = make("input", {
     type: "text", value: line.text, placeholder: t("rowHint"), "aria-label": t("rowText", { number }),
-    "data-focus": `text-${index}`, "data-where": `row ${number}`, maxlength: "2000", spellcheck: "true", dir: "auto",
+    "data-focus": `text-${index}`, "data-where": `row.${number}.text`, maxlength: "2000", spellcheck: "true", dir: "auto",
     oninput: (event) => setLine(index, "text", event.target.value, { mark: `text-${index}` }),
     onkeydown: (event) => {
       if (event.key === "Enter") addRow(index + 1);
@@ -72,18 +72,18 @@ function summary(line) {
 function lookForm(line, index) {
   const number = index + 1;
   const select = (key, label, choices) => make("label", { class: "field" }, make("span", {}, t(label)),
-    make("select", { "data-focus": `${key}-${index}`, "data-where": `row ${number}, ${key}`,
+    make("select", { "data-focus": `${key}-${index}`, "data-where": `row.${number}.${key}`,
       onchange: (event) => setLine(index, key, event.target.value, { whole: true }) },
       make("option", { value: "" }, t("asAll")),
       ...choices.map(([value, words]) => make("option", { value, selected: line[key] === value }, words))));
   return make("div", { class: "fields" },
     make("div", { class: "field" }, make("span", {}, t("font")),
-      make("button", { class: "chooser", "data-focus": `font-${index}`, "data-where": `row ${number}, font`,
+      make("button", { class: "chooser", "data-focus": `font-${index}`, "data-where": `row.${number}.font`,
         onclick: () => chooseFont(index) }, line.font ?? t("asAll"))),
     select("fabric", "fabric", fabricNames().map((name) => [name, name])),
     make("label", { class: "field" }, make("span", {}, t("height")),
       make("input", { type: "text", value: line.cap_height === "fit" ? "" : line.cap_height ?? "",
-        placeholder: t("asAll"), "data-focus": `cap-${index}`, "data-where": `row ${number}, cap_height`,
+        placeholder: t("asAll"), "data-focus": `cap-${index}`, "data-where": `row.${number}.cap_height`,
         oninput: (event) => setLine(index, "cap_height", withUnit(event.target.value), { mark: `cap-${index}` }),
         onchange: (event) => { event.target.value = withUnit(event.target.value); } })),
     select("align", "align", ["center", "left", "right", "spread"].map((value) => [value, t(`aligns/${value}`)])),
