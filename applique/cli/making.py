@@ -119,18 +119,18 @@ def _made_as_data(pattern: Pattern, folder: Path, written: Written) -> dict[str,
 
 
 def _say_what_was_made(pattern: Pattern, folder: Path, written: Written) -> None:
-    from applique.units import format_both, format_yards
+    from applique.units import as_both, as_yardage
 
     units = pattern.design.units
-    across, down = (format_both(side, units) for side in pattern.quilt.finished)
+    across, down = (as_both(side, units) for side in pattern.quilt.finished)
     click.echo(f"{pattern.title}: {len(written.files)} files in {folder}")
     say_what_was_kept(written)
     click.echo(
         f"  quilt {across} by {down}, {pattern.letter_count} letters, {pattern.sheets.page_count + 1} template pages"
     )
     for buy in pattern.shopping.cloth:
-        click.echo(f"  {buy.fabric.name}: {format_yards(buy.buy, units)}")
-    click.echo(f"  {pattern.fusible.material}: {format_yards(pattern.fusible.buy, units)}")
+        click.echo(f"  {buy.fabric.name}: {as_yardage(buy.buy, units)}")
+    click.echo(f"  {pattern.fusible.material}: {as_yardage(pattern.fusible.buy, units)}")
     say_notices(pattern.notices)
     if pattern.findings:
         click.echo("  `applique check` on the design offers cures that it has tried.")

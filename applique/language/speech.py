@@ -84,13 +84,18 @@ class Speech:
 
     def measure(self, value: Measure) -> str:
         """A measure: `7 1/4 in`, `18.5 cm`."""
-        number = _mixed(value.number) if value.as_fraction else self.number(value.number)
+        number = _mixed(value.number) if value.as_fraction else self.number(value.number, grouped=False)
         return self.tell(Message(template=_UNITS[value.unit].template, fields=(("number", number),)))
 
-    def number(self, value: Fraction) -> str:
-        """A number with the decimals it has, nine at the most, and the signs of the language; minus is U+2212."""
+    def number(self, value: Fraction, *, grouped: bool = True) -> str:
+        """A number with the decimals it has, nine at the most, and the signs of the language; minus is U+2212.
+
+        Thousands are set apart if `grouped`.
+        """
         exact = round(Decimal(value.numerator) / Decimal(value.denominator), _PLACES)
-        said = format_decimal(abs(exact), format="#,##0.#########", locale=self.locale)
+        said = format_decimal(
+            abs(exact), format="#,##0.#########" if grouped else "0.#########", locale=self.locale
+        )
         return f"−{said}" if exact < 0 else said
 
     def listing(self, value: Listing) -> str:

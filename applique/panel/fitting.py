@@ -14,8 +14,9 @@ from typing import Final
 from applique.design import Design, Rows
 from applique.errors import Problem, Refusal, Where
 from applique.geometry.points import Bounds
+from applique.language import Measure
 from applique.panel.requests import RowRequest, scaled_inks
-from applique.units import Units, format_length, telling_apart
+from applique.units import Units, as_length, telling_apart
 
 __all__ = ["baselines", "cap_heights", "refuse_what_does_not_fit"]
 
@@ -181,7 +182,7 @@ def _height_that_would(design: Design, requests: Sequence[RowRequest], *, across
     best = _largest(slack, step, tallest)
     if best is None:
         return "a larger panel, smaller margins or gaps, or fewer words"
-    said = format_length(best, design.units, denominator=16)
+    said = as_length(best, design.units, denominator=16)
     return f'cap_height = "{said}" (the largest that fits), or a larger panel'
 
 
@@ -194,5 +195,5 @@ def _nothing_fits(design: Design, requests: Sequence[RowRequest]) -> Problem:
     )
 
 
-def _said(design: Design, length: Fraction | float) -> str:
-    return format_length(length, design.units)
+def _said(design: Design, length: Fraction | float) -> Measure:
+    return as_length(length, design.units)

@@ -16,6 +16,7 @@ from applique.colors import color_difference, contrast_ratio
 from applique.design import Around, Design
 from applique.fabrics import Fabrics, has_outline
 from applique.geometry.points import Point
+from applique.language import Measure
 from applique.outline_layer import PlacedOutline
 from applique.panel import PanelPlan, PlacedRow, on_panel, row_on_panel
 from applique.sewing.features import Features, narrowest_neck
@@ -25,7 +26,7 @@ from applique.sewing.limits import Limit, Limits, limits_for, stitch_width_range
 from applique.sewing.reading import COMFORTABLE, FARTHEST, Reading, comfortable_height, least_height
 from applique.sewing.stitches import LOW_CONTRAST, RowStitch, row_stitches
 from applique.typeset.typeface import Typeface
-from applique.units import MM_PER_INCH, Units, format_length, numbers_apart, telling_apart
+from applique.units import MM_PER_INCH, Units, as_length, numbers_apart, telling_apart
 
 __all__ = ["can_be_cut", "check_panel"]
 
@@ -122,7 +123,7 @@ def _feature_finding(
     if kind is FindingKind.POINT:
         is_now, needs = (f"{said}°" for said in numbers_apart(worst.measure, float(limit.least), places=0))
     else:
-        is_now, needs = _apart(design, worst.measure, limit.least)
+        is_now, needs = (str(said) for said in _apart(design, worst.measure, limit.least))
     return Finding(
         kind=kind,
         row=row.number,
@@ -220,8 +221,7 @@ def _meeting_outlines(design: Design, outlines: Sequence[PlacedOutline]) -> Iter
             limit=2 * reach,
             spots=tuple(found),
             what=f"the outlines behind “{found[0].text}” lie over each other; {pieces} are nearer than twice "
-            f"the outline of {format_length(reach, design.units, denominator=32)}"
-            + _also(found, said="so do"),
+            f"the outline of {as_length(reach, design.units, denominator=32)}" + _also(found, said="so do"),
         )
 
 
@@ -358,7 +358,7 @@ def _middle(line: shapely.LineString) -> Point:
     return (float(x), float(y))
 
 
-def _apart(design: Design, measure: Fraction | float, limit: Fraction | float) -> tuple[str, str]:
+def _apart(design: Design, measure: Fraction | float, limit: Fraction | float) -> tuple[Measure, Measure]:
     """What was measured and what it needs, as they differ."""
     say = telling_apart([(measure, limit)], design.units, denominator=32 if min(measure, limit) < 1 else 16)
     return say(measure), say(limit)

@@ -11,7 +11,7 @@ from applique.outline_layer import PlacedOutline, lay_outlines
 from applique.panel import PanelPlan
 from applique.sewing.limits import Limits, limits_for
 from applique.sewing.stitches import row_stitches
-from applique.units import format_length
+from applique.units import as_length
 
 __all__ = ["hole_notices", "lay_sewn_outlines"]
 
@@ -34,7 +34,7 @@ def hole_notices(
         are = "is" if count == 1 else "are"
         yield Notice(
             what=f"{holes} in the outline {are} closed: a hole has to be "
-            f"{format_length(limits.hole.least, design.units, denominator=32)} across {limits.hole.why}",
+            f"{as_length(limits.hole.least, design.units, denominator=32)} across {limits.hole.why}",
             where=Where.in_row(number),
             fix="larger letters or a narrower outline, where they should stay open",
         )

@@ -21,11 +21,12 @@ from shapely.geometry.base import BaseGeometry
 from applique.design import Design, OverLetters, Quilting, QuiltingKind, Stitch
 from applique.errors import NOWHERE, Problem, Refusal, Where
 from applique.geometry.points import Point
+from applique.language import Measure
 from applique.outline_layer import PlacedOutline
 from applique.panel import PanelPlan, on_panel
 from applique.quilt.whole import QuiltPlan
 from applique.sewing.stitches import thread_per_length
-from applique.units import Units, format_length
+from applique.units import Units, as_length
 
 __all__ = ["QuiltingPlan", "echo_lines", "even_lines", "plan_quilting", "rows_needed"]
 
@@ -286,5 +287,5 @@ def _refuse_too_many_echoes(number: int, quilting: Quilting, letters: int) -> No
         )
 
 
-def _said(length: Fraction, units: Units) -> str:
-    return format_length(length, units)
+def _said(length: Fraction, units: Units) -> Measure:
+    return as_length(length, units)

@@ -43,7 +43,7 @@ def rectangles_border(work: BorderWork) -> BorderPlan:
         [
             Notice(
                 what=f"rectangles of {said(length)} do not fill the sides evenly; the last of a side is shorter "
-                f"({', '.join(said(piece) for piece in sorted(short))} finished)",
+                f"({', '.join(str(said(piece)) for piece in sorted(short))} finished)",
                 where=work.where,
                 fix="another length",
             )

@@ -109,7 +109,7 @@ def _uneven(work: BorderWork, size: Fraction) -> Problem:
     across, down = work.before
     near = _near_squares(work, size)
     said = telling_apart([(size, other) for other in near], work.units, denominator=16)
-    squares = f"squares of {' or '.join(said(other) for other in near)}" if near else ""
+    squares = f"squares of {' or '.join(str(said(other)) for other in near)}" if near else ""
     offers = [squares, _other_panels(work, size), _spacer(work, size)]
     return Problem(
         what=f"squares of {said(size)} do not come out even around {work.said(across)} by {work.said(down)}",

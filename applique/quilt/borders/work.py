@@ -10,8 +10,9 @@ from typing import Final
 
 from applique.design import Border, Fabric
 from applique.errors import Problem, Refusal, Where
+from applique.language import Measure
 from applique.quilt.strips import Extent
-from applique.units import Units, format_length
+from applique.units import Units, as_length
 
 __all__ = ["BorderWork", "refuse_too_many"]
 
@@ -43,9 +44,9 @@ class BorderWork:
         """A finished length with its two seam allowances."""
         return length + 2 * self.seam_allowance
 
-    def said(self, length: Fraction) -> str:
+    def said(self, length: Fraction) -> Measure:
         """A length in the units of the design."""
-        return format_length(length, self.units, denominator=16)
+        return as_length(length, self.units, denominator=16)
 
 
 def refuse_too_many(work: BorderWork, count: Fraction, size: Fraction) -> None:
