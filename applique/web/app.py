@@ -21,7 +21,7 @@ from starlette.applications import Starlette
 from starlette.exceptions import HTTPException
 from starlette.middleware import Middleware
 from starlette.requests import ClientDisconnect, Request
-from starlette.responses import FileResponse, JSONResponse, Response, StreamingResponse
+from starlette.responses import FileResponse, HTMLResponse, JSONResponse, Response, StreamingResponse
 from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 
@@ -42,6 +42,7 @@ from applique.web.openapi import openapi
 from applique.web.pages import page_count, page_png
 from applique.web.presence import Presence
 from applique.web.samples import font_list, font_sample
+from applique.web.speaking import page_html, speech_of
 from applique.web.tabs import Made, Tab, Tabs
 from applique.web.tasks import FontTask, MakeTask, NumbersTask, warm
 from applique.web.views import drawing_view
@@ -356,7 +357,7 @@ def _download(content: bytes, name: str, media_type: str) -> Response:
 
 
 async def _index(request: Request) -> Response:
-    return FileResponse(_STATIC / "index.html")
+    return HTMLResponse(page_html(speech_of(request)))
 
 
 async def _lettering(request: Request) -> Response:

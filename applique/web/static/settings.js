@@ -5,7 +5,7 @@ import { change, design, sent, setValue, take, valueOf, withUnit } from "./desig
 import { byId, keepingFocus, make, say } from "./elements.js";
 import { chooseFont } from "./fonts.js";
 import { photos, setPhoto } from "./photos.js";
-import { t, TEXTS } from "./texts.js";
+import { t } from "./texts.js";
 import { labelOf, whereSaid } from "./where.js";
 import { fabricNames } from "./words.js";
 
@@ -92,7 +92,8 @@ const isTable = (property) => {
 };
 
 function field({ property, label, where, key, value, set }) {
-  const target = property.$ref ? schemas[property.$ref.split("/").pop()] : property;
+  const kind = property.$ref?.split("/").pop();
+  const target = kind ? schemas[kind] : property;
   const common = { "data-focus": where, "data-where": where };
   const help = property.description ? make("small", {}, property.description) : null;
   if (property.type === "boolean") {
@@ -100,8 +101,8 @@ function field({ property, label, where, key, value, set }) {
       make("input", { ...common, type: "checkbox", checked: value ?? property.default ?? false,
         onchange: (event) => set(event.target.checked || undefined) }), make("span", {}, label, help));
   }
-  if (FABRIC_KEYS.includes(key)) return choice(label, common, fabricNames(), value, t("leftOut"), help, set);
-  if (target.enum) return choice(label, common, target.enum, value ?? property.default, null, help, set, property.default);
+  if (FABRIC_KEYS.includes(key)) return choice(label, common, fabricNames().map((name) => [name, name]), value, t("leftOut"), help, set);
+  if (target.enum) return choice(label, common, target.enum.map((one) => [one, t(`choices/${kind}/${one}`)]), value ?? property.default, null, help, set, property.default);
   if (property.type === "array") {
     return make("label", { class: "field tall" }, make("span", {}, label, help),
       make("textarea", { ...common, rows: "3", value: (value ?? property.default ?? []).join("\n"),
@@ -121,7 +122,7 @@ function choice(label, common, values, value, empty, help, set, blank) {
   return make("label", { class: "field" }, make("span", {}, label, help),
     make("select", { ...common, onchange: (event) => set(event.target.value === blank ? undefined : event.target.value, { whole: true }) },
       empty === null ? null : make("option", { value: "" }, empty),
-      ...values.map((one) => make("option", { value: one, selected: one === value }, TEXTS.aligns[one] ?? one))));
+      ...values.map(([one, words]) => make("option", { value: one, selected: one === value }, words))));
 }
 
 // Fabrics
@@ -156,18 +157,18 @@ function fabricForm(fabric, index) {
   return make("fieldset", { class: "card" },
     make("legend", { class: "hidden" }, fabric.name),
     make("div", { class: "fabric-head" },
-      make("input", { type: "color", ...where("color"), value: fabric.color, "aria-label": `${fabric.name}: ${t("fabricColor")}`,
+      make("input", { type: "color", ...where("color"), value: fabric.color, "aria-label": t("fabricColorOf", fabric),
         oninput: (event) => set("color", event.target.value, { mark: `color-${index}` }) }),
-      make("input", { type: "text", ...where("name"), value: fabric.name, "aria-label": t("fabricName"), maxlength: "60",
+      make("input", { type: "text", ...where("name"), value: fabric.name, "aria-label": t("keys/fabric.name"), maxlength: "60",
         onchange: (event) => setTimeout(rename, CLICK_MS, index, event.target.value.trim()) }),
       make("button", { class: "round", "aria-label": t("removeFabric", { name: fabric.name }),
         onclick: () => removeFabric(index) }, "×")),
-    text("usable_width", "fabricWidth", "40in", true),
-    make("label", { class: "field" }, make("span", {}, t("fabricTurns")),
+    text("usable_width", "keys/fabric.usable_width", "40in", true),
+    make("label", { class: "field" }, make("span", {}, t("keys/fabric.turns")),
       make("select", { ...where("turns"), onchange: (event) => set("turns", event.target.value) },
         ...["half", "upright", "quarter"].map((value) =>
-          make("option", { value, selected: (fabric.turns ?? "half") === value }, t(`turns/${value}`))))),
-    text("have", "fabricHave", t("fabricHaveHint"), false),
+          make("option", { value, selected: (fabric.turns ?? "half") === value }, t(`choices/Turns/${value}`))))),
+    text("have", "keys/fabric.have", t("fabricHaveHint"), false),
     make("div", { class: "photo" },
       make("label", { class: "button" }, t("photo"),
         make("input", { type: "file", accept: "image/*", class: "hidden",
@@ -249,8 +250,8 @@ function borderForm(border, index) {
   }));
   return make("fieldset", { class: "card" },
     make("legend", {}, t("borderNumber", { number: index + 1 })),
-    make("div", { class: "field tall" }, make("span", {}, t("borderFabrics")),
-      ...border.fabrics.map((name, place) => make("select", { "aria-label": `${t("borderFabrics")} ${place + 1}`,
+    make("div", { class: "field tall" }, make("span", {}, t("keys/border.fabrics")),
+      ...border.fabrics.map((name, place) => make("select", { "aria-label": t("borderFabric", { number: place + 1 }),
         "data-focus": `border-${index}-fabric-${place}`,
         onchange: (event) => edit((one) => { one.fabrics[place] = event.target.value; }) },
         ...fabricNames().map((one) => make("option", { value: one, selected: one === name }, one)))),

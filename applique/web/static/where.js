@@ -2,12 +2,9 @@
 
 import { t, TEXTS } from "./texts.js";
 
-/** What the page calls a key of a table; a row of words shares the names of the lettering. */
+/** What the page calls a key of a table; a row of words shares the names of the lettering. A key that there is not stands as typed. */
 export function labelOf(table, key) {
-  const known = TEXTS.keys[`${table}.${key}`] ?? (table === "row" ? TEXTS.keys[`lettering.${key}`] : null);
-  if (known) return known;
-  const words = key.replaceAll("_", " ");
-  return words[0].toUpperCase() + words.slice(1);
+  return TEXTS.keys[`${table}.${key}`] ?? (table === "row" ? TEXTS.keys[`lettering.${key}`] : null) ?? key;
 }
 
 /** The row of words, from 1, that a place is in; null where it is in none. */

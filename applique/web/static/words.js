@@ -65,7 +65,7 @@ function summary(line) {
   return [
     make("span", { class: "swatch", color: colorOf(fabric) ?? "#23405f" }),
     make("span", {}, [line.font ?? lettering.font ?? "Montserrat", height === "fit" ? t("fits") : height,
-      align !== "center" && t(`aligns/${align}`)].filter(Boolean).join(" · ")),
+      align !== "center" && t(`choices/Align/${align}`)].filter(Boolean).join(" · ")),
   ];
 }
 
@@ -86,7 +86,7 @@ function lookForm(line, index) {
         placeholder: t("asAll"), "data-focus": `cap-${index}`, "data-where": `row.${number}.cap_height`,
         oninput: (event) => setLine(index, "cap_height", withUnit(event.target.value), { mark: `cap-${index}` }),
         onchange: (event) => { event.target.value = withUnit(event.target.value); } })),
-    select("align", "align", ["center", "left", "right", "spread"].map((value) => [value, t(`aligns/${value}`)])),
+    select("align", "align", ["center", "left", "right", "spread"].map((value) => [value, t(`choices/Align/${value}`)])),
     make("div", { class: "row-order" },
       make("button", { class: "plain", "aria-label": t("rowUp", { number }), disabled: index === 0,
         "data-focus": `up-${index}`, onclick: () => swap(index, index - 1) }, "↑"),
