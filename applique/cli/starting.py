@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import json
+import os
 from pathlib import Path
 
 import click
 
 from applique.cli.saying import note_written, say_json, saying_refusals
+from applique.language.choosing import terminal_speech
 
 __all__ = ["fonts", "new", "schema", "serve"]
 
@@ -18,11 +20,11 @@ __all__ = ["fonts", "new", "schema", "serve"]
 @click.option("--json", "as_json", is_flag=True, help="Say it as JSON, for other programs.")
 @saying_refusals
 def new(file: Path, replace: bool, as_json: bool) -> None:
-    """Write a commented design to FILE, to start from."""
+    """Write a commented design to FILE, to start from; in centimeters and for A4 if the terminal is British."""
     from applique.pack import write_text
-    from applique.starter import STARTER
+    from applique.starter import starter
 
-    write_text(file, STARTER, replace=replace)
+    write_text(file, starter(terminal_speech(os.environ)), replace=replace)
     note_written(file)
     if as_json:
         say_json({"file": str(file)})

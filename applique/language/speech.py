@@ -47,6 +47,12 @@ class Speech:
     locale: Locale
     texts: gettext.NullTranslations
 
+    @property
+    def is_metric(self) -> bool:
+        """Whether those who speak so sew in centimeters and print on A4: all but Americans (CLDR, measurement systems
+        and paper sizes of territories)."""
+        return self.locale.territory != "US"
+
     def say(self, template: str, /, **fields: Field) -> str:
         """The sentence of `template`, which is marked for the catalogue by standing here in full."""
         return self.tell(Message(template=template, fields=tuple(fields.items())))

@@ -31,6 +31,7 @@ from applique.errors import Problem, Refusal, Where
 from applique.naming import readable_name
 from applique.pattern import Sketch, sketch
 from applique.reports import design_toml
+from applique.starter import new_design
 from applique.typeset.bundled import bundled_folder
 from applique.units import parse_length
 from applique.web.bench import Bench, Message, Task
@@ -104,7 +105,8 @@ class _Page:
         tab = self._tabs.get(request.headers.get(TAB_HEADER, "")) or self._tabs.new()
         self._presence.came(tab.key)
         asyncio.get_running_loop().call_later(_UNTIL_READY, self._get_ready)
-        return JSONResponse({"tab": tab.key, "design": self._start.design, "name": self._start.name})
+        design = self._start.design or new_design(speech_of(request))
+        return JSONResponse({"tab": tab.key, "design": design, "name": self._start.name})
 
     def _get_ready(self) -> None:
         """Load what the first drawing and the first numbers need, while the maker looks at the page."""

@@ -191,6 +191,24 @@ def test_a_row_dragged_near_the_middle_snaps_to_the_center_line(sheet: Sheet) ->
     sheet.settled(lambda: sheet.design()["row"][0].get("right"), None)
 
 
+@pytest.mark.parametrize(
+    ("locale", "said"),
+    [("en-US", (None, None, None, "41in")), ("en-GB", ("en-GB", "cm", {"size": "A4"}, "104cm"))],
+)
+def test_a_new_quilt_has_the_sizes_of_whoever_is_at_the_page(
+    served: Served, browser: Any, locale: str, said: tuple[Any, ...]
+) -> None:
+    context = browser.new_context(locale=locale)
+    sheet = Sheet(context.new_page(), served.address)
+    sheet.page.get_by_role("button", name="Begin with an example").click()
+    sheet.drawn(3)
+    design = sheet.design()
+    assert (*(design.get(key) for key in ("language", "units", "paper")), design["panel"]["width"]) == said
+    assert sheet.page.locator("html").get_attribute("lang") == locale
+    sheet.quiet()
+    context.close()
+
+
 @pytest.mark.parametrize("units", ["in", "cm"])
 def test_a_row_that_snaps_is_stored_where_it_is_shown(sheet: Sheet, units: str) -> None:
     page = sheet.page

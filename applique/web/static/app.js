@@ -26,6 +26,14 @@ const EXAMPLE = {
   border: [{ kind: "strip", width: "2in", fabrics: ["Oar red"] }],
 };
 
+const METRIC_EXAMPLE = {
+  ...EXAMPLE,
+  panel: { ...EXAMPLE.panel, width: "104cm", height: "119cm" },
+  border: [{ ...EXAMPLE.border[0], width: "5cm" }],
+};
+
+/** What a new quilt begins with: language, units and paper of whoever is here. */
+let blank = {};
 let planning = false;
 let waiting = false;
 let counting = null;
@@ -200,7 +208,7 @@ function startHead() {
   byId("redo").onclick = redo;
   byId("make").onclick = () => { settle(); makePattern(); };
   byId("add-row").onclick = () => addRow();
-  byId("example").onclick = () => take(EXAMPLE);
+  byId("example").onclick = () => take({ ...blank, ...(blank.units === "cm" ? METRIC_EXAMPLE : EXAMPLE) });
   byId("title").oninput = (event) => setValue(null, "title", event.target.value, { mark: "title" });
   for (const radio of document.querySelectorAll("[name=units]")) {
     radio.onchange = () => setValue(null, "units", radio.value === "in" ? undefined : radio.value, { whole: true });
@@ -313,6 +321,7 @@ async function begin() {
   const kept = sessionStorage.getItem("design");
   const first = kept ? JSON.parse(kept) : start.design;
   fileName = start.name || null;
+  if (!start.name) blank = start.design;
   take(first.row?.length ? first : { ...first, row: [{ text: "" }] }, { fresh: true });
   if (!design().row[0].text) byId("rows").querySelector("input")?.focus();
   document.body.classList.add("ready");
