@@ -16,8 +16,9 @@ from shapely.geometry.base import BaseGeometry
 
 from applique.design import Design, QuiltingKind
 from applique.design.fonts import fonts_named
-from applique.errors import Notice, Problem, Refusal
+from applique.errors import Notice, Problem, Refusal, Where
 from applique.fabrics import resolve_fabrics
+from applique.language import Speech, american, any_of, catalogues, message, speech_in
 from applique.mats import Mat, plan_mats
 from applique.nesting import Nester
 from applique.outline_layer import PlacedOutline
@@ -124,6 +125,11 @@ class Pattern:
         from applique.preview import preview_svg
 
         return preview_svg(self).decode("utf-8")
+
+    @property
+    def speech(self) -> Speech:
+        """How its sheets speak: the language of the design, or American English where there is no catalogue of it."""
+        return speech_in(self.design.language) or american()
 
     @property
     def own_fonts(self) -> tuple[str, ...]:
@@ -244,8 +250,31 @@ def draft(design: Design, *, nester: Nester = _QUICK) -> Pattern:
             *quilt.notices,
             *shopping.notices,
             *mats.notices,
+            *_language_notices(design),
         ),
     )
+
+
+def _language_notices(design: Design) -> list[Notice]:
+    if speech_in(design.language) is not None:
+        return []
+    return [
+        Notice(
+            kind="no-catalogue",
+            what=message(
+                "the sheets are in American English, for there is no translation into “{language}” yet",
+                language=design.language,
+            ),
+            where=Where.key("language"),
+            fix=message(
+                "one of {languages}; the words of the quilt stay as they are", languages=any_of(_spoken())
+            ),
+        )
+    ]
+
+
+def _spoken() -> list[str]:
+    return [american().tag, *catalogues()]
 
 
 def _both(first: Callable[[], First], second: Callable[[], Second]) -> tuple[First, Second]:

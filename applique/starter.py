@@ -14,7 +14,7 @@ __all__ = ["new_design", "starter"]
 
 _IN_INCHES: Final = {
     "settings": """\
-# language = "en"            # of the printed sheets; "en-GB" for British English
+# language = "en"            # of the printed sheets; "en-GB" is British English
 # units = "in"               # or "cm": what lengths are printed in""",
     "width": "36in",
     "height": "48in",

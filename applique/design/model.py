@@ -10,8 +10,6 @@ from enum import StrEnum
 from fractions import Fraction
 from typing import Annotated
 
-from pydantic import Field
-
 from applique.design.entries import (
     FIT,
     STRICT,
@@ -438,8 +436,8 @@ class Design:
     designer: Annotated[str, says("who designed it", max_length=200)] = ""
     language: Annotated[
         str,
-        Field(
-            description="language of the printed sheets, for screen readers",
+        says(
+            "language of the printed sheets, such as en-GB; American English where there is no catalogue of it",
             pattern="^[A-Za-z]{2,3}(-[A-Za-z0-9]{2,8})*$",
         ),
     ] = "en"
