@@ -2,14 +2,17 @@
 
 import { askJson, events, goodbye, hello, Refused } from "./asking.js";
 import { countingNumbers, noNumbers, renderNumbers } from "./buying.js";
+import { chosen } from "./choosing.js";
 import { canRedo, canUndo, change, design, onChange, redo, sent, setValue, take, undo } from "./design.js";
-import { chosen, lookAt, renderDrawing, renderMarks, restore, settle, startDrawing } from "./drawing.js";
 import { byId, download, make, say } from "./elements.js";
 import { noteHeights } from "./fonts.js";
 import { renderFindings } from "./findings.js";
 import { makePattern } from "./making.js";
+import { markFindings } from "./marks.js";
+import { restore, settle } from "./moves.js";
 import { onPhotos } from "./photos.js";
 import { loadSettings, noteDrawing, renderSettings } from "./settings.js";
+import { lookAt, renderDrawing, startTable } from "./table.js";
 import { fillTexts, t } from "./texts.js";
 import { addRow, refreshRows, renderRows, showRow } from "./words.js";
 
@@ -93,7 +96,7 @@ const marked = () => shown().map((finding) => ({ ...finding, row: finding.sentRo
 
 function showFound(options) {
   renderFindings(shown(), showMe, options);
-  renderMarks(marked());
+  markFindings(marked());
 }
 
 function showRefused(problems) {
@@ -211,7 +214,7 @@ function startHead() {
   byId("back").onclick = () => {
     const piece = chosen();
     restore();
-    if (piece) move(piece.row, piece.letter, "0in", "0in", true);
+    if (drawn) move(piece.row, piece.letter, "0in", "0in", true);
   };
   byId("light").onclick = () => {
     document.documentElement.dataset.light = isDark() ? "light" : "dark";
@@ -295,7 +298,7 @@ async function openFile(input) {
 async function begin() {
   fillTexts(document);
   startHead();
-  startDrawing(move);
+  startTable(move);
   onPhotos(() => {
     if (drawn) renderDrawing(drawn, marked());
     renderSettings();
