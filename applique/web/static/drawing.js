@@ -6,32 +6,60 @@ import { byId, draw } from "./elements.js";
 import { photos } from "./photos.js";
 import { t } from "./texts.js";
 
+/** @import { Drawing, Piece } from "./types.js" */
+
+/** @type {Drawing | null} */
 let drawing = null;
 
 /** What the program sent last; null before there were words. */
 export const drawn = () => drawing;
 
-/** A row of the drawing by its number. */
+/**
+ * A row of the drawing by its number.
+ *
+ * @param {number} number
+ */
 export const rowOf = (number) => drawing?.rows.find((row) => row.number === number);
 
-/** The first letter of a row; null where it has none. */
+/**
+ * The first letter of a row; null where it has none.
+ *
+ * @param {number} number
+ */
 export const firstLetter = (number) => rowOf(number)?.cuts[0]?.letter ?? null;
 
-/** A letter of a row; one that is joined up stands for its word. */
+/**
+ * A letter of a row; one that is joined up stands for its word.
+ *
+ * @param {number} number
+ * @param {number} letter
+ */
 export const cutOf = (number, letter) => rowOf(number)?.cuts.find((cut) => cut.letter === letter);
 
-/** The box around a row, or around one letter of it: left, top, right, bottom. */
+/**
+ * The box around a row, or around one letter of it.
+ *
+ * @param {Piece} piece
+ */
 export const inkOf = ({ row, letter }) => (letter ? cutOf(row, letter) : rowOf(row))?.ink;
 
-/** Draw what the program sent; marks and snaps come into groups of their own. */
+/**
+ * Draw what the program sent; marks and snaps come into groups of their own.
+ *
+ * @param {Drawing} latest
+ */
 export function drawQuilt(latest) {
   drawing = latest;
   const svg = byId("drawing");
-  svg.replaceChildren(definitions(), art(), guides(), draw("g", { id: "marks" }), draw("g", { id: "snaps" }));
-  svg.setAttribute("aria-label", t("drawingLabel", { words: drawing.rows.map((row) => row.text).join(", "), size: drawing.finished }));
-  scene();
+  svg.replaceChildren(definitions(), art(latest), guides(latest), draw("g", { id: "marks" }), draw("g", { id: "snaps" }));
+  svg.setAttribute("aria-label", t("drawingLabel", { words: latest.rows.map((row) => row.text).join(", "), size: latest.finished }));
+  byId("scene").replaceChildren(onTheWall(latest));
 }
 
+/**
+ * @param {string} fabric
+ * @param {string} color
+ */
 const fillOf = (fabric, color) => (photos.has(fabric) ? `url(#cloth-${[...photos.keys()].indexOf(fabric)})` : color);
 
 function definitions() {
@@ -40,7 +68,8 @@ function definitions() {
     draw("image", { href: photo.url, width: photo.wide, height: photo.wide * photo.shape, preserveAspectRatio: "none" }))));
 }
 
-function art() {
+/** @param {Drawing} drawing */
+function art(drawing) {
   const { panel } = drawing;
   return draw("g", { id: "art" },
     ...drawing.borders.map((patch) => draw("path", { d: patch.path, fill: fillOf(patch.fabric, patch.color), class: "patch" })),
@@ -54,9 +83,11 @@ function art() {
     draw("rect", { x: 0, y: 0, width: drawing.width, height: drawing.height, class: "edge" }));
 }
 
+/** @param {{ x: number, y: number, width: number, height: number }} panel */
 const box = ({ x, y, width, height }) => ({ x, y, width, height });
 
-function guides() {
+/** @param {Drawing} drawing */
+function guides(drawing) {
   const { panel } = drawing;
   const middle = panel.x + panel.width / 2;
   return draw("g", { id: "guides" },
@@ -66,38 +97,60 @@ function guides() {
     ...drawing.rows.map((row) => draw("line", { x1: panel.x, x2: panel.x + panel.width, y1: row.baseline, y2: row.baseline, class: "baseline" })));
 }
 
-function scene() {
-  const { scene: wall } = drawing;
+/** @param {Drawing} drawing */
+function onTheWall({ scene: wall }) {
   const names = wall.things.map((thing) => thing.name).join(", ");
-  byId("scene").replaceChildren(draw("svg", { viewBox: `-4 -4 ${wall.width + 8} ${wall.height + 8}`, role: "img",
+  return draw("svg", { viewBox: `-4 -4 ${wall.width + 8} ${wall.height + 8}`, role: "img",
     "aria-label": t("sceneLabel", { things: names }) },
     draw("line", { x1: -4, x2: wall.width + 4, y1: wall.height, y2: wall.height, class: "floor" }),
     ...wall.things.map((thing) => draw("path", { d: thing.path, class: "thing" })),
-    draw("g", { transform: `translate(${wall.quilt[0]} ${wall.quilt[1]})` }, draw("use", { href: "#art" }))));
+    draw("g", { transform: `translate(${wall.quilt[0]} ${wall.quilt[1]})` }, draw("use", { href: "#art" })));
 }
 
-/** Show a row, or one letter of it, so far from where the drawing has it. */
+/**
+ * Show a row, or one letter of it, so far from where the drawing has it.
+ *
+ * @param {Piece} piece
+ * @param {number} right
+ * @param {number} up
+ */
 export function showMoved({ row, letter }, right, up) {
   const moving = letter ? `[data-row="${row}"][data-letter="${letter}"]` : `[data-row="${row}"]`;
-  for (const group of byId("drawing").querySelectorAll(`.letter${moving}`)) placeLetter(group, right, up);
-  for (const outline of letter ? [] : byId("drawing").querySelectorAll(`.outline${moving}`)) {
+  for (const group of all(`.letter${moving}`)) placeLetter(group, right, up);
+  for (const outline of letter ? [] : all(`.outline${moving}`)) {
     outline.setAttribute("transform", `translate(${right} ${-up})`);
   }
 }
 
 /** Show every piece where the drawing has it. */
 export function showUnmoved() {
-  for (const group of byId("drawing").querySelectorAll(".letter")) placeLetter(group, 0, 0);
-  for (const outline of byId("drawing").querySelectorAll(".outline")) outline.removeAttribute("transform");
+  for (const group of all(".letter")) placeLetter(group, 0, 0);
+  for (const outline of all(".outline")) outline.removeAttribute("transform");
 }
 
+/**
+ * @param {string} selector
+ * @returns {NodeListOf<SVGElement>}
+ */
+const all = (selector) => byId("drawing").querySelectorAll(selector);
+
+/**
+ * @param {SVGElement} group
+ * @param {number} right
+ * @param {number} up
+ */
 function placeLetter(group, right, up) {
   const cut = cutOf(Number(group.dataset.row), Number(group.dataset.letter));
-  group.setAttribute("transform", `translate(${cut.x + right} ${cut.y - up})`);
+  if (cut) group.setAttribute("transform", `translate(${cut.x + right} ${cut.y - up})`);
 }
 
-/** Show the lines that a piece has snapped to: one up and down at `x`, one across at `y`, or neither. */
+/**
+ * Show the lines that a piece has snapped to: one up and down at `x`, one across at `y`, or neither.
+ *
+ * @param {{ x?: number, y?: number }} [lines]
+ */
 export function showSnaps({ x, y } = {}) {
+  if (!drawing) return;
   const { panel } = drawing;
   byId("drawing").querySelector("#snaps")?.replaceChildren(
     ...(x === undefined ? [] : [draw("line", { x1: x, x2: x, y1: panel.y, y2: panel.y + panel.height })]),

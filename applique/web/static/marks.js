@@ -4,19 +4,31 @@ import { cutOf, rowOf } from "./drawing.js";
 import { byId, draw } from "./elements.js";
 import { inView } from "./view.js";
 
+/** @import { Mark, Point } from "./types.js" */
+
+/** @type {Mark[]} */
 let findings = [];
 
-/** Where a finding is on the quilt; null where it is about no one place. */
+/**
+ * Where a finding is on the quilt; null where it is about no one place.
+ *
+ * @param {Pick<Mark, "row" | "letter" | "at">} finding
+ * @returns {Point | null}
+ */
 export function spot(finding) {
   if (finding.at) return finding.at;
-  const row = finding.row && rowOf(finding.row);
+  const row = finding.row ? rowOf(finding.row) : undefined;
   if (!row) return null;
-  const cut = finding.letter && cutOf(finding.row, finding.letter);
+  const cut = finding.letter ? cutOf(row.number, finding.letter) : undefined;
   const [x0, y0, x1] = (cut || row).ink;
   return cut ? [(x0 + x1) / 2, y0] : [x0, y0];
 }
 
-/** Mark what was found. */
+/**
+ * Mark what was found.
+ *
+ * @param {Mark[]} found
+ */
 export function markFindings(found) {
   findings = found;
   drawMarks();
@@ -24,7 +36,7 @@ export function markFindings(found) {
 
 /** Draw the marks anew, of the same size on the screen at any view. */
 export function drawMarks() {
-  const size = inView() ? 11 / inView().scale : 1;
+  const size = 11 / (inView()?.scale ?? 11);
   byId("drawing").querySelector("#marks")?.replaceChildren(...findings.flatMap((finding, index) => {
     const at = spot(finding);
     return at ? [draw("g", { class: finding.stops ? "mark stops" : "mark", transform: `translate(${at[0]} ${at[1]}) scale(${size})` },

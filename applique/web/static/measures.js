@@ -9,15 +9,24 @@ export const isMetric = () => design().units === "cm";
 /** A step of an arrow key by itself, with Shift and with Alt, in inches. */
 export const steps = () => (isMetric() ? [2 / 25.4, 20 / 25.4, 0.5 / 25.4] : [1 / 8, 1, 1 / 32]);
 
-/** What the program stores and the words show: whole steps of the finest move. */
+/**
+ * What the program stores and the words show: whole steps of the finest move.
+ *
+ * @param {number} inches
+ */
 export const inSteps = (inches) => Math.round(inches / steps()[2]) * steps()[2];
 
-/** A drag by eye alone, to the next sixteenth of an inch or millimeter. */
+/**
+ * A drag by eye alone, to the next sixteenth of an inch or millimeter.
+ *
+ * @param {number} inches
+ */
 export function rounded(inches) {
   const fine = isMetric() ? 1 / 25.4 : 1 / 16;
   return Math.round(inches / fine) * fine;
 }
 
+/** @param {number} inches */
 function fraction(inches) {
   if (isMetric()) return `${Math.round(Math.abs(inches) * 254) / 100} cm`;
   const count = Math.round(Math.abs(inches) * 32);
@@ -26,7 +35,12 @@ function fraction(inches) {
   return `${[Math.floor(count / 32) || "", top ? `${top}/${bottom}` : ""].filter(Boolean).join(" ") || 0} in`;
 }
 
-/** How far a move goes, in words. */
+/**
+ * How far a move goes, in words.
+ *
+ * @param {number} right
+ * @param {number} up
+ */
 export function distance(right, up) {
   const parts = [];
   if (Math.abs(right) > 1e-4) parts.push(`${fraction(right)} ${t(right > 0 ? "right" : "left")}`);
@@ -34,5 +48,9 @@ export function distance(right, up) {
   return parts.join(", ") || t("noMove");
 }
 
-/** A length as the program reads it. */
+/**
+ * A length as the program reads it.
+ *
+ * @param {number} inches
+ */
 export const length = (inches) => (isMetric() ? `${(inches * 25.4).toFixed(2)}mm` : `${Number(inches.toFixed(5))}in`);

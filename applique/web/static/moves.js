@@ -10,18 +10,32 @@ import { inView } from "./view.js";
 
 const QUIET_MS = 350;
 
+/** @import { Piece } from "./types.js" */
+
+/** @typedef {(row: number, letter: number | null, right: string, up: string) => void} OnMove */
+
+/** @type {Piece & { right: number, up: number, timer?: number } | null} */
 let pending = null;
+/** @type {OnMove} */
 let commit = () => {};
 
-/** `onMove(row, letter, right, up)` hands a finished move to the program. */
+/**
+ * `onMove(row, letter, right, up)` hands a finished move to the program.
+ *
+ * @param {OnMove} onMove
+ */
 export function startMoves(onMove) {
   commit = onMove;
 }
 
-/** Choose a piece; a move of another one is finished first. */
-export function pick(row, letter) {
-  if (pending && (pending.row !== row || pending.letter !== letter)) settle();
-  choose({ row, letter });
+/**
+ * Choose a piece; a move of another one is finished first.
+ *
+ * @param {Piece} piece
+ */
+export function pick(piece) {
+  if (pending && (pending.row !== piece.row || pending.letter !== piece.letter)) settle();
+  choose(piece);
   showPiece();
 }
 
@@ -38,8 +52,8 @@ export function showMove(note = "") {
   if (!pending) return;
   showMoved(pending, pending.right, pending.up);
   output.textContent = [distance(pending.right, pending.up), note].filter(Boolean).join(" · ");
-  const ink = inkOf(chosen());
-  const view = inView();
+  const [ink, view] = [inkOf(chosen()), inView()];
+  if (!ink || !view) return;
   const frame = byId("drawing").getBoundingClientRect();
   const table = byId("stage").getBoundingClientRect();
   const x = (((ink[0] + ink[2]) / 2 + pending.right) - view.x) * view.scale + frame.left - table.left;
@@ -48,13 +62,25 @@ export function showMove(note = "") {
   output.style.top = `${Math.max(y, 50)}px`;
 }
 
-/** Hold the chosen piece so far from where the drawing has it. */
+/**
+ * Hold the chosen piece so far from where the drawing has it.
+ *
+ * @param {number} right
+ * @param {number} up
+ * @param {string} note
+ */
 export function hold(right, up, note) {
   pending = { ...chosen(), right, up };
   showMove(note);
 }
 
-/** Move the chosen piece on by steps; `event` has the keys that make them larger or finer. */
+/**
+ * Move the chosen piece on by steps; `event` has the keys that make them larger or finer.
+ *
+ * @param {number} right
+ * @param {number} up
+ * @param {{ altKey: boolean, shiftKey: boolean }} event
+ */
 export function nudge(right, up, event) {
   if (!drawn()) return;
   const [step, big, fine] = steps();
@@ -64,7 +90,7 @@ export function nudge(right, up, event) {
   pending.up += up * size;
   showMove();
   clearTimeout(pending.timer);
-  pending.timer = setTimeout(settle, QUIET_MS);
+  pending.timer = window.setTimeout(settle, QUIET_MS);
 }
 
 /** Hand the finished move to the program. */

@@ -2,14 +2,16 @@
 
 import { chosen, further, pieceName } from "./choosing.js";
 import { drawn, showSnaps } from "./drawing.js";
-import { byId, say } from "./elements.js";
+import { byId, radios, say } from "./elements.js";
 import { rounded } from "./measures.js";
 import { hold, nudge, pick, restore, settle } from "./moves.js";
 import { snapPlaces, snapped } from "./snaps.js";
 import { fit, inView, panFrom, zoom } from "./view.js";
 
+/** @type {Record<string, [number, number]>} */
 const ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] };
 const svg = () => byId("drawing");
+/** @type {Map<number, PointerEvent>} */
 const pointers = new Map();
 
 /** Listen to them. */
@@ -19,15 +21,16 @@ export function startPointing() {
   svg().addEventListener("wheel", wheel, { passive: false });
 }
 
+/** @param {KeyboardEvent} event */
 function keys(event) {
   if (!drawn()) return;
   if (event.key in ARROWS) {
     event.preventDefault();
-    nudge(...ARROWS[event.key], event);
+    const [right, up] = ARROWS[event.key];
+    nudge(right, up, event);
   } else if (event.key === "PageDown" || event.key === "PageUp") {
     event.preventDefault();
-    const { row, letter } = further(event.key === "PageDown" ? 1 : -1);
-    pick(row, letter);
+    pick(further(event.key === "PageDown" ? 1 : -1));
     say(pieceName());
   } else if (event.key === "Escape") restore();
   else if (event.key === "Enter") settle();
@@ -36,25 +39,34 @@ function keys(event) {
   else if (event.key === "0") fit();
 }
 
+/** @param {WheelEvent} event */
 function wheel(event) {
   if (!inView() || !(event.ctrlKey || event.metaKey)) return;
   event.preventDefault();
   zoom(Math.exp(-event.deltaY / 300), event.clientX, event.clientY);
 }
 
+/** @param {PointerEvent} event */
 function press(event) {
   if (!drawn() || (event.pointerType === "mouse" && event.button > 1)) return;
   svg().focus({ preventScroll: true });
   pointers.set(event.pointerId, event);
   svg().setPointerCapture(event.pointerId);
   if (pointers.size === 2) { pinch(); return; }
-  const letter = event.button === 0 && event.target.closest?.(".letter");
-  if (letter) drag(event, letter); else pan(event);
+  const letter = event.button === 0 && /** @type {SVGElement} */ (event.target).closest(".letter");
+  if (letter instanceof SVGElement) drag(event, letter); else pan(event);
 }
 
+/**
+ * Follow the pointer of `event` until it is lifted or lost.
+ *
+ * @param {PointerEvent} event
+ * @param {(next: PointerEvent) => void} onMove
+ * @param {(last: PointerEvent) => void} onEnd
+ */
 function follow(event, onMove, onEnd) {
-  const moved = (next) => { if (next.pointerId === event.pointerId) onMove(next); };
-  const ended = (next) => {
+  const moved = (/** @type {PointerEvent} */ next) => { if (next.pointerId === event.pointerId) onMove(next); };
+  const ended = (/** @type {PointerEvent} */ next) => {
     if (next.pointerId !== event.pointerId) return;
     pointers.delete(event.pointerId);
     svg().removeEventListener("pointermove", moved);
@@ -67,8 +79,10 @@ function follow(event, onMove, onEnd) {
   svg().addEventListener("pointercancel", ended);
 }
 
+/** @param {PointerEvent} event */
 function pan(event) {
   const start = inView();
+  if (!start) return;
   follow(event, (next) => {
     if (pointers.size < 2) panFrom(start, next.clientX - event.clientX, next.clientY - event.clientY);
   }, () => {});
@@ -79,7 +93,7 @@ function pinch() {
   restore();
   const [first, second] = [...pointers.values()];
   let before = Math.hypot(first.clientX - second.clientX, first.clientY - second.clientY);
-  const onMove = (next) => {
+  const onMove = (/** @type {PointerEvent} */ next) => {
     pointers.set(next.pointerId, next);
     if (pointers.size < 2) return;
     const [one, two] = [...pointers.values()];
@@ -91,10 +105,14 @@ function pinch() {
   follow(first, onMove, () => {});
 }
 
+/**
+ * @param {PointerEvent} event
+ * @param {SVGElement} letter
+ */
 function drag(event, letter) {
-  const byLetter = document.querySelector("[name=grip]:checked").value === "letter";
+  const byLetter = radios("grip").some((radio) => radio.value === "letter" && radio.checked);
   settle();
-  pick(Number(letter.dataset.row), byLetter ? Number(letter.dataset.letter) : null);
+  pick({ row: Number(letter.dataset.row), letter: byLetter ? Number(letter.dataset.letter) : null });
   const places = snapPlaces(chosen());
   let began = false;
   follow(event, (next) => {
@@ -102,7 +120,8 @@ function drag(event, letter) {
     const [dx, dy] = [next.clientX - event.clientX, next.clientY - event.clientY];
     if (!began && Math.hypot(dx, dy) < 4) return;
     began = true;
-    const { scale } = inView();
+    const scale = inView()?.scale;
+    if (!scale) return;
     const [right, up] = [dx / scale, -dy / scale];
     if (next.altKey) {
       hold(rounded(right), rounded(up), "");

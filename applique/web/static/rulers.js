@@ -9,20 +9,26 @@ const TICKS = { in: [1 / 8, 1 / 4, 1 / 2, 1, 2, 6, 12, 24], cm: [1, 2, 5, 10, 20
 
 /** Draw both for what is in sight. */
 export function drawRulers() {
-  const { panel } = drawn();
-  const { x, y } = inView();
-  ruler(byId("ruler-x"), x, panel.x + panel.width / 2, true);
-  ruler(byId("ruler-y"), y, panel.y, false);
+  const [panel, view] = [drawn()?.panel, inView()];
+  if (!panel || !view) return;
+  ruler(byId("ruler-x"), view.scale, view.x, panel.x + panel.width / 2, true);
+  ruler(byId("ruler-y"), view.scale, view.y, panel.y, false);
 }
 
-function ruler(element, start, zero, across) {
-  const { scale } = inView();
+/**
+ * @param {SVGSVGElement} element
+ * @param {number} scale
+ * @param {number} start
+ * @param {number} zero
+ * @param {boolean} across
+ */
+function ruler(element, scale, start, zero, across) {
   const long = across ? element.clientWidth : element.clientHeight;
   const deep = across ? element.clientHeight : element.clientWidth;
   element.setAttribute("viewBox", across ? `0 0 ${long} ${deep}` : `0 0 ${deep} ${long}`);
   const ticks = TICKS[isMetric() ? "cm" : "in"];
   const inch = isMetric() ? 1 / 2.54 : 1;
-  const fine = ticks.find((step) => step * scale >= 7) ?? ticks.at(-1);
+  const fine = ticks.find((step) => step * scale >= 7) ?? ticks[ticks.length - 1];
   const named = [1, 2, 5, 6, 10, 12, 20, 24, 50, 60, 100].map((count) => count * inch)
     .find((step) => step * scale >= 46 && Math.abs(step / fine - Math.round(step / fine)) < 1e-6) ?? fine * 10;
   const parts = [];

@@ -4,13 +4,30 @@ import { drawn, inkOf, rowOf } from "./drawing.js";
 import { inSteps, rounded } from "./measures.js";
 import { t } from "./texts.js";
 
+/** @import { Piece } from "./types.js" */
+
+/**
+ * A good place: how far from where the drawing has the piece, the reason, and where the line to show stands.
+ *
+ * @typedef {{ by: number, why: string, at: number }} Snap
+ */
+
+/** @typedef {{ across: Snap[], up: Snap[] }} Snaps */
+
 const REACH_PX = 9;
 
-/** The good places of a piece: offsets across and up, each with its reason and a line to show. */
+/**
+ * The good places of a piece, across and up.
+ *
+ * @param {Piece} piece
+ * @returns {Snaps}
+ */
 export function snapPlaces(piece) {
-  const { panel, rows } = drawn();
-  const [x0, y0, x1, y1] = inkOf(piece);
-  const row = rowOf(piece.row);
+  const [drawing, row, ink] = [drawn(), rowOf(piece.row), inkOf(piece)];
+  if (!drawing || !row || !ink) return { across: [], up: [] };
+  const { panel, rows } = drawing;
+  const [x0, y0, x1, y1] = ink;
+  /** @type {Snap[]} */
   const across = [];
   const up = [{ by: 0, why: "snapBase", at: row.baseline }];
   const middle = panel.x + panel.width / 2;
@@ -43,9 +60,16 @@ export function snapPlaces(piece) {
   return { across, up };
 }
 
-/** Where a move of so much ends at `scale` pixels to the inch: at a good place within reach, or a round length. */
+/**
+ * Where a move of so much ends at `scale` pixels to the inch: at a good place within reach, or a round length.
+ *
+ * @param {Snaps} places
+ * @param {number} right
+ * @param {number} up
+ * @param {number} scale
+ */
 export function snapped(places, right, up, scale) {
-  const nearest = (list, value) => list.map((one) => ({ ...one, off: Math.abs(one.by - value) }))
+  const nearest = (/** @type {Snap[]} */ list, /** @type {number} */ value) => list.map((one) => ({ ...one, off: Math.abs(one.by - value) }))
     .filter((one) => one.off < REACH_PX / scale).sort((a, b) => a.off - b.off)[0];
   const [side, rise] = [nearest(places.across, right), nearest(places.up, up)];
   const high = rise ? inSteps(rise.by) : rounded(up);

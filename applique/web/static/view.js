@@ -5,23 +5,41 @@ import { byId } from "./elements.js";
 const ROOM = 0.06;
 const svg = () => byId("drawing");
 
+/** @import { Point } from "./types.js" */
+
+/**
+ * Pixels to the inch, and the place of the quilt in the upper left corner.
+ *
+ * @typedef {{ scale: number, x: number, y: number }} View
+ */
+
+/** @type {View | null} */
 let view = null;
+/** @type {{ width: number, height: number } | null} */
 let quilt = null;
 let fitted = true;
 let tell = () => {};
 
-/** Pixels to the inch, and the place in the upper left corner; null before there is a drawing. */
+/** What is in sight; null before there is a drawing. */
 export const inView = () => view;
 
-/** Begin to watch the size of the stage; `onView()` is told of every change of the view. */
+/**
+ * Begin to watch the size of the stage; `onView()` is told of every change of the view.
+ *
+ * @param {() => void} onView
+ */
 export function startView(onView) {
   tell = onView;
   new ResizeObserver(() => { if (quilt) { if (fitted) fit(); else show(); } }).observe(byId("stage"));
 }
 
-/** Look at a drawing: a quilt of another size is shown whole, any other stays where it was. */
+/**
+ * Look at a drawing: a quilt of another size is shown whole, any other stays where it was.
+ *
+ * @param {{ width: number, height: number }} drawing
+ */
 export function viewQuilt({ width, height }) {
-  const same = view && quilt.width === width && quilt.height === height;
+  const same = view && quilt?.width === width && quilt.height === height;
   quilt = { width, height };
   if (same) show(); else fit();
 }
@@ -37,7 +55,13 @@ export function fit() {
   show();
 }
 
-/** So many times as large; the place at that point of the window, or in the middle, stays there. */
+/**
+ * So many times as large; the place at that point of the window, or in the middle, stays there.
+ *
+ * @param {number} times
+ * @param {number} [clientX]
+ * @param {number} [clientY]
+ */
 export function zoom(times, clientX, clientY) {
   if (!view) return;
   const frame = svg().getBoundingClientRect();
@@ -49,15 +73,26 @@ export function zoom(times, clientX, clientY) {
   show();
 }
 
-/** The view `start` with the quilt drawn so many pixels to the right and down. */
+/**
+ * The view `start` with the quilt drawn so many pixels to the right and down.
+ *
+ * @param {View} start
+ * @param {number} right
+ * @param {number} down
+ */
 export function panFrom(start, right, down) {
   view = { ...start, x: start.x - right / start.scale, y: start.y - down / start.scale };
   fitted = false;
   show();
 }
 
-/** Bring a place of the quilt into sight. */
+/**
+ * Bring a place of the quilt into sight.
+ *
+ * @param {Point} place
+ */
 export function bringIntoSight([x, y]) {
+  if (!view) return;
   const { clientWidth, clientHeight } = svg();
   const [wide, high] = [clientWidth / view.scale, clientHeight / view.scale];
   if (x >= view.x && x <= view.x + wide && y >= view.y && y <= view.y + high) return;
