@@ -153,7 +153,7 @@ def test_the_least_height_is_the_least() -> None:
     design = _design("river", lettering={"font": "Fraunces", "cap_height": "2in"})
     cure = cures(design, _only(design, FindingKind.STROKE))[0]
     height = cure.design.row[0].cap_height
-    assert height is not None
+    assert isinstance(height, Fraction)
     lower = replace(cure.design, row=(replace(cure.design.row[0], cap_height=height - height / 20),))
     assert _kinds(lower)
 

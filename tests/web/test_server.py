@@ -209,7 +209,7 @@ def test_other_pages_are_refused(served: Served, headers: dict[str, str], method
 
 @pytest.mark.parametrize("token", [None, "", "guess", "é"])
 def test_without_the_token_nothing_is_answered(served: Served, token: str | None) -> None:
-    headers = {} if token is None else {"x-applique-token": token.encode("utf-8")}
+    headers = {} if token is None else {b"x-applique-token": token.encode("utf-8")}
     asked = (
         ("POST", "/api/hello"),
         ("GET", "/api/openapi.json"),
