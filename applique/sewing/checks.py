@@ -25,9 +25,10 @@ from applique.geometry.polygons import Shape
 from applique.outline_layer import PlacedOutline
 from applique.panel import PanelPlan, PlacedCut, PlacedRow, on_panel, row_on_panel
 from applique.sewing.features import Corner, Feature, Features, features_of, narrowest_neck
-from applique.sewing.limits import Limit, Limits, limits_for, stitch_width_range
+from applique.sewing.limits import Limit, Limits, stitch_width_range
+from applique.sewing.placed import Placed
 from applique.sewing.reading import COMFORTABLE, FARTHEST, Reading, comfortable_height, least_height
-from applique.sewing.stitches import LOW_CONTRAST, RowStitch, row_stitches
+from applique.sewing.stitches import LOW_CONTRAST, RowStitch
 from applique.typeset.shaping import shape_text
 from applique.typeset.typeface import GlyphSpot, Typeface
 from applique.units import MM_PER_INCH, Units, format_length, numbers_apart, telling_apart
@@ -109,35 +110,30 @@ class Finding:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Checks:
-    """The findings, and what they were judged by: one stitch, one set of limits and one reading for each row."""
+    """What was judged, the findings, and how each row reads."""
 
+    placed: Placed
     findings: tuple[Finding, ...]
-    stitches: tuple[RowStitch, ...]
-    limits: tuple[Limits, ...]
     readings: tuple[Reading, ...]
 
 
-def check_panel(
-    design: Design, panel: PanelPlan, fabrics: Fabrics, outlines: Sequence[PlacedOutline]
-) -> Checks:
+def check_panel(placed: Placed) -> Checks:
     """Everything that is too small, too close, too far or too pale on the panel."""
-    stitches = row_stitches(design, panel.rows, fabrics)
-    limits = tuple(limits_for(design.sewing, stitch) for stitch in stitches)
+    design, panel = placed.design, placed.panel
     findings: list[Finding] = []
-    for row, stitch, limit in zip(panel.rows, stitches, limits, strict=True):
+    for row, stitch, limit in zip(panel.rows, placed.stitches, placed.limits, strict=True):
         findings += _small_features(design, row, limit)
         findings += _close_letters(design, row, limit.clear)
         findings += _near_seam(design, panel, row, limit.seam)
         findings += _stitch_width(design, row, stitch)
-        findings += _contrast(design, panel, fabrics, row, stitch)
+        findings += _contrast(design, panel, placed.fabrics, row, stitch)
         findings += _too_far(design, row)
-    findings += _close_rows(design, panel, limits)
-    findings += _holes_of_outlines(design, outlines, limits)
-    findings += _meeting_outlines(design, outlines)
+    findings += _close_rows(design, panel, placed.limits)
+    findings += _holes_of_outlines(design, placed.outlines, placed.limits)
+    findings += _meeting_outlines(design, placed.outlines)
     return Checks(
+        placed=placed,
         findings=tuple(sorted(findings, key=lambda finding: finding.row)),
-        stitches=stitches,
-        limits=limits,
         readings=tuple(_reading(row) for row in panel.rows),
     )
 
