@@ -104,7 +104,11 @@ def test_angles_stitches_contrast_and_distances_likewise() -> None:
     assert stitch == [7.04, 7.0]
 
     fabrics = [{"name": "Slate", "color": "#939393"}, {"name": "Chalk", "color": "#fbfbfb"}]
-    cloth = {"panel": {"fabric": "Chalk"}, "lettering": {"fabric": "Slate"}, "fabric": fabrics}
+    cloth: dict[str, Any] = {
+        "panel": {"fabric": "Chalk"},
+        "lettering": {"fabric": "Slate"},
+        "fabric": fabrics,
+    }
     contrast = _found(_design(stitching={"stitch": "blanket"}, **cloth), FindingKind.CONTRAST)
     assert 2.95 < contrast.measure < 3
     assert "2.9" in contrast.what

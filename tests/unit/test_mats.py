@@ -9,6 +9,7 @@ from xml.etree import ElementTree
 import ezdxf
 import pypdfium2
 import pytest
+from ezdxf.entities.lwpolyline import LWPolyline
 from shapely import affinity
 from shapely.geometry import Polygon, box
 from svgelements import SVG
@@ -112,6 +113,7 @@ def test_dxf_is_read_back_with_its_units_and_area(units: str, insunits: int, sca
         assert document.header["$INSUNITS"] == insunits
         area: Any = Polygon()
         for line in document.modelspace().query("LWPOLYLINE"):
+            assert isinstance(line, LWPolyline)
             assert line.closed
             area = area.symmetric_difference(Polygon([(x, y) for x, y, *_ in line.get_points()]))
         assert area.area / scale**2 == pytest.approx(template.area, rel=1e-3)

@@ -1,24 +1,35 @@
 // The texts of the page, which come within it in the language that the browser asks for (`applique/words/page.py`).
 
-export const TEXTS = JSON.parse(document.getElementById("texts").textContent);
+/** @import { Texts } from "./types.js" */
+
+/** @type {Texts} */
+export const TEXTS = JSON.parse(document.querySelector("#texts")?.textContent ?? "");
 const language = document.documentElement.lang;
 const plurals = new Intl.PluralRules(language);
 
-const shown = (value) => (typeof value === "number" ? value.toLocaleString(language) : value);
+/** @param {unknown} value */
+const shown = (value) => (typeof value === "number" ? value.toLocaleString(language) : String(value));
 
 /**
  * The text under `key` (with slashes for what lies deeper), its {names} filled from `values`. Of a text that comes in
  * several forms, the one for `values.count`.
+ *
+ * @param {string} key
+ * @param {object} [values]
+ * @returns {string}
  */
 export function t(key, values = {}) {
-  const found = key.split("/").reduce((inner, part) => inner?.[part], TEXTS) ?? key;
-  const text = typeof found === "string" ? found : found[plurals.select(values.count)];
-  return text.replace(/\{(\w+)\}/g, (whole, name) => shown(values[name] ?? whole));
+  const filled = new Map(Object.entries(values));
+  const found = key.split("/").reduce((/** @type {any} */ inner, part) => inner?.[part], TEXTS) ?? key;
+  const text = typeof found === "string" ? found : found[plurals.select(filled.get("count"))];
+  return text.replace(/\{(\w+)\}/g, (/** @type {string} */ whole, /** @type {string} */ name) => shown(filled.get(name) ?? whole));
 }
 
 /** Fill in every text that the page names in its markup. */
-export function fillTexts(root) {
-  for (const element of root.querySelectorAll("[data-text]")) element.textContent = t(element.dataset.text);
-  for (const element of root.querySelectorAll("[data-label]")) element.setAttribute("aria-label", t(element.dataset.label));
-  for (const element of root.querySelectorAll("[data-placeholder]")) element.placeholder = t(element.dataset.placeholder);
+export function fillTexts() {
+  const named = (/** @type {string} */ what) =>
+    [...document.querySelectorAll(`[data-${what}]`)].map((element) => ({ element, text: t(element.getAttribute(`data-${what}`) ?? "") }));
+  for (const { element, text } of named("text")) element.textContent = text;
+  for (const { element, text } of named("label")) element.setAttribute("aria-label", text);
+  for (const { element, text } of named("placeholder")) element.setAttribute("placeholder", text);
 }
