@@ -43,7 +43,7 @@ from applique.web.openapi import openapi
 from applique.web.pages import page_count, page_png
 from applique.web.presence import Presence
 from applique.web.samples import font_list, font_sample
-from applique.web.speaking import page_html, speech_of
+from applique.web.speaking import described, page_html, speech_of
 from applique.web.tabs import Made, Tab, Tabs
 from applique.web.tasks import FontTask, MakeTask, NumbersTask, warm
 from applique.web.views import drawing_view
@@ -296,8 +296,8 @@ class _Page:
         return Response(drawn, media_type="image/png")
 
     async def description(self, request: Request) -> Response:
-        """What this server answers, as OpenAPI."""
-        return JSONResponse(openapi())
+        """What this server answers, as OpenAPI, and what the keys of the design mean, in the language of the page."""
+        return JSONResponse(described(openapi(), speech_of(request)))
 
 
 async def _while_wanted(request: Request, messages: AsyncIterator[Message]) -> AsyncIterator[Message]:

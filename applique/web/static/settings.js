@@ -2,7 +2,7 @@
 
 import { askJson, getJson, Refused } from "./asking.js";
 import { byKey, change, design, sent, setValue, take, valueOf, withUnit } from "./design.js";
-import { byId, keepingFocus, make, say } from "./elements.js";
+import { byId, hinted, keepingFocus, make, say } from "./elements.js";
 import { chooseFont } from "./fonts.js";
 import { photos, setPhoto } from "./photos.js";
 import { t } from "./texts.js";
@@ -157,7 +157,7 @@ function field({ property, label, where, key, value, set }) {
   const typed = (/** @type {string} */ text) => (isNumber ? (text === "" ? undefined : Number(text)) : isLength ? withUnit(text) : text);
   return make("label", { class: "field" }, make("span", {}, label, help),
     make("input", { ...common, type: isNumber ? "number" : "text", value: value === "fit" ? "" : String(value ?? ""),
-      placeholder: property.default === "fit" ? t("fits") : String(property.default ?? ""),
+      ...hinted(property.default === "fit" ? t("fits") : String(property.default ?? "")),
       oninput: (event) => set(typed(event.target.value), { mark: where }),
       onchange: (event) => { if (isLength) event.target.value = withUnit(event.target.value); } }));
 }
@@ -227,7 +227,7 @@ function fabricForm(fabric, index) {
    * @param {boolean} isLength
    */
   const text = (key, label, hint, isLength) => make("label", { class: "field" }, make("span", {}, t(label)),
-    make("input", { ...where(key), type: "text", value: fabric[key] ?? "", placeholder: hint,
+    make("input", { ...where(key), type: "text", value: fabric[key] ?? "", ...hinted(hint),
       oninput: (event) => set(key, isLength ? withUnit(event.target.value) : event.target.value, { mark: `fabric-${index}-${key}` }) }));
   const photo = photos.get(fabric.name);
   return make("fieldset", { class: "card" },

@@ -1,7 +1,7 @@
 // The rows of words: the words themselves, and folded away under each how it looks.
 
 import { change, design, withUnit } from "./design.js";
-import { byId, focusOn, keepingFocus, make, say } from "./elements.js";
+import { byId, focusOn, hinted, keepingFocus, make, say } from "./elements.js";
 import { chooseFont } from "./fonts.js";
 import { t } from "./texts.js";
 
@@ -107,7 +107,7 @@ function lookForm(line, index) {
     select("fabric", fabricNames(), (name) => name),
     make("label", { class: "field" }, make("span", {}, t("height")),
       make("input", { type: "text", value: line.cap_height === "fit" ? "" : line.cap_height ?? "",
-        placeholder: t("asAll"), "data-focus": `cap-${index}`, "data-where": `row.${number}.cap_height`,
+        ...hinted(t("asAll")), "data-focus": `cap-${index}`, "data-where": `row.${number}.cap_height`,
         oninput: (event) => setLine(index, "cap_height", withUnit(event.target.value), { mark: `cap-${index}` }),
         onchange: (event) => { event.target.value = withUnit(event.target.value); } })),
     select("align", ["center", "left", "right", "spread"], (value) => t(`choices/Align/${value}`)),
