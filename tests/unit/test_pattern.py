@@ -203,4 +203,4 @@ def test_what_is_wrong_around_the_panel_and_on_the_pages_is_said_together() -> N
     )
     with pytest.raises(Refusal) as refused:
         draft(design)
-    assert [problem.where for problem in refused.value.problems] == ["border 1", "[paper]"]
+    assert [str(problem.where) for problem in refused.value.problems] == ["border 1", "[paper]"]
