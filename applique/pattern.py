@@ -5,6 +5,7 @@ Everything is worked out here once; sheets, cut files and tables only draw it.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Final, TypeVar
@@ -18,11 +19,13 @@ from applique.design import Design, QuiltingKind
 from applique.design.fonts import fonts_named
 from applique.errors import Notice, Problem, Refusal
 from applique.fabrics import resolve_fabrics
+from applique.geometry.place import Place
+from applique.geometry.points import Point, middle_of
 from applique.mats import Mat, plan_mats
 from applique.nesting import Nester
 from applique.outline_layer import PlacedOutline
 from applique.paging import TemplateSheets, Tiling, lay_out_templates, tile_area
-from applique.panel import PanelPlan, PlacedRow, on_panel, place_rows
+from applique.panel import PanelPlan, PlacedCut, PlacedRow, on_panel, place_rows
 from applique.pieces import Layer, Template, cut_templates, template_key
 from applique.quilt.whole import QuiltPlan, plan_quilt
 from applique.sewing.checks import Checks, Finding, check_panel
@@ -39,26 +42,36 @@ __all__ = ["LetterMark", "Pattern", "RowMark", "Sketch", "draft", "sketch"]
 First = TypeVar("First")
 Second = TypeVar("Second")
 _QUICK: Final = Nester()
+_STEEP_DEG: Final = 60
+"""From here on a row is turned too far for a line straight down from a letter to meet its baseline near it."""
 _LONGEST_TITLE: Final = 60
 """Letters of a title that is made of the words because none was given."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LetterMark:
-    """Where one cut stands on the panel, in inches from the center line; negative is left of it."""
+    """Where one cut stands on the panel, in inches from the center line; negative is left of it.
+
+    `turn_deg` is how far it is turned in its row, to the left; `above_baseline` how far its lowest point is above the
+    baseline then. `tick` is the mark on the baseline below its middle, in the frame of the panel.
+    """
 
     text: str
     template: int
     left: float
     middle: float
     right: float
+    turn_deg: float
+    above_baseline: float
+    tick: Point
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RowMark:
     """Where one row stands: its baseline in inches down from the cut top edge, and its letters.
 
-    `left` and `right` are the row's ink from the center line.
+    `left` and `right` are the row's ink from the center line. `turn_deg` is how far the whole row is turned, to the
+    left; `ends` are the ends of its baseline then, each from the center line and down from the cut top edge.
     """
 
     row: int
@@ -67,7 +80,14 @@ class RowMark:
     baseline_from_top: float
     left: float
     right: float
+    turn_deg: float
+    ends: tuple[Point, Point]
     letters: tuple[LetterMark, ...]
+
+    @property
+    def downs(self) -> tuple[float, ...]:
+        """How far its baseline is below the cut top edge: one number, or one for either end of a turned row."""
+        return tuple(down for _, down in self.ends) if self.turn_deg else (self.baseline_from_top,)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -274,6 +294,7 @@ def _marks(panel: PanelPlan, templates: Sequence[Template]) -> tuple[RowMark, ..
     turned = any(template.turned for template in templates)
 
     def mark(row: PlacedRow) -> RowMark:
+        ends = [(x - center, cut_top - y) for x, y in row.baseline_ends]
         return RowMark(
             row=row.number,
             text=row.text,
@@ -281,6 +302,8 @@ def _marks(panel: PanelPlan, templates: Sequence[Template]) -> tuple[RowMark, ..
             baseline_from_top=cut_top - row.baseline,
             left=row.ink[0] - center,
             right=row.ink[2] - center,
+            turn_deg=row.turned.turn_deg,
+            ends=(ends[0], ends[1]),
             letters=tuple(
                 LetterMark(
                     text=cut.text,
@@ -288,12 +311,31 @@ def _marks(panel: PanelPlan, templates: Sequence[Template]) -> tuple[RowMark, ..
                     left=cut.ink[0] - center,
                     middle=(cut.ink[0] + cut.ink[2]) / 2 - center,
                     right=cut.ink[2] - center,
+                    turn_deg=cut.upright.turn_deg,
+                    above_baseline=cut.upright_ink[1] - row.upright_baseline,
+                    tick=_tick(row, cut),
                 )
                 for index, cut in enumerate(row.cuts)
             ),
         )
 
     return tuple(mark(row) for row in panel.rows)
+
+
+def _tick(row: PlacedRow, cut: PlacedCut) -> Point:
+    """Where a straight line down from the middle of `cut` meets the baseline of its row.
+
+    Of a row that is turned by 60 degrees or more, the point of its baseline nearest to the middle.
+    """
+    middle = middle_of(cut.ink)
+    if not row.turned.turn_deg:
+        return (middle[0], row.upright_baseline)
+    (x, y), upright = row.baseline_ends[0], Place(x=0.0, y=0.0, turn_deg=-row.turned.turn_deg)
+    along, up = upright.point((middle[0] - x, middle[1] - y))
+    slope = math.tan(math.radians(row.turned.turn_deg))
+    if abs(math.remainder(row.turned.turn_deg, 180)) < _STEEP_DEG:
+        along -= up * slope
+    return Place(x=x, y=y, turn_deg=row.turned.turn_deg).point((along, 0.0))
 
 
 def _trace_sheets(design: Design, web: StripNeed, sheets: TemplateSheets) -> Tiling | None:

@@ -23,7 +23,7 @@ from applique.geometry.place import Place
 from applique.geometry.points import Bounds
 from applique.geometry.polygons import CHORD_ERROR, Shape, as_shape, parts_of, polygon_of
 from applique.outline_layer import PlacedOutline
-from applique.panel import PlacedCut, PlacedRow, on_panel
+from applique.panel import PlacedCut, PlacedRow
 from applique.turned_edges import TurnMark, turn_marks
 
 __all__ = [
@@ -204,19 +204,24 @@ def _cover(row: PlacedRow, index: int) -> Shape:
     """What later letters of the row lie over this one, in its own frame."""
     cut = row.cuts[index]
     over = [
-        on_panel(later)
+        _upright(later)
         for later in row.cuts[index + 1 :]
         if later.ink[0] < cut.ink[2] and later.ink[2] > cut.ink[0] and _overlap(cut, later)
     ]
     return (
-        as_shape(Place(x=0.0, y=0.0).seen_from(cut.place).shape(shapely.union_all(over)))
+        as_shape(Place(x=0.0, y=0.0).seen_from(cut.upright).shape(shapely.union_all(over)))
         if over
         else Polygon()
     )
 
 
 def _overlap(first: PlacedCut, second: PlacedCut) -> bool:
-    return float(on_panel(first).intersection(on_panel(second)).area) > _OVERLAP
+    return float(_upright(first).intersection(_upright(second)).area) > _OVERLAP
+
+
+def _upright(cut: PlacedCut) -> Shape:
+    """The shape of `cut` as its row is set: letters lie over one another alike however the row is turned."""
+    return cut.upright.shape(cut.shape)
 
 
 def _template(design: Design, number: int, same: Sequence[_Piece]) -> Template:

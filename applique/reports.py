@@ -110,12 +110,16 @@ def _row(pattern: Pattern, row: PlacedRow) -> dict[str, Any]:
         "cap_height": _exact(row.cap_height),
         "baseline": _rounded(row.baseline),
         "baseline_below_cut_top": _rounded(mark.baseline_from_top),
+        "turn_deg": _rounded(mark.turn_deg),
+        "baseline_ends": [[_rounded(x), _rounded(y)] for x, y in row.baseline_ends],
         "ink": [_rounded(value) for value in row.ink],
         "cuts": [
             {
                 **_cut(cut),
                 "template": letter.template,
                 "from_center": _ends(letter.left, letter.middle, letter.right),
+                "turn_in_row_deg": _rounded(letter.turn_deg),
+                "above_baseline": _rounded(letter.above_baseline),
             }
             for cut, letter in zip(row.cuts, mark.letters, strict=True)
         ],
@@ -131,6 +135,7 @@ def _cut(cut: PlacedCut) -> dict[str, Any]:
         "text": cut.text,
         "letters": list(cut.letters),
         "origin": [_rounded(cut.place.x), _rounded(cut.place.y)],
+        "turn_deg": _rounded(cut.place.turn_deg),
         "ink": [_rounded(value) for value in cut.ink],
     }
 
@@ -290,6 +295,7 @@ def _outline_piece(pattern: Pattern, piece: PlacedOutline) -> dict[str, Any]:
         "fabric": piece.fabric.name,
         "template": numbers[piece.key],
         "origin": [_rounded(piece.place.x), _rounded(piece.place.y)],
+        "turn_deg": _rounded(piece.place.turn_deg),
     }
 
 
@@ -406,7 +412,7 @@ def _rows_table(pattern: Pattern, drawings: Sequence[CutDrawing]) -> Sequence[st
     for row, mark in zip(pattern.panel.rows, pattern.marks, strict=True):
         file, *behind = (_file_size(drawing, units) for drawing in drawings if drawing.row == row.number)
         height = format_length(row.cap_height, units, denominator=16)
-        baseline = format_length(mark.baseline_from_top, units, denominator=16)
+        baseline = " to ".join(format_length(down, units, denominator=16) for down in mark.downs)
         rows.append(
             f"| {row.number} | {_cell(row.text)} | {row.font} | {height} | {_cell(row.fabric.name)} | {baseline} "
             f"| {file} |"

@@ -276,7 +276,7 @@ def _placing(flow: Flow, pattern: Pattern) -> None:
         (
             str(m.row),
             m.text,
-            _said(pattern, m.baseline_from_top),
+            " to ".join(_said(pattern, down) for down in m.downs),
             from_center(pattern, m.left),
             from_center(pattern, m.right),
         )

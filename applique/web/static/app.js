@@ -170,7 +170,7 @@ function takeRows(next) {
   const kept = places;
   change((copy) => {
     next.row.forEach((row, index) => {
-      for (const key of ["nudge", "right", "up"]) {
+      for (const key of ["nudge", "right", "up", "turn"]) {
         if (row[key] === undefined) delete copy.row[kept[index]][key];
         else copy.row[kept[index]][key] = row[key];
       }

@@ -92,7 +92,7 @@ function art() {
       ...row.cuts.map((cut) => draw("g", { class: "letter", "data-row": row.number, "data-letter": cut.letter,
         transform: `translate(${cut.x} ${cut.y})` },
         draw("rect", { class: "grip", x: cut.ink[0] - cut.x, y: cut.ink[1] - cut.y, width: cut.ink[2] - cut.ink[0], height: cut.ink[3] - cut.ink[1] }),
-        draw("path", { d: drawing.shapes[cut.key] }))))),
+        draw("path", { d: drawing.shapes[cut.key], ...(cut.turn && { transform: `rotate(${-cut.turn})` }) }))))),
     draw("rect", { x: 0, y: 0, width: drawing.width, height: drawing.height, class: "edge" }));
 }
 
@@ -105,7 +105,15 @@ function guides() {
     draw("rect", { x: panel.x + panel.margin, y: panel.y + panel.margin, width: Math.max(0, panel.width - 2 * panel.margin),
       height: Math.max(0, panel.height - 2 * panel.margin), class: "margin" }),
     draw("line", { x1: middle, x2: middle, y1: panel.y, y2: panel.y + panel.height, class: "center" }),
-    ...drawing.rows.map((row) => draw("line", { x1: panel.x, x2: panel.x + panel.width, y1: row.baseline, y2: row.baseline, class: "baseline" })));
+    ...drawing.rows.map((row) => draw("line", { ...baselineOf(row), class: "baseline" })));
+}
+
+/** A row's baseline across the panel; below its letters only where it is turned. */
+function baselineOf(row) {
+  const { panel } = drawing;
+  if (!row.turn) return { x1: panel.x, x2: panel.x + panel.width, y1: row.baseline, y2: row.baseline };
+  const [[x1, y1], [x2, y2]] = row.baseline_ends;
+  return { x1, y1, x2, y2 };
 }
 
 function spot(finding) {
@@ -448,7 +456,7 @@ function snapPlaces() {
   const [x0, y0, x1, y1] = inkOf(piece);
   const row = rowOf(piece.row);
   const across = [];
-  const up = [{ by: 0, why: "snapBase", y: row.baseline }];
+  const up = row.turn ? [] : [{ by: 0, why: "snapBase", y: row.baseline }];
   const middle = panel.x + panel.width / 2;
   across.push({ by: middle - (x0 + x1) / 2, why: "snapCenter", x: middle });
   const others = drawing.rows.flatMap((one) => (one === row && !piece.letter ? [] : one.cuts.map((cut) => [one, cut])))
@@ -457,6 +465,7 @@ function snapPlaces() {
   for (const edge of edges) {
     across.push({ by: edge - x0, why: "snapEdge", x: edge }, { by: edge - x1, why: "snapEdge", x: edge });
   }
+  if (piece.letter && row.turn) return { across, up };
   if (piece.letter) {
     const index = row.cuts.findIndex((cut) => cut.letter === piece.letter);
     const [before, after] = [row.cuts[index - 1], row.cuts[index + 1]];
@@ -469,7 +478,7 @@ function snapPlaces() {
       if (before) across.push({ by: before.ink[2] + gap - x0, why: "snapGap", x: before.ink[2] + gap });
       if (after) across.push({ by: after.ink[0] - gap - x1, why: "snapGap", x: after.ink[0] - gap });
     }
-    for (const [, cut] of others) if (Math.abs(cut.y - row.baseline) > 1e-6) up.push({ by: y1 - cut.ink[3], why: "snapEdge", y: cut.ink[3] });
+    for (const [, cut] of others) if (cut.turn || Math.abs(cut.y - row.baseline) > 1e-6) up.push({ by: y1 - cut.ink[3], why: "snapEdge", y: cut.ink[3] });
   } else {
     const place = drawing.rows.indexOf(row);
     const top = drawing.rows[place - 1]?.ink[3] ?? panel.y;
