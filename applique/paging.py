@@ -16,12 +16,12 @@ from fractions import Fraction
 from typing import Final
 
 import shapely
-from shapely import affinity
 from shapely.geometry import MultiPolygon, Polygon, box
 from shapely.geometry.base import BaseGeometry
 
 from applique.design import Copies, Paper, PaperSize, PrintCorrection
 from applique.errors import Problem, Refusal
+from applique.geometry.place import Place
 from applique.geometry.points import Bounds, Point
 from applique.geometry.polygons import Shape
 from applique.nesting import NestPiece, fits, nest_bins
@@ -123,12 +123,10 @@ class LabelSpot:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SheetItem:
-    """A template on a page: turned by `turn_deg` counter-clockwise about its origin, then moved to (x, y)."""
+    """A template on a page and its place in the drawing area."""
 
     template: int
-    turn_deg: float
-    x: float
-    y: float
+    place: Place
     label: LabelSpot
 
 
@@ -172,10 +170,10 @@ class Tiling:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TiledTemplate:
-    """A template larger than a page, turned by `turn_deg` about its origin, and its tiling in that frame."""
+    """A template larger than a page, turned about its origin, and its tiling in that frame."""
 
     template: int
-    turn_deg: float
+    place: Place
     tiling: Tiling
 
 
@@ -266,9 +264,7 @@ def lay_out_templates(
             items=tuple(
                 SheetItem(
                     template=numbers[spot.key],
-                    turn_deg=spot.turn_deg,
-                    x=spot.x,
-                    y=spot.y,
+                    place=spot.place,
                     label=labels[spot.key],
                 )
                 for spot in page
@@ -462,11 +458,13 @@ def _tiled(template: Template, frame: SheetFrame, paper: Paper) -> TiledTemplate
     """The tiling of a large template, upright or on its side, whichever takes fewer pages."""
 
     def tried(turn_deg: float) -> TiledTemplate:
-        shape = affinity.rotate(template.outermost, turn_deg, origin=(0.0, 0.0))
+        place = Place(x=0.0, y=0.0, turn_deg=turn_deg)
         return TiledTemplate(
             template=template.number,
-            turn_deg=turn_deg,
-            tiling=tile_area(shape, frame=frame, overlap=float(paper.overlap), border=0.15),
+            place=place,
+            tiling=tile_area(
+                place.shape(template.outermost), frame=frame, overlap=float(paper.overlap), border=0.15
+            ),
         )
 
     return min((tried(0.0), tried(90.0)), key=lambda tiled: len(tiled.tiling.tiles))

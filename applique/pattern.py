@@ -343,12 +343,7 @@ def _trace_sheets(design: Design, web: StripNeed, sheets: TemplateSheets) -> Til
     if web.nest is None:
         return None
     shapes = {piece.key: piece.shape for piece in web.pieces}
-    laid = [
-        affinity.translate(
-            affinity.rotate(shapes[spot.key], spot.turn_deg, origin=(0.0, 0.0)), spot.x, spot.y
-        )
-        for spot in web.nest.placements
-    ]
+    laid = [spot.place.shape(shapes[spot.key]) for spot in web.nest.placements]
     overlap = float(design.paper.overlap)
     return tile_area(shapely.GeometryCollection(laid), frame=sheets.frame, overlap=overlap, border=0.1)
 

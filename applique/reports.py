@@ -12,6 +12,7 @@ from applique.cautions import ALL_CAUTIONS, RIGHTS
 from applique.cutfiles import CutDrawing, cut_drawings
 from applique.design import Design, design_data, design_text
 from applique.geometry.outline import Outline
+from applique.geometry.place import Place
 from applique.nesting import Placement
 from applique.outline_layer import PlacedOutline
 from applique.panel import PlacedCut, PlacedRow
@@ -177,16 +178,13 @@ def _sheets(pattern: Pattern) -> dict[str, Any]:
         "paper": pattern.design.paper.size.value,
         "pages": sheets.page_count + 1,
         "whole": [
-            [
-                {"template": i.template, "turn_deg": i.turn_deg, "x": _rounded(i.x), "y": _rounded(i.y)}
-                for i in page.items
-            ]
+            [{"template": item.template, **_place(item.place)} for item in page.items]
             for page in sheets.pages
         ],
         "tiled": [
             {
                 "template": tiled.template,
-                "turn_deg": tiled.turn_deg,
+                "turn_deg": tiled.place.turn_deg,
                 "tiles": {
                     tile.name: [_rounded(value) for value in tile.window] for tile in tiled.tiling.tiles
                 },
@@ -362,10 +360,12 @@ def _quilting(plan: QuiltingPlan) -> dict[str, Any]:
 def _placement(spot: Placement, numbers: Mapping[str, int]) -> dict[str, Any]:
     return {
         "template": numbers[spot.key],
-        "turn_deg": spot.turn_deg,
-        "x": _rounded(spot.x),
-        "y": _rounded(spot.y),
+        **_place(spot.place),
     }
+
+
+def _place(place: Place) -> dict[str, float]:
+    return {"turn_deg": place.turn_deg, "x": _rounded(place.x), "y": _rounded(place.y)}
 
 
 # For people

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
-from applique.geometry.outline import Contour, Outline
+from applique.geometry.outline import Outline
 from applique.geometry.points import Bounds
 from applique.mats import Mat
 from applique.naming import readable_name, sign_name
@@ -126,12 +126,8 @@ def _behind(pattern: Pattern, row: PlacedRow) -> Outline:
 def _on_mat(pattern: Pattern, mat: Mat) -> Outline:
     """Every piece of a mat where it lies."""
     by_key = {template.key: cut_line(template) for template in pattern.templates}
-    quarters = {0: (1.0, 0.0), 90: (0.0, 1.0), 180: (-1.0, 0.0), 270: (0.0, -1.0)}
-    contours: list[Contour] = []
-    for spot in mat.placements:
-        cos, sin = quarters[round(spot.turn_deg) % 360]
-        contours += by_key[spot.key].transformed((cos, sin, -sin, cos, spot.x, spot.y)).contours
-    return Outline(contours=tuple(contours))
+    laid = [spot.place.outline(by_key[spot.key]) for spot in mat.placements]
+    return Outline(contours=tuple(contour for outline in laid for contour in outline.contours))
 
 
 def _said_of(template: Template, units: Units) -> str:
