@@ -52,7 +52,6 @@ class PlacedOutline:
     key: str
     text: str
     row: int
-    font: str
     fabric: Fabric
     reach: float
     place: Place
@@ -107,7 +106,6 @@ def _piece(row: PlacedRow, cut: PlacedCut, reach: float, layer: _Layer, fabric: 
         key=f"{_OWN}-{reach:g}-{len(layer.holes)}-{cut.key}",
         text=cut.text,
         row=row.number,
-        font=row.font,
         fabric=fabric,
         reach=reach,
         place=cut.place,
@@ -147,7 +145,6 @@ def _behind_words(
                 key=key,
                 text=text,
                 row=row.number,
-                font=row.font,
                 fabric=fabric,
                 reach=reach,
                 place=at.within(row.turned),

@@ -315,14 +315,15 @@ def _refuse_too_many(pages: int) -> None:
 
 
 def _footprint(template: Template, label: LabelSpot) -> Shape:
-    """All that a template needs on paper: its shape, its baseline ticks and a label that lies beside it."""
+    """All that a template needs on paper: its shape, a letter's baseline ticks and a label that lies beside it."""
     x0, _, x1, _ = template.outermost.bounds
     half = 0.03
-    parts = [
-        template.outermost,
-        box(x0 - TICK_GAP - TICK, -half, x0 - TICK_GAP, half),
-        box(x1 + TICK_GAP, -half, x1 + TICK_GAP + TICK, half),
-    ]
+    parts: list[BaseGeometry] = [template.outermost]
+    if template.letter:
+        parts += [
+            box(x0 - TICK_GAP - TICK, -half, x0 - TICK_GAP, half),
+            box(x1 + TICK_GAP, -half, x1 + TICK_GAP + TICK, half),
+        ]
     if not label.inside:
         parts.append(box(*_with_arrow(label)))
     whole = shapely.union_all(parts)
@@ -339,7 +340,7 @@ def _with_arrow(label: LabelSpot) -> Bounds:
 
 
 def label_lines(template: Template, copies: Copies, *, own_fonts: tuple[str, ...]) -> tuple[str, ...]:
-    """What a template says of itself: its letter, then how many from which fabric, then its rows.
+    """What a template says of itself: its letter or name, then how many from which fabric, then its rows if any.
 
     No line is wider than a label may be: names of fabrics go on in the next line, words too long for one are cut
     short with an ellipsis, rows too many to name are counted.
@@ -352,12 +353,11 @@ def label_lines(template: Template, copies: Copies, *, own_fonts: tuple[str, ...
     if len(details) > most:
         details = [*details[: most - 1], "the rest: see summary.md"]
     rows = len(template.in_rows)
-    named = (
-        f"in {rows_said(template)}"
-        if rows > MOST_ROWS_SAID
-        else f"{'row' if rows == 1 else 'rows'} {rows_said(template)}"
-    )
-    return (_shortened(template.text, 0, own_fonts), *details, named)
+    if rows > MOST_ROWS_SAID:
+        details.append(f"in {rows_said(template)}")
+    elif rows:
+        details.append(f"{'row' if rows == 1 else 'rows'} {rows_said(template)}")
+    return (_shortened(template.text, 0, own_fonts), *details)
 
 
 def _wrapped(text: str, own_fonts: tuple[str, ...]) -> list[str]:
@@ -411,7 +411,8 @@ def label_spot(template: Template, copies: Copies, *, own_fonts: tuple[str, ...]
                 arrow=(x0 + _ARROW / 2, y0, y0 + height),
                 inside=True,
             )
-    x0, y1 = template.ink[0] + _ARROW, min(template.ink[1], 0.0) - 2 * _LABEL_PAD
+    low = min(template.ink[1], 0.0) if template.letter else template.ink[1]
+    x0, y1 = template.ink[0] + _ARROW, low - 2 * _LABEL_PAD
     return LabelSpot(
         lines=lines,
         box=(x0, y1 - tall, x0 + long, y1),

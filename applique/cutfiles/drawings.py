@@ -24,7 +24,7 @@ __all__ = ["SIDES", "CutDrawing", "cut_drawings", "cut_line", "quilting_name"]
 SIDES: Final = ((False, "right-reading"), (True, "mirrored"))
 _LONGEST_NAME: Final = 24
 _LONGEST_SIGN_NAME: Final = 40
-_FOLDERS: Final = {Layer.LETTER: "letters", Layer.OUTLINE: "outlines"}
+_FOLDERS: Final = {Layer.LETTER: "letters", Layer.OUTLINE: "outlines", Layer.SHAPE: "shapes"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -134,8 +134,11 @@ def _said_of(template: Template, units: Units) -> str:
     cuts = ", ".join(f"cut {use.count} from {use.fabric.name}" for use in template.uses)
     turned = "the cut line, with its turn-under; " if template.turned else ""
     layer = "outline behind the letter; " if template.layer is Layer.OUTLINE else ""
-    height = format_both(template.cap_height, units, denominator=16)
-    return f"{layer}{turned}{template.font}, cap height {height}; {cuts}"
+    letter = ""
+    if template.letter is not None:
+        height = format_both(template.letter.cap_height, units, denominator=16)
+        letter = f"{template.letter.font}, cap height {height}; "
+    return f"{layer}{turned}{letter}{cuts}"
 
 
 def _said_of_row(row: PlacedRow, units: Units) -> str:

@@ -251,7 +251,7 @@ def _lettering(flow: Flow, pattern: Pattern) -> None:
     rows = [
         (
             str(template.number),
-            template.text if template.layer is Layer.LETTER else f"behind {template.text}",
+            f"behind {template.text}" if template.layer is Layer.OUTLINE else template.text,
             ", ".join(f"{use.count} from {use.fabric.name}" for use in template.uses),
             rows_said(template),
         )

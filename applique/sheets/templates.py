@@ -68,7 +68,8 @@ def _draw_item(sheet: Sheet, template: Template, item: SheetItem) -> None:
     canvas.setLineWidth(CUT)
     outline_on(canvas, template.outline.transformed(matrix), stroke=True)
     _other_lines(sheet, template, matrix)
-    _baseline_ticks(sheet, template, matrix)
+    if template.letter:
+        _baseline_ticks(sheet, template, matrix)
     _draw_label(sheet, item.label, matrix, item.place.turn_deg)
 
 

@@ -106,7 +106,8 @@ def test_templates_and_their_sheets(pattern: Pattern, data: dict[str, Any]) -> N
             template.text,
             template.parts,
         )
-        assert exact(said["cap_height"]) == template.cap_height
+        assert template.letter is not None
+        assert (said["font"], exact(said["cap_height"])) == (template.letter.font, template.letter.cap_height)
         assert [said["area"], said["edge"]] == close(template.area, template.edge)
         assert said["ink"] == close(*template.ink)
         assert [(use["fabric"], use["count"], use["rows"]) for use in said["uses"]] == [
