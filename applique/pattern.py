@@ -53,7 +53,8 @@ class LetterMark:
     """Where one cut stands on the panel, in inches from the center line; negative is left of it.
 
     `turn_deg` is how far it is turned in its row, to the left; `above_baseline` how far its lowest point is above the
-    baseline then. `tick` is the mark on the baseline below its middle, in the frame of the panel.
+    baseline then. `tick` is the mark on the baseline below its middle, in the frame of the panel, `tick_down` how far
+    that is below the cut top edge.
     """
 
     text: str
@@ -64,6 +65,7 @@ class LetterMark:
     turn_deg: float
     above_baseline: float
     tick: Point
+    tick_down: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -295,6 +297,7 @@ def _marks(panel: PanelPlan, templates: Sequence[Template]) -> tuple[RowMark, ..
 
     def mark(row: PlacedRow) -> RowMark:
         ends = [(x - center, cut_top - y) for x, y in row.baseline_ends]
+        ticks = [_tick(row, cut) for cut in row.cuts]
         return RowMark(
             row=row.number,
             text=row.text,
@@ -313,9 +316,10 @@ def _marks(panel: PanelPlan, templates: Sequence[Template]) -> tuple[RowMark, ..
                     right=cut.ink[2] - center,
                     turn_deg=cut.upright.turn_deg,
                     above_baseline=cut.upright_ink[1] - row.upright_baseline,
-                    tick=_tick(row, cut),
+                    tick=tick,
+                    tick_down=cut_top - tick[1],
                 )
-                for index, cut in enumerate(row.cuts)
+                for index, (cut, tick) in enumerate(zip(row.cuts, ticks, strict=True))
             ),
         )
 

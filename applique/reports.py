@@ -121,6 +121,7 @@ def _row(pattern: Pattern, row: PlacedRow) -> dict[str, Any]:
                 "from_center": _ends(letter.left, letter.middle, letter.right),
                 "turn_in_row_deg": _rounded(letter.turn_deg),
                 "above_baseline": _rounded(letter.above_baseline),
+                "tick": [_rounded(value) for value in letter.tick],
             }
             for cut, letter in zip(row.cuts, mark.letters, strict=True)
         ],

@@ -15,6 +15,7 @@ from reportlab.pdfgen.canvas import Canvas
 
 from applique.design import QuiltingKind
 from applique.geometry.outline import Contour, Outline
+from applique.geometry.place import Place
 from applique.geometry.points import Bounds, Matrix, Point, meet, point_under
 from applique.panel import PlacedRow
 from applique.pattern import LetterMark, Pattern, RowMark
@@ -178,7 +179,8 @@ def _turned_row_marks(sheet: Sheet, mark: RowMark, row: PlacedRow, onto: Matrix,
     sheet.letters.draw(f"row {mark.row}", edge + 8, point_under(onto, (0.0, row.baseline))[1] - 2.5, _BODY)
     for letter in mark.letters:
         x, y = point_under(onto, letter.tick)
-        line_on(sheet.canvas, (x, y - 1), (x, y - 6), width=THIN)
+        tick = Place(x=x, y=y, turn_deg=mark.turn_deg)
+        line_on(sheet.canvas, tick.point((0.0, -1.0)), tick.point((0.0, -6.0)), width=THIN)
 
 
 def _edge_numbers(
@@ -259,6 +261,8 @@ def _entries(pattern: Pattern) -> Iterator[_Entry]:
         yield _Entry(("", "left edge", "middle", "right edge"), False)
         for letter in mark.letters:
             yield _Entry(_letter_words(pattern, letter), False)
+            if mark.turn_deg:
+                yield _Entry((f"its tick on the baseline {_said(pattern, letter.tick_down)} down",), False)
             if letter.turn_deg:
                 yield _Entry((_turn_words(pattern, letter),), False)
 

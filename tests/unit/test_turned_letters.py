@@ -119,6 +119,11 @@ def test_the_guide_says_how_far_letters_and_rows_are_turned() -> None:
     assert (left, right) == pytest.approx((rise - half, rise + half))
     assert (top, bottom) == pytest.approx((23.25 + rise + half, 23.25 + rise - half))
     assert "turned 45° to the left: baseline from" in text
+    run = math.sqrt(0.5) * 2
+    for letter, cut in zip(pattern.marks[1].letters, pattern.panel.rows[1].cuts, strict=True):
+        x0, _, x1, _ = cut.place.shape(cut.shape).bounds
+        assert letter.tick[0] == pytest.approx((x0 + x1) / 2, abs=1e-6)
+        assert letter.tick_down == pytest.approx(23.25 + rise - (letter.tick[0] - 15 - run), abs=1e-6)
 
 
 def test_the_page_draws_turned_letters_and_keeps_their_turn_when_they_are_moved() -> None:
