@@ -8,7 +8,6 @@ from applique.panel.values import (
     near_cuts,
     near_rows,
     on_panel,
-    row_on_panel,
 )
 
 __all__ = [
@@ -19,5 +18,4 @@ __all__ = [
     "near_rows",
     "on_panel",
     "place_rows",
-    "row_on_panel",
 ]

@@ -10,7 +10,7 @@ import shapely
 from applique.design import Design
 from applique.errors import Notice, Problem
 from applique.panel.requests import RowRequest
-from applique.panel.values import PlacedRow, near_cuts, near_rows, on_panel, row_on_panel
+from applique.panel.values import PlacedRow, near_cuts, near_rows, on_panel
 from applique.typeset.typeface import CapKind
 from applique.units import telling_apart
 
@@ -66,8 +66,8 @@ def gap_notices(
     """Letters, rows and margins that are nearer than the design asks for."""
     for request, row in zip(requests, rows, strict=True):
         yield from _tight_letters(design, request, row)
-    for above, below in near_rows(rows, float(design.lettering.row_gap)):
-        gap = float(shapely.distance(row_on_panel(above), row_on_panel(below)))
+    for above, below, line in near_rows(rows, float(design.lettering.row_gap)):
+        gap = float(line.length)
         if gap < float(design.lettering.row_gap) - _GAP_SLACK:
             said = telling_apart([(gap, design.lettering.row_gap)], design.units, denominator=16)
             yield Notice(

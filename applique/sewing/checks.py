@@ -23,7 +23,7 @@ from applique.fabrics import Fabrics, has_outline
 from applique.geometry.points import Point
 from applique.geometry.polygons import Shape
 from applique.outline_layer import PlacedOutline
-from applique.panel import PanelPlan, PlacedCut, PlacedRow, near_cuts, near_rows, on_panel, row_on_panel
+from applique.panel import PanelPlan, PlacedCut, PlacedRow, near_cuts, near_rows, on_panel
 from applique.sewing.features import Corner, Feature, Features, features_of, narrowest_neck
 from applique.sewing.limits import Limit, Limits, limits_for, stitch_width_range
 from applique.sewing.reading import COMFORTABLE, FARTHEST, Reading, comfortable_height, least_height
@@ -370,11 +370,12 @@ def _meeting_outlines(design: Design, outlines: Sequence[PlacedOutline]) -> Iter
 
 
 def _close_rows(design: Design, panel: PanelPlan, limits: Sequence[Limits]) -> Iterator[Finding]:
-    for above, below in near_rows(panel.rows, max((float(one.clear.least) for one in limits), default=0.0)):
+    for above, below, line in near_rows(
+        panel.rows, max((float(one.clear.least) for one in limits), default=0.0)
+    ):
         limit = max(
             (limits[above.number - 1].clear, limits[below.number - 1].clear), key=lambda one: one.least
         )
-        line = shapely.shortest_line(row_on_panel(above), row_on_panel(below))
         if line.length < float(limit.least) - _SLACK:
             spot = Spot(text=f"{above.text} / {below.text}", measure=float(line.length), at=_middle(line))
             is_now, needs = _apart(design, spot.measure, limit.least)
