@@ -93,10 +93,12 @@ def test_one_way_prints_are_never_turned() -> None:
         {"name": "Rust", "color": "#a05030", "turns": "quarter"},
     ]
     pattern = _pattern(fabric=fabrics, cutting=MAT)
-    assert {spot.turn_deg for mat in pattern.mats if mat.fabric == "Ink" for spot in mat.placements} == {0}
+    assert {
+        spot.place.turn_deg for mat in pattern.mats if mat.fabric == "Ink" for spot in mat.placements
+    } == {0}
     ink = next(need for need in pattern.cloth if need.material == "Ink")
     assert ink.nest is not None
-    assert {spot.turn_deg for spot in ink.nest.placements} == {90}
+    assert {spot.place.turn_deg for spot in ink.nest.placements} == {90}
 
 
 @pytest.mark.parametrize(("units", "insunits", "scale"), [("in", 1, 1.0), ("cm", 4, 25.4)])
@@ -184,7 +186,9 @@ def test_fussy_cut_letters_stay_on_their_spot_and_the_others_lie_around_them() -
     key = pattern.panel.rows[0].cuts[2].key
     spot = next(spot for spot in ink.nest.placements if spot.key == key)
     shape = next(piece.shape for piece in ink.pieces if piece.key == key)
-    turned = affinity.translate(affinity.rotate(shape, spot.turn_deg, origin=(0, 0)), spot.x, spot.y)
+    turned = affinity.translate(
+        affinity.rotate(shape, spot.place.turn_deg, origin=(0, 0)), spot.place.x, spot.place.y
+    )
     assert turned.bounds[:2] == pytest.approx((6, 10))
 
 

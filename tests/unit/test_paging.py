@@ -70,7 +70,9 @@ def test_one_template_for_each_shape_or_one_for_each_letter() -> None:
 
 def _on_page(pattern: Pattern, item: Any) -> BaseGeometry:
     shape = pattern.template(item.template).shape
-    return affinity.translate(affinity.rotate(shape, item.turn_deg, origin=(0, 0)), item.x, item.y)
+    return affinity.translate(
+        affinity.rotate(shape, item.place.turn_deg, origin=(0, 0)), item.place.x, item.place.y
+    )
 
 
 @pytest.mark.parametrize("text", ["ROW STEADY HOME", "jingle & quay", "Wi'll"])

@@ -69,7 +69,7 @@ def test_letters_on_cloth_keep_their_grain_along_the_selvage() -> None:
     pattern = _pattern([{"text": "GRAIN"}])
     nest = pattern.cloth[0].nest
     assert nest is not None
-    assert {spot.turn_deg % 180 for spot in nest.placements} == {90}
+    assert {spot.place.turn_deg % 180 for spot in nest.placements} == {90}
 
 
 def test_a_letter_wider_than_the_web_is_joined_from_widths() -> None:
