@@ -28,12 +28,7 @@ def trace_tiles(web: StripNeed, paper: Paper, frame: SheetFrame) -> Tiling | Non
     if web.nest is None:
         return None
     shapes = {piece.key: piece.shape for piece in web.pieces}
-    laid = [
-        affinity.translate(
-            affinity.rotate(shapes[spot.key], spot.turn_deg, origin=(0.0, 0.0)), spot.x, spot.y
-        )
-        for spot in web.nest.placements
-    ]
+    laid = [spot.place.shape(shapes[spot.key]) for spot in web.nest.placements]
     return tile_area(
         shapely.GeometryCollection(laid), frame=frame, overlap=float(paper.overlap), border=_BORDER
     )

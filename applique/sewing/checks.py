@@ -18,7 +18,7 @@ from applique.fabrics import Fabrics, has_outline
 from applique.geometry.points import Point
 from applique.language import Measure
 from applique.outline_layer import PlacedOutline
-from applique.panel import PanelPlan, PlacedRow, on_panel, row_on_panel
+from applique.panel import PanelPlan, PlacedRow, near_cuts, near_rows, on_panel
 from applique.sewing.features import Features, narrowest_neck
 from applique.sewing.findings import Checks, Finding, FindingKind, Spot
 from applique.sewing.letters import letter_features, word_features
@@ -175,9 +175,7 @@ def _also(ordered: Sequence[Spot], *, said: str = "too small also in") -> str:
 
 def _close_letters(design: Design, row: PlacedRow, limit: Limit) -> Iterator[Finding]:
     spots: list[Spot] = []
-    for left, right in pairwise(row.cuts):
-        if right.ink[0] - left.ink[2] >= float(limit.least):
-            continue
+    for left, right in near_cuts(row, float(limit.least)):
         line = shapely.shortest_line(on_panel(left), on_panel(right))
         if line.length < float(limit.least) - _SLACK:
             spots.append(Spot(text=left.text + right.text, measure=float(line.length), at=_middle(line)))
@@ -223,13 +221,12 @@ def _meeting_outlines(design: Design, outlines: Sequence[PlacedOutline]) -> Iter
 
 
 def _close_rows(design: Design, panel: PanelPlan, limits: Sequence[Limits]) -> Iterator[Finding]:
-    for above, below in pairwise(panel.rows):
+    for above, below, line in near_rows(
+        panel.rows, max((float(one.clear.least) for one in limits), default=0.0)
+    ):
         limit = max(
             (limits[above.number - 1].clear, limits[below.number - 1].clear), key=lambda one: one.least
         )
-        if above.ink[1] - below.ink[3] >= float(limit.least):
-            continue
-        line = shapely.shortest_line(row_on_panel(above), row_on_panel(below))
         if line.length < float(limit.least) - _SLACK:
             spot = Spot(text=f"{above.text} / {below.text}", measure=float(line.length), at=_middle(line))
             is_now, needs = _apart(design, spot.measure, limit.least)

@@ -326,7 +326,7 @@ def _open_rows(before: Checks, finding: Finding) -> Iterator[Cure]:
     free = replace(
         design,
         lettering=replace(design.lettering, row_gap=gap, row_spacing=None),
-        row=tuple(replace(line, baseline=None, up=Fraction(0)) for line in design.row),
+        row=tuple(replace(line, baseline=None, up=Fraction(0), turn=0.0) for line in design.row),
     )
     yield Cure(choice="rows", words=f"row gap “{said}”, and rows where they fall", design=free)
     missing = Fraction(finding.limit - finding.measure).limit_denominator(64)
@@ -343,11 +343,11 @@ def _clear_seam(before: Checks, finding: Finding) -> Iterator[Cure]:
     margin = round_up(Fraction(finding.limit).limit_denominator(10**6), _INCH_STEP)
     margin = max(margin, design.panel.margin)
     line = design.row[finding.row - 1]
-    if line.right or line.up or line.nudge:
+    if line.right or line.up or line.turn or line.nudge:
         yield Cure(
             choice="nudges",
             words=f"row {finding.row} without its nudges",
-            design=_with_line(design, finding.row, right=Fraction(0), up=Fraction(0), nudge=()),
+            design=_with_line(design, finding.row, right=Fraction(0), up=Fraction(0), turn=0.0, nudge=()),
         )
     said = as_length(margin, design.units, denominator=16)
     kept = replace(design, panel=replace(design.panel, margin=margin))

@@ -89,13 +89,13 @@ def _notice_cures(notice: Notice, design: Design) -> list[dict[str, Any]]:
     if number is None or not 0 < number <= len(design.row):
         return []
     line = design.row[number - 1]
-    if line.nudge or line.right or line.up:
+    if line.nudge or line.right or line.up or line.turn:
         return [_cure(f"Put row {number} back where it was", _with_line(design, number, _unmoved(line)))]
     return []
 
 
 def _unmoved(row: Row) -> Row:
-    return replace(row, nudge=(), right=Fraction(0), up=Fraction(0))
+    return replace(row, nudge=(), right=Fraction(0), up=Fraction(0), turn=0.0)
 
 
 def _with_line(design: Design, number: int, row: Row) -> Design:

@@ -24,7 +24,7 @@ from applique.sewing import checks, holes, placed
 from applique.typeset.fonts import open_typeface
 from applique.typeset.shaping import shape_text
 from applique.typeset.spacing import Cut
-from applique.yardage import LetterNeeds
+from applique.yardage import LetterNeeds, letter_needs
 
 DATA = {
     "title": "Row",
@@ -173,7 +173,7 @@ def test_a_sketch_that_comes_from_another_process_goes_on_alike() -> None:
 
 def test_a_pattern_that_is_nested_anew_is_the_one_drafted_so(monkeypatch: pytest.MonkeyPatch) -> None:
     """Only what hangs on the nests is worked out again. For a nester that finds others, one that lays far apart."""
-    real = pattern_room.letter_needs
+    real = letter_needs
 
     def needs(*given: Any, fusible: Fusible, nester: Nester, **named: Any) -> LetterNeeds:
         wide = replace(fusible, spacing=Fraction(4)) if nester.effort is Effort.NORMAL else fusible
@@ -203,4 +203,4 @@ def test_what_is_wrong_around_the_panel_and_on_the_pages_is_said_together() -> N
     )
     with pytest.raises(Refusal) as refused:
         draft(design)
-    assert [problem.where for problem in refused.value.problems] == ["border 1", "[paper]"]
+    assert [str(problem.where) for problem in refused.value.problems] == ["border 1", "[paper]"]

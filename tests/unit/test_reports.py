@@ -106,7 +106,8 @@ def test_templates_and_their_sheets(pattern: Pattern, data: dict[str, Any]) -> N
             template.text,
             template.parts,
         )
-        assert exact(said["cap_height"]) == template.cap_height
+        assert template.letter is not None
+        assert (said["font"], exact(said["cap_height"])) == (template.letter.font, template.letter.cap_height)
         assert [said["area"], said["edge"]] == close(template.area, template.edge)
         assert said["ink"] == close(*template.ink)
         assert [(use["fabric"], use["count"], use["rows"]) for use in said["uses"]] == [
@@ -128,11 +129,16 @@ def test_templates_and_their_sheets(pattern: Pattern, data: dict[str, Any]) -> N
     assert sheets["pages"] == 1 + len(sheets["whole"]) + sum(tiles)
     assert tiles
     for large, tiled in zip(sheets["tiled"], pattern.sheets.tiled, strict=True):
-        assert (large["template"], large["turn_deg"]) == (tiled.template, tiled.turn_deg)
+        assert (large["template"], large["turn_deg"]) == (tiled.template, tiled.place.turn_deg)
         assert large["tiles"] == {tile.name: close(*tile.window) for tile in tiled.tiling.tiles}
     for page, laid in zip(sheets["whole"], pattern.sheets.pages, strict=True):
         assert [(i["template"], i["turn_deg"], i["x"], i["y"]) for i in page] == [
-            (i.template, i.turn_deg, pytest.approx(i.x, abs=1e-5), pytest.approx(i.y, abs=1e-5))
+            (
+                i.template,
+                i.place.turn_deg,
+                pytest.approx(i.place.x, abs=1e-5),
+                pytest.approx(i.place.y, abs=1e-5),
+            )
             for i in laid.items
         ]
 
@@ -147,7 +153,11 @@ def test_what_is_bought(pattern: Pattern, data: dict[str, Any]) -> None:
         )
         assert (said["extra_percent"], said["rule"], said["joined"]) == (20, need.rule, list(need.joined))
         assert [(spot["turn_deg"], spot["x"], spot["y"]) for spot in said["nest"]] == [
-            (spot.turn_deg, pytest.approx(spot.x, abs=1e-5), pytest.approx(spot.y, abs=1e-5))
+            (
+                spot.place.turn_deg,
+                pytest.approx(spot.place.x, abs=1e-5),
+                pytest.approx(spot.place.y, abs=1e-5),
+            )
             for spot in (need.nest.placements if need.nest else ())
         ]
     for said, buy in zip(data["to_buy"], pattern.shopping.cloth, strict=True):

@@ -219,7 +219,7 @@ async function move(row, letter, right, up, back = false) {
 function takeRows(next) {
   const kept = places;
   change((copy) => {
-    next.row.forEach(({ nudge, right, up }, index) => Object.assign(copy.row[kept[index]], { nudge, right, up }));
+    next.row.forEach(({ nudge, right, up, turn }, index) => Object.assign(copy.row[kept[index]], { nudge, right, up, turn }));
   });
 }
 

@@ -6,7 +6,7 @@ import { byId, draw } from "./elements.js";
 import { photos } from "./photos.js";
 import { t } from "./texts.js";
 
-/** @import { Drawing, Piece } from "./types.js" */
+/** @import { Drawing, DrawnPanel, DrawnRow, Piece } from "./types.js" */
 
 /** @type {Drawing | null} */
 let drawing = null;
@@ -79,7 +79,7 @@ function art(drawing) {
       ...row.cuts.map((cut) => draw("g", { class: "letter", "data-row": row.number, "data-letter": cut.letter,
         transform: `translate(${cut.x} ${cut.y})` },
         draw("rect", { class: "grip", x: cut.ink[0] - cut.x, y: cut.ink[1] - cut.y, width: cut.ink[2] - cut.ink[0], height: cut.ink[3] - cut.ink[1] }),
-        draw("path", { d: drawing.shapes[cut.key] }))))),
+        draw("path", { d: drawing.shapes[cut.key], ...(cut.turn && { transform: `rotate(${-cut.turn})` }) }))))),
     draw("rect", { x: 0, y: 0, width: drawing.width, height: drawing.height, class: "edge" }));
 }
 
@@ -94,7 +94,19 @@ function guides(drawing) {
     draw("rect", { x: panel.x + panel.margin, y: panel.y + panel.margin, width: Math.max(0, panel.width - 2 * panel.margin),
       height: Math.max(0, panel.height - 2 * panel.margin), class: "margin" }),
     draw("line", { x1: middle, x2: middle, y1: panel.y, y2: panel.y + panel.height, class: "center" }),
-    ...drawing.rows.map((row) => draw("line", { x1: panel.x, x2: panel.x + panel.width, y1: row.baseline, y2: row.baseline, class: "baseline" })));
+    ...drawing.rows.map((row) => draw("line", { ...baselineOf(row, panel), class: "baseline" })));
+}
+
+/**
+ * A row's baseline across the panel; below its letters only where it is turned.
+ *
+ * @param {DrawnRow} row
+ * @param {DrawnPanel} panel
+ */
+function baselineOf(row, panel) {
+  if (!row.turn) return { x1: panel.x, x2: panel.x + panel.width, y1: row.baseline, y2: row.baseline };
+  const [[x1, y1], [x2, y2]] = row.baseline_ends;
+  return { x1, y1, x2, y2 };
 }
 
 /** @param {Drawing} drawing */

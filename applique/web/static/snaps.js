@@ -29,7 +29,8 @@ export function snapPlaces(piece) {
   const [x0, y0, x1, y1] = ink;
   /** @type {Snap[]} */
   const across = [];
-  const up = [{ by: 0, why: "snapBase", at: row.baseline }];
+  /** @type {Snap[]} */
+  const up = row.turn ? [] : [{ by: 0, why: "snapBase", at: row.baseline }];
   const middle = panel.x + panel.width / 2;
   across.push({ by: middle - (x0 + x1) / 2, why: "snapCenter", at: middle });
   const beside = piece.letter ? row.cuts.filter((cut) => cut.letter !== piece.letter) : [];
@@ -38,6 +39,7 @@ export function snapPlaces(piece) {
   for (const edge of edges) {
     across.push({ by: edge - x0, why: "snapEdge", at: edge }, { by: edge - x1, why: "snapEdge", at: edge });
   }
+  if (piece.letter && row.turn) return { across, up };
   if (piece.letter) {
     const index = row.cuts.findIndex((cut) => cut.letter === piece.letter);
     const [before, after] = [row.cuts[index - 1], row.cuts[index + 1]];
@@ -50,7 +52,7 @@ export function snapPlaces(piece) {
       if (before) across.push({ by: before.ink[2] + gap - x0, why: "snapGap", at: before.ink[2] + gap });
       if (after) across.push({ by: after.ink[0] - gap - x1, why: "snapGap", at: after.ink[0] - gap });
     }
-    for (const cut of others) if (Math.abs(cut.y - row.baseline) > 1e-6) up.push({ by: y1 - cut.ink[3], why: "snapEdge", at: cut.ink[3] });
+    for (const cut of others) if (cut.turn || Math.abs(cut.y - row.baseline) > 1e-6) up.push({ by: y1 - cut.ink[3], why: "snapEdge", at: cut.ink[3] });
   } else {
     const place = rows.indexOf(row);
     const top = rows[place - 1]?.ink[3] ?? panel.y;

@@ -35,6 +35,7 @@
  * @property {string} [fabric]
  * @property {string} [right]
  * @property {string} [up]
+ * @property {number} [turn]
  * @property {Nudge[]} [nudge]
  */
 
@@ -43,6 +44,7 @@
  * @property {number} letter
  * @property {string} [right]
  * @property {string} [up]
+ * @property {number} [turn]
  */
 
 /**
@@ -190,6 +192,8 @@
  * @property {string} color
  * @property {string} cap_height
  * @property {number} baseline
+ * @property {Point[]} baseline_ends
+ * @property {number} turn
  * @property {Box} ink
  * @property {number} contrast
  * @property {"low" | "fair" | "good"} reads
@@ -203,6 +207,7 @@
  * @property {number} letter
  * @property {number} x
  * @property {number} y
+ * @property {number} turn
  * @property {Box} ink
  */
 
