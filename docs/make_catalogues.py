@@ -69,7 +69,7 @@ class _Catalogue(Catalog):
     file."""
 
     @property
-    def mime_headers(self) -> list[tuple[str, str]]:  # type: ignore[override]
+    def mime_headers(self) -> list[tuple[str, str]]:
         plurals = [] if self.locale is None else [("Plural-Forms", self.plural_forms)]
         language = [] if self.locale is None else [("Language", str(self.locale))]
         return [
@@ -110,7 +110,7 @@ def _in_british(text: str) -> str:
 
 def _translated(locale: str, message: Message, known: Message | None) -> str | tuple[str, ...]:
     if known is not None and known.string and not known.fuzzy:
-        return known.string
+        return known.string if isinstance(known.string, str) else tuple(known.string)
     if locale == DIFFERENCES_ONLY:
         british = tuple(_in_british(text) for text in _texts(message.id))
         if british != _texts(message.id):

@@ -11,7 +11,7 @@ import pytest
 from babel.messages.catalog import Catalog
 from babel.messages.pofile import read_po
 
-from applique.language import Speech, catalogues, speech_in
+from applique.language import Message, Speech, catalogues, speech_in
 from applique.units import Units, as_both
 from applique.words.page import PAGE
 
@@ -35,6 +35,11 @@ LOCALES = MAKER.locales()
 def _read(path: Path) -> Catalog:
     with path.open("rb") as file:
         return read_po(file)
+
+
+def _texts(text: object) -> tuple[str, ...]:
+    """A text of an entry, or each of its forms."""
+    return (text,) if isinstance(text, str) else tuple(text) if isinstance(text, list | tuple) else ()
 
 
 def _speech(locale: str) -> Speech:
@@ -79,10 +84,8 @@ def test_there_is_british_english() -> None:
 @pytest.mark.parametrize("locale", LOCALES)
 def test_each_translation_names_what_its_template_names(locale: str) -> None:
     for message in _read(MAKER.po_file(locale)):
-        templates = message.id if message.pluralizable else (message.id,)
-        names = [sorted(FIELD.findall(template)) for template in templates]
-        said = message.string if message.pluralizable else (message.string,)
-        for text in said:
+        names = [sorted(FIELD.findall(template)) for template in _texts(message.id)]
+        for text in _texts(message.string):
             assert not message.id or not text or sorted(FIELD.findall(text)) in names, message.id
 
 
@@ -95,11 +98,9 @@ def test_no_entry_is_a_guess_or_left_over(locale: str) -> None:
 
 def test_british_english_has_no_american_word() -> None:
     american = re.compile(rf"\b(?:{'|'.join(MAKER.BRITISH)})\b", re.IGNORECASE)
-    british = _speech("en_GB").texts
-    for message in _read(MAKER.TEMPLATES):
-        if message.pluralizable:
-            said = " ".join(british.ngettext(*message.id, number) for number in (1, 2))
-        else:
-            said = british.gettext(message.id) if message.id else ""
-        prose = re.sub(r"\{\w+\}|`[^`]*`", "", said)
-        assert not american.search(prose), said
+    british = _speech("en_GB")
+    for found in _read(MAKER.TEMPLATES):
+        one, *many = _texts(found.id)
+        message = Message(template=one, plural=many[0] if many else "")
+        said = " ".join(british.forms(message).values()) if many else british.template(message) if one else ""
+        assert not american.search(re.sub(r"\{\w+\}|`[^`]*`", "", said)), said

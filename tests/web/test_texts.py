@@ -41,6 +41,13 @@ def leaves(texts: Mapping[str, Any], path: str = "") -> Iterator[str]:
         yield from [here] if isinstance(text, Message) else leaves(text, f"{here}/")
 
 
+def group(key: str) -> Mapping[str, Any]:
+    """The texts that stand together under `key`."""
+    found = PAGE[key]
+    assert isinstance(found, Mapping)
+    return found
+
+
 KEYS = set(leaves(PAGE))
 
 
@@ -60,18 +67,18 @@ def test_every_text_is_used() -> None:
 
 
 def test_every_key_table_and_choice_of_the_design_has_a_name_on_the_page() -> None:
-    names: set[str] = set(PAGE["keys"])  # type: ignore[arg-type]
+    names: set[str] = set(group("keys"))
     for name, table in TABLES.items():
         called = "row" if name in IN_ROWS else CALLED.get(name, name.lower())
         for key, value in table["properties"].items():
             is_table = called == "design" and ("$defs" in str(value.get("$ref", value.get("items"))))
             named = {f"{called}.{key}"} | ({f"lettering.{key}"} if called == "row" else set())
             if is_table and key != "units":
-                assert key in PAGE["tables"], key  # type: ignore[operator]
+                assert key in group("tables"), key
             else:
                 assert named & names, named
     enums = {name: set(choice["enum"]) for name, choice in SCHEMA["$defs"].items() if "enum" in choice}
-    assert {name: set(choices) for name, choices in PAGE["choices"].items()} == enums  # type: ignore[union-attr]
+    assert {name: set(choices) for name, choices in group("choices").items()} == enums
 
 
 def test_no_words_stand_in_the_markup() -> None:
@@ -124,7 +131,7 @@ class _Page(HTMLParser):
 def test_the_page_speaks_the_language_of_its_browser(
     served: Served, asked: str, language: str, dark: str
 ) -> None:
-    answer = httpx.get(served.address, headers={"accept-language": asked.encode("utf-8")})
+    answer = httpx.get(served.address, headers={"accept-language": asked})
     page = _Page(answer.text)
     assert (page.language, json.loads(page.texts)["switchToDark"]) == (language, dark)
 
