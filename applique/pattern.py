@@ -23,6 +23,7 @@ from applique.nesting import Nester
 from applique.outline_layer import PlacedOutline
 from applique.paging import TemplateSheets, Tiling, lay_out_templates, tile_area
 from applique.panel import PanelPlan, PlacedRow, on_panel, place_rows
+from applique.picture import Picture, draw_picture
 from applique.pieces import Layer, Template, cut_templates, template_key
 from applique.quilt.whole import QuiltPlan, plan_quilt
 from applique.sewing.checks import Checks, Finding, check_panel
@@ -108,6 +109,11 @@ class Pattern:
         """What will go wrong when the letters are cut, sewn and read."""
         return self.checks.findings
 
+    @property
+    def picture(self) -> Picture:
+        """The finished quilt as it is painted, its quilting in it."""
+        return draw_picture(self.panel, self.outlines, self.quilt, self.checks.stitches, self.quilting)
+
     def template(self, number: int) -> Template:
         """The template of that number, from 1."""
         return self.templates[number - 1]
@@ -152,6 +158,11 @@ class Sketch:
     def notices(self) -> tuple[Notice, ...]:
         """The risks that show without nests and pages; `Pattern.notices` holds these and more."""
         return (*self.panel.notices, *self.filled, *self.quilt.notices)
+
+    @property
+    def picture(self) -> Picture:
+        """The finished quilt as it is painted, without its quilting."""
+        return draw_picture(self.panel, self.outlines, self.quilt, self.stitches)
 
 
 def sketch(design: Design) -> Sketch:

@@ -57,7 +57,7 @@ class Sheet:
 
     def drawn(self, rows: int) -> None:
         """Wait until the drawing shows so many rows."""
-        self.page.locator(f"#art .row[data-row='{rows}']").wait_for(state="attached")
+        self.page.locator(f"#art .letter[data-row='{rows}']").first.wait_for(state="attached")
 
     def design(self) -> dict[str, Any]:
         """The design as the page holds it."""
@@ -513,10 +513,10 @@ def test_cloth_from_a_photo_fills_the_letters_and_stays_in_the_browser(sheet: Sh
     page.locator(".photo input[type=file]").set_input_files(
         Path(__file__).parents[2] / "docs" / "boathouse.png"
     )
-    page.locator("#art .row[fill^='url']").wait_for(state="attached")
+    page.locator("#art .letter [fill^='url']").first.wait_for(state="attached")
     assert all(url.startswith(("blob:", "data:")) or "/api/numbers" in url for url in sheet.asked[asked:])
     page.get_by_role("button", name="Take the photo away").click()
-    page.locator("#art .row[fill^='#']").wait_for(state="attached")
+    page.locator("#art .letter [fill^='#']").first.wait_for(state="attached")
 
 
 def test_the_light_follows_the_machine_and_the_switch(served: Served, browser: Any) -> None:

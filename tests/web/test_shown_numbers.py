@@ -86,13 +86,13 @@ def test_the_sizes_and_places_of_the_drawing_are_those_of_the_pattern(shown: tup
     width, height = (float(side) for side in pattern.quilt.finished)
     said = lengths(page.locator("#finished").inner_text())
     assert said == pytest.approx([width, width, height, height], abs=1 / 16)
-    assert page.locator("#art > rect.edge").evaluate_all(BOXES) == [pytest.approx([0, 0, width, height])]
+    assert page.locator("#art > .edge path").evaluate_all(BOXES) == [
+        pytest.approx([0, 0, width, height], abs=2e-5)
+    ]
     panel = pattern.panel
     left, top = (width - float(panel.width)) / 2, (height - float(panel.height)) / 2
     right, low = width - left, height - top
-    assert page.locator("#art > rect:not(.edge)").evaluate_all(BOXES) == [
-        pytest.approx([left, top, right, low])
-    ]
+    assert page.locator("#art > .panel path").evaluate_all(BOXES) == [pytest.approx([left, top, right, low])]
     margin = float(panel.margin)
     assert page.locator("#guides .margin").evaluate_all(BOXES) == [
         pytest.approx([left + margin, top + margin, right - margin, low - margin])

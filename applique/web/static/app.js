@@ -3,7 +3,7 @@
 import { askJson, events, goodbye, hello, Refused } from "./asking.js";
 import { countingNumbers, noNumbers, renderNumbers } from "./buying.js";
 import { canRedo, canUndo, change, design, onChange, redo, sent, setValue, take, undo } from "./design.js";
-import { chosen, lookAt, renderDrawing, renderMarks, restore, settle, startDrawing } from "./drawing.js";
+import { chosen, lookAt, renderDrawing, renderMarks, renderQuilting, restore, settle, startDrawing } from "./drawing.js";
 import { byId, download, make, say } from "./elements.js";
 import { noteHeights } from "./fonts.js";
 import { renderFindings } from "./findings.js";
@@ -137,7 +137,7 @@ async function count() {
     for await (const [name, data] of events("numbers", sent().data, signal)) {
       if (signal.aborted) return;
       if (name === "numbers" || name === "findings") {
-        if (name === "numbers") renderNumbers(data);
+        if (name === "numbers") { renderNumbers(data); renderQuilting(data.quilting); }
         found = onPage(data.findings);
         showFound();
       } else if (name === "refused") {

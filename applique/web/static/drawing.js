@@ -83,20 +83,31 @@ function definitions() {
 }
 
 function art() {
-  const { panel } = drawing;
-  return draw("g", { id: "art" },
-    ...drawing.borders.map((patch) => draw("path", { d: patch.path, fill: fillOf(patch.fabric, patch.color), class: "patch" })),
-    draw("rect", { ...box(panel), fill: fillOf(panel.fabric, panel.color) }),
-    ...drawing.outlines.map((piece) => draw("path", { d: piece.path, fill: fillOf(piece.fabric, piece.color), class: "outline", "data-row": piece.row })),
-    ...drawing.rows.map((row) => draw("g", { class: "row", "data-row": row.number, fill: fillOf(row.fabric, row.color) },
-      ...row.cuts.map((cut) => draw("g", { class: "letter", "data-row": row.number, "data-letter": cut.letter,
-        transform: `translate(${cut.x} ${cut.y})` },
-        draw("rect", { class: "grip", x: cut.ink[0] - cut.x, y: cut.ink[1] - cut.y, width: cut.ink[2] - cut.ink[0], height: cut.ink[3] - cut.ink[1] }),
-        draw("path", { d: drawing.shapes[cut.key] }))))),
-    draw("rect", { x: 0, y: 0, width: drawing.width, height: drawing.height, class: "edge" }));
+  return draw("g", { id: "art" }, ...painted(drawing.picture));
 }
 
-const box = ({ x, y, width, height }) => ({ x, y, width, height });
+/** The items of a picture as the program lists them, in their order. */
+function painted({ shapes, items }) {
+  return items.map((item) => draw("g", { class: item.part, "data-row": item.row, "data-letter": item.letter,
+    "data-x": item.x, "data-y": item.y, transform: `translate(${item.x} ${item.y})`,
+    "pointer-events": ["stitch", "quilting", "edge"].includes(item.part) && "none" },
+    item.part === "letter" && grip(item),
+    draw("path", { d: shapes[item.shape], transform: item.turn && `rotate(${item.turn})`,
+      fill: item.fill ? fillOf(item.fabric, item.fill) : "none", stroke: item.stroke, "stroke-width": item.width,
+      "stroke-opacity": item.opacity, "stroke-linejoin": item.stroke && "round" })));
+}
+
+/** What a letter is held by. */
+function grip({ row, letter, x, y }) {
+  const { ink } = rowOf(row).cuts.find((cut) => cut.letter === letter);
+  return draw("rect", { class: "grip", x: ink[0] - x, y: ink[1] - y, width: ink[2] - ink[0], height: ink[3] - ink[1] });
+}
+
+/** Draw the lines of quilting over the drawing that there is. */
+export function renderQuilting(picture) {
+  for (const line of svg().querySelectorAll("#art > .quilting")) line.remove();
+  svg().querySelector("#art > .edge")?.before(...painted(picture));
+}
 
 function guides() {
   const { panel } = drawing;
@@ -276,13 +287,7 @@ function showPending(note = "") {
   output.hidden = !pending;
   if (!pending) { showChoice(); return; }
   const moving = pending.letter ? `[data-row="${pending.row}"][data-letter="${pending.letter}"]` : `[data-row="${pending.row}"]`;
-  for (const letter of svg().querySelectorAll(`.letter${moving}`)) {
-    const [x, y] = origin(letter);
-    letter.setAttribute("transform", `translate(${x + pending.right} ${y - pending.up})`);
-  }
-  for (const piece of pending.letter ? [] : svg().querySelectorAll(`.outline${moving}`)) {
-    piece.setAttribute("transform", `translate(${pending.right} ${-pending.up})`);
-  }
+  for (const piece of svg().querySelectorAll(`#art > ${moving}`)) shift(piece, pending.right, -pending.up);
   showChoice();
   output.textContent = [distance(pending.right, pending.up), note].filter(Boolean).join(" · ");
   const ink = inkOf(piece);
@@ -294,9 +299,8 @@ function showPending(note = "") {
   output.style.top = `${Math.max(y, 50)}px`;
 }
 
-function origin(letter) {
-  const cut = rowOf(Number(letter.dataset.row)).cuts.find((one) => one.letter === Number(letter.dataset.letter));
-  return [cut.x, cut.y];
+function shift(piece, right, down) {
+  piece.setAttribute("transform", `translate(${Number(piece.dataset.x) + right} ${Number(piece.dataset.y) + down})`);
 }
 
 function nudge(right, up, event) {
@@ -331,11 +335,7 @@ export function restore() {
   pending = null;
   byId("distance").hidden = true;
   if (!drawing) return;
-  for (const letter of svg().querySelectorAll(".letter")) {
-    const [x, y] = origin(letter);
-    letter.setAttribute("transform", `translate(${x} ${y})`);
-  }
-  for (const piece of svg().querySelectorAll(".outline")) piece.removeAttribute("transform");
+  for (const piece of svg().querySelectorAll("#art > [data-row]")) shift(piece, 0, 0);
   showChoice();
 }
 
@@ -498,10 +498,8 @@ function snap(places) {
 
 function scene() {
   const { scene: wall } = drawing;
-  const names = wall.things.map((thing) => thing.name).join(", ");
   byId("scene").replaceChildren(draw("svg", { viewBox: `-4 -4 ${wall.width + 8} ${wall.height + 8}`, role: "img",
-    "aria-label": t("sceneLabel", { things: names }) },
-    draw("line", { x1: -4, x2: wall.width + 4, y1: wall.height, y2: wall.height, class: "floor" }),
-    ...wall.things.map((thing) => draw("path", { d: thing.path, class: "thing" })),
+    "aria-label": t("sceneLabel", { things: wall.things.join(", ") }) },
+    ...painted(wall.picture),
     draw("g", { transform: `translate(${wall.quilt[0]} ${wall.quilt[1]})` }, draw("use", { href: "#art" }))));
 }
