@@ -103,7 +103,7 @@ def _items(items: Iterable[Item], height: float) -> dict[str, Any]:
 
 def _item(item: Item, height: float) -> Iterator[tuple[str, Any]]:
     yield from (("part", item.part.value), ("shape", item.key))
-    yield from (("x", item.place.x), ("y", height - item.place.y))
+    yield from (("x", round(item.place.x, 6)), ("y", round(height - item.place.y, 6)))
     if item.place.turn_deg:
         yield "turn", -item.place.turn_deg
     yield from (("fabric", item.fabric), ("fill", item.fill), ("row", item.row), ("letter", item.letter))
