@@ -62,12 +62,12 @@ class Seen:
 
 @pytest.fixture(scope="module")
 def pattern() -> Pattern:
-    """A quilt with everything that a picture can hold, one of its letters turned."""
+    """A quilt with everything that a picture can hold, some of its letters turned, one of a shape that others have."""
     made = draft(design_from_mapping(DATA))
     first, *rows = made.panel.rows
-    letter = first.cuts[0]
-    turned = replace(letter, place=replace(letter.place, turn_deg=20.0))
-    row = replace(first, cuts=(turned, *first.cuts[1:]))
+    turned = [replace(cut, place=replace(cut.place, turn_deg=20.0)) for cut in first.cuts]
+    assert first.cuts[1].key == rows[0].cuts[0].key
+    row = replace(first, cuts=tuple(turned))
     return replace(made, panel=replace(made.panel, rows=(row, *rows)))
 
 
