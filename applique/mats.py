@@ -11,10 +11,10 @@ from dataclasses import dataclass
 from typing import Final
 
 from applique.design import Cutting, Fabric, Turns
-from applique.errors import Notice
+from applique.errors import Notice, Where
 from applique.nesting import NestPiece, Placement, fits, nest_bins
 from applique.pieces import Template
-from applique.units import Units, format_length
+from applique.units import Units, as_length
 
 __all__ = ["Mat", "MatPlan", "plan_mats"]
 
@@ -88,11 +88,11 @@ def _too_large(
     names = [template.name for template in templates if template.key in keys]
     if not names:
         return []
-    size = f"{format_length(room[0], units)} by {format_length(room[1], units)}"
+    size = f"{as_length(room[0], units)} by {as_length(room[1], units)}"
     return [
         Notice(
             what=f"too large for the {size} that the mat offers: {', '.join(names)}",
-            where="[cutting]",
+            where=Where.key("cutting"),
             fix="cut by hand from the templates, a larger mat, or smaller letters",
         )
     ]

@@ -14,7 +14,7 @@ from typing import Any, Final
 from applique.cutfiles import cut_files
 from applique.design import Design, design_data
 from applique.design.fonts import fonts_named, is_path
-from applique.errors import Problem, Refusal
+from applique.errors import Problem, Refusal, Where
 from applique.naming import readable_name
 from applique.nesting import NESTS_FILE, written_nests
 from applique.pattern import Pattern
@@ -126,7 +126,7 @@ def write_pack(
         raise Refusal(
             Problem(
                 what=f"holds {error.filename}, which cannot be kept while the rest is replaced ({error.strerror})",
-                where=str(folder),
+                where=Where(file=str(folder)),
                 fix="move it out of the folder, or another folder with --output",
             )
         ) from None
@@ -168,18 +168,24 @@ def write_text(path: Path, text: str, *, replace: bool) -> None:
         mode = target.stat().st_mode if target.exists() else stat.S_IFREG
     except (OSError, RuntimeError):
         raise Refusal(
-            Problem(what="is a link that leads nowhere", where=str(path), fix="another name")
+            Problem(what="is a link that leads nowhere", where=Where(file=str(path)), fix="another name")
         ) from None
     if not stat.S_ISREG(mode):
         what = "is a folder" if stat.S_ISDIR(mode) else "is a device or a pipe, no file"
-        raise Refusal(Problem(what=what, where=str(path), fix="another name"))
+        raise Refusal(Problem(what=what, where=Where(file=str(path)), fix="another name"))
     if target.exists() and not replace:
         raise Refusal(
-            Problem(what="exists", where=str(path), fix="another name, or --replace to overwrite it")
+            Problem(
+                what="exists", where=Where(file=str(path)), fix="another name, or --replace to overwrite it"
+            )
         )
     if not target.parent.is_dir():
         raise Refusal(
-            Problem(what="the folder it would go into does not exist", where=str(path), fix="make it first")
+            Problem(
+                what="the folder it would go into does not exist",
+                where=Where(file=str(path)),
+                fix="make it first",
+            )
         )
     try:
         replace_file(target, text.encode("utf-8"))
@@ -208,15 +214,25 @@ def _judged(folder: Path, *, replace: bool, sources: Iterable[Path]) -> tuple[Pa
     place = _settled(folder)
     if not place.parent.is_dir():
         raise Refusal(
-            Problem(what="the folder it would go into does not exist", where=str(folder), fix="make it first")
+            Problem(
+                what="the folder it would go into does not exist",
+                where=Where(file=str(folder)),
+                fix="make it first",
+            )
         )
     if place.is_symlink():
         raise Refusal(
-            Problem(what="is a link", where=str(folder), fix="the folder that it leads to, or another name")
+            Problem(
+                what="is a link",
+                where=Where(file=str(folder)),
+                fix="the folder that it leads to, or another name",
+            )
         )
     if place.exists() and not place.is_dir():
         raise Refusal(
-            Problem(what="is no folder", where=str(folder), fix="another name for the output folder")
+            Problem(
+                what="is no folder", where=Where(file=str(folder)), fix="another name for the output folder"
+            )
         )
     try:
         recover(place)
@@ -245,7 +261,7 @@ def _not_ours(folder: Path, found: Sequence[str], reason: str, way: str) -> Refu
         Problem(
             what=f"the folder exists and holds what this tool did not write ({shown})"
             + (reason and f"; {reason}"),
-            where=str(folder),
+            where=Where(file=str(folder)),
             fix=f"another folder with --output{way or ', or move out what is there'}",
         )
     )
@@ -264,7 +280,7 @@ def _refuse_what_is_in_use(place: Path, folder: Path, sources: Iterable[Path]) -
     problems = [
         Problem(
             what=f"the folder holds {source.name}, which this pattern is made from",
-            where=str(folder),
+            where=Where(file=str(folder)),
             fix="another folder with --output",
         )
         for source in sources
@@ -274,7 +290,7 @@ def _refuse_what_is_in_use(place: Path, folder: Path, sources: Iterable[Path]) -
         problems.append(
             Problem(
                 what="is the folder you work in, or holds it",
-                where=str(folder),
+                where=Where(file=str(folder)),
                 fix="another folder with --output; a new one is made",
             )
         )
@@ -295,7 +311,7 @@ def _refuse_disks(place: Path, folder: Path) -> None:
             raise Refusal(
                 Problem(
                     what=f"another disk is mounted at {_shown(Path(name))}",
-                    where=str(folder),
+                    where=Where(file=str(folder)),
                     fix="another folder with --output, which may be a new one on that disk",
                 )
             )
@@ -355,11 +371,15 @@ def _settled(path: Path) -> Path:
     except (OSError, ValueError, RuntimeError) as error:
         reason = getattr(error, "strerror", None) or str(error)
         raise Refusal(
-            Problem(what=f"cannot be a file or a folder ({reason})", where=_shown(path), fix="another name")
+            Problem(
+                what=f"cannot be a file or a folder ({reason})",
+                where=Where(file=_shown(path)),
+                fix="another name",
+            )
         ) from None
     fault = _fault_of_name(place.name)
     if fault:
-        raise Refusal(Problem(what=fault, where=_shown(path), fix="another name"))
+        raise Refusal(Problem(what=fault, where=Where(file=_shown(path)), fix="another name"))
     return place
 
 
@@ -402,7 +422,7 @@ def _cannot_write(folder: Path, error: OSError) -> Refusal:
     return Refusal(
         Problem(
             what=f"cannot be written ({reason})",
-            where=str(folder),
+            where=Where(file=str(folder)),
             fix="another place, or room there",
         )
     )

@@ -26,7 +26,8 @@ from applique.panel import PanelPlan, PlacedRow, on_panel, place_rows
 from applique.picture import Picture, draw_picture
 from applique.pieces import Layer, Template, cut_templates, template_key
 from applique.quilt.whole import QuiltPlan, plan_quilt
-from applique.sewing.checks import Checks, Finding, check_panel
+from applique.sewing.checks import check_panel
+from applique.sewing.findings import Checks, Finding
 from applique.sewing.holes import hole_notices, lay_sewn_outlines
 from applique.sewing.plan import StitchPlan, plan_stitching
 from applique.sewing.quilting import QuiltingPlan, plan_quilting

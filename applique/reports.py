@@ -19,11 +19,11 @@ from applique.pattern import Pattern
 from applique.pieces import Layer, Template, rows_said
 from applique.quilt.borders import BorderPlan
 from applique.quilt.strips import ClothCut
-from applique.sewing.checks import Finding
+from applique.sewing.findings import Finding
 from applique.sewing.quilting import QuiltingPlan
 from applique.shopping import FabricBuy
 from applique.typeset.own import OwnFont, font_digests, shared_design
-from applique.units import MM_PER_INCH, Units, format_both, format_length, format_number, format_yards
+from applique.units import MM_PER_INCH, Units, as_both, as_length, as_yardage, format_number
 from applique.yardage import StripNeed
 
 __all__ = ["FORMAT", "design_toml", "made_by", "pattern_json", "summary_md"]
@@ -56,7 +56,10 @@ def pattern_json(pattern: Pattern) -> bytes:
         "findings": [_finding(finding) for finding in pattern.findings],
         "stitching": _stitching(pattern),
         "quilting": [_quilting(plan) for plan in pattern.quilting],
-        "notices": [{"what": n.what, "where": n.where, "fix": n.fix} for n in pattern.notices],
+        "notices": [
+            {"what": str(n.what), "where": str(n.where), "place": n.where.as_data(), "fix": str(n.fix)}
+            for n in pattern.notices
+        ],
     }
     text = json.dumps(data, ensure_ascii=False, indent=1, sort_keys=True, allow_nan=False)
     return (text + "\n").encode("utf-8")
@@ -397,7 +400,7 @@ def _head(pattern: Pattern) -> Sequence[str]:
 
 
 def _by(width: Fraction, height: Fraction, units: Units) -> str:
-    return f"{format_both(width, units)} wide and {format_both(height, units)} high"
+    return f"{as_both(width, units)} wide and {as_both(height, units)} high"
 
 
 def _rows_table(pattern: Pattern, drawings: Sequence[CutDrawing]) -> Sequence[str]:
@@ -405,8 +408,8 @@ def _rows_table(pattern: Pattern, drawings: Sequence[CutDrawing]) -> Sequence[st
     rows = []
     for row, mark in zip(pattern.panel.rows, pattern.marks, strict=True):
         file, *behind = (_file_size(drawing, units) for drawing in drawings if drawing.row == row.number)
-        height = format_length(row.cap_height, units, denominator=16)
-        baseline = format_length(mark.baseline_from_top, units, denominator=16)
+        height = as_length(row.cap_height, units, denominator=16)
+        baseline = as_length(mark.baseline_from_top, units, denominator=16)
         rows.append(
             f"| {row.number} | {_cell(row.text)} | {row.font} | {height} | {_cell(row.fabric.name)} | {baseline} "
             f"| {file} |"
@@ -484,11 +487,11 @@ def _to_buy(pattern: Pattern) -> Sequence[str]:
     units = pattern.design.units
     rows = [
         f"| {_cell(buy.fabric.name)} | {', '.join(dict.fromkeys(use.what for use in buy.uses))} | "
-        f"**{format_yards(buy.buy, units)}** | {buy.rule}{f'; {buy.precut}' if buy.precut else ''} |"
+        f"**{as_yardage(buy.buy, units)}** | {buy.rule}{f'; {buy.precut}' if buy.precut else ''} |"
         for buy in pattern.shopping.cloth
     ]
     fusible = pattern.fusible
-    width = format_length(fusible.usable_width, units)
+    width = as_length(fusible.usable_width, units)
     others = [f"- {shelf.name}: {'; '.join(shelf.items)}" for shelf in pattern.shopping.shelves[2:]]
     joined = [
         f"- made from pieces side by side: {words}"
@@ -502,7 +505,7 @@ def _to_buy(pattern: Pattern) -> Sequence[str]:
         "|---|---|---|---|",
         *rows,
         "",
-        f"- {fusible.material.capitalize()}, {width} wide: **{format_yards(fusible.buy, units)}** ({fusible.rule})",
+        f"- {fusible.material.capitalize()}, {width} wide: **{as_yardage(fusible.buy, units)}** ({fusible.rule})",
         *joined,
         *others,
     )

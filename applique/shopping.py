@@ -12,13 +12,14 @@ from fractions import Fraction
 from typing import Final
 
 from applique.design import BackingKind, Design, Fabric, read_stock
-from applique.errors import Notice
+from applique.errors import Notice, Where
+from applique.language import Measure
 from applique.nesting import fits, nest_bins
 from applique.quilt.strips import ClothCut, squares_from
 from applique.quilt.whole import QuiltPlan
 from applique.sewing.plan import RowPlan, StabilizerKind, StitchPlan
 from applique.sewing.quilting import QuiltingPlan
-from applique.units import Units, format_length, format_yards, round_up, telling_apart
+from applique.units import Units, as_length, as_yardage, round_up, telling_apart
 from applique.yardage import EIGHTH_YARD, TEN_CENTIMETERS, StripNeed
 
 __all__ = ["ClothUse", "FabricBuy", "Leftover", "LeftoverBacking", "Shelf", "Shopping", "plan_shopping"]
@@ -125,7 +126,9 @@ def plan_shopping(
         if not leftover_backing.enough:
             cloth = bought(backing=True)
             notices.append(
-                Notice(what=leftover_backing.words, where="[backing]", fix='kind = "cloth" or "wide"')
+                Notice(
+                    what=leftover_backing.words, where=Where.key("backing"), fix='kind = "cloth" or "wide"'
+                )
             )
     notices += [notice for buy in cloth if (notice := _stock_notice(buy, letters)) is not None]
     return Shopping(
@@ -174,9 +177,7 @@ def _uses(
 def _sleeve_words(quilt: QuiltPlan, strips: int, units: Units) -> str:
     if quilt.sleeve is None:
         return ""
-    size = (
-        f"{format_length(quilt.sleeve.cut_length, units)} by {format_length(quilt.sleeve.cut_depth, units)}"
-    )
+    size = f"{as_length(quilt.sleeve.cut_length, units)} by {as_length(quilt.sleeve.cut_depth, units)}"
     return f"one of {size}" + (f", joined from {strips} strips across the fabric" if strips > 1 else "")
 
 
@@ -216,13 +217,13 @@ def _buy(
 
 def _rule(design: Design, used: Fraction, wanted: Fraction) -> str:
     units, extra = design.units, design.cloth
-    words = f"{format_length(used, units, denominator=16)} used"
+    words = f"{as_length(used, units, denominator=16)} used"
     if extra.shrinkage_percent:
         words += f", {extra.shrinkage_percent} % for shrinkage"
     if extra.cutting_allowance:
-        words += f", {format_length(extra.cutting_allowance, units)} to square up"
+        words += f", {as_length(extra.cutting_allowance, units)} to square up"
     if wanted != used:
-        words += f": {format_length(wanted, units, denominator=16)}"
+        words += f": {as_length(wanted, units, denominator=16)}"
     return words + (", up to the next 1/8 yd" if units is Units.INCHES else ", up to the next 10 cm")
 
 
@@ -279,7 +280,7 @@ def _stock_notice(buy: FabricBuy, letters: Sequence[StripNeed]) -> Notice | None
 def _short(buy: FabricBuy, missing: str) -> Notice:
     return Notice(
         what=f"{buy.fabric.have} of {buy.fabric.name} do not hold everything: {missing} would have to come from more",
-        where="[[fabric]]",
+        where=Where.key("fabric"),
         fix="more of it, smaller letters, or another fabric for some",
     )
 
@@ -351,19 +352,19 @@ def _shelves(
 ) -> Iterator[Shelf]:
     units = design.units
 
-    def said(length: Fraction | float) -> str:
-        return format_length(length, units)
+    def said(length: Fraction | float) -> Measure:
+        return as_length(length, units)
 
     yield Shelf(
         name="Cloth",
         items=tuple(
-            f"{buy.fabric.name}: {format_yards(buy.buy, units)}, {said(buy.fabric.usable_width)} usable"
+            f"{buy.fabric.name}: {as_yardage(buy.buy, units)}, {said(buy.fabric.usable_width)} usable"
             for buy in cloth
         ),
     )
     yield Shelf(
         name=fusible.material.capitalize(),
-        items=(f"{format_yards(fusible.buy, units)}, {said(fusible.usable_width)} wide",),
+        items=(f"{as_yardage(fusible.buy, units)}, {said(fusible.usable_width)} wide",),
     )
     stabilizers = [words for row in stitching.rows if (words := _stabilizer(row, units))]
     if stabilizers:
@@ -409,5 +410,5 @@ def _stabilizer(row: RowPlan, units: Units) -> str:
     stabilizer = row.stabilizer
     if stabilizer.kind is StabilizerKind.NONE:
         return ""
-    across, down = (format_length(side, units) for side in (stabilizer.width, stabilizer.height))
+    across, down = (as_length(side, units) for side in (stabilizer.width, stabilizer.height))
     return f"{stabilizer.kind} under row {row.row}: {across} by {down}"

@@ -15,18 +15,19 @@ from functools import partial
 from typing import Final
 
 from applique.errors import Problem, Refusal
+from applique.language import Measure, Message, Unit, message
 
 __all__ = [
     "LONGEST",
     "MM_PER_INCH",
     "SHORTEST",
     "Units",
-    "format_both",
-    "format_inches",
-    "format_length",
-    "format_metric",
+    "as_both",
+    "as_centimeters",
+    "as_inches",
+    "as_length",
+    "as_yardage",
     "format_number",
-    "format_yards",
     "numbers_apart",
     "parse_length",
     "round_up",
@@ -172,34 +173,25 @@ def format_number(value: float, *, places: int) -> str:
     return "0" if text in ("-0", "") else text
 
 
-def format_inches(value: Fraction | float, *, denominator: int = 8) -> str:
-    """`value` (inches) to the nearest 1/`denominator`, as `7 1/4 in`."""
+def as_inches(value: Fraction | float, *, denominator: int = 8) -> Measure:
+    """`value` (inches) to the nearest 1/`denominator`, to be said as `7 1/4 in`."""
     rounded = _round_to(_exact(value), Fraction(1, denominator))
-    sign, rounded = ("−", -rounded) if rounded < 0 else ("", rounded)
-    whole, part = divmod(rounded, 1)
-    if part == 0:
-        return f"{sign}{whole} in"
-    fraction = f"{part.numerator}/{part.denominator}"
-    return f"{sign}{whole} {fraction} in" if whole else f"{sign}{fraction} in"
+    return Measure(number=rounded, unit=Unit.INCH, as_fraction=True)
 
 
-def format_metric(value: Fraction | float) -> str:
-    """`value` (inches) to the nearest millimeter, as `18.5 cm`."""
-    tenths = _round_to(_exact(value) * MM_PER_INCH, Fraction(1))
-    sign = "−" if tenths < 0 else ""
-    return f"{sign}{format_number(float(abs(tenths) / 10), places=1)} cm"
+def as_centimeters(value: Fraction | float) -> Measure:
+    """`value` (inches) to the nearest millimeter, to be said as `18.5 cm`."""
+    return _decimal(value, scale=MM_PER_INCH / 10, unit=Unit.CENTIMETER, places=1)
 
 
-def format_length(value: Fraction | float, units: Units, *, denominator: int = 8) -> str:
+def as_length(value: Fraction | float, units: Units, *, denominator: int = 8) -> Measure:
     """`value` (inches) in the units of the design: to 1/`denominator` in, or to the millimeter."""
-    return (
-        format_metric(value) if units is Units.CENTIMETERS else format_inches(value, denominator=denominator)
-    )
+    return as_centimeters(value) if units is Units.CENTIMETERS else as_inches(value, denominator=denominator)
 
 
 def telling_apart(
     pairs: Iterable[tuple[Fraction | float, Fraction | float]], units: Units, *, denominator: int = 8
-) -> Callable[[Fraction | float], str]:
+) -> Callable[[Fraction | float], Measure]:
     """The coarsest way to print lengths (inches) in which the two of each pair, unless equal, come out different.
 
     The order on paper is then the true one, and what is more than nothing is not printed as nothing. Tried are
@@ -218,23 +210,23 @@ def telling_apart(
 
 def _ways(
     lengths: Sequence[Fraction], units: Units, denominator: int
-) -> Iterator[Callable[[Fraction | float], str]]:
+) -> Iterator[Callable[[Fraction | float], Measure]]:
     if units is Units.CENTIMETERS:
         short = max(map(abs, lengths), default=_SHORT) < _SHORT
-        scale, unit = (MM_PER_INCH, "mm") if short else (MM_PER_INCH / 10, "cm")
+        scale, unit = (MM_PER_INCH, Unit.MILLIMETER) if short else (MM_PER_INCH / 10, Unit.CENTIMETER)
         for places in range((not short) + (denominator > 16), _MOST_PLACES + 1):
-            yield partial(_format_decimal, scale=scale, unit=unit, places=places)
+            yield partial(_decimal, scale=scale, unit=unit, places=places)
         return
     while denominator <= _FINEST:
-        yield partial(format_inches, denominator=denominator)
+        yield partial(as_inches, denominator=denominator)
         denominator *= 2
     for places in range(3, _MOST_PLACES + 1):
-        yield partial(_format_decimal, scale=Fraction(1), unit="in", places=places)
+        yield partial(_decimal, scale=Fraction(1), unit=Unit.INCH, places=places)
 
 
-def _format_decimal(length: Fraction | float, *, scale: Fraction, unit: str, places: int) -> str:
+def _decimal(length: Fraction | float, *, scale: Fraction, unit: Unit, places: int) -> Measure:
     rounded = _round_to(_exact(length) * scale, Fraction(1, 10**places))
-    return f"{'−' if rounded < 0 else ''}{format_number(float(abs(rounded)), places=places)} {unit}"
+    return Measure(number=rounded, unit=unit, as_fraction=False)
 
 
 def numbers_apart(first: float, second: float, *, places: int) -> tuple[str, str]:
@@ -246,14 +238,15 @@ def numbers_apart(first: float, second: float, *, places: int) -> tuple[str, str
     return said
 
 
-def format_both(value: Fraction | float, units: Units, *, denominator: int = 8) -> str:
+def as_both(value: Fraction | float, units: Units, *, denominator: int = 8) -> Message:
     """`value` (inches) in the units of the design with the other ones behind it in brackets."""
-    inches, metric = format_inches(value, denominator=denominator), format_metric(value)
-    return f"{metric} ({inches})" if units is Units.CENTIMETERS else f"{inches} ({metric})"
+    inches, metric = as_inches(value, denominator=denominator), as_centimeters(value)
+    first, second = (metric, inches) if units is Units.CENTIMETERS else (inches, metric)
+    return message("{length} ({same})", length=first, same=second)
 
 
-def format_yards(length: Fraction, units: Units) -> str:
+def as_yardage(length: Fraction, units: Units) -> Measure:
     """A length to buy (inches) as a shop says it: `1 3/8 yd`, or `130 cm` in a metric design."""
     if units is Units.CENTIMETERS:
-        return f"{format_number(float(length * MM_PER_INCH / 10), places=0)} cm"
-    return format_inches(length / 36, denominator=8).removesuffix(" in") + " yd"
+        return _decimal(length, scale=MM_PER_INCH / 10, unit=Unit.CENTIMETER, places=0)
+    return Measure(number=_round_to(length / 36, Fraction(1, 8)), unit=Unit.YARD, as_fraction=True)

@@ -15,7 +15,7 @@ from typing import Final
 from shapely import affinity
 
 from applique.design import Fabric, Fusible, Method, Row, Turns
-from applique.errors import Problem, Refusal
+from applique.errors import Problem, Refusal, Where
 from applique.geometry.polygons import Shape
 from applique.nesting import (
     Nester,
@@ -29,7 +29,7 @@ from applique.nesting import (
 )
 from applique.panel import PlacedRow
 from applique.pieces import Layer, Template, cloth_cut, rough_cut, template_key
-from applique.units import Units, format_length, round_up
+from applique.units import Units, as_length, round_up
 
 __all__ = ["EIGHTH_YARD", "TEN_CENTIMETERS", "LetterNeeds", "StripNeed", "length_to_buy", "letter_needs"]
 
@@ -200,7 +200,7 @@ def _fussy(
         raise Refusal(
             Problem(
                 what=f"the fussy cuts from {material.name} lie on each other or beyond its width",
-                where="[[row.fussy]]",
+                where=Where.key("row", "fussy"),
                 fix="spots further apart, counted from the selvage and from the cut end",
             )
         )
@@ -213,7 +213,7 @@ def _two_spots(row: int, text: str, first: int, second: int) -> Refusal:
     return Refusal(
         Problem(
             what=f"the spot of “{text}” is given {shared}",
-            where=f"row {row}, letter {second}, fussy",
+            where=Where.in_row(row, "fussy", letter=second),
             fix="one spot for each piece",
         )
     )
@@ -276,7 +276,7 @@ def _need(
         widths, length = _side_by_side(piece, material.width)
         used += piece.count * widths * length
         joined.append(
-            f"{names[piece.key]}: {widths} widths of {format_length(length, units)} side by side"
+            f"{names[piece.key]}: {widths} widths of {as_length(length, units)} side by side"
             + (f", {piece.count} times" if piece.count > 1 else "")
         )
     return StripNeed(
@@ -324,6 +324,6 @@ def _rule(used: Fraction, extra_percent: int, units: Units) -> str:
     wanted = used * (100 + extra_percent) / 100
     step = "1/8 yd" if units is Units.INCHES else "10 cm"
     return (
-        f"{format_length(used, units, denominator=16)} used, {extra_percent} % more is "
-        f"{format_length(wanted, units, denominator=16)}, up to the next {step}"
+        f"{as_length(used, units, denominator=16)} used, {extra_percent} % more is "
+        f"{as_length(wanted, units, denominator=16)}, up to the next {step}"
     )

@@ -22,7 +22,7 @@ TABLES = (
 )  # fmt: skip
 HEADINGS = {
     "PrintCorrection": "[print]",
-    "Line": "[[row]]",
+    "Row": "[[row]]",
     "Nudge": "[[row.nudge]]",
     "FussyCut": "[[row.fussy]]",
     "Fabric": "[[fabric]]",

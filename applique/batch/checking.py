@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -13,7 +13,7 @@ from applique.batch.rows import NameList, read_list
 from applique.design import design_from_mapping
 from applique.design.placeholders import fill
 from applique.design.reading import read_design_data
-from applique.errors import Notice, Problem, Refusal
+from applique.errors import Notice, Problem, Refusal, Where
 from applique.pattern import draft
 from applique.sewing.cures import tried_cures
 
@@ -67,7 +67,7 @@ def _jobs(listed: NameList, data: Mapping[str, Any], base: Path) -> Iterator[_Jo
 def _stopped(job: _Job | CheckedRow) -> CheckedRow:
     problem = Problem(
         what="the process that checked it was stopped from outside, perhaps for want of memory",
-        where=f"list row {job.row}",
+        where=Where(list_row=job.row),
         fix="the same again",
     )
     return CheckedRow(row=job.row, problems=(problem,), tried={})
@@ -77,22 +77,18 @@ def _check(job: _Job | CheckedRow) -> CheckedRow:
     """Check one row, in a child process; what is checked is so already."""
     if isinstance(job, CheckedRow):
         return job
-    place = f"list row {job.row}"
+    row = Where(list_row=job.row)
     try:
         design = design_from_mapping(job.data, base=job.base)
         pattern = draft(design)
         cures = tried_cures(design, pattern.findings)
     except Refusal as refusal:
-        problems = tuple(replace(one, where=_joined(place, one.where)) for one in refusal.problems)
+        problems = tuple(one.within(row) for one in refusal.problems)
         return CheckedRow(row=job.row, problems=problems, tried={})
-    notices = tuple(replace(one, where=_joined(place, one.where)) for one in pattern.notices)
+    notices = tuple(one.within(row) for one in pattern.notices)
     tried = {
         str(after): cures[str(before)]
         for before, after in zip(pattern.notices, notices, strict=True)
         if str(before) in cures
     }
     return CheckedRow(row=job.row, notices=notices, tried=tried)
-
-
-def _joined(place: str, where: str) -> str:
-    return f"{place}, {where}" if where else place

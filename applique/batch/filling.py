@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from applique.design.placeholders import placeholders
-from applique.errors import Problem, Refusal
+from applique.errors import Problem, Refusal, Where
 
 __all__ = ["check_placeholders"]
 
@@ -21,7 +21,9 @@ def check_placeholders(data: Mapping[str, Any], columns: Sequence[str]) -> None:
     known = {column.casefold() for column in columns}
     there = ", ".join(f"{{{column}}}" for column in columns)
     problems = [
-        Problem(what=f"the list has no column “{name}”", where=f"{{{name}}}", fix=f"one of {there}")
+        Problem(
+            what=f"the list has no column “{name}”", where=Where(file=f"{{{name}}}"), fix=f"one of {there}"
+        )
         for name in asked
         if name.casefold() not in known
     ]

@@ -6,7 +6,7 @@ import hashlib
 import json
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from enum import StrEnum
 from pathlib import Path
 from typing import Any, Final
@@ -17,7 +17,7 @@ from applique.batch.rows import ListRow, NameList, read_list
 from applique.design import design_from_mapping
 from applique.design.placeholders import fill
 from applique.design.reading import read_design_data
-from applique.errors import Notice, Problem, Refusal
+from applique.errors import Notice, Problem, Refusal, Where
 from applique.nesting import Effort, Nester
 from applique.pack import (
     Written,
@@ -173,14 +173,16 @@ def _make_room(folder: Path) -> None:
         folder.mkdir()
     except OSError as error:
         raise Refusal(
-            Problem(what=f"cannot be made ({error.strerror})", where=str(folder), fix="another place")
+            Problem(
+                what=f"cannot be made ({error.strerror})", where=Where(file=str(folder)), fix="another place"
+            )
         ) from None
 
 
 def _stopped(job: _Job | Outcome) -> Outcome:
     problem = Problem(
         what="the process that made it was stopped from outside, perhaps for want of memory",
-        where=f"list row {job.row}",
+        where=Where(list_row=job.row),
         fix="the same again; what is made already is kept",
     )
     return Outcome(row=job.row, folder=job.folder, state=State.REFUSED, problems=(problem,))
@@ -204,9 +206,6 @@ def _make(job: _Job | Outcome) -> Outcome:
         pattern = draft(design, nester=nester)
         written = write_pack(pattern, job.folder, replace=job.replace, sources=sources)
     except Refusal as refusal:
-        problems = tuple(
-            replace(problem, where=f"list row {job.row}" + (f", {problem.where}" if problem.where else ""))
-            for problem in refusal.problems
-        )
+        problems = tuple(problem.within(Where(list_row=job.row)) for problem in refusal.problems)
         return Outcome(row=job.row, folder=job.folder, state=State.REFUSED, problems=problems)
     return Outcome(row=job.row, folder=job.folder, state=State.MADE, written=written, notices=pattern.notices)

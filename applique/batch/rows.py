@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
-from applique.errors import Problem, Refusal
+from applique.errors import Problem, Refusal, Where
 
 __all__ = ["ListRow", "NameList", "read_list"]
 
@@ -47,7 +47,7 @@ class NameList:
             raise Refusal(
                 Problem(
                     what=f"the number of its cells is {len(row.cells)}, that of the columns {len(self.columns)}",
-                    where=f"list row {row.number}",
+                    where=Where(list_row=row.number),
                     fix="quotes around a cell that holds a comma, and a cell for every column",
                 )
             )
@@ -69,13 +69,13 @@ def read_list(path: Path) -> NameList:
         raise Refusal(
             Problem(
                 what=f"is no CSV file that can be read ({error})",
-                where=str(path),
+                where=Where(file=str(path)),
                 fix="save it again from the spreadsheet as CSV, UTF-8",
             )
         ) from None
     problems = list(_faults(table))
     if problems:
-        raise Refusal(Problem(what=what, where=str(path), fix=fix) for what, fix in problems)
+        raise Refusal(Problem(what=what, where=Where(file=str(path)), fix=fix) for what, fix in problems)
     columns = tuple(cell.strip() for cell in table[0])
     rows = tuple(
         ListRow(number=number, cells=tuple(cell.strip() for cell in cells))
@@ -84,7 +84,9 @@ def read_list(path: Path) -> NameList:
     )
     if not rows:
         raise Refusal(
-            Problem(what="has no rows under its header", where=str(path), fix="a row for each quilt")
+            Problem(
+                what="has no rows under its header", where=Where(file=str(path)), fix="a row for each quilt"
+            )
         )
     return NameList(columns=columns, rows=rows)
 
@@ -93,26 +95,34 @@ def _text(path: Path) -> str:
     try:
         about = path.stat()
         if not stat.S_ISREG(about.st_mode):
-            raise Refusal(Problem(what="is no file", where=str(path), fix="the name of a CSV file"))
+            raise Refusal(
+                Problem(what="is no file", where=Where(file=str(path)), fix="the name of a CSV file")
+            )
         if about.st_size > _LARGEST_FILE:
             raise Refusal(
-                Problem(what="is too large for a list of names", where=str(path), fix="a shorter list")
+                Problem(
+                    what="is too large for a list of names", where=Where(file=str(path)), fix="a shorter list"
+                )
             )
         text = path.read_bytes().decode("utf-8-sig")
         if "\0" in text:
-            raise Refusal(Problem(what="is no text", where=str(path), fix="save it again as CSV, UTF-8"))
+            raise Refusal(
+                Problem(what="is no text", where=Where(file=str(path)), fix="save it again as CSV, UTF-8")
+            )
         return text
     except OSError as error:
         raise Refusal(
             Problem(
-                what=f"cannot be read ({error.strerror})", where=str(path), fix="check the name of the file"
+                what=f"cannot be read ({error.strerror})",
+                where=Where(file=str(path)),
+                fix="check the name of the file",
             )
         ) from None
     except UnicodeDecodeError:
         raise Refusal(
             Problem(
                 what="is not UTF-8 text",
-                where=str(path),
+                where=Where(file=str(path)),
                 fix="save it again from the spreadsheet as CSV, UTF-8",
             )
         ) from None

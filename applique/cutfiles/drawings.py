@@ -17,7 +17,7 @@ from applique.panel import PlacedRow
 from applique.pattern import Pattern
 from applique.pieces import Layer, Template
 from applique.sewing.quilting import QuiltingPlan
-from applique.units import Units, format_both
+from applique.units import Units, as_both
 
 __all__ = ["SIDES", "CutDrawing", "cut_drawings", "cut_line", "quilting_name"]
 
@@ -138,10 +138,10 @@ def _said_of(template: Template, units: Units) -> str:
     cuts = ", ".join(f"cut {use.count} from {use.fabric.name}" for use in template.uses)
     turned = "the cut line, with its turn-under; " if template.turned else ""
     layer = "outline behind the letter; " if template.layer is Layer.OUTLINE else ""
-    height = format_both(template.cap_height, units, denominator=16)
+    height = as_both(template.cap_height, units, denominator=16)
     return f"{layer}{turned}{template.font}, cap height {height}; {cuts}"
 
 
 def _said_of_row(row: PlacedRow, units: Units) -> str:
-    height = format_both(row.cap_height, units, denominator=16)
+    height = as_both(row.cap_height, units, denominator=16)
     return f"row {row.number}: {row.font}, cap height {height}; {row.fabric.name}"

@@ -17,7 +17,7 @@ from applique.units import (
     LONGEST,
     MM_PER_INCH,
     SHORTEST,
-    format_inches,
+    as_inches,
     format_number,
     parse_length,
     round_up,
@@ -88,7 +88,7 @@ def _length(value: object, *, least: Fraction, most: Fraction) -> Fraction:
             length = parse_length(value)
         except Refusal as refusal:
             problem = refusal.problems[0]
-            raise _refused(problem.what, problem.fix) from None
+            raise _refused(str(problem.what), str(problem.fix)) from None
     elif isinstance(value, int | float) and not isinstance(value, bool):
         shown = short(str(value))
         raise _refused(
@@ -108,7 +108,7 @@ def _bound(least: Fraction) -> str:
     """A least length in words, never below the true one: what is offered is taken."""
     if 0 < least < 1:
         return f"{format_number(float(least * MM_PER_INCH), places=1)} mm"
-    return format_inches(round_up(least, Fraction(1, 8)))
+    return str(as_inches(round_up(least, Fraction(1, 8))))
 
 
 def _exactly(length: Fraction) -> str:

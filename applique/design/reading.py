@@ -22,7 +22,7 @@ from applique.design.model import Border, BorderKind, Design, Fabric, FussyCut, 
 from applique.design.placeholders import fill, placeholders
 from applique.design.sewn import Quilting
 from applique.design.writing import design_adapter
-from applique.errors import Problem, Refusal
+from applique.errors import NOWHERE, Problem, Refusal, Where
 
 __all__ = ["design_from_mapping", "read_design", "read_design_data", "words_of_design"]
 
@@ -58,10 +58,12 @@ def read_design(path: Path) -> Design:
         Refusal: the file cannot be read, is no TOML, is a template for a list of names, or breaks a rule; with every
             problem of it.
     """
-    return design_from_mapping(words_of_design(read_design_data(path), where=str(path)), base=path.parent)
+    return design_from_mapping(
+        words_of_design(read_design_data(path), where=Where(file=str(path))), base=path.parent
+    )
 
 
-def words_of_design(data: Mapping[str, Any], *, where: str = "") -> dict[str, Any]:
+def words_of_design(data: Mapping[str, Any], *, where: Where = NOWHERE) -> dict[str, Any]:
     """`data`, as a design file holds it, with the words as they will be sewn: doubled braces are single.
 
     Raises:
@@ -98,10 +100,16 @@ def read_design_data(path: Path) -> dict[str, Any]:
 def _tables(path: Path) -> dict[str, Any]:
     try:
         if not stat.S_ISREG(path.stat().st_mode):
-            raise Refusal(Problem(what="is no file", where=str(path), fix="the name of a design file"))
+            raise Refusal(
+                Problem(what="is no file", where=Where(file=str(path)), fix="the name of a design file")
+            )
         if path.stat().st_size > _LARGEST_FILE:
             raise Refusal(
-                Problem(what="the file is too large for a design", where=str(path), fix="a design file")
+                Problem(
+                    what="the file is too large for a design",
+                    where=Where(file=str(path)),
+                    fix="a design file",
+                )
             )
         text = path.read_bytes().decode("utf-8-sig")
         _refuse_chains(text, path)
@@ -109,12 +117,14 @@ def _tables(path: Path) -> dict[str, Any]:
     except OSError as error:
         raise Refusal(
             Problem(
-                what=f"cannot be read ({error.strerror})", where=str(path), fix="check the name of the file"
+                what=f"cannot be read ({error.strerror})",
+                where=Where(file=str(path)),
+                fix="check the name of the file",
             )
         ) from None
     except UnicodeDecodeError:
         raise Refusal(
-            Problem(what="is not plain text", where=str(path), fix="save it as UTF-8 text")
+            Problem(what="is not plain text", where=Where(file=str(path)), fix="save it as UTF-8 text")
         ) from None
     except (
         ValueError,
@@ -123,7 +133,7 @@ def _tables(path: Path) -> dict[str, Any]:
         raise Refusal(
             Problem(
                 what=f"is not valid TOML: {error}",
-                where=str(path),
+                where=Where(file=str(path)),
                 fix='words and lengths in quotes: text = "HOME"; `applique new` shows a file that works',
             )
         ) from None
@@ -136,7 +146,7 @@ def _refuse_chains(text: str, path: Path) -> None:
             raise Refusal(
                 Problem(
                     what=f"line {number} is not valid TOML for a design: a key of hundreds of parts",
-                    where=str(path),
+                    where=Where(file=str(path)),
                     fix='words and lengths in quotes: text = "HOME"',
                 )
             )
@@ -193,18 +203,18 @@ def _no_plain_data(data: Mapping[str, Any]) -> Iterator[Problem]:
             yield _no_text(value, ord(found[0]), location)
         if _is_endless(value):
             what = "is a number of more figures than anybody reads"
-            yield Problem(what=what, where=short(_where(location)), fix="a shorter number")
+            yield Problem(what=what, where=_where(location), fix="a shorter number")
         if not isinstance(value, Mapping | list | tuple) or id(value) in done:
             return
         if id(value) in above or len(above) == _DEEPEST:
             what = "holds itself" if id(value) in above else "stands in too many tables and lists"
-            yield Problem(what=what, where=short(_where(location)), fix="see docs/design-file.md")
+            yield Problem(what=what, where=_where(location), fix="see docs/design-file.md")
             return
         for key, part in value.items() if isinstance(value, Mapping) else enumerate(value):
             if isinstance(value, Mapping) and (not isinstance(key, str) or _NO_TEXT.search(key)):
                 shown = "of many figures" if _is_endless(key) else short(ascii(key))
                 what = f"the key {shown} is no text"
-                yield Problem(what=what, where=short(_where(location)), fix="the name of a setting")
+                yield Problem(what=what, where=_where(location), fix="the name of a setting")
                 continue
             yield from look(part, (*location, key), (*above, id(value)))
         done.add(id(value))
@@ -222,7 +232,7 @@ def _no_text(value: str, sign: int, location: tuple[int | str, ...]) -> Problem:
     said = f"a byte {sign - 0xDC00:02X}" if 0xDC80 <= sign <= 0xDCFF else f"U+{sign:04X} alone"
     return Problem(
         what=f"{short(ascii(value))} is no text: it holds {said}",
-        where=short(_where(location)),
+        where=_where(location),
         fix="another name for the font file or its folder" if is_font else "type the words anew",
     )
 
@@ -239,7 +249,7 @@ def _control_signs(data: Mapping[str, Any]) -> Iterable[Problem]:
         elif isinstance(value, str) and (found := _CONTROL.search(value)):
             yield Problem(
                 what=f"the text holds a sign that cannot be printed (U+{ord(found[0]):04X})",
-                where=short(_where(location)),
+                where=_where(location),
                 fix="take it out, or type the words anew",
             )
 
@@ -273,18 +283,30 @@ def _cross_problems(design: Design) -> Iterable[Problem]:
     names = [fabric.name for fabric in design.fabric]
     for name in sorted({name for name in names if names.count(name) > 1}):
         yield Problem(
-            what=f"two fabrics are named “{name}”", where="[[fabric]]", fix="a name of its own for each"
+            what=f"two fabrics are named “{name}”",
+            where=Where.key("fabric"),
+            fix="a name of its own for each",
         )
-    uses = [("[panel]", design.panel.fabric), ("[lettering]", design.lettering.fabric)]
-    uses += [(f"row {number}", line.fabric or "") for number, line in enumerate(design.row, 1)]
+    named = {
+        "panel": design.panel.fabric,
+        "lettering": design.lettering.fabric,
+        "binding": design.binding.fabric,
+        "backing": design.backing.fabric,
+        "hanging": design.hanging.fabric,
+        "outline": design.outline.fabric,
+    }
+    uses = [(Where.key(table, "fabric"), name) for table, name in named.items()]
+    uses += [(Where.in_row(number, "fabric"), line.fabric or "") for number, line in enumerate(design.row, 1)]
     for number, border in enumerate(design.border, 1):
-        uses += [(f"border {number}", name) for name in (*border.fabrics, border.corner_fabric)]
+        uses += [
+            (Where.key("border", number, "fabrics"), name) for name in (*border.fabrics, border.corner_fabric)
+        ]
         if "" in border.fabrics:
             yield Problem(
-                what="one of its fabrics has no name", where=f"border {number}", fix="the names of fabrics"
+                what="one of its fabrics has no name",
+                where=Where.key("border", number),
+                fix="the names of fabrics",
             )
-    uses += [("[binding]", design.binding.fabric), ("[backing]", design.backing.fabric)]
-    uses += [("[hanging]", design.hanging.fabric), ("[outline]", design.outline.fabric)]
     for where, name in uses:
         if name and name not in names:
             yield Problem(
@@ -296,7 +318,7 @@ def _cross_problems(design: Design) -> Iterable[Problem]:
         if border.kind is BorderKind.STRIP and len(border.fabrics) > 1:
             yield Problem(
                 what="a plain strip has one fabric",
-                where=f"border {number}",
+                where=Where.key("border", number),
                 fix='kind = "rectangles" or "squares" for several',
             )
     letters = sum(not sign.isspace() for line in design.row for sign in line.text)
@@ -311,11 +333,13 @@ def _cross_problems(design: Design) -> Iterable[Problem]:
         if line.cap_height is None and design.lettering.cap_height == FIT and line.baseline is not None:
             yield Problem(
                 what="a stated baseline needs a stated cap height",
-                where=f"row {number}",
+                where=Where.in_row(number),
                 fix='cap_height = "7in" in the row or in [lettering]',
             )
     if design.fusible.width <= 2 * design.fusible.rough_cut:
-        yield Problem(what="the web is narrower than its rough cut", where="[fusible]", fix='width = "17in"')
+        yield Problem(
+            what="the web is narrower than its rough cut", where=Where.key("fusible"), fix='width = "17in"'
+        )
 
 
 def _nearest(name: str, known: Sequence[str]) -> str:
@@ -363,22 +387,9 @@ def _problem(error: ErrorDetails) -> Problem:
             )
 
 
-def _where(location: Sequence[int | str]) -> str:
-    """A place of the file in words: `row 2, cap_height` or `[panel] width`."""
-    words: list[str] = []
-    for index, part in enumerate(location):
-        if isinstance(part, int):
-            named = words[-1].strip("[]")
-            words[-1] = f"{named} {part + 1}"
-        elif index == 0 and (len(location) > 1 or _is_table(part)):
-            words.append(f"[{part}]")
-        else:
-            words.append(str(part))
-    return ", ".join(words)
-
-
-def _is_table(name: str) -> bool:
-    return any(item.name == name and is_dataclass(item.default_factory) for item in fields(Design))
+def _where(location: Sequence[int | str]) -> Where:
+    """A place of the file, its lists counted from 1."""
+    return Where.key(*(part + 1 if isinstance(part, int) else short(part) for part in location))
 
 
 def _known_keys(location: Sequence[int | str]) -> tuple[str, ...]:

@@ -107,7 +107,7 @@ def too_large(pieces: Sequence[NestPiece], *room: float) -> Refusal:
     def problem(piece: NestPiece) -> Problem:
         x0, y0, x1, y1 = piece.shape.bounds
         said = telling_apart(product((x1 - x0, y1 - y0), room), Units.INCHES)
-        sides = " by ".join(said(side) for side in room)
+        sides = " by ".join(str(said(side)) for side in room)
         place = f"a strip {sides} wide" if len(room) == 1 else f"a page of {sides}"
         return Problem(
             what=f"{piece.key} is {said(x1 - x0)} by {said(y1 - y0)} and does not fit {place}",

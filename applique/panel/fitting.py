@@ -12,10 +12,11 @@ from itertools import pairwise
 from typing import Final
 
 from applique.design import Design, Rows
-from applique.errors import Problem, Refusal
+from applique.errors import Problem, Refusal, Where
 from applique.geometry.points import Bounds
+from applique.language import Measure
 from applique.panel.requests import RowRequest, scaled_inks
-from applique.units import Units, format_length, telling_apart
+from applique.units import Units, as_length, telling_apart
 
 __all__ = ["baselines", "cap_heights", "refuse_what_does_not_fit"]
 
@@ -130,7 +131,7 @@ def refuse_what_does_not_fit(
         raise Refusal(
             Problem(
                 what="some rows state a baseline and some do not",
-                where="[[row]]",
+                where=Where.key("row"),
                 fix="a baseline for every row, or for none",
             )
         )
@@ -145,7 +146,7 @@ def refuse_what_does_not_fit(
             Problem(
                 what="the rows, their gaps and margins are higher than the panel of "
                 f"{_said(design, design.panel.height)}",
-                where="[panel]",
+                where=Where.key("panel"),
                 fix=_height_that_would(design, requests, across_only=False),
             )
         )
@@ -157,7 +158,7 @@ def _too_wide(design: Design, request: RowRequest, width: float, room: Fraction)
     said = telling_apart([(width, room)], design.units)
     return Problem(
         what=f"“{request.row.text}” is {said(width)} wide; the panel has {said(room)} between its margins",
-        where=f"row {request.number}",
+        where=Where.in_row(request.number),
         fix=_height_that_would(design, [request], across_only=True),
     )
 
@@ -181,7 +182,7 @@ def _height_that_would(design: Design, requests: Sequence[RowRequest], *, across
     best = _largest(slack, step, tallest)
     if best is None:
         return "a larger panel, smaller margins or gaps, or fewer words"
-    said = format_length(best, design.units, denominator=16)
+    said = as_length(best, design.units, denominator=16)
     return f'cap_height = "{said}" (the largest that fits), or a larger panel'
 
 
@@ -189,10 +190,10 @@ def _nothing_fits(design: Design, requests: Sequence[RowRequest]) -> Problem:
     return Problem(
         what=f"a panel of {_said(design, design.panel.width)} by {_said(design, design.panel.height)} "
         f"is too small for {len(requests)} row{'s' if len(requests) > 1 else ''} with its margins and gaps",
-        where="[panel]",
+        where=Where.key("panel"),
         fix="a larger panel, smaller margins or row_gap, or fewer words",
     )
 
 
-def _said(design: Design, length: Fraction | float) -> str:
-    return format_length(length, design.units)
+def _said(design: Design, length: Fraction | float) -> Measure:
+    return as_length(length, design.units)

@@ -9,7 +9,7 @@ from typing import Final
 import shapely
 
 from applique.design import Design
-from applique.errors import Notice, Problem
+from applique.errors import Notice, Problem, Where
 from applique.panel.requests import RowRequest
 from applique.panel.values import PlacedRow, on_panel, row_on_panel
 from applique.typeset.typeface import CapKind
@@ -34,7 +34,7 @@ def off_the_panel(design: Design, rows: Sequence[PlacedRow]) -> Iterator[Problem
         if min(x0, y0) < -1e-9 or x1 > width + 1e-9 or y1 > height + 1e-9:
             yield Problem(
                 what=f"“{row.text}” reaches beyond the finished panel",
-                where=f"row {row.number}",
+                where=Where.in_row(row.number),
                 fix="a smaller nudge, another baseline or a larger panel",
             )
 
@@ -50,13 +50,13 @@ def font_notices(requests: Sequence[RowRequest]) -> Iterator[Notice]:
         if typeface.facts.embedding & 0x2:
             yield Notice(
                 what=f"the font {typeface.name} says it may not be embedded (restricted license)",
-                where=f"row {request.number}",
+                where=Where.in_row(request.number),
                 fix="read its license before you sell or share the pattern",
             )
         if typeface.cap_kind is not CapKind.H:
             yield Notice(
                 what=f"{typeface.name} has {_MEASURED[typeface.cap_kind]} “{typeface.cap_letter}”",
-                where=f"row {request.number}",
+                where=Where.in_row(request.number),
                 fix="measure the first template before you cut fabric",
             )
 
@@ -77,7 +77,7 @@ def gap_notices(
                 what=f"rows {above.number} and {below.number} "
                 + (f"are {said(gap)} apart" if gap > 0 else "overlap")
                 + f", less than the row gap of {said(design.lettering.row_gap)}",
-                where=f"row {below.number}",
+                where=Where.in_row(below.number),
                 fix="baselines further apart, or a smaller row_gap",
             )
     for row in rows:
@@ -95,7 +95,7 @@ def _tight_letters(design: Design, request: RowRequest, row: PlacedRow) -> Itera
                 what=f"“{left.text}” and “{right.text}” "
                 + (f"are {said(gap)} apart" if gap > 0 else "overlap")
                 + f", less than the least gap of {said(request.least_gap)}",
-                where=f"row {row.number}",
+                where=Where.in_row(row.number),
                 fix="a smaller nudge",
             )
 
@@ -108,6 +108,6 @@ def _beyond_margin(design: Design, row: PlacedRow) -> Iterator[Notice]:
         said = telling_apart([(edge, margin)], design.units, denominator=16)
         yield Notice(
             what=f"“{row.text}” comes to {said(edge)} from the finished edge, inside the margin of {said(margin)}",
-            where=f"row {row.number}",
+            where=Where.in_row(row.number),
             fix="a smaller nudge, another baseline or a smaller margin",
         )

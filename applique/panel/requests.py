@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 
 from applique.design import Align, Design, Fabric, Row, Spacing
 from applique.design.entries import short
-from applique.errors import Problem, Refusal
+from applique.errors import Problem, Refusal, Where
 from applique.fabrics import Fabrics
 from applique.geometry.points import Bounds
 from applique.geometry.polygons import CHORD_ERROR
@@ -59,10 +59,7 @@ def row_requests(design: Design, fabrics: Fabrics) -> tuple[RowRequest, ...]:
         try:
             requests.append(_request(design, fabrics, number, line))
         except Refusal as refusal:
-            problems += [
-                replace(problem, where=f"row {number}" + (f", {problem.where}" if problem.where else ""))
-                for problem in refusal.problems
-            ]
+            problems += [problem.within(Where.in_row(number)) for problem in refusal.problems]
     if problems:
         raise Refusal(problems)
     return tuple(requests)
@@ -80,15 +77,15 @@ def _request(design: Design, fabrics: Fabrics, number: int, line: Row) -> RowReq
     if not last:
         raise Refusal(Problem(what=f"“{line.text}” leaves nothing to cut", fix="words with letters"))
     named = [("nudge", item.letter) for item in line.nudge] + [("fussy", item.letter) for item in line.fussy]
-    missing = [(where, number) for where, number in named if number > last]
+    missing = [(key, number) for key, number in named if number > last]
     if missing:
         raise Refusal(
             Problem(
                 what=f"there is no letter {short(str(number))} here",
-                where=where,
+                where=Where(path=(key,)),
                 fix=f"a letter from 1 to {last}",
             )
-            for where, number in missing
+            for key, number in missing
         )
     cap_height = defaults.cap_height if line.cap_height is None else line.cap_height
     spacing = defaults.spacing if line.spacing is None else line.spacing

@@ -8,9 +8,9 @@ from fractions import Fraction
 from typing import Final
 
 from applique.design import Backing, Batting, Binding, BindingGrain, Fabric
-from applique.errors import Problem, Refusal
+from applique.errors import Problem, Refusal, Where
 from applique.quilt.strips import ClothCut, Extent, Join, strips_needed
-from applique.units import Units, format_length
+from applique.units import Units, as_length
 
 __all__ = [
     "BATTING_SOLD",
@@ -120,8 +120,8 @@ def plan_binding(
     why = ""
     if strips != simple:
         why = (
-            f"the quick rule, {format_length(run, units)} ÷ {format_length(usable_width, units)}, says {simple}; each "
-            f"diagonal join uses up {format_length(binding.width, units)}, so {strips} strips are needed"
+            f"the quick rule, {as_length(run, units)} ÷ {as_length(usable_width, units)}, says {simple}; each "
+            f"diagonal join uses up {as_length(binding.width, units)}, so {strips} strips are needed"
         )
     cut = ClothCut(
         fabric=fabric.name,
@@ -130,7 +130,7 @@ def plan_binding(
         strips=strips,
         strip_width=binding.width,
         across=0,
-        how=f"join with diagonal seams into {format_length(reach, units)}; {format_length(run, units)} are needed",
+        how=f"join with diagonal seams into {as_length(reach, units)}; {as_length(run, units)} are needed",
     )
     return BindingPlan(
         width=binding.width, run=run, cut=cut, simple_strips=simple, why=why, square=None, square_yields=0.0
@@ -156,8 +156,8 @@ def _bias_binding(
     if square is None or square > fabric.usable_width:
         raise Refusal(
             Problem(
-                what=f"no square of this fabric yields {format_length(run, units)} of bias binding",
-                where="[binding]",
+                what=f"no square of this fabric yields {as_length(run, units)} of bias binding",
+                where=Where.key("binding"),
                 fix='grain = "straight", or wider fabric',
             )
         )
@@ -168,7 +168,7 @@ def _bias_binding(
         strips=1,
         strip_width=square,
         across=1,
-        how=f"one square of {format_length(square, units)}, cut into a continuous bias strip",
+        how=f"one square of {as_length(square, units)}, cut into a continuous bias strip",
     )
     yields = bias_length(square, binding.width, seam_allowance=seam_allowance)
     return BindingPlan(
@@ -218,7 +218,7 @@ def plan_backing(
         raise Refusal(
             Problem(
                 what=f"the backing takes {panels} panels",
-                where="[backing]",
+                where=Where.key("backing"),
                 fix='kind = "wide", or wider fabric',
             )
         )
@@ -226,8 +226,8 @@ def plan_backing(
     seams = "no seam" if panels == 1 else f"{panels - 1} seam{'s' if panels > 2 else ''}"
     other = lying if is_upright else upright
     how = (
-        f"{panels} length{'s' if panels > 1 else ''} of {format_length(along, units)}, "
-        f"{'upright' if is_upright else 'lying across'}, {seams}; the other way takes {format_length(other[0], units)}"
+        f"{panels} length{'s' if panels > 1 else ''} of {as_length(along, units)}, "
+        f"{'upright' if is_upright else 'lying across'}, {seams}; the other way takes {as_length(other[0], units)}"
     )
     return BackingPlan(
         width=width,

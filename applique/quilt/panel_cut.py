@@ -13,10 +13,10 @@ from typing import Final
 
 import numpy as np
 
-from applique.errors import Notice, Problem, Refusal
+from applique.errors import Notice, Problem, Refusal, Where
 from applique.panel import PanelPlan, PlacedRow
 from applique.quilt.strips import Extent
-from applique.units import Units, format_length
+from applique.units import Units, as_length
 
 __all__ = ["FoldCut", "PanelCut", "SeamPlan", "cut_panel"]
 
@@ -77,7 +77,7 @@ def cut_panel(panel: PanelPlan, units: Units) -> PanelCut:
     length, across = min(ways)
     upright = (length, across) == (height, width)
     leftover = (length, usable - across) if usable - across >= 1 else None
-    how = f"{'height' if upright else 'width'} along the selvage: {format_length(length, units)} of cloth"
+    how = f"{'height' if upright else 'width'} along the selvage: {as_length(length, units)} of cloth"
     return PanelCut(
         length=length,
         upright=upright,
@@ -113,18 +113,18 @@ def _pieced(panel: PanelPlan, units: Units) -> PanelCut:
         if (count := _lengths(panel, upright=upright)) is not None
     ]
     if not ways:
-        across = format_length(min(panel.cut_width, panel.cut_height), units)
+        across = as_length(min(panel.cut_width, panel.cut_height), units)
         raise Refusal(
             Problem(
                 what=f"a panel {across} across takes more than {_MOST_LENGTHS} lengths of fabric "
-                f"{format_length(panel.fabric.usable_width, units)} wide, seams taken off",
-                where="[panel]",
+                f"{as_length(panel.fabric.usable_width, units)} wide, seams taken off",
+                where=Where.key("panel"),
                 fix="wider fabric (its usable_width in [[fabric]]), or a smaller seam_allowance",
             )
         )
     tried = [(_seam(panel, count, upright=upright), upright) for upright, count in ways]
     (seam, length), upright = min(tried, key=lambda found: (len(found[0][0].crossed), found[0][1]))
-    places = " and ".join(format_length(place, units, denominator=16) for place in seam.places)
+    places = " and ".join(str(as_length(place, units, denominator=16)) for place in seam.places)
     edge = "left" if upright else "top"
     what = (
         f"the panel is wider than its cloth; it takes {len(seam.places) + 1} lengths, joined {places} "
@@ -134,12 +134,16 @@ def _pieced(panel: PanelPlan, units: Units) -> PanelCut:
     return PanelCut(
         length=length,
         upright=upright,
-        how=f"{len(seam.places) + 1} lengths of {format_length(length / (len(seam.places) + 1), units)}, joined",
+        how=f"{len(seam.places) + 1} lengths of {as_length(length / (len(seam.places) + 1), units)}, joined",
         leftover=None,
         fold=_fold(panel.cut_width, panel.cut_height),
         seam=seam,
         notices=(
-            Notice(what=what, where="[panel]", fix="wide cloth (its usable_width in [[fabric]]) has no seam"),
+            Notice(
+                what=what,
+                where=Where.key("panel"),
+                fix="wide cloth (its usable_width in [[fabric]]) has no seam",
+            ),
         ),
     )
 

@@ -7,7 +7,7 @@ from enum import Enum
 from fractions import Fraction
 from typing import Final
 
-from applique.units import Units, format_length
+from applique.units import Units, as_length
 
 __all__ = [
     "DOOR",
@@ -81,7 +81,7 @@ class QuiltClass:
         """The class as a maker would say it."""
         if self.usual is None:
             return f"a {self.name}"
-        across, down = (format_length(Fraction(side), units) for side in self.usual)
+        across, down = (as_length(Fraction(side), units) for side in self.usual)
         return f"{self.against.value} a {self.name} quilt ({across} by {down})"
 
 
@@ -95,8 +95,8 @@ class BedCover:
 
     def words(self, units: Units) -> str:
         """The bed as a maker would say it."""
-        across, down = (format_length(Fraction(side), units) for side in self.mattress)
-        over = format_length(self.over_each_side, units)
+        across, down = (as_length(Fraction(side), units) for side in self.mattress)
+        over = as_length(self.over_each_side, units)
         return f"covers a {self.name} bed ({across} by {down}) with {over} over each side"
 
 

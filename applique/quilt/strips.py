@@ -9,7 +9,7 @@ from enum import StrEnum
 from fractions import Fraction
 
 from applique.errors import Problem, Refusal
-from applique.units import Units, format_inches, telling_apart
+from applique.units import Units, as_inches, telling_apart
 
 __all__ = [
     "ClothCut",
@@ -79,7 +79,7 @@ def strips_needed(
     if usable_width <= loss:
         raise Refusal(
             Problem(
-                what=f"strips {format_inches(strip_width)} wide on fabric {format_inches(usable_width)} wide lose all "
+                what=f"strips {as_inches(strip_width)} wide on fabric {as_inches(usable_width)} wide lose all "
                 "their length in the joins",
                 fix="wider fabric, narrower strips or straight joins",
             )

@@ -6,115 +6,40 @@ Lengths are inches; places are in the frame of the panel. Nothing here changes a
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
-from enum import StrEnum
 from fractions import Fraction
-from functools import lru_cache
 from itertools import pairwise
 from typing import Final
 
 import shapely
-from shapely import affinity
 
 from applique.colors import color_difference, contrast_ratio
 from applique.design import Around, Design
-from applique.errors import Notice
 from applique.fabrics import Fabrics, has_outline
 from applique.geometry.points import Point
-from applique.geometry.polygons import Shape
+from applique.language import Measure
 from applique.outline_layer import PlacedOutline
-from applique.panel import PanelPlan, PlacedCut, PlacedRow, on_panel, row_on_panel
-from applique.sewing.features import Corner, Feature, Features, features_of, narrowest_neck
+from applique.panel import PanelPlan, PlacedRow, on_panel, row_on_panel
+from applique.sewing.features import Features, narrowest_neck
+from applique.sewing.findings import Checks, Finding, FindingKind, Spot
+from applique.sewing.letters import letter_features, word_features
 from applique.sewing.limits import Limit, Limits, limits_for, stitch_width_range
 from applique.sewing.reading import COMFORTABLE, FARTHEST, Reading, comfortable_height, least_height
 from applique.sewing.stitches import LOW_CONTRAST, RowStitch, row_stitches
-from applique.typeset.shaping import shape_text
-from applique.typeset.typeface import GlyphSpot, Typeface
-from applique.units import MM_PER_INCH, Units, format_length, numbers_apart, telling_apart
+from applique.typeset.typeface import Typeface
+from applique.units import MM_PER_INCH, Units, as_length, numbers_apart, telling_apart
 
-__all__ = [
-    "Checks",
-    "Finding",
-    "FindingKind",
-    "Spot",
-    "can_be_cut",
-    "check_panel",
-    "forget_features",
-    "letter_features",
-    "word_features",
-]
+__all__ = ["can_be_cut", "check_panel"]
 
 _SLACK: Final = 1e-3
-_FINE: Final = 4000
-"""A letter of a font sample is flattened to within this part of its cap height."""
 _AT_MOST_NAMED: Final = 8
-
-
-class FindingKind(StrEnum):
-    """What a finding is about."""
-
-    STROKE = "thin stroke"
-    COUNTER = "small counter"
-    SLOT = "narrow slot"
-    HOLE = "small hole in the outline"
-    NECK = "narrow neck in the outline"
-    POINT = "sharp point"
-    CLEAR = "letters close together"
-    OUTLINES = "outlines that meet"
-    ROWS = "rows close together"
-    SEAM = "close to the seam"
-    STITCH = "stitch width"
-    READING = "hard to read"
-    CONTRAST = "low contrast"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Spot:
-    """One letter of a finding: its text, what it measures, and where on the panel."""
-
-    text: str
-    measure: float
-    at: Point
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Finding:
-    """One thing that will go wrong in one row, at its worst place first.
-
-    `measure` and `limit` are inches, degrees for a sharp point, and a ratio for contrast. `spots` are all the
-    letters it is true of.
-    """
-
-    kind: FindingKind
-    row: int
-    measure: float
-    limit: float
-    spots: tuple[Spot, ...]
-    what: str
-
-    @property
-    def where(self) -> str:
-        """The row, as the design file counts it."""
-        return f"row {self.row}"
-
-    @property
-    def at(self) -> Point | None:
-        """The worst place on the panel; None where the whole row is meant."""
-        return self.spots[0].at if self.spots else None
-
-    def notice(self) -> Notice:
-        """The finding as a notice of the pattern."""
-        return Notice(what=self.what, where=self.where)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Checks:
-    """The findings, and what they were judged by: one stitch, one set of limits and one reading for each row."""
-
-    findings: tuple[Finding, ...]
-    stitches: tuple[RowStitch, ...]
-    limits: tuple[Limits, ...]
-    readings: tuple[Reading, ...]
+_NAMES: Final = {
+    FindingKind.STROKE: "the thinnest stroke",
+    FindingKind.COUNTER: "the smallest counter",
+    FindingKind.SLOT: "the narrowest slot",
+    FindingKind.POINT: "the sharpest point",
+    FindingKind.HOLE: "the smallest hole in the outline",
+    FindingKind.NECK: "the narrowest neck of a hole in the outline",
+}
 
 
 def check_panel(
@@ -142,65 +67,6 @@ def check_panel(
     )
 
 
-# What is small
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Drawn:
-    """A letter as its font draws it: equal for equal letters, whatever their size."""
-
-    drawn: tuple[str, tuple[GlyphSpot, ...]]
-    shape: Shape = field(compare=False)
-    cap_height: float = field(compare=False)
-
-
-@lru_cache(maxsize=8192)
-def _at_unit_height(letter: _Drawn) -> Features:
-    """The features of a letter at a cap height of 1."""
-    scale = 1 / letter.cap_height
-    return features_of(affinity.scale(letter.shape, scale, scale, origin=(0.0, 0.0)), cap_height=1.0)
-
-
-def forget_features() -> None:
-    """Measure every letter anew from now on, as a fresh process does; for timing."""
-    _at_unit_height.cache_clear()
-
-
-def letter_features(cut: PlacedCut, cap_height: Fraction) -> Features:
-    """The smallest features of `cut` about its own origin, measured once for each letter of a font and then scaled."""
-    height = float(cap_height)
-    unit = _at_unit_height(_Drawn(drawn=cut.drawn, shape=cut.shape, cap_height=height))
-
-    def feature(one: Feature) -> Feature:
-        return Feature(width=one.width * height, at=_times(one.at, height))
-
-    def corner(one: Corner | None) -> Corner | None:
-        return Corner(degrees=one.degrees, at=_times(one.at, height)) if one else None
-
-    return Features(
-        stroke=feature(unit.stroke),
-        counter=feature(unit.counter) if unit.counter else None,
-        slot=feature(unit.slot) if unit.slot else None,
-        tip=corner(unit.tip),
-    )
-
-
-def word_features(text: str, typeface: Typeface) -> tuple[Features, ...]:
-    """The smallest features of each distinct letter of `text`, which the typeface can spell, at a cap height of 1."""
-    glyphs = dict.fromkeys(letter.glyphs for letter in shape_text(text, typeface) if letter.numbers)
-    cap = typeface.cap_height_fu
-    return tuple(
-        _at_unit_height(
-            _Drawn(
-                drawn=(typeface.key, one),
-                shape=typeface.shape(one, chord_error_fu=cap / _FINE),
-                cap_height=cap,
-            )
-        )
-        for one in glyphs
-    )
-
-
 def can_be_cut(text: str, typeface: Typeface, cap_height: Fraction, limits: Limits) -> bool:
     """Whether every stroke, counter and slot of `text` passes at that height; to choose a font by."""
     height = float(cap_height)
@@ -217,8 +83,7 @@ def can_be_cut(text: str, typeface: Typeface, cap_height: Fraction, limits: Limi
     )
 
 
-def _times(point: Point, factor: float) -> Point:
-    return (point[0] * factor, point[1] * factor)
+# What is small
 
 
 def _small_features(design: Design, row: PlacedRow, limits: Limits) -> Iterator[Finding]:
@@ -249,16 +114,6 @@ def _measures(features: Features) -> Iterator[tuple[FindingKind, float, Point]]:
         yield FindingKind.POINT, features.tip.degrees, features.tip.at
 
 
-_NAMES: Final = {
-    FindingKind.STROKE: "the thinnest stroke",
-    FindingKind.COUNTER: "the smallest counter",
-    FindingKind.SLOT: "the narrowest slot",
-    FindingKind.POINT: "the sharpest point",
-    FindingKind.HOLE: "the smallest hole in the outline",
-    FindingKind.NECK: "the narrowest neck of a hole in the outline",
-}
-
-
 def _feature_finding(
     design: Design, row: PlacedRow, kind: FindingKind, limit: Limit, spots: Sequence[Spot]
 ) -> Finding:
@@ -268,7 +123,7 @@ def _feature_finding(
     if kind is FindingKind.POINT:
         is_now, needs = (f"{said}°" for said in numbers_apart(worst.measure, float(limit.least), places=0))
     else:
-        is_now, needs = _apart(design, worst.measure, limit.least)
+        is_now, needs = (str(said) for said in _apart(design, worst.measure, limit.least))
     return Finding(
         kind=kind,
         row=row.number,
@@ -366,8 +221,7 @@ def _meeting_outlines(design: Design, outlines: Sequence[PlacedOutline]) -> Iter
             limit=2 * reach,
             spots=tuple(found),
             what=f"the outlines behind “{found[0].text}” lie over each other; {pieces} are nearer than twice "
-            f"the outline of {format_length(reach, design.units, denominator=32)}"
-            + _also(found, said="so do"),
+            f"the outline of {as_length(reach, design.units, denominator=32)}" + _also(found, said="so do"),
         )
 
 
@@ -504,7 +358,7 @@ def _middle(line: shapely.LineString) -> Point:
     return (float(x), float(y))
 
 
-def _apart(design: Design, measure: Fraction | float, limit: Fraction | float) -> tuple[str, str]:
+def _apart(design: Design, measure: Fraction | float, limit: Fraction | float) -> tuple[Measure, Measure]:
     """What was measured and what it needs, as they differ."""
     say = telling_apart([(measure, limit)], design.units, denominator=32 if min(measure, limit) < 1 else 16)
     return say(measure), say(limit)

@@ -18,13 +18,14 @@ from applique.design import Around, Design, OutlineCounters, Row, Stitch
 from applique.errors import Refusal
 from applique.fabrics import resolve_fabrics
 from applique.panel import PlacedRow, place_rows
-from applique.sewing.checks import Checks, Finding, FindingKind, check_panel
+from applique.sewing.checks import check_panel
+from applique.sewing.findings import Checks, Finding, FindingKind
 from applique.sewing.holes import lay_sewn_outlines
 from applique.sewing.limits import stitch_width_range
 from applique.sewing.stitches import LOW_CONTRAST
 from applique.typeset.bundled import BUNDLED
 from applique.typeset.fonts import open_typeface
-from applique.units import MM_PER_INCH, Units, format_length, round_up
+from applique.units import MM_PER_INCH, Units, as_length, round_up
 
 __all__ = ["Cure", "check_design", "cured_design", "cures", "passing_fonts", "tried_cures"]
 
@@ -182,7 +183,7 @@ def _higher(design: Design, finding: Finding) -> Iterator[Cure]:
     least = round_up(Fraction(row.cap_height * Fraction(factor)).limit_denominator(10**6), step)
     for bump in range(_BUMPS):
         height = least + bump * step
-        said = format_length(height, design.units, denominator=16)
+        said = as_length(height, design.units, denominator=16)
         yield Cure(
             choice="higher",
             words=f"cap height “{said}” in row {finding.row}, the least at which it passes",
@@ -215,8 +216,8 @@ def _larger_panel(design: Design, number: int, height: Fraction) -> Cure | None:
     grown = replace(design.panel, width=wide, height=high)
     if (grown.width, grown.height) == (design.panel.width, design.panel.height):
         return None
-    said = format_length(height, design.units, denominator=16)
-    size = f"{format_length(wide, design.units)} by {format_length(high, design.units)}"
+    said = as_length(height, design.units, denominator=16)
+    size = f"{as_length(wide, design.units)} by {as_length(high, design.units)}"
     return Cure(
         choice="higher",
         words=f"cap height “{said}” in row {number} on a panel of {size}",
@@ -284,7 +285,7 @@ def _font_of(design: Design, row: Row) -> tuple[str, dict[str, float]]:
 def _open_gaps(design: Design, finding: Finding) -> Iterator[Cure]:
     """The spacing that opens the gaps, and with it a smaller height where the row grows too wide."""
     gap = round_up(Fraction(finding.limit).limit_denominator(10**6), _INCH_STEP)
-    said = format_length(gap, design.units, denominator=16)
+    said = as_length(gap, design.units, denominator=16)
     opened = _with_line(design, finding.row, least_gap=gap)
     yield Cure(choice="gap", words=f"least gap “{said}” in row {finding.row}", design=opened)
     still = _with_line(opened, finding.row, nudge=())
@@ -296,7 +297,7 @@ def _open_gaps(design: Design, finding: Finding) -> Iterator[Cure]:
     height = _row(design, finding.row).cap_height
     for percent in (97, 94, 90, 85):
         lower = Fraction(math.floor(height * percent / 100 / _step(design))) * _step(design)
-        words = format_length(lower, design.units, denominator=16)
+        words = as_length(lower, design.units, denominator=16)
         yield Cure(
             choice="gap",
             words=f"least gap “{said}” and cap height “{words}” in row {finding.row}",
@@ -324,7 +325,7 @@ def _open_rows(design: Design, finding: Finding) -> Iterator[Cure]:
     gap = round_up(
         max(Fraction(finding.limit).limit_denominator(10**6), design.lettering.row_gap), _INCH_STEP
     )
-    said = format_length(gap, design.units, denominator=16)
+    said = as_length(gap, design.units, denominator=16)
     free = replace(
         design,
         lettering=replace(design.lettering, row_gap=gap, row_spacing=None),
@@ -335,7 +336,7 @@ def _open_rows(design: Design, finding: Finding) -> Iterator[Cure]:
     high = _up_to_inch(design.panel.height + len(design.row) * (missing + 1))
     yield Cure(
         choice="rows",
-        words=f"row gap “{said}” on a panel {format_length(high, design.units)} high",
+        words=f"row gap “{said}” on a panel {as_length(high, design.units)} high",
         design=replace(free, panel=replace(design.panel, height=high)),
     )
 
@@ -350,7 +351,7 @@ def _clear_seam(design: Design, finding: Finding) -> Iterator[Cure]:
             words=f"row {finding.row} without its nudges",
             design=_with_line(design, finding.row, right=Fraction(0), up=Fraction(0), nudge=()),
         )
-    said = format_length(margin, design.units, denominator=16)
+    said = as_length(margin, design.units, denominator=16)
     kept = replace(design, panel=replace(design.panel, margin=margin))
     yield Cure(choice="margin", words=f"margin “{said}”", design=kept)
     missing = 2 * Fraction(max(finding.limit - finding.measure, 0.0)).limit_denominator(64)
@@ -359,7 +360,7 @@ def _clear_seam(design: Design, finding: Finding) -> Iterator[Cure]:
         width=_up_to_inch(design.panel.width + missing),
         height=_up_to_inch(design.panel.height + missing),
     )
-    size = f"{format_length(grown.width, design.units)} by {format_length(grown.height, design.units)}"
+    size = f"{as_length(grown.width, design.units)} by {as_length(grown.height, design.units)}"
     yield Cure(
         choice="margin", words=f"margin “{said}” on a panel of {size}", design=replace(kept, panel=grown)
     )
@@ -405,7 +406,7 @@ def _thread(design: Design, finding: Finding) -> Iterator[Cure]:
 
 def _outline(design: Design, finding: Finding) -> Iterator[Cure]:
     fabrics = resolve_fabrics(design)
-    said = format_length(Fraction(1, 4), design.units)
+    said = as_length(Fraction(1, 4), design.units)
     yield Cure(
         choice="outline",
         words=f"outline “{said}” of {fabrics.outline.name} behind row {finding.row}",

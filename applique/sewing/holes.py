@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from applique.design import Design
-from applique.errors import Notice
+from applique.errors import Notice, Where
 from applique.fabrics import Fabrics
 from applique.outline_layer import PlacedOutline, lay_outlines
 from applique.panel import PanelPlan
 from applique.sewing.limits import Limits, limits_for
 from applique.sewing.stitches import row_stitches
-from applique.units import format_length
+from applique.units import as_length
 
 __all__ = ["hole_notices", "lay_sewn_outlines"]
 
@@ -34,8 +34,8 @@ def hole_notices(
         are = "is" if count == 1 else "are"
         yield Notice(
             what=f"{holes} in the outline {are} closed: a hole has to be "
-            f"{format_length(limits.hole.least, design.units, denominator=32)} across {limits.hole.why}",
-            where=f"row {number}",
+            f"{as_length(limits.hole.least, design.units, denominator=32)} across {limits.hole.why}",
+            where=Where.in_row(number),
             fix="larger letters or a narrower outline, where they should stay open",
         )
 

@@ -19,13 +19,14 @@ from shapely.geometry import LineString, box
 from shapely.geometry.base import BaseGeometry
 
 from applique.design import Design, OverLetters, Quilting, QuiltingKind, Stitch
-from applique.errors import Problem, Refusal
+from applique.errors import NOWHERE, Problem, Refusal, Where
 from applique.geometry.points import Point
+from applique.language import Measure
 from applique.outline_layer import PlacedOutline
 from applique.panel import PanelPlan, on_panel
 from applique.quilt.whole import QuiltPlan
 from applique.sewing.stitches import thread_per_length
-from applique.units import Units, format_length
+from applique.units import Units, as_length
 
 __all__ = ["QuiltingPlan", "echo_lines", "even_lines", "plan_quilting", "rows_needed"]
 
@@ -97,7 +98,7 @@ def _lines_asked(number: int, quilting: Quilting, quilt: QuiltPlan) -> float:
             return float(max(quilt.finished) * 3 / 2 / quilting.spacing) * ways
         case QuiltingKind.EDGE_TO_EDGE:
             return rows_needed(
-                quilt.finished[1], quilting.row_height, quilting.overlap, where=f"quilting {number}"
+                quilt.finished[1], quilting.row_height, quilting.overlap, where=Where.key("quilting", number)
             )
         case QuiltingKind.DITCH:
             return 0
@@ -165,7 +166,7 @@ def _drawn(
             return lines, f"lines {_said(quilting.spacing, units)} apart at {ways}, {over}"
         case QuiltingKind.EDGE_TO_EDGE:
             rows = rows_needed(
-                quilt.finished[1], quilting.row_height, quilting.overlap, where=f"quilting {number}"
+                quilt.finished[1], quilting.row_height, quilting.overlap, where=Where.key("quilting", number)
             )
             _refuse_too_many_waves(number, rows * (x1 - x0) / float(quilting.row_height))
             waves = _waves(top, rows, quilting)
@@ -213,7 +214,7 @@ def even_lines(area: BaseGeometry, *, spacing: float, angle_deg: float) -> tuple
     return tuple(affinity.rotate(line, angle_deg, origin=middle) for line in level)
 
 
-def rows_needed(height: Fraction, row_height: Fraction, overlap: Fraction, *, where: str = "quilting") -> int:
+def rows_needed(height: Fraction, row_height: Fraction, overlap: Fraction, *, where: Where = NOWHERE) -> int:
     """Rows of `row_height` that cover `height` when each overlaps the next; exact.
 
     Raises:
@@ -256,7 +257,9 @@ def _refuse_too_many(number: int, count: float) -> None:
     if count > _MOST_LINES:
         raise Refusal(
             Problem(
-                what=f"about {count:.0f} lines of quilting", where=f"quilting {number}", fix="a wider spacing"
+                what=f"about {count:.0f} lines of quilting",
+                where=Where.key("quilting", number),
+                fix="a wider spacing",
             )
         )
 
@@ -266,7 +269,7 @@ def _refuse_too_many_waves(number: int, count: float) -> None:
         raise Refusal(
             Problem(
                 what=f"the rows make about {count:,.0f} waves",
-                where=f"quilting {number}",
+                where=Where.key("quilting", number),
                 fix="a greater row_height, or less overlap",
             )
         )
@@ -278,11 +281,11 @@ def _refuse_too_many_echoes(number: int, quilting: Quilting, letters: int) -> No
         raise Refusal(
             Problem(
                 what=f"{quilting.lines} lines so near around each of {letters} letters",
-                where=f"quilting {number}",
+                where=Where.key("quilting", number),
                 fix="a wider spacing, or fewer lines",
             )
         )
 
 
-def _said(length: Fraction, units: Units) -> str:
-    return format_length(length, units)
+def _said(length: Fraction, units: Units) -> Measure:
+    return as_length(length, units)

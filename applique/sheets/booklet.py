@@ -27,7 +27,7 @@ from applique.sheets.words import (
     rough_cut_words,
     turned_words,
 )
-from applique.units import format_both, format_length, format_yards
+from applique.units import as_both, as_length, as_yardage
 
 __all__ = ["pattern_pdf"]
 
@@ -82,7 +82,7 @@ def _texts(pattern: Pattern) -> Iterator[str]:
         publisher.skill,
     )
     yield from (label.maker, label.date, label.place, *label.care)
-    yield from (notice.what + notice.where + notice.fix for notice in pattern.notices)
+    yield from (str(notice) for notice in pattern.notices)
 
 
 def _publisher_line(pattern: Pattern) -> str:
@@ -91,7 +91,7 @@ def _publisher_line(pattern: Pattern) -> str:
 
 
 def _said(pattern: Pattern, length: Fraction | float) -> str:
-    return format_length(length, pattern.design.units, denominator=16)
+    return str(as_length(length, pattern.design.units, denominator=16))
 
 
 def _by(pattern: Pattern, size: tuple[Fraction, Fraction]) -> str:
@@ -114,7 +114,7 @@ def _cover(flow: Flow, pattern: Pattern) -> None:
         flow.paragraph(" · ".join(part for part in about if part), quiet=True)
     flow.gap(10)
     flow.picture(330, lambda x, y, w, h: draw_quilt(sheet.canvas, pattern, (x, y, w, h)))
-    across, down = (format_both(side, design.units) for side in pattern.quilt.finished)
+    across, down = (as_both(side, design.units) for side in pattern.quilt.finished)
     flow.gap(6)
     flow.paragraph(
         f"Finished size {across} wide and {down} high, {pattern.quilt.size_class.words(design.units)}."
@@ -139,15 +139,15 @@ def _buying(flow: Flow, pattern: Pattern) -> None:
     for buy in pattern.shopping.cloth:
         uses = ", ".join(dict.fromkeys(use.what for use in buy.uses))
         rule = buy.rule + (f"; {buy.precut}" if buy.precut else "")
-        width = format_length(buy.fabric.usable_width, units)
-        rows.append((buy.fabric.name, uses, width, format_yards(buy.buy, units), rule))
+        width = str(as_length(buy.fabric.usable_width, units))
+        rows.append((buy.fabric.name, uses, width, str(as_yardage(buy.buy, units)), rule))
     flow.table(
         ("fabric", "for", "usable width", "buy", "how that was reckoned"), rows, (2.2, 2.6, 1.3, 1.1, 4.2)
     )
     one = pattern.shopping.one_fabric
     if one is not None:
         flow.paragraph(
-            f"If all letters came from {one.material}: {format_yards(one.buy, units)} for the letters ({one.rule}).",
+            f"If all letters came from {one.material}: {as_yardage(one.buy, units)} for the letters ({one.rule}).",
             quiet=True,
         )
     for shelf in pattern.shopping.shelves[1:]:
@@ -334,7 +334,7 @@ def _step_words(pattern: Pattern, border: BorderPlan, step: BorderStep) -> Itera
             yield f"{strip.side.capitalize()}, {order}: {_in_order(strip.pieces)}."
     lengths = " and ".join(dict.fromkeys(_said(pattern, strip.cut_length) for strip in step.strips))
     if border.corners is Corners.MITERED:
-        seam = format_length(pattern.panel.seam_allowance, pattern.design.units, denominator=16)
+        seam = as_length(pattern.panel.seam_allowance, pattern.design.units, denominator=16)
         yield f"Center a strip of {lengths} on each side, stop the seams {seam} from the corners, and miter them."
     else:
         yield f"Sew to the {sides}: {lengths} long. Press towards the border."
@@ -383,7 +383,7 @@ def _finishing(flow: Flow, pattern: Pattern) -> None:
     )
     if quilt.sleeve is not None:
         flow.heading("Hanging sleeve", 2)
-        size = f"{format_length(quilt.sleeve.cut_length, units)} by {format_length(quilt.sleeve.cut_depth, units)}"
+        size = f"{as_length(quilt.sleeve.cut_length, units)} by {as_length(quilt.sleeve.cut_depth, units)}"
         flow.paragraph(
             f"Cut {size}, hem the short ends 1/2 in, fold it in half lengthwise and sew it into the top binding seam."
         )

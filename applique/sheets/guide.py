@@ -21,7 +21,7 @@ from applique.sheets.frame import POINTS, Sheet
 from applique.sheets.strokes import CUT, HAIR, INK, QUIET, THIN, dashed_line, line_on, outline_on, polyline_on
 from applique.sheets.templates import draw_seams
 from applique.sheets.words import PEN_CAUTION, from_center, notice_words
-from applique.units import format_length, format_number
+from applique.units import as_length, format_number
 
 __all__ = ["placement_guide_pdf"]
 
@@ -67,7 +67,7 @@ def placement_guide_pdf(pattern: Pattern) -> bytes:
 
 def _texts(pattern: Pattern) -> tuple[str, ...]:
     names = [need.material for need in pattern.cloth]
-    notices = [notice.what + notice.where + notice.fix for notice in pattern.notices]
+    notices = [str(notice) for notice in pattern.notices]
     return (*(row.text for row in pattern.marks), *names, *notices, PEN_CAUTION)
 
 
@@ -281,7 +281,7 @@ def _table_row(sheet: Sheet, entry: _Entry, x: float, y: float, width: float) ->
 
 
 def _said(pattern: Pattern, length: float) -> str:
-    return format_length(length, pattern.design.units, denominator=16)
+    return str(as_length(length, pattern.design.units, denominator=16))
 
 
 # The panel at full size

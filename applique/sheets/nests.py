@@ -19,7 +19,7 @@ from applique.sheets.first_page import paragraphs, tile_map
 from applique.sheets.frame import Sheet
 from applique.sheets.strokes import CUT, DASHES, HAIR, INK, QUIET, THIN, outline_on, polyline_on
 from applique.sheets.templates import draw_seams
-from applique.units import format_length, format_yards
+from applique.units import as_length, as_yardage
 from applique.yardage import StripNeed
 
 __all__ = ["nesting_pdf"]
@@ -153,9 +153,9 @@ def _nest_page(sheet: Sheet, pattern: Pattern, need: StripNeed) -> None:
     web = not need.color
     units = pattern.design.units
     sheet.begin(f"Nest: {need.material}")
-    width_words = format_length(need.usable_width, units)
+    width_words = as_length(need.usable_width, units)
     facts = [
-        f"Buy {format_yards(need.buy, units)} of {need.material}, {width_words} wide: {need.rule}.",
+        f"Buy {as_yardage(need.buy, units)} of {need.material}, {width_words} wide: {need.rule}.",
         "Each letter is drawn with its rough cut. "
         + (
             "Drawn as you trace it on the paper side: mirror image."
@@ -220,7 +220,7 @@ def _band(
     canvas.setLineWidth(THIN)
     canvas.rect(left, low, length, height, fill=0, stroke=1)
     for place, anchor in ((span[0], "start"), (span[1], "end")):
-        words = format_length(place, pattern.design.units)
+        words = str(as_length(place, pattern.design.units))
         sheet.letters.draw(words, left + (place - span[0]) * scale, low - 9, _SMALL, anchor=anchor)
 
 

@@ -11,7 +11,7 @@ from applique.sewing.quilting import QuiltingPlan
 from applique.sewing.reading import SIGN_GAP, SIGN_STROKE
 from applique.sheets.flow import Flow
 from applique.sheets.quilt_drawing import draw_quilting, draw_starts
-from applique.units import Units, format_length
+from applique.units import Units, as_length
 
 __all__ = ["write_quilting", "write_stitching"]
 
@@ -80,8 +80,8 @@ def _paces(pattern: Pattern) -> str:
 
 def _when(pattern: Pattern) -> str:
     plan, units = pattern.stitching, pattern.design.units
-    throat = format_length(pattern.design.stitching.throat, units)
-    panel, top, quilt = (format_length(width, units) for width in plan.rolls)
+    throat = as_length(pattern.design.stitching.throat, units)
+    panel, top, quilt = (as_length(width, units) for width in plan.rolls)
     when = {
         WhenStitched.PANEL: "Stitch the letters before the borders are sewn on",
         WhenStitched.TOP: "Stitch the letters when the top is pieced",
@@ -99,7 +99,7 @@ def _order(pattern: Pattern) -> list[str]:
     steps: list[str] = []
     for row in plan.rows:
         if row.stabilizer.kind is not StabilizerKind.NONE:
-            size = f"{format_length(row.stabilizer.width, units)} by {format_length(row.stabilizer.height, units)}"
+            size = f"{as_length(row.stabilizer.width, units)} by {as_length(row.stabilizer.height, units)}"
             steps.append(
                 f"{str(row.stabilizer.kind).capitalize()} stabilizer under row {row.row}, {size}: "
                 f"{row.stabilizer.why}."
@@ -107,7 +107,7 @@ def _order(pattern: Pattern) -> list[str]:
     if pattern.outlines:
         rows = ", ".join(f"row {row}" for row in dict.fromkeys(piece.row for piece in pattern.outlines))
         reach = " or ".join(
-            format_length(reach, units, denominator=16)
+            str(as_length(reach, units, denominator=16))
             for reach in sorted({piece.reach for piece in pattern.outlines})
         )
         steps.append(

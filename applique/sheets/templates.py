@@ -51,7 +51,7 @@ def _texts(pattern: Pattern, steps: tuple[str, ...]) -> tuple[str, ...]:
     """Every text of the file that the maker wrote, so that its characters are embedded."""
     fabrics = [use.fabric.name for template in pattern.templates for use in template.uses]
     letters = [template.text for template in pattern.templates]
-    notices = [notice.what + notice.where + notice.fix for notice in pattern.notices]
+    notices = [str(notice) for notice in pattern.notices]
     return (*letters, *fabrics, *notices, *steps)
 
 

@@ -7,7 +7,7 @@ from typing import Final
 
 from applique.errors import Notice
 from applique.pattern import Pattern
-from applique.units import format_length
+from applique.units import as_length
 
 __all__ = [
     "FREEZER_PAPER",
@@ -65,7 +65,7 @@ def rough_cut_words(pattern: Pattern) -> str:
     room = pattern.design.fusible.rough_cut
     if not room:
         return "on the line"
-    return f"roughly, about {format_length(room, pattern.design.units, denominator=16)} outside the line"
+    return f"roughly, about {as_length(room, pattern.design.units, denominator=16)} outside the line"
 
 
 def notice_words(notice: Notice) -> str:
@@ -83,7 +83,7 @@ def turned_words(pattern: Pattern) -> tuple[str, ...]:
     """How the lines of a turned edge are used; nothing for raw edges."""
     if not any(template.turned for template in pattern.templates):
         return ()
-    turn = format_length(pattern.design.sewing.turn_under, pattern.design.units, denominator=16)
+    turn = as_length(pattern.design.sewing.turn_under, pattern.design.units, denominator=16)
     words = (
         f"Turned edges: the bold line is the finished edge, cut the freezer paper on it. The thin line {turn} "
         "outside it "
@@ -101,8 +101,8 @@ def turned_words(pattern: Pattern) -> tuple[str, ...]:
 
 def from_center(pattern: Pattern, place: float) -> str:
     """How far `place`, inches from the center line, is from it, and on which side of it."""
-    words = format_length(abs(place), pattern.design.units, denominator=16)
-    if words.startswith("0 "):
+    words = as_length(abs(place), pattern.design.units, denominator=16)
+    if words.number == 0:
         return "on the line"
     return f"{words} {'left' if place < 0 else 'right'}"
 
@@ -114,7 +114,7 @@ def ring_words(pattern: Pattern) -> tuple[str, ...]:
     if ring is None or not saved:
         return ()
     whole = sum(template.area * template.count for template in pattern.templates)
-    wide = format_length(ring, pattern.design.units, denominator=16)
+    wide = as_length(ring, pattern.design.units, denominator=16)
     return (
         "Large letters stay soft with the middle of the web cut away: before you fuse, cut along the dashed "
         f"line {wide} "

@@ -13,7 +13,7 @@ from typing import Final
 
 import uharfbuzz as hb
 
-from applique.errors import Problem, Refusal
+from applique.errors import Problem, Refusal, Where
 from applique.typeset.bundled import BUNDLED, BundledFont, bundled_folder
 from applique.typeset.proving import prove_font
 from applique.typeset.typeface import PICTURES, Axis, CapKind, FontFacts, Typeface, pictures_only
@@ -143,7 +143,7 @@ def _axis_setting(facts: FontFacts, word: str, value: float) -> tuple[str, float
         raise Refusal(
             Problem(
                 what=f"{facts.name} has no axis “{word}”",
-                where="axes",
+                where=Where(path=("axes",)),
                 fix=f"its axes: {offered}" if offered else "take the axes out; this font has one weight only",
             )
         )
@@ -151,7 +151,7 @@ def _axis_setting(facts: FontFacts, word: str, value: float) -> tuple[str, float
         raise Refusal(
             Problem(
                 what=f"{facts.name} has no {word} {value:g}",
-                where="axes",
+                where=Where(path=("axes",)),
                 fix=f"{word} from {axis.least:g} to {axis.most:g}",
             )
         )
@@ -162,14 +162,18 @@ def _read_font(path: Path) -> bytes:
     try:
         if path.stat().st_size > _LARGEST_FONT:
             raise Refusal(
-                Problem(what="is too large for a font file", where=str(path), fix="a font file under 40 MB")
+                Problem(
+                    what="is too large for a font file",
+                    where=Where(file=str(path)),
+                    fix="a font file under 40 MB",
+                )
             )
         return path.read_bytes()
     except OSError as error:
         raise Refusal(
             Problem(
                 what=f"cannot be read ({error.strerror})",
-                where=str(path),
+                where=Where(file=str(path)),
                 fix="check the name of the font file",
             )
         ) from None
@@ -188,7 +192,7 @@ def _sfnt(data: bytes, file_name: str) -> bytes:
         raise Refusal(
             Problem(
                 what="is a zip archive, no font",
-                where=file_name,
+                where=Where(file=file_name),
                 fix="unpack it and give the .ttf or .otf inside",
             )
         )
@@ -214,7 +218,7 @@ def _sfnt(data: bytes, file_name: str) -> bytes:
         raise Refusal(
             Problem(
                 what=f"is no font that can be read ({type(error).__name__})",
-                where=file_name,
+                where=Where(file=file_name),
                 fix="the file again from where it came, as .ttf or .otf",
             )
         ) from None
@@ -253,7 +257,7 @@ def _facts(data: bytes, file_name: str) -> FontFacts:
         raise Refusal(
             Problem(
                 what=f"is a damaged font ({type(error).__name__})",
-                where=file_name,
+                where=Where(file=file_name),
                 fix="the file again from where it came",
             )
         ) from None

@@ -14,7 +14,7 @@ import time
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, Final
 
-from applique.errors import Problem, Refusal
+from applique.errors import Problem, Refusal, Where
 from applique.geometry.outline import Outline
 from applique.geometry.polygons import CHORD_ERROR
 from applique.typeset.fonts import typeface_from
@@ -70,7 +70,9 @@ def _check(outline: Outline, typeface: Typeface) -> None:
 
 
 def _problem(typeface: Typeface, what: str) -> Problem:
-    return Problem(what=what, where=typeface.name, fix="the file again from where it came, or another font")
+    return Problem(
+        what=what, where=Where(file=typeface.name), fix="the file again from where it came, or another font"
+    )
 
 
 def _limit() -> None:
@@ -103,11 +105,11 @@ def main() -> None:
         problems = (
             Problem(
                 what=f"is a damaged font ({type(error).__name__})",
-                where=asked["name"],
+                where=Where(file=asked["name"]),
                 fix="the file again from where it came, or another font",
             ),
         )
-    said = [{"what": item.what, "where": item.where, "fix": item.fix} for item in problems]
+    said = [{"what": str(item.what), "file": item.where.file, "fix": str(item.fix)} for item in problems]
     sys.stdout.write(json.dumps({"problems": said}))
 
 

@@ -17,7 +17,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any, Final
 
-from applique.errors import Problem, Refusal
+from applique.errors import Problem, Refusal, Where
 
 __all__ = ["MOST_BYTES", "MOST_SECONDS", "prove_font"]
 
@@ -96,7 +96,10 @@ def _tried(
         return (_problem(file_name, f"takes more than {MOST_SECONDS} seconds of work to read and draw"),)
     try:
         answer: Any = json.loads(done.stdout)
-        return tuple(Problem(**problem) for problem in answer["problems"])
+        return tuple(
+            Problem(what=one["what"], where=Where(file=one["file"]), fix=one["fix"])
+            for one in answer["problems"]
+        )
     except (ValueError, KeyError, TypeError):
         return (
             _problem(
@@ -106,12 +109,14 @@ def _tried(
 
 
 def _problem(file_name: str, what: str) -> Problem:
-    return Problem(what=what, where=file_name, fix="the file again from where it came, or another font")
+    return Problem(
+        what=what, where=Where(file=file_name), fix="the file again from where it came, or another font"
+    )
 
 
 def _too_busy(file_name: str) -> Problem:
     return Problem(
         what="could not be tried out, because this machine is busy",
-        where=file_name,
+        where=Where(file=file_name),
         fix="again, once other programs have finished",
     )

@@ -15,7 +15,7 @@ from typing import Any, Final
 import uharfbuzz as hb
 from fontTools.unicodedata import script
 
-from applique.errors import Problem, Refusal
+from applique.errors import Problem, Refusal, Where
 from applique.typeset.fonts import bundled_fonts_with
 from applique.typeset.runs import Run, visual_runs
 from applique.typeset.signs import is_unseen, letter_numbers, plain_text, without_idle_signs
@@ -168,7 +168,7 @@ def _covers(piece: _Piece, typeface: Typeface) -> bool:
 def _no_area(part: str, number: int, typeface: Typeface) -> Problem:
     return Problem(
         what=f"{typeface.name} has no outline to cut for “{part}”: it covers no fabric",
-        where=f"letter {number}",
+        where=Where(letter=number),
         fix="another font, or different wording",
     )
 
@@ -202,7 +202,7 @@ def _missing_problem(missing: MissingLetter, typeface: Typeface) -> Problem:
         what=f"{typeface.name} has no outline to cut for {named}"
         if missing.mapped
         else f"no letter for {named} in {typeface.name}",
-        where=f"letter {missing.number}",
+        where=Where(letter=missing.number),
         fix=_other_fonts(missing.character, typeface),
     )
 

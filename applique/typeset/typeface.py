@@ -18,7 +18,7 @@ import uharfbuzz as hb
 from shapely import affinity
 from shapely.geometry.base import BaseGeometry
 
-from applique.errors import Problem, Refusal
+from applique.errors import Problem, Refusal, Where
 from applique.geometry.outline import Outline, united
 from applique.geometry.points import Bounds
 from applique.geometry.polygons import Shape, polygon_of
@@ -107,7 +107,7 @@ class Typeface:
             raise Refusal(
                 Problem(
                     what=f"its {self.cap_letter} does not stand on the baseline",
-                    where=name,
+                    where=Where(file=name),
                     fix="another font",
                 )
             )
@@ -211,7 +211,7 @@ class Typeface:
         raise Refusal(
             Problem(
                 what="its letters cannot be joined into one piece without losing part of one",
-                where=self.name,
+                where=Where(file=self.name),
                 fix="another font, or other words",
             )
         )
@@ -226,7 +226,7 @@ class Typeface:
                 raise Refusal(
                     Problem(
                         what="a letter of it has an outline that crosses itself too often to be measured",
-                        where=self.name,
+                        where=Where(file=self.name),
                         fix="another font, or other words",
                     )
                 ) from None
@@ -302,7 +302,7 @@ class Typeface:
         raise Refusal(
             Problem(
                 what="nothing in it has an outline to cut",
-                where=self.name,
+                where=Where(file=self.name),
                 fix="a font with outlines (TrueType or OpenType)",
             )
         )
@@ -322,6 +322,6 @@ def pictures_only(where: str) -> Problem:
     """What to say of a font at `where` that holds no outlines but pictures of letters."""
     return Problem(
         what="holds pictures of letters (a bitmap or color font), no outlines to cut along",
-        where=where,
+        where=Where(file=where),
         fix="a font with outlines (TrueType or OpenType)",
     )

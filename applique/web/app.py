@@ -27,7 +27,7 @@ from starlette.staticfiles import StaticFiles
 
 from applique.design import Design, design_data, design_from_mapping
 from applique.design.reading import words_of_design
-from applique.errors import Problem, Refusal
+from applique.errors import Problem, Refusal, Where
 from applique.naming import readable_name
 from applique.pattern import Sketch, sketch
 from applique.reports import design_toml
@@ -244,7 +244,9 @@ class _Page:
         if end[0] != "done":
             path.unlink(missing_ok=True)
             damaged = Problem(
-                what="is no font that can be read", where=path.name, fix="the file again from where it came"
+                what="is no font that can be read",
+                where=Where(file=path.name),
+                fix="the file again from where it came",
             )
             raise Refusal(end[1] if end[0] == "refused" else damaged)
         tab.fonts[path.name] = path

@@ -5,7 +5,6 @@ The one place where a finding of another room is made ready for the page.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from fractions import Fraction
@@ -22,8 +21,6 @@ from applique.typeset.shaping import missing_letters
 
 __all__ = ["finding_views", "notice_views", "problem_views", "refusal_views"]
 
-_PLACE: Final = re.compile(r"row (\d+)(?:, letter (\d+)$|,|$)")
-"""How a place of ours begins; a font file may be called “row 9.ttf” or “letter 3.ttf”."""
 _MOST_FONT_CURES: Final = 3
 _MOST_CURES: Final = 3
 
@@ -69,27 +66,11 @@ def problem_views(problems: Iterable[Problem], design: Design | None) -> list[di
 
 def refusal_views(problems: Iterable[Problem]) -> list[dict[str, Any]]:
     """The problems of anything that is refused, each with the row (from 1) that it is about, if it is about one."""
-    return [{"what": p.what, "where": p.where, "fix": p.fix, "row": _place(p.where)[0]} for p in problems]
-
-
-def _place(where: str) -> tuple[int | None, int | None]:
-    """The row of the design and the letter in it that a place names, both from 1."""
-    match = _PLACE.match(where)
-    if match is None:
-        return None, None
-    return int(match[1]), int(match[2]) if match[2] else None
+    return [_view(problem) for problem in problems]
 
 
 def _view(said: Problem | Notice) -> dict[str, Any]:
-    line, letter = _place(said.where)
-    return {
-        "what": said.what,
-        "where": said.where,
-        "fix": said.fix,
-        "row": line,
-        "letter": letter,
-        "at": None,
-    }
+    return {"what": str(said.what), "where": said.where.as_data(), "fix": str(said.fix), "at": None}
 
 
 def _cure(words: str, design: Design) -> dict[str, Any]:
@@ -98,7 +79,7 @@ def _cure(words: str, design: Design) -> dict[str, Any]:
 
 def _notice_cures(notice: Notice, design: Design) -> list[dict[str, Any]]:
     """For what a move by hand has brought about: the moves of that row taken back."""
-    number, _ = _place(notice.where)
+    number = notice.where.row
     if number is None or not 0 < number <= len(design.row):
         return []
     line = design.row[number - 1]
@@ -117,7 +98,7 @@ def _with_line(design: Design, number: int, row: Row) -> Design:
 
 def _problem_cures(problem: Problem, design: Design) -> Iterator[dict[str, Any]]:
     """Cures of a refusal: each is tried, and offered only where the sketch can then be made or comes further."""
-    number, letter = _place(problem.where)
+    number, letter = problem.where.row, problem.where.letter
     if number is not None and not 0 < number <= len(design.row):
         number = None
     if number is not None and letter is not None:

@@ -17,7 +17,7 @@ import uvicorn
 from applique.design import design_data, read_design
 from applique.design.fonts import fonts_named
 from applique.design.model import Design
-from applique.errors import Problem, Refusal
+from applique.errors import Problem, Refusal, Where
 from applique.store import nests_beside
 from applique.typeset.fonts import open_typeface
 from applique.typeset.own import own_fonts, shared_design
@@ -80,7 +80,11 @@ def _listening(port: int) -> socket.socket:
         listening.close()
         reason = error.strerror if isinstance(error, OSError) else "no port"
         raise Refusal(
-            Problem(what=f"port {port} cannot be used ({reason})", where="--port", fix="another, or none")
+            Problem(
+                what=f"port {port} cannot be used ({reason})",
+                where=Where(file="--port"),
+                fix="another, or none",
+            )
         ) from None
     return listening
 

@@ -12,7 +12,7 @@ from typing import Any, Final
 
 from applique.design import Design, design_from_mapping
 from applique.design.fonts import fonts_named, with_fonts
-from applique.errors import Problem, Refusal
+from applique.errors import Problem, Refusal, Where
 from applique.nesting import NESTS_FILE, written_nests
 from applique.typeset.own import OwnFont, own_fonts
 
@@ -87,8 +87,10 @@ class Tab:
                     fix=f"at most {_MOST_LETTERS} here; `applique make` takes more",
                 )
             )
-        named = [("[lettering]", design.lettering.font)]
-        named += [(f"row {number}", line.font or "") for number, line in enumerate(design.row, 1)]
+        named = [(Where.key("lettering", "font"), design.lettering.font)]
+        named += [
+            (Where.in_row(number, "font"), line.font or "") for number, line in enumerate(design.row, 1)
+        ]
         problems = tuple(
             Problem(
                 what=f"the font file “{font[:80]}” is not on this page",

@@ -14,7 +14,7 @@ from applique.design import Design, design_data
 from applique.pattern import Pattern, Sketch
 from applique.picture import Item, Part, Picture
 from applique.quilt.scene import Scene
-from applique.units import format_both, format_length, format_yards
+from applique.units import as_both, as_length, as_yardage
 
 __all__ = ["drawing_view", "numbers_view"]
 
@@ -53,7 +53,7 @@ def drawing_view(sketch: Sketch, design: Design) -> dict[str, Any]:
                 "font": row.font,
                 "fabric": row.fabric.name,
                 "color": row.fabric.color,
-                "cap_height": format_length(row.cap_height, design.units, denominator=16),
+                "cap_height": str(as_length(row.cap_height, design.units, denominator=16)),
                 "baseline": down(row.baseline),
                 "ink": [across(row.ink[0]), down(row.ink[3]), across(row.ink[2]), down(row.ink[1])],
                 "contrast": round(stitch.contrast, 2),
@@ -71,7 +71,7 @@ def drawing_view(sketch: Sketch, design: Design) -> dict[str, Any]:
             for row, stitch in zip(panel.rows, sketch.stitches, strict=True)
         ],
         "scene": _scene(picture, quilt.scene),
-        "finished": " by ".join(format_both(side, design.units) for side in quilt.finished),
+        "finished": " by ".join(str(as_both(side, design.units)) for side in quilt.finished),
         "size_class": quilt.size_class.label,
         "fabrics": sorted({fabric.name: fabric.color for fabric in by_name.values()}.items()),
         "design": design_data(design),
@@ -125,7 +125,7 @@ def numbers_view(pattern: Pattern, *, settled: bool) -> dict[str, Any]:
             {
                 "name": buy.fabric.name,
                 "color": buy.fabric.color,
-                "amount": format_yards(buy.buy, units),
+                "amount": str(as_yardage(buy.buy, units)),
                 "rule": buy.rule,
                 "precut": buy.precut,
                 "uses": [f"{use.what}: {use.how}" for use in buy.uses],
@@ -134,8 +134,8 @@ def numbers_view(pattern: Pattern, *, settled: bool) -> dict[str, Any]:
         ],
         "fusible": {
             "material": pattern.fusible.material,
-            "amount": format_yards(pattern.fusible.buy, units),
-            "width": format_length(pattern.fusible.usable_width, units),
+            "amount": str(as_yardage(pattern.fusible.buy, units)),
+            "width": str(as_length(pattern.fusible.usable_width, units)),
             "rule": pattern.fusible.rule,
         },
         "shelves": [

@@ -28,8 +28,8 @@ from applique.pack import pack_files, write_pack
 from applique.panel import place_rows
 from applique.pattern import Pattern, draft
 from applique.pieces import cut_templates
-from applique.sewing.checks import forget_features
 from applique.sewing.cures import check_design
+from applique.sewing.letters import forget_features
 from applique.sheets import label_pdf, nesting_pdf, pattern_pdf, placement_guide_pdf, templates_pdf
 from applique.sheets.frame import Sheet
 from applique.typeset.fonts import open_typeface

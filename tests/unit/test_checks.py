@@ -12,8 +12,10 @@ from shapely.geometry import Point
 from applique.design import Design, Sewing, Stitch, design_from_mapping, design_text
 from applique.panel import on_panel, place_rows
 from applique.pattern import draft
-from applique.sewing.checks import Finding, FindingKind, can_be_cut, word_features
+from applique.sewing.checks import can_be_cut
 from applique.sewing.cures import check_design, cured_design, cures, passing_fonts
+from applique.sewing.findings import Finding, FindingKind
+from applique.sewing.letters import word_features
 from applique.sewing.limits import method_limits
 from applique.typeset.fonts import open_typeface
 
@@ -151,7 +153,7 @@ def test_the_least_height_is_the_least() -> None:
     design = _design("river", lettering={"font": "Fraunces", "cap_height": "2in"})
     cure = cures(design, _only(design, FindingKind.STROKE))[0]
     height = cure.design.row[0].cap_height
-    assert height is not None
+    assert isinstance(height, Fraction)
     lower = replace(cure.design, row=(replace(cure.design.row[0], cap_height=height - height / 20),))
     assert _kinds(lower)
 

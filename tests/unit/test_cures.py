@@ -7,8 +7,8 @@ from typing import Any
 import pytest
 
 from applique.design import Design, design_from_mapping
-from applique.sewing.checks import FindingKind
 from applique.sewing.cures import check_design, cures
+from applique.sewing.findings import FindingKind
 
 
 def _design(panel_width: str, line: dict[str, Any]) -> Design:

@@ -20,7 +20,7 @@ from applique.design import (
     design_text,
     read_design,
 )
-from applique.errors import Refusal
+from applique.errors import Refusal, Where
 from applique.units import Units
 
 
@@ -125,8 +125,10 @@ def test_a_percentage_of_thousands_of_digits_is_refused_in_words(measured: str) 
     with pytest.raises(Refusal) as refused:
         design_from_mapping({"row": [{"text": "A"}], "print": {"scale_x": measured}})
     (problem,) = refused.value.problems
-    assert problem.where == "[print], scale_x"
-    assert "integer string conversion" not in problem.what  # the words of Python itself, about its own limit
+    assert problem.where == Where.key("print", "scale_x")
+    assert "integer string conversion" not in str(
+        problem.what
+    )  # the words of Python itself, about its own limit
     assert len(str(problem)) < 500
 
 

@@ -13,8 +13,8 @@ from applique.design import design_from_mapping
 from applique.panel import on_panel, place_rows
 from applique.pattern import sketch
 from applique.quilt.panel_cut import cut_panel
-from applique.sewing.checks import FindingKind
 from applique.sewing.cures import check_design
+from applique.sewing.findings import FindingKind
 
 WIDTH, HEIGHT = 30, 20
 

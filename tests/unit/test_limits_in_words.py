@@ -22,8 +22,8 @@ from applique.nesting.values import NestPiece
 from applique.panel import place_rows
 from applique.pattern import draft
 from applique.quilt.strips import pieces_across
-from applique.sewing.checks import Finding, FindingKind
 from applique.sewing.cures import check_design
+from applique.sewing.findings import Finding, FindingKind
 from applique.units import Units, parse_length
 
 HAIR = Fraction(1, 500)
@@ -104,7 +104,11 @@ def test_angles_stitches_contrast_and_distances_likewise() -> None:
     assert stitch == [7.04, 7.0]
 
     fabrics = [{"name": "Slate", "color": "#939393"}, {"name": "Chalk", "color": "#fbfbfb"}]
-    cloth = {"panel": {"fabric": "Chalk"}, "lettering": {"fabric": "Slate"}, "fabric": fabrics}
+    cloth: dict[str, Any] = {
+        "panel": {"fabric": "Chalk"},
+        "lettering": {"fabric": "Slate"},
+        "fabric": fabrics,
+    }
     contrast = _found(_design(stitching={"stitch": "blanket"}, **cloth), FindingKind.CONTRAST)
     assert 2.95 < contrast.measure < 3
     assert "2.9" in contrast.what

@@ -9,6 +9,7 @@ from xml.etree import ElementTree
 import ezdxf
 import pypdfium2
 import pytest
+from ezdxf.entities.lwpolyline import LWPolyline
 from shapely import affinity
 from shapely.geometry import Polygon, box
 from svgelements import SVG
@@ -16,7 +17,7 @@ from svgelements import Path as SvgPath
 
 from applique.cutfiles import cut_files
 from applique.design import design_from_mapping, read_stock
-from applique.errors import Refusal
+from applique.errors import Refusal, Where
 from applique.nesting import BinNest, NestPiece, nest_faults
 from applique.pattern import Pattern, draft
 from applique.sheets import nesting_pdf
@@ -112,6 +113,7 @@ def test_dxf_is_read_back_with_its_units_and_area(units: str, insunits: int, sca
         assert document.header["$INSUNITS"] == insunits
         area: Any = Polygon()
         for line in document.modelspace().query("LWPOLYLINE"):
+            assert isinstance(line, LWPolyline)
             assert line.closed
             area = area.symmetric_difference(Polygon([(x, y) for x, y, *_ in line.get_points()]))
         assert area.area / scale**2 == pytest.approx(template.area, rel=1e-3)
@@ -216,7 +218,7 @@ def test_a_piece_with_two_spots_was_cut_and_bought_twice(
         fussy[1]["along"] = "30in"
     with pytest.raises(Refusal, match=said) as refused:
         _pattern(row=[{"text": text, "fussy": fussy}], lettering={"font": font, "cap_height": "3in"})
-    assert refused.value.problems[0].where == f"row 1, letter {second}, fussy"
+    assert refused.value.problems[0].where == Where.in_row(1, "fussy", letter=second)
 
 
 def test_a_fussy_cut_of_no_letter_is_refused() -> None:

@@ -5,14 +5,13 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-import shapely
 from shapely import affinity
 from shapely.geometry import box
+from shapely.geometry.base import BaseGeometry
 
-from applique import paging
 from applique.design import Paper, PaperSize, PrintCorrection, design_from_mapping
 from applique.errors import Refusal
-from applique.paging import PAPER_INCHES, sheet_frame
+from applique.paging import PAPER_INCHES, LabelSpot, packing, sheet_frame
 from applique.pattern import Pattern, draft
 
 
@@ -69,7 +68,7 @@ def test_one_template_for_each_shape_or_one_for_each_letter() -> None:
     assert once.templates[0].uses[0].count == 2
 
 
-def _on_page(pattern: Pattern, item: Any) -> shapely.Geometry:
+def _on_page(pattern: Pattern, item: Any) -> BaseGeometry:
     shape = pattern.template(item.template).shape
     return affinity.translate(affinity.rotate(shape, item.turn_deg, origin=(0, 0)), item.x, item.y)
 
@@ -103,7 +102,7 @@ def test_small_letters_carry_their_label_below() -> None:
     assert not any(item.label.inside for page in pattern.sheets.pages for item in page.items)
 
 
-def _labels(pattern: Pattern) -> list[paging.LabelSpot]:
+def _labels(pattern: Pattern) -> list[LabelSpot]:
     return [item.label for page in pattern.sheets.pages for item in page.items]
 
 
@@ -204,7 +203,7 @@ def test_the_number_of_pages_that_is_judged_is_near_the_number_laid_out() -> Non
     design = design_from_mapping(data)
     pages = draft(design).sheets.page_count
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(paging, "_MOST_PAGES", 1)
+        patch.setattr(packing, "MOST_PAGES", 1)
         with pytest.raises(Refusal) as refused:
             draft(design)
     judged = int(refused.value.problems[0].what.split("about ")[1].split(" ")[0])

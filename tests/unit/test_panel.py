@@ -187,4 +187,7 @@ def test_problems_of_every_row_are_said_at_once() -> None:
                 {"row": [{"text": "日"}, {"text": "本", "font": "Lilita One"}, {"text": "ok"}]}
             )
         )
-    assert [problem.where for problem in refused.value.problems] == ["row 1, letter 1", "row 2, letter 1"]
+    assert [str(problem.where) for problem in refused.value.problems] == [
+        "row 1, letter 1",
+        "row 2, letter 1",
+    ]

@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 
 from applique.design import design_from_mapping
-from applique.errors import Refusal
+from applique.errors import Refusal, Where
 from applique.pattern import draft
 from applique.typeset import proving
 from applique.typeset.bundled import BUNDLED, bundled_folder
@@ -43,7 +43,7 @@ def calls(monkeypatch: pytest.MonkeyPatch) -> list[str]:
         asked.append(kwargs["input"].split(b"\n", 1)[0].decode())
         return real(*args, **kwargs)
 
-    monkeypatch.setattr(proving.subprocess, "run", counting)
+    monkeypatch.setattr(subprocess, "run", counting)
     return asked
 
 
@@ -67,7 +67,7 @@ def test_a_font_that_harms_its_reader_is_refused(
     for _ in range(2):
         with pytest.raises(Refusal, match=said) as refused:
             proving.prove_font(LILITA, "mine.ttf", axes={}, words=("A",))
-        assert refused.value.problems[0].where == "mine.ttf"
+        assert refused.value.problems[0].where == Where(file="mine.ttf")
         monkeypatch.setattr(proving, "_PROBE", "no_module: the second time is remembered")
 
 

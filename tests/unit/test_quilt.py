@@ -69,9 +69,9 @@ def test_borders_and_uses_of_unknown_fabrics_are_refused_all_at_once() -> None:
             binding={"fabric": "Nile"},
         )
     text = str(refused.value)
-    assert "border 1: there is no fabric “Inc”" in text
+    assert "border 1, fabrics: there is no fabric “Inc”" in text
     assert "border 2: a plain strip has one fabric" in text
-    assert "[binding]: there is no fabric “Nile”" in text
+    assert "[binding], fabric: there is no fabric “Nile”" in text
 
 
 def test_a_panel_wider_than_its_cloth_is_seamed_clear_of_the_letters() -> None:

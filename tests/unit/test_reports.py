@@ -222,10 +222,10 @@ def test_the_sewing(pattern: Pattern, data: dict[str, Any]) -> None:
         [close(*at) for at in one.starts] for one in _by_name(plan.letters)
     ]
     assert data["findings"]
-    for finding, one in zip(data["findings"], pattern.findings, strict=True):
-        assert (finding["kind"], finding["row"], finding["what"]) == (one.kind.value, one.row, one.what)
-        assert [finding["measure"], finding["limit"]] == close(one.measure, one.limit)
-        for spot, real in zip(finding["spots"], one.spots, strict=True):
+    for finding, found in zip(data["findings"], pattern.findings, strict=True):
+        assert (finding["kind"], finding["row"], finding["what"]) == (found.kind.value, found.row, found.what)
+        assert [finding["measure"], finding["limit"]] == close(found.measure, found.limit)
+        for spot, real in zip(finding["spots"], found.spots, strict=True):
             assert spot["text"] == real.text
             assert [spot["measure"], *spot["at"]] == close(real.measure, *real.at)
     for quilting, drawn in zip(data["quilting"], pattern.quilting, strict=True):

@@ -14,7 +14,7 @@ from shapely.geometry import LineString, Point, box
 from applique.cutfiles import cut_files
 from applique.design import QuiltingKind, Stitch, Weave, WhenStitched, design_from_mapping
 from applique.errors import Refusal
-from applique.geometry.polygons import CHORD_ERROR, polygon_of
+from applique.geometry.polygons import CHORD_ERROR, as_shape, polygon_of
 from applique.pattern import Pattern, draft
 from applique.pieces import Layer
 from applique.sewing.plan import StabilizerKind
@@ -141,7 +141,7 @@ def test_the_cut_line_lies_the_turn_under_outside_the_edge() -> None:
 
 
 def test_inner_corners_are_clipped_and_outer_curves_notched() -> None:
-    corner = shapely.union(box(0, 0, 4, 1), box(0, 0, 1, 4))
+    corner = as_shape(shapely.union(box(0, 0, 4, 1), box(0, 0, 1, 4)))
     clips = [mark for mark in turn_marks(corner, 0.25) if len(mark) == 2]
     assert any(math.dist(mark[-1], (1, 1)) < 0.06 for mark in clips)
     assert not [mark for mark in turn_marks(corner, 0.25) if len(mark) == 3]

@@ -68,7 +68,7 @@ def test_every_missing_letter_is_named_with_its_place_and_fonts_that_have_it() -
     with pytest.raises(Refusal) as refused:
         shape_text("Жx日ж", open_typeface("Lilita One"))
     problems = refused.value.problems
-    assert [problem.where for problem in problems] == ["letter 1", "letter 3", "letter 4"]
+    assert [problem.where.letter for problem in problems] == [1, 3, 4]
     assert "“Ж” (U+0416) in Lilita One" in problems[0].what
     assert "Montserrat" in problems[0].fix
     assert "no bundled font does" in problems[1].fix

@@ -508,10 +508,10 @@ def test_the_findings_leave_the_words_of_the_maker_alone(sheet: Sheet) -> None:
     sheet.drawn(2)
     page.get_by_label("Words of row 1").fill("")
     said = page.locator("#findings .what")
-    said.filter(has_text="row 2: line 9 [x] of row 1 on midnight_blue has a contrast of 1").wait_for()
+    said.filter(has_text="Row 2: line 9 [x] of row 1 on midnight_blue has a contrast of 1").wait_for()
     page.locator(".look summary").last.click()
     page.get_by_label("Height of the H").last.fill("9in")
-    said.filter(has_text="row 2: “row 1, line 9 [x] a_b” is ").wait_for()
+    said.filter(has_text="Row 2: “row 1, line 9 [x] a_b” is ").wait_for()
 
 
 def test_a_refused_move_was_said_of_row_null(sheet: Sheet) -> None:
@@ -520,22 +520,22 @@ def test_a_refused_move_was_said_of_row_null(sheet: Sheet) -> None:
     sheet.words("OAR", "LOCK")
     page.get_by_label("Words of row 1").fill("")
     page.locator("#drawing:not([aria-label*='OAR'])").wait_for()
-    problem = {"what": "too far for row 7", "where": "row 1, right", "fix": "less", "row": 1}
+    problem = {"what": "too far for row 7", "where": {"path": ["row", 1, "right"]}, "fix": "less"}
     page.route("**/api/move", lambda route: route.fulfill(status=422, json={"problems": [problem]}))
     page.locator("#drawing").focus()
     page.keyboard.press("ArrowRight")
-    page.locator("#findings .what").filter(has_text="row 2, right: too far for row 7").wait_for()
+    page.locator("#findings .what").filter(has_text="Row 2, Right: too far for row 7").wait_for()
 
 
 def test_a_refused_move_vanished_when_the_numbers_came(sheet: Sheet) -> None:
     """A refusal stays above what is found, whenever the numbers come, and goes when the design changes."""
     page = sheet.page
-    problem = {"what": "too far", "where": "row 1, right", "fix": "less", "row": 1}
+    problem = {"what": "too far", "where": {"path": ["row", 1, "right"]}, "fix": "less"}
     page.route("**/api/move", lambda route: route.fulfill(status=422, json={"problems": [problem]}))
     sheet.words("OAR")
     page.locator("#drawing").focus()
     page.keyboard.press("ArrowRight")
-    refused = page.locator("#findings .what").filter(has_text="row 1, right: too far")
+    refused = page.locator("#findings .what").filter(has_text="Row 1, Right: too far")
     refused.wait_for()
     page.get_by_text(re.compile("^(Worked out|Still looking)")).wait_for()
     assert refused.is_visible()

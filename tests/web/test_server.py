@@ -94,7 +94,7 @@ def test_an_unknown_letter_is_placed_and_cured_by_a_font_that_has_it(served: Ser
     client = served.client()
     design = {"row": [{"text": "OK"}, {"text": "Любовь"}], "lettering": {"font": "Lilita One"}}
     finding = client.post("/api/plan", json=design).json()["findings"][0]
-    assert (finding["row"], finding["letter"]) == (2, 1)
+    assert finding["where"] == {"path": ["row", 2], "letter": 1}
     cured = client.post("/api/plan", json=finding["cures"][0]["design"]).json()
     assert cured["drawing"] is not None
 
@@ -115,12 +115,12 @@ def test_only_a_row_of_the_design_counts_as_one(served: Served, dejavu_bold: str
     client = served.client()
     far = {"design": DESIGN, "row": 2, "right": "99999in", "up": "0in"}
     (problem,) = client.post("/api/move", json=far).json()["problems"]
-    assert (problem["row"], problem["where"]) == (2, "row 2, right")
+    assert problem["where"] == {"path": ["row", 2, "right"]}
     damaged = client.post(
         "/api/fonts", params={"name": "row 9.ttf"}, content=Path(dejavu_bold).read_bytes()[:5000]
     )
     (problem,) = damaged.json()["problems"]
-    assert (problem["row"], problem["where"]) == (None, "row 9.ttf")
+    assert problem["where"] == {"file": "row 9.ttf"}
 
 
 @pytest.mark.parametrize(
@@ -211,7 +211,7 @@ def test_other_pages_are_refused(served: Served, headers: dict[str, str], method
 
 @pytest.mark.parametrize("token", [None, "", "guess", "é"])
 def test_without_the_token_nothing_is_answered(served: Served, token: str | None) -> None:
-    headers = {} if token is None else {"x-applique-token": token.encode("utf-8")}
+    headers = {} if token is None else {b"x-applique-token": token.encode("utf-8")}
     asked = (
         ("POST", "/api/hello"),
         ("GET", "/api/openapi.json"),

@@ -3,8 +3,19 @@
 import { design, take } from "./design.js";
 import { byId, make, say } from "./elements.js";
 import { t } from "./texts.js";
+import { fieldOf, rowOf, whereSaid } from "./where.js";
 
-/** Show `found`; `showMe(finding)` brings its place into sight, `looking` says that more may come. */
+/** @import { Shown } from "./types.js" */
+
+/** @typedef {(finding: Shown) => void} ShowMe */
+
+/**
+ * Show `found`; `showMe(finding)` brings its place into sight, `looking` says that more may come.
+ *
+ * @param {Shown[]} found
+ * @param {ShowMe} showMe
+ * @param {{ looking?: boolean }} [options]
+ */
 export function renderFindings(found, showMe, { looking = false } = {}) {
   const calm = design().row.some((row) => row.text.trim()) ? looking ? "looking" : "noFindings" : "noWords";
   const items = found.length ? found.map((finding, index) => item(finding, index, showMe)) : [make("li", { class: "calm" }, t(calm))];
@@ -15,25 +26,33 @@ export function renderFindings(found, showMe, { looking = false } = {}) {
   if (byId("count").textContent !== count) byId("count").textContent = count;
 }
 
+/**
+ * @param {Shown} finding
+ * @param {number} index
+ * @param {ShowMe} showMe
+ */
 function item(finding, index, showMe) {
+  const where = whereSaid(finding.where);
   return make("li", { class: finding.stops ? "finding stops" : "finding" },
     make("span", { class: "number" }, String(index + 1)),
     make("div", {},
       make("p", { class: "what" },
         make("span", { class: "hidden" }, `${t(finding.stops ? "stops" : "look")}: `),
-        finding.where ? make("strong", {}, `${finding.where}: `) : "", finding.what),
+        where ? make("strong", {}, `${where}: `) : "", finding.what),
       finding.fix ? make("p", { class: "note" }, t("tryThis", { fix: finding.fix })) : null,
       make("div", { class: "cures" },
         ...finding.cures.map((cure) => make("button", { class: "cure", onclick: () => {
           take(cure.design);
           say(t("cured", { words: cure.words }));
         } }, cure.words)),
-        finding.row ? make("button", { class: "plain", onclick: () => showMe(finding) }, t("showMe")) : null)));
+        rowOf(finding.where) ? make("button", { class: "plain", onclick: () => showMe(finding) }, t("showMe")) : null)));
 }
 
+/** @param {Shown[]} found */
 function markFields(found) {
   for (const field of document.querySelectorAll("[data-where]")) {
-    const hit = found.some((finding) => finding.stops && finding.where.split(", letter")[0] === field.dataset.where);
+    const where = field.getAttribute("data-where");
+    const hit = found.some((finding) => finding.stops && fieldOf(finding.where) === where);
     field.toggleAttribute("aria-invalid", hit);
     if (hit) field.setAttribute("aria-invalid", "true");
   }

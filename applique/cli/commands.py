@@ -1,0 +1,28 @@
+"""`applique` itself: the group that every command belongs to."""
+
+from __future__ import annotations
+
+import io
+import sys
+
+import click
+
+from applique.cli.checking import check
+from applique.cli.making import make
+from applique.cli.starting import fonts, new, schema, serve
+
+__all__ = ["main"]
+
+
+@click.group(
+    commands=(make, check, new, fonts, schema, serve),
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
+)
+@click.version_option(package_name="applique", message="%(version)s")
+def main() -> None:
+    """Quilts of words: letters at true size, templates, placement guide, cut files and yardage."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(
+            stream, io.TextIOWrapper
+        ):  # a pipe of few letters must not stop the work over a Hebrew word
+            stream.reconfigure(errors="backslashreplace")

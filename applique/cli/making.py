@@ -1,0 +1,182 @@
+"""`applique make`: the pattern of one design, or of each row of a list."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from applique.cli.drafting import design_of, drafted, folder_name_of, say_how_long, shown_progress
+from applique.cli.saying import (
+    as_data,
+    kept_as_data,
+    note_written,
+    say_json,
+    say_notices,
+    say_what_was_kept,
+    saying_refusals,
+)
+
+if TYPE_CHECKING:
+    from applique.batch import Outcome
+    from applique.pack import Written
+    from applique.pattern import Pattern
+
+__all__ = ["make"]
+
+
+@click.command()
+@click.argument("file", required=False, type=click.Path(path_type=Path))
+@click.option(
+    "-o",
+    "--output",
+    type=click.Path(path_type=Path),
+    help="Folder to write; named after the design if not given.",
+)
+@click.option(
+    "--text",
+    "texts",
+    multiple=True,
+    metavar="WORDS",
+    help="A row of words, instead of FILE; repeat for more rows.",
+)
+@click.option("--font", metavar="NAME", help="A bundled font, or the path of a font file.")
+@click.option(
+    "--cap-height", metavar="LENGTH", help="Height of the H, such as 7in; the largest that fits if not given."
+)
+@click.option("--panel", metavar="SIZE", help="Finished panel, width by height, such as 30x40in.")
+@click.option("--title", metavar="WORDS", help="Title of the pattern.")
+@click.option(
+    "--replace",
+    is_flag=True,
+    help="Replace a finished folder that was changed since; what you changed or added is kept.",
+)
+@click.option(
+    "--each",
+    "names",
+    type=click.Path(path_type=Path),
+    metavar="CSV",
+    help="Make FILE once for each row of a list, placeholders such as {name} filled from its columns.",
+)
+@click.option("--json", "as_json", is_flag=True, help="Say it as JSON, for other programs.")
+@click.option(
+    "--effort",
+    type=click.Choice(["quick", "normal", "long"]),
+    default="normal",
+    show_default=True,
+    help="How long to look for the shortest piece of cloth; what is found is kept for the next time.",
+)
+@saying_refusals
+def make(
+    file: Path | None,
+    output: Path | None,
+    texts: tuple[str, ...],
+    font: str | None,
+    cap_height: str | None,
+    panel: str | None,
+    title: str | None,
+    replace: bool,
+    names: Path | None,
+    as_json: bool,
+    effort: str,
+) -> None:
+    """Make the pattern of FILE, or of the words given with --text, into one folder."""
+    from applique.pack import check_folder, font_files, write_pack
+
+    options = {"font": font, "cap_height": cap_height, "panel": panel, "title": title}
+    if names is not None:
+        if file is None or texts or any(options.values()):
+            raise click.UsageError("--each goes with FILE alone: the design to fill in for each row.")
+        _make_each(file, names, output or Path(f"{file.stem}-each"), effort, replace=replace, as_json=as_json)
+        return
+    design = design_of(file, texts, options)
+    folder = output or Path(folder_name_of(file, design))
+    sources = (*font_files(design), *([file] if file is not None else ()))
+    check_folder(folder, replace=replace, sources=sources)
+    say_how_long(design, effort)
+    pattern = drafted(design, effort, beside=None if file is None else file.parent)
+    written = write_pack(pattern, folder, replace=replace, sources=sources, progress=shown_progress())
+    note_written(folder)
+    if as_json:
+        say_json(_made_as_data(pattern, folder, written))
+    else:
+        _say_what_was_made(pattern, folder, written)
+
+
+def _made_as_data(pattern: Pattern, folder: Path, written: Written) -> dict[str, Any]:
+    return {
+        "title": pattern.title,
+        "folder": str(folder),
+        "files": [str(path) for path in written.files],
+        **kept_as_data(written),
+        "finished": [float(side) for side in pattern.quilt.finished],
+        "letters": pattern.letter_count,
+        "template_pages": pattern.sheets.page_count + 1,
+        "notices": [as_data(notice) for notice in pattern.notices],
+    }
+
+
+def _say_what_was_made(pattern: Pattern, folder: Path, written: Written) -> None:
+    from applique.units import as_both, as_yardage
+
+    units = pattern.design.units
+    across, down = (as_both(side, units) for side in pattern.quilt.finished)
+    click.echo(f"{pattern.title}: {len(written.files)} files in {folder}")
+    say_what_was_kept(written)
+    click.echo(
+        f"  quilt {across} by {down}, {pattern.letter_count} letters, {pattern.sheets.page_count + 1} template pages"
+    )
+    for buy in pattern.shopping.cloth:
+        click.echo(f"  {buy.fabric.name}: {as_yardage(buy.buy, units)}")
+    click.echo(f"  {pattern.fusible.material}: {as_yardage(pattern.fusible.buy, units)}")
+    say_notices(pattern.notices)
+    if pattern.findings:
+        click.echo("  `applique check` on the design offers cures that it has tried.")
+    click.echo(f"Next: read {folder / 'summary.md'}")
+
+
+def _make_each(file: Path, names: Path, folder: Path, effort: str, *, replace: bool, as_json: bool) -> None:
+    """Make FILE for each row of the list, say what became of each, and leave with 1 if any was refused."""
+    from applique.batch import State, left_over, make_each
+    from applique.nesting import Effort
+
+    outcomes: list[Outcome] = []
+    made = make_each(file, names, folder, effort=Effort[effort.upper()], replace=replace)
+    # It stands from here on, and rows are finished in it before it is their turn to be told.
+    note_written(folder)
+    for outcome in made:
+        outcomes.append(outcome)
+        if as_json:
+            continue
+        for problem in outcome.problems:
+            click.echo(str(problem), err=True)
+        if outcome.state is not State.REFUSED:
+            risks = f", {len(outcome.notices)} to look at in summary.md" if outcome.notices else ""
+            click.echo(f"list row {outcome.row}: {outcome.folder} {outcome.state.value}{risks}")
+        if outcome.written is not None:
+            say_what_was_kept(outcome.written)
+    counts = {state: sum(outcome.state is state for outcome in outcomes) for state in State}
+    left = [str(path) for path in left_over(folder, outcomes)]
+    if as_json:
+        say_json({"rows": [_outcome_as_data(outcome) for outcome in outcomes], "left_over": left})
+    else:
+        click.echo(", ".join(f"{counts[state]} {state.value}" for state in State))
+        for path in left:
+            click.echo(
+                f"! {path}: no row of the list makes this any more\n  try: look at it, then take it away"
+            )
+    if counts[State.REFUSED]:
+        sys.exit(1)
+
+
+def _outcome_as_data(outcome: Outcome) -> dict[str, Any]:
+    return {
+        "row": outcome.row,
+        "folder": str(outcome.folder),
+        "state": outcome.state.value,
+        **kept_as_data(outcome.written),
+        "problems": [as_data(problem) for problem in outcome.problems],
+        "notices": [as_data(notice) for notice in outcome.notices],
+    }

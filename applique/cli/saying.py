@@ -1,0 +1,97 @@
+"""What every command says in the same way, as text or as JSON: refusals, notices, what was kept, what was written."""
+
+from __future__ import annotations
+
+import json
+import sys
+from collections.abc import Callable
+from functools import wraps
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, ParamSpec
+
+import click
+
+from applique.errors import Notice, Problem, Refusal
+
+if TYPE_CHECKING:
+    from applique.pack import Written
+
+__all__ = [
+    "as_data",
+    "kept_as_data",
+    "note_written",
+    "say_json",
+    "say_notices",
+    "say_what_was_kept",
+    "saying_refusals",
+]
+
+P = ParamSpec("P")
+
+
+def saying_refusals(command: Callable[P, None]) -> Callable[P, None]:
+    """Say a refusal, every problem of it, and leave with 1: on standard error, or as JSON where that is asked for."""
+
+    @wraps(command)
+    def refusing(*args: P.args, **kwargs: P.kwargs) -> None:
+        try:
+            command(*args, **kwargs)
+        except Refusal as refusal:
+            _say_refused(refusal, as_json=bool(kwargs.get("as_json")))
+            sys.exit(1)
+
+    return refusing
+
+
+def _say_refused(refusal: Refusal, *, as_json: bool) -> None:
+    if as_json:
+        said = {"problems": [as_data(problem) for problem in refusal.problems], "notices": []}
+        say_json(said)
+        return
+    for problem in refusal.problems:
+        click.echo(str(problem), err=True)
+
+
+def as_data(said: Problem | Notice, tried: tuple[str, ...] = ()) -> dict[str, Any]:
+    """What was said, as JSON holds it; the first cure that was `tried` takes the place of its own way out."""
+    return {
+        "what": str(said.what),
+        "where": str(said.where),
+        "place": said.where.as_data(),
+        "fix": tried[0] if tried else str(said.fix),
+        "cures": list(tried),
+    }
+
+
+def say_json(data: object) -> None:
+    """Print `data` as JSON."""
+    click.echo(json.dumps(data, ensure_ascii=False, indent=1))
+
+
+def note_written(path: Path) -> None:
+    """Put down that `path` was written, for whoever has to say so if the command ends early (see `__main__`)."""
+    click.get_current_context().ensure_object(list).append(path)
+
+
+def say_notices(notices: tuple[Notice, ...]) -> None:
+    """Print every notice, a line each."""
+    for notice in notices:
+        click.echo(f"! {notice}")
+
+
+def kept_as_data(written: Written | None) -> dict[str, Any]:
+    """What of the maker's own was in the folder: what stayed in it, and what was moved to folders beside it."""
+    if written is None:
+        return {"left": [], "kept": [], "beside": []}
+    beside = [str(place) for place in written.beside]
+    return {"left": list(written.left), "kept": list(written.kept), "beside": beside}
+
+
+def say_what_was_kept(written: Written) -> None:
+    """Print what of the maker's own stayed in the folder, and what was moved beside it."""
+    if written.kept:
+        click.echo(f"  kept in {written.beside[0]}, since it was changed: {', '.join(written.kept)}")
+    for place in written.beside[1 if written.kept else 0 :]:
+        click.echo(f"  kept in {place}: what came into the folder meanwhile")
+    if written.left:
+        click.echo(f"  left where it was: {', '.join(written.left)}")

@@ -1,0 +1,86 @@
+"""A sentence before anybody has said it: its American template, marked for the catalogue, and what goes into it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from enum import StrEnum
+from fractions import Fraction
+from typing import TypeAlias
+
+__all__ = ["Field", "Listing", "Measure", "Message", "Unit", "any_of", "listed", "message", "messages"]
+
+
+class Unit(StrEnum):
+    """What a measure is counted in."""
+
+    INCH = "in"
+    YARD = "yd"
+    CENTIMETER = "cm"
+    MILLIMETER = "mm"
+    METER = "m"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Measure:
+    """A number of a unit, rounded as it will be printed: a fraction (`7 1/4 in`), or with its decimals (`18.5 cm`)."""
+
+    number: Fraction
+    unit: Unit
+    as_fraction: bool
+
+    def __str__(self) -> str:
+        from applique.language.speech import american
+
+        return american().measure(self)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Message:
+    """One sentence as data. `template` is American English with `{names}` of `fields`.
+
+    `plural` is there where a count decides. A field is words that are shown as they are (a maker's own), a whole
+    number, a measure, another message, or a list of such. `str(message)` is the American sentence.
+    """
+
+    template: str
+    fields: tuple[tuple[str, Field], ...] = ()
+    plural: str = ""
+    counted: int = 1
+
+    def __str__(self) -> str:
+        from applique.language.speech import american
+
+        return american().tell(self)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Listing:
+    """Several fields, to be said with "and" between the last two, or with "or"."""
+
+    items: tuple[Field, ...]
+    either: bool = False
+
+
+Field: TypeAlias = "str | int | Measure | Message | Listing"
+"""What a template's name may stand for."""
+
+
+def message(template: str, /, **fields: Field) -> Message:
+    """A message with `template`, which is marked for the catalogue by standing here in full."""
+    return Message(template=template, fields=tuple(fields.items()))
+
+
+def messages(one: str, many: str, /, count: int, **fields: Field) -> Message:
+    """A message that says `one` or `many` (or what other forms a language has) by `count`, a field of both."""
+    return Message(template=one, plural=many, counted=count, fields=(("count", count), *fields.items()))
+
+
+def listed(items: Iterable[Field]) -> Listing:
+    """`items` as a list that ends with "and"."""
+    return Listing(items=tuple(items))
+
+
+def any_of(items: Iterable[Field]) -> Listing:
+    """`items` as a list that ends with "or"."""
+    return Listing(items=tuple(items), either=True)

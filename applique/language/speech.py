@@ -1,0 +1,148 @@
+"""How a language says messages, measures, numbers and lists.
+
+American English is the source; other languages are gettext catalogues in `catalogues/`, one folder each, and Babel's
+knowledge of numbers and lists (CLDR). Where a catalogue lacks a text, the American one stands.
+"""
+
+from __future__ import annotations
+
+import gettext
+import re
+from dataclasses import dataclass
+from decimal import Decimal
+from fractions import Fraction
+from functools import cache
+from pathlib import Path
+from typing import Final
+
+from babel import Locale, UnknownLocaleError, negotiate_locale
+from babel.lists import format_list
+from babel.numbers import format_decimal
+
+from applique.language.messages import Field, Listing, Measure, Message, Unit, message
+
+__all__ = ["DOMAIN", "Speech", "american", "catalogues", "speech_in"]
+
+DOMAIN: Final = "applique"
+_SOURCE: Final = "en_US"
+_FOLDER: Final = Path(__file__).with_name("catalogues")
+_NAME: Final = re.compile(r"\{(\w+)\}")
+_PLACES: Final = 9
+_UNITS: Final = {
+    Unit.INCH: message("{number} in"),
+    Unit.YARD: message("{number} yd"),
+    Unit.CENTIMETER: message("{number} cm"),
+    Unit.MILLIMETER: message("{number} mm"),
+    Unit.METER: message("{number} m"),
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Speech:
+    """One language. `tag` is its BCP 47 name, `locale` is for numbers and lists, `texts` its catalogue."""
+
+    tag: str
+    locale: Locale
+    texts: gettext.NullTranslations
+
+    def say(self, template: str, /, **fields: Field) -> str:
+        """The sentence of `template`, which is marked for the catalogue by standing here in full."""
+        return self.tell(Message(template=template, fields=tuple(fields.items())))
+
+    def count(self, one: str, many: str, /, count: int, **fields: Field) -> str:
+        """The sentence of `one` or `many` (or what other forms the language has) by `count`, a field of both."""
+        return self.tell(
+            Message(template=one, plural=many, counted=count, fields=(("count", count), *fields.items()))
+        )
+
+    def tell(self, said: Message) -> str:
+        """The sentence of a message.
+
+        Raises:
+            KeyError: a name in the template that is no field; the catalogues are tested for it.
+        """
+        if said.plural:
+            template = self.texts.ngettext(said.template, said.plural, said.counted)
+        else:
+            template = self.texts.gettext(said.template)
+        fields = dict(said.fields)
+        return _NAME.sub(lambda found: self.field(fields[found[1]]), template)
+
+    def field(self, value: Field) -> str:
+        """What a name of a template stands for, in words."""
+        match value:
+            case Message():
+                return self.tell(value)
+            case Measure():
+                return self.measure(value)
+            case Listing():
+                return self.listing(value)
+            case int():
+                return self.number(Fraction(value))
+            case _:
+                return value
+
+    def measure(self, value: Measure) -> str:
+        """A measure: `7 1/4 in`, `18.5 cm`."""
+        number = _mixed(value.number) if value.as_fraction else self.number(value.number, grouped=False)
+        return self.tell(Message(template=_UNITS[value.unit].template, fields=(("number", number),)))
+
+    def number(self, value: Fraction, *, grouped: bool = True) -> str:
+        """A number with the decimals it has, nine at the most, and the signs of the language; minus is U+2212.
+
+        Thousands are set apart if `grouped`.
+        """
+        exact = round(Decimal(value.numerator) / Decimal(value.denominator), _PLACES)
+        said = format_decimal(
+            abs(exact), format="#,##0.#########" if grouped else "0.#########", locale=self.locale
+        )
+        return f"−{said}" if exact < 0 else said
+
+    def listing(self, value: Listing) -> str:
+        """A list in words: `a, b, and c`."""
+        items = [self.field(item) for item in value.items]
+        return format_list(items, style="or" if value.either else "standard", locale=self.locale)
+
+
+def _mixed(number: Fraction) -> str:
+    sign, size = ("−", -number) if number < 0 else ("", number)
+    whole, part = divmod(size, 1)
+    if not part:
+        return f"{sign}{whole}"
+    return f"{sign}{f'{whole} ' if whole else ''}{part.numerator}/{part.denominator}"
+
+
+@cache
+def american() -> Speech:
+    """American English, in which everything is written."""
+    return Speech(tag="en-US", locale=Locale.parse(_SOURCE), texts=gettext.NullTranslations())
+
+
+def catalogues() -> tuple[str, ...]:
+    """The languages there is a catalogue for, beside American English, by their BCP 47 names."""
+    return tuple(
+        sorted(file.parents[1].name.replace("_", "-") for file in _FOLDER.glob(f"*/LC_MESSAGES/{DOMAIN}.mo"))
+    )
+
+
+@cache
+def speech_in(language: str) -> Speech | None:
+    """How `language` (a BCP 47 name such as `en-GB`) is spoken; None where there is no catalogue for it.
+
+    English without a country is American. A country that has no catalogue of its own takes that of its language.
+    """
+    wanted = language.replace("-", "_")
+    try:
+        known = Locale.parse(wanted)
+    except (UnknownLocaleError, ValueError):
+        return None
+    there = [_SOURCE, *(tag.replace("-", "_") for tag in catalogues())]
+    found = negotiate_locale([wanted, str(known), known.language], there, aliases={"en": _SOURCE})
+    if found is None:
+        found = next((tag for tag in there if Locale.parse(tag).language == known.language), None)
+    if found is None:
+        return None
+    if found == _SOURCE:
+        return american()
+    texts = gettext.translation(DOMAIN, _FOLDER, languages=[found])
+    return Speech(tag=found.replace("_", "-"), locale=Locale.parse(found), texts=texts)

@@ -1,0 +1,37 @@
+"""Template sheets laid out: which template stands where on which page, and how large letters are tiled.
+
+All of it is laid out right-reading; the mirrored file mirrors whole pages. The frames are those of `frame`.
+"""
+
+from applique.paging.frame import PAPER_INCHES, RULE_STRIP, SheetFrame, sheet_frame
+from applique.paging.labels import label_size
+from applique.paging.packing import TICK, TICK_GAP, lay_out_templates
+from applique.paging.tiles import tile_area
+from applique.paging.values import (
+    LabelSpot,
+    SheetItem,
+    TemplatePage,
+    TemplateSheets,
+    Tile,
+    TiledTemplate,
+    Tiling,
+)
+
+__all__ = [
+    "PAPER_INCHES",
+    "RULE_STRIP",
+    "TICK",
+    "TICK_GAP",
+    "LabelSpot",
+    "SheetFrame",
+    "SheetItem",
+    "TemplatePage",
+    "TemplateSheets",
+    "Tile",
+    "TiledTemplate",
+    "Tiling",
+    "label_size",
+    "lay_out_templates",
+    "sheet_frame",
+    "tile_area",
+]

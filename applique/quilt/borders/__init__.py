@@ -1,0 +1,10 @@
+"""Borders, from the panel outward: what is cut, in which order it is sewn on, and how large the top is then.
+
+Exact inches. Sizes named `finished` leave out the outer seam allowance; `cut` ones hold it. Data flows from one
+border to the next by the finished size of the top.
+"""
+
+from applique.quilt.borders.planning import plan_borders
+from applique.quilt.borders.values import BorderPlan, BorderStep, Patch, SideStrip
+
+__all__ = ["BorderPlan", "BorderStep", "Patch", "SideStrip", "plan_borders"]

@@ -1,0 +1,75 @@
+"""What is cut from cloth for a border: long strips, squares, rectangles."""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+from fractions import Fraction
+
+from applique.quilt.borders.values import SideStrip
+from applique.quilt.borders.work import BorderWork
+from applique.quilt.strips import ClothCut, Join, packed_strips, pieces_across, strips_needed
+
+__all__ = ["joined_cut", "rectangle_cuts", "squares_cut"]
+
+
+def joined_cut(work: BorderWork, fabric: str, lengths: Sequence[Fraction], strip_width: Fraction) -> ClothCut:
+    """Strips for all four sides: cut whole where that takes no more strips, else joined into one run."""
+    usable = work.usable_width(fabric)
+    join = Join(work.border.joins)
+    run = sum(lengths, Fraction(0))
+    joined = strips_needed(
+        run, usable_width=usable, strip_width=strip_width, join=join, seam_allowance=work.seam_allowance
+    )
+    listed = ", ".join(f"{count} × {work.said(length)}" for length, count in Counter(lengths).items())
+    whole = packed_strips(lengths, usable) if max(lengths) <= usable else None
+    if whole is not None and whole <= joined:
+        strips, how = whole, f"cut {listed}, no joins"
+    else:
+        strips, how = joined, f"join end to end with {join} seams, then cut {listed}"
+    return ClothCut(
+        fabric=fabric,
+        what="border strips",
+        count=len(lengths),
+        strips=strips,
+        strip_width=strip_width,
+        across=0,
+        how=how,
+    )
+
+
+def squares_cut(work: BorderWork, fabric: str, count: int, size: Fraction, what: str) -> ClothCut:
+    """`count` squares of the cut `size`, in strips as wide as they are."""
+    across = pieces_across(size, work.usable_width(fabric))
+    return ClothCut(
+        fabric=fabric,
+        what=what,
+        count=count,
+        strips=math.ceil(Fraction(count, across)),
+        strip_width=size,
+        across=across,
+        how=f"cut the strips into {count} squares of {work.said(size)}, {across} from a strip",
+    )
+
+
+def rectangle_cuts(work: BorderWork, strips: Mapping[str, SideStrip], width: Fraction) -> Iterator[ClothCut]:
+    """The pieces of all four sides, a cut for each fabric; `width` is the finished one of the border."""
+    counts: dict[str, Counter[Fraction]] = {}
+    for strip in strips.values():
+        for fabric, piece in strip.pieces:
+            counts.setdefault(fabric, Counter())[work.cut(piece)] += 1
+    for fabric, lengths in counts.items():
+        every = list(lengths.elements())
+        listed = ", ".join(
+            f"{count} × {work.said(length)}" for length, count in sorted(lengths.items(), reverse=True)
+        )
+        yield ClothCut(
+            fabric=fabric,
+            what="rectangles",
+            count=len(every),
+            strips=packed_strips(every, work.usable_width(fabric)),
+            strip_width=work.cut(width),
+            across=0,
+            how=f"cut the strips into {listed}",
+        )

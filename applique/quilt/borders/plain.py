@@ -1,0 +1,57 @@
+"""Plain borders: one strip to a side, with butted or mitered corners or cornerstones."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Final
+
+from applique.design import Corners, First
+from applique.quilt.borders.cuts import joined_cut, squares_cut
+from applique.quilt.borders.steps import ENDS, SIDES, border_plan, grown, one_round, side_lengths, two_rounds
+from applique.quilt.borders.values import BorderPlan, BorderStep, SideStrip
+from applique.quilt.borders.work import BorderWork
+
+__all__ = ["strip_border"]
+
+_MITER_EXTRA: Final = Fraction(1)
+"""Added to a mitered strip, side + 2 × border + a little: published, docs/sources.md, mitered border strips."""
+
+
+def strip_border(work: BorderWork) -> BorderPlan:
+    """A border of one strip to a side: cut whole where that takes no more cloth, else joined and then cut.
+
+    Raises:
+        Refusal: a strip no longer than its own join, cornerstones larger than the fabric is wide.
+    """
+    width = work.border.width
+    fabric = work.border.fabrics[0]
+    lengths = side_lengths(work, width)
+    strips = {side: _plain_strip(work, side, fabric, length, width) for side, length in lengths.items()}
+    if work.border.corners is Corners.MITERED:
+        outer = grown(work.before, width)
+        mitered = tuple(strips[side] for side in (*SIDES, *ENDS))
+        steps: tuple[BorderStep, ...] = (one_round(work, mitered, outer),)
+    else:
+        steps = two_rounds(work, width, strips)
+    plain = [strip.cut_length for strip in strips.values()]
+    if work.border.corners is Corners.CORNERSTONES:
+        plain = [work.cut(side) for side in (*work.before, *work.before)]
+    cuts = [joined_cut(work, fabric, plain, work.cut(width))]
+    if work.border.corners is Corners.CORNERSTONES:
+        cuts.append(
+            squares_cut(work, work.border.corner_fabric or fabric, 4, work.cut(width), "cornerstones")
+        )
+    return border_plan(work, width, steps, cuts)
+
+
+def _plain_strip(work: BorderWork, side: str, fabric: str, length: Fraction, width: Fraction) -> SideStrip:
+    pieces: tuple[tuple[str, Fraction], ...] = ((fabric, length),)
+    cut_length = work.cut(length)
+    corners = work.border.corners
+    if corners is Corners.MITERED:
+        cut_length = length + _MITER_EXTRA
+    second = ENDS if work.border.first is First.SIDES else SIDES
+    if corners is Corners.CORNERSTONES and side in second:
+        stone = work.border.corner_fabric or fabric
+        pieces = ((stone, width), (fabric, length - 2 * width), (stone, width))
+    return SideStrip(side=side, pieces=pieces, cut_length=cut_length, cut_width=work.cut(width))

@@ -1,0 +1,55 @@
+"""Every border in order, from the panel outward, each planned by its kind."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from fractions import Fraction
+from typing import Final
+
+from applique.design import Border, BorderKind, Fabric
+from applique.quilt.borders.plain import strip_border
+from applique.quilt.borders.rectangles import rectangles_border
+from applique.quilt.borders.squares import squares_border
+from applique.quilt.borders.values import BorderPlan
+from applique.quilt.borders.work import BorderWork
+from applique.quilt.strips import Extent
+from applique.units import Units
+
+__all__ = ["plan_borders"]
+
+_PLANNERS: Final = {
+    BorderKind.STRIP: strip_border,
+    BorderKind.SQUARES: squares_border,
+    BorderKind.RECTANGLES: rectangles_border,
+}
+
+
+def plan_borders(
+    borders: Sequence[Border],
+    panel: Extent,
+    fabrics: Mapping[str, Fabric],
+    *,
+    seam_allowance: Fraction,
+    units: Units,
+) -> tuple[BorderPlan, ...]:
+    """Every border in order, each around the top that the ones before it made.
+
+    Raises:
+        Refusal: squares that do not come out even (with sizes that do), one fabric where two are needed,
+            pieces longer than the fabric is wide, more of them than anybody would sew.
+    """
+    plans: list[BorderPlan] = []
+    before = panel
+    for number, border in enumerate(borders, 1):
+        work = BorderWork(
+            number=number,
+            border=border,
+            before=before,
+            fabrics=fabrics,
+            seam_allowance=seam_allowance,
+            units=units,
+        )
+        plan = _PLANNERS[border.kind](work)
+        plans.append(plan)
+        before = plan.finished
+    return tuple(plans)

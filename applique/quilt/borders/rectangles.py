@@ -1,0 +1,56 @@
+"""Borders of rectangles, their fabrics in sequence around the top."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from applique.errors import Notice
+from applique.quilt.borders.cuts import rectangle_cuts
+from applique.quilt.borders.steps import border_plan, side_lengths, two_rounds
+from applique.quilt.borders.values import BorderPlan, SideStrip
+from applique.quilt.borders.work import BorderWork, refuse_too_many
+from applique.units import telling_apart
+
+__all__ = ["rectangles_border"]
+
+
+def rectangles_border(work: BorderWork) -> BorderPlan:
+    """A border of rectangles, the fabrics going on from side to side; a side's last may be shorter, with a notice.
+
+    Raises:
+        Refusal: more pieces than anybody would sew, or longer than the fabric is wide.
+    """
+    width = work.border.width
+    length = work.border.size or width * 2
+    fabrics = work.border.fabrics
+    lengths = side_lengths(work, width)
+    refuse_too_many(work, sum(lengths.values(), Fraction(0)) / length, length)
+    strips: dict[str, SideStrip] = {}
+    turn = 0
+    for side in ("top", "right", "bottom", "left"):
+        pieces = []
+        left = lengths[side]
+        while left > 0:
+            pieces.append((fabrics[turn % len(fabrics)], min(length, left)))
+            left -= length
+            turn += 1
+        strips[side] = SideStrip(
+            side=side, pieces=tuple(pieces), cut_length=work.cut(lengths[side]), cut_width=work.cut(width)
+        )
+    short = {piece for strip in strips.values() for _, piece in strip.pieces if piece < length}
+    said = telling_apart([(piece, length) for piece in short], work.units, denominator=16)
+    notices = (
+        [
+            Notice(
+                what=f"rectangles of {said(length)} do not fill the sides evenly; the last of a side is shorter "
+                f"({', '.join(str(said(piece)) for piece in sorted(short))} finished)",
+                where=work.where,
+                fix="another length",
+            )
+        ]
+        if short
+        else []
+    )
+    return border_plan(
+        work, width, two_rounds(work, width, strips), rectangle_cuts(work, strips, width), notices
+    )

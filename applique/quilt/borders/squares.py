@@ -1,0 +1,159 @@
+"""Borders of squares: a ring in which no two neighbors are alike, and what would come out even where it does not."""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+from typing import Final
+
+from applique.design import First
+from applique.errors import Problem, Refusal
+from applique.quilt.borders.cuts import squares_cut
+from applique.quilt.borders.steps import border_plan, two_rounds
+from applique.quilt.borders.values import BorderPlan, SideStrip
+from applique.quilt.borders.work import BorderWork, refuse_too_many
+from applique.quilt.strips import Extent
+from applique.units import telling_apart
+
+__all__ = ["squares_border"]
+
+_EIGHTH: Final = Fraction(1, 8)
+
+
+def squares_border(work: BorderWork) -> BorderPlan:
+    """A border of squares, no two neighbors alike.
+
+    Raises:
+        Refusal: squares that do not come out even (with sizes that do), fabrics that cannot alternate, more
+            squares than anybody would sew, or larger than the fabric is wide.
+    """
+    size = work.border.size or work.border.width
+    across, down = (length / size for length in work.before)
+    if across.denominator != 1 or down.denominator != 1:
+        raise Refusal(_uneven(work, size))
+    refuse_too_many(work, 2 * (across + down) + 4, size)
+    ring = _alternating(work, 2 * int(across + down) + 4)
+    rows = _rings_sides(ring, int(across), int(down), ends_first=work.border.first is First.ENDS)
+    strips = {
+        side: SideStrip(
+            side=side,
+            pieces=tuple((fabric, size) for fabric in fabrics),
+            cut_length=work.cut(len(fabrics) * size),
+            cut_width=work.cut(size),
+        )
+        for side, fabrics in rows.items()
+    }
+    counts = Counter(ring)
+    cuts = [
+        squares_cut(work, fabric, counts[fabric], work.cut(size), "squares") for fabric in dict.fromkeys(ring)
+    ]
+    return border_plan(work, size, two_rounds(work, size, strips), cuts)
+
+
+def _alternating(work: BorderWork, count: int) -> tuple[str, ...]:
+    """`count` fabrics around a closed ring, in the border's order, no two neighbors alike.
+
+    Raises:
+        Refusal: one fabric only, or two around an odd ring.
+    """
+    fabrics = tuple(dict.fromkeys(work.border.fabrics))
+    if len(fabrics) < 2:
+        raise Refusal(
+            Problem(
+                what="squares of one fabric cannot alternate",
+                where=work.where,
+                fix='two fabrics or more, or kind = "strip" for a plain border',
+            )
+        )
+    ring = [work.border.fabrics[index % len(work.border.fabrics)] for index in range(count)]
+    for index in range(count):
+        neighbors = {ring[index - 1], ring[(index + 1) % count]}
+        if ring[index] == ring[index - 1]:
+            other = next((fabric for fabric in fabrics if fabric not in neighbors), None)
+            if other is None:
+                raise Refusal(
+                    Problem(
+                        what=f"{count} squares of {len(fabrics)} fabrics in this order bring two alike together",
+                        where=work.where,
+                        fix="three fabrics, or each of them once in the list",
+                    )
+                )
+            ring[index] = other
+    return tuple(ring)
+
+
+def _rings_sides(
+    ring: Sequence[str], across: int, down: int, *, ends_first: bool
+) -> dict[str, tuple[str, ...]]:
+    """The ring, clockwise from the top left corner, as four sides; the corners go to the sides sewn second."""
+    right_start = across + 2
+    bottom_start = right_start + down
+    left_start = bottom_start + across + 2
+    top = tuple(ring[:right_start])
+    right = tuple(ring[right_start:bottom_start])
+    bottom = tuple(reversed(ring[bottom_start:left_start]))
+    left = tuple(reversed(ring[left_start:]))
+    if not ends_first:
+        return {"top": top, "bottom": bottom, "left": left, "right": right}
+    return {
+        "top": top[1:-1],
+        "bottom": bottom[1:-1],
+        "left": (top[0], *left, bottom[0]),
+        "right": (top[-1], *right, bottom[-1]),
+    }
+
+
+def _uneven(work: BorderWork, size: Fraction) -> Problem:
+    across, down = work.before
+    near = _near_squares(work, size)
+    said = telling_apart([(size, other) for other in near], work.units, denominator=16)
+    squares = f"squares of {' or '.join(str(said(other)) for other in near)}" if near else ""
+    offers = [squares, _other_panels(work, size), _spacer(work, size)]
+    return Problem(
+        what=f"squares of {said(size)} do not come out even around {work.said(across)} by {work.said(down)}",
+        where=work.where,
+        fix="; or ".join(offer for offer in offers if offer),
+    )
+
+
+def _near_squares(work: BorderWork, size: Fraction) -> tuple[Fraction, ...]:
+    """The nearest square sizes, below and above, that divide both sides."""
+    good = sorted(_even_sizes(work.before))
+    below = [other for other in good if other < size][-1:]
+    above = [other for other in good if other > size][:1]
+    return (*below, *above)
+
+
+def _even_sizes(size: Extent) -> Iterator[Fraction]:
+    """Square sizes from 1 to 12 in that divide both sides whole: the common measure of the sides over 1, 2, 3 …"""
+    common = Fraction(
+        math.gcd(size[0].numerator * size[1].denominator, size[1].numerator * size[0].denominator),
+        size[0].denominator * size[1].denominator,
+    )
+    for parts in range(1, 400):
+        if 1 <= common / parts <= 12 and ((common / parts) * 16).denominator == 1:
+            yield common / parts
+
+
+def _other_panels(work: BorderWork, size: Fraction) -> str:
+    """The panel's sides taken to the nearest whole number of squares, whatever borders lie between."""
+    wanted = [max(1, math.floor(length / size + Fraction(1, 2))) * size for length in work.before]
+    shifts = [new - old for new, old in zip(wanted, work.before, strict=True)]
+
+    def by(shift: Fraction) -> str:
+        return f"{work.said(abs(shift))} {'more' if shift > 0 else 'less'}"
+
+    words = [f"{side} {by(shift)}" for side, shift in zip(("width", "height"), shifts, strict=True) if shift]
+    return f"a panel with {' and '.join(words)}" if words else ""
+
+
+def _spacer(work: BorderWork, size: Fraction) -> str:
+    """The narrowest plain border in eighths that makes both sides whole numbers of squares."""
+    across, down = work.before
+    for eighths in range(1, int(size * 8) + 1):
+        width = eighths * _EIGHTH
+        if all(((side + 2 * width) / size).denominator == 1 for side in (across, down)):
+            return f"a plain border of {work.said(width)} before it"
+    return ""

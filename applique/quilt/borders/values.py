@@ -1,0 +1,60 @@
+"""A border worked out, as values: its strips and pieces, the rounds of sewing, and where each piece lies."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from applique.design import BorderKind, Corners
+from applique.errors import Notice
+from applique.quilt.strips import ClothCut, Extent
+
+__all__ = ["BorderPlan", "BorderStep", "Patch", "SideStrip"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SideStrip:
+    """What is sewn to one side of the top: its pieces in order, top to bottom or left to right.
+
+    `pieces` are (fabric, finished length); a plain strip is one piece. `cut_length` and `cut_width` hold the
+    seam allowance.
+    """
+
+    side: str
+    pieces: tuple[tuple[str, Fraction], ...]
+    cut_length: Fraction
+    cut_width: Fraction
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BorderStep:
+    """One round of sewing: the strips of two sides (four with mitered corners), and the top afterwards."""
+
+    strips: tuple[SideStrip, ...]
+    finished: Extent
+    cut: Extent
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Patch:
+    """One piece as it shows in the finished quilt: its corners from the middle of the quilt, y up."""
+
+    fabric: str
+    side: str
+    corners: tuple[Extent, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BorderPlan:
+    """A border worked out. `before` and `finished` are the finished sizes of the top without and with it."""
+
+    number: int
+    kind: BorderKind
+    width: Fraction
+    corners: Corners
+    before: Extent
+    finished: Extent
+    steps: tuple[BorderStep, ...]
+    cuts: tuple[ClothCut, ...]
+    patches: tuple[Patch, ...]
+    notices: tuple[Notice, ...]

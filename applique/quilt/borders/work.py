@@ -1,0 +1,66 @@
+"""What the planning of every border needs to know, and how many pieces are too many."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Final
+
+from applique.design import Border, Fabric
+from applique.errors import Problem, Refusal, Where
+from applique.language import Measure
+from applique.quilt.strips import Extent
+from applique.units import Units, as_length
+
+__all__ = ["BorderWork", "refuse_too_many"]
+
+_MOST_PIECES: Final = 2_000
+"""Squares or rectangles of one border; 1 in squares around a king-size quilt are some 450."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BorderWork:
+    """What every border needs to know."""
+
+    number: int
+    border: Border
+    before: Extent
+    fabrics: Mapping[str, Fabric]
+    seam_allowance: Fraction
+    units: Units
+
+    @property
+    def where(self) -> Where:
+        """The border, as the design file counts it."""
+        return Where.key("border", self.number)
+
+    def usable_width(self, fabric: str) -> Fraction:
+        """That of the fabric so named."""
+        return self.fabrics[fabric].usable_width
+
+    def cut(self, length: Fraction) -> Fraction:
+        """A finished length with its two seam allowances."""
+        return length + 2 * self.seam_allowance
+
+    def said(self, length: Fraction) -> Measure:
+        """A length in the units of the design."""
+        return as_length(length, self.units, denominator=16)
+
+
+def refuse_too_many(work: BorderWork, count: Fraction, size: Fraction) -> None:
+    """Refuse `count` pieces of the finished `size` where that is more than anybody would sew.
+
+    Raises:
+        Refusal: with the number of pieces.
+    """
+    if count > _MOST_PIECES:
+        raise Refusal(
+            Problem(
+                what=f"pieces of {work.said(size)} make {math.ceil(count):,} of them; {_MOST_PIECES:,} are the most in "
+                "one border",
+                where=work.where,
+                fix="a larger size",
+            )
+        )
