@@ -17,6 +17,7 @@ import svgelements
 from numpy.typing import NDArray
 from PIL import Image
 from shapely.geometry import LineString, MultiLineString, Polygon
+from shapely.geometry.base import BaseGeometry
 
 from applique.design import design_from_mapping
 from applique.pattern import Pattern, Sketch, draft, sketch
@@ -76,14 +77,14 @@ def _sketch_of(pattern: Pattern) -> Sketch:
     return replace(drawn, panel=pattern.panel)
 
 
-def _expected(items: Sequence[Item]) -> list[tuple[Item, shapely.Geometry]]:
+def _expected(items: Sequence[Item]) -> list[tuple[Item, BaseGeometry]]:
     return [(item, _shape([c.points(0.001) for c in item.laid.contours], not item.open)) for item in items]
 
 
-def _shape(rings: Sequence[Sequence[tuple[float, float]]], closed: bool) -> shapely.Geometry:
+def _shape(rings: Sequence[Sequence[tuple[float, float]]], closed: bool) -> BaseGeometry:
     if not closed:
         return MultiLineString([LineString(ring) for ring in rings])
-    area: shapely.Geometry = Polygon()
+    area: BaseGeometry = Polygon()
     for ring in rings:
         area = area.symmetric_difference(shapely.make_valid(Polygon(ring)))
     return area
@@ -285,9 +286,7 @@ def _upright(seen: Sequence[Seen], items: Sequence[Item], *, up: int = -1) -> tu
 # Stitches
 
 
-def _stitch(
-    picture: Picture, row: int, letter: int | None
-) -> tuple[shapely.Geometry, shapely.Geometry, Item]:
+def _stitch(picture: Picture, row: int, letter: int | None) -> tuple[BaseGeometry, BaseGeometry, Item]:
     """A piece, the band of thread along its edge, and the item of that."""
     (stitch,) = (i for i in picture.of(Part.STITCH) if (i.row, i.letter) == (row, letter))
     (piece,) = (i for i in picture.of(Part.LETTER, Part.OUTLINE) if (i.row, i.letter) == (row, letter))
@@ -357,10 +356,9 @@ def test_a_satin_edge_makes_a_pale_word_readable() -> None:
     left, top = (round(around * unit * inch) for around in (2.5, 4.2))
     quilt = image[top : top + round(picture.height * inch), left : left + round(picture.width * inch)]
     assert _count(quilt, PALE["row"][0]["thread"]) / inch**2 == pytest.approx(covered, rel=0.05)
-    cover = pypdfium2.PdfDocument(pattern_pdf(pattern))[0]
-    edge = next(
-        one for one in _seen_in_pdf(pattern_pdf(pattern)) if one.stroke == picture.items[-1].pen.color
-    )
+    pdf = pattern_pdf(pattern)
+    cover = pypdfium2.PdfDocument(pdf)[0]
+    edge = next(one for one in _seen_in_pdf(pdf) if one.stroke == pattern.quilt.fabrics.binding.color)
     x0, y0, x1, y1 = shapely.GeometryCollection([_shape(edge.rings, True)]).bounds
     sharp = 4
     whole = np.asarray(cover.render(scale=sharp).to_pil().convert("RGB")).astype(int)
