@@ -27,7 +27,7 @@ from applique.quilt.whole import QuiltPlan
 from applique.sewing.quilting import QuiltingPlan
 from applique.sewing.stitches import RowStitch
 
-__all__ = ["Item", "Part", "Pen", "Picture", "Wall", "draw_picture", "quilting_items"]
+__all__ = ["Item", "Part", "Pen", "Picture", "Wall", "draw_picture"]
 
 _SEAM: Final = "#3b3733"
 _THINGS: Final = "#8c857c"
@@ -154,7 +154,7 @@ def draw_picture(
             ),
             *(item for piece in outlines for item in _outline_items(piece, by_row[piece.row], corner)),
             *(item for row in panel.rows for item in _row_items(row, by_row[row.number], corner)),
-            *quilting_items(quilting, quilt),
+            *_quilting_items(quilting, quilt),
             Item(
                 part=Part.EDGE,
                 key="edge",
@@ -167,8 +167,8 @@ def draw_picture(
     )
 
 
-def quilting_items(quilting: Sequence[QuiltingPlan], quilt: QuiltPlan) -> Iterator[Item]:
-    """The lines of quilting in the frame of the picture, no further than 0.01 in from their plan."""
+def _quilting_items(quilting: Sequence[QuiltingPlan], quilt: QuiltPlan) -> Iterator[Item]:
+    """The lines of quilting, no further than 0.01 in from their plan."""
     middle = Place(x=float(quilt.finished[0]) / 2, y=float(quilt.finished[1]) / 2)
     for plan in quilting:
         for count, line in enumerate(plan.lines):
