@@ -81,7 +81,7 @@ def _check(job: _Job | CheckedRow) -> CheckedRow:
     try:
         design = design_from_mapping(job.data, base=job.base)
         pattern = draft(design)
-        cures = tried_cures(design, pattern.findings)
+        cures = tried_cures(pattern.checks)
     except Refusal as refusal:
         problems = tuple(one.within(row) for one in refusal.problems)
         return CheckedRow(row=job.row, problems=problems, tried={})

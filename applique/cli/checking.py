@@ -58,7 +58,7 @@ def check(
     target = output or file.with_name(f"{file.stem}-mended.toml")
     design = read_design(file)
     pattern = drafted(design)
-    tried = tried_cures(design, pattern.findings)
+    tried = tried_cures(pattern.checks)
     if as_json:
         said = {"problems": [], "notices": [as_data(n, tried.get(str(n), ())) for n in pattern.notices]}
         mended = {"mended": _mend(design, target, replace=replace, show=False)} if fix else {}

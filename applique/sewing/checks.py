@@ -22,9 +22,10 @@ from applique.panel import PanelPlan, PlacedRow, on_panel, row_on_panel
 from applique.sewing.features import Features, narrowest_neck
 from applique.sewing.findings import Checks, Finding, FindingKind, Spot
 from applique.sewing.letters import letter_features, word_features
-from applique.sewing.limits import Limit, Limits, limits_for, stitch_width_range
+from applique.sewing.limits import Limit, Limits, stitch_width_range
+from applique.sewing.placed import Placed
 from applique.sewing.reading import COMFORTABLE, FARTHEST, Reading, comfortable_height, least_height
-from applique.sewing.stitches import LOW_CONTRAST, RowStitch, row_stitches
+from applique.sewing.stitches import LOW_CONTRAST, RowStitch
 from applique.typeset.typeface import Typeface
 from applique.units import MM_PER_INCH, Units, as_length, numbers_apart, telling_apart
 
@@ -42,27 +43,23 @@ _NAMES: Final = {
 }
 
 
-def check_panel(
-    design: Design, panel: PanelPlan, fabrics: Fabrics, outlines: Sequence[PlacedOutline]
-) -> Checks:
+def check_panel(placed: Placed) -> Checks:
     """Everything that is too small, too close, too far or too pale on the panel."""
-    stitches = row_stitches(design, panel.rows, fabrics)
-    limits = tuple(limits_for(design.sewing, stitch) for stitch in stitches)
+    design, panel = placed.design, placed.panel
     findings: list[Finding] = []
-    for row, stitch, limit in zip(panel.rows, stitches, limits, strict=True):
+    for row, stitch, limit in zip(panel.rows, placed.stitches, placed.limits, strict=True):
         findings += _small_features(design, row, limit)
         findings += _close_letters(design, row, limit.clear)
         findings += _near_seam(design, panel, row, limit.seam)
         findings += _stitch_width(design, row, stitch)
-        findings += _contrast(design, panel, fabrics, row, stitch)
+        findings += _contrast(design, panel, placed.fabrics, row, stitch)
         findings += _too_far(design, row)
-    findings += _close_rows(design, panel, limits)
-    findings += _holes_of_outlines(design, outlines, limits)
-    findings += _meeting_outlines(design, outlines)
+    findings += _close_rows(design, panel, placed.limits)
+    findings += _holes_of_outlines(design, placed.outlines, placed.limits)
+    findings += _meeting_outlines(design, placed.outlines)
     return Checks(
+        placed=placed,
         findings=tuple(sorted(findings, key=lambda finding: finding.row)),
-        stitches=stitches,
-        limits=limits,
         readings=tuple(_reading(row) for row in panel.rows),
     )
 

@@ -15,7 +15,8 @@ from reportlab.pdfgen.canvas import Canvas
 from applique.design import QuiltingKind
 from applique.geometry.outline import Contour, Outline
 from applique.geometry.points import Bounds, Matrix, Point, meet
-from applique.pattern import LetterMark, Pattern, RowMark
+from applique.marks import LetterMark, RowMark
+from applique.pattern import Pattern
 from applique.sheets.first_page import heading, paragraphs, tile_map
 from applique.sheets.frame import POINTS, Sheet
 from applique.sheets.strokes import CUT, HAIR, INK, QUIET, THIN, dashed_line, line_on, outline_on, polyline_on

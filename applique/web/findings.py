@@ -41,7 +41,7 @@ def finding_views(pattern: Pattern, *, cured: bool) -> list[dict[str, Any]]:
     views = []
     for finding in pattern.findings:
         at = finding.at and [left + finding.at[0], low + float(pattern.panel.height) - finding.at[1]]
-        tried = cures(design, finding, most=_MOST_CURES) if cured else ()
+        tried = cures(pattern.checks, finding, most=_MOST_CURES) if cured else ()
         fix = "" if tried or not cured else "other words, another size or another font"
         views.append(
             {

@@ -265,7 +265,7 @@ def test_two_jobs_of_the_same_shapes_are_searched_once_and_laid_alike(
     pieces = BOXES
     renamed = tuple(replace(piece, key=piece.key + " too") for piece in pieces)
     jobs = [StripJob(pieces=named, width=17, spacing=0.25) for named in (pieces, renamed)]
-    asked = []
+    asked: list[Search] = []
 
     def another_each_time(searches: Sequence[Search], **_: object) -> tuple[Found, ...]:
         asked.extend(searches)

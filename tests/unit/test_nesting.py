@@ -13,10 +13,11 @@ from shapely import affinity
 from shapely.geometry import Polygon, box
 
 from applique.errors import Refusal
+from applique.geometry.polygons import Shape, as_shape
 from applique.nesting import NestPiece, Placement, fits, lay_strip, nest_bins, nest_faults
 
 
-def _piece(shape: Polygon, count: int = 1, key: str = "a", turns: tuple[float, ...] = (0.0,)) -> NestPiece:
+def _piece(shape: Shape, count: int = 1, key: str = "a", turns: tuple[float, ...] = (0.0,)) -> NestPiece:
     return NestPiece(key=key, shape=shape, count=count, turns_deg=turns)
 
 
@@ -143,5 +144,5 @@ def test_the_checker_finds_every_kind_of_fault() -> None:
 def test_counters_are_left_alone() -> None:
     """A small square is not laid into the hole of a ring."""
     ring = shapely.Point(0, 0).buffer(3).difference(shapely.Point(0, 0).buffer(2.5))
-    pieces = [_piece(ring, 1, "ring"), _piece(box(0, 0, 1, 1), 1, "square")]
+    pieces = [_piece(as_shape(ring), 1, "ring"), _piece(box(0, 0, 1, 1), 1, "square")]
     assert nest_faults(lay_strip(pieces, width=6.5, spacing=0.1), pieces) == ()

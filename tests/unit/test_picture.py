@@ -20,7 +20,8 @@ from shapely.geometry import LineString, MultiLineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from applique.design import design_from_mapping
-from applique.pattern import Pattern, Sketch, draft, sketch
+from applique.panel import PlacedRow
+from applique.pattern import Pattern, draft, sketch
 from applique.picture import Item, Part, Picture
 from applique.preview import preview_png, preview_svg
 from applique.sheets.booklet import pattern_pdf
@@ -69,12 +70,13 @@ def pattern() -> Pattern:
     turned = [replace(cut, place=replace(cut.place, turn_deg=20.0)) for cut in first.cuts]
     assert first.cuts[1].key == rows[0].cuts[0].key
     row = replace(first, cuts=tuple(turned))
-    return replace(made, panel=replace(made.panel, rows=(row, *rows)))
+    return _with_rows(made, row, *rows)
 
 
-def _sketch_of(pattern: Pattern) -> Sketch:
-    drawn = sketch(pattern.design)
-    return replace(drawn, panel=pattern.panel)
+def _with_rows(pattern: Pattern, *rows: PlacedRow) -> Pattern:
+    placed = pattern.sketch.placed
+    panel = replace(placed.panel, rows=rows)
+    return replace(pattern, sketch=replace(pattern.sketch, placed=replace(placed, panel=panel)))
 
 
 def _expected(items: Sequence[Item]) -> list[tuple[Item, BaseGeometry]]:
@@ -252,7 +254,7 @@ def test_the_cover_paints_the_picture_and_hangs_it_on_the_wall(pattern: Pattern)
 
 def test_the_page_is_told_the_picture_and_its_quilting_with_the_numbers(pattern: Pattern) -> None:
     picture = pattern.picture
-    drawing = drawing_view(_sketch_of(pattern), pattern.design)
+    drawing = drawing_view(pattern.sketch, pattern.design)
     onto = (1.0, 0.0, 0.0, -1.0, 0.0, picture.height)
     _same(
         _seen_by_page(drawing["picture"]),
@@ -388,7 +390,7 @@ def test_the_preview_of_a_poem_stays_small() -> None:
             }
         )
     )
-    empty = replace(pattern, panel=replace(pattern.panel, rows=()))
+    empty = _with_rows(pattern)
     letters = sum(1 for _ in pattern.picture.of(Part.LETTER))
     assert letters > 400
     grown = len(preview_svg(pattern)) - len(preview_svg(empty))

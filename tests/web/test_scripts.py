@@ -79,7 +79,8 @@ def test_the_answers_of_the_scripts_are_those_of_the_program() -> None:
     (row,) = drawn.panel.rows
     turned = tuple(replace(cut, place=replace(cut.place, turn_deg=20.0)) for cut in row.cuts)
     panel = replace(drawn.panel, rows=(replace(row, cuts=turned),))
-    drawing = drawing_view(replace(drawn, panel=panel), design)
+    drawn = replace(drawn, placed=replace(drawn.placed, panel=panel))
+    drawing = drawing_view(drawn, design)
     numbers = numbers_view(draft(design), settled=True)
     [finding] = problem_views([Problem(what="is too wide", where=Where.in_row(1), fix="less")], design)
     sample = font_sample("Fredoka", "I", {}, None)
