@@ -55,6 +55,7 @@ def _say_refused(refusal: Refusal, *, as_json: bool) -> None:
 def as_data(said: Problem | Notice, tried: tuple[str, ...] = ()) -> dict[str, Any]:
     """What was said, as JSON holds it; the first cure that was `tried` takes the place of its own way out."""
     return {
+        "kind": said.kind,
         "what": str(said.what),
         "where": str(said.where),
         "place": said.where.as_data(),
