@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Any, Final
 import click
 
 from applique.errors import Problem, Refusal, Where
+from applique.language import message
 
 if TYPE_CHECKING:
     from applique.design import Design
@@ -61,9 +62,10 @@ def _panel_size(size: str) -> dict[str, str]:
     if len(parts) != 2 or not all(parts) or unit is None:
         raise Refusal(
             Problem(
-                what=f"“{size}” is no panel size",
+                kind="no-panel-size",
+                what=message("“{size}” is no panel size", size=size),
                 where=Where(file="--panel"),
-                fix='width by height, such as "30x40in"',
+                fix=message('width by height, such as "30x40in"'),
             )
         )
     width = parts[0] if re.search(r"[^\d\s./,½¼¾⅛⅜⅝⅞-]", parts[0]) else parts[0] + unit[0]

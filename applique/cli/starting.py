@@ -68,7 +68,7 @@ def serve(file: Path | None, port: int, no_browser: bool, until_closed: bool) ->
     """Open the page that does the whole job, on this machine only, with the design of FILE if given."""
     from applique.web import serve as serve_page
 
-    def say(address: str) -> None:
+    def tell(address: str) -> None:
         click.echo(f"The page is at {address}\nCtrl-C stops it.")
 
-    serve_page(file, port=port, open_browser=not no_browser, until_closed=until_closed, say=say)
+    serve_page(file, port=port, open_browser=not no_browser, until_closed=until_closed, tell=tell)

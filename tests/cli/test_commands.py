@@ -121,7 +121,10 @@ REFUSED = {
     "an emoji": ('[[row]]\ntext = "I ❤ 😀"', ["U+2764", "U+1F600"]),
     "empty words": ('[[row]]\ntext = ""', ["row 1, text: there are no words"]),
     "no words": ('title = "x"', ["there are no words"]),
-    "no length": ('[panel]\nwidth = "wide"\n[[row]]\ntext = "A"', ["[panel], width: “wide” is no length"]),
+    "no length": (
+        '[panel]\nwidth = "wide"\n[[row]]\ntext = "A"',
+        ["[panel], width: “wide” isn't a measurement I can read"],
+    ),
     "a negative size": ('[panel]\nwidth = "-3in"\n[[row]]\ntext = "A"', ["outside what can be sewn"]),
     "over 100 m": ('[panel]\nwidth = "101m"\n[[row]]\ntext = "A"', ["outside what can be sewn"]),
     "under 1 mm": ('[lettering]\ncap_height = "0.5mm"\n[[row]]\ntext = "A"', ["outside what can be sewn"]),

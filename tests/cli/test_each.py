@@ -65,7 +65,7 @@ def test_rows_are_made_bad_ones_are_said_and_nothing_is_made_twice(folder: Path)
     assert "For Ida" in (ida / "summary.md").read_text("utf-8")
     for said in (
         "list row 3, row 1, letter 3: no letter for “😀”",
-        "list row 4, fabric 1, color: 'mauve' is no color",
+        "list row 4, fabric 1, color: “mauve” is no color",
     ):
         assert said in first.output
     assert "list row 5: the number of its cells is 1, that of the columns 2" in first.output

@@ -26,8 +26,8 @@ REFUSED = {
         WORDS + b"nudge = [{ letter = " + b"9" * 4_000 + b" }]",
         "there is no letter 9",
     ),
-    "infinity": (WORDS + b"[lettering]\naxes = { wght = inf }", "inf is no number"),
-    "no number": (WORDS + b"[lettering]\naxes = { wght = nan }", "nan is no number"),
+    "infinity": (WORDS + b"[lettering]\naxes = { wght = inf }", "“inf” is no number"),
+    "no number": (WORDS + b"[lettering]\naxes = { wght = nan }", "“nan” is no number"),
     "NUL": (b'title = "a\x00b"', "not valid TOML"),
     "NUL, escaped": (b'title = "a\\u0000b"\n' + WORDS, "cannot be printed (U+0000)"),
     "a terminal's escape": (WORDS + b'[label]\ncare = ["\\u001b[2J"]', "cannot be printed (U+001B)"),
@@ -46,7 +46,7 @@ REFUSED = {
         "color",
     ),
     "50,000 rows": (WORDS * 50_000, "at most 500"),
-    "a row of 900,000 letters": (b'[[row]]\ntext = "' + b"A" * 900_000 + b'"', "at most 2000 letters"),
+    "a row of 900,000 letters": (b'[[row]]\ntext = "' + b"A" * 900_000 + b'"', "at most 2,000 letters"),
     "a megabyte and more": (b"#" * 1_000_001, "too large"),
     "somebody's home": (WORDS + b'[lettering]\nfont = "~nobody-here/x.ttf"', "there is no font"),
     "a device as a font": (WORDS + b'[lettering]\nfont = "/dev/zero"', "there is no font"),
@@ -132,7 +132,7 @@ def _shared() -> list[Any]:
         ({"row": [{"text": "A"}], 7: "x"}, "the key 7 is no text"),
         ({"row": [{"text": "A", 7: "x"}]}, "row 1: the key 7 is no text"),
         ({"row": [{"text": "A"}], "\ud800": "x"}, "is no text"),
-        ({"row": [{"text": "A\udcff"}]}, "row 1, text: 'A\\udcff' is no text: it holds a byte FF"),
+        ({"row": [{"text": "A\udcff"}]}, "row 1, text: “A\\udcff” is no text: it holds a byte FF"),
         ({"row": [{"text": "A\ud83d"}]}, "it holds U+D83D alone"),
         ({"row": [{"text": "A"}], **dict.fromkeys(range(1000), 0)}, "the key 49 is no text"),  # type: ignore[dict-item]
         ([1], "a design is a table of settings, and this is [1]"),
@@ -141,7 +141,7 @@ def _shared() -> list[Any]:
             "row 1, nudge 1, letter: is a number of more figures than anybody reads",
         ),
         ({"row": [{"text": "A", "axes": {"wght": -(10**5000)}}]}, "axes, wght: is a number of more figures"),
-        ({"row": [{"text": "A"}], 10**5000: "x"}, "the key of many figures is no text"),
+        ({"row": [{"text": "A"}], 10**5000: "x"}, "a key of many figures is no text"),
     ],
 )
 def test_data_that_no_file_could_hold_is_refused(data: Any, said: str) -> None:

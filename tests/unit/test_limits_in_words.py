@@ -188,7 +188,7 @@ def test_a_bound_that_is_offered_is_taken() -> None:
     """1 mm was offered as 1/32 in, which is less and was refused in turn."""
     with pytest.raises(Refusal) as refused:
         _design(lettering={"cap_height": "0.01in"})
-    offered = refused.value.problems[0].fix.removeprefix("a length from ").split(" to ")
+    offered = str(refused.value.problems[0].fix).removeprefix("a length from ").split(" to ")
     assert offered == ["1 mm", "3937 in"]
     for bound in offered:
         assert _design(lettering={"cap_height": bound}).lettering.cap_height == parse_length(bound)
