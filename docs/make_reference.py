@@ -6,6 +6,7 @@ Run `python docs/make_reference.py`; the tests check that the pages are current.
 from __future__ import annotations
 
 import json
+import os
 from pathlib import Path
 from typing import Any
 
@@ -125,5 +126,6 @@ def pages() -> dict[str, str]:
 
 
 if __name__ == "__main__":
+    os.environ["LC_ALL"] = "C"  # in American English, whoever writes them
     for name, text in pages().items():
         (HERE / name).write_text(text, encoding="utf-8")
