@@ -39,8 +39,15 @@ class _Told:
 class Command(_Told, click.Command):
     """A command with such help."""
 
+    def get_help_option(self, ctx: click.Context) -> click.Option | None:
+        """The option that shows the help."""
+        found = super().get_help_option(ctx)
+        if found is not None:
+            found.help = terminal_speech().say("Show this message and exit.")
+        return found
 
-class Group(_Told, click.Group):
+
+class Group(Command, click.Group):
     """A group of commands with such help."""
 
 
