@@ -16,7 +16,7 @@ from applique.design import Design, design_data
 from applique.design.fonts import fonts_named, is_path
 from applique.errors import Problem, Refusal, Where
 from applique.language import Message, message, messages
-from applique.naming import readable_name
+from applique.naming import readable_name, refuse_no_name
 from applique.nesting import NESTS_FILE, written_nests
 from applique.pattern import Pattern
 from applique.preview import preview_png, preview_svg
@@ -433,6 +433,7 @@ def _settled(path: Path) -> Path:
     Raises:
         Refusal: a name that some system cannot hold, so that a shared pattern could not be unpacked there.
     """
+    refuse_no_name(path)
     try:
         place = path.parent.resolve() / path.name if path.name not in ("", "..") else path.resolve()
         place.exists()

@@ -47,7 +47,11 @@ CODES = (
 def command_line() -> str:
     """Every command with its help, as click prints it."""
     made = "Made from `--help` by `python docs/make_reference.py`."
-    parts = ["# Commands", "", made, "", *CODES, ""]
+    spoken = (
+        "Commands speak the language of the terminal (LC_ALL, LC_MESSAGES, LANG and LANGUAGE) where there is a\n"
+        "catalogue for it, and American English otherwise. `--json` is always American English."
+    )
+    parts = ["# Commands", "", made, spoken, "", *CODES, ""]
     top = click.Context(main, info_name="applique", terminal_width=90, **main.context_settings)
     commands = [("applique", main, top)]
     commands += [

@@ -12,6 +12,7 @@ from typing import Final
 
 from applique.errors import Problem, Refusal, Where
 from applique.language import message, messages
+from applique.naming import refuse_no_name
 
 __all__ = ["ListRow", "NameList", "read_list"]
 
@@ -102,6 +103,7 @@ def read_list(path: Path) -> NameList:
 
 
 def _text(path: Path) -> str:
+    refuse_no_name(path)
     try:
         about = path.stat()
         if not stat.S_ISREG(about.st_mode):

@@ -25,6 +25,7 @@ from applique.design.sewn import Quilting
 from applique.design.writing import design_adapter
 from applique.errors import NOWHERE, Problem, Refusal, Where
 from applique.language import Message, any_of, message, messages
+from applique.naming import file_place, refuse_no_name
 from applique.units import format_number
 
 __all__ = ["design_from_mapping", "read_design", "read_design_data", "words_of_design"]
@@ -39,8 +40,6 @@ _MOST_BITS: Final = 14_000
 _DEEPEST: Final = 16
 """Tables and lists within one another; a design has five."""
 _CONTROL: Final = re.compile("[\x00-\x08\x0e-\x1f\x7f-\x9f]")
-_NO_NAME: Final = re.compile("[\x00\ud800-\udc7f\udd00-\udfff]")
-"""What no file name can hold; U+DC80 to U+DCFF stand for bytes that one can (PEP 383)."""
 _NO_TEXT: Final = re.compile("[\ud800-\udfff]")
 """What stands for a byte of a name or of words that is not UTF-8 (PEP 383), or for half a sign."""
 _QUOTED: Final = re.compile(r"\"[^\"]*\"|'[^']*'")
@@ -57,7 +56,7 @@ def read_design(path: str | os.PathLike[str]) -> Design:
     """
     file = Path(path)
     data = read_design_data(file)
-    return design_from_mapping(words_of_design(data, where=_file(file)), base=file.parent)
+    return design_from_mapping(words_of_design(data, where=file_place(file)), base=file.parent)
 
 
 def words_of_design(data: Mapping[str, Any], *, where: Where = NOWHERE) -> dict[str, Any]:
@@ -98,7 +97,7 @@ def read_design_data(path: Path) -> dict[str, Any]:
 
 
 def _tables(path: Path) -> dict[str, Any]:
-    _refuse_strange_name(path)
+    refuse_no_name(path)
     try:
         about = path.stat()
         if not stat.S_ISREG(about.st_mode):
@@ -106,7 +105,7 @@ def _tables(path: Path) -> dict[str, Any]:
                 Problem(
                     kind="no-design-file",
                     what=message("is no file"),
-                    where=_file(path),
+                    where=file_place(path),
                     fix=message("the name of a design file"),
                 )
             )
@@ -115,7 +114,7 @@ def _tables(path: Path) -> dict[str, Any]:
                 Problem(
                     kind="design-file-too-large",
                     what=message("the file is too large for a design"),
-                    where=_file(path),
+                    where=file_place(path),
                     fix=message("a design file"),
                 )
             )
@@ -127,7 +126,7 @@ def _tables(path: Path) -> dict[str, Any]:
             Problem(
                 kind="design-file-unreadable",
                 what=message("cannot be read ({reason})", reason=error.strerror or type(error).__name__),
-                where=_file(path),
+                where=file_place(path),
                 fix=message("check the name of the file"),
             )
         ) from None
@@ -136,7 +135,7 @@ def _tables(path: Path) -> dict[str, Any]:
             Problem(
                 kind="design-file-not-text",
                 what=message("is not plain text"),
-                where=_file(path),
+                where=file_place(path),
                 fix=message("save it as UTF-8 text"),
             )
         ) from None
@@ -148,32 +147,12 @@ def _tables(path: Path) -> dict[str, Any]:
             Problem(
                 kind="no-toml",
                 what=message("is not valid TOML: {reason}", reason=str(error)),
-                where=_file(path),
+                where=file_place(path),
                 fix=message(
                     'words and lengths in quotes: text = "HOME"; `applique new` shows a file that works'
                 ),
             )
         ) from None
-
-
-def _file(path: Path) -> Where:
-    """A file as a place, by its name as it can be printed."""
-    return Where(file=ascii(str(path))[1:-1] if _NO_NAME.search(str(path)) else str(path))
-
-
-def _refuse_strange_name(path: Path) -> None:
-    """Refuse a name that no file can have: what opens files would say that of what is in it, or not at all."""
-    found = _NO_NAME.search(str(path))
-    if found is None:
-        return
-    raise Refusal(
-        Problem(
-            kind="no-file-name",
-            what=message("is no name of a file: it holds {sign}", sign=f"U+{ord(found[0]):04X}"),
-            where=_file(path),
-            fix=message("type the name anew"),
-        )
-    )
 
 
 def _refuse_chains(text: str, path: Path) -> None:
@@ -187,7 +166,7 @@ def _refuse_chains(text: str, path: Path) -> None:
                         "line {number} is not valid TOML for a design: a key of hundreds of parts",
                         number=number,
                     ),
-                    where=_file(path),
+                    where=file_place(path),
                     fix=message('words and lengths in quotes: text = "HOME"'),
                 )
             )

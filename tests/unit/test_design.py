@@ -10,6 +10,7 @@ from typing import Any
 
 import pytest
 
+from applique.batch import read_list
 from applique.design import (
     Align,
     Design,
@@ -21,6 +22,7 @@ from applique.design import (
     read_design,
 )
 from applique.errors import Refusal, Where
+from applique.pack import check_folder
 from applique.units import Units
 
 
@@ -307,6 +309,10 @@ def test_a_name_that_no_file_can_have_is_refused_for_that(tmp_path: Path, name: 
     (problem,) = refused.value.problems
     assert str(problem.what) == f"is no name of a file: it holds {sign}"
     str(problem).encode("utf-8")
+    for ask in (read_list, lambda path: check_folder(path, replace=False)):
+        with pytest.raises(Refusal) as again:
+            ask(tmp_path / name)
+        assert again.value.problems == (problem,)
 
 
 def test_the_walk_over_the_design_file_meets_every_kind_of_value() -> None:

@@ -11,7 +11,7 @@ from pathlib import Path
 import applique
 
 HERE = Path(applique.__file__).parent
-ROOMS = ("__main__.py", "errors.py", "units.py", "pack.py", "design", "batch", "web", "cli")
+ROOMS = ("__main__.py", "errors.py", "units.py", "naming.py", "pack.py", "design", "batch", "web", "cli")
 """Where refusals are made with a kind."""
 SAYING = ("message", "messages", "say", "count", "says", "helps")
 """What marks the words in a call of it for the catalogue, by their names alone."""
