@@ -58,7 +58,13 @@ def pattern_json(pattern: Pattern) -> bytes:
         "stitching": _stitching(pattern),
         "quilting": [_quilting(plan) for plan in pattern.quilting],
         "notices": [
-            {"what": str(n.what), "where": str(n.where), "place": n.where.as_data(), "fix": str(n.fix)}
+            {
+                "kind": n.kind,
+                "what": str(n.what),
+                "where": str(n.where),
+                "place": n.where.as_data(),
+                "fix": str(n.fix),
+            }
             for n in pattern.notices
         ],
     }

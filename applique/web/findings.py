@@ -70,7 +70,13 @@ def refusal_views(problems: Iterable[Problem]) -> list[dict[str, Any]]:
 
 
 def _view(said: Problem | Notice) -> dict[str, Any]:
-    return {"what": str(said.what), "where": said.where.as_data(), "fix": str(said.fix), "at": None}
+    return {
+        "kind": said.kind,
+        "what": str(said.what),
+        "where": said.where.as_data(),
+        "fix": str(said.fix),
+        "at": None,
+    }
 
 
 def _cure(words: str, design: Design) -> dict[str, Any]:

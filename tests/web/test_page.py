@@ -317,7 +317,7 @@ def test_a_wrong_length_is_said_at_its_field_and_the_last_drawing_stays(sheet: S
     page.get_by_text("Size and background").click()
     width = page.get_by_label("Width")
     width.fill("seven")
-    page.get_by_text("is no length").wait_for()
+    page.get_by_text("isn't a measurement I can read").wait_for()
     assert width.get_attribute("aria-invalid") == "true"
     assert page.get_by_text("The drawing is of before").is_visible()
     assert page.locator("#art .letter").count() == 3
