@@ -21,6 +21,7 @@ from applique.nesting import Nester
 from applique.outline_layer import PlacedOutline
 from applique.paging import TemplateSheets, Tiling, lay_out_templates
 from applique.panel import PanelPlan
+from applique.picture import Picture, draw_picture
 from applique.pieces import Layer, Template, cut_templates
 from applique.quilt.whole import QuiltPlan, plan_quilt
 from applique.sewing.checks import check_panel
@@ -80,6 +81,11 @@ class Sketch:
             *self.quilt.notices,
             *_language_notices(self.placed.design.language),
         )
+
+    @property
+    def picture(self) -> Picture:
+        """The finished quilt as it is painted, without its quilting."""
+        return draw_picture(self.panel, self.outlines, self.quilt, self.stitches)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -152,6 +158,11 @@ class Pattern:
     def findings(self) -> tuple[Finding, ...]:
         """What will go wrong when the letters are cut, sewn and read."""
         return self.checks.findings
+
+    @property
+    def picture(self) -> Picture:
+        """The finished quilt as it is painted, its quilting in it."""
+        return draw_picture(self.panel, self.outlines, self.quilt, self.sketch.stitches, self.quilting)
 
     @property
     def notices(self) -> tuple[Notice, ...]:

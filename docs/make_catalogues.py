@@ -26,7 +26,7 @@ from babel.messages.pofile import read_po, write_po
 PROGRAM = Path(__file__).resolve().parents[1] / "applique"
 CATALOGUES = PROGRAM / "language" / "catalogues"
 TEMPLATES = CATALOGUES / "applique.pot"
-KEYWORDS = {"message": (1,), "messages": (1, 2), "say": (1,), "count": (1, 2), "says": (1,)}
+KEYWORDS = {"message": (1,), "messages": (1, 2), "say": (1,), "count": (1, 2), "says": (1,), "helps": (1,)}
 """The functions whose texts are for the catalogue; see `applique/language/messages.py`."""
 DIFFERENCES_ONLY = "en_GB"
 BRITISH = {

@@ -113,7 +113,7 @@ def _cover(flow: Flow, pattern: Pattern) -> None:
     if any(about):
         flow.paragraph(" · ".join(part for part in about if part), quiet=True)
     flow.gap(10)
-    flow.picture(330, lambda x, y, w, h: _ignore(draw_quilt(sheet.canvas, pattern, (x, y, w, h))))
+    flow.picture(330, lambda x, y, w, h: draw_quilt(sheet.canvas, pattern, (x, y, w, h)))
     across, down = (as_both(side, design.units) for side in pattern.quilt.finished)
     flow.gap(6)
     flow.paragraph(
@@ -127,10 +127,6 @@ def _cover(flow: Flow, pattern: Pattern) -> None:
     for text in foot:
         if text:
             flow.paragraph(text, quiet=True)
-
-
-def _ignore(_: object) -> None:
-    return None
 
 
 # What to buy

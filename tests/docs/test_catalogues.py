@@ -69,11 +69,12 @@ def test_every_mark_of_a_text_is_found(tmp_path: Path) -> None:
         's.say("c" " d")',
         's.count("e", "es", 3)',
         'says("g")',
+        'helps("h")',
     )
     others = ('text.count("x")', 'other("y")', "message(z)")
     (tmp_path / "room.py").write_text("\n".join((*marked, *others)), "utf-8")
     found = {message.id for message in MAKER.templates(tmp_path) if message.id}
-    assert found == {"a", ("b", "bs"), "c d", ("e", "es"), "g"}
+    assert found == {"a", ("b", "bs"), "c d", ("e", "es"), "g", "h"}
 
 
 def test_there_is_british_english() -> None:

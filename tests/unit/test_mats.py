@@ -137,7 +137,7 @@ def test_stock_is_read_as_makers_say_it(text: str, found: object) -> None:
 
 
 def test_stock_that_is_unclear_is_refused() -> None:
-    with pytest.raises(Refusal, match="no cloth that I know"):
+    with pytest.raises(Refusal, match="no cut of fabric that I know"):
         design_from_mapping(
             {"row": [{"text": "A"}], "fabric": [{"name": "a", "color": "#888888", "have": "some scraps"}]}
         )

@@ -81,7 +81,9 @@ def test_a_tilted_letter_that_reaches_the_next_but_one_is_found() -> None:
 
 
 def test_rows_that_are_not_neighbors_and_are_turned_into_each_other_are_found() -> None:
-    rows: list[dict[str, Any]] = [{"text": "HH", "baseline": f"{down}in", "right": "-8in"} for down in (8, 18, 28)]
+    rows: list[dict[str, Any]] = [
+        {"text": "HH", "baseline": f"{down}in", "right": "-8in"} for down in (8, 18, 28)
+    ]
     rows[1]["right"] = "8in"
     assert [f for f in draft(_design(*rows)).findings if f.kind is FindingKind.ROWS] == []
     rows[2] = {**rows[2], "text": "HHHHH", "right": "-9in", "up": "7in", "turn": 90}

@@ -4,6 +4,7 @@ import { askJson, events, goodbye, hello, Refused } from "./asking.js";
 import { countingNumbers, noNumbers, renderNumbers } from "./buying.js";
 import { chosen } from "./choosing.js";
 import { canRedo, canUndo, change, design, onChange, redo, sent, setValue, take, undo } from "./design.js";
+import { drawQuilting } from "./drawing.js";
 import { byId, checkRadio, download, focusOn, make, radios, say } from "./elements.js";
 import { noteHeights } from "./fonts.js";
 import { renderFindings } from "./findings.js";
@@ -174,7 +175,7 @@ async function count() {
     for await (const [name, data] of events("numbers", sent().data, signal)) {
       if (signal.aborted) return;
       if (name === "numbers" || name === "findings") {
-        if (name === "numbers") renderNumbers(data);
+        if (name === "numbers") { renderNumbers(data); drawQuilting(data.quilting); }
         found = onPage(data.findings);
         showFound();
       } else if (name === "refused") {
