@@ -87,7 +87,7 @@ def test_a_third_more_letters_still_fit(made_up_page: Served, browser: Any, widt
     page.locator("body.ready").wait_for()
     check("empty")
     page.locator("#example").click()
-    page.locator("#art .row[data-row='3']").wait_for(state="attached")
+    page.locator("#art .letter[data-row='3']").first.wait_for(state="attached")
     for fold in page.locator("#settings > details > summary").all():
         fold.click()
     page.locator(".look summary").first.click()
