@@ -105,6 +105,7 @@ class Problem:
     what: str | Message
     where: Where = NOWHERE
     fix: str | Message = ""
+    kind: str = ""
 
     def __str__(self) -> str:
         head = f"{self.where}: {self.what}" if self.where else str(self.what)
@@ -125,6 +126,7 @@ class Notice:
     what: str | Message
     where: Where = NOWHERE
     fix: str | Message = ""
+    kind: str = ""
 
     def within(self, outer: Where) -> Notice:
         """The same, at its place in `outer`."""

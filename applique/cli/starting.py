@@ -37,6 +37,7 @@ def new(file: Path, replace: bool, as_json: bool) -> None:
 @saying_refusals
 def fonts(paths: tuple[str, ...], sample: str | None, as_json: bool) -> None:
     """List the bundled fonts and what each can spell, or describe the font files at PATH."""
+    from applique.language import american
     from applique.typeset.bundled import BUNDLED
     from applique.typeset.describe import describe_font
 
@@ -45,7 +46,7 @@ def fonts(paths: tuple[str, ...], sample: str | None, as_json: bool) -> None:
     if as_json:
         say_json([font.as_data() for font in described])
         return
-    click.echo("\n\n".join(font.as_text() for font in described))
+    click.echo("\n\n".join(font.as_text(american()) for font in described))
 
 
 @click.command()

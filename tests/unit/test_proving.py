@@ -26,6 +26,11 @@ HARM = {
     "crashes": ("import os, signal; os.kill(os.getpid(), signal.SIGSEGV)", "damaged font"),
     "leaves": ("import sys; sys.exit(0)", "damaged font"),
     "talks nonsense": ("print('[1, 2')", "damaged font"),
+    "says half a message": (
+        """print('{"problems": [{"kind": "", "file": "", "what": {"template": "is {odd}", "fields": {}},'
+        ' "fix": {"template": "another", "fields": {}}}]}')""",
+        "damaged font",
+    ),
 }
 
 
