@@ -18,6 +18,7 @@ from applique.design import Design, QuiltingKind
 from applique.design.fonts import fonts_named
 from applique.errors import Notice, Problem, Refusal
 from applique.fabrics import resolve_fabrics
+from applique.language import american, speech_in
 from applique.mats import Mat, plan_mats
 from applique.nesting import Nester
 from applique.outline_layer import PlacedOutline
@@ -189,7 +190,11 @@ def draft(design: Design, *, nester: Nester = _QUICK) -> Pattern:
     quilt, sheets = _both(
         lambda: plan_quilt(design, panel, fabrics),
         lambda: lay_out_templates(
-            templates, design.paper, design.print, own_fonts=tuple(font.font for font in fonts)
+            templates,
+            design.paper,
+            design.print,
+            own_fonts=tuple(font.font for font in fonts),
+            speech=speech_in(design.language) or american(),
         ),
     )
     needs = letter_needs(

@@ -19,6 +19,8 @@ class Unit(StrEnum):
     CENTIMETER = "cm"
     MILLIMETER = "mm"
     METER = "m"
+    MINUTE = "min"
+    HOUR = "h"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -15,6 +15,7 @@ from typing import Final
 from applique.design import Paper, PaperSize, PrintCorrection
 from applique.errors import Problem, Refusal, Where
 from applique.geometry.points import Bounds
+from applique.language import message
 
 __all__ = ["MOST_PAGES", "PAPER_INCHES", "RULE_STRIP", "SheetFrame", "sheet_frame"]
 
@@ -71,9 +72,10 @@ def sheet_frame(paper: Paper, correction: PrintCorrection) -> SheetFrame:
     if drawing[2] - drawing[0] < 3 or drawing[3] - drawing[1] < 3:
         raise Refusal(
             Problem(
-                what="the margins leave too little of the paper",
+                kind="paper-margins-too-wide",
+                what=message("the margins leave too little of the paper"),
                 where=Where.key("paper", "margin"),
-                fix='margin = "3/8in"',
+                fix=message('margin = "3/8in"'),
             )
         )
     across, up = 1 / float(correction.scale_x), 1 / float(correction.scale_y)
@@ -81,9 +83,10 @@ def sheet_frame(paper: Paper, correction: PrintCorrection) -> SheetFrame:
     if float(paper.overlap) > min(room) / 2:
         raise Refusal(
             Problem(
-                what="tiles would share more than half of each page",
+                kind="paper-overlap-too-wide",
+                what=message("tiles would share more than half of each page"),
                 where=Where.key("paper", "overlap"),
-                fix='overlap = "3/4in"',
+                fix=message('overlap = "3/4in"'),
             )
         )
     return SheetFrame(

@@ -13,6 +13,7 @@ from applique.design import Design, design_data
 from applique.geometry.points import Matrix
 from applique.pattern import Pattern, Sketch
 from applique.quilt.scene import Scene
+from applique.shopping import ShelfKind
 from applique.units import as_both, as_length, as_yardage
 
 __all__ = ["drawing_view", "numbers_view"]
@@ -99,7 +100,7 @@ def drawing_view(sketch: Sketch, design: Design) -> dict[str, Any]:
         ],
         "scene": _scene(quilt.scene),
         "finished": " by ".join(str(as_both(side, design.units)) for side in quilt.finished),
-        "size_class": quilt.size_class.label,
+        "size_class": str(quilt.size_class.label),
         "fabrics": sorted({fabric.name: fabric.color for fabric in by_name.values()}.items()),
         "design": design_data(design),
     }
@@ -114,7 +115,7 @@ def _scene(scene: Scene) -> dict[str, Any]:
         "quilt": [x0, scene.height - y1],
         "things": [
             {
-                "name": thing.name,
+                "name": str(thing.name),
                 "path": " ".join(_polygon(list(part.exterior.coords)[:-1], matrix) for part in thing.parts),
             }
             for thing in scene.things
@@ -142,19 +143,22 @@ def numbers_view(pattern: Pattern, *, settled: bool) -> dict[str, Any]:
                 "name": buy.fabric.name,
                 "color": buy.fabric.color,
                 "amount": str(as_yardage(buy.buy, units)),
-                "rule": buy.rule,
-                "precut": buy.precut,
+                "rule": str(buy.rule),
+                "precut": str(buy.precut or ""),
                 "uses": [f"{use.what}: {use.how}" for use in buy.uses],
             }
             for buy in pattern.shopping.cloth
         ],
         "fusible": {
-            "material": pattern.fusible.material,
+            "material": str(pattern.fusible.material),
+            "kind": str(pattern.fusible.web),
             "amount": str(as_yardage(pattern.fusible.buy, units)),
             "width": str(as_length(pattern.fusible.usable_width, units)),
-            "rule": pattern.fusible.rule,
+            "rule": str(pattern.fusible.rule),
         },
         "shelves": [
-            {"name": shelf.name, "items": list(shelf.items)} for shelf in pattern.shopping.shelves[2:]
+            {"name": str(shelf.name), "items": [str(item) for item in shelf.items]}
+            for shelf in pattern.shopping.shelves
+            if shelf.kind not in (ShelfKind.CLOTH, ShelfKind.WEB)
         ],
     }

@@ -123,7 +123,7 @@ def _cut_out(cuts: list[ClothCut], lengths: list[Fraction], join: Join) -> None:
     """Cut `lengths` from real strips 42 in long, one after another; joined ones from one long run."""
     rooms: list[Fraction] = []
     for cut in cuts:
-        if "join end to end" in cut.how:
+        if "join end to end" in str(cut.how):
             loss = join_loss(join, cut.strip_width, seam_allowance=QUARTER)
             rooms.append(cut.strips * 42 - (cut.strips - 1) * loss)
         else:

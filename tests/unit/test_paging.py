@@ -206,5 +206,5 @@ def test_the_number_of_pages_that_is_judged_is_near_the_number_laid_out() -> Non
         patch.setattr(packing, "MOST_PAGES", 1)
         with pytest.raises(Refusal) as refused:
             draft(design)
-    judged = int(refused.value.problems[0].what.split("about ")[1].split(" ")[0])
+    judged = int(str(refused.value.problems[0].what).split("about ")[1].split(" ")[0])
     assert 0.75 * pages <= judged <= 1.3 * pages

@@ -10,6 +10,7 @@ from applique.quilt.borders.cuts import joined_cut, squares_cut
 from applique.quilt.borders.steps import ENDS, SIDES, border_plan, grown, one_round, side_lengths, two_rounds
 from applique.quilt.borders.values import BorderPlan, BorderStep, SideStrip
 from applique.quilt.borders.work import BorderWork
+from applique.quilt.strips import CutKind
 
 __all__ = ["strip_border"]
 
@@ -39,7 +40,7 @@ def strip_border(work: BorderWork) -> BorderPlan:
     cuts = [joined_cut(work, fabric, plain, work.cut(width))]
     if work.border.corners is Corners.CORNERSTONES:
         cuts.append(
-            squares_cut(work, work.border.corner_fabric or fabric, 4, work.cut(width), "cornerstones")
+            squares_cut(work, work.border.corner_fabric or fabric, 4, work.cut(width), CutKind.CORNERSTONES)
         )
     return border_plan(work, width, steps, cuts)
 

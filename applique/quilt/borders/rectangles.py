@@ -5,6 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from applique.errors import Notice
+from applique.language import listed, message
 from applique.quilt.borders.cuts import rectangle_cuts
 from applique.quilt.borders.steps import border_plan, side_lengths, two_rounds
 from applique.quilt.borders.values import BorderPlan, SideStrip
@@ -42,10 +43,15 @@ def rectangles_border(work: BorderWork) -> BorderPlan:
     notices = (
         [
             Notice(
-                what=f"rectangles of {said(length)} do not fill the sides evenly; the last of a side is shorter "
-                f"({', '.join(str(said(piece)) for piece in sorted(short))} finished)",
+                kind="rectangles-uneven",
+                what=message(
+                    "rectangles of {length} do not fill the sides evenly; the last of a side is shorter "
+                    "({lengths} finished)",
+                    length=said(length),
+                    lengths=listed([said(piece) for piece in sorted(short)]),
+                ),
                 where=work.where,
-                fix="another length",
+                fix=message("another length"),
             )
         ]
         if short
