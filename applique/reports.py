@@ -246,7 +246,7 @@ def _border(border: BorderPlan) -> dict[str, Any]:
                 "finished": _size(step.finished),
                 "strips": [
                     {
-                        "side": strip.side,
+                        "side": strip.side.value,
                         "cut_length": _exact(strip.cut_length),
                         "cut_width": _exact(strip.cut_width),
                         "pieces": [

@@ -24,9 +24,11 @@ __all__ = [
     "Units",
     "as_both",
     "as_centimeters",
+    "as_distance",
     "as_inches",
     "as_length",
     "as_run",
+    "as_stitch",
     "as_time",
     "as_yardage",
     "buying_step",
@@ -282,6 +284,18 @@ def as_run(length: Fraction | float, units: Units) -> Measure:
     if length > 0 and not tenths.number:
         return Measure(number=_TENTH, unit=unit, as_fraction=False)
     return tenths
+
+
+def as_distance(length: Fraction | float, units: Units) -> Measure:
+    """How far away something is (inches), in whole feet or meters."""
+    if units is Units.CENTIMETERS:
+        return _decimal(length, scale=MM_PER_INCH / 1000, unit=Unit.METER, places=0)
+    return _decimal(length, scale=Fraction(1, 12), unit=Unit.FOOT, places=0)
+
+
+def as_stitch(length: Fraction | float) -> Measure:
+    """The length or width of a stitch (inches) as machines say it everywhere: millimeters, to a tenth."""
+    return _decimal(length, scale=MM_PER_INCH, unit=Unit.MILLIMETER, places=1)
 
 
 def as_time(minutes: float) -> Measure:

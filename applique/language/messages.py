@@ -19,6 +19,7 @@ class Unit(StrEnum):
     CENTIMETER = "cm"
     MILLIMETER = "mm"
     METER = "m"
+    FOOT = "ft"
     MINUTE = "min"
     HOUR = "h"
 

@@ -16,10 +16,11 @@ from applique.design import Paper, PaperSize, PrintCorrection
 from applique.errors import Problem, Refusal, Where
 from applique.geometry.points import Bounds
 from applique.language import message
+from applique.units import MM_PER_INCH
 
 __all__ = ["MOST_PAGES", "PAPER_INCHES", "RULE_STRIP", "SheetFrame", "sheet_frame"]
 
-_MM: Final = 1 / Fraction(254, 10)
+_MM: Final = 1 / MM_PER_INCH
 PAPER_INCHES: Final[dict[PaperSize, tuple[Fraction, Fraction]]] = {
     PaperSize.LETTER: (Fraction(17, 2), Fraction(11)),
     PaperSize.LEGAL: (Fraction(17, 2), Fraction(14)),

@@ -16,12 +16,12 @@ from applique.errors import Problem, Refusal, Where
 from applique.geometry.points import Bounds
 from applique.language import Measure, Message, message, messages
 from applique.panel.requests import RowRequest, scaled_inks
-from applique.units import Units, as_length, telling_apart
+from applique.units import MM_PER_INCH, Units, as_length, telling_apart
 
 __all__ = ["baselines", "cap_heights", "refuse_what_does_not_fit"]
 
 _INCH_STEP: Final = Fraction(1, 16)
-_METRIC_STEP: Final = 1 / Fraction(254, 10)
+_METRIC_STEP: Final = 1 / MM_PER_INCH
 
 
 def cap_heights(requests: Sequence[RowRequest], design: Design) -> list[Fraction]:

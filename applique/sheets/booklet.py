@@ -328,7 +328,7 @@ def _step_words(pattern: Pattern, border: BorderPlan, step: BorderStep) -> Itera
     sides = " and ".join(strip.side for strip in step.strips)
     for strip in step.strips:
         if len(strip.pieces) > 1:
-            order = "top to bottom" if strip.side in ("left", "right") else "left to right"
+            order = "top to bottom" if strip.side.upright else "left to right"
             yield f"{strip.side.capitalize()}, {order}: {_in_order(strip.pieces)}."
     lengths = " and ".join(dict.fromkeys(_said(pattern, strip.cut_length) for strip in step.strips))
     if border.corners is Corners.MITERED:

@@ -11,7 +11,7 @@ from applique.sewing.quilting import QuiltingPlan
 from applique.sewing.reading import SIGN_GAP, SIGN_STROKE
 from applique.sheets.flow import Flow
 from applique.sheets.quilt_drawing import draw_quilting, draw_starts
-from applique.units import Units, as_length, as_run, as_time
+from applique.units import as_distance, as_length, as_run, as_stitch, as_time
 
 __all__ = ["write_quilting", "write_stitching"]
 
@@ -48,9 +48,9 @@ def write_stitching(flow: Flow, pattern: Pattern) -> None:
 
 def _row(pattern: Pattern, row: RowPlan) -> tuple[str, ...]:
     stitch = row.stitch
-    size = f"{float(stitch.length) * 25.4:.1f} mm"
+    size = str(as_stitch(stitch.length))
     if stitch.width:
-        size = f"{float(stitch.width) * 25.4:.1f} mm, {size}"
+        size = f"{as_stitch(stitch.width)}, {size}"
     return (
         str(row.row),
         str(stitch.stitch),
@@ -119,8 +119,8 @@ def _reading(flow: Flow, pattern: Pattern) -> None:
         rows.append(
             (
                 str(reading.row),
-                _distance(float(reading.comfortable), pattern.design.units),
-                _distance(float(reading.farthest), pattern.design.units),
+                str(as_distance(float(reading.comfortable), pattern.design.units)),
+                str(as_distance(float(reading.farthest), pattern.design.units)),
                 "" if reading.stroke is None else f"{reading.stroke:.0%}",
                 "" if reading.gap is None else f"{reading.gap:.0%}",
             )
@@ -137,10 +137,6 @@ def _reading(flow: Flow, pattern: Pattern) -> None:
         f"{SIGN_GAP[1]:.0%} (ADA Standards 703.5, as a guide).",
         quiet=True,
     )
-
-
-def _distance(length: float, units: Units) -> str:
-    return f"{length * 0.0254:.0f} m" if units is Units.CENTIMETERS else f"{length / 12:.0f} ft"
 
 
 def write_quilting(flow: Flow, pattern: Pattern) -> None:

@@ -10,6 +10,7 @@ from typing import Any, Final
 from fontTools.unicodedata import script, script_name
 
 from applique.language import Message, Speech, listed, message, messages
+from applique.typeset.bundled import FontStyle
 from applique.typeset.fonts import open_typeface, resolve_font
 from applique.typeset.shaping import is_connected, missing_letters
 from applique.typeset.typeface import Axis, CapKind
@@ -43,7 +44,7 @@ class FontDescription:
     """
 
     name: str
-    style: str
+    style: FontStyle | None
     version: str
     license: str
     embedding: Message | None
@@ -57,7 +58,7 @@ class FontDescription:
 
     def as_text(self, speech: Speech) -> str:
         """The description as lines of text, in the language of `speech`."""
-        head = self.name + (f" · {self.style}" if self.style else "")
+        head = f"{self.name} · {speech.tell(self.style.words)}" if self.style else self.name
         return "\n".join((head, *(f"  {speech.field(line)}" for line in self._lines())))
 
     def _lines(self) -> Iterator[str | Message]:
@@ -95,7 +96,7 @@ class FontDescription:
         """The description as plain data."""
         return {
             "name": self.name,
-            "style": self.style,
+            "style": str(self.style.words) if self.style else "",
             "version": self.version,
             "license": self.license,
             "embedding": str(self.embedding or ""),
@@ -123,7 +124,7 @@ def describe_font(font: str, *, sample: str | None = None) -> FontDescription:
     missing = tuple(dict.fromkeys(p.character for p in missing_letters(sample, typeface))) if sample else None
     return FontDescription(
         name=typeface.name,
-        style=bundled.style if bundled else "",
+        style=bundled.style if bundled else None,
         version=typeface.facts.version,
         license=typeface.facts.license,
         embedding=_EMBEDDING.get(typeface.facts.embedding & 0xF),

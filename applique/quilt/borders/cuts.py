@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 
 from applique.language import Listing, listed, message, messages
-from applique.quilt.borders.values import SideStrip
+from applique.quilt.borders.values import Side, SideStrip
 from applique.quilt.borders.work import BorderWork
 from applique.quilt.strips import ClothCut, CutKind, Join, packed_strips, pieces_across, strips_needed
 
@@ -70,7 +70,7 @@ def squares_cut(work: BorderWork, fabric: str, count: int, size: Fraction, kind:
     )
 
 
-def rectangle_cuts(work: BorderWork, strips: Mapping[str, SideStrip], width: Fraction) -> Iterator[ClothCut]:
+def rectangle_cuts(work: BorderWork, strips: Mapping[Side, SideStrip], width: Fraction) -> Iterator[ClothCut]:
     """The pieces of all four sides, a cut for each fabric; `width` is the finished one of the border."""
     counts: dict[str, Counter[Fraction]] = {}
     for strip in strips.values():

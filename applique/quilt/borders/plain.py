@@ -8,7 +8,7 @@ from typing import Final
 from applique.design import Corners, First
 from applique.quilt.borders.cuts import joined_cut, squares_cut
 from applique.quilt.borders.steps import ENDS, SIDES, border_plan, grown, one_round, side_lengths, two_rounds
-from applique.quilt.borders.values import BorderPlan, BorderStep, SideStrip
+from applique.quilt.borders.values import BorderPlan, BorderStep, Side, SideStrip
 from applique.quilt.borders.work import BorderWork
 from applique.quilt.strips import CutKind
 
@@ -45,7 +45,7 @@ def strip_border(work: BorderWork) -> BorderPlan:
     return border_plan(work, width, steps, cuts)
 
 
-def _plain_strip(work: BorderWork, side: str, fabric: str, length: Fraction, width: Fraction) -> SideStrip:
+def _plain_strip(work: BorderWork, side: Side, fabric: str, length: Fraction, width: Fraction) -> SideStrip:
     pieces: tuple[tuple[str, Fraction], ...] = ((fabric, length),)
     cut_length = work.cut(length)
     corners = work.border.corners

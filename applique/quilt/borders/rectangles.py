@@ -8,7 +8,7 @@ from applique.errors import Notice
 from applique.language import listed, message
 from applique.quilt.borders.cuts import rectangle_cuts
 from applique.quilt.borders.steps import border_plan, side_lengths, two_rounds
-from applique.quilt.borders.values import BorderPlan, SideStrip
+from applique.quilt.borders.values import BorderPlan, Side, SideStrip
 from applique.quilt.borders.work import BorderWork, refuse_too_many
 from applique.units import telling_apart
 
@@ -26,9 +26,9 @@ def rectangles_border(work: BorderWork) -> BorderPlan:
     fabrics = work.border.fabrics
     lengths = side_lengths(work, width)
     refuse_too_many(work, sum(lengths.values(), Fraction(0)) / length, length)
-    strips: dict[str, SideStrip] = {}
+    strips: dict[Side, SideStrip] = {}
     turn = 0
-    for side in ("top", "right", "bottom", "left"):
+    for side in (Side.TOP, Side.RIGHT, Side.BOTTOM, Side.LEFT):
         pieces = []
         left = lengths[side]
         while left > 0:

@@ -13,7 +13,7 @@ from applique.errors import Problem, Refusal
 from applique.language import Message, any_of, listed, message, messages
 from applique.quilt.borders.cuts import squares_cut
 from applique.quilt.borders.steps import border_plan, two_rounds
-from applique.quilt.borders.values import BorderPlan, SideStrip
+from applique.quilt.borders.values import BorderPlan, Side, SideStrip
 from applique.quilt.borders.work import BorderWork, refuse_too_many
 from applique.quilt.strips import CutKind, Extent
 from applique.units import telling_apart
@@ -95,7 +95,7 @@ def _alternating(work: BorderWork, count: int) -> tuple[str, ...]:
 
 def _rings_sides(
     ring: Sequence[str], across: int, down: int, *, ends_first: bool
-) -> dict[str, tuple[str, ...]]:
+) -> dict[Side, tuple[str, ...]]:
     """The ring, clockwise from the top left corner, as four sides; the corners go to the sides sewn second."""
     right_start = across + 2
     bottom_start = right_start + down
@@ -105,12 +105,12 @@ def _rings_sides(
     bottom = tuple(reversed(ring[bottom_start:left_start]))
     left = tuple(reversed(ring[left_start:]))
     if not ends_first:
-        return {"top": top, "bottom": bottom, "left": left, "right": right}
+        return {Side.TOP: top, Side.BOTTOM: bottom, Side.LEFT: left, Side.RIGHT: right}
     return {
-        "top": top[1:-1],
-        "bottom": bottom[1:-1],
-        "left": (top[0], *left, bottom[0]),
-        "right": (top[-1], *right, bottom[-1]),
+        Side.TOP: top[1:-1],
+        Side.BOTTOM: bottom[1:-1],
+        Side.LEFT: (top[0], *left, bottom[0]),
+        Side.RIGHT: (top[-1], *right, bottom[-1]),
     }
 
 
