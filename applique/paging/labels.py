@@ -38,7 +38,7 @@ def label_lines(
     No line is wider than a label may be: names of fabrics go on in the next line, words too long for one are cut
     short with an ellipsis, rows too many to name are counted.
     """
-    details = [speech.say("outline behind it")] if template.layer is Layer.OUTLINE else []
+    details = _wrapped(speech.say("outline behind it"), own_fonts) if template.layer is Layer.OUTLINE else []
     for use in template.uses:
         name = use.fabric.name
         cut = (
@@ -49,8 +49,9 @@ def label_lines(
         details += _wrapped(cut, own_fonts)
     most = _MOST_LABEL_LINES - 2
     if len(details) > most:
-        details = [*details[: most - 1], speech.say("the rest: see summary.md")]
-    return (_shortened(template.text, 0, own_fonts), *details, speech.tell(_in_rows(template)))
+        details = [*details[: most - 1], *_wrapped(speech.say("the rest: see summary.md"), own_fonts)]
+    rows = _wrapped(speech.tell(_in_rows(template)), own_fonts)
+    return (_shortened(template.text, 0, own_fonts), *details, *rows)
 
 
 def _in_rows(template: Template) -> Message:
