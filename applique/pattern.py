@@ -14,6 +14,7 @@ from applique.design import Design
 from applique.design.fonts import fonts_named
 from applique.errors import Notice, Problem, Refusal
 from applique.full_size import guide_tiles, trace_tiles
+from applique.language import american, speech_in
 from applique.marks import RowMark, row_marks
 from applique.mats import Mat, MatPlan, plan_mats
 from applique.nesting import Nester
@@ -223,7 +224,11 @@ def draft(start: Design | Sketch, *, nester: Nester = _QUICK) -> Pattern:
     drawn, sheets = _both(
         lambda: start if isinstance(start, Sketch) else sketch(placed),
         lambda: lay_out_templates(
-            templates, design.paper, design.print, own_fonts=tuple(font.font for font in fonts)
+            templates,
+            design.paper,
+            design.print,
+            own_fonts=tuple(font.font for font in fonts),
+            speech=speech_in(design.language) or american(),
         ),
     )
     needs = _needs(placed, templates, nester)

@@ -48,7 +48,7 @@ def fonts(paths: tuple[str, ...], sample: str | None, as_json: bool) -> None:
     if as_json:
         say_json([font.as_data() for font in described])
         return
-    click.echo("\n\n".join(font.as_text() for font in described))
+    click.echo("\n\n".join(font.as_text(terminal_speech()) for font in described))
 
 
 @command(help=helps("Print the JSON Schema of the design file, for editors that complete TOML."))

@@ -19,6 +19,9 @@ class Unit(StrEnum):
     CENTIMETER = "cm"
     MILLIMETER = "mm"
     METER = "m"
+    FOOT = "ft"
+    MINUTE = "min"
+    HOUR = "h"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -34,6 +34,9 @@ _UNITS: Final = {
     Unit.CENTIMETER: message("{number} cm"),
     Unit.MILLIMETER: message("{number} mm"),
     Unit.METER: message("{number} m"),
+    Unit.FOOT: message("{number} ft"),
+    Unit.MINUTE: message("{number} min"),
+    Unit.HOUR: message("{number} h"),
 }
 
 

@@ -132,7 +132,7 @@ def test_open_holes_smaller_than_the_design_asks_are_found_and_cured() -> None:
     assert finding.at is not None
     hole = min(_rings(piece), key=_width)
     assert affinity.translate(hole, piece.place.x, piece.place.y).contains(Point(finding.at))
-    assert "behind “boats” is 9/32 in, less than the 1/2 in it needs" in finding.what
+    assert "behind “boats” is 9/32 in, less than the 1/2 in it needs" in str(finding.what)
     for cure in cures(check_design(design), finding):
         assert FindingKind.HOLE not in {one.kind for one in check_design(cure.design).findings}
 
