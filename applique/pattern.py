@@ -12,9 +12,9 @@ from typing import Any, Final, TypeVar
 
 from applique.design import Design
 from applique.design.fonts import fonts_named
-from applique.errors import Notice, Problem, Refusal
+from applique.errors import Notice, Problem, Refusal, Where
 from applique.full_size import guide_tiles, trace_tiles
-from applique.language import american, speech_in
+from applique.language import Speech, american, any_of, catalogues, message, speech_in
 from applique.marks import RowMark, row_marks
 from applique.mats import Mat, MatPlan, plan_mats
 from applique.nesting import Nester
@@ -75,7 +75,12 @@ class Sketch:
     @property
     def notices(self) -> tuple[Notice, ...]:
         """The risks that show without nests and pages; `Pattern.notices` holds these and more."""
-        return (*self.panel.notices, *self.placed.filled, *self.quilt.notices)
+        return (
+            *self.panel.notices,
+            *self.placed.filled,
+            *self.quilt.notices,
+            *_language_notices(self.placed.design.language),
+        )
 
     @property
     def picture(self) -> Picture:
@@ -169,6 +174,7 @@ class Pattern:
             *self.quilt.notices,
             *self.shopping.notices,
             *self.mat_plan.notices,
+            *_language_notices(self.design.language),
         )
 
     def template(self, number: int) -> Template:
@@ -186,6 +192,11 @@ class Pattern:
         from applique.preview import preview_svg
 
         return preview_svg(self).decode("utf-8")
+
+    @property
+    def speech(self) -> Speech:
+        """How its sheets speak: the language of the design, or American English where there is no catalogue of it."""
+        return speech_in(self.design.language) or american()
 
     @property
     def own_fonts(self) -> tuple[str, ...]:
@@ -300,6 +311,28 @@ def _shopping(
 
 def _trace(design: Design, needs: LetterNeeds, sheets: TemplateSheets) -> Tiling | None:
     return trace_tiles(needs.fusible, design.paper, sheets.frame) if design.paper.full_size_nest else None
+
+
+def _language_notices(language: str) -> list[Notice]:
+    if speech_in(language) is not None:
+        return []
+    return [
+        Notice(
+            kind="no-catalogue",
+            what=message(
+                "the sheets are in American English, for there is no translation into “{language}” yet",
+                language=language,
+            ),
+            where=Where.key("language"),
+            fix=message(
+                "one of {languages}; the words of the quilt stay as they are", languages=any_of(_spoken())
+            ),
+        )
+    ]
+
+
+def _spoken() -> list[str]:
+    return [american().tag, *catalogues()]
 
 
 def _both(first: Callable[[], First], second: Callable[[], Second]) -> tuple[First, Second]:

@@ -19,11 +19,11 @@ __all__ = ["fonts", "new", "schema", "serve"]
 @option("--json", "as_json", is_flag=True, help=helps("Print the result as JSON."))
 @saying_refusals
 def new(file: Path, replace: bool, as_json: bool) -> None:
-    """The command `new`."""
+    """The command `new`; in centimeters and for A4 if the terminal is British."""
     from applique.pack import write_text
-    from applique.starter import STARTER
+    from applique.starter import starter
 
-    write_text(file, STARTER, replace=replace)
+    write_text(file, starter(terminal_speech()), replace=replace)
     note_written(file)
     if as_json:
         say_json({"file": str(file)})

@@ -444,7 +444,7 @@ class Design:
     language: Annotated[
         str,
         says(
-            "language of the printed sheets, for screen readers",
+            "language of the printed sheets, such as en-GB; American English where there is no catalogue of it",
             pattern="^[A-Za-z]{2,3}(-[A-Za-z0-9]{2,8})*$",
         ),
     ] = "en"

@@ -21,7 +21,7 @@ from starlette.applications import Starlette
 from starlette.exceptions import HTTPException
 from starlette.middleware import Middleware
 from starlette.requests import ClientDisconnect, Request
-from starlette.responses import FileResponse, JSONResponse, Response, StreamingResponse
+from starlette.responses import FileResponse, HTMLResponse, JSONResponse, Response, StreamingResponse
 from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 
@@ -32,6 +32,7 @@ from applique.language import message
 from applique.naming import readable_name
 from applique.pattern import Sketch, sketch
 from applique.reports import design_toml
+from applique.starter import new_design
 from applique.typeset.bundled import bundled_folder
 from applique.units import parse_length
 from applique.web.bench import Bench, Message, Task
@@ -43,6 +44,7 @@ from applique.web.openapi import openapi
 from applique.web.pages import page_count, page_png
 from applique.web.presence import Presence
 from applique.web.samples import font_list, font_sample
+from applique.web.speaking import described, page_html, speech_of
 from applique.web.tabs import Made, Tab, Tabs
 from applique.web.tasks import FontTask, MakeTask, NumbersTask, warm
 from applique.web.views import drawing_view
@@ -104,7 +106,8 @@ class _Page:
         tab = self._tabs.get(request.headers.get(TAB_HEADER, "")) or self._tabs.new()
         self._presence.came(tab.key)
         asyncio.get_running_loop().call_later(_UNTIL_READY, self._get_ready)
-        return JSONResponse({"tab": tab.key, "design": self._start.design, "name": self._start.name})
+        design = self._start.design or new_design(speech_of(request))
+        return JSONResponse({"tab": tab.key, "design": design, "name": self._start.name})
 
     def _get_ready(self) -> None:
         """Load what the first drawing and the first numbers need, while the maker looks at the page."""
@@ -303,8 +306,8 @@ class _Page:
         return Response(drawn, media_type="image/png")
 
     async def description(self, request: Request) -> Response:
-        """What this server answers, as OpenAPI."""
-        return JSONResponse(openapi())
+        """What this server answers, as OpenAPI, and what the keys of the design mean, in the language of the page."""
+        return JSONResponse(described(openapi(), speech_of(request)))
 
 
 async def _while_wanted(request: Request, messages: AsyncIterator[Message]) -> AsyncIterator[Message]:
@@ -378,7 +381,7 @@ def _download(content: bytes, name: str, media_type: str) -> Response:
 
 
 async def _index(request: Request) -> Response:
-    return FileResponse(_STATIC / "index.html")
+    return HTMLResponse(page_html(speech_of(request)))
 
 
 async def _lettering(request: Request) -> Response:

@@ -8,6 +8,7 @@ import os
 import pwd
 import subprocess
 import sys
+import tomllib
 from pathlib import Path
 
 import pytest
@@ -15,8 +16,10 @@ from click.testing import CliRunner, Result
 from fontTools.ttLib import TTFont
 
 from applique.cli import main
+from applique.design import design_from_mapping
+from applique.language import american
 from applique.nesting import Effort, strips
-from applique.starter import STARTER
+from applique.starter import starter
 from applique.typeset.bundled import bundled_folder
 
 SAMPLES = Path(__file__).parents[2] / "samples"
@@ -267,6 +270,28 @@ def test_new_writes_a_design_that_can_be_made_and_keeps_what_is_there(folder: Pa
     assert _run("new", "none/mine.toml").exit_code == 1
 
 
+@pytest.mark.parametrize(
+    ("environment", "said"),
+    [
+        ({"LC_ALL": "en_GB.UTF-8", "LANG": "en_US.UTF-8"}, ("en-GB", "cm", "A4")),
+        ({"LC_ALL": "", "LC_MESSAGES": "en_GB", "LANG": "C"}, ("en-GB", "cm", "A4")),
+        ({"LC_ALL": "", "LC_MESSAGES": "", "LANG": "en_GB.ISO-8859-1@euro"}, ("en-GB", "cm", "A4")),
+        ({"LC_ALL": "C", "LANG": "en_GB.UTF-8"}, ("en", "in", "letter")),
+        ({"LC_ALL": "fr_FR.UTF-8"}, ("en", "in", "letter")),
+        ({"LC_ALL": "", "LC_MESSAGES": "", "LANG": ""}, ("en", "in", "letter")),
+    ],
+)
+def test_new_has_the_sizes_of_whoever_sits_at_the_terminal(
+    folder: Path, environment: dict[str, str], said: tuple[str, str, str]
+) -> None:
+    """The order of the variables: POSIX, 8.2."""
+    result = CliRunner().invoke(main, ["new", "mine.toml"], env=environment)
+    assert result.exit_code == 0, result.output
+    design = design_from_mapping(tomllib.loads((folder / "mine.toml").read_text("utf-8")))
+    assert (design.language, design.units, design.paper.size) == said
+    assert float(design.panel.width) == pytest.approx(36 if said[1] == "in" else 90 / 2.54)
+
+
 def test_new_on_a_disk_that_cannot_be_written_is_refused(
     folder: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -290,7 +315,7 @@ def test_new_takes_the_longest_name_and_minds_no_neighbor(folder: Path) -> None:
     (folder / ".mine.toml.new").mkdir()
     for name in (longest, "mine.toml"):
         assert _run("new", name).exit_code == 0
-        assert (folder / name).read_text("utf-8") == STARTER
+        assert (folder / name).read_text("utf-8") == starter(american())
     assert sorted(path.name for path in folder.iterdir()) == [".mine.toml.new", "mine.toml", longest]
     assert _run("new", f"n{longest}").exit_code == 1
 

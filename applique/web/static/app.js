@@ -33,6 +33,19 @@ const EXAMPLE = {
   border: [{ kind: "strip", width: "2in", fabrics: ["Oar red"] }],
 };
 
+/** @type {Design} */
+const METRIC_EXAMPLE = {
+  ...EXAMPLE,
+  panel: { ...EXAMPLE.panel, width: "104cm", height: "119cm" },
+  border: [{ kind: "strip", fabrics: ["Oar red"], width: "5cm" }],
+};
+
+/**
+ * What a new quilt begins with: language, units and paper of whoever is here.
+ *
+ * @type {Partial<Design>}
+ */
+let blank = {};
 let planning = false;
 let waiting = false;
 /** @type {AbortController | null} */
@@ -236,7 +249,7 @@ function startHead() {
   byId("redo").onclick = redo;
   byId("make").onclick = () => { settle(); makePattern(); };
   byId("add-row").onclick = () => addRow();
-  byId("example").onclick = () => take(EXAMPLE);
+  byId("example").onclick = () => take({ ...blank, ...(blank.units === "cm" ? METRIC_EXAMPLE : EXAMPLE) });
   byId("title").oninput = () => setValue(null, "title", byId("title").value, { mark: "title" });
   for (const radio of radios("units")) {
     radio.onchange = () => setValue(null, "units", radio.value === "in" ? undefined : radio.value, { whole: true });
@@ -357,6 +370,7 @@ async function begin() {
   const kept = sessionStorage.getItem("design");
   const first = kept ? JSON.parse(kept) : start.design;
   fileName = start.name || null;
+  if (!start.name) blank = start.design;
   take(first.row?.length ? first : { ...first, row: [{ text: "" }] }, { fresh: true });
   if (!design().row[0].text) focusOn(byId("rows"), "input");
   document.body.classList.add("ready");

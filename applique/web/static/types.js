@@ -1,6 +1,15 @@
 // What the page's scripts hand one another, for whoever checks and reads them; it holds no code, and no browser loads it.
 
 /**
+ * The texts of the page in one language; a text in which a count decides is an object of its forms.
+ *
+ * @typedef {object} Texts
+ * @property {Record<string, string>} tables
+ * @property {Record<string, string>} keys
+ * @property {Record<string, string>} steps
+ */
+
+/**
  * The design, with the keys of the design file. What is left out stands at its default; lengths are as typed.
  *
  * @typedef {object} Design

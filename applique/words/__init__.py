@@ -1,0 +1,1 @@
+"""Every sentence that a maker or her customer reads."""
