@@ -116,6 +116,19 @@ def test_what_is_marked_for_the_catalogue_stands_in_full() -> None:
             assert all(_text(text) is not None for text in texts), f"{file.relative_to(HERE)}:{call.lineno}"
 
 
+def test_each_name_in_a_template_is_given_a_value() -> None:
+    """A missing one would be an error of the program just when something is to be said; one too many says nothing."""
+    for file in _files():
+        for call in _calls(file, "message", "messages", "say", "count"):
+            counts = _name(call.func) in ("messages", "count")
+            texts = [_text(text) or "" for text in call.args[: 1 + counts]]
+            given = {one.arg for one in call.keywords} | ({"count"} if counts else set())
+            if None in given or len(call.args) < len(texts) + counts:
+                continue  # `**fields` handed on; `str.count`
+            named = set(re.findall(r"\{(\w+)\}", " ".join(texts)))
+            assert named == given, f"{file.relative_to(HERE)}:{call.lineno}"
+
+
 WORDS = re.compile("[a-z]{2,},? [a-z]{2,}")
 FOR_PROGRAMS = {"web/openapi.py"}
 NOT_YET = {"web/findings.py", "web/samples.py"}
