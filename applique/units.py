@@ -139,17 +139,31 @@ def _read_number(number: str, text: str) -> Fraction:
 def _no_length(text: str, unit: str | None = None) -> Refusal:
     shown = text if len(text) <= _LONGEST_TEXT else text[:_LONGEST_TEXT] + "…"
     bare = re.fullmatch(rf"\s*{_NUMBER}\s*", _without_single_fractions(text[:_LONGEST_TEXT])) is not None
+    fix = message('a number and a unit, such as "7in", "7 1/4in", "18.5cm" or "1/2yd"')
     if bare:
-        return Refusal(
-            Problem(
-                what=f"“{shown}” has no unit",
-                fix=f'a unit with it: "{shown.strip()}in" or "{shown.strip()}cm"',
-            )
+        number = shown.strip()
+        problem = Problem(
+            kind="length-without-unit",
+            what=message("“{length}” has no unit", length=shown),
+            fix=message('a unit with it: "{number}in" or "{number}cm"', number=number),
         )
-    what = f"“{shown}” is no length" + (f" (“{unit}” is no unit I know)" if unit else "")
-    return Refusal(
-        Problem(what=what, fix='a number and a unit, such as "7in", "7 1/4in", "18.5cm" or "1/2yd"')
-    )
+    elif unit:
+        problem = Problem(
+            kind="unknown-unit",
+            what=message(
+                "“{length}” isn't a measurement I can read (I don't know the unit “{unit}”)",
+                length=shown,
+                unit=unit,
+            ),
+            fix=fix,
+        )
+    else:
+        problem = Problem(
+            kind="unreadable-length",
+            what=message("“{length}” isn't a measurement I can read", length=shown),
+            fix=fix,
+        )
+    return Refusal(problem)
 
 
 def round_up(length: Fraction, step: Fraction) -> Fraction:
@@ -225,7 +239,7 @@ def telling_apart(
         pair for pair in (*compared, *((one, nothing) for one in lengths)) if abs(pair[0] - pair[1]) > _SAME
     ]
     ways = tuple(_ways(lengths, units, denominator))
-    return next((say for say in ways if all(say(one) != say(other) for one, other in compared)), ways[-1])
+    return next((way for way in ways if all(way(one) != way(other) for one, other in compared)), ways[-1])
 
 
 def _ways(

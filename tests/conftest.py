@@ -14,6 +14,9 @@ import pytest
 if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
     signal.signal(signal.SIGINT, signal.default_int_handler)
 
+# Whatever language the terminal of whoever runs the tests has: what is said is in American English.
+os.environ["LC_ALL"] = "C.UTF-8"
+
 
 def need_tool(name: str) -> str:
     """The path of an outside program; without it the test is skipped, or fails where tools are required."""

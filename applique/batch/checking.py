@@ -14,6 +14,7 @@ from applique.design import design_from_mapping
 from applique.design.placeholders import fill
 from applique.design.reading import read_design_data
 from applique.errors import Notice, Problem, Refusal, Where
+from applique.language import message
 from applique.pattern import draft
 from applique.sewing.cures import tried_cures
 
@@ -66,9 +67,10 @@ def _jobs(listed: NameList, data: Mapping[str, Any], base: Path) -> Iterator[_Jo
 
 def _stopped(job: _Job | CheckedRow) -> CheckedRow:
     problem = Problem(
-        what="the process that checked it was stopped from outside, perhaps for want of memory",
+        kind="check-stopped",
+        what=message("the process that checked it was stopped from outside, perhaps for want of memory"),
         where=Where(list_row=job.row),
-        fix="the same again",
+        fix=message("the same again"),
     )
     return CheckedRow(row=job.row, problems=(problem,), tried={})
 
@@ -81,7 +83,7 @@ def _check(job: _Job | CheckedRow) -> CheckedRow:
     try:
         design = design_from_mapping(job.data, base=job.base)
         pattern = draft(design)
-        cures = tried_cures(design, pattern.findings)
+        cures = tried_cures(pattern.checks)
     except Refusal as refusal:
         problems = tuple(one.within(row) for one in refusal.problems)
         return CheckedRow(row=job.row, problems=problems, tried={})

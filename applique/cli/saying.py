@@ -1,10 +1,14 @@
-"""What every command says in the same way, as text or as JSON: refusals, notices, what was kept, what was written."""
+"""What every command says in the same way: refusals, notices, what was kept, what was written.
+
+Text is in the language of the terminal; JSON is American English, for other programs.
+"""
 
 from __future__ import annotations
 
 import json
+import os
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from functools import wraps
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, ParamSpec
@@ -12,6 +16,7 @@ from typing import TYPE_CHECKING, Any, ParamSpec
 import click
 
 from applique.errors import Notice, Problem, Refusal
+from applique.language import Speech, american, speech_in
 
 if TYPE_CHECKING:
     from applique.pack import Written
@@ -22,11 +27,37 @@ __all__ = [
     "note_written",
     "say_json",
     "say_notices",
+    "say_problems",
     "say_what_was_kept",
     "saying_refusals",
+    "terminal_speech",
 ]
 
 P = ParamSpec("P")
+
+
+def terminal_speech() -> Speech:
+    """The language that the environment asks for, if there is a catalogue for it; American English otherwise.
+
+    Source:
+        GNU gettext, Locale Environment Variables: the first of LC_ALL, LC_MESSAGES and LANG that is set is the locale;
+        LANGUAGE lists what is liked better, and counts for nothing in the locale C (from memory).
+    """
+    return next((speech for tag in _tags_asked_for() if (speech := speech_in(tag)) is not None), american())
+
+
+def _tags_asked_for() -> Iterator[str]:
+    asked = (os.environ.get(name, "") for name in ("LC_ALL", "LC_MESSAGES", "LANG"))
+    locale = _tag(next((name for name in asked if name), "C"))
+    if locale in ("C", "POSIX"):
+        return
+    yield from (_tag(name) for name in os.environ.get("LANGUAGE", "").split(":") if name)
+    yield locale
+
+
+def _tag(name: str) -> str:
+    """The BCP 47 name of a locale such as `de_CH.UTF-8@euro`."""
+    return name.partition("@")[0].partition(".")[0].replace("_", "-")
 
 
 def saying_refusals(command: Callable[P, None]) -> Callable[P, None]:
@@ -48,13 +79,20 @@ def _say_refused(refusal: Refusal, *, as_json: bool) -> None:
         said = {"problems": [as_data(problem) for problem in refusal.problems], "notices": []}
         say_json(said)
         return
-    for problem in refusal.problems:
-        click.echo(str(problem), err=True)
+    say_problems(refusal.problems)
+
+
+def say_problems(problems: tuple[Problem, ...]) -> None:
+    """Print every problem on standard error."""
+    speech = terminal_speech()
+    for problem in problems:
+        click.echo(speech.tell(problem.as_message()), err=True)
 
 
 def as_data(said: Problem | Notice, tried: tuple[str, ...] = ()) -> dict[str, Any]:
     """What was said, as JSON holds it; the first cure that was `tried` takes the place of its own way out."""
     return {
+        "kind": said.kind,
         "what": str(said.what),
         "where": str(said.where),
         "place": said.where.as_data(),
@@ -75,8 +113,9 @@ def note_written(path: Path) -> None:
 
 def say_notices(notices: tuple[Notice, ...]) -> None:
     """Print every notice, a line each."""
+    speech = terminal_speech()
     for notice in notices:
-        click.echo(f"! {notice}")
+        click.echo(speech.say("! {notice}", notice=notice.as_message()))
 
 
 def kept_as_data(written: Written | None) -> dict[str, Any]:
@@ -89,9 +128,16 @@ def kept_as_data(written: Written | None) -> dict[str, Any]:
 
 def say_what_was_kept(written: Written) -> None:
     """Print what of the maker's own stayed in the folder, and what was moved beside it."""
+    speech = terminal_speech()
     if written.kept:
-        click.echo(f"  kept in {written.beside[0]}, since it was changed: {', '.join(written.kept)}")
+        click.echo(
+            speech.say(
+                "  kept in {place}, since it was changed: {names}",
+                place=str(written.beside[0]),
+                names=", ".join(written.kept),
+            )
+        )
     for place in written.beside[1 if written.kept else 0 :]:
-        click.echo(f"  kept in {place}: what came into the folder meanwhile")
+        click.echo(speech.say("  kept in {place}: what came into the folder meanwhile", place=str(place)))
     if written.left:
-        click.echo(f"  left where it was: {', '.join(written.left)}")
+        click.echo(speech.say("  left where it was: {names}", names=", ".join(written.left)))

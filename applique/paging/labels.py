@@ -33,7 +33,7 @@ _ARROW: Final = 0.24
 def label_lines(
     template: Template, copies: Copies, *, own_fonts: tuple[str, ...], speech: Speech
 ) -> tuple[str, ...]:
-    """What a template says of itself in `speech`: its letter, then how many from which fabric, then its rows.
+    """What a template says of itself in `speech`: its letter or name, how many from which fabric, its rows if any.
 
     No line is wider than a label may be: names of fabrics go on in the next line, words too long for one are cut
     short with an ellipsis, rows too many to name are counted.
@@ -50,7 +50,7 @@ def label_lines(
     most = _MOST_LABEL_LINES - 2
     if len(details) > most:
         details = [*details[: most - 1], *_wrapped(speech.say("the rest: see summary.md"), own_fonts)]
-    rows = _wrapped(speech.tell(_in_rows(template)), own_fonts)
+    rows = _wrapped(speech.tell(_in_rows(template)), own_fonts) if template.in_rows else []
     return (_shortened(template.text, 0, own_fonts), *details, *rows)
 
 
@@ -115,7 +115,8 @@ def label_spot(
                 arrow=(x0 + _ARROW / 2, y0, y0 + height),
                 inside=True,
             )
-    x0, y1 = template.ink[0] + _ARROW, min(template.ink[1], 0.0) - 2 * _LABEL_PAD
+    low = min(template.ink[1], 0.0) if template.letter else template.ink[1]
+    x0, y1 = template.ink[0] + _ARROW, low - 2 * _LABEL_PAD
     return LabelSpot(
         lines=lines,
         box=(x0, y1 - tall, x0 + long, y1),

@@ -10,9 +10,8 @@ from enum import StrEnum
 
 from applique.errors import Notice, Where
 from applique.geometry.points import Point
-from applique.sewing.limits import Limits
+from applique.sewing.placed import Placed
 from applique.sewing.reading import Reading
-from applique.sewing.stitches import RowStitch
 
 __all__ = ["Checks", "Finding", "FindingKind", "Spot"]
 
@@ -76,9 +75,8 @@ class Finding:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Checks:
-    """The findings, and what they were judged by: one stitch, one set of limits and one reading for each row."""
+    """What was judged, the findings, and how each row reads."""
 
+    placed: Placed
     findings: tuple[Finding, ...]
-    stitches: tuple[RowStitch, ...]
-    limits: tuple[Limits, ...]
     readings: tuple[Reading, ...]

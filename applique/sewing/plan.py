@@ -61,7 +61,7 @@ class StabilizerKind(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stabilizer:
-    """Stabilizer under one row: its kind and why, and a piece `width` by `height`."""
+    """Stabilizer under one row: its kind and why, and a piece `width` along the row by `height`."""
 
     kind: StabilizerKind
     why: str
@@ -215,7 +215,7 @@ def _stabilizer(design: Design, row: PlacedRow, stitch: RowStitch, reach: float)
         kind, why = StabilizerKind.NONE, "a straight stitch does not draw firm cloth in"
     if design.sewing.weave is not Weave.FIRM:
         kind, why = StabilizerKind.CUT_AWAY, f"{design.sewing.weave} cloth; it stays in"
-    x0, y0, x1, y1 = row.ink
+    x0, y0, x1, y1 = row.upright_ink
     border = 2 * (_STABILIZER_BORDER + reach)
     return Stabilizer(kind=kind, why=why, width=x1 - x0 + border, height=y1 - y0 + border)
 

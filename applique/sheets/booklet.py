@@ -114,7 +114,7 @@ def _cover(flow: Flow, pattern: Pattern) -> None:
     if any(about):
         flow.paragraph(" · ".join(part for part in about if part), quiet=True)
     flow.gap(10)
-    flow.picture(330, lambda x, y, w, h: _ignore(draw_quilt(sheet.canvas, pattern, (x, y, w, h))))
+    flow.picture(330, lambda x, y, w, h: draw_quilt(sheet.canvas, pattern, (x, y, w, h)))
     across, down = (as_both(side, design.units) for side in pattern.quilt.finished)
     flow.gap(6)
     flow.paragraph(
@@ -128,10 +128,6 @@ def _cover(flow: Flow, pattern: Pattern) -> None:
     for text in foot:
         if text:
             flow.paragraph(text, quiet=True)
-
-
-def _ignore(_: object) -> None:
-    return None
 
 
 # What to buy
@@ -245,7 +241,7 @@ def _lettering(flow: Flow, pattern: Pattern) -> None:
     rows = [
         (
             str(template.number),
-            template.text if template.layer is Layer.LETTER else f"behind {template.text}",
+            f"behind {template.text}" if template.layer is Layer.OUTLINE else template.text,
             ", ".join(f"{use.count} from {use.fabric.name}" for use in template.uses),
             str(rows_said(template)),
         )
@@ -270,7 +266,7 @@ def _placing(flow: Flow, pattern: Pattern) -> None:
         (
             str(m.row),
             m.text,
-            _said(pattern, m.baseline_from_top),
+            " to ".join(_said(pattern, down) for down in m.downs),
             from_center(pattern, m.left),
             from_center(pattern, m.right),
         )

@@ -28,6 +28,7 @@ from starlette.staticfiles import StaticFiles
 from applique.design import Design, design_data, design_from_mapping
 from applique.design.reading import words_of_design
 from applique.errors import Problem, Refusal, Where
+from applique.language import message
 from applique.naming import readable_name
 from applique.pattern import Sketch, sketch
 from applique.reports import design_toml
@@ -113,7 +114,11 @@ class _Page:
 
     async def goodbye(self, request: Request) -> Response:
         """A page closes."""
-        self._presence.went(request.headers.get(TAB_HEADER, ""))
+        key = request.headers.get(TAB_HEADER, "")
+        self._presence.went(key)
+        tab = self._tabs.get(key)
+        if tab is not None:
+            tab.drawn = None
         return Response(status_code=204)
 
     async def plan(self, request: Request) -> Response:
@@ -123,24 +128,26 @@ class _Page:
         def answer() -> dict[str, Any]:
             design: Design | None = None
             try:
-                design = tab.with_paths(tab.checked(data))
+                named = tab.checked(data)
+                design = tab.with_paths(named)
                 drawn = sketch(design)
             except Refusal as refusal:
                 return {"drawing": None, "findings": _named(tab, problem_views(refusal.problems, design))}
+            tab.drawn = (named, drawn)
             return _planned(tab, drawn, design)
 
         return JSONResponse(await self._drawn(answer))
 
     async def numbers(self, request: Request) -> Response:
-        """What to buy and to print, twice: quick, then searched."""
+        """What to buy and to print, twice: quick, then searched. It goes on from the drawing of the same design."""
         tab, data = self._tab(request), await read_object(request)
-        design = design_data(tab.checked(data))
-        return self._events(request, NumbersTask(design=design, folder=tab.folder), dict)
+        start = tab.start(tab.checked(data))
+        return self._events(request, NumbersTask(start=start, folder=tab.folder), dict)
 
     async def make(self, request: Request) -> Response:
-        """The whole pattern, step by step. It is stopped by hanging up."""
+        """The whole pattern, step by step, from the drawing on. It is stopped by hanging up."""
         tab, data = self._tab(request), await read_object(request)
-        design = design_data(tab.checked(data))
+        start = tab.start(tab.checked(data))
 
         def done(value: tuple[str, dict[str, bytes]]) -> dict[str, Any]:
             title, files = value
@@ -158,7 +165,7 @@ class _Page:
                 ],
             }
 
-        return self._events(request, MakeTask(design=design, folder=tab.folder), done)
+        return self._events(request, MakeTask(start=start, folder=tab.folder), done)
 
     def _events(self, request: Request, task: Task, done: Callable[[Any], Mapping[str, Any]]) -> Response:
         """The messages of `task` as server-sent events (HTML Standard); `done` makes the last one plain data."""
@@ -186,7 +193,13 @@ class _Page:
         design = tab.checked(_table(asked.get("design")))
         row, letter = asked.get("row"), asked.get("letter")
         if not isinstance(row, int) or not (letter is None or isinstance(letter, int)):
-            raise Refusal(Problem(what="row and letter are whole numbers", fix="see /api/openapi.json"))
+            raise Refusal(
+                Problem(
+                    kind="move-not-understood",
+                    what=message("row and letter are whole numbers"),
+                    fix=message("see /api/openapi.json"),
+                )
+            )
         if asked.get("back"):
             return JSONResponse({"design": design_data(put_back(design, row=row, letter=letter))})
         right, up = str(asked.get("right", "0in")), str(asked.get("up", "0in"))
@@ -201,7 +214,9 @@ class _Page:
         except (tomllib.TOMLDecodeError, RecursionError) as error:
             raise Refusal(
                 Problem(
-                    what=f"this is not valid TOML: {error}", fix='words and lengths in quotes: text = "HOME"'
+                    kind="text-no-toml",
+                    what=message("this is not valid TOML: {reason}", reason=str(error)),
+                    fix=message('words and lengths in quotes: text = "HOME"'),
                 )
             ) from None
         return JSONResponse({"design": design_data(tab.checked(words_of_design(data)))})
@@ -239,14 +254,15 @@ class _Page:
         path.write_bytes(await read_body(request, most=LARGEST_FONT))
         end: Message = ("failed", "")
         async with contextlib.aclosing(self.bench.run(FontTask(path=path))) as messages:
-            async for message in messages:
-                end = message
+            async for told in messages:
+                end = told
         if end[0] != "done":
             path.unlink(missing_ok=True)
             damaged = Problem(
-                what="is no font that can be read",
+                kind="font-unreadable",
+                what=message("is no font that can be read"),
                 where=Where(file=path.name),
-                fix="the file again from where it came",
+                fix=message("the file again from where it came"),
             )
             raise Refusal(end[1] if end[0] == "refused" else damaged)
         tab.fonts[path.name] = path
@@ -329,7 +345,13 @@ def _named(tab: Tab, findings: list[dict[str, Any]]) -> list[dict[str, Any]]:
 
 def _table(value: object) -> dict[str, Any]:
     if not isinstance(value, dict):
-        raise Refusal(Problem(what="there is no design in the request", fix="see /api/openapi.json"))
+        raise Refusal(
+            Problem(
+                kind="request-without-design",
+                what=message("there is no design in the request"),
+                fix=message("see /api/openapi.json"),
+            )
+        )
     return value
 
 
@@ -372,14 +394,24 @@ async def _on_refusal(request: Request, error: Exception) -> Response:
 
 async def _on_too_large(request: Request, error: Exception) -> Response:
     most = error.most // 1_000_000 if isinstance(error, TooLarge) else 0
-    answer = refused([Problem(what=f"it is larger than {most} MB", fix="a smaller file")], 413)
+    problem = Problem(
+        kind="request-too-large",
+        what=message("it is larger than {most} MB", most=most),
+        fix=message("a smaller file"),
+    )
+    answer = refused([problem], 413)
     answer.headers["connection"] = "close"  # or the server would read on what it has refused
     return answer
 
 
 async def _on_http(request: Request, error: Exception) -> Response:
     status = error.status_code if isinstance(error, HTTPException) else 500
-    return refused([Problem(what="there is nothing here by that name", fix="load the page anew")], status)
+    problem = Problem(
+        kind="nothing-by-that-name",
+        what=message("there is nothing here by that name"),
+        fix=message("load the page anew"),
+    )
+    return refused([problem], status)
 
 
 async def _on_gone(request: Request, error: Exception) -> Response:
@@ -387,8 +419,12 @@ async def _on_gone(request: Request, error: Exception) -> Response:
 
 
 async def _on_fault(request: Request, error: Exception) -> Response:
-    fix = "the window that runs `applique serve` says more; your design is kept in the page"
-    return refused([Problem(what="this is a fault of the program", fix=fix)], 500)
+    problem = Problem(
+        kind="fault-of-program",
+        what=message("this is a fault of the program"),
+        fix=message("the window that runs `applique serve` says more; your design is kept in the page"),
+    )
+    return refused([problem], 500)
 
 
 def page_app(*, token: str, port: int, tabs: Tabs, start: Start, presence: Presence) -> Starlette:

@@ -41,7 +41,7 @@ def finding_views(pattern: Pattern, *, cured: bool) -> list[dict[str, Any]]:
     views = []
     for finding in pattern.findings:
         at = finding.at and [left + finding.at[0], low + float(pattern.panel.height) - finding.at[1]]
-        tried = cures(design, finding, most=_MOST_CURES) if cured else ()
+        tried = cures(pattern.checks, finding, most=_MOST_CURES) if cured else ()
         fix = "" if tried or not cured else "other words, another size or another font"
         views.append(
             {
@@ -70,7 +70,13 @@ def refusal_views(problems: Iterable[Problem]) -> list[dict[str, Any]]:
 
 
 def _view(said: Problem | Notice) -> dict[str, Any]:
-    return {"what": str(said.what), "where": said.where.as_data(), "fix": str(said.fix), "at": None}
+    return {
+        "kind": said.kind,
+        "what": str(said.what),
+        "where": said.where.as_data(),
+        "fix": str(said.fix),
+        "at": None,
+    }
 
 
 def _cure(words: str, design: Design) -> dict[str, Any]:
@@ -83,13 +89,13 @@ def _notice_cures(notice: Notice, design: Design) -> list[dict[str, Any]]:
     if number is None or not 0 < number <= len(design.row):
         return []
     line = design.row[number - 1]
-    if line.nudge or line.right or line.up:
+    if line.nudge or line.right or line.up or line.turn:
         return [_cure(f"Put row {number} back where it was", _with_line(design, number, _unmoved(line)))]
     return []
 
 
 def _unmoved(row: Row) -> Row:
-    return replace(row, nudge=(), right=Fraction(0), up=Fraction(0))
+    return replace(row, nudge=(), right=Fraction(0), up=Fraction(0), turn=0.0)
 
 
 def _with_line(design: Design, number: int, row: Row) -> Design:

@@ -121,7 +121,10 @@ REFUSED = {
     "an emoji": ('[[row]]\ntext = "I ❤ 😀"', ["U+2764", "U+1F600"]),
     "empty words": ('[[row]]\ntext = ""', ["row 1, text: there are no words"]),
     "no words": ('title = "x"', ["there are no words"]),
-    "no length": ('[panel]\nwidth = "wide"\n[[row]]\ntext = "A"', ["[panel], width: “wide” is no length"]),
+    "no length": (
+        '[panel]\nwidth = "wide"\n[[row]]\ntext = "A"',
+        ["[panel], width: “wide” isn't a measurement I can read"],
+    ),
     "a negative size": ('[panel]\nwidth = "-3in"\n[[row]]\ntext = "A"', ["outside what can be sewn"]),
     "over 100 m": ('[panel]\nwidth = "101m"\n[[row]]\ntext = "A"', ["outside what can be sewn"]),
     "under 1 mm": ('[lettering]\ncap_height = "0.5mm"\n[[row]]\ntext = "A"', ["outside what can be sewn"]),
@@ -367,7 +370,7 @@ def test_check_tries_cures_and_fix_writes_them(folder: Path) -> None:
     assert fixed.exit_code == 0, fixed.output
     assert "+cap_height" in fixed.output or "+    { text" in fixed.output
     mended = folder / "design-mended.toml"
-    assert "Nothing stands in the way" in _run("check", mended).output
+    assert "No problems found" in _run("check", mended).output
     assert _run("check", design, "--fix").exit_code == 1
     assert _run("check", design, "--fix", "--replace").exit_code == 0
     assert _run("check", design, "--output", "x.toml").exit_code == 2

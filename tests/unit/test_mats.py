@@ -9,6 +9,7 @@ from xml.etree import ElementTree
 import ezdxf
 import pypdfium2
 import pytest
+from ezdxf.entities.lwpolyline import LWPolyline
 from shapely import affinity
 from shapely.geometry import Polygon, box
 from svgelements import SVG
@@ -92,10 +93,12 @@ def test_one_way_prints_are_never_turned() -> None:
         {"name": "Rust", "color": "#a05030", "turns": "quarter"},
     ]
     pattern = _pattern(fabric=fabrics, cutting=MAT)
-    assert {spot.turn_deg for mat in pattern.mats if mat.fabric == "Ink" for spot in mat.placements} == {0}
+    assert {
+        spot.place.turn_deg for mat in pattern.mats if mat.fabric == "Ink" for spot in mat.placements
+    } == {0}
     ink = next(need for need in pattern.cloth if need.fabric == "Ink")
     assert ink.nest is not None
-    assert {spot.turn_deg for spot in ink.nest.placements} == {90}
+    assert {spot.place.turn_deg for spot in ink.nest.placements} == {90}
 
 
 @pytest.mark.parametrize(("units", "insunits", "scale"), [("in", 1, 1.0), ("cm", 4, 25.4)])
@@ -112,6 +115,7 @@ def test_dxf_is_read_back_with_its_units_and_area(units: str, insunits: int, sca
         assert document.header["$INSUNITS"] == insunits
         area: Any = Polygon()
         for line in document.modelspace().query("LWPOLYLINE"):
+            assert isinstance(line, LWPolyline)
             assert line.closed
             area = area.symmetric_difference(Polygon([(x, y) for x, y, *_ in line.get_points()]))
         assert area.area / scale**2 == pytest.approx(template.area, rel=1e-3)
@@ -133,7 +137,7 @@ def test_stock_is_read_as_makers_say_it(text: str, found: object) -> None:
 
 
 def test_stock_that_is_unclear_is_refused() -> None:
-    with pytest.raises(Refusal, match="no cloth that I know"):
+    with pytest.raises(Refusal, match="no cut of fabric that I know"):
         design_from_mapping(
             {"row": [{"text": "A"}], "fabric": [{"name": "a", "color": "#888888", "have": "some scraps"}]}
         )
@@ -182,7 +186,9 @@ def test_fussy_cut_letters_stay_on_their_spot_and_the_others_lie_around_them() -
     key = pattern.panel.rows[0].cuts[2].key
     spot = next(spot for spot in ink.nest.placements if spot.key == key)
     shape = next(piece.shape for piece in ink.pieces if piece.key == key)
-    turned = affinity.translate(affinity.rotate(shape, spot.turn_deg, origin=(0, 0)), spot.x, spot.y)
+    turned = affinity.translate(
+        affinity.rotate(shape, spot.place.turn_deg, origin=(0, 0)), spot.place.x, spot.place.y
+    )
     assert turned.bounds[:2] == pytest.approx((6, 10))
 
 

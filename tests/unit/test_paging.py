@@ -6,10 +6,10 @@ import gettext
 from typing import Any
 
 import pytest
-import shapely
 from babel import Locale
 from shapely import affinity
 from shapely.geometry import box
+from shapely.geometry.base import BaseGeometry
 
 from applique.design import Paper, PaperSize, PrintCorrection, design_from_mapping
 from applique.errors import Refusal
@@ -72,9 +72,11 @@ def test_one_template_for_each_shape_or_one_for_each_letter() -> None:
     assert once.templates[0].uses[0].count == 2
 
 
-def _on_page(pattern: Pattern, item: Any) -> shapely.Geometry:
+def _on_page(pattern: Pattern, item: Any) -> BaseGeometry:
     shape = pattern.template(item.template).shape
-    return affinity.translate(affinity.rotate(shape, item.turn_deg, origin=(0, 0)), item.x, item.y)
+    return affinity.translate(
+        affinity.rotate(shape, item.place.turn_deg, origin=(0, 0)), item.place.x, item.place.y
+    )
 
 
 @pytest.mark.parametrize("text", ["ROW STEADY HOME", "jingle & quay", "Wi'll"])

@@ -49,7 +49,7 @@ def calls(monkeypatch: pytest.MonkeyPatch) -> list[str]:
         asked.append(kwargs["input"].split(b"\n", 1)[0].decode())
         return real(*args, **kwargs)
 
-    monkeypatch.setattr(proving.subprocess, "run", counting)
+    monkeypatch.setattr(subprocess, "run", counting)
     return asked
 
 
@@ -87,7 +87,9 @@ def test_what_the_probe_found_comes_back_as_data(tmp_path: Path, monkeypatch: py
     assert isinstance(problem.what, Message)
     assert problem.kind == "letter-of-too-many-points"
     assert problem.what.template == "has a letter of {points} points, too many to cut"
-    assert 10 < dict(problem.what.fields)["points"] < 100
+    points = dict(problem.what.fields)["points"]
+    assert isinstance(points, int)
+    assert 10 < points < 100
     assert problem.fix == message("the file again from where it came, or another font")
 
 

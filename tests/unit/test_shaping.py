@@ -262,7 +262,9 @@ def test_the_second_letter_of_a_conjunct_word_can_be_nudged_and_cut_from_its_spo
     assert need.nest is not None
     (spot,) = (spot for spot in need.nest.placements if spot.key == key)
     rough = next(piece.shape for piece in need.pieces if piece.key == key)
-    turned = affinity.translate(affinity.rotate(rough, spot.turn_deg, origin=(0, 0)), spot.x, spot.y)
+    turned = affinity.translate(
+        affinity.rotate(rough, spot.place.turn_deg, origin=(0, 0)), spot.place.x, spot.place.y
+    )
     assert turned.bounds[:2] == pytest.approx((3, 4))
 
 

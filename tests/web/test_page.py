@@ -57,7 +57,7 @@ class Sheet:
 
     def drawn(self, rows: int) -> None:
         """Wait until the drawing shows so many rows."""
-        self.page.locator(f"#art .row[data-row='{rows}']").wait_for(state="attached")
+        self.page.locator(f"#art .letter[data-row='{rows}']").first.wait_for(state="attached")
 
     def design(self) -> dict[str, Any]:
         """The design as the page holds it."""
@@ -172,6 +172,67 @@ def test_a_letter_is_dragged_and_the_drag_undone_and_redone(sheet: Sheet) -> Non
     sheet.settled(lambda: sheet.design()["row"][0].get("nudge"), None)
 
 
+SATIN = """
+[panel]
+width = "20in"
+height = "12in"
+
+[[row]]
+text = "OAR"
+stitch = "satin"
+thread = "#a05030"
+outline = "1/4in"
+
+[[fabric]]
+name = "Sea"
+color = "#203040"
+
+[[border]]
+kind = "strip"
+width = "2in"
+fabrics = ["Sea"]
+
+[[quilting]]
+kind = "in the ditch"
+"""
+
+
+def test_stitches_move_with_their_letter_and_quilting_comes_with_the_numbers(
+    sheet: Sheet, tmp_path: Path
+) -> None:
+    """A letter is taken hold of through the stitch that lies on its edge; a row takes its outline layer along."""
+    page = sheet.page
+    design = tmp_path / "satin.toml"
+    design.write_text(SATIN, encoding="utf-8")
+    page.locator("#open-file").set_input_files(design)
+    page.locator("#art > .quilting").wait_for(state="attached")
+    parts = page.locator("#art > *").evaluate_all("all => all.map((one) => one.classList[0])")
+    pieces = ["outline", "stitch"] * 3 + ["letter", "stitch"] * 3
+    assert parts == ["patch"] * 4 + ["panel", *pieces, "quilting", "edge"]
+    pen = page.locator("#art > .stitch[data-letter='3'] path")
+    assert (pen.get_attribute("stroke"), pen.get_attribute("fill")) == ("#a05030", "none")
+    assert float(pen.get_attribute("stroke-width")) == pytest.approx(3 / 25.4)
+    moved = """rows => [...document.querySelectorAll('#art > *')].filter((one) => one.dataset.x
+      && one.getAttribute('transform') !== `translate(${one.dataset.x} ${one.dataset.y})`)
+      .map((one) => `${one.classList[0]} ${one.dataset.letter ?? ''}`.trim())"""
+    page.get_by_text("Move letters").click()
+    box = page.locator("#art > .letter[data-letter='3'] path").bounding_box()
+    assert box is not None
+    page.mouse.move(box["x"] + 1, box["y"] + box["height"] / 2)
+    page.mouse.down()
+    page.mouse.move(box["x"] + 41, box["y"] + box["height"] / 2, steps=4)
+    assert page.evaluate(moved) == ["letter 3", "stitch 3"]
+    page.keyboard.press("Escape")
+    assert page.evaluate(moved) == []
+    page.mouse.up()
+    page.get_by_text("Move rows").click()
+    page.locator("#drawing").focus()
+    page.keyboard.press("Shift+ArrowUp")
+    row = [f"{part} {letter}" for letter in (1, 2, 3) for part in ("letter", "stitch")]
+    assert page.evaluate(moved) == ["outline", "stitch"] * 3 + row
+    sheet.settled(lambda: sheet.design()["row"][0].get("up"), "1in")
+
+
 def test_a_row_dragged_near_the_middle_snaps_to_the_center_line(sheet: Sheet) -> None:
     page = sheet.page
     sheet.words("OAR", "LOCKS")
@@ -256,7 +317,7 @@ def test_a_wrong_length_is_said_at_its_field_and_the_last_drawing_stays(sheet: S
     page.get_by_text("Size and background").click()
     width = page.get_by_label("Width")
     width.fill("seven")
-    page.get_by_text("is no length").wait_for()
+    page.get_by_text("isn't a measurement I can read").wait_for()
     assert width.get_attribute("aria-invalid") == "true"
     assert page.get_by_text("The drawing is of before").is_visible()
     assert page.locator("#art .letter").count() == 3
@@ -513,10 +574,10 @@ def test_cloth_from_a_photo_fills_the_letters_and_stays_in_the_browser(sheet: Sh
     page.locator(".photo input[type=file]").set_input_files(
         Path(__file__).parents[2] / "docs" / "boathouse.png"
     )
-    page.locator("#art .row[fill^='url']").wait_for(state="attached")
+    page.locator("#art .letter [fill^='url']").first.wait_for(state="attached")
     assert all(url.startswith(("blob:", "data:")) or "/api/numbers" in url for url in sheet.asked[asked:])
     page.get_by_role("button", name="Take the photo away").click()
-    page.locator("#art .row[fill^='#']").wait_for(state="attached")
+    page.locator("#art .letter [fill^='#']").first.wait_for(state="attached")
 
 
 def test_the_light_follows_the_machine_and_the_switch(served: Served, browser: Any) -> None:

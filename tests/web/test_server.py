@@ -61,11 +61,13 @@ def test_a_plan_draws_every_letter_where_the_rooms_put_it(served: Served) -> Non
 
     drawing = served.client().post("/api/plan", json=DESIGN).json()["drawing"]
     panel = place_rows(design_from_mapping(DESIGN))
-    for drawn, row in zip(drawing["rows"], panel.rows, strict=True):
-        for letter, cut in zip(drawn["cuts"], row.cuts, strict=True):
-            assert letter["x"] == pytest.approx(cut.place.x)
-            assert letter["y"] == pytest.approx(16 - cut.place.y)
-            assert letter["key"] in drawing["shapes"]
+    letters = [item for item in drawing["picture"]["items"] if item["part"] == "letter"]
+    cuts = [(row.number, cut) for row in panel.rows for cut in row.cuts]
+    for letter, (row, cut) in zip(letters, cuts, strict=True):
+        assert (letter["row"], letter["letter"]) == (row, cut.letters[0])
+        assert letter["x"] == pytest.approx(cut.place.x)
+        assert letter["y"] == pytest.approx(16 - cut.place.y)
+        assert letter["shape"] in drawing["picture"]["shapes"]
 
 
 def test_contrast_is_that_of_wcag(served: Served) -> None:
@@ -209,7 +211,7 @@ def test_other_pages_are_refused(served: Served, headers: dict[str, str], method
 
 @pytest.mark.parametrize("token", [None, "", "guess", "é"])
 def test_without_the_token_nothing_is_answered(served: Served, token: str | None) -> None:
-    headers = {} if token is None else {"x-applique-token": token.encode("utf-8")}
+    headers = {} if token is None else {b"x-applique-token": token.encode("utf-8")}
     asked = (
         ("POST", "/api/hello"),
         ("GET", "/api/openapi.json"),
@@ -466,5 +468,5 @@ def test_the_page_makes_a_design_with_the_nests_that_lie_beside_it(
     found = draft(design_from_mapping(design), nester=Nester(effort=Effort.NORMAL))
     tab = Tabs(tmp_path, fonts={}, nests=found.searched).new()
     monkeypatch.setattr(strips, "search_strips", lambda *_, **__: pytest.fail("searched again"))
-    _, files = MakeTask(design=design, folder=tab.folder).run(lambda _: None)
+    _, files = MakeTask(start=design_from_mapping(design), folder=tab.folder).run(lambda _: None)
     assert files == pack_files(found)
