@@ -162,9 +162,14 @@ class Shelf:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LeftoverBacking:
-    """Whether the back can be pieced from what is left: the leftovers row by row, or why not."""
+    """Whether the back can be pieced from what is left: the leftovers row by row.
+
+    `reached` is how far the rows come, `goal` how far they should; `words` say it.
+    """
 
     rows: tuple[tuple[Leftover, ...], ...]
+    reached: Fraction
+    goal: Fraction
     enough: bool
     words: Message
 
@@ -208,7 +213,7 @@ def plan_shopping(
             notices.append(
                 Notice(
                     kind="leftovers-too-small-for-back",
-                    what=leftover_backing.words,
+                    what=_back_too_small(leftover_backing.reached, leftover_backing.goal, design.units),
                     where=Where.key("backing"),
                     fix=message('kind = "cloth" or "wide"'),
                 )
@@ -412,7 +417,7 @@ def _back_from(quilt: QuiltPlan, pieces: Sequence[Leftover], units: Units) -> Le
     )
     enough = reached >= goal
     words = _back_in_rows(len(rows), lies=lies) if enough else _back_too_small(reached, goal, units)
-    return LeftoverBacking(rows=rows, enough=enough, words=words)
+    return LeftoverBacking(rows=rows, reached=reached, goal=goal, enough=enough, words=words)
 
 
 def _back_in_rows(rows: int, *, lies: bool) -> Message:

@@ -245,12 +245,19 @@ def _fussy(
 
 def _two_spots(row: int, text: str, first: int, second: int) -> Refusal:
     """A piece can be cut from one spot only: it would be laid, cut and bought twice."""
+    if first == second:
+        return Refusal(
+            Problem(
+                kind="fussy-cut-twice",
+                what=message("the spot of “{letters}” is given twice", letters=text),
+                where=Where.in_row(row, "fussy", letter=second),
+                fix=message("one spot for each piece"),
+            )
+        )
     return Refusal(
         Problem(
-            kind="fussy-cut-twice",
-            what=message("the spot of “{letters}” is given twice", letters=text)
-            if first == second
-            else message(
+            kind="fussy-cut-shared",
+            what=message(
                 "the spot of “{letters}” is given by letter {first} and letter {second}, which are one piece",
                 letters=text,
                 first=first,

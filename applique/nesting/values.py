@@ -111,15 +111,19 @@ def too_large(pieces: Sequence[NestPiece], *room: float) -> Refusal:
         x0, y0, x1, y1 = piece.shape.bounds
         said = telling_apart(product((x1 - x0, y1 - y0), room), Units.INCHES)
         fields: dict[str, Field] = {"piece": piece.key, "width": said(x1 - x0), "height": said(y1 - y0)}
-        return Problem(
-            kind="piece-too-large-for-strip" if len(room) == 1 else "piece-too-large-for-page",
-            what=message(
-                "{piece} is {width} by {height} and does not fit a strip {room} wide",
-                room=said(room[0]),
-                **fields,
+        if len(room) == 1:
+            return Problem(
+                kind="piece-too-large-for-strip",
+                what=message(
+                    "{piece} is {width} by {height} and does not fit a strip {room} wide",
+                    room=said(room[0]),
+                    **fields,
+                ),
+                fix=message("smaller letters or a larger sheet"),
             )
-            if len(room) == 1
-            else message(
+        return Problem(
+            kind="piece-too-large-for-page",
+            what=message(
                 "{piece} is {width} by {height} and does not fit a page of {across} by {down}",
                 across=said(room[0]),
                 down=said(room[1]),

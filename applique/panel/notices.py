@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from typing import Final, assert_never
+from typing import Final, Literal, assert_never
 
 import shapely
 
 from applique.design import Design
 from applique.errors import Notice, Problem, Where
-from applique.language import Field, Message, message
+from applique.language import Field, message
 from applique.panel.requests import RowRequest
 from applique.panel.values import PlacedRow, near_cuts, near_rows, on_panel
 from applique.typeset.typeface import CapKind, Typeface
@@ -52,39 +52,51 @@ def font_notices(requests: Sequence[RowRequest]) -> Iterator[Notice]:
                 where=Where.in_row(request.number),
                 fix=message("read its license before you sell or share the pattern"),
             )
-        measured_on = _measured_on(typeface)
-        if measured_on is not None:
-            yield Notice(
-                kind="height-measured-without-h",
-                what=measured_on,
-                where=Where.in_row(request.number),
-                fix=message("measure the first template before you cut fabric"),
-            )
+        if typeface.cap_kind is not CapKind.H:
+            yield _measured_on(typeface, typeface.cap_kind, Where.in_row(request.number))
 
 
-def _measured_on(typeface: Typeface) -> Message | None:
-    """What the letter height of a font without an H is measured on; None for one with an H."""
+def _measured_on(
+    typeface: Typeface, kind: Literal[CapKind.LETTER, CapKind.FIGURE, CapKind.SIGN], where: Where
+) -> Notice:
+    """What the letter height of a font without an H is measured on."""
     font, sign = typeface.name, typeface.cap_letter
-    match typeface.cap_kind:
-        case CapKind.H:
-            return None
+    fix = message("measure the first template before you cut fabric")
+    match kind:
         case CapKind.LETTER:
-            return message(
-                "{font} has no H; its letter height is measured on the letter “{sign}”", font=font, sign=sign
+            return Notice(
+                kind="height-measured-on-letter",
+                what=message(
+                    "{font} has no H; its letter height is measured on the letter “{sign}”",
+                    font=font,
+                    sign=sign,
+                ),
+                where=where,
+                fix=fix,
             )
         case CapKind.FIGURE:
-            return message(
-                "{font} has no letters; its letter height is measured on the figure “{sign}”",
-                font=font,
-                sign=sign,
+            return Notice(
+                kind="height-measured-on-figure",
+                what=message(
+                    "{font} has no letters; its letter height is measured on the figure “{sign}”",
+                    font=font,
+                    sign=sign,
+                ),
+                where=where,
+                fix=fix,
             )
         case CapKind.SIGN:
-            return message(
-                "{font} has no letters or figures; its letter height is measured on your tallest sign, “{sign}”",
-                font=font,
-                sign=sign,
+            return Notice(
+                kind="height-measured-on-sign",
+                what=message(
+                    "{font} has no letters or figures; its letter height is measured on your tallest sign, “{sign}”",
+                    font=font,
+                    sign=sign,
+                ),
+                where=where,
+                fix=fix,
             )
-    assert_never(typeface.cap_kind)
+    assert_never(kind)
 
 
 def gap_notices(
@@ -102,18 +114,27 @@ def gap_notices(
                 "below": below.number,
                 "least": said(design.lettering.row_gap),
             }
-            yield Notice(
-                kind="rows-close" if gap > 0 else "rows-overlap",
-                what=message(
-                    "rows {above} and {below} are {gap} apart, less than the row gap of {least}",
-                    gap=said(gap),
-                    **fields,
+            where, fix = Where.in_row(below.number), message("baselines further apart, or a smaller row_gap")
+            if gap > 0:
+                yield Notice(
+                    kind="rows-close",
+                    what=message(
+                        "rows {above} and {below} are {gap} apart, less than the row gap of {least}",
+                        gap=said(gap),
+                        **fields,
+                    ),
+                    where=where,
+                    fix=fix,
                 )
-                if gap > 0
-                else message("rows {above} and {below} overlap, less than the row gap of {least}", **fields),
-                where=Where.in_row(below.number),
-                fix=message("baselines further apart, or a smaller row_gap"),
-            )
+            else:
+                yield Notice(
+                    kind="rows-overlap",
+                    what=message(
+                        "rows {above} and {below} overlap, less than the row gap of {least}", **fields
+                    ),
+                    where=where,
+                    fix=fix,
+                )
     for row in rows:
         yield from _beyond_margin(design, row)
 
@@ -128,18 +149,26 @@ def _tight_letters(design: Design, request: RowRequest, row: PlacedRow) -> Itera
                 "right": right.text,
                 "least": said(request.least_gap),
             }
-            yield Notice(
-                kind="letters-close" if gap > 0 else "letters-overlap",
-                what=message(
-                    "“{left}” and “{right}” are {gap} apart, less than the least gap of {least}",
-                    gap=said(gap),
-                    **fields,
+            if gap > 0:
+                yield Notice(
+                    kind="letters-close",
+                    what=message(
+                        "“{left}” and “{right}” are {gap} apart, less than the least gap of {least}",
+                        gap=said(gap),
+                        **fields,
+                    ),
+                    where=Where.in_row(row.number),
+                    fix=message("a smaller nudge or turn"),
                 )
-                if gap > 0
-                else message("“{left}” and “{right}” overlap, less than the least gap of {least}", **fields),
-                where=Where.in_row(row.number),
-                fix=message("a smaller nudge or turn"),
-            )
+            else:
+                yield Notice(
+                    kind="letters-overlap",
+                    what=message(
+                        "“{left}” and “{right}” overlap, less than the least gap of {least}", **fields
+                    ),
+                    where=Where.in_row(row.number),
+                    fix=message("a smaller nudge or turn"),
+                )
 
 
 def _beyond_margin(design: Design, row: PlacedRow) -> Iterator[Notice]:

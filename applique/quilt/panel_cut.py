@@ -149,62 +149,72 @@ def _pieced(panel: PanelPlan, units: Units) -> PanelCut:
         leftover=None,
         fold=_fold(panel.cut_width, panel.cut_height),
         seam=seam,
-        notices=(
-            Notice(
-                kind="panel-seam-through-letters" if seam.crossed else "panel-seam",
-                what=_seam_words(seam, units),
-                where=Where.key("panel"),
-                fix=message("wide cloth (its usable_width in [[fabric]]) has no seam"),
-            ),
-        ),
+        notices=(_seam_notice(seam, units),),
     )
 
 
-def _seam_words(seam: SeamPlan, units: Units) -> Message:
+def _seam_notice(seam: SeamPlan, units: Units) -> Notice:
     """Where the seams of a pieced panel lie, and through which letters."""
-    count = len(seam.places) + 1
+    count, where = len(seam.places) + 1, Where.key("panel")
     places = listed([as_length(place, units, denominator=16) for place in seam.places])
-    if not seam.crossed:
-        return (
-            messages(
-                "the panel is wider than its cloth; it takes {count} length, joined {places} from the left cut "
-                "edge, clear of the letters",
-                "the panel is wider than its cloth; it takes {count} lengths, joined {places} from the left cut "
-                "edge, clear of the letters",
-                count,
-                places=places,
-            )
-            if seam.upright
-            else messages(
-                "the panel is wider than its cloth; it takes {count} length, joined {places} from the top cut "
-                "edge, clear of the letters",
-                "the panel is wider than its cloth; it takes {count} lengths, joined {places} from the top cut "
-                "edge, clear of the letters",
-                count,
-                places=places,
-            )
-        )
     letters = listed(seam.crossed)
-    return (
-        messages(
-            "the panel is wider than its cloth; it takes {count} length, joined {places} from the left cut edge, "
-            "through {letters}",
-            "the panel is wider than its cloth; it takes {count} lengths, joined {places} from the left cut edge, "
-            "through {letters}",
+    fix = message("wide cloth (its usable_width in [[fabric]]) has no seam")
+    if seam.upright and seam.crossed:
+        return Notice(
+            kind="panel-seam-upright-through-letters",
+            what=messages(
+                "the panel is wider than its cloth; it takes {count} length, joined {places} from the "
+                "left cut edge, through {letters}",
+                "the panel is wider than its cloth; it takes {count} lengths, joined {places} from the "
+                "left cut edge, through {letters}",
+                count,
+                places=places,
+                letters=letters,
+            ),
+            where=where,
+            fix=fix,
+        )
+    if seam.upright:
+        return Notice(
+            kind="panel-seam-upright",
+            what=messages(
+                "the panel is wider than its cloth; it takes {count} length, joined {places} from the "
+                "left cut edge, clear of the letters",
+                "the panel is wider than its cloth; it takes {count} lengths, joined {places} from the "
+                "left cut edge, clear of the letters",
+                count,
+                places=places,
+            ),
+            where=where,
+            fix=fix,
+        )
+    if seam.crossed:
+        return Notice(
+            kind="panel-seam-across-through-letters",
+            what=messages(
+                "the panel is wider than its cloth; it takes {count} length, joined {places} from the "
+                "top cut edge, through {letters}",
+                "the panel is wider than its cloth; it takes {count} lengths, joined {places} from the "
+                "top cut edge, through {letters}",
+                count,
+                places=places,
+                letters=letters,
+            ),
+            where=where,
+            fix=fix,
+        )
+    return Notice(
+        kind="panel-seam-across",
+        what=messages(
+            "the panel is wider than its cloth; it takes {count} length, joined {places} from the "
+            "top cut edge, clear of the letters",
+            "the panel is wider than its cloth; it takes {count} lengths, joined {places} from the "
+            "top cut edge, clear of the letters",
             count,
             places=places,
-            letters=letters,
-        )
-        if seam.upright
-        else messages(
-            "the panel is wider than its cloth; it takes {count} length, joined {places} from the top cut edge, "
-            "through {letters}",
-            "the panel is wider than its cloth; it takes {count} lengths, joined {places} from the top cut edge, "
-            "through {letters}",
-            count,
-            places=places,
-            letters=letters,
-        )
+        ),
+        where=where,
+        fix=fix,
     )
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from enum import Enum, StrEnum
+from enum import StrEnum
 from fractions import Fraction
 from typing import Final, assert_never
 
@@ -98,7 +98,7 @@ _BEDS: Final = {
 }
 
 
-class Against(Enum):
+class Against(StrEnum):
     """How a quilt stands against the usual size of its class: near it, longer than it, or larger both ways."""
 
     ABOUT = "about"

@@ -189,7 +189,7 @@ def _read_font(path: Path) -> bytes:
     except OSError as error:
         raise Refusal(
             Problem(
-                kind="font-unreadable",
+                kind="font-file-unreadable",
                 what=message("cannot be read ({reason})", reason=str(error.strerror)),
                 where=Where(file=str(path)),
                 fix=message("check the name of the font file"),

@@ -19,7 +19,7 @@ from applique.geometry.outline import Outline
 from applique.geometry.polygons import CHORD_ERROR
 from applique.language import message
 from applique.typeset.fonts import typeface_from
-from applique.typeset.proving import AGAIN_OR_ANOTHER, MOST_BYTES, MOST_SECONDS, written_problem
+from applique.typeset.proving import MOST_BYTES, MOST_SECONDS, written_problem
 from applique.typeset.shaping import shape_text
 from applique.typeset.typeface import Typeface
 
@@ -70,7 +70,7 @@ def _check(outline: Outline, typeface: Typeface) -> None:
                 kind="letter-of-too-many-points",
                 what=message("has a letter of {points} points, too many to cut", points=points),
                 where=Where(file=typeface.name),
-                fix=AGAIN_OR_ANOTHER,
+                fix=message("the file again from where it came, or another font"),
             )
         )
     if not math.isfinite(reach) or reach > _MOST_EMS * typeface.units_per_em:
@@ -79,7 +79,7 @@ def _check(outline: Outline, typeface: Typeface) -> None:
                 kind="letter-out-of-place",
                 what=message("has a letter that reaches far out of its place"),
                 where=Where(file=typeface.name),
-                fix=AGAIN_OR_ANOTHER,
+                fix=message("the file again from where it came, or another font"),
             )
         )
 
@@ -116,7 +116,7 @@ def main() -> None:
                 kind="font-damaged",
                 what=message("is a damaged font ({reason})", reason=type(error).__name__),
                 where=Where(file=asked["name"]),
-                fix=AGAIN_OR_ANOTHER,
+                fix=message("the file again from where it came, or another font"),
             ),
         )
     sys.stdout.write(json.dumps({"problems": [written_problem(problem) for problem in problems]}))

@@ -14,13 +14,13 @@ import signal
 import subprocess
 import sys
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any, Final
 
 from applique.errors import Problem, Refusal, Where
 from applique.language import Message, message, messages
 
-__all__ = ["AGAIN_OR_ANOTHER", "MOST_BYTES", "MOST_SECONDS", "prove_font", "written_problem"]
+__all__ = ["MOST_BYTES", "MOST_SECONDS", "prove_font", "written_problem"]
 
 MOST_SECONDS: Final = 5
 """Processor time for a font, beyond what it takes to start."""
@@ -28,7 +28,6 @@ _LONGEST_WAIT: Final = 120
 """Seconds by the clock until the machine is taken to be too busy; on Windows, where a font's processor time has no
 limit, also until a font is taken to hang."""
 MOST_BYTES: Final = 500_000_000
-AGAIN_OR_ANOTHER: Final = message("the file again from where it came, or another font")
 _PROBE: Final = "applique.typeset.probe"
 _OUT_OF_TIME: Final = -signal.SIGXCPU if hasattr(signal, "SIGXCPU") else None
 _ENDED_FROM_OUTSIDE: Final = tuple(
@@ -95,33 +94,39 @@ def _tried(
     if done.returncode in _ENDED_FROM_OUTSIDE:
         raise Refusal(_too_busy(file_name))
     if done.returncode == _OUT_OF_TIME:
-        slow = messages(
-            "takes more than {count} second of work to read and draw",
-            "takes more than {count} seconds of work to read and draw",
-            MOST_SECONDS,
-        )
-        return (Problem(kind="font-too-slow", what=slow, where=Where(file=file_name), fix=AGAIN_OR_ANOTHER),)
-    try:
-        answer: Any = json.loads(done.stdout)
-        return tuple(_read_problem(one) for one in answer["problems"])
-    except (ValueError, KeyError, TypeError):
         return (
             Problem(
-                kind="font-damaged-or-too-hungry",
-                what=message(
-                    "is a damaged font, or one that takes over {most} MB to read", most=MOST_BYTES // 10**6
+                kind="font-too-slow",
+                what=messages(
+                    "takes more than {count} second of work to read and draw",
+                    "takes more than {count} seconds of work to read and draw",
+                    MOST_SECONDS,
                 ),
                 where=Where(file=file_name),
-                fix=AGAIN_OR_ANOTHER,
+                fix=message("the file again from where it came, or another font"),
             ),
         )
+    try:
+        answer: Any = json.loads(done.stdout)
+        return tuple(_read_problem(one, file_name) for one in answer["problems"])
+    except (ValueError, KeyError, TypeError):
+        return (_damaged(file_name),)
+
+
+def _damaged(file_name: str) -> Problem:
+    return Problem(
+        kind="font-damaged-or-too-hungry",
+        what=message("is a damaged font, or one that takes over {most} MB to read", most=MOST_BYTES // 10**6),
+        where=Where(file=file_name),
+        fix=message("the file again from where it came, or another font"),
+    )
 
 
 def written_problem(problem: Problem) -> dict[str, Any]:
     """A problem of a font file as JSON: its messages with their fields, which are words and whole numbers there.
 
     Raises:
-        TypeError: a message with other fields, which no problem of a font has.
+        ValueError: a message with other fields, which no problem of a font has.
     """
     return {
         "kind": problem.kind,
@@ -133,20 +138,25 @@ def written_problem(problem: Problem) -> dict[str, Any]:
 
 def _written(said: str | Message) -> dict[str, Any]:
     if isinstance(said, str) or said.plural:
-        raise TypeError(f"no plain message: {said}")
+        raise ValueError(f"no plain message: {said}")
     if not all(isinstance(value, str | int) for _, value in said.fields):
-        raise TypeError(f"a message with fields that are no words: {said}")
+        raise ValueError(f"a message with fields that are no words: {said}")
     return {"template": said.template, "fields": dict(said.fields)}
 
 
-def _read_problem(written: Mapping[str, Any]) -> Problem:
-    """What the child wrote, which may be anything.
+def _read_problem(written: Mapping[str, Any], file_name: str) -> Problem:
+    """What the child found, as it wrote it, which may be anything.
 
     Raises:
         KeyError, TypeError, ValueError: it is no problem of a font that can be said.
     """
-    what, fix = _read(written["what"]), _read(written["fix"])
-    return Problem(kind=str(written["kind"]), what=what, where=Where(file=str(written["file"])), fix=fix)
+    return replace(
+        _damaged(file_name),
+        kind=str(written["kind"]),
+        what=_read(written["what"]),
+        where=Where(file=str(written["file"])),
+        fix=_read(written["fix"]),
+    )
 
 
 def _read(written: Mapping[str, Any]) -> Message:

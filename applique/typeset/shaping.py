@@ -208,11 +208,16 @@ def _missing_problem(missing: MissingLetter, typeface: Typeface) -> Problem:
         "letter": missing.character,
         "code": f"U+{ord(missing.character):04X}",
     }
+    if missing.mapped:
+        return Problem(
+            kind="letter-without-outline",
+            what=message("{font} has no outline to cut for “{letter}” ({code})", **named),
+            where=Where(letter=missing.number),
+            fix=_other_fonts(missing.character, typeface),
+        )
     return Problem(
-        kind="letter-without-outline" if missing.mapped else "letter-missing",
-        what=message("{font} has no outline to cut for “{letter}” ({code})", **named)
-        if missing.mapped
-        else message("no letter for “{letter}” ({code}) in {font}", **named),
+        kind="letter-missing",
+        what=message("no letter for “{letter}” ({code}) in {font}", **named),
         where=Where(letter=missing.number),
         fix=_other_fonts(missing.character, typeface),
     )

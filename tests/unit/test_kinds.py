@@ -12,7 +12,11 @@ from pathlib import Path
 import applique
 
 HERE = Path(applique.__file__).parent
-ROOMS = ("__main__.py", "errors.py", "units.py", "naming.py", "pack.py", "design", "batch", "web", "cli")
+ROOMS = (
+    *("__main__.py", "errors.py", "units.py", "naming.py", "pack.py", "design", "batch", "web", "cli"),
+    *("typeset", "panel", "pieces.py", "outline_layer.py", "fabrics.py", "nesting", "paging", "mats.py"),
+    *("yardage.py", "quilt", "shopping.py"),
+)
 """Where refusals are made with a kind."""
 SAYING = ("message", "messages", "say", "count", "says", "helps")
 """What marks the words in a call of it for the catalogue, by their names alone."""
@@ -130,7 +134,7 @@ def test_each_name_in_a_template_is_given_a_value() -> None:
 
 
 WORDS = re.compile("[a-z]{2,},? [a-z]{2,}")
-FOR_PROGRAMS = {"web/openapi.py"}
+FOR_PROGRAMS = {"web/openapi.py", "nesting/checking.py"}
 NOT_YET = {"web/findings.py", "web/samples.py"}
 """Whose sentences are marked elsewhere, or later."""
 UNSAID = {
@@ -146,6 +150,7 @@ UNSAID = {
     "fat eighth",
     "quarter yard",
     "half yard",
+    "optical size",
     "2 fat quarters",
     "1 half yard",
     "Wash cold and gently, dry flat.",

@@ -133,8 +133,8 @@ def _uneven(work: BorderWork, size: Fraction) -> Problem:
     )
 
 
-def _either(offers: Sequence[Message]) -> str | Message:
-    """One to three ways out, each long enough to have commas of its own."""
+def _either(offers: Sequence[Message]) -> Message:
+    """What to try, of one to three ways out that there may be, each long enough to have commas of its own."""
     match offers:
         case [one]:
             return one
@@ -143,7 +143,7 @@ def _either(offers: Sequence[Message]) -> str | Message:
         case [one, other, last]:
             return message("{one}; or {other}; or {last}", one=one, other=other, last=last)
         case _:
-            return ""
+            return message("squares of another size")
 
 
 def _near_squares(work: BorderWork, size: Fraction) -> tuple[Fraction, ...]:
