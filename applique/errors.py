@@ -100,8 +100,12 @@ NOWHERE: Final = Where()
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Problem:
-    """One thing that stops the work: `what` is wrong, `where` it is, and the `fix` to try."""
+    """One thing that stops the work: `what` is wrong, `where` it is, and the `fix` to try.
 
+    `kind` is one for each template of `what`, such as `no-such-fabric`, for programs that read the JSON.
+    """
+
+    kind: str = ""
     what: str | Message
     where: Where = NOWHERE
     fix: str | Message = ""
@@ -122,6 +126,7 @@ class Notice:
     Warnings are values of the pattern: printed, put on the sheets, shown on the page.
     """
 
+    kind: str = ""
     what: str | Message
     where: Where = NOWHERE
     fix: str | Message = ""

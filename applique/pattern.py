@@ -5,7 +5,7 @@ Everything is worked out here once; sheets, cut files and tables only draw it.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Final, TypeVar
 
@@ -17,7 +17,7 @@ from shapely.geometry.base import BaseGeometry
 from applique.design import Design, QuiltingKind
 from applique.design.fonts import fonts_named
 from applique.errors import Notice, Problem, Refusal
-from applique.fabrics import resolve_fabrics
+from applique.fabrics import Fabrics, resolve_fabrics
 from applique.mats import Mat, plan_mats
 from applique.nesting import Nester
 from applique.outline_layer import PlacedOutline
@@ -27,15 +27,16 @@ from applique.pieces import Layer, Template, cut_templates, template_key
 from applique.quilt.whole import QuiltPlan, plan_quilt
 from applique.sewing.checks import check_panel
 from applique.sewing.findings import Checks, Finding
-from applique.sewing.holes import hole_notices, lay_sewn_outlines
+from applique.sewing.holes import filled_holes, lay_sewn_outlines
 from applique.sewing.plan import StitchPlan, plan_stitching
 from applique.sewing.quilting import QuiltingPlan, plan_quilting
 from applique.sewing.stitches import RowStitch, row_stitches
 from applique.shopping import Shopping, plan_shopping
 from applique.typeset.own import OwnFont, own_fonts, shared_design
+from applique.words.findings import filled_notice, notice_of
 from applique.yardage import StripNeed, letter_needs
 
-__all__ = ["LetterMark", "Pattern", "RowMark", "Sketch", "draft", "sketch"]
+__all__ = ["LetterMark", "Pattern", "Risk", "RowMark", "Sketch", "draft", "sketch"]
 
 First = TypeVar("First")
 Second = TypeVar("Second")
@@ -72,6 +73,14 @@ class RowMark:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Risk:
+    """One thing to look at before cutting: what is said of it, and the finding that says so, if it is one."""
+
+    notice: Notice
+    finding: Finding | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Pattern:
     """Everything about a quilt of words. Shapes in inches, y up; see each part for its frame.
 
@@ -80,7 +89,8 @@ class Pattern:
     panel); `fusible` and `cloth` are the nests of the letters alone, `searched` those of them that a search found, as
     text by their keys, to make the same pattern again, `shopping` everything to buy, `mats` the mats of a
     cutting machine, `trace` the tiles of the nested web at full size (frame of the nest); `checks` say what will go
-    wrong, `stitching` and `quilting` how it is sewn. `fonts` are the maker's own font files.
+    wrong, `risks` that and all else to look at, `stitching` and `quilting` how it is sewn. `fonts` are the maker's
+    own font files.
     """
 
     design: Design
@@ -102,7 +112,12 @@ class Pattern:
     checks: Checks
     stitching: StitchPlan
     quilting: tuple[QuiltingPlan, ...]
-    notices: tuple[Notice, ...]
+    risks: tuple[Risk, ...]
+
+    @property
+    def notices(self) -> tuple[Notice, ...]:
+        """What is said of every risk."""
+        return tuple(risk.notice for risk in self.risks)
 
     @property
     def findings(self) -> tuple[Finding, ...]:
@@ -168,7 +183,7 @@ def sketch(design: Design) -> Sketch:
         outlines=outlines,
         quilt=plan_quilt(design, panel, fabrics),
         stitches=row_stitches(design, panel.rows, fabrics),
-        filled=tuple(hole_notices(design, panel, fabrics, outlines)),
+        filled=tuple(_filled(design, panel, fabrics, outlines)),
     )
 
 
@@ -237,15 +252,26 @@ def draft(design: Design, *, nester: Nester = _QUICK) -> Pattern:
         checks=checks,
         stitching=stitching,
         quilting=quilting,
-        notices=(
-            *panel.notices,
-            *hole_notices(design, panel, fabrics, outlines),
-            *(finding.notice() for finding in checks.findings),
-            *quilt.notices,
-            *shopping.notices,
-            *mats.notices,
+        risks=(
+            *_risks(panel.notices),
+            *_risks(_filled(design, panel, fabrics, outlines)),
+            *(Risk(notice=notice_of(finding, design.units), finding=finding) for finding in checks.findings),
+            *_risks(quilt.notices),
+            *_risks(shopping.notices),
+            *_risks(mats.notices),
         ),
     )
+
+
+def _risks(notices: Iterable[Notice]) -> Iterator[Risk]:
+    return (Risk(notice=notice) for notice in notices)
+
+
+def _filled(
+    design: Design, panel: PanelPlan, fabrics: Fabrics, outlines: Sequence[PlacedOutline]
+) -> Iterator[Notice]:
+    """Which holes of the outline layer are closed."""
+    return (filled_notice(filled, design.units) for filled in filled_holes(design, panel, fabrics, outlines))
 
 
 def _both(first: Callable[[], First], second: Callable[[], Second]) -> tuple[First, Second]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -13,9 +13,9 @@ from applique.cli.drafting import drafted
 from applique.cli.saying import as_data, note_written, say_json, saying_refusals
 
 if TYPE_CHECKING:
+    from applique.advice import Advice
     from applique.batch import CheckedRow
     from applique.design import Design
-    from applique.errors import Notice
 
 __all__ = ["check"]
 
@@ -45,8 +45,8 @@ def check(
     file: Path, as_json: bool, fix: bool, output: Path | None, replace: bool, names: Path | None
 ) -> None:
     """Say all that is wrong or risky in FILE, each with cures that have been tried; write nothing without --fix."""
+    from applique.advice import advise
     from applique.design import read_design
-    from applique.sewing.cures import tried_cures
 
     if names is not None and fix:
         raise click.UsageError("--fix does not go with --each; change the template by hand.")
@@ -57,27 +57,30 @@ def check(
         return
     target = output or file.with_name(f"{file.stem}-mended.toml")
     design = read_design(file)
-    pattern = drafted(design)
-    tried = tried_cures(design, pattern.findings)
+    advice = advise(drafted(design))
     if as_json:
-        said = {"problems": [], "notices": [as_data(n, tried.get(str(n), ())) for n in pattern.notices]}
+        said = {"problems": [], "notices": [_advice_as_data(one) for one in advice]}
         mended = {"mended": _mend(design, target, replace=replace, show=False)} if fix else {}
         say_json({**said, **mended})
         return
-    _say_notices_and_cures(pattern.notices, tried)
-    click.echo(
-        "It can be made; look at the above first." if pattern.notices else "Nothing stands in the way."
-    )
+    _say_advice(advice)
+    click.echo("It can be made; look at the above first." if advice else "Nothing stands in the way.")
     if fix:
         for words in _mend(design, target, replace=replace, show=True)["done"]:
             click.echo(words)
 
 
-def _say_notices_and_cures(notices: tuple[Notice, ...], tried: Mapping[str, tuple[str, ...]]) -> None:
-    for notice in notices:
-        click.echo(f"! {notice}" if str(notice) not in tried else f"! {notice.where}: {notice.what}")
-        for words in tried.get(str(notice), ()):
+def _say_advice(advice: tuple[Advice, ...]) -> None:
+    for one in advice:
+        click.echo(f"! {replace(one.notice, fix='')}")
+        tried = [str(cure.what) for cure in one.cures] or [str(one.fix)]
+        for words in filter(None, tried):
             click.echo(f"  try: {words}")
+
+
+def _advice_as_data(advice: Advice) -> dict[str, Any]:
+    cures = [{"kind": cure.kind.value, "row": cure.row, "what": str(cure.what)} for cure in advice.cures]
+    return {**as_data(advice.notice), "fix": str(advice.fix), "cures": cures}
 
 
 def _mend(design: Design, target: Path, *, replace: bool, show: bool) -> dict[str, Any]:
@@ -87,6 +90,8 @@ def _mend(design: Design, target: Path, *, replace: bool, show: bool) -> dict[st
     from applique.design import design_text
     from applique.pack import write_text
     from applique.sewing.cures import cured_design
+    from applique.words.cures import cure_said
+    from applique.words.findings import finding_said
 
     mended, taken, given_up = cured_design(design)
     if not taken:
@@ -99,8 +104,10 @@ def _mend(design: Design, target: Path, *, replace: bool, show: bool) -> dict[st
         )
     write_text(target, design_text(mended, base=target.parent), replace=replace)
     note_written(target)
-    done = [f"Wrote {target}:", *(f"  {finding.where}: {cure.words}" for finding, cure in taken)]
-    done += [f"  {finding.where}: no cure was found; {finding.what}" for finding in given_up]
+    done = [f"Wrote {target}:", *(f"  {finding.where}: {cure_said(cure)}" for finding, cure in taken)]
+    done += [
+        f"  {finding.where}: no cure was found; {finding_said(finding, design.units)}" for finding in given_up
+    ]
     return {"file": str(target), "done": done}
 
 
@@ -115,11 +122,11 @@ def _check_each(file: Path, names: Path, *, as_json: bool) -> None:
             continue
         for problem in checked.problems:
             click.echo(str(problem), err=True)
-        _say_notices_and_cures(checked.notices, checked.tried)
-        if not checked.problems and not checked.notices:
+        _say_advice(checked.advice)
+        if not checked.problems and not checked.advice:
             click.echo(f"list row {checked.row}: nothing stands in the way")
     refused = sum(bool(checked.problems) for checked in rows)
-    risky = sum(bool(checked.notices) for checked in rows)
+    risky = sum(bool(checked.advice) for checked in rows)
     if as_json:
         say_json({"rows": [_checked_as_data(checked) for checked in rows]})
     else:
@@ -132,5 +139,5 @@ def _checked_as_data(checked: CheckedRow) -> dict[str, Any]:
     return {
         "row": checked.row,
         "problems": [as_data(problem) for problem in checked.problems],
-        "notices": [as_data(notice, checked.tried.get(str(notice), ())) for notice in checked.notices],
+        "notices": [_advice_as_data(one) for one in checked.advice],
     }

@@ -34,6 +34,8 @@ _UNITS: Final = {
     Unit.CENTIMETER: message("{number} cm"),
     Unit.MILLIMETER: message("{number} mm"),
     Unit.METER: message("{number} m"),
+    Unit.FOOT: message("{number} ft"),
+    Unit.DEGREE: message("{number}°"),
 }
 
 
@@ -77,7 +79,7 @@ class Speech:
                 return self.measure(value)
             case Listing():
                 return self.listing(value)
-            case int():
+            case int() | Fraction():
                 return self.number(Fraction(value))
             case _:
                 return value

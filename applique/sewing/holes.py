@@ -1,19 +1,27 @@
-"""The outline layer as it can be sewn: which of its holes are filled, row by row, and the words that say so."""
+"""The outline layer as it can be sewn: which of its holes are filled, row by row."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 from applique.design import Design
-from applique.errors import Notice, Where
 from applique.fabrics import Fabrics
 from applique.outline_layer import PlacedOutline, lay_outlines
 from applique.panel import PanelPlan
-from applique.sewing.limits import Limits, limits_for
+from applique.sewing.limits import Limit, Limits, limits_for
 from applique.sewing.stitches import row_stitches
-from applique.units import as_length
 
-__all__ = ["hole_notices", "lay_sewn_outlines"]
+__all__ = ["FilledHoles", "filled_holes", "lay_sewn_outlines"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FilledHoles:
+    """How many holes of a row's outline are filled, being narrower than `limit`."""
+
+    row: int
+    count: int
+    limit: Limit
 
 
 def lay_sewn_outlines(design: Design, panel: PanelPlan, fabrics: Fabrics) -> tuple[PlacedOutline, ...]:
@@ -22,22 +30,14 @@ def lay_sewn_outlines(design: Design, panel: PanelPlan, fabrics: Fabrics) -> tup
     return lay_outlines(design, panel.rows, fabrics, least_holes=least)
 
 
-def hole_notices(
+def filled_holes(
     design: Design, panel: PanelPlan, fabrics: Fabrics, outlines: Sequence[PlacedOutline]
-) -> Iterator[Notice]:
-    """For each row how many holes of its outline were filled, and why."""
+) -> Iterator[FilledHoles]:
+    """For each row that has any how many holes of its outline were filled, and what asked for it."""
     for number, limits in enumerate(_row_limits(design, panel, fabrics), 1):
         count = sum(piece.filled for piece in outlines if piece.row == number)
-        if not count:
-            continue
-        holes = "1 small hole" if count == 1 else f"{count} small holes"
-        are = "is" if count == 1 else "are"
-        yield Notice(
-            what=f"{holes} in the outline {are} closed: a hole has to be "
-            f"{as_length(limits.hole.least, design.units, denominator=32)} across {limits.hole.why}",
-            where=Where.in_row(number),
-            fix="larger letters or a narrower outline, where they should stay open",
-        )
+        if count:
+            yield FilledHoles(row=number, count=count, limit=limits.hole)
 
 
 def _row_limits(design: Design, panel: PanelPlan, fabrics: Fabrics) -> list[Limits]:

@@ -333,7 +333,8 @@ def test_check_says_of_each_row_what_check_says_of_its_design(folder: Path) -> N
     assert row["notices"] == [{**notice, "where": f"list row 3, {notice['where']}"} for notice in one]
     for notice in one:
         assert (
-            f"! list row 3, {notice['where']}: {notice['what']}\n  try: {notice['cures'][0]}" in said.output
+            f"! list row 3, {notice['where']}: {notice['what']}\n  try: {notice['cures'][0]['what']}"
+            in said.output
         )
 
 

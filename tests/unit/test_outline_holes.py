@@ -20,6 +20,7 @@ from applique.reports import summary_md
 from applique.sewing.cures import check_design, cures
 from applique.sewing.features import narrowest_neck
 from applique.sewing.findings import FindingKind
+from applique.words.findings import finding_said
 
 REACH = 0.375
 
@@ -83,8 +84,8 @@ def test_holes_down_to_a_hundredth_of_an_inch_were_cut_sewn_and_given_start_dots
     assert drawn.count("Z") == 1 + len(every) - len(small)
 
     said = f"{len(small)} small holes in the outline are closed: a hole has to be 1/4 in across"
-    assert sum(said in notice.what for notice in pattern.notices) == 1
-    assert sum(said in notice.what for notice in sketch(pattern.design).notices) == 1
+    assert sum(said in str(notice.what) for notice in pattern.notices) == 1
+    assert sum(said in str(notice.what) for notice in sketch(pattern.design).notices) == 1
     assert said in summary_md(pattern).decode()
 
 
@@ -93,7 +94,7 @@ def test_counters_that_the_reach_swallows_are_told_too() -> None:
     pattern = draft(_design("so", lettering={"outline": "5/8in"}, outline={"around": "letters"}))
     piece = pattern.outlines[1]
     assert (piece.text, piece.filled, len(piece.holes)) == ("o", 1, 0)
-    assert any("1 small hole in the outline is closed" in one.what for one in pattern.notices)
+    assert any("1 small hole in the outline is closed" in str(one.what) for one in pattern.notices)
 
 
 def test_what_is_closed_follows_method_stitch_and_the_designs_own_limit() -> None:
@@ -121,7 +122,7 @@ def test_holes_closed_on_purpose_need_no_word_and_take_what_stood_in_them_along(
     (piece,) = closed.outlines
     assert len(piece.outline.contours) == 1
     assert piece.outline.area() == pytest.approx(piece.shape.area, rel=1e-3)
-    assert not [one for one in closed.notices if "closed" in one.what]
+    assert not [one for one in closed.notices if "closed" in str(one.what)]
 
 
 def test_open_holes_smaller_than_the_design_asks_are_found_and_cured() -> None:
@@ -132,7 +133,9 @@ def test_open_holes_smaller_than_the_design_asks_are_found_and_cured() -> None:
     assert finding.at is not None
     hole = min(_rings(piece), key=_width)
     assert affinity.translate(hole, piece.place.x, piece.place.y).contains(Point(finding.at))
-    assert "behind “boats” is 9/32 in, less than the 1/2 in it needs" in finding.what
+    assert "behind “boats” is 9/32 in, less than the 1/2 in it needs" in str(
+        finding_said(finding, design.units)
+    )
     for cure in cures(design, finding):
         assert FindingKind.HOLE not in {one.kind for one in check_design(cure.design).findings}
 

@@ -11,6 +11,8 @@ import pytest
 from applique.design import design_from_mapping
 from applique.pattern import Pattern, draft
 from applique.reports import pattern_json
+from applique.words.findings import finding_said
+from applique.words.sewing import course_said
 
 
 @pytest.fixture(scope="module")
@@ -211,8 +213,13 @@ def test_the_sewing(pattern: Pattern, data: dict[str, Any]) -> None:
             one.edge, one.top, one.bobbin, *one.minutes, one.stabilizer.width, one.stabilizer.height
         )
         assert (row["stitches"], row["stabilizer"]) == (one.stitches, one.stabilizer.kind.value)
+        assert (row["stitch_reason"], row["stabilizer_reason"]) == (
+            stitch.reason.value,
+            one.stabilizer.reason.value,
+        )
         assert row["contrast"] == pytest.approx(stitch.contrast, abs=1e-5)
     assert (said["order"], said["when"]) == (list(plan.order), plan.when.value)
+    assert said["when_reason"] == plan.when_reason.value
     assert [(t["name"], t["color"], t["spools"]) for t in said["threads"]] == [
         (t.name, t.color, t.spools) for t in plan.threads
     ]
@@ -223,13 +230,15 @@ def test_the_sewing(pattern: Pattern, data: dict[str, Any]) -> None:
     ]
     assert data["findings"]
     for finding, one in zip(data["findings"], pattern.findings, strict=True):
-        assert (finding["kind"], finding["row"], finding["what"]) == (one.kind.value, one.row, one.what)
+        said = str(finding_said(one, pattern.design.units))
+        assert (finding["kind"], finding["row"], finding["what"]) == (one.kind.value, one.row, said)
         assert [finding["measure"], finding["limit"]] == close(one.measure, one.limit)
         for spot, real in zip(finding["spots"], one.spots, strict=True):
             assert spot["text"] == real.text
             assert [spot["measure"], *spot["at"]] == close(real.measure, *real.at)
     for quilting, drawn in zip(data["quilting"], pattern.quilting, strict=True):
-        assert (quilting["kind"], quilting["words"]) == (drawn.kind.value, drawn.words)
+        run = str(course_said(drawn.course, pattern.design.units))
+        assert (quilting["kind"], quilting["words"]) == (drawn.kind.value, run)
         assert (quilting["lines"], quilting["stitches"]) == (len(drawn.lines), drawn.stitches)
         assert [quilting["length"], quilting["thread"]] == close(drawn.length, drawn.thread)
 
