@@ -74,4 +74,4 @@ def _fields(cure: Cure) -> Iterator[tuple[str, Field]]:
     if cure.kind is CureKind.GAP_AND_HEIGHT and isinstance(line.cap_height, Fraction):
         yield "cap_height", as_length(line.cap_height, design.units, denominator=16)
     if cure.kind is CureKind.WEIGHT and line.axes is not None:
-        yield "weight", round(line.axes["wght"])
+        yield "weight", f"{line.axes['wght']:.0f}"

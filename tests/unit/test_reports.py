@@ -246,3 +246,48 @@ def test_the_sewing(pattern: Pattern, data: dict[str, Any]) -> None:
 def _by_name(letters: Any) -> list[Any]:
     """In the order of sorted keys, as text sorts numbers."""
     return sorted(letters, key=lambda letter: str(letter.template))
+
+
+def test_what_a_finding_was_judged_by() -> None:
+    """A design with one finding of every payload: programs need not read the sentence."""
+    plan = draft(
+        design_from_mapping(
+            {
+                "panel": {"width": "30in", "height": "10in", "fabric": "Chalk"},
+                "lettering": {"font": "Fredoka", "cap_height": "2in", "fabric": "Linen", "outline": "1in"},
+                "outline": {"fabric": "Linen"},
+                "sewing": {"viewing_distance": "80ft", "least_clear": "3in"},
+                "stitching": {"stitch": "satin", "width": "12mm", "thread": "#ddd8cc"},
+                "fabric": [
+                    {"name": "Chalk", "color": "#eeeeea"},
+                    {"name": "Linen", "color": "#ddd8cc"},
+                ],
+                "row": [{"text": "HI"}, {"text": "HI"}],
+            }
+        )
+    )
+    data = json.loads(pattern_json(plan))
+    details = {finding["kind"]: finding["detail"] for finding in data["findings"] if finding["row"] == 2}
+    assert details.pop("low contrast").items() >= {"fabric": "Linen", "background": "Chalk"}.items()
+    stitch = details.pop("stitch width")
+    assert (stitch["stitch"], exact(stitch["bound"]), exact(stitch["width"])) == (
+        "satin",
+        Fraction(70, 254),
+        Fraction(120, 254),
+    )
+    far = {name: exact(length) for name, length in details.pop("hard to read").items()}
+    assert far == {
+        "cap_height": 2,
+        "distance": 960,
+        "farthest": 600,
+        "least": Fraction(16, 5),
+        "comfortable": 8,
+    }
+    assert details == {
+        "thin stroke": {"reason": "stitch on both sides", "stitch": "satin"},
+        "letters close together": {"reason": "the design", "stitch": None},
+        "rows close together": {"reason": "the design", "stitch": None, "above": 1},
+        "outlines that meet": {"around": "letters", "reach": 1},
+    }
+    kinds = [notice["kind"] for notice in data["notices"] if notice["place"].get("path") == ["row", 2]]
+    assert sorted(kinds) == sorted(finding["kind"] for finding in data["findings"] if finding["row"] == 2)
