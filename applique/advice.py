@@ -8,6 +8,7 @@ from applique.errors import Notice
 from applique.language import Message
 from applique.pattern import Pattern
 from applique.sewing.cures import CureKind, tried_cures
+from applique.sewing.findings import Finding
 from applique.words.cures import cure_said, no_cure_said
 
 __all__ = ["Advice", "TriedCure", "advise"]
@@ -24,9 +25,13 @@ class TriedCure:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Advice:
-    """A notice and its cures; `fix` is the notice's own way out, or what is said where none was found."""
+    """A notice, the finding that says so if it is one, and its cures.
+
+    `fix` is the first cure, the notice's own way out, or what is said of a finding where no cure was found.
+    """
 
     notice: Notice
+    finding: Finding | None = None
     fix: str | Message
     cures: tuple[TriedCure, ...] = ()
 
@@ -45,5 +50,12 @@ def advise(pattern: Pattern) -> tuple[Advice, ...]:
         cures = tuple(
             TriedCure(kind=cure.kind, row=cure.row, what=cure_said(cure)) for cure in tried[risk.finding]
         )
-        advice.append(Advice(notice=risk.notice, fix=cures[0].what if cures else no_cure_said(), cures=cures))
+        advice.append(
+            Advice(
+                notice=risk.notice,
+                finding=risk.finding,
+                fix=cures[0].what if cures else no_cure_said(),
+                cures=cures,
+            )
+        )
     return tuple(advice)

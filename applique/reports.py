@@ -38,7 +38,7 @@ from applique.words.findings import finding_said
 from applique.words.sewing import course_said, when_reason_said
 from applique.yardage import StripNeed
 
-__all__ = ["FORMAT", "design_toml", "made_by", "pattern_json", "summary_md"]
+__all__ = ["FORMAT", "design_toml", "finding_data", "made_by", "pattern_json", "summary_md"]
 
 FORMAT: Final = "applique-pattern/1"
 _PLACES: Final = 5
@@ -319,6 +319,13 @@ def _finding(finding: Finding, units: Units) -> dict[str, Any]:
         "kind": finding.kind.value,
         "row": finding.row,
         "what": str(finding_said(finding, units)),
+        **finding_data(finding),
+    }
+
+
+def finding_data(finding: Finding) -> dict[str, Any]:
+    """What was measured, what it was judged by, and where, as JSON holds it; lengths in inches."""
+    return {
         "measure": _rounded(finding.measure),
         "limit": _rounded(finding.limit),
         "spots": [

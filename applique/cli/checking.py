@@ -79,8 +79,11 @@ def _say_advice(advice: tuple[Advice, ...]) -> None:
 
 
 def _advice_as_data(advice: Advice) -> dict[str, Any]:
+    from applique.reports import finding_data
+
     cures = [{"kind": cure.kind.value, "row": cure.row, "what": str(cure.what)} for cure in advice.cures]
-    return {**as_data(advice.notice), "fix": str(advice.fix), "cures": cures}
+    data = finding_data(advice.finding) if advice.finding else {}
+    return {**as_data(advice.notice), "fix": str(advice.fix), "cures": cures, "data": data}
 
 
 def _mend(design: Design, target: Path, *, replace: bool, show: bool) -> dict[str, Any]:
