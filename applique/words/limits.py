@@ -12,17 +12,17 @@ __all__ = ["limit_reason_said"]
 
 _REASONS: Final = {
     LimitReason.STATED: message("your design asks for that much"),
-    LimitReason.SCISSORS: message("scissors need that much (common practice)"),
-    LimitReason.BLADE: message("a machine's blade needs that much (common practice)"),
+    LimitReason.SCISSORS: message("scissors cut no finer (common practice)"),
+    LimitReason.BLADE: message("a machine's blade cuts no finer (common practice)"),
     LimitReason.STITCH: message("the stitch on both sides takes that much"),
-    LimitReason.FOOT: message("the presser foot needs that much"),
-    LimitReason.SEAM: message("that much keeps letters clear of the seam (common practice)"),
+    LimitReason.FOOT: message("the presser foot takes that much room"),
+    LimitReason.SEAM: message("that keeps letters clear of the seam (common practice)"),
     LimitReason.TURN_UNDER: message("turning under from both sides takes that much"),
-    LimitReason.FOLDS: message("folded edges need that much between them (common practice)"),
+    LimitReason.FOLDS: message("folded edges need that much room (common practice)"),
     LimitReason.FOLDING: message(
         "a sharper point leaves no room to fold the turn-under away (common practice)"
     ),
-    LimitReason.RAW_EDGES: message("raw edges need that much between them (common practice)"),
+    LimitReason.RAW_EDGES: message("raw edges need that much room (common practice)"),
     LimitReason.FRAYING: message("a sharper tip frays away (common practice)"),
 }
 _STITCHES: Final = {

@@ -45,7 +45,7 @@ from applique.words.sewing import (
 )
 
 SCISSORS = Limit(least=Fraction(1, 4), reason=LimitReason.SCISSORS)
-NEED = "scissors need that much (common practice)"
+NEED = "scissors cut no finer (common practice)"
 
 
 class _Shouting(gettext.NullTranslations):
