@@ -13,17 +13,22 @@ if TYPE_CHECKING:
     from applique.design import Design, design_from_mapping, read_design
     from applique.errors import Notice, Problem, Refusal
     from applique.pack import write_pack
-    from applique.pattern import Pattern, draft
+    from applique.pattern import Pattern, Placed, Sketch, draft, place, renest, sketch
 
 __all__ = [
     "Design",
     "Notice",
     "Pattern",
+    "Placed",
     "Problem",
     "Refusal",
+    "Sketch",
     "design_from_mapping",
     "draft",
+    "place",
     "read_design",
+    "renest",
+    "sketch",
     "write_pack",
 ]
 
@@ -35,7 +40,12 @@ _HOMES = {
     "Problem": "errors",
     "Refusal": "errors",
     "Pattern": "pattern",
+    "Placed": "pattern",
+    "Sketch": "pattern",
     "draft": "pattern",
+    "place": "pattern",
+    "renest": "pattern",
+    "sketch": "pattern",
     "write_pack": "pack",
 }
 

@@ -41,7 +41,7 @@ def advise(pattern: Pattern) -> tuple[Advice, ...]:
 
     Trying takes a while.
     """
-    tried = tried_cures(pattern.design, pattern.findings)
+    tried = tried_cures(pattern.checks)
     advice = []
     for risk in pattern.risks:
         if risk.finding is None:

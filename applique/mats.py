@@ -12,6 +12,7 @@ from typing import Final
 
 from applique.design import Cutting, Fabric, Turns
 from applique.errors import Notice, Where
+from applique.geometry.place import Place
 from applique.nesting import NestPiece, Placement, fits, nest_bins
 from applique.pieces import Template
 from applique.units import Units, as_length
@@ -64,8 +65,7 @@ def plan_mats(templates: Sequence[Template], cutting: Cutting, units: Units) -> 
         nest = nest_bins(whole, width=room[0], height=room[1], spacing=float(cutting.mat_spacing))
         for sheet in nest.bins:
             moved = tuple(
-                Placement(key=spot.key, turn_deg=spot.turn_deg, x=spot.x + margin, y=spot.y + margin)
-                for spot in sheet
+                Placement(key=spot.key, place=spot.place.within(Place(x=margin, y=margin))) for spot in sheet
             )
             mats.append(
                 Mat(number=len(mats) + 1, fabric=fabric.name, width=width, height=height, placements=moved)

@@ -1,6 +1,6 @@
 """The outline layer: a larger shape of another fabric behind letters or words.
 
-Shapes are inches about their own origin; `x`, `y` place it in the frame of the panel.
+Shapes are inches about their own origin; `place` is in the frame of the panel.
 """
 
 from __future__ import annotations
@@ -52,7 +52,6 @@ class PlacedOutline:
     key: str
     text: str
     row: int
-    font: str
     fabric: Fabric
     reach: float
     place: Place
@@ -107,7 +106,6 @@ def _piece(row: PlacedRow, cut: PlacedCut, reach: float, layer: _Layer, fabric: 
         key=f"{_OWN}-{reach:g}-{len(layer.holes)}-{cut.key}",
         text=cut.text,
         row=row.number,
-        font=row.font,
         fabric=fabric,
         reach=reach,
         place=cut.place,
@@ -132,8 +130,9 @@ def _behind_words(
     """
     for word, found in groupby(row.cuts, key=lambda cut: cut.word):
         cuts = list(found)
-        at = cuts[0].place
-        moved = [cut.place.seen_from(at).outline(cut.outline) for cut in cuts]
+        # At the first letter, but upright as the row is set: the height of the letters runs along the grain.
+        at = Place(x=cuts[0].upright.x, y=cuts[0].upright.y)
+        moved = [cut.upright.seen_from(at).outline(cut.outline) for cut in cuts]
         whole = united([outline.draw for outline in moved], least_area=0.0)
         counters = _holes(polygon_of(whole, chord_error=CHORD_ERROR))
         text = "".join(cut.text for cut in sorted(cuts, key=lambda cut: cut.letters))
@@ -146,10 +145,9 @@ def _behind_words(
                 key=key,
                 text=text,
                 row=row.number,
-                font=row.font,
                 fabric=fabric,
                 reach=reach,
-                place=at,
+                place=at.within(row.turned),
                 outline=same.outline,
                 shape=same.shape,
                 holes=same.holes,

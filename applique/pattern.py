@@ -1,75 +1,85 @@
-"""`draft`: from a design to the `Pattern`, one frozen value with every number and shape a maker will see.
+"""From a design to its `Pattern` in three stages, each of which holds the one before it: placed, sketch, pattern.
 
-Everything is worked out here once; sheets, cut files and tables only draw it.
+`place` lays the panel, `sketch` adds the quilt around it, `draft` all that it takes to make it; whoever has a stage
+goes on from there. Everything is worked out here once; sheets, cut files and tables only draw it.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, Final, TypeVar
 
-import shapely
-from shapely import affinity
-from shapely.geometry import LineString, box
-from shapely.geometry.base import BaseGeometry
-
-from applique.design import Design, QuiltingKind
+from applique.design import Design
 from applique.design.fonts import fonts_named
 from applique.errors import Notice, Problem, Refusal
-from applique.fabrics import Fabrics, resolve_fabrics
-from applique.mats import Mat, plan_mats
+from applique.full_size import guide_tiles, trace_tiles
+from applique.marks import RowMark, row_marks
+from applique.mats import Mat, MatPlan, plan_mats
 from applique.nesting import Nester
 from applique.outline_layer import PlacedOutline
-from applique.paging import TemplateSheets, Tiling, lay_out_templates, tile_area
-from applique.panel import PanelPlan, PlacedRow, on_panel, place_rows
-from applique.pieces import Layer, Template, cut_templates, template_key
+from applique.paging import TemplateSheets, Tiling, lay_out_templates
+from applique.panel import PanelPlan
+from applique.pieces import Layer, Template, cut_templates
 from applique.quilt.whole import QuiltPlan, plan_quilt
 from applique.sewing.checks import check_panel
 from applique.sewing.findings import Checks, Finding
-from applique.sewing.holes import filled_holes, lay_sewn_outlines
+from applique.sewing.placed import Placed, place
 from applique.sewing.plan import StitchPlan, plan_stitching
 from applique.sewing.quilting import QuiltingPlan, plan_quilting
-from applique.sewing.stitches import RowStitch, row_stitches
+from applique.sewing.stitches import RowStitch
 from applique.shopping import Shopping, plan_shopping
 from applique.typeset.own import OwnFont, own_fonts, shared_design
 from applique.words.findings import filled_notice, notice_of
-from applique.yardage import StripNeed, letter_needs
+from applique.yardage import LetterNeeds, StripNeed, letter_needs
 
-__all__ = ["LetterMark", "Pattern", "Risk", "RowMark", "Sketch", "draft", "sketch"]
+__all__ = ["Pattern", "Placed", "Risk", "Sketch", "draft", "place", "renest", "sketch"]
 
 First = TypeVar("First")
 Second = TypeVar("Second")
 _QUICK: Final = Nester()
+_STEEP_DEG: Final = 60
+"""From here on a row is turned too far for a line straight down from a letter to meet its baseline near it."""
 _LONGEST_TITLE: Final = 60
 """Letters of a title that is made of the words because none was given."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class LetterMark:
-    """Where one cut stands on the panel, in inches from the center line; negative is left of it."""
+class Sketch:
+    """What can be seen of a quilt: its panel and all that is around it, no nests and no pages."""
 
-    text: str
-    template: int
-    left: float
-    middle: float
-    right: float
+    placed: Placed
+    quilt: QuiltPlan
 
+    @property
+    def design(self) -> Design:
+        """The design that was sketched."""
+        return self.placed.design
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class RowMark:
-    """Where one row stands: its baseline in inches down from the cut top edge, and its letters.
+    @property
+    def panel(self) -> PanelPlan:
+        """The panel with its rows."""
+        return self.placed.panel
 
-    `left` and `right` are the row's ink from the center line.
-    """
+    @property
+    def outlines(self) -> tuple[PlacedOutline, ...]:
+        """The outline layer, in the frame of the panel."""
+        return self.placed.outlines
 
-    row: int
-    text: str
-    fabric: str
-    baseline_from_top: float
-    left: float
-    right: float
-    letters: tuple[LetterMark, ...]
+    @property
+    def stitches(self) -> tuple[RowStitch, ...]:
+        """The stitch of each row."""
+        return self.placed.stitches
+
+    @property
+    def notices(self) -> tuple[Notice, ...]:
+        """The risks that show without nests and pages; `Pattern.notices` holds these and more."""
+        return (*self.panel.notices, *self.filled, *self.quilt.notices)
+
+    @property
+    def filled(self) -> tuple[Notice, ...]:
+        """Which holes of the outline layer are closed."""
+        return tuple(filled_notice(filled, self.design.units) for filled in self.placed.filled)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -84,45 +94,90 @@ class Risk:
 class Pattern:
     """Everything about a quilt of words. Shapes in inches, y up; see each part for its frame.
 
-    `outlines` is the outline layer, `templates` are the distinct shapes of both, `sheets` where they stand on printed
-    pages, `marks` the numbers of the placement guide, `guide` the tiles of a full-size one if asked for (frame of the
-    panel); `fusible` and `cloth` are the nests of the letters alone, `searched` those of them that a search found, as
-    text by their keys, to make the same pattern again, `shopping` everything to buy, `mats` the mats of a
-    cutting machine, `trace` the tiles of the nested web at full size (frame of the nest); `checks` say what will go
-    wrong, `risks` that and all else to look at, `stitching` and `quilting` how it is sewn. `fonts` are the maker's
-    own font files.
+    `templates` are the distinct shapes of letters and outline layer, `sheets` where they stand on printed pages,
+    `marks` the numbers of the placement guide, `guide` the tiles of a full-size one if asked for (frame of the
+    panel); `needs` holds the nests of the letters alone, `trace` the tiles of the nested web at full size (frame of
+    the nest), `shopping` everything to buy, `mat_plan` the mats of a cutting machine; `checks` say what will go
+    wrong, `stitching` and `quilting` how it is sewn. `fonts` are the maker's own font files.
     """
 
-    design: Design
+    sketch: Sketch
     fonts: tuple[OwnFont, ...]
     title: str
-    panel: PanelPlan
-    outlines: tuple[PlacedOutline, ...]
     templates: tuple[Template, ...]
     marks: tuple[RowMark, ...]
     sheets: TemplateSheets
     guide: Tiling | None
-    fusible: StripNeed
-    cloth: tuple[StripNeed, ...]
-    searched: Mapping[str, str]
-    quilt: QuiltPlan
+    needs: LetterNeeds
     shopping: Shopping
-    mats: tuple[Mat, ...]
+    mat_plan: MatPlan
     trace: Tiling | None
     checks: Checks
     stitching: StitchPlan
     quilting: tuple[QuiltingPlan, ...]
-    risks: tuple[Risk, ...]
 
     @property
-    def notices(self) -> tuple[Notice, ...]:
-        """What is said of every risk."""
-        return tuple(risk.notice for risk in self.risks)
+    def design(self) -> Design:
+        """The design that the pattern is of."""
+        return self.sketch.design
+
+    @property
+    def panel(self) -> PanelPlan:
+        """The panel with its rows."""
+        return self.sketch.panel
+
+    @property
+    def outlines(self) -> tuple[PlacedOutline, ...]:
+        """The outline layer, in the frame of the panel."""
+        return self.sketch.outlines
+
+    @property
+    def quilt(self) -> QuiltPlan:
+        """Everything around the panel."""
+        return self.sketch.quilt
+
+    @property
+    def fusible(self) -> StripNeed:
+        """The web, or the freezer paper, that the letters take."""
+        return self.needs.fusible
+
+    @property
+    def cloth(self) -> tuple[StripNeed, ...]:
+        """What the letters take of each fabric."""
+        return self.needs.cloth
+
+    @property
+    def searched(self) -> Mapping[str, str]:
+        """The nests that a search found, as text by their keys, to make the same pattern again."""
+        return self.needs.searched
+
+    @property
+    def mats(self) -> tuple[Mat, ...]:
+        """The mats of a cutting machine."""
+        return self.mat_plan.mats
 
     @property
     def findings(self) -> tuple[Finding, ...]:
         """What will go wrong when the letters are cut, sewn and read."""
         return self.checks.findings
+
+    @property
+    def risks(self) -> tuple[Risk, ...]:
+        """Every risk, from the panel outward and on to the table."""
+        units = self.design.units
+        return (
+            *_risks(self.panel.notices),
+            *_risks(self.sketch.filled),
+            *(Risk(notice=notice_of(finding, units), finding=finding) for finding in self.findings),
+            *_risks(self.quilt.notices),
+            *_risks(self.shopping.notices),
+            *_risks(self.mat_plan.notices),
+        )
+
+    @property
+    def notices(self) -> tuple[Notice, ...]:
+        """What is said of every risk."""
+        return tuple(risk.notice for risk in self.risks)
 
     def template(self, number: int) -> Template:
         """The template of that number, from 1."""
@@ -151,44 +206,18 @@ class Pattern:
         return shared_design(self.design, self.fonts)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Sketch:
-    """What can be seen of a quilt: its panel with the letters and all that is around it, no nests and no pages.
-
-    `filled` says which holes of the outline layer were closed.
-    """
-
-    panel: PanelPlan
-    outlines: tuple[PlacedOutline, ...]
-    quilt: QuiltPlan
-    stitches: tuple[RowStitch, ...]
-    filled: tuple[Notice, ...]
-
-    @property
-    def notices(self) -> tuple[Notice, ...]:
-        """The risks that show without nests and pages; `Pattern.notices` holds these and more."""
-        return (*self.panel.notices, *self.filled, *self.quilt.notices)
-
-
-def sketch(design: Design) -> Sketch:
-    """What can be seen of the quilt of `design`, quick enough to follow somebody who types.
+def sketch(start: Design | Placed) -> Sketch:
+    """What can be seen of the quilt of a design, or of one that is placed; quick enough to follow somebody who types.
 
     Raises:
         Refusal: rows, borders or cloth that do not work out.
     """
-    fabrics, panel = resolve_fabrics(design), place_rows(design)
-    outlines = lay_sewn_outlines(design, panel, fabrics)
-    return Sketch(
-        panel=panel,
-        outlines=outlines,
-        quilt=plan_quilt(design, panel, fabrics),
-        stitches=row_stitches(design, panel.rows, fabrics),
-        filled=tuple(_filled(design, panel, fabrics, outlines)),
-    )
+    placed = start if isinstance(start, Placed) else place(start)
+    return Sketch(placed=placed, quilt=plan_quilt(placed.design, placed.panel, placed.fabrics))
 
 
-def draft(design: Design, *, nester: Nester = _QUICK) -> Pattern:
-    """The whole pattern of `design`, worked out once.
+def draft(start: Design | Sketch, *, nester: Nester = _QUICK) -> Pattern:
+    """The whole pattern of a design; what a sketch of it has is not worked out again.
 
     Pure and the same on every run with the quick nester. A `nester` of more effort searches for shorter nests by the
     clock, so it gives the same again only with the nests that it is given or that its store kept.
@@ -196,32 +225,73 @@ def draft(design: Design, *, nester: Nester = _QUICK) -> Pattern:
     Raises:
         Refusal: what cannot be made, with every problem found.
     """
-    fabrics = resolve_fabrics(design)
-    panel = place_rows(design)
-    outlines = lay_sewn_outlines(design, panel, fabrics)
+    placed = start.placed if isinstance(start, Sketch) else place(start)
+    design, panel, outlines = placed.design, placed.panel, placed.outlines
     templates = cut_templates(design, panel.rows, outlines)
     fonts = own_fonts(fonts_named(design))
-    quilt, sheets = _both(
-        lambda: plan_quilt(design, panel, fabrics),
+    drawn, sheets = _both(
+        lambda: start if isinstance(start, Sketch) else sketch(placed),
         lambda: lay_out_templates(
             templates, design.paper, design.print, own_fonts=tuple(font.font for font in fonts)
         ),
     )
-    needs = letter_needs(
+    needs = _needs(placed, templates, nester)
+    mat_plan = plan_mats(templates, design.cutting, design.units)
+    checks = check_panel(placed)
+    stitching = plan_stitching(design, panel, templates, outlines, drawn.quilt, placed.stitches)
+    quilting = plan_quilting(design, panel, outlines, drawn.quilt)
+    full_size_guide = design.paper.full_size_guide
+    return Pattern(
+        sketch=drawn,
+        fonts=fonts,
+        title=design.title or _title_of(design),
+        templates=templates,
+        marks=row_marks(panel, templates),
+        sheets=sheets,
+        guide=guide_tiles(panel, outlines, quilting, design.paper, sheets.frame) if full_size_guide else None,
+        needs=needs,
+        shopping=_shopping(design, drawn.quilt, stitching, quilting, needs),
+        mat_plan=mat_plan,
+        trace=_trace(design, needs, sheets),
+        checks=checks,
+        stitching=stitching,
+        quilting=quilting,
+    )
+
+
+def renest(pattern: Pattern, *, nester: Nester) -> Pattern:
+    """`pattern` with its letters nested anew by `nester`, as `draft` with that nester makes it; the rest is kept."""
+    needs = _needs(pattern.sketch.placed, pattern.templates, nester)
+    return replace(
+        pattern,
+        needs=needs,
+        shopping=_shopping(pattern.design, pattern.quilt, pattern.stitching, pattern.quilting, needs),
+        trace=_trace(pattern.design, needs, pattern.sheets),
+    )
+
+
+def _needs(placed: Placed, templates: Sequence[Template], nester: Nester) -> LetterNeeds:
+    design = placed.design
+    return letter_needs(
         templates,
-        panel.rows,
+        placed.panel.rows,
         design.row,
-        fabrics.letters,
+        placed.fabrics.letters,
         fusible=design.fusible,
         method=design.sewing.method,
         units=design.units,
         nester=nester,
     )
-    mats = plan_mats(templates, design.cutting, design.units)
-    checks = check_panel(design, panel, fabrics, outlines)
-    stitching = plan_stitching(design, panel, templates, outlines, quilt, checks.stitches)
-    quilting = plan_quilting(design, panel, outlines, quilt)
-    shopping = plan_shopping(
+
+
+def _shopping(
+    design: Design,
+    quilt: QuiltPlan,
+    stitching: StitchPlan,
+    quilting: Sequence[QuiltingPlan],
+    needs: LetterNeeds,
+) -> Shopping:
+    return plan_shopping(
         design,
         quilt,
         stitching,
@@ -230,48 +300,14 @@ def draft(design: Design, *, nester: Nester = _QUICK) -> Pattern:
         fusible=needs.fusible,
         one_fabric=needs.one_fabric,
     )
-    return Pattern(
-        design=design,
-        fonts=fonts,
-        title=design.title or _title_of(design),
-        panel=panel,
-        outlines=outlines,
-        templates=templates,
-        marks=_marks(panel, templates),
-        sheets=sheets,
-        guide=_full_size_guide(design, panel, outlines, sheets, quilting)
-        if design.paper.full_size_guide
-        else None,
-        fusible=needs.fusible,
-        cloth=needs.cloth,
-        searched=needs.searched,
-        quilt=quilt,
-        shopping=shopping,
-        mats=mats.mats,
-        trace=_trace_sheets(design, needs.fusible, sheets) if design.paper.full_size_nest else None,
-        checks=checks,
-        stitching=stitching,
-        quilting=quilting,
-        risks=(
-            *_risks(panel.notices),
-            *_risks(_filled(design, panel, fabrics, outlines)),
-            *(Risk(notice=notice_of(finding, design.units), finding=finding) for finding in checks.findings),
-            *_risks(quilt.notices),
-            *_risks(shopping.notices),
-            *_risks(mats.notices),
-        ),
-    )
+
+
+def _trace(design: Design, needs: LetterNeeds, sheets: TemplateSheets) -> Tiling | None:
+    return trace_tiles(needs.fusible, design.paper, sheets.frame) if design.paper.full_size_nest else None
 
 
 def _risks(notices: Iterable[Notice]) -> Iterator[Risk]:
     return (Risk(notice=notice) for notice in notices)
-
-
-def _filled(
-    design: Design, panel: PanelPlan, fabrics: Fabrics, outlines: Sequence[PlacedOutline]
-) -> Iterator[Notice]:
-    """Which holes of the outline layer are closed."""
-    return (filled_notice(filled, design.units) for filled in filled_holes(design, panel, fabrics, outlines))
 
 
 def _both(first: Callable[[], First], second: Callable[[], Second]) -> tuple[First, Second]:
@@ -292,73 +328,3 @@ def _title_of(design: Design) -> str:
     """The words themselves, as many of them as make a title."""
     words = " ".join(line.text for line in design.row)
     return words if len(words) <= _LONGEST_TITLE else words[:_LONGEST_TITLE].rsplit(" ", 1)[0] + " …"
-
-
-def _marks(panel: PanelPlan, templates: Sequence[Template]) -> tuple[RowMark, ...]:
-    center = float(panel.width) / 2
-    cut_top = float(panel.height + panel.seam_allowance)
-    numbers = {template.key: template.number for template in templates}
-    turned = any(template.turned for template in templates)
-
-    def mark(row: PlacedRow) -> RowMark:
-        return RowMark(
-            row=row.number,
-            text=row.text,
-            fabric=row.fabric.name,
-            baseline_from_top=cut_top - row.baseline,
-            left=row.ink[0] - center,
-            right=row.ink[2] - center,
-            letters=tuple(
-                LetterMark(
-                    text=cut.text,
-                    template=numbers[template_key(row, index) if turned else cut.key],
-                    left=cut.ink[0] - center,
-                    middle=(cut.ink[0] + cut.ink[2]) / 2 - center,
-                    right=cut.ink[2] - center,
-                )
-                for index, cut in enumerate(row.cuts)
-            ),
-        )
-
-    return tuple(mark(row) for row in panel.rows)
-
-
-def _trace_sheets(design: Design, web: StripNeed, sheets: TemplateSheets) -> Tiling | None:
-    """Tiles of the nested letters at full size, in the frame of the nest, to lay under the web."""
-    if web.nest is None:
-        return None
-    shapes = {piece.key: piece.shape for piece in web.pieces}
-    laid = [
-        affinity.translate(
-            affinity.rotate(shapes[spot.key], spot.turn_deg, origin=(0.0, 0.0)), spot.x, spot.y
-        )
-        for spot in web.nest.placements
-    ]
-    overlap = float(design.paper.overlap)
-    return tile_area(shapely.GeometryCollection(laid), frame=sheets.frame, overlap=overlap, border=0.1)
-
-
-def _full_size_guide(
-    design: Design,
-    panel: PanelPlan,
-    outlines: Sequence[PlacedOutline],
-    sheets: TemplateSheets,
-    quilting: Sequence[QuiltingPlan],
-) -> Tiling:
-    """Tiles of the whole cut panel that show a letter, a shape behind one, an echo line or the panel's edge."""
-    allowance, width, height = (float(panel.seam_allowance), float(panel.width), float(panel.height))
-    drawn: list[BaseGeometry] = [on_panel(cut) for row in panel.rows for cut in row.cuts]
-    drawn += [piece.place.shape(piece.shape) for piece in outlines]
-    drawn += [
-        affinity.translate(LineString(line), width / 2, height / 2)
-        for plan in quilting
-        if plan.kind is QuiltingKind.ECHO
-        for line in plan.lines
-    ]
-    edge = box(-allowance, -allowance, width + allowance, height + allowance).exterior
-    return tile_area(
-        shapely.GeometryCollection([*drawn, edge]),
-        frame=sheets.frame,
-        overlap=float(design.paper.overlap),
-        border=0.1,
-    )

@@ -1,5 +1,7 @@
 """What is cut: the distinct shapes of the rows and of the outline layer, how many of each, and from which fabric.
 
+A piece need not be a letter: it has a name, a fabric, counts and an outline, and what only letters have beside them.
+
 Shapes are inches about their own origin, which stands on the baseline; y up. Three lines have three names: the
 *finished edge* is the letter, the *cut line* what cloth is cut on, the *placement line* where it goes on the panel.
 """
@@ -23,12 +25,14 @@ from applique.geometry.place import Place
 from applique.geometry.points import Bounds
 from applique.geometry.polygons import CHORD_ERROR, Shape, as_shape, parts_of, polygon_of
 from applique.outline_layer import PlacedOutline
-from applique.panel import PlacedCut, PlacedRow, on_panel
+from applique.panel import PlacedCut, PlacedRow
 from applique.turned_edges import TurnMark, turn_marks
 
 __all__ = [
     "MOST_ROWS_SAID",
     "Layer",
+    "LetterFacts",
+    "Piece",
     "Template",
     "TemplateUse",
     "TurnedEdge",
@@ -37,6 +41,7 @@ __all__ = [
     "rough_cut",
     "rows_said",
     "template_key",
+    "templates_of",
 ]
 
 _QUADRANT_SEGMENTS = 16
@@ -47,23 +52,33 @@ _OVERLAP = 1e-4
 
 
 class Layer(StrEnum):
-    """Whether a piece is a letter, or lies behind one."""
+    """Whether a piece is a letter, lies behind one, or is another shape."""
 
     LETTER = "letter"
     OUTLINE = "outline"
+    SHAPE = "shape"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LetterFacts:
+    """What only a letter has, or the shape behind one: the name of its font, and its cap height in inches."""
+
+    font: str
+    cap_height: Fraction
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TemplateUse:
-    """How many of a template are cut from one fabric, and how many for each row (numbers from 1)."""
+    """How many of a template are cut from one fabric: for each row (numbers from 1), and `loose` ones for none."""
 
     fabric: Fabric
     by_row: tuple[tuple[int, int], ...]
+    loose: int
 
     @property
     def count(self) -> int:
         """How many are cut from the fabric."""
-        return sum(count for _, count in self.by_row)
+        return sum(count for _, count in self.by_row) + self.loose
 
     @property
     def rows(self) -> tuple[int, ...]:
@@ -88,8 +103,9 @@ class TurnedEdge:
 class Template:
     """One distinct shape at true size. `number` counts templates from 1 in reading order, outlines after letters.
 
-    `text` is the letter, or the letters of a connected script that are cut as one; `parts` counts the
-    separate pieces of cloth in it (an i has two); `area` is exact, `edge` the length to be sewn or cut.
+    `text` is what its label says: the letter, the letters of a connected script that are cut as one, or the name of
+    a piece that is no letter; `letter` is there for letters and what lies behind them. `parts` counts the separate
+    pieces of cloth in it (an i has two); `area` is exact, `edge` the length to be sewn or cut.
     `turned` is there for turned-edge work. `ring` is the inner line of a ring of fusible, `ring_saves` the area
     inside it; both are empty where the letter is too slender for one.
     """
@@ -98,8 +114,7 @@ class Template:
     key: str
     layer: Layer
     text: str
-    font: str
-    cap_height: Fraction
+    letter: LetterFacts | None
     outline: Outline
     shape: Shape
     ink: Bounds
@@ -114,7 +129,7 @@ class Template:
     @property
     def name(self) -> str:
         """What it is called beside the others: `H`, and `H outline` for the shape behind an H."""
-        return self.text if self.layer is Layer.LETTER else f"{self.text} outline"
+        return f"{self.text} outline" if self.layer is Layer.OUTLINE else self.text
 
     @property
     def in_rows(self) -> dict[int, int]:
@@ -136,16 +151,19 @@ class Template:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class _Piece:
-    """One piece on the panel, whichever layer it belongs to."""
+class Piece:
+    """One piece of the quilt, whichever layer it belongs to; those of equal `key` are the same shape.
+
+    `text` is its name, `row` (from 1) the row that it belongs to, if any. `outline` and `shape` stand about its own
+    origin, and so does `cover`: what other pieces lie over it.
+    """
 
     key: str
     layer: Layer
     text: str
-    font: str
+    letter: LetterFacts | None
     fabric: Fabric
-    row: int
-    cap_height: Fraction
+    row: int | None
     outline: Outline
     shape: Shape
     cover: Shape
@@ -155,17 +173,16 @@ def cut_templates(
     design: Design, rows: Sequence[PlacedRow], outlines: Sequence[PlacedOutline]
 ) -> tuple[Template, ...]:
     """The distinct shapes of `rows` in reading order, then those behind them, each with its counts by fabric."""
-    heights = {row.number: row.cap_height for row in rows}
+    letters = {row.number: LetterFacts(font=row.font, cap_height=row.cap_height) for row in rows}
     turned = design.sewing.method is Method.TURNED_EDGE
     pieces = [
-        _Piece(
+        Piece(
             key=template_key(row, index) if turned else cut.key,
             layer=Layer.LETTER,
             text=cut.text,
-            font=row.font,
+            letter=letters[row.number],
             fabric=row.fabric,
             row=row.number,
-            cap_height=row.cap_height,
             outline=cut.outline,
             shape=cut.shape,
             cover=_cover(row, index) if turned else Polygon(),
@@ -174,21 +191,25 @@ def cut_templates(
         for index, cut in enumerate(row.cuts)
     ]
     pieces += [
-        _Piece(
+        Piece(
             key=piece.key,
             layer=Layer.OUTLINE,
             text=piece.text,
-            font=piece.font,
+            letter=letters[piece.row],
             fabric=piece.fabric,
             row=piece.row,
-            cap_height=heights[piece.row],
             outline=piece.outline,
             shape=piece.shape,
             cover=Polygon(),
         )
         for piece in outlines
     ]
-    found: dict[str, list[_Piece]] = {}
+    return templates_of(design, pieces)
+
+
+def templates_of(design: Design, pieces: Sequence[Piece]) -> tuple[Template, ...]:
+    """The distinct shapes of `pieces` in their order, each with its counts by fabric."""
+    found: dict[str, list[Piece]] = {}
     for piece in pieces:
         found.setdefault(piece.key, []).append(piece)
     return tuple(_template(design, number, same) for number, same in enumerate(found.values(), 1))
@@ -204,22 +225,27 @@ def _cover(row: PlacedRow, index: int) -> Shape:
     """What later letters of the row lie over this one, in its own frame."""
     cut = row.cuts[index]
     over = [
-        on_panel(later)
+        _upright(later)
         for later in row.cuts[index + 1 :]
         if later.ink[0] < cut.ink[2] and later.ink[2] > cut.ink[0] and _overlap(cut, later)
     ]
     return (
-        as_shape(Place(x=0.0, y=0.0).seen_from(cut.place).shape(shapely.union_all(over)))
+        as_shape(Place(x=0.0, y=0.0).seen_from(cut.upright).shape(shapely.union_all(over)))
         if over
         else Polygon()
     )
 
 
 def _overlap(first: PlacedCut, second: PlacedCut) -> bool:
-    return float(on_panel(first).intersection(on_panel(second)).area) > _OVERLAP
+    return float(_upright(first).intersection(_upright(second)).area) > _OVERLAP
 
 
-def _template(design: Design, number: int, same: Sequence[_Piece]) -> Template:
+def _upright(cut: PlacedCut) -> Shape:
+    """The shape of `cut` as its row is set: letters lie over one another alike however the row is turned."""
+    return cut.upright.shape(cut.shape)
+
+
+def _template(design: Design, number: int, same: Sequence[Piece]) -> Template:
     piece = same[0]
     fabrics = {one.fabric.name: one.fabric for one in same}
     ring = _ring(design, piece)
@@ -228,8 +254,7 @@ def _template(design: Design, number: int, same: Sequence[_Piece]) -> Template:
         key=piece.key,
         layer=piece.layer,
         text=piece.text,
-        font=piece.font,
-        cap_height=piece.cap_height,
+        letter=piece.letter,
         outline=piece.outline,
         shape=piece.shape,
         ink=piece.outline.bounds(),
@@ -237,10 +262,7 @@ def _template(design: Design, number: int, same: Sequence[_Piece]) -> Template:
         edge=piece.outline.length(),
         parts=len(parts_of(piece.shape)),
         uses=tuple(
-            TemplateUse(
-                fabric=fabric,
-                by_row=tuple(sorted(Counter(one.row for one in same if one.fabric.name == name).items())),
-            )
+            _use(fabric, [one.row for one in same if one.fabric.name == name])
             for name, fabric in fabrics.items()
         ),
         turned=_turned(design, piece) if design.sewing.method is Method.TURNED_EDGE else None,
@@ -249,7 +271,13 @@ def _template(design: Design, number: int, same: Sequence[_Piece]) -> Template:
     )
 
 
-def _turned(design: Design, piece: _Piece) -> TurnedEdge:
+def _use(fabric: Fabric, rows: Sequence[int | None]) -> TemplateUse:
+    """The pieces of one shape from one fabric, of which each belongs to one of `rows` or to none."""
+    by_row = Counter(row for row in rows if row is not None)
+    return TemplateUse(fabric=fabric, by_row=tuple(sorted(by_row.items())), loose=rows.count(None))
+
+
+def _turned(design: Design, piece: Piece) -> TurnedEdge:
     turn = float(design.sewing.turn_under)
     outline = offset_outline(piece.outline, turn)
     shape = polygon_of(outline, chord_error=CHORD_ERROR)
@@ -261,7 +289,7 @@ def _turned(design: Design, piece: _Piece) -> TurnedEdge:
     return TurnedEdge(outline=outline, shape=shape, marks=marks, tucked=not piece.cover.is_empty)
 
 
-def _ring(design: Design, piece: _Piece) -> Outline:
+def _ring(design: Design, piece: Piece) -> Outline:
     """The inner line of the ring of fusible; empty without one, or where the letter is too slender for it."""
     if design.fusible.ring is None or design.sewing.method is Method.TURNED_EDGE:
         return Outline(contours=())
@@ -269,7 +297,10 @@ def _ring(design: Design, piece: _Piece) -> Outline:
 
 
 def rows_said(template: Template) -> str:
-    """The rows that `template` is for, from 1: each by its number, or how many there are where that gets long."""
+    """The rows that `template` is for, from 1: each by its number, or how many there are where that gets long.
+
+    Empty for a piece of no row.
+    """
     rows = sorted(template.in_rows)
     return ", ".join(map(str, rows)) if len(rows) <= MOST_ROWS_SAID else f"{len(rows)} rows"
 

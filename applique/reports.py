@@ -12,6 +12,7 @@ from applique.cautions import ALL_CAUTIONS, RIGHTS
 from applique.cutfiles import CutDrawing, cut_drawings
 from applique.design import Design, design_data, design_text
 from applique.geometry.outline import Outline
+from applique.geometry.place import Place
 from applique.nesting import Placement
 from applique.outline_layer import PlacedOutline
 from applique.panel import PlacedCut, PlacedRow
@@ -131,12 +132,17 @@ def _row(pattern: Pattern, row: PlacedRow) -> dict[str, Any]:
         "cap_height": _exact(row.cap_height),
         "baseline": _rounded(row.baseline),
         "baseline_below_cut_top": _rounded(mark.baseline_from_top),
+        "turn_deg": _rounded(mark.turn_deg),
+        "baseline_ends": [[_rounded(x), _rounded(y)] for x, y in row.baseline_ends],
         "ink": [_rounded(value) for value in row.ink],
         "cuts": [
             {
                 **_cut(cut),
                 "template": letter.template,
                 "from_center": _ends(letter.left, letter.middle, letter.right),
+                "turn_in_row_deg": _rounded(letter.turn_deg),
+                "above_baseline": _rounded(letter.above_baseline),
+                "tick": [_rounded(value) for value in letter.tick],
             }
             for cut, letter in zip(row.cuts, mark.letters, strict=True)
         ],
@@ -152,6 +158,7 @@ def _cut(cut: PlacedCut) -> dict[str, Any]:
         "text": cut.text,
         "letters": list(cut.letters),
         "origin": [_rounded(cut.place.x), _rounded(cut.place.y)],
+        "turn_deg": _rounded(cut.place.turn_deg),
         "ink": [_rounded(value) for value in cut.ink],
     }
 
@@ -161,8 +168,8 @@ def _template(template: Template) -> dict[str, Any]:
         "number": template.number,
         "layer": template.layer.value,
         "text": template.text,
-        "font": template.font,
-        "cap_height": _exact(template.cap_height),
+        "font": template.letter.font if template.letter else None,
+        "cap_height": _exact(template.letter.cap_height) if template.letter else None,
         "ink": [_rounded(value) for value in template.ink],
         "area": _rounded(template.area),
         "edge": _rounded(template.edge),
@@ -193,16 +200,13 @@ def _sheets(pattern: Pattern) -> dict[str, Any]:
         "paper": pattern.design.paper.size.value,
         "pages": sheets.page_count + 1,
         "whole": [
-            [
-                {"template": i.template, "turn_deg": i.turn_deg, "x": _rounded(i.x), "y": _rounded(i.y)}
-                for i in page.items
-            ]
+            [{"template": item.template, **_place(item.place)} for item in page.items]
             for page in sheets.pages
         ],
         "tiled": [
             {
                 "template": tiled.template,
-                "turn_deg": tiled.turn_deg,
+                "turn_deg": tiled.place.turn_deg,
                 "tiles": {
                     tile.name: [_rounded(value) for value in tile.window] for tile in tiled.tiling.tiles
                 },
@@ -311,6 +315,7 @@ def _outline_piece(pattern: Pattern, piece: PlacedOutline) -> dict[str, Any]:
         "fabric": piece.fabric.name,
         "template": numbers[piece.key],
         "origin": [_rounded(piece.place.x), _rounded(piece.place.y)],
+        "turn_deg": _rounded(piece.place.turn_deg),
     }
 
 
@@ -415,10 +420,12 @@ def _quilting(plan: QuiltingPlan, units: Units) -> dict[str, Any]:
 def _placement(spot: Placement, numbers: Mapping[str, int]) -> dict[str, Any]:
     return {
         "template": numbers[spot.key],
-        "turn_deg": spot.turn_deg,
-        "x": _rounded(spot.x),
-        "y": _rounded(spot.y),
+        **_place(spot.place),
     }
+
+
+def _place(place: Place) -> dict[str, float]:
+    return {"turn_deg": place.turn_deg, "x": _rounded(place.x), "y": _rounded(place.y)}
 
 
 # For people
@@ -465,7 +472,7 @@ def _rows_table(pattern: Pattern, drawings: Sequence[CutDrawing]) -> Sequence[st
     for row, mark in zip(pattern.panel.rows, pattern.marks, strict=True):
         file, *behind = (_file_size(drawing, units) for drawing in drawings if drawing.row == row.number)
         height = as_length(row.cap_height, units, denominator=16)
-        baseline = as_length(mark.baseline_from_top, units, denominator=16)
+        baseline = " to ".join(str(as_length(down, units, denominator=16)) for down in mark.downs)
         rows.append(
             f"| {row.number} | {_cell(row.text)} | {row.font} | {height} | {_cell(row.fabric.name)} | {baseline} "
             f"| {file} |"

@@ -46,7 +46,8 @@ text = "ROW"
 # baseline = "12in"          # down from the finished top edge; then every row needs one
 # right = "0in"              # the whole row moved by hand
 # up = "0in"
-# nudge = [{ letter = 2, right = "1/8in", up = "0in" }]   # one letter moved by hand
+# turn = 0                   # degrees to the left; less than nothing is to the right
+# nudge = [{ letter = 2, right = "1/8in", up = "0in", turn = 5 }]   # one letter moved and turned by hand
 
 [[row]]
 text = "STEADY"

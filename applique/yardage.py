@@ -12,10 +12,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
 
-from shapely import affinity
-
 from applique.design import Fabric, Fusible, Method, Row, Turns
 from applique.errors import Problem, Refusal, Where
+from applique.geometry.place import Place
 from applique.geometry.polygons import Shape
 from applique.nesting import (
     Nester,
@@ -37,6 +36,8 @@ EIGHTH_YARD: Final = Fraction(9, 2)
 TEN_CENTIMETERS: Final = 100 / Fraction(254, 10)
 _SIXTEENTH: Final = Fraction(1, 16)
 _ANY_QUARTER: Final = (0.0, 90.0, 180.0, 270.0)
+_UPRIGHT: Final = Place(x=0.0, y=0.0, turn_deg=90.0)
+"""Heads up on cloth, whose selvage runs along x."""
 _TURNS: Final[dict[Turns, tuple[float, ...]]] = {
     Turns.UPRIGHT: (90.0,),
     Turns.HALF: (90.0, 270.0),
@@ -185,13 +186,18 @@ def _fussy(
                 raise _two_spots(row.number, row.cuts[index].text, taken[index], fussy.letter)
             taken[index] = fussy.letter
             key = template_key(row, index) if turned else row.cuts[index].key
-            x0, y0, _, _ = affinity.rotate(shapes[key], 90.0, origin=(0.0, 0.0)).bounds
+            x0, y0, _, _ = _UPRIGHT.shape(shapes[key]).bounds
             spots.append(
-                Placement(key=key, turn_deg=90.0, x=float(fussy.along) - x0, y=float(fussy.across) - y0)
+                Placement(
+                    key=key,
+                    place=_UPRIGHT.within(Place(x=float(fussy.along) - x0, y=float(fussy.across) - y0)),
+                )
             )
     counts = Counter(spot.key for spot in spots)
-    pieces = [NestPiece(key=k, shape=shapes[k], count=n, turns_deg=(90.0,)) for k, n in counts.items()]
-    reach = max((spot.x + 10_000 for spot in spots), default=0.0)
+    pieces = [
+        NestPiece(key=k, shape=shapes[k], count=n, turns_deg=(_UPRIGHT.turn_deg,)) for k, n in counts.items()
+    ]
+    reach = max((spot.place.x + 10_000 for spot in spots), default=0.0)
     nest = StripNest(
         width=float(material.width), length=reach, spacing=float(fusible.spacing), placements=tuple(spots)
     )

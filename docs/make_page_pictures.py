@@ -35,7 +35,7 @@ def main() -> None:
             for size, (width, height) in SIZES.items():
                 page.set_viewport_size({"width": width, "height": height})
                 for scheme in ("light", "dark"):
-                    page.emulate_media(color_scheme=scheme)  # type: ignore[arg-type]
+                    page.emulate_media(color_scheme=scheme)
                     page.wait_for_timeout(400)
                     page.screenshot(path=HERE / f"page-{size}-{scheme}.png")
             browser.close()

@@ -48,7 +48,7 @@ def command_line() -> str:
     made = "Made from `--help` by `python docs/make_reference.py`."
     parts = ["# Commands", "", made, "", *CODES, ""]
     top = click.Context(main, info_name="applique", terminal_width=90, **main.context_settings)
-    commands = [("applique", main, top)]
+    commands: list[tuple[str, click.Command, click.Context]] = [("applique", main, top)]
     commands += [
         (f"applique {n}", c, click.Context(c, info_name=n, parent=top))
         for n, c in sorted(main.commands.items())

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
-from applique.geometry.outline import Contour, Outline
+from applique.geometry.outline import Outline
 from applique.geometry.points import Bounds
 from applique.mats import Mat
 from applique.naming import readable_name, sign_name
@@ -24,7 +24,7 @@ __all__ = ["SIDES", "CutDrawing", "cut_drawings", "cut_line", "quilting_name"]
 SIDES: Final = ((False, "right-reading"), (True, "mirrored"))
 _LONGEST_NAME: Final = 24
 _LONGEST_SIGN_NAME: Final = 40
-_FOLDERS: Final = {Layer.LETTER: "letters", Layer.OUTLINE: "outlines"}
+_FOLDERS: Final = {Layer.LETTER: "letters", Layer.OUTLINE: "outlines", Layer.SHAPE: "shapes"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -126,20 +126,19 @@ def _behind(pattern: Pattern, row: PlacedRow) -> Outline:
 def _on_mat(pattern: Pattern, mat: Mat) -> Outline:
     """Every piece of a mat where it lies."""
     by_key = {template.key: cut_line(template) for template in pattern.templates}
-    quarters = {0: (1.0, 0.0), 90: (0.0, 1.0), 180: (-1.0, 0.0), 270: (0.0, -1.0)}
-    contours: list[Contour] = []
-    for spot in mat.placements:
-        cos, sin = quarters[round(spot.turn_deg) % 360]
-        contours += by_key[spot.key].transformed((cos, sin, -sin, cos, spot.x, spot.y)).contours
-    return Outline(contours=tuple(contours))
+    laid = [spot.place.outline(by_key[spot.key]) for spot in mat.placements]
+    return Outline(contours=tuple(contour for outline in laid for contour in outline.contours))
 
 
 def _said_of(template: Template, units: Units) -> str:
     cuts = ", ".join(f"cut {use.count} from {use.fabric.name}" for use in template.uses)
     turned = "the cut line, with its turn-under; " if template.turned else ""
     layer = "outline behind the letter; " if template.layer is Layer.OUTLINE else ""
-    height = as_both(template.cap_height, units, denominator=16)
-    return f"{layer}{turned}{template.font}, cap height {height}; {cuts}"
+    letter = ""
+    if template.letter is not None:
+        height = as_both(template.letter.cap_height, units, denominator=16)
+        letter = f"{template.letter.font}, cap height {height}; "
+    return f"{layer}{turned}{letter}{cuts}"
 
 
 def _said_of_row(row: PlacedRow, units: Units) -> str:

@@ -30,6 +30,7 @@ __all__ = [
     "CapHeight",
     "Color",
     "Count",
+    "Degrees",
     "Fine",
     "Flag",
     "Measured",
@@ -78,6 +79,8 @@ Count = Annotated[int, Strict()]
 """A whole number, not a text that looks like one."""
 Number = Annotated[float, Strict(), AllowInfNan(allow_inf_nan=False)]
 """A finite number."""
+Degrees = Annotated[float, Strict(), AllowInfNan(allow_inf_nan=False), Field(ge=-360, le=360)]
+"""Degrees counter-clockwise; less than nothing is clockwise. Once round at the most."""
 
 
 def _length(value: object, *, least: Fraction, most: Fraction) -> Fraction:

@@ -19,6 +19,7 @@ from applique.design.entries import (
     CapHeight,
     Color,
     Count,
+    Degrees,
     Fine,
     Flag,
     Measured,
@@ -150,7 +151,7 @@ class Panel:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Nudge:
-    """One letter of a row moved by hand."""
+    """One letter of a row moved or turned by hand; in a turned row, right and up are those of the row."""
 
     __pydantic_config__ = STRICT
     letter: Annotated[
@@ -158,6 +159,9 @@ class Nudge:
     ]
     right: Annotated[Shift, says("how far to the right; less than nothing is left")] = Fraction(0)
     up: Annotated[Shift, says("how far up; less than nothing is down")] = Fraction(0)
+    turn: Annotated[
+        Degrees, says("degrees to the left, about the middle of its ink; less than nothing is to the right")
+    ] = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -229,7 +233,10 @@ class Row:
     ] = None
     right: Annotated[Shift, says("the whole row moved to the right by hand")] = Fraction(0)
     up: Annotated[Shift, says("the whole row moved up by hand")] = Fraction(0)
-    nudge: Annotated[tuple[Nudge, ...], says("single letters moved by hand", max_length=2000)] = ()
+    turn: Annotated[
+        Degrees, says("the whole row turned by hand: degrees to the left, about the middle of its ink")
+    ] = 0.0
+    nudge: Annotated[tuple[Nudge, ...], says("single letters moved or turned by hand", max_length=2000)] = ()
     fussy: Annotated[
         tuple[FussyCut, ...], says("letters cut from one spot of the cloth, upright", max_length=2000)
     ] = ()

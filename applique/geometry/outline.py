@@ -7,7 +7,7 @@ font units in `typeset`, inches everywhere else.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from typing import Any, Final
 
@@ -20,7 +20,7 @@ from fontTools.misc.bezierTools import (
 )
 from shapely.geometry import Polygon
 
-from applique.geometry.points import Bounds, Matrix, Point
+from applique.geometry.points import Bounds, Matrix, Point, around
 
 __all__ = ["Contour", "Outline", "contours_of_path", "pieces_of", "united"]
 
@@ -98,7 +98,7 @@ class Contour:
             boxes.append(_segment_bounds(here, segment))
             here = segment[-1]
         boxes.append((*self.start, *self.start))
-        return _around(boxes)
+        return around(boxes)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -141,7 +141,7 @@ class Outline:
         Raises:
             ValueError: an outline without contours has no extent.
         """
-        return _around([contour.bounds() for contour in self.contours])
+        return around([contour.bounds() for contour in self.contours])
 
     def draw(self, pen: Any) -> None:
         """Draw on a fontTools segment pen."""
@@ -154,11 +154,6 @@ class Outline:
 
     def __bool__(self) -> bool:
         return bool(self.contours)
-
-
-def _around(boxes: Sequence[Bounds]) -> Bounds:
-    lows_x, lows_y, highs_x, highs_y = zip(*boxes, strict=True)
-    return (min(lows_x), min(lows_y), max(highs_x), max(highs_y))
 
 
 def _segment_bounds(here: Point, segment: Segment) -> Bounds:

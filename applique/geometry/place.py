@@ -12,7 +12,7 @@ from shapely.geometry.base import BaseGeometry
 from applique.geometry.outline import Outline
 from applique.geometry.points import Matrix, Point, point_under
 
-__all__ = ["Place"]
+__all__ = ["Place", "turn_about"]
 
 Geometry = TypeVar("Geometry", bound=BaseGeometry)
 _QUARTERS: Final = {0.0: (1.0, 0.0), 90.0: (0.0, 1.0), 180.0: (-1.0, 0.0), 270.0: (0.0, -1.0)}
@@ -62,3 +62,9 @@ class Place:
         turned = Place(x=0.0, y=0.0, turn_deg=-other.turn_deg)
         x, y = turned.point((self.x - other.x, self.y - other.y))
         return Place(x=x, y=y, turn_deg=self.turn_deg - other.turn_deg)
+
+
+def turn_about(middle: Point, turn_deg: float) -> Place:
+    """The place to which a frame comes that is turned about its point `middle`, which stays where it is."""
+    x, y = Place(x=0.0, y=0.0, turn_deg=turn_deg).point(middle)
+    return Place(x=middle[0] - x, y=middle[1] - y, turn_deg=turn_deg)

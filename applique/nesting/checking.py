@@ -7,7 +7,6 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 import shapely
-from shapely import affinity
 
 from applique.geometry.polygons import solid
 from applique.nesting.values import BinNest, NestPiece, Placement, StripNest
@@ -57,18 +56,13 @@ def _sheet_faults(
     tolerance: float,
 ) -> Iterator[str]:
     known = [spot for spot in sheet if spot.key in by_key]
-    shapes = [
-        affinity.translate(
-            affinity.rotate(solid(by_key[spot.key].shape), spot.turn_deg, origin=(0.0, 0.0)), spot.x, spot.y
-        )
-        for spot in known
-    ]
+    shapes = [spot.place.shape(solid(by_key[spot.key].shape)) for spot in known]
     for spot, shape in zip(known, shapes, strict=True):
         x0, y0, x1, y1 = shape.bounds
         if min(x0, y0) < -tolerance or x1 > size[0] + tolerance or y1 > size[1] + tolerance:
             yield f"{spot.key} lies outside"
-        if spot.turn_deg not in by_key[spot.key].turns_deg:
-            yield f"{spot.key} is turned by {spot.turn_deg:g}°"
+        if spot.place.turn_deg not in by_key[spot.key].turns_deg:
+            yield f"{spot.key} is turned by {spot.place.turn_deg:g}°"
     tree = shapely.STRtree(shapes)
     for start in range(0, len(shapes), _AT_A_TIME):
         near = tree.query(

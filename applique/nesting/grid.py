@@ -20,6 +20,7 @@ from shapely import affinity
 from shapely.geometry import Polygon, box
 from shapely.geometry.base import BaseGeometry
 
+from applique.geometry.place import Place
 from applique.geometry.polygons import solid
 from applique.nesting.values import (
     BinNest,
@@ -154,8 +155,7 @@ def lay_strip(
     shapes = {piece.key: piece.shape for piece in pieces}
     taken = _Board(rows=rows, columns=None)
     for spot in fixed:
-        turned = affinity.rotate(solid(shapes[spot.key]), spot.turn_deg, origin=(0.0, 0.0))
-        taken.block(*_absolute(affinity.translate(turned, spot.x, spot.y), spacing, cell, rows))
+        taken.block(*_absolute(spot.place.shape(solid(shapes[spot.key])), spacing, cell, rows))
     free = _without(pieces, fixed)
     orders = list(_orders(free, masks)) or [()]
     tried = [(*fixed, *_filled_strip(order, masks, taken.copy(), cell, spacing)) for order in orders]
@@ -249,9 +249,11 @@ def _laid(board: _Board, mask: _Mask, spot: tuple[int, int], cell: Cell, spacing
     board.lay(mask, spot)
     return Placement(
         key=mask.key,
-        turn_deg=mask.turn_deg,
-        x=spot[0] * cell[0] + mask.offset[0] - spacing / 2,
-        y=spot[1] * cell[1] + mask.offset[1] - spacing / 2,
+        place=Place(
+            x=spot[0] * cell[0] + mask.offset[0] - spacing / 2,
+            y=spot[1] * cell[1] + mask.offset[1] - spacing / 2,
+            turn_deg=mask.turn_deg,
+        ),
     )
 
 

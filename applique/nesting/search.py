@@ -22,6 +22,7 @@ from typing import Final
 
 from shapely.geometry import Polygon
 
+from applique.geometry.place import Place
 from applique.geometry.polygons import solid
 from applique.nesting.checking import is_sound
 from applique.nesting.values import NestPiece, Placement, StripNest, nest_length
@@ -30,6 +31,7 @@ __all__ = ["Found", "Search", "can_search", "search_strips"]
 
 _PAD: Final = 0.01
 """Inches that an outline is grown beyond half the spacing, and may be simplified by."""
+_HALF_TURN: Final = Place(x=0.0, y=0.0, turn_deg=180.0)
 _SEED: Final = 7
 _QUADRANT_SEGMENTS: Final = 6
 _SOLVER: Final = Path(__file__).with_name("solver.py")
@@ -194,7 +196,10 @@ def _found(line: str | None, search: Search) -> Found:
     try:
         ((kind, laid),) = json.loads(line or "{}").items()
         placements = tuple(
-            Placement(key=search.pieces[index].key, turn_deg=float(turn) % 360, x=x, y=y - search.spacing / 2)
+            Placement(
+                key=search.pieces[index].key,
+                place=Place(x=x, y=y - search.spacing / 2, turn_deg=float(turn) % 360),
+            )
             for index, turn, x, y in laid or ()
         )
     except ValueError:
@@ -224,7 +229,7 @@ def _pushed_left(placements: Sequence[Placement], search: Search) -> StripNest:
     shapes = {piece.key: piece.shape for piece in search.pieces}
     start = -nest_length([_turned_round(spot) for spot in placements], shapes)
     moved = tuple(
-        Placement(key=spot.key, turn_deg=spot.turn_deg, x=spot.x - start, y=spot.y) for spot in placements
+        Placement(key=spot.key, place=spot.place.within(Place(x=-start, y=0.0))) for spot in placements
     )
     return StripNest(
         width=search.width, length=nest_length(moved, shapes), spacing=search.spacing, placements=moved
@@ -233,4 +238,4 @@ def _pushed_left(placements: Sequence[Placement], search: Search) -> StripNest:
 
 def _turned_round(spot: Placement) -> Placement:
     """The placement turned half around the origin, so that its reach is minus its start."""
-    return Placement(key=spot.key, turn_deg=(spot.turn_deg + 180) % 360, x=-spot.x, y=-spot.y)
+    return Placement(key=spot.key, place=spot.place.within(_HALF_TURN))

@@ -11,6 +11,7 @@ from collections.abc import Mapping, Sequence
 from enum import IntEnum
 from typing import Any, Final, Protocol
 
+from applique.geometry.place import Place
 from applique.geometry.polygons import parts_of
 from applique.nesting.checking import is_sound
 from applique.nesting.values import NestPiece, Placement, StripNest, nest_length
@@ -67,7 +68,7 @@ def _rings(piece: NestPiece) -> list[list[tuple[float, float]]]:
 def written_nest(nest: StripNest, pieces: Sequence[NestPiece], effort: Effort) -> str:
     """A nest as text: which piece of the list lies where, and how hard it was searched for."""
     places = {piece.key: index for index, piece in enumerate(pieces)}
-    spots = [[places[spot.key], spot.turn_deg, spot.x, spot.y] for spot in nest.placements]
+    spots = [[places[spot.key], spot.place.turn_deg, spot.place.x, spot.place.y] for spot in nest.placements]
     return json.dumps({"effort": int(effort), "placements": spots})
 
 
@@ -108,7 +109,7 @@ def _placement(spot: Any, pieces: Sequence[NestPiece]) -> Placement:
     piece = pieces[index]
     if turn not in piece.turns_deg:
         raise ValueError("a turn that the piece may not take")
-    return Placement(key=piece.key, turn_deg=float(turn), x=_inches(x), y=_inches(y))
+    return Placement(key=piece.key, place=Place(x=_inches(x), y=_inches(y), turn_deg=float(turn)))
 
 
 def _inches(value: Any) -> float:

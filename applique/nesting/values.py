@@ -11,6 +11,7 @@ from shapely import affinity
 from shapely.geometry import MultiPolygon, Polygon
 
 from applique.errors import Problem, Refusal
+from applique.geometry.place import Place
 from applique.units import Units, telling_apart
 
 __all__ = [
@@ -39,12 +40,10 @@ class NestPiece:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Placement:
-    """One piece laid down: its shape turned by `turn_deg` about its origin, then moved by (x, y)."""
+    """One piece laid down, in the frame of its strip, page or mat."""
 
     key: str
-    turn_deg: float
-    x: float
-    y: float
+    place: Place
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -81,10 +80,13 @@ def nest_length(placements: Sequence[Placement], shapes: dict[str, Polygon | Mul
     """How far the placed shapes reach along the strip."""
     ends: dict[tuple[str, float], float] = {}
     for spot in placements:
-        turned = (spot.key, spot.turn_deg)
+        turned = (spot.key, spot.place.turn_deg)
         if turned not in ends:
-            ends[turned] = affinity.rotate(shapes[spot.key], spot.turn_deg, origin=(0.0, 0.0)).bounds[2]
-    return max(spot.x + ends[spot.key, spot.turn_deg] for spot in placements) if placements else 0.0
+            upright = Place(x=0.0, y=0.0, turn_deg=spot.place.turn_deg)
+            ends[turned] = upright.shape(shapes[spot.key]).bounds[2]
+    return (
+        max(spot.place.x + ends[spot.key, spot.place.turn_deg] for spot in placements) if placements else 0.0
+    )
 
 
 def check_pieces(pieces: Sequence[NestPiece], spacing: float, *sizes: float) -> None:

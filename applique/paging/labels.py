@@ -30,7 +30,7 @@ _ARROW: Final = 0.24
 
 
 def label_lines(template: Template, copies: Copies, *, own_fonts: tuple[str, ...]) -> tuple[str, ...]:
-    """What a template says of itself: its letter, then how many from which fabric, then its rows.
+    """What a template says of itself: its letter or name, then how many from which fabric, then its rows if any.
 
     No line is wider than a label may be: names of fabrics go on in the next line, words too long for one are cut
     short with an ellipsis, rows too many to name are counted.
@@ -43,12 +43,11 @@ def label_lines(template: Template, copies: Copies, *, own_fonts: tuple[str, ...
     if len(details) > most:
         details = [*details[: most - 1], "the rest: see summary.md"]
     rows = len(template.in_rows)
-    named = (
-        f"in {rows_said(template)}"
-        if rows > MOST_ROWS_SAID
-        else f"{'row' if rows == 1 else 'rows'} {rows_said(template)}"
-    )
-    return (_shortened(template.text, 0, own_fonts), *details, named)
+    if rows > MOST_ROWS_SAID:
+        details.append(f"in {rows_said(template)}")
+    elif rows:
+        details.append(f"{'row' if rows == 1 else 'rows'} {rows_said(template)}")
+    return (_shortened(template.text, 0, own_fonts), *details)
 
 
 def _wrapped(text: str, own_fonts: tuple[str, ...]) -> list[str]:
@@ -102,7 +101,8 @@ def label_spot(template: Template, copies: Copies, *, own_fonts: tuple[str, ...]
                 arrow=(x0 + _ARROW / 2, y0, y0 + height),
                 inside=True,
             )
-    x0, y1 = template.ink[0] + _ARROW, min(template.ink[1], 0.0) - 2 * _LABEL_PAD
+    low = min(template.ink[1], 0.0) if template.letter else template.ink[1]
+    x0, y1 = template.ink[0] + _ARROW, low - 2 * _LABEL_PAD
     return LabelSpot(
         lines=lines,
         box=(x0, y1 - tall, x0 + long, y1),

@@ -8,6 +8,7 @@ from typing import Final
 
 import shapely
 from shapely.geometry import MultiPolygon, Polygon, box
+from shapely.geometry.base import BaseGeometry
 
 from applique.design import Copies, Paper, PrintCorrection
 from applique.errors import Problem, Refusal, Where
@@ -66,9 +67,7 @@ def lay_out_templates(
             items=tuple(
                 SheetItem(
                     template=numbers[spot.key],
-                    turn_deg=spot.turn_deg,
-                    x=spot.x,
-                    y=spot.y,
+                    place=spot.place,
                     label=labels[spot.key],
                 )
                 for spot in page
@@ -119,14 +118,15 @@ def _refuse_too_many(pages: int) -> None:
 
 
 def _footprint(template: Template, label: LabelSpot) -> Shape:
-    """All that a template needs on paper: its shape, its baseline ticks and a label that lies beside it."""
+    """All that a template needs on paper: its shape, a letter's baseline ticks and a label that lies beside it."""
     x0, _, x1, _ = template.outermost.bounds
     half = 0.03
-    parts = [
-        template.outermost,
-        box(x0 - TICK_GAP - TICK, -half, x0 - TICK_GAP, half),
-        box(x1 + TICK_GAP, -half, x1 + TICK_GAP + TICK, half),
-    ]
+    parts: list[BaseGeometry] = [template.outermost]
+    if template.letter:
+        parts += [
+            box(x0 - TICK_GAP - TICK, -half, x0 - TICK_GAP, half),
+            box(x1 + TICK_GAP, -half, x1 + TICK_GAP + TICK, half),
+        ]
     if not label.inside:
         parts.append(box(*box_with_arrow(label)))
     whole = shapely.union_all(parts)

@@ -7,12 +7,12 @@ from collections.abc import Iterator
 from typing import Final
 
 import shapely
-from shapely import affinity
 from shapely.geometry import box
 from shapely.geometry.base import BaseGeometry
 
 from applique.design import Paper
 from applique.errors import Problem, Refusal, Where
+from applique.geometry.place import Place
 from applique.paging.frame import MOST_PAGES, SheetFrame
 from applique.paging.values import Tile, TiledTemplate, Tiling
 from applique.pieces import Template
@@ -27,11 +27,13 @@ def tiled_template(template: Template, frame: SheetFrame, paper: Paper) -> Tiled
     """The tiling of a large template, upright or on its side, whichever takes fewer pages."""
 
     def tried(turn_deg: float) -> TiledTemplate:
-        shape = affinity.rotate(template.outermost, turn_deg, origin=(0.0, 0.0))
+        place = Place(x=0.0, y=0.0, turn_deg=turn_deg)
         return TiledTemplate(
             template=template.number,
-            turn_deg=turn_deg,
-            tiling=tile_area(shape, frame=frame, overlap=float(paper.overlap), border=0.15),
+            place=place,
+            tiling=tile_area(
+                place.shape(template.outermost), frame=frame, overlap=float(paper.overlap), border=0.15
+            ),
         )
 
     return min((tried(0.0), tried(90.0)), key=lambda tiled: len(tiled.tiling.tiles))

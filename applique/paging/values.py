@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from applique.design import Copies
+from applique.geometry.place import Place
 from applique.geometry.points import Bounds, Point
 from applique.paging.frame import SheetFrame
 
@@ -28,12 +29,10 @@ class LabelSpot:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SheetItem:
-    """A template on a page: turned by `turn_deg` counter-clockwise about its origin, then moved to (x, y)."""
+    """A template on a page and its place in the drawing area."""
 
     template: int
-    turn_deg: float
-    x: float
-    y: float
+    place: Place
     label: LabelSpot
 
 
@@ -77,10 +76,10 @@ class Tiling:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TiledTemplate:
-    """A template larger than a page, turned by `turn_deg` about its origin, and its tiling in that frame."""
+    """A template larger than a page, turned about its origin, and its tiling in that frame."""
 
     template: int
-    turn_deg: float
+    place: Place
     tiling: Tiling
 
 

@@ -139,7 +139,8 @@ def refuse_what_does_not_fit(
     problems = [
         _too_wide(design, request, ink[2] - ink[0], room)
         for request, ink in zip(requests, inks, strict=True)
-        if ink[2] - ink[0] > float(room) + 1e-9
+        # A turned row is judged where it lies: words up the side may be longer than the panel is wide.
+        if not request.row.turn and ink[2] - ink[0] > float(room) + 1e-9
     ]
     if not problems and _slack_down(design, inks) < -1e-9 and not _stated(design):
         problems.append(

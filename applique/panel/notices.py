@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from itertools import pairwise
 from typing import Final
 
 import shapely
@@ -11,7 +10,7 @@ import shapely
 from applique.design import Design
 from applique.errors import Notice, Problem, Where
 from applique.panel.requests import RowRequest
-from applique.panel.values import PlacedRow, on_panel, row_on_panel
+from applique.panel.values import PlacedRow, near_cuts, near_rows, on_panel
 from applique.typeset.typeface import CapKind
 from applique.units import telling_apart
 
@@ -35,7 +34,7 @@ def off_the_panel(design: Design, rows: Sequence[PlacedRow]) -> Iterator[Problem
             yield Problem(
                 what=f"“{row.text}” reaches beyond the finished panel",
                 where=Where.in_row(row.number),
-                fix="a smaller nudge, another baseline or a larger panel",
+                fix="a smaller nudge or turn, another baseline or a larger panel",
             )
 
 
@@ -67,10 +66,8 @@ def gap_notices(
     """Letters, rows and margins that are nearer than the design asks for."""
     for request, row in zip(requests, rows, strict=True):
         yield from _tight_letters(design, request, row)
-    for above, below in pairwise(rows):
-        if above.ink[1] - below.ink[3] >= float(design.lettering.row_gap):
-            continue
-        gap = float(shapely.distance(row_on_panel(above), row_on_panel(below)))
+    for above, below, line in near_rows(rows, float(design.lettering.row_gap)):
+        gap = float(line.length)
         if gap < float(design.lettering.row_gap) - _GAP_SLACK:
             said = telling_apart([(gap, design.lettering.row_gap)], design.units, denominator=16)
             yield Notice(
@@ -85,9 +82,7 @@ def gap_notices(
 
 
 def _tight_letters(design: Design, request: RowRequest, row: PlacedRow) -> Iterator[Notice]:
-    for left, right in pairwise(row.cuts):
-        if right.ink[0] - left.ink[2] >= float(request.least_gap):
-            continue
+    for left, right in near_cuts(row, float(request.least_gap)):
         gap = float(shapely.distance(on_panel(left), on_panel(right)))
         if gap < float(request.least_gap) - _GAP_SLACK:
             said = telling_apart([(gap, request.least_gap)], design.units, denominator=16)
@@ -96,7 +91,7 @@ def _tight_letters(design: Design, request: RowRequest, row: PlacedRow) -> Itera
                 + (f"are {said(gap)} apart" if gap > 0 else "overlap")
                 + f", less than the least gap of {said(request.least_gap)}",
                 where=Where.in_row(row.number),
-                fix="a smaller nudge",
+                fix="a smaller nudge or turn",
             )
 
 
@@ -109,5 +104,5 @@ def _beyond_margin(design: Design, row: PlacedRow) -> Iterator[Notice]:
         yield Notice(
             what=f"“{row.text}” comes to {said(edge)} from the finished edge, inside the margin of {said(margin)}",
             where=Where.in_row(row.number),
-            fix="a smaller nudge, another baseline or a smaller margin",
+            fix="a smaller nudge or turn, another baseline or a smaller margin",
         )

@@ -6,6 +6,7 @@ by its own origin: on the baseline, at the pen position of its first glyph.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from fractions import Fraction
 
@@ -15,8 +16,8 @@ from applique.design import Align, Design, Nudge
 from applique.errors import Refusal
 from applique.fabrics import resolve_fabrics
 from applique.geometry.outline import Outline, united
-from applique.geometry.place import Place
-from applique.geometry.points import Bounds
+from applique.geometry.place import Place, turn_about
+from applique.geometry.points import Bounds, Point, around, middle_of
 from applique.geometry.polygons import CHORD_ERROR, Shape
 from applique.panel.fitting import baselines, cap_heights, refuse_what_does_not_fit
 from applique.panel.notices import font_notices, gap_notices, off_the_panel
@@ -69,12 +70,14 @@ def _placed_row(
     scale, row = request.set_at(float(cap_height))
     xs = _across(design, request, row, scale)
     y = baseline + float(request.row.up)
+    boxes = [_scaled(request.typeface.bounds(cut.glyphs), scale) for cut in row.cuts]
+    as_set = [_laid(box, Place(x=x, y=y)) for box, x in zip(boxes, xs, strict=True)]
+    turned = turn_about(middle_of(around(as_set)), math.remainder(request.row.turn, 360))
     cuts: list[PlacedCut] = []
-    for cut, x in zip(row.cuts, xs, strict=True):
+    for cut, x, box in zip(row.cuts, xs, boxes, strict=True):
         key, outline, shape = shapes.sized(request.typeface, cut, cap_height, scale)
-        right, up = _nudged(request.row.nudge, cut.letters)
-        at = (x + right, y + up)
-        x0, y0, x1, y1 = (side * scale for side in request.typeface.bounds(cut.glyphs))
+        upright = _nudged(request.row.nudge, cut.letters, Place(x=x, y=y), middle_of(box))
+        place = upright.within(turned)
         cuts.append(
             PlacedCut(
                 key=key,
@@ -82,8 +85,10 @@ def _placed_row(
                 text=cut.text,
                 word=cut.word,
                 letters=cut.letters,
-                place=Place(x=at[0], y=at[1]),
-                ink=(at[0] + x0, at[1] + y0, at[0] + x1, at[1] + y1),
+                upright=upright,
+                upright_ink=_ink(outline, box, upright),
+                place=place,
+                ink=_ink(outline, box, place),
                 outline=outline,
                 shape=shape,
             )
@@ -94,8 +99,10 @@ def _placed_row(
         font=request.typeface.name,
         fabric=request.fabric,
         cap_height=cap_height,
-        baseline=y,
-        ink=_extent([cut.ink for cut in cuts]),
+        upright_baseline=y,
+        upright_ink=around([cut.upright_ink for cut in cuts]),
+        turned=turned,
+        ink=around([cut.ink for cut in cuts]),
         outline=_row_outline(cuts),
         cuts=tuple(cuts),
     )
@@ -124,15 +131,6 @@ def _row_outline(cuts: Sequence[PlacedCut]) -> Outline:
     return Outline(contours=tuple(apart))
 
 
-def _extent(boxes: Sequence[Bounds]) -> Bounds:
-    return (
-        min(box[0] for box in boxes),
-        min(box[1] for box in boxes),
-        max(box[2] for box in boxes),
-        max(box[3] for box in boxes),
-    )
-
-
 def _across(design: Design, request: RowRequest, row: SetRow, scale: float) -> list[float]:
     """The x of each cut's origin on the panel, aligned by the ink of the whole row."""
     left, _, right, _ = (value * scale for value in row.ink_fu)
@@ -152,9 +150,28 @@ def _across(design: Design, request: RowRequest, row: SetRow, scale: float) -> l
     return [start + cut.x_fu * scale + index * between for index, cut in enumerate(row.cuts)]
 
 
-def _nudged(nudges: Sequence[Nudge], letters: Sequence[int]) -> tuple[float, float]:
+def _nudged(nudges: Sequence[Nudge], letters: Sequence[int], at: Place, middle: Point) -> Place:
+    """Where a cut set at `at` lies once it is moved by hand, and turned about the middle of its ink."""
     mine = [nudge for nudge in nudges if nudge.letter in letters]
-    return float(sum(nudge.right for nudge in mine)), float(sum(nudge.up for nudge in mine))
+    right, up = float(sum(nudge.right for nudge in mine)), float(sum(nudge.up for nudge in mine))
+    turn_deg = math.remainder(math.fsum(nudge.turn for nudge in mine), 360)
+    return turn_about(middle, turn_deg).within(Place(x=at.x + right, y=at.y + up))
+
+
+def _scaled(box: Bounds, scale: float) -> Bounds:
+    x0, y0, x1, y1 = (side * scale for side in box)
+    return (x0, y0, x1, y1)
+
+
+def _laid(box: Bounds, place: Place) -> Bounds:
+    """A box laid down in a quarter turn."""
+    (x0, y0), (x1, y1) = place.point((box[0], box[1])), place.point((box[2], box[3]))
+    return (min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1))
+
+
+def _ink(outline: Outline, box: Bounds, place: Place) -> Bounds:
+    """The exact extent of `outline` laid down; `box` is its own."""
+    return _laid(box, place) if place.turn_deg % 90 == 0 else place.outline(outline).bounds()
 
 
 class CutShapes:

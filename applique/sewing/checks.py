@@ -17,7 +17,7 @@ from applique.design import Around, Design
 from applique.fabrics import Fabrics, has_outline
 from applique.geometry.points import Point
 from applique.outline_layer import PlacedOutline
-from applique.panel import PanelPlan, PlacedRow, on_panel, row_on_panel
+from applique.panel import PanelPlan, PlacedRow, near_cuts, near_rows, on_panel
 from applique.sewing.features import Features, narrowest_neck
 from applique.sewing.findings import (
     Checks,
@@ -32,9 +32,10 @@ from applique.sewing.findings import (
     TooFar,
 )
 from applique.sewing.letters import letter_features, word_features
-from applique.sewing.limits import Limit, Limits, limits_for, stitch_width_range
+from applique.sewing.limits import Limit, Limits, stitch_width_range
+from applique.sewing.placed import Placed
 from applique.sewing.reading import COMFORTABLE, FARTHEST, Reading, comfortable_height, least_height
-from applique.sewing.stitches import LOW_CONTRAST, RowStitch, row_stitches
+from applique.sewing.stitches import LOW_CONTRAST, RowStitch
 from applique.typeset.typeface import Typeface
 
 __all__ = ["can_be_cut", "check_panel"]
@@ -42,27 +43,23 @@ __all__ = ["can_be_cut", "check_panel"]
 _SLACK: Final = 1e-3
 
 
-def check_panel(
-    design: Design, panel: PanelPlan, fabrics: Fabrics, outlines: Sequence[PlacedOutline]
-) -> Checks:
+def check_panel(placed: Placed) -> Checks:
     """Everything that is too small, too close, too far or too pale on the panel."""
-    stitches = row_stitches(design, panel.rows, fabrics)
-    limits = tuple(limits_for(design.sewing, stitch) for stitch in stitches)
+    design, panel = placed.design, placed.panel
     findings: list[Finding] = []
-    for row, stitch, limit in zip(panel.rows, stitches, limits, strict=True):
+    for row, stitch, limit in zip(panel.rows, placed.stitches, placed.limits, strict=True):
         findings += _small_features(row, limit)
         findings += _close_letters(row, limit.clear)
         findings += _near_seam(panel, row, limit.seam)
         findings += _stitch_width(row, stitch)
-        findings += _contrast(design, panel, fabrics, row, stitch)
+        findings += _contrast(design, panel, placed.fabrics, row, stitch)
         findings += _too_far(design.sewing.viewing_distance, row)
-    findings += _close_rows(panel, limits)
-    findings += _holes_of_outlines(outlines, limits)
-    findings += _meeting_outlines(design.outline.around, outlines)
+    findings += _close_rows(panel, placed.limits)
+    findings += _holes_of_outlines(placed.outlines, placed.limits)
+    findings += _meeting_outlines(design.outline.around, placed.outlines)
     return Checks(
+        placed=placed,
         findings=tuple(sorted(findings, key=lambda finding: finding.row)),
-        stitches=stitches,
-        limits=limits,
         readings=tuple(_reading(row) for row in panel.rows),
     )
 
@@ -149,9 +146,7 @@ def _holes_of_outlines(outlines: Sequence[PlacedOutline], limits: Sequence[Limit
 
 def _close_letters(row: PlacedRow, limit: Limit) -> Iterator[Finding]:
     spots: list[Spot] = []
-    for left, right in pairwise(row.cuts):
-        if right.ink[0] - left.ink[2] >= float(limit.least):
-            continue
+    for left, right in near_cuts(row, float(limit.least)):
         line = shapely.shortest_line(on_panel(left), on_panel(right))
         if line.length < float(limit.least) - _SLACK:
             spots.append(Spot(text=left.text + right.text, measure=float(line.length), at=_middle(line)))
@@ -185,13 +180,12 @@ def _meeting_outlines(around: Around, outlines: Sequence[PlacedOutline]) -> Iter
 
 
 def _close_rows(panel: PanelPlan, limits: Sequence[Limits]) -> Iterator[Finding]:
-    for above, below in pairwise(panel.rows):
+    for above, below, line in near_rows(
+        panel.rows, max((float(one.clear.least) for one in limits), default=0.0)
+    ):
         limit = max(
             (limits[above.number - 1].clear, limits[below.number - 1].clear), key=lambda one: one.least
         )
-        if above.ink[1] - below.ink[3] >= float(limit.least):
-            continue
-        line = shapely.shortest_line(row_on_panel(above), row_on_panel(below))
         if line.length < float(limit.least) - _SLACK:
             spot = Spot(text=f"{above.text} / {below.text}", measure=float(line.length), at=_middle(line))
             yield Finding(

@@ -17,12 +17,11 @@ from typing import Final
 from applique.colors import contrast_ratio
 from applique.design import Around, Design, OutlineCounters, Row, Stitch
 from applique.errors import Refusal
-from applique.fabrics import resolve_fabrics
 from applique.panel import PlacedRow, place_rows
 from applique.sewing.checks import check_panel
 from applique.sewing.findings import Checks, Finding, FindingKind
-from applique.sewing.holes import lay_sewn_outlines
 from applique.sewing.limits import stitch_width_range
+from applique.sewing.placed import place
 from applique.sewing.stitches import LOW_CONTRAST
 from applique.typeset.bundled import BUNDLED
 from applique.typeset.fonts import open_typeface
@@ -120,27 +119,17 @@ def check_design(design: Design) -> Checks:
     Raises:
         Refusal: what cannot be placed, with every problem.
     """
-    panel, fabrics = place_rows(design), resolve_fabrics(design)
-    return check_panel(design, panel, fabrics, lay_sewn_outlines(design, panel, fabrics))
+    return check_panel(place(design))
 
 
-def cures(design: Design, finding: Finding, *, most: int = 6) -> tuple[Cure, ...]:
-    """Up to `most` cures for one finding of `design`, each of them tried.
-
-    Raises:
-        Refusal: the design itself cannot be placed.
-    """
-    before = check_design(design)
-    return tuple(islice(_cures(design, before, finding), most))
+def cures(checks: Checks, finding: Finding, *, most: int = 6) -> tuple[Cure, ...]:
+    """Up to `most` cures for one of the findings of `checks`, each of them tried on the design that was checked."""
+    return tuple(islice(_cures(checks, finding), most))
 
 
-def tried_cures(design: Design, findings: Sequence[Finding]) -> dict[Finding, tuple[Cure, ...]]:
-    """The cures of each finding, each of them tried; none where no single change was found that cures it.
-
-    Raises:
-        Refusal: the design itself cannot be placed.
-    """
-    return {finding: cures(design, finding) for finding in findings}
+def tried_cures(checks: Checks) -> dict[Finding, tuple[Cure, ...]]:
+    """The cures of each finding, each of them tried; none where no single change was found that cures it."""
+    return {finding: cures(checks, finding) for finding in checks.findings}
 
 
 def cured_design(design: Design) -> tuple[Design, tuple[tuple[Finding, Cure], ...], tuple[Finding, ...]]:
@@ -157,7 +146,7 @@ def cured_design(design: Design) -> tuple[Design, tuple[tuple[Finding, Cure], ..
         ]
         if not left:
             break
-        cure = next(_cures(design, checks, left[0]), None)
+        cure = next(_cures(checks, left[0]), None)
         if cure is None:
             given_up.append(left[0])
         else:
@@ -181,8 +170,8 @@ def _passes(design: Design, row: int) -> bool:
     return checks is not None and not any(f.row == row and f.kind in _SMALL for f in checks.findings)
 
 
-def _cures(design: Design, before: Checks, finding: Finding) -> Iterator[Cure]:
-    makers: dict[FindingKind, Sequence[Callable[[Design, Finding], Iterator[Cure]]]] = {
+def _cures(before: Checks, finding: Finding) -> Iterator[Cure]:
+    makers: dict[FindingKind, Sequence[Callable[[Checks, Finding], Iterator[Cure]]]] = {
         FindingKind.STROKE: (_higher, _weights, _fonts),
         FindingKind.COUNTER: (_higher, _weights, _fonts),
         FindingKind.SLOT: (_higher, _weights, _fonts),
@@ -199,7 +188,7 @@ def _cures(design: Design, before: Checks, finding: Finding) -> Iterator[Cure]:
     }
     offered: set[tuple[CureKind, str]] = set()
     for maker in makers[finding.kind]:
-        for cure in maker(design, finding):
+        for cure in maker(before, finding):
             if cure.choice not in offered and _solves(cure.design, before, finding):
                 offered.add(cure.choice)
                 yield cure
@@ -229,12 +218,11 @@ def _solves(design: Design, before: Checks, finding: Finding) -> bool:
 # Size, weight, font
 
 
-def _higher(design: Design, finding: Finding) -> Iterator[Cure]:
+def _higher(before: Checks, finding: Finding) -> Iterator[Cure]:
     """The least cap height at which all of the row passes, alone and, where the panel allows it, for every row."""
-    row = _row(design, finding.row)
-    wanted = [
-        one for one in check_design(design).findings if one.row == finding.row and one.kind in _SIZE_KINDS
-    ]
+    design = before.placed.design
+    row = _row(before, finding.row)
+    wanted = [one for one in before.findings if one.row == finding.row and one.kind in _SIZE_KINDS]
     factor = max(one.limit / max(one.measure, 1e-6) for one in (*wanted, finding))
     step = _step(design)
     least = round_up(Fraction(row.cap_height * Fraction(factor)).limit_denominator(10**6), step)
@@ -248,7 +236,7 @@ def _higher(design: Design, finding: Finding) -> Iterator[Cure]:
         )
         if len(design.row) > 1:
             yield Cure(kind=CureKind.EVERY_HEIGHT, length=height, design=_every_height(design, height))
-    panel = _larger_panel(design, finding.row, least)
+    panel = _larger_panel(design, row, least)
     if panel is not None:
         yield panel
 
@@ -258,9 +246,8 @@ def _every_height(design: Design, height: Fraction) -> Design:
     return replace(design, row=lines, lettering=replace(design.lettering, cap_height=height))
 
 
-def _larger_panel(design: Design, number: int, height: Fraction) -> Cure | None:
+def _larger_panel(design: Design, row: PlacedRow, height: Fraction) -> Cure | None:
     """The row at `height`, on a panel that grows with it where it has to."""
-    row = _row(design, number)
     growth = height / row.cap_height
     wide = _up_to_inch(
         max(design.panel.width, Fraction(row.ink[2] - row.ink[0]) * growth + 2 * design.panel.margin)
@@ -271,9 +258,9 @@ def _larger_panel(design: Design, number: int, height: Fraction) -> Cure | None:
         return None
     return Cure(
         kind=CureKind.HEIGHT_AND_PANEL,
-        row=number,
+        row=row.number,
         length=height,
-        design=_with_line(replace(design, panel=grown), number, cap_height=height),
+        design=_with_line(replace(design, panel=grown), row.number, cap_height=height),
     )
 
 
@@ -281,8 +268,9 @@ def _up_to_inch(length: Fraction) -> Fraction:
     return Fraction(math.ceil(length))
 
 
-def _weights(design: Design, finding: Finding) -> Iterator[Cure]:
+def _weights(before: Checks, finding: Finding) -> Iterator[Cure]:
     """For a variable font the weight nearest to the present one at which strokes and slots both pass."""
+    design = before.placed.design
     line = design.row[finding.row - 1]
     font, axes = _font_of(design, line)
     face = open_typeface(font, axes)
@@ -294,7 +282,7 @@ def _weights(design: Design, finding: Finding) -> Iterator[Cure]:
     tried = sorted(
         (axis.least + index * step for index in range(_WEIGHT_STEPS + 1)), key=lambda w: abs(w - now)
     )
-    height = _row(design, finding.row).cap_height
+    height = _row(before, finding.row).cap_height
     for weight in (round(weight) for weight in tried if abs(weight - now) >= 1):
         others = {tag: value for tag, value in axes.items() if tag not in ("weight", "wght")}
         changed = _with_line(design, finding.row, axes={**others, "wght": float(weight)}, cap_height=height)
@@ -304,11 +292,12 @@ def _weights(design: Design, finding: Finding) -> Iterator[Cure]:
             return
 
 
-def _fonts(design: Design, finding: Finding) -> Iterator[Cure]:
+def _fonts(before: Checks, finding: Finding) -> Iterator[Cure]:
     """Bundled fonts that pass at this size, the row kept at its height."""
+    design = before.placed.design
     line = design.row[finding.row - 1]
     font, _ = _font_of(design, line)
-    height = _row(design, finding.row).cap_height
+    height = _row(before, finding.row).cap_height
     offered = 0
     for bundled in BUNDLED:
         if bundled.name == font or offered >= _MOST_FONTS:
@@ -328,14 +317,15 @@ def _font_of(design: Design, row: Row) -> tuple[str, dict[str, float]]:
 # Room
 
 
-def _open_gaps(design: Design, finding: Finding) -> Iterator[Cure]:
+def _open_gaps(before: Checks, finding: Finding) -> Iterator[Cure]:
     """The spacing that opens the gaps, and with it a smaller height where the row grows too wide."""
+    design = before.placed.design
     gap = round_up(Fraction(finding.limit).limit_denominator(10**6), _INCH_STEP)
     opened = _with_line(design, finding.row, least_gap=gap)
     yield Cure(kind=CureKind.GAP, row=finding.row, length=gap, design=opened)
     still = _with_line(opened, finding.row, nudge=())
     yield Cure(kind=CureKind.GAP_AND_NUDGES, row=finding.row, length=gap, design=still)
-    height = _row(design, finding.row).cap_height
+    height = _row(before, finding.row).cap_height
     for percent in (97, 94, 90, 85):
         lower = Fraction(math.floor(height * percent / 100 / _step(design))) * _step(design)
         yield Cure(
@@ -346,28 +336,31 @@ def _open_gaps(design: Design, finding: Finding) -> Iterator[Cure]:
         )
 
 
-def _words_as_one(design: Design, finding: Finding) -> Iterator[Cure]:
+def _words_as_one(before: Checks, finding: Finding) -> Iterator[Cure]:
+    design = before.placed.design
     yield Cure(
         kind=CureKind.WORDS_AS_ONE,
         design=replace(design, outline=replace(design.outline, around=Around.WORDS)),
     )
 
 
-def _closed_holes(design: Design, finding: Finding) -> Iterator[Cure]:
+def _closed_holes(before: Checks, finding: Finding) -> Iterator[Cure]:
+    design = before.placed.design
     yield Cure(
         kind=CureKind.HOLES_CLOSED,
         design=replace(design, outline=replace(design.outline, counters=OutlineCounters.CLOSED)),
     )
 
 
-def _open_rows(design: Design, finding: Finding) -> Iterator[Cure]:
+def _open_rows(before: Checks, finding: Finding) -> Iterator[Cure]:
+    design = before.placed.design
     gap = round_up(
         max(Fraction(finding.limit).limit_denominator(10**6), design.lettering.row_gap), _INCH_STEP
     )
     free = replace(
         design,
         lettering=replace(design.lettering, row_gap=gap, row_spacing=None),
-        row=tuple(replace(line, baseline=None, up=Fraction(0)) for line in design.row),
+        row=tuple(replace(line, baseline=None, up=Fraction(0), turn=0.0) for line in design.row),
     )
     yield Cure(kind=CureKind.ROW_GAP, length=gap, design=free)
     missing = Fraction(finding.limit - finding.measure).limit_denominator(64)
@@ -379,15 +372,16 @@ def _open_rows(design: Design, finding: Finding) -> Iterator[Cure]:
     )
 
 
-def _clear_seam(design: Design, finding: Finding) -> Iterator[Cure]:
+def _clear_seam(before: Checks, finding: Finding) -> Iterator[Cure]:
+    design = before.placed.design
     margin = round_up(Fraction(finding.limit).limit_denominator(10**6), _INCH_STEP)
     margin = max(margin, design.panel.margin)
     line = design.row[finding.row - 1]
-    if line.right or line.up or line.nudge:
+    if line.right or line.up or line.turn or line.nudge:
         yield Cure(
             kind=CureKind.NUDGES,
             row=finding.row,
-            design=_with_line(design, finding.row, right=Fraction(0), up=Fraction(0), nudge=()),
+            design=_with_line(design, finding.row, right=Fraction(0), up=Fraction(0), turn=0.0, nudge=()),
         )
     kept = replace(design, panel=replace(design.panel, margin=margin))
     yield Cure(kind=CureKind.MARGIN, length=margin, design=kept)
@@ -405,7 +399,8 @@ def _clear_seam(design: Design, finding: Finding) -> Iterator[Cure]:
 # Stitch and contrast
 
 
-def _stitch_width(design: Design, finding: Finding) -> Iterator[Cure]:
+def _stitch_width(before: Checks, finding: Finding) -> Iterator[Cure]:
+    design = before.placed.design
     allowed = stitch_width_range(Stitch.SATIN)
     if allowed is None:
         return
@@ -418,9 +413,10 @@ def _stitch_width(design: Design, finding: Finding) -> Iterator[Cure]:
     )
 
 
-def _thread(design: Design, finding: Finding) -> Iterator[Cure]:
+def _thread(before: Checks, finding: Finding) -> Iterator[Cure]:
     """A satin line in the thread of the design's colors, or black or cream, that stands out most."""
-    background = resolve_fabrics(design).panel.color
+    design = before.placed.design
+    background = before.placed.fabrics.panel.color
     choice = [*(fabric.color for fabric in design.fabric), *_INK_THREADS]
     strong = [color for color in choice if contrast_ratio(color, background) >= LOW_CONTRAST]
     for color in sorted(strong, key=lambda one: -contrast_ratio(one, background))[:1]:
@@ -434,8 +430,8 @@ def _thread(design: Design, finding: Finding) -> Iterator[Cure]:
         )
 
 
-def _outline(design: Design, finding: Finding) -> Iterator[Cure]:
-    fabrics = resolve_fabrics(design)
+def _outline(before: Checks, finding: Finding) -> Iterator[Cure]:
+    design, fabrics = before.placed.design, before.placed.fabrics
     yield Cure(
         kind=CureKind.OUTLINE,
         row=finding.row,
@@ -445,8 +441,9 @@ def _outline(design: Design, finding: Finding) -> Iterator[Cure]:
     )
 
 
-def _fabrics(design: Design, finding: Finding) -> Iterator[Cure]:
-    background = resolve_fabrics(design).panel
+def _fabrics(before: Checks, finding: Finding) -> Iterator[Cure]:
+    design = before.placed.design
+    background = before.placed.fabrics.panel
     for fabric in sorted(design.fabric, key=lambda one: -contrast_ratio(one.color, background.color)):
         if fabric.name != background.name:
             yield Cure(
@@ -460,8 +457,8 @@ def _fabrics(design: Design, finding: Finding) -> Iterator[Cure]:
 # The design
 
 
-def _row(design: Design, number: int) -> PlacedRow:
-    return place_rows(design).rows[number - 1]
+def _row(before: Checks, number: int) -> PlacedRow:
+    return before.placed.panel.rows[number - 1]
 
 
 def _step(design: Design) -> Fraction:

@@ -13,9 +13,9 @@ from typing import TypeAlias
 from applique.design import Around, Stitch
 from applique.errors import Where
 from applique.geometry.points import Point
-from applique.sewing.limits import Limit, Limits
+from applique.sewing.limits import Limit
+from applique.sewing.placed import Placed
 from applique.sewing.reading import Reading
-from applique.sewing.stitches import RowStitch
 
 __all__ = [
     "Checks",
@@ -146,9 +146,8 @@ class Finding:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Checks:
-    """The findings, and what they were judged by: one stitch, one set of limits and one reading for each row."""
+    """What was judged, the findings, and how each row reads."""
 
+    placed: Placed
     findings: tuple[Finding, ...]
-    stitches: tuple[RowStitch, ...]
-    limits: tuple[Limits, ...]
     readings: tuple[Reading, ...]

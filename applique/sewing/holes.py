@@ -8,9 +8,8 @@ from dataclasses import dataclass
 from applique.design import Design
 from applique.fabrics import Fabrics
 from applique.outline_layer import PlacedOutline, lay_outlines
-from applique.panel import PanelPlan
-from applique.sewing.limits import Limit, Limits, limits_for
-from applique.sewing.stitches import row_stitches
+from applique.panel import PlacedRow
+from applique.sewing.limits import Limit, Limits
 
 __all__ = ["FilledHoles", "filled_holes", "lay_sewn_outlines"]
 
@@ -24,21 +23,16 @@ class FilledHoles:
     limit: Limit
 
 
-def lay_sewn_outlines(design: Design, panel: PanelPlan, fabrics: Fabrics) -> tuple[PlacedOutline, ...]:
+def lay_sewn_outlines(
+    design: Design, rows: Sequence[PlacedRow], fabrics: Fabrics, limits: Sequence[Limits]
+) -> tuple[PlacedOutline, ...]:
     """The outline layer with no hole in it that its row's method cannot cut or its stitch cannot hold."""
-    least = [limits.hole.least for limits in _row_limits(design, panel, fabrics)]
-    return lay_outlines(design, panel.rows, fabrics, least_holes=least)
+    return lay_outlines(design, rows, fabrics, least_holes=[one.hole.least for one in limits])
 
 
-def filled_holes(
-    design: Design, panel: PanelPlan, fabrics: Fabrics, outlines: Sequence[PlacedOutline]
-) -> Iterator[FilledHoles]:
+def filled_holes(outlines: Sequence[PlacedOutline], limits: Sequence[Limits]) -> Iterator[FilledHoles]:
     """For each row that has any how many holes of its outline were filled, and what asked for it."""
-    for number, limits in enumerate(_row_limits(design, panel, fabrics), 1):
+    for number, limit in enumerate(limits, 1):
         count = sum(piece.filled for piece in outlines if piece.row == number)
         if count:
-            yield FilledHoles(row=number, count=count, limit=limits.hole)
-
-
-def _row_limits(design: Design, panel: PanelPlan, fabrics: Fabrics) -> list[Limits]:
-    return [limits_for(design.sewing, stitch) for stitch in row_stitches(design, panel.rows, fabrics)]
+            yield FilledHoles(row=number, count=count, limit=limit.hole)

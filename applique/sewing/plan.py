@@ -89,7 +89,7 @@ class WhenReason(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stabilizer:
-    """Stabilizer under one row: its kind and why, and a piece `width` by `height`."""
+    """Stabilizer under one row: its kind and why, and a piece `width` along the row by `height`."""
 
     kind: StabilizerKind
     reason: StabilizerReason
@@ -243,7 +243,7 @@ def _stabilizer(design: Design, row: PlacedRow, stitch: RowStitch, reach: float)
         kind, reason = StabilizerKind.NONE, StabilizerReason.STRAIGHT
     if design.sewing.weave in _WEAVES:
         kind, reason = StabilizerKind.CUT_AWAY, _WEAVES[design.sewing.weave]
-    x0, y0, x1, y1 = row.ink
+    x0, y0, x1, y1 = row.upright_ink
     border = 2 * (_STABILIZER_BORDER + reach)
     return Stabilizer(kind=kind, reason=reason, width=x1 - x0 + border, height=y1 - y0 + border)
 

@@ -251,7 +251,7 @@ def _lettering(flow: Flow, pattern: Pattern) -> None:
     rows = [
         (
             str(template.number),
-            template.text if template.layer is Layer.LETTER else f"behind {template.text}",
+            f"behind {template.text}" if template.layer is Layer.OUTLINE else template.text,
             ", ".join(f"{use.count} from {use.fabric.name}" for use in template.uses),
             rows_said(template),
         )
@@ -276,7 +276,7 @@ def _placing(flow: Flow, pattern: Pattern) -> None:
         (
             str(m.row),
             m.text,
-            _said(pattern, m.baseline_from_top),
+            " to ".join(_said(pattern, down) for down in m.downs),
             from_center(pattern, m.left),
             from_center(pattern, m.right),
         )

@@ -8,14 +8,14 @@ from typing import Final
 from applique.cautions import SHORT_CAUTIONS
 from applique.geometry.outline import Outline
 from applique.geometry.points import Matrix
-from applique.paging import SheetItem, TiledTemplate, Tiling
+from applique.paging import TiledTemplate, Tiling
 from applique.pattern import Pattern
 from applique.pieces import Template
 from applique.sheets.frame import Sheet
 from applique.sheets.strokes import CUT, HAIR, INK, QUIET, THIN, arrow_on, dashed_line, line_on, outline_on
 from applique.sheets.words import Method, notice_words
 
-__all__ = ["draw_tile_map", "first_page", "heading", "join_mark", "paragraphs", "tile_map", "turned_onto"]
+__all__ = ["draw_tile_map", "first_page", "heading", "join_mark", "paragraphs", "tile_map"]
 
 _HEAD: Final = 9.5
 _BODY: Final = 8.5
@@ -161,20 +161,10 @@ def _thumbnail(sheet: Sheet, pattern: Pattern, index: int, x: float, y: float, w
     )
     canvas.setFillGray(0.78)
     for item in pattern.sheets.pages[index].items:
-        outline = pattern.template(item.template).outline
-        outline_on(canvas, turned_onto(outline, item, to_thumb), fill=True)
+        outline = item.place.outline(pattern.template(item.template).outline)
+        outline_on(canvas, outline.transformed(to_thumb), fill=True)
     canvas.setFillGray(INK)
     sheet.letters.draw(f"{index + 2}", x + width / 2, y - 10, 7.5, bold=True, anchor="middle")
-
-
-def turned_onto(outline: Outline, item: SheetItem | TiledTemplate, onto: Matrix) -> Outline:
-    """`outline` turned as `item` says, moved to its place and brought under `onto`."""
-    cos, sin = _QUARTERS[round(item.turn_deg) % 360]
-    x, y = (item.x, item.y) if isinstance(item, SheetItem) else (0.0, 0.0)
-    return outline.transformed((cos, sin, -sin, cos, x, y)).transformed(onto)
-
-
-_QUARTERS: Final = {0: (1.0, 0.0), 90: (0.0, 1.0), 180: (-1.0, 0.0), 270: (0.0, -1.0)}
 
 
 def _first_tile_page(pattern: Pattern, tiled: TiledTemplate) -> int:
@@ -197,7 +187,7 @@ def draw_tile_map(
     Each tile carries its page number if `first_page` is given; the tile named `shaded` is gray. Tiles that
     are not printed have no number.
     """
-    outline = turned_onto(pattern.template(tiled.template).outline, tiled, (1, 0, 0, 1, 0, 0))
+    outline = tiled.place.outline(pattern.template(tiled.template).outline)
     stamp = f"map-of-template-{tiled.template}" if shaded else ""
     tile_map(sheet, tiled.tiling, outline, at, size, first_page=first_page, shaded=shaded, stamp=stamp)
     if first_page is not None:

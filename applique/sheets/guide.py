@@ -8,19 +8,23 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Final
 
 from reportlab.pdfgen.canvas import Canvas
 
 from applique.design import QuiltingKind
 from applique.geometry.outline import Contour, Outline
-from applique.geometry.points import Bounds, Matrix, Point, meet
-from applique.pattern import LetterMark, Pattern, RowMark
+from applique.geometry.place import Place
+from applique.geometry.points import Bounds, Matrix, Point, meet, point_under
+from applique.marks import LetterMark, RowMark
+from applique.panel import PlacedRow
+from applique.pattern import Pattern
 from applique.sheets.first_page import heading, paragraphs, tile_map
 from applique.sheets.frame import POINTS, Sheet
 from applique.sheets.strokes import CUT, HAIR, INK, QUIET, THIN, dashed_line, line_on, outline_on, polyline_on
 from applique.sheets.templates import draw_seams
-from applique.sheets.words import PEN_CAUTION, from_center, notice_words
+from applique.sheets.words import PEN_CAUTION, from_center, notice_words, turn_words
 from applique.units import as_length, format_number
 
 __all__ = ["placement_guide_pdf"]
@@ -34,9 +38,15 @@ _SIDE: Final = 62.0
 """Points beside the small drawing for the distances of the baselines."""
 _NOTES: Final = 132.0
 """Points below the small drawing for what to mark."""
+_TURNED_NOTE: Final = 26.0
+"""Points more where something is turned."""
 _MOST_NOTICES: Final = 4
 """Notices that have room below the drawing."""
 _TABLE_GAP: Final = 26.0
+_TURNED: Final = (
+    "The table says how far a letter or a row is turned. The distances are those of the letters as they lie then; the "
+    "full-size pages (full_size_guide) show them at true size."
+)
 _LETTER_ON_OUTLINE: Final = "Bold: the outline. Thin: the letter on it, hidden once the outline lies there."
 _STEP: Final = 0.25
 """The scale of the small drawing is a whole multiple of this: inches of quilt for an inch of paper."""
@@ -79,7 +89,8 @@ def _drawing_page(sheet: Sheet, pattern: Pattern) -> None:
     panel = pattern.panel
     width, height = float(panel.cut_width), float(panel.cut_height)
     room_x = sheet.right - sheet.left - 2 * _SIDE
-    room_y = sheet.top - sheet.bottom - _NOTES - 26 - 15 * min(len(pattern.notices), 4)
+    notes = _NOTES + (_TURNED_NOTE if _is_turned(pattern) else 0.0)
+    room_y = sheet.top - sheet.bottom - notes - 26 - 15 * min(len(pattern.notices), 4)
     quilt_per_paper = math.ceil(max(width / room_x, height / room_y) * POINTS / _STEP) * _STEP
     scale = POINTS / quilt_per_paper
     left = (sheet.left + sheet.right - scale * width) / 2
@@ -91,7 +102,12 @@ def _drawing_page(sheet: Sheet, pattern: Pattern) -> None:
     _letters(sheet, pattern, onto)
     _center_line(sheet, left + scale * width / 2, low, top)
     for mark, row in zip(pattern.marks, pattern.panel.rows, strict=True):
-        _row_marks(sheet, pattern, mark, onto[3] * row.baseline + onto[5], onto, (left, left + scale * width))
+        if mark.turn_deg:
+            _turned_row_marks(sheet, mark, row, onto, left + scale * width)
+        else:
+            _row_marks(
+                sheet, pattern, mark, onto[3] * row.baseline + onto[5], onto, (left, left + scale * width)
+            )
     unit = pattern.design.units
     words = (
         f"Drawn small: 1 {unit} of paper is {format_number(quilt_per_paper, places=2)} {unit} of quilt. "
@@ -157,6 +173,17 @@ def _row_marks(
     _edge_numbers(sheet, pattern, mark, center, onto[0], y)
 
 
+def _turned_row_marks(sheet: Sheet, mark: RowMark, row: PlacedRow, onto: Matrix, edge: float) -> None:
+    """The baseline of a turned row from end to end with ticks under its letters; its numbers are in the table."""
+    start, end = (point_under(onto, point) for point in row.baseline_ends)
+    dashed_line(sheet.canvas, start, end, gray=QUIET)
+    sheet.letters.draw(f"row {mark.row}", edge + 8, point_under(onto, (0.0, row.baseline))[1] - 2.5, _BODY)
+    for letter in mark.letters:
+        x, y = point_under(onto, letter.tick)
+        tick = Place(x=x, y=y, turn_deg=mark.turn_deg)
+        line_on(sheet.canvas, tick.point((0.0, -1.0)), tick.point((0.0, -6.0)), width=THIN)
+
+
 def _edge_numbers(
     sheet: Sheet, pattern: Pattern, mark: RowMark, center: float, scale: float, y: float
 ) -> None:
@@ -170,6 +197,10 @@ def _edge_numbers(
     widths = [
         (scale * (m[1] - m[0]), *(sheet.letters.width(words, _TINY) for words in m[2:])) for m in letters
     ]
+    tilted = any(letter.turn_deg for letter in mark.letters)
+    if tilted and any(before[1] > after[0] for before, after in pairwise(letters)):
+        # Tilted letters reach over their neighbors; their numbers would stand on each other.
+        widths = [(0.0, low, high) for _, low, high in widths]
     if all(low + high + 4 <= room for room, low, high in widths):
         drops = (-12.0, -12.0)
     elif all(max(low, high) <= room for room, low, high in widths):
@@ -201,10 +232,16 @@ def _what_to_mark(sheet: Sheet, pattern: Pattern, scale_words: str, y: float) ->
             "outline hides that line once it lies there: put each letter on its outline first, over the page, then "
             "lay both on the panel by the bold line."
         )
+    if _is_turned(pattern):
+        texts.append(_TURNED)
     texts += [notice_words(notice) for notice in pattern.notices[:_MOST_NOTICES]]
     if len(pattern.notices) > _MOST_NOTICES:
         texts.append(f"{len(pattern.notices) - _MOST_NOTICES} more to check before you cut: see summary.md.")
     paragraphs(sheet, "What to mark", texts, sheet.left, y, width)
+
+
+def _is_turned(pattern: Pattern) -> bool:
+    return any(mark.turn_deg or any(letter.turn_deg for letter in mark.letters) for mark in pattern.marks)
 
 
 # The table
@@ -221,10 +258,30 @@ class _Entry:
 def _entries(pattern: Pattern) -> Iterator[_Entry]:
     for mark in pattern.marks:
         yield _Entry((f"Row {mark.row} · {mark.text}", mark.fabric), True)
-        yield _Entry((f"baseline {_said(pattern, mark.baseline_from_top)} below the cut top edge",), False)
+        yield from (_Entry((words,), False) for words in _baseline_words(pattern, mark))
         yield _Entry(("", "left edge", "middle", "right edge"), False)
         for letter in mark.letters:
             yield _Entry(_letter_words(pattern, letter), False)
+            if mark.turn_deg:
+                yield _Entry((f"its tick on the baseline {_said(pattern, letter.tick_down)} down",), False)
+            if letter.turn_deg:
+                yield _Entry((_turn_words(pattern, letter),), False)
+
+
+def _baseline_words(pattern: Pattern, mark: RowMark) -> tuple[str, ...]:
+    """Where to draw the baseline of a row: how far down, or for a turned row the two points to draw it through."""
+    if not mark.turn_deg:
+        return (f"baseline {_said(pattern, mark.baseline_from_top)} below the cut top edge",)
+    start, end = (f"{from_center(pattern, x)}, {_said(pattern, down)} down" for x, down in mark.ends)
+    return (f"turned {turn_words(mark.turn_deg)}: baseline from", start, f"to {end}")
+
+
+def _turn_words(pattern: Pattern, letter: LetterMark) -> str:
+    """How a letter lies that is turned by hand."""
+    away = _said(pattern, abs(letter.above_baseline))
+    side = "above" if letter.above_baseline > 0 else "below"
+    low = "on" if away.startswith("0 ") else f"{away} {side}"
+    return f"turned {turn_words(letter.turn_deg)}, its lowest point {low} the baseline"
 
 
 def _letter_words(pattern: Pattern, letter: LetterMark) -> tuple[str, ...]:
@@ -374,7 +431,9 @@ def _full_size_lines(sheet: Sheet, pattern: Pattern, onto: Matrix, window: Bound
             draw(canvas, start, end, width=THIN)
     dashed_line(canvas, at(width / 2, -allowance), at(width / 2, height + allowance))
     for row in panel.rows:
-        dashed_line(canvas, at(-allowance, row.baseline), at(width + allowance, row.baseline), gray=QUIET)
+        ends = ((-allowance, row.baseline), (width + allowance, row.baseline))
+        start, end = row.baseline_ends if row.turned.turn_deg else ends
+        dashed_line(canvas, at(*start), at(*end), gray=QUIET)
 
 
 def _extent(line: Sequence[Point], right: float, up: float) -> Bounds:

@@ -6,9 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from shapely import affinity
-
 from applique.geometry.outline import Outline
+from applique.geometry.place import Place
 from applique.geometry.points import Bounds, Matrix, Point, meet, point_under
 from applique.geometry.polygons import parts_of
 from applique.nesting import StripNest
@@ -25,7 +24,6 @@ from applique.yardage import StripNeed
 __all__ = ["nesting_pdf"]
 
 _METHOD: Final = "How the letters lie on web and cloth"
-_QUARTERS: Final = {0: (1.0, 0.0), 90: (0.0, 1.0), 180: (-1.0, 0.0), 270: (0.0, -1.0)}
 _SMALL: Final = 7.0
 _BAND_GAP: Final = 24.0
 _MOST_BANDS: Final = 40
@@ -118,15 +116,15 @@ def _laid(pattern: Pattern, need: StripNeed, nest: StripNest) -> tuple[_Laid, ..
     turned: dict[tuple[str, float], tuple[Outline, tuple[tuple[Point, ...], ...], Bounds]] = {}
     laid: list[_Laid] = []
     for spot in nest.placements:
-        known = (spot.key, spot.turn_deg)
+        x, y, known = spot.place.x, spot.place.y, (spot.key, spot.place.turn_deg)
         if known not in turned:
-            cos, sin = _QUARTERS[round(spot.turn_deg) % 360]
-            shape = affinity.rotate(rough[spot.key], spot.turn_deg, origin=(0, 0))
+            way = Place(x=0.0, y=0.0, turn_deg=spot.place.turn_deg)
+            shape = way.shape(rough[spot.key])
             rings = tuple(
                 tuple((float(x), float(y)) for x, y in part.exterior.simplify(_RING_ERROR).coords)
                 for part in parts_of(shape)
             )
-            outline = _traced(by_key[spot.key], need).transformed((cos, sin, -sin, cos, 0.0, 0.0))
+            outline = way.outline(_traced(by_key[spot.key], need))
             turned[known] = (outline, rings, shape.bounds)
         traced, rings, (x0, y0, x1, y1) = turned[known]
         laid.append(
@@ -135,9 +133,9 @@ def _laid(pattern: Pattern, need: StripNeed, nest: StripNest) -> tuple[_Laid, ..
                 layer=by_key[spot.key].layer,
                 traced=traced,
                 rough=rings,
-                bounds=(x0 + spot.x, y0 + spot.y, x1 + spot.x, y1 + spot.y),
-                x=spot.x,
-                y=spot.y,
+                bounds=(x0 + x, y0 + y, x1 + x, y1 + y),
+                x=x,
+                y=y,
             )
         )
     return tuple(laid)

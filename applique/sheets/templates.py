@@ -6,18 +6,18 @@ from collections.abc import Iterator
 from typing import Final
 
 from applique.geometry.outline import Contour, Outline
-from applique.geometry.points import Matrix, Point, point_under
+from applique.geometry.place import Place
+from applique.geometry.points import Matrix, point_under
 from applique.paging import TICK, TICK_GAP, LabelSpot, SheetItem, TiledTemplate, Tiling, label_size
 from applique.pattern import Pattern
 from applique.pieces import Template, TurnedEdge
-from applique.sheets.first_page import draw_tile_map, first_page, join_mark, turned_onto
+from applique.sheets.first_page import draw_tile_map, first_page, join_mark
 from applique.sheets.frame import POINTS, Sheet
 from applique.sheets.strokes import CUT, DASHES, INK, QUIET, THIN, arrow_on, dashed_line, outline_on
 from applique.sheets.words import FREEZER_PAPER, fusible_web
 
 __all__ = ["draw_seams", "templates_pdf"]
 
-_AS_IT_IS: Final = (1.0, 0.0, 0.0, 1.0, 0.0, 0.0)
 _LEADING: Final = 1.3
 _TILE_NAME: Final = 13.0
 _TILE_USES: Final = 8.5
@@ -55,23 +55,22 @@ def _texts(pattern: Pattern, steps: tuple[str, ...]) -> tuple[str, ...]:
     return (*letters, *fabrics, *notices, *steps)
 
 
-def _placed(item: SheetItem | TiledTemplate, sheet: Sheet, moved: Point = (0.0, 0.0)) -> Matrix:
+def _placed(place: Place, sheet: Sheet) -> Matrix:
     """From a template's own frame to points: turned, moved to its place, mirrored if the sheet is."""
     a, _, _, d, e, f = sheet.to_paper()
-    turn = round(item.turn_deg) % 360
-    cos, sin = {0: (1.0, 0.0), 90: (0.0, 1.0), 180: (-1.0, 0.0), 270: (0.0, -1.0)}[turn]
-    x, y = (item.x, item.y) if isinstance(item, SheetItem) else moved
-    return (a * cos, d * sin, -a * sin, d * cos, a * x + e, d * y + f)
+    across, up, along, high, x, y = place.matrix
+    return (a * across, d * up, a * along, d * high, a * x + e, d * y + f)
 
 
 def _draw_item(sheet: Sheet, template: Template, item: SheetItem) -> None:
-    canvas, matrix = sheet.canvas, _placed(item, sheet)
+    canvas, matrix = sheet.canvas, _placed(item.place, sheet)
     canvas.setStrokeGray(INK)
     canvas.setLineWidth(CUT)
     outline_on(canvas, template.outline.transformed(matrix), stroke=True)
     _other_lines(sheet, template, matrix)
-    _baseline_ticks(sheet, template, matrix)
-    _draw_label(sheet, item.label, matrix, item.turn_deg)
+    if template.letter:
+        _baseline_ticks(sheet, template, matrix)
+    _draw_label(sheet, item.label, matrix, item.place.turn_deg)
 
 
 def _other_lines(sheet: Sheet, template: Template, matrix: Matrix) -> None:
@@ -140,10 +139,8 @@ def _draw_label(sheet: Sheet, label: LabelSpot, matrix: Matrix, turn_deg: float)
 def _draw_tiles(sheet: Sheet, pattern: Pattern, tiled: TiledTemplate) -> None:
     template = pattern.template(tiled.template)
     uses = ", ".join(f"cut {use.count} · {use.fabric.name}" for use in template.uses)
-    turned = turned_onto(template.outline, tiled, _AS_IT_IS)
-    quiet = [
-        (turned_onto(outline, tiled, _AS_IT_IS), dashes) for outline, dashes in _quiet_outlines(template)
-    ]
+    turned = tiled.place.outline(template.outline)
+    quiet = [(tiled.place.outline(outline), dashes) for outline, dashes in _quiet_outlines(template)]
     for tile in tiled.tiling.tiles:
         sheet.begin(
             f"{template.name} {tile.name}",
@@ -206,7 +203,7 @@ def draw_seams(sheet: Sheet, tiling: Tiling, name: str, onto: Matrix) -> None:
 def _tile_grain(sheet: Sheet, tiled: TiledTemplate) -> None:
     """The grain arrow of a tile, in its lower left corner, along the height of the letter as it lies."""
     x, y = sheet.left + 14, sheet.bottom + 8
-    sideways = round(tiled.turn_deg) % 180 == 90
+    sideways = round(tiled.place.turn_deg) % 180 == 90
     arrow_on(
         sheet.canvas, (x - 8, y + 14) if sideways else (x, y), (x + 12, y + 14) if sideways else (x, y + 30)
     )

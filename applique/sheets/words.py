@@ -7,7 +7,7 @@ from typing import Final
 
 from applique.errors import Notice
 from applique.pattern import Pattern
-from applique.units import as_length
+from applique.units import as_length, format_number
 
 __all__ = [
     "FREEZER_PAPER",
@@ -18,6 +18,7 @@ __all__ = [
     "notice_words",
     "ring_words",
     "rough_cut_words",
+    "turn_words",
     "turned_words",
 ]
 
@@ -105,6 +106,11 @@ def from_center(pattern: Pattern, place: float) -> str:
     if words.number == 0:
         return "on the line"
     return f"{words} {'left' if place < 0 else 'right'}"
+
+
+def turn_words(turn_deg: float) -> str:
+    """How far something is turned, and which way."""
+    return f"{format_number(abs(turn_deg), places=1)}° to the {'left' if turn_deg > 0 else 'right'}"
 
 
 def ring_words(pattern: Pattern) -> tuple[str, ...]:

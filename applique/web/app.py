@@ -113,7 +113,11 @@ class _Page:
 
     async def goodbye(self, request: Request) -> Response:
         """A page closes."""
-        self._presence.went(request.headers.get(TAB_HEADER, ""))
+        key = request.headers.get(TAB_HEADER, "")
+        self._presence.went(key)
+        tab = self._tabs.get(key)
+        if tab is not None:
+            tab.drawn = None
         return Response(status_code=204)
 
     async def plan(self, request: Request) -> Response:
@@ -123,24 +127,26 @@ class _Page:
         def answer() -> dict[str, Any]:
             design: Design | None = None
             try:
-                design = tab.with_paths(tab.checked(data))
+                named = tab.checked(data)
+                design = tab.with_paths(named)
                 drawn = sketch(design)
             except Refusal as refusal:
                 return {"drawing": None, "findings": _named(tab, problem_views(refusal.problems, design))}
+            tab.drawn = (named, drawn)
             return _planned(tab, drawn, design)
 
         return JSONResponse(await self._drawn(answer))
 
     async def numbers(self, request: Request) -> Response:
-        """What to buy and to print, twice: quick, then searched."""
+        """What to buy and to print, twice: quick, then searched. It goes on from the drawing of the same design."""
         tab, data = self._tab(request), await read_object(request)
-        design = design_data(tab.checked(data))
-        return self._events(request, NumbersTask(design=design, folder=tab.folder), dict)
+        start = tab.start(tab.checked(data))
+        return self._events(request, NumbersTask(start=start, folder=tab.folder), dict)
 
     async def make(self, request: Request) -> Response:
-        """The whole pattern, step by step. It is stopped by hanging up."""
+        """The whole pattern, step by step, from the drawing on. It is stopped by hanging up."""
         tab, data = self._tab(request), await read_object(request)
-        design = design_data(tab.checked(data))
+        start = tab.start(tab.checked(data))
 
         def done(value: tuple[str, dict[str, bytes]]) -> dict[str, Any]:
             title, files = value
@@ -158,7 +164,7 @@ class _Page:
                 ],
             }
 
-        return self._events(request, MakeTask(design=design, folder=tab.folder), done)
+        return self._events(request, MakeTask(start=start, folder=tab.folder), done)
 
     def _events(self, request: Request, task: Task, done: Callable[[Any], Mapping[str, Any]]) -> Response:
         """The messages of `task` as server-sent events (HTML Standard); `done` makes the last one plain data."""

@@ -46,7 +46,7 @@ def finding_views(pattern: Pattern, *, cured: bool) -> list[dict[str, Any]]:
         if finding is None:
             continue
         at = finding.at and [left + finding.at[0], low + float(pattern.panel.height) - finding.at[1]]
-        tried = cures(design, finding, most=_MOST_CURES) if cured else ()
+        tried = cures(pattern.checks, finding, most=_MOST_CURES) if cured else ()
         fix = "" if tried or not cured else str(message("other words, another size or another font"))
         views.append(
             {
@@ -94,7 +94,7 @@ def _notice_cures(notice: Notice, design: Design) -> list[dict[str, Any]]:
     if number is None or not 0 < number <= len(design.row):
         return []
     line = design.row[number - 1]
-    if line.nudge or line.right or line.up:
+    if line.nudge or line.right or line.up or line.turn:
         return [_cure(_put_back(design, number))]
     return []
 
@@ -105,7 +105,7 @@ def _put_back(design: Design, number: int) -> Cure:
 
 
 def _unmoved(row: Row) -> Row:
-    return replace(row, nudge=(), right=Fraction(0), up=Fraction(0))
+    return replace(row, nudge=(), right=Fraction(0), up=Fraction(0), turn=0.0)
 
 
 def _with_line(design: Design, number: int, row: Row) -> Design:

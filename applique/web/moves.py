@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from fractions import Fraction
 from typing import Final
 
 from applique.design import Design, Nudge, Row
 from applique.errors import Problem, Refusal
+from applique.geometry.place import Place
 from applique.units import MM_PER_INCH, Units, parse_length
 
 __all__ = ["moved", "put_back"]
@@ -20,7 +22,8 @@ def moved(design: Design, *, row: int, letter: int | None, right: str, up: str) 
     """`design` with row `row` (from 1), or one `letter` of it, moved by lengths such as `-0.125in` more than it was.
 
     Where it comes to lie is a whole number of 1/32 in, or of 0.5 mm in a metric design, from where the words put it;
-    a direction in which it was not moved stays as it was.
+    a direction in which it was not moved stays as it was. `right` and `up` are those of the panel; in a row that is
+    turned the letter's move is stored along the row. Turns stay as they are.
 
     Raises:
         Refusal: no such row, or no length.
@@ -34,12 +37,16 @@ def moved(design: Design, *, row: int, letter: int | None, right: str, up: str) 
             up=_added(changed.up, rise, design.units),
         )
     else:
+        if changed.turn % 360:
+            upright = Place(x=0.0, y=0.0, turn_deg=-changed.turn)
+            across, rise = (Fraction(side) for side in upright.point((float(across), float(rise))))
         before = [nudge for nudge in changed.nudge if nudge.letter == letter]
+        turn = math.fsum(nudge.turn for nudge in before)
         across = _added(sum((nudge.right for nudge in before), Fraction(0)), across, design.units)
         rise = _added(sum((nudge.up for nudge in before), Fraction(0)), rise, design.units)
         others = [nudge for nudge in changed.nudge if nudge.letter != letter]
-        if across or rise:
-            others.append(Nudge(letter=letter, right=across, up=rise))
+        if across or rise or turn:
+            others.append(Nudge(letter=letter, right=across, up=rise, turn=math.remainder(turn, 360)))
         changed = replace(changed, nudge=tuple(sorted(others, key=lambda nudge: nudge.letter)))
     return replace(design, row=(*design.row[: row - 1], changed, *design.row[row:]))
 
@@ -50,14 +57,14 @@ def _added(before: Fraction, move: Fraction, units: Units) -> Fraction:
 
 
 def put_back(design: Design, *, row: int, letter: int | None) -> Design:
-    """`design` with that row and all its letters, or one letter, back where the words put it.
+    """`design` with that row and all its letters, or one letter, back where the words put it, and upright.
 
     Raises:
         Refusal: no such row.
     """
     changed = _row(design, row)
     if letter is None:
-        changed = replace(changed, right=changed.right * 0, up=changed.up * 0, nudge=())
+        changed = replace(changed, right=changed.right * 0, up=changed.up * 0, turn=0.0, nudge=())
     else:
         changed = replace(changed, nudge=tuple(nudge for nudge in changed.nudge if nudge.letter != letter))
     return replace(design, row=(*design.row[: row - 1], changed, *design.row[row:]))

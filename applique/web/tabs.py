@@ -1,4 +1,4 @@
-"""What the server keeps for each open page: the font files it was given and the folders it made. Never a design."""
+"""What the server keeps for each open page: the font files it was given, its newest sketch and the folder it made."""
 
 from __future__ import annotations
 
@@ -14,6 +14,7 @@ from applique.design import Design, design_from_mapping
 from applique.design.fonts import fonts_named, with_fonts
 from applique.errors import Problem, Refusal, Where
 from applique.nesting import NESTS_FILE, written_nests
+from applique.pattern import Sketch
 from applique.typeset.own import OwnFont, own_fonts
 
 __all__ = ["Made", "Tab", "Tabs"]
@@ -35,18 +36,32 @@ class Made:
 
 @dataclass(slots=True, kw_only=True)
 class Tab:
-    """One open page. `fonts` are its own font files, by the name a design calls them, in its own `folder`."""
+    """One open page. `fonts` are its own font files, by the name a design calls them, in its own `folder`.
+
+    `drawn` is the newest design that could be drawn, with its sketch, until the page closes.
+    """
 
     key: str
     folder: Path
     fonts: dict[str, Path] = field(default_factory=dict)
     made: dict[str, Made] = field(default_factory=dict)
+    drawn: tuple[Design, Sketch] | None = None
 
     def keep_made(self, made: Made) -> str:
         """Keep a finished pattern under a new key; the one before it goes."""
         key = secrets.token_urlsafe(12)
         self.made = {key: made}
         return key
+
+    def start(self, design: Design) -> Design | Sketch:
+        """What a pattern of `design` starts from: the newest sketch where that is of this very design, or the design.
+
+        The sketch was made of `with_paths(design)`; it goes on under the names that `design` has for its fonts.
+        """
+        if self.drawn is None or self.drawn[0] != design:
+            return design
+        sketch = self.drawn[1]
+        return replace(sketch, placed=replace(sketch.placed, design=design))
 
     def font_path(self, file_name: str) -> Path:
         """Where a new font file goes: a plain name made from `file_name`, in the folder of this tab and never outside.

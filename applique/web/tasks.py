@@ -1,20 +1,21 @@
 """The slow tasks of the page, as values that a process of the bench runs.
 
 A task works in the folder of its page, where the design's own font names are names of files: what it writes into the
-pattern names the font and no folder of this machine.
+pattern names the font and no folder of this machine. It starts from a design that was checked or, where the page has
+drawn that already, from its sketch: to take a sketch over costs a fraction of making it.
 """
 
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from applique.design import design_from_mapping
+from applique.design import Design, design_from_mapping
 from applique.nesting import Effort, Nester
-from applique.pattern import Pattern, draft
+from applique.pattern import Sketch, draft, renest
 from applique.store import FolderStore, cache_folder, nests_beside
 from applique.typeset.describe import describe_font
 from applique.web.bench import Message
@@ -31,40 +32,38 @@ def warm() -> None:
     draft(design_from_mapping({"row": [{"text": "A"}]}))
 
 
-def _searched(design: Mapping[str, Any]) -> Pattern:
-    given = nests_beside(Path())
-    nester = Nester(effort=Effort.NORMAL, store=FolderStore(cache_folder()), given=given)
-    return draft(design_from_mapping(design), nester=nester)
+def _searching() -> Nester:
+    return Nester(effort=Effort.NORMAL, store=FolderStore(cache_folder()), given=nests_beside(Path()))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class NumbersTask:
     """What to buy: at once from our own layout, and again after the search for a shorter one.
 
-    `design` is plain data that was checked, `folder` that of the page. Tells `numbers` twice, and `findings` between
-    them when their cures have been tried.
+    `folder` is that of the page. Tells `numbers` twice, and `findings` between them when their cures have been tried.
     """
 
-    design: Mapping[str, Any]
+    start: Design | Sketch
     folder: Path
 
     def run(self, tell: Callable[[Message], None]) -> None:
-        """Draft it twice."""
+        """Draft it, and nest it again."""
         os.chdir(self.folder)
-        quick = draft(design_from_mapping(self.design))
+        quick = draft(self.start)
         findings = finding_views(quick, cured=False)
         tell(("numbers", {**numbers_view(quick, settled=False), "findings": findings}))
         if quick.findings:
             findings = finding_views(quick, cured=True)
             tell(("findings", {"findings": findings}))
-        tell(("numbers", {**numbers_view(_searched(self.design), settled=True), "findings": findings}))
+        settled = renest(quick, nester=_searching())
+        tell(("numbers", {**numbers_view(settled, settled=True), "findings": findings}))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MakeTask:
     """The whole pattern, as its title and files. Tells a `step` before each file is made."""
 
-    design: Mapping[str, Any]
+    start: Design | Sketch
     folder: Path
 
     def run(self, tell: Callable[[Message], None]) -> tuple[str, dict[str, bytes]]:
@@ -73,7 +72,7 @@ class MakeTask:
 
         os.chdir(self.folder)
         tell(("step", "layout"))
-        pattern = _searched(self.design)
+        pattern = draft(self.start, nester=_searching())
         return pattern.title, pack_files(pattern, progress=lambda name: tell(("step", name)))
 
 

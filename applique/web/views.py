@@ -10,6 +10,7 @@ from typing import Any
 
 from applique.cutfiles.paths import flipped, outline_path
 from applique.design import Design, design_data
+from applique.geometry.place import Place
 from applique.geometry.points import Matrix
 from applique.pattern import Pattern, Sketch
 from applique.quilt.scene import Scene
@@ -31,6 +32,10 @@ def drawing_view(sketch: Sketch, design: Design) -> dict[str, Any]:
 
     def down(y: float) -> float:
         return top + float(panel.height) - y
+
+    def drawn_at(place: Place) -> Matrix:
+        a, b, c, d, x, y = place.matrix
+        return (a, -b, c, -d, across(x), down(y))
 
     by_name = quilt.fabrics.by_name
     cuts = [cut for row in panel.rows for cut in row.cuts]
@@ -62,9 +67,7 @@ def drawing_view(sketch: Sketch, design: Design) -> dict[str, Any]:
                 "fabric": piece.fabric.name,
                 "color": piece.fabric.color,
                 "row": piece.row,
-                "path": outline_path(
-                    piece.outline.contours, (1.0, 0.0, 0.0, -1.0, across(piece.place.x), down(piece.place.y))
-                ),
+                "path": outline_path(piece.outline.contours, drawn_at(piece.place)),
             }
             for piece in sketch.outlines
         ],
@@ -80,6 +83,8 @@ def drawing_view(sketch: Sketch, design: Design) -> dict[str, Any]:
                 "color": row.fabric.color,
                 "cap_height": str(as_length(row.cap_height, design.units, denominator=16)),
                 "baseline": down(row.baseline),
+                "turn": row.turned.turn_deg,
+                "baseline_ends": [[across(x), down(y)] for x, y in row.baseline_ends],
                 "ink": [across(row.ink[0]), down(row.ink[3]), across(row.ink[2]), down(row.ink[1])],
                 "contrast": round(stitch.contrast, 2),
                 "reads": stitch.reads,
@@ -90,6 +95,7 @@ def drawing_view(sketch: Sketch, design: Design) -> dict[str, Any]:
                         "letter": cut.letters[0],
                         "x": across(cut.place.x),
                         "y": down(cut.place.y),
+                        "turn": cut.place.turn_deg,
                         "ink": [across(cut.ink[0]), down(cut.ink[3]), across(cut.ink[2]), down(cut.ink[1])],
                     }
                     for cut in row.cuts

@@ -84,7 +84,12 @@ def bare_outlines(design: Design) -> Callable[[], object]:
 
     def take() -> None:
         fresh = Typeface(
-            name="floor", face=opened.hb_font.face, facts=opened.facts, axes=opened.axes, key="floor"
+            name="floor",
+            face=opened.hb_font.face,
+            facts=opened.facts,
+            axes=opened.axes,
+            key="floor",
+            signs="",
         )
         for letter in letters:
             glyph = fresh.hb_font.get_nominal_glyph(ord(letter))

@@ -12,7 +12,6 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner, Result
 
-from applique import swapping
 from applique.cli import main
 from applique.errors import Refusal
 from applique.pack import write_text
@@ -182,8 +181,8 @@ def test_rows_of_a_list_are_replaced_the_same_way(folder: Path) -> None:
     (one / "diary.txt").write_text("diary", encoding="utf-8")
     (folder / "names.csv").rename(other / "names.csv")
     before = _tree(other)
-    words = ("--each", str(other / "names.csv"), *words[2:], "--replace")
-    made, refused = json.loads(_make(*words, design="each.toml").stdout)["rows"]
+    again = ("--each", str(other / "names.csv"), *words[2:], "--replace")
+    made, refused = json.loads(_make(*again, design="each.toml").stdout)["rows"]
     assert (made["state"], made["kept"], made["left"]) == ("made", ["summary.md"], ["diary.txt"])
     assert _tree(Path(made["beside"][0])) == {"summary.md": b"mine"}
     assert "holds names.csv" in refused["problems"][0]["what"]
@@ -245,7 +244,7 @@ def test_a_full_disk_keeps_the_old_file_and_nothing_else(
         raise OSError(number, os.strerror(number))
 
     before = _tree(folder)
-    monkeypatch.setattr(swapping.os, "fsync", failing)
+    monkeypatch.setattr(os, "fsync", failing)
     with pytest.raises(Refusal, match=os.strerror(number)):
         write_text(Path("quilt.toml"), "x", replace=True)
     monkeypatch.undo()

@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 import shapely
 from shapely.geometry import Polygon
+from shapely.geometry.base import BaseGeometry
 from svgelements import SVG
 from svgelements import Path as SvgPath
 
@@ -42,9 +43,9 @@ def pattern() -> Pattern:
     )
 
 
-def _shape(svg: bytes) -> shapely.Geometry:
+def _shape(svg: bytes) -> BaseGeometry:
     """The cut paths as one area, in CSS pixels, counters out; each ring sampled at 400 points."""
-    area: shapely.Geometry = Polygon()
+    area: BaseGeometry = Polygon()
     for path in SVG.parse(BytesIO(svg)).elements():
         if isinstance(path, SvgPath):
             for part in path.as_subpaths():
@@ -55,7 +56,7 @@ def _shape(svg: bytes) -> shapely.Geometry:
 
 def _same_area(first: bytes, second: bytes) -> bool:
     one, other = _shape(first), _shape(second)
-    return one.symmetric_difference(other).area < 1e-3 * one.area
+    return bool(one.symmetric_difference(other).area < 1e-3 * one.area)
 
 
 @pytest.mark.parametrize("name", NAMES)

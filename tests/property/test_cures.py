@@ -35,7 +35,7 @@ def test_every_cure_cures(font: str, height: int, method: Method, text: str) -> 
     except Refusal:
         return
     for finding in findings[:2]:
-        for cure in cures(design, finding, most=3):
+        for cure in cures(check_design(design), finding, most=3):
             after = {(one.kind, one.row): one.measure for one in check_design(cure.design).findings}
             assert (finding.kind, finding.row) not in after, str(cure_said(cure))
             before = {(one.kind, one.row): one.measure for one in findings}

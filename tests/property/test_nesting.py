@@ -6,6 +6,7 @@ import math
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from shapely import affinity
 from shapely.geometry import Polygon
 
 from applique.nesting import NestPiece, lay_strip, nest_bins, nest_faults
@@ -48,7 +49,7 @@ def test_twice_the_size_takes_about_twice_the_length(made: list[NestPiece], fact
     large = [
         NestPiece(
             key=piece.key,
-            shape=Polygon([(x * factor, y * factor) for x, y in piece.shape.exterior.coords]),
+            shape=affinity.scale(piece.shape, factor, factor, origin=(0, 0)),
             count=piece.count,
             turns_deg=piece.turns_deg,
         )

@@ -9,8 +9,9 @@ import pytest
 import shapely
 from shapely import affinity
 from shapely.geometry import LineString, Point, Polygon, box
+from shapely.geometry.base import BaseGeometry
 
-from applique.geometry.polygons import Shape
+from applique.geometry.polygons import as_shape
 from applique.sewing.features import ERROR_OF_CAP, Features, features_of
 from applique.typeset.fonts import open_typeface
 
@@ -18,8 +19,8 @@ CAP = 4.0
 WITHIN = ERROR_OF_CAP * CAP
 
 
-def _features(shape: Shape) -> Features:
-    return features_of(shape, cap_height=CAP)
+def _features(shape: BaseGeometry) -> Features:
+    return features_of(as_shape(shape), cap_height=CAP)
 
 
 def test_a_bar_is_as_thin_as_it_is() -> None:
@@ -89,7 +90,7 @@ def test_features_grow_with_the_letter() -> None:
     shape = shapely.union(LineString([(0, 0), (1, 3)]).buffer(0.2), box(0.2, 0, 2, 0.7))
     small, large = (
         _features(shape),
-        features_of(affinity.scale(shape, 3, 3, origin=(0, 0)), cap_height=3 * CAP),
+        features_of(as_shape(affinity.scale(shape, 3, 3, origin=(0, 0))), cap_height=3 * CAP),
     )
     assert large.stroke.width == pytest.approx(3 * small.stroke.width, rel=1e-6)
     assert large.stroke.at == pytest.approx([3 * value for value in small.stroke.at], rel=0.05)

@@ -12,6 +12,7 @@ import uharfbuzz as hb
 from fontTools.pens.areaPen import AreaPen
 from fontTools.pens.boundsPen import BoundsPen
 from shapely.geometry import LineString
+from shapely.geometry.base import BaseGeometry
 from shapely.ops import polygonize
 
 from applique.geometry.outline import Contour, Segment
@@ -52,7 +53,7 @@ def _freetype_contours(face: freetype.Face, character: str, units_per_em: int) -
     return [Contour(start=start, segments=tuple(segments)) for start, segments in walked]
 
 
-def _nonzero(contours: list[Contour], chord_error: float) -> shapely.Geometry:
+def _nonzero(contours: list[Contour], chord_error: float) -> BaseGeometry:
     """The nonzero fill of overlapping contours: faces of their arrangement whose winding is not zero.
 
     Shapely and the winding rule only; nothing of the code under test but the flattening of one curve.

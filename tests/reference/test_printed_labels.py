@@ -49,9 +49,9 @@ def _printed(page: Any) -> Iterator[tuple[float, BaseGeometry]]:
 
 
 def _on_paper(shape: BaseGeometry, item: Any, pattern: Pattern) -> BaseGeometry:
-    turned = affinity.rotate(shape, item.turn_deg, origin=(0.0, 0.0))
+    turned = affinity.rotate(shape, item.place.turn_deg, origin=(0.0, 0.0))
     x, y, _, _ = pattern.sheets.frame.drawing
-    return affinity.translate(turned, item.x + x, item.y + y)
+    return affinity.translate(turned, item.place.x + x, item.place.y + y)
 
 
 def test_labels_have_their_size_and_lie_on_their_letter_or_clear_of_every_one(pattern: Pattern) -> None:

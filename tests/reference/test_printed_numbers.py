@@ -414,7 +414,11 @@ def test_batting_is_as_sold_and_covers_the_quilt(printed: Printed) -> None:
     over = 2 * printed.pattern.design.batting.overage
     size = [side + over for side in printed.pattern.quilt.finished]
     name = next(
-        (name for name, *sold in BATTING_SOLD if sorted(size) <= sorted(sold) and max(size) <= max(sold)),
+        (
+            name
+            for name, *sold in BATTING_SOLD
+            if sorted(size) <= sorted(map(Fraction, sold)) and max(size) <= max(sold)
+        ),
         "by the length",
     )
     for text in (printed.text, printed.summary):
@@ -524,10 +528,10 @@ def test_borders_are_cut_as_their_pieces_are_sewn(printed: Printed) -> None:
         for fabric, pieces_of in sewn.items():
             said = sentence(cutting[fabric], rf"Border {border.number}, ")
             cut = next(cut for cut in border.cuts if cut.fabric == fabric)
-            strips, pieces = said.split(";")
+            strips, cuts = said.split(";")
             assert counts(strips.split(",", 1)[1])[0] == cut.strips
             printed.agree(strips, border.width + seam)
-            listed = re.findall(r"(\d+) (?:×|squares of) ([\d/ .]+ (?:in|cm))", pieces)
+            listed = re.findall(r"(\d+) (?:×|squares of) ([\d/ .]+ (?:in|cm))", cuts)
             assert sum(int(count) for count, _ in listed) == pieces_of.total() == cut.count
             for count, length in listed:
                 (read,) = lengths(length)

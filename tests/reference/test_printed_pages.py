@@ -149,8 +149,10 @@ def test_every_letter_overlaps_its_own_outline(letters: Pattern, rendered: Rende
     seen = 0
     for page, layout in zip(pages[1:], letters.sheets.pages, strict=False):
         for item in layout.items:
-            turned = affinity.rotate(letters.template(item.template).shape, item.turn_deg, origin=(0, 0))
-            placed = affinity.translate(turned, item.x, item.y)
+            turned = affinity.rotate(
+                letters.template(item.template).shape, item.place.turn_deg, origin=(0, 0)
+            )
+            placed = affinity.translate(turned, item.place.x, item.place.y)
             assert _overlap(page, _to_pixels(placed, letters, mirrored=mirrored)) > 0.995
             seen += 1
     assert seen == len(letters.templates)
@@ -161,7 +163,9 @@ def test_the_measure_of_overlap_can_fail(letters: Pattern) -> None:
     pages = _pdfium(templates_pdf(letters, mirrored=False))
     item = letters.sheets.pages[0].items[0]
     shape = letters.template(item.template).shape
-    wrong = affinity.translate(affinity.rotate(shape, item.turn_deg, origin=(0, 0)), item.x, item.y)
+    wrong = affinity.translate(
+        affinity.rotate(shape, item.place.turn_deg, origin=(0, 0)), item.place.x, item.place.y
+    )
     wrong = affinity.scale(wrong, 1.01, 1.01)
     with pytest.raises(AssertionError):
         assert _overlap(pages[1], _to_pixels(wrong, letters, mirrored=False)) > 0.995
@@ -194,7 +198,7 @@ def test_tiles_joined_by_the_page_map_make_the_letter(
     pages = rendered(templates_pdf(huge, mirrored=mirrored))
     tiled = huge.sheets.tiled[0]
     canvas, (left, top) = _joined(pages, huge, mirrored=mirrored)
-    shape = affinity.rotate(huge.templates[0].shape, tiled.turn_deg, origin=(0, 0))
+    shape = affinity.rotate(huge.templates[0].shape, tiled.place.turn_deg, origin=(0, 0))
     pixels = affinity.affine_transform(shape, [DPI, 0, 0, -DPI, -left * DPI, top * DPI])
     outline = canvas & _drawn(pixels.boundary.buffer(4), canvas.shape)
     walked = [pixels.boundary.interpolate(d) for d in np.arange(0, pixels.boundary.length, 5)]
@@ -207,9 +211,9 @@ def test_ten_inches_measure_ten_inches_across_joined_tiles(dejavu_bold: str, ren
     pattern = _pattern(row=[{"text": "H"}], lettering={"font": dejavu_bold, "cap_height": "10in"})
     (tiled,) = pattern.sheets.tiled
     canvas, (left, top) = _joined(rendered(templates_pdf(pattern, mirrored=False)), pattern, mirrored=False)
-    shape = affinity.rotate(pattern.templates[0].shape, tiled.turn_deg, origin=(0, 0))
+    shape = affinity.rotate(pattern.templates[0].shape, tiled.place.turn_deg, origin=(0, 0))
     x0, y0, x1, y1 = shape.bounds
-    sideways = tiled.turn_deg % 180 == 90
+    sideways = tiled.place.turn_deg % 180 == 90
     if sideways:
         canvas, span, place = canvas.T, (x0 - left, x1 - left), top - (y1 - 0.37)
     else:
@@ -247,7 +251,9 @@ def test_the_mirrored_file_is_the_mirror_of_the_other(letters: Pattern, rendered
                 .union(shapely.LineString([(x, low), (x, high)]))
                 .envelope.buffer(0.12)
             )
-            turned = affinity.translate(affinity.rotate(spot, item.turn_deg, origin=(0, 0)), item.x, item.y)
+            turned = affinity.translate(
+                affinity.rotate(spot, item.place.turn_deg, origin=(0, 0)), item.place.x, item.place.y
+            )
             words |= _drawn(_to_pixels(turned, letters, mirrored=False), first.shape)
         clear = ~words[area]
         assert _strays(one & clear, other) < 0.002

@@ -131,7 +131,7 @@ def test_dejavu_bold_joy_reaches_below_and_left_of_its_origin(dejavu_bold: str) 
     pattern = _pattern("JOY", lettering={"font": dejavu_bold, "cap_height": "6in", "least_gap": "0in"})
     (row,) = pattern.panel.rows
     assert row.baseline - row.ink[1] == pytest.approx(1.6477, abs=5e-4)
-    assert row.cuts[0].ink[0] - row.cuts[0].x == pytest.approx(-0.4622, abs=5e-4)
+    assert row.cuts[0].ink[0] - row.cuts[0].place.x == pytest.approx(-0.4622, abs=5e-4)
     assert (row.ink[2] - row.ink[0], row.ink[3] - row.ink[1]) == pytest.approx((16.2679, 7.7562), abs=5e-4)
     assert sum(template.area for template in pattern.templates) == pytest.approx(48.4894, rel=1e-5)
     assert sum(template.edge for template in pattern.templates) == pytest.approx(74.078, rel=1e-4)

@@ -103,7 +103,7 @@ def test_a_column_of_satin_has_a_greatest_width() -> None:
         stitching={"stitch": "satin", "width": "12mm"},
     )
     finding = _only(design, FindingKind.STITCH)
-    cure = cures(design, finding)[0]
+    cure = cures(check_design(design), finding)[0]
     assert FindingKind.STITCH not in _kinds(cure.design)
 
 
@@ -130,7 +130,7 @@ def test_low_contrast_has_three_offers() -> None:
         panel={"width": "60in", "height": "20in", "fabric": "Chalk"},
     )
     finding = _only(design, FindingKind.CONTRAST)
-    offered = cures(design, finding)
+    offered = cures(check_design(design), finding)
     assert len(offered) == 3
     assert [(cure.kind, cure.name) for cure in offered] == [
         (CureKind.DARKER_THREAD, "#1b1b1b"),
@@ -149,14 +149,14 @@ def test_words_too_small_for_their_distance_are_found() -> None:
     )
     finding = _only(design, FindingKind.READING)
     assert finding.limit == pytest.approx(80 * 12 / 300)
-    assert FindingKind.READING not in _kinds(cures(design, finding)[0].design)
+    assert FindingKind.READING not in _kinds(cures(check_design(design), finding)[0].design)
 
 
 def test_the_least_height_is_the_least() -> None:
     design = _design("river", lettering={"font": "Fraunces", "cap_height": "2in"})
-    cure = cures(design, _only(design, FindingKind.STROKE))[0]
+    cure = cures(check_design(design), _only(design, FindingKind.STROKE))[0]
     height = cure.design.row[0].cap_height
-    assert height is not None
+    assert isinstance(height, Fraction)
     lower = replace(cure.design, row=(replace(cure.design.row[0], cap_height=height - height / 20),))
     assert _kinds(lower)
 
@@ -167,7 +167,7 @@ def test_a_weight_is_offered_at_which_strokes_and_slots_pass() -> None:
         lettering={"font": "Montserrat", "cap_height": "3in", "axes": {"weight": 900}},
         sewing={"least_slot": "0.2in"},
     )
-    offered = cures(design, _only(design, FindingKind.SLOT))
+    offered = cures(check_design(design), _only(design, FindingKind.SLOT))
     weights = [cure for cure in offered if cure.kind is CureKind.WEIGHT]
     assert weights
     assert weights[0].design.row[0].axes is not None

@@ -46,7 +46,7 @@ def test_a_wider_gap_that_drives_the_row_to_the_seam_is_no_cure(
     assert FindingKind.CLEAR not in gap_alone
     assert (gap_alone.get(FindingKind.SEAM, 9) < before.get(FindingKind.SEAM, 9) - 0.01) == worse
     finding = next(one for one in check_design(design).findings if one.kind is FindingKind.CLEAR)
-    (cure,) = cures(design, finding)
+    (cure,) = cures(check_design(design), finding)
     assert (cure.design.row[0].cap_height is not None) == worse
     after = _measures(cure.design)
     assert after.keys() <= before.keys() - {FindingKind.CLEAR}

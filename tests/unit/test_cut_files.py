@@ -15,6 +15,7 @@ from xml.etree import ElementTree
 import ezdxf
 import pytest
 from ezdxf import bbox
+from ezdxf.entities.lwpolyline import LWPolyline
 
 from applique.cutfiles import cut_drawings, cut_files
 from applique.design import design_from_mapping
@@ -168,7 +169,9 @@ def test_every_svg_has_a_dxf_of_its_size_and_units(units: str, insunits: int, me
         document = ezdxf.read(StringIO(files[f"{name}.dxf"].decode("utf-8")))  # type: ignore[attr-defined]
         assert (document.header["$INSUNITS"], document.header["$MEASUREMENT"]) == (insunits, measurement)
         lines = document.modelspace().query("LWPOLYLINE")
-        assert all(line.closed is not name.startswith("quilting/") for line in lines)
+        assert all(
+            isinstance(line, LWPolyline) and line.closed is not name.startswith("quilting/") for line in lines
+        )
         if "/mats/" not in name and not name.startswith("quilting/"):
             box = bbox.extents(lines)
             width, height, _ = _svg_size(files[f"{name}.svg"])

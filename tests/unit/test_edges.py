@@ -40,7 +40,7 @@ def test_a_letter_near_any_side_of_the_panel_is_found(side: str, corner: int) ->
     design = design_from_mapping(_moved_to(side, Fraction(1, 4)))
     (row,) = place_rows(design).rows
     (notice,) = place_rows(design).notices
-    assert "1/4 in from the finished edge" in notice.what
+    assert "1/4 in from the finished edge" in str(notice.what)
     (finding,) = [one for one in check_design(design).findings if one.kind is FindingKind.SEAM]
     assert finding.measure == pytest.approx(0.25, abs=1 / 64)
     (spot,) = finding.spots
@@ -114,7 +114,7 @@ def test_letters_that_a_seam_cannot_miss_are_named() -> None:
     ]
     assert seam.crossed == tuple(dict.fromkeys(crossed))
     assert crossed
-    assert re.search(re.escape(f"through {', '.join(seam.crossed)}"), cut.notices[0].what)
+    assert re.search(re.escape(f"through {', '.join(seam.crossed)}"), str(cut.notices[0].what))
 
 
 def test_the_seams_of_a_pieced_panel_are_taken_off_its_fabric() -> None:

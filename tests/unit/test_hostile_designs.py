@@ -134,7 +134,7 @@ def _shared() -> list[Any]:
         ({"row": [{"text": "A"}], "\ud800": "x"}, "is no text"),
         ({"row": [{"text": "A\udcff"}]}, "row 1, text: 'A\\udcff' is no text: it holds a byte FF"),
         ({"row": [{"text": "A\ud83d"}]}, "it holds U+D83D alone"),
-        ({"row": [{"text": "A"}], **dict.fromkeys(range(1000), 0)}, "the key 49 is no text"),  # type: ignore[dict-item]
+        ({"row": [{"text": "A"}]} | dict.fromkeys(range(1000), 0), "the key 49 is no text"),
         ([1], "a design is a table of settings, and this is [1]"),
         (
             {"row": [{"text": "A", "nudge": [{"letter": 10**5000}]}]},

@@ -20,6 +20,7 @@ import shapely
 from shapely import affinity
 from shapely.geometry import Polygon, box
 
+from applique.geometry.place import Place
 from applique.nesting import (
     Effort,
     Nester,
@@ -137,7 +138,9 @@ def test_a_searched_nest_is_sound_and_holds_every_piece() -> None:
 
 def _shape(pieces: tuple[NestPiece, ...], spot: Any) -> Any:
     shape = next(piece.shape for piece in pieces if piece.key == spot.key)
-    return affinity.translate(affinity.rotate(shape, spot.turn_deg, origin=(0, 0)), spot.x, spot.y)
+    return affinity.translate(
+        affinity.rotate(shape, spot.place.turn_deg, origin=(0, 0)), spot.place.x, spot.place.y
+    )
 
 
 @pytest.mark.parametrize("height", [16.999, 17.0])
@@ -265,7 +268,7 @@ def test_two_jobs_of_the_same_shapes_are_searched_once_and_laid_alike(
     pieces = BOXES
     renamed = tuple(replace(piece, key=piece.key + " too") for piece in pieces)
     jobs = [StripJob(pieces=named, width=17, spacing=0.25) for named in (pieces, renamed)]
-    asked = []
+    asked: list[Search] = []
 
     def another_each_time(searches: Sequence[Search], **_: object) -> tuple[Found, ...]:
         asked.extend(searches)
@@ -278,8 +281,8 @@ def test_two_jobs_of_the_same_shapes_are_searched_once_and_laid_alike(
     one, other = first.nests
     assert one == _column(pieces)
     assert nest_faults(other, renamed) == ()
-    assert [(spot.key + " too", spot.x, spot.y) for spot in one.placements] == [
-        (spot.key, spot.x, spot.y) for spot in other.placements
+    assert [(spot.key + " too", spot.place.x, spot.place.y) for spot in one.placements] == [
+        (spot.key, spot.place.x, spot.place.y) for spot in other.placements
     ]
     assert nest_strips(jobs, Nester(effort=Effort.NORMAL, store=store)) == first
 
@@ -295,7 +298,7 @@ def _column(pieces: Sequence[NestPiece]) -> StripNest:
     spots, height = [], 0.0
     for piece in pieces:
         x0, y0, _, y1 = piece.shape.bounds
-        spots.append(Placement(key=piece.key, turn_deg=0.0, x=-x0, y=height - y0))
+        spots.append(Placement(key=piece.key, place=Place(x=-x0, y=height - y0)))
         height += y1 - y0 + 0.25
     length = max(piece.shape.bounds[2] - piece.shape.bounds[0] for piece in pieces)
     return StripNest(width=17, length=length, spacing=0.25, placements=tuple(spots))

@@ -13,10 +13,11 @@ from shapely import affinity
 from shapely.geometry import Polygon, box
 
 from applique.errors import Refusal
+from applique.geometry.polygons import Shape, as_shape
 from applique.nesting import NestPiece, Placement, fits, lay_strip, nest_bins, nest_faults
 
 
-def _piece(shape: Polygon, count: int = 1, key: str = "a", turns: tuple[float, ...] = (0.0,)) -> NestPiece:
+def _piece(shape: Shape, count: int = 1, key: str = "a", turns: tuple[float, ...] = (0.0,)) -> NestPiece:
     return NestPiece(key=key, shape=shape, count=count, turns_deg=turns)
 
 
@@ -48,7 +49,7 @@ def test_round_corners_of_straight_segments_brought_pieces_nearer_than_the_spaci
     ]
     nest = lay_strip(pieces, width=130.0, spacing=40.0)
     shapes = {piece.key: piece.shape for piece in pieces}
-    laid = [affinity.translate(shapes[spot.key], spot.x, spot.y) for spot in nest.placements]
+    laid = [affinity.translate(shapes[spot.key], spot.place.x, spot.place.y) for spot in nest.placements]
     nearest = min(one.distance(other) for one, other in combinations(laid, 2))
     assert 40.0 <= nearest < 40.2
 
@@ -67,7 +68,7 @@ def test_a_piece_exactly_as_wide_as_the_strip_fits() -> None:
 def test_a_piece_fits_by_its_turn() -> None:
     lying = _piece(box(0, 0, 2, 20), turns=(0.0, 90.0))
     assert fits(lying, width=17)
-    assert lay_strip([lying], width=17, spacing=0).placements[0].turn_deg == 90
+    assert lay_strip([lying], width=17, spacing=0).placements[0].place.turn_deg == 90
 
 
 def test_two_angles_interlock_on_their_true_shape() -> None:
@@ -127,21 +128,24 @@ def test_the_checker_finds_every_kind_of_fault() -> None:
     def faults(*placements: Placement) -> str:
         return " ".join(nest_faults(replace(nest, placements=placements), pieces))
 
+    def at(spot: Placement, **place: float) -> Placement:
+        return replace(spot, place=replace(spot.place, **place))
+
     assert faults(first, second) == ""
-    assert "closer than the spacing" in faults(first, replace(first, x=first.x, y=first.y + 1.2))
+    assert "closer than the spacing" in faults(first, at(first, y=first.place.y + 1.2))
     assert "closer" in faults(first, first)
-    assert "outside" in faults(first, replace(second, y=9))
+    assert "outside" in faults(first, at(second, y=9.0))
     assert "1 times instead of 2" in faults(first)
-    assert "3 times instead of 2" in faults(first, second, replace(second, y=3))
-    assert "turned by 45" in faults(first, replace(second, turn_deg=45))
+    assert "3 times instead of 2" in faults(first, second, at(second, y=3.0))
+    assert "turned by 45" in faults(first, at(second, turn_deg=45.0))
     assert "0 times" not in faults(first, replace(second, key="other"))
     assert "other is laid 1 times instead of 0" in faults(first, replace(second, key="other"))
-    touching = replace(nest, spacing=0.0, placements=(first, replace(first, x=first.x + 0.5)))
+    touching = replace(nest, spacing=0.0, placements=(first, at(first, x=first.place.x + 0.5)))
     assert "overlap" in " ".join(nest_faults(touching, pieces))
 
 
 def test_counters_are_left_alone() -> None:
     """A small square is not laid into the hole of a ring."""
     ring = shapely.Point(0, 0).buffer(3).difference(shapely.Point(0, 0).buffer(2.5))
-    pieces = [_piece(ring, 1, "ring"), _piece(box(0, 0, 1, 1), 1, "square")]
+    pieces = [_piece(as_shape(ring), 1, "ring"), _piece(box(0, 0, 1, 1), 1, "square")]
     assert nest_faults(lay_strip(pieces, width=6.5, spacing=0.1), pieces) == ()

@@ -9,7 +9,7 @@ import shapely
 
 from applique.geometry.offset import offset_outline, outline_of
 from applique.geometry.outline import Contour, Outline
-from applique.geometry.polygons import polygon_of
+from applique.geometry.polygons import as_shape, polygon_of
 from applique.typeset.bundled import BUNDLED
 from applique.typeset.fonts import open_typeface
 
@@ -86,7 +86,7 @@ def test_letters_are_offset_as_their_polygons_are(font: str, distance: float) ->
 
 
 def test_an_outline_of_a_polygon_has_its_area() -> None:
-    shape = shapely.Point(0, 0).buffer(2) - shapely.box(-0.5, -0.5, 0.5, 0.5)
+    shape = as_shape(shapely.Point(0, 0).buffer(2) - shapely.box(-0.5, -0.5, 0.5, 0.5))
     outline = outline_of(shape)
     assert outline.area() == pytest.approx(shape.area)
     assert [contour.signed_area() > 0 for contour in outline.contours] == [True, False]

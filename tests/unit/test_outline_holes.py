@@ -11,7 +11,7 @@ from shapely.geometry import Point, Polygon
 
 from applique.cutfiles import cut_files
 from applique.design import Design, design_from_mapping
-from applique.geometry.polygons import parts_of
+from applique.geometry.polygons import as_shape, parts_of
 from applique.outline_layer import PlacedOutline
 from applique.panel import place_rows
 from applique.pattern import Pattern, draft, sketch
@@ -136,13 +136,14 @@ def test_open_holes_smaller_than_the_design_asks_are_found_and_cured() -> None:
     assert "behind “boats” is 9/32 in, less than the 1/2 in it needs" in str(
         finding_said(finding, design.units)
     )
-    for cure in cures(design, finding):
+    for cure in cures(check_design(design), finding):
         assert FindingKind.HOLE not in {one.kind for one in check_design(cure.design).findings}
 
 
 def test_two_rows_that_close_different_holes_do_not_share_a_template() -> None:
     """A blade cuts a hole of 0.14 in; a satin stitch on both sides of it wants 0.16 in."""
-    counter = place_rows(_design("o")).rows[0].cuts[0].shape.interiors[0]
+    (letter,) = parts_of(place_rows(_design("o")).rows[0].cuts[0].shape)
+    counter = letter.interiors[0]
     reach = (_width(Polygon(counter)) - 0.14) / 2
     rows = [{"text": "o", "stitch": stitch} for stitch in ("straight", "satin", "straight")]
     pattern = draft(
@@ -161,8 +162,8 @@ def test_two_rows_that_close_different_holes_do_not_share_a_template() -> None:
 
 
 def test_a_neck_is_measured_between_the_wider_parts_of_a_hole() -> None:
-    dumbbell = shapely.union_all(
-        [Point(0, 0).buffer(0.3), Point(1, 0).buffer(0.3), shapely.box(0, -0.04, 1, 0.04)]
+    dumbbell = as_shape(
+        shapely.union_all([Point(0, 0).buffer(0.3), Point(1, 0).buffer(0.3), shapely.box(0, -0.04, 1, 0.04)])
     )
     neck = narrowest_neck(dumbbell, under=0.125)
     assert neck is not None

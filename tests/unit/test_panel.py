@@ -119,7 +119,7 @@ def test_what_fit_finds_lies_inside_the_margins(
 def test_what_does_not_fit_is_refused_with_a_height_that_does() -> None:
     with pytest.raises(Refusal) as refused:
         _plan("STEADY", "ROWING", lettering={"cap_height": "9in"})
-    advised = [problem.fix.split('"')[1] for problem in refused.value.problems]
+    advised = [str(problem.fix).split('"')[1] for problem in refused.value.problems]
     assert len(advised) == 2
     for text, height in zip(("STEADY", "ROWING"), advised, strict=True):
         assert _plan(text, lettering={"cap_height": height})
@@ -128,7 +128,7 @@ def test_what_does_not_fit_is_refused_with_a_height_that_does() -> None:
 def test_too_many_rows_are_refused_with_a_height_that_fits() -> None:
     with pytest.raises(Refusal) as refused:
         _plan(*"ABCDE", lettering={"cap_height": "9in"})
-    height = refused.value.problems[0].fix.split('"')[1]
+    height = str(refused.value.problems[0].fix).split('"')[1]
     assert _plan(*"ABCDE", lettering={"cap_height": height})
 
 
@@ -151,7 +151,7 @@ def test_a_nudge_of_no_letter_and_one_off_the_panel_are_refused() -> None:
 
 def test_letters_nudged_too_close_and_rows_too_near_are_noticed() -> None:
     close = _plan("ROW", lines={"nudge": [{"letter": 2, "right": "-1in"}]}, lettering={"cap_height": "5in"})
-    assert any("“R” and “O” overlap" in notice.what for notice in close.notices)
+    assert any("“R” and “O” overlap" in str(notice.what) for notice in close.notices)
     near = place_rows(
         design_from_mapping(
             {
@@ -160,7 +160,7 @@ def test_letters_nudged_too_close_and_rows_too_near_are_noticed() -> None:
             }
         )
     )
-    assert any("less than the row gap" in notice.what for notice in near.notices)
+    assert any("less than the row gap" in str(notice.what) for notice in near.notices)
 
 
 def test_equal_letters_are_one_shape() -> None:

@@ -3,22 +3,28 @@
 from __future__ import annotations
 
 import json
+import pickle
 from collections import Counter
+from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
 import pytest
 
-from applique.design import design_from_mapping
+from applique import pattern as pattern_room
+from applique.design import Fusible, design_from_mapping
 from applique.errors import Refusal
+from applique.nesting import Effort, Nester
 from applique.panel import on_panel
 from applique.panel.placing import CutShapes
-from applique.pattern import Pattern, draft
+from applique.pattern import Pattern, draft, renest, sketch
 from applique.pieces import Layer
 from applique.reports import pattern_json
+from applique.sewing import checks, holes, placed
 from applique.typeset.fonts import open_typeface
 from applique.typeset.shaping import shape_text
 from applique.typeset.spacing import Cut
+from applique.yardage import LetterNeeds, letter_needs
 
 DATA = {
     "title": "Row",
@@ -122,3 +128,79 @@ def test_nests_name_the_templates_that_they_lay() -> None:
     data = json.loads(pattern_json(pattern))
     counts = {t["number"]: sum(use["count"] for use in t["uses"]) for t in data["templates"]}
     assert Counter(spot["template"] for spot in data["fusible"]["nest"]) == counts
+
+
+OUTLINED: dict[str, Any] = {
+    **DATA,
+    "lettering": {"font": "Fredoka", "cap_height": "5in", "outline": "1/4in"},
+    "fabric": [{"name": "Oat", "color": "#e0d6c0"}],
+    "border": [{"kind": "strip", "width": "2in", "fabrics": ["Oat"]}],
+    "paper": {"full_size_nest": True, "full_size_guide": True},
+}
+
+
+def _watched(monkeypatch: pytest.MonkeyPatch) -> Counter[str]:
+    """How often each of the works that a sketch is made of gets done from now on."""
+    done: Counter[str] = Counter()
+    for room, work in ((placed, "place_rows"), (placed, "row_stitches"), (holes, "lay_outlines"),
+                       (pattern_room, "plan_quilt"), (checks, "_close_letters")):  # fmt: skip
+        real = getattr(room, work)
+
+        def counted(*given: Any, work: str = work, real: Any = real, **named: Any) -> Any:
+            done[work] += 1
+            return real(*given, **named)
+
+        monkeypatch.setattr(room, work, counted)
+    return done
+
+
+def test_nothing_of_a_sketch_is_worked_out_again(monkeypatch: pytest.MonkeyPatch) -> None:
+    design = design_from_mapping(OUTLINED)
+    whole = pattern_json(draft(design))
+    done = _watched(monkeypatch)
+    drawn = sketch(design)
+    assert done == {"place_rows": 1, "row_stitches": 1, "lay_outlines": 1, "plan_quilt": 1}
+    pattern = draft(drawn)
+    assert done == {**dict.fromkeys(done, 1), "_close_letters": len(design.row)}
+    assert pattern.sketch is drawn
+    assert pattern_json(pattern) == whole
+
+
+def test_a_sketch_that_comes_from_another_process_goes_on_alike() -> None:
+    drawn = sketch(design_from_mapping(OUTLINED))
+    assert pattern_json(draft(pickle.loads(pickle.dumps(drawn)))) == pattern_json(draft(drawn))
+
+
+def test_a_pattern_that_is_nested_anew_is_the_one_drafted_so(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Only what hangs on the nests is worked out again. For a nester that finds others, one that lays far apart."""
+    real = letter_needs
+
+    def needs(*given: Any, fusible: Fusible, nester: Nester, **named: Any) -> LetterNeeds:
+        wide = replace(fusible, spacing=Fraction(4)) if nester.effort is Effort.NORMAL else fusible
+        return real(*given, fusible=wide, nester=Nester(), **named)
+
+    monkeypatch.setattr(pattern_room, "letter_needs", needs)
+    quick = draft(design_from_mapping(OUTLINED))
+    other = draft(quick.sketch, nester=Nester(effort=Effort.NORMAL))
+    done = _watched(monkeypatch)
+    again = renest(quick, nester=Nester(effort=Effort.NORMAL))
+    assert not done
+    assert again.needs == other.needs != quick.needs
+    assert again.shopping == other.shopping != quick.shopping
+    assert again.trace == other.trace != quick.trace
+    assert pattern_json(again) == pattern_json(other)
+
+
+def test_what_is_wrong_around_the_panel_and_on_the_pages_is_said_together() -> None:
+    design = design_from_mapping(
+        {
+            "row": [{"text": "O"}],
+            "lettering": {"cap_height": "400in"},
+            "panel": {"width": "600in", "height": "600in"},
+            "border": [{"kind": "squares", "size": "7in", "fabrics": ["A", "B"]}],
+            "fabric": [{"name": "A", "color": "#000000"}, {"name": "B", "color": "#ffffff"}],
+        }
+    )
+    with pytest.raises(Refusal) as refused:
+        draft(design)
+    assert [str(problem.where) for problem in refused.value.problems] == ["border 1", "[paper]"]

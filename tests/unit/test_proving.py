@@ -43,7 +43,7 @@ def calls(monkeypatch: pytest.MonkeyPatch) -> list[str]:
         asked.append(kwargs["input"].split(b"\n", 1)[0].decode())
         return real(*args, **kwargs)
 
-    monkeypatch.setattr(proving.subprocess, "run", counting)
+    monkeypatch.setattr(subprocess, "run", counting)
     return asked
 
 

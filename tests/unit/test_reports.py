@@ -108,7 +108,8 @@ def test_templates_and_their_sheets(pattern: Pattern, data: dict[str, Any]) -> N
             template.text,
             template.parts,
         )
-        assert exact(said["cap_height"]) == template.cap_height
+        assert template.letter is not None
+        assert (said["font"], exact(said["cap_height"])) == (template.letter.font, template.letter.cap_height)
         assert [said["area"], said["edge"]] == close(template.area, template.edge)
         assert said["ink"] == close(*template.ink)
         assert [(use["fabric"], use["count"], use["rows"]) for use in said["uses"]] == [
@@ -130,11 +131,16 @@ def test_templates_and_their_sheets(pattern: Pattern, data: dict[str, Any]) -> N
     assert sheets["pages"] == 1 + len(sheets["whole"]) + sum(tiles)
     assert tiles
     for large, tiled in zip(sheets["tiled"], pattern.sheets.tiled, strict=True):
-        assert (large["template"], large["turn_deg"]) == (tiled.template, tiled.turn_deg)
+        assert (large["template"], large["turn_deg"]) == (tiled.template, tiled.place.turn_deg)
         assert large["tiles"] == {tile.name: close(*tile.window) for tile in tiled.tiling.tiles}
     for page, laid in zip(sheets["whole"], pattern.sheets.pages, strict=True):
         assert [(i["template"], i["turn_deg"], i["x"], i["y"]) for i in page] == [
-            (i.template, i.turn_deg, pytest.approx(i.x, abs=1e-5), pytest.approx(i.y, abs=1e-5))
+            (
+                i.template,
+                i.place.turn_deg,
+                pytest.approx(i.place.x, abs=1e-5),
+                pytest.approx(i.place.y, abs=1e-5),
+            )
             for i in laid.items
         ]
 
@@ -149,7 +155,11 @@ def test_what_is_bought(pattern: Pattern, data: dict[str, Any]) -> None:
         )
         assert (said["extra_percent"], said["rule"], said["joined"]) == (20, need.rule, list(need.joined))
         assert [(spot["turn_deg"], spot["x"], spot["y"]) for spot in said["nest"]] == [
-            (spot.turn_deg, pytest.approx(spot.x, abs=1e-5), pytest.approx(spot.y, abs=1e-5))
+            (
+                spot.place.turn_deg,
+                pytest.approx(spot.place.x, abs=1e-5),
+                pytest.approx(spot.place.y, abs=1e-5),
+            )
             for spot in (need.nest.placements if need.nest else ())
         ]
     for said, buy in zip(data["to_buy"], pattern.shopping.cloth, strict=True):
@@ -229,11 +239,11 @@ def test_the_sewing(pattern: Pattern, data: dict[str, Any]) -> None:
         [close(*at) for at in one.starts] for one in _by_name(plan.letters)
     ]
     assert data["findings"]
-    for finding, one in zip(data["findings"], pattern.findings, strict=True):
-        said = str(finding_said(one, pattern.design.units))
-        assert (finding["kind"], finding["row"], finding["what"]) == (one.kind.value, one.row, said)
-        assert [finding["measure"], finding["limit"]] == close(one.measure, one.limit)
-        for spot, real in zip(finding["spots"], one.spots, strict=True):
+    for finding, found in zip(data["findings"], pattern.findings, strict=True):
+        what = str(finding_said(found, pattern.design.units))
+        assert (finding["kind"], finding["row"], finding["what"]) == (found.kind.value, found.row, what)
+        assert [finding["measure"], finding["limit"]] == close(found.measure, found.limit)
+        for spot, real in zip(finding["spots"], found.spots, strict=True):
             assert spot["text"] == real.text
             assert [spot["measure"], *spot["at"]] == close(real.measure, *real.at)
     for quilting, drawn in zip(data["quilting"], pattern.quilting, strict=True):

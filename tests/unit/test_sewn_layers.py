@@ -14,7 +14,7 @@ from shapely.geometry import LineString, Point, box
 from applique.cutfiles import cut_files
 from applique.design import QuiltingKind, Stitch, Weave, WhenStitched, design_from_mapping
 from applique.errors import Refusal
-from applique.geometry.polygons import CHORD_ERROR, polygon_of
+from applique.geometry.polygons import CHORD_ERROR, as_shape, polygon_of
 from applique.pattern import Pattern, draft
 from applique.pieces import Layer
 from applique.sewing.plan import StabilizerKind, StabilizerReason
@@ -98,9 +98,9 @@ def test_contrast_is_judged_against_what_the_letters_lie_on() -> None:
     """Large letters and graphics want a contrast of 3: W3C, WCAG 2.1, 1.4.3 and 1.4.11."""
     bare = _pattern(["on"], panel={"fabric": "Cream"})
     outlined = _pattern(["on"], lettering={"outline": "1/8in"}, outline={"fabric": "Plum"})
-    assert bare.checks.stitches[0].stitch is Stitch.SATIN
-    assert outlined.checks.stitches[0].stitch is Stitch.BLANKET
-    assert outlined.checks.stitches[0].contrast > 3 > bare.checks.stitches[0].contrast
+    assert bare.sketch.stitches[0].stitch is Stitch.SATIN
+    assert outlined.sketch.stitches[0].stitch is Stitch.BLANKET
+    assert outlined.sketch.stitches[0].contrast > 3 > bare.sketch.stitches[0].contrast
 
 
 def test_counters_of_the_outline_can_be_closed() -> None:
@@ -143,7 +143,7 @@ def test_the_cut_line_lies_the_turn_under_outside_the_edge() -> None:
 
 
 def test_inner_corners_are_clipped_and_outer_curves_notched() -> None:
-    corner = shapely.union(box(0, 0, 4, 1), box(0, 0, 1, 4))
+    corner = as_shape(shapely.union(box(0, 0, 4, 1), box(0, 0, 1, 4)))
     clips = [mark for mark in turn_marks(corner, 0.25) if len(mark) == 2]
     assert any(math.dist(mark[-1], (1, 1)) < 0.06 for mark in clips)
     assert not [mark for mark in turn_marks(corner, 0.25) if len(mark) == 3]
@@ -272,7 +272,7 @@ def test_a_satin_stitch_lies_no_more_than_half_outside_its_letter(width: str, ou
     pattern = _pattern(
         ["IN"], stitching={"stitch": "satin", "width": width}, sewing={"method": "machine cut"}
     )
-    stitch, limits = pattern.checks.stitches[0], pattern.checks.limits[0]
+    stitch, limits = pattern.sketch.stitches[0], pattern.sketch.placed.limits[0]
     assert float(stitch.outside) * 25.4 == pytest.approx(outside)
     assert float(stitch.bite) * 25.4 == pytest.approx(float(width.removesuffix("mm")) - outside)
     assert float(limits.clear.least) * 25.4 == pytest.approx(max(2 * outside + 1, 25.4 / 16))

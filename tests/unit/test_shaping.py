@@ -69,9 +69,9 @@ def test_every_missing_letter_is_named_with_its_place_and_fonts_that_have_it() -
         shape_text("Жx日ж", open_typeface("Lilita One"))
     problems = refused.value.problems
     assert [problem.where.letter for problem in problems] == [1, 3, 4]
-    assert "“Ж” (U+0416) in Lilita One" in problems[0].what
-    assert "Montserrat" in problems[0].fix
-    assert "no bundled font does" in problems[1].fix
+    assert "“Ж” (U+0416) in Lilita One" in str(problems[0].what)
+    assert "Montserrat" in str(problems[0].fix)
+    assert "no bundled font does" in str(problems[1].fix)
 
 
 def test_curly_quotes_accents_and_combining_marks_are_spelled() -> None:
@@ -262,7 +262,9 @@ def test_the_second_letter_of_a_conjunct_word_can_be_nudged_and_cut_from_its_spo
     assert need.nest is not None
     (spot,) = (spot for spot in need.nest.placements if spot.key == key)
     rough = next(piece.shape for piece in need.pieces if piece.key == key)
-    turned = affinity.translate(affinity.rotate(rough, spot.turn_deg, origin=(0, 0)), spot.x, spot.y)
+    turned = affinity.translate(
+        affinity.rotate(rough, spot.place.turn_deg, origin=(0, 0)), spot.place.x, spot.place.y
+    )
     assert turned.bounds[:2] == pytest.approx((3, 4))
 
 

@@ -93,7 +93,7 @@ def test_stock_by_the_length_is_enough_when_its_pieces_add_up(have: str, enough:
     """Four strips of 2 1/2 in take 10 in."""
     rust = {"name": "Rust", "color": "#a05030", "have": have}
     pattern = _pattern({"kind": "strip", "width": "2in", "fabrics": ["Rust"]}, fabric=[*FABRICS, rust])
-    short = [notice.what for notice in pattern.shopping.notices]
+    short = [str(notice.what) for notice in pattern.shopping.notices]
     assert short == [] if enough else "border 1, border strips would have to come from more" in short[0]
 
 
@@ -105,7 +105,7 @@ def test_stock_of_several_fat_quarters_holds_letters_on_each() -> None:
         pattern = _pattern(
             row=[{"text": "HH", "cap_height": "12in"}], fabric=[ink, FABRICS[1]], binding={"fabric": "Fog"}
         )
-        short[have] = [notice.what for notice in pattern.shopping.notices]
+        short[have] = [str(notice.what) for notice in pattern.shopping.notices]
     assert len(short["1 fat quarter"]) == 1
     assert "H would have to come from more" in short["1 fat quarter"][0]
     assert short["2 fat quarters"] == []

@@ -10,6 +10,8 @@ import shutil
 import signal
 import subprocess
 import sys
+import tempfile
+from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
@@ -45,6 +47,15 @@ def way(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> str:
 @pytest.fixture(scope="module")
 def pattern() -> Pattern:
     return draft(design_from_mapping({"row": [{"text": "I"}], "lettering": {"cap_height": "2in"}}))
+
+
+def _leaves_a_note(folder: Path) -> Callable[[str], None]:
+    """A progress that writes a note of the maker's own into `folder`."""
+
+    def progress(_: str) -> None:
+        (folder / "notes.txt").write_text("mine", encoding="utf-8")
+
+    return progress
 
 
 def test_a_folder_is_replaced_and_nothing_is_left_beside_it(tmp_path: Path, way: str) -> None:
@@ -260,7 +271,7 @@ def test_a_disk_that_will_not_keeps_the_old_folder(
 
     write_pack(pattern, tmp_path / "out")
     before = _tree(tmp_path / "out")
-    monkeypatch.setattr(swapping.tempfile if stage == "mkdtemp" else swapping.os, stage, failing)
+    monkeypatch.setattr(tempfile if stage == "mkdtemp" else os, stage, failing)
     with pytest.raises(Refusal, match=os.strerror(number)):
         write_pack(pattern, tmp_path / "out")
     assert _tree(tmp_path / "out") == before
@@ -292,7 +303,7 @@ def test_what_is_put_into_the_folder_while_the_files_are_made_is_kept(
     out = tmp_path / "out"
     write_pack(pattern, out)
     with pytest.raises(Refusal, match=r"notes\.txt"):
-        write_pack(pattern, out, progress=lambda _: (out / "notes.txt").write_text("mine", encoding="utf-8"))
+        write_pack(pattern, out, progress=_leaves_a_note(out))
     assert (out / "notes.txt").is_file()
 
 

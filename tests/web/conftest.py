@@ -6,7 +6,7 @@ import os
 import re
 import subprocess
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -68,8 +68,8 @@ def start_page() -> type[Running]:
 class Running:
     """`applique serve` in a process of its own, as long as the context lasts."""
 
-    def __init__(self, cache: Path, *arguments: str) -> None:
-        self._arguments = [sys.executable, "-m", "applique", "serve", "--no-browser", *arguments]
+    def __init__(self, cache: Path, *arguments: str, program: Sequence[str] = ("-m", "applique")) -> None:
+        self._arguments = [sys.executable, *program, "serve", "--no-browser", *arguments]
         self._environment = {**os.environ, "XDG_CACHE_HOME": str(cache), "PYTHONUNBUFFERED": "1"}
         self.process: subprocess.Popen[str]
 

@@ -209,7 +209,7 @@ def test_other_pages_are_refused(served: Served, headers: dict[str, str], method
 
 @pytest.mark.parametrize("token", [None, "", "guess", "é"])
 def test_without_the_token_nothing_is_answered(served: Served, token: str | None) -> None:
-    headers = {} if token is None else {"x-applique-token": token.encode("utf-8")}
+    headers = {} if token is None else {b"x-applique-token": token.encode("utf-8")}
     asked = (
         ("POST", "/api/hello"),
         ("GET", "/api/openapi.json"),
@@ -466,5 +466,5 @@ def test_the_page_makes_a_design_with_the_nests_that_lie_beside_it(
     found = draft(design_from_mapping(design), nester=Nester(effort=Effort.NORMAL))
     tab = Tabs(tmp_path, fonts={}, nests=found.searched).new()
     monkeypatch.setattr(strips, "search_strips", lambda *_, **__: pytest.fail("searched again"))
-    _, files = MakeTask(design=design, folder=tab.folder).run(lambda _: None)
+    _, files = MakeTask(start=design_from_mapping(design), folder=tab.folder).run(lambda _: None)
     assert files == pack_files(found)

@@ -2,19 +2,25 @@
 
 import { askJson, events, goodbye, hello, Refused } from "./asking.js";
 import { countingNumbers, noNumbers, renderNumbers } from "./buying.js";
+import { chosen } from "./choosing.js";
 import { canRedo, canUndo, change, design, onChange, redo, sent, setValue, take, undo } from "./design.js";
-import { chosen, lookAt, renderDrawing, renderMarks, restore, settle, startDrawing } from "./drawing.js";
-import { byId, download, make, say } from "./elements.js";
+import { byId, checkRadio, download, focusOn, make, radios, say } from "./elements.js";
 import { noteHeights } from "./fonts.js";
 import { renderFindings } from "./findings.js";
 import { makePattern } from "./making.js";
+import { markFindings } from "./marks.js";
+import { restore, settle } from "./moves.js";
 import { onPhotos } from "./photos.js";
 import { loadSettings, noteDrawing, renderSettings } from "./settings.js";
+import { lookAt, renderDrawing, startTable } from "./table.js";
 import { fillTexts, t } from "./texts.js";
 import { onPage as placed, rowOf } from "./where.js";
 import { addRow, refreshRows, renderRows, showRow } from "./words.js";
 
+/** @import { Design, Drawing, Finding, Plan, Problem, Shown } from "./types.js" */
+
 const RESTING_MS = 700;
+/** @type {Design} */
 const EXAMPLE = {
   title: "Row Steady Home",
   panel: { width: "41in", height: "47in", fabric: "Mist" },
@@ -28,11 +34,16 @@ const EXAMPLE = {
 
 let planning = false;
 let waiting = false;
+/** @type {AbortController | null} */
 let counting = null;
 let resting = 0;
+/** @type {Drawing | null} */
 let drawn = null;
+/** @type {number[]} */
 let places = [];
+/** @type {Shown[]} */
 let found = [];
+/** @type {Shown[]} */
 let refused = [];
 
 // Planning: one question at a time, and always the newest next.
@@ -57,11 +68,21 @@ async function plan() {
   if (waiting) { waiting = false; plan(); }
 }
 
+/**
+ * @param {Problem[]} problems
+ * @returns {Finding[]}
+ */
 const plainFindings = (problems) => problems.map((one) => ({ ...one, stops: true, cures: [], at: null }));
 
-/** Findings with their places as the page counts rows; `sent` is the place as the program counts them. */
+/**
+ * Findings with their places as the page counts rows; `sent` is the place as the program counts them.
+ *
+ * @param {Finding[]} list
+ * @returns {Shown[]}
+ */
 const onPage = (list) => list.map((finding) => ({ ...finding, sent: finding.where, where: placed(finding.where, places) }));
 
+/** @param {Plan} plan */
 function showPlan({ drawing, findings }) {
   found = onPage(findings);
   byId("empty").hidden = true;
@@ -75,7 +96,7 @@ function showPlan({ drawing, findings }) {
     noteDrawing(drawing);
     noteHeights(Object.fromEntries(drawing.rows.map((row, index) => [places[index], row.cap_height])));
     countingNumbers();
-    resting = setTimeout(count, RESTING_MS);
+    resting = window.setTimeout(count, RESTING_MS);
   }
   byId("make").disabled = !drawing;
   showFound({ looking: true });
@@ -88,18 +109,23 @@ const shown = () => [...refused, ...found];
 
 const marked = () => shown().map((finding) => ({ ...finding, where: finding.sent ?? {} }));
 
+/** @param {{ looking?: boolean }} [options] */
 function showFound(options) {
   renderFindings(shown(), showMe, options);
-  renderMarks(marked());
+  markFindings(marked());
 }
 
+/** @param {Shown[]} problems */
 function showRefused(problems) {
   refused = problems;
   showFound();
 }
 
+/** @param {Shown} finding */
 function showMe(finding) {
-  if (finding.stops) showRow(rowOf(finding.where)); else lookAt(rowOf(finding.sent), finding.where.letter);
+  const [row, sent] = [rowOf(finding.where), rowOf(finding.sent ?? {})];
+  if (finding.stops && row) showRow(row);
+  else if (sent) lookAt(sent, finding.where.letter ?? null);
 }
 
 function showNothing() {
@@ -118,6 +144,7 @@ function showNothing() {
   showFound();
 }
 
+/** @param {unknown} error */
 function showLost(error) {
   console.warn(error);
   found = plainFindings([{ what: t("lost"), where: {}, fix: "" }]);
@@ -144,13 +171,22 @@ async function count() {
       }
     }
   } catch (error) {
-    if (error.name === "AbortError") return;
+    if (error instanceof Error && error.name === "AbortError") return;
     if (!(error instanceof Refused)) showLost(error);
   }
 }
 
 // Moves by hand
 
+/**
+ * Ask the program for the design after a move, or with a piece put back.
+ *
+ * @param {number} row
+ * @param {number | null} letter
+ * @param {string} right
+ * @param {string} up
+ * @param {boolean} back
+ */
 async function move(row, letter, right, up, back = false) {
   try {
     const answer = await askJson("move", { design: sent().data, row, letter, right, up, back });
@@ -162,16 +198,15 @@ async function move(row, letter, right, up, back = false) {
   }
 }
 
-/** The moves of a new design, with the rows that have no words yet left where they are. */
+/**
+ * The moves of a new design, with the rows that have no words yet left where they are.
+ *
+ * @param {Design} next
+ */
 function takeRows(next) {
   const kept = places;
   change((copy) => {
-    next.row.forEach((row, index) => {
-      for (const key of ["nudge", "right", "up"]) {
-        if (row[key] === undefined) delete copy.row[kept[index]][key];
-        else copy.row[kept[index]][key] = row[key];
-      }
-    });
+    next.row.forEach(({ nudge, right, up, turn }, index) => Object.assign(copy.row[kept[index]], { nudge, right, up, turn }));
   });
 }
 
@@ -184,7 +219,7 @@ function renderHead() {
   if (document.activeElement !== title) title.value = design().title ?? "";
   const words = design().title || design().row.map((row) => row.text).join(" ").trim();
   document.title = words ? `${words} · applique` : "applique";
-  document.querySelector(`[name=units][value=${design().units ?? "in"}]`).checked = true;
+  checkRadio("units", design().units ?? "in");
 }
 
 function renderLight() {
@@ -201,14 +236,14 @@ function startHead() {
   byId("make").onclick = () => { settle(); makePattern(); };
   byId("add-row").onclick = () => addRow();
   byId("example").onclick = () => take(EXAMPLE);
-  byId("title").oninput = (event) => setValue(null, "title", event.target.value, { mark: "title" });
-  for (const radio of document.querySelectorAll("[name=units]")) {
+  byId("title").oninput = () => setValue(null, "title", byId("title").value, { mark: "title" });
+  for (const radio of radios("units")) {
     radio.onchange = () => setValue(null, "units", radio.value === "in" ? undefined : radio.value, { whole: true });
   }
   byId("back").onclick = () => {
     const piece = chosen();
     restore();
-    if (piece) move(piece.row, piece.letter, "0in", "0in", true);
+    if (drawn) move(piece.row, piece.letter, "0in", "0in", true);
   };
   byId("light").onclick = () => {
     document.documentElement.dataset.light = isDark() ? "light" : "dark";
@@ -222,7 +257,7 @@ function startHead() {
   document.addEventListener("keydown", (event) => {
     if (!(event.ctrlKey || event.metaKey) || document.querySelector("dialog[open]")) return;
     const key = event.key.toLowerCase();
-    if (event.target.matches?.(".toml")) return;
+    if (event.target instanceof Element && event.target.matches(".toml")) return;
     if (key === "z" || key === "y") {
       event.preventDefault();
       settle();
@@ -249,10 +284,11 @@ async function save() {
   }
   const name = make("input", { type: "text", value: fileName ?? `${written.name}.toml`, id: "save-name", maxlength: "100" });
   dialog.replaceChildren(make("form", { method: "dialog", onsubmit: () => {
-    fileName = name.value.trim().replace(/(\.toml)?$/i, ".toml");
+    const chosenName = name.value.trim().replace(/(\.toml)?$/i, ".toml");
+    fileName = chosenName;
     saved = JSON.stringify(design());
-    download(new Blob([written.text], { type: "application/toml" }), fileName);
-    say(t("saved", { name: fileName }));
+    download(new Blob([written.text], { type: "application/toml" }), chosenName);
+    say(t("saved", { name: chosenName }));
   } },
     make("h2", { id: "save-head" }, t("saveHead")),
     make("label", { class: "field tall", for: "save-name" }, make("span", {}, t("saveName")), name),
@@ -264,16 +300,23 @@ async function save() {
   name.select();
 }
 
+/** @type {string | null} */
 let fileName = null;
+/** @type {string | null} */
 let saved = null;
 
-/** Ask before a design is lost that was changed and not saved. */
+/**
+ * Ask before a design is lost that was changed and not saved.
+ *
+ * @param {Event} event
+ */
 function guard(event) {
   if (canUndo() && JSON.stringify(design()) !== saved) event.preventDefault();
 }
 
+/** @param {HTMLInputElement} input */
 async function openFile(input) {
-  const [file] = input.files;
+  const file = input.files?.[0];
   input.value = "";
   if (!file) return;
   try {
@@ -290,16 +333,16 @@ async function openFile(input) {
 }
 
 async function begin() {
-  fillTexts(document);
+  fillTexts();
   startHead();
-  startDrawing(move);
+  startTable(move);
   onPhotos(() => {
     if (drawn) renderDrawing(drawn, marked());
     renderSettings();
   });
   byId("save").onclick = save;
   byId("open").onclick = () => byId("open-file").click();
-  byId("open-file").onchange = (event) => openFile(event.target);
+  byId("open-file").onchange = () => openFile(byId("open-file"));
   onChange((whole) => {
     refused = [];
     renderHead();
@@ -314,7 +357,7 @@ async function begin() {
   const first = kept ? JSON.parse(kept) : start.design;
   fileName = start.name || null;
   take(first.row?.length ? first : { ...first, row: [{ text: "" }] }, { fresh: true });
-  if (!design().row[0].text) byId("rows").querySelector("input")?.focus();
+  if (!design().row[0].text) focusOn(byId("rows"), "input");
   document.body.classList.add("ready");
   performance.mark("ready");
   await loadSettings();

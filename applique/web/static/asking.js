@@ -1,5 +1,7 @@
 // The questions to the program behind the page. The key of the page is in its address; it goes along as a header.
 
+/** @import { Answers, Problem, Told } from "./types.js" */
+
 const token = location.pathname.split("/")[1];
 let tab = sessionStorage.getItem("tab") ?? "";
 
@@ -7,6 +9,10 @@ const headers = () => ({ "x-applique-token": token, "x-applique-tab": tab });
 
 /** What the program refuses, with its problems. */
 export class Refused extends Error {
+  /**
+   * @param {Problem[]} problems
+   * @param {number} status
+   */
   constructor(problems, status) {
     super(problems.map((problem) => problem.what).join("; "));
     this.problems = problems;
@@ -14,13 +20,21 @@ export class Refused extends Error {
   }
 }
 
+/** @param {Response} response */
 async function answered(response) {
   if (response.ok) return response;
+  /** @type {Problem[]} */
   let problems = [];
   try { problems = (await response.json()).problems; } catch { /* no words came */ }
   throw new Refused(problems, response.status);
 }
 
+/**
+ * @param {"GET" | "POST"} method
+ * @param {string} path
+ * @param {BodyInit} [body]
+ * @param {{ signal?: AbortSignal }} [options]
+ */
 async function ask(method, path, body, options = {}) {
   const call = () => fetch(`/api/${path}`, { method, body, headers: headers(), ...options });
   let response = await call();
@@ -31,13 +45,29 @@ async function ask(method, path, body, options = {}) {
   return answered(response);
 }
 
-export const askJson = async (path, value, options) =>
-  (await ask("POST", path, JSON.stringify(value), options)).json();
+/**
+ * @template {keyof Answers} Path
+ * @param {Path} path
+ * @param {object} value
+ * @returns {Promise<Answers[Path]>}
+ */
+export const askJson = async (path, value) => (await ask("POST", path, JSON.stringify(value))).json();
 
+/**
+ * @template {keyof Answers} Path
+ * @param {Path} path
+ * @returns {Promise<Answers[Path]>}
+ */
 export const getJson = async (path) => (await ask("GET", path)).json();
 
+/** @param {string} path */
 export const getBlob = async (path) => (await ask("GET", path)).blob();
 
+/**
+ * @param {string} path
+ * @param {File} file
+ * @returns {Promise<{ font: string }>}
+ */
 export const sendFile = async (path, file) => (await ask("POST", path, file)).json();
 
 /** This page's own key with the program, and the design to begin with. */
@@ -52,9 +82,17 @@ export function goodbye() {
   fetch("/api/goodbye", { method: "POST", headers: headers(), keepalive: true });
 }
 
-/** Server-sent events of an answer, each as (name, data), as they come. */
+/**
+ * Server-sent events of an answer, each as (name, data), as they come.
+ *
+ * @param {"numbers" | "make"} path
+ * @param {object} value
+ * @param {AbortSignal} signal
+ * @returns {AsyncGenerator<Told>}
+ */
 export async function* events(path, value, signal) {
   const response = await ask("POST", path, JSON.stringify(value), { signal });
+  if (!response.body) return;
   const reader = response.body.pipeThrough(new TextDecoderStream()).getReader();
   let text = "";
   for (;;) {
@@ -65,7 +103,7 @@ export async function* events(path, value, signal) {
     while ((end = text.indexOf("\n\n")) >= 0) {
       const [head, data] = text.slice(0, end).split("\n");
       text = text.slice(end + 2);
-      yield [head.slice("event: ".length), JSON.parse(data.slice("data: ".length))];
+      yield /** @type {Told} */ ([head.slice("event: ".length), JSON.parse(data.slice("data: ".length))]);
     }
   }
 }

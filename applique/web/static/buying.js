@@ -3,6 +3,8 @@
 import { byId, make } from "./elements.js";
 import { t } from "./texts.js";
 
+/** @import { Numbers } from "./types.js" */
+
 /** Say that the numbers are on their way; what was there stays, dimmed. */
 export function countingNumbers() {
   byId("buy").classList.add("stale");
@@ -15,17 +17,28 @@ export function noNumbers() {
   byId("buy").replaceChildren(make("p", { class: "note" }, t("notYet")));
 }
 
-/** Show what the program worked out. */
+/**
+ * @param {string | null} color
+ * @param {string} name
+ * @param {string} amount
+ * @param {string[]} notes
+ */
+const line = (color, name, amount, ...notes) => make("li", {},
+  make("span", { class: color ? "swatch" : "swatch none", color: color ?? "transparent" }),
+  make("span", { class: "thing" }, name, ...notes.map((note) => make("small", {}, note))),
+  make("strong", {}, amount));
+
+/**
+ * Show what the program worked out.
+ *
+ * @param {Numbers} numbers
+ */
 export function renderNumbers(numbers) {
-  const line = (color, name, amount, ...notes) => make("li", {},
-    make("span", { class: color ? "swatch" : "swatch none", color: color ?? "transparent" }),
-    make("span", { class: "thing" }, name, ...notes.filter(Boolean).map((note) => make("small", {}, note))),
-    make("strong", {}, amount));
   const open = byId("buy").querySelector("details")?.open;
   byId("buy").classList.remove("stale");
   byId("buy").replaceChildren(
     make("ul", { class: "bill" },
-      ...numbers.cloth.map((buy) => line(buy.color, buy.name, buy.amount, buy.precut && t("precutNote", buy))),
+      ...numbers.cloth.map((buy) => line(buy.color, buy.name, buy.amount, ...(buy.precut ? [t("precutNote", buy)] : []))),
       line(null, t(numbers.fusible.material === "freezer paper" ? "freezerPaper" : "web"), numbers.fusible.amount, t("webWidth", numbers.fusible)),
       line(null, t("sheets"), String(numbers.sheets), t("sheetsCount", { count: numbers.sheets, paper: numbers.paper }), t("shapes", numbers))),
     make("p", { class: "note" }, t(numbers.settled ? "settled" : "improving")),

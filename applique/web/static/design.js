@@ -1,18 +1,30 @@
 // The design as the page holds it, with undo and redo. Keys are those of the design file.
 
+/** @import { ChangeOptions, Design, Entry } from "./types.js" */
+
+/** @type {((whole: boolean) => void)[]} */
 const listeners = [];
+/** @type {string[]} */
 const undone = [];
+/** @type {string[]} */
 const done = [];
+/** @type {Design} */
 let current = { row: [{ text: "" }] };
+/** @type {string | null} */
 let lastMark = null;
 
 export const design = () => current;
 export const canUndo = () => done.length > 0;
 export const canRedo = () => undone.length > 0;
 
-/** `listener(whole)` is told of every change; `whole` when forms must be drawn anew. */
+/**
+ * `listener(whole)` is told of every change; `whole` when forms must be drawn anew.
+ *
+ * @param {(whole: boolean) => void} listener
+ */
 export const onChange = (listener) => listeners.push(listener);
 
+/** @param {boolean} whole */
 function tell(whole) {
   sessionStorage.setItem("design", JSON.stringify(current));
   for (const listener of listeners) listener(whole);
@@ -21,6 +33,9 @@ function tell(whole) {
 /**
  * Change the design by `work` on a copy. Changes that follow one another with the same `mark` are undone as one;
  * `whole` draws the forms anew.
+ *
+ * @param {(copy: Design) => void} work
+ * @param {ChangeOptions} [options]
  */
 export function change(work, { mark = null, whole = false } = {}) {
   const next = structuredClone(current);
@@ -34,19 +49,29 @@ export function change(work, { mark = null, whole = false } = {}) {
   tell(whole);
 }
 
-/** Take a whole design. */
+/**
+ * Take a whole design; a `fresh` one is not a change that can be undone.
+ *
+ * @param {Design} next
+ * @param {{ fresh?: boolean }} [options]
+ */
 export function take(next, { fresh = false } = {}) {
   if (fresh) { done.length = 0; undone.length = 0; lastMark = null; current = next; tell(true); return; }
   change((copy) => {
-    for (const key of Object.keys(copy)) delete copy[key];
+    for (const key of Object.keys(copy)) delete byKey(copy)[key];
     Object.assign(copy, structuredClone(next));
   }, { whole: true });
 }
 
+/**
+ * @param {string[]} from
+ * @param {string[]} to
+ */
 function step(from, to) {
-  if (!from.length) return;
+  const next = from.pop();
+  if (next === undefined) return;
   to.push(JSON.stringify(current));
-  current = JSON.parse(from.pop());
+  current = JSON.parse(next);
   lastMark = null;
   tell(true);
 }
@@ -56,19 +81,38 @@ export const redo = () => step(undone, done);
 
 /** The rows that have words, as the program gets them, and for each its place on the page. */
 export function sent() {
-  const kept = current.row.map((row, index) => [row, index]).filter(([row]) => row.text.trim());
-  return {
-    data: { ...current, row: kept.map(([row]) => row) },
-    places: kept.map(([, index]) => index),
-  };
+  const places = [...current.row.keys()].filter((index) => current.row[index].text.trim());
+  return { data: { ...current, row: places.map((index) => current.row[index]) }, places };
 }
 
-/** A value under a table of the design; undefined where it stands at its default. */
-export const valueOf = (table, key) => (table ? current[table]?.[key] : current[key]);
+/**
+ * A table of the design as the forms see it, which know its keys from the model alone.
+ *
+ * @param {object} table
+ * @returns {Record<string, any>}
+ */
+export const byKey = (table) => table;
 
-/** Set a value of a table, or leave it out when it is empty. */
+/**
+ * A value under a table of the design; undefined where it stands at its default.
+ *
+ * @param {string | null} table
+ * @param {string} key
+ * @returns {Entry}
+ */
+export const valueOf = (table, key) => (table ? byKey(current)[table]?.[key] : byKey(current)[key]);
+
+/**
+ * Set a value of a table, or leave it out when it is empty.
+ *
+ * @param {string | null} table
+ * @param {string} key
+ * @param {Entry | null} value
+ * @param {ChangeOptions} [options]
+ */
 export function setValue(table, key, value, options) {
-  change((copy) => {
+  change((design) => {
+    const copy = byKey(design);
     const target = table ? (copy[table] ??= {}) : copy;
     if (value === "" || value === undefined || value === null) delete target[key];
     else target[key] = value;
@@ -76,7 +120,11 @@ export function setValue(table, key, value, options) {
   }, options);
 }
 
-/** A length as typed, with the unit of the design where none was given. */
+/**
+ * A length as typed, with the unit of the design where none was given.
+ *
+ * @param {string} text
+ */
 export function withUnit(text) {
   const plain = text.trim();
   return /^[-−]?[\d\s.,/½¼¾⅛⅜⅝⅞-]+$/.test(plain) ? `${plain}${current.units ?? "in"}` : plain;

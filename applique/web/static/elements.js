@@ -2,45 +2,172 @@
 
 const SVG = "http://www.w3.org/2000/svg";
 
+/**
+ * Elements of the page by their ids, and of its dialogs while they are open.
+ *
+ * @typedef {object} PageElements
+ * @property {HTMLButtonElement} add-row
+ * @property {HTMLButtonElement} back
+ * @property {HTMLElement} behind
+ * @property {HTMLElement} buy
+ * @property {HTMLElement} count
+ * @property {HTMLOutputElement} distance
+ * @property {SVGSVGElement} drawing
+ * @property {HTMLElement} empty
+ * @property {HTMLButtonElement} example
+ * @property {HTMLElement} findings
+ * @property {HTMLElement} finished
+ * @property {HTMLDialogElement} font-dialog
+ * @property {HTMLElement} font-problem
+ * @property {HTMLInputElement} guides
+ * @property {HTMLButtonElement} light
+ * @property {HTMLButtonElement} make
+ * @property {HTMLDialogElement} make-dialog
+ * @property {HTMLButtonElement} open
+ * @property {HTMLInputElement} open-file
+ * @property {HTMLSelectElement} piece
+ * @property {HTMLButtonElement} redo
+ * @property {HTMLElement} rows
+ * @property {SVGSVGElement} ruler-x
+ * @property {SVGSVGElement} ruler-y
+ * @property {HTMLElement} said
+ * @property {HTMLButtonElement} save
+ * @property {HTMLDialogElement} save-dialog
+ * @property {HTMLElement} scene
+ * @property {HTMLElement} settings
+ * @property {HTMLElement} stage
+ * @property {HTMLInputElement} title
+ * @property {HTMLButtonElement} undo
+ * @property {HTMLButtonElement} zoom-fit
+ * @property {HTMLButtonElement} zoom-in
+ * @property {HTMLButtonElement} zoom-out
+ */
+
+/** @typedef {string | number | boolean | null | undefined} Plain */
+
+/** @typedef {Node | string | null | undefined} Child */
+
+/**
+ * Attributes of an element `E`, and its listeners, which have it as their target.
+ *
+ * @template E
+ * @typedef {{
+ *   onclick?: (event: MouseEvent & { target: E }) => unknown,
+ *   onchange?: (event: Event & { target: E }) => unknown,
+ *   oninput?: (event: Event & { target: E }) => unknown,
+ *   onkeydown?: (event: KeyboardEvent & { target: E }) => unknown,
+ *   onsubmit?: (event: SubmitEvent & { target: E }) => unknown,
+ *   [name: string]: Plain | ((event: any) => unknown),
+ * }} Attributes
+ */
+
+/**
+ * @template {HTMLElement | SVGElement} E
+ * @param {E} element
+ * @param {Attributes<E>} attributes
+ * @param {(Child | Child[])[]} children
+ */
 function fill(element, attributes, children) {
   for (const [name, value] of Object.entries(attributes)) {
     if (value === null || value === undefined || value === false) continue;
-    if (name.startsWith("on")) element.addEventListener(name.slice(2), value);
-    else if (name === "value" || name === "checked" || name === "hidden") element[name] = value;
-    else if (name === "color") element.style.setProperty("--color", value);
-    else element.setAttribute(name, value === true ? "" : value);
+    if (typeof value === "function") element.addEventListener(name.slice(2), /** @type {EventListener} */ (value));
+    else if (name === "value" || name === "checked" || name === "hidden") Object.assign(element, { [name]: value });
+    else if (name === "color") element.style.setProperty("--color", String(value));
+    else element.setAttribute(name, value === true ? "" : String(value));
   }
   element.append(...children.flat().filter((child) => child !== null && child !== undefined));
   return element;
 }
 
-/** An HTML element with attributes, `on…` listeners and children. */
+/**
+ * An HTML element with attributes, `on…` listeners and children.
+ *
+ * @template {keyof HTMLElementTagNameMap} Tag
+ * @param {Tag} tag
+ * @param {Attributes<HTMLElementTagNameMap[Tag]>} attributes
+ * @param {(Child | Child[])[]} children
+ */
 export const make = (tag, attributes = {}, ...children) => fill(document.createElement(tag), attributes, children);
 
-/** An SVG element with attributes, listeners and children. */
+/**
+ * An SVG element with attributes, listeners and children.
+ *
+ * @template {keyof SVGElementTagNameMap} Tag
+ * @param {Tag} tag
+ * @param {Attributes<SVGElementTagNameMap[Tag]>} attributes
+ * @param {(Child | Child[])[]} children
+ */
 export const draw = (tag, attributes = {}, ...children) => fill(document.createElementNS(SVG, tag), attributes, children);
 
-export const byId = (id) => document.getElementById(id);
+/**
+ * The element with that id.
+ *
+ * @template {keyof PageElements} Id
+ * @param {Id} id
+ */
+export const byId = (id) => /** @type {PageElements[Id]} */ (/** @type {unknown} */ (document.getElementById(id)));
 
-/** Say something to those who listen instead of look. */
+/**
+ * The radio buttons of that name; `grip` is what moves apply to.
+ *
+ * @param {"grip" | "units"} name
+ * @returns {HTMLInputElement[]}
+ */
+export const radios = (name) => [...document.querySelectorAll("input")].filter((input) => input.name === name);
+
+/**
+ * Check one of the radio buttons of that name.
+ *
+ * @param {"grip" | "units"} name
+ * @param {string} value
+ */
+export function checkRadio(name, value) {
+  for (const radio of radios(name)) radio.checked = radio.value === value;
+}
+
+/**
+ * Give the keyboard to the first element inside `element` that `selector` finds.
+ *
+ * @param {Element} element
+ * @param {string} selector
+ */
+export function focusOn(element, selector) {
+  /** @type {HTMLElement | null} */ (element.querySelector(selector))?.focus();
+}
+
+/**
+ * Say something to those who listen instead of look.
+ *
+ * @param {string} text
+ */
 export function say(text) {
   const said = byId("said");
   said.textContent = "";
   requestAnimationFrame(() => { said.textContent = text; });
 }
 
-/** Render anew without taking the keyboard away: the element of the same `data-focus` gets it back, with its caret. */
+/**
+ * Render anew without taking the keyboard away: the element of the same `data-focus` gets it back, with its caret.
+ *
+ * @param {() => void} render
+ */
 export function keepingFocus(render) {
-  const held = document.activeElement?.dataset?.focus;
-  const caret = document.activeElement?.selectionStart;
+  const before = document.activeElement;
+  const held = before instanceof HTMLElement ? before.dataset.focus : undefined;
+  const caret = before instanceof HTMLInputElement || before instanceof HTMLTextAreaElement ? before.selectionStart : null;
   render();
   if (!held) return;
-  const again = document.querySelector(`[data-focus="${CSS.escape(held)}"]`);
+  const again = /** @type {HTMLElement | null} */ (document.querySelector(`[data-focus="${CSS.escape(held)}"]`));
   again?.focus({ preventScroll: true });
-  if (typeof caret === "number" && again?.type === "text") again.setSelectionRange(caret, caret);
+  if (caret !== null && again instanceof HTMLInputElement && again.type === "text") again.setSelectionRange(caret, caret);
 }
 
-/** Hand a file to the maker. */
+/**
+ * Hand a file to the maker.
+ *
+ * @param {Blob} blob
+ * @param {string} name
+ */
 export function download(blob, name) {
   const link = make("a", { href: URL.createObjectURL(blob), download: name });
   document.body.append(link);

@@ -5,7 +5,17 @@ import { byId, make, say } from "./elements.js";
 import { t } from "./texts.js";
 import { fieldOf, rowOf, whereSaid } from "./where.js";
 
-/** Show `found`; `showMe(finding)` brings its place into sight, `looking` says that more may come. */
+/** @import { Shown } from "./types.js" */
+
+/** @typedef {(finding: Shown) => void} ShowMe */
+
+/**
+ * Show `found`; `showMe(finding)` brings its place into sight, `looking` says that more may come.
+ *
+ * @param {Shown[]} found
+ * @param {ShowMe} showMe
+ * @param {{ looking?: boolean }} [options]
+ */
 export function renderFindings(found, showMe, { looking = false } = {}) {
   const calm = design().row.some((row) => row.text.trim()) ? looking ? "looking" : "noFindings" : "noWords";
   const items = found.length ? found.map((finding, index) => item(finding, index, showMe)) : [make("li", { class: "calm" }, t(calm))];
@@ -16,6 +26,11 @@ export function renderFindings(found, showMe, { looking = false } = {}) {
   if (byId("count").textContent !== count) byId("count").textContent = count;
 }
 
+/**
+ * @param {Shown} finding
+ * @param {number} index
+ * @param {ShowMe} showMe
+ */
 function item(finding, index, showMe) {
   const where = whereSaid(finding.where);
   return make("li", { class: finding.stops ? "finding stops" : "finding" },
@@ -33,9 +48,11 @@ function item(finding, index, showMe) {
         rowOf(finding.where) ? make("button", { class: "plain", onclick: () => showMe(finding) }, t("showMe")) : null)));
 }
 
+/** @param {Shown[]} found */
 function markFields(found) {
   for (const field of document.querySelectorAll("[data-where]")) {
-    const hit = found.some((finding) => finding.stops && fieldOf(finding.where) === field.dataset.where);
+    const where = field.getAttribute("data-where");
+    const hit = found.some((finding) => finding.stops && fieldOf(finding.where) === where);
     field.toggleAttribute("aria-invalid", hit);
     if (hit) field.setAttribute("aria-invalid", "true");
   }

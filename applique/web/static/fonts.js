@@ -5,27 +5,52 @@ import { change, design } from "./design.js";
 import { byId, draw, make, say } from "./elements.js";
 import { t } from "./texts.js";
 
+/** @import { Axes, Font, Sample } from "./types.js" */
+
+/**
+ * What the open dialog shows: `index` is the row it is for, null for all of them, and `words` are set in each font.
+ *
+ * @typedef {object} State
+ * @property {string} kind
+ * @property {boolean} spells
+ * @property {boolean} sewable
+ * @property {number | null} index
+ * @property {string} words
+ * @property {string} used
+ * @property {Axes} axes
+ * @property {string} cap
+ */
+
 const KINDS = ["", "plain", "rounded", "serif", "heavy", "script", "own"];
 let round = 0;
-let heights = [];
+/** @type {Record<number, string>} */
+let heights = {};
 
-/** The height of the H of every row as it is drawn now, by its place on the page. */
+/**
+ * The height of the H of every row as it is drawn now, by its place on the page.
+ *
+ * @param {Record<number, string>} latest
+ */
 export const noteHeights = (latest) => { heights = latest; };
 
-/** Open the fonts for row `index`, or for all rows without one. */
+/**
+ * Open the fonts for row `index`, or for all rows without one.
+ *
+ * @param {number | null} index
+ */
 export async function chooseFont(index = null) {
   const dialog = byId("font-dialog");
   const lettering = design().lettering ?? {};
-  const row = index === null ? {} : design().row[index];
-  const words = (index === null ? design().row.map((row) => row.text).find((text) => text.trim()) : row.text)?.trim()
-    || t("titleHint");
-  const state = { kind: "", spells: true, sewable: false, index, words, fonts: [],
-    used: row.font ?? lettering.font ?? "Montserrat", axes: (row.font ? row.axes : row.axes ?? lettering.axes) ?? {},
+  const row = index === null ? null : design().row[index];
+  const words = (row ? row.text : design().row.map((one) => one.text).find((text) => text.trim()))?.trim() || t("titleHint");
+  /** @type {State} */
+  const state = { kind: "", spells: true, sewable: false, index, words,
+    used: row?.font ?? lettering.font ?? "Montserrat", axes: (row?.font ? row.axes : row?.axes ?? lettering.axes) ?? {},
     cap: heights[index ?? design().row.findIndex((row) => row.text.trim())] ?? "" };
   const list = make("ul", { class: "fonts" });
   const kind = make("select", { onchange: (event) => { state.kind = event.target.value; filter(list, state); } },
     ...KINDS.map((value) => make("option", { value }, t(`kinds/${value}`))));
-  const tick = (key, label) => make("label", { class: "tick" },
+  const tick = (/** @type {"spells" | "sewable"} */ key, /** @type {string} */ label) => make("label", { class: "tick" },
     make("input", { type: "checkbox", checked: state[key],
       onchange: (event) => { state[key] = event.target.checked; filter(list, state); } }), t(label));
   const file = make("input", { type: "file", accept: ".ttf,.otf,.ttc,.woff,.woff2", class: "hidden", id: "font-file",
@@ -46,10 +71,13 @@ export async function chooseFont(index = null) {
   await load(list, state);
 }
 
+/**
+ * @param {HTMLElement} list
+ * @param {State} state
+ */
 async function load(list, state) {
   const mine = ++round;
   const { fonts } = await getJson("fonts");
-  state.fonts = fonts;
   list.replaceChildren();
   for (const font of fonts) {
     if (mine !== round || !byId("font-dialog").open) return;
@@ -64,13 +92,23 @@ async function load(list, state) {
   }
 }
 
+/**
+ * @param {Sample} sample
+ * @param {string} label
+ */
 function picture(sample, label) {
   const [x, y, width, height] = sample.box;
   return draw("svg", { viewBox: `${x - 4} ${y - 4} ${width + 8} ${height + 8}`, role: "img", "aria-label": label },
     draw("path", { d: sample.path }));
 }
 
+/**
+ * @param {Font} font
+ * @param {Sample} sample
+ * @param {State} state
+ */
 function card(font, sample, state) {
+  /** @type {Axes} */
   const axes = { ...(font.font === state.used ? state.axes : {}) };
   const notes = [font.style, sample.connected && t("fontScript"), sample.sewable === false && t("fontFine"),
     sample.missing.length && t("fontLacks", { letters: sample.missing.join(" ") })].filter(Boolean);
@@ -94,14 +132,23 @@ function card(font, sample, state) {
       onclick: () => use(font.font, axes, state) }, used ? t("usedNow") : t("useFont")));
 }
 
+/**
+ * @param {HTMLElement} list
+ * @param {State} state
+ */
 function filter(list, state) {
-  for (const item of list.children) {
+  for (const item of list.querySelectorAll("li")) {
     const { kind, spells, sewable } = item.dataset;
-    item.hidden = (state.kind && kind !== state.kind) || (state.spells && spells === "false")
+    item.hidden = (state.kind !== "" && kind !== state.kind) || (state.spells && spells === "false")
       || (state.sewable && sewable === "false");
   }
 }
 
+/**
+ * @param {string} font
+ * @param {Axes} axes
+ * @param {State} state
+ */
 function use(font, axes, state) {
   change((copy) => {
     const target = state.index === null ? (copy.lettering ??= {}) : copy.row[state.index];
@@ -112,10 +159,15 @@ function use(font, axes, state) {
   byId("font-dialog").close();
 }
 
+/**
+ * @param {HTMLInputElement} input
+ * @param {HTMLElement} list
+ * @param {State} state
+ */
 async function addFont(input, list, state) {
   const problem = byId("font-problem");
   problem.textContent = "";
-  const [file] = input.files;
+  const file = input.files?.[0];
   if (!file) return;
   try {
     const { font } = await sendFile(`fonts?name=${encodeURIComponent(file.name)}`, file);

@@ -6,7 +6,10 @@ import { byId, download, make, say } from "./elements.js";
 import { t, TEXTS } from "./texts.js";
 import { onPage, whereSaid } from "./where.js";
 
+/** @import { Made, Problem } from "./types.js" */
+
 const STEPS = Object.keys(TEXTS.steps);
+/** @type {AbortController | null} */
 let stopping = null;
 
 /** Make the pattern and show it. */
@@ -30,7 +33,7 @@ export async function makePattern() {
     for await (const [name, data] of events("make", asked.data, signal)) {
       if (name === "step") step(list, bar, data.step);
       else if (name === "done") show(dialog, data);
-      else fail(dialog, data.findings ?? [{ what: t("wrong"), where: {}, fix: "" }], asked.places);
+      else fail(dialog, name === "refused" ? data.findings : [{ what: t("wrong"), where: {}, fix: "" }], asked.places);
     }
   } catch (error) {
     if (signal.aborted) return;
@@ -39,6 +42,11 @@ export async function makePattern() {
   }
 }
 
+/**
+ * @param {HTMLElement} list
+ * @param {HTMLProgressElement} bar
+ * @param {string} name
+ */
 function step(list, bar, name) {
   const place = STEPS.indexOf(name);
   bar.value = place;
@@ -48,23 +56,37 @@ function step(list, bar, name) {
   say(t(`steps/${name}`));
 }
 
+/**
+ * @param {HTMLDialogElement} dialog
+ * @param {Problem[]} problems
+ * @param {number[]} places
+ */
 function fail(dialog, problems, places) {
+  /** @type {[Problem, string][]} */
+  const said = problems.map((one) => [one, whereSaid(onPage(one.where, places))]);
   dialog.replaceChildren(
     make("header", {}, make("h2", { id: "make-head" }, t("wrong"))),
-    make("ul", {}, ...problems.map((one) => [one, whereSaid(onPage(one.where, places))]).map(([one, where]) => make("li", { class: "finding stops" }, make("div", {},
+    make("ul", {}, ...said.map(([one, where]) => make("li", { class: "finding stops" }, make("div", {},
       make("p", { class: "what" }, where ? make("strong", {}, `${where}: `) : "", one.what),
       one.fix ? make("p", { class: "note" }, t("tryThis", one)) : null)))),
     make("footer", {}, make("button", { class: "main", onclick: () => dialog.close() }, t("makeAgain"))));
 }
 
+/** @param {number} bytes */
 const kilobytes = (bytes) => (bytes > 1e6 ? `${(bytes / 1e6).toFixed(1)} MB` : `${Math.max(1, Math.round(bytes / 1e3))} kB`);
 
+/**
+ * @param {HTMLDialogElement} dialog
+ * @param {Made} made
+ */
 function show(dialog, made) {
   const pdfs = made.files.filter((file) => file.pages);
-  const fetched = async (path, name) => download(await getBlob(path), name);
+  const fetched = async (/** @type {string} */ path, /** @type {string} */ name) => download(await getBlob(path), name);
   const whole = made.files.reduce((sum, file) => sum + file.size, 0);
   const seen = new IntersectionObserver((entries) => {
-    for (const entry of entries) if (entry.isIntersecting) { seen.unobserve(entry.target); load(entry.target); }
+    for (const { isIntersecting, target } of entries) {
+      if (isIntersecting && target instanceof HTMLImageElement) { seen.unobserve(target); load(target); }
+    }
   }, { root: dialog, rootMargin: "300px" });
   const all = make("button", { class: "main", onclick: () => fetched(`made/${made.made}/folder`, `${made.name}.zip`) },
     t("downloadAll", { size: kilobytes(whole) }));
@@ -87,16 +109,17 @@ function show(dialog, made) {
       })))),
     make("details", { class: "fold" }, make("summary", {}, t("fileList")),
       make("ul", { class: "files" }, ...made.files.map((file) => make("li", {},
-        make("button", { class: "plain", onclick: () => fetched(`made/${made.made}/file/${encodeURI(file.name)}`, file.name.split("/").pop()) },
+        make("button", { class: "plain", onclick: () => fetched(`made/${made.made}/file/${encodeURI(file.name)}`, file.name.replace(/.*\//, "")) },
           file.name), " ", make("small", {}, kilobytes(file.size)))))));
   dialog.scrollTop = 0;
   all.focus();
   say(t("madeHead"));
 }
 
+/** @param {HTMLImageElement} picture */
 async function load(picture) {
   try {
-    picture.src = URL.createObjectURL(await getBlob(picture.dataset.path));
+    picture.src = URL.createObjectURL(await getBlob(picture.dataset.path ?? ""));
   } catch (error) {
     if (!(error instanceof Refused)) throw error;
   }

@@ -1,12 +1,26 @@
 // Photos of the maker's cloth. They stay in this page and never leave the browser.
 
+/**
+ * `wide` is how many inches of cloth it shows across, `shape` its height to its width.
+ *
+ * @typedef {{ url: string, wide: number, shape: number }} Photo
+ */
+
+/** @type {Map<string, Photo>} */
 export const photos = new Map();
+/** @type {(() => void)[]} */
 const listeners = [];
+/** @param {() => void} listener */
 export const onPhotos = (listener) => listeners.push(listener);
 
 /**
  * Take the photo `file` of the fabric `name`; `undefined` takes it away, `null` keeps the one there is.
  * `wide` is how many inches of cloth it shows across; `next` another name of the fabric.
+ *
+ * @param {string} name
+ * @param {File | null | undefined} file
+ * @param {number} [wide]
+ * @param {string} [next]
  */
 export function setPhoto(name, file, wide, next = name) {
   const before = photos.get(name);

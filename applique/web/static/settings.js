@@ -1,7 +1,7 @@
 // Everything else that a design can hold, folded away; the fields come from the model of the design file.
 
 import { askJson, getJson, Refused } from "./asking.js";
-import { change, design, sent, setValue, take, valueOf, withUnit } from "./design.js";
+import { byKey, change, design, sent, setValue, take, valueOf, withUnit } from "./design.js";
 import { byId, keepingFocus, make, say } from "./elements.js";
 import { chooseFont } from "./fonts.js";
 import { photos, setPhoto } from "./photos.js";
@@ -9,6 +9,13 @@ import { t, TEXTS } from "./texts.js";
 import { labelOf, whereSaid } from "./where.js";
 import { fabricNames } from "./words.js";
 
+/** @import { Border, ChangeOptions, Design, Drawing, Entry, Fabric, Model, Property } from "./types.js" */
+
+/** @typedef {(value: Entry, options?: ChangeOptions) => void} SetEntry */
+
+/** @typedef {{ "data-focus": string, "data-where": string }} Common */
+
+/** @type {[name: string, tables: string[]][]} */
 const GROUPS = [
   ["panel", ["panel"]],
   ["fabric", []],
@@ -22,12 +29,18 @@ const GROUPS = [
   ["about", ["design", "label", "publisher"]],
   ["text", []],
 ];
+/** @type {Record<string, string[]>} */
 const HIDDEN = { lettering: ["axes"], design: ["title", "units"] };
 const FABRIC_KEYS = ["fabric", "corner_fabric"];
 /** The forms are drawn anew after a click has ended, or the button under it would be gone before it is released. */
 const CLICK_MS = 300;
+/** @type {Record<string, string>} */
+const SCHEMAS = { design: "Design", print: "PrintCorrection", outline: "OutlineLayer" };
+/** @type {Set<string>} */
 const opened = new Set();
-let schemas = null;
+/** @type {Record<string, Model>} */
+let schemas = {};
+/** @type {Drawing | null} */
 let drawing = null;
 
 /** Read the model once. */
@@ -35,7 +48,11 @@ export async function loadSettings() {
   schemas = (await getJson("openapi.json")).components.schemas;
 }
 
-/** What the last drawing said: contrasts, and the fabrics that stand in where the design names none. */
+/**
+ * What the last drawing said: contrasts, and the fabrics that stand in where the design names none.
+ *
+ * @param {Drawing} latest
+ */
 export function noteDrawing(latest) {
   drawing = latest;
   const list = document.querySelector("#contrasts");
@@ -44,10 +61,11 @@ export function noteDrawing(latest) {
 
 /** Draw the fold-outs anew. */
 export function renderSettings() {
-  if (!schemas) return;
+  if (!schemas.Design) return;
   keepingFocus(() => byId("settings").replaceChildren(...GROUPS.map(fold)));
 }
 
+/** @param {[name: string, tables: string[]]} group */
 function fold([name, tables]) {
   const details = make("details", { class: "fold", "data-group": name, open: opened.has(name) },
     make("summary", { "data-focus": `fold-${name}` }, t(`settings/${name}`)));
@@ -60,6 +78,10 @@ function fold([name, tables]) {
   return details;
 }
 
+/**
+ * @param {string} name
+ * @param {string[]} tables
+ */
 function body(name, tables) {
   if (name === "fabric") return fabricForms();
   if (name === "border") return borderForms();
@@ -73,11 +95,13 @@ function body(name, tables) {
   ]));
 }
 
-const schemaName = (table) => ({ design: "Design", print: "PrintCorrection", outline: "OutlineLayer" })[table] ?? table[0].toUpperCase() + table.slice(1);
+/** @param {string} table */
+const schemaName = (table) => SCHEMAS[table] ?? table[0].toUpperCase() + table.slice(1);
 
+/** @param {string} table */
 function tableFields(table) {
   const inDesign = table === "design" ? null : table;
-  return Object.entries(schemas[schemaName(table)].properties)
+  return Object.entries(schemas[schemaName(table)].properties ?? {})
     .filter(([key, property]) => !(HIDDEN[table] ?? []).includes(key) && key !== "font" && !isTable(property))
     .map(([key, property]) => field({
       property, label: labelOf(table, key), where: inDesign ? `${table}.${key}` : key, key,
@@ -86,13 +110,27 @@ function tableFields(table) {
     }));
 }
 
-const isTable = (property) => {
-  const target = property.$ref && schemas[property.$ref.split("/").pop()];
-  return (target && target.properties) || (property.items && property.items.$ref);
-};
+/**
+ * The model that a property refers to.
+ *
+ * @param {Property} property
+ */
+const referred = ({ $ref }) => ($ref ? schemas[$ref.replace(/.*\//, "")] : undefined);
 
+/** @param {Property} property */
+const isTable = (property) => Boolean(referred(property)?.properties ?? property.items?.$ref);
+
+/**
+ * @param {object} field
+ * @param {Property} field.property
+ * @param {string} field.label
+ * @param {string} field.where
+ * @param {string} field.key
+ * @param {any} field.value
+ * @param {SetEntry} field.set
+ */
 function field({ property, label, where, key, value, set }) {
-  const target = property.$ref ? schemas[property.$ref.split("/").pop()] : property;
+  const choices = (referred(property) ?? property).enum;
   const common = { "data-focus": where, "data-where": where };
   const help = property.description ? make("small", {}, property.description) : null;
   if (property.type === "boolean") {
@@ -100,8 +138,8 @@ function field({ property, label, where, key, value, set }) {
       make("input", { ...common, type: "checkbox", checked: value ?? property.default ?? false,
         onchange: (event) => set(event.target.checked || undefined) }), make("span", {}, label, help));
   }
-  if (FABRIC_KEYS.includes(key)) return choice(label, common, fabricNames(), value, t("leftOut"), help, set);
-  if (target.enum) return choice(label, common, target.enum, value ?? property.default, null, help, set, property.default);
+  if (FABRIC_KEYS.includes(key)) return choice({ label, common, values: fabricNames(), value, empty: t("leftOut"), help, set });
+  if (choices) return choice({ label, common, values: choices, value: value ?? property.default, help, set, blank: property.default });
   if (property.type === "array") {
     return make("label", { class: "field tall" }, make("span", {}, label, help),
       make("textarea", { ...common, rows: "3", value: (value ?? property.default ?? []).join("\n"),
@@ -109,7 +147,7 @@ function field({ property, label, where, key, value, set }) {
   }
   const isNumber = property.type === "integer" || property.type === "number";
   const isLength = !isNumber && JSON.stringify(property).includes("examples");
-  const typed = (text) => (isNumber ? (text === "" ? undefined : Number(text)) : isLength ? withUnit(text) : text);
+  const typed = (/** @type {string} */ text) => (isNumber ? (text === "" ? undefined : Number(text)) : isLength ? withUnit(text) : text);
   return make("label", { class: "field" }, make("span", {}, label, help),
     make("input", { ...common, type: isNumber ? "number" : "text", value: value === "fit" ? "" : String(value ?? ""),
       placeholder: property.default === "fit" ? t("fits") : String(property.default ?? ""),
@@ -117,12 +155,28 @@ function field({ property, label, where, key, value, set }) {
       onchange: (event) => { if (isLength) event.target.value = withUnit(event.target.value); } }));
 }
 
-function choice(label, common, values, value, empty, help, set, blank) {
+/**
+ * A choice of `values`; `empty` names the choice of none, and `blank` is the one that is left out of the design.
+ *
+ * @param {object} choice
+ * @param {string} choice.label
+ * @param {Common} choice.common
+ * @param {string[]} choice.values
+ * @param {string | undefined} choice.value
+ * @param {string} [choice.empty]
+ * @param {HTMLElement | null} choice.help
+ * @param {SetEntry} choice.set
+ * @param {string} [choice.blank]
+ */
+function choice({ label, common, values, value, empty, help, set, blank }) {
   return make("label", { class: "field" }, make("span", {}, label, help),
     make("select", { ...common, onchange: (event) => set(event.target.value === blank ? undefined : event.target.value, { whole: true }) },
-      empty === null ? null : make("option", { value: "" }, empty),
-      ...values.map((one) => make("option", { value: one, selected: one === value }, TEXTS.aligns[one] ?? one))));
+      empty === undefined ? null : make("option", { value: "" }, empty),
+      ...values.map((one) => make("option", { value: one, selected: one === value }, alignName(one)))));
 }
+
+/** @param {string} value */
+const alignName = (value) => new Map(Object.entries(TEXTS.aligns)).get(value) ?? value;
 
 // Fabrics
 
@@ -138,17 +192,35 @@ function fabricForms() {
 }
 
 function contrasts() {
-  return (drawing?.rows ?? []).map((row) => make("li", { class: "contrast" },
-    make("span", { class: "swatch", color: row.color }), make("span", { class: "swatch", color: drawing.panel.color }),
+  if (!drawing) return [];
+  const { rows, panel } = drawing;
+  return rows.map((row) => make("li", { class: "contrast" },
+    make("span", { class: "swatch", color: row.color }), make("span", { class: "swatch", color: panel.color }),
     make("span", {}, t("contrast", { number: row.number, ratio: row.contrast }), " · ",
       t({ low: "contrastLow", fair: "contrastFair", good: "contrastGood" }[row.reads]))));
 }
 
+/**
+ * @param {Fabric} fabric
+ * @param {number} index
+ */
 function fabricForm(fabric, index) {
+  /**
+   * @param {keyof Fabric} key
+   * @param {string} value
+   * @param {ChangeOptions} [options]
+   */
   const set = (key, value, options) => change((copy) => {
-    if (value === "") delete copy.fabric[index][key]; else copy.fabric[index][key] = value;
+    const one = byKey(fabricsOf(copy)[index]);
+    if (value === "") delete one[key]; else one[key] = value;
   }, options);
-  const where = (key) => ({ "data-focus": `fabric-${index}-${key}`, "data-where": `fabric.${index + 1}.${key}` });
+  const where = (/** @type {keyof Fabric} */ key) => ({ "data-focus": `fabric-${index}-${key}`, "data-where": `fabric.${index + 1}.${key}` });
+  /**
+   * @param {"usable_width" | "have"} key
+   * @param {string} label
+   * @param {string} hint
+   * @param {boolean} isLength
+   */
   const text = (key, label, hint, isLength) => make("label", { class: "field" }, make("span", {}, t(label)),
     make("input", { ...where(key), type: "text", value: fabric[key] ?? "", placeholder: hint,
       oninput: (event) => set(key, isLength ? withUnit(event.target.value) : event.target.value, { mark: `fabric-${index}-${key}` }) }));
@@ -171,7 +243,7 @@ function fabricForm(fabric, index) {
     make("div", { class: "photo" },
       make("label", { class: "button" }, t("photo"),
         make("input", { type: "file", accept: "image/*", class: "hidden",
-          onchange: (event) => { if (event.target.files.length) setPhoto(fabric.name, event.target.files[0]); } })),
+          onchange: (event) => { if (event.target.files?.length) setPhoto(fabric.name, event.target.files[0]); } })),
       photo ? make("label", { class: "field" }, make("span", {}, t("photoWide")),
         make("input", { type: "number", min: "1", max: "200", value: String(photo.wide),
           onchange: (event) => setPhoto(fabric.name, null, Number(event.target.value) || 12) })) : null,
@@ -181,46 +253,70 @@ function fabricForm(fabric, index) {
 
 function addFabric() {
   change((copy) => {
-    copy.fabric ??= [];
-    const names = copy.fabric.map((fabric) => fabric.name);
+    const names = fabricsOf(copy).map((fabric) => fabric.name);
     let number = names.length + 1;
     while (names.includes(t("newFabric", { number }))) number += 1;
-    copy.fabric.push({ name: t("newFabric", { number }), color: FRESH[names.length % FRESH.length] });
+    fabricsOf(copy).push({ name: t("newFabric", { number }), color: FRESH[names.length % FRESH.length] });
   }, { whole: true });
 }
 
-const USES = [["panel"], ["lettering"], ["binding"], ["backing"], ["hanging"]];
+/**
+ * The fabrics of a copy of the design, to be changed.
+ *
+ * @param {Design} copy
+ */
+const fabricsOf = (copy) => (copy.fabric ??= []);
 
-/** Give a fabric another name wherever the design says it. */
+/**
+ * The borders of a copy of the design, to be changed.
+ *
+ * @param {Design} copy
+ */
+const bordersOf = (copy) => (copy.border ??= []);
+
+/**
+ * Give a fabric another name wherever the design says it.
+ *
+ * @param {number} index
+ * @param {string} name
+ */
 function rename(index, name) {
-  if (!name) return renderSettings();
-  const before = design().fabric[index].name;
+  if (!name) { renderSettings(); return; }
+  const before = fabricNames()[index];
   setPhoto(before, null, undefined, name);
-  return change((copy) => {
-    copy.fabric[index].name = name;
-    eachUse(copy, (table, key) => { if (table[key] === before) table[key] = name; });
+  change((copy) => {
+    fabricsOf(copy)[index].name = name;
+    for (const table of fabricUses(copy)) if (table.fabric === before) table.fabric = name;
+    for (const border of copy.border ?? []) if (border.corner_fabric === before) border.corner_fabric = name;
     for (const border of copy.border ?? []) border.fabrics = border.fabrics.map((one) => (one === before ? name : one));
   }, { whole: true });
 }
 
+/** @param {number} index */
 function removeFabric(index) {
-  const { name } = design().fabric[index];
+  const name = fabricNames()[index];
   setPhoto(name, undefined);
   change((copy) => {
-    copy.fabric.splice(index, 1);
-    eachUse(copy, (table, key) => { if (table[key] === name) delete table[key]; });
-    for (const border of copy.border ?? []) border.fabrics = border.fabrics.filter((one) => one !== name);
-    copy.border = (copy.border ?? []).filter((border) => border.fabrics.length);
+    fabricsOf(copy).splice(index, 1);
+    for (const table of fabricUses(copy)) if (table.fabric === name) delete table.fabric;
+    for (const border of bordersOf(copy)) {
+      if (border.corner_fabric === name) delete border.corner_fabric;
+      border.fabrics = border.fabrics.filter((one) => one !== name);
+    }
+    copy.border = bordersOf(copy).filter((border) => border.fabrics.length);
     if (!copy.border.length) delete copy.border;
-    if (!copy.fabric.length) delete copy.fabric;
+    if (!fabricsOf(copy).length) delete copy.fabric;
   }, { whole: true });
 }
 
-function eachUse(copy, work) {
-  for (const [table] of USES) if (copy[table]) work(copy[table], "fabric");
-  for (const row of copy.row) work(row, "fabric");
-  for (const border of copy.border ?? []) work(border, "corner_fabric");
-}
+/**
+ * Every table of a design that may name one fabric; borders apart, which name several.
+ *
+ * @param {Design} copy
+ * @returns {{ fabric?: string }[]}
+ */
+const fabricUses = (copy) =>
+  [copy.panel, copy.lettering, copy.binding, copy.backing, copy.hanging, ...copy.row].filter((table) => table !== undefined);
 
 // Borders
 
@@ -230,22 +326,32 @@ function borderForms() {
   return make("div", { class: "fields" },
     ...borders.map(borderForm),
     make("button", { class: "wide", "data-focus": "add-border", onclick: () => change((copy) => {
-      (copy.border ??= []).push({ kind: "strip", fabrics: [fabricNames()[0]], width: copy.units === "cm" ? "5cm" : "2in" });
+      bordersOf(copy).push({ kind: "strip", fabrics: [fabricNames()[0]], width: copy.units === "cm" ? "5cm" : "2in" });
     }, { whole: true }) }, t("addBorder")));
 }
 
-/** What can be said of each kind of border, beside its fabrics. */
+/** What can be said of each kind of border, beside its fabrics. @type {Record<Border["kind"], string[]>} */
 const BORDER_KEYS = {
   strip: ["kind", "width", "first", "corners", "corner_fabric", "joins"],
   squares: ["kind", "size", "first"],
   rectangles: ["kind", "width", "size", "first"],
 };
 
+/**
+ * @param {Border} border
+ * @param {number} index
+ */
 function borderForm(border, index) {
-  const edit = (work, options) => change((copy) => work(copy.border[index]), options);
-  const fields = Object.entries(schemas.Border.properties).filter(([key]) => BORDER_KEYS[border.kind].includes(key)).map(([key, property]) => field({
-    property, label: labelOf("border", key), where: `border.${index + 1}.${key}`, key, value: border[key],
-    set: (value, options) => edit((one) => { if (value === undefined || value === "") delete one[key]; else one[key] = value; }, options),
+  /**
+   * @param {(one: Border) => void} work
+   * @param {ChangeOptions} [options]
+   */
+  const edit = (work, options) => change((copy) => work(bordersOf(copy)[index]), options);
+  const fields = Object.entries(schemas.Border.properties ?? {}).filter(([key]) => BORDER_KEYS[border.kind].includes(key)).map(([key, property]) => field({
+    property, label: labelOf("border", key), where: `border.${index + 1}.${key}`, key, value: byKey(border)[key],
+    set: (value, options) => edit((one) => {
+      if (value === undefined || value === "") delete byKey(one)[key]; else byKey(one)[key] = value;
+    }, options),
   }));
   return make("fieldset", { class: "card" },
     make("legend", {}, t("borderNumber", { number: index + 1 })),
@@ -261,8 +367,8 @@ function borderForm(border, index) {
           onclick: () => edit((one) => one.fabrics.pop(), { whole: true }) }, t("dropTurn")) : null)),
     ...fields,
     make("button", { class: "plain", onclick: () => change((copy) => {
-      copy.border.splice(index, 1);
-      if (!copy.border.length) delete copy.border;
+      bordersOf(copy).splice(index, 1);
+      if (!bordersOf(copy).length) delete copy.border;
     }, { whole: true }) }, t("removeBorder", { number: index + 1 })));
 }
 

@@ -170,15 +170,24 @@ export const TEXTS = {
   lost: "The program behind this page does not answer. Is the window with `applique serve` still open?",
 };
 
-/** The text under `key` (with dots for what lies deeper), its {names} filled from `values`. */
+/**
+ * The text under `key` (with slashes for what lies deeper), its {names} filled from `values`.
+ *
+ * @param {string} key
+ * @param {object} [values]
+ * @returns {string}
+ */
 export function t(key, values = {}) {
-  const text = key.split("/").reduce((found, part) => found?.[part], TEXTS) ?? key;
-  return text.replace(/\{(\w+)\}/g, (whole, name) => values[name] ?? whole);
+  const filled = new Map(Object.entries(values));
+  const text = key.split("/").reduce((/** @type {any} */ found, part) => found?.[part], TEXTS) ?? key;
+  return text.replace(/\{(\w+)\}/g, (/** @type {string} */ whole, /** @type {string} */ name) => filled.get(name) ?? whole);
 }
 
 /** Fill in every text that the page names in its markup. */
-export function fillTexts(root) {
-  for (const element of root.querySelectorAll("[data-text]")) element.textContent = t(element.dataset.text);
-  for (const element of root.querySelectorAll("[data-label]")) element.setAttribute("aria-label", t(element.dataset.label));
-  for (const element of root.querySelectorAll("[data-placeholder]")) element.placeholder = t(element.dataset.placeholder);
+export function fillTexts() {
+  const named = (/** @type {string} */ what) =>
+    [...document.querySelectorAll(`[data-${what}]`)].map((element) => ({ element, text: t(element.getAttribute(`data-${what}`) ?? "") }));
+  for (const { element, text } of named("text")) element.textContent = text;
+  for (const { element, text } of named("label")) element.setAttribute("aria-label", text);
+  for (const { element, text } of named("placeholder")) element.setAttribute("placeholder", text);
 }

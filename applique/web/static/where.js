@@ -2,39 +2,69 @@
 
 import { t, TEXTS } from "./texts.js";
 
-/** What the page calls a key of a table; a row of words shares the names of the lettering. */
+/** @import { Where } from "./types.js" */
+
+/** @type {Map<string, string>} */
+const KEYS = new Map(Object.entries(TEXTS.keys));
+/** @type {Map<string, string>} */
+const TABLES = new Map(Object.entries(TEXTS.tables));
+
+/**
+ * What the page calls a key of a table; a row of words shares the names of the lettering.
+ *
+ * @param {string} table
+ * @param {string} key
+ */
 export function labelOf(table, key) {
-  const known = TEXTS.keys[`${table}.${key}`] ?? (table === "row" ? TEXTS.keys[`lettering.${key}`] : null);
+  const known = KEYS.get(`${table}.${key}`) ?? (table === "row" ? KEYS.get(`lettering.${key}`) : null);
   if (known) return known;
   const words = key.replaceAll("_", " ");
   return words[0].toUpperCase() + words.slice(1);
 }
 
-/** The row of words, from 1, that a place is in; null where it is in none. */
+/**
+ * The row of words, from 1, that a place is in; null where it is in none.
+ *
+ * @param {Where} where
+ */
 export const rowOf = (where) => (where.path?.[0] === "row" && typeof where.path[1] === "number" ? where.path[1] : null);
 
-/** A place with its row as the page counts rows: `places[n]` is the index on the page of the row that was sent as n + 1. */
+/**
+ * A place with its row as the page counts rows: `places[n]` is the index on the page of the row that was sent as n + 1.
+ *
+ * @param {Where} where
+ * @param {number[]} places
+ * @returns {Where}
+ */
 export function onPage(where, places) {
   const row = rowOf(where);
   if (row === null) return where;
-  return { ...where, path: ["row", (places[row - 1] ?? row - 1) + 1, ...where.path.slice(2)] };
+  return { ...where, path: ["row", (places[row - 1] ?? row - 1) + 1, ...(where.path ?? []).slice(2)] };
 }
 
-/** The name of a place among the fields of the page. */
+/**
+ * The name of a place among the fields of the page.
+ *
+ * @param {Where} where
+ */
 export const fieldOf = (where) => (where.path ?? []).join(".");
 
-/** A place in words; empty for no place in particular. */
+/**
+ * A place in words; empty for no place in particular.
+ *
+ * @param {Where} where
+ */
 export function whereSaid(where) {
-  const [table, ...inside] = where.path ?? [];
+  const [table = "", ...inside] = where.path ?? [];
   const parts = where.file ? [where.file] : [];
-  if (table) {
+  if (typeof table === "string" && table) {
     const numbered = typeof inside[0] === "number";
     const number = numbered ? inside.shift() : null;
     if (numbered) parts.push(t(`numbered/${table}`, { number }));
-    else if (inside.length === 0 && !TEXTS.tables[table]) parts.push(labelOf("design", table));
-    else parts.push(TEXTS.tables[table] ?? table);
-    const keys = inside.filter((part) => typeof part === "string");
-    if (keys.length) parts.push(labelOf(table, keys.at(-1)));
+    else if (inside.length === 0 && !TABLES.has(table)) parts.push(labelOf("design", table));
+    else parts.push(TABLES.get(table) ?? table);
+    const key = inside.findLast((part) => typeof part === "string");
+    if (typeof key === "string") parts.push(labelOf(table, key));
   }
   if (where.letter) parts.push(t("letterNumber", { number: where.letter }));
   return parts.join(", ");

@@ -1,14 +1,18 @@
 // The rows of words: the words themselves, and folded away under each how it looks.
 
 import { change, design, withUnit } from "./design.js";
-import { byId, keepingFocus, make, say } from "./elements.js";
+import { byId, focusOn, keepingFocus, make, say } from "./elements.js";
 import { chooseFont } from "./fonts.js";
 import { t } from "./texts.js";
 
+/** @import { ChangeOptions, Row } from "./types.js" */
+
+/** @type {Set<number>} */
 const opened = new Set();
 
 export const fabricNames = () => (design().fabric ?? []).map((fabric) => fabric.name);
 
+/** @param {string | undefined} name */
 export const colorOf = (name) => (design().fabric ?? []).find((fabric) => fabric.name === name)?.color;
 
 /** Draw every row anew; the words that are being typed keep the caret. */
@@ -23,19 +27,29 @@ export function refreshRows() {
   });
 }
 
+/**
+ * @param {number} index
+ * @param {"font" | "cap_height" | "align" | "fabric"} key
+ * @param {string} value
+ * @param {ChangeOptions} options
+ */
 function setLine(index, key, value, options) {
   change((copy) => {
-    if (key !== "text" && (value === "" || value === undefined)) delete copy.row[index][key];
+    if (value === "") delete copy.row[index][key];
     else copy.row[index][key] = value;
   }, options);
 }
 
+/**
+ * @param {Row} line
+ * @param {number} index
+ */
 function row(line, index) {
   const number = index + 1;
   const words = make("input", {
     type: "text", value: line.text, placeholder: t("rowHint"), "aria-label": t("rowText", { number }),
     "data-focus": `text-${index}`, "data-where": `row.${number}.text`, maxlength: "2000", spellcheck: "true", dir: "auto",
-    oninput: (event) => setLine(index, "text", event.target.value, { mark: `text-${index}` }),
+    oninput: (event) => change((copy) => { copy.row[index].text = event.target.value; }, { mark: `text-${index}` }),
     onkeydown: (event) => {
       if (event.key === "Enter") addRow(index + 1);
     },
@@ -57,6 +71,7 @@ function row(line, index) {
     look);
 }
 
+/** @param {Row} line */
 function summary(line) {
   const lettering = design().lettering ?? {};
   const fabric = line.fabric || lettering.fabric || fabricNames()[0];
@@ -69,24 +84,33 @@ function summary(line) {
   ];
 }
 
+/**
+ * @param {Row} line
+ * @param {number} index
+ */
 function lookForm(line, index) {
   const number = index + 1;
-  const select = (key, label, choices) => make("label", { class: "field" }, make("span", {}, t(label)),
+  /**
+   * @param {"fabric" | "align"} key
+   * @param {string[]} values
+   * @param {(value: string) => string} words
+   */
+  const select = (key, values, words) => make("label", { class: "field" }, make("span", {}, t(key)),
     make("select", { "data-focus": `${key}-${index}`, "data-where": `row.${number}.${key}`,
       onchange: (event) => setLine(index, key, event.target.value, { whole: true }) },
       make("option", { value: "" }, t("asAll")),
-      ...choices.map(([value, words]) => make("option", { value, selected: line[key] === value }, words))));
+      ...values.map((value) => make("option", { value, selected: line[key] === value }, words(value)))));
   return make("div", { class: "fields" },
     make("div", { class: "field" }, make("span", {}, t("font")),
       make("button", { class: "chooser", "data-focus": `font-${index}`, "data-where": `row.${number}.font`,
         onclick: () => chooseFont(index) }, line.font ?? t("asAll"))),
-    select("fabric", "fabric", fabricNames().map((name) => [name, name])),
+    select("fabric", fabricNames(), (name) => name),
     make("label", { class: "field" }, make("span", {}, t("height")),
       make("input", { type: "text", value: line.cap_height === "fit" ? "" : line.cap_height ?? "",
         placeholder: t("asAll"), "data-focus": `cap-${index}`, "data-where": `row.${number}.cap_height`,
         oninput: (event) => setLine(index, "cap_height", withUnit(event.target.value), { mark: `cap-${index}` }),
         onchange: (event) => { event.target.value = withUnit(event.target.value); } })),
-    select("align", "align", ["center", "left", "right", "spread"].map((value) => [value, t(`aligns/${value}`)])),
+    select("align", ["center", "left", "right", "spread"], (value) => t(`aligns/${value}`)),
     make("div", { class: "row-order" },
       make("button", { class: "plain", "aria-label": t("rowUp", { number }), disabled: index === 0,
         "data-focus": `up-${index}`, onclick: () => swap(index, index - 1) }, "↑"),
@@ -97,22 +121,34 @@ function lookForm(line, index) {
 
 /** A new row of words at `index`, ready to type in. */
 export function addRow(index = design().row.length) {
-  change((copy) => copy.row.splice(index, 0, { text: "" }), { whole: true });
-  byId("rows").querySelector(`[data-focus="text-${index}"]`)?.focus();
+  change((copy) => { copy.row.splice(index, 0, { text: "" }); }, { whole: true });
+  focusOnWords(index);
 }
 
+/** @param {number} index */
+const focusOnWords = (index) => focusOn(byId("rows"), `[data-focus="text-${index}"]`);
+
+/** @param {number} index */
 function removeRow(index) {
-  change((copy) => copy.row.splice(index, 1), { whole: true });
+  change((copy) => { copy.row.splice(index, 1); }, { whole: true });
   opened.clear();
   say(t("removed", { number: index + 1 }));
-  byId("rows").querySelector(`[data-focus="text-${Math.max(0, index - 1)}"]`)?.focus();
+  focusOnWords(Math.max(0, index - 1));
 }
 
+/**
+ * @param {number} from
+ * @param {number} to
+ */
 function swap(from, to) {
   change((copy) => { [copy.row[from], copy.row[to]] = [copy.row[to], copy.row[from]]; }, { whole: true });
 }
 
-/** Bring a row of the design into view, its words ready to be changed. */
+/**
+ * Bring a row of the design into view, its words ready to be changed.
+ *
+ * @param {number} number
+ */
 export function showRow(number) {
-  byId("rows").querySelector(`[data-focus="text-${number - 1}"]`)?.focus();
+  focusOnWords(number - 1);
 }

@@ -1,0 +1,52 @@
+"""Everything that is laid on the panel: the rows, the stitch of each, and the outline layer behind them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from applique.design import Design
+from applique.fabrics import Fabrics, resolve_fabrics
+from applique.outline_layer import PlacedOutline
+from applique.panel import PanelPlan, place_rows
+from applique.sewing.holes import FilledHoles, filled_holes, lay_sewn_outlines
+from applique.sewing.limits import Limits, limits_for
+from applique.sewing.stitches import RowStitch, row_stitches
+
+__all__ = ["Placed", "place"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Placed:
+    """The first stage of a pattern: a design with its panel laid, shapes in the frame of the panel.
+
+    `stitches` and `limits` are one for each row; `filled` says which holes of the outline layer were closed.
+    """
+
+    design: Design
+    fabrics: Fabrics
+    panel: PanelPlan
+    stitches: tuple[RowStitch, ...]
+    limits: tuple[Limits, ...]
+    outlines: tuple[PlacedOutline, ...]
+    filled: tuple[FilledHoles, ...]
+
+
+def place(design: Design) -> Placed:
+    """The panel of `design` with all that lies on it.
+
+    Raises:
+        Refusal: rows that cannot be set or do not fit, with every problem.
+    """
+    fabrics, panel = resolve_fabrics(design), place_rows(design)
+    stitches = row_stitches(design, panel.rows, fabrics)
+    limits = tuple(limits_for(design.sewing, stitch) for stitch in stitches)
+    outlines = lay_sewn_outlines(design, panel.rows, fabrics, limits)
+    return Placed(
+        design=design,
+        fabrics=fabrics,
+        panel=panel,
+        stitches=stitches,
+        limits=limits,
+        outlines=outlines,
+        filled=tuple(filled_holes(outlines, limits)),
+    )

@@ -1,0 +1,82 @@
+// The piece that moves apply to: a row, or one letter of it; its name, its place in the list, the frame around it.
+
+import { cutOf, drawn, firstLetter, inkOf, rowOf } from "./drawing.js";
+import { byId, checkRadio, draw, make } from "./elements.js";
+import { t } from "./texts.js";
+import { inView } from "./view.js";
+
+/** @import { Piece } from "./types.js" */
+
+/** @type {Piece} */
+let piece = { row: 1, letter: null };
+
+/** The row and letter that moves apply to; no letter means the whole row. */
+export const chosen = () => piece;
+
+/** @param {Piece} piece */
+const valueOf = ({ row, letter }) => (letter ? `${row} ${letter}` : String(row));
+
+/**
+ * @param {string} value
+ * @returns {Piece}
+ */
+function readValue(value) {
+  const [row, letter] = value.split(" ");
+  return { row: Number(row), letter: letter ? Number(letter) : null };
+}
+
+/**
+ * Choose a row, or one letter of it.
+ *
+ * @param {Piece} next
+ */
+export function choose(next) {
+  piece = next;
+  byId("piece").value = valueOf(piece);
+  checkRadio("grip", piece.letter ? "letter" : "row");
+}
+
+/** List the pieces of a new drawing; what was chosen stays so, or the nearest that is left. */
+export function listPieces() {
+  if (!rowOf(piece.row)) piece = { row: 1, letter: piece.letter && firstLetter(1) };
+  if (piece.letter && !cutOf(piece.row, piece.letter)) piece = { ...piece, letter: firstLetter(piece.row) };
+  const list = byId("piece");
+  list.replaceChildren(...(drawn()?.rows ?? []).flatMap((row) => [
+    make("option", { value: String(row.number) }, t("pieceRow", row)),
+    ...row.cuts.map((cut) => make("option", { value: `${row.number} ${cut.letter}` },
+      `\u2003${t("pieceLetter", { ...cut, number: row.number })}`)),
+  ]));
+  list.value = valueOf(piece);
+}
+
+/** The piece that the list names. */
+export const listed = () => readValue(byId("piece").value);
+
+/**
+ * The piece so many places further in the list, which begins anew after its end.
+ *
+ * @param {1 | -1} places
+ */
+export function further(places) {
+  const list = byId("piece");
+  return readValue(list.options[(list.selectedIndex + places + list.length) % list.length].value);
+}
+
+/** What the list calls the piece. */
+export const pieceName = () => byId("piece").selectedOptions[0]?.text.trim() ?? "";
+
+/**
+ * Draw the frame around the piece, so far from where the drawing has it.
+ *
+ * @param {number} right
+ * @param {number} up
+ */
+export function showChoice(right, up) {
+  const svg = byId("drawing");
+  svg.querySelector("#choice")?.remove();
+  const [ink, view] = [inkOf(piece), inView()];
+  if (!ink || !view) return;
+  const room = 5 / view.scale;
+  svg.append(draw("rect", { id: "choice", x: ink[0] - room + right, y: ink[1] - room - up,
+    width: ink[2] - ink[0] + 2 * room, height: ink[3] - ink[1] + 2 * room }));
+}

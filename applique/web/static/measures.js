@@ -1,0 +1,56 @@
+// Lengths of moves: the steps of a design's units, and how they are said to the maker and to the program.
+
+import { design } from "./design.js";
+import { t } from "./texts.js";
+
+/** Whether the design is in centimeters. */
+export const isMetric = () => design().units === "cm";
+
+/** A step of an arrow key by itself, with Shift and with Alt, in inches. */
+export const steps = () => (isMetric() ? [2 / 25.4, 20 / 25.4, 0.5 / 25.4] : [1 / 8, 1, 1 / 32]);
+
+/**
+ * What the program stores and the words show: whole steps of the finest move.
+ *
+ * @param {number} inches
+ */
+export const inSteps = (inches) => Math.round(inches / steps()[2]) * steps()[2];
+
+/**
+ * A drag by eye alone, to the next sixteenth of an inch or millimeter.
+ *
+ * @param {number} inches
+ */
+export function rounded(inches) {
+  const fine = isMetric() ? 1 / 25.4 : 1 / 16;
+  return Math.round(inches / fine) * fine;
+}
+
+/** @param {number} inches */
+function fraction(inches) {
+  if (isMetric()) return `${Math.round(Math.abs(inches) * 254) / 100} cm`;
+  const count = Math.round(Math.abs(inches) * 32);
+  let [top, bottom] = [count % 32, 32];
+  while (top && top % 2 === 0) { top /= 2; bottom /= 2; }
+  return `${[Math.floor(count / 32) || "", top ? `${top}/${bottom}` : ""].filter(Boolean).join(" ") || 0} in`;
+}
+
+/**
+ * How far a move goes, in words.
+ *
+ * @param {number} right
+ * @param {number} up
+ */
+export function distance(right, up) {
+  const parts = [];
+  if (Math.abs(right) > 1e-4) parts.push(`${fraction(right)} ${t(right > 0 ? "right" : "left")}`);
+  if (Math.abs(up) > 1e-4) parts.push(`${fraction(up)} ${t(up > 0 ? "up" : "down")}`);
+  return parts.join(", ") || t("noMove");
+}
+
+/**
+ * A length as the program reads it.
+ *
+ * @param {number} inches
+ */
+export const length = (inches) => (isMetric() ? `${(inches * 25.4).toFixed(2)}mm` : `${Number(inches.toFixed(5))}in`);

@@ -1,0 +1,116 @@
+// Rows and letters moved by hand. While a piece is being moved only its picture moves; where it ends is asked of the
+// program, which adds the move to the design.
+
+import { choose, chosen, pieceName, showChoice } from "./choosing.js";
+import { drawn, inkOf, showMoved, showSnaps, showUnmoved } from "./drawing.js";
+import { byId, say } from "./elements.js";
+import { distance, length, steps } from "./measures.js";
+import { t } from "./texts.js";
+import { inView } from "./view.js";
+
+const QUIET_MS = 350;
+
+/** @import { Piece } from "./types.js" */
+
+/** @typedef {(row: number, letter: number | null, right: string, up: string) => void} OnMove */
+
+/** @type {Piece & { right: number, up: number, timer?: number } | null} */
+let pending = null;
+/** @type {OnMove} */
+let commit = () => {};
+
+/**
+ * `onMove(row, letter, right, up)` hands a finished move to the program.
+ *
+ * @param {OnMove} onMove
+ */
+export function startMoves(onMove) {
+  commit = onMove;
+}
+
+/**
+ * Choose a piece; a move of another one is finished first.
+ *
+ * @param {Piece} piece
+ */
+export function pick(piece) {
+  if (pending && (pending.row !== piece.row || pending.letter !== piece.letter)) settle();
+  choose(piece);
+  showPiece();
+}
+
+/** Draw the frame around the chosen piece where it is now. */
+export function showPiece() {
+  showChoice(pending?.right ?? 0, pending?.up ?? 0);
+}
+
+/** Show the move that is under way, if there is one, with its length and a `note`. */
+export function showMove(note = "") {
+  const output = byId("distance");
+  output.hidden = !pending;
+  showPiece();
+  if (!pending) return;
+  showMoved(pending, pending.right, pending.up);
+  output.textContent = [distance(pending.right, pending.up), note].filter(Boolean).join(" · ");
+  const [ink, view] = [inkOf(chosen()), inView()];
+  if (!ink || !view) return;
+  const frame = byId("drawing").getBoundingClientRect();
+  const table = byId("stage").getBoundingClientRect();
+  const x = (((ink[0] + ink[2]) / 2 + pending.right) - view.x) * view.scale + frame.left - table.left;
+  const y = (ink[1] - pending.up - view.y) * view.scale + frame.top - table.top - 14;
+  output.style.left = `${Math.min(Math.max(x, 90), table.width - 90)}px`;
+  output.style.top = `${Math.max(y, 50)}px`;
+}
+
+/**
+ * Hold the chosen piece so far from where the drawing has it.
+ *
+ * @param {number} right
+ * @param {number} up
+ * @param {string} note
+ */
+export function hold(right, up, note) {
+  pending = { ...chosen(), right, up };
+  showMove(note);
+}
+
+/**
+ * Move the chosen piece on by steps; `event` has the keys that make them larger or finer.
+ *
+ * @param {number} right
+ * @param {number} up
+ * @param {{ altKey: boolean, shiftKey: boolean }} event
+ */
+export function nudge(right, up, event) {
+  if (!drawn()) return;
+  const [step, big, fine] = steps();
+  const size = event.altKey ? fine : event.shiftKey ? big : step;
+  pending ??= { ...chosen(), right: 0, up: 0 };
+  pending.right += right * size;
+  pending.up += up * size;
+  showMove();
+  clearTimeout(pending.timer);
+  pending.timer = window.setTimeout(settle, QUIET_MS);
+}
+
+/** Hand the finished move to the program. */
+export function settle() {
+  if (!pending) return;
+  const move = pending;
+  pending = null;
+  clearTimeout(move.timer);
+  byId("distance").hidden = true;
+  showSnaps();
+  if (Math.abs(move.right) < 1e-4 && Math.abs(move.up) < 1e-4) { restore(); return; }
+  say(t("moved", { piece: pieceName(), distance: distance(move.right, move.up) }));
+  commit(move.row, move.letter, length(move.right), length(move.up));
+}
+
+/** Put the picture back where the last drawing had it. */
+export function restore() {
+  pending = null;
+  byId("distance").hidden = true;
+  if (!drawn()) return;
+  showUnmoved();
+  showPiece();
+}

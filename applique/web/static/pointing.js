@@ -1,0 +1,136 @@
+// What a mouse, fingers and keys do on the drawing: move pieces, draw the quilt about, come nearer.
+
+import { chosen, further, pieceName } from "./choosing.js";
+import { drawn, showSnaps } from "./drawing.js";
+import { byId, radios, say } from "./elements.js";
+import { rounded } from "./measures.js";
+import { hold, nudge, pick, restore, settle } from "./moves.js";
+import { snapPlaces, snapped } from "./snaps.js";
+import { fit, inView, panFrom, zoom } from "./view.js";
+
+/** @type {Record<string, [number, number]>} */
+const ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] };
+const svg = () => byId("drawing");
+/** @type {Map<number, PointerEvent>} */
+const pointers = new Map();
+
+/** Listen to them. */
+export function startPointing() {
+  svg().addEventListener("pointerdown", press);
+  svg().addEventListener("keydown", keys);
+  svg().addEventListener("wheel", wheel, { passive: false });
+}
+
+/** @param {KeyboardEvent} event */
+function keys(event) {
+  if (!drawn()) return;
+  if (event.key in ARROWS) {
+    event.preventDefault();
+    const [right, up] = ARROWS[event.key];
+    nudge(right, up, event);
+  } else if (event.key === "PageDown" || event.key === "PageUp") {
+    event.preventDefault();
+    pick(further(event.key === "PageDown" ? 1 : -1));
+    say(pieceName());
+  } else if (event.key === "Escape") restore();
+  else if (event.key === "Enter") settle();
+  else if (event.key === "+" || event.key === "=") zoom(1.3);
+  else if (event.key === "-") zoom(1 / 1.3);
+  else if (event.key === "0") fit();
+}
+
+/** @param {WheelEvent} event */
+function wheel(event) {
+  if (!inView() || !(event.ctrlKey || event.metaKey)) return;
+  event.preventDefault();
+  zoom(Math.exp(-event.deltaY / 300), event.clientX, event.clientY);
+}
+
+/** @param {PointerEvent} event */
+function press(event) {
+  if (!drawn() || (event.pointerType === "mouse" && event.button > 1)) return;
+  svg().focus({ preventScroll: true });
+  pointers.set(event.pointerId, event);
+  svg().setPointerCapture(event.pointerId);
+  if (pointers.size === 2) { pinch(); return; }
+  const letter = event.button === 0 && /** @type {SVGElement} */ (event.target).closest(".letter");
+  if (letter instanceof SVGElement) drag(event, letter); else pan(event);
+}
+
+/**
+ * Follow the pointer of `event` until it is lifted or lost.
+ *
+ * @param {PointerEvent} event
+ * @param {(next: PointerEvent) => void} onMove
+ * @param {(last: PointerEvent) => void} onEnd
+ */
+function follow(event, onMove, onEnd) {
+  const moved = (/** @type {PointerEvent} */ next) => { if (next.pointerId === event.pointerId) onMove(next); };
+  const ended = (/** @type {PointerEvent} */ next) => {
+    if (next.pointerId !== event.pointerId) return;
+    pointers.delete(event.pointerId);
+    svg().removeEventListener("pointermove", moved);
+    svg().removeEventListener("pointerup", ended);
+    svg().removeEventListener("pointercancel", ended);
+    onEnd(next);
+  };
+  svg().addEventListener("pointermove", moved);
+  svg().addEventListener("pointerup", ended);
+  svg().addEventListener("pointercancel", ended);
+}
+
+/** @param {PointerEvent} event */
+function pan(event) {
+  const start = inView();
+  if (!start) return;
+  follow(event, (next) => {
+    if (pointers.size < 2) panFrom(start, next.clientX - event.clientX, next.clientY - event.clientY);
+  }, () => {});
+}
+
+/** Two fingers: closer together or further apart. */
+function pinch() {
+  restore();
+  const [first, second] = [...pointers.values()];
+  let before = Math.hypot(first.clientX - second.clientX, first.clientY - second.clientY);
+  const onMove = (/** @type {PointerEvent} */ next) => {
+    pointers.set(next.pointerId, next);
+    if (pointers.size < 2) return;
+    const [one, two] = [...pointers.values()];
+    const now = Math.hypot(one.clientX - two.clientX, one.clientY - two.clientY);
+    zoom(now / before, (one.clientX + two.clientX) / 2, (one.clientY + two.clientY) / 2);
+    before = now;
+  };
+  follow(second, onMove, () => {});
+  follow(first, onMove, () => {});
+}
+
+/**
+ * @param {PointerEvent} event
+ * @param {SVGElement} letter
+ */
+function drag(event, letter) {
+  const byLetter = radios("grip").some((radio) => radio.value === "letter" && radio.checked);
+  settle();
+  pick({ row: Number(letter.dataset.row), letter: byLetter ? Number(letter.dataset.letter) : null });
+  const places = snapPlaces(chosen());
+  let began = false;
+  follow(event, (next) => {
+    if (pointers.size > 1) return;
+    const [dx, dy] = [next.clientX - event.clientX, next.clientY - event.clientY];
+    if (!began && Math.hypot(dx, dy) < 4) return;
+    began = true;
+    const scale = inView()?.scale;
+    if (!scale) return;
+    const [right, up] = [dx / scale, -dy / scale];
+    if (next.altKey) {
+      hold(rounded(right), rounded(up), "");
+    } else {
+      const end = snapped(places, right, up, scale);
+      showSnaps(end.lines);
+      hold(end.right, end.up, end.note);
+    }
+  }, (last) => {
+    if (last.type === "pointercancel") restore(); else if (began) settle();
+  });
+}

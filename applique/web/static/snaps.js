@@ -1,0 +1,84 @@
+// Snaps: where a piece that is being dragged would come to lie well, and whether it is near enough to go there.
+
+import { drawn, inkOf, rowOf } from "./drawing.js";
+import { inSteps, rounded } from "./measures.js";
+import { t } from "./texts.js";
+
+/** @import { Piece } from "./types.js" */
+
+/**
+ * A good place: how far from where the drawing has the piece, the reason, and where the line to show stands.
+ *
+ * @typedef {{ by: number, why: string, at: number }} Snap
+ */
+
+/** @typedef {{ across: Snap[], up: Snap[] }} Snaps */
+
+const REACH_PX = 9;
+
+/**
+ * The good places of a piece, across and up.
+ *
+ * @param {Piece} piece
+ * @returns {Snaps}
+ */
+export function snapPlaces(piece) {
+  const [drawing, row, ink] = [drawn(), rowOf(piece.row), inkOf(piece)];
+  if (!drawing || !row || !ink) return { across: [], up: [] };
+  const { panel, rows } = drawing;
+  const [x0, y0, x1, y1] = ink;
+  /** @type {Snap[]} */
+  const across = [];
+  /** @type {Snap[]} */
+  const up = row.turn ? [] : [{ by: 0, why: "snapBase", at: row.baseline }];
+  const middle = panel.x + panel.width / 2;
+  across.push({ by: middle - (x0 + x1) / 2, why: "snapCenter", at: middle });
+  const beside = piece.letter ? row.cuts.filter((cut) => cut.letter !== piece.letter) : [];
+  const others = rows.flatMap((one) => (one === row ? beside : one.cuts));
+  const edges = new Set(others.flatMap((cut) => [cut.ink[0], cut.ink[2]]));
+  for (const edge of edges) {
+    across.push({ by: edge - x0, why: "snapEdge", at: edge }, { by: edge - x1, why: "snapEdge", at: edge });
+  }
+  if (piece.letter && row.turn) return { across, up };
+  if (piece.letter) {
+    const index = row.cuts.findIndex((cut) => cut.letter === piece.letter);
+    const [before, after] = [row.cuts[index - 1], row.cuts[index + 1]];
+    if (before && after) {
+      across.push({ by: (before.ink[2] + after.ink[0] - x0 - x1) / 2, why: "snapGap", at: (before.ink[2] + after.ink[0]) / 2 });
+    }
+    for (let place = 1; place < row.cuts.length; place += 1) {
+      if (place === index || place === index + 1) continue;
+      const gap = row.cuts[place].ink[0] - row.cuts[place - 1].ink[2];
+      if (before) across.push({ by: before.ink[2] + gap - x0, why: "snapGap", at: before.ink[2] + gap });
+      if (after) across.push({ by: after.ink[0] - gap - x1, why: "snapGap", at: after.ink[0] - gap });
+    }
+    for (const cut of others) if (cut.turn || Math.abs(cut.y - row.baseline) > 1e-6) up.push({ by: y1 - cut.ink[3], why: "snapEdge", at: cut.ink[3] });
+  } else {
+    const place = rows.indexOf(row);
+    const top = rows[place - 1]?.ink[3] ?? panel.y;
+    const bottom = rows[place + 1]?.ink[1] ?? panel.y + panel.height;
+    up.push({ by: -((top + bottom) / 2 - (y0 + y1) / 2), why: "snapGap", at: (top + bottom) / 2 });
+  }
+  return { across, up };
+}
+
+/**
+ * Where a move of so much ends at `scale` pixels to the inch: at a good place within reach, or a round length.
+ *
+ * @param {Snaps} places
+ * @param {number} right
+ * @param {number} up
+ * @param {number} scale
+ */
+export function snapped(places, right, up, scale) {
+  const nearest = (/** @type {Snap[]} */ list, /** @type {number} */ value) => list.map((one) => ({ ...one, off: Math.abs(one.by - value) }))
+    .filter((one) => one.off < REACH_PX / scale).sort((a, b) => a.off - b.off)[0];
+  const [side, rise] = [nearest(places.across, right), nearest(places.up, up)];
+  const high = rise ? inSteps(rise.by) : rounded(up);
+  return {
+    right: side ? inSteps(side.by) : rounded(right),
+    up: high,
+    lines: { x: side?.at, y: rise?.at },
+    note: [side && t(side.why), rise && Math.abs(high) > 1e-6 && t(rise.why)].filter(Boolean).join(", "),
+  };
+}

@@ -1,0 +1,70 @@
+// The table that the quilt lies on: the drawing, its marks and rulers, and the tools around it, put together.
+
+import { chosen, listed, listPieces } from "./choosing.js";
+import { drawQuilt, firstLetter } from "./drawing.js";
+import { byId, radios } from "./elements.js";
+import { drawMarks, markFindings, spot } from "./marks.js";
+import { nudge, pick, showMove, showPiece, startMoves } from "./moves.js";
+import { startPointing } from "./pointing.js";
+import { drawRulers } from "./rulers.js";
+import { bringIntoSight, fit, startView, viewQuilt, zoom } from "./view.js";
+
+/** @import { OnMove } from "./moves.js" */
+/** @import { Drawing, Mark } from "./types.js" */
+
+/**
+ * Take hold of the table once; `onMove(row, letter, right, up)` hands a finished move to the program.
+ *
+ * @param {OnMove} onMove
+ */
+export function startTable(onMove) {
+  startMoves(onMove);
+  startView(() => { drawMarks(); showPiece(); drawRulers(); });
+  startPointing();
+  byId("zoom-in").addEventListener("click", () => zoom(1.3));
+  byId("zoom-out").addEventListener("click", () => zoom(1 / 1.3));
+  byId("zoom-fit").addEventListener("click", fit);
+  byId("guides").addEventListener("change", () => byId("drawing").classList.toggle("no-guides", !byId("guides").checked));
+  byId("piece").addEventListener("change", () => pick(listed()));
+  for (const button of document.querySelectorAll("button")) {
+    if (!button.dataset.move) continue;
+    const [right, up] = button.dataset.move.split(" ").map(Number);
+    button.addEventListener("click", (event) => {
+      nudge(right, up, event);
+    });
+  }
+  for (const radio of radios("grip")) {
+    radio.addEventListener("change", () => {
+      const { row } = chosen();
+      pick({ row, letter: radio.value === "letter" ? firstLetter(row) : null });
+    });
+  }
+}
+
+/**
+ * Lay out what the program sent, marked with what was found.
+ *
+ * @param {Drawing} latest
+ * @param {Mark[]} found
+ */
+export function renderDrawing(latest, found) {
+  drawQuilt(latest);
+  listPieces();
+  markFindings(found);
+  viewQuilt(latest);
+  showMove();
+}
+
+/**
+ * Choose a row, or one letter of it, and bring it into sight.
+ *
+ * @param {number} row
+ * @param {number | null} letter
+ */
+export function lookAt(row, letter) {
+  const place = spot({ where: { path: ["row", row], letter: letter ?? undefined }, at: null });
+  if (!place) return;
+  pick({ row, letter });
+  bringIntoSight(place);
+  byId("drawing").focus();
+}

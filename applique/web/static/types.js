@@ -1,0 +1,376 @@
+// What the page's scripts hand one another, for whoever checks and reads them; it holds no code, and no browser loads it.
+
+/**
+ * The design, with the keys of the design file. What is left out stands at its default; lengths are as typed.
+ *
+ * @typedef {object} Design
+ * @property {string} [title]
+ * @property {"in" | "cm"} [units]
+ * @property {Row[]} row
+ * @property {Fabric[]} [fabric]
+ * @property {Border[]} [border]
+ * @property {Lettering} [lettering]
+ * @property {Panel} [panel]
+ * @property {Binding} [binding]
+ * @property {Backing} [backing]
+ * @property {Hanging} [hanging]
+ */
+
+/**
+ * @typedef {object} Row
+ * @property {string} text
+ * @property {string} [font]
+ * @property {Axes} [axes]
+ * @property {string} [cap_height]
+ * @property {string} [align]
+ * @property {string} [fabric]
+ * @property {string} [right]
+ * @property {string} [up]
+ * @property {number} [turn]
+ * @property {Nudge[]} [nudge]
+ */
+
+/**
+ * @typedef {object} Nudge
+ * @property {number} letter
+ * @property {string} [right]
+ * @property {string} [up]
+ * @property {number} [turn]
+ */
+
+/**
+ * @typedef {object} Lettering
+ * @property {string} [font]
+ * @property {Axes} [axes]
+ * @property {string} [cap_height]
+ * @property {string} [align]
+ * @property {string} [fabric]
+ */
+
+/**
+ * @typedef {object} Fabric
+ * @property {string} name
+ * @property {string} color
+ * @property {string} [usable_width]
+ * @property {string} [turns]
+ * @property {string} [have]
+ */
+
+/**
+ * @typedef {object} Border
+ * @property {"strip" | "squares" | "rectangles"} kind
+ * @property {string[]} fabrics
+ * @property {string} [width]
+ * @property {string} [size]
+ * @property {string} [first]
+ * @property {string} [corners]
+ * @property {string} [corner_fabric]
+ * @property {string} [joins]
+ */
+
+/**
+ * @typedef {object} Panel
+ * @property {string} [width]
+ * @property {string} [height]
+ * @property {string} [fabric]
+ */
+
+/**
+ * @typedef {object} Binding
+ * @property {string} [fabric]
+ */
+
+/**
+ * @typedef {object} Backing
+ * @property {string} [fabric]
+ */
+
+/**
+ * @typedef {object} Hanging
+ * @property {string} [fabric]
+ */
+
+/** @typedef {Record<string, number>} Axes Settings of a variable font by name. */
+
+/** @typedef {string | number | boolean | string[] | undefined} Entry What a field of a form sets; undefined for its default. */
+
+/**
+ * How a change is kept: with the one before it under the same `mark`; `whole` draws the forms anew.
+ *
+ * @typedef {object} ChangeOptions
+ * @property {string | null} [mark]
+ * @property {boolean} [whole]
+ */
+
+/**
+ * A property in the model of the design file (JSON Schema).
+ *
+ * @typedef {object} Property
+ * @property {string} [type]
+ * @property {string} [description]
+ * @property {any} [default]
+ * @property {string} [$ref]
+ * @property {{ $ref?: string }} [items]
+ * @property {string[]} [enum]
+ */
+
+/**
+ * A table or a list of choices in the model of the design file.
+ *
+ * @typedef {object} Model
+ * @property {Record<string, Property>} [properties]
+ * @property {string[]} [enum]
+ */
+
+/**
+ * A row of the design, or one letter of it, both from 1; no letter means the whole row.
+ *
+ * @typedef {object} Piece
+ * @property {number} row
+ * @property {number | null} letter
+ */
+
+/** @typedef {[number, number]} Point Across and down. */
+
+/** @typedef {[number, number, number, number]} Box Left, top, right, bottom. */
+
+/**
+ * The quilt as it can be seen: inches from the upper left corner of the finished quilt, y down; shapes about their own origin.
+ *
+ * @typedef {object} Drawing
+ * @property {number} width
+ * @property {number} height
+ * @property {DrawnPanel} panel
+ * @property {DrawnPatch[]} borders
+ * @property {DrawnOutline[]} outlines
+ * @property {Record<string, string>} shapes
+ * @property {DrawnRow[]} rows
+ * @property {Scene} scene
+ * @property {string} finished
+ */
+
+/**
+ * @typedef {object} DrawnPanel
+ * @property {number} x
+ * @property {number} y
+ * @property {number} width
+ * @property {number} height
+ * @property {number} margin
+ * @property {string} color
+ * @property {string} fabric
+ */
+
+/**
+ * @typedef {object} DrawnPatch
+ * @property {string} fabric
+ * @property {string} color
+ * @property {string} path
+ */
+
+/**
+ * @typedef {object} DrawnOutline
+ * @property {string} fabric
+ * @property {string} color
+ * @property {number} row
+ * @property {string} path
+ */
+
+/**
+ * @typedef {object} DrawnRow
+ * @property {number} number
+ * @property {string} text
+ * @property {string} fabric
+ * @property {string} color
+ * @property {string} cap_height
+ * @property {number} baseline
+ * @property {Point[]} baseline_ends
+ * @property {number} turn
+ * @property {Box} ink
+ * @property {number} contrast
+ * @property {"low" | "fair" | "good"} reads
+ * @property {DrawnCut[]} cuts
+ */
+
+/**
+ * @typedef {object} DrawnCut
+ * @property {string} key
+ * @property {string} text
+ * @property {number} letter
+ * @property {number} x
+ * @property {number} y
+ * @property {number} turn
+ * @property {Box} ink
+ */
+
+/**
+ * @typedef {object} Scene
+ * @property {number} width
+ * @property {number} height
+ * @property {Point} quilt
+ * @property {Thing[]} things
+ */
+
+/**
+ * @typedef {object} Thing
+ * @property {string} name
+ * @property {string} path
+ */
+
+/**
+ * What is refused, of a move, a file or a font.
+ *
+ * A place in the design: the keys that lead to it, with numbers from 1; a letter of that row; or a file.
+ *
+ * @typedef {object} Where
+ * @property {(string | number)[]} [path]
+ * @property {number} [letter]
+ * @property {string} [file]
+ */
+
+/**
+ * @typedef {object} Problem
+ * @property {string} what
+ * @property {Where} where
+ * @property {string} fix
+ */
+
+/**
+ * What was found, where in the design, and its place on the drawing.
+ *
+ * @typedef {object} Finding
+ * @property {string} what
+ * @property {Where} where
+ * @property {string} fix
+ * @property {Point | null} at
+ * @property {boolean} stops
+ * @property {Cure[]} cures
+ */
+
+/**
+ * A finding as the page shows it: `where` counts every row of the page, `sent` those with words alone.
+ *
+ * @typedef {Finding & { sent?: Where }} Shown
+ */
+
+/** @typedef {Pick<Finding, "where" | "at" | "stops">} Mark */
+
+/**
+ * @typedef {object} Cure
+ * @property {string} words
+ * @property {Design} design
+ */
+
+/**
+ * @typedef {object} Plan
+ * @property {Drawing | null} drawing
+ * @property {Finding[]} findings
+ */
+
+/**
+ * What to buy and how many sheets to print; `settled` once the search for a shorter layout is over.
+ *
+ * @typedef {object} Numbers
+ * @property {boolean} settled
+ * @property {number} letters
+ * @property {number} shapes
+ * @property {number} sheets
+ * @property {string} paper
+ * @property {Bought[]} cloth
+ * @property {Web} fusible
+ * @property {Shelf[]} shelves
+ */
+
+/**
+ * @typedef {object} Bought
+ * @property {string} name
+ * @property {string} color
+ * @property {string} amount
+ * @property {string} precut
+ */
+
+/**
+ * @typedef {object} Web
+ * @property {string} material
+ * @property {string} amount
+ * @property {string} width
+ */
+
+/**
+ * @typedef {object} Shelf
+ * @property {string} name
+ * @property {string[]} items
+ */
+
+/**
+ * @typedef {object} Font
+ * @property {string} font
+ * @property {string} name
+ * @property {string} style
+ * @property {string} kind
+ * @property {boolean} own
+ */
+
+/**
+ * A maker's words in one font; `box` is x, y, width, height.
+ *
+ * @typedef {object} Sample
+ * @property {Axis[]} axes
+ * @property {boolean} connected
+ * @property {string[]} missing
+ * @property {boolean | null} sewable
+ * @property {string} path
+ * @property {[number, number, number, number]} box
+ */
+
+/**
+ * @typedef {object} Axis
+ * @property {string} tag
+ * @property {number} least
+ * @property {number} most
+ * @property {number} set
+ */
+
+/**
+ * @typedef {object} Hello
+ * @property {string} tab
+ * @property {Design} design
+ * @property {string} name
+ */
+
+/**
+ * @typedef {object} Made
+ * @property {string} made
+ * @property {string} name
+ * @property {MadeFile[]} files
+ */
+
+/**
+ * @typedef {object} MadeFile
+ * @property {string} name
+ * @property {number} size
+ * @property {number} pages
+ */
+
+/**
+ * Every answer to a question as JSON, by its address.
+ *
+ * @typedef {{
+ *   hello: Hello,
+ *   plan: Plan,
+ *   move: { design: Design },
+ *   read: { design: Design },
+ *   write: { text: string, name: string },
+ *   sample: Sample,
+ *   fonts: { fonts: Font[] },
+ *   "openapi.json": { components: { schemas: Record<string, Model> } },
+ * }} Answers
+ */
+
+/**
+ * What comes while numbers are counted and a pattern is made, by the name of the event.
+ *
+ * @typedef {["numbers", Numbers & { findings: Finding[] }] | ["findings", { findings: Finding[] }]
+ *   | ["refused", { findings: Finding[] }] | ["step", { step: string }] | ["done", Made] | ["failed", { findings?: undefined }]} Told
+ */
+
+export {};
