@@ -55,7 +55,7 @@ def run() -> int:
         code = leaving.code if isinstance(leaving.code, int) else 0
     except BaseException as error:  # a panic of a library in Rust is no Exception
         if caught:
-            _say(f"Stopped. {_what_stands(written)}")
+            _say(say("Stopped. {what_stands}", what_stands=_what_stands(written)))
             code = _BY_SIGNAL + caught[0]
         elif error not in (said.lost, wrong.lost):
             code = _DEFECT
@@ -64,7 +64,12 @@ def run() -> int:
         return code
     if said.lost.errno == errno.EPIPE:
         return _UNREAD
-    _say(f"standard output cannot be written ({said.lost.strerror})\n  try: another place for it")
+    _say(
+        say(
+            "standard output cannot be written ({reason})\n  try: another place for it",
+            reason=str(said.lost.strerror),
+        )
+    )
     _say(_what_stands(written))
     return code or _REFUSED
 
@@ -181,11 +186,11 @@ def _strange_machine() -> str | None:
         time.time()
         os.getcwd()  # noqa: PTH109 (`pathlib` is not loaded yet)
     except OverflowError:
-        return (
+        return say(
             "the clock of this machine: it shows a year that this program cannot count\n  try: set it right"
         )
     except FileNotFoundError:
-        return (
+        return say(
             "the current folder: it was taken away\n  try: go to one that is there, and then the same again"
         )
     return None
@@ -196,23 +201,38 @@ def _about_defect(error: BaseException, written: list[Path]) -> str:
 
     text = report(error)
     place = kept_report(text)
-    kept = (
-        f"The report is kept in {place}\n"
-        "It holds the words of the command and names of your files: read it, then give it to whoever looks after "
-        "the program."
-        if place is not None
-        else f"The report, which could not be kept anywhere:\n{text}"
-    )
-    return (
-        f"This is a defect of the program and no fault of yours ({type(error).__name__}).\n"
-        f"{_what_stands(written)}\n{kept}"
+    if place is None:
+        kept = say("The report, which could not be kept anywhere:\n{report}", report=text)
+    else:
+        kept = say(
+            "The report is kept in {file}\n"
+            "It holds the words of the command and names of your files: read it, then give it to whoever looks after "
+            "the program.",
+            file=str(place),
+        )
+    return say(
+        "This is a defect of the program and no fault of yours ({error}).\n{what_stands}\n{report}",
+        error=type(error).__name__,
+        what_stands=_what_stands(written),
+        report=kept,
     )
 
 
 def _what_stands(written: list[Path]) -> str:
     if not written:
-        return "Nothing was changed."
-    return f"What was written before stands: {', '.join(str(path) for path in written)}."
+        return say("Nothing was changed.")
+    return say("What was written before stands: {names}.", names=", ".join(str(path) for path in written))
+
+
+def say(template: str, /, **fields: str) -> str:
+    """The sentence of `template` in the language of the terminal; in American English where nothing can be loaded."""
+    try:
+        from applique.cli.saying import terminal_speech
+        from applique.language import Message
+
+        return terminal_speech().tell(Message(template=template, fields=tuple(fields.items())))
+    except Exception:  # what is broken may be just that, and has to be said all the same
+        return template.format(**fields)
 
 
 def _say(words: str) -> None:

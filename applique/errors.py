@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
+from functools import reduce
 from typing import Final
 
-from applique.language import Message
+from applique.language import Message, message
 
 __all__ = ["NOWHERE", "Notice", "Problem", "Refusal", "Where"]
 
@@ -73,25 +74,52 @@ class Where:
     def __bool__(self) -> bool:
         return self != NOWHERE
 
-    def __str__(self) -> str:
-        said = [f"list row {self.list_row}"] if self.list_row is not None else []
-        said += [self.file] if self.file else []
-        said += self._keys()
-        said += [f"letter {self.letter}"] if self.letter is not None else []
-        return ", ".join(said)
+    def as_field(self) -> str | Message:
+        """The place in words, for a message: `list row 4, row 2, letter 1`. Keys stand as the design file has them."""
+        parts: list[str | Message] = [*self._before(), *self._keys(), *self._letter()]
+        return reduce(_joined, parts) if parts else ""
 
-    def _keys(self) -> list[str]:
-        words: list[str] = []
-        for index, part in enumerate(self.path):
+    def __str__(self) -> str:
+        return str(self.as_field())
+
+    def _before(self) -> Iterator[str | Message]:
+        if self.list_row is not None:
+            yield message("list row {number}", number=str(self.list_row))
+        if self.file:
+            yield self.file
+
+    def _keys(self) -> Iterator[str | Message]:
+        for index, (part, after) in enumerate(zip(self.path, (*self.path[1:], ""), strict=False)):
             if isinstance(part, int):
-                words[-1] = f"{words[-1].strip('[]')} {part}"
+                continue
+            if isinstance(after, int):
+                yield _numbered(part, str(after))
             elif index == 0 and part in _LISTS:
-                words.append(f"[[{part}]]")
+                yield f"[[{part}]]"
             elif index == 0 and part not in _PLAIN:
-                words.append(f"[{part}]")
+                yield f"[{part}]"
             else:
-                words.append(part)
-        return words
+                yield part
+
+    def _letter(self) -> Iterator[Message]:
+        if self.letter is not None:
+            yield message("letter {number}", number=str(self.letter))
+
+
+def _joined(outer: str | Message, inner: str | Message) -> Message:
+    return message("{outer}, {inner}", outer=outer, inner=inner)
+
+
+def _numbered(key: str, number: str) -> Message:
+    match key:
+        case "row":
+            return message("row {number}", number=number)
+        case "fabric":
+            return message("fabric {number}", number=number)
+        case "border":
+            return message("border {number}", number=number)
+        case _:
+            return message("{key} {number}", key=key, number=number)
 
 
 NOWHERE: Final = Where()
@@ -110,9 +138,12 @@ class Problem:
     where: Where = NOWHERE
     fix: str | Message = ""
 
+    def as_message(self) -> Message:
+        """The whole of it: where, what, and what to try on a line of its own."""
+        return _whole(self.what, self.where, self.fix)
+
     def __str__(self) -> str:
-        head = f"{self.where}: {self.what}" if self.where else str(self.what)
-        return f"{head}\n  try: {self.fix}" if self.fix else head
+        return str(self.as_message())
 
     def within(self, outer: Where) -> Problem:
         """The same, at its place in `outer`."""
@@ -135,8 +166,22 @@ class Notice:
         """The same, at its place in `outer`."""
         return replace(self, where=self.where.within(outer))
 
+    def as_message(self) -> Message:
+        """The whole of it: where, what, and what to try on a line of its own."""
+        return _whole(self.what, self.where, self.fix)
+
     def __str__(self) -> str:
-        return str(Problem(what=self.what, where=self.where, fix=self.fix))
+        return str(self.as_message())
+
+
+def _whole(what: str | Message, where: Where, fix: str | Message) -> Message:
+    if where and fix:
+        return message("{where}: {what}\n  try: {fix}", where=where.as_field(), what=what, fix=fix)
+    if where:
+        return message("{where}: {what}", where=where.as_field(), what=what)
+    if fix:
+        return message("{what}\n  try: {fix}", what=what, fix=fix)
+    return what if isinstance(what, Message) else Message(template="{what}", fields=(("what", what),))
 
 
 class Refusal(Exception):  # noqa: N818 (the house word; it is no fault of the program)

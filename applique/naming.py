@@ -1,11 +1,19 @@
-"""Names of files that people can read and every system takes."""
+"""Names of files that people can read and every system takes, and those that none can have."""
 
 from __future__ import annotations
 
+import re
 import unicodedata
+from pathlib import Path
 from typing import Final
 
-__all__ = ["readable_name", "sign_name"]
+from applique.errors import Problem, Refusal, Where
+from applique.language import message
+
+__all__ = ["file_place", "readable_name", "refuse_no_name", "sign_name"]
+
+_NO_NAME: Final = re.compile("[\x00\ud800-\udc7f\udd00-\udfff]")
+"""What no name can hold; U+DC80 to U+DCFF stand for bytes that one can (PEP 383)."""
 
 _SPOKEN: Final = {"&": "and", "+": "plus", "@": "at", "%": "percent", "=": "equals", "#": "number"}
 """Signs that are read aloud in the middle of words."""
@@ -81,3 +89,28 @@ def _readable(sign: str) -> str:
     if ord(sign) in _VARIATION_SELECTORS:
         return ""
     return sign if unicodedata.category(sign)[0] in "LMN" else " "
+
+
+def file_place(path: Path) -> Where:
+    """A file as a place; what its name cannot hold, and nobody can print, is written as `\\x00` or `\\ud800`."""
+    name = str(path)
+    return Where(file=ascii(name)[1:-1] if _NO_NAME.search(name) else name)
+
+
+def refuse_no_name(path: Path) -> None:
+    """Refuse a name that no file can have.
+
+    Raises:
+        Refusal: it holds NUL, or half of a sign; whoever opened it would say so in words of its own, or not at all.
+    """
+    found = _NO_NAME.search(str(path))
+    if found is None:
+        return
+    raise Refusal(
+        Problem(
+            kind="no-file-name",
+            what=message("is no name of a file: it holds {sign}", sign=f"U+{ord(found[0]):04X}"),
+            where=file_place(path),
+            fix=message("another name"),
+        )
+    )

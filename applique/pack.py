@@ -15,7 +15,8 @@ from applique.cutfiles import cut_files
 from applique.design import Design, design_data
 from applique.design.fonts import fonts_named, is_path
 from applique.errors import Problem, Refusal, Where
-from applique.naming import readable_name
+from applique.language import Message, message, messages
+from applique.naming import readable_name, refuse_no_name
 from applique.nesting import NESTS_FILE, written_nests
 from applique.pattern import Pattern
 from applique.preview import preview_png, preview_svg
@@ -40,6 +41,7 @@ __all__ = [
 _LIST: Final = "pattern.json"
 _LARGEST_LIST: Final = 200_000_000
 _LONGEST_SHOWN: Final = 120
+_MOST_NAMED: Final = 3
 _MOST_LEFT: Final = 1_000
 """Files of a maker's own that stay in a folder when it is replaced; more are a folder for something else."""
 _LONGEST_NAME: Final = 40
@@ -125,9 +127,14 @@ def write_pack(
     except NotCarriedError as error:
         raise Refusal(
             Problem(
-                what=f"holds {error.filename}, which cannot be kept while the rest is replaced ({error.strerror})",
+                kind="file-cannot-be-kept",
+                what=message(
+                    "holds {name}, which cannot be kept while the rest is replaced ({reason})",
+                    name=str(error.filename),
+                    reason=error.strerror or type(error).__name__,
+                ),
                 where=Where(file=str(folder)),
-                fix="move it out of the folder, or another folder with --output",
+                fix=message("move it out of the folder, or another folder with --output"),
             )
         ) from None
     except OSError as error:
@@ -168,23 +175,47 @@ def write_text(path: Path, text: str, *, replace: bool) -> None:
         mode = target.stat().st_mode if target.exists() else stat.S_IFREG
     except (OSError, RuntimeError):
         raise Refusal(
-            Problem(what="is a link that leads nowhere", where=Where(file=str(path)), fix="another name")
+            Problem(
+                kind="link-to-nowhere",
+                what=message("is a link that leads nowhere"),
+                where=Where(file=str(path)),
+                fix=message("another name"),
+            )
         ) from None
+    if stat.S_ISDIR(mode):
+        raise Refusal(
+            Problem(
+                kind="is-folder",
+                what=message("is a folder"),
+                where=Where(file=str(path)),
+                fix=message("another name"),
+            )
+        )
     if not stat.S_ISREG(mode):
-        what = "is a folder" if stat.S_ISDIR(mode) else "is a device or a pipe, no file"
-        raise Refusal(Problem(what=what, where=Where(file=str(path)), fix="another name"))
+        raise Refusal(
+            Problem(
+                kind="is-device",
+                what=message("is a device or a pipe, no file"),
+                where=Where(file=str(path)),
+                fix=message("another name"),
+            )
+        )
     if target.exists() and not replace:
         raise Refusal(
             Problem(
-                what="exists", where=Where(file=str(path)), fix="another name, or --replace to overwrite it"
+                kind="file-exists",
+                what=message("exists"),
+                where=Where(file=str(path)),
+                fix=message("another name, or --replace to overwrite it"),
             )
         )
     if not target.parent.is_dir():
         raise Refusal(
             Problem(
-                what="the folder it would go into does not exist",
+                kind="no-parent-folder",
+                what=message("the folder it would go into does not exist"),
                 where=Where(file=str(path)),
-                fix="make it first",
+                fix=message("make it first"),
             )
         )
     try:
@@ -215,23 +246,28 @@ def _judged(folder: Path, *, replace: bool, sources: Iterable[Path]) -> tuple[Pa
     if not place.parent.is_dir():
         raise Refusal(
             Problem(
-                what="the folder it would go into does not exist",
+                kind="no-parent-folder",
+                what=message("the folder it would go into does not exist"),
                 where=Where(file=str(folder)),
-                fix="make it first",
+                fix=message("make it first"),
             )
         )
     if place.is_symlink():
         raise Refusal(
             Problem(
-                what="is a link",
+                kind="folder-is-link",
+                what=message("is a link"),
                 where=Where(file=str(folder)),
-                fix="the folder that it leads to, or another name",
+                fix=message("the folder that it leads to, or another name"),
             )
         )
     if place.exists() and not place.is_dir():
         raise Refusal(
             Problem(
-                what="is no folder", where=Where(file=str(folder)), fix="another name for the output folder"
+                kind="no-folder",
+                what=message("is no folder"),
+                where=Where(file=str(folder)),
+                fix=message("another name for the output folder"),
             )
         )
     try:
@@ -240,35 +276,64 @@ def _judged(folder: Path, *, replace: bool, sources: Iterable[Path]) -> tuple[Pa
             return place, Contents(made=(), changed=(), foreign=(), missing=())
         _refuse_what_is_in_use(place, folder, sources)
         if not read_record(place) and (found := sorted(path.name for path in place.iterdir())):
-            raise _not_ours(folder, found, f"it has no record ({RECORD}) of a finished pattern", "")
+            raise Refusal(
+                Problem(
+                    kind="folder-without-record",
+                    what=message(
+                        "the folder exists and holds what this tool did not write ({names}); "
+                        "it has no record ({record}) of a finished pattern",
+                        names=_some(found),
+                        record=RECORD,
+                    ),
+                    where=Where(file=str(folder)),
+                    fix=message("another folder with --output, or move out what is there"),
+                )
+            )
         _refuse_disks(place, folder)
         there = look_into(place)
     except OSError as error:
         raise _cannot_write(place, error) from None
     added = (*there.changed, *there.foreign)
     if added and not replace:
-        way = ", or --replace: what you changed is moved beside it, what you added stays in it"
-        raise _not_ours(folder, added, "", way)
+        raise Refusal(
+            Problem(
+                kind="folder-changed",
+                what=message(
+                    "the folder exists and holds what this tool did not write ({names})", names=_some(added)
+                ),
+                where=Where(file=str(folder)),
+                fix=message(
+                    "another folder with --output, "
+                    "or --replace: what you changed is moved beside it, what you added stays in it"
+                ),
+            )
+        )
     if len(there.foreign) > _MOST_LEFT:
-        reason = f"{len(there.foreign):,} files are more than stay in it when it is replaced"
-        raise _not_ours(folder, there.foreign, reason, "")
+        raise Refusal(
+            Problem(
+                kind="too-many-files-of-your-own",
+                what=message(
+                    "the folder exists and holds what this tool did not write ({names}); "
+                    "{number} files are more than stay in it when it is replaced",
+                    names=_some(there.foreign),
+                    number=len(there.foreign),
+                ),
+                where=Where(file=str(folder)),
+                fix=message("another folder with --output, or move out what is there"),
+            )
+        )
     return place, there
 
 
-def _not_ours(folder: Path, found: Sequence[str], reason: str, way: str) -> Refusal:
-    shown = _some(found)
-    return Refusal(
-        Problem(
-            what=f"the folder exists and holds what this tool did not write ({shown})"
-            + (reason and f"; {reason}"),
-            where=Where(file=str(folder)),
-            fix=f"another folder with --output{way or ', or move out what is there'}",
-        )
+def _some(names: Sequence[str]) -> str | Message:
+    """A few of `names` in words, and how many more there are."""
+    shown = ", ".join(names[:_MOST_NAMED])
+    more = len(names) - _MOST_NAMED
+    return (
+        messages("{names} and {count} more", "{names} and {count} more", more, names=shown)
+        if more > 0
+        else shown
     )
-
-
-def _some(names: Sequence[str]) -> str:
-    return ", ".join(names[:3]) + (f" and {len(names) - 3} more" if len(names) > 3 else "")
 
 
 def _refuse_what_is_in_use(place: Path, folder: Path, sources: Iterable[Path]) -> None:
@@ -279,9 +344,10 @@ def _refuse_what_is_in_use(place: Path, folder: Path, sources: Iterable[Path]) -
     """
     problems = [
         Problem(
-            what=f"the folder holds {source.name}, which this pattern is made from",
+            kind="folder-holds-source",
+            what=message("the folder holds {name}, which this pattern is made from", name=source.name),
             where=Where(file=str(folder)),
-            fix="another folder with --output",
+            fix=message("another folder with --output"),
         )
         for source in sources
         if os.path.lexists(source) and _lies_in(source, place)
@@ -289,9 +355,10 @@ def _refuse_what_is_in_use(place: Path, folder: Path, sources: Iterable[Path]) -
     if _lies_in(Path("any name in it"), place):
         problems.append(
             Problem(
-                what="is the folder you work in, or holds it",
+                kind="folder-you-work-in",
+                what=message("is the folder you work in, or holds it"),
                 where=Where(file=str(folder)),
-                fix="another folder with --output; a new one is made",
+                fix=message("another folder with --output; a new one is made"),
             )
         )
     if problems:
@@ -310,9 +377,10 @@ def _refuse_disks(place: Path, folder: Path) -> None:
         if os.path.ismount(name) or Path(name).stat().st_dev != device:
             raise Refusal(
                 Problem(
-                    what=f"another disk is mounted at {_shown(Path(name))}",
+                    kind="disk-in-folder",
+                    what=message("another disk is mounted at {place}", place=_shown(Path(name))),
                     where=Where(file=str(folder)),
-                    fix="another folder with --output, which may be a new one on that disk",
+                    fix=message("another folder with --output, which may be a new one on that disk"),
                 )
             )
 
@@ -365,6 +433,7 @@ def _settled(path: Path) -> Path:
     Raises:
         Refusal: a name that some system cannot hold, so that a shared pattern could not be unpacked there.
     """
+    refuse_no_name(path)
     try:
         place = path.parent.resolve() / path.name if path.name not in ("", "..") else path.resolve()
         place.exists()
@@ -372,14 +441,15 @@ def _settled(path: Path) -> Path:
         reason = getattr(error, "strerror", None) or str(error)
         raise Refusal(
             Problem(
-                what=f"cannot be a file or a folder ({reason})",
+                kind="name-unusable",
+                what=message("cannot be a file or a folder ({reason})", reason=reason),
                 where=Where(file=_shown(path)),
-                fix="another name",
+                fix=message("another name"),
             )
         ) from None
-    fault = _fault_of_name(place.name)
-    if fault:
-        raise Refusal(Problem(what=fault, where=Where(file=_shown(path)), fix="another name"))
+    problem = _fault_of_name(place.name)
+    if problem is not None:
+        raise Refusal(problem.within(Where(file=_shown(path))))
     return place
 
 
@@ -389,21 +459,36 @@ def _shown(path: Path) -> str:
     return printable if len(printable) <= _LONGEST_SHOWN else printable[:_LONGEST_SHOWN] + "…"
 
 
-def _fault_of_name(name: str) -> str:
-    """What is wrong with `name` on some system; nothing for a good one.
+def _fault_of_name(name: str) -> Problem | None:
+    """What is wrong with `name` on some system; None for a good one.
 
     Source:
         Microsoft, Naming Files, Paths, and Namespaces (from memory).
     """
+    fix = message("another name")
     if not name:
-        return "is the top of the disk, no folder to write"
+        return Problem(
+            kind="top-of-disk", what=message("is the top of the disk, no folder to write"), fix=fix
+        )
     if name.split(".")[0].rstrip().upper() in _RESERVED:
-        return f"“{name}” is reserved on Windows, so the pattern could not be shared"
+        return Problem(
+            kind="reserved-name",
+            what=message("“{name}” is reserved on Windows, so the pattern could not be shared", name=name),
+            fix=fix,
+        )
     if name != name.rstrip(". "):
-        return f"“{name}” ends in a dot or a space, which Windows drops"
+        return Problem(
+            kind="name-ends-in-dot",
+            what=message("“{name}” ends in a dot or a space, which Windows drops", name=name),
+            fix=fix,
+        )
     if not name.isprintable():
-        return "the name holds signs that cannot be printed"
-    return ""
+        return Problem(
+            kind="unprintable-name",
+            what=message("the name holds signs that cannot be printed"),
+            fix=fix,
+        )
+    return None
 
 
 def _pack_data(path: Path) -> dict[str, Any]:
@@ -421,8 +506,9 @@ def _cannot_write(folder: Path, error: OSError) -> Refusal:
     reason = error.strerror or type(error).__name__
     return Refusal(
         Problem(
-            what=f"cannot be written ({reason})",
+            kind="cannot-be-written",
+            what=message("cannot be written ({reason})", reason=reason),
             where=Where(file=str(folder)),
-            fix="another place, or room there",
+            fix=message("another place, or room there"),
         )
     )

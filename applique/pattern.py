@@ -12,14 +12,16 @@ from typing import Any, Final, TypeVar
 
 from applique.design import Design
 from applique.design.fonts import fonts_named
-from applique.errors import Notice, Problem, Refusal
+from applique.errors import Notice, Problem, Refusal, Where
 from applique.full_size import guide_tiles, trace_tiles
+from applique.language import Speech, american, any_of, catalogues, message, speech_in
 from applique.marks import RowMark, row_marks
 from applique.mats import Mat, MatPlan, plan_mats
 from applique.nesting import Nester
 from applique.outline_layer import PlacedOutline
 from applique.paging import TemplateSheets, Tiling, lay_out_templates
 from applique.panel import PanelPlan
+from applique.picture import Picture, draw_picture
 from applique.pieces import Layer, Template, cut_templates
 from applique.quilt.whole import QuiltPlan, plan_quilt
 from applique.sewing.checks import check_panel
@@ -74,12 +76,22 @@ class Sketch:
     @property
     def notices(self) -> tuple[Notice, ...]:
         """The risks that show without nests and pages; `Pattern.notices` holds these and more."""
-        return (*self.panel.notices, *self.filled, *self.quilt.notices)
+        return (
+            *self.panel.notices,
+            *self.filled,
+            *self.quilt.notices,
+            *_language_notices(self.placed.design.language),
+        )
 
     @property
     def filled(self) -> tuple[Notice, ...]:
         """Which holes of the outline layer are closed."""
         return tuple(filled_notice(filled, self.design.units) for filled in self.placed.filled)
+
+    @property
+    def picture(self) -> Picture:
+        """The finished quilt as it is painted, without its quilting."""
+        return draw_picture(self.panel, self.outlines, self.quilt, self.stitches)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -162,6 +174,11 @@ class Pattern:
         return self.checks.findings
 
     @property
+    def picture(self) -> Picture:
+        """The finished quilt as it is painted, its quilting in it."""
+        return draw_picture(self.panel, self.outlines, self.quilt, self.sketch.stitches, self.quilting)
+
+    @property
     def risks(self) -> tuple[Risk, ...]:
         """Every risk, from the panel outward and on to the table."""
         units = self.design.units
@@ -172,6 +189,7 @@ class Pattern:
             *_risks(self.quilt.notices),
             *_risks(self.shopping.notices),
             *_risks(self.mat_plan.notices),
+            *_risks(_language_notices(self.design.language)),
         )
 
     @property
@@ -194,6 +212,11 @@ class Pattern:
         from applique.preview import preview_svg
 
         return preview_svg(self).decode("utf-8")
+
+    @property
+    def speech(self) -> Speech:
+        """How its sheets speak: the language of the design, or American English where there is no catalogue of it."""
+        return speech_in(self.design.language) or american()
 
     @property
     def own_fonts(self) -> tuple[str, ...]:
@@ -232,7 +255,11 @@ def draft(start: Design | Sketch, *, nester: Nester = _QUICK) -> Pattern:
     drawn, sheets = _both(
         lambda: start if isinstance(start, Sketch) else sketch(placed),
         lambda: lay_out_templates(
-            templates, design.paper, design.print, own_fonts=tuple(font.font for font in fonts)
+            templates,
+            design.paper,
+            design.print,
+            own_fonts=tuple(font.font for font in fonts),
+            speech=speech_in(design.language) or american(),
         ),
     )
     needs = _needs(placed, templates, nester)
@@ -308,6 +335,28 @@ def _trace(design: Design, needs: LetterNeeds, sheets: TemplateSheets) -> Tiling
 
 def _risks(notices: Iterable[Notice]) -> Iterator[Risk]:
     return (Risk(notice=notice) for notice in notices)
+
+
+def _language_notices(language: str) -> list[Notice]:
+    if speech_in(language) is not None:
+        return []
+    return [
+        Notice(
+            kind="no-catalogue",
+            what=message(
+                "the sheets are in American English, for there is no translation into “{language}” yet",
+                language=language,
+            ),
+            where=Where.key("language"),
+            fix=message(
+                "one of {languages}; the words of the quilt stay as they are", languages=any_of(_spoken())
+            ),
+        )
+    ]
+
+
+def _spoken() -> list[str]:
+    return [american().tag, *catalogues()]
 
 
 def _both(first: Callable[[], First], second: Callable[[], Second]) -> tuple[First, Second]:

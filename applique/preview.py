@@ -5,7 +5,8 @@ Text is drawn as outlines of the bundled fonts, so that the picture is the same 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from io import StringIO
 from typing import Final
 
@@ -13,9 +14,9 @@ import resvg_py
 import svgwrite
 
 from applique.cutfiles.paths import flipped, outline_path
-from applique.geometry.outline import Contour
 from applique.geometry.points import Bounds, Matrix, Point
 from applique.pattern import Pattern
+from applique.picture import Item, Picture
 from applique.typeset.labels import label_outline, label_width
 from applique.units import as_both, format_number
 
@@ -24,6 +25,7 @@ __all__ = ["preview_png", "preview_svg"]
 INK: Final = "#3b3733"
 QUIET: Final = "#8c857c"
 PAPER: Final = "#ffffff"
+_DOWN: Final = (1.0, 0.0, 0.0, -1.0, 0.0, 0.0)
 _DEFAULT_WIDTH_PX: Final = 900
 _SCENE_SHARE: Final = 0.5
 """How high the scene beside the quilt is, as a share of the drawn quilt, at the most."""
@@ -35,9 +37,10 @@ def preview_svg(pattern: Pattern) -> bytes:
 
     The document is as large as the quilt and its surround; one unit of the viewBox is 1 in.
     """
-    width, height = (float(side) for side in pattern.quilt.finished)
+    picture = pattern.picture
+    width, height = picture.width, picture.height
     unit = max(width, height) / 40
-    scene = pattern.quilt.scene
+    scene = picture.wall
     small = min(_SCENE_SHARE * height / scene.height, _SCENE_SHARE * height / scene.width * 1.4)
     scene_left = width + 5.2 * unit
     window = (-2.5 * unit, -3.6 * unit, scene_left + scene.width * small + 2.5 * unit, height + 4.2 * unit)
@@ -46,14 +49,12 @@ def preview_svg(pattern: Pattern) -> bytes:
     drawing = svgwrite.Drawing(size=(f"{across}in", f"{down}in"), viewBox=f"0 0 {across} {down}", debug=False)
     drawing.set_desc(title=pattern.title)
     drawing.add(_box(drawing, window, matrix, fill=PAPER))
-    quilt = drawing.g(id="quilt")
-    for color, path in _quilt_paths(pattern, matrix, middle=(width / 2, height / 2)):
-        quilt.add(drawing.path(d=path, fill=color))
-    quilt.add(
-        _box(drawing, (0.0, 0.0, width, height), matrix, fill="none", stroke=QUIET, stroke_width=unit * 0.035)
-    )
+    shapes = _kept(drawing, picture.items)
+    quilt = drawing.g(id="quilt", stroke_linejoin="round")
+    for laid in _painted(drawing, picture.items, shapes, matrix):
+        quilt.add(laid)
     drawing.add(quilt)
-    drawing.add(_scene(drawing, pattern, matrix, (scene_left, 0.0), small))
+    drawing.add(_scene(drawing, picture, matrix, (scene_left, 0.0), small))
     for path, color in _words(pattern, width, height, unit, matrix):
         drawing.add(drawing.path(d=path, fill=color))
     text = StringIO()
@@ -61,57 +62,55 @@ def preview_svg(pattern: Pattern) -> bytes:
     return text.getvalue().encode("utf-8")
 
 
-def _quilt_paths(pattern: Pattern, matrix: Matrix, *, middle: Point) -> Iterator[tuple[str, str]]:
-    """The whole quilt as (color, path data): panel, borders, then letters; its middle at `middle` under `matrix`."""
-    panel = pattern.panel
-    half_w, half_h = float(panel.width) / 2, float(panel.height) / 2
-    corners = ((-half_w, -half_h), (half_w, -half_h), (half_w, half_h), (-half_w, half_h))
-    yield panel.fabric.color, _polygon(corners, middle, matrix)
-    for border in pattern.quilt.borders:
-        for patch in border.patches:
-            color = pattern.quilt.fabrics.by_name[patch.fabric].color
-            yield color, _polygon([(float(x), float(y)) for x, y in patch.corners], middle, matrix)
-    onto = (1.0, 0.0, 0.0, 1.0, middle[0] - half_w, middle[1] - half_h)
-    for piece in pattern.outlines:
-        outline = piece.place.outline(piece.outline).transformed(onto)
-        yield piece.fabric.color, outline_path(outline.contours, matrix)
-    for row in panel.rows:
-        for placed in row.cuts:
-            outline = placed.place.outline(placed.outline).transformed(onto)
-            yield row.fabric.color, outline_path(outline.contours, matrix)
+def _kept(drawing: svgwrite.Drawing, items: Sequence[Item]) -> dict[str, str]:
+    """The names of the shapes of `items` that lie in several places, each defined once about its own origin."""
+    count = Counter(item.key for item in items)
+    several = {item.key: item for item in items if count[item.key] > 1}
+    names = {key: f"shape-{number}" for number, key in enumerate(several, 1)}
+    for key, item in several.items():
+        drawing.defs.add(drawing.path(d=outline_path(item.outline.contours, _DOWN), id=names[key]))
+    return names
 
 
-def _polygon(corners: Iterable[Point], middle: Point, matrix: Matrix) -> str:
-    first, *rest = ((x + middle[0], y + middle[1]) for x, y in corners)
-    contour = Contour(start=first, segments=tuple((corner,) for corner in rest))
-    return outline_path([contour], matrix)
+def _painted(
+    drawing: svgwrite.Drawing, items: Sequence[Item], shapes: Mapping[str, str], matrix: Matrix
+) -> Iterator[object]:
+    """The items of a picture, whose frame comes under `matrix`; a shape that lies in several places is kept once."""
+    for item in items:
+        style = _style(item)
+        if item.key in shapes:
+            laid = drawing.use(f"#{shapes[item.key]}", **style)
+            laid.translate(*_at(matrix, (item.place.x, item.place.y)))
+            if item.place.turn_deg:
+                laid.rotate(-item.place.turn_deg)
+            yield laid
+        else:
+            path = outline_path(item.laid.contours, matrix, closed=not item.open)
+            yield drawing.path(d=path, **style)
 
 
-def _scene(drawing: svgwrite.Drawing, pattern: Pattern, matrix: Matrix, at: Point, small: float) -> object:
+def _style(item: Item) -> dict[str, object]:
+    style: dict[str, object] = {"fill": item.fill or "none"}
+    if item.pen is not None:
+        style |= {"stroke": item.pen.color, "stroke_width": format_number(item.pen.width, places=4)}
+        if item.pen.opacity < 1:
+            style["stroke_opacity"] = item.pen.opacity
+    return style
+
+
+def _scene(drawing: svgwrite.Drawing, picture: Picture, matrix: Matrix, at: Point, small: float) -> object:
     """The quilt on a wall beside a door, a person and a sofa, `small` inches of drawing for an inch."""
-    scene = pattern.quilt.scene
-    shrunk = _then((small, 0.0, 0.0, small, *at), matrix)
+    wall = picture.wall
+    left, low = _at(matrix, at)
     group = drawing.g(id="to-scale")
-    for thing in scene.things:
-        shapes = drawing.g(fill="none", stroke=QUIET, stroke_width=0.35 * small)
-        for part in thing.parts:
-            shapes.add(
-                drawing.path(d=_polygon([(x, y) for x, y in part.exterior.coords[:-1]], (0.0, 0.0), shrunk))
-            )
-        group.add(shapes)
-    x0, y0, x1, y1 = scene.quilt
-    width, height = (float(side) for side in pattern.quilt.finished)
-    start, end = _at(matrix, (width / 2, height / 2)), _at(shrunk, ((x0 + x1) / 2, (y0 + y1) / 2))
+    group.translate(left, low)
+    group.scale(small)
+    for thing in _painted(drawing, wall.items, {}, _DOWN):
+        group.add(thing)
     hung = drawing.use("#quilt")
-    hung.translate(*end)
-    hung.scale(small)
-    hung.translate(-start[0], -start[1])
+    start = _at(matrix, (0.0, 0.0))
+    hung.translate(wall.quilt[0] - start[0], -wall.quilt[1] - start[1])
     group.add(hung)
-    group.add(_box(drawing, scene.quilt, shrunk, fill="none", stroke=QUIET, stroke_width=0.35 * small))
-    floor = Contour(start=(-4.0, 0.0), segments=(((scene.width + 4.0, 0.0),),))
-    group.add(
-        drawing.path(d=outline_path([floor], shrunk), stroke=QUIET, stroke_width=0.35 * small, fill="none")
-    )
     return group
 
 
@@ -120,13 +119,6 @@ def _at(matrix: Matrix, point: Point) -> Point:
     a, b, c, d, e, f = matrix
     x, y = a * point[0] + c * point[1] + e, b * point[0] + d * point[1] + f
     return (float(format_number(x, places=4)), float(format_number(y, places=4)))
-
-
-def _then(first: Matrix, second: Matrix) -> Matrix:
-    """The matrix that does `first`, then `second`."""
-    a, b, c, d, e, f = first
-    p, q, r, s, t, u = second
-    return (p * a + r * b, q * a + s * b, p * c + r * d, q * c + s * d, p * e + r * f + t, q * e + s * f + u)
 
 
 def _box(drawing: svgwrite.Drawing, bounds: Bounds, matrix: Matrix, **style: object) -> object:

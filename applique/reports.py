@@ -32,9 +32,9 @@ from applique.sewing.findings import (
 )
 from applique.sewing.limits import Limit
 from applique.sewing.quilting import QuiltingPlan
-from applique.shopping import FabricBuy
+from applique.shopping import FabricBuy, ShelfKind
 from applique.typeset.own import OwnFont, font_digests, shared_design
-from applique.units import MM_PER_INCH, Units, as_both, as_length, as_yardage, format_number
+from applique.units import MM_PER_INCH, Units, as_both, as_length, as_run, as_time, as_yardage, format_number
 from applique.words.findings import finding_said
 from applique.words.sewing import course_said, when_reason_said
 from applique.yardage import StripNeed
@@ -219,13 +219,13 @@ def _sheets(pattern: Pattern) -> dict[str, Any]:
 def _need(pattern: Pattern, need: StripNeed) -> dict[str, Any]:
     numbers = {template.key: template.number for template in pattern.templates}
     return {
-        "material": need.material,
+        "material": str(need.material),
         "usable_width": _exact(need.usable_width),
         "used": _exact(need.used),
         "extra_percent": need.extra_percent,
         "buy": _exact(need.buy),
-        "rule": need.rule,
-        "joined": list(need.joined),
+        "rule": str(need.rule),
+        "joined": [str(words) for words in need.joined],
         "nest": [_placement(spot, numbers) for spot in need.nest.placements] if need.nest else [],
     }
 
@@ -238,7 +238,7 @@ def _quilt(pattern: Pattern) -> dict[str, Any]:
     quilt = pattern.quilt
     return {
         "finished": _size(quilt.finished),
-        "class": quilt.size_class.label,
+        "class": str(quilt.size_class.label),
         "panel_cloth": _exact(quilt.panel.length),
         "borders": [_border(border) for border in quilt.borders],
         "binding": {"run": _exact(quilt.binding.run), "cut": _cloth_cut(quilt.binding.cut)},
@@ -250,7 +250,7 @@ def _quilt(pattern: Pattern) -> dict[str, Any]:
         },
         "batting": {
             "size": _size((quilt.batting.width, quilt.batting.height)),
-            "sold_as": quilt.batting.name,
+            "sold_as": quilt.batting.name.value,
         },
         "sleeve": None if quilt.sleeve is None else _size((quilt.sleeve.cut_length, quilt.sleeve.cut_depth)),
     }
@@ -268,7 +268,7 @@ def _border(border: BorderPlan) -> dict[str, Any]:
                 "finished": _size(step.finished),
                 "strips": [
                     {
-                        "side": strip.side,
+                        "side": strip.side.value,
                         "cut_length": _exact(strip.cut_length),
                         "cut_width": _exact(strip.cut_width),
                         "pieces": [
@@ -286,11 +286,11 @@ def _border(border: BorderPlan) -> dict[str, Any]:
 def _cloth_cut(cut: ClothCut) -> dict[str, Any]:
     return {
         "fabric": cut.fabric,
-        "what": cut.what,
+        "what": cut.kind.value,
         "count": cut.count,
         "strips": cut.strips,
         "strip_width": _exact(cut.strip_width),
-        "how": cut.how,
+        "how": str(cut.how),
     }
 
 
@@ -300,9 +300,12 @@ def _buy(buy: FabricBuy) -> dict[str, Any]:
         "usable_width": _exact(buy.fabric.usable_width),
         "used": _exact(buy.used),
         "buy": _exact(buy.buy),
-        "rule": buy.rule,
-        "precut": buy.precut,
-        "uses": [{"what": use.what, "length": _exact(use.length), "how": use.how} for use in buy.uses],
+        "rule": str(buy.rule),
+        "precut": str(buy.precut or ""),
+        "uses": [
+            {"kind": use.kind.value, "what": str(use.what), "length": _exact(use.length), "how": str(use.how)}
+            for use in buy.uses
+        ],
         "left_over": [_size((piece.length, piece.width)) for piece in buy.leftovers],
     }
 
@@ -520,13 +523,9 @@ def _file_size(drawing: CutDrawing, units: Units) -> str:
 
 def _sewing(pattern: Pattern) -> Sequence[str]:
     plan, units = pattern.stitching, pattern.design.units
-    metric = units is Units.CENTIMETERS
     rows = [
-        f"| {row.row} | {row.stitch.stitch} | {row.edge * 0.0254:.1f} m | {row.stitches} | "
-        f"{row.minutes[0] / 60:.1f} to {row.minutes[1] / 60:.1f} h |"
-        if metric
-        else f"| {row.row} | {row.stitch.stitch} | {row.edge / 36:.1f} yd | {row.stitches} | "
-        f"{row.minutes[0] / 60:.1f} to {row.minutes[1] / 60:.1f} h |"
+        f"| {row.row} | {row.stitch.stitch} | {as_run(row.edge, units)} | {row.stitches} | "
+        f"{as_time(row.minutes[0])} to {as_time(row.minutes[1])} |"
         for row in plan.rows
     ]
     quilting = [f"- Quilting, {one.kind}: {course_said(one.course, units)}" for one in pattern.quilting]
@@ -549,13 +548,17 @@ def _cell(text: str) -> str:
 def _to_buy(pattern: Pattern) -> Sequence[str]:
     units = pattern.design.units
     rows = [
-        f"| {_cell(buy.fabric.name)} | {', '.join(dict.fromkeys(use.what for use in buy.uses))} | "
+        f"| {_cell(buy.fabric.name)} | {', '.join(dict.fromkeys(str(use.what) for use in buy.uses))} | "
         f"**{as_yardage(buy.buy, units)}** | {buy.rule}{f'; {buy.precut}' if buy.precut else ''} |"
         for buy in pattern.shopping.cloth
     ]
     fusible = pattern.fusible
     width = as_length(fusible.usable_width, units)
-    others = [f"- {shelf.name}: {'; '.join(shelf.items)}" for shelf in pattern.shopping.shelves[2:]]
+    others = [
+        f"- {shelf.name}: {'; '.join(map(str, shelf.items))}"
+        for shelf in pattern.shopping.shelves
+        if shelf.kind not in (ShelfKind.CLOTH, ShelfKind.WEB)
+    ]
     joined = [
         f"- made from pieces side by side: {words}"
         for need in (fusible, *pattern.cloth)
@@ -568,7 +571,7 @@ def _to_buy(pattern: Pattern) -> Sequence[str]:
         "|---|---|---|---|",
         *rows,
         "",
-        f"- {fusible.material.capitalize()}, {width} wide: **{as_yardage(fusible.buy, units)}** ({fusible.rule})",
+        f"- {str(fusible.material).capitalize()}, {width} wide: **{as_yardage(fusible.buy, units)}** ({fusible.rule})",
         *joined,
         *others,
     )

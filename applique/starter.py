@@ -1,24 +1,49 @@
-"""The commented design file that `applique new` writes: every table, each key at its default."""
+"""What a maker starts from: the commented design file of `applique new`, every table with each key at its default, and
+the design of a new page. Where people sew in centimeters, both are in centimeters and for A4.
+"""
 
 from __future__ import annotations
 
-from typing import Final
+from collections.abc import Mapping
+from string import Template
+from typing import Any, Final
 
-__all__ = ["STARTER"]
+from applique.language import Speech
 
-STARTER: Final = """\
+__all__ = ["new_design", "starter"]
+
+_IN_INCHES: Final = {
+    "settings": """\
+# language = "en"            # of the printed sheets; "en-GB" is British English
+# units = "in"               # or "cm": what lengths are printed in""",
+    "width": "36in",
+    "height": "48in",
+    "paper": '''\
+# [paper]
+# size = "letter"            # or "A4", "legal", "tabloid", "A3"''',
+}
+_IN_CENTIMETERS: Final = {
+    "settings": """\
+language = "$tag"           # of the printed sheets; "en" for American English
+units = "cm"                 # or "in": what lengths are printed in""",
+    "width": "90cm",
+    "height": "120cm",
+    "paper": '''\
+[paper]
+size = "A4"                  # or "letter", "legal", "tabloid", "A3"''',
+}
+_FILE: Final = """\
 # A quilt of words. Lengths are written as you would say them: "7in", "7 1/4in", "18.5cm", "1/2yd".
 # A line that starts with # is a note; take the # away to use the setting behind it.
 
 title = "Row Steady Home"
 designer = ""
-# language = "en"            # of the printed sheets, for screen readers
-# units = "in"               # or "cm": what lengths are printed in
+$settings
 
 [panel]
 # the background the letters are sewn to; finished sizes
-width = "36in"
-height = "48in"
+width = "$width"
+height = "$height"
 # seam_allowance = "1/4in"
 # margin = "1 1/2in"         # least distance from the letters to the finished edge
 # fabric = "Fog"             # one of the fabrics below
@@ -46,7 +71,7 @@ text = "ROW"
 # baseline = "12in"          # down from the finished top edge; then every row needs one
 # right = "0in"              # the whole row moved by hand
 # up = "0in"
-# turn = 0                   # degrees to the left; less than nothing is to the right
+# turn = 0                   # degrees to the left; negative turns right
 # nudge = [{ letter = 2, right = "1/8in", up = "0in", turn = 5 }]   # one letter moved and turned by hand
 
 [[row]]
@@ -165,8 +190,7 @@ text = "HOME"
 # mat_spacing = "1/8in"
 # dxf = false                # DXF files beside the SVG ones
 
-# [paper]
-# size = "letter"            # or "A4", "legal", "tabloid", "A3"
+$paper
 # margin = "3/8in"
 # overlap = "3/4in"          # what the pages of a large letter share
 # copies = "one"             # or "each": a template for every letter to be cut
@@ -178,3 +202,17 @@ text = "HOME"
 # scale_x = "6in"            # the rule along the bottom
 # scale_y = "6in"            # the rule up the side
 """
+
+
+def starter(speech: Speech) -> str:
+    """The text of a new design file, for somebody who speaks so."""
+    chosen = _IN_CENTIMETERS if speech.is_metric else _IN_INCHES
+    settings = Template(chosen["settings"]).substitute(tag=speech.tag)
+    return Template(_FILE).substitute({**chosen, "settings": settings})
+
+
+def new_design(speech: Speech) -> Mapping[str, Any]:
+    """What a design has before there are words, for somebody who speaks so, as plain data."""
+    if not speech.is_metric:
+        return {}
+    return {"language": speech.tag, "units": "cm", "paper": {"size": "A4"}}

@@ -24,15 +24,21 @@ __all__ = [
     "Units",
     "as_both",
     "as_centimeters",
+    "as_distance",
     "as_inches",
     "as_length",
+    "as_run",
+    "as_stitch",
+    "as_time",
     "as_yardage",
+    "buying_step",
     "distances_apart",
     "format_number",
     "numbers_apart",
     "parse_length",
     "round_up",
     "telling_apart",
+    "to_buy",
 ]
 
 MM_PER_INCH: Final = Fraction(254, 10)
@@ -73,7 +79,11 @@ _SHORT: Final = 2
 _SAME: Final = 1e-9
 """Inches; lengths no further apart are one length, reckoned in two ways."""
 _FINEST: Final = 64
+_EIGHTH_YARD: Final = Fraction(36, 8)
+_TEN_CENTIMETERS: Final = 100 / MM_PER_INCH
 _MOST_PLACES: Final = 9
+_PER_YARD: Final = Fraction(1, 36)
+_TENTH: Final = Fraction(1, 10)
 
 
 class Units(StrEnum):
@@ -130,22 +140,46 @@ def _read_number(number: str, text: str) -> Fraction:
 def _no_length(text: str, unit: str | None = None) -> Refusal:
     shown = text if len(text) <= _LONGEST_TEXT else text[:_LONGEST_TEXT] + "…"
     bare = re.fullmatch(rf"\s*{_NUMBER}\s*", _without_single_fractions(text[:_LONGEST_TEXT])) is not None
+    fix = message('a number and a unit, such as "7in", "7 1/4in", "18.5cm" or "1/2yd"')
     if bare:
-        return Refusal(
-            Problem(
-                what=f"“{shown}” has no unit",
-                fix=f'a unit with it: "{shown.strip()}in" or "{shown.strip()}cm"',
-            )
+        number = shown.strip()
+        problem = Problem(
+            kind="length-without-unit",
+            what=message("“{length}” has no unit", length=shown),
+            fix=message('a unit with it: "{number}in" or "{number}cm"', number=number),
         )
-    what = f"“{shown}” is no length" + (f" (“{unit}” is no unit I know)" if unit else "")
-    return Refusal(
-        Problem(what=what, fix='a number and a unit, such as "7in", "7 1/4in", "18.5cm" or "1/2yd"')
-    )
+    elif unit:
+        problem = Problem(
+            kind="unknown-unit",
+            what=message(
+                "“{length}” isn't a measurement I can read (I don't know the unit “{unit}”)",
+                length=shown,
+                unit=unit,
+            ),
+            fix=fix,
+        )
+    else:
+        problem = Problem(
+            kind="unreadable-length",
+            what=message("“{length}” isn't a measurement I can read", length=shown),
+            fix=fix,
+        )
+    return Refusal(problem)
 
 
 def round_up(length: Fraction, step: Fraction) -> Fraction:
     """The least whole multiple of `step` that is not below `length`; both in inches, exact."""
     return math.ceil(length / step) * step
+
+
+def buying_step(units: Units) -> Fraction:
+    """What a shop cuts a length of fabric to, in inches: an eighth of a yard, or 10 cm in a metric design."""
+    return _EIGHTH_YARD if units is Units.INCHES else _TEN_CENTIMETERS
+
+
+def to_buy(length: Fraction, units: Units) -> Fraction:
+    """The least length that a shop cuts and that is not below `length`; both in inches, exact."""
+    return round_up(length, buying_step(units))
 
 
 def _round_to(value: Fraction, step: Fraction) -> Fraction:
@@ -206,7 +240,7 @@ def telling_apart(
         pair for pair in (*compared, *((one, nothing) for one in lengths)) if abs(pair[0] - pair[1]) > _SAME
     ]
     ways = tuple(_ways(lengths, units, denominator))
-    return next((say for say in ways if all(say(one) != say(other) for one, other in compared)), ways[-1])
+    return next((way for way in ways if all(way(one) != way(other) for one, other in compared)), ways[-1])
 
 
 def _ways(
@@ -265,3 +299,38 @@ def as_yardage(length: Fraction, units: Units) -> Measure:
     if units is Units.CENTIMETERS:
         return _decimal(length, scale=MM_PER_INCH / 10, unit=Unit.CENTIMETER, places=0)
     return Measure(number=_round_to(length / 36, Fraction(1, 8)), unit=Unit.YARD, as_fraction=True)
+
+
+def as_run(length: Fraction | float, units: Units) -> Measure:
+    """A long run of edge or thread (inches), in yards or meters: to a tenth below ten, whole from there on.
+
+    What is more than nothing is never said as nothing.
+    """
+    scale, unit = (MM_PER_INCH / 1000, Unit.METER) if units is Units.CENTIMETERS else (_PER_YARD, Unit.YARD)
+    tenths = _decimal(length, scale=scale, unit=unit, places=1)
+    if tenths.number >= 10:
+        return _decimal(length, scale=scale, unit=unit, places=0)
+    if length > 0 and not tenths.number:
+        return Measure(number=_TENTH, unit=unit, as_fraction=False)
+    return tenths
+
+
+def as_distance(length: Fraction | float, units: Units) -> Measure:
+    """How far away something is (inches), in whole feet or meters."""
+    if units is Units.CENTIMETERS:
+        return _decimal(length, scale=MM_PER_INCH / 1000, unit=Unit.METER, places=0)
+    return _decimal(length, scale=Fraction(1, 12), unit=Unit.FOOT, places=0)
+
+
+def as_stitch(length: Fraction | float) -> Measure:
+    """The length or width of a stitch (inches) as machines say it everywhere: millimeters, to a tenth."""
+    return _decimal(length, scale=MM_PER_INCH, unit=Unit.MILLIMETER, places=1)
+
+
+def as_time(minutes: float) -> Measure:
+    """How long work takes: to five minutes, five at the least, and from 55 minutes on to half an hour."""
+    if minutes < 55:
+        whole = max(Fraction(5), _round_to(_exact(minutes), Fraction(5)))
+        return Measure(number=whole, unit=Unit.MINUTE, as_fraction=False)
+    hours = _round_to(_exact(minutes) / 60, Fraction(1, 2))
+    return Measure(number=hours, unit=Unit.HOUR, as_fraction=False)

@@ -31,7 +31,7 @@ def main() -> None:
             browser = playwright.chromium.launch(executable_path=shutil.which("chromium"), args=ARGS)
             page = browser.new_page()
             page.goto(found[0])
-            page.get_by_text("Worked out.").wait_for(timeout=60_000)
+            page.get_by_text("Figured out.").wait_for(timeout=60_000)
             for size, (width, height) in SIZES.items():
                 page.set_viewport_size({"width": width, "height": height})
                 for scheme in ("light", "dark"):

@@ -6,6 +6,7 @@ Run `python docs/make_reference.py`; the tests check that the pages are current.
 from __future__ import annotations
 
 import json
+import os
 from pathlib import Path
 from typing import Any
 
@@ -46,7 +47,11 @@ CODES = (
 def command_line() -> str:
     """Every command with its help, as click prints it."""
     made = "Made from `--help` by `python docs/make_reference.py`."
-    parts = ["# Commands", "", made, "", *CODES, ""]
+    spoken = (
+        "Commands speak the language of the terminal (LC_ALL, LC_MESSAGES, LANG and LANGUAGE) where there is a\n"
+        "catalogue for it, and American English otherwise. `--json` is always American English."
+    )
+    parts = ["# Commands", "", made, spoken, "", *CODES, ""]
     top = click.Context(main, info_name="applique", terminal_width=90, **main.context_settings)
     commands: list[tuple[str, click.Command, click.Context]] = [("applique", main, top)]
     commands += [
@@ -125,5 +130,6 @@ def pages() -> dict[str, str]:
 
 
 if __name__ == "__main__":
+    os.environ["LC_ALL"] = "C"  # in American English, whoever writes them
     for name, text in pages().items():
         (HERE / name).write_text(text, encoding="utf-8")

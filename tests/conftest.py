@@ -10,9 +10,15 @@ from pathlib import Path
 import matplotlib
 import pytest
 
+# Which language is spoken is what a test says, not what the machine is set to.
+os.environ["LC_ALL"] = "C.UTF-8"
+
 # A shell that runs the tests in the background has them ignore Ctrl-C, and so would every command that they start.
 if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
     signal.signal(signal.SIGINT, signal.default_int_handler)
+
+# Whatever language the terminal of whoever runs the tests has: what is said is in American English.
+os.environ["LC_ALL"] = "C.UTF-8"
 
 
 def need_tool(name: str) -> str:

@@ -15,6 +15,7 @@ from applique.design import design_from_mapping
 from applique.design.placeholders import fill
 from applique.design.reading import read_design_data
 from applique.errors import Problem, Refusal, Where
+from applique.language import message
 from applique.pattern import draft
 
 __all__ = ["CheckedRow", "check_each"]
@@ -65,9 +66,10 @@ def _jobs(listed: NameList, data: Mapping[str, Any], base: Path) -> Iterator[_Jo
 
 def _stopped(job: _Job | CheckedRow) -> CheckedRow:
     problem = Problem(
-        what="the process that checked it was stopped from outside, perhaps for want of memory",
+        kind="check-stopped",
+        what=message("the process that checked it was stopped from outside, perhaps for want of memory"),
         where=Where(list_row=job.row),
-        fix="the same again",
+        fix=message("the same again"),
     )
     return CheckedRow(row=job.row, problems=(problem,))
 

@@ -7,6 +7,7 @@ from typing import Any
 
 from applique.design.placeholders import placeholders
 from applique.errors import Problem, Refusal, Where
+from applique.language import any_of, message
 
 __all__ = ["check_placeholders"]
 
@@ -19,10 +20,13 @@ def check_placeholders(data: Mapping[str, Any], columns: Sequence[str]) -> None:
     """
     asked = placeholders(data)
     known = {column.casefold() for column in columns}
-    there = ", ".join(f"{{{column}}}" for column in columns)
+    there = any_of(f"{{{column}}}" for column in columns)
     problems = [
         Problem(
-            what=f"the list has no column “{name}”", where=Where(file=f"{{{name}}}"), fix=f"one of {there}"
+            kind="no-such-column",
+            what=message("the list has no column “{name}”", name=name),
+            where=Where(file=f"{{{name}}}"),
+            fix=message("one of {columns}", columns=there),
         )
         for name in asked
         if name.casefold() not in known
@@ -30,8 +34,13 @@ def check_placeholders(data: Mapping[str, Any], columns: Sequence[str]) -> None:
     if not asked:
         problems.append(
             Problem(
-                what="the template has no placeholder, so all rows would be the same quilt",
-                fix=f'one of {there} in its words, such as text = "{{{columns[0]}}}"',
+                kind="no-placeholder",
+                what=message("the template has no placeholder, so all rows would be the same quilt"),
+                fix=message(
+                    'one of {columns} in its words, such as text = "{first}"',
+                    columns=there,
+                    first=f"{{{columns[0]}}}",
+                ),
             )
         )
     if problems:

@@ -18,6 +18,7 @@ from applique.design import design_from_mapping
 from applique.design.placeholders import fill
 from applique.design.reading import read_design_data
 from applique.errors import Notice, Problem, Refusal, Where
+from applique.language import message
 from applique.nesting import Effort, Nester
 from applique.pack import (
     Written,
@@ -174,16 +175,20 @@ def _make_room(folder: Path) -> None:
     except OSError as error:
         raise Refusal(
             Problem(
-                what=f"cannot be made ({error.strerror})", where=Where(file=str(folder)), fix="another place"
+                kind="folder-cannot-be-made",
+                what=message("cannot be made ({reason})", reason=error.strerror or type(error).__name__),
+                where=Where(file=str(folder)),
+                fix=message("another place"),
             )
         ) from None
 
 
 def _stopped(job: _Job | Outcome) -> Outcome:
     problem = Problem(
-        what="the process that made it was stopped from outside, perhaps for want of memory",
+        kind="making-stopped",
+        what=message("the process that made it was stopped from outside, perhaps for want of memory"),
         where=Where(list_row=job.row),
-        fix="the same again; what is made already is kept",
+        fix=message("the same again; what is made already is kept"),
     )
     return Outcome(row=job.row, folder=job.folder, state=State.REFUSED, problems=(problem,))
 

@@ -11,6 +11,8 @@ from pathlib import Path
 from typing import Final
 
 from applique.errors import Problem, Refusal, Where
+from applique.language import message, messages
+from applique.naming import refuse_no_name
 
 __all__ = ["ListRow", "NameList", "read_list"]
 
@@ -46,9 +48,14 @@ class NameList:
         if len(row.cells) != len(self.columns):
             raise Refusal(
                 Problem(
-                    what=f"the number of its cells is {len(row.cells)}, that of the columns {len(self.columns)}",
+                    kind="cells-and-columns-differ",
+                    what=message(
+                        "the number of its cells is {cells}, that of the columns {columns}",
+                        cells=len(row.cells),
+                        columns=len(self.columns),
+                    ),
                     where=Where(list_row=row.number),
-                    fix="quotes around a cell that holds a comma, and a cell for every column",
+                    fix=message("quotes around a cell that holds a comma, and a cell for every column"),
                 )
             )
         return dict(zip(self.columns, row.cells, strict=True))
@@ -68,14 +75,15 @@ def read_list(path: Path) -> NameList:
     except csv.Error as error:
         raise Refusal(
             Problem(
-                what=f"is no CSV file that can be read ({error})",
+                kind="no-csv",
+                what=message("is no CSV file that can be read ({reason})", reason=str(error)),
                 where=Where(file=str(path)),
-                fix="save it again from the spreadsheet as CSV, UTF-8",
+                fix=message("save it again from the spreadsheet as CSV, UTF-8"),
             )
         ) from None
     problems = list(_faults(table))
     if problems:
-        raise Refusal(Problem(what=what, where=Where(file=str(path)), fix=fix) for what, fix in problems)
+        raise Refusal(problem.within(Where(file=str(path))) for problem in problems)
     columns = tuple(cell.strip() for cell in table[0])
     rows = tuple(
         ListRow(number=number, cells=tuple(cell.strip() for cell in cells))
@@ -85,66 +93,114 @@ def read_list(path: Path) -> NameList:
     if not rows:
         raise Refusal(
             Problem(
-                what="has no rows under its header", where=Where(file=str(path)), fix="a row for each quilt"
+                kind="list-without-rows",
+                what=message("has no rows under its header"),
+                where=Where(file=str(path)),
+                fix=message("a row for each quilt"),
             )
         )
     return NameList(columns=columns, rows=rows)
 
 
 def _text(path: Path) -> str:
+    refuse_no_name(path)
     try:
         about = path.stat()
         if not stat.S_ISREG(about.st_mode):
             raise Refusal(
-                Problem(what="is no file", where=Where(file=str(path)), fix="the name of a CSV file")
+                Problem(
+                    kind="no-list-file",
+                    what=message("is no file"),
+                    where=Where(file=str(path)),
+                    fix=message("the name of a CSV file"),
+                )
             )
         if about.st_size > _LARGEST_FILE:
             raise Refusal(
                 Problem(
-                    what="is too large for a list of names", where=Where(file=str(path)), fix="a shorter list"
+                    kind="list-file-too-large",
+                    what=message("is too large for a list of names"),
+                    where=Where(file=str(path)),
+                    fix=message("a shorter list"),
                 )
             )
         text = path.read_bytes().decode("utf-8-sig")
         if "\0" in text:
             raise Refusal(
-                Problem(what="is no text", where=Where(file=str(path)), fix="save it again as CSV, UTF-8")
+                Problem(
+                    kind="list-holds-nul",
+                    what=message("is no text"),
+                    where=Where(file=str(path)),
+                    fix=message("save it again as CSV, UTF-8"),
+                )
             )
         return text
     except OSError as error:
         raise Refusal(
             Problem(
-                what=f"cannot be read ({error.strerror})",
+                kind="list-file-unreadable",
+                what=message("cannot be read ({reason})", reason=error.strerror or type(error).__name__),
                 where=Where(file=str(path)),
-                fix="check the name of the file",
+                fix=message("check the name of the file"),
             )
         ) from None
     except UnicodeDecodeError:
         raise Refusal(
             Problem(
-                what="is not UTF-8 text",
+                kind="list-not-utf-8",
+                what=message("is not UTF-8 text"),
                 where=Where(file=str(path)),
-                fix="save it again from the spreadsheet as CSV, UTF-8",
+                fix=message("save it again from the spreadsheet as CSV, UTF-8"),
             )
         ) from None
 
 
-def _faults(table: list[list[str]]) -> Iterator[tuple[str, str]]:
-    """What is wrong with the list as a whole, each with what to do."""
+def _faults(table: list[list[str]]) -> Iterator[Problem]:
+    """What is wrong with the list as a whole."""
     columns = [cell.strip() for cell in table[0]] if table else []
     if not any(columns):
-        yield "has no header", "the names of the columns in the first row, such as: name,place"
+        yield Problem(
+            kind="list-without-header",
+            what=message("has no header"),
+            fix=message("the names of the columns in the first row, such as: name,place"),
+        )
         return
     if len(columns) > _MOST_COLUMNS:
-        yield f"has {len(columns)} columns", f"at most {_MOST_COLUMNS}"
+        yield Problem(
+            kind="too-many-columns",
+            what=message("has {number} columns", number=len(columns)),
+            fix=message("at most {most}", most=_MOST_COLUMNS),
+        )
         return
     if not all(columns):
-        yield f"column {columns.index('') + 1} has no name", "a name for every column in the first row"
+        yield Problem(
+            kind="column-without-name",
+            what=message("column {number} has no name", number=columns.index("") + 1),
+            fix=message("a name for every column in the first row"),
+        )
     plain = [column.casefold() for column in columns]
     for column in sorted({column for column in plain if column and plain.count(column) > 1}):
-        yield f"two columns are named “{column}”", "a name of its own for each"
+        yield Problem(
+            kind="two-columns-of-one-name",
+            what=message("two columns are named “{name}”", name=column),
+            fix=message("a name of its own for each"),
+        )
     if len(table) > _MOST_ROWS + 1:
-        yield f"has {len(table) - 1} rows", f"at most {_MOST_ROWS} at a time"
+        yield Problem(
+            kind="too-many-list-rows",
+            what=message("has {number} rows", number=len(table) - 1),
+            fix=message("at most {most} at a time", most=_MOST_ROWS),
+        )
     for number, cells in enumerate(table, 1):
         if any(len(cell) > _LONGEST_CELL for cell in cells):
-            yield f"row {number} has a cell of more than {_LONGEST_CELL} letters", "shorter words"
+            yield Problem(
+                kind="cell-too-long",
+                what=messages(
+                    "row {number} has a cell of more than {count} letter",
+                    "row {number} has a cell of more than {count} letters",
+                    _LONGEST_CELL,
+                    number=str(number),
+                ),
+                fix=message("shorter words"),
+            )
             return

@@ -10,48 +10,66 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from applique.cli.drafting import drafted
-from applique.cli.saying import as_data, note_written, say_json, saying_refusals
+from applique.cli.helping import command, helps, option
+from applique.cli.saying import (
+    as_data,
+    note_written,
+    say_json,
+    say_problems,
+    saying_refusals,
+    terminal_speech,
+)
+from applique.language import american
 
 if TYPE_CHECKING:
     from applique.advice import Advice
     from applique.batch import CheckedRow
     from applique.design import Design
+    from applique.language import Message, Speech
 
 __all__ = ["check"]
 
 
-@click.command()
-@click.argument("file", type=click.Path(path_type=Path))
-@click.option("--json", "as_json", is_flag=True, help="Say it as JSON, for other programs.")
-@click.option(
-    "--fix", is_flag=True, help="Write a design with the first cure of each finding; show the difference."
+@command(
+    help=helps(
+        "Say all that is wrong or risky in FILE, each with cures that have been tried; write nothing without --fix."
+    )
 )
-@click.option(
+@click.argument("file", type=click.Path(path_type=Path))
+@option("--json", "as_json", is_flag=True, help=helps("Print the result as JSON."))
+@option(
+    "--fix",
+    is_flag=True,
+    help=helps("Write a design with the first cure of each finding; show the difference."),
+)
+@option(
     "-o",
     "--output",
     type=click.Path(path_type=Path),
-    help="The file that --fix writes; FILE-mended.toml if not given.",
+    help=helps("The file that --fix writes; FILE-mended.toml if not given."),
 )
-@click.option("--replace", is_flag=True, help="Overwrite the file that --fix writes.")
-@click.option(
+@option("--replace", is_flag=True, help=helps("Overwrite the file that --fix writes."))
+@option(
     "--each",
     "names",
     type=click.Path(path_type=Path),
     metavar="CSV",
-    help="Check FILE, a template, with each row of a list.",
+    help=helps("Check FILE, a template, with each row of a list."),
 )
 @saying_refusals
 def check(
     file: Path, as_json: bool, fix: bool, output: Path | None, replace: bool, names: Path | None
 ) -> None:
-    """Say all that is wrong or risky in FILE, each with cures that have been tried; write nothing without --fix."""
+    """The command `check`."""
     from applique.advice import advise
     from applique.design import read_design
 
     if names is not None and fix:
-        raise click.UsageError("--fix does not go with --each; change the template by hand.")
+        raise click.UsageError(
+            terminal_speech().say("--fix does not go with --each; change the template by hand.")
+        )
     if (output is not None or replace) and not fix:
-        raise click.UsageError("--output and --replace go with --fix.")
+        raise click.UsageError(terminal_speech().say("--output and --replace go with --fix."))
     if names is not None:
         _check_each(file, names, as_json=as_json)
         return
@@ -60,22 +78,27 @@ def check(
     advice = advise(drafted(design))
     if as_json:
         said = {"problems": [], "notices": [_advice_as_data(one) for one in advice]}
-        mended = {"mended": _mend(design, target, replace=replace, show=False)} if fix else {}
+        mended = {"mended": _mend(design, target, american(), replace=replace, show=False)} if fix else {}
         say_json({**said, **mended})
         return
     _say_advice(advice)
-    click.echo("It can be made; look at the above first." if advice else "Nothing stands in the way.")
+    speech = terminal_speech()
+    if advice:
+        click.echo(speech.say("It can be made; look at the above first."))
+    else:
+        click.echo(speech.say("No problems found."))
     if fix:
-        for words in _mend(design, target, replace=replace, show=True)["done"]:
+        for words in _mend(design, target, speech, replace=replace, show=True)["done"]:
             click.echo(words)
 
 
 def _say_advice(advice: tuple[Advice, ...]) -> None:
+    speech = terminal_speech()
     for one in advice:
-        click.echo(f"! {replace(one.notice, fix='')}")
-        tried = [str(cure.what) for cure in one.cures] or [str(one.fix)]
-        for words in filter(None, tried):
-            click.echo(f"  try: {words}")
+        click.echo(speech.say("! {notice}", notice=replace(one.notice, fix="").as_message()))
+        tried: list[str | Message] = [cure.what for cure in one.cures] or [one.fix]
+        for words in (cure for cure in tried if cure):
+            click.echo(speech.say("  try: {cure}", cure=words))
 
 
 def _advice_as_data(advice: Advice) -> dict[str, Any]:
@@ -86,7 +109,7 @@ def _advice_as_data(advice: Advice) -> dict[str, Any]:
     return {**as_data(advice.notice), "fix": str(advice.fix), "cures": cures, "data": data}
 
 
-def _mend(design: Design, target: Path, *, replace: bool, show: bool) -> dict[str, Any]:
+def _mend(design: Design, target: Path, speech: Speech, *, replace: bool, show: bool) -> dict[str, Any]:
     """Write the design with its cures, after the difference if `show`; the file written and what was done, in words."""
     import difflib
 
@@ -97,19 +120,28 @@ def _mend(design: Design, target: Path, *, replace: bool, show: bool) -> dict[st
     from applique.words.findings import finding_said
 
     mended, taken, given_up = cured_design(design)
+    if not taken and given_up:
+        return {"file": None, "done": [speech.say("Nothing was changed: no cure was found.")]}
     if not taken:
-        words = "no cure was found" if given_up else "there is nothing to cure"
-        return {"file": None, "done": [f"Nothing was changed: {words}."]}
+        return {"file": None, "done": [speech.say("Nothing was changed: there is nothing to cure.")]}
     if show:
         before, after = (design_text(one, base=target.parent).splitlines() for one in (design, mended))
-        click.echo(
-            "\n".join(difflib.unified_diff(before, after, "the design", str(target), lineterm="", n=2))
-        )
+        name = speech.say("the design")
+        click.echo("\n".join(difflib.unified_diff(before, after, name, str(target), lineterm="", n=2)))
     write_text(target, design_text(mended, base=target.parent), replace=replace)
     note_written(target)
-    done = [f"Wrote {target}:", *(f"  {finding.where}: {cure_said(cure)}" for finding, cure in taken)]
+    done = [speech.say("Wrote {file}:", file=str(target))]
     done += [
-        f"  {finding.where}: no cure was found; {finding_said(finding, design.units)}" for finding in given_up
+        speech.say("  {where}: {cure}", where=finding.where.as_field(), cure=cure_said(cure))
+        for finding, cure in taken
+    ]
+    done += [
+        speech.say(
+            "  {where}: no cure was found; {what}",
+            where=finding.where.as_field(),
+            what=finding_said(finding, design.units),
+        )
+        for finding in given_up
     ]
     return {"file": str(target), "done": done}
 
@@ -123,17 +155,23 @@ def _check_each(file: Path, names: Path, *, as_json: bool) -> None:
         rows.append(checked)
         if as_json:
             continue
-        for problem in checked.problems:
-            click.echo(str(problem), err=True)
+        say_problems(checked.problems)
         _say_advice(checked.advice)
         if not checked.problems and not checked.advice:
-            click.echo(f"list row {checked.row}: nothing stands in the way")
+            click.echo(terminal_speech().say("list row {row}: no problems found", row=str(checked.row)))
     refused = sum(bool(checked.problems) for checked in rows)
     risky = sum(bool(checked.advice) for checked in rows)
     if as_json:
         say_json({"rows": [_checked_as_data(checked) for checked in rows]})
     else:
-        click.echo(f"{len(rows) - refused - risky} ready, {risky} to look at, {refused} refused")
+        click.echo(
+            terminal_speech().say(
+                "{ready} ready, {risky} to look at, {refused} refused",
+                ready=len(rows) - refused - risky,
+                risky=risky,
+                refused=refused,
+            )
+        )
     if refused:
         sys.exit(1)
 

@@ -14,7 +14,9 @@ from typing import TYPE_CHECKING, Any, Final
 
 import click
 
+from applique.cli.saying import terminal_speech
 from applique.errors import Problem, Refusal, Where
+from applique.language import message
 
 if TYPE_CHECKING:
     from applique.design import Design
@@ -40,11 +42,14 @@ def design_of(file: Path | None, texts: tuple[str, ...], options: Mapping[str, s
     if file is not None:
         if texts or given:
             raise click.UsageError(
-                f"{'--text' if texts else given[0]} does not go with FILE; change the file instead."
+                terminal_speech().say(
+                    "{option} does not go with FILE; change the file instead.",
+                    option="--text" if texts else given[0],
+                )
             )
         return read_design(file)
     if not texts:
-        raise click.UsageError("Give a design FILE, or words with --text.")
+        raise click.UsageError(terminal_speech().say("Give a design FILE, or words with --text."))
     lettering = {key: options[key] for key in ("font", "cap_height") if options[key] is not None}
     data: dict[str, Any] = {"row": [{"text": text} for text in texts], "lettering": lettering}
     if options["panel"] is not None:
@@ -61,9 +66,10 @@ def _panel_size(size: str) -> dict[str, str]:
     if len(parts) != 2 or not all(parts) or unit is None:
         raise Refusal(
             Problem(
-                what=f"“{size}” is no panel size",
+                kind="no-panel-size",
+                what=message("“{size}” is no panel size", size=size),
                 where=Where(file="--panel"),
-                fix='width by height, such as "30x40in"',
+                fix=message('width by height, such as "30x40in"'),
             )
         )
     width = parts[0] if re.search(r"[^\d\s./,½¼¾⅛⅜⅝⅞-]", parts[0]) else parts[0] + unit[0]
@@ -90,11 +96,16 @@ def drafted(design: Design, effort: str = "quick", *, beside: Path | None = None
         return draft(design)
     if not can_search():
         click.echo(
-            "The nesting library is not installed; letters are laid out by our own placement where no nest is kept.",
+            terminal_speech().say(
+                "The nesting library is not installed; "
+                "letters are laid out by our own placement where no nest is kept."
+            ),
             err=True,
         )
     elif chosen is Effort.LONG and sys.stderr.isatty():
-        click.echo("  looking for a shorter layout; Ctrl-C takes what there is", err=True)
+        click.echo(
+            terminal_speech().say("  looking for a shorter layout; Ctrl-C takes what there is"), err=True
+        )
     with _stopped_by_hand(chosen is Effort.LONG) as stop:
         nester = Nester(
             effort=chosen,
@@ -127,7 +138,13 @@ def say_how_long(design: Design, effort: str) -> None:
     seconds = search_seconds(letters, Effort[effort.upper()]) + letters * _SECONDS_A_LETTER
     if sys.stderr.isatty() and seconds > _LONG_SECONDS:
         click.echo(
-            f"  {letters} letters: about {math.ceil(seconds / 5) * 5} seconds, less a second time", err=True
+            terminal_speech().count(
+                "  {count} letter: about {seconds} seconds, less a second time",
+                "  {count} letters: about {seconds} seconds, less a second time",
+                letters,
+                seconds=math.ceil(seconds / 5) * 5,
+            ),
+            err=True,
         )
 
 

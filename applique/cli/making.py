@@ -9,15 +9,19 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from applique.cli.drafting import design_of, drafted, folder_name_of, say_how_long, shown_progress
+from applique.cli.helping import command, helps, option
 from applique.cli.saying import (
     as_data,
     kept_as_data,
     note_written,
     say_json,
     say_notices,
+    say_problems,
     say_what_was_kept,
     saying_refusals,
+    terminal_speech,
 )
+from applique.language import messages
 
 if TYPE_CHECKING:
     from applique.batch import Outcome
@@ -27,46 +31,48 @@ if TYPE_CHECKING:
 __all__ = ["make"]
 
 
-@click.command()
+@command(help=helps("Make the pattern of FILE, or of the words given with --text, into one folder."))
 @click.argument("file", required=False, type=click.Path(path_type=Path))
-@click.option(
+@option(
     "-o",
     "--output",
     type=click.Path(path_type=Path),
-    help="Folder to write; named after the design if not given.",
+    help=helps("Folder to write; named after the design if not given."),
 )
-@click.option(
+@option(
     "--text",
     "texts",
     multiple=True,
     metavar="WORDS",
-    help="A row of words, instead of FILE; repeat for more rows.",
+    help=helps("A row of words, instead of FILE; repeat for more rows."),
 )
-@click.option("--font", metavar="NAME", help="A bundled font, or the path of a font file.")
-@click.option(
-    "--cap-height", metavar="LENGTH", help="Height of the H, such as 7in; the largest that fits if not given."
+@option("--font", metavar="NAME", help=helps("A bundled font, or the path of a font file."))
+@option(
+    "--cap-height",
+    metavar="LENGTH",
+    help=helps("Height of the H, such as 7in; the largest that fits if not given."),
 )
-@click.option("--panel", metavar="SIZE", help="Finished panel, width by height, such as 30x40in.")
-@click.option("--title", metavar="WORDS", help="Title of the pattern.")
-@click.option(
+@option("--panel", metavar="SIZE", help=helps("Finished panel, width by height, such as 30x40in."))
+@option("--title", metavar="WORDS", help=helps("Title of the pattern."))
+@option(
     "--replace",
     is_flag=True,
-    help="Replace a finished folder that was changed since; what you changed or added is kept.",
+    help=helps("Replace a finished folder that was changed since; what you changed or added is kept."),
 )
-@click.option(
+@option(
     "--each",
     "names",
     type=click.Path(path_type=Path),
     metavar="CSV",
-    help="Make FILE once for each row of a list, placeholders such as {name} filled from its columns.",
+    help=helps("Make FILE once for each row of a list, its placeholders in braces filled from the columns."),
 )
-@click.option("--json", "as_json", is_flag=True, help="Say it as JSON, for other programs.")
-@click.option(
+@option("--json", "as_json", is_flag=True, help=helps("Print the result as JSON."))
+@option(
     "--effort",
     type=click.Choice(["quick", "normal", "long"]),
     default="normal",
     show_default=True,
-    help="How long to look for the shortest piece of cloth; what is found is kept for the next time.",
+    help=helps("How long to look for the shortest piece of cloth; what is found is kept for the next time."),
 )
 @saying_refusals
 def make(
@@ -82,13 +88,15 @@ def make(
     as_json: bool,
     effort: str,
 ) -> None:
-    """Make the pattern of FILE, or of the words given with --text, into one folder."""
+    """The command `make`."""
     from applique.pack import check_folder, font_files, write_pack
 
     options = {"font": font, "cap_height": cap_height, "panel": panel, "title": title}
     if names is not None:
         if file is None or texts or any(options.values()):
-            raise click.UsageError("--each goes with FILE alone: the design to fill in for each row.")
+            raise click.UsageError(
+                terminal_speech().say("--each goes with FILE alone: the design to fill in for each row.")
+            )
         _make_each(file, names, output or Path(f"{file.stem}-each"), effort, replace=replace, as_json=as_json)
         return
     design = design_of(file, texts, options)
@@ -121,20 +129,34 @@ def _made_as_data(pattern: Pattern, folder: Path, written: Written) -> dict[str,
 def _say_what_was_made(pattern: Pattern, folder: Path, written: Written) -> None:
     from applique.units import as_both, as_yardage
 
-    units = pattern.design.units
+    units, speech = pattern.design.units, terminal_speech()
     across, down = (as_both(side, units) for side in pattern.quilt.finished)
-    click.echo(f"{pattern.title}: {len(written.files)} files in {folder}")
+    click.echo(
+        speech.count(
+            "{title}: {count} file in {folder}",
+            "{title}: {count} files in {folder}",
+            len(written.files),
+            title=pattern.title,
+            folder=str(folder),
+        )
+    )
     say_what_was_kept(written)
     click.echo(
-        f"  quilt {across} by {down}, {pattern.letter_count} letters, {pattern.sheets.page_count + 1} template pages"
+        speech.say(
+            "  quilt {across} by {down}, {letters}, {pages}",
+            across=across,
+            down=down,
+            letters=messages("{count} letter", "{count} letters", pattern.letter_count),
+            pages=messages("{count} template page", "{count} template pages", pattern.sheets.page_count + 1),
+        )
     )
-    for buy in pattern.shopping.cloth:
-        click.echo(f"  {buy.fabric.name}: {as_yardage(buy.buy, units)}")
-    click.echo(f"  {pattern.fusible.material}: {as_yardage(pattern.fusible.buy, units)}")
+    bought = [(buy.fabric.name, buy.buy) for buy in pattern.shopping.cloth]
+    for name, length in (*bought, (pattern.fusible.material, pattern.fusible.buy)):
+        click.echo(speech.say("  {name}: {amount}", name=name, amount=as_yardage(length, units)))
     say_notices(pattern.notices)
     if pattern.findings:
-        click.echo("  `applique check` on the design offers cures that it has tried.")
-    click.echo(f"Next: read {folder / 'summary.md'}")
+        click.echo(speech.say("  `applique check` on the design offers cures that it has tried."))
+    click.echo(speech.say("Next: read {file}", file=str(folder / "summary.md")))
 
 
 def _make_each(file: Path, names: Path, folder: Path, effort: str, *, replace: bool, as_json: bool) -> None:
@@ -150,11 +172,8 @@ def _make_each(file: Path, names: Path, folder: Path, effort: str, *, replace: b
         outcomes.append(outcome)
         if as_json:
             continue
-        for problem in outcome.problems:
-            click.echo(str(problem), err=True)
-        if outcome.state is not State.REFUSED:
-            risks = f", {len(outcome.notices)} to look at in summary.md" if outcome.notices else ""
-            click.echo(f"list row {outcome.row}: {outcome.folder} {outcome.state.value}{risks}")
+        say_problems(outcome.problems)
+        _say_outcome(outcome)
         if outcome.written is not None:
             say_what_was_kept(outcome.written)
     counts = {state: sum(outcome.state is state for outcome in outcomes) for state in State}
@@ -162,13 +181,47 @@ def _make_each(file: Path, names: Path, folder: Path, effort: str, *, replace: b
     if as_json:
         say_json({"rows": [_outcome_as_data(outcome) for outcome in outcomes], "left_over": left})
     else:
-        click.echo(", ".join(f"{counts[state]} {state.value}" for state in State))
+        speech = terminal_speech()
+        click.echo(
+            speech.say(
+                "{made} made, {kept} kept, {refused} refused",
+                made=counts[State.MADE],
+                kept=counts[State.KEPT],
+                refused=counts[State.REFUSED],
+            )
+        )
         for path in left:
             click.echo(
-                f"! {path}: no row of the list makes this any more\n  try: look at it, then take it away"
+                speech.say(
+                    "! {folder}: no row of the list makes this any more\n  try: look at it, then take it away",
+                    folder=path,
+                )
             )
     if counts[State.REFUSED]:
         sys.exit(1)
+
+
+def _say_outcome(outcome: Outcome) -> None:
+    """Print what became of a row that was not refused."""
+    from applique.batch import State
+
+    speech, row, folder = terminal_speech(), str(outcome.row), str(outcome.folder)
+    risks = len(outcome.notices)
+    match outcome.state:
+        case State.KEPT:
+            click.echo(speech.say("list row {row}: {folder} kept", row=row, folder=folder))
+        case State.MADE if risks:
+            click.echo(
+                speech.count(
+                    "list row {row}: {folder} made, {count} to look at in summary.md",
+                    "list row {row}: {folder} made, {count} to look at in summary.md",
+                    risks,
+                    row=row,
+                    folder=folder,
+                )
+            )
+        case State.MADE:
+            click.echo(speech.say("list row {row}: {folder} made", row=row, folder=folder))
 
 
 def _outcome_as_data(outcome: Outcome) -> dict[str, Any]:

@@ -1,8 +1,12 @@
-"""What every command says in the same way, as text or as JSON: refusals, notices, what was kept, what was written."""
+"""What every command says in the same way: refusals, notices, what was kept, what was written.
+
+Text is in the language of the terminal; JSON is American English, for other programs.
+"""
 
 from __future__ import annotations
 
 import json
+import os
 import sys
 from collections.abc import Callable
 from functools import wraps
@@ -12,6 +16,7 @@ from typing import TYPE_CHECKING, Any, ParamSpec
 import click
 
 from applique.errors import Notice, Problem, Refusal
+from applique.language import Speech, choosing
 
 if TYPE_CHECKING:
     from applique.pack import Written
@@ -22,11 +27,18 @@ __all__ = [
     "note_written",
     "say_json",
     "say_notices",
+    "say_problems",
     "say_what_was_kept",
     "saying_refusals",
+    "terminal_speech",
 ]
 
 P = ParamSpec("P")
+
+
+def terminal_speech() -> Speech:
+    """The language of the terminal that this command runs in."""
+    return choosing.terminal_speech(os.environ)
 
 
 def saying_refusals(command: Callable[P, None]) -> Callable[P, None]:
@@ -48,8 +60,14 @@ def _say_refused(refusal: Refusal, *, as_json: bool) -> None:
         said = {"problems": [as_data(problem) for problem in refusal.problems], "notices": []}
         say_json(said)
         return
-    for problem in refusal.problems:
-        click.echo(str(problem), err=True)
+    say_problems(refusal.problems)
+
+
+def say_problems(problems: tuple[Problem, ...]) -> None:
+    """Print every problem on standard error."""
+    speech = terminal_speech()
+    for problem in problems:
+        click.echo(speech.tell(problem.as_message()), err=True)
 
 
 def as_data(said: Problem | Notice) -> dict[str, Any]:
@@ -76,8 +94,9 @@ def note_written(path: Path) -> None:
 
 def say_notices(notices: tuple[Notice, ...]) -> None:
     """Print every notice, a line each."""
+    speech = terminal_speech()
     for notice in notices:
-        click.echo(f"! {notice}")
+        click.echo(speech.say("! {notice}", notice=notice.as_message()))
 
 
 def kept_as_data(written: Written | None) -> dict[str, Any]:
@@ -90,9 +109,16 @@ def kept_as_data(written: Written | None) -> dict[str, Any]:
 
 def say_what_was_kept(written: Written) -> None:
     """Print what of the maker's own stayed in the folder, and what was moved beside it."""
+    speech = terminal_speech()
     if written.kept:
-        click.echo(f"  kept in {written.beside[0]}, since it was changed: {', '.join(written.kept)}")
+        click.echo(
+            speech.say(
+                "  kept in {place}, since it was changed: {names}",
+                place=str(written.beside[0]),
+                names=", ".join(written.kept),
+            )
+        )
     for place in written.beside[1 if written.kept else 0 :]:
-        click.echo(f"  kept in {place}: what came into the folder meanwhile")
+        click.echo(speech.say("  kept in {place}: what came into the folder meanwhile", place=str(place)))
     if written.left:
-        click.echo(f"  left where it was: {', '.join(written.left)}")
+        click.echo(speech.say("  left where it was: {names}", names=", ".join(written.left)))

@@ -7,36 +7,39 @@ from pathlib import Path
 
 import click
 
-from applique.cli.saying import note_written, say_json, saying_refusals
+from applique.cli.helping import command, helps, option
+from applique.cli.saying import note_written, say_json, saying_refusals, terminal_speech
 
 __all__ = ["fonts", "new", "schema", "serve"]
 
 
-@click.command()
+@command(help=helps("Write a commented design to FILE, to start from."))
 @click.argument("file", type=click.Path(path_type=Path))
-@click.option("--replace", is_flag=True, help="Overwrite FILE if it exists.")
-@click.option("--json", "as_json", is_flag=True, help="Say it as JSON, for other programs.")
+@option("--replace", is_flag=True, help=helps("Overwrite FILE if it exists."))
+@option("--json", "as_json", is_flag=True, help=helps("Print the result as JSON."))
 @saying_refusals
 def new(file: Path, replace: bool, as_json: bool) -> None:
-    """Write a commented design to FILE, to start from."""
+    """The command `new`; in centimeters and for A4 if the terminal is British."""
     from applique.pack import write_text
-    from applique.starter import STARTER
+    from applique.starter import starter
 
-    write_text(file, STARTER, replace=replace)
+    write_text(file, starter(terminal_speech()), replace=replace)
     note_written(file)
     if as_json:
         say_json({"file": str(file)})
         return
-    click.echo(f"Wrote {file}. Change the words, then: applique make {file}")
+    click.echo(
+        terminal_speech().say("Wrote {file}. Change the words, then: applique make {file}", file=str(file))
+    )
 
 
-@click.command()
+@command(help=helps("List the bundled fonts and what each can spell, or describe the font files at PATH."))
 @click.argument("paths", nargs=-1, metavar="[PATH]...")
-@click.option("--sample", metavar="WORDS", help="Words to try: says which fonts can spell them.")
-@click.option("--json", "as_json", is_flag=True, help="Say it as JSON, for other programs.")
+@option("--sample", metavar="WORDS", help=helps("Words to try: says which fonts can spell them."))
+@option("--json", "as_json", is_flag=True, help=helps("Print the result as JSON."))
 @saying_refusals
 def fonts(paths: tuple[str, ...], sample: str | None, as_json: bool) -> None:
-    """List the bundled fonts and what each can spell, or describe the font files at PATH."""
+    """The command `fonts`."""
     from applique.typeset.bundled import BUNDLED
     from applique.typeset.describe import describe_font
 
@@ -45,30 +48,37 @@ def fonts(paths: tuple[str, ...], sample: str | None, as_json: bool) -> None:
     if as_json:
         say_json([font.as_data() for font in described])
         return
-    click.echo("\n\n".join(font.as_text() for font in described))
+    click.echo("\n\n".join(font.as_text(terminal_speech()) for font in described))
 
 
-@click.command()
+@command(help=helps("Print the JSON Schema of the design file, for editors that complete TOML."))
 def schema() -> None:
-    """Print the JSON Schema of the design file, for editors that complete TOML."""
+    """The command `schema`."""
     from applique.design import design_schema
 
     click.echo(json.dumps(design_schema(), ensure_ascii=False, indent=2))
 
 
-@click.command()
-@click.argument("file", required=False, type=click.Path(path_type=Path))
-@click.option(
-    "--port", type=click.IntRange(0, 65535), default=0, help="Port to use; any that is free if not given."
+@command(
+    help=helps(
+        "Open the page that does the whole job, on this machine only, with the design of FILE if given."
+    )
 )
-@click.option("--no-browser", is_flag=True, help="Only print the address.")
-@click.option("--until-closed", is_flag=True, help="Stop when the last page is closed.")
+@click.argument("file", required=False, type=click.Path(path_type=Path))
+@option(
+    "--port",
+    type=click.IntRange(0, 65535),
+    default=0,
+    help=helps("Port to use; any that is free if not given."),
+)
+@option("--no-browser", is_flag=True, help=helps("Only print the address."))
+@option("--until-closed", is_flag=True, help=helps("Stop when the last page is closed."))
 @saying_refusals
 def serve(file: Path | None, port: int, no_browser: bool, until_closed: bool) -> None:
-    """Open the page that does the whole job, on this machine only, with the design of FILE if given."""
+    """The command `serve`."""
     from applique.web import serve as serve_page
 
-    def say(address: str) -> None:
-        click.echo(f"The page is at {address}\nCtrl-C stops it.")
+    def tell(address: str) -> None:
+        click.echo(terminal_speech().say("The page is at {address}\nCtrl-C stops it.", address=address))
 
-    serve_page(file, port=port, open_browser=not no_browser, until_closed=until_closed, say=say)
+    serve_page(file, port=port, open_browser=not no_browser, until_closed=until_closed, tell=tell)

@@ -35,9 +35,9 @@ def piece_paths(outline: Outline, matrix: Matrix) -> tuple[str, ...]:
     return tuple(outline_path(piece.contours, matrix) for piece in pieces_of(outline))
 
 
-def outline_path(contours: Sequence[Contour], matrix: Matrix) -> str:
-    """Path data of `contours` under `matrix`: lines, quadratics and cubics as they are, every one closed."""
-    return " ".join(_contour_path(contour.transformed(matrix)) for contour in contours)
+def outline_path(contours: Sequence[Contour], matrix: Matrix, *, closed: bool = True) -> str:
+    """Path data of `contours` under `matrix`: lines, quadratics and cubics as they are, every one closed or none."""
+    return " ".join(_contour_path(contour.transformed(matrix), closed) for contour in contours)
 
 
 def line_path(points: Sequence[Point], matrix: Matrix) -> str:
@@ -46,14 +46,14 @@ def line_path(points: Sequence[Point], matrix: Matrix) -> str:
     return "M" + " L".join(_point((a * x + c * y + e, b * x + d * y + f)) for x, y in points)
 
 
-def _contour_path(contour: Contour) -> str:
+def _contour_path(contour: Contour, closed: bool) -> str:
     words = ["M" + _point(contour.start)]
     here = contour.start
     for segment in contour.segments:
         if segment != (here,):
             words.append(_LETTERS[len(segment) - 1] + " ".join(map(_point, segment)))
         here = segment[-1]
-    return " ".join([*words, "Z"])
+    return " ".join([*words, "Z"] if closed else words)
 
 
 def _point(point: tuple[float, float]) -> str:

@@ -1,6 +1,6 @@
 """What a maker may write for one value of the design file, and how it is written back.
 
-Lengths are exact `Fraction` inches. What is wrong is raised as pydantic's own error, carrying the maker's words.
+Lengths are exact `Fraction` inches. What is wrong is raised as pydantic's own error, carrying our `Problem`.
 """
 
 from __future__ import annotations
@@ -12,13 +12,13 @@ from typing import Annotated, Any, Final, Literal
 from pydantic import AllowInfNan, BeforeValidator, ConfigDict, Field, PlainSerializer, Strict, WithJsonSchema
 from pydantic_core import PydanticCustomError
 
-from applique.errors import Refusal
+from applique.errors import Problem, Refusal
+from applique.language import Measure, Unit, message
 from applique.units import (
     LONGEST,
     MM_PER_INCH,
     SHORTEST,
     as_inches,
-    format_number,
     parse_length,
     round_up,
 )
@@ -43,6 +43,7 @@ __all__ = [
     "ThreadLength",
     "Turned",
     "Words",
+    "as_written",
     "read_stock",
     "says",
     "short",
@@ -53,12 +54,15 @@ STRICT: Final = ConfigDict(extra="forbid")
 
 
 def says(description: str, **limits: Any) -> Any:
-    """What a key means, for the schema and the reference, with limits on its value."""
+    """What a key means, for the schema and the reference, with limits on its value.
+
+    `description` is marked for the catalogue by standing here in full; the schema has it as it is.
+    """
     return Field(description=description, **limits)
 
 
 FIT: Final = "fit"
-_MOST_LETTERS_A_LINE: Final = 2_000
+_MOST_LETTERS_IN_A_ROW: Final = 2_000
 _LONGEST_SHOWN: Final = 60
 _FURTHEST_NEAR: Final = Fraction(4)
 _WIDEST_ROLL: Final = 10_000 / MM_PER_INCH
@@ -69,8 +73,15 @@ def short(text: str) -> str:
     return text if len(text) <= _LONGEST_SHOWN else text[:_LONGEST_SHOWN] + "…"
 
 
-def _refused(what: str, fix: str) -> PydanticCustomError:
-    return PydanticCustomError("refused", "{what}", {"what": what, "fix": fix})
+def as_written(value: object) -> str:
+    """`value` as a message can show it: a text without its quotes, anything else much as a file has it."""
+    if isinstance(value, str):
+        return short(value)
+    return short(str(value).lower() if isinstance(value, bool) else repr(value))
+
+
+def _refused(problem: Problem) -> PydanticCustomError:
+    return PydanticCustomError("refused", "refused", {"problem": problem})
 
 
 Flag = Annotated[bool, Strict()]
@@ -80,7 +91,7 @@ Count = Annotated[int, Strict()]
 Number = Annotated[float, Strict(), AllowInfNan(allow_inf_nan=False)]
 """A finite number."""
 Degrees = Annotated[float, Strict(), AllowInfNan(allow_inf_nan=False), Field(ge=-360, le=360)]
-"""Degrees counter-clockwise; less than nothing is clockwise. Once round at the most."""
+"""Degrees counter-clockwise; negative is clockwise. Once round at the most."""
 
 
 def _length(value: object, *, least: Fraction, most: Fraction) -> Fraction:
@@ -90,28 +101,48 @@ def _length(value: object, *, least: Fraction, most: Fraction) -> Fraction:
         try:
             length = parse_length(value)
         except Refusal as refusal:
-            problem = refusal.problems[0]
-            raise _refused(str(problem.what), str(problem.fix)) from None
+            raise _refused(refusal.problems[0]) from None
     elif isinstance(value, int | float) and not isinstance(value, bool):
-        shown = short(str(value))
+        number = as_written(value)
         raise _refused(
-            f"{shown} has no unit", f'a length in quotes with its unit: "{shown}in" or "{shown}cm"'
+            Problem(
+                kind="length-without-unit",
+                what=message("“{length}” has no unit", length=number),
+                fix=message(
+                    'a length in quotes with its unit: "{number}in" or "{number}cm"',
+                    number=number,
+                ),
+            )
         )
     else:
-        raise _refused(f"{short(repr(value))} is no length", 'a length in quotes, such as "7in" or "18.5cm"')
+        raise _refused(
+            Problem(
+                kind="unreadable-length",
+                what=message("“{length}” isn't a measurement I can read", length=as_written(value)),
+                fix=message('a length in quotes, such as "7in" or "18.5cm"'),
+            )
+        )
     if not least <= length <= most:
         raise _refused(
-            f"{short(str(value))} is outside what can be sewn",
-            f"a length from {_bound(least)} to {_bound(-most).lstrip('−')}",
+            Problem(
+                kind="length-out-of-bounds",
+                what=message("“{length}” is outside what can be sewn", length=as_written(value)),
+                fix=message(
+                    "a length from {least} to {most}",
+                    least=_bound(least),
+                    most=as_inches(-round_up(-most, Fraction(1, 8))),
+                ),
+            )
         )
     return length
 
 
-def _bound(least: Fraction) -> str:
-    """A least length in words, never below the true one: what is offered is taken."""
+def _bound(least: Fraction) -> Measure:
+    """A least length as it is offered, never below the true one: what is offered is taken."""
     if 0 < least < 1:
-        return f"{format_number(float(least * MM_PER_INCH), places=1)} mm"
-    return str(as_inches(round_up(least, Fraction(1, 8))))
+        number = round_up(least * MM_PER_INCH, Fraction(1, 10))
+        return Measure(number=number, unit=Unit.MILLIMETER, as_fraction=False)
+    return as_inches(round_up(least, Fraction(1, 8)))
 
 
 def _exactly(length: Fraction) -> str:
@@ -207,7 +238,13 @@ CapHeight = Annotated[
 def _color(value: object) -> str:
     if isinstance(value, str) and re.fullmatch(r"#[0-9a-fA-F]{6}", value.strip()):
         return value.strip().lower()
-    raise _refused(f"{short(repr(value))} is no color", 'six digits as on the web, such as "#1f3a5f"')
+    raise _refused(
+        Problem(
+            kind="no-color",
+            what=message("“{value}” is no color", value=as_written(value)),
+            fix=message('six digits as on the web, such as "#1f3a5f"'),
+        )
+    )
 
 
 Color = Annotated[
@@ -217,13 +254,37 @@ Color = Annotated[
 
 def _text(value: object) -> str:
     if not isinstance(value, str):
-        raise _refused(f"{short(repr(value))} is no text", "the words in quotes")
+        raise _refused(
+            Problem(
+                kind="no-text",
+                what=message("“{value}” is no text", value=as_written(value)),
+                fix=message("the words in quotes"),
+            )
+        )
     if not value.strip():
-        raise _refused("there are no words", "the words of the row in quotes, or take the row out")
+        raise _refused(
+            Problem(
+                kind="no-words",
+                what=message("there are no words"),
+                fix=message("the words of the row in quotes, or take the row out"),
+            )
+        )
     if any(ch in value for ch in "\n\r\t\v\f\u2028\u2029"):
-        raise _refused("a row of words holds a line break or a tab", "one [[row]] for each row of words")
-    if len(value) > _MOST_LETTERS_A_LINE:
-        raise _refused(f"a row has {len(value)} letters", f"at most {_MOST_LETTERS_A_LINE} letters in a row")
+        raise _refused(
+            Problem(
+                kind="line-break-in-row",
+                what=message("a row of words holds a line break or a tab"),
+                fix=message("one [[row]] for each row of words"),
+            )
+        )
+    if len(value) > _MOST_LETTERS_IN_A_ROW:
+        raise _refused(
+            Problem(
+                kind="row-too-long",
+                what=message("a row has {count} letters", count=len(value)),
+                fix=message("at most {most} letters in a row", most=_MOST_LETTERS_IN_A_ROW),
+            )
+        )
     return value.strip()
 
 
@@ -240,9 +301,16 @@ def _measured(value: object) -> Fraction:
         factor = _length(value, least=SHORTEST, most=LONGEST) / 6
     if not Fraction(9, 10) <= factor <= Fraction(11, 10):
         raise _refused(
-            f"a rule of 6 in that measures {short(str(value))} was not printed at 100 %",
-            "print again with the size set to 100 % (no fit to page), then measure; "
-            'the correction is for small errors only, from "5.4in" to "6.6in"',
+            Problem(
+                kind="not-printed-at-full-size",
+                what=message(
+                    "a rule of 6 in that measures {length} was not printed at 100 %", length=as_written(value)
+                ),
+                fix=message(
+                    "print again with the size set to 100 % (no fit to page), then measure; "
+                    'the correction is for small errors only, from "5.4in" to "6.6in"'
+                ),
+            )
         )
     return factor
 
@@ -275,8 +343,11 @@ def _stock(value: object) -> str:
     if isinstance(value, str) and (not value.strip() or read_stock(value) is not None):
         return " ".join(value.split())
     raise _refused(
-        f"{short(repr(value))} is no cloth that I know",
-        'such as "2 fat quarters", "3 fat eighths", "1 half yard" or "1 yard"',
+        Problem(
+            kind="unknown-stock",
+            what=message("“{value}” is no cut of fabric that I know", value=as_written(value)),
+            fix=message('such as "2 fat quarters", "3 fat eighths", "1 half yard" or "1 yard"'),
+        )
     )
 
 

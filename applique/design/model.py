@@ -10,8 +10,6 @@ from enum import StrEnum
 from fractions import Fraction
 from typing import Annotated
 
-from pydantic import Field
-
 from applique.design.entries import (
     FIT,
     STRICT,
@@ -129,7 +127,7 @@ class Fabric:
     turns: Annotated[
         Turns, says("how letters lie: heads up or down, up only on one-way prints, any quarter")
     ] = Turns.HALF
-    have: Annotated[Stock, says("what you already have of it, such as 2 fat quarters")] = ""
+    have: Annotated[Stock, says("what of it is in your stash, such as 2 fat quarters")] = ""
     stitch: Annotated[Stitch | None, says("the stitch around letters of it; as in stitching if left out")] = (
         None
     )
@@ -157,10 +155,10 @@ class Nudge:
     letter: Annotated[
         Count, says("which letter, counted as typed from 1; no spaces, accents with their letter", ge=1)
     ]
-    right: Annotated[Shift, says("how far to the right; less than nothing is left")] = Fraction(0)
-    up: Annotated[Shift, says("how far up; less than nothing is down")] = Fraction(0)
+    right: Annotated[Shift, says("how far to the right; negative moves left")] = Fraction(0)
+    up: Annotated[Shift, says("how far up; negative moves down")] = Fraction(0)
     turn: Annotated[
-        Degrees, says("degrees to the left, about the middle of its ink; less than nothing is to the right")
+        Degrees, says("degrees to the left, about the middle of its ink; negative turns right")
     ] = 0.0
 
 
@@ -445,8 +443,8 @@ class Design:
     designer: Annotated[str, says("who designed it", max_length=200)] = ""
     language: Annotated[
         str,
-        Field(
-            description="language of the printed sheets, for screen readers",
+        says(
+            "language of the printed sheets, such as en-GB; American English where there is no catalogue of it",
             pattern="^[A-Za-z]{2,3}(-[A-Za-z0-9]{2,8})*$",
         ),
     ] = "en"

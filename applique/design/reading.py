@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import difflib
 import itertools
+import os
 import re
 import stat
 import tomllib
@@ -16,13 +17,16 @@ from typing import Any, Final, get_args, get_type_hints
 from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
-from applique.design.entries import FIT, short
+from applique.design.entries import FIT, as_written, short
 from applique.design.fonts import is_path
 from applique.design.model import Border, BorderKind, Design, Fabric, FussyCut, Nudge, Row
 from applique.design.placeholders import fill, placeholders
 from applique.design.sewn import Quilting
 from applique.design.writing import design_adapter
 from applique.errors import NOWHERE, Problem, Refusal, Where
+from applique.language import Message, any_of, message, messages
+from applique.naming import file_place, refuse_no_name
+from applique.units import format_number
 
 __all__ = ["design_from_mapping", "read_design", "read_design_data", "words_of_design"]
 
@@ -36,20 +40,12 @@ _MOST_BITS: Final = 14_000
 _DEEPEST: Final = 16
 """Tables and lists within one another; a design has five."""
 _CONTROL: Final = re.compile("[\x00-\x08\x0e-\x1f\x7f-\x9f]")
-_WANTED: Final = {
-    "bool_type": ("neither true nor false", "true or false, without quotes"),
-    "int_type": ("no whole number", "a whole number without quotes, such as 3"),
-    "float_type": ("no number", "a number without quotes, such as 45"),
-    "finite_number": ("no number", "a number without quotes, such as 45"),
-    "string_type": ("no text", "words in quotes"),
-}
-"""Values of the wrong kind, by pydantic's name for the error: what they are not, and what to write."""
 _NO_TEXT: Final = re.compile("[\ud800-\udfff]")
 """What stands for a byte of a name or of words that is not UTF-8 (PEP 383), or for half a sign."""
 _QUOTED: Final = re.compile(r"\"[^\"]*\"|'[^']*'")
 
 
-def read_design(path: Path) -> Design:
+def read_design(path: str | os.PathLike[str]) -> Design:
     """The design that the TOML file at `path` holds, fully validated.
 
     A font given as a path is taken relative to the folder of the file.
@@ -58,9 +54,9 @@ def read_design(path: Path) -> Design:
         Refusal: the file cannot be read, is no TOML, is a template for a list of names, or breaks a rule; with every
             problem of it.
     """
-    return design_from_mapping(
-        words_of_design(read_design_data(path), where=Where(file=str(path))), base=path.parent
-    )
+    file = Path(path)
+    data = read_design_data(file)
+    return design_from_mapping(words_of_design(data, where=file_place(file)), base=file.parent)
 
 
 def words_of_design(data: Mapping[str, Any], *, where: Where = NOWHERE) -> dict[str, Any]:
@@ -75,12 +71,15 @@ def words_of_design(data: Mapping[str, Any], *, where: Where = NOWHERE) -> dict[
         asked.setdefault(name.casefold(), short(f"{{{name}}}"))
     if asked:
         shown = [*asked.values()][:_MOST_NAMED] + ["…"] * (len(asked) > _MOST_NAMED)
-        doubled = f"{{{shown[0]}}}"
         raise Refusal(
             Problem(
-                what=f"is a template, to be filled from a list: {', '.join(shown)}",
+                kind="is-template",
+                what=message("is a template, to be filled from a list: {columns}", columns=", ".join(shown)),
                 where=where,
-                fix=f"--each names.csv, with `make` or `check`; {doubled} where braces are to be sewn",
+                fix=message(
+                    "--each names.csv, with `make` or `check`; {doubled} where braces are to be sewn",
+                    doubled=f"{{{shown[0]}}}",
+                ),
             )
         )
     return fill(data, {})
@@ -98,17 +97,25 @@ def read_design_data(path: Path) -> dict[str, Any]:
 
 
 def _tables(path: Path) -> dict[str, Any]:
+    refuse_no_name(path)
     try:
-        if not stat.S_ISREG(path.stat().st_mode):
-            raise Refusal(
-                Problem(what="is no file", where=Where(file=str(path)), fix="the name of a design file")
-            )
-        if path.stat().st_size > _LARGEST_FILE:
+        about = path.stat()
+        if not stat.S_ISREG(about.st_mode):
             raise Refusal(
                 Problem(
-                    what="the file is too large for a design",
-                    where=Where(file=str(path)),
-                    fix="a design file",
+                    kind="no-design-file",
+                    what=message("is no file"),
+                    where=file_place(path),
+                    fix=message("the name of a design file"),
+                )
+            )
+        if about.st_size > _LARGEST_FILE:
+            raise Refusal(
+                Problem(
+                    kind="design-file-too-large",
+                    what=message("the file is too large for a design"),
+                    where=file_place(path),
+                    fix=message("a design file"),
                 )
             )
         text = path.read_bytes().decode("utf-8-sig")
@@ -117,14 +124,20 @@ def _tables(path: Path) -> dict[str, Any]:
     except OSError as error:
         raise Refusal(
             Problem(
-                what=f"cannot be read ({error.strerror})",
-                where=Where(file=str(path)),
-                fix="check the name of the file",
+                kind="design-file-unreadable",
+                what=message("cannot be read ({reason})", reason=error.strerror or type(error).__name__),
+                where=file_place(path),
+                fix=message("check the name of the file"),
             )
         ) from None
     except UnicodeDecodeError:
         raise Refusal(
-            Problem(what="is not plain text", where=Where(file=str(path)), fix="save it as UTF-8 text")
+            Problem(
+                kind="design-file-not-text",
+                what=message("is not plain text"),
+                where=file_place(path),
+                fix=message("save it as UTF-8 text"),
+            )
         ) from None
     except (
         ValueError,
@@ -132,9 +145,12 @@ def _tables(path: Path) -> dict[str, Any]:
     ) as error:  # besides its own error, tomllib lets int() and datetime() speak
         raise Refusal(
             Problem(
-                what=f"is not valid TOML: {error}",
-                where=Where(file=str(path)),
-                fix='words and lengths in quotes: text = "HOME"; `applique new` shows a file that works',
+                kind="no-toml",
+                what=message("is not valid TOML: {reason}", reason=str(error)),
+                where=file_place(path),
+                fix=message(
+                    'words and lengths in quotes: text = "HOME"; `applique new` shows a file that works'
+                ),
             )
         ) from None
 
@@ -145,9 +161,13 @@ def _refuse_chains(text: str, path: Path) -> None:
         if line.count(".") > _MOST_DOTS and _QUOTED.sub("", line).partition("#")[0].count(".") > _MOST_DOTS:
             raise Refusal(
                 Problem(
-                    what=f"line {number} is not valid TOML for a design: a key of hundreds of parts",
-                    where=Where(file=str(path)),
-                    fix='words and lengths in quotes: text = "HOME"',
+                    kind="key-of-too-many-parts",
+                    what=message(
+                        "line {number} is not valid TOML for a design: a key of hundreds of parts",
+                        number=number,
+                    ),
+                    where=file_place(path),
+                    fix=message('words and lengths in quotes: text = "HOME"'),
                 )
             )
 
@@ -161,8 +181,13 @@ def design_from_mapping(data: Mapping[str, Any], *, base: Path | None = None) ->
         Refusal: with every problem of the data.
     """
     if not isinstance(data, Mapping):
-        what = f"a design is a table of settings, and this is {short(repr(data))}"
-        raise Refusal(Problem(what=what, fix='such as {"row": [{"text": "HOME"}]}'))
+        raise Refusal(
+            Problem(
+                kind="design-no-table",
+                what=message("a design is a table of settings, and this is {value}", value=as_written(data)),
+                fix=message('such as {"row": [{"text": "HOME"}]}'),
+            )
+        )
     resolved = _with_font_paths(data, base)
     _refuse_no_plain(resolved)
     problems = list(_control_signs(data))
@@ -182,8 +207,17 @@ def _told(error: ValidationError) -> list[Problem]:
     """The problems of a validation, as many as anybody reads."""
     problems = [_problem(found) for found in error.errors(include_url=False)[:_MOST_PROBLEMS]]
     if error.error_count() > _MOST_PROBLEMS:
-        more = error.error_count() - _MOST_PROBLEMS
-        problems.append(Problem(what=f"and {more} more problems", fix="these first, then check again"))
+        problems.append(
+            Problem(
+                kind="more-problems",
+                what=messages(
+                    "and {count} more problem",
+                    "and {count} more problems",
+                    error.error_count() - _MOST_PROBLEMS,
+                ),
+                fix=message("these first, then check again"),
+            )
+        )
     return problems
 
 
@@ -202,19 +236,33 @@ def _no_plain_data(data: Mapping[str, Any]) -> Iterator[Problem]:
         if isinstance(value, str) and (found := _NO_TEXT.search(value)):
             yield _no_text(value, ord(found[0]), location)
         if _is_endless(value):
-            what = "is a number of more figures than anybody reads"
-            yield Problem(what=what, where=_where(location), fix="a shorter number")
+            yield Problem(
+                kind="endless-number",
+                what=message("is a number of more figures than anybody reads"),
+                where=_where(location),
+                fix=message("a shorter number"),
+            )
         if not isinstance(value, Mapping | list | tuple) or id(value) in done:
             return
-        if id(value) in above or len(above) == _DEEPEST:
-            what = "holds itself" if id(value) in above else "stands in too many tables and lists"
-            yield Problem(what=what, where=_where(location), fix="see docs/design-file.md")
+        if id(value) in above:
+            yield Problem(
+                kind="holds-itself",
+                what=message("holds itself"),
+                where=_where(location),
+                fix=message("see docs/design-file.md"),
+            )
+            return
+        if len(above) == _DEEPEST:
+            yield Problem(
+                kind="too-deep",
+                what=message("stands in too many tables and lists"),
+                where=_where(location),
+                fix=message("see docs/design-file.md"),
+            )
             return
         for key, part in value.items() if isinstance(value, Mapping) else enumerate(value):
             if isinstance(value, Mapping) and (not isinstance(key, str) or _NO_TEXT.search(key)):
-                shown = "of many figures" if _is_endless(key) else short(ascii(key))
-                what = f"the key {shown} is no text"
-                yield Problem(what=what, where=_where(location), fix="the name of a setting")
+                yield _no_key(key, location)
                 continue
             yield from look(part, (*location, key), (*above, id(value)))
         done.add(id(value))
@@ -227,13 +275,42 @@ def _is_endless(value: object) -> bool:
     return isinstance(value, int) and value.bit_length() > _MOST_BITS
 
 
+def _no_key(key: object, location: tuple[int | str, ...]) -> Problem:
+    if _is_endless(key):
+        return Problem(
+            kind="endless-key",
+            what=message("a key of many figures is no text"),
+            where=_where(location),
+            fix=message("the name of a setting"),
+        )
+    return Problem(
+        kind="key-no-text",
+        what=message("the key {key} is no text", key=short(ascii(key))),
+        where=_where(location),
+        fix=message("the name of a setting"),
+    )
+
+
 def _no_text(value: str, sign: int, location: tuple[int | str, ...]) -> Problem:
     is_font = location[-1] == "font"
-    said = f"a byte {sign - 0xDC00:02X}" if 0xDC80 <= sign <= 0xDCFF else f"U+{sign:04X} alone"
+    fix = (
+        message("another name for the font file or its folder") if is_font else message("type the words anew")
+    )
+    shown = short(ascii(value)[1:-1])
+    if 0xDC80 <= sign <= 0xDCFF:
+        return Problem(
+            kind="text-holds-byte",
+            what=message(
+                "“{text}” is no text: it holds a byte {byte}", text=shown, byte=f"{sign - 0xDC00:02X}"
+            ),
+            where=_where(location),
+            fix=fix,
+        )
     return Problem(
-        what=f"{short(ascii(value))} is no text: it holds {said}",
+        kind="text-holds-half-sign",
+        what=message("“{text}” is no text: it holds {sign} alone", text=shown, sign=f"U+{sign:04X}"),
         where=_where(location),
-        fix="another name for the font file or its folder" if is_font else "type the words anew",
+        fix=fix,
     )
 
 
@@ -248,9 +325,12 @@ def _control_signs(data: Mapping[str, Any]) -> Iterable[Problem]:
             waiting += [((*location, index), part) for index, part in enumerate(value)]
         elif isinstance(value, str) and (found := _CONTROL.search(value)):
             yield Problem(
-                what=f"the text holds a sign that cannot be printed (U+{ord(found[0]):04X})",
+                kind="unprintable-sign",
+                what=message(
+                    "the text holds a sign that cannot be printed ({sign})", sign=f"U+{ord(found[0]):04X}"
+                ),
                 where=_where(location),
-                fix="take it out, or type the words anew",
+                fix=message("take it out, or type the words anew"),
             )
 
 
@@ -283,9 +363,10 @@ def _cross_problems(design: Design) -> Iterable[Problem]:
     names = [fabric.name for fabric in design.fabric]
     for name in sorted({name for name in names if names.count(name) > 1}):
         yield Problem(
-            what=f"two fabrics are named “{name}”",
+            kind="two-fabrics-of-one-name",
+            what=message("two fabrics are named “{name}”", name=name),
             where=Where.key("fabric"),
-            fix="a name of its own for each",
+            fix=message("a name of its own for each"),
         )
     named = {
         "panel": design.panel.fabric,
@@ -303,88 +384,248 @@ def _cross_problems(design: Design) -> Iterable[Problem]:
         ]
         if "" in border.fabrics:
             yield Problem(
-                what="one of its fabrics has no name",
+                kind="fabric-without-name",
+                what=message("one of its fabrics has no name"),
                 where=Where.key("border", number),
-                fix="the names of fabrics",
+                fix=message("the names of fabrics"),
             )
     for where, name in uses:
         if name and name not in names:
             yield Problem(
-                what=f"there is no fabric “{name}”",
+                kind="no-such-fabric",
+                what=message("there is no fabric “{name}”", name=name),
                 where=where,
-                fix=_nearest(name, names) or f"add it: [[fabric]] name = “{name}”",
+                fix=_nearest(name, names)
+                if names
+                else message("add it: [[fabric]] name = “{name}”", name=name),
             )
     for number, border in enumerate(design.border, 1):
         if border.kind is BorderKind.STRIP and len(border.fabrics) > 1:
             yield Problem(
-                what="a plain strip has one fabric",
+                kind="strip-of-several-fabrics",
+                what=message("a plain strip has one fabric"),
                 where=Where.key("border", number),
-                fix='kind = "rectangles" or "squares" for several',
+                fix=message('kind = "rectangles" or "squares" for several'),
             )
     letters = sum(not sign.isspace() for line in design.row for sign in line.text)
     if letters > _MOST_LETTERS:
         yield Problem(
-            what=f"there are {letters:,} letters; {_MOST_LETTERS:,} are the most in one quilt",
-            fix="several quilts, or fewer words",
+            kind="too-many-letters",
+            what=message(
+                "there are {letters} letters; {most} are the most in one quilt",
+                letters=letters,
+                most=_MOST_LETTERS,
+            ),
+            fix=message("several quilts, or fewer words"),
         )
     if not design.row:
-        yield Problem(what="there are no words", fix='a row of words: [[row]] then text = "HOME"')
+        yield _no_rows()
     for number, line in enumerate(design.row, 1):
         if line.cap_height is None and design.lettering.cap_height == FIT and line.baseline is not None:
             yield Problem(
-                what="a stated baseline needs a stated cap height",
+                kind="baseline-without-cap-height",
+                what=message("a stated baseline needs a stated cap height"),
                 where=Where.in_row(number),
-                fix='cap_height = "7in" in the row or in [lettering]',
+                fix=message('cap_height = "7in" in the row or in [lettering]'),
             )
     if design.fusible.width <= 2 * design.fusible.rough_cut:
         yield Problem(
-            what="the web is narrower than its rough cut", where=Where.key("fusible"), fix='width = "17in"'
+            kind="web-narrower-than-rough-cut",
+            what=message("the web is narrower than its rough cut"),
+            where=Where.key("fusible"),
+            fix=message('width = "17in"'),
         )
 
 
-def _nearest(name: str, known: Sequence[str]) -> str:
+def _no_rows() -> Problem:
+    return Problem(
+        kind="no-words",
+        what=message("there are no words"),
+        fix=message('a row of words: [[row]] then text = "HOME"'),
+    )
+
+
+def _nearest(name: str, known: Sequence[str]) -> Message:
+    """The one of `known` that comes nearest to `name`, or else all of them: there is at least one."""
     close = difflib.get_close_matches(name.casefold(), [item.casefold() for item in known], n=1, cutoff=0.55)
     match = next((item for item in known if close and item.casefold() == close[0]), None)
     if match is not None:
-        return f"did you mean “{match}”?"
-    return f"one of {', '.join(known)}" if known else ""
+        return message("did you mean “{name}”?", name=match)
+    return message("one of {names}", names=any_of(known))
 
 
 def _problem(error: ErrorDetails) -> Problem:
+    """Our words for what pydantic found; its own never reach a maker."""
     location = [part for part in error["loc"] if not (isinstance(part, str) and part.startswith("function-"))]
     where = _where(location)
     context = error.get("ctx") or {}
     match error["type"]:
         case "refused":
-            return Problem(what=str(context["what"]), where=where, fix=str(context["fix"]))
+            problem: Problem = context["problem"]
+            return problem.within(where)
         case "unexpected_keyword_argument" | "extra_forbidden":
-            known = _known_keys(location[:-1])
             return Problem(
-                what=f"there is no setting called “{short(str(location[-1]))}”",
+                kind="no-such-setting",
+                what=message("there is no setting called “{name}”", name=short(str(location[-1]))),
                 where=_where(location[:-1]),
-                fix=_nearest(str(location[-1]), known),
+                fix=_nearest(str(location[-1]), _known_keys(location[:-1])),
             )
         case "missing":
             if location == ["row"]:
-                return Problem(what="there are no words", fix='a row of words: [[row]] then text = "HOME"')
+                return _no_rows()
             return Problem(
-                what=f"{location[-1]} is missing", where=_where(location[:-1]), fix=f"add {location[-1]} = …"
+                kind="setting-missing",
+                what=message("{name} is missing", name=str(location[-1])),
+                where=_where(location[:-1]),
+                fix=message("add {name} = …", name=str(location[-1])),
             )
         case "enum" | "literal_error":
-            choices = _choices(location)
-            said = error["input"]
+            choices, said = _choices(location), error["input"]
             return Problem(
-                what=f"{short(repr(said))} isn't one of the choices",
+                kind="no-such-choice",
+                what=message("“{value}” isn't one of the choices", value=as_written(said)),
                 where=where,
-                fix=_nearest(said, choices) if isinstance(said, str) else f"one of {', '.join(choices)}",
+                fix=_nearest(said, choices)
+                if isinstance(said, str)
+                else message("one of {names}", names=any_of(choices)),
             )
-        case kind if kind in _WANTED:
-            named, fix = _WANTED[kind]
-            return Problem(what=f"{short(repr(error['input']))} is {named}", where=where, fix=fix)
+        case kind if kind in _BOUNDS:
+            return _out_of_bounds(kind, context, where)
+        case kind:
+            return _wrong_kind(kind, as_written(error["input"]), where)
+
+
+_BOUNDS: Final = frozenset(
+    [
+        "greater_than_equal",
+        "less_than_equal",
+        "string_too_long",
+        "string_too_short",
+        "too_long",
+        "too_short",
+    ]
+)
+"""Pydantic's names for values of the right kind that are too large or too small."""
+
+
+def _out_of_bounds(kind: str, context: Mapping[str, Any], where: Where) -> Problem:
+    """What is wrong with a value beyond its bound, in our words for pydantic's `kind` of error."""
+    match kind:
+        case "string_too_long":
+            most = context["max_length"]
+            return Problem(
+                kind="text-too-long",
+                what=messages("is longer than {count} character", "is longer than {count} characters", most),
+                where=where,
+                fix=message("fewer words"),
+            )
+        case "string_too_short":
+            return Problem(
+                kind="text-empty",
+                what=message("has no words"),
+                where=where,
+                fix=message("words in quotes"),
+            )
+        case "too_long":
+            return Problem(
+                kind="list-too-long",
+                what=message("holds {number} items", number=context["actual_length"]),
+                where=where,
+                fix=message("at most {most}", most=context["max_length"]),
+            )
+        case "too_short":
+            return Problem(
+                kind="list-too-short",
+                what=message("holds nothing"),
+                where=where,
+                fix=message("at least {least}, in square brackets", least=context["min_length"]),
+            )
+        case "greater_than_equal":
+            return Problem(
+                kind="number-too-small",
+                what=message("is less than {least}", least=_number(context["ge"])),
+                where=where,
+                fix=message("{least} or more", least=_number(context["ge"])),
+            )
         case _:
             return Problem(
-                what=error["msg"][:1].lower() + error["msg"][1:], where=where, fix="see docs/design-file.md"
+                kind="number-too-large",
+                what=message("is more than {most}", most=_number(context["le"])),
+                where=where,
+                fix=message("{most} or less", most=_number(context["le"])),
             )
+
+
+def _number(bound: float) -> str:
+    return format_number(bound, places=3)
+
+
+def _wrong_kind(kind: str, value: str, where: Where) -> Problem:
+    """What is wrong with a `value` of another kind than is wanted, in our words for pydantic's `kind` of error."""
+    match kind:
+        case "bool_type":
+            return Problem(
+                kind="neither-true-nor-false",
+                what=message("“{value}” is neither true nor false", value=value),
+                where=where,
+                fix=message("true or false, without quotes"),
+            )
+        case "int_type":
+            return Problem(
+                kind="no-whole-number",
+                what=message("“{value}” is no whole number", value=value),
+                where=where,
+                fix=message("a whole number without quotes, such as 3"),
+            )
+        case "float_type" | "finite_number":
+            return Problem(
+                kind="no-number",
+                what=message("“{value}” is no number", value=value),
+                where=where,
+                fix=message("a number without quotes, such as 45"),
+            )
+        case "string_type" | "string_unicode":
+            return Problem(
+                kind="no-text",
+                what=message("“{value}” is no text", value=value),
+                where=where,
+                fix=message("words in quotes"),
+            )
+        case "string_pattern_mismatch":
+            return Problem(
+                kind="no-language",
+                what=message("“{value}” is no name of a language", value=value),
+                where=where,
+                fix=message('its short name, such as "en", "fr" or "pt-BR"'),
+            )
+        case "tuple_type":
+            return _no_list(value, where)
+        case "dataclass_type" | "dict_type":
+            return Problem(
+                kind="no-table",
+                what=message("“{value}” is no table of settings", value=value),
+                where=where,
+                fix=message("settings of its own, as docs/design-file.md shows"),
+            )
+        case _:
+            return Problem(
+                kind="not-understood",
+                what=message("“{value}” is nothing that I can read here", value=value),
+                where=where,
+                fix=message("see docs/design-file.md"),
+            )
+
+
+def _no_list(value: str, where: Where) -> Problem:
+    table = where.path[0] if len(where.path) == 1 else ""
+    return Problem(
+        kind="no-list",
+        what=message("“{value}” is not a list", value=value),
+        where=where,
+        fix=message("[[{table}]] above the settings of each", table=table)
+        if table
+        else message("square brackets around it, and commas between the parts"),
+    )
 
 
 def _where(location: Sequence[int | str]) -> Where:

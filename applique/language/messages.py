@@ -21,6 +21,8 @@ class Unit(StrEnum):
     METER = "m"
     FOOT = "ft"
     DEGREE = "°"
+    MINUTE = "min"
+    HOUR = "h"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import gettext
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
 from functools import cache
@@ -28,6 +28,8 @@ _SOURCE: Final = "en_US"
 _FOLDER: Final = Path(__file__).with_name("catalogues")
 _NAME: Final = re.compile(r"\{(\w+)\}")
 _PLACES: Final = 9
+_COUNTS: Final = (*range(200), 1_000_000)
+"""Whole numbers of every plural that a language has (CLDR, plural rules)."""
 _UNITS: Final = {
     Unit.INCH: message("{number} in"),
     Unit.YARD: message("{number} yd"),
@@ -36,6 +38,8 @@ _UNITS: Final = {
     Unit.METER: message("{number} m"),
     Unit.FOOT: message("{number} ft"),
     Unit.DEGREE: message("{number}°"),
+    Unit.MINUTE: message("{number} min"),
+    Unit.HOUR: message("{number} h"),
 }
 
 
@@ -46,6 +50,12 @@ class Speech:
     tag: str
     locale: Locale
     texts: gettext.NullTranslations
+
+    @property
+    def is_metric(self) -> bool:
+        """Whether those who speak so sew in centimeters and print on A4: all but Americans (CLDR, measurement systems
+        and paper sizes of territories)."""
+        return self.locale.territory != "US"
 
     def say(self, template: str, /, **fields: Field) -> str:
         """The sentence of `template`, which is marked for the catalogue by standing here in full."""
@@ -63,12 +73,21 @@ class Speech:
         Raises:
             KeyError: a name in the template that is no field; the catalogues are tested for it.
         """
-        if said.plural:
-            template = self.texts.ngettext(said.template, said.plural, said.counted)
-        else:
-            template = self.texts.gettext(said.template)
         fields = dict(said.fields)
-        return _NAME.sub(lambda found: self.field(fields[found[1]]), template)
+        return _NAME.sub(lambda found: self.field(fields[found[1]]), self.template(said))
+
+    def template(self, said: Message) -> str:
+        """The text of a message in this language, its `{names}` not yet filled in."""
+        if said.plural:
+            return self.texts.ngettext(said.template, said.plural, said.counted)
+        return self.texts.gettext(said.template)
+
+    def forms(self, said: Message) -> dict[str, str]:
+        """The texts of a message in which a count decides, by the names of the plurals in CLDR: `one`, `other`."""
+        return {
+            self.locale.plural_form(count): self.template(replace(said, counted=count))
+            for count in reversed(_COUNTS)
+        }
 
     def field(self, value: Field) -> str:
         """What a name of a template stands for, in words."""

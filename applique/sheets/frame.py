@@ -69,7 +69,7 @@ class Sheet:
             invariant=1,
             pageCompression=1,
             initialFontName=first_font(spelled),  # type: ignore[arg-type]  # the stub is wrong
-            lang=pattern.design.language,
+            lang=pattern.speech.tag,
         )
         self.canvas.setTitle(f"{pattern.title}: {subject}")
         self.canvas.setAuthor(pattern.design.designer or "")

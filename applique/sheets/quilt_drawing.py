@@ -2,154 +2,106 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable
+from dataclasses import replace
 from fractions import Fraction
+from typing import Final
 
 from reportlab.lib.colors import HexColor
 from reportlab.pdfgen.canvas import Canvas
 
 from applique.geometry.points import Matrix
 from applique.pattern import Pattern
+from applique.picture import Item, Part, Picture
 from applique.pieces import Template
-from applique.quilt.borders import BorderPlan, BorderStep, Patch
+from applique.quilt.borders import BorderPlan, BorderStep
 from applique.sewing.quilting import QuiltingPlan
 from applique.sheets.frame import Sheet
-from applique.sheets.strokes import HAIR, INK, QUIET, THIN, outline_on, polyline_on
+from applique.sheets.strokes import HAIR, INK, QUIET, THIN, outline_on
 
 __all__ = ["draw_quilt", "draw_quilting", "draw_scene", "draw_starts", "draw_step"]
 
 Box = tuple[float, float, float, float]
 """Left, bottom, width and height in points."""
+_GRAY: Final = "#ededed"
 
 
-def draw_quilt(
-    canvas: Canvas, pattern: Pattern, box: Box, *, size: tuple[Fraction, Fraction] | None = None
-) -> Box:
-    """The whole quilt in color, as large as `box` allows and in its middle; returns where it lies."""
-    width, height = (float(side) for side in size or pattern.quilt.finished)
-    scale = min(box[2] / width, box[3] / height)
-    middle = (box[0] + box[2] / 2, box[1] + box[3] / 2)
-    _quilt_at(canvas, pattern, middle, scale, pattern.quilt.borders)
-    return (middle[0] - width * scale / 2, middle[1] - height * scale / 2, width * scale, height * scale)
-
-
-def _quilt_at(
-    canvas: Canvas, pattern: Pattern, middle: tuple[float, float], scale: float, borders: Sequence[BorderPlan]
-) -> None:
-    panel = pattern.panel
-    half_w, half_h = float(panel.width) / 2, float(panel.height) / 2
-    canvas.setFillColor(HexColor(panel.fabric.color))
-    canvas.setStrokeGray(QUIET)
-    canvas.setLineWidth(HAIR)
-    canvas.rect(
-        middle[0] - half_w * scale,
-        middle[1] - half_h * scale,
-        2 * half_w * scale,
-        2 * half_h * scale,
-        fill=1,
-        stroke=1,
-    )
-    for border in borders:
-        for patch in border.patches:
-            _patch(canvas, pattern, patch, middle, scale)
-    onto: Matrix = (scale, 0.0, 0.0, scale, middle[0] - half_w * scale, middle[1] - half_h * scale)
-    for piece in pattern.outlines:
-        canvas.setFillColor(HexColor(piece.fabric.color))
-        placed = piece.place.outline(piece.outline)
-        outline_on(canvas, placed.transformed(onto), fill=True)
-    for row in panel.rows:
-        canvas.setFillColor(HexColor(row.fabric.color))
-        outline_on(canvas, row.outline.transformed(onto), fill=True)
-    canvas.setFillGray(INK)
-
-
-def _patch(canvas: Canvas, pattern: Pattern, patch: Patch, middle: tuple[float, float], scale: float) -> None:
-    canvas.setFillColor(HexColor(pattern.quilt.fabrics.by_name[patch.fabric].color))
-    path = canvas.beginPath()
-    for index, (x, y) in enumerate(patch.corners):
-        move = path.lineTo if index else path.moveTo
-        move(middle[0] + float(x) * scale, middle[1] + float(y) * scale)
-    path.close()
-    canvas.drawPath(path, fill=1, stroke=1)
+def draw_quilt(canvas: Canvas, pattern: Pattern, box: Box) -> None:
+    """The whole quilt in color, as large as `box` allows and in its middle."""
+    picture = pattern.picture
+    _paint(canvas, picture.items, _centered(picture, (picture.width, picture.height), box))
 
 
 def draw_scene(canvas: Canvas, pattern: Pattern, box: Box) -> None:
     """The quilt on a wall beside a door, a person and a sofa, all to one scale."""
-    scene = pattern.quilt.scene
-    scale = min(box[2] / scene.width, box[3] / scene.height)
-    left = box[0] + (box[2] - scene.width * scale) / 2
-    canvas.setStrokeGray(QUIET)
-    canvas.setLineWidth(0.6)
-    canvas.line(left - 6, box[1], left + scene.width * scale + 6, box[1])
-    for thing in scene.things:
-        for part in thing.parts:
-            path = canvas.beginPath()
-            for index, (x, y) in enumerate(part.exterior.coords[:-1]):
-                move = path.lineTo if index else path.moveTo
-                move(left + x * scale, box[1] + y * scale)
-            path.close()
-            canvas.drawPath(path, fill=0, stroke=1)
-    x0, y0, x1, y1 = scene.quilt
-    middle = (left + (x0 + x1) / 2 * scale, box[1] + (y0 + y1) / 2 * scale)
-    _quilt_at(canvas, pattern, middle, scale, pattern.quilt.borders)
+    picture = pattern.picture
+    wall = picture.wall
+    scale = min(box[2] / wall.width, box[3] / wall.height)
+    left, low = box[0] + (box[2] - wall.width * scale) / 2, box[1]
+    _paint(canvas, wall.items, (scale, 0.0, 0.0, scale, left, low))
+    x, y = wall.quilt
+    _paint(canvas, picture.items, (scale, 0.0, 0.0, scale, left + x * scale, low + y * scale))
 
 
 def draw_step(canvas: Canvas, pattern: Pattern, border: BorderPlan, step: BorderStep, box: Box) -> None:
-    """The top after one round of sewing: what was there in gray lines, the strips just sewn on in color."""
-    width, height = (float(side) for side in step.finished)
-    scale = min(box[2] / width, box[3] / height)
-    middle = (box[0] + box[2] / 2, box[1] + box[3] / 2)
-    before_w, before_h = (float(side) for side in border.before)
-    canvas.setStrokeGray(QUIET)
-    canvas.setLineWidth(HAIR)
-    canvas.setFillGray(0.93)
-    canvas.rect(
-        middle[0] - before_w * scale / 2,
-        middle[1] - before_h * scale / 2,
-        before_w * scale,
-        before_h * scale,
-        fill=1,
-    )
-    for other in border.steps[: border.steps.index(step) + 1]:
-        sides = {strip.side for strip in other.strips}
-        for patch in border.patches:
-            if patch.side in sides:
-                if other is step:
-                    _patch(canvas, pattern, patch, middle, scale)
-                else:
-                    _gray_patch(canvas, patch, middle, scale)
-    canvas.setFillGray(INK)
-
-
-def _gray_patch(canvas: Canvas, patch: Patch, middle: tuple[float, float], scale: float) -> None:
-    canvas.setFillGray(0.93)
-    path = canvas.beginPath()
-    for index, (x, y) in enumerate(patch.corners):
-        move = path.lineTo if index else path.moveTo
-        move(middle[0] + float(x) * scale, middle[1] + float(y) * scale)
-    path.close()
-    canvas.drawPath(path, fill=1, stroke=1)
+    """The top after one round of sewing: what was there in gray, the strips just sewn on in color."""
+    picture = pattern.picture
+    onto = _centered(picture, step.finished, box)
+    rounds = border.steps[: border.steps.index(step) + 1]
+    sewn = {strip.side for round_ in rounds for strip in round_.strips}
+    new = {strip.side for strip in step.strips}
+    for item in picture.of(Part.PATCH, Part.PANEL):
+        inside = item.border is None or item.border < border.number
+        if inside or (item.border == border.number and item.side in sewn):
+            fresh = item.border == border.number and item.side in new
+            _paint(canvas, (item if fresh else replace(item, fill=_GRAY),), onto)
 
 
 def draw_quilting(canvas: Canvas, pattern: Pattern, plan: QuiltingPlan, box: Box) -> None:
     """The quilt in pale gray with the lines of one kind of quilting over it."""
-    width, height = (float(side) for side in pattern.quilt.finished)
-    scale = min(box[2] / width, box[3] / height)
-    x, y = box[0] + box[2] / 2, box[1] + box[3] / 2
+    picture = pattern.picture
+    onto = _centered(picture, (picture.width, picture.height), box)
     canvas.setStrokeGray(QUIET)
-    canvas.setLineWidth(HAIR)
-    for size in ((width, height), (float(pattern.panel.width), float(pattern.panel.height))):
-        canvas.rect(x - size[0] * scale / 2, y - size[1] * scale / 2, size[0] * scale, size[1] * scale)
-    half_w, half_h = float(pattern.panel.width) / 2, float(pattern.panel.height) / 2
-    onto: Matrix = (scale, 0.0, 0.0, scale, x - half_w * scale, y - half_h * scale)
     canvas.setFillGray(0.86)
-    for row in pattern.panel.rows:
-        outline_on(canvas, row.outline.transformed(onto), fill=True)
+    canvas.setLineWidth(HAIR)
+    for item in picture.of(Part.PANEL, Part.OUTLINE, Part.LETTER, Part.EDGE):
+        letter = item.part is Part.LETTER
+        outline_on(canvas, item.laid.transformed(onto), fill=letter, stroke=not letter)
     canvas.setStrokeGray(INK)
     canvas.setLineWidth(THIN)
-    for line in plan.lines:
-        polyline_on(canvas, line, (scale, 0.0, 0.0, scale, x, y))
+    for item in picture.of(Part.QUILTING):
+        if item.quilting == plan.number:
+            outline_on(canvas, item.laid.transformed(onto), stroke=True, closed=False)
     canvas.setFillGray(INK)
+
+
+def _centered(picture: Picture, size: tuple[float | Fraction, float | Fraction], box: Box) -> Matrix:
+    """The matrix from `picture` to points that brings `size` inches about its middle into the middle of `box`."""
+    scale = min(box[2] / float(size[0]), box[3] / float(size[1]))
+    left = box[0] + (box[2] - picture.width * scale) / 2
+    low = box[1] + (box[3] - picture.height * scale) / 2
+    return (scale, 0.0, 0.0, scale, left, low)
+
+
+def _paint(canvas: Canvas, items: Iterable[Item], onto: Matrix) -> None:
+    """The items of a picture, whose frame comes under `onto`, in points."""
+    canvas.saveState()
+    canvas.setLineJoin(1)
+    for item in items:
+        if item.fill is not None:
+            canvas.setFillColor(HexColor(item.fill))
+        if item.pen is not None:
+            canvas.setStrokeColor(HexColor(item.pen.color))
+            canvas.setStrokeAlpha(item.pen.opacity)
+            canvas.setLineWidth(item.pen.width * onto[0])
+        outline_on(
+            canvas,
+            item.laid.transformed(onto),
+            fill=item.fill is not None,
+            stroke=item.pen is not None,
+            closed=not item.open,
+        )
+    canvas.restoreState()
 
 
 def draw_starts(sheet: Sheet, pattern: Pattern, box: Box) -> None:

@@ -11,7 +11,7 @@ from applique.sewing.quilting import QuiltingPlan
 from applique.sewing.reading import SIGN_GAP, SIGN_STROKE
 from applique.sheets.flow import Flow
 from applique.sheets.quilt_drawing import draw_quilting, draw_starts
-from applique.units import Units, as_length
+from applique.units import as_distance, as_length, as_run, as_stitch, as_time
 from applique.words.sewing import (
     course_said,
     stabilizer_reason_said,
@@ -38,7 +38,7 @@ def write_stitching(flow: Flow, pattern: Pattern) -> None:
     flow.paragraph("Why: " + "; ".join(whys) + ".", quiet=True)
     low, high = plan.minutes
     flow.paragraph(
-        f"All in all {_hours(low)} to {_hours(high)} at the machine, reckoned with {_paces(pattern)} stitches "
+        f"All in all {as_time(low)} to {as_time(high)} at the machine, reckoned with {_paces(pattern)} stitches "
         "a minute while "
         "guiding, a minute for every start and stop, and six seconds for every corner; a practised hand takes a fifth "
         "less, a careful one two fifths more."
@@ -54,29 +54,18 @@ def write_stitching(flow: Flow, pattern: Pattern) -> None:
 
 def _row(pattern: Pattern, row: RowPlan) -> tuple[str, ...]:
     stitch = row.stitch
-    size = f"{float(stitch.length) * 25.4:.1f} mm"
+    size = str(as_stitch(stitch.length))
     if stitch.width:
-        size = f"{float(stitch.width) * 25.4:.1f} mm, {size}"
+        size = f"{as_stitch(stitch.width)}, {size}"
     return (
         str(row.row),
         str(stitch.stitch),
         size,
-        _run(row.edge, pattern.design.units),
+        str(as_run(row.edge, pattern.design.units)),
         f"{row.stitches:,}",
-        f"{_run(row.top, pattern.design.units)} + {_run(row.bobbin, pattern.design.units)}",
-        f"{_hours(row.minutes[0])} to {_hours(row.minutes[1])}",
+        f"{as_run(row.top, pattern.design.units)} + {as_run(row.bobbin, pattern.design.units)}",
+        f"{as_time(row.minutes[0])} to {as_time(row.minutes[1])}",
     )
-
-
-def _run(length: float, units: Units) -> str:
-    """A long run, in yards or meters to one decimal."""
-    return f"{length * 0.0254:.1f} m" if units is Units.CENTIMETERS else f"{length / 36:.1f} yd"
-
-
-def _hours(minutes: float) -> str:
-    if minutes < 55:
-        return f"{max(5, round(minutes / 5) * 5)} min"
-    return f"{round(minutes / 30) / 2:g} h"
 
 
 def _paces(pattern: Pattern) -> str:
@@ -137,8 +126,8 @@ def _reading(flow: Flow, pattern: Pattern) -> None:
         rows.append(
             (
                 str(reading.row),
-                _distance(float(reading.comfortable), pattern.design.units),
-                _distance(float(reading.farthest), pattern.design.units),
+                str(as_distance(float(reading.comfortable), pattern.design.units)),
+                str(as_distance(float(reading.farthest), pattern.design.units)),
                 "" if reading.stroke is None else f"{reading.stroke:.0%}",
                 "" if reading.gap is None else f"{reading.gap:.0%}",
             )
@@ -157,10 +146,6 @@ def _reading(flow: Flow, pattern: Pattern) -> None:
     )
 
 
-def _distance(length: float, units: Units) -> str:
-    return f"{length * 0.0254:.0f} m" if units is Units.CENTIMETERS else f"{length / 12:.0f} ft"
-
-
 def write_quilting(flow: Flow, pattern: Pattern) -> None:
     """Each kind of quilting with its drawing, length and thread; nothing if the design has none."""
     if not pattern.quilting:
@@ -175,8 +160,8 @@ def _one_quilting(flow: Flow, pattern: Pattern, plan: QuiltingPlan) -> None:
     flow.heading(f"{plan.number}. {str(plan.kind).capitalize()}", 2, kept=_QUILTING_DRAWN + 40)
     said = str(course_said(plan.course, units))
     flow.paragraph(
-        f"{said[:1].upper()}{said[1:]}. {_run(plan.length, units)} to sew, {plan.stitches:,} stitches, "
-        f"{_run(plan.thread, units)} of thread, top and bobbin together."
+        f"{said[:1].upper()}{said[1:]}. {as_run(plan.length, units)} to sew, {plan.stitches:,} stitches, "
+        f"{as_run(plan.thread, units)} of thread, top and bobbin together."
     )
     flow.picture(
         _QUILTING_DRAWN, lambda x, y, w, h: draw_quilting(flow.sheet.canvas, pattern, plan, (x, y, w, h))

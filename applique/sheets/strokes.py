@@ -35,7 +35,9 @@ QUIET: Final = 0.42
 _HEAD: Final = 4.0
 
 
-def outline_on(canvas: Canvas, outline: Outline, *, fill: bool = False, stroke: bool = False) -> None:
+def outline_on(
+    canvas: Canvas, outline: Outline, *, fill: bool = False, stroke: bool = False, closed: bool = True
+) -> None:
     """Draw `outline`, already in points, with the canvas's colors and line width."""
     path = canvas.beginPath()
     for contour in outline.contours:
@@ -48,7 +50,8 @@ def outline_on(canvas: Canvas, outline: Outline, *, fill: bool = False, stroke: 
                 first, second, end = segment if len(segment) == 3 else _raised(here, *segment)
                 path.curveTo(*first, *second, *end)
             here = segment[-1]
-        path.close()
+        if closed:
+            path.close()
     canvas.drawPath(path, fill=int(fill), stroke=int(stroke), fillMode=1)
 
 

@@ -18,8 +18,9 @@ from dataclasses import dataclass, field
 from typing import Any, Final
 
 from applique.errors import Problem, Refusal, Where
+from applique.language import Message, message, messages
 
-__all__ = ["MOST_BYTES", "MOST_SECONDS", "prove_font"]
+__all__ = ["AGAIN_OR_ANOTHER", "MOST_BYTES", "MOST_SECONDS", "prove_font", "written_problem"]
 
 MOST_SECONDS: Final = 5
 """Processor time for a font, beyond what it takes to start."""
@@ -27,6 +28,7 @@ _LONGEST_WAIT: Final = 120
 """Seconds by the clock until the machine is taken to be too busy; on Windows, where a font's processor time has no
 limit, also until a font is taken to hang."""
 MOST_BYTES: Final = 500_000_000
+AGAIN_OR_ANOTHER: Final = message("the file again from where it came, or another font")
 _PROBE: Final = "applique.typeset.probe"
 _OUT_OF_TIME: Final = -signal.SIGXCPU if hasattr(signal, "SIGXCPU") else None
 _ENDED_FROM_OUTSIDE: Final = tuple(
@@ -93,30 +95,75 @@ def _tried(
     if done.returncode in _ENDED_FROM_OUTSIDE:
         raise Refusal(_too_busy(file_name))
     if done.returncode == _OUT_OF_TIME:
-        return (_problem(file_name, f"takes more than {MOST_SECONDS} seconds of work to read and draw"),)
+        slow = messages(
+            "takes more than {count} second of work to read and draw",
+            "takes more than {count} seconds of work to read and draw",
+            MOST_SECONDS,
+        )
+        return (Problem(kind="font-too-slow", what=slow, where=Where(file=file_name), fix=AGAIN_OR_ANOTHER),)
     try:
         answer: Any = json.loads(done.stdout)
-        return tuple(
-            Problem(what=one["what"], where=Where(file=one["file"]), fix=one["fix"])
-            for one in answer["problems"]
-        )
+        return tuple(_read_problem(one) for one in answer["problems"])
     except (ValueError, KeyError, TypeError):
         return (
-            _problem(
-                file_name, f"is a damaged font, or one that takes over {MOST_BYTES // 10**6} MB to read"
+            Problem(
+                kind="font-damaged-or-too-hungry",
+                what=message(
+                    "is a damaged font, or one that takes over {most} MB to read", most=MOST_BYTES // 10**6
+                ),
+                where=Where(file=file_name),
+                fix=AGAIN_OR_ANOTHER,
             ),
         )
 
 
-def _problem(file_name: str, what: str) -> Problem:
-    return Problem(
-        what=what, where=Where(file=file_name), fix="the file again from where it came, or another font"
-    )
+def written_problem(problem: Problem) -> dict[str, Any]:
+    """A problem of a font file as JSON: its messages with their fields, which are words and whole numbers there.
+
+    Raises:
+        TypeError: a message with other fields, which no problem of a font has.
+    """
+    return {
+        "kind": problem.kind,
+        "file": problem.where.file,
+        "what": _written(problem.what),
+        "fix": _written(problem.fix),
+    }
+
+
+def _written(said: str | Message) -> dict[str, Any]:
+    if isinstance(said, str) or said.plural:
+        raise TypeError(f"no plain message: {said}")
+    if not all(isinstance(value, str | int) for _, value in said.fields):
+        raise TypeError(f"a message with fields that are no words: {said}")
+    return {"template": said.template, "fields": dict(said.fields)}
+
+
+def _read_problem(written: Mapping[str, Any]) -> Problem:
+    """What the child wrote, which may be anything.
+
+    Raises:
+        KeyError, TypeError, ValueError: it is no problem of a font that can be said.
+    """
+    what, fix = _read(written["what"]), _read(written["fix"])
+    return Problem(kind=str(written["kind"]), what=what, where=Where(file=str(written["file"])), fix=fix)
+
+
+def _read(written: Mapping[str, Any]) -> Message:
+    fields = {
+        str(name): value if isinstance(value, int) else str(value)
+        for name, value in written["fields"].items()
+    }
+    read = Message(template=str(written["template"]), fields=tuple(fields.items()))
+    if not str(read):  # saying it proves that it has all its fields
+        raise ValueError("an empty message")
+    return read
 
 
 def _too_busy(file_name: str) -> Problem:
     return Problem(
-        what="could not be tried out, because this machine is busy",
+        kind="too-busy-to-try-font",
+        what=message("could not be tried out, because this machine is busy"),
         where=Where(file=file_name),
-        fix="again, once other programs have finished",
+        fix=message("again, once other programs have finished"),
     )

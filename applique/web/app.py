@@ -21,16 +21,18 @@ from starlette.applications import Starlette
 from starlette.exceptions import HTTPException
 from starlette.middleware import Middleware
 from starlette.requests import ClientDisconnect, Request
-from starlette.responses import FileResponse, JSONResponse, Response, StreamingResponse
+from starlette.responses import FileResponse, HTMLResponse, JSONResponse, Response, StreamingResponse
 from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 
 from applique.design import Design, design_data, design_from_mapping
 from applique.design.reading import words_of_design
 from applique.errors import Problem, Refusal, Where
+from applique.language import message
 from applique.naming import readable_name
 from applique.pattern import Sketch, sketch
 from applique.reports import design_toml
+from applique.starter import new_design
 from applique.typeset.bundled import bundled_folder
 from applique.units import parse_length
 from applique.web.bench import Bench, Message, Task
@@ -42,6 +44,7 @@ from applique.web.openapi import openapi
 from applique.web.pages import page_count, page_png
 from applique.web.presence import Presence
 from applique.web.samples import font_list, font_sample
+from applique.web.speaking import described, page_html, speech_of
 from applique.web.tabs import Made, Tab, Tabs
 from applique.web.tasks import FontTask, MakeTask, NumbersTask, warm
 from applique.web.views import drawing_view
@@ -103,7 +106,8 @@ class _Page:
         tab = self._tabs.get(request.headers.get(TAB_HEADER, "")) or self._tabs.new()
         self._presence.came(tab.key)
         asyncio.get_running_loop().call_later(_UNTIL_READY, self._get_ready)
-        return JSONResponse({"tab": tab.key, "design": self._start.design, "name": self._start.name})
+        design = self._start.design or new_design(speech_of(request))
+        return JSONResponse({"tab": tab.key, "design": design, "name": self._start.name})
 
     def _get_ready(self) -> None:
         """Load what the first drawing and the first numbers need, while the maker looks at the page."""
@@ -192,7 +196,13 @@ class _Page:
         design = tab.checked(_table(asked.get("design")))
         row, letter = asked.get("row"), asked.get("letter")
         if not isinstance(row, int) or not (letter is None or isinstance(letter, int)):
-            raise Refusal(Problem(what="row and letter are whole numbers", fix="see /api/openapi.json"))
+            raise Refusal(
+                Problem(
+                    kind="move-not-understood",
+                    what=message("row and letter are whole numbers"),
+                    fix=message("see /api/openapi.json"),
+                )
+            )
         if asked.get("back"):
             return JSONResponse({"design": design_data(put_back(design, row=row, letter=letter))})
         right, up = str(asked.get("right", "0in")), str(asked.get("up", "0in"))
@@ -207,7 +217,9 @@ class _Page:
         except (tomllib.TOMLDecodeError, RecursionError) as error:
             raise Refusal(
                 Problem(
-                    what=f"this is not valid TOML: {error}", fix='words and lengths in quotes: text = "HOME"'
+                    kind="text-no-toml",
+                    what=message("this is not valid TOML: {reason}", reason=str(error)),
+                    fix=message('words and lengths in quotes: text = "HOME"'),
                 )
             ) from None
         return JSONResponse({"design": design_data(tab.checked(words_of_design(data)))})
@@ -245,14 +257,15 @@ class _Page:
         path.write_bytes(await read_body(request, most=LARGEST_FONT))
         end: Message = ("failed", "")
         async with contextlib.aclosing(self.bench.run(FontTask(path=path))) as messages:
-            async for message in messages:
-                end = message
+            async for told in messages:
+                end = told
         if end[0] != "done":
             path.unlink(missing_ok=True)
             damaged = Problem(
-                what="is no font that can be read",
+                kind="font-unreadable",
+                what=message("is no font that can be read"),
                 where=Where(file=path.name),
-                fix="the file again from where it came",
+                fix=message("the file again from where it came"),
             )
             raise Refusal(end[1] if end[0] == "refused" else damaged)
         tab.fonts[path.name] = path
@@ -293,8 +306,8 @@ class _Page:
         return Response(drawn, media_type="image/png")
 
     async def description(self, request: Request) -> Response:
-        """What this server answers, as OpenAPI."""
-        return JSONResponse(openapi())
+        """What this server answers, as OpenAPI, and what the keys of the design mean, in the language of the page."""
+        return JSONResponse(described(openapi(), speech_of(request)))
 
 
 async def _while_wanted(request: Request, messages: AsyncIterator[Message]) -> AsyncIterator[Message]:
@@ -335,7 +348,13 @@ def _named(tab: Tab, findings: list[dict[str, Any]]) -> list[dict[str, Any]]:
 
 def _table(value: object) -> dict[str, Any]:
     if not isinstance(value, dict):
-        raise Refusal(Problem(what="there is no design in the request", fix="see /api/openapi.json"))
+        raise Refusal(
+            Problem(
+                kind="request-without-design",
+                what=message("there is no design in the request"),
+                fix=message("see /api/openapi.json"),
+            )
+        )
     return value
 
 
@@ -362,7 +381,7 @@ def _download(content: bytes, name: str, media_type: str) -> Response:
 
 
 async def _index(request: Request) -> Response:
-    return FileResponse(_STATIC / "index.html")
+    return HTMLResponse(page_html(speech_of(request)))
 
 
 async def _lettering(request: Request) -> Response:
@@ -378,14 +397,24 @@ async def _on_refusal(request: Request, error: Exception) -> Response:
 
 async def _on_too_large(request: Request, error: Exception) -> Response:
     most = error.most // 1_000_000 if isinstance(error, TooLarge) else 0
-    answer = refused([Problem(what=f"it is larger than {most} MB", fix="a smaller file")], 413)
+    problem = Problem(
+        kind="request-too-large",
+        what=message("it is larger than {most} MB", most=most),
+        fix=message("a smaller file"),
+    )
+    answer = refused([problem], 413)
     answer.headers["connection"] = "close"  # or the server would read on what it has refused
     return answer
 
 
 async def _on_http(request: Request, error: Exception) -> Response:
     status = error.status_code if isinstance(error, HTTPException) else 500
-    return refused([Problem(what="there is nothing here by that name", fix="load the page anew")], status)
+    problem = Problem(
+        kind="nothing-by-that-name",
+        what=message("there is nothing here by that name"),
+        fix=message("load the page anew"),
+    )
+    return refused([problem], status)
 
 
 async def _on_gone(request: Request, error: Exception) -> Response:
@@ -393,8 +422,12 @@ async def _on_gone(request: Request, error: Exception) -> Response:
 
 
 async def _on_fault(request: Request, error: Exception) -> Response:
-    fix = "the window that runs `applique serve` says more; your design is kept in the page"
-    return refused([Problem(what="this is a fault of the program", fix=fix)], 500)
+    problem = Problem(
+        kind="fault-of-program",
+        what=message("this is a fault of the program"),
+        fix=message("the window that runs `applique serve` says more; your design is kept in the page"),
+    )
+    return refused([problem], 500)
 
 
 def page_app(*, token: str, port: int, tabs: Tabs, start: Start, presence: Presence) -> Starlette:

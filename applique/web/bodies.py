@@ -8,6 +8,7 @@ from typing import Any, Final
 from starlette.requests import Request
 
 from applique.errors import Problem, Refusal
+from applique.language import message
 
 __all__ = ["LARGEST_FONT", "TooLarge", "read_body", "read_object"]
 
@@ -62,5 +63,11 @@ async def read_object(request: Request) -> dict[str, Any]:
     except (ValueError, RecursionError):
         found = None
     if not isinstance(found, dict):
-        raise Refusal(Problem(what="the request is no JSON object", fix="see /api/openapi.json"))
+        raise Refusal(
+            Problem(
+                kind="request-no-object",
+                what=message("the request is no JSON object"),
+                fix=message("see /api/openapi.json"),
+            )
+        )
     return found

@@ -11,6 +11,7 @@ from starlette.responses import JSONResponse
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from applique.errors import Problem
+from applique.language import message
 from applique.web.findings import refusal_views
 
 __all__ = ["HOST", "TOKEN_HEADER", "Guard", "refused"]
@@ -54,27 +55,31 @@ class Guard:
             await self._app(scope, receive, send)
             return
 
-        async def with_headers(message: Message) -> None:
-            if message["type"] == "http.response.start":
-                message["headers"] = [*message["headers"], *_HEADERS]
-            await send(message)
+        async def with_headers(part: Message) -> None:
+            if part["type"] == "http.response.start":
+                part["headers"] = [*part["headers"], *_HEADERS]
+            await send(part)
 
-        reason = self._reason_to_refuse(Headers(scope=scope), str(scope["path"]))
-        if reason:
-            fix = "open the address that `applique serve` printed"
-            await refused([Problem(what=reason, fix=fix)], 403)(scope, receive, with_headers)
+        problem = self._problem(Headers(scope=scope), str(scope["path"]))
+        if problem is not None:
+            await refused([problem], 403)(scope, receive, with_headers)
             return
         await self._app(scope, receive, with_headers)
 
-    def _reason_to_refuse(self, headers: Headers, path: str) -> str:
+    def _problem(self, headers: Headers, path: str) -> Problem | None:
+        """Why a request is not the page's own; None for one that is."""
+        fix = message("open the address that `applique serve` printed")
         if headers.getlist("host") not in [[host] for host in self._hosts]:
-            return "this page answers on this machine only"
+            return Problem(
+                kind="asked-from-elsewhere", what=message("this page answers on this machine only"), fix=fix
+            )
         origins = headers.getlist("origin")
-        if any(origin not in {f"http://{host}" for host in self._hosts} for origin in origins):
-            return "another page may not ask this one"
-        if headers.get("sec-fetch-site", "none") not in ("none", "same-origin"):
-            return "another page may not ask this one"
+        strange = any(origin not in {f"http://{host}" for host in self._hosts} for origin in origins)
+        if strange or headers.get("sec-fetch-site", "none") not in ("none", "same-origin"):
+            return Problem(
+                kind="asked-by-another-page", what=message("another page may not ask this one"), fix=fix
+            )
         given = headers.get(TOKEN_HEADER, "") if path.startswith("/api/") else path.split("/")[1]
         if not secrets.compare_digest(given.encode(), self._token.encode()):
-            return "the key of this page is missing"
-        return ""
+            return Problem(kind="asked-without-key", what=message("the key of this page is missing"), fix=fix)
+        return None

@@ -10,6 +10,7 @@ from typing import Final
 from applique.design import Design, Nudge, Row
 from applique.errors import Problem, Refusal
 from applique.geometry.place import Place
+from applique.language import message
 from applique.units import MM_PER_INCH, Units, parse_length
 
 __all__ = ["moved", "put_back"]
@@ -72,5 +73,11 @@ def put_back(design: Design, *, row: int, letter: int | None) -> Design:
 
 def _row(design: Design, row: int) -> Row:
     if not 1 <= row <= len(design.row):
-        raise Refusal(Problem(what=f"there is no row {row}", fix=f"a row from 1 to {len(design.row)}"))
+        raise Refusal(
+            Problem(
+                kind="no-such-row",
+                what=message("there is no row {number}", number=str(row)),
+                fix=message("a row from 1 to {most}", most=len(design.row)),
+            )
+        )
     return design.row[row - 1]

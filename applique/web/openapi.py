@@ -117,7 +117,7 @@ def _responses(answer: str) -> dict[str, Any]:
         "403": {"description": "not the page's own request"},
         "413": {"description": "too large"},
         "422": {
-            "description": "refused: a list of problems, each with what, where (path of keys, letter, file) and fix"
+            "description": "refused: a list of problems, each with kind, what, where (keys, letter, file) and fix"
         },
     }
 

@@ -18,6 +18,7 @@ from applique.design import design_data, read_design
 from applique.design.fonts import fonts_named
 from applique.design.model import Design
 from applique.errors import Problem, Refusal, Where
+from applique.language import message
 from applique.store import nests_beside
 from applique.typeset.fonts import open_typeface
 from applique.typeset.own import own_fonts, shared_design
@@ -35,11 +36,11 @@ def serve(
     port: int,
     open_browser: bool,
     until_closed: bool,
-    say: Callable[[str], None],
+    tell: Callable[[str], None],
 ) -> None:
     """Serve the page on 127.0.0.1 and nowhere else, with the design of `file` if there is one.
 
-    `port` 0 takes any that is free. `say` is told the address. `until_closed` stops it with the last open page.
+    `port` 0 takes any that is free. `tell` is told the address. `until_closed` stops it with the last open page.
 
     Raises:
         Refusal: the design cannot be read, or the port is taken.
@@ -61,7 +62,7 @@ def serve(
             uvicorn.Config(app, log_level="error", access_log=False, timeout_graceful_shutdown=1)
         )
         address = f"http://{HOST}:{listening.getsockname()[1]}/{token}/"
-        say(address)
+        tell(address)
         if open_browser:
             threading.Thread(target=webbrowser.open, args=(address,), daemon=True).start()
         # uvicorn sends the signal that stopped it once more: as an interrupt it lets the folder be cleared away
@@ -78,12 +79,18 @@ def _listening(port: int) -> socket.socket:
         listening.listen(128)
     except (OSError, OverflowError) as error:
         listening.close()
-        reason = error.strerror if isinstance(error, OSError) else "no port"
         raise Refusal(
             Problem(
-                what=f"port {port} cannot be used ({reason})",
+                kind="port-unusable",
+                what=message(
+                    "port {port} cannot be used ({reason})",
+                    port=str(port),
+                    reason=(error.strerror or type(error).__name__)
+                    if isinstance(error, OSError)
+                    else message("no port"),
+                ),
                 where=Where(file="--port"),
-                fix="another, or none",
+                fix=message("another, or none"),
             )
         ) from None
     return listening

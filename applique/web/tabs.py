@@ -13,6 +13,7 @@ from typing import Any, Final
 from applique.design import Design, design_from_mapping
 from applique.design.fonts import fonts_named, with_fonts
 from applique.errors import Problem, Refusal, Where
+from applique.language import message
 from applique.nesting import NESTS_FILE, written_nests
 from applique.pattern import Sketch
 from applique.typeset.own import OwnFont, own_fonts
@@ -73,12 +74,18 @@ class Tab:
         if ending.lower() not in ("ttf", "otf", "ttc", "woff", "woff2"):
             raise Refusal(
                 Problem(
-                    what=f"“{file_name[:80]}” is no font file", fix="a file that ends in .ttf, .otf or .woff2"
+                    kind="no-font-file",
+                    what=message("“{name}” is no font file", name=file_name[:80]),
+                    fix=message("a file that ends in .ttf, .otf or .woff2"),
                 )
             )
         if len(self.fonts) >= _MOST_FONTS:
             raise Refusal(
-                Problem(what=f"the page holds {_MOST_FONTS} fonts already", fix="open the page anew")
+                Problem(
+                    kind="too-many-fonts",
+                    what=message("the page holds {number} fonts already", number=_MOST_FONTS),
+                    fix=message("open the page anew"),
+                )
             )
         plain = _FONT_NAME.sub("", stem).strip()[:60] or "font"
         name, count = f"{plain}.{ending.lower()}", 1
@@ -98,8 +105,9 @@ class Tab:
         if letters > _MOST_LETTERS:
             raise Refusal(
                 Problem(
-                    what=f"{letters} letters are more than the page draws",
-                    fix=f"at most {_MOST_LETTERS} here; `applique make` takes more",
+                    kind="too-many-letters-for-page",
+                    what=message("{letters} letters are more than the page draws", letters=letters),
+                    fix=message("at most {most} here; `applique make` takes more", most=_MOST_LETTERS),
                 )
             )
         named = [(Where.key("lettering", "font"), design.lettering.font)]
@@ -108,9 +116,10 @@ class Tab:
         ]
         problems = tuple(
             Problem(
-                what=f"the font file “{font[:80]}” is not on this page",
+                kind="font-not-on-page",
+                what=message("the font file “{name}” is not on this page", name=font[:80]),
                 where=where,
-                fix="add the file under “A font of your own”, or choose another font",
+                fix=message("add the file under “A font of your own”, or choose another font"),
             )
             for where, font in named
             if font not in self.fonts and any(sign in font for sign in "/\\.")

@@ -1,30 +1,31 @@
 """What the page draws and says, as plain data from the sketch and the pattern. Nothing is worked out here.
 
-Shapes come as SVG path data in inches with y down: a letter about its own origin, everything else from the upper
+Shapes come as SVG path data in inches with y down, about their own origin; places, in the same frame, from the upper
 left corner of the finished quilt.
 """
 
 from __future__ import annotations
 
-from typing import Any
+from collections.abc import Iterable, Iterator
+from typing import Any, Final
 
-from applique.cutfiles.paths import flipped, outline_path
+from applique.cutfiles.paths import outline_path
 from applique.design import Design, design_data
-from applique.geometry.place import Place
-from applique.geometry.points import Matrix
 from applique.pattern import Pattern, Sketch
+from applique.picture import Item, Part, Picture
 from applique.quilt.scene import Scene
+from applique.shopping import ShelfKind
 from applique.units import as_both, as_length, as_yardage
 
 __all__ = ["drawing_view", "numbers_view"]
 
+_DOWN: Final = (1.0, 0.0, 0.0, -1.0, 0.0, 0.0)
+
 
 def drawing_view(sketch: Sketch, design: Design) -> dict[str, Any]:
-    """The quilt as it can be seen: panel, letters, borders, sizes, scene, contrast."""
-    panel, quilt = sketch.panel, sketch.quilt
-    width, height = (float(side) for side in quilt.finished)
-    matrix = flipped((0.0, 0.0, width, height), mirrored=False)
-    left, bottom = (width - float(panel.width)) / 2, (height - float(panel.height)) / 2
+    """The quilt as it can be seen: its picture, panel, rows, sizes, scene, contrast."""
+    panel, quilt, picture = sketch.panel, sketch.quilt, sketch.picture
+    left, bottom = (picture.width - float(panel.width)) / 2, (picture.height - float(panel.height)) / 2
     top = bottom
 
     def across(x: float) -> float:
@@ -33,15 +34,11 @@ def drawing_view(sketch: Sketch, design: Design) -> dict[str, Any]:
     def down(y: float) -> float:
         return top + float(panel.height) - y
 
-    def drawn_at(place: Place) -> Matrix:
-        a, b, c, d, x, y = place.matrix
-        return (a, -b, c, -d, across(x), down(y))
-
     by_name = quilt.fabrics.by_name
-    cuts = [cut for row in panel.rows for cut in row.cuts]
     return {
-        "width": width,
-        "height": height,
+        "width": picture.width,
+        "height": picture.height,
+        "picture": _items(picture.items, picture.height),
         "panel": {
             "x": left,
             "y": top,
@@ -49,30 +46,6 @@ def drawing_view(sketch: Sketch, design: Design) -> dict[str, Any]:
             "height": float(panel.height),
             "margin": float(panel.margin),
             "color": panel.fabric.color,
-            "fabric": panel.fabric.name,
-        },
-        "borders": [
-            {
-                "fabric": patch.fabric,
-                "color": by_name[patch.fabric].color,
-                "path": _polygon(
-                    [(float(x) + width / 2, float(y) + height / 2) for x, y in patch.corners], matrix
-                ),
-            }
-            for border in quilt.borders
-            for patch in border.patches
-        ],
-        "outlines": [
-            {
-                "fabric": piece.fabric.name,
-                "color": piece.fabric.color,
-                "row": piece.row,
-                "path": outline_path(piece.outline.contours, drawn_at(piece.place)),
-            }
-            for piece in sketch.outlines
-        ],
-        "shapes": {
-            cut.key: outline_path(cut.outline.contours, (1.0, 0.0, 0.0, -1.0, 0.0, 0.0)) for cut in cuts
         },
         "rows": [
             {
@@ -90,10 +63,8 @@ def drawing_view(sketch: Sketch, design: Design) -> dict[str, Any]:
                 "reads": stitch.reads,
                 "cuts": [
                     {
-                        "key": cut.key,
                         "text": cut.text,
                         "letter": cut.letters[0],
-                        "x": across(cut.place.x),
                         "y": down(cut.place.y),
                         "turn": cut.place.turn_deg,
                         "ink": [across(cut.ink[0]), down(cut.ink[3]), across(cut.ink[2]), down(cut.ink[1])],
@@ -103,42 +74,53 @@ def drawing_view(sketch: Sketch, design: Design) -> dict[str, Any]:
             }
             for row, stitch in zip(panel.rows, sketch.stitches, strict=True)
         ],
-        "scene": _scene(quilt.scene),
+        "scene": _scene(picture, quilt.scene),
         "finished": " by ".join(str(as_both(side, design.units)) for side in quilt.finished),
-        "size_class": quilt.size_class.label,
+        "size_class": str(quilt.size_class.label),
         "fabrics": sorted({fabric.name: fabric.color for fabric in by_name.values()}.items()),
         "design": design_data(design),
     }
 
 
-def _scene(scene: Scene) -> dict[str, Any]:
-    matrix = flipped((0.0, 0.0, scene.width, scene.height), mirrored=False)
-    x0, _, _, y1 = scene.quilt
+def _scene(picture: Picture, scene: Scene) -> dict[str, Any]:
+    wall = picture.wall
+    x, y = wall.quilt
     return {
-        "width": scene.width,
-        "height": scene.height,
-        "quilt": [x0, scene.height - y1],
-        "things": [
-            {
-                "name": thing.name,
-                "path": " ".join(_polygon(list(part.exterior.coords)[:-1], matrix) for part in thing.parts),
-            }
-            for thing in scene.things
-        ],
+        "width": wall.width,
+        "height": wall.height,
+        "quilt": [x, wall.height - y - picture.height],
+        "things": [str(thing.name) for thing in scene.things],
+        "picture": _items(wall.items, wall.height),
     }
 
 
-def _polygon(corners: list[tuple[float, ...]], matrix: Matrix) -> str:
-    a, b, c, d, e, f = matrix
-    points = [f"{a * x + c * y + e:.4f},{b * x + d * y + f:.4f}" for x, y in corners]
-    return "M" + "L".join(points) + "Z"
+def _items(items: Iterable[Item], height: float) -> dict[str, Any]:
+    """What to paint in its order, from the upper left corner of what is `height` inches high; each shape once."""
+    shapes: dict[str, str] = {}
+    painted = []
+    for item in items:
+        if item.key not in shapes:
+            shapes[item.key] = outline_path(item.outline.contours, _DOWN, closed=not item.open)
+        painted.append({name: value for name, value in _item(item, height) if value not in (None, "")})
+    return {"shapes": shapes, "items": painted}
+
+
+def _item(item: Item, height: float) -> Iterator[tuple[str, Any]]:
+    yield from (("part", item.part.value), ("shape", item.key))
+    yield from (("x", round(item.place.x, 6)), ("y", round(height - item.place.y, 6)))
+    if item.place.turn_deg:
+        yield "turn", -item.place.turn_deg
+    yield from (("fabric", item.fabric), ("fill", item.fill), ("row", item.row), ("letter", item.letter))
+    if item.pen is not None:
+        yield from (("stroke", item.pen.color), ("width", item.pen.width), ("opacity", item.pen.opacity))
 
 
 def numbers_view(pattern: Pattern, *, settled: bool) -> dict[str, Any]:
-    """What to buy and how many sheets to print; `settled` once the search for a shorter layout is over."""
+    """What to buy, how many sheets to print, the lines of quilting; `settled` once the layout is no longer searched."""
     units = pattern.design.units
     return {
         "settled": settled,
+        "quilting": _items(pattern.picture.of(Part.QUILTING), pattern.picture.height),
         "letters": pattern.letter_count,
         "shapes": len(pattern.templates),
         "sheets": pattern.sheets.page_count + 1,
@@ -148,19 +130,22 @@ def numbers_view(pattern: Pattern, *, settled: bool) -> dict[str, Any]:
                 "name": buy.fabric.name,
                 "color": buy.fabric.color,
                 "amount": str(as_yardage(buy.buy, units)),
-                "rule": buy.rule,
-                "precut": buy.precut,
+                "rule": str(buy.rule),
+                "precut": str(buy.precut or ""),
                 "uses": [f"{use.what}: {use.how}" for use in buy.uses],
             }
             for buy in pattern.shopping.cloth
         ],
         "fusible": {
-            "material": pattern.fusible.material,
+            "material": str(pattern.fusible.material),
+            "kind": str(pattern.fusible.web),
             "amount": str(as_yardage(pattern.fusible.buy, units)),
             "width": str(as_length(pattern.fusible.usable_width, units)),
-            "rule": pattern.fusible.rule,
+            "rule": str(pattern.fusible.rule),
         },
         "shelves": [
-            {"name": shelf.name, "items": list(shelf.items)} for shelf in pattern.shopping.shelves[2:]
+            {"name": str(shelf.name), "items": [str(item) for item in shelf.items]}
+            for shelf in pattern.shopping.shelves
+            if shelf.kind not in (ShelfKind.CLOTH, ShelfKind.WEB)
         ],
     }

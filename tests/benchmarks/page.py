@@ -67,7 +67,7 @@ def _keystrokes(page: Any, font: str) -> list[float]:
     }
     page.evaluate("design => sessionStorage.setItem('design', JSON.stringify(design))", design)
     page.reload()
-    page.locator("#art .row[data-row='4']").wait_for(state="attached")
+    page.locator("#art .letter[data-row='4']").first.wait_for(state="attached")
     page.evaluate(WATCH, 3)
     words = page.get_by_label("Words of row 4")
     words.press("End")

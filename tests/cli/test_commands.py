@@ -8,6 +8,7 @@ import os
 import pwd
 import subprocess
 import sys
+import tomllib
 from pathlib import Path
 
 import pytest
@@ -15,8 +16,10 @@ from click.testing import CliRunner, Result
 from fontTools.ttLib import TTFont
 
 from applique.cli import main
+from applique.design import design_from_mapping
+from applique.language import american
 from applique.nesting import Effort, strips
-from applique.starter import STARTER
+from applique.starter import starter
 from applique.typeset.bundled import bundled_folder
 
 SAMPLES = Path(__file__).parents[2] / "samples"
@@ -121,7 +124,10 @@ REFUSED = {
     "an emoji": ('[[row]]\ntext = "I ❤ 😀"', ["U+2764", "U+1F600"]),
     "empty words": ('[[row]]\ntext = ""', ["row 1, text: there are no words"]),
     "no words": ('title = "x"', ["there are no words"]),
-    "no length": ('[panel]\nwidth = "wide"\n[[row]]\ntext = "A"', ["[panel], width: “wide” is no length"]),
+    "no length": (
+        '[panel]\nwidth = "wide"\n[[row]]\ntext = "A"',
+        ["[panel], width: “wide” isn't a measurement I can read"],
+    ),
     "a negative size": ('[panel]\nwidth = "-3in"\n[[row]]\ntext = "A"', ["outside what can be sewn"]),
     "over 100 m": ('[panel]\nwidth = "101m"\n[[row]]\ntext = "A"', ["outside what can be sewn"]),
     "under 1 mm": ('[lettering]\ncap_height = "0.5mm"\n[[row]]\ntext = "A"', ["outside what can be sewn"]),
@@ -264,6 +270,28 @@ def test_new_writes_a_design_that_can_be_made_and_keeps_what_is_there(folder: Pa
     assert _run("new", "none/mine.toml").exit_code == 1
 
 
+@pytest.mark.parametrize(
+    ("environment", "said"),
+    [
+        ({"LC_ALL": "en_GB.UTF-8", "LANG": "en_US.UTF-8"}, ("en-GB", "cm", "A4")),
+        ({"LC_ALL": "", "LC_MESSAGES": "en_GB", "LANG": "C"}, ("en-GB", "cm", "A4")),
+        ({"LC_ALL": "", "LC_MESSAGES": "", "LANG": "en_GB.ISO-8859-1@euro"}, ("en-GB", "cm", "A4")),
+        ({"LC_ALL": "C", "LANG": "en_GB.UTF-8"}, ("en", "in", "letter")),
+        ({"LC_ALL": "fr_FR.UTF-8"}, ("en", "in", "letter")),
+        ({"LC_ALL": "", "LC_MESSAGES": "", "LANG": ""}, ("en", "in", "letter")),
+    ],
+)
+def test_new_has_the_sizes_of_whoever_sits_at_the_terminal(
+    folder: Path, environment: dict[str, str], said: tuple[str, str, str]
+) -> None:
+    """The order of the variables: POSIX, 8.2."""
+    result = CliRunner().invoke(main, ["new", "mine.toml"], env=environment)
+    assert result.exit_code == 0, result.output
+    design = design_from_mapping(tomllib.loads((folder / "mine.toml").read_text("utf-8")))
+    assert (design.language, design.units, design.paper.size) == said
+    assert float(design.panel.width) == pytest.approx(36 if said[1] == "in" else 90 / 2.54)
+
+
 def test_new_on_a_disk_that_cannot_be_written_is_refused(
     folder: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -287,7 +315,7 @@ def test_new_takes_the_longest_name_and_minds_no_neighbor(folder: Path) -> None:
     (folder / ".mine.toml.new").mkdir()
     for name in (longest, "mine.toml"):
         assert _run("new", name).exit_code == 0
-        assert (folder / name).read_text("utf-8") == STARTER
+        assert (folder / name).read_text("utf-8") == starter(american())
     assert sorted(path.name for path in folder.iterdir()) == [".mine.toml.new", "mine.toml", longest]
     assert _run("new", f"n{longest}").exit_code == 1
 
@@ -367,7 +395,7 @@ def test_check_tries_cures_and_fix_writes_them(folder: Path) -> None:
     assert fixed.exit_code == 0, fixed.output
     assert "+cap_height" in fixed.output or "+    { text" in fixed.output
     mended = folder / "design-mended.toml"
-    assert "Nothing stands in the way" in _run("check", mended).output
+    assert "No problems found" in _run("check", mended).output
     assert _run("check", design, "--fix").exit_code == 1
     assert _run("check", design, "--fix", "--replace").exit_code == 0
     assert _run("check", design, "--output", "x.toml").exit_code == 2

@@ -65,7 +65,7 @@ def test_rows_are_made_bad_ones_are_said_and_nothing_is_made_twice(folder: Path)
     assert "For Ida" in (ida / "summary.md").read_text("utf-8")
     for said in (
         "list row 3, row 1, letter 3: no letter for “😀”",
-        "list row 4, fabric 1, color: 'mauve' is no color",
+        "list row 4, fabric 1, color: “mauve” is no color",
     ):
         assert said in first.output
     assert "list row 5: the number of its cells is 1, that of the columns 2" in first.output
@@ -208,7 +208,7 @@ def test_another_font_file_under_the_same_name_is_made_anew(folder: Path) -> Non
         ("name,\nA,B\n", "column 2 has no name"),
         ("first,color\nA,#000000\n", "the list has no column “name”"),
         ('name,color\n"A,#000000\n', "no CSV file that can be read"),
-        ("name,color\n" + "A,#000000\n" * 5_001, "has 5001 rows"),
+        ("name,color\n" + "A,#000000\n" * 5_001, "has 5,001 rows"),
         ("name,color\n" + "A" * 6_000 + ",#000000\n", "row 2 has a cell of more than"),
         (",".join(f"c{n}" for n in range(200)) + "\nA\n", "has 200 columns"),
         ("name,color\n" + "A" * 200_000 + ",#000000\n", "field larger than field limit"),
@@ -314,7 +314,7 @@ def test_check_says_of_each_row_what_check_says_of_its_design(folder: Path) -> N
 
     said = check("fonts.toml", "--each", "names.csv")
     assert said.exit_code == 1
-    assert "list row 2: nothing stands in the way" in said.output
+    assert "list row 2: no problems found" in said.output
     assert "list row 4, row 1, letter 3: no letter for “😀”" in said.output
     assert "list row 5: the number of its cells is 1, that of the columns 2" in said.output
     assert "1 ready, 1 to look at, 2 refused" in said.output
@@ -330,7 +330,14 @@ def test_check_says_of_each_row_what_check_says_of_its_design(folder: Path) -> N
         if row["row"] == 3
     )
     assert row["problems"] == []
-    assert row["notices"] == [{**notice, "where": f"list row 3, {notice['where']}"} for notice in one]
+    assert row["notices"] == [
+        {
+            **notice,
+            "where": f"list row 3, {notice['where']}",
+            "place": {**notice["place"], "list_row": 3},
+        }
+        for notice in one
+    ]
     for notice in one:
         assert (
             f"! list row 3, {notice['where']}: {notice['what']}\n  try: {notice['cures'][0]['what']}"

@@ -15,7 +15,8 @@ from pathlib import Path
 
 import pytest
 
-from applique.starter import STARTER
+from applique.language import american
+from applique.starter import starter
 
 BROKEN_ROOM = """
 import sys, types
@@ -125,7 +126,7 @@ def test_a_defect_after_the_work_names_what_stands() -> None:
     assert done.returncode == 70
     assert "What was written before stands: start.toml." in done.stderr
     assert "Nothing was changed" not in done.stderr
-    assert Path("start.toml").read_text("utf-8") == STARTER
+    assert Path("start.toml").read_text("utf-8") == starter(american())
 
 
 @needs_posix

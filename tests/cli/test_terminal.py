@@ -57,12 +57,12 @@ def test_a_terminal_is_told_the_steps_and_how_long(tmp_path: Path) -> None:
     words = ("make", str(tmp_path / "poem.toml"), "-o", str(tmp_path / "out"), "--effort", "quick")
     out, err, code = _run(*words, terminal=True)
     assert code == 0
-    assert "1280 letters: about 15 seconds" in err
+    assert "1,280 letters: about 15 seconds" in err
     assert "placement-guide.pdf" in err
     assert "placement-guide.pdf" not in out
     out, err, code = _run(*words)
     assert (err, code) == ("", 0)
-    assert "1280 letters" in out
+    assert "1,280 letters" in out
 
 
 @pytest.mark.parametrize("environment", [{"NO_COLOR": "1"}, {"FORCE_COLOR": "1"}, {"TERM": "dumb"}])

@@ -7,18 +7,23 @@ import json
 import re
 import shlex
 import tomllib
+from gettext import NullTranslations
 from pathlib import Path
 from types import ModuleType
 
 import jsonschema
 import pytest
+from babel import Locale
 from click.testing import CliRunner
 
 from applique.cli import main
 from applique.design import design_from_mapping, design_schema
-from applique.starter import STARTER
+from applique.language import Speech, american
+from applique.starter import starter
 
 ROOT = Path(__file__).parents[2]
+BRITISH = Speech(tag="en-GB", locale=Locale.parse("en_GB"), texts=NullTranslations())
+STARTER = starter(american())
 DOCUMENTS = sorted([*ROOT.glob("*.md"), *(ROOT / "docs").rglob("*.md")])
 
 
@@ -121,7 +126,11 @@ def test_schema_takes_the_samples_and_the_starter_and_refuses_an_unknown_key() -
     assert schema == json.loads(json.dumps(design_schema()))
     jsonschema.Draft202012Validator.check_schema(schema)
     validator = jsonschema.Draft202012Validator(schema)
-    for text in (STARTER, *(path.read_text("utf-8") for path in (ROOT / "samples").glob("*.toml"))):
+    for text in (
+        STARTER,
+        starter(BRITISH),
+        *(path.read_text("utf-8") for path in (ROOT / "samples").glob("*.toml")),
+    ):
         validator.validate(tomllib.loads(text))
     with pytest.raises(jsonschema.ValidationError):
         validator.validate({"row": [{"text": "A"}], "color": "red"})

@@ -14,7 +14,21 @@ from pathlib import Path
 import pytest
 
 ROOT = Path(__file__).parents[2]
-TEXTS = {".css", ".csv", ".html", ".js", ".json", ".lock", ".md", ".py", ".svg", ".toml", ".txt"}
+TEXTS = {
+    ".css",
+    ".csv",
+    ".html",
+    ".js",
+    ".json",
+    ".lock",
+    ".md",
+    ".po",
+    ".pot",
+    ".py",
+    ".svg",
+    ".toml",
+    ".txt",
+}
 SOURCES = ROOT / "docs" / "sources.md"
 REMOVED = frozenset(
     {

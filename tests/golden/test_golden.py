@@ -1,10 +1,11 @@
-"""Golden files: a small design's cut files by area first and text second, its summary by text.
+"""Golden files: a small design's cut files by area first and text second, its summary and its drawn quilt by text.
 
 `python -m pytest tests/golden --update-golden` renews them; look at the difference before committing it.
 """
 
 from __future__ import annotations
 
+import re
 from io import BytesIO
 from pathlib import Path
 
@@ -18,6 +19,7 @@ from svgelements import Path as SvgPath
 from applique.cutfiles import cut_files
 from applique.design import design_from_mapping
 from applique.pattern import Pattern, draft
+from applique.preview import preview_svg
 from applique.reports import summary_md
 
 HERE = Path(__file__).parent
@@ -74,6 +76,30 @@ def test_the_summary_is_as_it_was(pattern: Pattern, update_golden: bool) -> None
     if update_golden:
         golden.write_bytes(summary_md(pattern))
     assert summary_md(pattern).decode("utf-8") == golden.read_text("utf-8")
+
+
+def test_the_preview_draws_the_quilt_as_it_did(update_golden: bool) -> None:
+    """The shapes that lie in several places and the quilt itself, an element a line; not the words around it."""
+    golden = HERE / "preview_quilt.svg"
+    svg = preview_svg(
+        draft(
+            design_from_mapping(
+                {
+                    "row": [{"text": "HO", "stitch": "satin", "thread": "#a05030"}, {"text": "HO"}],
+                    "lettering": {"font": "Fredoka", "cap_height": "3in", "outline": "1/4in"},
+                    "panel": {"width": "18in", "height": "15in"},
+                    "fabric": [{"name": "Ink", "color": "#203040"}],
+                    "border": [{"kind": "strip", "width": "2in", "fabrics": ["Ink"]}],
+                    "quilting": [{"kind": "in the ditch"}],
+                }
+            )
+        )
+    )
+    (drawn,) = re.findall(r'<defs.*?<g id="quilt".*?</g>', svg.decode("utf-8"), re.DOTALL)
+    lines = drawn.replace("><", ">\n<") + "\n"
+    if update_golden:
+        golden.write_text(lines, encoding="utf-8")
+    assert lines == golden.read_text("utf-8")
 
 
 def test_the_comparison_can_fail(pattern: Pattern) -> None:

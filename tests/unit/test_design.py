@@ -10,6 +10,7 @@ from typing import Any
 
 import pytest
 
+from applique.batch import read_list
 from applique.design import (
     Align,
     Design,
@@ -21,6 +22,7 @@ from applique.design import (
     read_design,
 )
 from applique.errors import Refusal, Where
+from applique.pack import check_folder
 from applique.units import Units
 
 
@@ -52,7 +54,7 @@ def test_every_problem_is_said_at_once_with_its_place() -> None:
     assert "[panel]: there is no setting called “hieght”\n  try: did you mean “height”?" in text
     assert "row 1, text: there are no words" in text
     assert "row 2, align" in text
-    assert "row 2, cap_height: 7 has no unit" in text
+    assert "row 2, cap_height: “7” has no unit" in text
 
 
 @pytest.mark.parametrize("length", ["0.5mm", "101m", "-2in", "0in", "7", "seven", 7, True, None, ["7in"]])
@@ -227,6 +229,92 @@ def test_what_only_looks_like_a_value_is_refused(way: tuple[str, ...], key: str,
         )
 
 
+_WRONG: tuple[Any, ...] = (
+    3, 10**9, -(10**9), "", "words", "x" * 400, [], [3], [[]], ["x"] * 3000, {}, {"x": "y"}, {3: 4}, True, None,
+    b"\xff",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("value", _WRONG, ids=range(len(_WRONG)))
+def test_whatever_is_wrong_is_said_in_our_words(value: Any) -> None:
+    """“Input should be a valid tuple” told nobody what to write."""
+    met = set()
+    keys = [(way, key) for way, key, _ in _keys(design_schema())]
+    tables = dict.fromkeys((way[:-1], way[-1]) for way, _ in keys if way)
+    for way, key in (*keys, *tables):
+        data: dict[str, Any] = {"row": [{"text": "ROW"}], "fabric": [dict(_NEEDED["fabric"])]}
+        table = data
+        for name in way:
+            inner = {**_NEEDED.get(name, {})}
+            table[name] = [inner] if name in _NEEDED else inner
+            table = inner
+        table[key] = value
+        try:
+            design_from_mapping(data)
+        except Refusal as refusal:
+            for problem in refusal.problems:
+                met.add(problem.kind)
+                said = str(problem)
+                assert problem.kind not in ("", "not-understood"), (way, key, said)
+                assert str(problem.fix), (way, key, said)
+                assert not re.search("input|valid (?!TOML)|tuple|dictionary|string", said.lower()), (way, key)
+    assert met
+
+
+@pytest.mark.parametrize(
+    ("tables", "kind", "said"),
+    [
+        ({"row": 3}, "no-list", "[[row]]: “3” is not a list\n  try: [[row]] above the settings of each"),
+        ({"row": ["A"]}, "no-table", "row 1: “A” is no table of settings"),
+        ({"lettering": {"axes": 3}}, "no-table", "[lettering], axes: “3” is no table of settings"),
+        (
+            {"label": {"care": "cold"}},
+            "no-list",
+            "[label], care: “cold” is not a list\n  try: square brackets",
+        ),
+        ({"label": {"care": ["x"] * 7}}, "list-too-long", "[label], care: holds 7 items\n  try: at most 6"),
+        ({"row": [{"text": "A"}] * 501}, "list-too-long", "row]]: holds 501 items\n  try: at most 500"),
+        (
+            {"border": [{"kind": "strip", "fabrics": []}]},
+            "list-too-short",
+            "border 1, fabrics: holds nothing\n  try: at least 1",
+        ),
+        ({"title": "x" * 201}, "text-too-long", "title: is longer than 200 characters\n  try: fewer words"),
+        ({"fabric": [{"name": "", "color": "#000000"}]}, "text-empty", "fabric 1, name: has no words"),
+        ({"sewing": {"least_point": 181}}, "number-too-large", "least_point: is more than 180"),
+        ({"outline": {"miter_limit": 0.5}}, "number-too-small", "miter_limit: is less than 1"),
+        ({"language": "English!"}, "no-language", "language: “English!” is no name of a language"),
+        ({"title": b"\xff"}, "no-text", "is no text\n  try: words in quotes"),
+        ({"title": None}, "no-text", "title: “None” is no text"),
+    ],
+)
+def test_a_value_out_of_bounds_is_told_its_bound(tables: dict[str, Any], kind: str, said: str) -> None:
+    with pytest.raises(Refusal) as refused:
+        design_from_mapping({"row": [{"text": "HI"}], **tables})
+    assert [problem.kind for problem in refused.value.problems] == [kind]
+    assert said in str(refused.value)
+
+
+def test_a_path_given_as_text_is_read(tmp_path: Path) -> None:
+    file = tmp_path / "home.toml"
+    file.write_text('[[row]]\ntext = "HOME"\n', encoding="utf-8")
+    assert read_design(str(file)) == read_design(file)
+
+
+@pytest.mark.parametrize(("name", "sign"), [("a\0b.toml", "U+0000"), ("a\ud800.toml", "U+D800")])
+def test_a_name_that_no_file_can_have_is_refused_for_that(tmp_path: Path, name: str, sign: str) -> None:
+    """It was said to be no valid TOML, in the words of whoever tried to open it."""
+    with pytest.raises(Refusal) as refused:
+        read_design(str(tmp_path / name))
+    (problem,) = refused.value.problems
+    assert str(problem.what) == f"is no name of a file: it holds {sign}"
+    str(problem).encode("utf-8")
+    for ask in (read_list, lambda path: check_folder(path, replace=False)):
+        with pytest.raises(Refusal) as again:
+            ask(tmp_path / name)
+        assert again.value.problems == (problem,)
+
+
 def test_the_walk_over_the_design_file_meets_every_kind_of_value() -> None:
     assert {kind for _, _, kind in _KEYS} == set(_LOOSE)
     assert {
@@ -272,8 +360,8 @@ def test_designs_are_values() -> None:
         ({"lettering": {"align": "centre"}}, "did you mean “center”?"),
         ({"outline": {"corners": "mitred"}}, "did you mean “mitered”?"),
         ({"publisher": {"licence": "yours to sew"}}, "did you mean “license”?"),
-        ({"lettering": {"align": "sideways"}}, "one of center, left, right, spread"),
-        ({"lettering": {"align": 3}}, "one of center, left, right, spread"),
+        ({"lettering": {"align": "sideways"}}, "one of center, left, right, or spread"),
+        ({"lettering": {"align": 3}}, "one of center, left, right, or spread"),
         ({"row": [{"text": "HI", "stitch": "blankets"}]}, "did you mean “blanket”?"),
     ],
 )

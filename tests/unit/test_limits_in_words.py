@@ -47,8 +47,8 @@ def _inches(length: Fraction | float) -> str:
     return f"{float(length):.6f}in"
 
 
-def _lengths(words: str) -> list[Fraction]:
-    return [parse_length(found.replace("−", "-")) for found in LENGTH.findall(words)]
+def _lengths(words: object) -> list[Fraction]:
+    return [parse_length(found.replace("−", "-")) for found in LENGTH.findall(str(words))]
 
 
 def _said(finding: Finding, units: Units = Units.INCHES) -> str:

@@ -16,7 +16,12 @@ DATA = {
     "row": [{"text": "I", "cap_height": "10in"}],
     "panel": {"width": "20in", "height": "20in", "fabric": "Snow"},
     "lettering": {"font": "Montserrat", "fabric": "Ink"},
-    "fabric": [{"name": "Ink", "color": "#102030"}, {"name": "Snow", "color": "#f0e0d0"}],
+    "binding": {"fabric": "Rust"},
+    "fabric": [
+        {"name": "Ink", "color": "#102030"},
+        {"name": "Snow", "color": "#f0e0d0"},
+        {"name": "Rust", "color": "#a05030"},
+    ],
 }
 
 

@@ -22,6 +22,7 @@ from applique.sewing.quilting import echo_lines, even_lines
 from applique.sewing.stitches import StitchReason
 from applique.turned_edges import turn_marks
 from applique.words.sewing import course_said
+from applique.yardage import WebKind
 
 FABRICS = [
     {"name": "Sun", "color": "#e0a526"},
@@ -60,7 +61,7 @@ def test_an_outline_lies_behind_each_letter_with_templates_files_and_cloth_of_it
         truth = letter.shape.buffer(0.25, quad_segs=64)
         assert truth.buffer(0.004).covers(outline.shape)
         assert outline.shape.buffer(0.004).covers(truth)
-    assert {need.material for need in pattern.cloth} == {"Sun", "Plum"}
+    assert {need.fabric for need in pattern.cloth} == {"Sun", "Plum"}
     names = cut_files(pattern)
     assert "right-reading/outlines/05-R.svg" in names
     assert "mirrored/outlines/row-01-Rose.svg" in names
@@ -138,7 +139,7 @@ def test_the_cut_line_lies_the_turn_under_outside_the_edge() -> None:
         truth = template.shape.buffer(0.25, quad_segs=64)
         assert truth.buffer(0.004).covers(template.turned.shape)
         assert template.turned.shape.buffer(0.004).covers(truth)
-    assert pattern.fusible.material == "freezer paper"
+    assert pattern.fusible.web is WebKind.FREEZER_PAPER
     assert "cut line" in cut_files(pattern)["right-reading/letters/01-R.svg"].decode()
 
 

@@ -67,13 +67,32 @@ def test_every_copy_has_its_own_template_for_printable_web() -> None:
 
 
 def test_titles_authors_languages_and_bookmarks_are_set() -> None:
-    pattern = _pattern("ROW", language="fr")
+    pattern = _pattern("ROW")
     pdf = templates_pdf(pattern, mirrored=True)
     document = pypdfium2.PdfDocument(pdf)
     assert document.get_metadata_value("Title") == "Boats: templates, mirror image"
     assert document.get_metadata_value("Author") == "A. Maker"
-    assert b"/Lang (fr)" in pdf
+    assert b"/Lang (en-US)" in pdf
     assert len(list(document.get_toc())) == len(document)
+
+
+@pytest.mark.parametrize(
+    ("language", "tag", "notices"),
+    [
+        ("en", "en-US", 0),
+        ("en-GB", "en-GB", 0),
+        ("en-NZ", "en-US", 0),
+        ("fr", "en-US", 1),
+        ("ar-EG", "en-US", 1),
+    ],
+)
+def test_sheets_are_tagged_with_the_language_that_they_speak(language: str, tag: str, notices: int) -> None:
+    pattern = _pattern("ROW", language=language)
+    assert pattern.speech.tag == tag
+    assert f"/Lang ({tag})".encode() in label_pdf(pattern)
+    told = [notice for notice in pattern.notices if notice.kind == "no-catalogue"]
+    assert [str(notice.where) for notice in told] == ["language"] * notices
+    assert all(f"“{language}”" in str(notice.what) for notice in told)
 
 
 def _drawn_fonts(pdf: bytes) -> dict[str, bool]:

@@ -18,6 +18,7 @@ PATIENCE = 240
 """Seconds to wait for what comes sooner or later, however busy the machine."""
 CHROMIUM_ARGS = [
     "--no-sandbox",
+    "--lang=en-US",
     "--disable-gpu",
     "--disable-quic",
     "--no-first-run",

@@ -57,7 +57,7 @@ class Sheet:
 
     def drawn(self, rows: int) -> None:
         """Wait until the drawing shows so many rows."""
-        self.page.locator(f"#art .row[data-row='{rows}']").wait_for(state="attached")
+        self.page.locator(f"#art .letter[data-row='{rows}']").first.wait_for(state="attached")
 
     def design(self) -> dict[str, Any]:
         """The design as the page holds it."""
@@ -172,6 +172,67 @@ def test_a_letter_is_dragged_and_the_drag_undone_and_redone(sheet: Sheet) -> Non
     sheet.settled(lambda: sheet.design()["row"][0].get("nudge"), None)
 
 
+SATIN = """
+[panel]
+width = "20in"
+height = "12in"
+
+[[row]]
+text = "OAR"
+stitch = "satin"
+thread = "#a05030"
+outline = "1/4in"
+
+[[fabric]]
+name = "Sea"
+color = "#203040"
+
+[[border]]
+kind = "strip"
+width = "2in"
+fabrics = ["Sea"]
+
+[[quilting]]
+kind = "in the ditch"
+"""
+
+
+def test_stitches_move_with_their_letter_and_quilting_comes_with_the_numbers(
+    sheet: Sheet, tmp_path: Path
+) -> None:
+    """A letter is taken hold of through the stitch that lies on its edge; a row takes its outline layer along."""
+    page = sheet.page
+    design = tmp_path / "satin.toml"
+    design.write_text(SATIN, encoding="utf-8")
+    page.locator("#open-file").set_input_files(design)
+    page.locator("#art > .quilting").wait_for(state="attached")
+    parts = page.locator("#art > *").evaluate_all("all => all.map((one) => one.classList[0])")
+    pieces = ["outline", "stitch"] * 3 + ["letter", "stitch"] * 3
+    assert parts == ["patch"] * 4 + ["panel", *pieces, "quilting", "edge"]
+    pen = page.locator("#art > .stitch[data-letter='3'] path")
+    assert (pen.get_attribute("stroke"), pen.get_attribute("fill")) == ("#a05030", "none")
+    assert float(pen.get_attribute("stroke-width")) == pytest.approx(3 / 25.4)
+    moved = """rows => [...document.querySelectorAll('#art > *')].filter((one) => one.dataset.x
+      && one.getAttribute('transform') !== `translate(${one.dataset.x} ${one.dataset.y})`)
+      .map((one) => `${one.classList[0]} ${one.dataset.letter ?? ''}`.trim())"""
+    page.get_by_text("Move letters").click()
+    box = page.locator("#art > .letter[data-letter='3'] path").bounding_box()
+    assert box is not None
+    page.mouse.move(box["x"] + 1, box["y"] + box["height"] / 2)
+    page.mouse.down()
+    page.mouse.move(box["x"] + 41, box["y"] + box["height"] / 2, steps=4)
+    assert page.evaluate(moved) == ["letter 3", "stitch 3"]
+    page.keyboard.press("Escape")
+    assert page.evaluate(moved) == []
+    page.mouse.up()
+    page.get_by_text("Move rows").click()
+    page.locator("#drawing").focus()
+    page.keyboard.press("Shift+ArrowUp")
+    row = [f"{part} {letter}" for letter in (1, 2, 3) for part in ("letter", "stitch")]
+    assert page.evaluate(moved) == ["outline", "stitch"] * 3 + row
+    sheet.settled(lambda: sheet.design()["row"][0].get("up"), "1in")
+
+
 def test_a_row_dragged_near_the_middle_snaps_to_the_center_line(sheet: Sheet) -> None:
     page = sheet.page
     sheet.words("OAR", "LOCKS")
@@ -189,6 +250,24 @@ def test_a_row_dragged_near_the_middle_snaps_to_the_center_line(sheet: Sheet) ->
     assert "center line" in page.locator("#distance").inner_text()
     page.mouse.up()
     sheet.settled(lambda: sheet.design()["row"][0].get("right"), None)
+
+
+@pytest.mark.parametrize(
+    ("locale", "said"),
+    [("en-US", (None, None, None, "41in")), ("en-GB", ("en-GB", "cm", {"size": "A4"}, "104cm"))],
+)
+def test_a_new_quilt_has_the_sizes_of_whoever_is_at_the_page(
+    served: Served, browser: Any, locale: str, said: tuple[Any, ...]
+) -> None:
+    context = browser.new_context(locale=locale)
+    sheet = Sheet(context.new_page(), served.address)
+    sheet.page.get_by_role("button", name="Begin with an example").click()
+    sheet.drawn(3)
+    design = sheet.design()
+    assert (*(design.get(key) for key in ("language", "units", "paper")), design["panel"]["width"]) == said
+    assert sheet.page.locator("html").get_attribute("lang") == locale
+    sheet.quiet()
+    context.close()
 
 
 @pytest.mark.parametrize("units", ["in", "cm"])
@@ -256,14 +335,14 @@ def test_a_wrong_length_is_said_at_its_field_and_the_last_drawing_stays(sheet: S
     page.get_by_text("Size and background").click()
     width = page.get_by_label("Width")
     width.fill("seven")
-    page.get_by_text("is no length").wait_for()
+    page.get_by_text("isn't a measurement I can read").wait_for()
     assert width.get_attribute("aria-invalid") == "true"
-    assert page.get_by_text("The drawing is of before").is_visible()
+    assert page.get_by_text("This drawing is out of date").is_visible()
     assert page.locator("#art .letter").count() == 3
     assert page.get_by_role("button", name="Make the pattern").is_disabled()
     width.fill("20")
     page.locator("#finished").filter(has_text="20 in").wait_for()
-    assert page.get_by_text("The drawing is of before").is_hidden()
+    assert page.get_by_text("This drawing is out of date").is_hidden()
 
 
 def test_an_unknown_letter_is_cured_by_a_button(sheet: Sheet) -> None:
@@ -276,7 +355,7 @@ def test_an_unknown_letter_is_cured_by_a_button(sheet: Sheet) -> None:
     page.get_by_text("no letter for").first.wait_for()
     page.get_by_role("button", name=re.compile("Set row 1 in")).first.click()
     page.locator("#art .letter >> nth=5").wait_for(state="attached")
-    page.get_by_text("Nothing stands in the way.").wait_for()
+    page.get_by_text("No problems found.").wait_for()
 
 
 def test_fonts_that_lack_a_letter_are_left_out_unless_asked_for(sheet: Sheet) -> None:
@@ -299,7 +378,7 @@ def test_fonts_too_fine_at_this_size_can_be_left_out(sheet: Sheet) -> None:
     page = sheet.page
     sheet.words("Row")
     page.locator(".look summary").click()
-    page.get_by_label("Height of the H").fill("2in")
+    page.get_by_label("Letter height (capital H)").fill("2in")
     page.locator("#finished").filter(has_text="30 in").wait_for()
     sheet.rested()
     page.locator("[data-focus='font-0']").click()
@@ -315,9 +394,9 @@ def test_letters_too_large_are_cured_by_a_button(sheet: Sheet) -> None:
     page = sheet.page
     sheet.words("STEADY")
     page.locator(".look summary").click()
-    page.get_by_label("Height of the H").fill("12in")
+    page.get_by_label("Letter height (capital H)").fill("12in")
     page.get_by_role("button", name="Let row 1 be as large as fits").click()
-    page.get_by_text("Nothing stands in the way.").wait_for()
+    page.get_by_text("No problems found.").wait_for()
 
 
 def test_a_damaged_font_is_refused_and_a_good_one_used(
@@ -334,7 +413,7 @@ def test_a_damaged_font_is_refused_and_a_good_one_used(
     page.locator("#font-file").set_input_files(dejavu_bold)
     page.get_by_role("button", name="Use this font: DejaVuSans-Bold.ttf").click()
     sheet.settled(lambda: sheet.design()["lettering"]["font"], "DejaVuSans-Bold.ttf")
-    page.get_by_text("Nothing stands in the way.").wait_for()
+    page.get_by_text("No problems found.").wait_for()
 
 
 @pytest.mark.long
@@ -404,7 +483,7 @@ def test_a_border_of_a_new_fabric_is_drawn_and_a_fabric_renamed_everywhere(sheet
     name.fill("Weed")
     name.press("Tab")
     sheet.settled(lambda: sheet.design()["border"][0]["fabrics"], ["Weed"])
-    page.get_by_text("Nothing stands in the way.").wait_for()
+    page.get_by_text("No problems found.").wait_for()
 
 
 def test_a_risk_stands_at_its_place_with_a_button_that_takes_it_back(sheet: Sheet) -> None:
@@ -418,7 +497,7 @@ def test_a_risk_stands_at_its_place_with_a_button_that_takes_it_back(sheet: Shee
     page.get_by_text("less than the least gap").wait_for()
     assert page.locator("#marks .mark").count() == 1
     page.get_by_role("button", name="Put row 1 back where it was").click()
-    page.get_by_text("Nothing stands in the way.").wait_for()
+    page.get_by_text("No problems found.").wait_for()
     assert page.locator("#marks .mark").count() == 0
 
 
@@ -449,7 +528,7 @@ def test_the_findings_leave_the_words_of_the_maker_alone(sheet: Sheet) -> None:
     said = page.locator("#findings .what")
     said.filter(has_text="Row 2: “line 9 [x] of row 1” on “midnight_blue” has a contrast of 1").wait_for()
     page.locator(".look summary").last.click()
-    page.get_by_label("Height of the H").last.fill("9in")
+    page.get_by_label("Letter height (capital H)").last.fill("9in")
     said.filter(has_text="Row 2: “row 1, line 9 [x] a_b” is ").wait_for()
 
 
@@ -476,7 +555,7 @@ def test_a_refused_move_vanished_when_the_numbers_came(sheet: Sheet) -> None:
     page.keyboard.press("ArrowRight")
     refused = page.locator("#findings .what").filter(has_text="Row 1, Right: too far")
     refused.wait_for()
-    page.get_by_text(re.compile("^(Worked out|Still looking)")).wait_for()
+    page.get_by_text(re.compile("^(Figured out|Still looking)")).wait_for()
     assert refused.is_visible()
     page.get_by_label("Words of row 1").fill("OARS")
     refused.wait_for(state="detached")
@@ -513,10 +592,10 @@ def test_cloth_from_a_photo_fills_the_letters_and_stays_in_the_browser(sheet: Sh
     page.locator(".photo input[type=file]").set_input_files(
         Path(__file__).parents[2] / "docs" / "boathouse.png"
     )
-    page.locator("#art .row[fill^='url']").wait_for(state="attached")
+    page.locator("#art .letter [fill^='url']").first.wait_for(state="attached")
     assert all(url.startswith(("blob:", "data:")) or "/api/numbers" in url for url in sheet.asked[asked:])
-    page.get_by_role("button", name="Take the photo away").click()
-    page.locator("#art .row[fill^='#']").wait_for(state="attached")
+    page.get_by_role("button", name="Remove the photo").click()
+    page.locator("#art .letter [fill^='#']").first.wait_for(state="attached")
 
 
 def test_the_light_follows_the_machine_and_the_switch(served: Served, browser: Any) -> None:
@@ -559,8 +638,8 @@ def test_axe_finds_no_serious_problem(served: Served, browser: Any, scheme: str)
     for fold in page.locator("#settings > details > summary").all():
         fold.click()
     page.locator(".look summary").first.click()
-    page.get_by_label("Height of the H").first.fill("40in")
-    page.get_by_text("The drawing is of before").wait_for()
+    page.get_by_label("Letter height (capital H)").first.fill("40in")
+    page.get_by_text("This drawing is out of date").wait_for()
     check("drawn, everything unfolded, refused")
     page.locator("[data-focus='font-all']").click()
     page.locator(".font >> nth=13").wait_for()

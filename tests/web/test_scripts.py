@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from graphlib import TopologicalSorter
 from pathlib import Path
 from typing import Any
@@ -74,19 +75,23 @@ def test_the_answers_of_the_scripts_are_those_of_the_program() -> None:
             "border": [{"kind": "strip", "fabrics": ["Oat"]}],
         }
     )
-    drawing = drawing_view(sketch(design), design)
+    drawn = sketch(design)
+    (row,) = drawn.panel.rows
+    turned = tuple(replace(cut, place=replace(cut.place, turn_deg=20.0)) for cut in row.cuts)
+    panel = replace(drawn.panel, rows=(replace(row, cuts=turned),))
+    drawn = replace(drawn, placed=replace(drawn.placed, panel=panel))
+    drawing = drawing_view(drawn, design)
     numbers = numbers_view(draft(design), settled=True)
     [finding] = problem_views([Problem(what="is too wide", where=Where.in_row(1), fix="less")], design)
     sample = font_sample("Fredoka", "I", {}, None)
     answers: dict[str, dict[str, Any]] = {
         "Drawing": drawing,
         "DrawnPanel": drawing["panel"],
-        "DrawnPatch": drawing["borders"][0],
-        "DrawnOutline": drawing["outlines"][0],
+        "Picture": drawing["picture"],
+        "Painted": {key: value for item in drawing["picture"]["items"] for key, value in item.items()},
         "DrawnRow": drawing["rows"][0],
         "DrawnCut": drawing["rows"][0]["cuts"][0],
         "Scene": drawing["scene"],
-        "Thing": drawing["scene"]["things"][0],
         "Finding": finding,
         "Cure": finding["cures"][0],
         "Problem": refusal_views([Problem(what="is too wide", fix="less")])[0],

@@ -61,11 +61,13 @@ def test_a_plan_draws_every_letter_where_the_rooms_put_it(served: Served) -> Non
 
     drawing = served.client().post("/api/plan", json=DESIGN).json()["drawing"]
     panel = place_rows(design_from_mapping(DESIGN))
-    for drawn, row in zip(drawing["rows"], panel.rows, strict=True):
-        for letter, cut in zip(drawn["cuts"], row.cuts, strict=True):
-            assert letter["x"] == pytest.approx(cut.place.x)
-            assert letter["y"] == pytest.approx(16 - cut.place.y)
-            assert letter["key"] in drawing["shapes"]
+    letters = [item for item in drawing["picture"]["items"] if item["part"] == "letter"]
+    cuts = [(row.number, cut) for row in panel.rows for cut in row.cuts]
+    for letter, (row, cut) in zip(letters, cuts, strict=True):
+        assert (letter["row"], letter["letter"]) == (row, cut.letters[0])
+        assert letter["x"] == pytest.approx(cut.place.x)
+        assert letter["y"] == pytest.approx(16 - cut.place.y)
+        assert letter["shape"] in drawing["picture"]["shapes"]
 
 
 def test_contrast_is_that_of_wcag(served: Served) -> None:

@@ -4,6 +4,7 @@ import { askJson, events, goodbye, hello, Refused } from "./asking.js";
 import { countingNumbers, noNumbers, renderNumbers } from "./buying.js";
 import { chosen } from "./choosing.js";
 import { canRedo, canUndo, change, design, onChange, redo, sent, setValue, take, undo } from "./design.js";
+import { drawQuilting } from "./drawing.js";
 import { byId, checkRadio, download, focusOn, make, radios, say } from "./elements.js";
 import { noteHeights } from "./fonts.js";
 import { renderFindings } from "./findings.js";
@@ -32,6 +33,19 @@ const EXAMPLE = {
   border: [{ kind: "strip", width: "2in", fabrics: ["Oar red"] }],
 };
 
+/** @type {Design} */
+const METRIC_EXAMPLE = {
+  ...EXAMPLE,
+  panel: { ...EXAMPLE.panel, width: "104cm", height: "119cm" },
+  border: [{ kind: "strip", fabrics: ["Oar red"], width: "5cm" }],
+};
+
+/**
+ * What a new quilt begins with: language, units and paper of whoever is here.
+ *
+ * @type {Partial<Design>}
+ */
+let blank = {};
 let planning = false;
 let waiting = false;
 /** @type {AbortController | null} */
@@ -161,7 +175,7 @@ async function count() {
     for await (const [name, data] of events("numbers", sent().data, signal)) {
       if (signal.aborted) return;
       if (name === "numbers" || name === "findings") {
-        if (name === "numbers") renderNumbers(data);
+        if (name === "numbers") { renderNumbers(data); drawQuilting(data.quilting); }
         found = onPage(data.findings);
         showFound();
       } else if (name === "refused") {
@@ -235,7 +249,7 @@ function startHead() {
   byId("redo").onclick = redo;
   byId("make").onclick = () => { settle(); makePattern(); };
   byId("add-row").onclick = () => addRow();
-  byId("example").onclick = () => take(EXAMPLE);
+  byId("example").onclick = () => take({ ...blank, ...(blank.units === "cm" ? METRIC_EXAMPLE : EXAMPLE) });
   byId("title").oninput = () => setValue(null, "title", byId("title").value, { mark: "title" });
   for (const radio of radios("units")) {
     radio.onchange = () => setValue(null, "units", radio.value === "in" ? undefined : radio.value, { whole: true });
@@ -356,6 +370,7 @@ async function begin() {
   const kept = sessionStorage.getItem("design");
   const first = kept ? JSON.parse(kept) : start.design;
   fileName = start.name || null;
+  if (!start.name) blank = start.design;
   take(first.row?.length ? first : { ...first, row: [{ text: "" }] }, { fresh: true });
   if (!design().row[0].text) focusOn(byId("rows"), "input");
   document.body.classList.add("ready");

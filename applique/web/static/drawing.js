@@ -6,10 +6,13 @@ import { byId, draw } from "./elements.js";
 import { photos } from "./photos.js";
 import { t } from "./texts.js";
 
-/** @import { Drawing, DrawnPanel, DrawnRow, Piece } from "./types.js" */
+/** @import { Drawing, DrawnPanel, DrawnRow, Painted, Picture, Piece } from "./types.js" */
 
 /** @type {Drawing | null} */
 let drawing = null;
+
+/** @type {Picture | null} */
+let quilting = null;
 
 /** What the program sent last; null before there were words. */
 export const drawn = () => drawing;
@@ -49,6 +52,7 @@ export const inkOf = ({ row, letter }) => (letter ? cutOf(row, letter) : rowOf(r
  * @param {Drawing} latest
  */
 export function drawQuilt(latest) {
+  if (latest !== drawing) quilting = null;
   drawing = latest;
   const svg = byId("drawing");
   svg.replaceChildren(definitions(), art(latest), guides(latest), draw("g", { id: "marks" }), draw("g", { id: "snaps" }));
@@ -69,22 +73,53 @@ function definitions() {
 }
 
 /** @param {Drawing} drawing */
-function art(drawing) {
-  const { panel } = drawing;
-  return draw("g", { id: "art" },
-    ...drawing.borders.map((patch) => draw("path", { d: patch.path, fill: fillOf(patch.fabric, patch.color), class: "patch" })),
-    draw("rect", { ...box(panel), fill: fillOf(panel.fabric, panel.color) }),
-    ...drawing.outlines.map((piece) => draw("path", { d: piece.path, fill: fillOf(piece.fabric, piece.color), class: "outline", "data-row": piece.row })),
-    ...drawing.rows.map((row) => draw("g", { class: "row", "data-row": row.number, fill: fillOf(row.fabric, row.color) },
-      ...row.cuts.map((cut) => draw("g", { class: "letter", "data-row": row.number, "data-letter": cut.letter,
-        transform: `translate(${cut.x} ${cut.y})` },
-        draw("rect", { class: "grip", x: cut.ink[0] - cut.x, y: cut.ink[1] - cut.y, width: cut.ink[2] - cut.ink[0], height: cut.ink[3] - cut.ink[1] }),
-        draw("path", { d: drawing.shapes[cut.key], ...(cut.turn && { transform: `rotate(${-cut.turn})` }) }))))),
-    draw("rect", { x: 0, y: 0, width: drawing.width, height: drawing.height, class: "edge" }));
+function art({ picture }) {
+  const group = draw("g", { id: "art" }, ...painted(picture));
+  quilt(group);
+  return group;
 }
 
-/** @param {{ x: number, y: number, width: number, height: number }} panel */
-const box = ({ x, y, width, height }) => ({ x, y, width, height });
+/**
+ * Draw the lines of quilting over the drawing that there is; they come later, with the numbers.
+ *
+ * @param {Picture} latest
+ */
+export function drawQuilting(latest) {
+  quilting = latest;
+  const group = byId("drawing").querySelector("#art");
+  if (group) quilt(group);
+}
+
+/** @param {Element} art */
+function quilt(art) {
+  for (const line of art.querySelectorAll(".quilting")) line.remove();
+  if (quilting) art.querySelector(".edge")?.before(...painted(quilting));
+}
+
+/**
+ * The items of a picture as the program lists them, in their order.
+ *
+ * @param {Picture} picture
+ */
+function painted({ shapes, items }) {
+  return items.map((item) => draw("g", { class: item.part, "data-row": item.row, "data-letter": item.letter,
+    "data-x": item.x, "data-y": item.y, transform: `translate(${item.x} ${item.y})`,
+    "pointer-events": ["stitch", "quilting", "edge"].includes(item.part) && "none" },
+    item.part === "letter" ? grip(item) : null,
+    draw("path", { d: shapes[item.shape], transform: item.turn && `rotate(${item.turn})`,
+      fill: item.fill ? fillOf(item.fabric ?? "", item.fill) : "none", stroke: item.stroke, "stroke-width": item.width,
+      "stroke-opacity": item.opacity, "stroke-linejoin": item.stroke && "round" })));
+}
+
+/**
+ * What a letter is held by.
+ *
+ * @param {Painted} letter
+ */
+function grip({ row, letter, x, y }) {
+  const ink = row && letter ? cutOf(row, letter)?.ink : undefined;
+  return ink ? draw("rect", { class: "grip", x: ink[0] - x, y: ink[1] - y, width: ink[2] - ink[0], height: ink[3] - ink[1] }) : null;
+}
 
 /** @param {Drawing} drawing */
 function guides(drawing) {
@@ -111,11 +146,9 @@ function baselineOf(row, panel) {
 
 /** @param {Drawing} drawing */
 function onTheWall({ scene: wall }) {
-  const names = wall.things.map((thing) => thing.name).join(", ");
   return draw("svg", { viewBox: `-4 -4 ${wall.width + 8} ${wall.height + 8}`, role: "img",
-    "aria-label": t("sceneLabel", { things: names }) },
-    draw("line", { x1: -4, x2: wall.width + 4, y1: wall.height, y2: wall.height, class: "floor" }),
-    ...wall.things.map((thing) => draw("path", { d: thing.path, class: "thing" })),
+    "aria-label": t("sceneLabel", { things: wall.things.join(", ") }) },
+    ...painted(wall.picture),
     draw("g", { transform: `translate(${wall.quilt[0]} ${wall.quilt[1]})` }, draw("use", { href: "#art" })));
 }
 
@@ -128,16 +161,12 @@ function onTheWall({ scene: wall }) {
  */
 export function showMoved({ row, letter }, right, up) {
   const moving = letter ? `[data-row="${row}"][data-letter="${letter}"]` : `[data-row="${row}"]`;
-  for (const group of all(`.letter${moving}`)) placeLetter(group, right, up);
-  for (const outline of letter ? [] : all(`.outline${moving}`)) {
-    outline.setAttribute("transform", `translate(${right} ${-up})`);
-  }
+  for (const group of all(`#art > ${moving}`)) shift(group, right, up);
 }
 
 /** Show every piece where the drawing has it. */
 export function showUnmoved() {
-  for (const group of all(".letter")) placeLetter(group, 0, 0);
-  for (const outline of all(".outline")) outline.removeAttribute("transform");
+  for (const group of all("#art > [data-row]")) shift(group, 0, 0);
 }
 
 /**
@@ -151,9 +180,8 @@ const all = (selector) => byId("drawing").querySelectorAll(selector);
  * @param {number} right
  * @param {number} up
  */
-function placeLetter(group, right, up) {
-  const cut = cutOf(Number(group.dataset.row), Number(group.dataset.letter));
-  if (cut) group.setAttribute("transform", `translate(${cut.x + right} ${cut.y - up})`);
+function shift(group, right, up) {
+  group.setAttribute("transform", `translate(${Number(group.dataset.x) + right} ${Number(group.dataset.y) - up})`);
 }
 
 /**

@@ -136,6 +136,13 @@ export function focusOn(element, selector) {
 }
 
 /**
+ * The hint in an empty field, and the width that shows it whole.
+ *
+ * @param {string} placeholder
+ */
+export const hinted = (placeholder) => ({ placeholder, size: Math.max(8, placeholder.length) });
+
+/**
  * Say something to those who listen instead of look.
  *
  * @param {string} text

@@ -22,7 +22,7 @@ export function renderFindings(found, showMe, { looking = false } = {}) {
   byId("findings").replaceChildren(...items);
   markFields(found);
   const stops = found.filter((finding) => finding.stops).length;
-  const count = found.length ? t("findingsCount", { stops, looks: found.length - stops }) : "";
+  const count = found.length ? t("findingsCount", { stops: t("toFix", { count: stops }), looks: t("toCheck", { count: found.length - stops }) }) : "";
   if (byId("count").textContent !== count) byId("count").textContent = count;
 }
 

@@ -128,7 +128,7 @@ function card(font, sample, state) {
     shown,
     make("div", { class: "font-words" }, make("strong", {}, font.name), make("span", { class: "note" }, notes.join(" · "))),
     slider,
-    make("button", { class: used ? "wide chosen" : "wide", "aria-label": `${t("useFont")}: ${font.name}`,
+    make("button", { class: used ? "wide chosen" : "wide", "aria-label": t("useFontNamed", font),
       onclick: () => use(font.font, axes, state) }, used ? t("usedNow") : t("useFont")));
 }
 

@@ -73,7 +73,7 @@ function fail(dialog, problems, places) {
 }
 
 /** @param {number} bytes */
-const kilobytes = (bytes) => (bytes > 1e6 ? `${(bytes / 1e6).toFixed(1)} MB` : `${Math.max(1, Math.round(bytes / 1e3))} kB`);
+const kilobytes = (bytes) => (bytes > 1e6 ? t("sizes/MB", { number: Math.round(bytes / 1e5) / 10 }) : t("sizes/kB", { number: Math.max(1, Math.round(bytes / 1e3)) }));
 
 /**
  * @param {HTMLDialogElement} dialog
@@ -97,7 +97,7 @@ function show(dialog, made) {
     make("p", { class: "note" }, t("printNote"), " ", t("cautions")),
     ...pdfs.map((file) => make("section", { class: "document" },
       make("div", { class: "document-head" },
-        make("h3", {}, t(`steps/${file.name}`), " ", make("small", {}, t(file.pages === 1 ? "onePage" : "pages", { count: file.pages }))),
+        make("h3", {}, t(`steps/${file.name}`), " ", make("small", {}, t("pages", { count: file.pages }))),
         make("button", { class: "plain", "aria-label": t("download", file),
           onclick: () => fetched(`made/${made.made}/file/${file.name}`, file.name) }, file.name)),
       make("div", { class: "pages", tabindex: "0", role: "group", "aria-label": t(`steps/${file.name}`) },

@@ -28,11 +28,11 @@ export function rounded(inches) {
 
 /** @param {number} inches */
 function fraction(inches) {
-  if (isMetric()) return `${Math.round(Math.abs(inches) * 254) / 100} cm`;
+  if (isMetric()) return t("measures/cm", { number: Math.round(Math.abs(inches) * 254) / 100 });
   const count = Math.round(Math.abs(inches) * 32);
   let [top, bottom] = [count % 32, 32];
   while (top && top % 2 === 0) { top /= 2; bottom /= 2; }
-  return `${[Math.floor(count / 32) || "", top ? `${top}/${bottom}` : ""].filter(Boolean).join(" ") || 0} in`;
+  return t("measures/in", { number: [Math.floor(count / 32) || "", top ? `${top}/${bottom}` : ""].filter(Boolean).join(" ") || 0 });
 }
 
 /**
@@ -43,8 +43,8 @@ function fraction(inches) {
  */
 export function distance(right, up) {
   const parts = [];
-  if (Math.abs(right) > 1e-4) parts.push(`${fraction(right)} ${t(right > 0 ? "right" : "left")}`);
-  if (Math.abs(up) > 1e-4) parts.push(`${fraction(up)} ${t(up > 0 ? "up" : "down")}`);
+  if (Math.abs(right) > 1e-4) parts.push(t(right > 0 ? "right" : "left", { length: fraction(right) }));
+  if (Math.abs(up) > 1e-4) parts.push(t(up > 0 ? "up" : "down", { length: fraction(up) }));
   return parts.join(", ") || t("noMove");
 }
 

@@ -2,10 +2,10 @@
 
 import { askJson, getJson, Refused } from "./asking.js";
 import { byKey, change, design, sent, setValue, take, valueOf, withUnit } from "./design.js";
-import { byId, keepingFocus, make, say } from "./elements.js";
+import { byId, hinted, keepingFocus, make, say } from "./elements.js";
 import { chooseFont } from "./fonts.js";
 import { photos, setPhoto } from "./photos.js";
-import { t, TEXTS } from "./texts.js";
+import { t } from "./texts.js";
 import { labelOf, whereSaid } from "./where.js";
 import { fabricNames } from "./words.js";
 
@@ -111,11 +111,18 @@ function tableFields(table) {
 }
 
 /**
+ * The name of the model that a property refers to.
+ *
+ * @param {Property} property
+ */
+const modelOf = ({ $ref = "" }) => $ref.replace(/.*\//, "");
+
+/**
  * The model that a property refers to.
  *
  * @param {Property} property
  */
-const referred = ({ $ref }) => ($ref ? schemas[$ref.replace(/.*\//, "")] : undefined);
+const referred = (property) => (property.$ref ? schemas[modelOf(property)] : undefined);
 
 /** @param {Property} property */
 const isTable = (property) => Boolean(referred(property)?.properties ?? property.items?.$ref);
@@ -138,8 +145,8 @@ function field({ property, label, where, key, value, set }) {
       make("input", { ...common, type: "checkbox", checked: value ?? property.default ?? false,
         onchange: (event) => set(event.target.checked || undefined) }), make("span", {}, label, help));
   }
-  if (FABRIC_KEYS.includes(key)) return choice({ label, common, values: fabricNames(), value, empty: t("leftOut"), help, set });
-  if (choices) return choice({ label, common, values: choices, value: value ?? property.default, help, set, blank: property.default });
+  if (FABRIC_KEYS.includes(key)) return choice({ label, common, values: fabricNames(), value, named: String, empty: t("leftOut"), help, set });
+  if (choices) return choice({ label, common, values: choices, value: value ?? property.default, named: (one) => t(`choices/${modelOf(property)}/${one}`), help, set, blank: property.default });
   if (property.type === "array") {
     return make("label", { class: "field tall" }, make("span", {}, label, help),
       make("textarea", { ...common, rows: "3", value: (value ?? property.default ?? []).join("\n"),
@@ -150,7 +157,7 @@ function field({ property, label, where, key, value, set }) {
   const typed = (/** @type {string} */ text) => (isNumber ? (text === "" ? undefined : Number(text)) : isLength ? withUnit(text) : text);
   return make("label", { class: "field" }, make("span", {}, label, help),
     make("input", { ...common, type: isNumber ? "number" : "text", value: value === "fit" ? "" : String(value ?? ""),
-      placeholder: property.default === "fit" ? t("fits") : String(property.default ?? ""),
+      ...hinted(property.default === "fit" ? t("fits") : String(property.default ?? "")),
       oninput: (event) => set(typed(event.target.value), { mark: where }),
       onchange: (event) => { if (isLength) event.target.value = withUnit(event.target.value); } }));
 }
@@ -163,20 +170,18 @@ function field({ property, label, where, key, value, set }) {
  * @param {Common} choice.common
  * @param {string[]} choice.values
  * @param {string | undefined} choice.value
+ * @param {(value: string) => string} choice.named
  * @param {string} [choice.empty]
  * @param {HTMLElement | null} choice.help
  * @param {SetEntry} choice.set
  * @param {string} [choice.blank]
  */
-function choice({ label, common, values, value, empty, help, set, blank }) {
+function choice({ label, common, values, value, named, empty, help, set, blank }) {
   return make("label", { class: "field" }, make("span", {}, label, help),
     make("select", { ...common, onchange: (event) => set(event.target.value === blank ? undefined : event.target.value, { whole: true }) },
       empty === undefined ? null : make("option", { value: "" }, empty),
-      ...values.map((one) => make("option", { value: one, selected: one === value }, alignName(one)))));
+      ...values.map((one) => make("option", { value: one, selected: one === value }, named(one)))));
 }
-
-/** @param {string} value */
-const alignName = (value) => new Map(Object.entries(TEXTS.aligns)).get(value) ?? value;
 
 // Fabrics
 
@@ -222,24 +227,24 @@ function fabricForm(fabric, index) {
    * @param {boolean} isLength
    */
   const text = (key, label, hint, isLength) => make("label", { class: "field" }, make("span", {}, t(label)),
-    make("input", { ...where(key), type: "text", value: fabric[key] ?? "", placeholder: hint,
+    make("input", { ...where(key), type: "text", value: fabric[key] ?? "", ...hinted(hint),
       oninput: (event) => set(key, isLength ? withUnit(event.target.value) : event.target.value, { mark: `fabric-${index}-${key}` }) }));
   const photo = photos.get(fabric.name);
   return make("fieldset", { class: "card" },
     make("legend", { class: "hidden" }, fabric.name),
     make("div", { class: "fabric-head" },
-      make("input", { type: "color", ...where("color"), value: fabric.color, "aria-label": `${fabric.name}: ${t("fabricColor")}`,
+      make("input", { type: "color", ...where("color"), value: fabric.color, "aria-label": t("fabricColorOf", fabric),
         oninput: (event) => set("color", event.target.value, { mark: `color-${index}` }) }),
-      make("input", { type: "text", ...where("name"), value: fabric.name, "aria-label": t("fabricName"), maxlength: "60",
+      make("input", { type: "text", ...where("name"), value: fabric.name, "aria-label": t("keys/fabric.name"), maxlength: "60",
         onchange: (event) => setTimeout(rename, CLICK_MS, index, event.target.value.trim()) }),
       make("button", { class: "round", "aria-label": t("removeFabric", { name: fabric.name }),
         onclick: () => removeFabric(index) }, "×")),
-    text("usable_width", "fabricWidth", "40in", true),
-    make("label", { class: "field" }, make("span", {}, t("fabricTurns")),
+    text("usable_width", "keys/fabric.usable_width", "40in", true),
+    make("label", { class: "field" }, make("span", {}, t("keys/fabric.turns")),
       make("select", { ...where("turns"), onchange: (event) => set("turns", event.target.value) },
         ...["half", "upright", "quarter"].map((value) =>
-          make("option", { value, selected: (fabric.turns ?? "half") === value }, t(`turns/${value}`))))),
-    text("have", "fabricHave", t("fabricHaveHint"), false),
+          make("option", { value, selected: (fabric.turns ?? "half") === value }, t(`choices/Turns/${value}`))))),
+    text("have", "keys/fabric.have", t("fabricHaveHint"), false),
     make("div", { class: "photo" },
       make("label", { class: "button" }, t("photo"),
         make("input", { type: "file", accept: "image/*", class: "hidden",
@@ -355,8 +360,8 @@ function borderForm(border, index) {
   }));
   return make("fieldset", { class: "card" },
     make("legend", {}, t("borderNumber", { number: index + 1 })),
-    make("div", { class: "field tall" }, make("span", {}, t("borderFabrics")),
-      ...border.fabrics.map((name, place) => make("select", { "aria-label": `${t("borderFabrics")} ${place + 1}`,
+    make("div", { class: "field tall" }, make("span", {}, t("keys/border.fabrics")),
+      ...border.fabrics.map((name, place) => make("select", { "aria-label": t("borderFabric", { number: place + 1 }),
         "data-focus": `border-${index}-fabric-${place}`,
         onchange: (event) => edit((one) => { one.fabrics[place] = event.target.value; }) },
         ...fabricNames().map((one) => make("option", { value: one, selected: one === name }, one)))),

@@ -1,6 +1,15 @@
 // What the page's scripts hand one another, for whoever checks and reads them; it holds no code, and no browser loads it.
 
 /**
+ * The texts of the page in one language; a text in which a count decides is an object of its forms.
+ *
+ * @typedef {object} Texts
+ * @property {Record<string, string>} tables
+ * @property {Record<string, string>} keys
+ * @property {Record<string, string>} steps
+ */
+
+/**
  * The design, with the keys of the design file. What is left out stands at its default; lengths are as typed.
  *
  * @typedef {object} Design
@@ -140,10 +149,8 @@
  * @typedef {object} Drawing
  * @property {number} width
  * @property {number} height
+ * @property {Picture} picture
  * @property {DrawnPanel} panel
- * @property {DrawnPatch[]} borders
- * @property {DrawnOutline[]} outlines
- * @property {Record<string, string>} shapes
  * @property {DrawnRow[]} rows
  * @property {Scene} scene
  * @property {string} finished
@@ -157,22 +164,32 @@
  * @property {number} height
  * @property {number} margin
  * @property {string} color
- * @property {string} fabric
  */
 
 /**
- * @typedef {object} DrawnPatch
- * @property {string} fabric
- * @property {string} color
- * @property {string} path
+ * What to paint, in its order; `shapes` by the names that the items have for them.
+ *
+ * @typedef {object} Picture
+ * @property {Record<string, string>} shapes
+ * @property {Painted[]} items
  */
 
 /**
- * @typedef {object} DrawnOutline
- * @property {string} fabric
- * @property {string} color
- * @property {number} row
- * @property {string} path
+ * One thing to paint: a shape turned by `turn` degrees clockwise, then moved; filled, then its line drawn.
+ *
+ * @typedef {object} Painted
+ * @property {"patch" | "panel" | "outline" | "letter" | "stitch" | "quilting" | "edge" | "thing" | "floor"} part
+ * @property {string} shape
+ * @property {number} x
+ * @property {number} y
+ * @property {number} [turn]
+ * @property {string} [fabric]
+ * @property {string} [fill]
+ * @property {number} [row]
+ * @property {number} [letter]
+ * @property {string} [stroke]
+ * @property {number} [width]
+ * @property {number} [opacity]
  */
 
 /**
@@ -193,10 +210,8 @@
 
 /**
  * @typedef {object} DrawnCut
- * @property {string} key
  * @property {string} text
  * @property {number} letter
- * @property {number} x
  * @property {number} y
  * @property {number} turn
  * @property {Box} ink
@@ -207,13 +222,8 @@
  * @property {number} width
  * @property {number} height
  * @property {Point} quilt
- * @property {Thing[]} things
- */
-
-/**
- * @typedef {object} Thing
- * @property {string} name
- * @property {string} path
+ * @property {string[]} things
+ * @property {Picture} picture
  */
 
 /**
@@ -267,10 +277,11 @@
  */
 
 /**
- * What to buy and how many sheets to print; `settled` once the search for a shorter layout is over.
+ * What to buy, how many sheets to print, and the lines of quilting; `settled` once the search for a shorter layout is over.
  *
  * @typedef {object} Numbers
  * @property {boolean} settled
+ * @property {Picture} quilting
  * @property {number} letters
  * @property {number} shapes
  * @property {number} sheets
@@ -290,7 +301,7 @@
 
 /**
  * @typedef {object} Web
- * @property {string} material
+ * @property {string} kind
  * @property {string} amount
  * @property {string} width
  */

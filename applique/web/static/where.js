@@ -10,16 +10,14 @@ const KEYS = new Map(Object.entries(TEXTS.keys));
 const TABLES = new Map(Object.entries(TEXTS.tables));
 
 /**
- * What the page calls a key of a table; a row of words shares the names of the lettering.
+ * What the page calls a key of a table; a row of words shares the names of the lettering. A key that there is not stands
+ * as it was typed.
  *
  * @param {string} table
  * @param {string} key
  */
 export function labelOf(table, key) {
-  const known = KEYS.get(`${table}.${key}`) ?? (table === "row" ? KEYS.get(`lettering.${key}`) : null);
-  if (known) return known;
-  const words = key.replaceAll("_", " ");
-  return words[0].toUpperCase() + words.slice(1);
+  return KEYS.get(`${table}.${key}`) ?? (table === "row" ? KEYS.get(`lettering.${key}`) : null) ?? key;
 }
 
 /**

@@ -1,7 +1,7 @@
 // The rows of words: the words themselves, and folded away under each how it looks.
 
 import { change, design, withUnit } from "./design.js";
-import { byId, focusOn, keepingFocus, make, say } from "./elements.js";
+import { byId, focusOn, hinted, keepingFocus, make, say } from "./elements.js";
 import { chooseFont } from "./fonts.js";
 import { t } from "./texts.js";
 
@@ -80,7 +80,7 @@ function summary(line) {
   return [
     make("span", { class: "swatch", color: colorOf(fabric) ?? "#23405f" }),
     make("span", {}, [line.font ?? lettering.font ?? "Montserrat", height === "fit" ? t("fits") : height,
-      align !== "center" && t(`aligns/${align}`)].filter(Boolean).join(" · ")),
+      align !== "center" && t(`choices/Align/${align}`)].filter(Boolean).join(" · ")),
   ];
 }
 
@@ -107,10 +107,10 @@ function lookForm(line, index) {
     select("fabric", fabricNames(), (name) => name),
     make("label", { class: "field" }, make("span", {}, t("height")),
       make("input", { type: "text", value: line.cap_height === "fit" ? "" : line.cap_height ?? "",
-        placeholder: t("asAll"), "data-focus": `cap-${index}`, "data-where": `row.${number}.cap_height`,
+        ...hinted(t("asAll")), "data-focus": `cap-${index}`, "data-where": `row.${number}.cap_height`,
         oninput: (event) => setLine(index, "cap_height", withUnit(event.target.value), { mark: `cap-${index}` }),
         onchange: (event) => { event.target.value = withUnit(event.target.value); } })),
-    select("align", ["center", "left", "right", "spread"], (value) => t(`aligns/${value}`)),
+    select("align", ["center", "left", "right", "spread"], (value) => t(`choices/Align/${value}`)),
     make("div", { class: "row-order" },
       make("button", { class: "plain", "aria-label": t("rowUp", { number }), disabled: index === 0,
         "data-focus": `up-${index}`, onclick: () => swap(index, index - 1) }, "↑"),

@@ -1,0 +1,309 @@
+"""One picture of the quilt: what to paint, in its order. Preview, booklet and page paint this and nothing else.
+
+Frame of the picture: inches from the lower left corner of the finished quilt, y up. A shape stands about its own
+origin and has a place in that frame, so that the same shape laid twice is kept once. Curves stay curves, widths are
+true inches, and nothing is drawn that cannot be seen.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+from functools import lru_cache
+from typing import Final
+
+import shapely
+
+from applique.design import Stitch
+from applique.geometry.offset import offset_outline
+from applique.geometry.outline import Contour, Outline
+from applique.geometry.place import Place
+from applique.geometry.points import Point
+from applique.outline_layer import PlacedOutline
+from applique.panel import PanelPlan, PlacedRow
+from applique.quilt.scene import Scene
+from applique.quilt.whole import QuiltPlan
+from applique.sewing.quilting import QuiltingPlan
+from applique.sewing.stitches import RowStitch
+
+__all__ = ["Item", "Part", "Pen", "Picture", "Wall", "draw_picture"]
+
+_SEAM: Final = "#3b3733"
+_THINGS: Final = "#8c857c"
+_QUILTED: Final = "#7f7f7f"
+"""Between black and white, so that a line of quilting shows on dark and on light fabric alike."""
+_THREAD_WIDE: Final = 0.5 / 25.4
+"""Inches across one thread: common practice, no source."""
+_SEAM_WIDE: Final = 1 / 32
+_SEAM_SEEN: Final = 0.35
+_FURROW_WIDE: Final = 1 / 16
+"""Inches across the soft furrow that a line of quilting draws: common practice, no source."""
+_FURROW_SEEN: Final = 0.45
+_BINDING_WIDE: Final = 1 / 8
+_THING_WIDE: Final = 0.35
+_FLOOR_BEYOND: Final = 4.0
+_STRAYED: Final = 0.01
+"""Inches that a line of quilting may stray from its plan here, for the sake of few points."""
+_AT_ORIGIN: Final = Place(x=0.0, y=0.0)
+
+
+class Part(StrEnum):
+    """What an item of the picture is."""
+
+    PATCH = "patch"
+    PANEL = "panel"
+    OUTLINE = "outline"
+    LETTER = "letter"
+    STITCH = "stitch"
+    QUILTING = "quilting"
+    EDGE = "edge"
+    THING = "thing"
+    FLOOR = "floor"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pen:
+    """A line along the middle of an edge: its color, its true width in inches, and how much it covers, from 0 to 1."""
+
+    color: str
+    width: float
+    opacity: float = 1.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Item:
+    """One thing to paint over those before it: filled first, then its line.
+
+    Items of equal `key` are the same `outline`, each about its own origin at its own `place`. An `open` outline is a
+    line whose ends do not meet. `fabric` names what it is cut from. `row` and `letter` (its first one, from 1) say
+    whose it is, `border`, `side` and `quilting` likewise; those of an outline layer and its stitches have no letter.
+    """
+
+    part: Part
+    key: str
+    outline: Outline
+    place: Place = _AT_ORIGIN
+    fill: str | None = None
+    pen: Pen | None = None
+    fabric: str = ""
+    row: int | None = None
+    letter: int | None = None
+    border: int | None = None
+    side: str = ""
+    quilting: int | None = None
+    open: bool = False
+
+    @property
+    def laid(self) -> Outline:
+        """The outline where it lies in the picture."""
+        return self.place.outline(self.outline)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wall:
+    """The quilt on a wall: things beside it in inches, y up, the floor at 0, the left edge at 0.
+
+    `quilt` is where the lower left corner of the picture of the quilt comes to hang, at the same scale.
+    """
+
+    width: float
+    height: float
+    quilt: Point
+    items: tuple[Item, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Picture:
+    """The finished quilt, `width` by `height` inches, in the order it is painted, and the wall that it hangs on."""
+
+    width: float
+    height: float
+    items: tuple[Item, ...]
+    wall: Wall
+
+    def of(self, *parts: Part) -> Iterator[Item]:
+        """The items of some parts, in their order."""
+        return (item for item in self.items if item.part in parts)
+
+
+def draw_picture(
+    panel: PanelPlan,
+    outlines: Sequence[PlacedOutline],
+    quilt: QuiltPlan,
+    stitches: Sequence[RowStitch],
+    quilting: Sequence[QuiltingPlan] = (),
+) -> Picture:
+    """The picture of a quilt: borders and panel, outline layer, letters, their stitches, quilting, binding."""
+    width, height = (float(side) for side in quilt.finished)
+    corner = Place(x=(width - float(panel.width)) / 2, y=(height - float(panel.height)) / 2)
+    by_row = {stitch.row: stitch for stitch in stitches}
+    return Picture(
+        width=width,
+        height=height,
+        items=(
+            *_patches(quilt, (width / 2, height / 2)),
+            Item(
+                part=Part.PANEL,
+                key="panel",
+                outline=_box(float(panel.width), float(panel.height)),
+                place=corner,
+                fill=panel.fabric.color,
+                pen=_seam(),
+                fabric=panel.fabric.name,
+            ),
+            *(item for piece in outlines for item in _outline_items(piece, by_row[piece.row], corner)),
+            *(item for row in panel.rows for item in _row_items(row, by_row[row.number], corner)),
+            *_quilting_items(quilting, quilt),
+            Item(
+                part=Part.EDGE,
+                key="edge",
+                outline=_box(width, height),
+                pen=Pen(color=quilt.fabrics.binding.color, width=_BINDING_WIDE),
+                fabric=quilt.fabrics.binding.name,
+            ),
+        ),
+        wall=_wall(quilt.scene),
+    )
+
+
+def _quilting_items(quilting: Sequence[QuiltingPlan], quilt: QuiltPlan) -> Iterator[Item]:
+    """The lines of quilting, no further than 0.01 in from their plan."""
+    middle = Place(x=float(quilt.finished[0]) / 2, y=float(quilt.finished[1]) / 2)
+    for plan in quilting:
+        for count, line in enumerate(plan.lines):
+            points = shapely.LineString(line).simplify(_STRAYED).coords
+            yield Item(
+                part=Part.QUILTING,
+                key=f"quilting-{plan.number}-{count}",
+                outline=_through((x, y) for x, y in points),
+                place=middle,
+                pen=Pen(color=_QUILTED, width=_FURROW_WIDE, opacity=_FURROW_SEEN),
+                quilting=plan.number,
+                open=True,
+            )
+
+
+def _patches(quilt: QuiltPlan, middle: Point) -> Iterator[Item]:
+    for border in quilt.borders:
+        for count, patch in enumerate(border.patches):
+            corners = [(float(x), float(y)) for x, y in patch.corners]
+            yield Item(
+                part=Part.PATCH,
+                key=f"border-{border.number}-{count}",
+                outline=_through(corners),
+                place=Place(x=middle[0], y=middle[1]),
+                fill=quilt.fabrics.by_name[patch.fabric].color,
+                pen=_seam(),
+                fabric=patch.fabric,
+                border=border.number,
+                side=patch.side,
+            )
+
+
+def _outline_items(piece: PlacedOutline, stitch: RowStitch, corner: Place) -> Iterator[Item]:
+    laid = Item(
+        part=Part.OUTLINE,
+        key=piece.key,
+        outline=piece.outline,
+        place=piece.place.within(corner),
+        fill=piece.fabric.color,
+        fabric=piece.fabric.name,
+        row=piece.row,
+    )
+    yield laid
+    yield from _stitched(laid, stitch)
+
+
+def _row_items(row: PlacedRow, stitch: RowStitch, corner: Place) -> Iterator[Item]:
+    for cut in row.cuts:
+        laid = Item(
+            part=Part.LETTER,
+            key=cut.key,
+            outline=cut.outline,
+            place=cut.place.within(corner),
+            fill=row.fabric.color,
+            fabric=row.fabric.name,
+            row=row.number,
+            letter=cut.letters[0],
+        )
+        yield laid
+        yield from _stitched(laid, stitch)
+
+
+# Stitches
+
+
+def _stitched(piece: Item, stitch: RowStitch) -> Iterator[Item]:
+    """The stitch line of a piece, unless it lies on it in its own color.
+
+    Satin and zigzag are solid, as wide as they are sewn, from `outside` to `bite`; a blanket stitch is its thread along
+    the edge, a straight one its thread inside of it.
+    """
+    covers = stitch.stitch in (Stitch.SATIN, Stitch.ZIGZAG)
+    if not covers and stitch.thread == piece.fill:
+        return
+    match stitch.stitch:
+        case Stitch.SATIN | Stitch.ZIGZAG:
+            inward, width = float(stitch.bite - stitch.outside) / 2, float(stitch.width)
+        case Stitch.BLANKET:
+            inward, width = 0.0, _THREAD_WIDE
+        case Stitch.STRAIGHT:
+            inward, width = float(stitch.bite), _THREAD_WIDE
+    outline = _inside(piece.outline, inward) if inward else piece.outline
+    if outline:
+        yield Item(
+            part=Part.STITCH,
+            key=f"{piece.key}-in-{inward:g}" if inward else piece.key,
+            outline=outline,
+            place=piece.place,
+            pen=Pen(color=stitch.thread, width=width),
+            row=piece.row,
+            letter=piece.letter,
+        )
+
+
+@lru_cache(maxsize=512)
+def _inside(outline: Outline, inward: float) -> Outline:
+    """The line `inward` of an edge; none in a stroke too narrow for it."""
+    return offset_outline(outline, -inward)
+
+
+def _seam() -> Pen:
+    return Pen(color=_SEAM, width=_SEAM_WIDE, opacity=_SEAM_SEEN)
+
+
+# The wall
+
+
+def _wall(scene: Scene) -> Wall:
+    pen = Pen(color=_THINGS, width=_THING_WIDE)
+    things = [part for thing in scene.things for part in thing.parts]
+    floor = ((-_FLOOR_BEYOND, 0.0), (scene.width + _FLOOR_BEYOND, 0.0))
+    return Wall(
+        width=scene.width,
+        height=scene.height,
+        quilt=(scene.quilt[0], scene.quilt[1]),
+        items=(
+            Item(part=Part.FLOOR, key="floor", outline=_through(floor), pen=pen, open=True),
+            *(
+                Item(
+                    part=Part.THING,
+                    key=f"thing-{count}",
+                    outline=_through((x, y) for x, y in thing.exterior.coords[:-1]),
+                    pen=pen,
+                )
+                for count, thing in enumerate(things)
+            ),
+        ),
+    )
+
+
+def _box(width: float, height: float) -> Outline:
+    return _through(((0.0, 0.0), (width, 0.0), (width, height), (0.0, height)))
+
+
+def _through(points: Iterable[Point]) -> Outline:
+    """One path of straight lines."""
+    start, *rest = points
+    return Outline(contours=(Contour(start=start, segments=tuple((point,) for point in rest)),))

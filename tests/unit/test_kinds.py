@@ -1,0 +1,171 @@
+"""Refusals and notices where they are made: each has a kind of its own, and its words stand whole in the catalogue."""
+
+from __future__ import annotations
+
+import ast
+import re
+from collections import defaultdict
+from collections.abc import Iterator
+from pathlib import Path
+
+import applique
+
+HERE = Path(applique.__file__).parent
+ROOMS = ("__main__.py", "errors.py", "units.py", "naming.py", "pack.py", "design", "batch", "web", "cli")
+"""Where refusals are made with a kind."""
+SAYING = ("message", "messages", "say", "count", "says", "helps")
+"""What marks the words in a call of it for the catalogue, by their names alone."""
+KEBAB = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
+
+
+def _files() -> Iterator[Path]:
+    for room in ROOMS:
+        place = HERE / room
+        yield from sorted(place.rglob("*.py")) if place.is_dir() else [place]
+
+
+def _calls(file: Path, *names: str) -> Iterator[ast.Call]:
+    for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Call) and _name(node.func) in names:
+            yield node
+
+
+def _name(function: ast.expr) -> str:
+    return function.attr if isinstance(function, ast.Attribute) else getattr(function, "id", "")
+
+
+def _made() -> Iterator[tuple[str, dict[str, ast.expr], ast.Module]]:
+    """Every problem and notice that is made: where in the tree, and its arguments by name."""
+    for file in _files():
+        tree = ast.parse(file.read_text(encoding="utf-8"))
+        for call in _calls(file, "Problem", "Notice"):
+            given = {one.arg: one.value for one in call.keywords if one.arg is not None}
+            yield f"{file.relative_to(HERE)}:{call.lineno}", given, tree
+
+
+def _text(node: ast.expr | None) -> str | None:
+    return node.value if isinstance(node, ast.Constant) and isinstance(node.value, str) else None
+
+
+def _is_message(node: ast.expr | None, tree: ast.Module) -> bool:
+    """Whether it is a message in full: made here, or by a function or under a name of this file that says so."""
+    match node:
+        case ast.Call(func=ast.Name(id="message"), args=[first]):
+            return _text(first) is not None
+        case ast.Call(func=ast.Name(id="messages"), args=[one, many, _]):
+            return _text(one) is not None and _text(many) is not None
+        case ast.IfExp(body=body, orelse=orelse):
+            return _is_message(body, tree) and _is_message(orelse, tree)
+        case ast.Call(func=ast.Name(id=name)):
+            return any(
+                isinstance(part, ast.FunctionDef) and part.name == name and _is_hint_of_message(part.returns)
+                for part in ast.walk(tree)
+            )
+        case ast.Name(id=name):
+            set_to = [
+                part.value
+                for part in ast.walk(tree)
+                if isinstance(part, ast.Assign) and _name(part.targets[0]) == name
+            ]
+            return bool(set_to) and all(_is_message(value, tree) for value in set_to)
+    return False
+
+
+def _is_hint_of_message(hint: ast.expr | None) -> bool:
+    return isinstance(hint, ast.Name) and hint.id == "Message"
+
+
+def test_every_problem_and_notice_has_a_kind_and_messages() -> None:
+    wrong = []
+    made = list(_made())
+    for place, given, tree in made:
+        kind, fix = _text(given.get("kind")), given.get("fix")
+        wrong += [f"{place}: its kind"] * (kind is None or KEBAB.fullmatch(kind) is None)
+        wrong += [f"{place}: what"] * (not _is_message(given.get("what"), tree))
+        wrong += [f"{place}: fix"] * (fix is not None and not _is_message(fix, tree))
+    assert not wrong
+    assert len(made) > 100
+
+
+def test_a_kind_says_one_thing_and_one_thing_has_one_kind_in_a_file() -> None:
+    said = defaultdict(set)
+    kinds = defaultdict(set)
+    for place, given, _ in _made():
+        what = given["what"]
+        assert isinstance(what, ast.Call)
+        said[_text(given["kind"])].add(_text(what.args[0]))
+        kinds[place.partition(":")[0], _text(what.args[0])].add(_text(given["kind"]))
+    assert not {kind: templates for kind, templates in said.items() if len(templates) > 1}
+    assert not {what: several for what, several in kinds.items() if len(several) > 1}
+
+
+def test_what_is_marked_for_the_catalogue_stands_in_full() -> None:
+    """A translator finds only what stands in the call as it is: no name, no sum, no f-string."""
+    for file in _files():
+        for call in _calls(file, *SAYING):
+            texts = call.args[:2] if _name(call.func) in ("messages", "count") else call.args[:1]
+            if _name(call.func) == "count" and len(call.args) == 1:
+                continue  # `str.count`, or `list.count`
+            assert all(_text(text) is not None for text in texts), f"{file.relative_to(HERE)}:{call.lineno}"
+
+
+WORDS = re.compile("[a-z]{2,},? [a-z]{2,}")
+FOR_PROGRAMS = {"web/openapi.py"}
+NOT_YET = {"web/findings.py", "web/samples.py"}
+"""Whose sentences are marked elsewhere, or later."""
+UNSAID = {
+    "<frozen importlib",
+    "any name in it",
+    "end with the parent",
+    # in the JSON Schema, which is American English
+    "applique design file",
+    "the largest that fits the panel",
+    "what the 6 in rule measured",
+    # what a maker may write, and what stands in the design if she writes nothing
+    "fat quarter",
+    "fat eighth",
+    "quarter yard",
+    "half yard",
+    "2 fat quarters",
+    "1 half yard",
+    "Wash cold and gently, dry flat.",
+    "Iron the back only.",
+    # in the reports of defects
+    "in list row ",
+    "the process that did the work ended",
+}
+
+
+def _unmarked(tree: ast.Module) -> Iterator[ast.Constant]:
+    """The texts of several words that nobody marked; docstrings, choices and errors of the program left aside."""
+    aside: set[int] = set()
+    for node in ast.walk(tree):
+        match node:
+            case ast.Call() if _name(node.func) in SAYING:
+                parts: list[ast.AST] = list(node.args)
+            case ast.Expr(value=ast.Constant() as docstring):
+                parts = [docstring]
+            case (
+                ast.ClassDef(bases=[ast.Name(id="StrEnum" | "Exception"), *_])
+                | ast.Raise(exc=ast.Call(func=ast.Name(id="ValueError")))
+            ):
+                parts = [node]
+            case _:
+                continue
+        aside |= {id(inner) for part in parts for inner in ast.walk(part)}
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Constant) and id(node) not in aside and WORDS.search(_text(node) or ""):
+            yield node
+
+
+def test_no_sentence_stands_outside_the_catalogue() -> None:
+    found, met = [], set()
+    for file in _files():
+        name = file.relative_to(HERE).as_posix()
+        if name in FOR_PROGRAMS | NOT_YET:
+            continue
+        for node in _unmarked(ast.parse(file.read_text(encoding="utf-8"))):
+            met.add(node.value)
+            found += [f"{name}:{node.lineno}: {node.value!r}"] * (node.value not in UNSAID)
+    assert not found
+    assert met == UNSAID
