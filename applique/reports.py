@@ -20,14 +20,26 @@ from applique.pattern import Pattern
 from applique.pieces import Layer, Template, rows_said
 from applique.quilt.borders import BorderPlan
 from applique.quilt.strips import ClothCut
-from applique.sewing.findings import Finding
+from applique.sewing.findings import (
+    Detail,
+    Faded,
+    Finding,
+    Meeting,
+    Nearness,
+    OutOfRange,
+    Shortfall,
+    TooFar,
+)
+from applique.sewing.limits import Limit
 from applique.sewing.quilting import QuiltingPlan
 from applique.shopping import FabricBuy, ShelfKind
 from applique.typeset.own import OwnFont, font_digests, shared_design
 from applique.units import MM_PER_INCH, Units, as_both, as_length, as_run, as_time, as_yardage, format_number
+from applique.words.findings import finding_said
+from applique.words.sewing import course_said, when_reason_said
 from applique.yardage import StripNeed
 
-__all__ = ["FORMAT", "design_toml", "made_by", "pattern_json", "summary_md"]
+__all__ = ["FORMAT", "design_toml", "finding_data", "made_by", "pattern_json", "summary_md"]
 
 FORMAT: Final = "applique-pattern/1"
 _PLACES: Final = 5
@@ -54,9 +66,9 @@ def pattern_json(pattern: Pattern) -> bytes:
         "quilt": _quilt(pattern),
         "to_buy": [_buy(buy) for buy in pattern.shopping.cloth],
         "outlines": [_outline_piece(pattern, piece) for piece in pattern.outlines],
-        "findings": [_finding(finding) for finding in pattern.findings],
+        "findings": [_finding(finding, pattern.design.units) for finding in pattern.findings],
         "stitching": _stitching(pattern),
-        "quilting": [_quilting(plan) for plan in pattern.quilting],
+        "quilting": [_quilting(plan, pattern.design.units) for plan in pattern.quilting],
         "notices": [
             {
                 "kind": n.kind,
@@ -310,18 +322,53 @@ def _outline_piece(pattern: Pattern, piece: PlacedOutline) -> dict[str, Any]:
     }
 
 
-def _finding(finding: Finding) -> dict[str, Any]:
+def _finding(finding: Finding, units: Units) -> dict[str, Any]:
     return {
         "kind": finding.kind.value,
         "row": finding.row,
-        "what": finding.what,
+        "what": str(finding_said(finding, units)),
+        **finding_data(finding),
+    }
+
+
+def finding_data(finding: Finding) -> dict[str, Any]:
+    """What was measured, what it was judged by, and where, as JSON holds it; lengths in inches."""
+    return {
         "measure": _rounded(finding.measure),
         "limit": _rounded(finding.limit),
         "spots": [
             {"text": s.text, "measure": _rounded(s.measure), "at": [_rounded(s.at[0]), _rounded(s.at[1])]}
             for s in finding.spots
         ],
+        "detail": _detail(finding.detail),
     }
+
+
+def _detail(detail: Detail) -> dict[str, Any]:
+    """What a finding was judged by, by its kind."""
+    match detail:
+        case Shortfall(limit=limit):
+            return _limit(limit)
+        case Nearness(limit=limit, above=above):
+            return {**_limit(limit), "above": above}
+        case Meeting(around=around, reach=reach):
+            return {"around": around.value, "reach": _rounded(reach)}
+        case OutOfRange(stitch=stitch, width=width, bound=bound):
+            return {"stitch": stitch.value, "width": _exact(width), "bound": _exact(bound)}
+        case Faded(fabric=fabric, background=background, difference=difference):
+            return {"fabric": fabric, "background": background, "difference": _rounded(difference)}
+        case TooFar() as far:
+            return {
+                "cap_height": _exact(far.cap_height),
+                "distance": _exact(far.distance),
+                "farthest": _exact(far.farthest),
+                "least": _exact(far.least),
+                "comfortable": _exact(far.comfortable),
+            }
+
+
+def _limit(limit: Limit) -> dict[str, Any]:
+    return {"reason": limit.reason.value, "stitch": limit.stitch and limit.stitch.value}
 
 
 def _stitching(pattern: Pattern) -> dict[str, Any]:
@@ -331,6 +378,7 @@ def _stitching(pattern: Pattern) -> dict[str, Any]:
             {
                 "row": row.row,
                 "stitch": row.stitch.stitch.value,
+                "stitch_reason": row.stitch.reason.value,
                 "width": _exact(row.stitch.width),
                 "length": _exact(row.stitch.length),
                 "thread": row.stitch.thread,
@@ -341,6 +389,7 @@ def _stitching(pattern: Pattern) -> dict[str, Any]:
                 "bobbin": _rounded(row.bobbin),
                 "minutes": [_rounded(minutes) for minutes in row.minutes],
                 "stabilizer": row.stabilizer.kind.value,
+                "stabilizer_reason": row.stabilizer.reason.value,
                 "stabilizer_size": [_rounded(row.stabilizer.width), _rounded(row.stabilizer.height)],
             }
             for row in plan.rows
@@ -352,6 +401,7 @@ def _stitching(pattern: Pattern) -> dict[str, Any]:
         ],
         "minutes": [_rounded(minutes) for minutes in plan.minutes],
         "when": plan.when.value,
+        "when_reason": plan.when_reason.value,
         "starts": {
             str(letter.template): [[_rounded(x), _rounded(y)] for x, y in letter.starts]
             for letter in plan.letters
@@ -359,10 +409,10 @@ def _stitching(pattern: Pattern) -> dict[str, Any]:
     }
 
 
-def _quilting(plan: QuiltingPlan) -> dict[str, Any]:
+def _quilting(plan: QuiltingPlan, units: Units) -> dict[str, Any]:
     return {
         "kind": plan.kind.value,
-        "words": plan.words,
+        "words": str(course_said(plan.course, units)),
         "lines": len(plan.lines),
         "length": _rounded(plan.length),
         "stitches": plan.stitches,
@@ -478,7 +528,7 @@ def _sewing(pattern: Pattern) -> Sequence[str]:
         f"{as_time(row.minutes[0])} to {as_time(row.minutes[1])} |"
         for row in plan.rows
     ]
-    quilting = [f"- Quilting, {one.kind}: {one.words}" for one in pattern.quilting]
+    quilting = [f"- Quilting, {one.kind}: {course_said(one.course, units)}" for one in pattern.quilting]
     return (
         "## To sew",
         "",
@@ -486,7 +536,7 @@ def _sewing(pattern: Pattern) -> Sequence[str]:
         "|---|---|---|---|---|",
         *rows,
         "",
-        f"- Stitch the letters {plan.when}: {plan.when_why}",
+        f"- Stitch the letters {plan.when}: {when_reason_said(plan.when_reason)}",
         *quilting,
     )
 

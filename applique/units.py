@@ -32,6 +32,7 @@ __all__ = [
     "as_time",
     "as_yardage",
     "buying_step",
+    "distances_apart",
     "format_number",
     "numbers_apart",
     "parse_length",
@@ -263,13 +264,27 @@ def _decimal(length: Fraction | float, *, scale: Fraction, unit: Unit, places: i
     return Measure(number=rounded, unit=unit, as_fraction=False)
 
 
-def numbers_apart(first: float, second: float, *, places: int) -> tuple[str, str]:
-    """Two numbers with `places` decimals, or with as many more as it takes to tell different ones apart."""
+def numbers_apart(
+    first: Fraction | float, second: Fraction | float, *, places: int
+) -> tuple[Fraction, Fraction]:
+    """Two numbers rounded to `places` decimals, or to as many more as it takes to tell different ones apart."""
+    exact = (_exact(first), _exact(second))
     for count in range(places, _MOST_PLACES + 1):
-        said = (format_number(first, places=count), format_number(second, places=count))
+        said = (round(exact[0], count), round(exact[1], count))
         if said[0] != said[1]:
             break
     return said
+
+
+def distances_apart(
+    first: Fraction | float, second: Fraction | float, units: Units
+) -> tuple[Measure, Measure]:
+    """Two distances across a room (inches) in feet, or in meters to a tenth, or finer so that different ones differ."""
+    metric = units is Units.CENTIMETERS
+    size, unit = (1000 / MM_PER_INCH, Unit.METER) if metric else (Fraction(12), Unit.FOOT)
+    said = numbers_apart(_exact(first) / size, _exact(second) / size, places=1 if metric else 0)
+    near, far = (Measure(number=number, unit=unit, as_fraction=False) for number in said)
+    return near, far
 
 
 def as_both(value: Fraction | float, units: Units, *, denominator: int = 8) -> Message:

@@ -70,15 +70,15 @@ def say_problems(problems: tuple[Problem, ...]) -> None:
         click.echo(speech.tell(problem.as_message()), err=True)
 
 
-def as_data(said: Problem | Notice, tried: tuple[str, ...] = ()) -> dict[str, Any]:
-    """What was said, as JSON holds it; the first cure that was `tried` takes the place of its own way out."""
+def as_data(said: Problem | Notice) -> dict[str, Any]:
+    """What was said, as JSON holds it."""
     return {
         "kind": said.kind,
         "what": str(said.what),
         "where": str(said.where),
         "place": said.where.as_data(),
-        "fix": tried[0] if tried else str(said.fix),
-        "cures": list(tried),
+        "fix": str(said.fix),
+        "cures": [],
     }
 
 

@@ -37,6 +37,7 @@ _UNITS: Final = {
     Unit.MILLIMETER: message("{number} mm"),
     Unit.METER: message("{number} m"),
     Unit.FOOT: message("{number} ft"),
+    Unit.DEGREE: message("{number}°"),
     Unit.MINUTE: message("{number} min"),
     Unit.HOUR: message("{number} h"),
 }
@@ -97,7 +98,7 @@ class Speech:
                 return self.measure(value)
             case Listing():
                 return self.listing(value)
-            case int():
+            case int() | Fraction():
                 return self.number(Fraction(value))
             case _:
                 return value

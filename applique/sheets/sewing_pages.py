@@ -12,6 +12,12 @@ from applique.sewing.reading import SIGN_GAP, SIGN_STROKE
 from applique.sheets.flow import Flow
 from applique.sheets.quilt_drawing import draw_quilting, draw_starts
 from applique.units import as_distance, as_length, as_run, as_stitch, as_time
+from applique.words.sewing import (
+    course_said,
+    stabilizer_reason_said,
+    stitch_reason_said,
+    when_reason_said,
+)
 
 __all__ = ["write_quilting", "write_stitching"]
 
@@ -28,7 +34,7 @@ def write_stitching(flow: Flow, pattern: Pattern) -> None:
         [_row(pattern, row) for row in plan.rows],
         (0.6, 1.3, 1.8, 1.5, 1.3, 2.2, 2.0),
     )
-    whys = dict.fromkeys(f"{row.stitch.stitch}: {row.stitch.why}" for row in plan.rows)
+    whys = dict.fromkeys(f"{row.stitch.stitch}: {stitch_reason_said(row.stitch.reason)}" for row in plan.rows)
     flow.paragraph("Why: " + "; ".join(whys) + ".", quiet=True)
     low, high = plan.minutes
     flow.paragraph(
@@ -77,7 +83,8 @@ def _when(pattern: Pattern) -> str:
         WhenStitched.QUILTING: "Stitch the letters as part of the quilting, through all layers",
     }[plan.when]
     return (
-        f"{when}: {plan.when_why}. Rolled from its longer side, half of the panel is about {panel} thick, of "
+        f"{when}: {when_reason_said(plan.when_reason)}. Rolled from its longer side, half of the panel is about "
+        f"{panel} thick, of "
         f"the top {top}, "
         f"of the quilt {quilt}; your machine has {throat} under its arm."
     )
@@ -91,7 +98,7 @@ def _order(pattern: Pattern) -> list[str]:
             size = f"{as_length(row.stabilizer.width, units)} by {as_length(row.stabilizer.height, units)}"
             steps.append(
                 f"{str(row.stabilizer.kind).capitalize()} stabilizer under row {row.row}, {size}: "
-                f"{row.stabilizer.why}."
+                f"{stabilizer_reason_said(row.stabilizer.reason)}."
             )
     if pattern.outlines:
         rows = ", ".join(f"row {row}" for row in dict.fromkeys(piece.row for piece in pattern.outlines))
@@ -151,8 +158,9 @@ def write_quilting(flow: Flow, pattern: Pattern) -> None:
 def _one_quilting(flow: Flow, pattern: Pattern, plan: QuiltingPlan) -> None:
     units = pattern.design.units
     flow.heading(f"{plan.number}. {str(plan.kind).capitalize()}", 2, kept=_QUILTING_DRAWN + 40)
+    said = str(course_said(plan.course, units))
     flow.paragraph(
-        f"{plan.words[:1].upper()}{plan.words[1:]}. {as_run(plan.length, units)} to sew, {plan.stitches:,} stitches, "
+        f"{said[:1].upper()}{said[1:]}. {as_run(plan.length, units)} to sew, {plan.stitches:,} stitches, "
         f"{as_run(plan.thread, units)} of thread, top and bobbin together."
     )
     flow.picture(

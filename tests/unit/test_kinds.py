@@ -130,7 +130,8 @@ def test_each_name_in_a_template_is_given_a_value() -> None:
             if None in given or len(call.args) < len(texts) + counts:
                 continue  # `**fields` handed on; `str.count`
             named = set(re.findall(r"\{(\w+)\}", " ".join(texts)))
-            assert named == given, f"{file.relative_to(HERE)}:{call.lineno}"
+            chosen_by = {"count"} if counts else set()  # which form it is, said or not
+            assert named | chosen_by == given, f"{file.relative_to(HERE)}:{call.lineno}"
 
 
 WORDS = re.compile("[a-z]{2,},? [a-z]{2,}")

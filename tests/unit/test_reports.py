@@ -11,6 +11,8 @@ import pytest
 from applique.design import design_from_mapping
 from applique.pattern import Pattern, draft
 from applique.reports import pattern_json
+from applique.words.findings import finding_said
+from applique.words.sewing import course_said
 
 
 @pytest.fixture(scope="module")
@@ -229,8 +231,13 @@ def test_the_sewing(pattern: Pattern, data: dict[str, Any]) -> None:
             one.edge, one.top, one.bobbin, *one.minutes, one.stabilizer.width, one.stabilizer.height
         )
         assert (row["stitches"], row["stabilizer"]) == (one.stitches, one.stabilizer.kind.value)
+        assert (row["stitch_reason"], row["stabilizer_reason"]) == (
+            stitch.reason.value,
+            one.stabilizer.reason.value,
+        )
         assert row["contrast"] == pytest.approx(stitch.contrast, abs=1e-5)
     assert (said["order"], said["when"]) == (list(plan.order), plan.when.value)
+    assert said["when_reason"] == plan.when_reason.value
     assert [(t["name"], t["color"], t["spools"]) for t in said["threads"]] == [
         (t.name, t.color, t.spools) for t in plan.threads
     ]
@@ -241,13 +248,15 @@ def test_the_sewing(pattern: Pattern, data: dict[str, Any]) -> None:
     ]
     assert data["findings"]
     for finding, found in zip(data["findings"], pattern.findings, strict=True):
-        assert (finding["kind"], finding["row"], finding["what"]) == (found.kind.value, found.row, found.what)
+        what = str(finding_said(found, pattern.design.units))
+        assert (finding["kind"], finding["row"], finding["what"]) == (found.kind.value, found.row, what)
         assert [finding["measure"], finding["limit"]] == close(found.measure, found.limit)
         for spot, real in zip(finding["spots"], found.spots, strict=True):
             assert spot["text"] == real.text
             assert [spot["measure"], *spot["at"]] == close(real.measure, *real.at)
     for quilting, drawn in zip(data["quilting"], pattern.quilting, strict=True):
-        assert (quilting["kind"], quilting["words"]) == (drawn.kind.value, drawn.words)
+        run = str(course_said(drawn.course, pattern.design.units))
+        assert (quilting["kind"], quilting["words"]) == (drawn.kind.value, run)
         assert (quilting["lines"], quilting["stitches"]) == (len(drawn.lines), drawn.stitches)
         assert [quilting["length"], quilting["thread"]] == close(drawn.length, drawn.thread)
 
@@ -255,3 +264,48 @@ def test_the_sewing(pattern: Pattern, data: dict[str, Any]) -> None:
 def _by_name(letters: Any) -> list[Any]:
     """In the order of sorted keys, as text sorts numbers."""
     return sorted(letters, key=lambda letter: str(letter.template))
+
+
+def test_what_a_finding_was_judged_by() -> None:
+    """A design with one finding of every payload: programs need not read the sentence."""
+    plan = draft(
+        design_from_mapping(
+            {
+                "panel": {"width": "30in", "height": "10in", "fabric": "Chalk"},
+                "lettering": {"font": "Fredoka", "cap_height": "2in", "fabric": "Linen", "outline": "1in"},
+                "outline": {"fabric": "Linen"},
+                "sewing": {"viewing_distance": "80ft", "least_clear": "3in"},
+                "stitching": {"stitch": "satin", "width": "12mm", "thread": "#ddd8cc"},
+                "fabric": [
+                    {"name": "Chalk", "color": "#eeeeea"},
+                    {"name": "Linen", "color": "#ddd8cc"},
+                ],
+                "row": [{"text": "HI"}, {"text": "HI"}],
+            }
+        )
+    )
+    data = json.loads(pattern_json(plan))
+    details = {finding["kind"]: finding["detail"] for finding in data["findings"] if finding["row"] == 2}
+    assert details.pop("low contrast").items() >= {"fabric": "Linen", "background": "Chalk"}.items()
+    stitch = details.pop("stitch width")
+    assert (stitch["stitch"], exact(stitch["bound"]), exact(stitch["width"])) == (
+        "satin",
+        Fraction(70, 254),
+        Fraction(120, 254),
+    )
+    far = {name: exact(length) for name, length in details.pop("hard to read").items()}
+    assert far == {
+        "cap_height": 2,
+        "distance": 960,
+        "farthest": 600,
+        "least": Fraction(16, 5),
+        "comfortable": 8,
+    }
+    assert details == {
+        "thin stroke": {"reason": "stitch on both sides", "stitch": "satin"},
+        "letters close together": {"reason": "the design", "stitch": None},
+        "rows close together": {"reason": "the design", "stitch": None, "above": 1},
+        "outlines that meet": {"around": "letters", "reach": 1},
+    }
+    kinds = [notice["kind"] for notice in data["notices"] if notice["place"].get("path") == ["row", 2]]
+    assert sorted(kinds) == sorted(finding["kind"] for finding in data["findings"] if finding["row"] == 2)

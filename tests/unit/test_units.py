@@ -200,4 +200,4 @@ def test_what_is_printed_stands_in_the_true_order(
 def test_numbers_that_round_alike_get_more_places(
     first: float, second: float, places: int, printed: tuple[str, str]
 ) -> None:
-    assert numbers_apart(first, second, places=places) == printed
+    assert numbers_apart(first, second, places=places) == tuple(map(Fraction, printed))
