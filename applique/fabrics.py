@@ -9,17 +9,16 @@ from typing import Final
 
 from applique.colors import contrast_ratio
 from applique.design import BackingKind, Design, Fabric, Row
+from applique.language import Speech, american, speech_in
 
-__all__ = ["BACKGROUND", "LETTERS", "Fabrics", "has_outline", "resolve_fabrics"]
+__all__ = ["Fabrics", "has_outline", "resolve_fabrics"]
 
-BACKGROUND: Final = Fabric(name="Background", color="#efe6d6")
-"""The panel's fabric where the design names none."""
-LETTERS: Final = Fabric(name="Letters", color="#23405f")
-"""The letters' fabric where the design names none."""
-_BACKING: Final = Fabric(name="Backing", color="#d8d2c8", usable_width=Fraction(42))
-
-
-_OUTLINES: Final = (Fabric(name="Outline", color="#20242a"), Fabric(name="Outline", color="#fbf8f0"))
+_BACKGROUND_COLOR: Final = "#efe6d6"
+_LETTERS_COLOR: Final = "#23405f"
+_BACKING_COLOR: Final = "#d8d2c8"
+_BACKING_WIDTH: Final = Fraction(42)
+_OUTLINE_COLORS: Final = ("#20242a", "#fbf8f0")
+"""Of the fabrics that stand in where the design names none."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,15 +51,20 @@ class Fabrics:
 def resolve_fabrics(design: Design) -> Fabrics:
     """The fabrics of `design`, whose names are known to be good, with a stand-in for each use left open.
 
+    A stand-in is named in the language of the sheets.
+
     Letters take the first fabric of the design, binding that of the letters, a sleeve that of the backing, an
     outline layer the fabric that stands out most from the panel and the letters.
     """
+    speech = speech_in(design.language) or american()
     named = {fabric.name: fabric for fabric in design.fabric}
-    first = design.fabric[0] if design.fabric else LETTERS
-    panel = named.get(design.panel.fabric, BACKGROUND)
+    first = design.fabric[0] if design.fabric else Fabric(name=speech.say("Letters"), color=_LETTERS_COLOR)
+    background = Fabric(name=speech.say("Background"), color=_BACKGROUND_COLOR)
+    panel = named.get(design.panel.fabric, background)
     letters = named.get(design.lettering.fabric, first)
     binding = named.get(design.binding.fabric, letters)
-    backing = named.get(design.backing.fabric, _BACKING)
+    plain_back = Fabric(name=speech.say("Backing"), color=_BACKING_COLOR, usable_width=_BACKING_WIDTH)
+    backing = named.get(design.backing.fabric, plain_back)
     if design.backing.kind is BackingKind.WIDE:
         backing = Fabric(name=backing.name, color=backing.color, usable_width=design.backing.wide_width)
     sleeve = named.get(design.hanging.fabric, backing)
@@ -70,7 +74,7 @@ def resolve_fabrics(design: Design) -> Fabrics:
         binding=binding,
         backing=backing,
         sleeve=sleeve,
-        outlines=_outlines(design, named, panel, letters),
+        outlines=_outlines(design, named, panel, letters, speech),
         by_name=named,
     )
     every = [panel, letters, binding, backing, sleeve]
@@ -85,9 +89,9 @@ def has_outline(design: Design, row: Row) -> bool:
 
 
 def _outlines(
-    design: Design, named: Mapping[str, Fabric], panel: Fabric, letters: Fabric
+    design: Design, named: Mapping[str, Fabric], panel: Fabric, letters: Fabric, speech: Speech
 ) -> tuple[Fabric, ...]:
     if design.outline.fabric:
         return (named[design.outline.fabric],)
     others = tuple(fabric for fabric in design.fabric if fabric.name not in (panel.name, letters.name))
-    return others or _OUTLINES
+    return others or tuple(Fabric(name=speech.say("Outline"), color=color) for color in _OUTLINE_COLORS)

@@ -13,6 +13,7 @@ from typing import Final
 from applique.design import Cutting, Fabric, Turns
 from applique.errors import Notice, Where
 from applique.geometry.place import Place
+from applique.language import listed, message
 from applique.nesting import NestPiece, Placement, fits, nest_bins
 from applique.pieces import Template
 from applique.units import Units, as_length
@@ -88,11 +89,16 @@ def _too_large(
     names = [template.name for template in templates if template.key in keys]
     if not names:
         return []
-    size = f"{as_length(room[0], units)} by {as_length(room[1], units)}"
     return [
         Notice(
-            what=f"too large for the {size} that the mat offers: {', '.join(names)}",
+            kind="too-large-for-the-mat",
+            what=message(
+                "too large for the {width} by {height} that the mat offers: {names}",
+                width=as_length(room[0], units),
+                height=as_length(room[1], units),
+                names=listed(names),
+            ),
             where=Where.key("cutting"),
-            fix="cut by hand from the templates, a larger mat, or smaller letters",
+            fix=message("cut by hand from the templates, a larger mat, or smaller letters"),
         )
     ]

@@ -6,7 +6,7 @@ goes on from there. Everything is worked out here once; sheets, cut files and ta
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any, Final, TypeVar
 
@@ -32,9 +32,10 @@ from applique.sewing.quilting import QuiltingPlan, plan_quilting
 from applique.sewing.stitches import RowStitch
 from applique.shopping import Shopping, plan_shopping
 from applique.typeset.own import OwnFont, own_fonts, shared_design
+from applique.words.findings import filled_notice, notice_of
 from applique.yardage import LetterNeeds, StripNeed, letter_needs
 
-__all__ = ["Pattern", "Placed", "Sketch", "draft", "place", "renest", "sketch"]
+__all__ = ["Pattern", "Placed", "Risk", "Sketch", "draft", "place", "renest", "sketch"]
 
 First = TypeVar("First")
 Second = TypeVar("Second")
@@ -77,15 +78,28 @@ class Sketch:
         """The risks that show without nests and pages; `Pattern.notices` holds these and more."""
         return (
             *self.panel.notices,
-            *self.placed.filled,
+            *self.filled,
             *self.quilt.notices,
             *_language_notices(self.placed.design.language),
         )
 
     @property
+    def filled(self) -> tuple[Notice, ...]:
+        """Which holes of the outline layer are closed."""
+        return tuple(filled_notice(filled, self.design.units) for filled in self.placed.filled)
+
+    @property
     def picture(self) -> Picture:
         """The finished quilt as it is painted, without its quilting."""
         return draw_picture(self.panel, self.outlines, self.quilt, self.stitches)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Risk:
+    """One thing to look at before cutting: what is said of it, and the finding that says so, if it is one."""
+
+    notice: Notice
+    finding: Finding | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -165,17 +179,23 @@ class Pattern:
         return draw_picture(self.panel, self.outlines, self.quilt, self.sketch.stitches, self.quilting)
 
     @property
-    def notices(self) -> tuple[Notice, ...]:
+    def risks(self) -> tuple[Risk, ...]:
         """Every risk, from the panel outward and on to the table."""
+        units = self.design.units
         return (
-            *self.panel.notices,
-            *self.sketch.placed.filled,
-            *(finding.notice() for finding in self.findings),
-            *self.quilt.notices,
-            *self.shopping.notices,
-            *self.mat_plan.notices,
-            *_language_notices(self.design.language),
+            *_risks(self.panel.notices),
+            *_risks(self.sketch.filled),
+            *(Risk(notice=notice_of(finding, units), finding=finding) for finding in self.findings),
+            *_risks(self.quilt.notices),
+            *_risks(self.shopping.notices),
+            *_risks(self.mat_plan.notices),
+            *_risks(_language_notices(self.design.language)),
         )
+
+    @property
+    def notices(self) -> tuple[Notice, ...]:
+        """What is said of every risk."""
+        return tuple(risk.notice for risk in self.risks)
 
     def template(self, number: int) -> Template:
         """The template of that number, from 1."""
@@ -235,7 +255,11 @@ def draft(start: Design | Sketch, *, nester: Nester = _QUICK) -> Pattern:
     drawn, sheets = _both(
         lambda: start if isinstance(start, Sketch) else sketch(placed),
         lambda: lay_out_templates(
-            templates, design.paper, design.print, own_fonts=tuple(font.font for font in fonts)
+            templates,
+            design.paper,
+            design.print,
+            own_fonts=tuple(font.font for font in fonts),
+            speech=speech_in(design.language) or american(),
         ),
     )
     needs = _needs(placed, templates, nester)
@@ -307,6 +331,10 @@ def _shopping(
 
 def _trace(design: Design, needs: LetterNeeds, sheets: TemplateSheets) -> Tiling | None:
     return trace_tiles(needs.fusible, design.paper, sheets.frame) if design.paper.full_size_nest else None
+
+
+def _risks(notices: Iterable[Notice]) -> Iterator[Risk]:
+    return (Risk(notice=notice) for notice in notices)
 
 
 def _language_notices(language: str) -> list[Notice]:

@@ -24,6 +24,7 @@ from applique.geometry.outline import Outline
 from applique.geometry.place import Place
 from applique.geometry.points import Bounds
 from applique.geometry.polygons import CHORD_ERROR, Shape, as_shape, parts_of, polygon_of
+from applique.language import Message, message, messages
 from applique.outline_layer import PlacedOutline
 from applique.panel import PlacedCut, PlacedRow
 from applique.turned_edges import TurnMark, turn_marks
@@ -127,9 +128,9 @@ class Template:
     ring_saves: float
 
     @property
-    def name(self) -> str:
+    def name(self) -> str | Message:
         """What it is called beside the others: `H`, and `H outline` for the shape behind an H."""
-        return f"{self.text} outline" if self.layer is Layer.OUTLINE else self.text
+        return message("{letters} outline", letters=self.text) if self.layer is Layer.OUTLINE else self.text
 
     @property
     def in_rows(self) -> dict[int, int]:
@@ -296,13 +297,15 @@ def _ring(design: Design, piece: Piece) -> Outline:
     return offset_outline(piece.outline, -float(design.fusible.ring))
 
 
-def rows_said(template: Template) -> str:
+def rows_said(template: Template) -> str | Message:
     """The rows that `template` is for, from 1: each by its number, or how many there are where that gets long.
 
     Empty for a piece of no row.
     """
     rows = sorted(template.in_rows)
-    return ", ".join(map(str, rows)) if len(rows) <= MOST_ROWS_SAID else f"{len(rows)} rows"
+    if len(rows) <= MOST_ROWS_SAID:
+        return ", ".join(map(str, rows))
+    return messages("{count} row", "{count} rows", len(rows))
 
 
 def rough_cut(shape: Shape, margin: float) -> Shape:

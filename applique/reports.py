@@ -20,14 +20,26 @@ from applique.pattern import Pattern
 from applique.pieces import Layer, Template, rows_said
 from applique.quilt.borders import BorderPlan
 from applique.quilt.strips import ClothCut
-from applique.sewing.findings import Finding
+from applique.sewing.findings import (
+    Detail,
+    Faded,
+    Finding,
+    Meeting,
+    Nearness,
+    OutOfRange,
+    Shortfall,
+    TooFar,
+)
+from applique.sewing.limits import Limit
 from applique.sewing.quilting import QuiltingPlan
-from applique.shopping import FabricBuy
+from applique.shopping import FabricBuy, ShelfKind
 from applique.typeset.own import OwnFont, font_digests, shared_design
-from applique.units import MM_PER_INCH, Units, as_both, as_length, as_yardage, format_number
+from applique.units import MM_PER_INCH, Units, as_both, as_length, as_run, as_time, as_yardage, format_number
+from applique.words.findings import finding_said
+from applique.words.sewing import course_said, when_reason_said
 from applique.yardage import StripNeed
 
-__all__ = ["FORMAT", "design_toml", "made_by", "pattern_json", "summary_md"]
+__all__ = ["FORMAT", "design_toml", "finding_data", "made_by", "pattern_json", "summary_md"]
 
 FORMAT: Final = "applique-pattern/1"
 _PLACES: Final = 5
@@ -54,9 +66,9 @@ def pattern_json(pattern: Pattern) -> bytes:
         "quilt": _quilt(pattern),
         "to_buy": [_buy(buy) for buy in pattern.shopping.cloth],
         "outlines": [_outline_piece(pattern, piece) for piece in pattern.outlines],
-        "findings": [_finding(finding) for finding in pattern.findings],
+        "findings": [_finding(finding, pattern.design.units) for finding in pattern.findings],
         "stitching": _stitching(pattern),
-        "quilting": [_quilting(plan) for plan in pattern.quilting],
+        "quilting": [_quilting(plan, pattern.design.units) for plan in pattern.quilting],
         "notices": [
             {
                 "kind": n.kind,
@@ -207,13 +219,13 @@ def _sheets(pattern: Pattern) -> dict[str, Any]:
 def _need(pattern: Pattern, need: StripNeed) -> dict[str, Any]:
     numbers = {template.key: template.number for template in pattern.templates}
     return {
-        "material": need.material,
+        "material": str(need.material),
         "usable_width": _exact(need.usable_width),
         "used": _exact(need.used),
         "extra_percent": need.extra_percent,
         "buy": _exact(need.buy),
-        "rule": need.rule,
-        "joined": list(need.joined),
+        "rule": str(need.rule),
+        "joined": [str(words) for words in need.joined],
         "nest": [_placement(spot, numbers) for spot in need.nest.placements] if need.nest else [],
     }
 
@@ -226,7 +238,7 @@ def _quilt(pattern: Pattern) -> dict[str, Any]:
     quilt = pattern.quilt
     return {
         "finished": _size(quilt.finished),
-        "class": quilt.size_class.label,
+        "class": str(quilt.size_class.label),
         "panel_cloth": _exact(quilt.panel.length),
         "borders": [_border(border) for border in quilt.borders],
         "binding": {"run": _exact(quilt.binding.run), "cut": _cloth_cut(quilt.binding.cut)},
@@ -238,7 +250,7 @@ def _quilt(pattern: Pattern) -> dict[str, Any]:
         },
         "batting": {
             "size": _size((quilt.batting.width, quilt.batting.height)),
-            "sold_as": quilt.batting.name,
+            "sold_as": quilt.batting.name.value,
         },
         "sleeve": None if quilt.sleeve is None else _size((quilt.sleeve.cut_length, quilt.sleeve.cut_depth)),
     }
@@ -256,7 +268,7 @@ def _border(border: BorderPlan) -> dict[str, Any]:
                 "finished": _size(step.finished),
                 "strips": [
                     {
-                        "side": strip.side,
+                        "side": strip.side.value,
                         "cut_length": _exact(strip.cut_length),
                         "cut_width": _exact(strip.cut_width),
                         "pieces": [
@@ -274,11 +286,11 @@ def _border(border: BorderPlan) -> dict[str, Any]:
 def _cloth_cut(cut: ClothCut) -> dict[str, Any]:
     return {
         "fabric": cut.fabric,
-        "what": cut.what,
+        "what": cut.kind.value,
         "count": cut.count,
         "strips": cut.strips,
         "strip_width": _exact(cut.strip_width),
-        "how": cut.how,
+        "how": str(cut.how),
     }
 
 
@@ -288,9 +300,12 @@ def _buy(buy: FabricBuy) -> dict[str, Any]:
         "usable_width": _exact(buy.fabric.usable_width),
         "used": _exact(buy.used),
         "buy": _exact(buy.buy),
-        "rule": buy.rule,
-        "precut": buy.precut,
-        "uses": [{"what": use.what, "length": _exact(use.length), "how": use.how} for use in buy.uses],
+        "rule": str(buy.rule),
+        "precut": str(buy.precut or ""),
+        "uses": [
+            {"kind": use.kind.value, "what": str(use.what), "length": _exact(use.length), "how": str(use.how)}
+            for use in buy.uses
+        ],
         "left_over": [_size((piece.length, piece.width)) for piece in buy.leftovers],
     }
 
@@ -307,18 +322,53 @@ def _outline_piece(pattern: Pattern, piece: PlacedOutline) -> dict[str, Any]:
     }
 
 
-def _finding(finding: Finding) -> dict[str, Any]:
+def _finding(finding: Finding, units: Units) -> dict[str, Any]:
     return {
         "kind": finding.kind.value,
         "row": finding.row,
-        "what": finding.what,
+        "what": str(finding_said(finding, units)),
+        **finding_data(finding),
+    }
+
+
+def finding_data(finding: Finding) -> dict[str, Any]:
+    """What was measured, what it was judged by, and where, as JSON holds it; lengths in inches."""
+    return {
         "measure": _rounded(finding.measure),
         "limit": _rounded(finding.limit),
         "spots": [
             {"text": s.text, "measure": _rounded(s.measure), "at": [_rounded(s.at[0]), _rounded(s.at[1])]}
             for s in finding.spots
         ],
+        "detail": _detail(finding.detail),
     }
+
+
+def _detail(detail: Detail) -> dict[str, Any]:
+    """What a finding was judged by, by its kind."""
+    match detail:
+        case Shortfall(limit=limit):
+            return _limit(limit)
+        case Nearness(limit=limit, above=above):
+            return {**_limit(limit), "above": above}
+        case Meeting(around=around, reach=reach):
+            return {"around": around.value, "reach": _rounded(reach)}
+        case OutOfRange(stitch=stitch, width=width, bound=bound):
+            return {"stitch": stitch.value, "width": _exact(width), "bound": _exact(bound)}
+        case Faded(fabric=fabric, background=background, difference=difference):
+            return {"fabric": fabric, "background": background, "difference": _rounded(difference)}
+        case TooFar() as far:
+            return {
+                "cap_height": _exact(far.cap_height),
+                "distance": _exact(far.distance),
+                "farthest": _exact(far.farthest),
+                "least": _exact(far.least),
+                "comfortable": _exact(far.comfortable),
+            }
+
+
+def _limit(limit: Limit) -> dict[str, Any]:
+    return {"reason": limit.reason.value, "stitch": limit.stitch and limit.stitch.value}
 
 
 def _stitching(pattern: Pattern) -> dict[str, Any]:
@@ -328,6 +378,7 @@ def _stitching(pattern: Pattern) -> dict[str, Any]:
             {
                 "row": row.row,
                 "stitch": row.stitch.stitch.value,
+                "stitch_reason": row.stitch.reason.value,
                 "width": _exact(row.stitch.width),
                 "length": _exact(row.stitch.length),
                 "thread": row.stitch.thread,
@@ -338,6 +389,7 @@ def _stitching(pattern: Pattern) -> dict[str, Any]:
                 "bobbin": _rounded(row.bobbin),
                 "minutes": [_rounded(minutes) for minutes in row.minutes],
                 "stabilizer": row.stabilizer.kind.value,
+                "stabilizer_reason": row.stabilizer.reason.value,
                 "stabilizer_size": [_rounded(row.stabilizer.width), _rounded(row.stabilizer.height)],
             }
             for row in plan.rows
@@ -349,6 +401,7 @@ def _stitching(pattern: Pattern) -> dict[str, Any]:
         ],
         "minutes": [_rounded(minutes) for minutes in plan.minutes],
         "when": plan.when.value,
+        "when_reason": plan.when_reason.value,
         "starts": {
             str(letter.template): [[_rounded(x), _rounded(y)] for x, y in letter.starts]
             for letter in plan.letters
@@ -356,10 +409,10 @@ def _stitching(pattern: Pattern) -> dict[str, Any]:
     }
 
 
-def _quilting(plan: QuiltingPlan) -> dict[str, Any]:
+def _quilting(plan: QuiltingPlan, units: Units) -> dict[str, Any]:
     return {
         "kind": plan.kind.value,
-        "words": plan.words,
+        "words": str(course_said(plan.course, units)),
         "lines": len(plan.lines),
         "length": _rounded(plan.length),
         "stitches": plan.stitches,
@@ -470,16 +523,12 @@ def _file_size(drawing: CutDrawing, units: Units) -> str:
 
 def _sewing(pattern: Pattern) -> Sequence[str]:
     plan, units = pattern.stitching, pattern.design.units
-    metric = units is Units.CENTIMETERS
     rows = [
-        f"| {row.row} | {row.stitch.stitch} | {row.edge * 0.0254:.1f} m | {row.stitches} | "
-        f"{row.minutes[0] / 60:.1f} to {row.minutes[1] / 60:.1f} h |"
-        if metric
-        else f"| {row.row} | {row.stitch.stitch} | {row.edge / 36:.1f} yd | {row.stitches} | "
-        f"{row.minutes[0] / 60:.1f} to {row.minutes[1] / 60:.1f} h |"
+        f"| {row.row} | {row.stitch.stitch} | {as_run(row.edge, units)} | {row.stitches} | "
+        f"{as_time(row.minutes[0])} to {as_time(row.minutes[1])} |"
         for row in plan.rows
     ]
-    quilting = [f"- Quilting, {one.kind}: {one.words}" for one in pattern.quilting]
+    quilting = [f"- Quilting, {one.kind}: {course_said(one.course, units)}" for one in pattern.quilting]
     return (
         "## To sew",
         "",
@@ -487,7 +536,7 @@ def _sewing(pattern: Pattern) -> Sequence[str]:
         "|---|---|---|---|---|",
         *rows,
         "",
-        f"- Stitch the letters {plan.when}: {plan.when_why}",
+        f"- Stitch the letters {plan.when}: {when_reason_said(plan.when_reason)}",
         *quilting,
     )
 
@@ -499,13 +548,17 @@ def _cell(text: str) -> str:
 def _to_buy(pattern: Pattern) -> Sequence[str]:
     units = pattern.design.units
     rows = [
-        f"| {_cell(buy.fabric.name)} | {', '.join(dict.fromkeys(use.what for use in buy.uses))} | "
+        f"| {_cell(buy.fabric.name)} | {', '.join(dict.fromkeys(str(use.what) for use in buy.uses))} | "
         f"**{as_yardage(buy.buy, units)}** | {buy.rule}{f'; {buy.precut}' if buy.precut else ''} |"
         for buy in pattern.shopping.cloth
     ]
     fusible = pattern.fusible
     width = as_length(fusible.usable_width, units)
-    others = [f"- {shelf.name}: {'; '.join(shelf.items)}" for shelf in pattern.shopping.shelves[2:]]
+    others = [
+        f"- {shelf.name}: {'; '.join(map(str, shelf.items))}"
+        for shelf in pattern.shopping.shelves
+        if shelf.kind not in (ShelfKind.CLOTH, ShelfKind.WEB)
+    ]
     joined = [
         f"- made from pieces side by side: {words}"
         for need in (fusible, *pattern.cloth)
@@ -518,7 +571,7 @@ def _to_buy(pattern: Pattern) -> Sequence[str]:
         "|---|---|---|---|",
         *rows,
         "",
-        f"- {fusible.material.capitalize()}, {width} wide: **{as_yardage(fusible.buy, units)}** ({fusible.rule})",
+        f"- {str(fusible.material).capitalize()}, {width} wide: **{as_yardage(fusible.buy, units)}** ({fusible.rule})",
         *joined,
         *others,
     )

@@ -8,21 +8,33 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from enum import StrEnum
 from fractions import Fraction
-from typing import Final
+from typing import Final, assert_never
 
 from applique.design import BackingKind, Design, Fabric, read_stock
 from applique.errors import Notice, Where
-from applique.language import Measure
+from applique.language import Field, Listing, Measure, Message, listed, message, messages
 from applique.nesting import fits, nest_bins
-from applique.quilt.strips import ClothCut, squares_from
+from applique.quilt.finishing import BattingPlan, BattingSize, SleevePlan
+from applique.quilt.strips import ClothCut, CutKind, squares_from
 from applique.quilt.whole import QuiltPlan
 from applique.sewing.plan import RowPlan, StabilizerKind, StitchPlan
 from applique.sewing.quilting import QuiltingPlan
-from applique.units import Units, as_length, as_yardage, round_up, telling_apart
-from applique.yardage import EIGHTH_YARD, TEN_CENTIMETERS, StripNeed
+from applique.units import Units, as_length, as_run, as_yardage, buying_step, telling_apart, to_buy
+from applique.yardage import StripNeed, WebKind
 
-__all__ = ["ClothUse", "FabricBuy", "Leftover", "LeftoverBacking", "Shelf", "Shopping", "plan_shopping"]
+__all__ = [
+    "ClothUse",
+    "FabricBuy",
+    "Leftover",
+    "LeftoverBacking",
+    "Shelf",
+    "ShelfKind",
+    "Shopping",
+    "UseKind",
+    "plan_shopping",
+]
 
 FAT_QUARTER: Final = (Fraction(21), Fraction(18))
 """Usable width and length of a fat quarter sold as 22 by 18 in."""
@@ -33,21 +45,88 @@ _LEAST_LEFTOVER: Final = Fraction(2)
 """Leftovers narrower than this are not worth a line."""
 _BACKING_SEAM: Final = Fraction(1, 2)
 _NOTIONS: Final = (
-    "removable marking pen",
-    "sharp small scissors",
-    "press cloth",
-    "basting pins or spray",
-    "needles to suit the thread",
+    message("removable marking pen"),
+    message("sharp small scissors"),
+    message("press cloth"),
+    message("basting pins or spray"),
+    message("needles to suit the thread"),
 )
+
+
+class UseKind(StrEnum):
+    """What a fabric is used for."""
+
+    PANEL = "panel"
+    BACKING = "backing"
+    BORDER = "border"
+    BINDING = "binding"
+    SLEEVE = "hanging sleeve"
+    LETTERS = "letters"
+
+
+class ShelfKind(StrEnum):
+    """A shelf of the shop."""
+
+    CLOTH = "cloth"
+    WEB = "web"
+    STABILIZER = "stabilizer"
+    BATTING = "batting"
+    THREAD = "thread"
+    NOTIONS = "notions"
+
+
+_BATTINGS: Final = {
+    BattingSize.CRIB: message("crib"),
+    BattingSize.THROW: message("throw"),
+    BattingSize.TWIN: message("twin"),
+    BattingSize.FULL: message("full"),
+    BattingSize.QUEEN: message("queen"),
+    BattingSize.KING: message("king"),
+}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ClothUse:
-    """What a fabric is used for, the length it takes, and how it is cut, in words."""
+    """What a fabric is used for, the length it takes, and how it is cut.
 
-    what: str
+    `cut` are its strips and pieces; None for a panel, a backing, a sleeve and letters. `border` counts from 1.
+    """
+
+    kind: UseKind
     length: Fraction
-    how: str
+    how: Message
+    cut: ClothCut | None = None
+    border: int | None = None
+
+    @property
+    def what(self) -> Message:
+        """The use in few words."""
+        match self.kind:
+            case UseKind.PANEL:
+                return message("panel")
+            case UseKind.BACKING:
+                return message("backing")
+            case UseKind.BORDER:
+                return self._border_words()
+            case UseKind.BINDING:
+                return message("binding")
+            case UseKind.SLEEVE:
+                return message("hanging sleeve")
+            case UseKind.LETTERS:
+                return message("letters")
+        assert_never(self.kind)
+
+    def _border_words(self) -> Message:
+        number = self.border or 0
+        match self.cut.kind if self.cut else None:
+            case CutKind.CORNERSTONES:
+                return message("border {number}, cornerstones", number=number)
+            case CutKind.SQUARES:
+                return message("border {number}, squares", number=number)
+            case CutKind.RECTANGLES:
+                return message("border {number}, rectangles", number=number)
+            case _:
+                return message("border {number}, border strips", number=number)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,14 +140,14 @@ class Leftover:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FabricBuy:
-    """One fabric to buy: its uses, their sum, and what to buy with the rule in words and a precut that would do."""
+    """One fabric to buy: its uses, their sum, and what to buy by which rule, and a precut that would do."""
 
     fabric: Fabric
     uses: tuple[ClothUse, ...]
     used: Fraction
     buy: Fraction
-    rule: str
-    precut: str
+    rule: Message
+    precut: Message | None
     leftovers: tuple[Leftover, ...]
 
 
@@ -76,17 +155,23 @@ class FabricBuy:
 class Shelf:
     """What to look for on one shelf of the shop."""
 
-    name: str
-    items: tuple[str, ...]
+    kind: ShelfKind
+    name: Message
+    items: tuple[Message, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LeftoverBacking:
-    """Whether the back can be pieced from what is left: the leftovers row by row, or why not."""
+    """Whether the back can be pieced from what is left: the leftovers row by row.
+
+    `reached` is how far the rows come, `goal` how far they should; `words` say it.
+    """
 
     rows: tuple[tuple[Leftover, ...], ...]
+    reached: Fraction
+    goal: Fraction
     enough: bool
-    words: str
+    words: Message
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -127,7 +212,10 @@ def plan_shopping(
             cloth = bought(backing=True)
             notices.append(
                 Notice(
-                    what=leftover_backing.words, where=Where.key("backing"), fix='kind = "cloth" or "wide"'
+                    kind="leftovers-too-small-for-back",
+                    what=_back_too_small(leftover_backing.reached, leftover_backing.goal, design.units),
+                    where=Where.key("backing"),
+                    fix=message('kind = "cloth" or "wide"'),
                 )
             )
     notices += [notice for buy in cloth if (notice := _stock_notice(buy, letters)) is not None]
@@ -152,41 +240,44 @@ def _uses(
         return (fabric, order), use
 
     fabrics = quilt.fabrics
-    yield under(fabrics.panel.name, ClothUse(what="panel", length=quilt.panel.length, how=quilt.panel.how))
+    panel, back, binding = quilt.panel, quilt.backing, quilt.binding.cut
+    yield under(fabrics.panel.name, ClothUse(kind=UseKind.PANEL, length=panel.length, how=panel.how))
     if backing:
-        yield under(fabrics.backing.name, _backing_use(quilt))
+        yield under(fabrics.backing.name, ClothUse(kind=UseKind.BACKING, length=back.length, how=back.how))
     for border in quilt.borders:
         for cut in border.cuts:
-            yield under(cut.fabric, _cut_use(f"border {border.number}, {cut.what}", cut))
-    yield under(quilt.binding.cut.fabric, _cut_use("binding", quilt.binding.cut))
+            use = ClothUse(kind=UseKind.BORDER, length=cut.length, how=cut.how, cut=cut, border=border.number)
+            yield under(cut.fabric, use)
+    yield under(
+        binding.fabric,
+        ClothUse(kind=UseKind.BINDING, length=binding.length, how=binding.how, cut=binding),
+    )
     if quilt.sleeve is not None:
         sleeve = quilt.sleeve
         strips = -(-sleeve.cut_length // fabrics.sleeve.usable_width)
         use = ClothUse(
-            what="hanging sleeve",
+            kind=UseKind.SLEEVE,
             length=strips * sleeve.cut_depth,
-            how=_sleeve_words(quilt, int(strips), units),
+            how=_sleeve_words(sleeve, int(strips), units),
         )
         yield under(fabrics.sleeve.name, use)
     for need in letters:
         length = need.used * (100 + need.extra_percent) / 100
-        how = f"nested, and {need.extra_percent} % more"
-        yield under(need.material, ClothUse(what="letters", length=length, how=how))
+        how = message("nested, and {extra} % more", extra=need.extra_percent)
+        yield under(need.fabric, ClothUse(kind=UseKind.LETTERS, length=length, how=how))
 
 
-def _sleeve_words(quilt: QuiltPlan, strips: int, units: Units) -> str:
-    if quilt.sleeve is None:
-        return ""
-    size = f"{as_length(quilt.sleeve.cut_length, units)} by {as_length(quilt.sleeve.cut_depth, units)}"
-    return f"one of {size}" + (f", joined from {strips} strips across the fabric" if strips > 1 else "")
-
-
-def _cut_use(what: str, cut: ClothCut) -> ClothUse:
-    return ClothUse(what=what, length=cut.length, how=cut.how)
-
-
-def _backing_use(quilt: QuiltPlan) -> ClothUse:
-    return ClothUse(what="backing", length=quilt.backing.length, how=quilt.backing.how)
+def _sleeve_words(sleeve: SleevePlan, strips: int, units: Units) -> Message:
+    length, depth = as_length(sleeve.cut_length, units), as_length(sleeve.cut_depth, units)
+    if strips == 1:
+        return message("one of {length} by {depth}", length=length, depth=depth)
+    return messages(
+        "one of {length} by {depth}, joined from {count} strip across the fabric",
+        "one of {length} by {depth}, joined from {count} strips across the fabric",
+        strips,
+        length=length,
+        depth=depth,
+    )
 
 
 def _by_fabric(uses: Mapping[tuple[str, int], ClothUse]) -> dict[str, tuple[ClothUse, ...]]:
@@ -203,7 +294,7 @@ def _buy(
     fabric = quilt.fabrics.by_name[name]
     used = sum((use.length for use in uses), Fraction(0))
     wanted = used * (100 + extra.shrinkage_percent) / 100 + extra.cutting_allowance
-    buy = round_up(wanted, EIGHTH_YARD if units is Units.INCHES else TEN_CENTIMETERS)
+    buy = to_buy(wanted, units)
     return FabricBuy(
         fabric=fabric,
         uses=uses,
@@ -215,37 +306,53 @@ def _buy(
     )
 
 
-def _rule(design: Design, used: Fraction, wanted: Fraction) -> str:
+def _rule(design: Design, used: Fraction, wanted: Fraction) -> Message:
     units, extra = design.units, design.cloth
-    words = f"{as_length(used, units, denominator=16)} used"
-    if extra.shrinkage_percent:
-        words += f", {extra.shrinkage_percent} % for shrinkage"
-    if extra.cutting_allowance:
-        words += f", {as_length(extra.cutting_allowance, units)} to square up"
-    if wanted != used:
-        words += f": {as_length(wanted, units, denominator=16)}"
-    return words + (", up to the next 1/8 yd" if units is Units.INCHES else ", up to the next 10 cm")
+    fields: dict[str, Field] = {
+        "used": as_length(used, units, denominator=16),
+        "shrinkage": extra.shrinkage_percent,
+        "allowance": as_length(extra.cutting_allowance, units),
+        "wanted": as_length(wanted, units, denominator=16),
+        "step": as_yardage(buying_step(units), units),
+    }
+    match bool(extra.shrinkage_percent), bool(extra.cutting_allowance):
+        case True, True:
+            return message(
+                "{used} used, {shrinkage} % for shrinkage, {allowance} to square up: {wanted}, "
+                "up to the next {step}",
+                **fields,
+            )
+        case True, False:
+            return message(
+                "{used} used, {shrinkage} % for shrinkage: {wanted}, up to the next {step}", **fields
+            )
+        case False, True:
+            return message("{used} used, {allowance} to square up: {wanted}, up to the next {step}", **fields)
+        case _:
+            return message("{used} used, up to the next {step}", **fields)
 
 
 def _precut(
     quilt: QuiltPlan, fabric: Fabric, uses: Sequence[ClothUse], letters: Sequence[StripNeed], used: Fraction
-) -> str:
-    """A precut that would do instead of yardage, in words; empty if none would."""
+) -> Message | None:
+    """A precut that would do instead of yardage; None if none would."""
     cuts = [cut for border in quilt.borders for cut in border.cuts if cut.fabric == fabric.name]
     if len(uses) == 1 and len(cuts) == 1 and cuts[0].across:
         size, count = cuts[0].strip_width, cuts[0].count
         if squares_from(FAT_QUARTER[1], FAT_QUARTER[0], size) >= count:
-            return "a fat quarter would do"
-    if len(uses) == 1 and not cuts and uses[0].what == "letters":
+            return message("a fat quarter would do")
+    if len(uses) == 1 and not cuts and uses[0].kind is UseKind.LETTERS:
         quarters = _fat_quarters(fabric.name, letters)
+        if quarters == 1:
+            return message("a fat quarter would do")
         if quarters:
-            return "a fat quarter would do" if quarters == 1 else f"{quarters} fat quarters would do"
-    return "a quarter yard would do" if used <= _QUARTER_YARD else ""
+            return messages("{count} fat quarter would do", "{count} fat quarters would do", quarters)
+    return message("a quarter yard would do") if used <= _QUARTER_YARD else None
 
 
 def _fat_quarters(fabric: str, letters: Sequence[StripNeed]) -> int:
     """The fewest fat quarters found that hold the letters of `fabric`; 0 where yardage is the better buy."""
-    need = next(need for need in letters if need.material == fabric)
+    need = next(need for need in letters if need.fabric == fabric)
     width, length = (float(side) for side in FAT_QUARTER)
     if need.joined or need.nest is None or need.used > _MOST_FAT_QUARTERS * FAT_QUARTER[1]:
         return 0
@@ -261,14 +368,12 @@ def _stock_notice(buy: FabricBuy, letters: Sequence[StripNeed]) -> Notice | None
     if stock is None:
         return None
     count, length, width = stock
-    others = [use.what for use in buy.uses if use.what != "letters"]
-    need = next((need for need in letters if need.material == buy.fabric.name), None)
+    others = [use for use in buy.uses if use.kind is not UseKind.LETTERS]
+    need = next((need for need in letters if need.fabric == buy.fabric.name), None)
     if width is None and buy.used <= count * length:
         return None
     if others or need is None or need.nest is None or need.joined:
-        return (
-            None if width is not None and not others else _short(buy, ", ".join(use.what for use in buy.uses))
-        )
+        return None if width is not None and not others else _short(buy, listed(use.what for use in buy.uses))
     across = float(width or buy.fabric.usable_width)
     held = [piece for piece in need.pieces if fits(piece, width=float(length), height=across)]
     nest = nest_bins(held, width=float(length), height=across, spacing=need.nest.spacing) if held else None
@@ -277,11 +382,17 @@ def _stock_notice(buy: FabricBuy, letters: Sequence[StripNeed]) -> Notice | None
     return _short(buy, need.words_for(left)) if left else None
 
 
-def _short(buy: FabricBuy, missing: str) -> Notice:
+def _short(buy: FabricBuy, missing: Listing) -> Notice:
     return Notice(
-        what=f"{buy.fabric.have} of {buy.fabric.name} do not hold everything: {missing} would have to come from more",
+        kind="stash-not-enough",
+        what=message(
+            "{stock} of {fabric} are not enough: {missing} would have to come from more",
+            stock=buy.fabric.have,
+            fabric=buy.fabric.name,
+            missing=missing,
+        ),
         where=Where.key("fabric"),
-        fix="more of it, smaller letters, or another fabric for some",
+        fix=message("more of it, smaller letters, or another fabric for some"),
     )
 
 
@@ -289,7 +400,7 @@ def _leftovers(
     quilt: QuiltPlan, fabric: Fabric, uses: Sequence[ClothUse], rest: Fraction
 ) -> Iterator[Leftover]:
     """What stays beside the panel, and the end of the length that is bought."""
-    if quilt.panel.leftover is not None and any(use.what == "panel" for use in uses):
+    if quilt.panel.leftover is not None and any(use.kind is UseKind.PANEL for use in uses):
         length, width = quilt.panel.leftover
         if width >= _LEAST_LEFTOVER:
             yield Leftover(fabric=fabric.name, length=length, width=width)
@@ -301,18 +412,35 @@ def _back_from(quilt: QuiltPlan, pieces: Sequence[Leftover], units: Units) -> Le
     """The back pieced in rows from leftovers, the rows lying across or standing up, whichever reaches further."""
     width, height = quilt.backing.width, quilt.backing.height
     lying, standing = _rows_from(pieces, width, height), _rows_from(pieces, height, width)
-    (rows, reached), goal, way = max(
-        ((lying, height, "lying across"), (standing, width, "standing upright")),
-        key=lambda tried: tried[0][1] / tried[1],
+    (rows, reached), goal, lies = max(
+        ((lying, height, True), (standing, width, False)), key=lambda tried: tried[0][1] / tried[1]
     )
     enough = reached >= goal
-    said = telling_apart([(reached, goal)], units)
-    words = (
-        f"the leftovers make the back in {len(rows)} row{'s' if len(rows) > 1 else ''}, {way}"
-        if enough
-        else f"the leftovers reach {said(reached)} of {said(goal)}; buy cloth for the back, or add to them"
+    words = _back_in_rows(len(rows), lies=lies) if enough else _back_too_small(reached, goal, units)
+    return LeftoverBacking(rows=rows, reached=reached, goal=goal, enough=enough, words=words)
+
+
+def _back_in_rows(rows: int, *, lies: bool) -> Message:
+    if lies:
+        return messages(
+            "the leftovers make the back in {count} row, lying across",
+            "the leftovers make the back in {count} rows, lying across",
+            rows,
+        )
+    return messages(
+        "the leftovers make the back in {count} row, standing upright",
+        "the leftovers make the back in {count} rows, standing upright",
+        rows,
     )
-    return LeftoverBacking(rows=rows, enough=enough, words=words)
+
+
+def _back_too_small(reached: Fraction, goal: Fraction, units: Units) -> Message:
+    said = telling_apart([(reached, goal)], units)
+    return message(
+        "the leftovers reach {reached} of {goal}; buy cloth for the back, or add to them",
+        reached=said(reached),
+        goal=said(goal),
+    )
 
 
 def _rows_from(
@@ -356,59 +484,89 @@ def _shelves(
         return as_length(length, units)
 
     yield Shelf(
-        name="Cloth",
+        kind=ShelfKind.CLOTH,
+        name=message("Cloth"),
         items=tuple(
-            f"{buy.fabric.name}: {as_yardage(buy.buy, units)}, {said(buy.fabric.usable_width)} usable"
+            message(
+                "{fabric}: {length}, {width} usable",
+                fabric=buy.fabric.name,
+                length=as_yardage(buy.buy, units),
+                width=said(buy.fabric.usable_width),
+            )
             for buy in cloth
         ),
     )
     yield Shelf(
-        name=fusible.material.capitalize(),
-        items=(f"{as_yardage(fusible.buy, units)}, {said(fusible.usable_width)} wide",),
+        kind=ShelfKind.WEB,
+        name=message("Freezer paper") if fusible.web is WebKind.FREEZER_PAPER else message("Fusible web"),
+        items=(
+            message(
+                "{length}, {width} wide",
+                length=as_yardage(fusible.buy, units),
+                width=said(fusible.usable_width),
+            ),
+        ),
     )
     stabilizers = [words for row in stitching.rows if (words := _stabilizer(row, units))]
     if stabilizers:
-        yield Shelf(name="Stabilizer", items=tuple(stabilizers))
-    batting = quilt.batting
-    size = f"{said(batting.width)} by {said(batting.height)}"
-    sold = (
-        f" ({said(Fraction(batting.sold[0]))} by {said(Fraction(batting.sold[1]))})" if batting.sold else ""
+        yield Shelf(kind=ShelfKind.STABILIZER, name=message("Stabilizer"), items=tuple(stabilizers))
+    yield Shelf(kind=ShelfKind.BATTING, name=message("Batting"), items=(_batting(quilt.batting, units),))
+    threads = tuple(_threads(design, stitching, quilting))
+    yield Shelf(kind=ShelfKind.THREAD, name=message("Thread"), items=threads)
+    yield Shelf(kind=ShelfKind.NOTIONS, name=message("Notions"), items=_NOTIONS)
+
+
+def _batting(batting: BattingPlan, units: Units) -> Message:
+    width, height = as_length(batting.width, units), as_length(batting.height, units)
+    if batting.sold is None:
+        return message("by the length, to cover {width} by {height}", width=width, height=height)
+    across, down = (as_length(Fraction(side), units) for side in batting.sold)
+    return message(
+        "{size} ({across} by {down}), to cover {width} by {height}",
+        size=_BATTINGS[batting.name],
+        across=across,
+        down=down,
+        width=width,
+        height=height,
     )
-    yield Shelf(name="Batting", items=(f"{batting.name}{sold}, to cover {size}",))
-    yield Shelf(name="Thread", items=tuple(_threads(design, stitching, quilting)))
-    yield Shelf(name="Notions", items=_NOTIONS)
 
 
-def _threads(design: Design, stitching: StitchPlan, quilting: Sequence[QuiltingPlan]) -> Iterator[str]:
+def _threads(design: Design, stitching: StitchPlan, quilting: Sequence[QuiltingPlan]) -> Iterator[Message]:
+    each = as_run(design.stitching.spool, design.units)
     for need in stitching.threads:
-        yield (
-            f"to match {need.name}, for the letters: {_long(need.length, design.units)}, "
-            f"{_spools(need.spools, design)}"
+        yield messages(
+            "to match {fabric}, for the letters: {length}, {count} spool of {each}",
+            "to match {fabric}, for the letters: {length}, {count} spools of {each}",
+            need.spools,
+            fabric=need.name,
+            length=as_run(need.length, design.units),
+            each=each,
         )
-    yield "for piecing"
+    yield message("for piecing")
     if not quilting:
-        yield "for quilting"
+        yield message("for quilting")
         return
     length = sum(plan.thread for plan in quilting)
-    spools = math.ceil(length / float(design.stitching.spool))
-    yield f"for quilting: {_long(length, design.units)}, {_spools(spools, design)}"
+    yield messages(
+        "for quilting: {length}, {count} spool of {each}",
+        "for quilting: {length}, {count} spools of {each}",
+        math.ceil(length / float(design.stitching.spool)),
+        length=as_run(length, design.units),
+        each=each,
+    )
 
 
-def _spools(count: int, design: Design) -> str:
-    each = _long(float(design.stitching.spool), design.units)
-    return f"{count} spool{'s' if count > 1 else ''} of {each}"
-
-
-def _long(length: float, units: Units) -> str:
-    """A length of thread, in whole yards or meters, never rounded down to nothing."""
-    if units is Units.CENTIMETERS:
-        return f"{max(1, round(length * 0.0254))} m"
-    return f"{max(1, round(length / 36))} yd"
-
-
-def _stabilizer(row: RowPlan, units: Units) -> str:
-    stabilizer = row.stabilizer
-    if stabilizer.kind is StabilizerKind.NONE:
-        return ""
-    across, down = (as_length(side, units) for side in (stabilizer.width, stabilizer.height))
-    return f"{stabilizer.kind} under row {row.row}: {across} by {down}"
+def _stabilizer(row: RowPlan, units: Units) -> Message | None:
+    across, down = (as_length(side, units) for side in (row.stabilizer.width, row.stabilizer.height))
+    match row.stabilizer.kind:
+        case StabilizerKind.NONE:
+            return None
+        case StabilizerKind.TEAR_AWAY:
+            return message(
+                "tear-away under row {row}: {width} by {height}", row=row.row, width=across, height=down
+            )
+        case StabilizerKind.CUT_AWAY:
+            return message(
+                "cut-away under row {row}: {width} by {height}", row=row.row, width=across, height=down
+            )
+    assert_never(row.stabilizer.kind)

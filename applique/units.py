@@ -24,14 +24,21 @@ __all__ = [
     "Units",
     "as_both",
     "as_centimeters",
+    "as_distance",
     "as_inches",
     "as_length",
+    "as_run",
+    "as_stitch",
+    "as_time",
     "as_yardage",
+    "buying_step",
+    "distances_apart",
     "format_number",
     "numbers_apart",
     "parse_length",
     "round_up",
     "telling_apart",
+    "to_buy",
 ]
 
 MM_PER_INCH: Final = Fraction(254, 10)
@@ -72,7 +79,11 @@ _SHORT: Final = 2
 _SAME: Final = 1e-9
 """Inches; lengths no further apart are one length, reckoned in two ways."""
 _FINEST: Final = 64
+_EIGHTH_YARD: Final = Fraction(36, 8)
+_TEN_CENTIMETERS: Final = 100 / MM_PER_INCH
 _MOST_PLACES: Final = 9
+_PER_YARD: Final = Fraction(1, 36)
+_TENTH: Final = Fraction(1, 10)
 
 
 class Units(StrEnum):
@@ -161,6 +172,16 @@ def round_up(length: Fraction, step: Fraction) -> Fraction:
     return math.ceil(length / step) * step
 
 
+def buying_step(units: Units) -> Fraction:
+    """What a shop cuts a length of fabric to, in inches: an eighth of a yard, or 10 cm in a metric design."""
+    return _EIGHTH_YARD if units is Units.INCHES else _TEN_CENTIMETERS
+
+
+def to_buy(length: Fraction, units: Units) -> Fraction:
+    """The least length that a shop cuts and that is not below `length`; both in inches, exact."""
+    return round_up(length, buying_step(units))
+
+
 def _round_to(value: Fraction, step: Fraction) -> Fraction:
     """`value` to the nearest multiple of `step`, halves away from zero."""
     count = math.floor(abs(value) / step + Fraction(1, 2))
@@ -243,13 +264,27 @@ def _decimal(length: Fraction | float, *, scale: Fraction, unit: Unit, places: i
     return Measure(number=rounded, unit=unit, as_fraction=False)
 
 
-def numbers_apart(first: float, second: float, *, places: int) -> tuple[str, str]:
-    """Two numbers with `places` decimals, or with as many more as it takes to tell different ones apart."""
+def numbers_apart(
+    first: Fraction | float, second: Fraction | float, *, places: int
+) -> tuple[Fraction, Fraction]:
+    """Two numbers rounded to `places` decimals, or to as many more as it takes to tell different ones apart."""
+    exact = (_exact(first), _exact(second))
     for count in range(places, _MOST_PLACES + 1):
-        said = (format_number(first, places=count), format_number(second, places=count))
+        said = (round(exact[0], count), round(exact[1], count))
         if said[0] != said[1]:
             break
     return said
+
+
+def distances_apart(
+    first: Fraction | float, second: Fraction | float, units: Units
+) -> tuple[Measure, Measure]:
+    """Two distances across a room (inches) in feet, or in meters to a tenth, or finer so that different ones differ."""
+    metric = units is Units.CENTIMETERS
+    size, unit = (1000 / MM_PER_INCH, Unit.METER) if metric else (Fraction(12), Unit.FOOT)
+    said = numbers_apart(_exact(first) / size, _exact(second) / size, places=1 if metric else 0)
+    near, far = (Measure(number=number, unit=unit, as_fraction=False) for number in said)
+    return near, far
 
 
 def as_both(value: Fraction | float, units: Units, *, denominator: int = 8) -> Message:
@@ -264,3 +299,38 @@ def as_yardage(length: Fraction, units: Units) -> Measure:
     if units is Units.CENTIMETERS:
         return _decimal(length, scale=MM_PER_INCH / 10, unit=Unit.CENTIMETER, places=0)
     return Measure(number=_round_to(length / 36, Fraction(1, 8)), unit=Unit.YARD, as_fraction=True)
+
+
+def as_run(length: Fraction | float, units: Units) -> Measure:
+    """A long run of edge or thread (inches), in yards or meters: to a tenth below ten, whole from there on.
+
+    What is more than nothing is never said as nothing.
+    """
+    scale, unit = (MM_PER_INCH / 1000, Unit.METER) if units is Units.CENTIMETERS else (_PER_YARD, Unit.YARD)
+    tenths = _decimal(length, scale=scale, unit=unit, places=1)
+    if tenths.number >= 10:
+        return _decimal(length, scale=scale, unit=unit, places=0)
+    if length > 0 and not tenths.number:
+        return Measure(number=_TENTH, unit=unit, as_fraction=False)
+    return tenths
+
+
+def as_distance(length: Fraction | float, units: Units) -> Measure:
+    """How far away something is (inches), in whole feet or meters."""
+    if units is Units.CENTIMETERS:
+        return _decimal(length, scale=MM_PER_INCH / 1000, unit=Unit.METER, places=0)
+    return _decimal(length, scale=Fraction(1, 12), unit=Unit.FOOT, places=0)
+
+
+def as_stitch(length: Fraction | float) -> Measure:
+    """The length or width of a stitch (inches) as machines say it everywhere: millimeters, to a tenth."""
+    return _decimal(length, scale=MM_PER_INCH, unit=Unit.MILLIMETER, places=1)
+
+
+def as_time(minutes: float) -> Measure:
+    """How long work takes: to five minutes, five at the least, and from 55 minutes on to half an hour."""
+    if minutes < 55:
+        whole = max(Fraction(5), _round_to(_exact(minutes), Fraction(5)))
+        return Measure(number=whole, unit=Unit.MINUTE, as_fraction=False)
+    hours = _round_to(_exact(minutes) / 60, Fraction(1, 2))
+    return Measure(number=hours, unit=Unit.HOUR, as_fraction=False)

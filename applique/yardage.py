@@ -9,6 +9,7 @@ import math
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from enum import StrEnum
 from fractions import Fraction
 from typing import Final
 
@@ -16,6 +17,7 @@ from applique.design import Fabric, Fusible, Method, Row, Turns
 from applique.errors import Problem, Refusal, Where
 from applique.geometry.place import Place
 from applique.geometry.polygons import Shape
+from applique.language import Listing, Measure, Message, listed, message, messages
 from applique.nesting import (
     Nester,
     NestPiece,
@@ -28,12 +30,10 @@ from applique.nesting import (
 )
 from applique.panel import PlacedRow
 from applique.pieces import Layer, Template, cloth_cut, rough_cut, template_key
-from applique.units import Units, as_length, round_up
+from applique.units import Units, as_length, as_yardage, buying_step, to_buy
 
-__all__ = ["EIGHTH_YARD", "TEN_CENTIMETERS", "LetterNeeds", "StripNeed", "length_to_buy", "letter_needs"]
+__all__ = ["LetterNeeds", "StripNeed", "WebKind", "length_to_buy", "letter_needs"]
 
-EIGHTH_YARD: Final = Fraction(9, 2)
-TEN_CENTIMETERS: Final = 100 / Fraction(254, 10)
 _SIXTEENTH: Final = Fraction(1, 16)
 _ANY_QUARTER: Final = (0.0, 90.0, 180.0, 270.0)
 _UPRIGHT: Final = Place(x=0.0, y=0.0, turn_deg=90.0)
@@ -46,33 +46,58 @@ _TURNS: Final[dict[Turns, tuple[float, ...]]] = {
 """On cloth the height of a letter runs along the selvage, as x does in a nest."""
 
 
+class WebKind(StrEnum):
+    """What letters are traced onto before they are cut."""
+
+    FUSIBLE_WEB = "fusible web"
+    FREEZER_PAPER = "freezer paper"
+
+
+_WEBS: Final = {
+    WebKind.FUSIBLE_WEB: message("fusible web"),
+    WebKind.FREEZER_PAPER: message("freezer paper"),
+}
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StripNeed:
     """Letters nested on one strip, and what to buy for them.
 
-    `used` is the length of the nest with what `joined` pieces add; `buy` is `used` and `extra_percent` more,
-    rounded up as `rule` says. `pieces` are the rough-cut shapes that the nest's placements turn and move, `names`
-    their letters.
-    `joined` names templates too large for the width, made from strips laid side by side.
+    It is of `fabric`, or of `web`. `used` is the length of the nest with what `joined` pieces add; `buy` is `used` and
+    `extra_percent` more, rounded up as `rule` says. `pieces` are the rough-cut shapes that the nest's placements turn
+    and move, `names` their letters. `joined` names templates too large for the width, made from strips laid side by
+    side.
     """
 
-    material: str
+    fabric: str
+    web: WebKind | None
     color: str
     usable_width: Fraction
     used: Fraction
     extra_percent: int
     buy: Fraction
-    rule: str
+    rule: Message
     nest: StripNest | None
     pieces: tuple[NestPiece, ...]
-    names: Mapping[str, str]
-    joined: tuple[str, ...]
+    names: Mapping[str, str | Message]
+    joined: tuple[Message, ...]
 
-    def words_for(self, keys: Sequence[str]) -> str:
+    @property
+    def material(self) -> str | Message:
+        """What it is called: the name of the fabric, or the web."""
+        return self.fabric if self.web is None else _WEBS[self.web]
+
+    def words_for(self, keys: Sequence[str]) -> Listing:
         """The letters of these keys, each with how often it comes."""
-        counts = Counter(keys)
-        return ", ".join(
-            f"{self.names[key]}{f' ({count} times)' if count > 1 else ''}" for key, count in counts.items()
+        return listed(
+            [
+                messages(
+                    "{letters} ({count} time)", "{letters} ({count} times)", count, letters=self.names[key]
+                )
+                if count > 1
+                else self.names[key]
+                for key, count in Counter(keys).items()
+            ]
         )
 
 
@@ -93,7 +118,8 @@ class LetterNeeds:
 class _Material:
     """A material and the rough-cut letters that come from it: those it holds, and those wider than it."""
 
-    name: str
+    fabric: str
+    web: WebKind | None
     color: str
     width: Fraction
     whole: tuple[NestPiece, ...]
@@ -126,7 +152,7 @@ def letter_needs(
     margin = 0.0 if turned else float(fusible.rough_cut)
     web = _material(
         [(template, rough_cut(template.shape, margin), template.count) for template in templates],
-        name="freezer paper" if turned else "fusible web",
+        web=WebKind.FREEZER_PAPER if turned else WebKind.FUSIBLE_WEB,
         color="",
         width=fusible.width,
         turns_deg=_ANY_QUARTER,
@@ -177,7 +203,7 @@ def _fussy(
     shapes = {piece.key: piece.shape for piece in material.whole}
     spots: list[Placement] = []
     for row, line in zip(rows, lines, strict=True):
-        if row.fabric.name != material.name:
+        if row.fabric.name != material.fabric:
             continue
         taken: dict[int, int] = {}
         for fussy in line.fussy:
@@ -205,9 +231,13 @@ def _fussy(
     if faults:
         raise Refusal(
             Problem(
-                what=f"the fussy cuts from {material.name} lie on each other or beyond its width",
+                kind="fussy-cuts-collide",
+                what=message(
+                    "the fussy cuts from {fabric} lie on each other or beyond its width",
+                    fabric=material.fabric,
+                ),
                 where=Where.key("row", "fussy"),
-                fix="spots further apart, counted from the selvage and from the cut end",
+                fix=message("spots further apart, counted from the selvage and from the cut end"),
             )
         )
     return tuple(spots)
@@ -215,12 +245,26 @@ def _fussy(
 
 def _two_spots(row: int, text: str, first: int, second: int) -> Refusal:
     """A piece can be cut from one spot only: it would be laid, cut and bought twice."""
-    shared = "twice" if first == second else f"by letter {first} and letter {second}, which are one piece"
+    if first == second:
+        return Refusal(
+            Problem(
+                kind="fussy-cut-twice",
+                what=message("the spot of “{letters}” is given twice", letters=text),
+                where=Where.in_row(row, "fussy", letter=second),
+                fix=message("one spot for each piece"),
+            )
+        )
     return Refusal(
         Problem(
-            what=f"the spot of “{text}” is given {shared}",
+            kind="fussy-cut-shared",
+            what=message(
+                "the spot of “{letters}” is given by letter {first} and letter {second}, which are one piece",
+                letters=text,
+                first=first,
+                second=second,
+            ),
             where=Where.in_row(row, "fussy", letter=second),
-            fix="one spot for each piece",
+            fix=message("one spot for each piece"),
         )
     )
 
@@ -239,7 +283,7 @@ def _from_fabric(
             for template, count in counts
             if count
         ],
-        name=fabric.name,
+        fabric=fabric.name,
         color=fabric.color,
         width=fabric.usable_width,
         turns_deg=_TURNS[fabric.turns],
@@ -253,7 +297,8 @@ def _count_from(template: Template, fabric: str) -> int:
 def _material(
     counts: Sequence[tuple[Template, Shape, int]],
     *,
-    name: str,
+    fabric: str = "",
+    web: WebKind | None = None,
     color: str,
     width: Fraction,
     turns_deg: tuple[float, ...],
@@ -270,23 +315,25 @@ def _material(
     whole = tuple(piece for piece in pieces if fits(piece, width=float(width)))
     held = {piece.key for piece in whole}
     large = tuple(piece for piece in pieces if piece.key not in held)
-    return _Material(name=name, color=color, width=width, whole=whole, large=large)
+    return _Material(fabric=fabric, web=web, color=color, width=width, whole=whole, large=large)
 
 
 def _need(
-    material: _Material, nest: StripNest | None, names: Mapping[str, str], fusible: Fusible, units: Units
+    material: _Material,
+    nest: StripNest | None,
+    names: Mapping[str, str | Message],
+    fusible: Fusible,
+    units: Units,
 ) -> StripNeed:
     used = _sixteenths(nest.length if nest else 0.0)
-    joined: list[str] = []
+    joined: list[Message] = []
     for piece in material.large:
         widths, length = _side_by_side(piece, material.width)
         used += piece.count * widths * length
-        joined.append(
-            f"{names[piece.key]}: {widths} widths of {as_length(length, units)} side by side"
-            + (f", {piece.count} times" if piece.count > 1 else "")
-        )
+        joined.append(_joined(names[piece.key], widths, as_length(length, units), piece.count))
     return StripNeed(
-        material=material.name,
+        fabric=material.fabric,
+        web=material.web,
         color=material.color,
         usable_width=material.width,
         used=used,
@@ -298,6 +345,18 @@ def _need(
         names=names,
         joined=tuple(joined),
     )
+
+
+def _joined(name: str | Message, widths: int, length: Measure, count: int) -> Message:
+    """What a piece too large for a width is made from."""
+    laid = messages(
+        "{letters}: {count} width of {length} side by side",
+        "{letters}: {count} widths of {length} side by side",
+        widths,
+        letters=name,
+        length=length,
+    )
+    return laid if count == 1 else messages("{laid}, {count} time", "{laid}, {count} times", count, laid=laid)
 
 
 def _sixteenths(length: float) -> Fraction:
@@ -322,14 +381,14 @@ def length_to_buy(used: Fraction, *, extra_percent: int, units: Units) -> Fracti
     Source:
         About a quarter more than the layout uses: common practice, no source.
     """
-    step = EIGHTH_YARD if units is Units.INCHES else TEN_CENTIMETERS
-    return round_up(used * (100 + extra_percent) / 100, step)
+    return to_buy(used * (100 + extra_percent) / 100, units)
 
 
-def _rule(used: Fraction, extra_percent: int, units: Units) -> str:
-    wanted = used * (100 + extra_percent) / 100
-    step = "1/8 yd" if units is Units.INCHES else "10 cm"
-    return (
-        f"{as_length(used, units, denominator=16)} used, {extra_percent} % more is "
-        f"{as_length(wanted, units, denominator=16)}, up to the next {step}"
+def _rule(used: Fraction, extra_percent: int, units: Units) -> Message:
+    return message(
+        "{used} used, {extra} % more is {wanted}, up to the next {step}",
+        used=as_length(used, units, denominator=16),
+        extra=extra_percent,
+        wanted=as_length(used * (100 + extra_percent) / 100, units, denominator=16),
+        step=as_yardage(buying_step(units), units),
     )

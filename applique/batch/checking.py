@@ -3,20 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
+from applique.advice import Advice, advise
 from applique.batch.filling import check_placeholders
 from applique.batch.processes import side_by_side
 from applique.batch.rows import NameList, read_list
 from applique.design import design_from_mapping
 from applique.design.placeholders import fill
 from applique.design.reading import read_design_data
-from applique.errors import Notice, Problem, Refusal, Where
+from applique.errors import Problem, Refusal, Where
 from applique.language import message
 from applique.pattern import draft
-from applique.sewing.cures import tried_cures
 
 __all__ = ["CheckedRow", "check_each"]
 
@@ -25,13 +25,12 @@ __all__ = ["CheckedRow", "check_each"]
 class CheckedRow:
     """What was found in one row: its number in the spreadsheet, what would be refused, and what to look at.
 
-    `tried` has the words of the cures of each notice that has any, by the words of the notice.
+    `advice` has each notice with the cures that were tried for it.
     """
 
     row: int
     problems: tuple[Problem, ...] = ()
-    notices: tuple[Notice, ...] = ()
-    tried: Mapping[str, tuple[str, ...]]
+    advice: tuple[Advice, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -62,7 +61,7 @@ def _jobs(listed: NameList, data: Mapping[str, Any], base: Path) -> Iterator[_Jo
         try:
             yield _Job(row=row.number, data=fill(data, listed.values(row)), base=base)
         except Refusal as refusal:
-            yield CheckedRow(row=row.number, problems=refusal.problems, tried={})
+            yield CheckedRow(row=row.number, problems=refusal.problems)
 
 
 def _stopped(job: _Job | CheckedRow) -> CheckedRow:
@@ -72,7 +71,7 @@ def _stopped(job: _Job | CheckedRow) -> CheckedRow:
         where=Where(list_row=job.row),
         fix=message("the same again"),
     )
-    return CheckedRow(row=job.row, problems=(problem,), tried={})
+    return CheckedRow(row=job.row, problems=(problem,))
 
 
 def _check(job: _Job | CheckedRow) -> CheckedRow:
@@ -82,15 +81,10 @@ def _check(job: _Job | CheckedRow) -> CheckedRow:
     row = Where(list_row=job.row)
     try:
         design = design_from_mapping(job.data, base=job.base)
-        pattern = draft(design)
-        cures = tried_cures(pattern.checks)
+        advice = advise(draft(design))
     except Refusal as refusal:
         problems = tuple(one.within(row) for one in refusal.problems)
-        return CheckedRow(row=job.row, problems=problems, tried={})
-    notices = tuple(one.within(row) for one in pattern.notices)
-    tried = {
-        str(after): cures[str(before)]
-        for before, after in zip(pattern.notices, notices, strict=True)
-        if str(before) in cures
-    }
-    return CheckedRow(row=job.row, notices=notices, tried=tried)
+        return CheckedRow(row=job.row, problems=problems)
+    return CheckedRow(
+        row=job.row, advice=tuple(replace(one, notice=one.notice.within(row)) for one in advice)
+    )

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -23,10 +22,10 @@ from applique.cli.saying import (
 from applique.language import american
 
 if TYPE_CHECKING:
+    from applique.advice import Advice
     from applique.batch import CheckedRow
     from applique.design import Design
-    from applique.errors import Notice
-    from applique.language import Speech
+    from applique.language import Message, Speech
 
 __all__ = ["check"]
 
@@ -62,8 +61,8 @@ def check(
     file: Path, as_json: bool, fix: bool, output: Path | None, replace: bool, names: Path | None
 ) -> None:
     """The command `check`."""
+    from applique.advice import advise
     from applique.design import read_design
-    from applique.sewing.cures import tried_cures
 
     if names is not None and fix:
         raise click.UsageError(
@@ -76,16 +75,15 @@ def check(
         return
     target = output or file.with_name(f"{file.stem}-mended.toml")
     design = read_design(file)
-    pattern = drafted(design)
-    tried = tried_cures(pattern.checks)
+    advice = advise(drafted(design))
     if as_json:
-        said = {"problems": [], "notices": [as_data(n, tried.get(str(n), ())) for n in pattern.notices]}
+        said = {"problems": [], "notices": [_advice_as_data(one) for one in advice]}
         mended = {"mended": _mend(design, target, american(), replace=replace, show=False)} if fix else {}
         say_json({**said, **mended})
         return
-    _say_notices_and_cures(pattern.notices, tried)
+    _say_advice(advice)
     speech = terminal_speech()
-    if pattern.notices:
+    if advice:
         click.echo(speech.say("It can be made; look at the above first."))
     else:
         click.echo(speech.say("No problems found."))
@@ -94,14 +92,21 @@ def check(
             click.echo(words)
 
 
-def _say_notices_and_cures(notices: tuple[Notice, ...], tried: Mapping[str, tuple[str, ...]]) -> None:
+def _say_advice(advice: tuple[Advice, ...]) -> None:
     speech = terminal_speech()
-    for notice in notices:
-        cures = tried.get(str(notice), ())
-        shown = replace(notice, fix="") if cures else notice
-        click.echo(speech.say("! {notice}", notice=shown.as_message()))
-        for words in cures:
+    for one in advice:
+        click.echo(speech.say("! {notice}", notice=replace(one.notice, fix="").as_message()))
+        tried: list[str | Message] = [cure.what for cure in one.cures] or [one.fix]
+        for words in (cure for cure in tried if cure):
             click.echo(speech.say("  try: {cure}", cure=words))
+
+
+def _advice_as_data(advice: Advice) -> dict[str, Any]:
+    from applique.reports import finding_data
+
+    cures = [{"kind": cure.kind.value, "row": cure.row, "what": str(cure.what)} for cure in advice.cures]
+    data = finding_data(advice.finding) if advice.finding else {}
+    return {**as_data(advice.notice), "fix": str(advice.fix), "cures": cures, "data": data}
 
 
 def _mend(design: Design, target: Path, speech: Speech, *, replace: bool, show: bool) -> dict[str, Any]:
@@ -111,6 +116,8 @@ def _mend(design: Design, target: Path, speech: Speech, *, replace: bool, show: 
     from applique.design import design_text
     from applique.pack import write_text
     from applique.sewing.cures import cured_design
+    from applique.words.cures import cure_said
+    from applique.words.findings import finding_said
 
     mended, taken, given_up = cured_design(design)
     if not taken and given_up:
@@ -125,11 +132,15 @@ def _mend(design: Design, target: Path, speech: Speech, *, replace: bool, show: 
     note_written(target)
     done = [speech.say("Wrote {file}:", file=str(target))]
     done += [
-        speech.say("  {where}: {cure}", where=finding.where.as_field(), cure=cure.words)
+        speech.say("  {where}: {cure}", where=finding.where.as_field(), cure=cure_said(cure))
         for finding, cure in taken
     ]
     done += [
-        speech.say("  {where}: no cure was found; {what}", where=finding.where.as_field(), what=finding.what)
+        speech.say(
+            "  {where}: no cure was found; {what}",
+            where=finding.where.as_field(),
+            what=finding_said(finding, design.units),
+        )
         for finding in given_up
     ]
     return {"file": str(target), "done": done}
@@ -145,11 +156,11 @@ def _check_each(file: Path, names: Path, *, as_json: bool) -> None:
         if as_json:
             continue
         say_problems(checked.problems)
-        _say_notices_and_cures(checked.notices, checked.tried)
-        if not checked.problems and not checked.notices:
+        _say_advice(checked.advice)
+        if not checked.problems and not checked.advice:
             click.echo(terminal_speech().say("list row {row}: no problems found", row=str(checked.row)))
     refused = sum(bool(checked.problems) for checked in rows)
-    risky = sum(bool(checked.notices) for checked in rows)
+    risky = sum(bool(checked.advice) for checked in rows)
     if as_json:
         say_json({"rows": [_checked_as_data(checked) for checked in rows]})
     else:
@@ -169,5 +180,5 @@ def _checked_as_data(checked: CheckedRow) -> dict[str, Any]:
     return {
         "row": checked.row,
         "problems": [as_data(problem) for problem in checked.problems],
-        "notices": [as_data(notice, checked.tried.get(str(notice), ())) for notice in checked.notices],
+        "notices": [_advice_as_data(one) for one in checked.advice],
     }

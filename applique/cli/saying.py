@@ -8,7 +8,7 @@ from __future__ import annotations
 import json
 import os
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from functools import wraps
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, ParamSpec
@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, Any, ParamSpec
 import click
 
 from applique.errors import Notice, Problem, Refusal
-from applique.language import Speech, american, speech_in
+from applique.language import Speech, choosing
 
 if TYPE_CHECKING:
     from applique.pack import Written
@@ -37,27 +37,8 @@ P = ParamSpec("P")
 
 
 def terminal_speech() -> Speech:
-    """The language that the environment asks for, if there is a catalogue for it; American English otherwise.
-
-    Source:
-        GNU gettext, Locale Environment Variables: the first of LC_ALL, LC_MESSAGES and LANG that is set is the locale;
-        LANGUAGE lists what is liked better, and counts for nothing in the locale C (from memory).
-    """
-    return next((speech for tag in _tags_asked_for() if (speech := speech_in(tag)) is not None), american())
-
-
-def _tags_asked_for() -> Iterator[str]:
-    asked = (os.environ.get(name, "") for name in ("LC_ALL", "LC_MESSAGES", "LANG"))
-    locale = _tag(next((name for name in asked if name), "C"))
-    if locale in ("C", "POSIX"):
-        return
-    yield from (_tag(name) for name in os.environ.get("LANGUAGE", "").split(":") if name)
-    yield locale
-
-
-def _tag(name: str) -> str:
-    """The BCP 47 name of a locale such as `de_CH.UTF-8@euro`."""
-    return name.partition("@")[0].partition(".")[0].replace("_", "-")
+    """The language of the terminal that this command runs in."""
+    return choosing.terminal_speech(os.environ)
 
 
 def saying_refusals(command: Callable[P, None]) -> Callable[P, None]:
@@ -89,15 +70,15 @@ def say_problems(problems: tuple[Problem, ...]) -> None:
         click.echo(speech.tell(problem.as_message()), err=True)
 
 
-def as_data(said: Problem | Notice, tried: tuple[str, ...] = ()) -> dict[str, Any]:
-    """What was said, as JSON holds it; the first cure that was `tried` takes the place of its own way out."""
+def as_data(said: Problem | Notice) -> dict[str, Any]:
+    """What was said, as JSON holds it."""
     return {
         "kind": said.kind,
         "what": str(said.what),
         "where": str(said.where),
         "place": said.where.as_data(),
-        "fix": tried[0] if tried else str(said.fix),
-        "cures": list(tried),
+        "fix": str(said.fix),
+        "cures": [],
     }
 
 

@@ -19,7 +19,7 @@ __all__ = ["fonts", "new", "schema", "serve"]
 @option("--json", "as_json", is_flag=True, help=helps("Print the result as JSON."))
 @saying_refusals
 def new(file: Path, replace: bool, as_json: bool) -> None:
-    """The command `new`."""
+    """The command `new`; in centimeters and for A4 if the terminal is British."""
     from applique.pack import write_text
     from applique.starter import starter
 
@@ -48,7 +48,7 @@ def fonts(paths: tuple[str, ...], sample: str | None, as_json: bool) -> None:
     if as_json:
         say_json([font.as_data() for font in described])
         return
-    click.echo("\n\n".join(font.as_text() for font in described))
+    click.echo("\n\n".join(font.as_text(terminal_speech()) for font in described))
 
 
 @command(help=helps("Print the JSON Schema of the design file, for editors that complete TOML."))

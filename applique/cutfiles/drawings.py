@@ -57,7 +57,7 @@ def cut_drawings(pattern: Pattern) -> Iterator[CutDrawing]:
         outline = cut_line(template)
         yield CutDrawing(
             name=f"{_FOLDERS[template.layer]}/{template.number:0{digits}d}-{_named(template.text)}",
-            title=template.name,
+            title=str(template.name),
             said=_said_of(template, units),
             outline=outline,
             window=outline.bounds(),

@@ -14,6 +14,7 @@ from applique.geometry.points import Bounds
 from applique.pattern import Pattern
 from applique.sewing.quilting import QuiltingPlan
 from applique.units import Units, format_number
+from applique.words.sewing import course_said
 
 __all__ = ["svg_files"]
 
@@ -50,7 +51,9 @@ def _quilting_document(pattern: Pattern, plan: QuiltingPlan) -> bytes:
     """An SVG of the whole top at true size with the lines of one kind of quilting, for a pen or a quilting machine."""
     width, height = (float(side) for side in pattern.quilt.finished)
     window = (-width / 2, -height / 2, width / 2, height / 2)
-    drawing, scale = _canvas(window, pattern.design.units, title=f"Quilting: {plan.kind}", said=plan.words)
+    units = pattern.design.units
+    said = str(course_said(plan.course, units))
+    drawing, scale = _canvas(window, units, title=f"Quilting: {plan.kind}", said=said)
     lines = drawing.g(
         id="pen", fill="none", stroke="#000000", stroke_width=format_number(_HAIRLINE * scale, places=4)
     )

@@ -2,46 +2,33 @@
 
 from __future__ import annotations
 
-import difflib
-import itertools
 import os
 import re
 import stat
 import tomllib
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import fields, is_dataclass
-from enum import StrEnum
+from collections.abc import Iterable, Mapping
 from pathlib import Path
-from typing import Any, Final, get_args, get_type_hints
+from typing import Any, Final
 
 from pydantic import ValidationError
-from pydantic_core import ErrorDetails
 
 from applique.design.entries import FIT, as_written, short
+from applique.design.faults import nearest, no_rows, told
 from applique.design.fonts import is_path
-from applique.design.model import Border, BorderKind, Design, Fabric, FussyCut, Nudge, Row
+from applique.design.model import BorderKind, Design
 from applique.design.placeholders import fill, placeholders
-from applique.design.sewn import Quilting
+from applique.design.plain import control_signs, refuse_no_plain
 from applique.design.writing import design_adapter
 from applique.errors import NOWHERE, Problem, Refusal, Where
-from applique.language import Message, any_of, message, messages
+from applique.language import message
 from applique.naming import file_place, refuse_no_name
-from applique.units import format_number
 
 __all__ = ["design_from_mapping", "read_design", "read_design_data", "words_of_design"]
 
 _LARGEST_FILE: Final = 1_000_000
 _MOST_LETTERS: Final = 10_000
 _MOST_DOTS: Final = 100
-_MOST_PROBLEMS: Final = 50
 _MOST_NAMED: Final = 5
-_MOST_BITS: Final = 14_000
-"""Of a whole number that is read: some 4,200 figures, which Python still prints."""
-_DEEPEST: Final = 16
-"""Tables and lists within one another; a design has five."""
-_CONTROL: Final = re.compile("[\x00-\x08\x0e-\x1f\x7f-\x9f]")
-_NO_TEXT: Final = re.compile("[\ud800-\udfff]")
-"""What stands for a byte of a name or of words that is not UTF-8 (PEP 383), or for half a sign."""
 _QUOTED: Final = re.compile(r"\"[^\"]*\"|'[^']*'")
 
 
@@ -65,7 +52,7 @@ def words_of_design(data: Mapping[str, Any], *, where: Where = NOWHERE) -> dict[
     Raises:
         Refusal: words in braces stand for columns of a list, or it is no plain data.
     """
-    _refuse_no_plain(data)
+    refuse_no_plain(data)
     asked: dict[str, str] = {}
     for name in placeholders(data):
         asked.setdefault(name.casefold(), short(f"{{{name}}}"))
@@ -92,7 +79,7 @@ def read_design_data(path: Path) -> dict[str, Any]:
         Refusal: the file cannot be read, is no TOML, or no plain data.
     """
     data = _tables(path)
-    _refuse_no_plain(data)
+    refuse_no_plain(data)
     return data
 
 
@@ -189,149 +176,18 @@ def design_from_mapping(data: Mapping[str, Any], *, base: Path | None = None) ->
             )
         )
     resolved = _with_font_paths(data, base)
-    _refuse_no_plain(resolved)
-    problems = list(_control_signs(data))
+    refuse_no_plain(resolved)
+    problems = list(control_signs(data))
     design: Design | None = None
     try:
         design = design_adapter().validate_python(resolved)
     except ValidationError as error:
-        problems += _told(error)
+        problems += told(error)
     if not problems and design is not None:
         problems += _cross_problems(design)
     if problems or design is None:
         raise Refusal(problems)
     return design
-
-
-def _told(error: ValidationError) -> list[Problem]:
-    """The problems of a validation, as many as anybody reads."""
-    problems = [_problem(found) for found in error.errors(include_url=False)[:_MOST_PROBLEMS]]
-    if error.error_count() > _MOST_PROBLEMS:
-        problems.append(
-            Problem(
-                kind="more-problems",
-                what=messages(
-                    "and {count} more problem",
-                    "and {count} more problems",
-                    error.error_count() - _MOST_PROBLEMS,
-                ),
-                fix=message("these first, then check again"),
-            )
-        )
-    return problems
-
-
-def _refuse_no_plain(data: Mapping[str, Any]) -> None:
-    problems = list(itertools.islice(_no_plain_data(data), _MOST_PROBLEMS))
-    if problems:
-        raise Refusal(problems)
-
-
-def _no_plain_data(data: Mapping[str, Any]) -> Iterator[Problem]:
-    """What no file could hold, or nobody read: keys and words that are no text, tables and lists that hold themselves,
-    and whole numbers without end."""
-    done: set[int] = set()
-
-    def look(value: object, location: tuple[int | str, ...], above: tuple[int, ...]) -> Iterator[Problem]:
-        if isinstance(value, str) and (found := _NO_TEXT.search(value)):
-            yield _no_text(value, ord(found[0]), location)
-        if _is_endless(value):
-            yield Problem(
-                kind="endless-number",
-                what=message("is a number of more figures than anybody reads"),
-                where=_where(location),
-                fix=message("a shorter number"),
-            )
-        if not isinstance(value, Mapping | list | tuple) or id(value) in done:
-            return
-        if id(value) in above:
-            yield Problem(
-                kind="holds-itself",
-                what=message("holds itself"),
-                where=_where(location),
-                fix=message("see docs/design-file.md"),
-            )
-            return
-        if len(above) == _DEEPEST:
-            yield Problem(
-                kind="too-deep",
-                what=message("stands in too many tables and lists"),
-                where=_where(location),
-                fix=message("see docs/design-file.md"),
-            )
-            return
-        for key, part in value.items() if isinstance(value, Mapping) else enumerate(value):
-            if isinstance(value, Mapping) and (not isinstance(key, str) or _NO_TEXT.search(key)):
-                yield _no_key(key, location)
-                continue
-            yield from look(part, (*location, key), (*above, id(value)))
-        done.add(id(value))
-
-    yield from look(data, (), ())
-
-
-def _is_endless(value: object) -> bool:
-    """Whether `value` is a whole number that Python may refuse to print: it prints no more than 4300 figures."""
-    return isinstance(value, int) and value.bit_length() > _MOST_BITS
-
-
-def _no_key(key: object, location: tuple[int | str, ...]) -> Problem:
-    if _is_endless(key):
-        return Problem(
-            kind="endless-key",
-            what=message("a key of many figures is no text"),
-            where=_where(location),
-            fix=message("the name of a setting"),
-        )
-    return Problem(
-        kind="key-no-text",
-        what=message("the key {key} is no text", key=short(ascii(key))),
-        where=_where(location),
-        fix=message("the name of a setting"),
-    )
-
-
-def _no_text(value: str, sign: int, location: tuple[int | str, ...]) -> Problem:
-    is_font = location[-1] == "font"
-    fix = (
-        message("another name for the font file or its folder") if is_font else message("type the words anew")
-    )
-    shown = short(ascii(value)[1:-1])
-    if 0xDC80 <= sign <= 0xDCFF:
-        return Problem(
-            kind="text-holds-byte",
-            what=message(
-                "“{text}” is no text: it holds a byte {byte}", text=shown, byte=f"{sign - 0xDC00:02X}"
-            ),
-            where=_where(location),
-            fix=fix,
-        )
-    return Problem(
-        kind="text-holds-half-sign",
-        what=message("“{text}” is no text: it holds {sign} alone", text=shown, sign=f"U+{sign:04X}"),
-        where=_where(location),
-        fix=fix,
-    )
-
-
-def _control_signs(data: Mapping[str, Any]) -> Iterable[Problem]:
-    """Texts with signs that steer a terminal or a printer instead of being printed; line breaks are left alone."""
-    waiting: list[tuple[tuple[int | str, ...], object]] = [((), data)]
-    while waiting:
-        location, value = waiting.pop()
-        if isinstance(value, Mapping):
-            waiting += [((*location, str(key)), part) for key, part in value.items()]
-        elif isinstance(value, list | tuple):
-            waiting += [((*location, index), part) for index, part in enumerate(value)]
-        elif isinstance(value, str) and (found := _CONTROL.search(value)):
-            yield Problem(
-                kind="unprintable-sign",
-                what=message(
-                    "the text holds a sign that cannot be printed ({sign})", sign=f"U+{ord(found[0]):04X}"
-                ),
-                where=_where(location),
-                fix=message("take it out, or type the words anew"),
-            )
 
 
 def _with_font_paths(data: Mapping[str, Any], base: Path | None) -> dict[str, Any]:
@@ -395,7 +251,7 @@ def _cross_problems(design: Design) -> Iterable[Problem]:
                 kind="no-such-fabric",
                 what=message("there is no fabric “{name}”", name=name),
                 where=where,
-                fix=_nearest(name, names)
+                fix=nearest(name, names)
                 if names
                 else message("add it: [[fabric]] name = “{name}”", name=name),
             )
@@ -419,7 +275,7 @@ def _cross_problems(design: Design) -> Iterable[Problem]:
             fix=message("several quilts, or fewer words"),
         )
     if not design.row:
-        yield _no_rows()
+        yield no_rows()
     for number, line in enumerate(design.row, 1):
         if line.cap_height is None and design.lettering.cap_height == FIT and line.baseline is not None:
             yield Problem(
@@ -435,229 +291,3 @@ def _cross_problems(design: Design) -> Iterable[Problem]:
             where=Where.key("fusible"),
             fix=message('width = "17in"'),
         )
-
-
-def _no_rows() -> Problem:
-    return Problem(
-        kind="no-words",
-        what=message("there are no words"),
-        fix=message('a row of words: [[row]] then text = "HOME"'),
-    )
-
-
-def _nearest(name: str, known: Sequence[str]) -> Message:
-    """The one of `known` that comes nearest to `name`, or else all of them: there is at least one."""
-    close = difflib.get_close_matches(name.casefold(), [item.casefold() for item in known], n=1, cutoff=0.55)
-    match = next((item for item in known if close and item.casefold() == close[0]), None)
-    if match is not None:
-        return message("did you mean “{name}”?", name=match)
-    return message("one of {names}", names=any_of(known))
-
-
-def _problem(error: ErrorDetails) -> Problem:
-    """Our words for what pydantic found; its own never reach a maker."""
-    location = [part for part in error["loc"] if not (isinstance(part, str) and part.startswith("function-"))]
-    where = _where(location)
-    context = error.get("ctx") or {}
-    match error["type"]:
-        case "refused":
-            problem: Problem = context["problem"]
-            return problem.within(where)
-        case "unexpected_keyword_argument" | "extra_forbidden":
-            return Problem(
-                kind="no-such-setting",
-                what=message("there is no setting called “{name}”", name=short(str(location[-1]))),
-                where=_where(location[:-1]),
-                fix=_nearest(str(location[-1]), _known_keys(location[:-1])),
-            )
-        case "missing":
-            if location == ["row"]:
-                return _no_rows()
-            return Problem(
-                kind="setting-missing",
-                what=message("{name} is missing", name=str(location[-1])),
-                where=_where(location[:-1]),
-                fix=message("add {name} = …", name=str(location[-1])),
-            )
-        case "enum" | "literal_error":
-            choices, said = _choices(location), error["input"]
-            return Problem(
-                kind="no-such-choice",
-                what=message("“{value}” isn't one of the choices", value=as_written(said)),
-                where=where,
-                fix=_nearest(said, choices)
-                if isinstance(said, str)
-                else message("one of {names}", names=any_of(choices)),
-            )
-        case kind if kind in _BOUNDS:
-            return _out_of_bounds(kind, context, where)
-        case kind:
-            return _wrong_kind(kind, as_written(error["input"]), where)
-
-
-_BOUNDS: Final = frozenset(
-    [
-        "greater_than_equal",
-        "less_than_equal",
-        "string_too_long",
-        "string_too_short",
-        "too_long",
-        "too_short",
-    ]
-)
-"""Pydantic's names for values of the right kind that are too large or too small."""
-
-
-def _out_of_bounds(kind: str, context: Mapping[str, Any], where: Where) -> Problem:
-    """What is wrong with a value beyond its bound, in our words for pydantic's `kind` of error."""
-    match kind:
-        case "string_too_long":
-            most = context["max_length"]
-            return Problem(
-                kind="text-too-long",
-                what=messages("is longer than {count} character", "is longer than {count} characters", most),
-                where=where,
-                fix=message("fewer words"),
-            )
-        case "string_too_short":
-            return Problem(
-                kind="text-empty",
-                what=message("has no words"),
-                where=where,
-                fix=message("words in quotes"),
-            )
-        case "too_long":
-            return Problem(
-                kind="list-too-long",
-                what=message("holds {number} items", number=context["actual_length"]),
-                where=where,
-                fix=message("at most {most}", most=context["max_length"]),
-            )
-        case "too_short":
-            return Problem(
-                kind="list-too-short",
-                what=message("holds nothing"),
-                where=where,
-                fix=message("at least {least}, in square brackets", least=context["min_length"]),
-            )
-        case "greater_than_equal":
-            return Problem(
-                kind="number-too-small",
-                what=message("is less than {least}", least=_number(context["ge"])),
-                where=where,
-                fix=message("{least} or more", least=_number(context["ge"])),
-            )
-        case _:
-            return Problem(
-                kind="number-too-large",
-                what=message("is more than {most}", most=_number(context["le"])),
-                where=where,
-                fix=message("{most} or less", most=_number(context["le"])),
-            )
-
-
-def _number(bound: float) -> str:
-    return format_number(bound, places=3)
-
-
-def _wrong_kind(kind: str, value: str, where: Where) -> Problem:
-    """What is wrong with a `value` of another kind than is wanted, in our words for pydantic's `kind` of error."""
-    match kind:
-        case "bool_type":
-            return Problem(
-                kind="neither-true-nor-false",
-                what=message("“{value}” is neither true nor false", value=value),
-                where=where,
-                fix=message("true or false, without quotes"),
-            )
-        case "int_type":
-            return Problem(
-                kind="no-whole-number",
-                what=message("“{value}” is no whole number", value=value),
-                where=where,
-                fix=message("a whole number without quotes, such as 3"),
-            )
-        case "float_type" | "finite_number":
-            return Problem(
-                kind="no-number",
-                what=message("“{value}” is no number", value=value),
-                where=where,
-                fix=message("a number without quotes, such as 45"),
-            )
-        case "string_type" | "string_unicode":
-            return Problem(
-                kind="no-text",
-                what=message("“{value}” is no text", value=value),
-                where=where,
-                fix=message("words in quotes"),
-            )
-        case "string_pattern_mismatch":
-            return Problem(
-                kind="no-language",
-                what=message("“{value}” is no name of a language", value=value),
-                where=where,
-                fix=message('its short name, such as "en", "fr" or "pt-BR"'),
-            )
-        case "tuple_type":
-            return _no_list(value, where)
-        case "dataclass_type" | "dict_type":
-            return Problem(
-                kind="no-table",
-                what=message("“{value}” is no table of settings", value=value),
-                where=where,
-                fix=message("settings of its own, as docs/design-file.md shows"),
-            )
-        case _:
-            return Problem(
-                kind="not-understood",
-                what=message("“{value}” is nothing that I can read here", value=value),
-                where=where,
-                fix=message("see docs/design-file.md"),
-            )
-
-
-def _no_list(value: str, where: Where) -> Problem:
-    table = where.path[0] if len(where.path) == 1 else ""
-    return Problem(
-        kind="no-list",
-        what=message("“{value}” is not a list", value=value),
-        where=where,
-        fix=message("[[{table}]] above the settings of each", table=table)
-        if table
-        else message("square brackets around it, and commas between the parts"),
-    )
-
-
-def _where(location: Sequence[int | str]) -> Where:
-    """A place of the file, its lists counted from 1."""
-    return Where.key(*(part + 1 if isinstance(part, int) else short(part) for part in location))
-
-
-def _known_keys(location: Sequence[int | str]) -> tuple[str, ...]:
-    """The keys that the table at `location` may hold."""
-    return tuple(item.name for item in fields(_table_at(location)))
-
-
-def _choices(location: Sequence[int | str]) -> tuple[str, ...]:
-    """What the key at `location` may be set to, where it is a matter of choice."""
-    hint = get_type_hints(_table_at(location[:-1]))[str(location[-1])]
-    kinds = [kind for kind in (hint, *get_args(hint)) if isinstance(kind, type) and issubclass(kind, StrEnum)]
-    return tuple(choice.value for kind in kinds for choice in kind)
-
-
-def _table_at(location: Sequence[int | str]) -> type:
-    tables: dict[str, type] = {
-        "row": Row,
-        "fabric": Fabric,
-        "border": Border,
-        "quilting": Quilting,
-        "nudge": Nudge,
-        "fussy": FussyCut,
-    }
-    tables |= {
-        item.name: item.default_factory  # type: ignore[misc]
-        for item in fields(Design)
-        if is_dataclass(item.default_factory)
-    }
-    named = [part for part in location if isinstance(part, str)]
-    return tables.get(named[-1], Design) if named else Design

@@ -1,9 +1,20 @@
 """What is said, as data, and how a language says it: messages, measures, catalogues. It knows nothing of quilts."""
 
-from applique.language.messages import Listing, Measure, Message, Unit, any_of, listed, message, messages
+from applique.language.messages import (
+    Field,
+    Listing,
+    Measure,
+    Message,
+    Unit,
+    any_of,
+    listed,
+    message,
+    messages,
+)
 from applique.language.speech import Speech, american, catalogues, speech_in
 
 __all__ = [
+    "Field",
     "Listing",
     "Measure",
     "Message",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from fractions import Fraction
 from typing import TypeAlias
@@ -19,6 +19,10 @@ class Unit(StrEnum):
     CENTIMETER = "cm"
     MILLIMETER = "mm"
     METER = "m"
+    FOOT = "ft"
+    DEGREE = "°"
+    MINUTE = "min"
+    HOUR = "h"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,14 +43,19 @@ class Measure:
 class Message:
     """One sentence as data. `template` is American English with `{names}` of `fields`.
 
-    `plural` is there where a count decides. A field is words that are shown as they are (a maker's own), a whole
-    number, a measure, another message, or a list of such. `str(message)` is the American sentence.
+    `plural` is there where a count decides. A field is words that are shown as they are (a maker's own), a number
+    rounded as it will be printed, a measure, another message, or a list of such. `str(message)` is the American
+    sentence.
     """
 
     template: str
     fields: tuple[tuple[str, Field], ...] = ()
     plural: str = ""
     counted: int = 1
+
+    def filled(self, **fields: Field) -> Message:
+        """The same template with these fields; those that it does not name are left unsaid."""
+        return replace(self, fields=tuple(fields.items()))
 
     def __str__(self) -> str:
         from applique.language.speech import american
@@ -62,7 +71,7 @@ class Listing:
     either: bool = False
 
 
-Field: TypeAlias = "str | int | Measure | Message | Listing"
+Field: TypeAlias = "str | int | Fraction | Measure | Message | Listing"
 """What a template's name may stand for."""
 
 

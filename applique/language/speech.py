@@ -36,6 +36,10 @@ _UNITS: Final = {
     Unit.CENTIMETER: message("{number} cm"),
     Unit.MILLIMETER: message("{number} mm"),
     Unit.METER: message("{number} m"),
+    Unit.FOOT: message("{number} ft"),
+    Unit.DEGREE: message("{number}°"),
+    Unit.MINUTE: message("{number} min"),
+    Unit.HOUR: message("{number} h"),
 }
 
 
@@ -94,7 +98,7 @@ class Speech:
                 return self.measure(value)
             case Listing():
                 return self.listing(value)
-            case int():
+            case int() | Fraction():
                 return self.number(Fraction(value))
             case _:
                 return value

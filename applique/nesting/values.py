@@ -12,6 +12,7 @@ from shapely.geometry import MultiPolygon, Polygon
 
 from applique.errors import Problem, Refusal
 from applique.geometry.place import Place
+from applique.language import Field, message
 from applique.units import Units, telling_apart
 
 __all__ = [
@@ -109,11 +110,26 @@ def too_large(pieces: Sequence[NestPiece], *room: float) -> Refusal:
     def problem(piece: NestPiece) -> Problem:
         x0, y0, x1, y1 = piece.shape.bounds
         said = telling_apart(product((x1 - x0, y1 - y0), room), Units.INCHES)
-        sides = " by ".join(str(said(side)) for side in room)
-        place = f"a strip {sides} wide" if len(room) == 1 else f"a page of {sides}"
+        fields: dict[str, Field] = {"piece": piece.key, "width": said(x1 - x0), "height": said(y1 - y0)}
+        if len(room) == 1:
+            return Problem(
+                kind="piece-too-large-for-strip",
+                what=message(
+                    "{piece} is {width} by {height} and does not fit a strip {room} wide",
+                    room=said(room[0]),
+                    **fields,
+                ),
+                fix=message("smaller letters or a larger sheet"),
+            )
         return Problem(
-            what=f"{piece.key} is {said(x1 - x0)} by {said(y1 - y0)} and does not fit {place}",
-            fix="smaller letters or a larger sheet",
+            kind="piece-too-large-for-page",
+            what=message(
+                "{piece} is {width} by {height} and does not fit a page of {across} by {down}",
+                across=said(room[0]),
+                down=said(room[1]),
+                **fields,
+            ),
+            fix=message("smaller letters or a larger sheet"),
         )
 
     return Refusal(problem(piece) for piece in pieces)

@@ -15,10 +15,12 @@ from typing import Final
 from applique.design import Paper, PaperSize, PrintCorrection
 from applique.errors import Problem, Refusal, Where
 from applique.geometry.points import Bounds
+from applique.language import message
+from applique.units import MM_PER_INCH
 
 __all__ = ["MOST_PAGES", "PAPER_INCHES", "RULE_STRIP", "SheetFrame", "sheet_frame"]
 
-_MM: Final = 1 / Fraction(254, 10)
+_MM: Final = 1 / MM_PER_INCH
 PAPER_INCHES: Final[dict[PaperSize, tuple[Fraction, Fraction]]] = {
     PaperSize.LETTER: (Fraction(17, 2), Fraction(11)),
     PaperSize.LEGAL: (Fraction(17, 2), Fraction(14)),
@@ -71,9 +73,10 @@ def sheet_frame(paper: Paper, correction: PrintCorrection) -> SheetFrame:
     if drawing[2] - drawing[0] < 3 or drawing[3] - drawing[1] < 3:
         raise Refusal(
             Problem(
-                what="the margins leave too little of the paper",
+                kind="paper-margins-too-wide",
+                what=message("the margins leave too little of the paper"),
                 where=Where.key("paper", "margin"),
-                fix='margin = "3/8in"',
+                fix=message('margin = "3/8in"'),
             )
         )
     across, up = 1 / float(correction.scale_x), 1 / float(correction.scale_y)
@@ -81,9 +84,10 @@ def sheet_frame(paper: Paper, correction: PrintCorrection) -> SheetFrame:
     if float(paper.overlap) > min(room) / 2:
         raise Refusal(
             Problem(
-                what="tiles would share more than half of each page",
+                kind="paper-overlap-too-wide",
+                what=message("tiles would share more than half of each page"),
                 where=Where.key("paper", "overlap"),
-                fix='overlap = "3/4in"',
+                fix=message('overlap = "3/4in"'),
             )
         )
     return SheetFrame(

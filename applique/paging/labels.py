@@ -11,6 +11,7 @@ import shapely
 from applique.design import Copies
 from applique.geometry.points import Bounds
 from applique.geometry.polygons import Shape
+from applique.language import Message, Speech, message, messages
 from applique.paging.values import LabelSpot
 from applique.pieces import MOST_ROWS_SAID, Layer, Template, rows_said
 from applique.typeset.labels import label_width
@@ -29,25 +30,36 @@ _ARROW: Final = 0.24
 """Width of the column that the grain arrow takes beside a label."""
 
 
-def label_lines(template: Template, copies: Copies, *, own_fonts: tuple[str, ...]) -> tuple[str, ...]:
-    """What a template says of itself: its letter or name, then how many from which fabric, then its rows if any.
+def label_lines(
+    template: Template, copies: Copies, *, own_fonts: tuple[str, ...], speech: Speech
+) -> tuple[str, ...]:
+    """What a template says of itself in `speech`: its letter or name, how many from which fabric, its rows if any.
 
     No line is wider than a label may be: names of fabrics go on in the next line, words too long for one are cut
     short with an ellipsis, rows too many to name are counted.
     """
-    details = ["outline behind it"] if template.layer is Layer.OUTLINE else []
+    details = _wrapped(speech.say("outline behind it"), own_fonts) if template.layer is Layer.OUTLINE else []
     for use in template.uses:
-        cut = use.fabric.name if copies is Copies.EACH else f"cut {use.count} · {use.fabric.name}"
+        name = use.fabric.name
+        cut = (
+            name
+            if copies is Copies.EACH
+            else speech.say("cut {count} · {fabric}", count=use.count, fabric=name)
+        )
         details += _wrapped(cut, own_fonts)
     most = _MOST_LABEL_LINES - 2
     if len(details) > most:
-        details = [*details[: most - 1], "the rest: see summary.md"]
+        details = [*details[: most - 1], *_wrapped(speech.say("the rest: see summary.md"), own_fonts)]
+    rows = _wrapped(speech.tell(_in_rows(template)), own_fonts) if template.in_rows else []
+    return (_shortened(template.text, 0, own_fonts), *details, *rows)
+
+
+def _in_rows(template: Template) -> Message:
+    """For which rows a template is, in few words."""
     rows = len(template.in_rows)
     if rows > MOST_ROWS_SAID:
-        details.append(f"in {rows_said(template)}")
-    elif rows:
-        details.append(f"{'row' if rows == 1 else 'rows'} {rows_said(template)}")
-    return (_shortened(template.text, 0, own_fonts), *details)
+        return message("in {rows}", rows=rows_said(template))
+    return messages("row {rows}", "rows {rows}", rows, rows=rows_said(template))
 
 
 def _wrapped(text: str, own_fonts: tuple[str, ...]) -> list[str]:
@@ -81,12 +93,14 @@ def label_size(line: int) -> float:
     return _DETAIL_SIZE if line else _NAME_SIZE
 
 
-def label_spot(template: Template, copies: Copies, *, own_fonts: tuple[str, ...]) -> LabelSpot:
+def label_spot(
+    template: Template, copies: Copies, *, own_fonts: tuple[str, ...], speech: Speech
+) -> LabelSpot:
     """Where the label goes: onto the letter where it fits whole, so that it stays with the cut template.
 
     Where the strokes are too narrow for it, below the letter.
     """
-    lines = label_lines(template, copies, own_fonts=own_fonts)
+    lines = label_lines(template, copies, own_fonts=own_fonts, speech=speech)
     long = max(label_width(text, label_size(index), own_fonts=own_fonts) for index, text in enumerate(lines))
     tall = sum(label_size(index) for index in range(len(lines))) * _LEADING
     for turn_deg, width, height in ((0, long, tall), (90, tall, long)):

@@ -13,6 +13,7 @@ from shapely.geometry.base import BaseGeometry
 from applique.design import Copies, Paper, PrintCorrection
 from applique.errors import Problem, Refusal, Where
 from applique.geometry.polygons import Shape
+from applique.language import Speech, message
 from applique.nesting import NestPiece, fits, nest_bins
 from applique.paging.frame import MOST_PAGES, sheet_frame
 from applique.paging.labels import box_with_arrow, label_spot
@@ -33,15 +34,25 @@ _NESTED_PER_SHELVED: Final = 0.7
 
 
 def lay_out_templates(
-    templates: Sequence[Template], paper: Paper, correction: PrintCorrection, *, own_fonts: tuple[str, ...]
+    templates: Sequence[Template],
+    paper: Paper,
+    correction: PrintCorrection,
+    *,
+    own_fonts: tuple[str, ...],
+    speech: Speech,
 ) -> TemplateSheets:
     """Templates on as few pages as their shapes allow; whole where they fit, tiled where they do not.
+
+    Their labels are in the language of `speech`, and have the room that its words take.
 
     Raises:
         Refusal: more pages than anybody would print.
     """
     frame = sheet_frame(paper, correction)
-    labels = {template.key: label_spot(template, paper.copies, own_fonts=own_fonts) for template in templates}
+    labels = {
+        template.key: label_spot(template, paper.copies, own_fonts=own_fonts, speech=speech)
+        for template in templates
+    }
     pieces = {
         template.key: NestPiece(
             key=template.key,
@@ -110,9 +121,14 @@ def _refuse_too_many(pages: int) -> None:
     if pages > MOST_PAGES:
         raise Refusal(
             Problem(
-                what=f"the templates take about {pages:,} pages; {MOST_PAGES:,} are the most",
+                kind="too-many-pages",
+                what=message(
+                    "the templates take about {pages} pages; {most} are the most",
+                    pages=pages,
+                    most=MOST_PAGES,
+                ),
                 where=Where.key("paper"),
-                fix='smaller or fewer letters, larger paper, or copies = "one"',
+                fix=message('smaller or fewer letters, larger paper, or copies = "one"'),
             )
         )
 

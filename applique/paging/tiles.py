@@ -13,9 +13,11 @@ from shapely.geometry.base import BaseGeometry
 from applique.design import Paper
 from applique.errors import Problem, Refusal, Where
 from applique.geometry.place import Place
+from applique.language import message
 from applique.paging.frame import MOST_PAGES, SheetFrame
 from applique.paging.values import Tile, TiledTemplate, Tiling
 from applique.pieces import Template
+from applique.units import as_inches
 
 __all__ = ["tile_area", "tiled_template"]
 
@@ -55,9 +57,15 @@ def tile_area(shape: BaseGeometry, *, frame: SheetFrame, overlap: float, border:
     if columns * rows > MOST_PAGES:
         raise Refusal(
             Problem(
-                what=f"a drawing of {x1 - x0:.0f} by {y1 - y0:.0f} in takes {columns * rows} pages",
+                kind="drawing-of-too-many-pages",
+                what=message(
+                    "a drawing of {width} by {height} takes {pages} pages",
+                    width=as_inches(x1 - x0, denominator=1),
+                    height=as_inches(y1 - y0, denominator=1),
+                    pages=columns * rows,
+                ),
                 where=Where.key("paper"),
-                fix="smaller letters or larger paper",
+                fix=message("smaller letters or larger paper"),
             )
         )
     full_x, full_y = columns * (width - overlap) + overlap, rows * (height - overlap) + overlap

@@ -14,14 +14,14 @@ from typing import Final
 from applique.design import Design, Rows
 from applique.errors import Problem, Refusal, Where
 from applique.geometry.points import Bounds
-from applique.language import Measure
+from applique.language import Measure, Message, message, messages
 from applique.panel.requests import RowRequest, scaled_inks
-from applique.units import Units, as_length, telling_apart
+from applique.units import MM_PER_INCH, Units, as_length, telling_apart
 
 __all__ = ["baselines", "cap_heights", "refuse_what_does_not_fit"]
 
 _INCH_STEP: Final = Fraction(1, 16)
-_METRIC_STEP: Final = 1 / Fraction(254, 10)
+_METRIC_STEP: Final = 1 / MM_PER_INCH
 
 
 def cap_heights(requests: Sequence[RowRequest], design: Design) -> list[Fraction]:
@@ -130,9 +130,10 @@ def refuse_what_does_not_fit(
     if 0 < sum(line.baseline is not None for line in design.row) < len(design.row):
         raise Refusal(
             Problem(
-                what="some rows state a baseline and some do not",
+                kind="baselines-for-some",
+                what=message("some rows state a baseline and some do not"),
                 where=Where.key("row"),
-                fix="a baseline for every row, or for none",
+                fix=message("a baseline for every row, or for none"),
             )
         )
     room = design.panel.width - 2 * design.panel.margin
@@ -145,8 +146,11 @@ def refuse_what_does_not_fit(
     if not problems and _slack_down(design, inks) < -1e-9 and not _stated(design):
         problems.append(
             Problem(
-                what="the rows, their gaps and margins are higher than the panel of "
-                f"{_said(design, design.panel.height)}",
+                kind="rows-too-high",
+                what=message(
+                    "the rows, their gaps and margins are higher than the panel of {height}",
+                    height=_said(design, design.panel.height),
+                ),
                 where=Where.key("panel"),
                 fix=_height_that_would(design, requests, across_only=False),
             )
@@ -158,7 +162,13 @@ def refuse_what_does_not_fit(
 def _too_wide(design: Design, request: RowRequest, width: float, room: Fraction) -> Problem:
     said = telling_apart([(width, room)], design.units)
     return Problem(
-        what=f"“{request.row.text}” is {said(width)} wide; the panel has {said(room)} between its margins",
+        kind="row-too-wide",
+        what=message(
+            "“{words}” is {width} wide; the panel has {room} between its margins",
+            words=request.row.text,
+            width=said(width),
+            room=said(room),
+        ),
         where=Where.in_row(request.number),
         fix=_height_that_would(design, [request], across_only=True),
     )
@@ -168,7 +178,7 @@ def _stated(design: Design) -> bool:
     return any(line.baseline is not None for line in design.row)
 
 
-def _height_that_would(design: Design, requests: Sequence[RowRequest], *, across_only: bool) -> str:
+def _height_that_would(design: Design, requests: Sequence[RowRequest], *, across_only: bool) -> Message:
     """The cap height at which `requests` fit, their sizes kept in proportion, as words of advice."""
     tallest = max(request.cap_height or Fraction(0) for request in requests)
 
@@ -182,17 +192,25 @@ def _height_that_would(design: Design, requests: Sequence[RowRequest], *, across
     step = _INCH_STEP if design.units is Units.INCHES else _METRIC_STEP
     best = _largest(slack, step, tallest)
     if best is None:
-        return "a larger panel, smaller margins or gaps, or fewer words"
-    said = as_length(best, design.units, denominator=16)
-    return f'cap_height = "{said}" (the largest that fits), or a larger panel'
+        return message("a larger panel, smaller margins or gaps, or fewer words")
+    return message(
+        'cap_height = "{height}" (the largest that fits), or a larger panel',
+        height=str(as_length(best, design.units, denominator=16)),
+    )
 
 
 def _nothing_fits(design: Design, requests: Sequence[RowRequest]) -> Problem:
     return Problem(
-        what=f"a panel of {_said(design, design.panel.width)} by {_said(design, design.panel.height)} "
-        f"is too small for {len(requests)} row{'s' if len(requests) > 1 else ''} with its margins and gaps",
+        kind="panel-too-small",
+        what=messages(
+            "a panel of {width} by {height} is too small for {count} row with its margins and gaps",
+            "a panel of {width} by {height} is too small for {count} rows with its margins and gaps",
+            len(requests),
+            width=_said(design, design.panel.width),
+            height=_said(design, design.panel.height),
+        ),
         where=Where.key("panel"),
-        fix="a larger panel, smaller margins or row_gap, or fewer words",
+        fix=message("a larger panel, smaller margins or row_gap, or fewer words"),
     )
 
 

@@ -3,24 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from typing import Final
+from typing import Final, Literal, assert_never
 
 import shapely
 
 from applique.design import Design
 from applique.errors import Notice, Problem, Where
+from applique.language import Field, message
 from applique.panel.requests import RowRequest
 from applique.panel.values import PlacedRow, near_cuts, near_rows, on_panel
-from applique.typeset.typeface import CapKind
+from applique.typeset.typeface import CapKind, Typeface
 from applique.units import telling_apart
 
 __all__ = ["font_notices", "gap_notices", "off_the_panel"]
 
-_MEASURED: Final = {
-    CapKind.LETTER: "no H; its letter height is measured on the letter",
-    CapKind.FIGURE: "no letters; its letter height is measured on the figure",
-    CapKind.SIGN: "no letters or figures; its letter height is measured on your tallest sign,",
-}
 _GAP_SLACK: Final = 1e-3
 """Inches by which a gap may fall short before it is worth a word."""
 
@@ -32,9 +28,10 @@ def off_the_panel(design: Design, rows: Sequence[PlacedRow]) -> Iterator[Problem
         x0, y0, x1, y1 = row.ink
         if min(x0, y0) < -1e-9 or x1 > width + 1e-9 or y1 > height + 1e-9:
             yield Problem(
-                what=f"“{row.text}” reaches beyond the finished panel",
+                kind="row-off-the-panel",
+                what=message("“{words}” reaches beyond the finished panel", words=row.text),
                 where=Where.in_row(row.number),
-                fix="a smaller nudge or turn, another baseline or a larger panel",
+                fix=message("a smaller nudge or turn, another baseline or a larger panel"),
             )
 
 
@@ -48,16 +45,58 @@ def font_notices(requests: Sequence[RowRequest]) -> Iterator[Notice]:
         told.add(typeface.name)
         if typeface.facts.embedding & 0x2:
             yield Notice(
-                what=f"the font {typeface.name} says it may not be embedded (restricted license)",
+                kind="font-restricted",
+                what=message(
+                    "the font {font} says it may not be embedded (restricted license)", font=typeface.name
+                ),
                 where=Where.in_row(request.number),
-                fix="read its license before you sell or share the pattern",
+                fix=message("read its license before you sell or share the pattern"),
             )
         if typeface.cap_kind is not CapKind.H:
-            yield Notice(
-                what=f"{typeface.name} has {_MEASURED[typeface.cap_kind]} “{typeface.cap_letter}”",
-                where=Where.in_row(request.number),
-                fix="measure the first template before you cut fabric",
+            yield _measured_on(typeface, typeface.cap_kind, Where.in_row(request.number))
+
+
+def _measured_on(
+    typeface: Typeface, kind: Literal[CapKind.LETTER, CapKind.FIGURE, CapKind.SIGN], where: Where
+) -> Notice:
+    """What the letter height of a font without an H is measured on."""
+    font, sign = typeface.name, typeface.cap_letter
+    fix = message("measure the first template before you cut fabric")
+    match kind:
+        case CapKind.LETTER:
+            return Notice(
+                kind="height-measured-on-letter",
+                what=message(
+                    "{font} has no H; its letter height is measured on the letter “{sign}”",
+                    font=font,
+                    sign=sign,
+                ),
+                where=where,
+                fix=fix,
             )
+        case CapKind.FIGURE:
+            return Notice(
+                kind="height-measured-on-figure",
+                what=message(
+                    "{font} has no letters; its letter height is measured on the figure “{sign}”",
+                    font=font,
+                    sign=sign,
+                ),
+                where=where,
+                fix=fix,
+            )
+        case CapKind.SIGN:
+            return Notice(
+                kind="height-measured-on-sign",
+                what=message(
+                    "{font} has no letters or figures; its letter height is measured on your tallest sign, “{sign}”",
+                    font=font,
+                    sign=sign,
+                ),
+                where=where,
+                fix=fix,
+            )
+    assert_never(kind)
 
 
 def gap_notices(
@@ -70,13 +109,32 @@ def gap_notices(
         gap = float(line.length)
         if gap < float(design.lettering.row_gap) - _GAP_SLACK:
             said = telling_apart([(gap, design.lettering.row_gap)], design.units, denominator=16)
-            yield Notice(
-                what=f"rows {above.number} and {below.number} "
-                + (f"are {said(gap)} apart" if gap > 0 else "overlap")
-                + f", less than the row gap of {said(design.lettering.row_gap)}",
-                where=Where.in_row(below.number),
-                fix="baselines further apart, or a smaller row_gap",
-            )
+            fields: dict[str, Field] = {
+                "above": above.number,
+                "below": below.number,
+                "least": said(design.lettering.row_gap),
+            }
+            where, fix = Where.in_row(below.number), message("baselines further apart, or a smaller row_gap")
+            if gap > 0:
+                yield Notice(
+                    kind="rows-close",
+                    what=message(
+                        "rows {above} and {below} are {gap} apart, less than the row gap of {least}",
+                        gap=said(gap),
+                        **fields,
+                    ),
+                    where=where,
+                    fix=fix,
+                )
+            else:
+                yield Notice(
+                    kind="rows-overlap",
+                    what=message(
+                        "rows {above} and {below} overlap, less than the row gap of {least}", **fields
+                    ),
+                    where=where,
+                    fix=fix,
+                )
     for row in rows:
         yield from _beyond_margin(design, row)
 
@@ -86,13 +144,31 @@ def _tight_letters(design: Design, request: RowRequest, row: PlacedRow) -> Itera
         gap = float(shapely.distance(on_panel(left), on_panel(right)))
         if gap < float(request.least_gap) - _GAP_SLACK:
             said = telling_apart([(gap, request.least_gap)], design.units, denominator=16)
-            yield Notice(
-                what=f"“{left.text}” and “{right.text}” "
-                + (f"are {said(gap)} apart" if gap > 0 else "overlap")
-                + f", less than the least gap of {said(request.least_gap)}",
-                where=Where.in_row(row.number),
-                fix="a smaller nudge or turn",
-            )
+            fields: dict[str, Field] = {
+                "left": left.text,
+                "right": right.text,
+                "least": said(request.least_gap),
+            }
+            if gap > 0:
+                yield Notice(
+                    kind="letters-close",
+                    what=message(
+                        "“{left}” and “{right}” are {gap} apart, less than the least gap of {least}",
+                        gap=said(gap),
+                        **fields,
+                    ),
+                    where=Where.in_row(row.number),
+                    fix=message("a smaller nudge or turn"),
+                )
+            else:
+                yield Notice(
+                    kind="letters-overlap",
+                    what=message(
+                        "“{left}” and “{right}” overlap, less than the least gap of {least}", **fields
+                    ),
+                    where=Where.in_row(row.number),
+                    fix=message("a smaller nudge or turn"),
+                )
 
 
 def _beyond_margin(design: Design, row: PlacedRow) -> Iterator[Notice]:
@@ -102,7 +178,13 @@ def _beyond_margin(design: Design, row: PlacedRow) -> Iterator[Notice]:
     if edge < margin - _GAP_SLACK:
         said = telling_apart([(edge, margin)], design.units, denominator=16)
         yield Notice(
-            what=f"“{row.text}” comes to {said(edge)} from the finished edge, inside the margin of {said(margin)}",
+            kind="row-in-the-margin",
+            what=message(
+                "“{words}” comes to {distance} from the finished edge, inside the margin of {margin}",
+                words=row.text,
+                distance=said(edge),
+                margin=said(margin),
+            ),
             where=Where.in_row(row.number),
-            fix="a smaller nudge or turn, another baseline or a smaller margin",
+            fix=message("a smaller nudge or turn, another baseline or a smaller margin"),
         )

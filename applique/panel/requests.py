@@ -12,6 +12,7 @@ from applique.errors import Problem, Refusal, Where
 from applique.fabrics import Fabrics
 from applique.geometry.points import Bounds
 from applique.geometry.polygons import CHORD_ERROR
+from applique.language import message
 from applique.typeset.fonts import open_typeface
 from applique.typeset.shaping import Letter, shape_text
 from applique.typeset.spacing import RowSetting, SetRow, set_row
@@ -75,15 +76,22 @@ def _request(design: Design, fabrics: Fabrics, number: int, line: Row) -> RowReq
     letters = shape_text(line.text, typeface, alternates=alternates)
     last = max((number for letter in letters for number in letter.numbers), default=0)
     if not last:
-        raise Refusal(Problem(what=f"“{line.text}” leaves nothing to cut", fix="words with letters"))
+        raise Refusal(
+            Problem(
+                kind="row-without-letters",
+                what=message("“{words}” leaves nothing to cut", words=line.text),
+                fix=message("words with letters"),
+            )
+        )
     named = [("nudge", item.letter) for item in line.nudge] + [("fussy", item.letter) for item in line.fussy]
     missing = [(key, number) for key, number in named if number > last]
     if missing:
         raise Refusal(
             Problem(
-                what=f"there is no letter {short(str(number))} here",
+                kind="no-such-letter",
+                what=message("there is no letter {number} here", number=short(str(number))),
                 where=Where(path=(key,)),
-                fix=f"a letter from 1 to {last}",
+                fix=message("a letter from 1 to {last}", last=last),
             )
             for key, number in missing
         )

@@ -4,18 +4,21 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from enum import StrEnum
 from fractions import Fraction
 from typing import Final
 
 from applique.design import Backing, Batting, Binding, BindingGrain, Fabric
 from applique.errors import Problem, Refusal, Where
-from applique.quilt.strips import ClothCut, Extent, Join, strips_needed
+from applique.language import Measure, Message, message, messages
+from applique.quilt.strips import ClothCut, CutKind, Extent, Join, strips_needed
 from applique.units import Units, as_length
 
 __all__ = [
     "BATTING_SOLD",
     "BackingPlan",
     "BattingPlan",
+    "BattingSize",
     "BindingPlan",
     "SleevePlan",
     "bias_length",
@@ -25,13 +28,26 @@ __all__ = [
     "plan_sleeve",
 ]
 
+
+class BattingSize(StrEnum):
+    """A size that batting is sold in, or off the roll."""
+
+    CRIB = "crib"
+    THROW = "throw"
+    TWIN = "twin"
+    FULL = "full"
+    QUEEN = "queen"
+    KING = "king"
+    BY_THE_LENGTH = "by the length"
+
+
 BATTING_SOLD: Final = (
-    ("crib", 45, 60),
-    ("throw", 60, 60),
-    ("twin", 72, 90),
-    ("full", 81, 96),
-    ("queen", 90, 108),
-    ("king", 120, 120),
+    (BattingSize.CRIB, 45, 60),
+    (BattingSize.THROW, 60, 60),
+    (BattingSize.TWIN, 72, 90),
+    (BattingSize.FULL, 81, 96),
+    (BattingSize.QUEEN, 90, 108),
+    (BattingSize.KING, 120, 120),
 )
 """Batting as sold, in inches: published, docs/sources.md, batting sizes; throw is common practice, no source."""
 _SLEEVE_CUT: Final = Fraction(17, 2)
@@ -44,7 +60,8 @@ _LARGEST_BIAS_SQUARE: Final = 60
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BindingPlan:
-    """Double-fold binding. `run` is the perimeter with its allowance; `simple_strips` the quick rule's answer.
+    """Double-fold binding. `run` is the perimeter with its allowance; `simple_strips` the quick rule's answer,
+    `why` what is to be said where that is another.
 
     `square` is the side of the square that bias binding is cut from, `square_yields` its true length.
     """
@@ -53,7 +70,7 @@ class BindingPlan:
     run: Fraction
     cut: ClothCut
     simple_strips: int
-    why: str
+    why: Message | None
     square: Fraction | None
     square_yields: float
 
@@ -68,7 +85,7 @@ class BackingPlan:
     panel_length: Fraction
     usable_width: Fraction
     upright: bool
-    how: str
+    how: Message
 
     @property
     def length(self) -> Fraction:
@@ -82,7 +99,7 @@ class BattingPlan:
 
     width: Fraction
     height: Fraction
-    name: str
+    name: BattingSize
     sold: tuple[int, int] | None
 
 
@@ -117,20 +134,31 @@ def plan_binding(
         seam_allowance=seam_allowance,
     )
     reach = strips * usable_width - (strips - 1) * binding.width
-    why = ""
+    why = None
     if strips != simple:
-        why = (
-            f"the quick rule, {as_length(run, units)} ÷ {as_length(usable_width, units)}, says {simple}; each "
-            f"diagonal join uses up {as_length(binding.width, units)}, so {strips} strips are needed"
+        why = messages(
+            "the quick rule, {run} ÷ {width}, says {simple}; each diagonal join uses up {loss}, "
+            "so {count} strip is needed",
+            "the quick rule, {run} ÷ {width}, says {simple}; each diagonal join uses up {loss}, "
+            "so {count} strips are needed",
+            strips,
+            run=as_length(run, units),
+            width=as_length(usable_width, units),
+            simple=simple,
+            loss=as_length(binding.width, units),
         )
     cut = ClothCut(
         fabric=fabric.name,
-        what="binding strips",
+        kind=CutKind.BINDING_STRIPS,
         count=strips,
         strips=strips,
         strip_width=binding.width,
         across=0,
-        how=f"join with diagonal seams into {as_length(reach, units)}; {as_length(run, units)} are needed",
+        how=message(
+            "join with diagonal seams into {reach}; {run} are needed",
+            reach=as_length(reach, units),
+            run=as_length(run, units),
+        ),
     )
     return BindingPlan(
         width=binding.width, run=run, cut=cut, simple_strips=simple, why=why, square=None, square_yields=0.0
@@ -156,19 +184,22 @@ def _bias_binding(
     if square is None or square > fabric.usable_width:
         raise Refusal(
             Problem(
-                what=f"no square of this fabric yields {as_length(run, units)} of bias binding",
+                kind="no-square-for-bias",
+                what=message(
+                    "no square of this fabric yields {run} of bias binding", run=as_length(run, units)
+                ),
                 where=Where.key("binding"),
-                fix='grain = "straight", or wider fabric',
+                fix=message('grain = "straight", or wider fabric'),
             )
         )
     cut = ClothCut(
         fabric=fabric.name,
-        what="bias square",
+        kind=CutKind.BIAS_SQUARE,
         count=1,
         strips=1,
         strip_width=square,
         across=1,
-        how=f"one square of {as_length(square, units)}, cut into a continuous bias strip",
+        how=message("one square of {side}, cut into a continuous bias strip", side=as_length(square, units)),
     )
     yields = bias_length(square, binding.width, seam_allowance=seam_allowance)
     return BindingPlan(
@@ -176,7 +207,7 @@ def _bias_binding(
         run=run,
         cut=cut,
         simple_strips=simple,
-        why="",
+        why=None,
         square=square,
         square_yields=yields,
     )
@@ -217,18 +248,14 @@ def plan_backing(
     if panels > _MOST_PANELS:
         raise Refusal(
             Problem(
-                what=f"the backing takes {panels} panels",
+                kind="backing-of-too-many-panels",
+                what=messages("the backing takes {count} panel", "the backing takes {count} panels", panels),
                 where=Where.key("backing"),
-                fix='kind = "wide", or wider fabric',
+                fix=message('kind = "wide", or wider fabric'),
             )
         )
     along = height if is_upright else width
-    seams = "no seam" if panels == 1 else f"{panels - 1} seam{'s' if panels > 2 else ''}"
     other = lying if is_upright else upright
-    how = (
-        f"{panels} length{'s' if panels > 1 else ''} of {as_length(along, units)}, "
-        f"{'upright' if is_upright else 'lying across'}, {seams}; the other way takes {as_length(other[0], units)}"
-    )
     return BackingPlan(
         width=width,
         height=height,
@@ -236,7 +263,45 @@ def plan_backing(
         panel_length=along,
         usable_width=usable_width,
         upright=is_upright,
-        how=how,
+        how=_backing_how(panels, as_length(along, units), as_length(other[0], units), is_upright=is_upright),
+    )
+
+
+def _backing_how(panels: int, length: Measure, other: Measure, *, is_upright: bool) -> Message:
+    """How the panels of a backing lie, and what fabric it would take the other way."""
+    if panels == 1:
+        return (
+            message(
+                "1 length of {length}, lengthwise, no seam (crosswise would take {other})",
+                length=length,
+                other=other,
+            )
+            if is_upright
+            else message(
+                "1 length of {length}, crosswise, no seam (lengthwise would take {other})",
+                length=length,
+                other=other,
+            )
+        )
+    seams = messages("{count} seam", "{count} seams", panels - 1)
+    return (
+        messages(
+            "{count} length of {length}, lengthwise, {seams} (crosswise would take {other})",
+            "{count} lengths of {length}, lengthwise, {seams} (crosswise would take {other})",
+            panels,
+            length=length,
+            seams=seams,
+            other=other,
+        )
+        if is_upright
+        else messages(
+            "{count} length of {length}, crosswise, {seams} (lengthwise would take {other})",
+            "{count} lengths of {length}, crosswise, {seams} (lengthwise would take {other})",
+            panels,
+            length=length,
+            seams=seams,
+            other=other,
+        )
     )
 
 
@@ -247,7 +312,7 @@ def plan_batting(batting: Batting, finished: Extent) -> BattingPlan:
     for name, across, down in BATTING_SOLD:
         if short <= min(across, down) and long <= max(across, down):
             return BattingPlan(width=width, height=height, name=name, sold=(across, down))
-    return BattingPlan(width=width, height=height, name="by the length", sold=None)
+    return BattingPlan(width=width, height=height, name=BattingSize.BY_THE_LENGTH, sold=None)
 
 
 def plan_sleeve(finished: Extent) -> SleevePlan:

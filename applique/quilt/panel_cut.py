@@ -14,6 +14,7 @@ from typing import Final
 import numpy as np
 
 from applique.errors import Notice, Problem, Refusal, Where
+from applique.language import Message, listed, message, messages
 from applique.panel import PanelPlan, PlacedRow
 from applique.quilt.strips import Extent
 from applique.units import Units, as_length
@@ -47,7 +48,7 @@ class SeamPlan:
 
     upright: bool
     places: tuple[Fraction, ...]
-    crossed: tuple[str, ...]
+    crossed: tuple[Message, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -56,7 +57,7 @@ class PanelCut:
 
     length: Fraction
     upright: bool
-    how: str
+    how: Message
     leftover: Extent | None
     fold: FoldCut | None
     seam: SeamPlan | None
@@ -77,7 +78,12 @@ def cut_panel(panel: PanelPlan, units: Units) -> PanelCut:
     length, across = min(ways)
     upright = (length, across) == (height, width)
     leftover = (length, usable - across) if usable - across >= 1 else None
-    how = f"{'height' if upright else 'width'} along the selvage: {as_length(length, units)} of cloth"
+    said = as_length(length, units)
+    how = (
+        message("height along the selvage: {length} of cloth", length=said)
+        if upright
+        else message("width along the selvage: {length} of cloth", length=said)
+    )
     return PanelCut(
         length=length,
         upright=upright,
@@ -116,35 +122,99 @@ def _pieced(panel: PanelPlan, units: Units) -> PanelCut:
         across = as_length(min(panel.cut_width, panel.cut_height), units)
         raise Refusal(
             Problem(
-                what=f"a panel {across} across takes more than {_MOST_LENGTHS} lengths of fabric "
-                f"{as_length(panel.fabric.usable_width, units)} wide, seams taken off",
+                kind="panel-of-too-many-lengths",
+                what=message(
+                    "a panel {across} across takes more than {most} lengths of fabric {width} wide, "
+                    "seams taken off",
+                    across=across,
+                    most=_MOST_LENGTHS,
+                    width=as_length(panel.fabric.usable_width, units),
+                ),
                 where=Where.key("panel"),
-                fix="wider fabric (its usable_width in [[fabric]]), or a smaller seam_allowance",
+                fix=message("wider fabric (its usable_width in [[fabric]]), or a smaller seam_allowance"),
             )
         )
     tried = [(_seam(panel, count, upright=upright), upright) for upright, count in ways]
     (seam, length), upright = min(tried, key=lambda found: (len(found[0][0].crossed), found[0][1]))
-    places = " and ".join(str(as_length(place, units, denominator=16)) for place in seam.places)
-    edge = "left" if upright else "top"
-    what = (
-        f"the panel is wider than its cloth; it takes {len(seam.places) + 1} lengths, joined {places} "
-        f"from the {edge} cut edge"
-        + (f", through {', '.join(seam.crossed)}" if seam.crossed else ", clear of the letters")
-    )
+    count = len(seam.places) + 1
     return PanelCut(
         length=length,
         upright=upright,
-        how=f"{len(seam.places) + 1} lengths of {as_length(length / (len(seam.places) + 1), units)}, joined",
+        how=messages(
+            "{count} length of {length}, joined",
+            "{count} lengths of {length}, joined",
+            count,
+            length=as_length(length / count, units),
+        ),
         leftover=None,
         fold=_fold(panel.cut_width, panel.cut_height),
         seam=seam,
-        notices=(
-            Notice(
-                what=what,
-                where=Where.key("panel"),
-                fix="wide cloth (its usable_width in [[fabric]]) has no seam",
+        notices=(_seam_notice(seam, units),),
+    )
+
+
+def _seam_notice(seam: SeamPlan, units: Units) -> Notice:
+    """Where the seams of a pieced panel lie, and through which letters."""
+    count, where = len(seam.places) + 1, Where.key("panel")
+    places = listed([as_length(place, units, denominator=16) for place in seam.places])
+    letters = listed(seam.crossed)
+    fix = message("wide cloth (its usable_width in [[fabric]]) has no seam")
+    if seam.upright and seam.crossed:
+        return Notice(
+            kind="panel-seam-upright-through-letters",
+            what=messages(
+                "the panel is wider than its cloth; it takes {count} length, joined {places} from the "
+                "left cut edge, through {letters}",
+                "the panel is wider than its cloth; it takes {count} lengths, joined {places} from the "
+                "left cut edge, through {letters}",
+                count,
+                places=places,
+                letters=letters,
             ),
+            where=where,
+            fix=fix,
+        )
+    if seam.upright:
+        return Notice(
+            kind="panel-seam-upright",
+            what=messages(
+                "the panel is wider than its cloth; it takes {count} length, joined {places} from the "
+                "left cut edge, clear of the letters",
+                "the panel is wider than its cloth; it takes {count} lengths, joined {places} from the "
+                "left cut edge, clear of the letters",
+                count,
+                places=places,
+            ),
+            where=where,
+            fix=fix,
+        )
+    if seam.crossed:
+        return Notice(
+            kind="panel-seam-across-through-letters",
+            what=messages(
+                "the panel is wider than its cloth; it takes {count} length, joined {places} from the "
+                "top cut edge, through {letters}",
+                "the panel is wider than its cloth; it takes {count} lengths, joined {places} from the "
+                "top cut edge, through {letters}",
+                count,
+                places=places,
+                letters=letters,
+            ),
+            where=where,
+            fix=fix,
+        )
+    return Notice(
+        kind="panel-seam-across",
+        what=messages(
+            "the panel is wider than its cloth; it takes {count} length, joined {places} from the "
+            "top cut edge, clear of the letters",
+            "the panel is wider than its cloth; it takes {count} lengths, joined {places} from the "
+            "top cut edge, clear of the letters",
+            count,
+            places=places,
         ),
+        where=where,
+        fix=fix,
     )
 
 
@@ -166,7 +236,7 @@ def _seam(panel: PanelPlan, count: int, *, upright: bool) -> tuple[SeamPlan, Fra
     usable, loss = panel.fabric.usable_width, 2 * panel.seam_allowance
     spare = (count * usable - across - (count - 1) * loss) / count
     places: list[Fraction] = []
-    crossed: list[str] = []
+    crossed: list[Message] = []
     for number in range(1, count):
         nominal = across * number / count
         place, letters = _clear_place(panel, upright, nominal - spare / 2, nominal + spare / 2)
@@ -179,7 +249,7 @@ def _seam(panel: PanelPlan, count: int, *, upright: bool) -> tuple[SeamPlan, Fra
 
 def _clear_place(
     panel: PanelPlan, upright: bool, low: Fraction, high: Fraction
-) -> tuple[Fraction, Sequence[str]]:
+) -> tuple[Fraction, Sequence[Message]]:
     """Where between `low` and `high` a seam crosses the fewest letters, nearest the middle of that stretch."""
     first, last = math.ceil(low / _SIXTEENTH), math.floor(high / _SIXTEENTH)
     middle = (low + high) / 2
@@ -195,19 +265,19 @@ def _clear_place(
     return best, _crossed(spans, best)
 
 
-def _letter_spans(panel: PanelPlan, upright: bool) -> list[tuple[float, float, str]]:
+def _letter_spans(panel: PanelPlan, upright: bool) -> list[tuple[float, float, Message]]:
     """Each letter's extent across the seam's direction, from the left or the top cut edge."""
     allowance, height = float(panel.seam_allowance), float(panel.height)
 
-    def span(row: PlacedRow, index: int) -> tuple[float, float, str]:
+    def span(row: PlacedRow, index: int) -> tuple[float, float, Message]:
         x0, y0, x1, y1 = row.cuts[index].ink
-        name = f"{row.cuts[index].text} of row {row.number}"
+        name = message("{letters} of row {row}", letters=row.cuts[index].text, row=row.number)
         low, high = (x0, x1) if upright else (height - y1, height - y0)
         return (low + allowance, high + allowance, name)
 
     return [span(row, index) for row in panel.rows for index in range(len(row.cuts))]
 
 
-def _crossed(spans: Sequence[tuple[float, float, str]], place: Fraction) -> list[str]:
+def _crossed(spans: Sequence[tuple[float, float, Message]], place: Fraction) -> list[Message]:
     at = float(place)
     return [name for low, high, name in spans if low - _CLEAR < at < high + _CLEAR]

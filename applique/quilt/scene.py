@@ -11,6 +11,7 @@ from typing import Final
 import shapely
 from shapely.geometry import Point, Polygon, box
 
+from applique.language import Message, message
 from applique.quilt.sizes import DOOR, PERSON_HEIGHT, SOFA
 from applique.quilt.strips import Extent
 
@@ -25,7 +26,7 @@ _HANGS_AT: Final = 58.0
 class SceneThing:
     """One thing beside the quilt: its name and the polygons it is made of."""
 
-    name: str
+    name: Message
     parts: tuple[Polygon, ...]
 
 
@@ -49,11 +50,11 @@ def scale_scene(finished: Extent) -> Scene:
     middle = start + room / 2
     low = max(2.0, _HANGS_AT - down / 2, SOFA[1] + 4.0 if down <= 60 else 2.0)
     things = [
-        SceneThing(name="door", parts=_door(0.0)),
-        SceneThing(name="person of 5 ft 6 in", parts=_person(person_x)),
+        SceneThing(name=message("door"), parts=_door(0.0)),
+        SceneThing(name=message("person of 5 ft 6 in"), parts=_person(person_x)),
     ]
     if low > SOFA[1]:
-        things.append(SceneThing(name="sofa", parts=_sofa(middle - SOFA[0] / 2)))
+        things.append(SceneThing(name=message("sofa"), parts=_sofa(middle - SOFA[0] / 2)))
     return Scene(
         width=start + room,
         height=max(door_height + 2.0, low + down, float(PERSON_HEIGHT)),

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from enum import Enum
+from enum import StrEnum
 from fractions import Fraction
-from typing import Final
+from typing import Final, assert_never
 
+from applique.language import Message, message
 from applique.units import Units, as_length
 
 __all__ = [
@@ -17,27 +18,52 @@ __all__ = [
     "SOFA",
     "Against",
     "BedCover",
+    "Mattress",
     "QuiltClass",
+    "QuiltSize",
     "bed_cover",
     "quilt_class",
 ]
 
+
+class QuiltSize(StrEnum):
+    """What quilts are called by their size."""
+
+    WALL = "wall quilt"
+    THROW = "throw or wall quilt"
+    LAP = "lap"
+    TWIN = "twin"
+    DOUBLE = "double"
+    QUEEN = "queen"
+    KING = "king"
+
+
+class Mattress(StrEnum):
+    """What beds are called by their mattress."""
+
+    CRIB = "crib"
+    TWIN = "twin"
+    FULL = "full"
+    QUEEN = "queen"
+    KING = "king"
+
+
 QUILT_CLASSES: Final = (
-    ("throw or wall quilt", 36, 54),
-    ("lap", 54, 72),
-    ("twin", 68, 86),
-    ("double", 86, 86),
-    ("queen", 96, 98),
-    ("king", 95, 105),
+    (QuiltSize.THROW, 36, 54),
+    (QuiltSize.LAP, 54, 72),
+    (QuiltSize.TWIN, 68, 86),
+    (QuiltSize.DOUBLE, 86, 86),
+    (QuiltSize.QUEEN, 96, 98),
+    (QuiltSize.KING, 95, 105),
 )
 """Inches: published, docs/sources.md, quilt classes; no standard exists. The first has our name: we call no quilt a
 baby quilt."""
 MATTRESSES: Final = (
-    ("crib", 28, 52),
-    ("twin", 39, 75),
-    ("full", 54, 75),
-    ("queen", 60, 80),
-    ("king", 76, 80),
+    (Mattress.CRIB, 28, 52),
+    (Mattress.TWIN, 39, 75),
+    (Mattress.FULL, 54, 75),
+    (Mattress.QUEEN, 60, 80),
+    (Mattress.KING, 76, 80),
 )
 """US mattresses in inches: published, docs/sources.md, batting sizes."""
 DOOR: Final = (32, 80)
@@ -54,7 +80,25 @@ _BEYOND: Final = 12
 """Inches that both sides together may be off the largest class and still be about it: common practice, no source."""
 
 
-class Against(Enum):
+_QUILTS: Final = {
+    QuiltSize.WALL: message("wall quilt"),
+    QuiltSize.THROW: message("throw or wall quilt"),
+    QuiltSize.LAP: message("lap"),
+    QuiltSize.TWIN: message("twin"),
+    QuiltSize.DOUBLE: message("double"),
+    QuiltSize.QUEEN: message("queen"),
+    QuiltSize.KING: message("king"),
+}
+_BEDS: Final = {
+    Mattress.CRIB: message("crib"),
+    Mattress.TWIN: message("twin"),
+    Mattress.FULL: message("full"),
+    Mattress.QUEEN: message("queen"),
+    Mattress.KING: message("king"),
+}
+
+
+class Against(StrEnum):
     """How a quilt stands against the usual size of its class: near it, longer than it, or larger both ways."""
 
     ABOUT = "about"
@@ -68,36 +112,63 @@ class QuiltClass:
     stands against that size.
     """
 
-    name: str
+    name: QuiltSize
     usual: tuple[int, int] | None
     against: Against = Against.ABOUT
 
     @property
-    def label(self) -> str:
+    def label(self) -> Message:
         """The class in few words, as `lap` or `larger than king`."""
-        return self.name if self.against is Against.ABOUT else f"{self.against.value} {self.name}"
+        size = _QUILTS[self.name]
+        match self.against:
+            case Against.ABOUT:
+                return size
+            case Against.LONGER:
+                return message("longer than {size}", size=size)
+            case Against.LARGER:
+                return message("larger than {size}", size=size)
+        assert_never(self.against)
 
-    def words(self, units: Units) -> str:
+    def words(self, units: Units) -> Message:
         """The class as a maker would say it."""
+        size = _QUILTS[self.name]
         if self.usual is None:
-            return f"a {self.name}"
+            return message("a {size}", size=size)
         across, down = (as_length(Fraction(side), units) for side in self.usual)
-        return f"{self.against.value} a {self.name} quilt ({across} by {down})"
+        match self.against:
+            case Against.ABOUT:
+                return message(
+                    "about a {size} quilt ({width} by {height})", size=size, width=across, height=down
+                )
+            case Against.LONGER:
+                return message(
+                    "longer than a {size} quilt ({width} by {height})", size=size, width=across, height=down
+                )
+            case Against.LARGER:
+                return message(
+                    "larger than a {size} quilt ({width} by {height})", size=size, width=across, height=down
+                )
+        assert_never(self.against)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BedCover:
     """The largest bed whose top a quilt covers, and how far it hangs over at each side; exact inches."""
 
-    name: str
+    name: Mattress
     mattress: tuple[int, int]
     over_each_side: Fraction
 
-    def words(self, units: Units) -> str:
-        """The bed as a maker would say it."""
+    def words(self, units: Units) -> Message:
+        """The bed as a maker would say it, as a sentence."""
         across, down = (as_length(Fraction(side), units) for side in self.mattress)
-        over = as_length(self.over_each_side, units)
-        return f"covers a {self.name} bed ({across} by {down}) with {over} over each side"
+        return message(
+            "It covers a {bed} bed ({width} by {height}) with {over} over each side.",
+            bed=_BEDS[self.name],
+            width=across,
+            height=down,
+            over=as_length(self.over_each_side, units),
+        )
 
 
 def bed_cover(width: Fraction, height: Fraction) -> BedCover | None:
@@ -116,9 +187,9 @@ def quilt_class(width: Fraction, height: Fraction) -> QuiltClass:
     """
     short, long = sorted((width, height))
     if width * height < _WALL or long >= _LONG * short:
-        return QuiltClass(name="wall quilt", usual=None)
+        return QuiltClass(name=QuiltSize.WALL, usual=None)
 
-    def off(size: tuple[str, int, int]) -> Fraction:
+    def off(size: tuple[QuiltSize, int, int]) -> Fraction:
         return abs(short - min(size[1:])) + abs(long - max(size[1:]))
 
     largest = QUILT_CLASSES[-1]

@@ -9,10 +9,12 @@ from enum import StrEnum
 from fractions import Fraction
 
 from applique.errors import Problem, Refusal
+from applique.language import Message, message
 from applique.units import Units, as_inches, telling_apart
 
 __all__ = [
     "ClothCut",
+    "CutKind",
     "Extent",
     "Join",
     "join_loss",
@@ -34,21 +36,32 @@ class Join(StrEnum):
     STRAIGHT = "straight"
 
 
+class CutKind(StrEnum):
+    """What is cut from fabric around the panel."""
+
+    BORDER_STRIPS = "border strips"
+    CORNERSTONES = "cornerstones"
+    SQUARES = "squares"
+    RECTANGLES = "rectangles"
+    BINDING_STRIPS = "binding strips"
+    BIAS_SQUARE = "bias square"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ClothCut:
     """Pieces cut from one fabric: `strips` strips of `strip_width` across it, sub-cut into `count` pieces.
 
     `across` says how many pieces a strip gives, 0 where strips are joined end to end. `length` is the length of
-    fabric that the strips use up. `what` and `how` are words for the cutting list.
+    fabric that the strips use up. `how` is for the cutting list.
     """
 
     fabric: str
-    what: str
+    kind: CutKind
     count: int
     strips: int
     strip_width: Fraction
     across: int
-    how: str
+    how: Message
 
     @property
     def length(self) -> Fraction:
@@ -79,9 +92,13 @@ def strips_needed(
     if usable_width <= loss:
         raise Refusal(
             Problem(
-                what=f"strips {as_inches(strip_width)} wide on fabric {as_inches(usable_width)} wide lose all "
-                "their length in the joins",
-                fix="wider fabric, narrower strips or straight joins",
+                kind="strips-lost-in-joins",
+                what=message(
+                    "strips {strip} wide on fabric {fabric} wide lose all their length in the joins",
+                    strip=as_inches(strip_width),
+                    fabric=as_inches(usable_width),
+                ),
+                fix=message("wider fabric, narrower strips or straight joins"),
             )
         )
     return math.ceil((run - loss) / (usable_width - loss))
@@ -97,8 +114,13 @@ def pieces_across(piece: Fraction, usable_width: Fraction) -> int:
         said = telling_apart([(piece, usable_width)], Units.INCHES)
         raise Refusal(
             Problem(
-                what=f"a piece {said(piece)} long does not fit fabric {said(usable_width)} wide",
-                fix="shorter pieces or wider fabric",
+                kind="piece-wider-than-fabric",
+                what=message(
+                    "a piece {piece} long does not fit fabric {fabric} wide",
+                    piece=said(piece),
+                    fabric=said(usable_width),
+                ),
+                fix=message("shorter pieces or wider fabric"),
             )
         )
     return usable_width // piece

@@ -16,31 +16,31 @@ from applique.colors import color_difference, contrast_ratio
 from applique.design import Around, Design
 from applique.fabrics import Fabrics, has_outline
 from applique.geometry.points import Point
-from applique.language import Measure
 from applique.outline_layer import PlacedOutline
 from applique.panel import PanelPlan, PlacedRow, near_cuts, near_rows, on_panel
 from applique.sewing.features import Features, narrowest_neck
-from applique.sewing.findings import Checks, Finding, FindingKind, Spot
+from applique.sewing.findings import (
+    Checks,
+    Faded,
+    Finding,
+    FindingKind,
+    Meeting,
+    Nearness,
+    OutOfRange,
+    Shortfall,
+    Spot,
+    TooFar,
+)
 from applique.sewing.letters import letter_features, word_features
 from applique.sewing.limits import Limit, Limits, stitch_width_range
 from applique.sewing.placed import Placed
 from applique.sewing.reading import COMFORTABLE, FARTHEST, Reading, comfortable_height, least_height
 from applique.sewing.stitches import LOW_CONTRAST, RowStitch
 from applique.typeset.typeface import Typeface
-from applique.units import MM_PER_INCH, Units, as_length, numbers_apart, telling_apart
 
 __all__ = ["can_be_cut", "check_panel"]
 
 _SLACK: Final = 1e-3
-_AT_MOST_NAMED: Final = 8
-_NAMES: Final = {
-    FindingKind.STROKE: "the thinnest stroke",
-    FindingKind.COUNTER: "the smallest counter",
-    FindingKind.SLOT: "the narrowest slot",
-    FindingKind.POINT: "the sharpest point",
-    FindingKind.HOLE: "the smallest hole in the outline",
-    FindingKind.NECK: "the narrowest neck of a hole in the outline",
-}
 
 
 def check_panel(placed: Placed) -> Checks:
@@ -48,15 +48,15 @@ def check_panel(placed: Placed) -> Checks:
     design, panel = placed.design, placed.panel
     findings: list[Finding] = []
     for row, stitch, limit in zip(panel.rows, placed.stitches, placed.limits, strict=True):
-        findings += _small_features(design, row, limit)
-        findings += _close_letters(design, row, limit.clear)
-        findings += _near_seam(design, panel, row, limit.seam)
-        findings += _stitch_width(design, row, stitch)
+        findings += _small_features(row, limit)
+        findings += _close_letters(row, limit.clear)
+        findings += _near_seam(panel, row, limit.seam)
+        findings += _stitch_width(row, stitch)
         findings += _contrast(design, panel, placed.fabrics, row, stitch)
-        findings += _too_far(design, row)
-    findings += _close_rows(design, panel, placed.limits)
-    findings += _holes_of_outlines(design, placed.outlines, placed.limits)
-    findings += _meeting_outlines(design, placed.outlines)
+        findings += _too_far(design.sewing.viewing_distance, row)
+    findings += _close_rows(panel, placed.limits)
+    findings += _holes_of_outlines(placed.outlines, placed.limits)
+    findings += _meeting_outlines(design.outline.around, placed.outlines)
     return Checks(
         placed=placed,
         findings=tuple(sorted(findings, key=lambda finding: finding.row)),
@@ -83,7 +83,7 @@ def can_be_cut(text: str, typeface: Typeface, cap_height: Fraction, limits: Limi
 # What is small
 
 
-def _small_features(design: Design, row: PlacedRow, limits: Limits) -> Iterator[Finding]:
+def _small_features(row: PlacedRow, limits: Limits) -> Iterator[Finding]:
     found: dict[FindingKind, list[Spot]] = {}
     by_kind: dict[FindingKind, Limit] = {
         FindingKind.STROKE: limits.stroke,
@@ -98,7 +98,7 @@ def _small_features(design: Design, row: PlacedRow, limits: Limits) -> Iterator[
                 spot = Spot(text=cut.text, measure=measure, at=cut.place.point(at))
                 found.setdefault(kind, []).append(spot)
     for kind, spots in found.items():
-        yield _feature_finding(design, row, kind, by_kind[kind], spots)
+        yield _shortfall(kind, row.number, by_kind[kind], spots)
 
 
 def _measures(features: Features) -> Iterator[tuple[FindingKind, float, Point]]:
@@ -111,30 +111,19 @@ def _measures(features: Features) -> Iterator[tuple[FindingKind, float, Point]]:
         yield FindingKind.POINT, features.tip.degrees, features.tip.at
 
 
-def _feature_finding(
-    design: Design, row: PlacedRow, kind: FindingKind, limit: Limit, spots: Sequence[Spot]
-) -> Finding:
+def _shortfall(kind: FindingKind, row: int, limit: Limit, spots: Sequence[Spot]) -> Finding:
     ordered = sorted(spots, key=lambda spot: spot.measure)
-    worst = ordered[0]
-
-    if kind is FindingKind.POINT:
-        is_now, needs = (f"{said}°" for said in numbers_apart(worst.measure, float(limit.least), places=0))
-    else:
-        is_now, needs = (str(said) for said in _apart(design, worst.measure, limit.least))
     return Finding(
         kind=kind,
-        row=row.number,
-        measure=worst.measure,
+        row=row,
+        measure=ordered[0].measure,
         limit=float(limit.least),
         spots=tuple(ordered),
-        what=f"{_NAMES[kind]} of “{worst.text}” is {is_now}, less than the {needs} it needs {limit.why}"
-        + _also(ordered),
+        detail=Shortfall(limit=limit),
     )
 
 
-def _holes_of_outlines(
-    design: Design, outlines: Sequence[PlacedOutline], limits: Sequence[Limits]
-) -> Iterator[Finding]:
+def _holes_of_outlines(outlines: Sequence[PlacedOutline], limits: Sequence[Limits]) -> Iterator[Finding]:
     """Holes of the outline layer that are open and yet smaller than the row asks of a counter or a slot."""
     found: dict[tuple[int, FindingKind], list[Spot]] = {}
     for piece in outlines:
@@ -148,55 +137,26 @@ def _holes_of_outlines(
                 spot = Spot(text=piece.text, measure=measure, at=piece.place.point(at))
                 found.setdefault((piece.row, kind), []).append(spot)
     for (row, kind), spots in found.items():
-        ordered = sorted(spots, key=lambda spot: spot.measure)
         limit = limits[row - 1].counter if kind is FindingKind.HOLE else limits[row - 1].slot
-        is_now, needs = _apart(design, ordered[0].measure, limit.least)
-        yield Finding(
-            kind=kind,
-            row=row,
-            measure=ordered[0].measure,
-            limit=float(limit.least),
-            spots=tuple(ordered),
-            what=f"{_NAMES[kind]} behind “{ordered[0].text}” is {is_now}, less than the {needs} it needs {limit.why}"
-            + _also(ordered),
-        )
-
-
-def _also(ordered: Sequence[Spot], *, said: str = "too small also in") -> str:
-    others = [text for text in dict.fromkeys(spot.text for spot in ordered) if text != ordered[0].text]
-    if not others:
-        return ""
-    named = ", ".join(others[:_AT_MOST_NAMED]) + (" and others" if len(others) > _AT_MOST_NAMED else "")
-    return f"; {said} {named}"
+        yield _shortfall(kind, row, limit, spots)
 
 
 # What is close
 
 
-def _close_letters(design: Design, row: PlacedRow, limit: Limit) -> Iterator[Finding]:
+def _close_letters(row: PlacedRow, limit: Limit) -> Iterator[Finding]:
     spots: list[Spot] = []
     for left, right in near_cuts(row, float(limit.least)):
         line = shapely.shortest_line(on_panel(left), on_panel(right))
         if line.length < float(limit.least) - _SLACK:
             spots.append(Spot(text=left.text + right.text, measure=float(line.length), at=_middle(line)))
     if spots:
-        ordered = sorted(spots, key=lambda spot: spot.measure)
-        worst = ordered[0]
-        is_now, needs = _apart(design, worst.measure, limit.least)
-        yield Finding(
-            kind=FindingKind.CLEAR,
-            row=row.number,
-            measure=worst.measure,
-            limit=float(limit.least),
-            spots=tuple(ordered),
-            what=f"“{worst.text}” are {is_now} apart, less than the {needs} they need {limit.why}"
-            + _also(ordered),
-        )
+        yield _shortfall(FindingKind.CLEAR, row.number, limit, spots)
 
 
-def _meeting_outlines(design: Design, outlines: Sequence[PlacedOutline]) -> Iterator[Finding]:
+def _meeting_outlines(around: Around, outlines: Sequence[PlacedOutline]) -> Iterator[Finding]:
     """Neighbors of the outline layer that lie over each other."""
-    between, pieces = (" ", "words") if design.outline.around is Around.WORDS else ("", "letters")
+    between = " " if around is Around.WORDS else ""
     spots: dict[int, list[Spot]] = {}
     for left, right in pairwise(outlines):
         if left.row != right.row:
@@ -215,12 +175,11 @@ def _meeting_outlines(design: Design, outlines: Sequence[PlacedOutline]) -> Iter
             measure=0.0,
             limit=2 * reach,
             spots=tuple(found),
-            what=f"the outlines behind “{found[0].text}” lie over each other; {pieces} are nearer than twice "
-            f"the outline of {as_length(reach, design.units, denominator=32)}" + _also(found, said="so do"),
+            detail=Meeting(around=around, reach=reach),
         )
 
 
-def _close_rows(design: Design, panel: PanelPlan, limits: Sequence[Limits]) -> Iterator[Finding]:
+def _close_rows(panel: PanelPlan, limits: Sequence[Limits]) -> Iterator[Finding]:
     for above, below, line in near_rows(
         panel.rows, max((float(one.clear.least) for one in limits), default=0.0)
     ):
@@ -229,19 +188,17 @@ def _close_rows(design: Design, panel: PanelPlan, limits: Sequence[Limits]) -> I
         )
         if line.length < float(limit.least) - _SLACK:
             spot = Spot(text=f"{above.text} / {below.text}", measure=float(line.length), at=_middle(line))
-            is_now, needs = _apart(design, spot.measure, limit.least)
             yield Finding(
                 kind=FindingKind.ROWS,
                 row=below.number,
                 measure=spot.measure,
                 limit=float(limit.least),
                 spots=(spot,),
-                what=f"rows {above.number} and {below.number} are {is_now} apart, less than the {needs} "
-                f"they need {limit.why}",
+                detail=Nearness(limit=limit, above=above.number),
             )
 
 
-def _near_seam(design: Design, panel: PanelPlan, row: PlacedRow, limit: Limit) -> Iterator[Finding]:
+def _near_seam(panel: PanelPlan, row: PlacedRow, limit: Limit) -> Iterator[Finding]:
     width, height = float(panel.width), float(panel.height)
     spots: list[Spot] = []
     for cut in row.cuts:
@@ -253,37 +210,24 @@ def _near_seam(design: Design, panel: PanelPlan, row: PlacedRow, limit: Limit) -
         if away < float(limit.least) - _SLACK:
             spots.append(Spot(text=cut.text, measure=away, at=at))
     if spots:
-        ordered = sorted(spots, key=lambda spot: spot.measure)
-        is_now, needs = _apart(design, ordered[0].measure, limit.least)
-        yield Finding(
-            kind=FindingKind.SEAM,
-            row=row.number,
-            measure=ordered[0].measure,
-            limit=float(limit.least),
-            spots=tuple(ordered),
-            what=f"“{ordered[0].text}” is {is_now} from the panel's seam, less than the {needs} it needs {limit.why}"
-            + _also(ordered),
-        )
+        yield _shortfall(FindingKind.SEAM, row.number, limit, spots)
 
 
 # Stitch, contrast, reading
 
 
-def _stitch_width(design: Design, row: PlacedRow, stitch: RowStitch) -> Iterator[Finding]:
+def _stitch_width(row: PlacedRow, stitch: RowStitch) -> Iterator[Finding]:
     allowed = stitch_width_range(stitch.stitch)
     if allowed is None or allowed[0] <= stitch.width <= allowed[1]:
         return
-    limit = allowed[0] if stitch.width < allowed[0] else allowed[1]
-    why = "to hold the edge" if stitch.width < allowed[0] else "or it snags"
-    is_now, needs = numbers_apart(float(stitch.width * MM_PER_INCH), float(limit * MM_PER_INCH), places=1)
+    bound = allowed[0] if stitch.width < allowed[0] else allowed[1]
     yield Finding(
         kind=FindingKind.STITCH,
         row=row.number,
         measure=float(stitch.width),
-        limit=float(limit),
+        limit=float(bound),
         spots=(),
-        what=f"a {stitch.stitch} stitch {is_now} mm wide; it wants "
-        f"{'at least' if limit == allowed[0] else 'at most'} {needs} mm {why}",
+        detail=OutOfRange(stitch=stitch.stitch, width=stitch.width, bound=bound),
     )
 
 
@@ -296,34 +240,37 @@ def _contrast(
         best = max(best, contrast_ratio(fabrics.outline.color, panel.fabric.color))
     if best >= LOW_CONTRAST:
         return
-    is_now, needs = numbers_apart(best, LOW_CONTRAST, places=1)
-    difference = color_difference(row.fabric.color, panel.fabric.color)
     yield Finding(
         kind=FindingKind.CONTRAST,
         row=row.number,
         measure=best,
         limit=LOW_CONTRAST,
         spots=(),
-        what=f"{row.fabric.name} on {panel.fabric.name} has a contrast of {is_now} to 1, less than "
-        f"{needs} (color difference {difference:.0f}); from across a room the words will fade",
+        detail=Faded(
+            fabric=row.fabric.name,
+            background=panel.fabric.name,
+            difference=color_difference(row.fabric.color, panel.fabric.color),
+        ),
     )
 
 
-def _too_far(design: Design, row: PlacedRow) -> Iterator[Finding]:
-    distance = design.sewing.viewing_distance
+def _too_far(distance: Fraction | None, row: PlacedRow) -> Iterator[Finding]:
     if distance is None or row.cap_height >= least_height(distance):
         return
     least = least_height(distance)
-    say = telling_apart([(row.cap_height, least)], design.units, denominator=16)
-    far, wanted = _far(design, row.cap_height * FARTHEST, distance)
     yield Finding(
         kind=FindingKind.READING,
         row=row.number,
         measure=float(row.cap_height),
         limit=float(least),
         spots=(),
-        what=f"letters {say(row.cap_height)} high can be read from {far} at most, not from {wanted}; "
-        f"that takes {say(least)}, and {say(comfortable_height(distance))} to read with ease",
+        detail=TooFar(
+            cap_height=row.cap_height,
+            distance=distance,
+            farthest=row.cap_height * FARTHEST,
+            least=least,
+            comfortable=comfortable_height(distance),
+        ),
     )
 
 
@@ -350,17 +297,3 @@ def _reading(row: PlacedRow) -> Reading:
 def _middle(line: shapely.LineString) -> Point:
     x, y = line.interpolate(0.5, normalized=True).coords[0]
     return (float(x), float(y))
-
-
-def _apart(design: Design, measure: Fraction | float, limit: Fraction | float) -> tuple[Measure, Measure]:
-    """What was measured and what it needs, as they differ."""
-    say = telling_apart([(measure, limit)], design.units, denominator=32 if min(measure, limit) < 1 else 16)
-    return say(measure), say(limit)
-
-
-def _far(design: Design, first: Fraction, second: Fraction) -> tuple[str, str]:
-    """Two distances across a room, as they differ."""
-    metric = design.units is Units.CENTIMETERS
-    size, unit, places = (1000 / MM_PER_INCH, "m", 1) if metric else (Fraction(12), "ft", 0)
-    said = numbers_apart(float(first / size), float(second / size), places=places)
-    return f"{said[0]} {unit}", f"{said[1]} {unit}"

@@ -1,4 +1,4 @@
-"""Cures for findings: changes of the design that have been tried, each with the design it leads to.
+"""Cures for findings: changes of the design that have been tried, each with the design it leads to, as values.
 
 A cure is offered only when the design that it makes can be placed on its panel, the finding is gone, and no other
 row or check is worse for it.
@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from enum import StrEnum
 from fractions import Fraction
 from itertools import islice
 from typing import Final
@@ -24,9 +25,9 @@ from applique.sewing.placed import place
 from applique.sewing.stitches import LOW_CONTRAST
 from applique.typeset.bundled import BUNDLED
 from applique.typeset.fonts import open_typeface
-from applique.units import MM_PER_INCH, Units, as_length, round_up
+from applique.units import MM_PER_INCH, Units, round_up
 
-__all__ = ["Cure", "check_design", "cured_design", "cures", "passing_fonts", "tried_cures"]
+__all__ = ["Cure", "CureKind", "check_design", "cured_design", "cures", "passing_fonts", "tried_cures"]
 
 _INCH_STEP: Final = Fraction(1, 16)
 _METRIC_STEP: Final = 1 / MM_PER_INCH
@@ -44,16 +45,72 @@ _SMALL: Final = (FindingKind.STROKE, FindingKind.COUNTER, FindingKind.SLOT, Find
 _BETTER: Final = 1.02
 """A finding that was there before may not be worse by more than this factor after a cure."""
 _MOST_FONTS: Final = 4
+_OUTLINE: Final = Fraction(1, 4)
 _INK_THREADS: Final = ("#1b1b1b", "#fbf8f0")
+
+
+class CureKind(StrEnum):
+    """What a cure changes. The last six are for what is refused (see `web.findings`)."""
+
+    HEIGHT = "letter height"
+    EVERY_HEIGHT = "letter height of every row"
+    HEIGHT_AND_PANEL = "letter height and panel"
+    WEIGHT = "weight of the font"
+    FONT = "font"
+    GAP = "least gap"
+    GAP_AND_NUDGES = "least gap, no nudges"
+    GAP_AND_HEIGHT = "least gap and letter height"
+    WORDS_AS_ONE = "one outline behind each word"
+    HOLES_CLOSED = "holes closed"
+    ROW_GAP = "row gap"
+    ROW_GAP_AND_PANEL = "row gap and panel"
+    NUDGES = "no nudges"
+    MARGIN = "margin"
+    MARGIN_AND_PANEL = "margin and panel"
+    MARGIN_AND_BASELINES = "margin, rows where they fall"
+    STITCH_WIDTH = "stitch width"
+    DARKER_THREAD = "satin stitch in a darker thread"
+    LIGHTER_THREAD = "satin stitch in a lighter thread"
+    OUTLINE = "outline"
+    FABRIC = "fabric of the letters"
+
+    LARGEST = "as large as fits"
+    PUT_BACK = "put back"
+    CENTERED = "centered"
+    OTHER_FONT = "another font"
+    EVERY_LARGEST = "every row as large as fits"
+    EVERY_LARGEST_PUT_BACK = "every row as large as fits, put back"
+
+
+_SAME: Final = {
+    CureKind.HEIGHT_AND_PANEL: CureKind.HEIGHT,
+    CureKind.GAP_AND_NUDGES: CureKind.GAP,
+    CureKind.GAP_AND_HEIGHT: CureKind.GAP,
+    CureKind.ROW_GAP_AND_PANEL: CureKind.ROW_GAP,
+    CureKind.MARGIN_AND_PANEL: CureKind.MARGIN,
+    CureKind.MARGIN_AND_BASELINES: CureKind.MARGIN,
+}
+"""Cures that are another way to do the same, should the plain one not pass."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cure:
-    """One thing to do, in words, and the design with it done. Only one cure of each `choice` is offered."""
+    """One thing to do, and the design with it done.
 
-    choice: str
-    words: str
+    `row` is the row it is done to (from 1), None for the whole design. `length` is the height, gap, margin or width
+    that it sets, in inches, and `name` the font, fabric or thread that it takes, where it does.
+    """
+
+    kind: CureKind
+    row: int | None = None
+    length: Fraction | None = None
+    name: str = ""
     design: Design
+
+    @property
+    def choice(self) -> tuple[CureKind, str]:
+        """Only one cure of each choice is offered."""
+        return _SAME.get(self.kind, self.kind), self.name
 
 
 def check_design(design: Design) -> Checks:
@@ -70,13 +127,9 @@ def cures(checks: Checks, finding: Finding, *, most: int = 6) -> tuple[Cure, ...
     return tuple(islice(_cures(checks, finding), most))
 
 
-def tried_cures(checks: Checks) -> dict[str, tuple[str, ...]]:
-    """The words of the cures of each finding, by the words of its notice; where there is none, words that say so."""
-    none = ("no single change was found that cures it; other words or another font",)
-    return {
-        str(finding.notice()): tuple(cure.words for cure in cures(checks, finding)) or none
-        for finding in checks.findings
-    }
+def tried_cures(checks: Checks) -> dict[Finding, tuple[Cure, ...]]:
+    """The cures of each finding, each of them tried; none where no single change was found that cures it."""
+    return {finding: cures(checks, finding) for finding in checks.findings}
 
 
 def cured_design(design: Design) -> tuple[Design, tuple[tuple[Finding, Cure], ...], tuple[Finding, ...]]:
@@ -133,11 +186,11 @@ def _cures(before: Checks, finding: Finding) -> Iterator[Cure]:
         FindingKind.READING: (_higher,),
         FindingKind.CONTRAST: (_thread, _outline, _fabrics),
     }
-    said: set[str] = set()
+    offered: set[tuple[CureKind, str]] = set()
     for maker in makers[finding.kind]:
         for cure in maker(before, finding):
-            if cure.choice not in said and _solves(cure.design, before, finding):
-                said.add(cure.choice)
+            if cure.choice not in offered and _solves(cure.design, before, finding):
+                offered.add(cure.choice)
                 yield cure
 
 
@@ -175,18 +228,14 @@ def _higher(before: Checks, finding: Finding) -> Iterator[Cure]:
     least = round_up(Fraction(row.cap_height * Fraction(factor)).limit_denominator(10**6), step)
     for bump in range(_BUMPS):
         height = least + bump * step
-        said = as_length(height, design.units, denominator=16)
         yield Cure(
-            choice="higher",
-            words=f"cap height “{said}” in row {finding.row}, the least at which it passes",
+            kind=CureKind.HEIGHT,
+            row=finding.row,
+            length=height,
             design=_with_line(design, finding.row, cap_height=height),
         )
         if len(design.row) > 1:
-            yield Cure(
-                choice="every row higher",
-                words=f"cap height “{said}” for every row",
-                design=_every_height(design, height),
-            )
+            yield Cure(kind=CureKind.EVERY_HEIGHT, length=height, design=_every_height(design, height))
     panel = _larger_panel(design, row, least)
     if panel is not None:
         yield panel
@@ -207,11 +256,10 @@ def _larger_panel(design: Design, row: PlacedRow, height: Fraction) -> Cure | No
     grown = replace(design.panel, width=wide, height=high)
     if (grown.width, grown.height) == (design.panel.width, design.panel.height):
         return None
-    said = as_length(height, design.units, denominator=16)
-    size = f"{as_length(wide, design.units)} by {as_length(high, design.units)}"
     return Cure(
-        choice="higher",
-        words=f"cap height “{said}” in row {row.number} on a panel of {size}",
+        kind=CureKind.HEIGHT_AND_PANEL,
+        row=row.number,
+        length=height,
         design=_with_line(replace(design, panel=grown), row.number, cap_height=height),
     )
 
@@ -240,11 +288,7 @@ def _weights(before: Checks, finding: Finding) -> Iterator[Cure]:
         changed = _with_line(design, finding.row, axes={**others, "wght": float(weight)}, cap_height=height)
         changed = _with_line(changed, finding.row, font=font)
         if _passes(changed, finding.row):
-            yield Cure(
-                choice="weight",
-                words=f"weight {weight} of {face.name} in row {finding.row}",
-                design=changed,
-            )
+            yield Cure(kind=CureKind.WEIGHT, row=finding.row, name=face.name, design=changed)
             return
 
 
@@ -261,9 +305,7 @@ def _fonts(before: Checks, finding: Finding) -> Iterator[Cure]:
         changed = _with_line(design, finding.row, font=bundled.name, axes={}, cap_height=height)
         if _passes(changed, finding.row):
             offered += 1
-            yield Cure(
-                choice=bundled.name, words=f"the font {bundled.name} in row {finding.row}", design=changed
-            )
+            yield Cure(kind=CureKind.FONT, row=finding.row, name=bundled.name, design=changed)
 
 
 def _font_of(design: Design, row: Row) -> tuple[str, dict[str, float]]:
@@ -279,22 +321,17 @@ def _open_gaps(before: Checks, finding: Finding) -> Iterator[Cure]:
     """The spacing that opens the gaps, and with it a smaller height where the row grows too wide."""
     design = before.placed.design
     gap = round_up(Fraction(finding.limit).limit_denominator(10**6), _INCH_STEP)
-    said = as_length(gap, design.units, denominator=16)
     opened = _with_line(design, finding.row, least_gap=gap)
-    yield Cure(choice="gap", words=f"least gap “{said}” in row {finding.row}", design=opened)
+    yield Cure(kind=CureKind.GAP, row=finding.row, length=gap, design=opened)
     still = _with_line(opened, finding.row, nudge=())
-    yield Cure(
-        choice="gap",
-        words=f"least gap “{said}” in row {finding.row}, its letters where they fall",
-        design=still,
-    )
+    yield Cure(kind=CureKind.GAP_AND_NUDGES, row=finding.row, length=gap, design=still)
     height = _row(before, finding.row).cap_height
     for percent in (97, 94, 90, 85):
         lower = Fraction(math.floor(height * percent / 100 / _step(design))) * _step(design)
-        words = as_length(lower, design.units, denominator=16)
         yield Cure(
-            choice="gap",
-            words=f"least gap “{said}” and cap height “{words}” in row {finding.row}",
+            kind=CureKind.GAP_AND_HEIGHT,
+            row=finding.row,
+            length=gap,
             design=_with_line(still, finding.row, cap_height=lower),
         )
 
@@ -302,8 +339,7 @@ def _open_gaps(before: Checks, finding: Finding) -> Iterator[Cure]:
 def _words_as_one(before: Checks, finding: Finding) -> Iterator[Cure]:
     design = before.placed.design
     yield Cure(
-        choice="around",
-        words="one outline behind each whole word",
+        kind=CureKind.WORDS_AS_ONE,
         design=replace(design, outline=replace(design.outline, around=Around.WORDS)),
     )
 
@@ -311,8 +347,7 @@ def _words_as_one(before: Checks, finding: Finding) -> Iterator[Cure]:
 def _closed_holes(before: Checks, finding: Finding) -> Iterator[Cure]:
     design = before.placed.design
     yield Cure(
-        choice="holes",
-        words="every hole of the outlines closed",
+        kind=CureKind.HOLES_CLOSED,
         design=replace(design, outline=replace(design.outline, counters=OutlineCounters.CLOSED)),
     )
 
@@ -322,18 +357,17 @@ def _open_rows(before: Checks, finding: Finding) -> Iterator[Cure]:
     gap = round_up(
         max(Fraction(finding.limit).limit_denominator(10**6), design.lettering.row_gap), _INCH_STEP
     )
-    said = as_length(gap, design.units, denominator=16)
     free = replace(
         design,
         lettering=replace(design.lettering, row_gap=gap, row_spacing=None),
         row=tuple(replace(line, baseline=None, up=Fraction(0), turn=0.0) for line in design.row),
     )
-    yield Cure(choice="rows", words=f"row gap “{said}”, and rows where they fall", design=free)
+    yield Cure(kind=CureKind.ROW_GAP, length=gap, design=free)
     missing = Fraction(finding.limit - finding.measure).limit_denominator(64)
     high = _up_to_inch(design.panel.height + len(design.row) * (missing + 1))
     yield Cure(
-        choice="rows",
-        words=f"row gap “{said}” on a panel {as_length(high, design.units)} high",
+        kind=CureKind.ROW_GAP_AND_PANEL,
+        length=gap,
         design=replace(free, panel=replace(design.panel, height=high)),
     )
 
@@ -345,27 +379,21 @@ def _clear_seam(before: Checks, finding: Finding) -> Iterator[Cure]:
     line = design.row[finding.row - 1]
     if line.right or line.up or line.turn or line.nudge:
         yield Cure(
-            choice="nudges",
-            words=f"row {finding.row} without its nudges",
+            kind=CureKind.NUDGES,
+            row=finding.row,
             design=_with_line(design, finding.row, right=Fraction(0), up=Fraction(0), turn=0.0, nudge=()),
         )
-    said = as_length(margin, design.units, denominator=16)
     kept = replace(design, panel=replace(design.panel, margin=margin))
-    yield Cure(choice="margin", words=f"margin “{said}”", design=kept)
+    yield Cure(kind=CureKind.MARGIN, length=margin, design=kept)
     missing = 2 * Fraction(max(finding.limit - finding.measure, 0.0)).limit_denominator(64)
     grown = replace(
         kept.panel,
         width=_up_to_inch(design.panel.width + missing),
         height=_up_to_inch(design.panel.height + missing),
     )
-    size = f"{as_length(grown.width, design.units)} by {as_length(grown.height, design.units)}"
-    yield Cure(
-        choice="margin", words=f"margin “{said}” on a panel of {size}", design=replace(kept, panel=grown)
-    )
+    yield Cure(kind=CureKind.MARGIN_AND_PANEL, length=margin, design=replace(kept, panel=grown))
     free = tuple(replace(line, baseline=None) for line in design.row)
-    yield Cure(
-        choice="margin", words=f"margin “{said}”, and rows where they fall", design=replace(kept, row=free)
-    )
+    yield Cure(kind=CureKind.MARGIN_AND_BASELINES, length=margin, design=replace(kept, row=free))
 
 
 # Stitch and contrast
@@ -378,8 +406,9 @@ def _stitch_width(before: Checks, finding: Finding) -> Iterator[Cure]:
         return
     width = allowed[0] if finding.measure < float(allowed[0]) else allowed[1]
     yield Cure(
-        choice="width",
-        words=f"stitch width “{float(width * MM_PER_INCH):g} mm” in row {finding.row}",
+        kind=CureKind.STITCH_WIDTH,
+        row=finding.row,
+        length=width,
         design=_with_line(design, finding.row, stitch_width=width),
     )
 
@@ -392,26 +421,23 @@ def _thread(before: Checks, finding: Finding) -> Iterator[Cure]:
     strong = [color for color in choice if contrast_ratio(color, background) >= LOW_CONTRAST]
     for color in sorted(strong, key=lambda one: -contrast_ratio(one, background))[:1]:
         named = next((fabric.name for fabric in design.fabric if fabric.color == color), color)
-        darker = (
-            "darker"
-            if contrast_ratio(color, "#ffffff") > contrast_ratio(background, "#ffffff")
-            else "lighter"
-        )
+        darker = contrast_ratio(color, "#ffffff") > contrast_ratio(background, "#ffffff")
         yield Cure(
-            choice="thread",
-            words=f"a satin stitch in a {darker} thread ({named}) in row {finding.row}",
+            kind=CureKind.DARKER_THREAD if darker else CureKind.LIGHTER_THREAD,
+            row=finding.row,
+            name=named,
             design=_with_line(design, finding.row, stitch=Stitch.SATIN, thread=color),
         )
 
 
 def _outline(before: Checks, finding: Finding) -> Iterator[Cure]:
-    design = before.placed.design
-    fabrics = before.placed.fabrics
-    said = as_length(Fraction(1, 4), design.units)
+    design, fabrics = before.placed.design, before.placed.fabrics
     yield Cure(
-        choice="outline",
-        words=f"outline “{said}” of {fabrics.outline.name} behind row {finding.row}",
-        design=_with_line(design, finding.row, outline=Fraction(1, 4)),
+        kind=CureKind.OUTLINE,
+        row=finding.row,
+        length=_OUTLINE,
+        name=fabrics.outline.name,
+        design=_with_line(design, finding.row, outline=_OUTLINE),
     )
 
 
@@ -421,8 +447,9 @@ def _fabrics(before: Checks, finding: Finding) -> Iterator[Cure]:
     for fabric in sorted(design.fabric, key=lambda one: -contrast_ratio(one.color, background.color)):
         if fabric.name != background.name:
             yield Cure(
-                choice=fabric.name,
-                words=f"letters of {fabric.name} in row {finding.row}",
+                kind=CureKind.FABRIC,
+                row=finding.row,
+                name=fabric.name,
                 design=_with_line(design, finding.row, fabric=fabric.name),
             )
 

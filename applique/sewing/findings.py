@@ -1,19 +1,35 @@
 """What the checks have found, as values: every finding with its place on the panel, and what it was judged by.
 
-Lengths are inches; places are in the frame of the panel.
+Lengths are inches; places are in the frame of the panel. What is said of them is in `words`.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from fractions import Fraction
+from typing import TypeAlias
 
-from applique.errors import Notice, Where
+from applique.design import Around, Stitch
+from applique.errors import Where
 from applique.geometry.points import Point
+from applique.sewing.limits import Limit
 from applique.sewing.placed import Placed
 from applique.sewing.reading import Reading
 
-__all__ = ["Checks", "Finding", "FindingKind", "Spot"]
+__all__ = [
+    "Checks",
+    "Detail",
+    "Faded",
+    "Finding",
+    "FindingKind",
+    "Meeting",
+    "Nearness",
+    "OutOfRange",
+    "Shortfall",
+    "Spot",
+    "TooFar",
+]
 
 
 class FindingKind(StrEnum):
@@ -44,6 +60,65 @@ class Spot:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Shortfall:
+    """Less than a limit asks for: strokes, counters, slots, points, holes, necks, gaps, distances from the seam."""
+
+    limit: Limit
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Nearness:
+    """A row that is nearer to the row `above` it than a limit asks for."""
+
+    limit: Limit
+    above: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Meeting:
+    """Outlines, `reach` wide, that lie over one another; they are `around` letters or words."""
+
+    around: Around
+    reach: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OutOfRange:
+    """A stitch whose width is beyond the least or the greatest it should have, the `bound`."""
+
+    stitch: Stitch
+    width: Fraction
+    bound: Fraction
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Faded:
+    """Letters of `fabric` that hardly show on the `background`; `difference` is that of their colors (CIEDE2000)."""
+
+    fabric: str
+    background: str
+    difference: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TooFar:
+    """Letters `cap_height` high, to be read from `distance`; they are readable to `farthest`.
+
+    `least` is the height that can just be read from there, `comfortable` the one that reads easily.
+    """
+
+    cap_height: Fraction
+    distance: Fraction
+    farthest: Fraction
+    least: Fraction
+    comfortable: Fraction
+
+
+Detail: TypeAlias = Shortfall | Nearness | Meeting | OutOfRange | Faded | TooFar
+"""What is known of a finding beside its measure and its limit, by its kind."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Finding:
     """One thing that will go wrong in one row, at its worst place first.
 
@@ -56,7 +131,7 @@ class Finding:
     measure: float
     limit: float
     spots: tuple[Spot, ...]
-    what: str
+    detail: Detail
 
     @property
     def where(self) -> Where:
@@ -67,10 +142,6 @@ class Finding:
     def at(self) -> Point | None:
         """The worst place on the panel; None where the whole row is meant."""
         return self.spots[0].at if self.spots else None
-
-    def notice(self) -> Notice:
-        """The finding as a notice of the pattern."""
-        return Notice(what=self.what, where=self.where)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import StrEnum
 from fractions import Fraction
 from typing import Final
 
@@ -10,7 +11,7 @@ from applique.design import Method, Sewing, Stitch
 from applique.sewing.stitches import RowStitch
 from applique.units import MM_PER_INCH
 
-__all__ = ["Limit", "Limits", "limits_for", "method_limits", "stitch_width_range"]
+__all__ = ["Limit", "LimitReason", "Limits", "limits_for", "method_limits", "stitch_width_range"]
 
 _MM: Final = 1 / MM_PER_INCH
 _BETWEEN_STITCHES: Final = _MM
@@ -19,16 +20,31 @@ _OPEN_COUNTER: Final = Fraction(9, 10) * _MM
 """A counter stays open from 0.9 mm: published, docs/sources.md, satin columns."""
 _SATIN: Final = (_MM, 7 * _MM)
 """A satin column is at least 1 mm and at most 7 to 10 mm wide: published, docs/sources.md, satin columns."""
-_HAND: Final = "to cut with scissors (common practice)"
-_BLADE: Final = "to cut with a machine's blade (common practice)"
+
+
+class LimitReason(StrEnum):
+    """What asks for a limit; all but the design, the stitch, the turn-under and the foot are common practice."""
+
+    STATED = "the design"
+    SCISSORS = "scissors"
+    BLADE = "blade"
+    STITCH = "stitch on both sides"
+    FOOT = "presser foot"
+    SEAM = "clear of the seam"
+    TURN_UNDER = "turn-under from both sides"
+    FOLDS = "between folds"
+    FOLDING = "to fold a point"
+    RAW_EDGES = "between raw edges"
+    FRAYING = "a tip that frays"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Limit:
-    """The least that passes, and why."""
+    """The least that passes, and why; `stitch` is the one that asks for it, where a stitch does."""
 
     least: Fraction
-    why: str
+    reason: LimitReason
+    stitch: Stitch | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,23 +71,26 @@ def limits_for(sewing: Sewing, stitch: RowStitch) -> Limits:
     """
     method = method_limits(sewing)
     bite, outside = 2 * stitch.bite, 2 * stitch.outside
-    stitched = f"for the {stitch.stitch} stitch on both sides"
-    open_counter = Limit(least=outside + _OPEN_COUNTER, why=stitched)
+
+    def stitched(least: Fraction) -> Limit:
+        return Limit(least=least, reason=LimitReason.STITCH, stitch=stitch.stitch)
+
+    open_counter = stitched(outside + _OPEN_COUNTER)
     counter = _limit(sewing.least_counter, method.counter, open_counter)
     return Limits(
-        stroke=_limit(sewing.least_stroke, method.stroke, Limit(least=bite, why=stitched)),
+        stroke=_limit(sewing.least_stroke, method.stroke, stitched(bite)),
         counter=counter,
         hole=min(counter, _limit(None, method.hole, open_counter), key=lambda limit: limit.least),
-        slot=_limit(sewing.least_slot, method.slot, Limit(least=outside + _BETWEEN_STITCHES, why=stitched)),
-        clear=_limit(
-            sewing.least_clear, method.clear, Limit(least=outside + _BETWEEN_STITCHES, why=stitched)
-        ),
+        slot=_limit(sewing.least_slot, method.slot, stitched(outside + _BETWEEN_STITCHES)),
+        clear=_limit(sewing.least_clear, method.clear, stitched(outside + _BETWEEN_STITCHES)),
         seam=_limit(
-            sewing.least_seam, method.seam, Limit(least=stitch.outside + 3 * _MM, why="for the presser foot")
+            sewing.least_seam,
+            method.seam,
+            Limit(least=stitch.outside + 3 * _MM, reason=LimitReason.FOOT),
         ),
         point=method.point
         if sewing.least_point is None
-        else Limit(least=Fraction(sewing.least_point), why="as the design says"),
+        else Limit(least=Fraction(sewing.least_point), reason=LimitReason.STATED),
     )
 
 
@@ -82,35 +101,33 @@ def stitch_width_range(stitch: Stitch) -> tuple[Fraction, Fraction] | None:
 
 def method_limits(sewing: Sewing) -> Limits:
     """The limits of the method alone, whatever the stitch."""
-    half = Limit(least=Fraction(1, 2), why="to keep clear of the seam (common practice)")
+    half = Limit(least=Fraction(1, 2), reason=LimitReason.SEAM)
     if sewing.method is Method.TURNED_EDGE:
-        twice = Limit(least=2 * sewing.turn_under, why="for the turn-under from both sides")
+        twice = Limit(least=2 * sewing.turn_under, reason=LimitReason.TURN_UNDER)
         return Limits(
             stroke=twice,
             counter=twice,
             hole=twice,
             slot=twice,
-            clear=Limit(least=Fraction(1, 16), why="between folds (common practice)"),
+            clear=Limit(least=Fraction(1, 16), reason=LimitReason.FOLDS),
             seam=half,
-            point=Limit(least=Fraction(40), why="to fold the turn-under away (common practice)"),
+            point=Limit(least=Fraction(40), reason=LimitReason.FOLDING),
         )
     hand = sewing.method is Method.RAW_EDGE
-    why = _HAND if hand else _BLADE
-    counter = Limit(least=Fraction(1, 4) if hand else Fraction(1, 8), why=why)
+    reason = LimitReason.SCISSORS if hand else LimitReason.BLADE
+    counter = Limit(least=Fraction(1, 4) if hand else Fraction(1, 8), reason=reason)
     return Limits(
-        stroke=Limit(least=Fraction(1, 4) if hand else Fraction(1, 8), why=why),
+        stroke=Limit(least=Fraction(1, 4) if hand else Fraction(1, 8), reason=reason),
         counter=counter,
         hole=counter,
-        slot=Limit(least=Fraction(1, 8) if hand else Fraction(1, 16), why=why),
-        clear=Limit(least=Fraction(1, 16), why="between raw edges (common practice)"),
+        slot=Limit(least=Fraction(1, 8) if hand else Fraction(1, 16), reason=reason),
+        clear=Limit(least=Fraction(1, 16), reason=LimitReason.RAW_EDGES),
         seam=half,
-        point=Limit(
-            least=Fraction(20) if hand else Fraction(15), why="before a tip frays away (common practice)"
-        ),
+        point=Limit(least=Fraction(20) if hand else Fraction(15), reason=LimitReason.FRAYING),
     )
 
 
 def _limit(stated: Fraction | None, method: Limit, stitch: Limit) -> Limit:
     if stated is not None:
-        return Limit(least=stated, why="as the design says")
+        return Limit(least=stated, reason=LimitReason.STATED)
     return max(method, stitch, key=lambda limit: limit.least)

@@ -5,11 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from applique.design import Design
-from applique.errors import Notice
 from applique.fabrics import Fabrics, resolve_fabrics
 from applique.outline_layer import PlacedOutline
 from applique.panel import PanelPlan, place_rows
-from applique.sewing.holes import hole_notices, lay_sewn_outlines
+from applique.sewing.holes import FilledHoles, filled_holes, lay_sewn_outlines
 from applique.sewing.limits import Limits, limits_for
 from applique.sewing.stitches import RowStitch, row_stitches
 
@@ -29,7 +28,7 @@ class Placed:
     stitches: tuple[RowStitch, ...]
     limits: tuple[Limits, ...]
     outlines: tuple[PlacedOutline, ...]
-    filled: tuple[Notice, ...]
+    filled: tuple[FilledHoles, ...]
 
 
 def place(design: Design) -> Placed:
@@ -49,5 +48,5 @@ def place(design: Design) -> Placed:
         stitches=stitches,
         limits=limits,
         outlines=outlines,
-        filled=tuple(hole_notices(outlines, limits, design.units)),
+        filled=tuple(filled_holes(outlines, limits)),
     )

@@ -28,8 +28,10 @@ __all__ = [
     "RowPlan",
     "Stabilizer",
     "StabilizerKind",
+    "StabilizerReason",
     "StitchPlan",
     "ThreadNeed",
+    "WhenReason",
     "plan_stitching",
     "roll_width",
     "row_minutes",
@@ -59,12 +61,38 @@ class StabilizerKind(StrEnum):
     CUT_AWAY = "cut-away"
 
 
+class StabilizerReason(StrEnum):
+    """Why a row has the stabilizer that it has."""
+
+    FIRM = "firm weave"
+    STRAIGHT = "straight stitch on a firm weave"
+    LOOSE = "loose weave"
+    SLIPPERY = "slippery weave"
+    STRETCHY = "stretchy weave"
+
+
+_WEAVES: Final = {
+    Weave.LOOSE: StabilizerReason.LOOSE,
+    Weave.SLIPPERY: StabilizerReason.SLIPPERY,
+    Weave.STRETCHY: StabilizerReason.STRETCHY,
+}
+
+
+class WhenReason(StrEnum):
+    """Why the letters are stitched when they are."""
+
+    STATED = "the design"
+    ONE_STITCH = "a straight stitch holds letters and layers, and the roll passes"
+    DENSE = "dense stitching draws the panel in"
+    LEAST_ROLL = "the panel is the least to turn"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stabilizer:
     """Stabilizer under one row: its kind and why, and a piece `width` along the row by `height`."""
 
     kind: StabilizerKind
-    why: str
+    reason: StabilizerReason
     width: float
     height: float
 
@@ -118,7 +146,7 @@ class StitchPlan:
     threads: tuple[ThreadNeed, ...]
     minutes: tuple[float, float]
     when: WhenStitched
-    when_why: str
+    when_reason: WhenReason
     rolls: tuple[float, float, float]
 
 
@@ -137,7 +165,7 @@ def plan_stitching(
         for row, stitch in zip(panel.rows, stitches, strict=True)
     )
     rolls = _rolls(design, panel, quilt)
-    when, why = _when(design, stitches, rolls)
+    when, reason = _when(design, stitches, rolls)
     return StitchPlan(
         rows=rows,
         letters=letters,
@@ -145,7 +173,7 @@ def plan_stitching(
         threads=tuple(_threads(design, rows, panel.rows)),
         minutes=(math.fsum(row.minutes[0] for row in rows), math.fsum(row.minutes[1] for row in rows)),
         when=when,
-        when_why=why,
+        when_reason=reason,
         rolls=rolls,
     )
 
@@ -210,14 +238,14 @@ def _stabilizer(design: Design, row: PlacedRow, stitch: RowStitch, reach: float)
         Cut-away stays in and suits dense stitching on slippery or loose cloth, tear-away suits firm wovens
         (published, docs/sources.md, stabilizer).
     """
-    kind, why = StabilizerKind.TEAR_AWAY, "firm cloth"
+    kind, reason = StabilizerKind.TEAR_AWAY, StabilizerReason.FIRM
     if stitch.stitch is Stitch.STRAIGHT:
-        kind, why = StabilizerKind.NONE, "a straight stitch does not draw firm cloth in"
-    if design.sewing.weave is not Weave.FIRM:
-        kind, why = StabilizerKind.CUT_AWAY, f"{design.sewing.weave} cloth; it stays in"
+        kind, reason = StabilizerKind.NONE, StabilizerReason.STRAIGHT
+    if design.sewing.weave in _WEAVES:
+        kind, reason = StabilizerKind.CUT_AWAY, _WEAVES[design.sewing.weave]
     x0, y0, x1, y1 = row.upright_ink
     border = 2 * (_STABILIZER_BORDER + reach)
-    return Stabilizer(kind=kind, why=why, width=x1 - x0 + border, height=y1 - y0 + border)
+    return Stabilizer(kind=kind, reason=reason, width=x1 - x0 + border, height=y1 - y0 + border)
 
 
 # Where to start, and what turns
@@ -295,19 +323,12 @@ def _rolls(design: Design, panel: PanelPlan, quilt: QuiltPlan) -> tuple[float, f
 
 def _when(
     design: Design, stitches: Sequence[RowStitch], rolls: tuple[float, float, float]
-) -> tuple[WhenStitched, str]:
+) -> tuple[WhenStitched, WhenReason]:
     if design.stitching.when is not None:
-        return design.stitching.when, "as the design says"
+        return design.stitching.when, WhenReason.STATED
     throat = float(design.stitching.throat)
     light = all(stitch.stitch is Stitch.STRAIGHT for stitch in stitches)
     if light and rolls[2] <= throat:
-        return (
-            WhenStitched.QUILTING,
-            "a straight stitch can hold letters and layers at once, and the roll passes the arm",
-        )
+        return WhenStitched.QUILTING, WhenReason.ONE_STITCH
     dense = any(stitch.stitch in (Stitch.SATIN, Stitch.ZIGZAG) for stitch in stitches)
-    if dense:
-        return WhenStitched.PANEL, (
-            "dense stitching draws the panel in; stitch first, press, and square the panel up before borders are cut"
-        )
-    return WhenStitched.PANEL, "the panel alone is the least to turn under the machine's arm"
+    return WhenStitched.PANEL, WhenReason.DENSE if dense else WhenReason.LEAST_ROLL

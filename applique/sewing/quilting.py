@@ -10,7 +10,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Final
+from typing import Final, TypeAlias
 
 import numpy as np
 import shapely
@@ -21,14 +21,24 @@ from shapely.geometry.base import BaseGeometry
 from applique.design import Design, OverLetters, Quilting, QuiltingKind, Stitch
 from applique.errors import NOWHERE, Problem, Refusal, Where
 from applique.geometry.points import Point
-from applique.language import Measure
+from applique.language import message, messages
 from applique.outline_layer import PlacedOutline
 from applique.panel import PanelPlan, on_panel
 from applique.quilt.whole import QuiltPlan
 from applique.sewing.stitches import thread_per_length
-from applique.units import Units, as_length
 
-__all__ = ["QuiltingPlan", "echo_lines", "even_lines", "plan_quilting", "rows_needed"]
+__all__ = [
+    "Course",
+    "Echoes",
+    "InTheDitch",
+    "QuiltingPlan",
+    "Ruled",
+    "Waves",
+    "echo_lines",
+    "even_lines",
+    "plan_quilting",
+    "rows_needed",
+]
 
 _CLEAR: Final = 0.125
 """Inches that lines which miss the letters keep from them: common practice, no source."""
@@ -51,8 +61,46 @@ _SHOWN: Final = 0.002
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Echoes:
+    """So many lines around the words, `spacing` apart."""
+
+    count: int
+    spacing: Fraction
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ruled:
+    """Straight lines `spacing` apart, at one angle or two (degrees from level)."""
+
+    spacing: Fraction
+    angles_deg: tuple[float, ...]
+    letters: OverLetters
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Waves:
+    """Rows of an edge-to-edge design that overlap, drawn as plain waves."""
+
+    rows: int
+    row_height: Fraction
+    overlap: Fraction
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class InTheDitch:
+    """Along the seams around the panel and between the borders; `seams` is how many of them there are."""
+
+    seams: int
+
+
+Course: TypeAlias = Echoes | Ruled | Waves | InTheDitch
+"""How the lines of one kind of quilting run."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class QuiltingPlan:
-    """One kind of quilting: its lines, their length, stitches and thread (top and bobbin, with waste), in words."""
+    """One kind of quilting: how its lines run, the lines, their length, stitches and thread (top and bobbin, with
+    waste)."""
 
     number: int
     kind: QuiltingKind
@@ -60,7 +108,7 @@ class QuiltingPlan:
     length: float
     stitches: int
     thread: float
-    words: str
+    course: Course
 
 
 def plan_quilting(
@@ -120,7 +168,7 @@ def _plan(
     top: BaseGeometry,
     words: BaseGeometry,
 ) -> QuiltingPlan:
-    drawn, said = _drawn(design, number, quilting, panel, quilt, top, words)
+    drawn, course = _drawn(number, quilting, panel, quilt, top, words)
     pitch = float(quilting.stitch_length)
     # What letters leave of a line in a corner may be too short for a single stitch.
     lines = [line for line in drawn if line.length >= pitch]
@@ -133,37 +181,35 @@ def _plan(
         length=length,
         stitches=math.ceil(length / pitch),
         thread=thread * (1 + design.stitching.waste_percent / 100),
-        words=said,
+        course=course,
     )
 
 
 def _drawn(
-    design: Design,
     number: int,
     quilting: Quilting,
     panel: PanelPlan,
     quilt: QuiltPlan,
     top: BaseGeometry,
     words: BaseGeometry,
-) -> tuple[list[LineString], str]:
-    units, spacing = design.units, float(quilting.spacing)
+) -> tuple[list[LineString], Course]:
+    spacing = float(quilting.spacing)
     x0, _, x1, _ = top.bounds
     room = top.difference(words.buffer(_CLEAR, quad_segs=_ARC_SEGMENTS))
     missing = quilting.letters is OverLetters.MISS
-    over = "stopping short of the letters" if missing else "straight over the letters"
     match quilting.kind:
         case QuiltingKind.ECHO:
             rings = echo_lines(words, spacing=spacing, count=quilting.lines)
             lines = [part for ring in rings for part in _inside(ring, top)]
-            return lines, f"{quilting.lines} lines around the words, {_said(quilting.spacing, units)} apart"
+            return lines, Echoes(count=quilting.lines, spacing=quilting.spacing)
         case QuiltingKind.LINES | QuiltingKind.CROSSHATCH:
             angles = [quilting.angle]
             if quilting.kind is QuiltingKind.CROSSHATCH:
                 angles.append(quilting.angle + 90)
             ruled = [line for angle in angles for line in even_lines(top, spacing=spacing, angle_deg=angle)]
             lines = [part for line in ruled for part in _inside(line, room if missing else top)]
-            ways = " and ".join(f"{angle:g}°" for angle in angles)
-            return lines, f"lines {_said(quilting.spacing, units)} apart at {ways}, {over}"
+            ruling = Ruled(spacing=quilting.spacing, angles_deg=tuple(angles), letters=quilting.letters)
+            return lines, ruling
         case QuiltingKind.EDGE_TO_EDGE:
             rows = rows_needed(
                 quilt.finished[1], quilting.row_height, quilting.overlap, where=Where.key("quilting", number)
@@ -171,17 +217,11 @@ def _drawn(
             _refuse_too_many_waves(number, rows * (x1 - x0) / float(quilting.row_height))
             waves = _waves(top, rows, quilting)
             lines = [part for wave in waves for part in _inside(wave, room if missing else top)]
-            return lines, (
-                f"{rows} rows {_said(quilting.row_height, units)} high that overlap by "
-                f"{_said(quilting.overlap, units)}, drawn as a plain wave; another design has a length of its own"
-            )
+            return lines, Waves(rows=rows, row_height=quilting.row_height, overlap=quilting.overlap)
         case QuiltingKind.DITCH:
             sizes = [(panel.width, panel.height), *(border.finished for border in quilt.borders[:-1])]
             seams = [_frame(size) for size in sizes] if quilt.borders else []
-            return (
-                seams,
-                "in the seams around the panel and between the borders" if seams else "no borders, no seams",
-            )
+            return seams, InTheDitch(seams=len(seams))
 
 
 def echo_lines(words: BaseGeometry, *, spacing: float, count: int) -> tuple[LineString, ...]:
@@ -223,7 +263,10 @@ def rows_needed(height: Fraction, row_height: Fraction, overlap: Fraction, *, wh
     if overlap >= row_height:
         raise Refusal(
             Problem(
-                what="rows overlap by their whole height", where=where, fix="an overlap less than row_height"
+                kind="rows-overlap-wholly",
+                what=message("rows overlap by their whole height"),
+                where=where,
+                fix=message("an overlap less than row_height"),
             )
         )
     return max(1, math.ceil((height - overlap) / (row_height - overlap)))
@@ -257,9 +300,12 @@ def _refuse_too_many(number: int, count: float) -> None:
     if count > _MOST_LINES:
         raise Refusal(
             Problem(
-                what=f"about {count:.0f} lines of quilting",
+                kind="too-many-quilting-lines",
+                what=messages(
+                    "about {count} line of quilting", "about {count} lines of quilting", round(count)
+                ),
                 where=Where.key("quilting", number),
-                fix="a wider spacing",
+                fix=message("a wider spacing"),
             )
         )
 
@@ -268,9 +314,12 @@ def _refuse_too_many_waves(number: int, count: float) -> None:
     if count > _MOST_WAVES:
         raise Refusal(
             Problem(
-                what=f"the rows make about {count:,.0f} waves",
+                kind="too-many-waves",
+                what=messages(
+                    "the rows make about {count} wave", "the rows make about {count} waves", round(count)
+                ),
                 where=Where.key("quilting", number),
-                fix="a greater row_height, or less overlap",
+                fix=message("a greater row_height, or less overlap"),
             )
         )
 
@@ -280,12 +329,14 @@ def _refuse_too_many_echoes(number: int, quilting: Quilting, letters: int) -> No
     if count > _MOST_ECHOES:
         raise Refusal(
             Problem(
-                what=f"{quilting.lines} lines so near around each of {letters} letters",
+                kind="too-many-echoes",
+                what=messages(
+                    "{count} line so near around each of {letters} letters",
+                    "{count} lines so near around each of {letters} letters",
+                    quilting.lines,
+                    letters=letters,
+                ),
                 where=Where.key("quilting", number),
-                fix="a wider spacing, or fewer lines",
+                fix=message("a wider spacing, or fewer lines"),
             )
         )
-
-
-def _said(length: Fraction, units: Units) -> Measure:
-    return as_length(length, units)

@@ -8,16 +8,17 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from enum import StrEnum
 from fractions import Fraction
 from typing import Final
 
 from applique.colors import contrast_ratio
-from applique.design import Design, Method, Row, Stitch, Weave
+from applique.design import Design, Method, Row, Sewing, Stitch, Weave
 from applique.fabrics import Fabrics, has_outline
 from applique.panel import PlacedRow
 from applique.units import MM_PER_INCH
 
-__all__ = ["LOW_CONTRAST", "RowStitch", "row_stitches", "thread_per_length"]
+__all__ = ["LOW_CONTRAST", "RowStitch", "StitchReason", "row_stitches", "thread_per_length"]
 
 LOW_CONTRAST: Final = 3.0
 """Least contrast of graphics and large letters (W3C, Web Content Accessibility Guidelines 2.1, 1.4.11 and 1.4.3)."""
@@ -44,13 +45,32 @@ _PACES: Final = {Stitch.STRAIGHT: 350, Stitch.ZIGZAG: 350, Stitch.BLANKET: 250, 
 """Stitches a minute while guiding an edge: common practice, no source; home machines do 600 to 1000 at most."""
 
 
+class StitchReason(StrEnum):
+    """Why a row has the stitch that it has."""
+
+    STATED = "the design"
+    TURNED_EDGE = "turned edge"
+    LOOSE = "loose weave"
+    SLIPPERY = "slippery weave"
+    STRETCHY = "stretchy weave"
+    CLOSE_IN_VALUE = "letters and background close in value"
+    CLEAR_CONTRAST = "firm weave and a clear contrast"
+
+
+_WEAVES: Final = {
+    Weave.LOOSE: StitchReason.LOOSE,
+    Weave.SLIPPERY: StitchReason.SLIPPERY,
+    Weave.STRETCHY: StitchReason.STRETCHY,
+}
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RowStitch:
     """The stitch along the letters of one row.
 
     `bite` is how far it reaches into the letter from its edge, `outside` how far onto the background. `thread` is
     the color of the thread, `contrast` the better of letter and thread against what they lie on, the panel or an
-    outline layer. `why` says why this stitch.
+    outline layer. `reason` says why this stitch.
     """
 
     row: int
@@ -62,7 +82,7 @@ class RowStitch:
     pace: int
     thread: str
     contrast: float
-    why: str
+    reason: StitchReason
 
     @property
     def reads(self) -> str:
@@ -91,7 +111,7 @@ def _row_stitch(design: Design, line: Row, row: PlacedRow, background: str) -> R
     table = design.stitching
     plain = contrast_ratio(row.fabric.color, background)
     said = line.stitch or row.fabric.stitch or table.stitch
-    chosen, why = (said, "as the design says") if said else _chosen(design, plain)
+    chosen, reason = (said, StitchReason.STATED) if said else _chosen(design.sewing, plain)
     blanket = (3 if row.cap_height >= _LARGE_LETTER else 2) * _MM
     width = line.stitch_width or table.width or _WIDTHS.get(chosen, blanket)
     length = line.stitch_length or table.length or _LENGTHS.get(chosen, blanket)
@@ -108,21 +128,18 @@ def _row_stitch(design: Design, line: Row, row: PlacedRow, background: str) -> R
         pace=table.pace or _PACES[chosen],
         thread=thread,
         contrast=max(plain, contrast_ratio(thread, background)) if dense else plain,
-        why=why,
+        reason=reason,
     )
 
 
-def _chosen(design: Design, contrast: float) -> tuple[Stitch, str]:
-    if design.sewing.method is Method.TURNED_EDGE:
-        return Stitch.STRAIGHT, "a turned edge has nothing to cover; sew close to the fold, or by hand"
-    if design.sewing.weave is not Weave.FIRM:
-        return (
-            Stitch.SATIN,
-            f"{design.sewing.weave} cloth frays or shifts, and a raw edge wants to be covered",
-        )
+def _chosen(sewing: Sewing, contrast: float) -> tuple[Stitch, StitchReason]:
+    if sewing.method is Method.TURNED_EDGE:
+        return Stitch.STRAIGHT, StitchReason.TURNED_EDGE
+    if sewing.weave in _WEAVES:
+        return Stitch.SATIN, _WEAVES[sewing.weave]
     if contrast < LOW_CONTRAST:
-        return Stitch.SATIN, "letters and background are close in value, and a satin line draws the letter"
-    return Stitch.BLANKET, "firm cloth and a clear contrast: a blanket stitch holds the edge and shows little"
+        return Stitch.SATIN, StitchReason.CLOSE_IN_VALUE
+    return Stitch.BLANKET, StitchReason.CLEAR_CONTRAST
 
 
 def _reach(stitch: Stitch, width: Fraction) -> tuple[Fraction, Fraction]:

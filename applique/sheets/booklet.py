@@ -14,7 +14,7 @@ from applique.design import BackingKind, BorderKind, Corners
 from applique.pattern import Pattern
 from applique.pieces import Layer, rows_said
 from applique.quilt.borders import BorderPlan, BorderStep
-from applique.quilt.strips import ClothCut
+from applique.quilt.strips import ClothCut, CutKind
 from applique.sheets.flow import Flow
 from applique.sheets.frame import Sheet
 from applique.sheets.quilt_drawing import draw_quilt, draw_scene, draw_step
@@ -27,6 +27,7 @@ from applique.sheets.words import (
     rough_cut_words,
     turned_words,
 )
+from applique.shopping import ShelfKind, UseKind
 from applique.units import as_both, as_length, as_yardage
 
 __all__ = ["pattern_pdf"]
@@ -120,7 +121,7 @@ def _cover(flow: Flow, pattern: Pattern) -> None:
         f"Finished size {across} wide and {down} high, {pattern.quilt.size_class.words(design.units)}."
     )
     if pattern.quilt.bed is not None:
-        flow.paragraph(f"It {pattern.quilt.bed.words(design.units)}.")
+        flow.paragraph(str(pattern.quilt.bed.words(design.units)))
     flow.picture(118, lambda x, y, w, h: draw_scene(sheet.canvas, pattern, (x, y, w, h)))
     flow.paragraph("To scale beside a door, a person of 5 ft 6 in and a sofa.", quiet=True)
     foot = [design.publisher.contact, design.publisher.license]
@@ -137,8 +138,8 @@ def _buying(flow: Flow, pattern: Pattern) -> None:
     flow.heading("What to buy")
     rows = []
     for buy in pattern.shopping.cloth:
-        uses = ", ".join(dict.fromkeys(use.what for use in buy.uses))
-        rule = buy.rule + (f"; {buy.precut}" if buy.precut else "")
+        uses = ", ".join(dict.fromkeys(str(use.what) for use in buy.uses))
+        rule = f"{buy.rule}; {buy.precut}" if buy.precut else str(buy.rule)
         width = str(as_length(buy.fabric.usable_width, units))
         rows.append((buy.fabric.name, uses, width, str(as_yardage(buy.buy, units)), rule))
     flow.table(
@@ -150,8 +151,9 @@ def _buying(flow: Flow, pattern: Pattern) -> None:
             f"If all letters came from {one.material}: {as_yardage(one.buy, units)} for the letters ({one.rule}).",
             quiet=True,
         )
-    for shelf in pattern.shopping.shelves[1:]:
-        flow.paragraph("; ".join(shelf.items), indent=70, lead=shelf.name)
+    for shelf in pattern.shopping.shelves:
+        if shelf.kind is not ShelfKind.CLOTH:
+            flow.paragraph("; ".join(map(str, shelf.items)), indent=70, lead=str(shelf.name))
     for buy in pattern.shopping.cloth:
         for piece in buy.leftovers:
             words = (
@@ -173,27 +175,19 @@ def _cutting(flow: Flow, pattern: Pattern) -> None:
     )
     for buy in pattern.shopping.cloth:
         flow.heading(buy.fabric.name, 2)
-        if any(use.what == "panel" for use in buy.uses):
+        if any(use.kind is UseKind.PANEL for use in buy.uses):
             _cut_panel(flow, pattern)
         for use in buy.uses:
-            if use.what == "letters":
+            if use.kind is UseKind.LETTERS:
                 flow.paragraph(f"Letters: keep {_said(pattern, use.length)} of the length; see “Lettering”.")
-            elif use.what != "panel":
-                flow.paragraph(
-                    _capital(f"{use.what}: {_cut_words(pattern, buy.fabric.name, use.what) or use.how}.")
-                )
-
-
-def _cut_words(pattern: Pattern, fabric: str, what: str) -> str:
-    cuts = [(f"border {b.number}, {cut.what}", cut) for b in pattern.quilt.borders for cut in b.cuts]
-    cuts.append(("binding", pattern.quilt.binding.cut))
-    found = next((cut for name, cut in cuts if name == what and cut.fabric == fabric), None)
-    return _strip_words(pattern, found) if found is not None else ""
+            elif use.kind is not UseKind.PANEL:
+                how = use.how if use.cut is None else _strip_words(pattern, use.cut)
+                flow.paragraph(_capital(f"{use.what}: {how}."))
 
 
 def _strip_words(pattern: Pattern, cut: ClothCut) -> str:
-    if cut.what == "bias square":
-        return cut.how
+    if cut.kind is CutKind.BIAS_SQUARE:
+        return str(cut.how)
     strips = "1 strip" if cut.strips == 1 else f"{cut.strips} strips"
     return f"{strips} of {_said(pattern, cut.strip_width)} across the fabric; {cut.how}"
 
@@ -249,7 +243,7 @@ def _lettering(flow: Flow, pattern: Pattern) -> None:
             str(template.number),
             f"behind {template.text}" if template.layer is Layer.OUTLINE else template.text,
             ", ".join(f"{use.count} from {use.fabric.name}" for use in template.uses),
-            rows_said(template),
+            str(rows_said(template)),
         )
         for template in pattern.templates
     ]
@@ -330,7 +324,7 @@ def _step_words(pattern: Pattern, border: BorderPlan, step: BorderStep) -> Itera
     sides = " and ".join(strip.side for strip in step.strips)
     for strip in step.strips:
         if len(strip.pieces) > 1:
-            order = "top to bottom" if strip.side in ("left", "right") else "left to right"
+            order = "top to bottom" if strip.side.upright else "left to right"
             yield f"{strip.side.capitalize()}, {order}: {_in_order(strip.pieces)}."
     lengths = " and ".join(dict.fromkeys(_said(pattern, strip.cut_length) for strip in step.strips))
     if border.corners is Corners.MITERED:

@@ -76,7 +76,7 @@ def placement_guide_pdf(pattern: Pattern) -> bytes:
 
 
 def _texts(pattern: Pattern) -> tuple[str, ...]:
-    names = [need.material for need in pattern.cloth]
+    names = [str(need.material) for need in pattern.cloth]
     notices = [str(notice) for notice in pattern.notices]
     return (*(row.text for row in pattern.marks), *names, *notices, PEN_CAUTION)
 

@@ -42,7 +42,7 @@ def nesting_pdf(pattern: Pattern) -> bytes:
         subject="nesting",
         method=_METHOD,
         page_count=len(needs) + len(tiles),
-        texts=(*(need.material for need in needs), *(template.text for template in pattern.templates)),
+        texts=(*(str(need.material) for need in needs), *(template.text for template in pattern.templates)),
         mirrored=True,
     )
     for need in needs:
@@ -162,7 +162,8 @@ def _nest_page(sheet: Sheet, pattern: Pattern, need: StripNeed) -> None:
         ),
         *(f"Larger than the width, made from pieces laid side by side: {words}." for words in need.joined),
     ]
-    y = paragraphs(sheet, f"{need.material[:1].upper()}{need.material[1:]}", facts, sheet.left, sheet.top - 8,
+    material = str(need.material)
+    y = paragraphs(sheet, material[:1].upper() + material[1:], facts, sheet.left, sheet.top - 8,
                    sheet.right - sheet.left)  # fmt: skip
     if need.nest is not None:
         _bands(sheet, pattern, need, need.nest, y - 16)

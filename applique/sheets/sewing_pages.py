@@ -11,7 +11,13 @@ from applique.sewing.quilting import QuiltingPlan
 from applique.sewing.reading import SIGN_GAP, SIGN_STROKE
 from applique.sheets.flow import Flow
 from applique.sheets.quilt_drawing import draw_quilting, draw_starts
-from applique.units import Units, as_length
+from applique.units import as_distance, as_length, as_run, as_stitch, as_time
+from applique.words.sewing import (
+    course_said,
+    stabilizer_reason_said,
+    stitch_reason_said,
+    when_reason_said,
+)
 
 __all__ = ["write_quilting", "write_stitching"]
 
@@ -28,11 +34,11 @@ def write_stitching(flow: Flow, pattern: Pattern) -> None:
         [_row(pattern, row) for row in plan.rows],
         (0.6, 1.3, 1.8, 1.5, 1.3, 2.2, 2.0),
     )
-    whys = dict.fromkeys(f"{row.stitch.stitch}: {row.stitch.why}" for row in plan.rows)
+    whys = dict.fromkeys(f"{row.stitch.stitch}: {stitch_reason_said(row.stitch.reason)}" for row in plan.rows)
     flow.paragraph("Why: " + "; ".join(whys) + ".", quiet=True)
     low, high = plan.minutes
     flow.paragraph(
-        f"All in all {_hours(low)} to {_hours(high)} at the machine, reckoned with {_paces(pattern)} stitches "
+        f"All in all {as_time(low)} to {as_time(high)} at the machine, reckoned with {_paces(pattern)} stitches "
         "a minute while "
         "guiding, a minute for every start and stop, and six seconds for every corner; a practised hand takes a fifth "
         "less, a careful one two fifths more."
@@ -48,29 +54,18 @@ def write_stitching(flow: Flow, pattern: Pattern) -> None:
 
 def _row(pattern: Pattern, row: RowPlan) -> tuple[str, ...]:
     stitch = row.stitch
-    size = f"{float(stitch.length) * 25.4:.1f} mm"
+    size = str(as_stitch(stitch.length))
     if stitch.width:
-        size = f"{float(stitch.width) * 25.4:.1f} mm, {size}"
+        size = f"{as_stitch(stitch.width)}, {size}"
     return (
         str(row.row),
         str(stitch.stitch),
         size,
-        _run(row.edge, pattern.design.units),
+        str(as_run(row.edge, pattern.design.units)),
         f"{row.stitches:,}",
-        f"{_run(row.top, pattern.design.units)} + {_run(row.bobbin, pattern.design.units)}",
-        f"{_hours(row.minutes[0])} to {_hours(row.minutes[1])}",
+        f"{as_run(row.top, pattern.design.units)} + {as_run(row.bobbin, pattern.design.units)}",
+        f"{as_time(row.minutes[0])} to {as_time(row.minutes[1])}",
     )
-
-
-def _run(length: float, units: Units) -> str:
-    """A long run, in yards or meters to one decimal."""
-    return f"{length * 0.0254:.1f} m" if units is Units.CENTIMETERS else f"{length / 36:.1f} yd"
-
-
-def _hours(minutes: float) -> str:
-    if minutes < 55:
-        return f"{max(5, round(minutes / 5) * 5)} min"
-    return f"{round(minutes / 30) / 2:g} h"
 
 
 def _paces(pattern: Pattern) -> str:
@@ -88,7 +83,8 @@ def _when(pattern: Pattern) -> str:
         WhenStitched.QUILTING: "Stitch the letters as part of the quilting, through all layers",
     }[plan.when]
     return (
-        f"{when}: {plan.when_why}. Rolled from its longer side, half of the panel is about {panel} thick, of "
+        f"{when}: {when_reason_said(plan.when_reason)}. Rolled from its longer side, half of the panel is about "
+        f"{panel} thick, of "
         f"the top {top}, "
         f"of the quilt {quilt}; your machine has {throat} under its arm."
     )
@@ -102,7 +98,7 @@ def _order(pattern: Pattern) -> list[str]:
             size = f"{as_length(row.stabilizer.width, units)} by {as_length(row.stabilizer.height, units)}"
             steps.append(
                 f"{str(row.stabilizer.kind).capitalize()} stabilizer under row {row.row}, {size}: "
-                f"{row.stabilizer.why}."
+                f"{stabilizer_reason_said(row.stabilizer.reason)}."
             )
     if pattern.outlines:
         rows = ", ".join(f"row {row}" for row in dict.fromkeys(piece.row for piece in pattern.outlines))
@@ -130,8 +126,8 @@ def _reading(flow: Flow, pattern: Pattern) -> None:
         rows.append(
             (
                 str(reading.row),
-                _distance(float(reading.comfortable), pattern.design.units),
-                _distance(float(reading.farthest), pattern.design.units),
+                str(as_distance(float(reading.comfortable), pattern.design.units)),
+                str(as_distance(float(reading.farthest), pattern.design.units)),
                 "" if reading.stroke is None else f"{reading.stroke:.0%}",
                 "" if reading.gap is None else f"{reading.gap:.0%}",
             )
@@ -150,10 +146,6 @@ def _reading(flow: Flow, pattern: Pattern) -> None:
     )
 
 
-def _distance(length: float, units: Units) -> str:
-    return f"{length * 0.0254:.0f} m" if units is Units.CENTIMETERS else f"{length / 12:.0f} ft"
-
-
 def write_quilting(flow: Flow, pattern: Pattern) -> None:
     """Each kind of quilting with its drawing, length and thread; nothing if the design has none."""
     if not pattern.quilting:
@@ -166,9 +158,10 @@ def write_quilting(flow: Flow, pattern: Pattern) -> None:
 def _one_quilting(flow: Flow, pattern: Pattern, plan: QuiltingPlan) -> None:
     units = pattern.design.units
     flow.heading(f"{plan.number}. {str(plan.kind).capitalize()}", 2, kept=_QUILTING_DRAWN + 40)
+    said = str(course_said(plan.course, units))
     flow.paragraph(
-        f"{plan.words[:1].upper()}{plan.words[1:]}. {_run(plan.length, units)} to sew, {plan.stitches:,} stitches, "
-        f"{_run(plan.thread, units)} of thread, top and bobbin together."
+        f"{said[:1].upper()}{said[1:]}. {as_run(plan.length, units)} to sew, {plan.stitches:,} stitches, "
+        f"{as_run(plan.thread, units)} of thread, top and bobbin together."
     )
     flow.picture(
         _QUILTING_DRAWN, lambda x, y, w, h: draw_quilting(flow.sheet.canvas, pattern, plan, (x, y, w, h))

@@ -38,7 +38,7 @@ def templates_pdf(pattern: Pattern, *, mirrored: bool) -> bytes:
     )
     first_page(sheet, pattern, method)
     for page in pattern.sheets.pages:
-        names = " ".join(pattern.template(item.template).name for item in page.items)
+        names = " ".join(str(pattern.template(item.template).name) for item in page.items)
         sheet.begin(f"Page {sheet.page + 1}: {names}")
         for item in page.items:
             _draw_item(sheet, pattern.template(item.template), item)

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any, Final
 
 from fontTools.unicodedata import script, script_name
 
+from applique.language import Message, Speech, listed, message, messages
+from applique.typeset.bundled import FontStyle
 from applique.typeset.fonts import open_typeface, resolve_font
 from applique.typeset.shaping import is_connected, missing_letters
 from applique.typeset.typeface import Axis, CapKind
@@ -24,11 +27,11 @@ _SAMPLES: Final[dict[str, str]] = {
 }
 _ENOUGH: Final = {"Latin": 52, "Greek": 48, "Cyrillic": 60, "Hebrew": 27, "Arabic": 28, "Devanagari": 50}
 """Letters that a font needs before it is said to spell a script: its basic alphabet."""
-_EMBEDDING: Final[dict[int, str]] = {
-    0: "may be embedded and installed",
-    2: "restricted: may not be embedded without leave",
-    4: "may be embedded for preview and print",
-    8: "may be embedded and edited",
+_EMBEDDING: Final[dict[int, Message]] = {
+    0: message("may be embedded and installed"),
+    2: message("restricted: may not be embedded without leave"),
+    4: message("may be embedded for preview and print"),
+    8: message("may be embedded and edited"),
 }
 """OS/2 fsType, OpenType specification (from memory)."""
 
@@ -41,10 +44,10 @@ class FontDescription:
     """
 
     name: str
-    style: str
+    style: FontStyle | None
     version: str
     license: str
-    embedding: str
+    embedding: Message | None
     axes: tuple[Axis, ...]
     settings: tuple[tuple[str, float], ...]
     scripts: tuple[tuple[str, int], ...]
@@ -53,34 +56,50 @@ class FontDescription:
     sample: str
     missing: tuple[str, ...] | None
 
-    def as_text(self) -> str:
-        """The description as lines of text."""
-        head = self.name + (f" · {self.style}" if self.style else "")
-        lines = [head, f"  {self.sample}"]
+    def as_text(self, speech: Speech) -> str:
+        """The description as lines of text, in the language of `speech`."""
+        head = f"{self.name} · {speech.tell(self.style.words)}" if self.style else self.name
+        return "\n".join((head, *(f"  {speech.field(line)}" for line in self._lines())))
+
+    def _lines(self) -> Iterator[str | Message]:
+        yield self.sample
         if self.missing is not None:
-            lines.append("  spells it" if not self.missing else f"  lacks {', '.join(self.missing)}")
-        spelled = ", ".join(f"{name} ({count} letters)" for name, count in self.scripts)
-        lines.append(f"  spells {spelled}" if spelled else "  spells no whole alphabet")
+            yield (
+                message("lacks {signs}", signs=listed(self.missing)) if self.missing else message("spells it")
+            )
+        spelled = [
+            messages("{script} ({count} letter)", "{script} ({count} letters)", count, script=name)
+            for name, count in self.scripts
+        ]
+        yield (
+            message("spells {scripts}", scripts=listed(spelled))
+            if spelled
+            else message("spells no whole alphabet")
+        )
         settings = dict(self.settings)
         for axis in self.axes:
-            value = settings.get(axis.tag, axis.default)
-            lines.append(f"  {axis.tag} {axis.least:g} to {axis.most:g}, set to {value:g}")
+            yield message(
+                "{axis} {least} to {most}, set to {value}",
+                axis=axis.tag,
+                least=f"{axis.least:g}",
+                most=f"{axis.most:g}",
+                value=f"{settings.get(axis.tag, axis.default):g}",
+            )
         if self.height_on:
-            lines.append(f"  no H: its letter height is measured on “{self.height_on}”")
+            yield message("no H: its letter height is measured on “{sign}”", sign=self.height_on)
         if self.connected:
-            lines.append("  connected script: words are cut as the pieces that join")
+            yield message("connected script: words are cut as the pieces that join")
         if not self.style:
-            lines += [f"  {words}" for words in (self.version, self.license, self.embedding) if words]
-        return "\n".join(lines)
+            yield from (words for words in (self.version, self.license, self.embedding) if words)
 
     def as_data(self) -> dict[str, Any]:
         """The description as plain data."""
         return {
             "name": self.name,
-            "style": self.style,
+            "style": str(self.style.words) if self.style else "",
             "version": self.version,
             "license": self.license,
-            "embedding": self.embedding,
+            "embedding": str(self.embedding or ""),
             "axes": [
                 {"tag": axis.tag, "least": axis.least, "default": axis.default, "most": axis.most}
                 for axis in self.axes
@@ -105,10 +124,10 @@ def describe_font(font: str, *, sample: str | None = None) -> FontDescription:
     missing = tuple(dict.fromkeys(p.character for p in missing_letters(sample, typeface))) if sample else None
     return FontDescription(
         name=typeface.name,
-        style=bundled.style if bundled else "",
+        style=bundled.style if bundled else None,
         version=typeface.facts.version,
         license=typeface.facts.license,
-        embedding=_EMBEDDING.get(typeface.facts.embedding & 0xF, ""),
+        embedding=_EMBEDDING.get(typeface.facts.embedding & 0xF),
         axes=typeface.facts.axes,
         settings=tuple(sorted(typeface.axes.items())),
         scripts=scripts,

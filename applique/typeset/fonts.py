@@ -14,6 +14,7 @@ from typing import Final
 import uharfbuzz as hb
 
 from applique.errors import Problem, Refusal, Where
+from applique.language import Message, any_of, listed, message
 from applique.typeset.bundled import BUNDLED, BundledFont, bundled_folder
 from applique.typeset.proving import prove_font
 from applique.typeset.typeface import PICTURES, Axis, CapKind, FontFacts, Typeface, pictures_only
@@ -48,8 +49,12 @@ def resolve_font(font: str) -> tuple[Path, BundledFont | None]:
     except UnicodeEncodeError:
         raise Refusal(
             Problem(
-                what=f"the name of the font file {font!a} has signs that are no letters of any script",
-                fix="rename the file, and give its new name",
+                kind="font-name-no-text",
+                what=message(
+                    "the name of the font file {name} has signs that are no letters of any script",
+                    name=f"{font!a}",
+                ),
+                fix=message("rename the file, and give its new name"),
             )
         ) from None
     wanted = _plain(font)
@@ -65,10 +70,11 @@ def resolve_font(font: str) -> tuple[Path, BundledFont | None]:
     meant = next((name for name in names if close and name.casefold() == close[0]), None)
     raise Refusal(
         Problem(
-            what=f"there is no font “{font if len(font) < 400 else font[:400] + '…'}”",
-            fix=f"did you mean “{meant}”?"
+            kind="no-such-font",
+            what=message("there is no font “{name}”", name=font if len(font) < 400 else f"{font[:400]}…"),
+            fix=message("did you mean “{name}”?", name=meant)
             if meant
-            else f"the path of a font file, or one of {', '.join(names)}",
+            else message("the path of a font file, or one of {names}", names=any_of(names)),
         )
     )
 
@@ -139,23 +145,33 @@ def _axis_setting(facts: FontFacts, word: str, value: float) -> tuple[str, float
     tag = _AXIS_WORDS.get(word.casefold(), word)
     axis = next((axis for axis in facts.axes if axis.tag.casefold() == tag.casefold()), None)
     if axis is None:
-        offered = ", ".join(f"{axis.tag} {axis.least:g} to {axis.most:g}" for axis in facts.axes)
+        offered = [_range(axis.tag, axis) for axis in facts.axes]
         raise Refusal(
             Problem(
-                what=f"{facts.name} has no axis “{word}”",
+                kind="no-such-axis",
+                what=message("{font} has no axis “{axis}”", font=facts.name, axis=word),
                 where=Where(path=("axes",)),
-                fix=f"its axes: {offered}" if offered else "take the axes out; this font has one weight only",
+                fix=message("its axes: {axes}", axes=listed(offered))
+                if offered
+                else message("take the axes out; this font has one weight only"),
             )
         )
     if not axis.least <= value <= axis.most:
         raise Refusal(
             Problem(
-                what=f"{facts.name} has no {word} {value:g}",
+                kind="axis-out-of-range",
+                what=message("{font} has no {axis} {value}", font=facts.name, axis=word, value=f"{value:g}"),
                 where=Where(path=("axes",)),
-                fix=f"{word} from {axis.least:g} to {axis.most:g}",
+                fix=message(
+                    "{axis} from {least} to {most}", axis=word, least=f"{axis.least:g}", most=f"{axis.most:g}"
+                ),
             )
         )
     return axis.tag, float(value)
+
+
+def _range(name: str, axis: Axis) -> Message:
+    return message("{axis} {least} to {most}", axis=name, least=f"{axis.least:g}", most=f"{axis.most:g}")
 
 
 def _read_font(path: Path) -> bytes:
@@ -163,18 +179,20 @@ def _read_font(path: Path) -> bytes:
         if path.stat().st_size > _LARGEST_FONT:
             raise Refusal(
                 Problem(
-                    what="is too large for a font file",
+                    kind="font-too-large",
+                    what=message("is too large for a font file"),
                     where=Where(file=str(path)),
-                    fix="a font file under 40 MB",
+                    fix=message("a font file under {most} MB", most=_LARGEST_FONT // 10**6),
                 )
             )
         return path.read_bytes()
     except OSError as error:
         raise Refusal(
             Problem(
-                what=f"cannot be read ({error.strerror})",
+                kind="font-file-unreadable",
+                what=message("cannot be read ({reason})", reason=str(error.strerror)),
                 where=Where(file=str(path)),
-                fix="check the name of the font file",
+                fix=message("check the name of the font file"),
             )
         ) from None
 
@@ -191,9 +209,10 @@ def _sfnt(data: bytes, file_name: str) -> bytes:
     if data[:2] == b"PK":
         raise Refusal(
             Problem(
-                what="is a zip archive, no font",
+                kind="font-in-archive",
+                what=message("is a zip archive, no font"),
                 where=Where(file=file_name),
-                fix="unpack it and give the .ttf or .otf inside",
+                fix=message("unpack it and give the .ttf or .otf inside"),
             )
         )
     try:
@@ -217,9 +236,10 @@ def _sfnt(data: bytes, file_name: str) -> bytes:
     except Exception as error:  # fontTools raises whatever its parsers trip over; all of it means the same
         raise Refusal(
             Problem(
-                what=f"is no font that can be read ({type(error).__name__})",
+                kind="no-font",
+                what=message("is no font that can be read ({reason})", reason=type(error).__name__),
                 where=Where(file=file_name),
-                fix="the file again from where it came, as .ttf or .otf",
+                fix=message("the file again from where it came, as .ttf or .otf"),
             )
         ) from None
 
@@ -256,9 +276,10 @@ def _facts(data: bytes, file_name: str) -> FontFacts:
     except Exception as error:
         raise Refusal(
             Problem(
-                what=f"is a damaged font ({type(error).__name__})",
+                kind="font-damaged",
+                what=message("is a damaged font ({reason})", reason=type(error).__name__),
                 where=Where(file=file_name),
-                fix="the file again from where it came",
+                fix=message("the file again from where it came"),
             )
         ) from None
 

@@ -17,8 +17,9 @@ from typing import Any, Final
 from applique.errors import Problem, Refusal, Where
 from applique.geometry.outline import Outline
 from applique.geometry.polygons import CHORD_ERROR
+from applique.language import message
 from applique.typeset.fonts import typeface_from
-from applique.typeset.proving import MOST_BYTES, MOST_SECONDS
+from applique.typeset.proving import MOST_BYTES, MOST_SECONDS, written_problem
 from applique.typeset.shaping import shape_text
 from applique.typeset.typeface import Typeface
 
@@ -64,15 +65,23 @@ def _check(outline: Outline, typeface: Typeface) -> None:
     points = sum(len(contour.segments) for contour in outline.contours)
     reach = max((abs(side) for side in outline.bounds()), default=0.0) if outline else 0.0
     if points > _MOST_POINTS:
-        raise Refusal(_problem(typeface, f"has a letter of {points:,} points, too many to cut"))
+        raise Refusal(
+            Problem(
+                kind="letter-of-too-many-points",
+                what=message("has a letter of {points} points, too many to cut", points=points),
+                where=Where(file=typeface.name),
+                fix=message("the file again from where it came, or another font"),
+            )
+        )
     if not math.isfinite(reach) or reach > _MOST_EMS * typeface.units_per_em:
-        raise Refusal(_problem(typeface, "has a letter that reaches far out of its place"))
-
-
-def _problem(typeface: Typeface, what: str) -> Problem:
-    return Problem(
-        what=what, where=Where(file=typeface.name), fix="the file again from where it came, or another font"
-    )
+        raise Refusal(
+            Problem(
+                kind="letter-out-of-place",
+                what=message("has a letter that reaches far out of its place"),
+                where=Where(file=typeface.name),
+                fix=message("the file again from where it came, or another font"),
+            )
+        )
 
 
 def _limit() -> None:
@@ -104,13 +113,13 @@ def main() -> None:
     except Exception as error:  # whatever the parsers trip over means the same
         problems = (
             Problem(
-                what=f"is a damaged font ({type(error).__name__})",
+                kind="font-damaged",
+                what=message("is a damaged font ({reason})", reason=type(error).__name__),
                 where=Where(file=asked["name"]),
-                fix="the file again from where it came, or another font",
+                fix=message("the file again from where it came, or another font"),
             ),
         )
-    said = [{"what": str(item.what), "file": item.where.file, "fix": str(item.fix)} for item in problems]
-    sys.stdout.write(json.dumps({"problems": said}))
+    sys.stdout.write(json.dumps({"problems": [written_problem(problem) for problem in problems]}))
 
 
 if __name__ == "__main__":

@@ -14,12 +14,13 @@ import signal
 import subprocess
 import sys
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any, Final
 
 from applique.errors import Problem, Refusal, Where
+from applique.language import Message, message, messages
 
-__all__ = ["MOST_BYTES", "MOST_SECONDS", "prove_font"]
+__all__ = ["MOST_BYTES", "MOST_SECONDS", "prove_font", "written_problem"]
 
 MOST_SECONDS: Final = 5
 """Processor time for a font, beyond what it takes to start."""
@@ -93,30 +94,86 @@ def _tried(
     if done.returncode in _ENDED_FROM_OUTSIDE:
         raise Refusal(_too_busy(file_name))
     if done.returncode == _OUT_OF_TIME:
-        return (_problem(file_name, f"takes more than {MOST_SECONDS} seconds of work to read and draw"),)
-    try:
-        answer: Any = json.loads(done.stdout)
-        return tuple(
-            Problem(what=one["what"], where=Where(file=one["file"]), fix=one["fix"])
-            for one in answer["problems"]
-        )
-    except (ValueError, KeyError, TypeError):
         return (
-            _problem(
-                file_name, f"is a damaged font, or one that takes over {MOST_BYTES // 10**6} MB to read"
+            Problem(
+                kind="font-too-slow",
+                what=messages(
+                    "takes more than {count} second of work to read and draw",
+                    "takes more than {count} seconds of work to read and draw",
+                    MOST_SECONDS,
+                ),
+                where=Where(file=file_name),
+                fix=message("the file again from where it came, or another font"),
             ),
         )
+    try:
+        answer: Any = json.loads(done.stdout)
+        return tuple(_read_problem(one, file_name) for one in answer["problems"])
+    except (ValueError, KeyError, TypeError):
+        return (_damaged(file_name),)
 
 
-def _problem(file_name: str, what: str) -> Problem:
+def _damaged(file_name: str) -> Problem:
     return Problem(
-        what=what, where=Where(file=file_name), fix="the file again from where it came, or another font"
+        kind="font-damaged-or-too-hungry",
+        what=message("is a damaged font, or one that takes over {most} MB to read", most=MOST_BYTES // 10**6),
+        where=Where(file=file_name),
+        fix=message("the file again from where it came, or another font"),
     )
+
+
+def written_problem(problem: Problem) -> dict[str, Any]:
+    """A problem of a font file as JSON: its messages with their fields, which are words and whole numbers there.
+
+    Raises:
+        ValueError: a message with other fields, which no problem of a font has.
+    """
+    return {
+        "kind": problem.kind,
+        "file": problem.where.file,
+        "what": _written(problem.what),
+        "fix": _written(problem.fix),
+    }
+
+
+def _written(said: str | Message) -> dict[str, Any]:
+    if isinstance(said, str) or said.plural:
+        raise ValueError(f"no plain message: {said}")
+    if not all(isinstance(value, str | int) for _, value in said.fields):
+        raise ValueError(f"a message with fields that are no words: {said}")
+    return {"template": said.template, "fields": dict(said.fields)}
+
+
+def _read_problem(written: Mapping[str, Any], file_name: str) -> Problem:
+    """What the child found, as it wrote it, which may be anything.
+
+    Raises:
+        KeyError, TypeError, ValueError: it is no problem of a font that can be said.
+    """
+    return replace(
+        _damaged(file_name),
+        kind=str(written["kind"]),
+        what=_read(written["what"]),
+        where=Where(file=str(written["file"])),
+        fix=_read(written["fix"]),
+    )
+
+
+def _read(written: Mapping[str, Any]) -> Message:
+    fields = {
+        str(name): value if isinstance(value, int) else str(value)
+        for name, value in written["fields"].items()
+    }
+    read = Message(template=str(written["template"]), fields=tuple(fields.items()))
+    if not str(read):  # saying it proves that it has all its fields
+        raise ValueError("an empty message")
+    return read
 
 
 def _too_busy(file_name: str) -> Problem:
     return Problem(
-        what="could not be tried out, because this machine is busy",
+        kind="too-busy-to-try-font",
+        what=message("could not be tried out, because this machine is busy"),
         where=Where(file=file_name),
-        fix="again, once other programs have finished",
+        fix=message("again, once other programs have finished"),
     )

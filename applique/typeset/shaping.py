@@ -16,6 +16,7 @@ import uharfbuzz as hb
 from fontTools.unicodedata import script
 
 from applique.errors import Problem, Refusal, Where
+from applique.language import Message, any_of, message
 from applique.typeset.fonts import bundled_fonts_with
 from applique.typeset.runs import Run, visual_runs
 from applique.typeset.signs import is_unseen, letter_numbers, plain_text, without_idle_signs
@@ -167,9 +168,14 @@ def _covers(piece: _Piece, typeface: Typeface) -> bool:
 
 def _no_area(part: str, number: int, typeface: Typeface) -> Problem:
     return Problem(
-        what=f"{typeface.name} has no outline to cut for “{part}”: it covers no fabric",
+        kind="letter-covers-nothing",
+        what=message(
+            "{font} has no outline to cut for “{letters}”: it covers no fabric",
+            font=typeface.name,
+            letters=part,
+        ),
         where=Where(letter=number),
-        fix="another font, or different wording",
+        fix=message("another font, or different wording"),
     )
 
 
@@ -197,11 +203,21 @@ def missing_letters(text: str, typeface: Typeface) -> Iterator[MissingLetter]:
 
 
 def _missing_problem(missing: MissingLetter, typeface: Typeface) -> Problem:
-    named = f"“{missing.character}” (U+{ord(missing.character):04X})"
+    named = {
+        "font": typeface.name,
+        "letter": missing.character,
+        "code": f"U+{ord(missing.character):04X}",
+    }
+    if missing.mapped:
+        return Problem(
+            kind="letter-without-outline",
+            what=message("{font} has no outline to cut for “{letter}” ({code})", **named),
+            where=Where(letter=missing.number),
+            fix=_other_fonts(missing.character, typeface),
+        )
     return Problem(
-        what=f"{typeface.name} has no outline to cut for {named}"
-        if missing.mapped
-        else f"no letter for {named} in {typeface.name}",
+        kind="letter-missing",
+        what=message("no letter for “{letter}” ({code}) in {font}", **named),
         where=Where(letter=missing.number),
         fix=_other_fonts(missing.character, typeface),
     )
@@ -223,11 +239,11 @@ def _has_parts(typeface: Typeface, character: str) -> bool:
     return len(parts) > 1 and all(typeface.has(part) for part in parts)
 
 
-def _other_fonts(character: str, typeface: Typeface) -> str:
+def _other_fonts(character: str, typeface: Typeface) -> Message:
     others = [name for name in bundled_fonts_with(character) if name != typeface.name]
     if not others:
-        return "different wording, or a font of your own that has it (no bundled font does)"
-    return f"another font that has it ({', '.join(others)}), or different wording"
+        return message("different wording, or a font of your own that has it (no bundled font does)")
+    return message("another font that has it ({fonts}), or different wording", fonts=any_of(others))
 
 
 def _script(character: str) -> str:

@@ -22,6 +22,7 @@ from applique.errors import Problem, Refusal, Where
 from applique.geometry.outline import Outline, united
 from applique.geometry.points import Bounds
 from applique.geometry.polygons import Shape, polygon_of
+from applique.language import message
 
 __all__ = ["PICTURES", "Axis", "CapKind", "FontFacts", "GlyphSpot", "Typeface", "pictures_only"]
 
@@ -106,9 +107,10 @@ class Typeface:
         if not self.cap_height_fu > 0:
             raise Refusal(
                 Problem(
-                    what=f"its {self.cap_letter} does not stand on the baseline",
+                    kind="below-the-baseline",
+                    what=message("its {letter} does not stand on the baseline", letter=self.cap_letter),
                     where=Where(file=name),
-                    fix="another font",
+                    fix=message("another font"),
                 )
             )
 
@@ -210,9 +212,10 @@ class Typeface:
                 return welded
         raise Refusal(
             Problem(
-                what="its letters cannot be joined into one piece without losing part of one",
+                kind="letters-cannot-be-joined",
+                what=message("its letters cannot be joined into one piece without losing part of one"),
                 where=Where(file=self.name),
-                fix="another font, or other words",
+                fix=message("another font, or other words"),
             )
         )
 
@@ -225,9 +228,12 @@ class Typeface:
             except ValueError:
                 raise Refusal(
                     Problem(
-                        what="a letter of it has an outline that crosses itself too often to be measured",
+                        kind="outline-crosses-itself",
+                        what=message(
+                            "a letter of it has an outline that crosses itself too often to be measured"
+                        ),
                         where=Where(file=self.name),
-                        fix="another font, or other words",
+                        fix=message("another font, or other words"),
                     )
                 ) from None
             shapely.prepare(shape)
@@ -301,9 +307,10 @@ class Typeface:
             raise Refusal(pictures_only(self.name))
         raise Refusal(
             Problem(
-                what="nothing in it has an outline to cut",
+                kind="font-without-outlines",
+                what=message("nothing in it has an outline to cut"),
                 where=Where(file=self.name),
-                fix="a font with outlines (TrueType or OpenType)",
+                fix=message("a font with outlines (TrueType or OpenType)"),
             )
         )
 
@@ -321,7 +328,8 @@ class Typeface:
 def pictures_only(where: str) -> Problem:
     """What to say of a font at `where` that holds no outlines but pictures of letters."""
     return Problem(
-        what="holds pictures of letters (a bitmap or color font), no outlines to cut along",
+        kind="font-of-pictures",
+        what=message("holds pictures of letters (a bitmap or color font), no outlines to cut along"),
         where=Where(file=where),
-        fix="a font with outlines (TrueType or OpenType)",
+        fix=message("a font with outlines (TrueType or OpenType)"),
     )

@@ -13,11 +13,13 @@ from typing import Any, Final
 from applique.design import Align, Design, Row, design_data
 from applique.design.entries import FIT
 from applique.errors import Notice, Problem, Refusal
+from applique.language import message
 from applique.pattern import Pattern, sketch
-from applique.sewing.cures import cures
+from applique.sewing.cures import Cure, CureKind, cures
 from applique.typeset.bundled import BUNDLED
 from applique.typeset.fonts import open_typeface
 from applique.typeset.shaping import missing_letters
+from applique.words.cures import cure_said
 
 __all__ = ["finding_views", "notice_views", "problem_views", "refusal_views"]
 
@@ -39,21 +41,24 @@ def finding_views(pattern: Pattern, *, cured: bool) -> list[dict[str, Any]]:
         for side, inner in zip(quilt.finished, (pattern.panel.width, pattern.panel.height), strict=True)
     )
     views = []
-    for finding in pattern.findings:
+    for risk in pattern.risks:
+        finding = risk.finding
+        if finding is None:
+            continue
         at = finding.at and [left + finding.at[0], low + float(pattern.panel.height) - finding.at[1]]
         tried = cures(pattern.checks, finding, most=_MOST_CURES) if cured else ()
-        fix = "" if tried or not cured else "other words, another size or another font"
+        fix = "" if tried or not cured else str(message("other words, another size or another font"))
         views.append(
             {
-                **_view(finding.notice()),
+                **_view(risk.notice),
                 "fix": fix,
                 "at": at,
                 "stops": False,
-                "cures": [_cure(cure.words, cure.design) for cure in tried],
+                "cures": [_cure(cure) for cure in tried],
             }
         )
-    told = {finding.notice() for finding in pattern.findings}
-    return views + notice_views([notice for notice in pattern.notices if notice not in told], design)
+    others = [risk.notice for risk in pattern.risks if risk.finding is None]
+    return views + notice_views(others, design)
 
 
 def problem_views(problems: Iterable[Problem], design: Design | None) -> list[dict[str, Any]]:
@@ -79,8 +84,8 @@ def _view(said: Problem | Notice) -> dict[str, Any]:
     }
 
 
-def _cure(words: str, design: Design) -> dict[str, Any]:
-    return {"words": words, "design": design_data(design)}
+def _cure(cure: Cure) -> dict[str, Any]:
+    return {"words": str(cure_said(cure)), "design": design_data(cure.design)}
 
 
 def _notice_cures(notice: Notice, design: Design) -> list[dict[str, Any]]:
@@ -90,8 +95,13 @@ def _notice_cures(notice: Notice, design: Design) -> list[dict[str, Any]]:
         return []
     line = design.row[number - 1]
     if line.nudge or line.right or line.up or line.turn:
-        return [_cure(f"Put row {number} back where it was", _with_line(design, number, _unmoved(line)))]
+        return [_cure(_put_back(design, number))]
     return []
+
+
+def _put_back(design: Design, number: int) -> Cure:
+    put_back = _with_line(design, number, _unmoved(design.row[number - 1]))
+    return Cure(kind=CureKind.PUT_BACK, row=number, design=put_back)
 
 
 def _unmoved(row: Row) -> Row:
@@ -108,30 +118,27 @@ def _problem_cures(problem: Problem, design: Design) -> Iterator[dict[str, Any]]
     if number is not None and not 0 < number <= len(design.row):
         number = None
     if number is not None and letter is not None:
-        yield from _other_fonts(design, number)
+        yield from map(_cure, _other_fonts(design, number))
         return
-    for words, cured in _changes(design, number):
-        if cured != design and _works(cured):
-            yield _cure(words, cured)
+    for cure in _changes(design, number):
+        if cure.design != design and _works(cure.design):
+            yield _cure(cure)
 
 
-def _changes(design: Design, number: int | None) -> Iterator[tuple[str, Design]]:
+def _changes(design: Design, number: int | None) -> Iterator[Cure]:
     if number is not None:
         line = design.row[number - 1]
-        yield (
-            f"Let row {number} be as large as fits",
-            _with_line(design, number, replace(line, cap_height=FIT)),
-        )
-        yield f"Put row {number} back where it was", _with_line(design, number, _unmoved(line))
+        largest = _with_line(design, number, replace(line, cap_height=FIT))
+        yield Cure(kind=CureKind.LARGEST, row=number, design=largest)
+        yield _put_back(design, number)
         if line.align is not None:
-            yield f"Center row {number}", _with_line(design, number, replace(line, align=Align.CENTER))
+            centered = _with_line(design, number, replace(line, align=Align.CENTER))
+            yield Cure(kind=CureKind.CENTERED, row=number, design=centered)
     every = replace(design, lettering=replace(design.lettering, cap_height=FIT))
     rows = tuple(replace(line, cap_height=None) for line in design.row)
-    yield "Let all letters be as large as fits", replace(every, row=rows)
-    yield (
-        "Let all letters be as large as fits, with no moves by hand",
-        replace(every, row=tuple(_unmoved(line) for line in rows)),
-    )
+    yield Cure(kind=CureKind.EVERY_LARGEST, design=replace(every, row=rows))
+    put_back = tuple(_unmoved(line) for line in rows)
+    yield Cure(kind=CureKind.EVERY_LARGEST_PUT_BACK, design=replace(every, row=put_back))
 
 
 def _works(design: Design) -> bool:
@@ -142,12 +149,11 @@ def _works(design: Design) -> bool:
     return True
 
 
-def _other_fonts(design: Design, number: int) -> Iterator[dict[str, Any]]:
+def _other_fonts(design: Design, number: int) -> Iterator[Cure]:
     line = design.row[number - 1]
     spelling = [
         font.name for font in BUNDLED if not any(missing_letters(line.text, open_typeface(font.name)))
     ]
     for name in spelling[:_MOST_FONT_CURES]:
-        yield _cure(
-            f"Set row {number} in {name}", _with_line(design, number, replace(line, font=name, axes=None))
-        )
+        changed = _with_line(design, number, replace(line, font=name, axes=None))
+        yield Cure(kind=CureKind.OTHER_FONT, row=number, name=name, design=changed)

@@ -10,7 +10,7 @@ from applique.cutfiles.paths import outline_path
 from applique.design import Sewing
 from applique.sewing.checks import can_be_cut
 from applique.sewing.limits import method_limits
-from applique.typeset.bundled import BUNDLED
+from applique.typeset.bundled import BUNDLED, FontStyle
 from applique.typeset.fonts import open_typeface
 from applique.typeset.shaping import is_connected, missing_letters, shape_text
 from applique.typeset.spacing import RowSetting, set_row
@@ -20,20 +20,20 @@ __all__ = ["font_list", "font_sample"]
 
 
 _KINDS: Final = {
-    "geometric": "plain",
-    "sans": "plain",
-    "condensed sans": "plain",
-    "humanist sans": "plain",
-    "rounded": "rounded",
-    "soft and chunky": "rounded",
-    "soft corners": "rounded",
-    "slab serif": "serif",
-    "classic serif": "serif",
-    "heavy slab": "serif",
-    "chunky display": "heavy",
-    "fattest display": "heavy",
-    "handwritten": "script",
-    "connected script": "script",
+    FontStyle.GEOMETRIC: "plain",
+    FontStyle.SANS: "plain",
+    FontStyle.CONDENSED_SANS: "plain",
+    FontStyle.HUMANIST_SANS: "plain",
+    FontStyle.ROUNDED: "rounded",
+    FontStyle.SOFT_AND_CHUNKY: "rounded",
+    FontStyle.SOFT_CORNERS: "rounded",
+    FontStyle.SLAB_SERIF: "serif",
+    FontStyle.CLASSIC_SERIF: "serif",
+    FontStyle.HEAVY_SLAB: "serif",
+    FontStyle.CHUNKY_DISPLAY: "heavy",
+    FontStyle.EXTRA_BOLD_DISPLAY: "heavy",
+    FontStyle.HANDWRITTEN: "script",
+    FontStyle.CONNECTED_SCRIPT: "script",
 }
 """The kind that a maker looks under, for each style of a bundled font."""
 
@@ -44,8 +44,8 @@ def font_list(own: Mapping[str, object]) -> list[dict[str, Any]]:
         {
             "font": font.name,
             "name": font.name,
-            "style": font.style,
-            "kind": _KINDS.get(font.style, ""),
+            "style": str(font.style.words),
+            "kind": _KINDS[font.style],
             "own": False,
         }
         for font in BUNDLED

@@ -14,6 +14,7 @@ from applique.design import Design, design_data
 from applique.pattern import Pattern, Sketch
 from applique.picture import Item, Part, Picture
 from applique.quilt.scene import Scene
+from applique.shopping import ShelfKind
 from applique.units import as_both, as_length, as_yardage
 
 __all__ = ["drawing_view", "numbers_view"]
@@ -75,7 +76,7 @@ def drawing_view(sketch: Sketch, design: Design) -> dict[str, Any]:
         ],
         "scene": _scene(picture, quilt.scene),
         "finished": " by ".join(str(as_both(side, design.units)) for side in quilt.finished),
-        "size_class": quilt.size_class.label,
+        "size_class": str(quilt.size_class.label),
         "fabrics": sorted({fabric.name: fabric.color for fabric in by_name.values()}.items()),
         "design": design_data(design),
     }
@@ -88,7 +89,7 @@ def _scene(picture: Picture, scene: Scene) -> dict[str, Any]:
         "width": wall.width,
         "height": wall.height,
         "quilt": [x, wall.height - y - picture.height],
-        "things": [thing.name for thing in scene.things],
+        "things": [str(thing.name) for thing in scene.things],
         "picture": _items(wall.items, wall.height),
     }
 
@@ -129,19 +130,22 @@ def numbers_view(pattern: Pattern, *, settled: bool) -> dict[str, Any]:
                 "name": buy.fabric.name,
                 "color": buy.fabric.color,
                 "amount": str(as_yardage(buy.buy, units)),
-                "rule": buy.rule,
-                "precut": buy.precut,
+                "rule": str(buy.rule),
+                "precut": str(buy.precut or ""),
                 "uses": [f"{use.what}: {use.how}" for use in buy.uses],
             }
             for buy in pattern.shopping.cloth
         ],
         "fusible": {
-            "material": pattern.fusible.material,
+            "material": str(pattern.fusible.material),
+            "kind": str(pattern.fusible.web),
             "amount": str(as_yardage(pattern.fusible.buy, units)),
             "width": str(as_length(pattern.fusible.usable_width, units)),
-            "rule": pattern.fusible.rule,
+            "rule": str(pattern.fusible.rule),
         },
         "shelves": [
-            {"name": shelf.name, "items": list(shelf.items)} for shelf in pattern.shopping.shelves[2:]
+            {"name": str(shelf.name), "items": [str(item) for item in shelf.items]}
+            for shelf in pattern.shopping.shelves
+            if shelf.kind not in (ShelfKind.CLOTH, ShelfKind.WEB)
         ],
     }

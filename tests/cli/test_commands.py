@@ -408,7 +408,12 @@ def test_check_as_json_has_the_cures(folder: Path) -> None:
     )
     said = json.loads(_run("check", design, "--json").output)
     assert said["notices"][0]["cures"]
-    assert said["notices"][0]["fix"] == said["notices"][0]["cures"][0]
+    assert said["notices"][0]["kind"] == "thin stroke"
+    data = said["notices"][0]["data"]
+    assert data["measure"] == min(spot["measure"] for spot in data["spots"]) < data["limit"] == 0.25
+    assert data["detail"] == {"reason": "scissors", "stitch": None}
+    assert said["notices"][0]["fix"] == said["notices"][0]["cures"][0]["what"]
+    assert {"kind": "letter height", "row": 1}.items() <= said["notices"][0]["cures"][0].items()
     mended = json.loads(_run("check", design, "--json", "--fix").output)["mended"]
     assert Path(mended["file"]).name == "design-mended.toml"
     assert Path(mended["file"]).is_file()

@@ -340,7 +340,8 @@ def test_check_says_of_each_row_what_check_says_of_its_design(folder: Path) -> N
     ]
     for notice in one:
         assert (
-            f"! list row 3, {notice['where']}: {notice['what']}\n  try: {notice['cures'][0]}" in said.output
+            f"! list row 3, {notice['where']}: {notice['what']}\n  try: {notice['cures'][0]['what']}"
+            in said.output
         )
 
 

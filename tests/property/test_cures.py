@@ -10,6 +10,7 @@ from applique.design import Method, design_from_mapping
 from applique.errors import Refusal
 from applique.sewing.cures import check_design, cures
 from applique.typeset.bundled import BUNDLED
+from applique.words.cures import cure_said
 
 
 @pytest.mark.long
@@ -36,7 +37,9 @@ def test_every_cure_cures(font: str, height: int, method: Method, text: str) -> 
     for finding in findings[:2]:
         for cure in cures(check_design(design), finding, most=3):
             after = {(one.kind, one.row): one.measure for one in check_design(cure.design).findings}
-            assert (finding.kind, finding.row) not in after, cure.words
+            assert (finding.kind, finding.row) not in after, str(cure_said(cure))
             before = {(one.kind, one.row): one.measure for one in findings}
-            assert after.keys() <= before.keys(), cure.words
-            assert all(measure >= before[where] / 1.02 for where, measure in after.items()), cure.words
+            assert after.keys() <= before.keys(), str(cure_said(cure))
+            assert all(measure >= before[where] / 1.02 for where, measure in after.items()), str(
+                cure_said(cure)
+            )

@@ -123,7 +123,7 @@ def _cut_out(cuts: list[ClothCut], lengths: list[Fraction], join: Join) -> None:
     """Cut `lengths` from real strips 42 in long, one after another; joined ones from one long run."""
     rooms: list[Fraction] = []
     for cut in cuts:
-        if "join end to end" in cut.how:
+        if "join end to end" in str(cut.how):
             loss = join_loss(join, cut.strip_width, seam_allowance=QUARTER)
             rooms.append(cut.strips * 42 - (cut.strips - 1) * loss)
         else:
@@ -140,9 +140,11 @@ def test_no_two_neighboring_squares_are_alike(one: dict[str, Any], across: int, 
     assume(one["kind"] == "squares")
     (plan,) = _planned([one], (Fraction(across * 12), Fraction(down * 12)))
     sides = {
-        strip.side: [fabric for fabric, _ in strip.pieces] for step in plan.steps for strip in step.strips
+        strip.side.value: [fabric for fabric, _ in strip.pieces]
+        for step in plan.steps
+        for strip in step.strips
     }
-    if plan.steps[0].strips[0].side in ("top", "bottom"):
+    if plan.steps[0].strips[0].side.value in ("top", "bottom"):
         ring = sides["left"][::-1] + sides["top"] + sides["right"] + sides["bottom"][::-1]
     else:
         ring = sides["top"] + sides["right"] + sides["bottom"][::-1] + sides["left"][::-1]

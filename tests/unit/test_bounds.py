@@ -47,7 +47,7 @@ REFUSED: dict[str, tuple[Mapping[str, Any], str]] = {
             "panel": {"width": "60in", "height": "20in"},
             "quilting": [{"kind": "echo", "lines": 40, "spacing": "1mm"}],
         },
-        "40 lines so near around each of 1000 letters",
+        "40 lines so near around each of 1,000 letters",
     ),
     "crossing lines 1 mm apart": (
         {"panel": {"width": "38in"}, "quilting": [{"kind": "crosshatch", "spacing": "1mm"}]},
@@ -88,7 +88,7 @@ REFUSED: dict[str, tuple[Mapping[str, Any], str]] = {
     ),
     "a million fat quarters": (
         {"fabric": [{"name": "Oat", "color": "#c9a36a", "have": "1000000 fat quarters"}]},
-        "no cloth that I know",
+        "no cut of fabric that I know",
     ),
 }
 BORNE: dict[str, Mapping[str, Any]] = {

@@ -13,11 +13,12 @@ from applique.design import Design, Sewing, Stitch, design_from_mapping, design_
 from applique.panel import on_panel, place_rows
 from applique.pattern import draft
 from applique.sewing.checks import can_be_cut
-from applique.sewing.cures import check_design, cured_design, cures, passing_fonts
+from applique.sewing.cures import CureKind, check_design, cured_design, cures, passing_fonts
 from applique.sewing.findings import Finding, FindingKind
 from applique.sewing.letters import word_features
 from applique.sewing.limits import method_limits
 from applique.typeset.fonts import open_typeface
+from applique.words.findings import finding_said, notice_of
 
 
 def _design(text: str | list[str], **tables: Any) -> Design:
@@ -66,7 +67,7 @@ def test_a_finding_stands_on_the_letter_that_it_names() -> None:
         assert min(shape.distance(Point(spot.at)) for shape in shapes) < 0.02
     assert finding.measure == min(spot.measure for spot in finding.spots)
     assert finding.measure < finding.limit
-    assert finding.spots[0].text in finding.what
+    assert f"“{finding.spots[0].text}”" in str(finding_said(finding, design.units))
 
 
 def test_every_limit_can_be_set() -> None:
@@ -91,7 +92,7 @@ def test_a_wide_satin_stitch_must_fit_inside_the_stroke() -> None:
     assert not _kinds(_design("HILL", lettering=lettering, sewing=narrow, stitching={"stitch": "satin"}))
     wide = _design("HILL", lettering=lettering, sewing=narrow, stitching={"stitch": "satin", "width": "7mm"})
     assert FindingKind.STROKE in _kinds(wide)
-    assert "satin" in _only(wide, FindingKind.STROKE).what
+    assert "satin stitch" in str(finding_said(_only(wide, FindingKind.STROKE), wide.units))
 
 
 def test_a_column_of_satin_has_a_greatest_width() -> None:
@@ -131,10 +132,12 @@ def test_low_contrast_has_three_offers() -> None:
     finding = _only(design, FindingKind.CONTRAST)
     offered = cures(check_design(design), finding)
     assert len(offered) == 3
-    assert "thread" in offered[0].words
+    assert [(cure.kind, cure.name) for cure in offered] == [
+        (CureKind.DARKER_THREAD, "#1b1b1b"),
+        (CureKind.OUTLINE, "Night"),
+        (CureKind.FABRIC, "Night"),
+    ]
     assert offered[0].design.row[0].stitch is Stitch.SATIN
-    assert "outline" in offered[1].words
-    assert "Night" in offered[2].words
     for cure in offered:
         assert FindingKind.CONTRAST not in _kinds(cure.design)
 
@@ -165,7 +168,7 @@ def test_a_weight_is_offered_at_which_strokes_and_slots_pass() -> None:
         sewing={"least_slot": "0.2in"},
     )
     offered = cures(check_design(design), _only(design, FindingKind.SLOT))
-    weights = [cure for cure in offered if cure.choice == "weight"]
+    weights = [cure for cure in offered if cure.kind is CureKind.WEIGHT]
     assert weights
     assert weights[0].design.row[0].axes is not None
     assert weights[0].design.row[0].axes["wght"] < 900
@@ -195,7 +198,11 @@ def test_thin_light_fonts_are_told_from_ones_that_can_be_cut() -> None:
 def test_the_pattern_carries_the_findings_as_notices() -> None:
     pattern = draft(_design("river", lettering={"font": "Fraunces", "cap_height": "2in"}))
     assert pattern.findings
-    assert {finding.what for finding in pattern.findings} <= {notice.what for notice in pattern.notices}
+    units = pattern.design.units
+    risky = [risk for risk in pattern.risks if risk.finding is not None]
+    assert tuple(risk.finding for risk in risky) == pattern.findings
+    assert [risk.notice for risk in risky] == [notice_of(finding, units) for finding in pattern.findings]
+    assert pattern.notices == tuple(risk.notice for risk in pattern.risks)
 
 
 def test_a_cured_design_is_a_file_like_any_other() -> None:
@@ -225,6 +232,7 @@ def test_gaps_between_joined_words_are_measured_on_the_cloth() -> None:
 def test_outlines_that_meet_are_called_by_what_they_lie_behind(text: str, around: str, said: str) -> None:
     """Two words ran together as “thetide”, and were called letters."""
     lettering = {"font": "Montserrat", "cap_height": "2in", "outline": "1in"}
-    finding = _only(_design(text, lettering=lettering, outline={"around": around}), FindingKind.OUTLINES)
-    assert finding.what.startswith(said)
-    assert finding.what.endswith(("; so do VE", "; so do V E"))
+    design = _design(text, lettering=lettering, outline={"around": around})
+    what = str(finding_said(_only(design, FindingKind.OUTLINES), design.units))
+    assert what.startswith(said)
+    assert what.endswith(("; so do VE", "; so do V E"))

@@ -11,6 +11,7 @@ from fontTools.ttLib import TTFont
 
 from applique.design import design_from_mapping
 from applique.errors import Refusal
+from applique.language import american
 from applique.panel import PanelPlan, place_rows
 from applique.typeset.bundled import BUNDLED, bundled_folder
 from applique.typeset.describe import describe_font
@@ -100,10 +101,10 @@ def test_a_font_of_figures_is_sized_by_its_figures(font_of: FontMaker) -> None:
     font = font_of("", {"1": _high(690), "7": _high(700), "#": _high(900)})
     plan = _panel(font, "17")
     assert [cut.ink[3] - cut.ink[1] for cut in plan.rows[0].cuts] == pytest.approx([5 * 690 / 700, 5])
-    assert [notice.what for notice in plan.notices] == [
+    assert [str(notice.what) for notice in plan.notices] == [
         "Trial has no letters; its letter height is measured on the figure “7”"
     ]
-    assert "  no H: its letter height is measured on “7”" in describe_font(font).as_text()
+    assert "  no H: its letter height is measured on “7”" in describe_font(font).as_text(american())
 
 
 def test_a_font_of_ornaments_is_sized_by_the_tallest_sign_asked_for(font_of: FontMaker) -> None:
@@ -111,7 +112,7 @@ def test_a_font_of_ornaments_is_sized_by_the_tallest_sign_asked_for(font_of: Fon
     font = font_of("", {"★": _high(400), "♥": _high(500), "♣": _high(2000)})
     plan = _panel(font, "★", "♥★")
     assert [cut.ink[3] - cut.ink[1] for row in plan.rows for cut in row.cuts] == pytest.approx([4, 5, 4])
-    assert [notice.what for notice in plan.notices] == [
+    assert [str(notice.what) for notice in plan.notices] == [
         "Trial has no letters or figures; its letter height is measured on your tallest sign, “♥”"
     ]
     keys = {open_typeface(font, signs=signs).key for signs in ("★", "♥", "★♥", "")}

@@ -6,12 +6,17 @@ import ast
 import re
 from collections import defaultdict
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 import applique
 
 HERE = Path(applique.__file__).parent
-ROOMS = ("__main__.py", "errors.py", "units.py", "naming.py", "pack.py", "design", "batch", "web", "cli")
+ROOMS = (
+    *("__main__.py", "errors.py", "units.py", "naming.py", "pack.py", "design", "batch", "web", "cli"),
+    *("typeset", "panel", "pieces.py", "outline_layer.py", "fabrics.py", "nesting", "paging", "mats.py"),
+    *("yardage.py", "quilt", "shopping.py"),
+)
 """Where refusals are made with a kind."""
 SAYING = ("message", "messages", "say", "count", "says", "helps")
 """What marks the words in a call of it for the catalogue, by their names alone."""
@@ -48,7 +53,7 @@ def _text(node: ast.expr | None) -> str | None:
 
 
 def _is_message(node: ast.expr | None, tree: ast.Module) -> bool:
-    """Whether it is a message in full: made here, or by a function or under a name of this file that says so."""
+    """Whether it is a message in full: made here, by a function that says so, or under a name."""
     match node:
         case ast.Call(func=ast.Name(id="message"), args=[first]):
             return _text(first) is not None
@@ -57,10 +62,7 @@ def _is_message(node: ast.expr | None, tree: ast.Module) -> bool:
         case ast.IfExp(body=body, orelse=orelse):
             return _is_message(body, tree) and _is_message(orelse, tree)
         case ast.Call(func=ast.Name(id=name)):
-            return any(
-                isinstance(part, ast.FunctionDef) and part.name == name and _is_hint_of_message(part.returns)
-                for part in ast.walk(tree)
-            )
+            return name in _makers_of_messages()
         case ast.Name(id=name):
             set_to = [
                 part.value
@@ -71,8 +73,17 @@ def _is_message(node: ast.expr | None, tree: ast.Module) -> bool:
     return False
 
 
-def _is_hint_of_message(hint: ast.expr | None) -> bool:
-    return isinstance(hint, ast.Name) and hint.id == "Message"
+@cache
+def _makers_of_messages() -> frozenset[str]:
+    """The functions of these rooms that say they give a message."""
+    return frozenset(
+        node.name
+        for file in _files()
+        for node in ast.walk(ast.parse(file.read_text(encoding="utf-8")))
+        if isinstance(node, ast.FunctionDef)
+        and isinstance(node.returns, ast.Name)
+        and node.returns.id == "Message"
+    )
 
 
 def test_every_problem_and_notice_has_a_kind_and_messages() -> None:
@@ -109,8 +120,22 @@ def test_what_is_marked_for_the_catalogue_stands_in_full() -> None:
             assert all(_text(text) is not None for text in texts), f"{file.relative_to(HERE)}:{call.lineno}"
 
 
+def test_each_name_in_a_template_is_given_a_value() -> None:
+    """A missing one would be an error of the program just when something is to be said; one too many says nothing."""
+    for file in _files():
+        for call in _calls(file, "message", "messages", "say", "count"):
+            counts = _name(call.func) in ("messages", "count")
+            texts = [_text(text) or "" for text in call.args[: 1 + counts]]
+            given = {one.arg for one in call.keywords} | ({"count"} if counts else set())
+            if None in given or len(call.args) < len(texts) + counts:
+                continue  # `**fields` handed on; `str.count`
+            named = set(re.findall(r"\{(\w+)\}", " ".join(texts)))
+            chosen_by = {"count"} if counts else set()  # which form it is, said or not
+            assert named | chosen_by == given, f"{file.relative_to(HERE)}:{call.lineno}"
+
+
 WORDS = re.compile("[a-z]{2,},? [a-z]{2,}")
-FOR_PROGRAMS = {"web/openapi.py"}
+FOR_PROGRAMS = {"web/openapi.py", "nesting/checking.py"}
 NOT_YET = {"web/findings.py", "web/samples.py"}
 """Whose sentences are marked elsewhere, or later."""
 UNSAID = {
@@ -126,6 +151,7 @@ UNSAID = {
     "fat eighth",
     "quarter yard",
     "half yard",
+    "optical size",
     "2 fat quarters",
     "1 half yard",
     "Wash cold and gently, dry flat.",

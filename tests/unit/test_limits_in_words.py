@@ -25,6 +25,7 @@ from applique.quilt.strips import pieces_across
 from applique.sewing.cures import check_design
 from applique.sewing.findings import Finding, FindingKind
 from applique.units import Units, parse_length
+from applique.words.findings import finding_said
 
 HAIR = Fraction(1, 500)
 LENGTH = re.compile(r"−?(?:\d+ )?\d+(?:[./]\d+)? (?:in|mm|cm)\b")
@@ -46,8 +47,12 @@ def _inches(length: Fraction | float) -> str:
     return f"{float(length):.6f}in"
 
 
-def _lengths(words: str) -> list[Fraction]:
-    return [parse_length(found.replace("−", "-")) for found in LENGTH.findall(words)]
+def _lengths(words: object) -> list[Fraction]:
+    return [parse_length(found.replace("−", "-")) for found in LENGTH.findall(str(words))]
+
+
+def _said(finding: Finding, units: Units = Units.INCHES) -> str:
+    return str(finding_said(finding, units))
 
 
 def _found(design: Design, kind: FindingKind) -> Finding:
@@ -71,7 +76,7 @@ def test_a_finding_prints_its_measure_below_its_limit(kind: FindingKind, key: st
     limit = Fraction(large.measure).limit_denominator(10**6) + HAIR
     finding = _found(_design(units, sewing={key: _inches(limit)}), kind)
     assert finding.measure < finding.limit < finding.measure + 2 * float(HAIR)
-    printed = _lengths(finding.what)[:2]
+    printed = _lengths(_said(finding, units))[:2]
     assert printed[0] < printed[1]
     assert [float(length) for length in printed] == pytest.approx([finding.measure, finding.limit], abs=2e-3)
 
@@ -82,13 +87,13 @@ def test_holes_of_an_outline_likewise() -> None:
 
     large = _found(tables("5in"), FindingKind.HOLE)
     finding = _found(tables(_inches(large.measure + float(HAIR))), FindingKind.HOLE)
-    printed = _lengths(finding.what)[:2]
+    printed = _lengths(_said(finding))[:2]
     assert printed[0] < printed[1]
 
 
 def test_angles_stitches_contrast_and_distances_likewise() -> None:
     def numbers(finding: Finding, unit: str) -> list[float]:
-        return [float(found) for found in re.findall(rf"(\d+(?:\.\d+)?)(?: {unit}|{unit})", finding.what)]
+        return [float(found) for found in re.findall(rf"(\d+(?:\.\d+)?)(?: {unit}|{unit})", _said(finding))]
 
     every = _found(_design(sewing={"least_point": 180}, row=[{"text": "AVWMNKvwyz47"}]), FindingKind.POINT)
     sharp = next(spot for spot in every.spots if 0.5 < spot.measure % 1 < 0.99)
@@ -111,13 +116,13 @@ def test_angles_stitches_contrast_and_distances_likewise() -> None:
     }
     contrast = _found(_design(stitching={"stitch": "blanket"}, **cloth), FindingKind.CONTRAST)
     assert 2.95 < contrast.measure < 3
-    assert "2.9" in contrast.what
-    assert "contrast of 3 " not in contrast.what
+    assert "2.9" in _said(contrast)
+    assert "contrast of 3 " not in _said(contrast)
 
     far = _found(_design(sewing={"viewing_distance": "901in"}), FindingKind.READING)
     feet = numbers(far, "ft")
     assert feet[0] == 75 < feet[1]
-    assert _lengths(far.what)[0] < _lengths(far.what)[1]
+    assert _lengths(_said(far))[0] < _lengths(_said(far))[1]
 
 
 def test_a_row_too_wide_is_printed_wider_than_its_room() -> None:

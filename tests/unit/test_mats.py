@@ -84,7 +84,7 @@ def test_an_outline_larger_than_the_mat_is_not_taken_for_its_letter() -> None:
         "H", "9in", lettering={"font": "Fredoka", "cap_height": "11in", "outline": "1/2in"}, cutting=MAT
     )
     (said,) = [str(notice.what) for notice in pattern.notices if "too large for the" in str(notice.what)]
-    assert said.endswith(": H outline, I outline")
+    assert said.endswith(": H outline and I outline")
 
 
 def test_one_way_prints_are_never_turned() -> None:
@@ -96,7 +96,7 @@ def test_one_way_prints_are_never_turned() -> None:
     assert {
         spot.place.turn_deg for mat in pattern.mats if mat.fabric == "Ink" for spot in mat.placements
     } == {0}
-    ink = next(need for need in pattern.cloth if need.material == "Ink")
+    ink = next(need for need in pattern.cloth if need.fabric == "Ink")
     assert ink.nest is not None
     assert {spot.place.turn_deg for spot in ink.nest.placements} == {90}
 
@@ -148,8 +148,8 @@ def test_what_a_maker_has_is_enough_or_what_is_missing_is_named() -> None:
         fabrics = [{"name": "Ink", "color": "#203040"}, {"name": "Rust", "color": "#a05030", "have": have}]
         return _pattern("I", "9in", fabric=fabrics)
 
-    assert not [notice for notice in with_stock("1 fat quarter").notices if "do not hold" in str(notice.what)]
-    (short,) = [notice for notice in with_stock("1 fat eighth").notices if "do not hold" in str(notice.what)]
+    assert not [notice for notice in with_stock("1 fat quarter").notices if "not enough" in str(notice.what)]
+    (short,) = [notice for notice in with_stock("1 fat eighth").notices if "not enough" in str(notice.what)]
     assert "H" in str(short.what)
 
 
@@ -180,7 +180,7 @@ def test_fussy_cut_letters_stay_on_their_spot_and_the_others_lie_around_them() -
         {"text": "HI", "fabric": "Rust"},
     ]
     pattern = _pattern(row=lines)
-    ink = next(need for need in pattern.cloth if need.material == "Ink")
+    ink = next(need for need in pattern.cloth if need.fabric == "Ink")
     assert ink.nest is not None
     assert nest_faults(ink.nest, ink.pieces) == ()
     key = pattern.panel.rows[0].cuts[2].key

@@ -20,6 +20,7 @@ from applique.reports import summary_md
 from applique.sewing.cures import check_design, cures
 from applique.sewing.features import narrowest_neck
 from applique.sewing.findings import FindingKind
+from applique.words.findings import finding_said
 
 REACH = 0.375
 
@@ -132,7 +133,9 @@ def test_open_holes_smaller_than_the_design_asks_are_found_and_cured() -> None:
     assert finding.at is not None
     hole = min(_rings(piece), key=_width)
     assert affinity.translate(hole, piece.place.x, piece.place.y).contains(Point(finding.at))
-    assert "behind “boats” is 9/32 in, less than the 1/2 in it needs" in finding.what
+    assert "behind “boats” is 9/32 in, less than the 1/2 in it needs" in str(
+        finding_said(finding, design.units)
+    )
     for cure in cures(check_design(design), finding):
         assert FindingKind.HOLE not in {one.kind for one in check_design(cure.design).findings}
 

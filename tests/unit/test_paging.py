@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
+import gettext
 from typing import Any
 
 import pytest
+from babel import Locale
 from shapely import affinity
 from shapely.geometry import box
 from shapely.geometry.base import BaseGeometry
 
 from applique.design import Paper, PaperSize, PrintCorrection, design_from_mapping
 from applique.errors import Refusal
+from applique.language import Speech
 from applique.paging import PAPER_INCHES, LabelSpot, packing, sheet_frame
 from applique.pattern import Pattern, draft
+from applique.typeset.labels import label_width
 
 
 def _pattern(*texts: str, **tables: Any) -> Pattern:
@@ -118,6 +122,35 @@ def test_a_letter_of_many_rows_counts_them_and_stays_a_small_template() -> None:
     assert label.lines[-1] == "in 67 rows"
     few = _pattern("ox", "o", "o", lettering={"cap_height": "1in"})
     assert [label.lines[-1] for label in _labels(few)] == ["rows 1, 2, 3", "row 1"]
+
+
+class _Twice(gettext.NullTranslations):
+    """A language made up for this test: everything is said twice."""
+
+    def gettext(self, message: str) -> str:
+        return f"{message} {message}"
+
+    def ngettext(self, msgid1: str, msgid2: str, n: int) -> str:
+        return self.gettext(msgid1 if n == 1 else msgid2)
+
+
+def test_labels_and_stand_ins_are_said_in_the_language_of_the_sheets(monkeypatch: pytest.MonkeyPatch) -> None:
+    """No line of ours stays American, and none is wider than a label may be."""
+    twice = Speech(tag="tlh", locale=Locale.parse("de"), texts=_Twice())
+    for room in ("applique.pattern", "applique.fabrics"):
+        monkeypatch.setattr(f"{room}.speech_in", lambda tag: twice if tag == "tlh" else None)
+    pattern = _pattern(
+        *["oo"] * 6, language="tlh", lettering={"outline": "1/4in", "cap_height": "2in", "row_gap": "1in"}
+    )
+    letter, outline = sorted(_labels(pattern), key=lambda label: len(label.lines))
+    letters, rows = "cut 12 · Letters Letters", "rows 1, 2, 3, 4, 5, 6"
+    assert " ".join(letter.lines) == f"o {letters} {letters} {rows} {rows}"
+    assert " ".join(outline.lines).startswith(
+        "o outline behind it outline behind it cut 12 · Outline Outline"
+    )
+    assert {buy.fabric.name for buy in pattern.shopping.cloth} >= {"Background Background", "Backing Backing"}
+    widest = max(label_width(line, 0.115) for label in (letter, outline) for line in label.lines[1:])
+    assert 1 < widest <= 1.8
 
 
 @pytest.mark.parametrize("outline", ["0in", "1/4in"])

@@ -158,6 +158,6 @@ def test_letters_wider_than_their_fabric_are_named_in_the_summary(straight: str)
         row=[{"text": "H", "cap_height": "20in"}],
     )
     (need,) = pattern.cloth
-    assert need.joined == ("H: 2 widths of 20 1/2 in side by side",)
+    assert list(map(str, need.joined)) == ["H: 2 widths of 20 1/2 in side by side"]
     assert need.used == 41
     assert f"side by side: {need.joined[0]}" in summary_md(pattern).decode("utf-8")

@@ -12,6 +12,7 @@ import pytest
 
 from applique.design import design_from_mapping
 from applique.errors import Refusal, Where
+from applique.language import Message, message
 from applique.pattern import draft
 from applique.typeset import proving
 from applique.typeset.bundled import BUNDLED, bundled_folder
@@ -26,6 +27,11 @@ HARM = {
     "crashes": ("import os, signal; os.kill(os.getpid(), signal.SIGSEGV)", "damaged font"),
     "leaves": ("import sys; sys.exit(0)", "damaged font"),
     "talks nonsense": ("print('[1, 2')", "damaged font"),
+    "says half a message": (
+        """print('{"problems": [{"kind": "", "file": "", "what": {"template": "is {odd}", "fields": {}},'
+        ' "fix": {"template": "another", "fields": {}}}]}')""",
+        "damaged font",
+    ),
 }
 
 
@@ -69,6 +75,22 @@ def test_a_font_that_harms_its_reader_is_refused(
             proving.prove_font(LILITA, "mine.ttf", axes={}, words=("A",))
         assert refused.value.problems[0].where == Where(file="mine.ttf")
         monkeypatch.setattr(proving, "_PROBE", "no_module: the second time is remembered")
+
+
+def test_what_the_probe_found_comes_back_as_data(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The probe refuses every letter of more than ten points; no letter of this font has so few."""
+    few = "from applique.typeset import probe; probe._MOST_POINTS = 10; probe.main()"
+    _probe_with(few, tmp_path, monkeypatch)
+    with pytest.raises(Refusal) as refused:
+        proving.prove_font(LILITA, "mine.ttf", axes={}, words=("S",))
+    (problem,) = refused.value.problems
+    assert isinstance(problem.what, Message)
+    assert problem.kind == "letter-of-too-many-points"
+    assert problem.what.template == "has a letter of {points} points, too many to cut"
+    points = dict(problem.what.fields)["points"]
+    assert isinstance(points, int)
+    assert 10 < points < 100
+    assert problem.fix == message("the file again from where it came, or another font")
 
 
 def test_a_font_that_waits_for_a_busy_machine_is_not_refused(

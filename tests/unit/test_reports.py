@@ -11,6 +11,8 @@ import pytest
 from applique.design import design_from_mapping
 from applique.pattern import Pattern, draft
 from applique.reports import pattern_json
+from applique.words.findings import finding_said
+from applique.words.sewing import course_said
 
 
 @pytest.fixture(scope="module")
@@ -145,13 +147,17 @@ def test_templates_and_their_sheets(pattern: Pattern, data: dict[str, Any]) -> N
 
 def test_what_is_bought(pattern: Pattern, data: dict[str, Any]) -> None:
     for said, need in zip((data["fusible"], *data["cloth"]), (pattern.fusible, *pattern.cloth), strict=True):
-        assert said["material"] == need.material
+        assert said["material"] == str(need.material)
         assert (exact(said["usable_width"]), exact(said["used"]), exact(said["buy"])) == (
             need.usable_width,
             need.used,
             need.buy,
         )
-        assert (said["extra_percent"], said["rule"], said["joined"]) == (20, need.rule, list(need.joined))
+        assert (said["extra_percent"], said["rule"], said["joined"]) == (
+            20,
+            str(need.rule),
+            list(map(str, need.joined)),
+        )
         assert [(spot["turn_deg"], spot["x"], spot["y"]) for spot in said["nest"]] == [
             (
                 spot.place.turn_deg,
@@ -161,11 +167,15 @@ def test_what_is_bought(pattern: Pattern, data: dict[str, Any]) -> None:
             for spot in (need.nest.placements if need.nest else ())
         ]
     for said, buy in zip(data["to_buy"], pattern.shopping.cloth, strict=True):
-        assert (said["fabric"], said["rule"], said["precut"]) == (buy.fabric.name, buy.rule, buy.precut)
+        assert (said["fabric"], said["rule"], said["precut"]) == (
+            buy.fabric.name,
+            str(buy.rule),
+            str(buy.precut or ""),
+        )
         assert exact(said["usable_width"]) == buy.fabric.usable_width
         assert (exact(said["used"]), exact(said["buy"])) == (buy.used, buy.buy)
         assert [(use["what"], exact(use["length"])) for use in said["uses"]] == [
-            (u.what, u.length) for u in buy.uses
+            (str(u.what), u.length) for u in buy.uses
         ]
         assert sum(exact(use["length"]) for use in said["uses"]) == exact(said["used"])
         assert exact(said["left_over"]) == tuple((left.length, left.width) for left in buy.leftovers)
@@ -192,7 +202,7 @@ def test_the_quilt_around_the_panel(pattern: Pattern, data: dict[str, Any]) -> N
     cuts = [cut for border in said["borders"] for cut in border["cuts"]]
     plans = [cut for border in quilt.borders for cut in border.cuts]
     for cut, plan_ in zip((*cuts, said["binding"]["cut"]), (*plans, quilt.binding.cut), strict=True):
-        assert (cut["fabric"], cut["what"], cut["how"]) == (plan_.fabric, plan_.what, plan_.how)
+        assert (cut["fabric"], cut["what"], cut["how"]) == (plan_.fabric, plan_.kind.value, str(plan_.how))
         assert (cut["count"], cut["strips"], exact(cut["strip_width"])) == (
             plan_.count,
             plan_.strips,
@@ -221,8 +231,13 @@ def test_the_sewing(pattern: Pattern, data: dict[str, Any]) -> None:
             one.edge, one.top, one.bobbin, *one.minutes, one.stabilizer.width, one.stabilizer.height
         )
         assert (row["stitches"], row["stabilizer"]) == (one.stitches, one.stabilizer.kind.value)
+        assert (row["stitch_reason"], row["stabilizer_reason"]) == (
+            stitch.reason.value,
+            one.stabilizer.reason.value,
+        )
         assert row["contrast"] == pytest.approx(stitch.contrast, abs=1e-5)
     assert (said["order"], said["when"]) == (list(plan.order), plan.when.value)
+    assert said["when_reason"] == plan.when_reason.value
     assert [(t["name"], t["color"], t["spools"]) for t in said["threads"]] == [
         (t.name, t.color, t.spools) for t in plan.threads
     ]
@@ -233,13 +248,15 @@ def test_the_sewing(pattern: Pattern, data: dict[str, Any]) -> None:
     ]
     assert data["findings"]
     for finding, found in zip(data["findings"], pattern.findings, strict=True):
-        assert (finding["kind"], finding["row"], finding["what"]) == (found.kind.value, found.row, found.what)
+        what = str(finding_said(found, pattern.design.units))
+        assert (finding["kind"], finding["row"], finding["what"]) == (found.kind.value, found.row, what)
         assert [finding["measure"], finding["limit"]] == close(found.measure, found.limit)
         for spot, real in zip(finding["spots"], found.spots, strict=True):
             assert spot["text"] == real.text
             assert [spot["measure"], *spot["at"]] == close(real.measure, *real.at)
     for quilting, drawn in zip(data["quilting"], pattern.quilting, strict=True):
-        assert (quilting["kind"], quilting["words"]) == (drawn.kind.value, drawn.words)
+        run = str(course_said(drawn.course, pattern.design.units))
+        assert (quilting["kind"], quilting["words"]) == (drawn.kind.value, run)
         assert (quilting["lines"], quilting["stitches"]) == (len(drawn.lines), drawn.stitches)
         assert [quilting["length"], quilting["thread"]] == close(drawn.length, drawn.thread)
 
@@ -247,3 +264,48 @@ def test_the_sewing(pattern: Pattern, data: dict[str, Any]) -> None:
 def _by_name(letters: Any) -> list[Any]:
     """In the order of sorted keys, as text sorts numbers."""
     return sorted(letters, key=lambda letter: str(letter.template))
+
+
+def test_what_a_finding_was_judged_by() -> None:
+    """A design with one finding of every payload: programs need not read the sentence."""
+    plan = draft(
+        design_from_mapping(
+            {
+                "panel": {"width": "30in", "height": "10in", "fabric": "Chalk"},
+                "lettering": {"font": "Fredoka", "cap_height": "2in", "fabric": "Linen", "outline": "1in"},
+                "outline": {"fabric": "Linen"},
+                "sewing": {"viewing_distance": "80ft", "least_clear": "3in"},
+                "stitching": {"stitch": "satin", "width": "12mm", "thread": "#ddd8cc"},
+                "fabric": [
+                    {"name": "Chalk", "color": "#eeeeea"},
+                    {"name": "Linen", "color": "#ddd8cc"},
+                ],
+                "row": [{"text": "HI"}, {"text": "HI"}],
+            }
+        )
+    )
+    data = json.loads(pattern_json(plan))
+    details = {finding["kind"]: finding["detail"] for finding in data["findings"] if finding["row"] == 2}
+    assert details.pop("low contrast").items() >= {"fabric": "Linen", "background": "Chalk"}.items()
+    stitch = details.pop("stitch width")
+    assert (stitch["stitch"], exact(stitch["bound"]), exact(stitch["width"])) == (
+        "satin",
+        Fraction(70, 254),
+        Fraction(120, 254),
+    )
+    far = {name: exact(length) for name, length in details.pop("hard to read").items()}
+    assert far == {
+        "cap_height": 2,
+        "distance": 960,
+        "farthest": 600,
+        "least": Fraction(16, 5),
+        "comfortable": 8,
+    }
+    assert details == {
+        "thin stroke": {"reason": "stitch on both sides", "stitch": "satin"},
+        "letters close together": {"reason": "the design", "stitch": None},
+        "rows close together": {"reason": "the design", "stitch": None, "above": 1},
+        "outlines that meet": {"around": "letters", "reach": 1},
+    }
+    kinds = [notice["kind"] for notice in data["notices"] if notice["place"].get("path") == ["row", 2]]
+    assert sorted(kinds) == sorted(finding["kind"] for finding in data["findings"] if finding["row"] == 2)

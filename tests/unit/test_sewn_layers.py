@@ -17,9 +17,12 @@ from applique.errors import Refusal
 from applique.geometry.polygons import CHORD_ERROR, as_shape, polygon_of
 from applique.pattern import Pattern, draft
 from applique.pieces import Layer
-from applique.sewing.plan import StabilizerKind
+from applique.sewing.plan import StabilizerKind, StabilizerReason
 from applique.sewing.quilting import echo_lines, even_lines
+from applique.sewing.stitches import StitchReason
 from applique.turned_edges import turn_marks
+from applique.words.sewing import course_said
+from applique.yardage import WebKind
 
 FABRICS = [
     {"name": "Sun", "color": "#e0a526"},
@@ -58,7 +61,7 @@ def test_an_outline_lies_behind_each_letter_with_templates_files_and_cloth_of_it
         truth = letter.shape.buffer(0.25, quad_segs=64)
         assert truth.buffer(0.004).covers(outline.shape)
         assert outline.shape.buffer(0.004).covers(truth)
-    assert {need.material for need in pattern.cloth} == {"Sun", "Plum"}
+    assert {need.fabric for need in pattern.cloth} == {"Sun", "Plum"}
     names = cut_files(pattern)
     assert "right-reading/outlines/05-R.svg" in names
     assert "mirrored/outlines/row-01-Rose.svg" in names
@@ -136,7 +139,7 @@ def test_the_cut_line_lies_the_turn_under_outside_the_edge() -> None:
         truth = template.shape.buffer(0.25, quad_segs=64)
         assert truth.buffer(0.004).covers(template.turned.shape)
         assert template.turned.shape.buffer(0.004).covers(truth)
-    assert pattern.fusible.material == "freezer paper"
+    assert pattern.fusible.web is WebKind.FREEZER_PAPER
     assert "cut line" in cut_files(pattern)["right-reading/letters/01-R.svg"].decode()
 
 
@@ -213,21 +216,39 @@ def test_rows_are_sewn_from_the_center_outward() -> None:
 
 
 @pytest.mark.parametrize(
-    ("sewing", "stitch", "stabilizer"),
+    ("sewing", "stitch", "stabilizer", "reasons"),
     [
-        ({"method": "turned edge"}, Stitch.STRAIGHT, StabilizerKind.NONE),
-        ({"weave": Weave.SLIPPERY.value}, Stitch.SATIN, StabilizerKind.CUT_AWAY),
-        ({}, Stitch.BLANKET, StabilizerKind.TEAR_AWAY),
+        (
+            {"method": "turned edge"},
+            Stitch.STRAIGHT,
+            StabilizerKind.NONE,
+            (StitchReason.TURNED_EDGE, StabilizerReason.STRAIGHT),
+        ),
+        (
+            {"weave": Weave.SLIPPERY.value},
+            Stitch.SATIN,
+            StabilizerKind.CUT_AWAY,
+            (StitchReason.SLIPPERY, StabilizerReason.SLIPPERY),
+        ),
+        (
+            {},
+            Stitch.BLANKET,
+            StabilizerKind.TEAR_AWAY,
+            (StitchReason.CLEAR_CONTRAST, StabilizerReason.FIRM),
+        ),
     ],
 )
 def test_the_stitch_suits_method_and_cloth(
-    sewing: dict[str, str], stitch: Stitch, stabilizer: StabilizerKind
+    sewing: dict[str, str],
+    stitch: Stitch,
+    stabilizer: StabilizerKind,
+    reasons: tuple[StitchReason, StabilizerReason],
 ) -> None:
     """Cut-away for dense stitching on slippery cloth, tear-away on firm wovens (blackmoreandroy.com.au)."""
     row = _pattern(["HI"], sewing=sewing, lettering={"fabric": "Plum"}).stitching.rows[0]
     assert row.stitch.stitch is stitch
     assert row.stabilizer.kind is stabilizer
-    assert row.stitch.why
+    assert (row.stitch.reason, row.stabilizer.reason) == reasons
 
 
 def test_a_row_says_its_stitch_before_its_fabric_and_the_table() -> None:
@@ -357,7 +378,7 @@ def test_quilting_has_pen_files_at_true_size() -> None:
     files = cut_files(pattern)
     assert 'width="60in"' in files["quilting/01-echo.svg"].decode()
     assert pattern.quilting[1].kind is QuiltingKind.EDGE_TO_EDGE
-    assert pattern.quilting[1].words.startswith("5 rows")
+    assert str(course_said(pattern.quilting[1].course, pattern.design.units)).startswith("5 rows")
 
 
 def test_lines_without_end_are_refused() -> None:

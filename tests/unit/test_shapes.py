@@ -13,6 +13,7 @@ from applique.cutfiles import cut_files
 from applique.design import design_from_mapping
 from applique.geometry.outline import Contour, Outline
 from applique.geometry.polygons import CHORD_ERROR, polygon_of
+from applique.language import american
 from applique.mats import plan_mats
 from applique.nesting import Nester, nest_faults
 from applique.paging import lay_out_templates
@@ -70,7 +71,7 @@ def _with_leaves(method: str) -> Pattern:
     return replace(
         pattern,
         templates=templates,
-        sheets=lay_out_templates(templates, design.paper, design.print, own_fonts=()),
+        sheets=lay_out_templates(templates, design.paper, design.print, own_fonts=(), speech=american()),
         needs=needs,
         stitching=plan_stitching(
             design, pattern.panel, templates, pattern.outlines, pattern.quilt, pattern.checks.placed.stitches
@@ -87,11 +88,11 @@ def test_a_leaf_goes_all_the_way_without_font_or_cap_height(method: str) -> None
     assert leaf.area == pytest.approx(AREA)
     assert pattern.letter_count == 3
 
-    moss = next(need for need in pattern.cloth if need.material == "Moss")
+    moss = next(need for need in pattern.cloth if need.fabric == "Moss")
     assert moss.nest is not None
     assert nest_faults(moss.nest, moss.pieces) == ()
     assert [spot.key for spot in moss.nest.placements] == ["leaf"] * 3
-    assert moss.words_for(["leaf", "leaf"]) == "Leaf (2 times)"
+    assert american().listing(moss.words_for(["leaf", "leaf"])) == "Leaf (2 times)"
     assert sum(spot.key == "leaf" for mat in pattern.mats for spot in mat.placements) == 3
 
     assert len(pattern.stitching.letters[leaf.number - 1].starts) == 1

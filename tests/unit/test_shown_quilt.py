@@ -26,7 +26,7 @@ def test_rectangles_follow_one_another_around_the_panel_and_lie_on_their_sides()
         }
     )
     (border,) = sketch(design).quilt.borders
-    strips = {strip.side: strip for step in border.steps for strip in step.strips}
+    strips = {strip.side.value: strip for step in border.steps for strip in step.strips}
     around = [fabric for side in ("top", "right", "bottom", "left") for fabric, _ in strips[side].pieces]
     assert around == [NAMES[index % 3] for index in range(len(around))]
     for side, axis, way in (("left", 1, -1), ("right", 1, -1), ("top", 0, 1), ("bottom", 0, 1)):
@@ -68,7 +68,7 @@ def test_the_scene_is_to_one_scale(size: tuple[int, int]) -> None:
     assert (x1 - x0, y1 - y0) == size
     assert 0 <= x0 < x1 <= scene.width
     assert 0 < y0 < y1 <= scene.height
-    bounds = {thing.name.split()[0]: [part.bounds for part in thing.parts] for thing in scene.things}
+    bounds = {str(thing.name).split()[0]: [part.bounds for part in thing.parts] for thing in scene.things}
     tall = {name: max(top for *_, top in parts) for name, parts in bounds.items()}
     assert tall["door"] == 80
     assert tall["person"] == pytest.approx(66, abs=0.1)

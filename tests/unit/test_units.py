@@ -15,11 +15,14 @@ from applique.units import (
     as_centimeters,
     as_inches,
     as_length,
+    as_run,
+    as_time,
     format_number,
     numbers_apart,
     parse_length,
     round_up,
     telling_apart,
+    to_buy,
 )
 
 
@@ -94,6 +97,49 @@ def test_printing() -> None:
     assert format_number(-0.0000001, places=3) == "0"
 
 
+@pytest.mark.parametrize(
+    ("inches", "yards", "meters"),
+    [
+        (0, "0 yd", "0 m"),
+        (0.01, "0.1 yd", "0.1 m"),
+        (45, "1.3 yd", "1.1 m"),
+        (357.8, "9.9 yd", "9.1 m"),
+        (358.3, "10 yd", "9.1 m"),
+        (399.6, "11 yd", "10 m"),
+        (18_000, "500 yd", "457 m"),
+    ],
+)
+def test_long_runs_are_said_to_a_tenth_below_ten_and_whole_from_there(
+    inches: float, yards: str, meters: str
+) -> None:
+    """1 yd = 0.9144 m: Federal Register, 1 July 1959."""
+    assert str(as_run(inches, Units.INCHES)) == yards
+    assert str(as_run(inches, Units.CENTIMETERS)) == meters
+
+
+@pytest.mark.parametrize(
+    ("minutes", "said"),
+    [
+        (0.2, "5 min"),
+        (7.4, "5 min"),
+        (7.6, "10 min"),
+        (54.9, "55 min"),
+        (55, "1 h"),
+        (74, "1 h"),
+        (76, "1.5 h"),
+    ],
+)
+def test_times_are_said_to_five_minutes_and_then_to_half_hours(minutes: float, said: str) -> None:
+    assert str(as_time(minutes)) == said
+
+
+def test_lengths_to_buy_are_what_a_shop_cuts() -> None:
+    """An eighth of a yard, or 10 cm (common practice, no source); what is whole already stays."""
+    assert [to_buy(Fraction(length), Units.INCHES) for length in ("9/2", "73/16", "36")] == [4.5, 9, 36]
+    tens = [to_buy(Fraction(length) * 10 / 254, Units.CENTIMETERS) for length in ("100", "101", "1")]
+    assert tens == [Fraction(100) * 10 / 254, Fraction(200) * 10 / 254, Fraction(100) * 10 / 254]
+
+
 @pytest.mark.parametrize("value", [float("nan"), float("inf")])
 def test_what_is_not_finite_is_never_printed(value: float) -> None:
     with pytest.raises(ValueError, match="not finite"):
@@ -154,4 +200,4 @@ def test_what_is_printed_stands_in_the_true_order(
 def test_numbers_that_round_alike_get_more_places(
     first: float, second: float, places: int, printed: tuple[str, str]
 ) -> None:
-    assert numbers_apart(first, second, places=places) == printed
+    assert numbers_apart(first, second, places=places) == tuple(map(Fraction, printed))

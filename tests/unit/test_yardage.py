@@ -57,7 +57,7 @@ def test_an_eighth_of_a_yard_is_four_and_a_half_inches() -> None:
 
 def test_nests_hold_every_letter_of_their_fabric() -> None:
     pattern = _pattern([{"text": "ROW", "fabric": "Navy"}, {"text": "OAR", "fabric": "Rust"}], fabric=FABRICS)
-    assert [need.material for need in pattern.cloth] == ["Navy", "Rust"]
+    assert [need.fabric for need in pattern.cloth] == ["Navy", "Rust"]
     for need, letters in ((pattern.cloth[0], 3), (pattern.cloth[1], 3), (pattern.fusible, 6)):
         assert need.nest is not None
         assert nest_faults(need.nest, need.pieces) == ()
@@ -76,7 +76,7 @@ def test_a_letter_wider_than_the_web_is_joined_from_widths() -> None:
     pattern = _pattern([{"text": "O", "cap_height": "30in"}])
     assert pattern.fusible.nest is None
     (words,) = pattern.fusible.joined
-    assert words.startswith("O: 2 widths of")
+    assert str(words).startswith("O: 2 widths of")
     assert pattern.fusible.used > 55
 
 

@@ -526,7 +526,7 @@ def test_the_findings_leave_the_words_of_the_maker_alone(sheet: Sheet) -> None:
     sheet.drawn(2)
     page.get_by_label("Words of row 1").fill("")
     said = page.locator("#findings .what")
-    said.filter(has_text="Row 2: line 9 [x] of row 1 on midnight_blue has a contrast of 1").wait_for()
+    said.filter(has_text="Row 2: “line 9 [x] of row 1” on “midnight_blue” has a contrast of 1").wait_for()
     page.locator(".look summary").last.click()
     page.get_by_label("Letter height (capital H)").last.fill("9in")
     said.filter(has_text="Row 2: “row 1, line 9 [x] a_b” is ").wait_for()

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 
-from applique.quilt.borders.values import SideStrip
+from applique.language import Listing, listed, message, messages
+from applique.quilt.borders.values import Side, SideStrip
 from applique.quilt.borders.work import BorderWork
-from applique.quilt.strips import ClothCut, Join, packed_strips, pieces_across, strips_needed
+from applique.quilt.strips import ClothCut, CutKind, Join, packed_strips, pieces_across, strips_needed
 
 __all__ = ["joined_cut", "rectangle_cuts", "squares_cut"]
 
@@ -22,15 +23,20 @@ def joined_cut(work: BorderWork, fabric: str, lengths: Sequence[Fraction], strip
     joined = strips_needed(
         run, usable_width=usable, strip_width=strip_width, join=join, seam_allowance=work.seam_allowance
     )
-    listed = ", ".join(f"{count} × {work.said(length)}" for length, count in Counter(lengths).items())
+    each = _each(work, Counter(lengths).items())
     whole = packed_strips(lengths, usable) if max(lengths) <= usable else None
     if whole is not None and whole <= joined:
-        strips, how = whole, f"cut {listed}, no joins"
+        strips, how = whole, message("cut {lengths}, no joins", lengths=each)
     else:
-        strips, how = joined, f"join end to end with {join} seams, then cut {listed}"
+        strips = joined
+        how = (
+            message("join end to end with diagonal seams, then cut {lengths}", lengths=each)
+            if join is Join.DIAGONAL
+            else message("join end to end with straight seams, then cut {lengths}", lengths=each)
+        )
     return ClothCut(
         fabric=fabric,
-        what="border strips",
+        kind=CutKind.BORDER_STRIPS,
         count=len(lengths),
         strips=strips,
         strip_width=strip_width,
@@ -39,21 +45,32 @@ def joined_cut(work: BorderWork, fabric: str, lengths: Sequence[Fraction], strip
     )
 
 
-def squares_cut(work: BorderWork, fabric: str, count: int, size: Fraction, what: str) -> ClothCut:
+def _each(work: BorderWork, lengths: Iterable[tuple[Fraction, int]]) -> Listing:
+    """Lengths with how often they come, as a list."""
+    return listed([message("{count} × {length}", count=n, length=work.said(length)) for length, n in lengths])
+
+
+def squares_cut(work: BorderWork, fabric: str, count: int, size: Fraction, kind: CutKind) -> ClothCut:
     """`count` squares of the cut `size`, in strips as wide as they are."""
     across = pieces_across(size, work.usable_width(fabric))
     return ClothCut(
         fabric=fabric,
-        what=what,
+        kind=kind,
         count=count,
         strips=math.ceil(Fraction(count, across)),
         strip_width=size,
         across=across,
-        how=f"cut the strips into {count} squares of {work.said(size)}, {across} from a strip",
+        how=messages(
+            "cut the strips into {count} square of {size}, {across} from a strip",
+            "cut the strips into {count} squares of {size}, {across} from a strip",
+            count,
+            size=work.said(size),
+            across=across,
+        ),
     )
 
 
-def rectangle_cuts(work: BorderWork, strips: Mapping[str, SideStrip], width: Fraction) -> Iterator[ClothCut]:
+def rectangle_cuts(work: BorderWork, strips: Mapping[Side, SideStrip], width: Fraction) -> Iterator[ClothCut]:
     """The pieces of all four sides, a cut for each fabric; `width` is the finished one of the border."""
     counts: dict[str, Counter[Fraction]] = {}
     for strip in strips.values():
@@ -61,15 +78,14 @@ def rectangle_cuts(work: BorderWork, strips: Mapping[str, SideStrip], width: Fra
             counts.setdefault(fabric, Counter())[work.cut(piece)] += 1
     for fabric, lengths in counts.items():
         every = list(lengths.elements())
-        listed = ", ".join(
-            f"{count} × {work.said(length)}" for length, count in sorted(lengths.items(), reverse=True)
-        )
         yield ClothCut(
             fabric=fabric,
-            what="rectangles",
+            kind=CutKind.RECTANGLES,
             count=len(every),
             strips=packed_strips(every, work.usable_width(fabric)),
             strip_width=work.cut(width),
             across=0,
-            how=f"cut the strips into {listed}",
+            how=message(
+                "cut the strips into {lengths}", lengths=_each(work, sorted(lengths.items(), reverse=True))
+            ),
         )

@@ -8,8 +8,9 @@ from typing import Final
 from applique.design import Corners, First
 from applique.quilt.borders.cuts import joined_cut, squares_cut
 from applique.quilt.borders.steps import ENDS, SIDES, border_plan, grown, one_round, side_lengths, two_rounds
-from applique.quilt.borders.values import BorderPlan, BorderStep, SideStrip
+from applique.quilt.borders.values import BorderPlan, BorderStep, Side, SideStrip
 from applique.quilt.borders.work import BorderWork
+from applique.quilt.strips import CutKind
 
 __all__ = ["strip_border"]
 
@@ -39,12 +40,12 @@ def strip_border(work: BorderWork) -> BorderPlan:
     cuts = [joined_cut(work, fabric, plain, work.cut(width))]
     if work.border.corners is Corners.CORNERSTONES:
         cuts.append(
-            squares_cut(work, work.border.corner_fabric or fabric, 4, work.cut(width), "cornerstones")
+            squares_cut(work, work.border.corner_fabric or fabric, 4, work.cut(width), CutKind.CORNERSTONES)
         )
     return border_plan(work, width, steps, cuts)
 
 
-def _plain_strip(work: BorderWork, side: str, fabric: str, length: Fraction, width: Fraction) -> SideStrip:
+def _plain_strip(work: BorderWork, side: Side, fabric: str, length: Fraction, width: Fraction) -> SideStrip:
     pieces: tuple[tuple[str, Fraction], ...] = ((fabric, length),)
     cut_length = work.cut(length)
     corners = work.border.corners

@@ -5,9 +5,10 @@ from __future__ import annotations
 from fractions import Fraction
 
 from applique.errors import Notice
+from applique.language import listed, message
 from applique.quilt.borders.cuts import rectangle_cuts
 from applique.quilt.borders.steps import border_plan, side_lengths, two_rounds
-from applique.quilt.borders.values import BorderPlan, SideStrip
+from applique.quilt.borders.values import BorderPlan, Side, SideStrip
 from applique.quilt.borders.work import BorderWork, refuse_too_many
 from applique.units import telling_apart
 
@@ -25,9 +26,9 @@ def rectangles_border(work: BorderWork) -> BorderPlan:
     fabrics = work.border.fabrics
     lengths = side_lengths(work, width)
     refuse_too_many(work, sum(lengths.values(), Fraction(0)) / length, length)
-    strips: dict[str, SideStrip] = {}
+    strips: dict[Side, SideStrip] = {}
     turn = 0
-    for side in ("top", "right", "bottom", "left"):
+    for side in (Side.TOP, Side.RIGHT, Side.BOTTOM, Side.LEFT):
         pieces = []
         left = lengths[side]
         while left > 0:
@@ -42,10 +43,15 @@ def rectangles_border(work: BorderWork) -> BorderPlan:
     notices = (
         [
             Notice(
-                what=f"rectangles of {said(length)} do not fill the sides evenly; the last of a side is shorter "
-                f"({', '.join(str(said(piece)) for piece in sorted(short))} finished)",
+                kind="rectangles-uneven",
+                what=message(
+                    "rectangles of {length} do not fill the sides evenly; the last of a side is shorter "
+                    "({lengths} finished)",
+                    length=said(length),
+                    lengths=listed([said(piece) for piece in sorted(short)]),
+                ),
                 where=work.where,
-                fix="another length",
+                fix=message("another length"),
             )
         ]
         if short

@@ -10,11 +10,12 @@ from typing import Final
 
 from applique.design import First
 from applique.errors import Problem, Refusal
+from applique.language import Message, any_of, listed, message, messages
 from applique.quilt.borders.cuts import squares_cut
 from applique.quilt.borders.steps import border_plan, two_rounds
-from applique.quilt.borders.values import BorderPlan, SideStrip
+from applique.quilt.borders.values import BorderPlan, Side, SideStrip
 from applique.quilt.borders.work import BorderWork, refuse_too_many
-from applique.quilt.strips import Extent
+from applique.quilt.strips import CutKind, Extent
 from applique.units import telling_apart
 
 __all__ = ["squares_border"]
@@ -47,7 +48,8 @@ def squares_border(work: BorderWork) -> BorderPlan:
     }
     counts = Counter(ring)
     cuts = [
-        squares_cut(work, fabric, counts[fabric], work.cut(size), "squares") for fabric in dict.fromkeys(ring)
+        squares_cut(work, fabric, counts[fabric], work.cut(size), CutKind.SQUARES)
+        for fabric in dict.fromkeys(ring)
     ]
     return border_plan(work, size, two_rounds(work, size, strips), cuts)
 
@@ -62,9 +64,10 @@ def _alternating(work: BorderWork, count: int) -> tuple[str, ...]:
     if len(fabrics) < 2:
         raise Refusal(
             Problem(
-                what="squares of one fabric cannot alternate",
+                kind="squares-of-one-fabric",
+                what=message("squares of one fabric cannot alternate"),
                 where=work.where,
-                fix='two fabrics or more, or kind = "strip" for a plain border',
+                fix=message('two fabrics or more, or kind = "strip" for a plain border'),
             )
         )
     ring = [work.border.fabrics[index % len(work.border.fabrics)] for index in range(count)]
@@ -75,9 +78,15 @@ def _alternating(work: BorderWork, count: int) -> tuple[str, ...]:
             if other is None:
                 raise Refusal(
                     Problem(
-                        what=f"{count} squares of {len(fabrics)} fabrics in this order bring two alike together",
+                        kind="squares-alike-together",
+                        what=messages(
+                            "{count} square of {fabrics} fabrics in this order brings two alike together",
+                            "{count} squares of {fabrics} fabrics in this order bring two alike together",
+                            count,
+                            fabrics=len(fabrics),
+                        ),
                         where=work.where,
-                        fix="three fabrics, or each of them once in the list",
+                        fix=message("three fabrics, or each of them once in the list"),
                     )
                 )
             ring[index] = other
@@ -86,7 +95,7 @@ def _alternating(work: BorderWork, count: int) -> tuple[str, ...]:
 
 def _rings_sides(
     ring: Sequence[str], across: int, down: int, *, ends_first: bool
-) -> dict[str, tuple[str, ...]]:
+) -> dict[Side, tuple[str, ...]]:
     """The ring, clockwise from the top left corner, as four sides; the corners go to the sides sewn second."""
     right_start = across + 2
     bottom_start = right_start + down
@@ -96,12 +105,12 @@ def _rings_sides(
     bottom = tuple(reversed(ring[bottom_start:left_start]))
     left = tuple(reversed(ring[left_start:]))
     if not ends_first:
-        return {"top": top, "bottom": bottom, "left": left, "right": right}
+        return {Side.TOP: top, Side.BOTTOM: bottom, Side.LEFT: left, Side.RIGHT: right}
     return {
-        "top": top[1:-1],
-        "bottom": bottom[1:-1],
-        "left": (top[0], *left, bottom[0]),
-        "right": (top[-1], *right, bottom[-1]),
+        Side.TOP: top[1:-1],
+        Side.BOTTOM: bottom[1:-1],
+        Side.LEFT: (top[0], *left, bottom[0]),
+        Side.RIGHT: (top[-1], *right, bottom[-1]),
     }
 
 
@@ -109,13 +118,32 @@ def _uneven(work: BorderWork, size: Fraction) -> Problem:
     across, down = work.before
     near = _near_squares(work, size)
     said = telling_apart([(size, other) for other in near], work.units, denominator=16)
-    squares = f"squares of {' or '.join(str(said(other)) for other in near)}" if near else ""
-    offers = [squares, _other_panels(work, size), _spacer(work, size)]
+    squares = message("squares of {sizes}", sizes=any_of([said(other) for other in near])) if near else None
+    offers = [offer for offer in (squares, _other_panels(work, size), _spacer(work, size)) if offer]
     return Problem(
-        what=f"squares of {said(size)} do not come out even around {work.said(across)} by {work.said(down)}",
+        kind="squares-uneven",
+        what=message(
+            "squares of {size} do not come out even around {width} by {height}",
+            size=said(size),
+            width=work.said(across),
+            height=work.said(down),
+        ),
         where=work.where,
-        fix="; or ".join(offer for offer in offers if offer),
+        fix=_either(offers),
     )
+
+
+def _either(offers: Sequence[Message]) -> Message:
+    """What to try, of one to three ways out that there may be, each long enough to have commas of its own."""
+    match offers:
+        case [one]:
+            return one
+        case [one, other]:
+            return message("{one}; or {other}", one=one, other=other)
+        case [one, other, last]:
+            return message("{one}; or {other}; or {last}", one=one, other=other, last=last)
+        case _:
+            return message("squares of another size")
 
 
 def _near_squares(work: BorderWork, size: Fraction) -> tuple[Fraction, ...]:
@@ -137,23 +165,26 @@ def _even_sizes(size: Extent) -> Iterator[Fraction]:
             yield common / parts
 
 
-def _other_panels(work: BorderWork, size: Fraction) -> str:
+def _other_panels(work: BorderWork, size: Fraction) -> Message | None:
     """The panel's sides taken to the nearest whole number of squares, whatever borders lie between."""
     wanted = [max(1, math.floor(length / size + Fraction(1, 2))) * size for length in work.before]
     shifts = [new - old for new, old in zip(wanted, work.before, strict=True)]
-
-    def by(shift: Fraction) -> str:
-        return f"{work.said(abs(shift))} {'more' if shift > 0 else 'less'}"
-
-    words = [f"{side} {by(shift)}" for side, shift in zip(("width", "height"), shifts, strict=True) if shift]
-    return f"a panel with {' and '.join(words)}" if words else ""
+    changes = [_change(work, shift, across=index == 0) for index, shift in enumerate(shifts) if shift]
+    return message("a panel with {changes}", changes=listed(changes)) if changes else None
 
 
-def _spacer(work: BorderWork, size: Fraction) -> str:
+def _change(work: BorderWork, shift: Fraction, *, across: bool) -> Message:
+    by = work.said(abs(shift))
+    if across:
+        return message("width {by} more", by=by) if shift > 0 else message("width {by} less", by=by)
+    return message("height {by} more", by=by) if shift > 0 else message("height {by} less", by=by)
+
+
+def _spacer(work: BorderWork, size: Fraction) -> Message | None:
     """The narrowest plain border in eighths that makes both sides whole numbers of squares."""
     across, down = work.before
     for eighths in range(1, int(size * 8) + 1):
         width = eighths * _EIGHTH
         if all(((side + 2 * width) / size).denominator == 1 for side in (across, down)):
-            return f"a plain border of {work.said(width)} before it"
-    return ""
+            return message("a plain border of {width} before it", width=work.said(width))
+    return None

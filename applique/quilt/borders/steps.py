@@ -8,17 +8,17 @@ from typing import Final
 
 from applique.design import Corners, First
 from applique.errors import Notice
-from applique.quilt.borders.values import BorderPlan, BorderStep, Patch, SideStrip
+from applique.quilt.borders.values import BorderPlan, BorderStep, Patch, Side, SideStrip
 from applique.quilt.borders.work import BorderWork
 from applique.quilt.strips import ClothCut, Extent
 
 __all__ = ["ENDS", "SIDES", "border_plan", "grown", "one_round", "side_lengths", "two_rounds"]
 
-SIDES: Final = ("left", "right")
-ENDS: Final = ("top", "bottom")
+SIDES: Final = (Side.LEFT, Side.RIGHT)
+ENDS: Final = (Side.TOP, Side.BOTTOM)
 
 
-def side_lengths(work: BorderWork, width: Fraction) -> dict[str, Fraction]:
+def side_lengths(work: BorderWork, width: Fraction) -> dict[Side, Fraction]:
     """The finished length of each side's strip: whoever is sewn second also crosses the corners."""
     across, down = work.before
     if work.border.corners is Corners.MITERED:
@@ -35,7 +35,7 @@ def grown(size: Extent, width: Fraction) -> Extent:
     return (size[0] + 2 * width, size[1] + 2 * width)
 
 
-def two_rounds(work: BorderWork, width: Fraction, strips: Mapping[str, SideStrip]) -> tuple[BorderStep, ...]:
+def two_rounds(work: BorderWork, width: Fraction, strips: Mapping[Side, SideStrip]) -> tuple[BorderStep, ...]:
     """Two rounds in the order of the border, each with the size of the top after it."""
     inner_w, inner_h = work.before
     outer = grown(work.before, width)
@@ -81,14 +81,14 @@ def _patches(work: BorderWork, width: Fraction, steps: Sequence[BorderStep]) -> 
     miter = width if work.border.corners is Corners.MITERED else Fraction(0)
     for step in steps:
         for strip in step.strips:
-            upright = strip.side in SIDES
+            upright = strip.side.upright
             length = sum((piece for _, piece in strip.pieces), Fraction(0))
             place = -length / 2
             for fabric, piece in reversed(strip.pieces) if upright else strip.pieces:
                 near, far = place, place + piece
                 place = far
                 inner = half_w if upright else half_h
-                sign = 1 if strip.side in ("right", "top") else -1
+                sign = 1 if strip.side in (Side.RIGHT, Side.TOP) else -1
                 along = (
                     (near + miter, inner),
                     (far - miter, inner),

@@ -3,13 +3,28 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import StrEnum
 from fractions import Fraction
 
 from applique.design import BorderKind, Corners
 from applique.errors import Notice
 from applique.quilt.strips import ClothCut, Extent
 
-__all__ = ["BorderPlan", "BorderStep", "Patch", "SideStrip"]
+__all__ = ["BorderPlan", "BorderStep", "Patch", "Side", "SideStrip"]
+
+
+class Side(StrEnum):
+    """A side of the top."""
+
+    LEFT = "left"
+    RIGHT = "right"
+    TOP = "top"
+    BOTTOM = "bottom"
+
+    @property
+    def upright(self) -> bool:
+        """Whether its strips stand up."""
+        return self in (Side.LEFT, Side.RIGHT)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -20,7 +35,7 @@ class SideStrip:
     seam allowance.
     """
 
-    side: str
+    side: Side
     pieces: tuple[tuple[str, Fraction], ...]
     cut_length: Fraction
     cut_width: Fraction
@@ -40,7 +55,7 @@ class Patch:
     """One piece as it shows in the finished quilt: its corners from the middle of the quilt, y up."""
 
     fabric: str
-    side: str
+    side: Side
     corners: tuple[Extent, ...]
 
 

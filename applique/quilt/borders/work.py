@@ -10,7 +10,7 @@ from typing import Final
 
 from applique.design import Border, Fabric
 from applique.errors import Problem, Refusal, Where
-from applique.language import Measure
+from applique.language import Measure, message
 from applique.quilt.strips import Extent
 from applique.units import Units, as_length
 
@@ -58,9 +58,14 @@ def refuse_too_many(work: BorderWork, count: Fraction, size: Fraction) -> None:
     if count > _MOST_PIECES:
         raise Refusal(
             Problem(
-                what=f"pieces of {work.said(size)} make {math.ceil(count):,} of them; {_MOST_PIECES:,} are the most in "
-                "one border",
+                kind="border-of-too-many-pieces",
+                what=message(
+                    "pieces of {size} make {count} of them; {most} are the most in one border",
+                    size=work.said(size),
+                    count=math.ceil(count),
+                    most=_MOST_PIECES,
+                ),
                 where=work.where,
-                fix="a larger size",
+                fix=message("a larger size"),
             )
         )

@@ -39,7 +39,7 @@ export function renderNumbers(numbers) {
   byId("buy").replaceChildren(
     make("ul", { class: "bill" },
       ...numbers.cloth.map((buy) => line(buy.color, buy.name, buy.amount, ...(buy.precut ? [t("precutNote", buy)] : []))),
-      line(null, t(numbers.fusible.material === "freezer paper" ? "freezerPaper" : "web"), numbers.fusible.amount, t("webWidth", numbers.fusible)),
+      line(null, t(numbers.fusible.kind === "freezer paper" ? "freezerPaper" : "web"), numbers.fusible.amount, t("webWidth", numbers.fusible)),
       line(null, t("sheets"), String(numbers.sheets), t("sheetsCount", { count: numbers.sheets, paper: t(`choices/PaperSize/${numbers.paper}`) }),
         t("letters", { count: numbers.letters }), t("shapes", { count: numbers.shapes }))),
     make("p", { class: "note" }, t(numbers.settled ? "settled" : "improving")),

@@ -301,7 +301,7 @@
 
 /**
  * @typedef {object} Web
- * @property {string} material
+ * @property {string} kind
  * @property {string} amount
  * @property {string} width
  */

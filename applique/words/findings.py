@@ -1,0 +1,201 @@
+"""What the checks have found, in words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+from typing import Final
+
+from applique.design import Around
+from applique.errors import Notice, Where
+from applique.language import Listing, Measure, Message, Unit, listed, message, messages
+from applique.sewing.findings import (
+    Faded,
+    Finding,
+    FindingKind,
+    Meeting,
+    Nearness,
+    OutOfRange,
+    Shortfall,
+    Spot,
+    TooFar,
+)
+from applique.sewing.holes import FilledHoles
+from applique.sewing.limits import Limit
+from applique.units import MM_PER_INCH, Units, as_length, distances_apart, numbers_apart, telling_apart
+from applique.words.limits import limit_reason_said
+
+__all__ = ["filled_notice", "finding_said", "notice_of"]
+
+_AT_MOST_NAMED: Final = 8
+_SHORT: Final = {
+    FindingKind.STROKE: message(
+        "the thinnest stroke of “{text}” is {measure}, less than the {limit} it needs"
+    ),
+    FindingKind.COUNTER: message(
+        "the smallest counter of “{text}” is {measure}, less than the {limit} it needs"
+    ),
+    FindingKind.SLOT: message("the narrowest slot of “{text}” is {measure}, less than the {limit} it needs"),
+    FindingKind.POINT: message("the sharpest point of “{text}” is {measure}, less than the {limit} it needs"),
+    FindingKind.HOLE: message(
+        "the smallest hole in the outline behind “{text}” is {measure}, less than the {limit} it needs"
+    ),
+    FindingKind.NECK: message(
+        "the narrowest neck of a hole in the outline behind “{text}” is {measure}, less than the {limit} it needs"
+    ),
+    FindingKind.CLEAR: message("“{text}” are {measure} apart, less than the {limit} they need"),
+    FindingKind.SEAM: message("“{text}” is {measure} from the panel's seam, less than the {limit} it needs"),
+}
+_ALSO_SMALL: Final = message("too small also in {letters}")
+_ALSO: Final = {
+    FindingKind.POINT: message("too sharp also in {letters}"),
+    FindingKind.HOLE: message("too small also behind {letters}"),
+    FindingKind.NECK: message("too small also behind {letters}"),
+    FindingKind.CLEAR: message("too close also: {letters}"),
+    FindingKind.SEAM: message("too close also: {letters}"),
+    FindingKind.OUTLINES: message("so do {letters}"),
+}
+_MEETING: Final = {
+    Around.LETTERS: message(
+        "the outlines behind “{text}” lie over each other; letters are nearer than twice the outline of {reach}"
+    ),
+    Around.WORDS: message(
+        "the outlines behind “{text}” lie over each other; words are nearer than twice the outline of {reach}"
+    ),
+}
+
+
+def notice_of(finding: Finding, units: Units) -> Notice:
+    """The finding as a notice of the pattern."""
+    return Notice(kind=finding.kind.value, what=finding_said(finding, units), where=finding.where)
+
+
+def finding_said(finding: Finding, units: Units) -> Message:
+    """What will go wrong, with its measure and its limit, lengths in `units`; a clause with a small letter at its head.
+
+    The two numbers are said so that they differ where they do.
+    """
+    match finding.detail:
+        case Shortfall(limit=limit):
+            said = _all_of([_short(finding, limit, units), limit_reason_said(limit)])
+        case Nearness(limit=limit, above=above):
+            is_now, needs = _apart(finding.measure, limit.least, units)
+            near = message(
+                "rows {above} and {below} are {measure} apart, less than the {limit} they need",
+                above=above,
+                below=finding.row,
+                measure=is_now,
+                limit=needs,
+            )
+            said = _all_of([near, limit_reason_said(limit)])
+        case Meeting() as meeting:
+            reach = as_length(meeting.reach, units, denominator=32)
+            said = _MEETING[meeting.around].filled(text=finding.spots[0].text, reach=reach)
+        case OutOfRange() as stitch:
+            said = _out_of_range(stitch)
+        case Faded() as faded:
+            said = _faded(faded, finding)
+        case TooFar() as far:
+            said = _too_far(far, units)
+    return _all_of([said, *_also(finding.kind, finding.spots)])
+
+
+def filled_notice(filled: FilledHoles, units: Units) -> Notice:
+    """That holes of an outline are closed, and why."""
+    closed = messages(
+        "{count} small hole in the outline is closed: a hole has to be {limit} across",
+        "{count} small holes in the outline are closed: a hole has to be {limit} across",
+        filled.count,
+        limit=as_length(filled.limit.least, units, denominator=32),
+    )
+    return Notice(
+        kind="holes-closed",
+        what=_all_of([closed, limit_reason_said(filled.limit)]),
+        where=Where.in_row(filled.row),
+        fix=message("larger letters or a narrower outline, where they should stay open"),
+    )
+
+
+def _short(finding: Finding, limit: Limit, units: Units) -> Message:
+    worst = finding.spots[0]
+    pointed = finding.kind is FindingKind.POINT
+    is_now, needs = (
+        _degrees_apart(worst.measure, limit.least) if pointed else _apart(worst.measure, limit.least, units)
+    )
+    return _SHORT[finding.kind].filled(text=worst.text, measure=is_now, limit=needs)
+
+
+def _out_of_range(stitch: OutOfRange) -> Message:
+    numbers = numbers_apart(stitch.width * MM_PER_INCH, stitch.bound * MM_PER_INCH, places=1)
+    is_now, needs = (Measure(number=number, unit=Unit.MILLIMETER, as_fraction=False) for number in numbers)
+    if stitch.width < stitch.bound:
+        return message(
+            "the stitch is {measure} wide; it takes at least {limit} to hold the edge",
+            measure=is_now,
+            limit=needs,
+        )
+    return message("the stitch is {measure} wide; wider than {limit} it snags", measure=is_now, limit=needs)
+
+
+def _faded(faded: Faded, finding: Finding) -> Message:
+    is_now, needs = numbers_apart(finding.measure, finding.limit, places=1)
+    return message(
+        "“{fabric}” on “{background}” has a contrast of {measure} to 1, less than {limit} to 1 "
+        "(color difference {difference}); from across a room the words will fade",
+        fabric=faded.fabric,
+        background=faded.background,
+        measure=is_now,
+        limit=needs,
+        difference=round(faded.difference),
+    )
+
+
+def _too_far(far: TooFar, units: Units) -> Message:
+    say = telling_apart([(far.cap_height, far.least)], units, denominator=16)
+    reach, distance = distances_apart(far.farthest, far.distance, units)
+    return message(
+        "letters {measure} high are readable to {reach}, not to {distance}; that takes {limit}, and {comfortable} "
+        "to read comfortably",
+        measure=say(far.cap_height),
+        reach=reach,
+        distance=distance,
+        limit=say(far.least),
+        comfortable=say(far.comfortable),
+    )
+
+
+def _also(kind: FindingKind, spots: Sequence[Spot]) -> Iterator[Message]:
+    """Which other letters it is true of, if there are any."""
+    texts = [spot.text for spot in spots]
+    letters = _named([text for text in dict.fromkeys(texts) if text != texts[0]])
+    if not letters.items:
+        return
+    yield _ALSO.get(kind, _ALSO_SMALL).filled(letters=letters)
+
+
+def _named(texts: Sequence[str]) -> Listing:
+    if len(texts) <= _AT_MOST_NAMED:
+        return listed(texts)
+    return listed([*texts[:_AT_MOST_NAMED], message("others")])
+
+
+def _all_of(clauses: Sequence[Message]) -> Message:
+    """Clauses that can each stand alone, one after the other."""
+    first, *others = clauses
+    for other in others:
+        first = message("{first}; {second}", first=first, second=other)
+    return first
+
+
+def _apart(measure: float, limit: Fraction, units: Units) -> tuple[Measure, Measure]:
+    """What was measured and what it needs, as they differ."""
+    say = telling_apart(
+        [(measure, limit)], units, denominator=32 if min(Fraction(measure), limit) < 1 else 16
+    )
+    return say(measure), say(limit)
+
+
+def _degrees_apart(measure: float, limit: Fraction) -> tuple[Measure, Measure]:
+    numbers = numbers_apart(measure, limit, places=0)
+    is_now, needs = (Measure(number=number, unit=Unit.DEGREE, as_fraction=False) for number in numbers)
+    return is_now, needs

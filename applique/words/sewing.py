@@ -1,0 +1,108 @@
+"""The stitching and the quilting in words: why this stitch, this stabilizer, this time, and how the lines run."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Final
+
+from applique.design import OverLetters
+from applique.language import Listing, Measure, Message, Unit, listed, message, messages
+from applique.sewing.plan import StabilizerReason, WhenReason
+from applique.sewing.quilting import Course, Echoes, InTheDitch, Ruled, Waves
+from applique.sewing.stitches import StitchReason
+from applique.units import Units, as_length
+
+__all__ = ["course_said", "stabilizer_reason_said", "stitch_reason_said", "when_reason_said"]
+
+_STITCH: Final = {
+    StitchReason.STATED: message("your design asks for it"),
+    StitchReason.TURNED_EDGE: message(
+        "a turned edge has nothing to cover; sew close to the fold, or by hand"
+    ),
+    StitchReason.LOOSE: message("loosely woven fabric frays, so cover the raw edge"),
+    StitchReason.SLIPPERY: message("slippery fabric frays and shifts, so cover the raw edge"),
+    StitchReason.STRETCHY: message("stretchy fabric shifts, so cover the raw edge"),
+    StitchReason.CLOSE_IN_VALUE: message(
+        "letters and background are close in value, so a satin stitch makes the letters stand out"
+    ),
+    StitchReason.CLEAR_CONTRAST: message(
+        "firm fabric and a clear contrast: a blanket stitch secures the edge without hiding the fabric"
+    ),
+}
+_STABILIZER: Final = {
+    StabilizerReason.FIRM: message("firm fabric"),
+    StabilizerReason.STRAIGHT: message("a straight stitch does not draw firm fabric in"),
+    StabilizerReason.LOOSE: message("loosely woven fabric; it stays in"),
+    StabilizerReason.SLIPPERY: message("slippery fabric; it stays in"),
+    StabilizerReason.STRETCHY: message("stretchy fabric; it stays in"),
+}
+_WHEN: Final = {
+    WhenReason.STATED: message("your design asks for it"),
+    WhenReason.ONE_STITCH: message(
+        "a straight stitch can hold letters and layers at once, and the rolled quilt fits in your machine's throat"
+    ),
+    WhenReason.DENSE: message(
+        "dense stitching draws the panel in; stitch first, press, and square the panel up before you cut borders"
+    ),
+    WhenReason.LEAST_ROLL: message("the panel by itself is easiest to turn in the machine's throat"),
+}
+_PLACES: Final = 4
+"""Decimals of an angle, more than anybody draws."""
+
+
+def stitch_reason_said(reason: StitchReason) -> Message:
+    """Why this stitch."""
+    return _STITCH[reason]
+
+
+def stabilizer_reason_said(reason: StabilizerReason) -> Message:
+    """Why this stabilizer, or none."""
+    return _STABILIZER[reason]
+
+
+def when_reason_said(reason: WhenReason) -> Message:
+    """Why the letters are stitched when they are."""
+    return _WHEN[reason]
+
+
+def course_said(course: Course, units: Units) -> Message:
+    """How the lines of one kind of quilting run, lengths in `units`."""
+    match course:
+        case Echoes(count=count, spacing=spacing):
+            return messages(
+                "{count} line around the words, {spacing} away",
+                "{count} lines around the words, {spacing} apart",
+                count,
+                spacing=as_length(spacing, units),
+            )
+        case Ruled() as ruled:
+            return _ruled(ruled, units)
+        case Waves() as waves:
+            return messages(
+                "{count} row {height} high, drawn as a plain wave; another design has a length of its own",
+                "{count} rows {height} high that overlap by {overlap}, drawn as plain waves; another design has a "
+                "length of its own",
+                waves.rows,
+                height=as_length(waves.row_height, units),
+                overlap=as_length(waves.overlap, units),
+            )
+        case InTheDitch(seams=0):
+            return message("no borders, no seams")
+        case InTheDitch():
+            return message("in the seams around the panel and between the borders")
+
+
+def _ruled(ruled: Ruled, units: Units) -> Message:
+    spacing, angles = as_length(ruled.spacing, units), _angles(ruled.angles_deg)
+    if ruled.letters is OverLetters.MISS:
+        return message(
+            "lines {spacing} apart at {angles}, stopping short of the letters", spacing=spacing, angles=angles
+        )
+    return message(
+        "lines {spacing} apart at {angles}, straight over the letters", spacing=spacing, angles=angles
+    )
+
+
+def _angles(angles: tuple[float, ...]) -> Listing:
+    numbers = [round(Fraction(angle), _PLACES) for angle in angles]
+    return listed(Measure(number=number, unit=Unit.DEGREE, as_fraction=False) for number in numbers)
