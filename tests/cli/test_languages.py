@@ -14,9 +14,9 @@ import pytest
 from babel import Locale
 from click.testing import CliRunner, Result
 
-from applique.cli import main, saying
+from applique.cli import main
 from applique.cli.saying import terminal_speech
-from applique.language import Speech, american
+from applique.language import Speech, american, choosing
 
 
 class _Loud(gettext.NullTranslations):
@@ -39,7 +39,7 @@ def made_up(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
     def speech_in(tag: str) -> Speech | None:
         return {"de": LOUD, "de-CH": LOUD, "en": american(), "en-US": american()}.get(tag)
 
-    monkeypatch.setattr(saying, "speech_in", speech_in)
+    monkeypatch.setattr(choosing, "speech_in", speech_in)
     for name in ("LC_ALL", "LC_MESSAGES", "LANG", "LANGUAGE"):
         monkeypatch.delenv(name, raising=False)
     monkeypatch.setenv("LANG", "de_DE.UTF-8")
