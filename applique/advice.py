@@ -32,7 +32,7 @@ class Advice:
 
     notice: Notice
     finding: Finding | None = None
-    fix: str | Message
+    fix: Message
     cures: tuple[TriedCure, ...] = ()
 
 

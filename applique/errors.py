@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from functools import reduce
 from typing import Final
 
-from applique.language import Message, message
+from applique.language import NOTHING, Message, message
 
 __all__ = ["NOWHERE", "Notice", "Problem", "Refusal", "Where"]
 
@@ -133,10 +133,10 @@ class Problem:
     `kind` is one for each template of `what`, such as `no-such-fabric`, for programs that read the JSON.
     """
 
-    kind: str = ""
-    what: str | Message
+    kind: str
+    what: Message
     where: Where = NOWHERE
-    fix: str | Message = ""
+    fix: Message = NOTHING
 
     def as_message(self) -> Message:
         """The whole of it: where, what, and what to try on a line of its own."""
@@ -157,10 +157,10 @@ class Notice:
     Warnings are values of the pattern: printed, put on the sheets, shown on the page.
     """
 
-    kind: str = ""
-    what: str | Message
+    kind: str
+    what: Message
     where: Where = NOWHERE
-    fix: str | Message = ""
+    fix: Message = NOTHING
 
     def within(self, outer: Where) -> Notice:
         """The same, at its place in `outer`."""
@@ -174,14 +174,14 @@ class Notice:
         return str(self.as_message())
 
 
-def _whole(what: str | Message, where: Where, fix: str | Message) -> Message:
+def _whole(what: Message, where: Where, fix: Message) -> Message:
     if where and fix:
         return message("{where}: {what}\n  try: {fix}", where=where.as_field(), what=what, fix=fix)
     if where:
         return message("{where}: {what}", where=where.as_field(), what=what)
     if fix:
         return message("{what}\n  try: {fix}", what=what, fix=fix)
-    return what if isinstance(what, Message) else Message(template="{what}", fields=(("what", what),))
+    return what
 
 
 class Refusal(Exception):  # noqa: N818 (the house word; it is no fault of the program)

@@ -19,7 +19,7 @@ from applique.cli.saying import (
     saying_refusals,
     terminal_speech,
 )
-from applique.language import american
+from applique.language import NOTHING, american
 
 if TYPE_CHECKING:
     from applique.advice import Advice
@@ -95,8 +95,8 @@ def check(
 def _say_advice(advice: tuple[Advice, ...]) -> None:
     speech = terminal_speech()
     for one in advice:
-        click.echo(speech.say("! {notice}", notice=replace(one.notice, fix="").as_message()))
-        tried: list[str | Message] = [cure.what for cure in one.cures] or [one.fix]
+        click.echo(speech.say("! {notice}", notice=replace(one.notice, fix=NOTHING).as_message()))
+        tried: list[Message] = [cure.what for cure in one.cures] or [one.fix]
         for words in (cure for cure in tried if cure):
             click.echo(speech.say("  try: {cure}", cure=words))
 

@@ -1,6 +1,7 @@
 """What is said, as data, and how a language says it: messages, measures, catalogues. It knows nothing of quilts."""
 
 from applique.language.messages import (
+    NOTHING,
     Field,
     Listing,
     Measure,
@@ -14,6 +15,7 @@ from applique.language.messages import (
 from applique.language.speech import Speech, american, catalogues, speech_in
 
 __all__ = [
+    "NOTHING",
     "Field",
     "Listing",
     "Measure",

@@ -6,9 +6,20 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from fractions import Fraction
-from typing import TypeAlias
+from typing import Final, TypeAlias
 
-__all__ = ["Field", "Listing", "Measure", "Message", "Unit", "any_of", "listed", "message", "messages"]
+__all__ = [
+    "NOTHING",
+    "Field",
+    "Listing",
+    "Measure",
+    "Message",
+    "Unit",
+    "any_of",
+    "listed",
+    "message",
+    "messages",
+]
 
 
 class Unit(StrEnum):
@@ -57,10 +68,17 @@ class Message:
         """The same template with these fields; those that it does not name are left unsaid."""
         return replace(self, fields=tuple(fields.items()))
 
+    def __bool__(self) -> bool:
+        return bool(self.template)
+
     def __str__(self) -> str:
         from applique.language.speech import american
 
         return american().tell(self)
+
+
+NOTHING: Final = Message(template="")
+"""Nothing to say."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -73,6 +73,8 @@ class Speech:
         Raises:
             KeyError: a name in the template that is no field; the catalogues are tested for it.
         """
+        if not said:
+            return ""
         fields = dict(said.fields)
         return _NAME.sub(lambda found: self.field(fields[found[1]]), self.template(said))
 

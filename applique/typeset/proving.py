@@ -136,8 +136,8 @@ def written_problem(problem: Problem) -> dict[str, Any]:
     }
 
 
-def _written(said: str | Message) -> dict[str, Any]:
-    if isinstance(said, str) or said.plural:
+def _written(said: Message) -> dict[str, Any]:
+    if said.plural:
         raise ValueError(f"no plain message: {said}")
     if not all(isinstance(value, str | int) for _, value in said.fields):
         raise ValueError(f"a message with fields that are no words: {said}")

@@ -38,5 +38,15 @@ def test_a_place_knows_its_row_and_border_whatever_a_file_is_called() -> None:
 
 @pytest.mark.parametrize("kind", [Problem, Notice])
 def test_what_is_said_within_a_row_keeps_its_words(kind: type[Problem] | type[Notice]) -> None:
-    said = kind(what=message("“{word}” is too wide", word="OAR"), fix="a lower cap height")
+    said = kind(
+        kind="too-wide",
+        what=message("“{word}” is too wide", word="OAR"),
+        fix=message("a lower cap height"),
+    )
     assert str(said.within(Where.in_row(1))) == "row 1: “OAR” is too wide\n  try: a lower cap height"
+
+
+def test_a_notice_with_nothing_to_try_says_what_and_where_alone() -> None:
+    """An empty text of gettext is the head of its catalogue."""
+    notice = Notice(kind="too-wide", what=message("is too wide"), where=Where.in_row(1))
+    assert (str(notice), str(notice.fix), bool(notice.fix)) == ("row 1: is too wide", "", False)

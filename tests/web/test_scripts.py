@@ -10,6 +10,7 @@ from typing import Any
 
 from applique.design import design_from_mapping, design_schema
 from applique.errors import Problem, Where
+from applique.language import message
 from applique.pattern import draft, sketch
 from applique.web.findings import problem_views, refusal_views
 from applique.web.samples import font_list, font_sample
@@ -27,6 +28,9 @@ FIELDS = {
         r"@typedef \{object\} (\w+)\n(.*?)\*/", TYPES.read_text("utf-8"), re.DOTALL
     )
 }
+
+
+WIDE = Problem(kind="too-wide", what=message("is too wide"), fix=message("less"))
 
 
 def test_no_script_imports_itself_by_way_of_others() -> None:
@@ -82,7 +86,10 @@ def test_the_answers_of_the_scripts_are_those_of_the_program() -> None:
     drawn = replace(drawn, placed=replace(drawn.placed, panel=panel))
     drawing = drawing_view(drawn, design)
     numbers = numbers_view(draft(design), settled=True)
-    [finding] = problem_views([Problem(what="is too wide", where=Where.in_row(1), fix="less")], design)
+    [finding] = problem_views(
+        [Problem(kind="too-wide", what=message("is too wide"), where=Where.in_row(1), fix=message("less"))],
+        design,
+    )
     sample = font_sample("Fredoka", "I", {}, None)
     answers: dict[str, dict[str, Any]] = {
         "Drawing": drawing,
@@ -94,7 +101,9 @@ def test_the_answers_of_the_scripts_are_those_of_the_program() -> None:
         "Scene": drawing["scene"],
         "Finding": finding,
         "Cure": finding["cures"][0],
-        "Problem": refusal_views([Problem(what="is too wide", fix="less")])[0],
+        "Problem": refusal_views(
+            [Problem(kind="too-wide", what=message("is too wide"), fix=message("less"))]
+        )[0],
         "Where": Where(path=("row", 1), letter=1, file="mine.ttf").as_data(),
         "Numbers": numbers,
         "Bought": numbers["cloth"][0],
