@@ -542,7 +542,7 @@ def test_a_refused_move_was_said_of_row_null(sheet: Sheet) -> None:
     page.route("**/api/move", lambda route: route.fulfill(status=422, json={"problems": [problem]}))
     page.locator("#drawing").focus()
     page.keyboard.press("ArrowRight")
-    page.locator("#findings .what").filter(has_text="Row 2, Right: too far for row 7").wait_for()
+    page.locator("#findings .what").filter(has_text="Row 2, Moved right: too far for row 7").wait_for()
 
 
 def test_a_refused_move_vanished_when_the_numbers_came(sheet: Sheet) -> None:
@@ -553,7 +553,7 @@ def test_a_refused_move_vanished_when_the_numbers_came(sheet: Sheet) -> None:
     sheet.words("OAR")
     page.locator("#drawing").focus()
     page.keyboard.press("ArrowRight")
-    refused = page.locator("#findings .what").filter(has_text="Row 1, Right: too far")
+    refused = page.locator("#findings .what").filter(has_text="Row 1, Moved right: too far")
     refused.wait_for()
     page.get_by_text(re.compile("^(Figured out|Still looking)")).wait_for()
     assert refused.is_visible()
