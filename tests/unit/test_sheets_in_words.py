@@ -11,12 +11,16 @@ import pypdfium2
 import pytest
 from babel import Locale
 
-from applique import fabrics, pattern
-from applique.cautions import SHORT_CAUTIONS
+from applique import fabrics, pattern, preview
+from applique.cautions import ALL_CAUTIONS, RIGHTS, SHORT_CAUTIONS
+from applique.cutfiles.svg import svg_files
 from applique.design import design_from_mapping
+from applique.geometry.outline import Outline
 from applique.language import Speech, american
 from applique.pattern import Pattern, draft
+from applique.reports import summary_md
 from applique.sheets import nesting_pdf, placement_guide_pdf, templates_pdf
+from applique.typeset.labels import label_outline
 
 
 class _Loud(gettext.NullTranslations):
@@ -28,8 +32,19 @@ class _Loud(gettext.NullTranslations):
 
 
 LOUD = Speech(tag="de", locale=Locale.parse("en_US"), texts=_Loud())
-OWN = ("summary.md", "full_size_guide", "“print”", str(SHORT_CAUTIONS))
-"""Files and settings, which are called the same in every language; and the cautions."""
+OWN = (
+    "design.toml",
+    "summary.md",
+    "pattern.pdf",
+    "templates-mirrored.pdf",
+    "templates-right-reading.pdf",
+    "placement-guide.pdf",
+    "full_size_guide",
+    "“print”",
+    "Rubik",
+    *map(str, (SHORT_CAUTIONS, *ALL_CAUTIONS, RIGHTS)),
+)
+"""Files, settings and fonts, which are called the same in every language; and the cautions."""
 JOINED = ("and", "or")
 """Words of lists, which are CLDR's."""
 
@@ -111,3 +126,30 @@ def test_no_word_of_a_sheet_escapes_the_catalogue(
 ) -> None:
     read = _read(write(_pattern(**tables)))
     assert _small(read) == []
+
+
+@pytest.mark.parametrize("tables", [RAW, TURNED, LARGE], ids=["raw", "turned", "large"])
+def test_no_word_of_the_summary_escapes_the_catalogue(tables: dict[str, Any]) -> None:
+    assert _small(summary_md(_pattern(**tables)).decode("utf-8")) == []
+
+
+@pytest.mark.parametrize("tables", [RAW, TURNED, LARGE], ids=["raw", "turned", "large"])
+def test_no_word_that_a_cut_file_says_of_itself_escapes_the_catalogue(tables: dict[str, Any]) -> None:
+    files = svg_files(_pattern(**tables, cutting={"mat_width": "24in"}, quilting=[{"kind": "echo"}]))
+    said = [re.findall("<(title|desc)>(.*?)</", file.decode("utf-8")) for file in files.values()]
+    assert all(len(texts) == 2 for texts in said)
+    assert _small(" ".join(text for texts in said for _, text in texts)) == []
+
+
+def test_no_word_beside_the_picture_escapes_the_catalogue(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Its words are outlines, so they are read before they are drawn."""
+    drawn: list[str] = []
+
+    def noted(text: str, *args: Any, **named: Any) -> Outline:
+        drawn.append(text)
+        return label_outline(text, *args, **named)
+
+    monkeypatch.setattr(preview, "label_outline", noted)
+    preview.preview_svg(_pattern())
+    assert len(drawn) == 4
+    assert _small(" ".join(drawn)) == []
