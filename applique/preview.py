@@ -19,6 +19,7 @@ from applique.pattern import Pattern
 from applique.picture import Item, Picture
 from applique.typeset.labels import label_outline, label_width
 from applique.units import as_both, format_number
+from applique.words.picture import scene_said
 
 __all__ = ["preview_png", "preview_svg"]
 
@@ -135,10 +136,10 @@ def _words(
     pattern: Pattern, width: float, height: float, unit: float, matrix: Matrix
 ) -> Iterable[tuple[str, str]]:
     """The title above, the sizes along two sides, and the class below, as (path data, color)."""
-    units, own = pattern.design.units, pattern.own_fonts
+    units, own, tell = pattern.design.units, pattern.own_fonts, pattern.speech.tell
     size = unit * 0.95
     yield _set(pattern.title, (0.0, height + 1.4 * unit), unit * 1.5, matrix, own), INK
-    across, down = (str(as_both(side, units)) for side in pattern.quilt.finished)
+    across, down = (tell(as_both(side, units)) for side in pattern.quilt.finished)
     centered = (width - label_width(across, size, own_fonts=own)) / 2
     yield _set(across, (centered, -1.7 * unit), size, matrix, own), QUIET
     low = (height - label_width(down, size, own_fonts=own)) / 2
@@ -146,7 +147,7 @@ def _words(
         (0.0, 1.0, -1.0, 0.0, width + 1.7 * unit, low)
     )
     yield outline_path(turned.contours, matrix), QUIET
-    about = f"{pattern.quilt.size_class.words(units)}; beside a door, a person of 5 ft 6 in and a sofa"
+    about = tell(scene_said(pattern.quilt.size_class.words(units)))
     yield _set(about, (width + 5.2 * unit, -1.7 * unit), size * 0.62, matrix, own), QUIET
 
 

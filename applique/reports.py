@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from importlib.metadata import version
 from typing import Any, Final
@@ -13,11 +13,12 @@ from applique.cutfiles import CutDrawing, cut_drawings
 from applique.design import Design, design_data, design_text
 from applique.geometry.outline import Outline
 from applique.geometry.place import Place
+from applique.language import Field, Message, Speech
 from applique.nesting import Placement
 from applique.outline_layer import PlacedOutline
 from applique.panel import PlacedCut, PlacedRow
 from applique.pattern import Pattern
-from applique.pieces import Layer, Template, rows_said
+from applique.pieces import Template, rows_said
 from applique.quilt.borders import BorderPlan
 from applique.quilt.strips import ClothCut
 from applique.sewing.findings import (
@@ -34,9 +35,11 @@ from applique.sewing.limits import Limit
 from applique.sewing.quilting import QuiltingPlan
 from applique.shopping import FabricBuy, ShelfKind
 from applique.typeset.own import OwnFont, font_digests, shared_design
-from applique.units import MM_PER_INCH, Units, as_both, as_length, as_run, as_time, as_yardage, format_number
+from applique.units import Units, as_length, as_run, as_yardage, format_number
+from applique.words import summary as said
 from applique.words.findings import finding_said
-from applique.words.sewing import course_said, when_reason_said
+from applique.words.sewing import course_said
+from applique.words.sheets import CHECK_FIRST
 from applique.yardage import StripNeed
 
 __all__ = ["FORMAT", "design_toml", "finding_data", "made_by", "pattern_json", "summary_md"]
@@ -436,7 +439,7 @@ def _place(place: Place) -> dict[str, float]:
 
 def summary_md(pattern: Pattern) -> bytes:
     """The pattern in a page of Markdown: sizes, letters, what to buy, what to print, what to do next."""
-    drawings = tuple(cut_drawings(pattern))
+    drawings, speech = tuple(cut_drawings(pattern)), pattern.speech
     sections = (
         _head(pattern),
         _rows_table(pattern, drawings),
@@ -446,46 +449,57 @@ def summary_md(pattern: Pattern) -> bytes:
         _to_buy(pattern),
         _next_steps(pattern),
         _warnings(pattern),
-        ("## Take care", "", *(f"- {caution}" for caution in ALL_CAUTIONS)),
-        ("## Before you publish", "", RIGHTS),
+        (_heading(said.CAUTIONS, speech), *(f"- {speech.field(caution)}" for caution in ALL_CAUTIONS)),
+        (_heading(said.PUBLISHING, speech), speech.field(RIGHTS)),
     )
     text = "\n\n".join("\n".join(section) for section in sections if section)
     return (text + "\n").encode("utf-8")
 
 
+def _heading(words: Message, speech: Speech) -> str:
+    """A heading with the empty line below it."""
+    return f"## {speech.tell(words)}\n"
+
+
+def _table(head: Sequence[Message], rows: Iterable[Sequence[Field]], speech: Speech) -> Iterator[str]:
+    """The lines of a table."""
+    yield _table_row(head, speech)
+    yield f"|{'---|' * len(head)}"
+    yield from (_table_row(row, speech) for row in rows)
+
+
+def _table_row(cells: Sequence[Field], speech: Speech) -> str:
+    words = (_cell(speech.field(cell)) for cell in cells)
+    return f"|{''.join(f' {word} |' if word else ' |' for word in words)}"
+
+
+def _cell(text: str) -> str:
+    return text.replace("\\", "\\\\").replace("|", "\\|")
+
+
 def _head(pattern: Pattern) -> Sequence[str]:
-    panel, quilt, units = pattern.panel, pattern.quilt, pattern.design.units
-    designer = f"Designed by {pattern.design.designer}. " if pattern.design.designer else ""
-    return (
-        f"# {pattern.title}",
-        "",
-        f"{designer}The finished quilt is {_by(*quilt.finished, units)}, {quilt.size_class.words(units)}. "
-        f"Its panel finishes at {_by(panel.width, panel.height, units)}; "
-        f"cut it {_by(panel.cut_width, panel.cut_height, units)} from {panel.fabric.name}.",
-    )
-
-
-def _by(width: Fraction, height: Fraction, units: Units) -> str:
-    return f"{as_both(width, units)} wide and {as_both(height, units)} high"
+    designer, tell = pattern.design.designer, pattern.speech.tell
+    size = said.size_said(pattern.quilt, pattern.panel, pattern.design.units)
+    sentences = [said.designer_said(designer), size] if designer else [size]
+    return (f"# {pattern.title}", "", " ".join(map(tell, sentences)))
 
 
 def _rows_table(pattern: Pattern, drawings: Sequence[CutDrawing]) -> Sequence[str]:
-    units = pattern.design.units
-    rows = []
+    units, speech = pattern.design.units, pattern.speech
+    rows: list[tuple[Field, ...]] = []
     for row, mark in zip(pattern.panel.rows, pattern.marks, strict=True):
-        file, *behind = (_file_size(drawing, units) for drawing in drawings if drawing.row == row.number)
-        height = as_length(row.cap_height, units, denominator=16)
-        baseline = " to ".join(str(as_length(down, units, denominator=16)) for down in mark.downs)
-        rows.append(
-            f"| {row.number} | {_cell(row.text)} | {row.font} | {height} | {_cell(row.fabric.name)} | {baseline} "
-            f"| {file} |"
+        file, *behind = (
+            said.file_size_said(drawing.size, units, speech)
+            for drawing in drawings
+            if drawing.row == row.number
         )
+        height = as_length(row.cap_height, units, denominator=16)
+        baseline = said.baseline_said(mark.downs, units)
+        number = str(row.number)
+        rows.append((number, row.text, row.font, height, row.fabric.name, baseline, file))
         fabric = next((piece.fabric.name for piece in pattern.outlines if piece.row == row.number), "")
-        rows += [
-            f"| {row.number} | behind {_cell(row.text)} | | | {_cell(fabric)} | | {size} |" for size in behind
-        ]
-    head = "| row | words | font | cap height | fabric | baseline below the cut top edge | cut file, width by height |"
-    return ("## The words", "", head, "|---|---|---|---|---|---|---|", *rows)
+        rows += [(number, said.behind_said(row.text), "", "", fabric, "", size) for size in behind]
+    return (_heading(said.WORDS, speech), *_table(said.WORDS_HEAD, rows, speech))
 
 
 def _own_fonts(pattern: Pattern) -> Sequence[str]:
@@ -495,105 +509,93 @@ def _own_fonts(pattern: Pattern) -> Sequence[str]:
         f"- {_cell(_one_line(name))}, SHA-256 `{digest}`"
         for name, digest in font_digests(pattern.fonts).items()
     ]
-    said = "To make this pattern again from `design.toml`, put these files beside it, under these names:"
-    return ("## Fonts of your own", "", said, "", *rows)
+    return (_heading(said.OWN_FONTS, pattern.speech), pattern.speech.tell(said.fonts_said()), "", *rows)
 
 
 def _letters_table(pattern: Pattern, drawings: Sequence[CutDrawing]) -> Sequence[str]:
-    units = pattern.design.units
-    files = {drawing.template: _file_size(drawing, units) for drawing in drawings if drawing.template}
+    units, speech = pattern.design.units, pattern.speech
+    files = {
+        drawing.template: said.file_size_said(drawing.size, units, speech)
+        for drawing in drawings
+        if drawing.template
+    }
     rows = [
-        f"| {template.number} | {'behind ' if template.layer is Layer.OUTLINE else ''}{_cell(template.text)} | "
-        f"{', '.join(f'{use.count} from {_cell(use.fabric.name)}' for use in template.uses)} | "
-        f"{rows_said(template)} | {files[template.number]} |"
+        (
+            str(template.number),
+            said.template_said(template),
+            said.cuts_said(template.uses),
+            rows_said(template),
+            files[template.number],
+        )
         for template in pattern.templates
     ]
-    head = "| template | letter | cut | row | cut file, width by height |"
-    return (f"## {pattern.letter_count} letters to cut", "", head, "|---|---|---|---|---|", *rows)
-
-
-def _file_size(drawing: CutDrawing, units: Units) -> str:
-    """Width and height as a cutting program shows them: decimals, in the unit that the file is drawn in."""
-    if units is Units.CENTIMETERS:
-        return (
-            " by ".join(format_number(side * float(MM_PER_INCH), places=2) for side in drawing.size) + " mm"
-        )
-    return " by ".join(format_number(side, places=3) for side in drawing.size) + " in"
-
-
-def _sewing(pattern: Pattern) -> Sequence[str]:
-    plan, units = pattern.stitching, pattern.design.units
-    rows = [
-        f"| {row.row} | {row.stitch.stitch} | {as_run(row.edge, units)} | {row.stitches} | "
-        f"{as_time(row.minutes[0])} to {as_time(row.minutes[1])} |"
-        for row in plan.rows
-    ]
-    quilting = [f"- Quilting, {one.kind}: {course_said(one.course, units)}" for one in pattern.quilting]
     return (
-        "## To sew",
-        "",
-        "| row | stitch | edge | stitches | time |",
-        "|---|---|---|---|---|",
-        *rows,
-        "",
-        f"- Stitch the letters {plan.when}: {when_reason_said(plan.when_reason)}",
-        *quilting,
+        _heading(said.letters_said(pattern.letter_count), speech),
+        *_table(said.LETTERS_HEAD, rows, speech),
     )
 
 
-def _cell(text: str) -> str:
-    return text.replace("\\", "\\\\").replace("|", "\\|")
+def _sewing(pattern: Pattern) -> Sequence[str]:
+    plan, units, speech = pattern.stitching, pattern.design.units, pattern.speech
+    rows = [
+        (
+            str(row.row),
+            said.stitch_said(row),
+            as_run(row.edge, units),
+            str(row.stitches),
+            said.time_said(row),
+        )
+        for row in plan.rows
+    ]
+    lines = (said.when_said(plan), *(said.quilting_said(one, units) for one in pattern.quilting))
+    return (
+        _heading(said.SEWING, speech),
+        *_table(said.SEWING_HEAD, rows, speech),
+        "",
+        *(f"- {speech.tell(line)}" for line in lines),
+    )
 
 
 def _to_buy(pattern: Pattern) -> Sequence[str]:
-    units = pattern.design.units
+    units, speech, fusible = pattern.design.units, pattern.speech, pattern.fusible
     rows = [
-        f"| {_cell(buy.fabric.name)} | {', '.join(dict.fromkeys(str(use.what) for use in buy.uses))} | "
-        f"**{as_yardage(buy.buy, units)}** | {buy.rule}{f'; {buy.precut}' if buy.precut else ''} |"
+        (
+            buy.fabric.name,
+            said.uses_said(buy),
+            f"**{speech.measure(as_yardage(buy.buy, units))}**",
+            said.buying_rule_said(buy),
+        )
         for buy in pattern.shopping.cloth
     ]
-    fusible = pattern.fusible
-    width = as_length(fusible.usable_width, units)
-    others = [
-        f"- {shelf.name}: {'; '.join(map(str, shelf.items))}"
+    lines = [said.web_said(fusible, fusible.web, units, speech)] if fusible.web else []
+    lines += [said.joined_said(pieces) for need in (fusible, *pattern.cloth) for pieces in need.joined]
+    lines += [
+        said.shelf_said(shelf, speech)
         for shelf in pattern.shopping.shelves
         if shelf.kind not in (ShelfKind.CLOTH, ShelfKind.WEB)
     ]
-    joined = [
-        f"- made from pieces side by side: {words}"
-        for need in (fusible, *pattern.cloth)
-        for words in need.joined
-    ]
     return (
-        "## To buy",
+        _heading(said.BUYING, speech),
+        *_table(said.BUYING_HEAD, rows, speech),
         "",
-        "| fabric | for | buy | how that was reckoned |",
-        "|---|---|---|---|",
-        *rows,
-        "",
-        f"- {str(fusible.material).capitalize()}, {width} wide: **{as_yardage(fusible.buy, units)}** ({fusible.rule})",
-        *joined,
-        *others,
+        *(f"- {speech.tell(line)}" for line in lines),
     )
 
 
 def _next_steps(pattern: Pattern) -> Sequence[str]:
-    pages, paper = pattern.sheets.page_count + 1, pattern.design.paper.size.value
+    speech = pattern.speech
+    steps = said.next_steps(pattern.sheets.page_count + 1, pattern.design.paper.size)
     return (
-        "## What to do next",
-        "",
-        "1. Read `pattern.pdf`: the whole pattern, from cutting to binding.",
-        f"2. Print one of the two template files at 100 % on {paper} paper, {pages} pages: `templates-mirrored.pdf` "
-        "to trace onto fusible web, or `templates-right-reading.pdf` for freezer paper.",
-        "3. Measure the rule along the bottom and the one up the side before you cut anything.",
-        "4. Cut the panel, then mark its center line and baselines from `placement-guide.pdf`.",
-        "5. Trace, fuse and cut the letters, lay them on their ticks, and look at them from across the room.",
-        "6. Fuse or baste, then stitch, and add the borders.",
+        _heading(said.STEPS, speech),
+        *(f"{number}. {speech.tell(step)}" for number, step in enumerate(steps, 1)),
     )
 
 
 def _warnings(pattern: Pattern) -> Sequence[str]:
     if not pattern.notices:
         return ()
-    said = [f"- {n.where}: {n.what}" + (f" (try: {n.fix})" if n.fix else "") for n in pattern.notices]
-    return ("## Look at these before you cut", "", *said)
+    speech = pattern.speech
+    return (
+        _heading(CHECK_FIRST, speech),
+        *(f"- {speech.tell(said.risk_said(notice))}" for notice in pattern.notices),
+    )

@@ -17,7 +17,7 @@ from applique.panel import PlacedRow
 from applique.pattern import Pattern
 from applique.pieces import Layer, Template
 from applique.sewing.quilting import QuiltingPlan
-from applique.units import Units, as_both
+from applique.words import cut_files as words
 
 __all__ = ["SIDES", "CutDrawing", "cut_drawings", "cut_line", "quilting_name"]
 
@@ -31,7 +31,8 @@ _FOLDERS: Final = {Layer.LETTER: "letters", Layer.OUTLINE: "outlines", Layer.SHA
 class CutDrawing:
     """One drawing as it reads from the right side, in inches about whatever origin, y up.
 
-    `name` is its folder and file without side and ending, such as `letters/01-R`; `window` is what the file shows.
+    `name` is its folder and file without side and ending, such as `letters/01-R`; `title` and `said` are in the
+    language of the sheets; `window` is what the file shows.
     `row` and `template` say (from 1) whose drawing it is, both None for a mat.
     """
 
@@ -51,14 +52,14 @@ class CutDrawing:
 
 def cut_drawings(pattern: Pattern) -> Iterator[CutDrawing]:
     """Every drawing of `pattern`: letters and the shapes behind them, rows, what lies behind rows, mats."""
-    units = pattern.design.units
+    units, speech = pattern.design.units, pattern.speech
     digits = _digits(len(pattern.templates))
     for template in pattern.templates:
         outline = cut_line(template)
         yield CutDrawing(
             name=f"{_FOLDERS[template.layer]}/{template.number:0{digits}d}-{_named(template.text)}",
-            title=str(template.name),
-            said=_said_of(template, units),
+            title=speech.field(template.name),
+            said="; ".join(map(speech.field, words.template_facts(template, units))),
             outline=outline,
             window=outline.bounds(),
             template=template.number,
@@ -70,7 +71,7 @@ def cut_drawings(pattern: Pattern) -> Iterator[CutDrawing]:
         yield CutDrawing(
             name=f"rows/{name}",
             title=row.text,
-            said=_said_of_row(row, units),
+            said=speech.tell(words.row_said(row, units)),
             outline=row.outline,
             window=row.outline.bounds(),
             row=row.number,
@@ -78,19 +79,18 @@ def cut_drawings(pattern: Pattern) -> Iterator[CutDrawing]:
         if behind:
             yield CutDrawing(
                 name=f"outlines/{name}",
-                title=f"{row.text} outline",
-                said=f"the outline layer behind row {row.number}",
+                title=speech.tell(words.outline_title(row.text)),
+                said=speech.tell(words.row_outline_said(row)),
                 outline=behind,
                 window=behind.bounds(),
                 row=row.number,
             )
     digits = _digits(len(pattern.mats))
     for mat in pattern.mats:
-        pieces = len(mat.placements)
         yield CutDrawing(
             name=f"mats/mat-{mat.number:0{digits}d}-{_named(mat.fabric)}",
-            title=f"Mat {mat.number}",
-            said=f"{pieces} {'piece' if pieces == 1 else 'pieces'} from {mat.fabric}",
+            title=speech.tell(words.mat_title(mat)),
+            said=speech.tell(words.mat_said(mat)),
             outline=_on_mat(pattern, mat),
             window=(0.0, 0.0, mat.width, mat.height),
         )
@@ -128,19 +128,3 @@ def _on_mat(pattern: Pattern, mat: Mat) -> Outline:
     by_key = {template.key: cut_line(template) for template in pattern.templates}
     laid = [spot.place.outline(by_key[spot.key]) for spot in mat.placements]
     return Outline(contours=tuple(contour for outline in laid for contour in outline.contours))
-
-
-def _said_of(template: Template, units: Units) -> str:
-    cuts = ", ".join(f"cut {use.count} from {use.fabric.name}" for use in template.uses)
-    turned = "the cut line, with its turn-under; " if template.turned else ""
-    layer = "outline behind the letter; " if template.layer is Layer.OUTLINE else ""
-    letter = ""
-    if template.letter is not None:
-        height = as_both(template.letter.cap_height, units, denominator=16)
-        letter = f"{template.letter.font}, cap height {height}; "
-    return f"{layer}{turned}{letter}{cuts}"
-
-
-def _said_of_row(row: PlacedRow, units: Units) -> str:
-    height = as_both(row.cap_height, units, denominator=16)
-    return f"row {row.number}: {row.font}, cap height {height}; {row.fabric.name}"

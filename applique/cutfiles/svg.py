@@ -14,6 +14,7 @@ from applique.geometry.points import Bounds
 from applique.pattern import Pattern
 from applique.sewing.quilting import QuiltingPlan
 from applique.units import Units, format_number
+from applique.words.cut_files import MIRRORED, RIGHT_READING, quilting_title
 from applique.words.sewing import course_said
 
 __all__ = ["svg_files"]
@@ -27,17 +28,18 @@ def svg_files(pattern: Pattern) -> dict[str, bytes]:
 
 
 def _files(pattern: Pattern) -> Iterator[tuple[str, bytes]]:
-    units = pattern.design.units
+    units, tell = pattern.design.units, pattern.speech.tell
     for drawing in cut_drawings(pattern):
         for mirrored, side in SIDES:
-            yield f"{side}/{drawing.name}.svg", _drawn(drawing, units, mirrored=mirrored, side=side)
+            way = tell(MIRRORED if mirrored else RIGHT_READING)
+            yield f"{side}/{drawing.name}.svg", _drawn(drawing, units, mirrored=mirrored, way=way)
     for plan in pattern.quilting:
         yield f"{quilting_name(plan)}.svg", _quilting_document(pattern, plan)
 
 
-def _drawn(drawing: CutDrawing, units: Units, *, mirrored: bool, side: str) -> bytes:
+def _drawn(drawing: CutDrawing, units: Units, *, mirrored: bool, way: str) -> bytes:
     """An SVG at true size: in inches or millimeters, with one unit of the viewBox for each."""
-    svg, scale = _canvas(drawing.window, units, title=drawing.title, said=f"{side}; {drawing.said}")
+    svg, scale = _canvas(drawing.window, units, title=drawing.title, said=f"{way}; {drawing.said}")
     hairline = format_number(_HAIRLINE * scale, places=4)
     cut = svg.g(id="cut", fill="none", stroke="#000000", stroke_width=hairline)
     onto = flipped(drawing.window, mirrored=mirrored, scale=scale)
@@ -52,8 +54,8 @@ def _quilting_document(pattern: Pattern, plan: QuiltingPlan) -> bytes:
     width, height = (float(side) for side in pattern.quilt.finished)
     window = (-width / 2, -height / 2, width / 2, height / 2)
     units = pattern.design.units
-    said = str(course_said(plan.course, units))
-    drawing, scale = _canvas(window, units, title=f"Quilting: {plan.kind}", said=said)
+    title, said = map(pattern.speech.tell, (quilting_title(plan.kind), course_said(plan.course, units)))
+    drawing, scale = _canvas(window, units, title=title, said=said)
     lines = drawing.g(
         id="pen", fill="none", stroke="#000000", stroke_width=format_number(_HAIRLINE * scale, places=4)
     )

@@ -19,16 +19,10 @@ from applique.sheets.flow import Flow
 from applique.sheets.frame import Sheet
 from applique.sheets.quilt_drawing import draw_quilt, draw_scene, draw_step
 from applique.sheets.sewing_pages import write_quilting, write_stitching
-from applique.sheets.words import (
-    PEN_CAUTION,
-    from_center,
-    notice_words,
-    ring_words,
-    rough_cut_words,
-    turned_words,
-)
+from applique.sheets.words import ring_words, rough_cut_words, turned_words
 from applique.shopping import ShelfKind, UseKind
 from applique.units import as_both, as_length, as_yardage
+from applique.words.sheets import PEN_CAUTION, from_center, notice_said
 
 __all__ = ["pattern_pdf"]
 
@@ -162,7 +156,7 @@ def _buying(flow: Flow, pattern: Pattern) -> None:
             flow.paragraph(words, quiet=True)
     if pattern.notices:
         flow.heading("Look at these first", 2)
-        flow.listed([notice_words(notice) for notice in pattern.notices])
+        flow.listed([pattern.speech.tell(notice_said(notice)) for notice in pattern.notices])
 
 
 # Cutting
@@ -267,8 +261,8 @@ def _placing(flow: Flow, pattern: Pattern) -> None:
             str(m.row),
             m.text,
             " to ".join(_said(pattern, down) for down in m.downs),
-            from_center(pattern, m.left),
-            from_center(pattern, m.right),
+            pattern.speech.tell(from_center(m.left, pattern.design.units)),
+            pattern.speech.tell(from_center(m.right, pattern.design.units)),
         )
         for m in pattern.marks
     ]

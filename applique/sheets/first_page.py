@@ -1,4 +1,4 @@
-"""The first page of a template file: how to use it, what the lines mean, and what stands on which page."""
+"""The first page of a template file: how to use it, what the lines mean, and what is on each page."""
 
 from __future__ import annotations
 
@@ -8,12 +8,14 @@ from typing import Final
 from applique.cautions import SHORT_CAUTIONS
 from applique.geometry.outline import Outline
 from applique.geometry.points import Matrix
+from applique.language import Message
 from applique.paging import TiledTemplate, Tiling
 from applique.pattern import Pattern
 from applique.pieces import Template
 from applique.sheets.frame import Sheet
 from applique.sheets.strokes import CUT, HAIR, INK, QUIET, THIN, arrow_on, dashed_line, line_on, outline_on
-from applique.sheets.words import Method, notice_words
+from applique.words import templates as said
+from applique.words.sheets import CHECK_FIRST, notice_said
 
 __all__ = ["draw_tile_map", "first_page", "heading", "join_mark", "paragraphs", "tile_map"]
 
@@ -26,19 +28,20 @@ _LARGEST_THUMB: Final = 120.0
 _SMALLEST_THUMB: Final = 30.0
 
 
-def first_page(sheet: Sheet, pattern: Pattern, method: Method) -> None:
+def first_page(sheet: Sheet, pattern: Pattern, file: said.TemplateFile) -> None:
     """Draw the first page on `sheet`."""
-    sheet.begin("How to use these sheets")
+    sheet.begin(sheet.tell(said.HOW_TO_USE))
     left, right = sheet.left, sheet.right
     y = sheet.top - 8
     column = (right - left) * 0.60
-    below = _steps(sheet, method.steps, left, y, column)
+    below = _steps(sheet, [sheet.tell(step) for step in file.steps], left, y, column)
     key_below = _line_key(sheet, pattern.templates, left + column + 26, y)
     y = min(below, key_below) - _GAP
-    y = paragraphs(sheet, "Take care", (SHORT_CAUTIONS,), left, y, right - left) - _GAP
+    cautions = (sheet.speech.field(SHORT_CAUTIONS),)
+    y = paragraphs(sheet, sheet.tell(said.TAKE_CARE), cautions, left, y, right - left) - _GAP
     if pattern.notices:
-        said = [notice_words(notice) for notice in pattern.notices]
-        y = paragraphs(sheet, "Look at these before you cut", said, left, y, right - left) - _GAP
+        notices = [sheet.tell(notice_said(notice)) for notice in pattern.notices]
+        y = paragraphs(sheet, sheet.tell(CHECK_FIRST), notices, left, y, right - left) - _GAP
     _page_map(sheet, pattern, y)
 
 
@@ -60,7 +63,7 @@ def paragraphs(sheet: Sheet, title: str, texts: Sequence[str], x: float, y: floa
 
 
 def _steps(sheet: Sheet, steps: Sequence[str], x: float, y: float, width: float) -> float:
-    y = heading(sheet, "How to use these sheets", x, y)
+    y = heading(sheet, sheet.tell(said.HOW_TO_USE), x, y)
     for number, step in enumerate(steps, 1):
         sheet.letters.draw(str(number), x, y - _LEADING + 3, _BODY, bold=True)
         for line in sheet.letters.wrapped(step, _BODY, width - 16):
@@ -72,28 +75,26 @@ def _steps(sheet: Sheet, steps: Sequence[str], x: float, y: float, width: float)
 
 def _line_key(sheet: Sheet, templates: Sequence[Template], x: float, y: float) -> float:
     canvas = sheet.canvas
-    y = heading(sheet, "Lines", x, y)
-    rows: tuple[tuple[str, Callable[[float], None]], ...] = (
-        ("cut on this line", lambda at: line_on(canvas, (x, at), (x + 34, at), width=CUT)),
-        ("do not cut: baseline, trim line", lambda at: dashed_line(canvas, (x, at), (x + 34, at))),
-        ("grain: along the selvage", lambda at: arrow_on(canvas, (x, at), (x + 34, at))),
-        ("lay one mark on the other", lambda at: join_mark(sheet, x + 17, at)),
+    y = heading(sheet, sheet.tell(said.LINES), x, y)
+    rows: tuple[tuple[Message, Callable[[float], None]], ...] = (
+        (said.CUT_HERE, lambda at: line_on(canvas, (x, at), (x + 34, at), width=CUT)),
+        (said.BASELINE, lambda at: dashed_line(canvas, (x, at), (x + 34, at))),
+        (said.GRAIN, lambda at: arrow_on(canvas, (x, at), (x + 34, at))),
+        (said.JOIN, lambda at: join_mark(sheet, x + 17, at)),
     )
     if any(template.turned for template in templates):
         rows += (
             (
-                "cut line of the cloth",
+                said.CUT_OF_FABRIC,
                 lambda at: line_on(canvas, (x, at), (x + 34, at), width=THIN, gray=QUIET),
             ),
         )
     if any(template.ring for template in templates):
-        rows += (
-            ("inside it, web comes away", lambda at: dashed_line(canvas, (x, at), (x + 34, at), gray=QUIET)),
-        )
+        rows += ((said.WEB_OFF, lambda at: dashed_line(canvas, (x, at), (x + 34, at), gray=QUIET)),)
     for words, draw in rows:
         y -= 17
         draw(y + 6)
-        sheet.letters.draw(words, x + 44, y + 3, _BODY)
+        sheet.letters.draw(sheet.tell(words), x + 44, y + 3, _BODY)
     return y
 
 
@@ -117,7 +118,7 @@ def join_mark(sheet: Sheet, x: float, y: float) -> None:
 
 
 def _page_map(sheet: Sheet, pattern: Pattern, y: float) -> None:
-    y = heading(sheet, "What stands on which page", sheet.left, y)
+    y = heading(sheet, sheet.tell(said.PAGES), sheet.left, y)
     room_x, room_y = pattern.sheets.frame.room
     maps = len(pattern.sheets.pages) + len(pattern.sheets.tiled)
     width, per_row, fitting = _thumb_size(sheet.right - sheet.left, y - sheet.bottom, room_y / room_x, maps)
@@ -134,7 +135,7 @@ def _page_map(sheet: Sheet, pattern: Pattern, y: float) -> None:
             )
     if maps > fitting:
         rows = -(-fitting // per_row)
-        words = f"and so on, to page {sheet.page_count}"
+        words = sheet.tell(said.and_so_on(sheet.page_count))
         sheet.letters.draw(words, sheet.left, y - rows * (height + 20) - 6, _BODY)
 
 
@@ -192,7 +193,7 @@ def draw_tile_map(
     tile_map(sheet, tiled.tiling, outline, at, size, first_page=first_page, shaded=shaded, stamp=stamp)
     if first_page is not None:
         last = first_page + len(tiled.tiling.tiles) - 1
-        words = f"{pattern.template(tiled.template).name}: {first_page} to {last}"
+        words = sheet.tell(said.tile_pages(pattern.template(tiled.template).name, first_page, last))
         sheet.letters.draw(words, at[0] + size[0] / 2, at[1] - 10, 7.5, bold=True, anchor="middle")
 
 

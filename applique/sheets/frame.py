@@ -14,10 +14,19 @@ from reportlab import rl_config
 from reportlab.pdfgen.canvas import Canvas
 
 from applique.geometry.points import Matrix, Point
+from applique.language import Message
 from applique.paging import RULE_STRIP, SheetFrame, Tiling
 from applique.pattern import Pattern
 from applique.sheets.lettering import Lettering, first_font
 from applique.sheets.strokes import HAIR, INK, QUIET, THIN, line_on
+from applique.words.sheets import (
+    TRUE_SCALE,
+    file_title,
+    inch_mark,
+    millimeter_mark,
+    page_of,
+    rule_caption,
+)
 
 __all__ = ["POINTS", "Sheet"]
 
@@ -37,7 +46,6 @@ _RULE_AT: Final = RULE_STRIP * 0.42
 """Inches from the margin to the rule in its strip."""
 _CAPTION_BELOW: Final = -13.5
 """Points from the rule along the bottom to the line that its captions stand on."""
-_RULE_WORDS: Final = "Measure this rule before you cut"
 
 
 class Sheet:
@@ -59,6 +67,7 @@ class Sheet:
         self.mirrored = mirrored
         self.page_count = page_count
         self.page = 0
+        self.speech = pattern.speech
         self._with_rules = rules
         self._title, self._method = pattern.title, method
         self._bytes = BytesIO()
@@ -69,14 +78,18 @@ class Sheet:
             invariant=1,
             pageCompression=1,
             initialFontName=first_font(spelled),  # type: ignore[arg-type]  # the stub is wrong
-            lang=pattern.speech.tag,
+            lang=self.speech.tag,
         )
-        self.canvas.setTitle(f"{pattern.title}: {subject}")
+        self.canvas.setTitle(self.tell(file_title(pattern.title, subject)))
         self.canvas.setAuthor(pattern.design.designer or "")
         self.canvas.setSubject(subject)
         self.canvas.setCreator("applique")
         self.canvas.setViewerPreference("PrintScaling", "None")
         self.letters = Lettering(self.canvas, spelled, own_fonts=pattern.own_fonts)
+
+    def tell(self, said: Message) -> str:
+        """`said` in the language of the sheets."""
+        return self.speech.tell(said)
 
     @property
     def left(self) -> float:
@@ -161,12 +174,11 @@ class Sheet:
         self.canvas.setFillGray(INK)
         title = self.letters.shortened(self._title, _TITLE_SIZE, right - edge - 260, bold=True)
         self.letters.draw(title, edge, top - 10, _TITLE_SIZE, bold=True)
-        self.letters.draw(
-            f"page {self.page} of {self.page_count}", right, top - 10, 9.0, bold=True, anchor="end"
-        )
+        number = self.tell(page_of(self.page, self.page_count))
+        self.letters.draw(number, right, top - 10, 9.0, bold=True, anchor="end")
         self.canvas.setFillGray(QUIET)
         self.letters.draw(self._method, edge, top - 22, _SMALL)
-        scale = "print at 100 %, not “fit to page”" if self._with_rules else ""
+        scale = self.tell(TRUE_SCALE) if self._with_rules else ""
         self.letters.draw(note or scale, right, top - 22, _SMALL, anchor="end")
         self.canvas.setFillGray(INK)
         line_on(self.canvas, (edge, top - 30), (right, top - 30), width=THIN, gray=QUIET)
@@ -214,10 +226,11 @@ class Sheet:
         inches, millimeters = self.frame.rule_inches[way], self.frame.rule_mm[way]
         up, down = (-8.5, 9.5) if way else (4.0, _CAPTION_BELOW)
         for inch in range(1, inches + 1):
-            words = f"{inch} in" if inch == inches else str(inch)
+            words = self.speech.measure(inch_mark(inch)) if inch == inches else str(inch)
             self.letters.draw(words, inch * scale - 2.5, up, _RULE_TEXT, anchor="end")
-        self.letters.draw(f"{millimeters} mm", millimeters * scale / 25.4 + 2.5, down, _RULE_TEXT)
+        words = self.speech.measure(millimeter_mark(millimeters))
+        self.letters.draw(words, millimeters * scale / 25.4 + 2.5, down, _RULE_TEXT)
         self.letters.draw(self._rule_caption(way), 0.0, down, _RULE_TEXT)
 
     def _rule_caption(self, way: int) -> str:
-        return f"{_RULE_WORDS}: {self.frame.rule_inches[way]} in and {self.frame.rule_mm[way]} mm"
+        return self.tell(rule_caption(self.frame.rule_inches[way], self.frame.rule_mm[way]))

@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 from itertools import pairwise
 from typing import Final
 
@@ -17,6 +18,7 @@ from applique.design import QuiltingKind
 from applique.geometry.outline import Contour, Outline
 from applique.geometry.place import Place
 from applique.geometry.points import Bounds, Matrix, Point, meet, point_under
+from applique.language import Message
 from applique.marks import LetterMark, RowMark
 from applique.panel import PlacedRow
 from applique.pattern import Pattern
@@ -24,12 +26,12 @@ from applique.sheets.first_page import heading, paragraphs, tile_map
 from applique.sheets.frame import POINTS, Sheet
 from applique.sheets.strokes import CUT, HAIR, INK, QUIET, THIN, dashed_line, line_on, outline_on, polyline_on
 from applique.sheets.templates import draw_seams
-from applique.sheets.words import PEN_CAUTION, from_center, notice_words, turn_words
-from applique.units import as_length, format_number
+from applique.units import as_length
+from applique.words import guide as said
+from applique.words.sheets import PEN_CAUTION, from_center, notice_said
 
 __all__ = ["placement_guide_pdf"]
 
-_METHOD: Final = "Placement guide: right way round, seen from the right side of the fabric"
 _BODY: Final = 8.5
 _SMALL: Final = 7.0
 _TINY: Final = 5.6
@@ -43,11 +45,6 @@ _TURNED_NOTE: Final = 26.0
 _MOST_NOTICES: Final = 4
 """Notices that have room below the drawing."""
 _TABLE_GAP: Final = 26.0
-_TURNED: Final = (
-    "The table says how far a letter or a row is turned. The distances are those of the letters as they lie then; the "
-    "full-size pages (full_size_guide) show them at true size."
-)
-_LETTER_ON_OUTLINE: Final = "Bold: the outline. Thin: the letter on it, hidden once the outline lies there."
 _STEP: Final = 0.25
 """The scale of the small drawing is a whole multiple of this: inches of quilt for an inch of paper."""
 
@@ -57,8 +54,8 @@ def placement_guide_pdf(pattern: Pattern) -> bytes:
     entries = tuple(_entries(pattern))
     sheet = Sheet(
         pattern,
-        subject="placement guide",
-        method=_METHOD,
+        subject=pattern.speech.tell(said.SUBJECT),
+        method=pattern.speech.tell(said.METHOD),
         page_count=0,
         texts=_texts(pattern),
         mirrored=False,
@@ -76,16 +73,17 @@ def placement_guide_pdf(pattern: Pattern) -> bytes:
 
 
 def _texts(pattern: Pattern) -> tuple[str, ...]:
-    names = [str(need.material) for need in pattern.cloth]
-    notices = [str(notice) for notice in pattern.notices]
-    return (*(row.text for row in pattern.marks), *names, *notices, PEN_CAUTION)
+    speech = pattern.speech
+    names = [speech.field(need.material) for need in pattern.cloth]
+    notices = [speech.tell(notice_said(notice)) for notice in pattern.notices]
+    return (*(row.text for row in pattern.marks), *names, *notices, speech.tell(PEN_CAUTION))
 
 
 # The small drawing
 
 
 def _drawing_page(sheet: Sheet, pattern: Pattern) -> None:
-    sheet.begin("The panel")
+    sheet.begin(sheet.tell(said.PANEL))
     panel = pattern.panel
     width, height = float(panel.cut_width), float(panel.cut_height)
     room_x = sheet.right - sheet.left - 2 * _SIDE
@@ -108,12 +106,11 @@ def _drawing_page(sheet: Sheet, pattern: Pattern) -> None:
             _row_marks(
                 sheet, pattern, mark, onto[3] * row.baseline + onto[5], onto, (left, left + scale * width)
             )
-    unit = pattern.design.units
-    words = (
-        f"Drawn small: 1 {unit} of paper is {format_number(quilt_per_paper, places=2)} {unit} of quilt. "
-        f"Cut the panel {_said(pattern, width)} wide and {_said(pattern, height)} high; "
-        f"the seam allowance is {_said(pattern, float(panel.seam_allowance))}. The outer line is the cut edge, "
-        "the dashed one inside it the finished edge."
+    words = said.scale_said(
+        Fraction(quilt_per_paper),
+        (panel.cut_width, panel.cut_height),
+        panel.seam_allowance,
+        pattern.design.units,
     )
     _what_to_mark(sheet, pattern, words, low - 20)
 
@@ -153,7 +150,7 @@ def _center_line(sheet: Sheet, x: float, low: float, top: float) -> None:
     canvas.setDash([9, 3, 2, 3])
     line_on(canvas, (x, low - 6), (x, top + 6), width=THIN)
     canvas.setDash()
-    sheet.letters.draw("center line", x, top + 9, _SMALL, anchor="middle")
+    sheet.letters.draw(sheet.tell(said.CENTER_LINE), x, top + 9, _SMALL, anchor="middle")
 
 
 def _row_marks(
@@ -165,7 +162,7 @@ def _row_marks(
     sheet.letters.draw(
         _said(pattern, mark.baseline_from_top), edges[0] - 8, y - 2.5, _BODY, bold=True, anchor="end"
     )
-    sheet.letters.draw(f"row {mark.row}", edges[1] + 8, y - 2.5, _BODY)
+    sheet.letters.draw(sheet.tell(said.row_number(mark.row)), edges[1] + 8, y - 2.5, _BODY)
     center = (edges[0] + edges[1]) / 2
     for letter in mark.letters:
         x = center + onto[0] * letter.middle
@@ -177,7 +174,8 @@ def _turned_row_marks(sheet: Sheet, mark: RowMark, row: PlacedRow, onto: Matrix,
     """The baseline of a turned row from end to end with ticks under its letters; its numbers are in the table."""
     start, end = (point_under(onto, point) for point in row.baseline_ends)
     dashed_line(sheet.canvas, start, end, gray=QUIET)
-    sheet.letters.draw(f"row {mark.row}", edge + 8, point_under(onto, (0.0, row.baseline))[1] - 2.5, _BODY)
+    name = sheet.tell(said.row_number(mark.row))
+    sheet.letters.draw(name, edge + 8, point_under(onto, (0.0, row.baseline))[1] - 2.5, _BODY)
     for letter in mark.letters:
         x, y = point_under(onto, letter.tick)
         tick = Place(x=x, y=y, turn_deg=mark.turn_deg)
@@ -215,29 +213,18 @@ def _edge_numbers(
         sheet.letters.draw(right_words, center + scale * right, y + drops[1], _TINY, anchor="end")
 
 
-def _what_to_mark(sheet: Sheet, pattern: Pattern, scale_words: str, y: float) -> None:
-    width = sheet.right - sheet.left
-    texts = [
-        scale_words,
-        f"With a removable pen draw the center line, {_said(pattern, float(pattern.panel.center_from_edge))} from "
-        "either cut side edge, then each baseline, measured from the cut top edge; "
-        "the bold numbers on the left say how far down it is.",
-        "Draw a short tick on the baseline under the middle of each letter. The small numbers under a letter, and "
-        "the table, say how far its left and its right edge are from the center line.",
-        PEN_CAUTION,
-    ]
-    if pattern.guide is not None and pattern.outlines:
-        texts.append(
-            "On the full-size pages the bold line is the edge of an outline and the thin line in it is its letter. The "
-            "outline hides that line once it lies there: put each letter on its outline first, over the page, then "
-            "lay both on the panel by the bold line."
-        )
-    if _is_turned(pattern):
-        texts.append(_TURNED)
-    texts += [notice_words(notice) for notice in pattern.notices[:_MOST_NOTICES]]
+def _what_to_mark(sheet: Sheet, pattern: Pattern, scale: Message, y: float) -> None:
+    marks = said.what_to_mark(
+        pattern.panel.center_from_edge,
+        pattern.design.units,
+        on_outlines=pattern.guide is not None and bool(pattern.outlines),
+        turned=_is_turned(pattern),
+    )
+    texts = [scale, *marks, *(notice_said(notice) for notice in pattern.notices[:_MOST_NOTICES])]
     if len(pattern.notices) > _MOST_NOTICES:
-        texts.append(f"{len(pattern.notices) - _MOST_NOTICES} more to check before you cut: see summary.md.")
-    paragraphs(sheet, "What to mark", texts, sheet.left, y, width)
+        texts.append(said.more_notices(len(pattern.notices) - _MOST_NOTICES))
+    title, width = sheet.tell(said.WHAT_TO_MARK), sheet.right - sheet.left
+    paragraphs(sheet, title, [sheet.tell(text) for text in texts], sheet.left, y, width)
 
 
 def _is_turned(pattern: Pattern) -> bool:
@@ -256,39 +243,22 @@ class _Entry:
 
 
 def _entries(pattern: Pattern) -> Iterator[_Entry]:
+    units, tell = pattern.design.units, pattern.speech.tell
     for mark in pattern.marks:
-        yield _Entry((f"Row {mark.row} · {mark.text}", mark.fabric), True)
-        yield from (_Entry((words,), False) for words in _baseline_words(pattern, mark))
-        yield _Entry(("", "left edge", "middle", "right edge"), False)
+        yield _Entry((tell(said.row_heading(mark)), mark.fabric), True)
+        yield from (_Entry((line,), False) for line in tell(said.baseline_said(mark, units)).splitlines())
+        yield _Entry(("", *map(tell, said.COLUMNS)), False)
         for letter in mark.letters:
             yield _Entry(_letter_words(pattern, letter), False)
             if mark.turn_deg:
-                yield _Entry((f"its tick on the baseline {_said(pattern, letter.tick_down)} down",), False)
+                yield _Entry((tell(said.tick_said(letter, units)),), False)
             if letter.turn_deg:
-                yield _Entry((_turn_words(pattern, letter),), False)
-
-
-def _baseline_words(pattern: Pattern, mark: RowMark) -> tuple[str, ...]:
-    """Where to draw the baseline of a row: how far down, or for a turned row the two points to draw it through."""
-    if not mark.turn_deg:
-        return (f"baseline {_said(pattern, mark.baseline_from_top)} below the cut top edge",)
-    start, end = (f"{from_center(pattern, x)}, {_said(pattern, down)} down" for x, down in mark.ends)
-    return (f"turned {turn_words(mark.turn_deg)}: baseline from", start, f"to {end}")
-
-
-def _turn_words(pattern: Pattern, letter: LetterMark) -> str:
-    """How a letter lies that is turned by hand."""
-    away = _said(pattern, abs(letter.above_baseline))
-    side = "above" if letter.above_baseline > 0 else "below"
-    low = "on" if away.startswith("0 ") else f"{away} {side}"
-    return f"turned {turn_words(letter.turn_deg)}, its lowest point {low} the baseline"
+                yield _Entry((tell(said.turned_letter_said(letter, units)),), False)
 
 
 def _letter_words(pattern: Pattern, letter: LetterMark) -> tuple[str, ...]:
-    return (
-        letter.text,
-        *(from_center(pattern, place) for place in (letter.left, letter.middle, letter.right)),
-    )
+    places = (letter.left, letter.middle, letter.right)
+    return (letter.text, *(pattern.speech.tell(from_center(x, pattern.design.units)) for x in places))
 
 
 def _columns(entries: tuple[_Entry, ...], sheet: Sheet) -> list[list[_Entry]]:
@@ -306,8 +276,8 @@ def _columns(entries: tuple[_Entry, ...], sheet: Sheet) -> list[list[_Entry]]:
 
 
 def _table_page(sheet: Sheet, columns: list[list[_Entry]]) -> None:
-    sheet.begin("Where each letter goes")
-    heading(sheet, "Where each letter goes, measured from the center line", sheet.left, sheet.top - 8)
+    sheet.begin(sheet.tell(said.TABLE))
+    heading(sheet, sheet.tell(said.TABLE_TITLE), sheet.left, sheet.top - 8)
     width = (sheet.right - sheet.left - _TABLE_GAP) / 2
     for index, column in enumerate(columns):
         x, y = sheet.left + index * (width + _TABLE_GAP), sheet.top - 34
@@ -338,7 +308,7 @@ def _table_row(sheet: Sheet, entry: _Entry, x: float, y: float, width: float) ->
 
 
 def _said(pattern: Pattern, length: float) -> str:
-    return str(as_length(length, pattern.design.units, denominator=16))
+    return pattern.speech.measure(as_length(length, pattern.design.units, denominator=16))
 
 
 # The panel at full size
@@ -379,7 +349,7 @@ def _full_size_page(sheet: Sheet, pattern: Pattern, shapes: Sequence[_Shape], na
     if guide is None:
         return
     tile = next(tile for tile in guide.tiles if tile.name == name)
-    sheet.begin(f"Full size {name}", note=f"full-size guide, tile {name} · print at 100 %")
+    sheet.begin(sheet.tell(said.full_size_bookmark(name)), note=sheet.tell(said.full_size_note(name)))
     a, _, _, d, e, f = sheet.to_paper()
     onto: Matrix = (a, 0.0, 0.0, d, e - a * tile.window[0], f - d * tile.window[1])
     canvas = sheet.canvas
@@ -403,7 +373,7 @@ def _full_size_page(sheet: Sheet, pattern: Pattern, shapes: Sequence[_Shape], na
     canvas.setFillGray(INK)
     sheet.letters.draw(name, sheet.left + 8, sheet.bottom + 10, 13, bold=True)
     if pattern.outlines:
-        sheet.remark(_LETTER_ON_OUTLINE)
+        sheet.remark(sheet.tell(said.LETTER_ON_OUTLINE))
 
 
 def _full_size_lines(sheet: Sheet, pattern: Pattern, onto: Matrix, window: Bounds) -> None:

@@ -18,12 +18,12 @@ from applique.sheets.first_page import paragraphs, tile_map
 from applique.sheets.frame import Sheet
 from applique.sheets.strokes import CUT, DASHES, HAIR, INK, QUIET, THIN, outline_on, polyline_on
 from applique.sheets.templates import draw_seams
-from applique.units import as_length, as_yardage
+from applique.units import as_length
+from applique.words import nests as said
 from applique.yardage import StripNeed
 
 __all__ = ["nesting_pdf"]
 
-_METHOD: Final = "How the letters lie on web and cloth"
 _SMALL: Final = 7.0
 _BAND_GAP: Final = 24.0
 _MOST_BANDS: Final = 40
@@ -35,14 +35,18 @@ _RING_ERROR: Final = 0.01
 
 def nesting_pdf(pattern: Pattern) -> bytes:
     """How the letters lie on web and cloth, a page for each, and on request the web at full size to trace from."""
+    speech = pattern.speech
     needs = [need for need in (pattern.fusible, *pattern.cloth) if need.nest is not None or need.joined]
     tiles = pattern.trace.tiles if pattern.trace else ()
     sheet = Sheet(
         pattern,
-        subject="nesting",
-        method=_METHOD,
+        subject=speech.tell(said.SUBJECT),
+        method=speech.tell(said.METHOD),
         page_count=len(needs) + len(tiles),
-        texts=(*(str(need.material) for need in needs), *(template.text for template in pattern.templates)),
+        texts=(
+            *(speech.field(said.nest_title(need)) for need in needs),
+            *(template.text for template in pattern.templates),
+        ),
         mirrored=True,
     )
     for need in needs:
@@ -56,7 +60,7 @@ def nesting_pdf(pattern: Pattern) -> bytes:
 
 def _trace_page(sheet: Sheet, trace: Tiling, laid: Sequence[_Laid], tile: Tile) -> None:
     """One tile of the nested letters at full size, mirrored, to lay under the web."""
-    sheet.begin(f"Trace {tile.name}", note=f"trace sheet {tile.name}, mirror image · print at 100 %")
+    sheet.begin(sheet.tell(said.trace_bookmark(tile.name)), note=sheet.tell(said.trace_note(tile.name)))
     a, _, _, d, e, f = sheet.to_paper()
     onto: Matrix = (a, 0.0, 0.0, d, e - a * tile.window[0], f - d * tile.window[1])
     canvas = sheet.canvas
@@ -148,23 +152,10 @@ def _traced(template: Template, need: StripNeed) -> Outline:
 
 def _nest_page(sheet: Sheet, pattern: Pattern, need: StripNeed) -> None:
     """Draw one nest on a page of its own, in as many bands as make it largest."""
-    web = not need.color
-    units = pattern.design.units
-    sheet.begin(f"Nest: {need.material}")
-    width_words = as_length(need.usable_width, units)
-    facts = [
-        f"Buy {as_yardage(need.buy, units)} of {need.material}, {width_words} wide: {need.rule}.",
-        "Each letter is drawn with its rough cut. "
-        + (
-            "Drawn as you trace it on the paper side: mirror image."
-            if web
-            else "Seen from the right side of the fabric; the selvages run along the two long sides."
-        ),
-        *(f"Larger than the width, made from pieces laid side by side: {words}." for words in need.joined),
-    ]
-    material = str(need.material)
-    y = paragraphs(sheet, material[:1].upper() + material[1:], facts, sheet.left, sheet.top - 8,
-                   sheet.right - sheet.left)  # fmt: skip
+    sheet.begin(sheet.tell(said.nest_bookmark(need)))
+    title = sheet.speech.field(said.nest_title(need))
+    facts = [sheet.tell(fact) for fact in said.nest_facts(need, pattern.design.units)]
+    y = paragraphs(sheet, title, facts, sheet.left, sheet.top - 8, sheet.right - sheet.left)
     if need.nest is not None:
         _bands(sheet, pattern, need, need.nest, y - 16)
 
@@ -219,7 +210,7 @@ def _band(
     canvas.setLineWidth(THIN)
     canvas.rect(left, low, length, height, fill=0, stroke=1)
     for place, anchor in ((span[0], "start"), (span[1], "end")):
-        words = str(as_length(place, pattern.design.units))
+        words = sheet.speech.measure(as_length(place, pattern.design.units))
         sheet.letters.draw(words, left + (place - span[0]) * scale, low - 9, _SMALL, anchor=anchor)
 
 
@@ -240,7 +231,7 @@ def _name_piece(sheet: Sheet, piece: _Laid, center: Point, size: float) -> None:
     """The letter in the middle of its piece, and below it that it is the outline behind that letter."""
     sheet.letters.draw(piece.letter, center[0], center[1] - size * 0.36, size, bold=True, anchor="middle")
     if piece.layer is Layer.OUTLINE:
-        sheet.letters.draw("outline", center[0], center[1] - size, size * 0.6, anchor="middle")
+        sheet.letters.draw(sheet.tell(said.OUTLINE), center[0], center[1] - size, size * 0.6, anchor="middle")
 
 
 def _rough_line(sheet: Sheet, piece: _Laid, onto: Matrix) -> None:

@@ -14,7 +14,16 @@ from applique.pieces import Template, TurnedEdge
 from applique.sheets.first_page import draw_tile_map, first_page, join_mark
 from applique.sheets.frame import POINTS, Sheet
 from applique.sheets.strokes import CUT, DASHES, INK, QUIET, THIN, arrow_on, dashed_line, outline_on
-from applique.sheets.words import FREEZER_PAPER, fusible_web
+from applique.words.sheets import notice_said
+from applique.words.templates import (
+    FREEZER_PAPER,
+    TemplateFile,
+    fusible_web,
+    page_bookmark,
+    tile_name,
+    tile_note,
+    uses_said,
+)
 
 __all__ = ["draw_seams", "templates_pdf"]
 
@@ -27,19 +36,20 @@ _BASELINE_SHARE: Final = 0.78
 
 def templates_pdf(pattern: Pattern, *, mirrored: bool) -> bytes:
     """The template file as PDF: mirror image for fusible web, or the right way round for freezer paper."""
-    method = fusible_web(pattern) if mirrored else FREEZER_PAPER
+    design, tell = pattern.design, pattern.speech.tell
+    file = fusible_web(design.fusible.rough_cut, design.units) if mirrored else FREEZER_PAPER
     sheet = Sheet(
         pattern,
-        subject=method.subject,
-        method=method.line,
+        subject=tell(file.subject),
+        method=tell(file.line),
         page_count=pattern.sheets.page_count + 1,
-        texts=_texts(pattern, method.steps),
+        texts=_texts(pattern, file),
         mirrored=mirrored,
     )
-    first_page(sheet, pattern, method)
+    first_page(sheet, pattern, file)
     for page in pattern.sheets.pages:
-        names = " ".join(str(pattern.template(item.template).name) for item in page.items)
-        sheet.begin(f"Page {sheet.page + 1}: {names}")
+        names = " ".join(sheet.speech.field(pattern.template(item.template).name) for item in page.items)
+        sheet.begin(tell(page_bookmark(sheet.page + 1, names)))
         for item in page.items:
             _draw_item(sheet, pattern.template(item.template), item)
     for tiled in pattern.sheets.tiled:
@@ -47,12 +57,13 @@ def templates_pdf(pattern: Pattern, *, mirrored: bool) -> bytes:
     return sheet.finish()
 
 
-def _texts(pattern: Pattern, steps: tuple[str, ...]) -> tuple[str, ...]:
-    """Every text of the file that the maker wrote, so that its characters are embedded."""
+def _texts(pattern: Pattern, file: TemplateFile) -> tuple[str, ...]:
+    """The texts of the file that the maker or a translator wrote, so that their characters are embedded."""
+    tell = pattern.speech.tell
     fabrics = [use.fabric.name for template in pattern.templates for use in template.uses]
     letters = [template.text for template in pattern.templates]
-    notices = [str(notice) for notice in pattern.notices]
-    return (*letters, *fabrics, *notices, *steps)
+    notices = [tell(notice_said(notice)) for notice in pattern.notices]
+    return (*letters, *fabrics, *notices, *map(tell, file.steps))
 
 
 def _placed(place: Place, sheet: Sheet) -> Matrix:
@@ -138,16 +149,13 @@ def _draw_label(sheet: Sheet, label: LabelSpot, matrix: Matrix, turn_deg: float)
 
 def _draw_tiles(sheet: Sheet, pattern: Pattern, tiled: TiledTemplate) -> None:
     template = pattern.template(tiled.template)
-    uses = ", ".join(f"cut {use.count} · {use.fabric.name}" for use in template.uses)
+    uses = sheet.speech.listing(uses_said(template.uses))
     turned = tiled.place.outline(template.outline)
     quiet = [(tiled.place.outline(outline), dashes) for outline, dashes in _quiet_outlines(template)]
     for tile in tiled.tiling.tiles:
-        sheet.begin(
-            f"{template.name} {tile.name}",
-            level=0,
-            note=f"{template.name}, tile {tile.name} of "
-            f"{tiled.tiling.rows} by {tiled.tiling.columns} · print at 100 %",
-        )
+        name = sheet.tell(tile_name(template.name, tile.name))
+        note = tile_note(template.name, tile.name, tiled.tiling.rows, tiled.tiling.columns)
+        sheet.begin(name, level=0, note=sheet.tell(note))
         a, _, _, d, e, f = sheet.to_paper()
         onto = (a, 0.0, 0.0, d, e - a * tile.window[0], f - d * tile.window[1])
         for outline, dashes in quiet:
@@ -158,7 +166,7 @@ def _draw_tiles(sheet: Sheet, pattern: Pattern, tiled: TiledTemplate) -> None:
         at, size = sheet.map_box(tiled.tiling)
         draw_tile_map(sheet, pattern, tiled, at, size, shaded=tile.name)
         sheet.canvas.setFillGray(INK)
-        name, left = f"{template.name} {tile.name}", sheet.left + 30
+        left = sheet.left + 30
         sheet.letters.draw(name, left, sheet.bottom + 10, _TILE_NAME, bold=True)
         left += sheet.letters.width(name, _TILE_NAME, bold=True) + 8
         said = sheet.letters.shortened(uses, _TILE_USES, sheet.right - left)

@@ -1,64 +1,11 @@
-"""The words of the sheets: which method a sheet is for, how to use it, and the cautions."""
+"""Words of the booklet: how roughly letters are cut out, turned edges, and rings of fusible."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Final
-
-from applique.errors import Notice
 from applique.pattern import Pattern
-from applique.units import as_length, format_number
+from applique.units import as_length
 
-__all__ = [
-    "FREEZER_PAPER",
-    "PEN_CAUTION",
-    "Method",
-    "from_center",
-    "fusible_web",
-    "notice_words",
-    "ring_words",
-    "rough_cut_words",
-    "turn_words",
-    "turned_words",
-]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Method:
-    """A way of working that a template file serves: its name, its one line on every page, and its steps."""
-
-    subject: str
-    line: str
-    steps: tuple[str, ...]
-
-
-FREEZER_PAPER: Final = Method(
-    subject="templates, right way round",
-    line="Right way round: for freezer paper on the right side of the fabric, shiny side down",
-    steps=(
-        "Print at 100 %. Measure both rules on this page; if one is off, see “print” in the design file.",
-        "Trace the letters onto the dull side of freezer paper and cut them out on the line.",
-        "Iron them, shiny side down, to the right side of the fabric, the arrow along the grain.",
-        "Cut the fabric around them as your method asks: on the line, or with the turn-under you allow.",
-        "The same sheets serve freezer paper on the wrong side, shiny side up. For the wrong side, "
-        "shiny side down, print the mirror-image file instead.",
-    ),
-)
-
-
-def fusible_web(pattern: Pattern) -> Method:
-    """Tracing onto fusible web, cut out as roughly as the web was nested for."""
-    return Method(
-        subject="templates, mirror image",
-        line="Mirror image: to trace onto the paper side of fusible web",
-        steps=(
-            "Print at 100 %. Measure both rules on this page; if one is off, see “print” in the design file.",
-            "Lay the fusible web over a sheet, paper side up, and trace each letter as often as it says.",
-            f"Cut the traced letters out {rough_cut_words(pattern)}.",
-            "Fuse them to the wrong side of the fabric, the arrow along the grain, as the maker of the web says.",
-            "Cut on the line. Seen from the right side of the fabric, the letters now read the right way round.",
-        ),
-    )
+__all__ = ["ring_words", "rough_cut_words", "turned_words"]
 
 
 def rough_cut_words(pattern: Pattern) -> str:
@@ -67,17 +14,6 @@ def rough_cut_words(pattern: Pattern) -> str:
     if not room:
         return "on the line"
     return f"roughly, about {as_length(room, pattern.design.units, denominator=16)} outside the line"
-
-
-def notice_words(notice: Notice) -> str:
-    """A notice in one line, with what to try where there is something."""
-    return f"{notice.where}: {notice.what}." + (f" Try: {notice.fix}." if notice.fix else "")
-
-
-PEN_CAUTION: Final = (
-    "Heat-erasable ink can come back in the cold: test it on a scrap of this fabric, and follow the pen "
-    "maker's instructions."
-)
 
 
 def turned_words(pattern: Pattern) -> tuple[str, ...]:
@@ -98,19 +34,6 @@ def turned_words(pattern: Pattern) -> tuple[str, ...]:
         words,
         f"Where {', '.join(tucked)} tucks under the next letter, the edge lies flat and is not turned.",
     )
-
-
-def from_center(pattern: Pattern, place: float) -> str:
-    """How far `place`, inches from the center line, is from it, and on which side of it."""
-    words = as_length(abs(place), pattern.design.units, denominator=16)
-    if words.number == 0:
-        return "on the line"
-    return f"{words} {'left' if place < 0 else 'right'}"
-
-
-def turn_words(turn_deg: float) -> str:
-    """How far something is turned, and which way."""
-    return f"{format_number(abs(turn_deg), places=1)}° to the {'left' if turn_deg > 0 else 'right'}"
 
 
 def ring_words(pattern: Pattern) -> tuple[str, ...]:

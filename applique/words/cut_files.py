@@ -1,0 +1,91 @@
+"""What a cut file says of itself, for the cutting program that opens it: a title, and a line about the drawing."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Final
+
+from applique.design import QuiltingKind
+from applique.language import Field, Message, listed, message, messages
+from applique.mats import Mat
+from applique.panel import PlacedRow
+from applique.pieces import Layer, Template
+from applique.units import Units, as_both
+
+__all__ = [
+    "MIRRORED",
+    "RIGHT_READING",
+    "mat_said",
+    "mat_title",
+    "outline_title",
+    "quilting_title",
+    "row_outline_said",
+    "row_said",
+    "template_facts",
+]
+
+RIGHT_READING: Final = message("right-reading")
+MIRRORED: Final = message("mirrored")
+_QUILTINGS: Final = {
+    QuiltingKind.ECHO: message("Quilting: echo"),
+    QuiltingKind.LINES: message("Quilting: lines"),
+    QuiltingKind.CROSSHATCH: message("Quilting: crosshatch"),
+    QuiltingKind.EDGE_TO_EDGE: message("Quilting: edge to edge"),
+    QuiltingKind.DITCH: message("Quilting: in the ditch"),
+}
+
+
+def outline_title(words: str) -> Message:
+    """What lies behind a row."""
+    return message("{letters} outline", letters=words)
+
+
+def mat_title(mat: Mat) -> Message:
+    """A mat by its number."""
+    return message("Mat {number}", number=str(mat.number))
+
+
+def quilting_title(kind: QuiltingKind) -> Message:
+    """One kind of quilting."""
+    return _QUILTINGS[kind]
+
+
+def template_facts(template: Template, units: Units) -> Iterator[Field]:
+    """What the drawing of a template is: each thing to know of it by itself."""
+    if template.layer is Layer.OUTLINE:
+        yield message("outline behind the letter")
+    if template.turned:
+        yield message("the cut line, with its turn-under")
+    if template.letter is not None:
+        yield message(
+            "{font}, cap height {height}",
+            font=template.letter.font,
+            height=as_both(template.letter.cap_height, units, denominator=16),
+        )
+    cuts = [
+        message("cut {count} from {fabric}", count=use.count, fabric=use.fabric.name) for use in template.uses
+    ]
+    yield listed(cuts)
+
+
+def row_said(row: PlacedRow, units: Units) -> Message:
+    """What the drawing of a row is."""
+    return message(
+        "row {number}: {font}, cap height {height}; {fabric}",
+        number=str(row.number),
+        font=row.font,
+        height=as_both(row.cap_height, units, denominator=16),
+        fabric=row.fabric.name,
+    )
+
+
+def row_outline_said(row: PlacedRow) -> Message:
+    """What the drawing of the outline layer behind a row is."""
+    return message("the outline layer behind row {number}", number=str(row.number))
+
+
+def mat_said(mat: Mat) -> Message:
+    """What lies on a mat."""
+    return messages(
+        "{count} piece from {fabric}", "{count} pieces from {fabric}", len(mat.placements), fabric=mat.fabric
+    )

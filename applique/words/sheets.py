@@ -1,0 +1,90 @@
+"""What stands on every sheet, and what more than one of them says."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Final
+
+from applique.errors import Notice
+from applique.language import Measure, Message, Unit, message
+from applique.units import Units, as_length
+
+__all__ = [
+    "CHECK_FIRST",
+    "PEN_CAUTION",
+    "TRUE_SCALE",
+    "file_title",
+    "from_center",
+    "inch_mark",
+    "millimeter_mark",
+    "notice_said",
+    "page_of",
+    "rule_caption",
+    "turn_said",
+]
+
+TRUE_SCALE: Final = message("print at 100 %, not “fit to page”")
+CHECK_FIRST: Final = message("Check before you cut")
+PEN_CAUTION: Final = message(
+    "Heat-erasable ink can come back in the cold: test it on a scrap of this fabric, and follow the pen "
+    "maker's instructions."
+)
+
+
+def file_title(title: str, subject: str) -> Message:
+    """What a reader of PDFs calls the file: the quilt, and what the file is of it."""
+    return message("{title}: {subject}", title=title, subject=subject)
+
+
+def page_of(page: int, pages: int) -> Message:
+    """The page number in the header."""
+    return message("page {page} of {pages}", page=str(page), pages=str(pages))
+
+
+def inch_mark(inches: int) -> Measure:
+    """The last number of a rule's inches, with its unit."""
+    return Measure(number=Fraction(inches), unit=Unit.INCH, as_fraction=True)
+
+
+def millimeter_mark(millimeters: int) -> Measure:
+    """The last number of a rule's millimeters, with its unit."""
+    return Measure(number=Fraction(millimeters), unit=Unit.MILLIMETER, as_fraction=False)
+
+
+def rule_caption(inches: int, millimeters: int) -> Message:
+    """What a rule is for and how long it is."""
+    return message(
+        "Measure this rule before you cut: {inches} and {millimeters}",
+        inches=inch_mark(inches),
+        millimeters=millimeter_mark(millimeters),
+    )
+
+
+def notice_said(notice: Notice) -> Message:
+    """A notice in one line, with its place if it has one and what to try where there is something."""
+    what, fix = notice.what, notice.fix
+    if notice.where and fix:
+        return message("{where}: {what}. Try: {fix}.", where=notice.where.as_field(), what=what, fix=fix)
+    if notice.where:
+        return message("{where}: {what}.", where=notice.where.as_field(), what=what)
+    if fix:
+        return message("{what}. Try: {fix}.", what=what, fix=fix)
+    return message("{what}.", what=what)
+
+
+def from_center(place: float, units: Units) -> Message:
+    """How far `place`, inches from the center line, is from it, and on which side of it."""
+    length = as_length(abs(place), units, denominator=16)
+    if length.number == 0:
+        return message("on the line")
+    if place < 0:
+        return message("{length} left", length=length)
+    return message("{length} right", length=length)
+
+
+def turn_said(turn_deg: float) -> Message:
+    """How far something is turned, and which way."""
+    angle = Measure(number=round(Fraction(abs(turn_deg)), 1), unit=Unit.DEGREE, as_fraction=False)
+    if turn_deg > 0:
+        return message("{angle} to the left", angle=angle)
+    return message("{angle} to the right", angle=angle)

@@ -1,0 +1,277 @@
+"""The words of the summary: sizes, tables of words and letters, what to sew and to buy, and what to do next.
+
+Names of files are fields, in the signs that make them code in Markdown; they are the same in every language.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from fractions import Fraction
+from typing import Final
+
+from applique.design import PaperSize, QuiltingKind, Stitch, WhenStitched
+from applique.errors import Notice
+from applique.language import Field, Listing, Message, Speech, listed, message, messages
+from applique.panel import PanelPlan
+from applique.pieces import Layer, Template, TemplateUse
+from applique.quilt.whole import QuiltPlan
+from applique.sewing.plan import RowPlan, StitchPlan
+from applique.sewing.quilting import QuiltingPlan
+from applique.shopping import FabricBuy, Shelf
+from applique.units import MM_PER_INCH, Units, as_both, as_length, as_time, as_yardage
+from applique.words.sewing import course_said, when_reason_said
+from applique.yardage import StripNeed, WebKind
+
+__all__ = [
+    "BUYING",
+    "BUYING_HEAD",
+    "CAUTIONS",
+    "LETTERS_HEAD",
+    "OWN_FONTS",
+    "PUBLISHING",
+    "SEWING",
+    "SEWING_HEAD",
+    "STEPS",
+    "WORDS",
+    "WORDS_HEAD",
+    "baseline_said",
+    "behind_said",
+    "buying_rule_said",
+    "cuts_said",
+    "designer_said",
+    "file_size_said",
+    "fonts_said",
+    "joined_said",
+    "letters_said",
+    "next_steps",
+    "quilting_said",
+    "risk_said",
+    "shelf_said",
+    "size_said",
+    "stitch_said",
+    "template_said",
+    "time_said",
+    "uses_said",
+    "web_said",
+    "when_said",
+]
+
+WORDS: Final = message("The words")
+WORDS_HEAD: Final = (
+    message("row"),
+    message("words"),
+    message("font"),
+    message("cap height"),
+    message("fabric"),
+    message("baseline below the cut top edge"),
+    message("cut file, width by height"),
+)
+OWN_FONTS: Final = message("Fonts of your own")
+LETTERS_HEAD: Final = (
+    message("template"),
+    message("letter"),
+    message("cut"),
+    message("row"),
+    message("cut file, width by height"),
+)
+SEWING: Final = message("To sew")
+SEWING_HEAD: Final = (
+    message("row"),
+    message("stitch"),
+    message("edge"),
+    message("stitches"),
+    message("time"),
+)
+BUYING: Final = message("To buy")
+BUYING_HEAD: Final = (message("fabric"), message("for"), message("buy"), message("how we figured it"))
+STEPS: Final = message("What to do next")
+CAUTIONS: Final = message("Take care")
+PUBLISHING: Final = message("Before you publish")
+
+_STITCHES: Final = {
+    Stitch.STRAIGHT: message("straight"),
+    Stitch.ZIGZAG: message("zigzag"),
+    Stitch.BLANKET: message("blanket"),
+    Stitch.SATIN: message("satin"),
+}
+_WHEN: Final = {
+    WhenStitched.PANEL: message("Stitch the letters before the borders: {reason}"),
+    WhenStitched.TOP: message("Stitch the letters after the borders: {reason}"),
+    WhenStitched.QUILTING: message("Stitch the letters with the quilting: {reason}"),
+}
+_QUILTINGS: Final = {
+    QuiltingKind.ECHO: message("Quilting, echo: {lines}"),
+    QuiltingKind.LINES: message("Quilting, lines: {lines}"),
+    QuiltingKind.CROSSHATCH: message("Quilting, crosshatch: {lines}"),
+    QuiltingKind.EDGE_TO_EDGE: message("Quilting, edge to edge: {lines}"),
+    QuiltingKind.DITCH: message("Quilting, in the ditch: {lines}"),
+}
+_WEBS: Final = {
+    WebKind.FUSIBLE_WEB: message("Fusible web, {width} wide: {length} ({rule})"),
+    WebKind.FREEZER_PAPER: message("Freezer paper, {width} wide: {length} ({rule})"),
+}
+_PAPERS: Final = {
+    PaperSize.LETTER: message("letter paper"),
+    PaperSize.A4: message("A4 paper"),
+    PaperSize.LEGAL: message("legal paper"),
+    PaperSize.TABLOID: message("tabloid paper"),
+    PaperSize.A3: message("A3 paper"),
+}
+
+
+def designer_said(designer: str) -> Message:
+    """Whose design it is."""
+    return message("Designed by {designer}.", designer=designer)
+
+
+def size_said(quilt: QuiltPlan, panel: PanelPlan, units: Units) -> Message:
+    """How large the quilt and its panel are, and from what to cut the panel."""
+    return message(
+        "The finished quilt is {width} wide and {height} high, {size}. Its panel finishes at {panel_width} wide and "
+        "{panel_height} high; cut it {cut_width} wide and {cut_height} high from {fabric}.",
+        width=as_both(quilt.finished[0], units),
+        height=as_both(quilt.finished[1], units),
+        size=quilt.size_class.words(units),
+        panel_width=as_both(panel.width, units),
+        panel_height=as_both(panel.height, units),
+        cut_width=as_both(panel.cut_width, units),
+        cut_height=as_both(panel.cut_height, units),
+        fabric=panel.fabric.name,
+    )
+
+
+def behind_said(letters: str) -> Message:
+    """What lies behind letters or words."""
+    return message("behind {letters}", letters=letters)
+
+
+def baseline_said(downs: Sequence[float], units: Units) -> Field:
+    """How far a baseline is below the cut top edge: one length, or one for either end of a turned row."""
+    lengths = [as_length(down, units, denominator=16) for down in downs]
+    if len(lengths) == 1:
+        return lengths[0]
+    return message("{start} to {end}", start=lengths[0], end=lengths[1])
+
+
+def fonts_said() -> Message:
+    """What to do with the font files of the maker's own."""
+    return message(
+        "To make this pattern again from {file}, put these files beside it, under these names:",
+        file="`design.toml`",
+    )
+
+
+def letters_said(count: int) -> Message:
+    """How many letters there are to cut."""
+    return messages("{count} letter to cut", "{count} letters to cut", count)
+
+
+def template_said(template: Template) -> str | Message:
+    """What a template is of: a letter, or the shape behind it."""
+    return behind_said(template.text) if template.layer is Layer.OUTLINE else template.text
+
+
+def cuts_said(uses: Iterable[TemplateUse]) -> Listing:
+    """How many are cut, and from which fabrics."""
+    return listed(message("{count} from {fabric}", count=use.count, fabric=use.fabric.name) for use in uses)
+
+
+def file_size_said(size: tuple[float, float], units: Units, speech: Speech) -> Message:
+    """Width and height (inches) as a cutting program shows them: decimals, in the unit that the file is drawn in."""
+    if units is Units.CENTIMETERS:
+        width, height = (_decimal(side * float(MM_PER_INCH), 2, speech) for side in size)
+        return message("{width} by {height} mm", width=width, height=height)
+    width, height = (_decimal(side, 3, speech) for side in size)
+    return message("{width} by {height} in", width=width, height=height)
+
+
+def _decimal(number: float, places: int, speech: Speech) -> str:
+    return speech.number(round(Fraction(number), places), grouped=False)
+
+
+def stitch_said(row: RowPlan) -> Message:
+    """The stitch of a row."""
+    return _STITCHES[row.stitch.stitch]
+
+
+def time_said(row: RowPlan) -> Message:
+    """How long a row takes, at the least and at the most."""
+    least, most = map(as_time, row.minutes)
+    return message("{least} to {most}", least=least, most=most)
+
+
+def when_said(plan: StitchPlan) -> Message:
+    """When the letters are stitched, and why."""
+    return _WHEN[plan.when].filled(reason=when_reason_said(plan.when_reason))
+
+
+def quilting_said(plan: QuiltingPlan, units: Units) -> Message:
+    """One kind of quilting."""
+    return _QUILTINGS[plan.kind].filled(lines=course_said(plan.course, units))
+
+
+def uses_said(buy: FabricBuy) -> Listing:
+    """What a fabric is for, each use once."""
+    return listed(dict.fromkeys(use.what for use in buy.uses))
+
+
+def buying_rule_said(buy: FabricBuy) -> Message:
+    """How the length of a fabric was figured, and the precut that would do."""
+    return message("{rule}; {precut}", rule=buy.rule, precut=buy.precut) if buy.precut else buy.rule
+
+
+def web_said(need: StripNeed, web: WebKind, units: Units, speech: Speech) -> Message:
+    """What to buy of the web, the length in bold, and by which rule."""
+    return _WEBS[web].filled(
+        width=as_length(need.usable_width, units),
+        length=f"**{speech.measure(as_yardage(need.buy, units))}**",
+        rule=need.rule,
+    )
+
+
+def joined_said(pieces: Message) -> Message:
+    """What is too large for its width."""
+    return message("made from pieces side by side: {pieces}", pieces=pieces)
+
+
+def shelf_said(shelf: Shelf, speech: Speech) -> Message:
+    """What to look for on a shelf of the shop; its things have commas of their own."""
+    return message("{shelf}: {items}", shelf=shelf.name, items="; ".join(map(speech.tell, shelf.items)))
+
+
+def next_steps(pages: int, paper: PaperSize) -> tuple[Message, ...]:
+    """What to do with the files, of which a template file has `pages` pages, and with the quilt."""
+    return (
+        message("Read {file}: the whole pattern, from cutting to binding.", file="`pattern.pdf`"),
+        messages(
+            "Print one of the two template files at 100 % on {paper}, {count} page: {mirrored} to trace onto fusible "
+            "web, or {reading} for freezer paper.",
+            "Print one of the two template files at 100 % on {paper}, {count} pages: {mirrored} to trace onto fusible "
+            "web, or {reading} for freezer paper.",
+            pages,
+            paper=_PAPERS[paper],
+            mirrored="`templates-mirrored.pdf`",
+            reading="`templates-right-reading.pdf`",
+        ),
+        message("Measure the rule along the bottom and the one up the side before you cut anything."),
+        message(
+            "Cut the panel, then mark its center line and baselines from {file}.",
+            file="`placement-guide.pdf`",
+        ),
+        message(
+            "Trace, fuse and cut the letters, line them up with your marks, and look at them from across the room."
+        ),
+        message("Fuse or baste, then stitch, and add the borders."),
+    )
+
+
+def risk_said(notice: Notice) -> Message:
+    """A notice with its place if it has one, and what to try in brackets where there is something."""
+    what, fix = notice.what, notice.fix
+    if notice.where and fix:
+        return message("{where}: {what} (try: {fix})", where=notice.where.as_field(), what=what, fix=fix)
+    if notice.where:
+        return message("{where}: {what}", where=notice.where.as_field(), what=what)
+    if fix:
+        return message("{what} (try: {fix})", what=what, fix=fix)
+    return what if isinstance(what, Message) else Message(template="{what}", fields=(("what", what),))

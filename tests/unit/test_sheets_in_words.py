@@ -1,0 +1,155 @@
+"""Every sentence of the sheets comes from the catalogue: in a language of capitals nothing small is left but names."""
+
+from __future__ import annotations
+
+import gettext
+import re
+from collections.abc import Callable
+from typing import Any
+
+import pypdfium2
+import pytest
+from babel import Locale
+
+from applique import fabrics, pattern, preview
+from applique.cautions import ALL_CAUTIONS, RIGHTS, SHORT_CAUTIONS
+from applique.cutfiles.svg import svg_files
+from applique.design import design_from_mapping
+from applique.geometry.outline import Outline
+from applique.language import Speech, american
+from applique.pattern import Pattern, draft
+from applique.reports import summary_md
+from applique.sheets import nesting_pdf, placement_guide_pdf, templates_pdf
+from applique.typeset.labels import label_outline
+
+
+class _Loud(gettext.NullTranslations):
+    def gettext(self, message: str) -> str:
+        return re.sub(r"(\{\w+\})|([^{}]+)", lambda part: part[1] or part[2].upper(), message)
+
+    def ngettext(self, msgid1: str, msgid2: str, n: int) -> str:
+        return self.gettext(msgid1 if n == 1 else msgid2)
+
+
+LOUD = Speech(tag="de", locale=Locale.parse("en_US"), texts=_Loud())
+OWN = (
+    "design.toml",
+    "summary.md",
+    "pattern.pdf",
+    "templates-mirrored.pdf",
+    "templates-right-reading.pdf",
+    "placement-guide.pdf",
+    "full_size_guide",
+    "“print”",
+    "Rubik",
+    *map(str, (SHORT_CAUTIONS, *ALL_CAUTIONS, RIGHTS)),
+)
+"""Files, settings and fonts, which are called the same in every language; and the cautions."""
+JOINED = ("and", "or")
+"""Words of lists, which are CLDR's."""
+
+
+@pytest.fixture(autouse=True)
+def loud(monkeypatch: pytest.MonkeyPatch) -> None:
+    def speech_in(tag: str) -> Speech | None:
+        return LOUD if tag == "de" else american()
+
+    for module in (pattern, fabrics):
+        monkeypatch.setattr(module, "speech_in", speech_in)
+
+
+def _pattern(texts: tuple[str, ...] = ("OTTO", "ROW"), **tables: Any) -> Pattern:
+    """A design whose own words are capitals."""
+    return draft(
+        design_from_mapping(
+            {
+                "title": "BOATS",
+                "language": "de",
+                "row": [{"text": text} for text in texts],
+                "lettering": {"font": "Rubik", "cap_height": "3in"},
+                "panel": {"width": "24in", "height": "20in"},
+                **tables,
+            }
+        )
+    )
+
+
+RAW: dict[str, Any] = {"fusible": {"ring": "1/4in"}}
+TURNED: dict[str, Any] = {
+    "row": [
+        {
+            "text": "OTTO",
+            "turn": 10,
+            "nudge": [{"letter": 2, "turn": 30}, {"letter": 3, "up": "1/2in", "turn": 5}],
+        },
+        {"text": "ROW", "nudge": [{"letter": 1, "right": "3in"}, {"letter": 2, "turn": 20}]},
+    ],
+    "lettering": {"font": "Rubik", "cap_height": "3in"},
+    "sewing": {"method": "turned edge"},
+}
+LARGE: dict[str, Any] = {
+    "row": [{"text": "WO", "outline": "1/2in"}],
+    "lettering": {"font": "Rubik", "cap_height": "13in"},
+    "panel": {"width": "50in", "height": "30in"},
+    "paper": {"full_size_guide": True, "full_size_nest": True},
+}
+
+
+def _read(pdf: bytes) -> str:
+    """Every text of a file: pages, bookmarks, and what a reader of PDFs calls it."""
+    document = pypdfium2.PdfDocument(pdf)
+    pages = [page.get_textpage().get_text_bounded() for page in document]
+    marks = [mark.get_title() for mark in document.get_toc()]
+    named = [document.get_metadata_value(key) for key in ("Title", "Subject")]
+    return " ".join(" ".join((*pages, *marks, *named)).split())
+
+
+def _small(text: str) -> list[str]:
+    """The words of a file that are left in small letters."""
+    for name in OWN:
+        text = text.replace(name, "")
+    return [word for word in re.findall(r"[a-z]+", text) if word not in JOINED]
+
+
+def _mirrored(pattern: Pattern) -> bytes:
+    return templates_pdf(pattern, mirrored=True)
+
+
+def _right_reading(pattern: Pattern) -> bytes:
+    return templates_pdf(pattern, mirrored=False)
+
+
+@pytest.mark.parametrize("tables", [RAW, TURNED, LARGE], ids=["raw", "turned", "large"])
+@pytest.mark.parametrize("write", [_mirrored, _right_reading, placement_guide_pdf, nesting_pdf])
+def test_no_word_of_a_sheet_escapes_the_catalogue(
+    tables: dict[str, Any], write: Callable[[Pattern], bytes]
+) -> None:
+    read = _read(write(_pattern(**tables)))
+    assert _small(read) == []
+
+
+@pytest.mark.parametrize("tables", [RAW, TURNED, LARGE], ids=["raw", "turned", "large"])
+def test_no_word_of_the_summary_escapes_the_catalogue(tables: dict[str, Any]) -> None:
+    assert _small(summary_md(_pattern(**tables)).decode("utf-8")) == []
+
+
+@pytest.mark.parametrize("tables", [RAW, TURNED, LARGE], ids=["raw", "turned", "large"])
+def test_no_word_that_a_cut_file_says_of_itself_escapes_the_catalogue(tables: dict[str, Any]) -> None:
+    files = svg_files(_pattern(**tables, cutting={"mat_width": "24in"}, quilting=[{"kind": "echo"}]))
+    said = [re.findall("<(title|desc)>(.*?)</", file.decode("utf-8")) for file in files.values()]
+    assert all(len(texts) == 2 for texts in said)
+    assert _small(" ".join(text for texts in said for _, text in texts)) == []
+
+
+def test_no_word_beside_the_picture_escapes_the_catalogue(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Its words are outlines, so they are read before they are drawn."""
+    drawn: list[str] = []
+
+    def noted(text: str, *args: Any, **named: Any) -> Outline:
+        drawn.append(text)
+        return label_outline(text, *args, **named)
+
+    monkeypatch.setattr(preview, "label_outline", noted)
+    preview.preview_svg(_pattern())
+    assert len(drawn) == 4
+    assert _small(" ".join(drawn)) == []
