@@ -10,6 +10,7 @@ from typing import Any
 
 from applique.design import design_from_mapping, design_schema
 from applique.errors import Problem, Where
+from applique.language import american
 from applique.pattern import draft, sketch
 from applique.web.findings import problem_views, refusal_views
 from applique.web.samples import font_list, font_sample
@@ -80,9 +81,10 @@ def test_the_answers_of_the_scripts_are_those_of_the_program() -> None:
     turned = tuple(replace(cut, place=replace(cut.place, turn_deg=20.0)) for cut in row.cuts)
     panel = replace(drawn.panel, rows=(replace(row, cuts=turned),))
     drawn = replace(drawn, placed=replace(drawn.placed, panel=panel))
-    drawing = drawing_view(drawn, design)
-    numbers = numbers_view(draft(design), settled=True)
-    [finding] = problem_views([Problem(what="is too wide", where=Where.in_row(1), fix="less")], design)
+    drawing = drawing_view(drawn, design, american())
+    numbers = numbers_view(draft(design), american(), settled=True)
+    problem = Problem(what="is too wide", where=Where.in_row(1), fix="less")
+    [finding] = problem_views([problem], design, american())
     sample = font_sample("Fredoka", "I", {}, None)
     answers: dict[str, dict[str, Any]] = {
         "Drawing": drawing,
@@ -94,13 +96,13 @@ def test_the_answers_of_the_scripts_are_those_of_the_program() -> None:
         "Scene": drawing["scene"],
         "Finding": finding,
         "Cure": finding["cures"][0],
-        "Problem": refusal_views([Problem(what="is too wide", fix="less")])[0],
+        "Problem": refusal_views([problem], american())[0],
         "Where": Where(path=("row", 1), letter=1, file="mine.ttf").as_data(),
         "Numbers": numbers,
         "Bought": numbers["cloth"][0],
         "Web": numbers["fusible"],
         "Shelf": numbers["shelves"][0],
-        "Font": font_list({})[0],
+        "Font": font_list({}, american())[0],
         "Sample": sample,
         "Axis": sample["axes"][0],
     }
