@@ -19,7 +19,7 @@ from applique.pattern import Pattern, Sketch
 from applique.picture import Item, Part, Picture
 from applique.quilt.scene import Scene
 from applique.shopping import ShelfKind
-from applique.units import Units, as_both, as_length, as_yardage
+from applique.units import Units, as_both, as_length, as_yardage, format_number
 
 __all__ = ["drawing_view", "numbers_view"]
 
@@ -27,7 +27,10 @@ _DOWN: Final = (1.0, 0.0, 0.0, -1.0, 0.0, 0.0)
 
 
 def drawing_view(sketch: Sketch, design: Design, speech: Speech) -> dict[str, Any]:
-    """The quilt as it can be seen: its picture, panel, rows, sizes, scene, contrast."""
+    """The quilt as it can be seen: its picture, panel, rows, sizes, scene, contrast.
+
+    The cap height of a row is written as in a design file, for the page asks with it.
+    """
     panel, quilt, picture = sketch.panel, sketch.quilt, sketch.picture
     left, bottom = (picture.width - float(panel.width)) / 2, (picture.height - float(panel.height)) / 2
     top = bottom
@@ -58,7 +61,7 @@ def drawing_view(sketch: Sketch, design: Design, speech: Speech) -> dict[str, An
                 "font": row.font,
                 "fabric": row.fabric.name,
                 "color": row.fabric.color,
-                "cap_height": speech.measure(as_length(row.cap_height, design.units, denominator=16)),
+                "cap_height": f"{format_number(float(row.cap_height), places=6)}in",
                 "baseline": down(row.baseline),
                 "turn": row.turned.turn_deg,
                 "baseline_ends": [[across(x), down(y)] for x, y in row.baseline_ends],

@@ -36,7 +36,19 @@ NUMBERED: dict[str, Any] = {
 }
 """A quilt in which a maker's own words are numbers. The strokes are thin: there are findings, and cures are tried."""
 FOR_SCRIPTS = frozenset(
-    ["design", "picture", "quilting", "kind", "where", "paper", "color", "font", "fabrics", "reads"]
+    [
+        "design",
+        "cap_height",
+        "picture",
+        "quilting",
+        "kind",
+        "where",
+        "paper",
+        "color",
+        "font",
+        "fabrics",
+        "reads",
+    ]
 )
 SAID_ALIKE = frozenset(["and", "or", "TTLibError", *(word for font in BUNDLED for word in font.name.split())])
 """Between the items of a list, by CLDR for the locale; names, of fonts and of errors of their reader."""
@@ -113,6 +125,8 @@ def test_a_drawing_and_its_findings_are_said_in_the_language_of_the_browser(clie
     plan = client.post("/api/plan", json=NUMBERED).json()
     assert len(plan["drawing"]["scene"]["things"]) > 1
     assert _plain(plan) == set()
+    asked = {"font": "Rubik", "words": "101", "cap_height": plan["drawing"]["rows"][0]["cap_height"]}
+    assert client.post("/api/sample", json=asked).json()["sewable"] in (True, False)
     stopped = client.post("/api/plan", json={**NUMBERED, "lettering": {"cap_height": "90in"}}).json()
     assert stopped["drawing"] is None
     assert stopped["findings"][0]["cures"]
