@@ -79,6 +79,8 @@ _SHORT: Final = 2
 _SAME: Final = 1e-9
 """Inches; lengths no further apart are one length, reckoned in two ways."""
 _FINEST: Final = 64
+_COARSE: Final = 16
+"""Above this denominator, what is finer than a millimeter is said in a metric design."""
 _EIGHTH_YARD: Final = Fraction(36, 8)
 _TEN_CENTIMETERS: Final = 100 / MM_PER_INCH
 _MOST_PLACES: Final = 9
@@ -220,8 +222,12 @@ def as_centimeters(value: Fraction | float) -> Measure:
 
 
 def as_length(value: Fraction | float, units: Units, *, denominator: int = 8) -> Measure:
-    """`value` (inches) in the units of the design: to 1/`denominator` in, or to the millimeter."""
-    return as_centimeters(value) if units is Units.CENTIMETERS else as_inches(value, denominator=denominator)
+    """`value` (inches) in the units of the design: to 1/`denominator` in, or to the millimeter, and to a tenth of it
+    for a `denominator` above 16."""
+    if units is Units.INCHES:
+        return as_inches(value, denominator=denominator)
+    places = 2 if denominator > _COARSE else 1
+    return _decimal(value, scale=MM_PER_INCH / 10, unit=Unit.CENTIMETER, places=places)
 
 
 def telling_apart(
@@ -249,7 +255,7 @@ def _ways(
     if units is Units.CENTIMETERS:
         short = max(map(abs, lengths), default=_SHORT) < _SHORT
         scale, unit = (MM_PER_INCH, Unit.MILLIMETER) if short else (MM_PER_INCH / 10, Unit.CENTIMETER)
-        for places in range((not short) + (denominator > 16), _MOST_PLACES + 1):
+        for places in range((not short) + (denominator > _COARSE), _MOST_PLACES + 1):
             yield partial(_decimal, scale=scale, unit=unit, places=places)
         return
     while denominator <= _FINEST:

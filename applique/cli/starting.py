@@ -9,6 +9,7 @@ import click
 
 from applique.cli.helping import command, helps, option
 from applique.cli.saying import note_written, say_json, saying_refusals, terminal_speech
+from applique.language import american
 
 __all__ = ["fonts", "new", "schema", "serve"]
 
@@ -46,7 +47,7 @@ def fonts(paths: tuple[str, ...], sample: str | None, as_json: bool) -> None:
     names = paths or tuple(font.name for font in BUNDLED)
     described = [describe_font(name, sample=sample) for name in names]
     if as_json:
-        say_json([font.as_data() for font in described])
+        say_json([font.as_data(american()) for font in described])
         return
     click.echo("\n\n".join(font.as_text(terminal_speech()) for font in described))
 

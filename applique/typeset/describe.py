@@ -92,14 +92,14 @@ class FontDescription:
         if not self.style:
             yield from (words for words in (self.version, self.license, self.embedding) if words)
 
-    def as_data(self) -> dict[str, Any]:
-        """The description as plain data."""
+    def as_data(self, speech: Speech) -> dict[str, Any]:
+        """The description as plain data, what of it is words in the language of `speech`."""
         return {
             "name": self.name,
-            "style": str(self.style.words) if self.style else "",
+            "style": speech.tell(self.style.words) if self.style else "",
             "version": self.version,
             "license": self.license,
-            "embedding": str(self.embedding or ""),
+            "embedding": speech.field(self.embedding or ""),
             "axes": [
                 {"tag": axis.tag, "least": axis.least, "default": axis.default, "most": axis.most}
                 for axis in self.axes

@@ -28,7 +28,7 @@ from starlette.staticfiles import StaticFiles
 from applique.design import Design, design_data, design_from_mapping
 from applique.design.reading import words_of_design
 from applique.errors import Problem, Refusal, Where
-from applique.language import message
+from applique.language import Speech, american, message
 from applique.naming import readable_name
 from applique.pattern import Sketch, sketch
 from applique.reports import design_toml
@@ -112,7 +112,7 @@ class _Page:
     def _get_ready(self) -> None:
         """Load what the first drawing and the first numbers need, while the maker looks at the page."""
         example = design_from_mapping({"row": [{"text": "A"}]})
-        self._drawing.submit(lambda: drawing_view(sketch(example), example))
+        self._drawing.submit(lambda: drawing_view(sketch(example), example, american()))
         self.bench.get_ready()
 
     async def goodbye(self, request: Request) -> Response:
@@ -127,6 +127,7 @@ class _Page:
     async def plan(self, request: Request) -> Response:
         """The drawing of a design, and what stands in its way."""
         tab, data = self._tab(request), await read_object(request)
+        speech = speech_of(request)
 
         def answer() -> dict[str, Any]:
             design: Design | None = None
@@ -135,9 +136,10 @@ class _Page:
                 design = tab.with_paths(named)
                 drawn = sketch(design)
             except Refusal as refusal:
-                return {"drawing": None, "findings": _named(tab, problem_views(refusal.problems, design))}
+                problems = problem_views(refusal.problems, design, speech)
+                return {"drawing": None, "findings": _named(tab, problems)}
             tab.drawn = (named, drawn)
-            return _planned(tab, drawn, design)
+            return _planned(tab, drawn, design, speech)
 
         return JSONResponse(await self._drawn(answer))
 
@@ -145,7 +147,8 @@ class _Page:
         """What to buy and to print, twice: quick, then searched. It goes on from the drawing of the same design."""
         tab, data = self._tab(request), await read_object(request)
         start = tab.start(tab.checked(data))
-        return self._events(request, NumbersTask(start=start, folder=tab.folder), dict)
+        task = NumbersTask(start=start, folder=tab.folder, language=speech_of(request).tag)
+        return self._events(request, task, dict)
 
     async def make(self, request: Request) -> Response:
         """The whole pattern, step by step, from the drawing on. It is stopped by hanging up."""
@@ -180,7 +183,7 @@ class _Page:
                         case "done":
                             value = await asyncio.to_thread(done, value or {})
                         case "refused":
-                            value = {"findings": problem_views(value, None)}
+                            value = {"findings": problem_views(value, None, speech_of(request))}
                         case "failed":
                             print(value, file=sys.stderr, flush=True)
                             value = {}
@@ -233,7 +236,7 @@ class _Page:
 
     async def fonts(self, request: Request) -> Response:
         """The fonts that this page may use."""
-        return JSONResponse({"fonts": font_list(self._tab(request).fonts)})
+        return JSONResponse({"fonts": font_list(self._tab(request).fonts, speech_of(request))})
 
     async def sample(self, request: Request) -> Response:
         """Words set in one font."""
@@ -256,7 +259,8 @@ class _Page:
         path = tab.font_path(request.query_params.get("name", ""))
         path.write_bytes(await read_body(request, most=LARGEST_FONT))
         end: Message = ("failed", "")
-        async with contextlib.aclosing(self.bench.run(FontTask(path=path))) as messages:
+        task = FontTask(path=path, language=speech_of(request).tag)
+        async with contextlib.aclosing(self.bench.run(task)) as messages:
             async for told in messages:
                 end = told
         if end[0] != "done":
@@ -329,10 +333,10 @@ async def _while_wanted(request: Request, messages: AsyncIterator[Message]) -> A
                     await coming
 
 
-def _planned(tab: Tab, drawn: Sketch, design: Design) -> dict[str, Any]:
-    drawing = drawing_view(drawn, design)
+def _planned(tab: Tab, drawn: Sketch, design: Design, speech: Speech) -> dict[str, Any]:
+    drawing = drawing_view(drawn, design, speech)
     drawing["design"] = tab.with_names(drawing["design"])
-    return {"drawing": drawing, "findings": _named(tab, notice_views(drawn.notices, design))}
+    return {"drawing": drawing, "findings": _named(tab, notice_views(drawn.notices, design, speech))}
 
 
 def _named(tab: Tab, findings: list[dict[str, Any]]) -> list[dict[str, Any]]:
@@ -392,7 +396,7 @@ async def _lettering(request: Request) -> Response:
 
 
 async def _on_refusal(request: Request, error: Exception) -> Response:
-    return refused(error.problems if isinstance(error, Refusal) else (), 422)
+    return refused(error.problems if isinstance(error, Refusal) else (), 422, speech_of(request))
 
 
 async def _on_too_large(request: Request, error: Exception) -> Response:
@@ -402,7 +406,7 @@ async def _on_too_large(request: Request, error: Exception) -> Response:
         what=message("it is larger than {most} MB", most=most),
         fix=message("a smaller file"),
     )
-    answer = refused([problem], 413)
+    answer = refused([problem], 413, speech_of(request))
     answer.headers["connection"] = "close"  # or the server would read on what it has refused
     return answer
 
@@ -414,7 +418,7 @@ async def _on_http(request: Request, error: Exception) -> Response:
         what=message("there is nothing here by that name"),
         fix=message("load the page anew"),
     )
-    return refused([problem], status)
+    return refused([problem], status, speech_of(request))
 
 
 async def _on_gone(request: Request, error: Exception) -> Response:
@@ -427,7 +431,7 @@ async def _on_fault(request: Request, error: Exception) -> Response:
         what=message("this is a fault of the program"),
         fix=message("the window that runs `applique serve` says more; your design is kept in the page"),
     )
-    return refused([problem], 500)
+    return refused([problem], 500, speech_of(request))
 
 
 def page_app(*, token: str, port: int, tabs: Tabs, start: Start, presence: Presence) -> Starlette:

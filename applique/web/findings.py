@@ -1,4 +1,4 @@
-"""What will go wrong, as the page shows it: in words, each with its place and its cures.
+"""What will go wrong, as the page shows it: in words of its language, each with its place and its cures.
 
 The one place where a finding of another room is made ready for the page.
 """
@@ -13,7 +13,7 @@ from typing import Any, Final
 from applique.design import Align, Design, Row, design_data
 from applique.design.entries import FIT
 from applique.errors import Notice, Problem, Refusal
-from applique.language import message
+from applique.language import Speech
 from applique.pattern import Pattern, sketch
 from applique.sewing.cures import Cure, CureKind, cures
 from applique.typeset.bundled import BUNDLED
@@ -27,12 +27,19 @@ _MOST_FONT_CURES: Final = 3
 _MOST_CURES: Final = 3
 
 
-def notice_views(notices: Iterable[Notice], design: Design) -> list[dict[str, Any]]:
+def notice_views(notices: Iterable[Notice], design: Design, speech: Speech) -> list[dict[str, Any]]:
     """Risks that do not stop the work."""
-    return [{**_view(notice), "stops": False, "cures": _notice_cures(notice, design)} for notice in notices]
+    return [
+        {
+            **_view(notice, speech),
+            "stops": False,
+            "cures": [_cure(cure, speech) for cure in _notice_cures(notice, design)],
+        }
+        for notice in notices
+    ]
 
 
-def finding_views(pattern: Pattern, *, cured: bool) -> list[dict[str, Any]]:
+def finding_views(pattern: Pattern, speech: Speech, *, cured: bool) -> list[dict[str, Any]]:
     """What will go wrong in cutting, sewing and reading, at its place from the upper left corner of the quilt, and
     after it every other notice; with the cures, which take a while to try, if `cured`."""
     design, quilt = pattern.design, pattern.quilt
@@ -47,55 +54,59 @@ def finding_views(pattern: Pattern, *, cured: bool) -> list[dict[str, Any]]:
             continue
         at = finding.at and [left + finding.at[0], low + float(pattern.panel.height) - finding.at[1]]
         tried = cures(pattern.checks, finding, most=_MOST_CURES) if cured else ()
-        fix = "" if tried or not cured else str(message("other words, another size or another font"))
+        fix = "" if tried or not cured else speech.say("other words, another size or another font")
         views.append(
             {
-                **_view(risk.notice),
+                **_view(risk.notice, speech),
                 "fix": fix,
                 "at": at,
                 "stops": False,
-                "cures": [_cure(cure) for cure in tried],
+                "cures": [_cure(cure, speech) for cure in tried],
             }
         )
     others = [risk.notice for risk in pattern.risks if risk.finding is None]
-    return views + notice_views(others, design)
+    return views + notice_views(others, design, speech)
 
 
-def problem_views(problems: Iterable[Problem], design: Design | None) -> list[dict[str, Any]]:
+def problem_views(problems: Iterable[Problem], design: Design | None, speech: Speech) -> list[dict[str, Any]]:
     """What stops the work, with the cures that were tried and do work."""
     return [
-        {**_view(problem), "stops": True, "cures": list(_problem_cures(problem, design)) if design else []}
+        {
+            **_view(problem, speech),
+            "stops": True,
+            "cures": [_cure(cure, speech) for cure in _problem_cures(problem, design)] if design else [],
+        }
         for problem in problems
     ]
 
 
-def refusal_views(problems: Iterable[Problem]) -> list[dict[str, Any]]:
+def refusal_views(problems: Iterable[Problem], speech: Speech) -> list[dict[str, Any]]:
     """The problems of anything that is refused, each with the row (from 1) that it is about, if it is about one."""
-    return [_view(problem) for problem in problems]
+    return [_view(problem, speech) for problem in problems]
 
 
-def _view(said: Problem | Notice) -> dict[str, Any]:
+def _view(said: Problem | Notice, speech: Speech) -> dict[str, Any]:
     return {
         "kind": said.kind,
-        "what": str(said.what),
+        "what": speech.field(said.what),
         "where": said.where.as_data(),
-        "fix": str(said.fix),
+        "fix": speech.field(said.fix),
         "at": None,
     }
 
 
-def _cure(cure: Cure) -> dict[str, Any]:
-    return {"words": str(cure_said(cure)), "design": design_data(cure.design)}
+def _cure(cure: Cure, speech: Speech) -> dict[str, Any]:
+    return {"words": speech.tell(cure_said(cure)), "design": design_data(cure.design)}
 
 
-def _notice_cures(notice: Notice, design: Design) -> list[dict[str, Any]]:
+def _notice_cures(notice: Notice, design: Design) -> list[Cure]:
     """For what a move by hand has brought about: the moves of that row taken back."""
     number = notice.where.row
     if number is None or not 0 < number <= len(design.row):
         return []
     line = design.row[number - 1]
     if line.nudge or line.right or line.up or line.turn:
-        return [_cure(_put_back(design, number))]
+        return [_put_back(design, number)]
     return []
 
 
@@ -112,17 +123,17 @@ def _with_line(design: Design, number: int, row: Row) -> Design:
     return replace(design, row=(*design.row[: number - 1], row, *design.row[number:]))
 
 
-def _problem_cures(problem: Problem, design: Design) -> Iterator[dict[str, Any]]:
+def _problem_cures(problem: Problem, design: Design) -> Iterator[Cure]:
     """Cures of a refusal: each is tried, and offered only where the sketch can then be made or comes further."""
     number, letter = problem.where.row, problem.where.letter
     if number is not None and not 0 < number <= len(design.row):
         number = None
     if number is not None and letter is not None:
-        yield from map(_cure, _other_fonts(design, number))
+        yield from _other_fonts(design, number)
         return
     for cure in _changes(design, number):
         if cure.design != design and _works(cure.design):
-            yield _cure(cure)
+            yield cure
 
 
 def _changes(design: Design, number: int | None) -> Iterator[Cure]:

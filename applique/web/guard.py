@@ -7,12 +7,14 @@ from collections.abc import Iterable
 from typing import Final
 
 from starlette.datastructures import Headers
+from starlette.requests import HTTPConnection
 from starlette.responses import JSONResponse
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from applique.errors import Problem
-from applique.language import message
+from applique.language import Speech, message
 from applique.web.findings import refusal_views
+from applique.web.speaking import speech_of
 
 __all__ = ["HOST", "TOKEN_HEADER", "Guard", "refused"]
 
@@ -32,9 +34,9 @@ _HEADERS: Final = (
 """Content Security Policy Level 3, W3C: nothing is loaded from elsewhere, nothing may frame the page."""
 
 
-def refused(problems: Iterable[Problem], status: int) -> JSONResponse:
+def refused(problems: Iterable[Problem], status: int, speech: Speech) -> JSONResponse:
     """Problems in the shape that every answer of the page uses."""
-    return JSONResponse({"problems": refusal_views(problems)}, status_code=status)
+    return JSONResponse({"problems": refusal_views(problems, speech)}, status_code=status)
 
 
 class Guard:
@@ -62,7 +64,8 @@ class Guard:
 
         problem = self._problem(Headers(scope=scope), str(scope["path"]))
         if problem is not None:
-            await refused([problem], 403)(scope, receive, with_headers)
+            answer = refused([problem], 403, speech_of(HTTPConnection(scope)))
+            await answer(scope, receive, with_headers)
             return
         await self._app(scope, receive, with_headers)
 

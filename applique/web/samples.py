@@ -8,6 +8,7 @@ from typing import Any, Final
 
 from applique.cutfiles.paths import outline_path
 from applique.design import Sewing
+from applique.language import Speech
 from applique.sewing.checks import can_be_cut
 from applique.sewing.limits import method_limits
 from applique.typeset.bundled import BUNDLED, FontStyle
@@ -38,13 +39,13 @@ _KINDS: Final = {
 """The kind that a maker looks under, for each style of a bundled font."""
 
 
-def font_list(own: Mapping[str, object]) -> list[dict[str, Any]]:
+def font_list(own: Mapping[str, object], speech: Speech) -> list[dict[str, Any]]:
     """Every font that a page may use: the bundled ones with their style, and its own."""
     bundled = [
         {
             "font": font.name,
             "name": font.name,
-            "style": str(font.style.words),
+            "style": speech.tell(font.style.words),
             "kind": _KINDS[font.style],
             "own": False,
         }

@@ -8,7 +8,7 @@ from pathlib import Path
 from string import Template
 from typing import Any, Final
 
-from starlette.requests import Request
+from starlette.requests import HTTPConnection
 
 from applique.language import Message, Speech
 from applique.language.choosing import browser_speech
@@ -19,7 +19,7 @@ __all__ = ["described", "page_html", "speech_of"]
 _PAGE: Final = Path(__file__).parent / "static" / "index.html"
 
 
-def speech_of(request: Request) -> Speech:
+def speech_of(request: HTTPConnection) -> Speech:
     """How to speak to the browser that asks."""
     return browser_speech(request.headers.get("accept-language", ""))
 

@@ -2,7 +2,8 @@
 
 A task works in the folder of its page, where the design's own font names are names of files: what it writes into the
 pattern names the font and no folder of this machine. It starts from a design that was checked or, where the page has
-drawn that already, from its sketch: to take a sketch over costs a fraction of making it.
+drawn that already, from its sketch: to take a sketch over costs a fraction of making it. Of the language of the page it
+is told the tag, for a `Speech` does not go from one process to another.
 """
 
 from __future__ import annotations
@@ -14,6 +15,7 @@ from pathlib import Path
 from typing import Any
 
 from applique.design import Design, design_from_mapping
+from applique.language import Speech, american, speech_in
 from applique.nesting import Effort, Nester
 from applique.pattern import Sketch, draft, renest
 from applique.store import FolderStore, cache_folder, nests_beside
@@ -32,6 +34,10 @@ def warm() -> None:
     draft(design_from_mapping({"row": [{"text": "A"}]}))
 
 
+def _speech(language: str) -> Speech:
+    return speech_in(language) or american()
+
+
 def _searching() -> Nester:
     return Nester(effort=Effort.NORMAL, store=FolderStore(cache_folder()), given=nests_beside(Path()))
 
@@ -40,23 +46,26 @@ def _searching() -> Nester:
 class NumbersTask:
     """What to buy: at once from our own layout, and again after the search for a shorter one.
 
-    `folder` is that of the page. Tells `numbers` twice, and `findings` between them when their cures have been tried.
+    `folder` is that of the page, `language` the tag of what it speaks. Tells `numbers` twice, and `findings` between
+    them when their cures have been tried.
     """
 
     start: Design | Sketch
     folder: Path
+    language: str
 
     def run(self, tell: Callable[[Message], None]) -> None:
         """Draft it, and nest it again."""
         os.chdir(self.folder)
+        speech = _speech(self.language)
         quick = draft(self.start)
-        findings = finding_views(quick, cured=False)
-        tell(("numbers", {**numbers_view(quick, settled=False), "findings": findings}))
+        findings = finding_views(quick, speech, cured=False)
+        tell(("numbers", {**numbers_view(quick, speech, settled=False), "findings": findings}))
         if quick.findings:
-            findings = finding_views(quick, cured=True)
+            findings = finding_views(quick, speech, cured=True)
             tell(("findings", {"findings": findings}))
         settled = renest(quick, nester=_searching())
-        tell(("numbers", {**numbers_view(settled, settled=True), "findings": findings}))
+        tell(("numbers", {**numbers_view(settled, speech, settled=True), "findings": findings}))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -81,7 +90,8 @@ class FontTask:
     """What a font file is; a damaged one that brings its reader down harms this process alone."""
 
     path: Path
+    language: str
 
     def run(self, tell: Callable[[Message], None]) -> dict[str, Any]:
         """Open it as any font is opened."""
-        return describe_font(str(self.path)).as_data()
+        return describe_font(str(self.path)).as_data(_speech(self.language))

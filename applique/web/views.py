@@ -1,4 +1,6 @@
-"""What the page draws and says, as plain data from the sketch and the pattern. Nothing is worked out here.
+"""What the page draws and says, as plain data from the sketch and the pattern, in the language of the page.
+
+Nothing is worked out here.
 
 Shapes come as SVG path data in inches with y down, about their own origin; places, in the same frame, from the upper
 left corner of the finished quilt.
@@ -7,23 +9,28 @@ left corner of the finished quilt.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from fractions import Fraction
 from typing import Any, Final
 
 from applique.cutfiles.paths import outline_path
 from applique.design import Design, design_data
+from applique.language import Message, Speech, message
 from applique.pattern import Pattern, Sketch
 from applique.picture import Item, Part, Picture
 from applique.quilt.scene import Scene
 from applique.shopping import ShelfKind
-from applique.units import as_both, as_length, as_yardage
+from applique.units import Units, as_both, as_length, as_yardage, format_number
 
 __all__ = ["drawing_view", "numbers_view"]
 
 _DOWN: Final = (1.0, 0.0, 0.0, -1.0, 0.0, 0.0)
 
 
-def drawing_view(sketch: Sketch, design: Design) -> dict[str, Any]:
-    """The quilt as it can be seen: its picture, panel, rows, sizes, scene, contrast."""
+def drawing_view(sketch: Sketch, design: Design, speech: Speech) -> dict[str, Any]:
+    """The quilt as it can be seen: its picture, panel, rows, sizes, scene, contrast.
+
+    The cap height of a row is written as in a design file, for the page asks with it.
+    """
     panel, quilt, picture = sketch.panel, sketch.quilt, sketch.picture
     left, bottom = (picture.width - float(panel.width)) / 2, (picture.height - float(panel.height)) / 2
     top = bottom
@@ -54,7 +61,7 @@ def drawing_view(sketch: Sketch, design: Design) -> dict[str, Any]:
                 "font": row.font,
                 "fabric": row.fabric.name,
                 "color": row.fabric.color,
-                "cap_height": str(as_length(row.cap_height, design.units, denominator=16)),
+                "cap_height": f"{format_number(float(row.cap_height), places=6)}in",
                 "baseline": down(row.baseline),
                 "turn": row.turned.turn_deg,
                 "baseline_ends": [[across(x), down(y)] for x, y in row.baseline_ends],
@@ -74,22 +81,27 @@ def drawing_view(sketch: Sketch, design: Design) -> dict[str, Any]:
             }
             for row, stitch in zip(panel.rows, sketch.stitches, strict=True)
         ],
-        "scene": _scene(picture, quilt.scene),
-        "finished": " by ".join(str(as_both(side, design.units)) for side in quilt.finished),
-        "size_class": str(quilt.size_class.label),
+        "scene": _scene(picture, quilt.scene, speech),
+        "finished": speech.tell(_finished(quilt.finished, design.units)),
+        "size_class": speech.tell(quilt.size_class.label),
         "fabrics": sorted({fabric.name: fabric.color for fabric in by_name.values()}.items()),
         "design": design_data(design),
     }
 
 
-def _scene(picture: Picture, scene: Scene) -> dict[str, Any]:
+def _finished(size: tuple[Fraction, Fraction], units: Units) -> Message:
+    width, height = (as_both(side, units) for side in size)
+    return message("{width} by {height}", width=width, height=height)
+
+
+def _scene(picture: Picture, scene: Scene, speech: Speech) -> dict[str, Any]:
     wall = picture.wall
     x, y = wall.quilt
     return {
         "width": wall.width,
         "height": wall.height,
         "quilt": [x, wall.height - y - picture.height],
-        "things": [str(thing.name) for thing in scene.things],
+        "things": [speech.tell(thing.name) for thing in scene.things],
         "picture": _items(wall.items, wall.height),
     }
 
@@ -115,7 +127,7 @@ def _item(item: Item, height: float) -> Iterator[tuple[str, Any]]:
         yield from (("stroke", item.pen.color), ("width", item.pen.width), ("opacity", item.pen.opacity))
 
 
-def numbers_view(pattern: Pattern, *, settled: bool) -> dict[str, Any]:
+def numbers_view(pattern: Pattern, speech: Speech, *, settled: bool) -> dict[str, Any]:
     """What to buy, how many sheets to print, the lines of quilting; `settled` once the layout is no longer searched."""
     units = pattern.design.units
     return {
@@ -129,22 +141,22 @@ def numbers_view(pattern: Pattern, *, settled: bool) -> dict[str, Any]:
             {
                 "name": buy.fabric.name,
                 "color": buy.fabric.color,
-                "amount": str(as_yardage(buy.buy, units)),
-                "rule": str(buy.rule),
-                "precut": str(buy.precut or ""),
-                "uses": [f"{use.what}: {use.how}" for use in buy.uses],
+                "amount": speech.measure(as_yardage(buy.buy, units)),
+                "rule": speech.tell(buy.rule),
+                "precut": speech.field(buy.precut or ""),
+                "uses": [speech.say("{use}: {cut}", use=use.what, cut=use.how) for use in buy.uses],
             }
             for buy in pattern.shopping.cloth
         ],
         "fusible": {
-            "material": str(pattern.fusible.material),
+            "material": speech.field(pattern.fusible.material),
             "kind": str(pattern.fusible.web),
-            "amount": str(as_yardage(pattern.fusible.buy, units)),
-            "width": str(as_length(pattern.fusible.usable_width, units)),
-            "rule": str(pattern.fusible.rule),
+            "amount": speech.measure(as_yardage(pattern.fusible.buy, units)),
+            "width": speech.measure(as_length(pattern.fusible.usable_width, units)),
+            "rule": speech.tell(pattern.fusible.rule),
         },
         "shelves": [
-            {"name": str(shelf.name), "items": [str(item) for item in shelf.items]}
+            {"name": speech.tell(shelf.name), "items": [speech.tell(item) for item in shelf.items]}
             for shelf in pattern.shopping.shelves
             if shelf.kind not in (ShelfKind.CLOTH, ShelfKind.WEB)
         ],

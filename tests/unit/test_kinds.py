@@ -15,7 +15,27 @@ HERE = Path(applique.__file__).parent
 ROOMS = (
     *("__main__.py", "errors.py", "units.py", "naming.py", "pack.py", "design", "batch", "web", "cli"),
     *("typeset", "panel", "pieces.py", "outline_layer.py", "fabrics.py", "nesting", "paging", "mats.py"),
-    *("yardage.py", "quilt", "shopping.py"),
+    *(
+        "yardage.py",
+        "quilt",
+        "shopping.py",
+        "sewing",
+        "turned_edges.py",
+        "advice.py",
+        "pattern.py",
+        "picture.py",
+    ),
+    *(
+        "full_size.py",
+        "marks.py",
+        "colors.py",
+        "geometry",
+        "store.py",
+        "swapping.py",
+        "record.py",
+        "defects.py",
+    ),
+    "__init__.py",
 )
 """Where refusals are made with a kind."""
 SAYING = ("message", "messages", "say", "count", "says", "helps")
@@ -136,8 +156,7 @@ def test_each_name_in_a_template_is_given_a_value() -> None:
 
 WORDS = re.compile("[a-z]{2,},? [a-z]{2,}")
 FOR_PROGRAMS = {"web/openapi.py", "nesting/checking.py"}
-NOT_YET = {"web/findings.py", "web/samples.py"}
-"""Whose sentences are marked elsewhere, or later."""
+"""Whose sentences programs read, in American English."""
 UNSAID = {
     "<frozen importlib",
     "any name in it",
@@ -156,6 +175,9 @@ UNSAID = {
     "1 half yard",
     "Wash cold and gently, dry flat.",
     "Iron the back only.",
+    # errors of a program that calls this one, and a file that it alone reads
+    " has no attribute ",
+    "# applique-files/1: what the program made here. It replaces nothing else; leave this file as it is.\n",
     # in the reports of defects
     "in list row ",
     "the process that did the work ended",
@@ -188,7 +210,7 @@ def test_no_sentence_stands_outside_the_catalogue() -> None:
     found, met = [], set()
     for file in _files():
         name = file.relative_to(HERE).as_posix()
-        if name in FOR_PROGRAMS | NOT_YET:
+        if name in FOR_PROGRAMS:
             continue
         for node in _unmarked(ast.parse(file.read_text(encoding="utf-8"))):
             met.add(node.value)

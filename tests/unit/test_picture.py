@@ -20,6 +20,7 @@ from shapely.geometry import LineString, MultiLineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from applique.design import design_from_mapping
+from applique.language import american
 from applique.panel import PlacedRow
 from applique.pattern import Pattern, draft, sketch
 from applique.picture import Item, Part, Picture
@@ -254,7 +255,7 @@ def test_the_cover_paints_the_picture_and_hangs_it_on_the_wall(pattern: Pattern)
 
 def test_the_page_is_told_the_picture_and_its_quilting_with_the_numbers(pattern: Pattern) -> None:
     picture = pattern.picture
-    drawing = drawing_view(pattern.sketch, pattern.design)
+    drawing = drawing_view(pattern.sketch, pattern.design, american())
     onto = (1.0, 0.0, 0.0, -1.0, 0.0, picture.height)
     _same(
         _seen_by_page(drawing["picture"]),
@@ -262,7 +263,7 @@ def test_the_page_is_told_the_picture_and_its_quilting_with_the_numbers(pattern:
         onto,
         1.0,
     )
-    quilting = numbers_view(pattern, settled=True)["quilting"]
+    quilting = numbers_view(pattern, american(), settled=True)["quilting"]
     _same(_seen_by_page(quilting), list(picture.of(Part.QUILTING)), onto, 1.0)
     wall = drawing["scene"]
     _same(

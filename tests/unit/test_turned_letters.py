@@ -11,6 +11,7 @@ import shapely
 
 from applique.design import Design, design_from_mapping
 from applique.errors import Refusal
+from applique.language import american
 from applique.panel import PanelPlan, place_rows
 from applique.pattern import draft, sketch
 from applique.sewing.findings import FindingKind
@@ -130,7 +131,7 @@ def test_the_guide_says_how_far_letters_and_rows_are_turned() -> None:
 
 def test_the_page_draws_turned_letters_and_keeps_their_turn_when_they_are_moved() -> None:
     design = _design({"text": "HI", "turn": 90, "nudge": [{"letter": 2, "turn": -20}]})
-    drawing = drawing_view(sketch(design), design)
+    drawing = drawing_view(sketch(design), design, american())
     assert [cut["turn"] for cut in drawing["rows"][0]["cuts"]] == [90, 70]
     (start_x, start_y), (end_x, end_y) = drawing["rows"][0]["baseline_ends"]
     assert start_x == pytest.approx(end_x)
@@ -151,7 +152,9 @@ def test_a_row_turned_off_its_margin_can_be_put_back_by_the_cure_of_the_page() -
     pattern = draft(design)
     assert [notice.what for notice in pattern.notices if "inside the margin" in str(notice.what)]
     cures = [
-        cure["design"]["row"][0] for view in finding_views(pattern, cured=False) for cure in view["cures"]
+        cure["design"]["row"][0]
+        for view in finding_views(pattern, american(), cured=False)
+        for cure in view["cures"]
     ]
     assert cures
     assert all("turn" not in row for row in cures)

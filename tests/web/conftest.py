@@ -66,6 +66,14 @@ def start_page() -> type[Running]:
     return Running
 
 
+@pytest.fixture(scope="session")
+def made_up_page(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
+    """A server that also speaks the made-up language, to browsers that ask for it."""
+    program = (str(Path(__file__).with_name("made_up_server.py")),)
+    with Running(tmp_path_factory.mktemp("cache"), program=program) as page:
+        yield page
+
+
 class Running:
     """`applique serve` in a process of its own, as long as the context lasts."""
 

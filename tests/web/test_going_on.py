@@ -11,6 +11,7 @@ import httpx
 import pytest
 
 from applique.design import design_data, design_from_mapping
+from applique.language import american
 from applique.pattern import draft
 from applique.web.views import numbers_view
 
@@ -65,7 +66,7 @@ def numbers(client: httpx.Client, design: dict[str, Any]) -> dict[str, Any]:
 
 
 def drafted(design: dict[str, Any]) -> dict[str, Any]:
-    return numbers_view(draft(design_from_mapping(design)), settled=False)
+    return numbers_view(draft(design_from_mapping(design)), american(), settled=False)
 
 
 @pytest.mark.long

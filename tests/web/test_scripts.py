@@ -10,7 +10,7 @@ from typing import Any
 
 from applique.design import design_from_mapping, design_schema
 from applique.errors import Problem, Where
-from applique.language import message
+from applique.language import american, message
 from applique.pattern import draft, sketch
 from applique.web.findings import problem_views, refusal_views
 from applique.web.samples import font_list, font_sample
@@ -28,9 +28,6 @@ FIELDS = {
         r"@typedef \{object\} (\w+)\n(.*?)\*/", TYPES.read_text("utf-8"), re.DOTALL
     )
 }
-
-
-WIDE = Problem(kind="too-wide", what=message("is too wide"), fix=message("less"))
 
 
 def test_no_script_imports_itself_by_way_of_others() -> None:
@@ -84,12 +81,12 @@ def test_the_answers_of_the_scripts_are_those_of_the_program() -> None:
     turned = tuple(replace(cut, place=replace(cut.place, turn_deg=20.0)) for cut in row.cuts)
     panel = replace(drawn.panel, rows=(replace(row, cuts=turned),))
     drawn = replace(drawn, placed=replace(drawn.placed, panel=panel))
-    drawing = drawing_view(drawn, design)
-    numbers = numbers_view(draft(design), settled=True)
-    [finding] = problem_views(
-        [Problem(kind="too-wide", what=message("is too wide"), where=Where.in_row(1), fix=message("less"))],
-        design,
+    drawing = drawing_view(drawn, design, american())
+    numbers = numbers_view(draft(design), american(), settled=True)
+    problem = Problem(
+        kind="too-wide", what=message("is too wide"), where=Where.in_row(1), fix=message("less")
     )
+    [finding] = problem_views([problem], design, american())
     sample = font_sample("Fredoka", "I", {}, None)
     answers: dict[str, dict[str, Any]] = {
         "Drawing": drawing,
@@ -101,15 +98,13 @@ def test_the_answers_of_the_scripts_are_those_of_the_program() -> None:
         "Scene": drawing["scene"],
         "Finding": finding,
         "Cure": finding["cures"][0],
-        "Problem": refusal_views(
-            [Problem(kind="too-wide", what=message("is too wide"), fix=message("less"))]
-        )[0],
+        "Problem": refusal_views([problem], american())[0],
         "Where": Where(path=("row", 1), letter=1, file="mine.ttf").as_data(),
         "Numbers": numbers,
         "Bought": numbers["cloth"][0],
         "Web": numbers["fusible"],
         "Shelf": numbers["shelves"][0],
-        "Font": font_list({})[0],
+        "Font": font_list({}, american())[0],
         "Sample": sample,
         "Axis": sample["axes"][0],
     }

@@ -1,7 +1,7 @@
 // Lengths of moves: the steps of a design's units, and how they are said to the maker and to the program.
 
 import { design } from "./design.js";
-import { t } from "./texts.js";
+import { decimal, t } from "./texts.js";
 
 /** Whether the design is in centimeters. */
 export const isMetric = () => design().units === "cm";
@@ -26,14 +26,23 @@ export function rounded(inches) {
   return Math.round(inches / fine) * fine;
 }
 
-/** @param {number} inches */
-function fraction(inches) {
-  if (isMetric()) return t("measures/cm", { number: Math.round(Math.abs(inches) * 254) / 100 });
-  const count = Math.round(Math.abs(inches) * 32);
+/**
+ * How long a move is, as `as_length` of the program says it to 1/32 in, or to a tenth of a millimeter.
+ *
+ * @param {number} inches not below 0
+ * @param {boolean} metric
+ */
+export function lengthSaid(inches, metric) {
+  if (metric) return t("measures/cm", { number: decimal(Math.round(inches * 254) / 100, 2) });
+  const count = Math.round(inches * 32);
   let [top, bottom] = [count % 32, 32];
   while (top && top % 2 === 0) { top /= 2; bottom /= 2; }
-  return t("measures/in", { number: [Math.floor(count / 32) || "", top ? `${top}/${bottom}` : ""].filter(Boolean).join(" ") || 0 });
+  const parts = [Math.floor(count / 32), top && `${top}/${bottom}`].filter(Boolean);
+  return t("measures/in", { number: parts.join(" ") || "0" });
 }
+
+/** @param {number} move */
+const said = (move) => lengthSaid(Math.abs(move), isMetric());
 
 /**
  * How far a move goes, in words.
@@ -43,8 +52,8 @@ function fraction(inches) {
  */
 export function distance(right, up) {
   const parts = [];
-  if (Math.abs(right) > 1e-4) parts.push(t(right > 0 ? "right" : "left", { length: fraction(right) }));
-  if (Math.abs(up) > 1e-4) parts.push(t(up > 0 ? "up" : "down", { length: fraction(up) }));
+  if (Math.abs(right) > 1e-4) parts.push(t(right > 0 ? "right" : "left", { length: said(right) }));
+  if (Math.abs(up) > 1e-4) parts.push(t(up > 0 ? "up" : "down", { length: said(up) }));
   return parts.join(", ") || t("noMove");
 }
 

@@ -11,6 +11,14 @@ const plurals = new Intl.PluralRules(language);
 const shown = (value) => (typeof value === "number" ? value.toLocaleString(language) : String(value));
 
 /**
+ * A number of a measure with the decimals it has, `places` at the most; thousands are not set apart.
+ *
+ * @param {number} value
+ * @param {number} places
+ */
+export const decimal = (value, places) => value.toLocaleString(language, { maximumFractionDigits: places, useGrouping: false });
+
+/**
  * The text under `key` (with slashes for what lies deeper), its {names} filled from `values`. Of a text that comes in
  * several forms, the one for `values.count`.
  *
