@@ -85,7 +85,7 @@ text = "HOME"
 # color = "#1f3a5f"
 # usable_width = "40in"      # without the selvages
 # turns = "half"             # or "upright" for a one-way print, "quarter" for any
-# have = "2 fat quarters"    # what you already have of it
+# have = "2 fat quarters"    # what's in your stash
 # stitch = "blanket"         # around every letter of it
 
 # [outline]                  # the layer behind letters that have an outline
@@ -117,7 +117,7 @@ text = "HOME"
 # waste_percent = 15
 # spool = "500yd"
 # pace = 350                 # stitches a minute while guiding
-# throat = "8in"             # room under the machine's arm
+# throat = "8in"             # room in the machine's throat
 # when = "before the borders"   # or "after the borders", "with the quilting"
 
 # [[quilting]]               # as many as you like

@@ -50,7 +50,7 @@ __all__ = ["make"]
 @option(
     "--cap-height",
     metavar="LENGTH",
-    help=helps("Height of the H, such as 7in; the largest that fits if not given."),
+    help=helps("Letter height (capital H), such as 7in; the largest that fits if not given."),
 )
 @option("--panel", metavar="SIZE", help=helps("Finished panel, width by height, such as 30x40in."))
 @option("--title", metavar="WORDS", help=helps("Title of the pattern."))

@@ -412,9 +412,9 @@ class PrintCorrection:
 
     __pydantic_config__ = STRICT
     scale_x: Annotated[
-        Measured, says("what the rule along the bottom measured: a length, or a percentage")
+        Measured, says("what the bottom ruler measured: a length, or a percentage")
     ] = Fraction(1)
-    scale_y: Annotated[Measured, says("what the rule up the side measured")] = Fraction(1)
+    scale_y: Annotated[Measured, says("what the side ruler measured")] = Fraction(1)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -166,7 +166,7 @@ class Stitching:
     pace: Annotated[
         Count | None, says("stitches a minute while guiding; by the stitch if left out", ge=20, le=1500)
     ] = None
-    throat: Annotated[Size, says("room under the machine's arm, needle to post")] = Fraction(8)
+    throat: Annotated[Size, says("room in the machine's throat, needle to post")] = Fraction(8)
     when: Annotated[WhenStitched | None, says("when letters are stitched; worked out if left out")] = None
 
 
