@@ -447,7 +447,7 @@ def summary_md(pattern: Pattern) -> bytes:
         _next_steps(pattern),
         _warnings(pattern),
         ("## Take care", "", *(f"- {caution}" for caution in ALL_CAUTIONS)),
-        ("## Before you publish", "", RIGHTS),
+        ("## Before you publish", "", str(RIGHTS)),
     )
     text = "\n\n".join("\n".join(section) for section in sections if section)
     return (text + "\n").encode("utf-8")

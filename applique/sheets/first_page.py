@@ -13,7 +13,8 @@ from applique.pattern import Pattern
 from applique.pieces import Template
 from applique.sheets.frame import Sheet
 from applique.sheets.strokes import CUT, HAIR, INK, QUIET, THIN, arrow_on, dashed_line, line_on, outline_on
-from applique.sheets.words import Method, notice_words
+from applique.sheets.words import Method
+from applique.words.sheets import notice_said
 
 __all__ = ["draw_tile_map", "first_page", "heading", "join_mark", "paragraphs", "tile_map"]
 
@@ -35,9 +36,9 @@ def first_page(sheet: Sheet, pattern: Pattern, method: Method) -> None:
     below = _steps(sheet, method.steps, left, y, column)
     key_below = _line_key(sheet, pattern.templates, left + column + 26, y)
     y = min(below, key_below) - _GAP
-    y = paragraphs(sheet, "Take care", (SHORT_CAUTIONS,), left, y, right - left) - _GAP
+    y = paragraphs(sheet, "Take care", (pattern.speech.tell(SHORT_CAUTIONS),), left, y, right - left) - _GAP
     if pattern.notices:
-        said = [notice_words(notice) for notice in pattern.notices]
+        said = [pattern.speech.tell(notice_said(notice)) for notice in pattern.notices]
         y = paragraphs(sheet, "Look at these before you cut", said, left, y, right - left) - _GAP
     _page_map(sheet, pattern, y)
 

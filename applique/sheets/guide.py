@@ -24,8 +24,9 @@ from applique.sheets.first_page import heading, paragraphs, tile_map
 from applique.sheets.frame import POINTS, Sheet
 from applique.sheets.strokes import CUT, HAIR, INK, QUIET, THIN, dashed_line, line_on, outline_on, polyline_on
 from applique.sheets.templates import draw_seams
-from applique.sheets.words import PEN_CAUTION, from_center, notice_words, turn_words
+from applique.sheets.words import turn_words
 from applique.units import as_length, format_number
+from applique.words.sheets import PEN_CAUTION, from_center, notice_said
 
 __all__ = ["placement_guide_pdf"]
 
@@ -78,7 +79,7 @@ def placement_guide_pdf(pattern: Pattern) -> bytes:
 def _texts(pattern: Pattern) -> tuple[str, ...]:
     names = [str(need.material) for need in pattern.cloth]
     notices = [str(notice) for notice in pattern.notices]
-    return (*(row.text for row in pattern.marks), *names, *notices, PEN_CAUTION)
+    return (*(row.text for row in pattern.marks), *names, *notices, pattern.speech.tell(PEN_CAUTION))
 
 
 # The small drawing
@@ -224,7 +225,7 @@ def _what_to_mark(sheet: Sheet, pattern: Pattern, scale_words: str, y: float) ->
         "the bold numbers on the left say how far down it is.",
         "Draw a short tick on the baseline under the middle of each letter. The small numbers under a letter, and "
         "the table, say how far its left and its right edge are from the center line.",
-        PEN_CAUTION,
+        pattern.speech.tell(PEN_CAUTION),
     ]
     if pattern.guide is not None and pattern.outlines:
         texts.append(
@@ -234,7 +235,7 @@ def _what_to_mark(sheet: Sheet, pattern: Pattern, scale_words: str, y: float) ->
         )
     if _is_turned(pattern):
         texts.append(_TURNED)
-    texts += [notice_words(notice) for notice in pattern.notices[:_MOST_NOTICES]]
+    texts += [pattern.speech.tell(notice_said(notice)) for notice in pattern.notices[:_MOST_NOTICES]]
     if len(pattern.notices) > _MOST_NOTICES:
         texts.append(f"{len(pattern.notices) - _MOST_NOTICES} more to check before you cut: see summary.md.")
     paragraphs(sheet, "What to mark", texts, sheet.left, y, width)
@@ -272,8 +273,12 @@ def _baseline_words(pattern: Pattern, mark: RowMark) -> tuple[str, ...]:
     """Where to draw the baseline of a row: how far down, or for a turned row the two points to draw it through."""
     if not mark.turn_deg:
         return (f"baseline {_said(pattern, mark.baseline_from_top)} below the cut top edge",)
-    start, end = (f"{from_center(pattern, x)}, {_said(pattern, down)} down" for x, down in mark.ends)
+    start, end = (f"{_across(pattern, x)}, {_said(pattern, down)} down" for x, down in mark.ends)
     return (f"turned {turn_words(mark.turn_deg)}: baseline from", start, f"to {end}")
+
+
+def _across(pattern: Pattern, place: float) -> str:
+    return pattern.speech.tell(from_center(place, pattern.design.units))
 
 
 def _turn_words(pattern: Pattern, letter: LetterMark) -> str:
@@ -287,7 +292,7 @@ def _turn_words(pattern: Pattern, letter: LetterMark) -> str:
 def _letter_words(pattern: Pattern, letter: LetterMark) -> tuple[str, ...]:
     return (
         letter.text,
-        *(from_center(pattern, place) for place in (letter.left, letter.middle, letter.right)),
+        *(_across(pattern, place) for place in (letter.left, letter.middle, letter.right)),
     )
 
 
