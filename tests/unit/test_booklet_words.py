@@ -59,24 +59,32 @@ BORDERED: dict[str, Any] = {
 }
 LARGE: dict[str, Any] = {
     "units": "cm",
-    "lettering": {"cap_height": "9cm"},
-    "panel": {"width": "130cm", "height": "130cm", "fabric": "OAT"},
+    "row": [{"text": "HH", "nudge": [{"letter": 2, "right": "-5cm"}]}],
+    "lettering": {"font": "Montserrat", "cap_height": "9cm"},
+    "panel": {"width": "180cm", "height": "220cm", "fabric": "OAT"},
     "sewing": {"method": "turned edge"},
     "stitching": {"when": "with the quilting"},
-    "backing": {"kind": "leftovers"},
+    "quilting": [{"kind": "in the ditch"}, {"kind": "crosshatch", "letters": "cross"}],
     "paper": {"size": "A4"},
+}
+WIDE: dict[str, Any] = {
+    "row": [{"text": "O", "fabric": "OAT"}, {"text": "O", "fabric": "RUST"}],
+    "lettering": {"cap_height": "3in"},
+    "panel": {"width": "44in", "height": "30in", "fabric": "PLUM"},
+    "backing": {"kind": "leftovers", "overage": "1in"},
+    "fabric": [*CLOTHS, {"name": "RUST", "color": "#a04020"}],
 }
 SMALL: dict[str, Any] = {
     "row": [{"text": "I", "turn": 3}],
     "lettering": {"cap_height": "3in"},
-    "panel": {"width": "12in", "height": "12in", "fabric": "OAT"},
+    "panel": {"width": "50in", "height": "44in", "fabric": "OAT"},
     "border": [{"kind": "strip", "fabrics": ["PLUM"], "first": "top and bottom"}],
     "fusible": {"rough_cut": "0in"},
     "stitching": {"when": "after the borders"},
     "paper": {"size": "legal"},
     "publisher": {},
 }
-DESIGNS = {"bordered": BORDERED, "large": LARGE, "small": SMALL}
+DESIGNS = {"bordered": BORDERED, "large": LARGE, "wide": WIDE, "small": SMALL}
 
 
 def _texts(pattern: Pattern, pdf: bytes) -> list[str]:
