@@ -10,7 +10,7 @@ __all__ = ["ALL_CAUTIONS", "RIGHTS", "SHORT_CAUTIONS"]
 
 ALL_CAUTIONS: Final = (
     message("Close the rotary blade after every cut and cut away from your body."),
-    message("Stand the iron on its heel and unplug it when you leave it."),
+    message("Rest the iron on its heel, or as its maker directs; let it cool and unplug it."),
     message("Do not sew over pins; switch the machine off to thread it."),
     message(
         "Keep blades, pins and small pieces from children. "

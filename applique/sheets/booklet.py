@@ -63,7 +63,7 @@ _FABRICS: Final = (
     (message("for"), 2.6),
     (message("usable width"), 1.3),
     (message("buy"), 1.1),
-    (message("how that was reckoned"), 4.2),
+    (message("how we figured it"), 4.2),
 )
 _TEMPLATES: Final = (
     (message("template"), 1.2),
@@ -189,7 +189,7 @@ def _buying(flow: Flow, pattern: Pattern) -> None:
         for piece in buy.leftovers:
             flow.paragraph(leftover_said(piece, units), quiet=True)
     if pattern.notices:
-        flow.heading(message("Look at these first"), 2)
+        flow.heading(message("Check before you cut"), 2)
         flow.listed(notice_said(notice) for notice in pattern.notices)
 
 
@@ -200,7 +200,7 @@ def _cutting(flow: Flow, pattern: Pattern) -> None:
     flow.heading(message("Cutting, fabric by fabric"), kept=110)
     flow.paragraph(
         message(
-            "Wash and press the cloth first if you mean to wash the quilt. Cut the large pieces before the small ones."
+            "Wash and press the fabric first if you mean to wash the quilt. Cut the large pieces before the small ones."
         )
     )
     for buy in pattern.shopping.cloth:
@@ -218,7 +218,7 @@ def _cut_panel(flow: Flow, pattern: Pattern) -> None:
     if plan.seam is not None:
         flow.paragraph(seam_said(plan.seam, units))
     if plan.fold is not None:
-        flow.paragraph(message("Larger than a cutting mat, it is cut folded:"))
+        flow.paragraph(message("If the panel is larger than your mat, cut it folded:"))
         flow.numbered(fold_said(plan.fold, units))
 
 
@@ -319,7 +319,7 @@ def _finishing(flow: Flow, pattern: Pattern) -> None:
     flow.paragraph(
         message(
             "Press it in half lengthwise, sew it to the front with its raw edges on the edge of the quilt, miter the "
-            "corners, turn it and sew it down behind."
+            "corners, fold it to the back and stitch it down."
         )
     )
     if quilt.sleeve is not None:
@@ -328,7 +328,7 @@ def _finishing(flow: Flow, pattern: Pattern) -> None:
     flow.heading(message("Label"), 2)
     flow.paragraph(
         message(
-            "quilt-label.pdf has the label, to trace or to print on cloth. Sew it to the back before you give the "
+            "quilt-label.pdf has the label, to trace or to print on fabric. Sew it to the back before you give the "
             "quilt away."
         )
     )

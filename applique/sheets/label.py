@@ -1,4 +1,4 @@
-"""The quilt label, to trace or to print on cloth made for printing."""
+"""The quilt label, to trace or to print on fabric made for printing."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from applique.sheets.strokes import INK, QUIET
 
 __all__ = ["label_pdf"]
 
-_METHOD: Final = message("Quilt label: trace it, or print it on cloth made for printing")
+_METHOD: Final = message("Quilt label: trace it, or print it on fabric made for printing")
 
 
 def label_pdf(pattern: Pattern) -> bytes:

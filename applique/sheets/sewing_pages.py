@@ -37,8 +37,8 @@ _STITCHING: Final = (
 )
 _READING: Final = (
     (message("row"), 0.7),
-    (message("with ease up to"), 2.0),
-    (message("at the most"), 2.0),
+    (message("comfortable to"), 2.0),
+    (message("readable to"), 2.0),
     (message("stroke of the height"), 2.0),
     (message("gaps of the height"), 2.0),
 )
@@ -64,7 +64,7 @@ def write_stitching(flow: Flow, pattern: Pattern) -> None:
 
 def _reading(flow: Flow, pattern: Pattern) -> None:
     units = pattern.design.units
-    flow.heading(message("From how far it reads"), 2, kept=80)
+    flow.heading(message("Reading distance"), 2, kept=80)
     flow.table(
         _READING,
         [

@@ -127,7 +127,7 @@ def uses_said(buy: FabricBuy) -> Listing:
 
 
 def rule_said(buy: FabricBuy) -> Message:
-    """How the length of a fabric was reckoned, and the precut that would do."""
+    """How the length of a fabric was figured, and the precut that would do."""
     return message("{rule}; {precut}", rule=buy.rule, precut=buy.precut) if buy.precut else buy.rule
 
 
@@ -144,7 +144,7 @@ def one_fabric_said(need: StripNeed, units: Units) -> Message:
 def leftover_said(piece: Leftover, units: Units) -> Message:
     """What is left of a fabric."""
     return message(
-        "Left of {fabric}: {size}.", fabric=piece.fabric, size=_by((piece.length, piece.width), units)
+        "Left over: {fabric}, {size}.", fabric=piece.fabric, size=_by((piece.length, piece.width), units)
     )
 
 
@@ -155,7 +155,7 @@ def cut_said(use: ClothUse, units: Units) -> Message:
     """How one use is cut, for the cutting list of its fabric; the panel is said by `panel_said`."""
     if use.kind is UseKind.LETTERS:
         return message(
-            "Letters: keep {length} of the length; see “Lettering”.",
+            "Letters: set aside {length} of yardage; see “Lettering”.",
             length=as_length(use.length, units, denominator=16),
         )
     how = use.how if use.cut is None else _strips(use.cut, units)
@@ -223,7 +223,7 @@ def fold_said(fold: FoldCut, units: Units) -> tuple[Message, ...]:
     """The steps of cutting the panel folded."""
     high, wide = (as_length(half, units, denominator=16) for half in (fold.half_length, fold.half_width))
     return (
-        message("Fold the cloth in half from top to bottom, edges and fold lying flat and square."),
+        message("Fold the fabric in half from top to bottom, edges and fold lying flat and square."),
         message("Measure {length} from the fold, half the cut height, and trim.", length=high),
         message("Open it, turn it, and fold it in half from side to side."),
         message("Measure {length} from the fold, half the cut width, and trim.", length=wide),
@@ -275,8 +275,8 @@ def turned_said(templates: Sequence[Template], turn_under: Fraction, units: Unit
         return
     yield message(
         "Turned edges: the bold line is the finished edge, cut the freezer paper on it. The thin line {turn} outside "
-        "it is the cut line of the cloth. Short lines across the turn-under are clips, little wedges are notches: cut "
-        "them nearly to the edge, two threads short of it, then turn the cloth over the paper.",
+        "it is the cut line of the fabric. Short lines across the turn-under are clips, little wedges are notches: "
+        "clip to within two or three threads of the finished edge, then turn the fabric over the paper.",
         turn=as_length(turn_under, units, denominator=16),
     )
     tucked = [template.text for template in templates if template.turned and template.turned.tucked]

@@ -10,7 +10,7 @@ from typing import Final
 from applique.design import QuiltingKind, Stitch, WhenStitched
 from applique.language import Field, Message, any_of, listed, message
 from applique.outline_layer import PlacedOutline
-from applique.sewing.plan import RowPlan, StabilizerKind, StitchPlan
+from applique.sewing.plan import RANGE, RowPlan, StabilizerKind, StitchPlan
 from applique.sewing.quilting import QuiltingPlan
 from applique.sewing.reading import SIGN_GAP, SIGN_STROKE
 from applique.units import Units, as_length, as_run, as_stitch, as_time
@@ -86,15 +86,17 @@ def why_stitches_said(rows: Sequence[RowPlan]) -> Message:
 
 
 def time_said(plan: StitchPlan) -> Message:
-    """How long the stitching takes, and how that was reckoned."""
+    """How long the stitching takes, and how that was figured."""
     low, high = plan.minutes
     return message(
-        "All in all {least} to {most} at the machine, reckoned with {paces} stitches a minute while guiding, a minute "
-        "for every start and stop, and six seconds for every corner; a practised hand takes a fifth less, a careful "
-        "one two fifths more.",
+        "All in all {least} to {most} at the machine, figured with {paces} stitches a minute while guiding, a minute "
+        "for every start and stop, and six seconds for every corner; experienced sewists may need {less} less "
+        "time, beginners {more} more.",
         least=as_time(low),
         most=as_time(high),
         paces=any_of(sorted({row.stitch.pace for row in plan.rows})),
+        less=percent_said(1 - RANGE[0]),
+        more=percent_said(RANGE[1] - 1),
     )
 
 
@@ -102,8 +104,8 @@ def when_said(plan: StitchPlan, throat: Fraction, units: Units) -> Message:
     """When the letters are stitched and why, and how thick the rolled quilt is beside the machine's throat."""
     panel, top, quilt = (as_length(width, units) for width in plan.rolls)
     rolls = message(
-        "Rolled from its longer side, half of the panel is about {panel} thick, of the top {top}, of the quilt "
-        "{quilt}; your machine has {throat} under its arm.",
+        "Rolled up to fit your machine's throat, half the panel makes a roll about {panel} thick, half the top {top}, "
+        "half the quilt {quilt}; the throat is {throat}.",
         panel=panel,
         top=top,
         quilt=quilt,
@@ -132,8 +134,8 @@ def order_said(plan: StitchPlan, outlines: Sequence[PlacedOutline], units: Units
         order=reduce(lambda said, row: message("{rows}, then {row}", rows=said, row=row), _rows(plan.order)),
     )
     yield message(
-        "Try the stitch on a scrap of the same cloth, web and stabilizer. Turn with the needle down: in the background "
-        "on an outer curve, in the letter on an inner one."
+        "Try the stitch on a scrap of the same fabric, web and stabilizer. To pivot, stop with the needle down: in the "
+        "background on outside curves, in the letter on inside curves."
     )
 
 
