@@ -182,9 +182,8 @@ def _buying(flow: Flow, pattern: Pattern) -> None:
     )
     if shopping.one_fabric is not None:
         flow.paragraph(one_fabric_said(shopping.one_fabric, units), quiet=True)
-    for shelf in shopping.shelves:
-        if shelf.kind is not ShelfKind.CLOTH:
-            flow.paragraph(set_apart(shelf.items), indent=70, lead=shelf.name)
+    shelves = [shelf for shelf in shopping.shelves if shelf.kind is not ShelfKind.CLOTH]
+    flow.led([(shelf.name, set_apart(shelf.items)) for shelf in shelves], indent=70)
     for buy in shopping.cloth:
         for piece in buy.leftovers:
             flow.paragraph(leftover_said(piece, units), quiet=True)

@@ -21,6 +21,8 @@ _KEPT: Final = 62.0
 """A heading stands only where this much can follow it on the page."""
 _CELL: Final = 8.5
 _CELL_LEADING: Final = 11.5
+_APART: Final = 4.0
+"""White between a head of a table, or a lead, and what stands on its right."""
 
 
 class Flow:
@@ -85,6 +87,13 @@ class Flow:
         self.y -= 4
         self.sheet.canvas.setFillGray(INK)
 
+    def led(self, items: Sequence[tuple[Message, Message]], *, indent: float) -> None:
+        """Paragraphs, each behind its lead, all indented by `indent` or as far as the widest lead reaches."""
+        leads = [self._speech.tell(lead) for lead, _ in items]
+        reach = max(self.sheet.letters.width(lead, BODY, bold=True) for lead in leads) + _APART
+        for lead, (_, said) in zip(leads, items, strict=True):
+            self.paragraph(said, indent=max(indent, reach), lead=lead)
+
     def numbered(self, steps: Iterable[Message]) -> None:
         """Paragraphs with numbers before them."""
         for number, step in enumerate(steps, 1):
@@ -103,7 +112,7 @@ class Flow:
         shares = [share for _, share in columns]
         widths = [share / sum(shares) * self.width for share in shares]
         self.room(4 * _CELL_LEADING)
-        self._row(heads, widths, bold=True)
+        self._heads(heads, widths)
         for row in rows:
             cells = [
                 self.sheet.letters.wrapped(self._speech.field(said), _CELL, width - 8)
@@ -112,15 +121,22 @@ class Flow:
             height = max(1, *(len(cell) for cell in cells)) * _CELL_LEADING + 5
             if self.y - height < self.sheet.bottom:
                 self._start()
-                self._row(heads, widths, bold=True)
+                self._heads(heads, widths)
             self._cells(cells, widths, height)
         self.y -= 6
 
-    def _row(self, texts: Sequence[str], widths: Sequence[float], *, bold: bool) -> None:
-        self.y -= _CELL_LEADING + 3
+    def _heads(self, heads: Sequence[str], widths: Sequence[float]) -> None:
+        cells = [
+            self.sheet.letters.wrapped(head, _CELL, width - _APART, bold=True)
+            for head, width in zip(heads, widths, strict=True)
+        ]
+        most = max(len(cell) for cell in cells)
+        self.y -= most * _CELL_LEADING + 3
         x = self.left
-        for text, width in zip(texts, widths, strict=True):
-            self.sheet.letters.draw(text, x, self.y + 4, _CELL, bold=bold)
+        for cell, width in zip(cells, widths, strict=True):
+            for index, line in enumerate(cell, 1):
+                y = self.y + 4 + (most - index) * _CELL_LEADING
+                self.sheet.letters.draw(line, x, y, _CELL, bold=True)
             x += width
         line_on(self.sheet.canvas, (self.left, self.y), (self.right, self.y), width=THIN)
 

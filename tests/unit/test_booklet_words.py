@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import gettext
 import re
+from itertools import combinations
 from typing import Any
 
 import pypdfium2
@@ -102,6 +103,20 @@ def _small_words(pattern: Pattern, pdf: bytes) -> set[str]:
     return {word for text in _texts(pattern, pdf) for word in re.findall(r"\S*[a-z]\S*", text)} - own
 
 
+def _overlaps(pdf: bytes) -> list[str]:
+    """The pieces of text that lie over another, more than a point both ways."""
+    found = []
+    for page in pypdfium2.PdfDocument(pdf):
+        words = page.get_textpage()
+        rects = [words.get_rect(index) for index in range(words.count_rects())]
+        for one, other in combinations(rects, 2):
+            wide = min(one[2], other[2]) - max(one[0], other[0])
+            high = min(one[3], other[3]) - max(one[1], other[1])
+            if wide > 1 and high > 1:
+                found.append(f"{words.get_text_bounded(*one)} / {words.get_text_bounded(*other)}")
+    return found
+
+
 @pytest.fixture(params=DESIGNS)
 def shouted(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> Pattern:
     """Patterns that together say every sentence of the two sheets."""
@@ -116,3 +131,8 @@ def test_no_word_of_the_booklet_escapes_the_catalogue(shouted: Pattern) -> None:
 
 def test_no_word_of_the_label_escapes_the_catalogue(shouted: Pattern) -> None:
     assert _small_words(shouted, label_pdf(shouted)) == set()
+
+
+def test_capitals_have_the_room_they_take(shouted: Pattern) -> None:
+    """In wider words, heads of tables ran into one another and leads into their paragraphs."""
+    assert _overlaps(pattern_pdf(shouted)) == []
