@@ -411,9 +411,9 @@ class PrintCorrection:
     """What the 6 in rules of a printed sheet measured, for a printer that is a little off."""
 
     __pydantic_config__ = STRICT
-    scale_x: Annotated[
-        Measured, says("what the bottom ruler measured: a length, or a percentage")
-    ] = Fraction(1)
+    scale_x: Annotated[Measured, says("what the bottom ruler measured: a length, or a percentage")] = (
+        Fraction(1)
+    )
     scale_y: Annotated[Measured, says("what the side ruler measured")] = Fraction(1)
 
 

@@ -24,6 +24,7 @@ from applique.quilt.whole import QuiltPlan
 from applique.sewing.stitches import RowStitch, thread_per_length
 
 __all__ = [
+    "RANGE",
     "LetterSewing",
     "RowPlan",
     "Stabilizer",
@@ -43,8 +44,8 @@ _START_MINUTES: Final = 1.0
 """To place the needle, sew on the spot, and pull threads through, for every closed edge: common practice, no source."""
 _CORNER_MINUTES: Final = 0.1
 """To stop with the needle down, lift, turn and lower at a corner: common practice, no source."""
-_RANGE: Final = (0.8, 1.4)
-"""A practised hand and a careful one, as parts of the time reckoned: common practice, no source."""
+RANGE: Final = (0.8, 1.4)
+"""An experienced sewist and a beginner, as parts of the time figured: common practice, no source."""
 _CORNER_DEG: Final = 30.0
 _STRAIGHT: Final = 0.01
 _LOOSE_ROLL: Final = 1.25
@@ -228,7 +229,7 @@ def row_minutes(stitches: int, *, pace: int, starts: int, corners: int) -> tuple
         (published, docs/sources.md, stitches a minute). Paces, starts and corners: common practice, no source.
     """
     reckoned = stitches / pace + starts * _START_MINUTES + corners * _CORNER_MINUTES
-    return (_RANGE[0] * reckoned, _RANGE[1] * reckoned)
+    return (RANGE[0] * reckoned, RANGE[1] * reckoned)
 
 
 def _stabilizer(design: Design, row: PlacedRow, stitch: RowStitch, reach: float) -> Stabilizer:

@@ -1,27 +1,28 @@
-"""The quilt label, to trace or to print on cloth made for printing."""
+"""The quilt label, to trace or to print on fabric made for printing."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from typing import Final
 
+from applique.language import message
 from applique.pattern import Pattern
 from applique.sheets.frame import Sheet
 from applique.sheets.strokes import INK, QUIET
 
 __all__ = ["label_pdf"]
 
-_METHOD: Final = "Quilt label: trace it, or print it on cloth made for printing"
+_METHOD: Final = message("Quilt label: trace it, or print it on fabric made for printing")
 
 
 def label_pdf(pattern: Pattern) -> bytes:
     """The quilt label as PDF, at its own size with a line to cut on."""
-    design, label = pattern.design, pattern.design.label
+    design, label, speech = pattern.design, pattern.design.label, pattern.speech
     sheet = Sheet(
-        pattern, subject="quilt label", method=_METHOD, page_count=1,
+        pattern, subject=speech.say("quilt label"), method=speech.tell(_METHOD), page_count=1,
         texts=(design.designer, label.maker, label.date, label.place, *label.care), mirrored=False,
     )  # fmt: skip
-    sheet.begin("Quilt label")
+    sheet.begin(speech.say("Quilt label"))
     width, height = 5.0 * 72, 3.5 * 72
     left, low = (sheet.left + sheet.right - width) / 2, sheet.top - 40 - height
     canvas = sheet.canvas
@@ -42,7 +43,7 @@ def label_pdf(pattern: Pattern) -> bytes:
     _centered(sheet, lines, (left + width / 2, low + height / 2), width - 60)
     canvas.setFillGray(QUIET)
     sheet.letters.draw(
-        "Cut on the solid line, turn the edges under on the dashed one.",
+        speech.say("Cut on the solid line, turn the edges under on the dashed one."),
         left + width / 2,
         low - 18,
         8.5,

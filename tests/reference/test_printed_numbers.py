@@ -330,8 +330,8 @@ def test_what_to_buy_is_what_the_uses_add_up_to(printed: Printed) -> None:
         wanted = used * (100 + more.shrinkage_percent) / 100 + more.cutting_allowance
         for said in (row, short):
             assert said["fabric"] == buy.fabric.name
-            uses = ", ".join(dict.fromkeys(str(use.what) for use in buy.uses))
-            assert re.split(", and |, | and ", said["for"]) == uses.split(", ")
+            each = list(dict.fromkeys(str(use.what) for use in buy.uses))
+            assert re.sub(r",? and ", ", ", said["for"]) == ", ".join(each)
             assert lengths(said["buy"]) == [math.ceil(wanted / sold) * sold]
             added = [more.cutting_allowance] * bool(more.cutting_allowance)
             printed.agree(
@@ -573,7 +573,7 @@ def test_pieces_of_each_side_are_said_in_the_order_they_are_sewn(printed: Printe
         assert way == ("top to bottom" if strip.side in ("left", "right") else "left to right")
         count = counts(rest)[0]
         names, _, last = re.sub(r"^\d+ pieces[,:] ", "", rest).partition(" and so on, ending with ")
-        cycle = names.split(", ")
+        cycle = re.split(r",? and |, ", names)
         read = [cycle[index % len(cycle)] for index in range(count)]
         assert read == [fabric for fabric, _ in strip.pieces]
         assert last in ("", read[-1])
@@ -643,7 +643,10 @@ def test_letters_to_cut_are_the_letters_of_the_words(printed: Printed) -> None:
         cut: Counter[str] = Counter()
         for row, template in zip(rows, templates, strict=True):
             assert row["letter"].endswith(template.text)
-            uses = [(int(count), name) for count, name in re.findall(r"(\d+) from ([^,]+)", row["cut"])]
+            uses = [
+                (int(count), name)
+                for count, name in re.findall(r"(\d+) from (.+?)(?=,? and \d|, \d|$)", row["cut"])
+            ]
             assert uses == [(use.count, use.fabric.name) for use in template.uses]
             assert {int(number) for number in row["row"].split(",")} == set(template.in_rows)
             if row["letter"] == template.text:

@@ -1,0 +1,481 @@
+"""The booklet in words: what to buy, how to cut, place and border it, and how to finish. Lengths are in `units`."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from fractions import Fraction
+from functools import reduce
+from typing import Final
+
+from applique.design import BorderKind, Corners, PaperSize
+from applique.language import Field, Listing, Message, listed, message, messages
+from applique.panel import PanelPlan
+from applique.pieces import Layer, Template
+from applique.quilt.borders import BorderPlan, BorderStep, Side, SideStrip
+from applique.quilt.finishing import BackingPlan, BattingPlan, BattingSize, BindingPlan, SleevePlan
+from applique.quilt.panel_cut import FoldCut, SeamPlan
+from applique.quilt.strips import ClothCut, CutKind, Extent
+from applique.quilt.whole import QuiltPlan
+from applique.shopping import ClothUse, FabricBuy, Leftover, LeftoverBacking, UseKind
+from applique.units import Units, as_both, as_length, as_yardage
+from applique.words.sheets import PEN_CAUTION
+from applique.yardage import StripNeed
+
+__all__ = [
+    "backing_row_said",
+    "backing_said",
+    "baseline_said",
+    "batting_said",
+    "binding_said",
+    "border_said",
+    "byline_said",
+    "cut_said",
+    "files_said",
+    "finished_said",
+    "fold_said",
+    "from_leftovers_said",
+    "leftover_said",
+    "lettering_said",
+    "one_fabric_said",
+    "panel_said",
+    "percent_said",
+    "placing_said",
+    "ring_said",
+    "rule_said",
+    "seam_said",
+    "set_apart",
+    "sleeve_said",
+    "step_said",
+    "template_said",
+    "template_uses_said",
+    "turned_said",
+    "uses_said",
+    "why_strips_said",
+]
+
+_PAPERS: Final = {
+    PaperSize.LETTER: message("letter paper"),
+    PaperSize.A4: message("A4 paper"),
+    PaperSize.LEGAL: message("legal paper"),
+    PaperSize.TABLOID: message("tabloid paper"),
+    PaperSize.A3: message("A3 paper"),
+}
+_BATTINGS: Final = {
+    BattingSize.CRIB: message("crib"),
+    BattingSize.THROW: message("throw"),
+    BattingSize.TWIN: message("twin"),
+    BattingSize.FULL: message("full"),
+    BattingSize.QUEEN: message("queen"),
+    BattingSize.KING: message("king"),
+    BattingSize.BY_THE_LENGTH: message("by the length"),
+}
+_CUT_FOR: Final = {
+    UseKind.BACKING: message("Backing: {how}."),
+    UseKind.BINDING: message("Binding: {how}."),
+    UseKind.SLEEVE: message("Hanging sleeve: {how}."),
+}
+_IN_ORDER: Final = {
+    Side.LEFT: message("Left, top to bottom: {pieces}."),
+    Side.RIGHT: message("Right, top to bottom: {pieces}."),
+    Side.TOP: message("Top, left to right: {pieces}."),
+    Side.BOTTOM: message("Bottom, left to right: {pieces}."),
+}
+
+
+def set_apart(items: Iterable[Message]) -> Message:
+    """`items`, at least one, one after the other with semicolons between them."""
+    return reduce(lambda said, item: message("{items}; {item}", items=said, item=item), items)
+
+
+def percent_said(part: float) -> Message:
+    """A part of 1 in whole percent."""
+    return message("{percent}%", percent=round(part * 100))
+
+
+def _by(size: Extent, units: Units, *, denominator: int = 16) -> Message:
+    across, down = (as_length(side, units, denominator=denominator) for side in size)
+    return message("{width} by {height}", width=across, height=down)
+
+
+# Cover
+
+
+def byline_said(name: str, skill: str) -> str | Message:
+    """Who the pattern is by and for whom; empty where neither is known."""
+    if name and skill:
+        return message("by {name} · {skill}", name=name, skill=skill)
+    return message("by {name}", name=name) if name else skill
+
+
+def finished_said(quilt: QuiltPlan, units: Units) -> Message:
+    """How large the quilt is."""
+    across, down = (as_both(side, units) for side in quilt.finished)
+    return message(
+        "Finished size {width} wide and {height} high, {size}.",
+        width=across,
+        height=down,
+        size=quilt.size_class.words(units),
+    )
+
+
+# What to buy
+
+
+def uses_said(buy: FabricBuy) -> Listing:
+    """What a fabric is for, each use once."""
+    return listed(dict.fromkeys(use.what for use in buy.uses))
+
+
+def rule_said(buy: FabricBuy) -> Message:
+    """How the length of a fabric was figured, and the precut that would do."""
+    return message("{rule}; {precut}", rule=buy.rule, precut=buy.precut) if buy.precut else buy.rule
+
+
+def one_fabric_said(need: StripNeed, units: Units) -> Message:
+    """What the letters would take from one fabric."""
+    return message(
+        "If all letters came from {fabric}: {length} for the letters ({rule}).",
+        fabric=need.material,
+        length=as_yardage(need.buy, units),
+        rule=need.rule,
+    )
+
+
+def leftover_said(piece: Leftover, units: Units) -> Message:
+    """What is left of a fabric."""
+    return message(
+        "Left over: {fabric}, {size}.", fabric=piece.fabric, size=_by((piece.length, piece.width), units)
+    )
+
+
+# Cutting
+
+
+def cut_said(use: ClothUse, units: Units) -> Message:
+    """How one use is cut, for the cutting list of its fabric; the panel is said by `panel_said`."""
+    if use.kind is UseKind.LETTERS:
+        return message(
+            "Letters: set aside {length} of yardage; see “Lettering”.",
+            length=as_length(use.length, units, denominator=16),
+        )
+    how = use.how if use.cut is None else _strips(use.cut, units)
+    if use.kind is UseKind.BORDER:
+        return _border_cut(use, how)
+    return _CUT_FOR[use.kind].filled(how=how)
+
+
+def _border_cut(use: ClothUse, how: Message) -> Message:
+    number = use.border or 0
+    match use.cut.kind if use.cut else None:
+        case CutKind.CORNERSTONES:
+            return message("Border {number}, cornerstones: {how}.", number=number, how=how)
+        case CutKind.SQUARES:
+            return message("Border {number}, squares: {how}.", number=number, how=how)
+        case CutKind.RECTANGLES:
+            return message("Border {number}, rectangles: {how}.", number=number, how=how)
+        case _:
+            return message("Border {number}, border strips: {how}.", number=number, how=how)
+
+
+def _strips(cut: ClothCut, units: Units) -> Message:
+    if cut.kind is CutKind.BIAS_SQUARE:
+        return cut.how
+    return messages(
+        "{count} strip of {width} across the fabric; {how}",
+        "{count} strips of {width} across the fabric; {how}",
+        cut.strips,
+        width=as_length(cut.strip_width, units, denominator=16),
+        how=cut.how,
+    )
+
+
+def panel_said(panel: PanelPlan, how: Message, units: Units) -> Message:
+    """The size of the panel, cut and finished, and `how` it lies on its fabric."""
+    across, down = (as_length(side, units, denominator=16) for side in (panel.cut_width, panel.cut_height))
+    return message(
+        "Panel: cut one, {width} wide and {height} high (finished {finished}); {how}.",
+        width=across,
+        height=down,
+        finished=_by((panel.width, panel.height), units),
+        how=how,
+    )
+
+
+def seam_said(seam: SeamPlan, units: Units) -> Message:
+    """Where the seams of a pieced panel lie."""
+    places = listed(as_length(place, units, denominator=16) for place in seam.places)
+    if seam.upright:
+        return messages(
+            "Join the lengths so that the seam lies {places} from the left cut edge.",
+            "Join the lengths so that the seams lie {places} from the left cut edge.",
+            len(seam.places),
+            places=places,
+        )
+    return messages(
+        "Join the lengths so that the seam lies {places} from the top cut edge.",
+        "Join the lengths so that the seams lie {places} from the top cut edge.",
+        len(seam.places),
+        places=places,
+    )
+
+
+def fold_said(fold: FoldCut, units: Units) -> tuple[Message, ...]:
+    """The steps of cutting the panel folded."""
+    high, wide = (as_length(half, units, denominator=16) for half in (fold.half_length, fold.half_width))
+    return (
+        message("Fold the fabric in half from top to bottom, edges and fold lying flat and square."),
+        message("Measure {length} from the fold, half the cut height, and trim.", length=high),
+        message("Open it, turn it, and fold it in half from side to side."),
+        message("Measure {length} from the fold, half the cut width, and trim.", length=wide),
+    )
+
+
+# Lettering and placing
+
+
+def lettering_said(letters: int, templates: int, pages: int, paper: PaperSize) -> Message:
+    """How many letters and templates there are, and what to print: `pages` of `paper`."""
+    return messages(
+        "There is {count} letter to cut from {templates}. Print one of the two template files at 100 %, {pages}, and "
+        "measure the rules before you cut.",
+        "There are {count} letters to cut from {templates}. Print one of the two template files at 100 %, {pages}, and "
+        "measure the rules before you cut.",
+        letters,
+        templates=messages("{count} template", "{count} templates", templates),
+        pages=messages("{count} page of {paper}", "{count} pages of {paper}", pages, paper=_PAPERS[paper]),
+    )
+
+
+def files_said(rough_cut: Fraction, units: Units) -> tuple[Message, Message]:
+    """What each of the two template files is for."""
+    freezer = message(
+        "templates-right-reading.pdf for freezer paper on the right side of the fabric, shiny side down."
+    )
+    if not rough_cut:
+        return (
+            message(
+                "templates-mirrored.pdf for fusible web: trace on the paper side, cut out on the line, fuse to the "
+                "wrong side of the fabric, then cut on the line."
+            ),
+            freezer,
+        )
+    return (
+        message(
+            "templates-mirrored.pdf for fusible web: trace on the paper side, cut out roughly, about {room} outside "
+            "the line, fuse to the wrong side of the fabric, then cut on the line.",
+            room=as_length(rough_cut, units, denominator=16),
+        ),
+        freezer,
+    )
+
+
+def turned_said(templates: Sequence[Template], turn_under: Fraction, units: Units) -> Iterator[Message]:
+    """How the lines of a turned edge are used; nothing for raw edges."""
+    if not any(template.turned for template in templates):
+        return
+    yield message(
+        "Turned edges: the bold line is the finished edge, cut the freezer paper on it. The thin line {turn} outside "
+        "it is the cut line of the fabric. Short lines across the turn-under are clips, little wedges are notches: "
+        "clip to within two or three threads of the finished edge, then turn the fabric over the paper.",
+        turn=as_length(turn_under, units, denominator=16),
+    )
+    tucked = [template.text for template in templates if template.turned and template.turned.tucked]
+    if tucked:
+        yield messages(
+            "Where {letters} tucks under the next letter, the edge lies flat and is not turned.",
+            "Where {letters} tuck under the next letter, the edge lies flat and is not turned.",
+            len(tucked),
+            letters=listed(tucked),
+        )
+
+
+def ring_said(templates: Sequence[Template], ring: Fraction | None, units: Units) -> Iterator[Message]:
+    """What a ring of fusible is and what it saves; nothing without one."""
+    saved = sum(template.ring_saves * template.count for template in templates)
+    if ring is None or not saved:
+        return
+    whole = sum(template.area * template.count for template in templates)
+    yield message(
+        "Large letters stay soft with the middle of the web cut away: before you fuse, cut along the dashed line "
+        "{wide} inside the edge and take the middle out. Of the web under the letters {share} comes away ({saved} "
+        "square inches); it can serve small letters, and is not taken off what to buy.",
+        wide=as_length(ring, units, denominator=16),
+        share=percent_said(saved / whole),
+        saved=round(saved),
+    )
+
+
+def template_said(template: Template) -> str | Message:
+    """What a template is of."""
+    return (
+        message("behind {letters}", letters=template.text)
+        if template.layer is Layer.OUTLINE
+        else template.text
+    )
+
+
+def template_uses_said(template: Template) -> Listing:
+    """How many to cut of a template, and from which fabrics."""
+    return listed(
+        message("{count} from {fabric}", count=use.count, fabric=use.fabric.name) for use in template.uses
+    )
+
+
+def placing_said(panel: PanelPlan, units: Units) -> tuple[Message, ...]:
+    """The steps of placing the letters."""
+    return (
+        message(
+            "Fold the panel in half from side to side and mark the center line along the fold with a removable pen; it "
+            "is {distance} from either cut side edge. {caution}",
+            distance=as_length(panel.center_from_edge, units, denominator=16),
+            caution=PEN_CAUTION,
+        ),
+        message("Mark each baseline, measured down from the cut top edge."),
+        message(
+            "Lay the letters on their baselines from the center line outward; placement-guide.pdf has the distance of "
+            "each one."
+        ),
+        message("Look at the whole from across the room before you fuse or baste."),
+    )
+
+
+def baseline_said(downs: Sequence[float], units: Units) -> Field:
+    """How far down a baseline is: one distance, or those of its two ends."""
+    first, *others = (as_length(down, units, denominator=16) for down in downs)
+    return message("{first} to {last}", first=first, last=others[0]) if others else first
+
+
+# Borders
+
+
+def border_said(border: BorderPlan, units: Units) -> Message:
+    """A border's heading: its number and what it is."""
+    return _border(border).filled(number=border.number, width=as_length(border.width, units, denominator=16))
+
+
+def _border(border: BorderPlan) -> Message:
+    match border.kind, border.corners:
+        case BorderKind.SQUARES, _:
+            return message("Border {number}: squares of {width}")
+        case BorderKind.RECTANGLES, _:
+            return message("Border {number}: rectangles, {width} deep")
+        case _, Corners.CORNERSTONES:
+            return message("Border {number}: a strip {width} wide with cornerstones")
+        case _, Corners.MITERED:
+            return message("Border {number}: a strip {width} wide with mitered corners")
+        case _:
+            return message("Border {number}: a strip {width} wide")
+
+
+def step_said(
+    border: BorderPlan, step: BorderStep, seam_allowance: Fraction, units: Units
+) -> Iterator[Message]:
+    """One round of sewing a border on: its pieces in order, its strips, and how large the top is then."""
+    for strip in step.strips:
+        if len(strip.pieces) > 1:
+            yield _IN_ORDER[strip.side].filled(pieces=_in_order(strip))
+    lengths = dict.fromkeys(as_length(strip.cut_length, units, denominator=16) for strip in step.strips)
+    if border.corners is Corners.MITERED:
+        yield message(
+            "Center a strip of {lengths} on each side, stop the seams {seam} from the corners, and miter them.",
+            lengths=listed(lengths),
+            seam=as_length(seam_allowance, units, denominator=16),
+        )
+    elif step.strips[0].side.upright:
+        yield message(
+            "Sew to the left and right: {lengths} long. Press towards the border.", lengths=listed(lengths)
+        )
+    else:
+        yield message(
+            "Sew to the top and bottom: {lengths} long. Press towards the border.", lengths=listed(lengths)
+        )
+    yield message(
+        "The top is now {cut}, and {finished} when it is finished.",
+        cut=_by(step.cut, units),
+        finished=_by(step.finished, units),
+    )
+
+
+def _in_order(strip: SideStrip) -> Message:
+    """A sequence of fabrics in words, a cycle that repeats said once."""
+    names = [fabric for fabric, _ in strip.pieces]
+    for cycle in range(1, len(names) // 2 + 1):
+        if all(name == names[index % cycle] for index, name in enumerate(names)):
+            return messages(
+                "{count} piece, {cycle} and so on, ending with {last}",
+                "{count} pieces, {cycle} and so on, ending with {last}",
+                len(names),
+                cycle=_one_by_one(names[:cycle]),
+                last=names[-1],
+            )
+    return messages("{count} piece: {names}", "{count} pieces: {names}", len(names), names=listed(names))
+
+
+def _one_by_one(names: Sequence[str]) -> Field:
+    """`names` one after the other, with more to follow."""
+    first, *others = names
+    said: Field = first
+    for name in others:
+        said = message("{names}, {name}", names=said, name=name)
+    return said
+
+
+# Finishing
+
+
+def backing_said(backing: BackingPlan, units: Units) -> Message:
+    """The backing: its size and how it is pieced."""
+    return message(
+        "Backing {size}: {how}.", size=_by((backing.width, backing.height), units), how=backing.how
+    )
+
+
+def from_leftovers_said(back: LeftoverBacking) -> Message:
+    """Whether what is left over makes the back."""
+    return message("From what is left over: {words}.", words=back.words)
+
+
+def backing_row_said(number: int, row: Sequence[Leftover], units: Units) -> Message:
+    """One row of a backing pieced from leftovers, the longer side of each piece first."""
+    pieces = (
+        message(
+            "{fabric} {size}",
+            fabric=piece.fabric,
+            size=_by((max(piece.length, piece.width), min(piece.length, piece.width)), units),
+        )
+        for piece in row
+    )
+    return message("Row {number}: {pieces}.", number=number, pieces=listed(pieces))
+
+
+def batting_said(batting: BattingPlan, units: Units) -> Message:
+    """The batting: how large it has to be, and the size that is sold."""
+    return message(
+        "Batting at least {size}: {name}.",
+        size=_by((batting.width, batting.height), units),
+        name=_BATTINGS[batting.name],
+    )
+
+
+def binding_said(binding: BindingPlan, units: Units) -> Message:
+    """How the binding is cut."""
+    if binding.square is not None:
+        return message(
+            "One square of {side}, cut into a continuous bias strip.", side=as_length(binding.square, units)
+        )
+    return message("{strips}.", strips=_strips(binding.cut, units))
+
+
+def why_strips_said(binding: BindingPlan) -> Message | None:
+    """Why the binding takes other strips than the quick rule says; None where it does not."""
+    if not binding.why:
+        return None
+    return message("Why {count}: {why}.", count=binding.cut.strips, why=binding.why)
+
+
+def sleeve_said(sleeve: SleevePlan, units: Units) -> Message:
+    """How the hanging sleeve is cut and sewn."""
+    return message(
+        "Cut {size}, hem the short ends 1/2 in, fold it in half lengthwise and sew it into the top binding seam.",
+        size=_by((sleeve.cut_length, sleeve.cut_depth), units, denominator=8),
+    )

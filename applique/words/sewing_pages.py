@@ -1,0 +1,185 @@
+"""The booklet's pages on sewing in words: the stitching plan, how the words read, and the lines of quilting."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from fractions import Fraction
+from functools import reduce
+from typing import Final
+
+from applique.design import QuiltingKind, Stitch, WhenStitched
+from applique.language import Field, Message, any_of, listed, message
+from applique.outline_layer import PlacedOutline
+from applique.sewing.plan import RANGE, RowPlan, StabilizerKind, StitchPlan
+from applique.sewing.quilting import QuiltingPlan
+from applique.sewing.reading import SIGN_GAP, SIGN_STROKE
+from applique.units import Units, as_length, as_run, as_stitch, as_time
+from applique.words.booklet import percent_said, set_apart
+from applique.words.sewing import (
+    course_sentence,
+    stabilizer_reason_said,
+    stitch_reason_said,
+    when_reason_said,
+)
+
+__all__ = [
+    "order_said",
+    "quilting_said",
+    "quilting_title",
+    "row_cells",
+    "signs_said",
+    "time_said",
+    "when_said",
+    "why_stitches_said",
+]
+
+_STITCHES: Final = {
+    Stitch.STRAIGHT: message("straight"),
+    Stitch.ZIGZAG: message("zigzag"),
+    Stitch.BLANKET: message("blanket"),
+    Stitch.SATIN: message("satin"),
+}
+_WHEN: Final = {
+    WhenStitched.PANEL: message("Stitch the letters before the borders are sewn on: {reason}. {rolls}"),
+    WhenStitched.TOP: message("Stitch the letters when the top is pieced: {reason}. {rolls}"),
+    WhenStitched.QUILTING: message(
+        "Stitch the letters as part of the quilting, through all layers: {reason}. {rolls}"
+    ),
+}
+_QUILTINGS: Final = {
+    QuiltingKind.ECHO: message("{number}. Echo"),
+    QuiltingKind.LINES: message("{number}. Lines"),
+    QuiltingKind.CROSSHATCH: message("{number}. Crosshatch"),
+    QuiltingKind.EDGE_TO_EDGE: message("{number}. Edge to edge"),
+    QuiltingKind.DITCH: message("{number}. In the ditch"),
+}
+
+
+def row_cells(row: RowPlan, units: Units) -> tuple[Field, ...]:
+    """One row's stitch, its width and length, edge, stitches, thread and time, as the cells of a table."""
+    stitch = row.stitch
+    size: Field = as_stitch(stitch.length)
+    if stitch.width:
+        size = message("{width}, {length}", width=as_stitch(stitch.width), length=size)
+    return (
+        str(row.row),
+        _STITCHES[stitch.stitch],
+        size,
+        as_run(row.edge, units),
+        row.stitches,
+        message("{top} + {bobbin}", top=as_run(row.top, units), bobbin=as_run(row.bobbin, units)),
+        message("{least} to {most}", least=as_time(row.minutes[0]), most=as_time(row.minutes[1])),
+    )
+
+
+def why_stitches_said(rows: Sequence[RowPlan]) -> Message:
+    """Why each stitch was chosen."""
+    whys = dict.fromkeys(
+        message(
+            "{stitch}: {reason}",
+            stitch=_STITCHES[row.stitch.stitch],
+            reason=stitch_reason_said(row.stitch.reason),
+        )
+        for row in rows
+    )
+    return message("Why: {reasons}.", reasons=set_apart(whys))
+
+
+def time_said(plan: StitchPlan) -> Message:
+    """How long the stitching takes, and how that was figured."""
+    low, high = plan.minutes
+    return message(
+        "All in all {least} to {most} at the machine, figured with {paces} stitches a minute while guiding, a minute "
+        "for every start and stop, and six seconds for every corner; experienced sewists may need {less} less "
+        "time, beginners {more} more.",
+        least=as_time(low),
+        most=as_time(high),
+        paces=any_of(sorted({row.stitch.pace for row in plan.rows})),
+        less=percent_said(1 - RANGE[0]),
+        more=percent_said(RANGE[1] - 1),
+    )
+
+
+def when_said(plan: StitchPlan, throat: Fraction, units: Units) -> Message:
+    """When the letters are stitched and why, and how thick the rolled quilt is beside the machine's throat."""
+    panel, top, quilt = (as_length(width, units) for width in plan.rolls)
+    rolls = message(
+        "Rolled up to fit your machine's throat, half the panel makes a roll about {panel} thick, half the top {top}, "
+        "half the quilt {quilt}; the throat is {throat}.",
+        panel=panel,
+        top=top,
+        quilt=quilt,
+        throat=as_length(throat, units),
+    )
+    return _WHEN[plan.when].filled(reason=when_reason_said(plan.when_reason), rolls=rolls)
+
+
+def order_said(plan: StitchPlan, outlines: Sequence[PlacedOutline], units: Units) -> Iterator[Message]:
+    """The order of work, step by step."""
+    for row in plan.rows:
+        if row.stabilizer.kind is not StabilizerKind.NONE:
+            yield _stabilizer(row, units)
+    if outlines:
+        yield message(
+            "The outline layer first: lay and stitch the shapes behind {rows}, then the letters on them, with {reach} "
+            "showing all around.",
+            rows=listed(_rows(dict.fromkeys(piece.row for piece in outlines))),
+            reach=any_of(
+                as_length(reach, units, denominator=16)
+                for reach in sorted({piece.reach for piece in outlines})
+            ),
+        )
+    yield message(
+        "From the center row outward: {order}; in each row from the center line outward.",
+        order=reduce(lambda said, row: message("{rows}, then {row}", rows=said, row=row), _rows(plan.order)),
+    )
+    yield message(
+        "Try the stitch on a scrap of the same fabric, web and stabilizer. To pivot, stop with the needle down: in the "
+        "background on outside curves, in the letter on inside curves."
+    )
+
+
+def _rows(numbers: Iterable[int]) -> Iterator[Message]:
+    return (message("row {row}", row=number) for number in numbers)
+
+
+def _stabilizer(row: RowPlan, units: Units) -> Message:
+    under = row.stabilizer
+    fields: dict[str, Field] = {
+        "row": row.row,
+        "width": as_length(under.width, units),
+        "height": as_length(under.height, units),
+        "reason": stabilizer_reason_said(under.reason),
+    }
+    if under.kind is StabilizerKind.CUT_AWAY:
+        return message("Cut-away stabilizer under row {row}, {width} by {height}: {reason}.", **fields)
+    return message("Tear-away stabilizer under row {row}, {width} by {height}: {reason}.", **fields)
+
+
+def signs_said() -> Message:
+    """The strokes and gaps of letters on signs, to hold those of the words against."""
+    stroke, gap = (
+        message("{least} to {most}", least=percent_said(least), most=percent_said(most))
+        for least, most in (SIGN_STROKE, SIGN_GAP)
+    )
+    return message(
+        "On a sign strokes are {stroke} of the height and gaps {gap} (ADA Standards 703.5, as a guide).",
+        stroke=stroke,
+        gap=gap,
+    )
+
+
+def quilting_title(plan: QuiltingPlan) -> Message:
+    """The number and the name of one kind of quilting."""
+    return _QUILTINGS[plan.kind].filled(number=plan.number)
+
+
+def quilting_said(plan: QuiltingPlan, units: Units) -> Message:
+    """How the lines of one kind of quilting run, and what they take."""
+    return message(
+        "{course} {length} to sew, {stitches} stitches, {thread} of thread, top and bobbin together.",
+        course=course_sentence(plan.course, units),
+        length=as_run(plan.length, units),
+        stitches=plan.stitches,
+        thread=as_run(plan.thread, units),
+    )
