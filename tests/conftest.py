@@ -9,6 +9,10 @@ from pathlib import Path
 
 import matplotlib
 import pytest
+from hypothesis import settings
+
+settings.register_profile("unhurried", deadline=None)  # a busy machine is no failure
+settings.load_profile("unhurried")
 
 # A shell that runs the tests in the background has them ignore Ctrl-C, and so would every command that they start.
 if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
