@@ -39,7 +39,7 @@ from applique.units import Units, as_length, as_run, as_yardage, format_number
 from applique.words import summary as said
 from applique.words.findings import finding_said
 from applique.words.sewing import course_said
-from applique.words.sheets import CHECK_FIRST
+from applique.words.sheets import CHECK_FIRST, rule_said, uses_said
 from applique.yardage import StripNeed
 
 __all__ = ["FORMAT", "design_toml", "finding_data", "made_by", "pattern_json", "summary_md"]
@@ -561,9 +561,9 @@ def _to_buy(pattern: Pattern) -> Sequence[str]:
     rows = [
         (
             buy.fabric.name,
-            said.uses_said(buy),
+            uses_said(buy),
             f"**{speech.measure(as_yardage(buy.buy, units))}**",
-            said.buying_rule_said(buy),
+            rule_said(buy),
         )
         for buy in pattern.shopping.cloth
     ]

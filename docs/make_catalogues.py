@@ -42,6 +42,7 @@ BRITISH = {
     "crib": "cot",
     "cribs": "cots",
     "favorite": "favourite",
+    "fiber": "fibre",
     "gray": "grey",
     "inquire": "enquire",
     "license": "licence",

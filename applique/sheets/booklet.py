@@ -39,7 +39,6 @@ from applique.words.booklet import (
     panel_said,
     placing_said,
     ring_said,
-    rule_said,
     seam_said,
     set_apart,
     sleeve_said,
@@ -47,10 +46,9 @@ from applique.words.booklet import (
     template_said,
     template_uses_said,
     turned_said,
-    uses_said,
     why_strips_said,
 )
-from applique.words.sheets import from_center, notice_said
+from applique.words.sheets import from_center, notice_said, rule_said, uses_said
 
 __all__ = ["pattern_pdf"]
 

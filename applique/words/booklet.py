@@ -16,9 +16,9 @@ from applique.quilt.finishing import BackingPlan, BattingPlan, BattingSize, Bind
 from applique.quilt.panel_cut import FoldCut, SeamPlan
 from applique.quilt.strips import ClothCut, CutKind, Extent
 from applique.quilt.whole import QuiltPlan
-from applique.shopping import ClothUse, FabricBuy, Leftover, LeftoverBacking, UseKind
+from applique.shopping import ClothUse, Leftover, LeftoverBacking, UseKind
 from applique.units import Units, as_both, as_length, as_yardage
-from applique.words.sheets import PEN_CAUTION
+from applique.words.sheets import PAPERS, PEN_CAUTION
 from applique.yardage import StripNeed
 
 __all__ = [
@@ -41,7 +41,6 @@ __all__ = [
     "percent_said",
     "placing_said",
     "ring_said",
-    "rule_said",
     "seam_said",
     "set_apart",
     "sleeve_said",
@@ -49,17 +48,9 @@ __all__ = [
     "template_said",
     "template_uses_said",
     "turned_said",
-    "uses_said",
     "why_strips_said",
 ]
 
-_PAPERS: Final = {
-    PaperSize.LETTER: message("letter paper"),
-    PaperSize.A4: message("A4 paper"),
-    PaperSize.LEGAL: message("legal paper"),
-    PaperSize.TABLOID: message("tabloid paper"),
-    PaperSize.A3: message("A3 paper"),
-}
 _BATTINGS: Final = {
     BattingSize.CRIB: message("crib"),
     BattingSize.THROW: message("throw"),
@@ -119,16 +110,6 @@ def finished_said(quilt: QuiltPlan, units: Units) -> Message:
 
 
 # What to buy
-
-
-def uses_said(buy: FabricBuy) -> Listing:
-    """What a fabric is for, each use once."""
-    return listed(dict.fromkeys(use.what for use in buy.uses))
-
-
-def rule_said(buy: FabricBuy) -> Message:
-    """How the length of a fabric was figured, and the precut that would do."""
-    return message("{rule}; {precut}", rule=buy.rule, precut=buy.precut) if buy.precut else buy.rule
 
 
 def one_fabric_said(need: StripNeed, units: Units) -> Message:
@@ -242,7 +223,7 @@ def lettering_said(letters: int, templates: int, pages: int, paper: PaperSize) -
         "measure the rules before you cut.",
         letters,
         templates=messages("{count} template", "{count} templates", templates),
-        pages=messages("{count} page of {paper}", "{count} pages of {paper}", pages, paper=_PAPERS[paper]),
+        pages=messages("{count} page of {paper}", "{count} pages of {paper}", pages, paper=PAPERS[paper]),
     )
 
 

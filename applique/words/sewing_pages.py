@@ -7,7 +7,7 @@ from fractions import Fraction
 from functools import reduce
 from typing import Final
 
-from applique.design import QuiltingKind, Stitch, WhenStitched
+from applique.design import QuiltingKind, WhenStitched
 from applique.language import Field, Message, any_of, listed, message
 from applique.outline_layer import PlacedOutline
 from applique.sewing.plan import RANGE, RowPlan, StabilizerKind, StitchPlan
@@ -21,6 +21,7 @@ from applique.words.sewing import (
     stitch_reason_said,
     when_reason_said,
 )
+from applique.words.sheets import STITCHES
 
 __all__ = [
     "order_said",
@@ -33,12 +34,6 @@ __all__ = [
     "why_stitches_said",
 ]
 
-_STITCHES: Final = {
-    Stitch.STRAIGHT: message("straight"),
-    Stitch.ZIGZAG: message("zigzag"),
-    Stitch.BLANKET: message("blanket"),
-    Stitch.SATIN: message("satin"),
-}
 _WHEN: Final = {
     WhenStitched.PANEL: message("Stitch the letters before the borders are sewn on: {reason}. {rolls}"),
     WhenStitched.TOP: message("Stitch the letters when the top is pieced: {reason}. {rolls}"),
@@ -63,7 +58,7 @@ def row_cells(row: RowPlan, units: Units) -> tuple[Field, ...]:
         size = message("{width}, {length}", width=as_stitch(stitch.width), length=size)
     return (
         str(row.row),
-        _STITCHES[stitch.stitch],
+        STITCHES[stitch.stitch],
         size,
         as_run(row.edge, units),
         row.stitches,
@@ -77,7 +72,7 @@ def why_stitches_said(rows: Sequence[RowPlan]) -> Message:
     whys = dict.fromkeys(
         message(
             "{stitch}: {reason}",
-            stitch=_STITCHES[row.stitch.stitch],
+            stitch=STITCHES[row.stitch.stitch],
             reason=stitch_reason_said(row.stitch.reason),
         )
         for row in rows

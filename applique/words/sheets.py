@@ -5,13 +5,17 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Final
 
+from applique.design import PaperSize, Stitch
 from applique.errors import Notice
-from applique.language import Measure, Message, Unit, message
+from applique.language import Listing, Measure, Message, Unit, listed, message
+from applique.shopping import FabricBuy
 from applique.units import Units, as_length
 
 __all__ = [
     "CHECK_FIRST",
+    "PAPERS",
     "PEN_CAUTION",
+    "STITCHES",
     "TRUE_SCALE",
     "file_title",
     "from_center",
@@ -20,7 +24,9 @@ __all__ = [
     "notice_said",
     "page_of",
     "rule_caption",
+    "rule_said",
     "turn_said",
+    "uses_said",
 ]
 
 TRUE_SCALE: Final = message("print at 100 %, not “fit to page”")
@@ -29,6 +35,19 @@ PEN_CAUTION: Final = message(
     "Heat-erasable ink can come back in the cold: test it on a scrap of this fabric, and follow the pen "
     "maker's instructions."
 )
+PAPERS: Final = {
+    PaperSize.LETTER: message("letter paper"),
+    PaperSize.A4: message("A4 paper"),
+    PaperSize.LEGAL: message("legal paper"),
+    PaperSize.TABLOID: message("tabloid paper"),
+    PaperSize.A3: message("A3 paper"),
+}
+STITCHES: Final = {
+    Stitch.STRAIGHT: message("straight"),
+    Stitch.ZIGZAG: message("zigzag"),
+    Stitch.BLANKET: message("blanket"),
+    Stitch.SATIN: message("satin"),
+}
 
 
 def file_title(title: str, subject: str) -> Message:
@@ -88,3 +107,13 @@ def turn_said(turn_deg: float) -> Message:
     if turn_deg > 0:
         return message("{angle} to the left", angle=angle)
     return message("{angle} to the right", angle=angle)
+
+
+def uses_said(buy: FabricBuy) -> Listing:
+    """What a fabric is for, each use once."""
+    return listed(dict.fromkeys(use.what for use in buy.uses))
+
+
+def rule_said(buy: FabricBuy) -> Message:
+    """How the length of a fabric was figured, and the precut that would do."""
+    return message("{rule}; {precut}", rule=buy.rule, precut=buy.precut) if buy.precut else buy.rule

@@ -9,7 +9,7 @@ from collections.abc import Iterable, Sequence
 from fractions import Fraction
 from typing import Final
 
-from applique.design import PaperSize, QuiltingKind, Stitch, WhenStitched
+from applique.design import PaperSize, QuiltingKind, WhenStitched
 from applique.errors import Notice
 from applique.language import Field, Listing, Message, Speech, listed, message, messages
 from applique.panel import PanelPlan
@@ -17,9 +17,10 @@ from applique.pieces import Layer, Template, TemplateUse
 from applique.quilt.whole import QuiltPlan
 from applique.sewing.plan import RowPlan, StitchPlan
 from applique.sewing.quilting import QuiltingPlan
-from applique.shopping import FabricBuy, Shelf
+from applique.shopping import Shelf
 from applique.units import MM_PER_INCH, Units, as_both, as_length, as_time, as_yardage
 from applique.words.sewing import course_said, when_reason_said
+from applique.words.sheets import PAPERS, STITCHES
 from applique.yardage import StripNeed, WebKind
 
 __all__ = [
@@ -36,7 +37,6 @@ __all__ = [
     "WORDS_HEAD",
     "baseline_said",
     "behind_said",
-    "buying_rule_said",
     "cuts_said",
     "designer_said",
     "file_size_said",
@@ -51,7 +51,6 @@ __all__ = [
     "stitch_said",
     "template_said",
     "time_said",
-    "uses_said",
     "web_said",
     "when_said",
 ]
@@ -88,12 +87,6 @@ STEPS: Final = message("What to do next")
 CAUTIONS: Final = message("Take care")
 PUBLISHING: Final = message("Before you publish")
 
-_STITCHES: Final = {
-    Stitch.STRAIGHT: message("straight"),
-    Stitch.ZIGZAG: message("zigzag"),
-    Stitch.BLANKET: message("blanket"),
-    Stitch.SATIN: message("satin"),
-}
 _WHEN: Final = {
     WhenStitched.PANEL: message("Stitch the letters before the borders: {reason}"),
     WhenStitched.TOP: message("Stitch the letters after the borders: {reason}"),
@@ -109,13 +102,6 @@ _QUILTINGS: Final = {
 _WEBS: Final = {
     WebKind.FUSIBLE_WEB: message("Fusible web, {width} wide: {length} ({rule})"),
     WebKind.FREEZER_PAPER: message("Freezer paper, {width} wide: {length} ({rule})"),
-}
-_PAPERS: Final = {
-    PaperSize.LETTER: message("letter paper"),
-    PaperSize.A4: message("A4 paper"),
-    PaperSize.LEGAL: message("legal paper"),
-    PaperSize.TABLOID: message("tabloid paper"),
-    PaperSize.A3: message("A3 paper"),
 }
 
 
@@ -191,7 +177,7 @@ def _decimal(number: float, places: int, speech: Speech) -> str:
 
 def stitch_said(row: RowPlan) -> Message:
     """The stitch of a row."""
-    return _STITCHES[row.stitch.stitch]
+    return STITCHES[row.stitch.stitch]
 
 
 def time_said(row: RowPlan) -> Message:
@@ -208,16 +194,6 @@ def when_said(plan: StitchPlan) -> Message:
 def quilting_said(plan: QuiltingPlan, units: Units) -> Message:
     """One kind of quilting."""
     return _QUILTINGS[plan.kind].filled(lines=course_said(plan.course, units))
-
-
-def uses_said(buy: FabricBuy) -> Listing:
-    """What a fabric is for, each use once."""
-    return listed(dict.fromkeys(use.what for use in buy.uses))
-
-
-def buying_rule_said(buy: FabricBuy) -> Message:
-    """How the length of a fabric was figured, and the precut that would do."""
-    return message("{rule}; {precut}", rule=buy.rule, precut=buy.precut) if buy.precut else buy.rule
 
 
 def web_said(need: StripNeed, web: WebKind, units: Units, speech: Speech) -> Message:
@@ -249,7 +225,7 @@ def next_steps(pages: int, paper: PaperSize) -> tuple[Message, ...]:
             "Print one of the two template files at 100 % on {paper}, {count} pages: {mirrored} to trace onto fusible "
             "web, or {reading} for freezer paper.",
             pages,
-            paper=_PAPERS[paper],
+            paper=PAPERS[paper],
             mirrored="`templates-mirrored.pdf`",
             reading="`templates-right-reading.pdf`",
         ),
