@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from shapely import affinity
 from shapely.geometry import LineString, Polygon, box
 from shapely.geometry.base import BaseGeometry
-from svgelements import SVG, Close, Line, Move, Path
+from svgelements import SVG, Close, Group, Line, Move, Path
 
 from applique.cutfiles import cut_files
 from applique.design import Design, design_from_mapping
@@ -163,24 +163,29 @@ def _centered(shape: BaseGeometry) -> BaseGeometry:
 
 
 def _quilt(pattern: Pattern) -> list[BaseGeometry]:
-    """The shapes of the quilt in the preview, the panel first, in inches from its upper left corner, y down."""
-    text = preview_svg(pattern).decode()
-    start = text.index('<g id="quilt">')
-    whole = f'<svg xmlns="http://www.w3.org/2000/svg">{text[start : text.index("</g>", start)]}</g></svg>'
-    shapes = list(_shapes(whole.encode(), unit=1.0))
+    """What is filled on the quilt of the preview, the panel first, in inches from its upper left corner, y down."""
+    drawn = SVG.parse(BytesIO(preview_svg(pattern)))
+    quilt = next(part for part in drawn.elements() if isinstance(part, Group) and part.id == "quilt")
+    shapes = [
+        _area(path, 96.0)
+        for path in quilt.select()
+        if isinstance(path, Path) and path.values.get("fill") != "none"
+    ]
     x0, y0, _, _ = shapes[0].bounds
     return [affinity.translate(shape, -x0, -y0) for shape in shapes]
 
 
 def _shapes(content: bytes, *, unit: float = 96.0) -> Iterator[BaseGeometry]:
     """Each path of an SVG file as a polygon in inches of `unit` px (96 by SVG 2); holes by the even-odd rule."""
-    for path in SVG.parse(BytesIO(content)).elements():
-        if isinstance(path, Path):
-            shape: BaseGeometry = Polygon()
-            for ring in path.as_subpaths():
-                around = Polygon([point / unit for point in _points(Path(ring))])
-                shape = shape.symmetric_difference(shapely.make_valid(around))
-            yield shape
+    return (_area(path, unit) for path in SVG.parse(BytesIO(content)).elements() if isinstance(path, Path))
+
+
+def _area(path: Path, unit: float) -> BaseGeometry:
+    shape: BaseGeometry = Polygon()
+    for ring in path.as_subpaths():
+        around = Polygon([point / unit for point in _points(Path(ring))])
+        shape = shape.symmetric_difference(shapely.make_valid(around))
+    return shape
 
 
 def _points(path: Path) -> Iterator[Any]:
