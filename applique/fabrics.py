@@ -9,7 +9,7 @@ from typing import Final
 
 from applique.colors import contrast_ratio
 from applique.design import BackingKind, Design, Fabric, Row
-from applique.language import Speech, american, speech_in
+from applique.language import Speech, nearest_speech
 
 __all__ = ["Fabrics", "has_outline", "resolve_fabrics"]
 
@@ -56,7 +56,7 @@ def resolve_fabrics(design: Design) -> Fabrics:
     Letters take the first fabric of the design, binding that of the letters, a sleeve that of the backing, an
     outline layer the fabric that stands out most from the panel and the letters.
     """
-    speech = speech_in(design.language) or american()
+    speech = nearest_speech(design.language)
     named = {fabric.name: fabric for fabric in design.fabric}
     first = design.fabric[0] if design.fabric else Fabric(name=speech.say("Letters"), color=_LETTERS_COLOR)
     background = Fabric(name=speech.say("Background"), color=_BACKGROUND_COLOR)

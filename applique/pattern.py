@@ -14,7 +14,7 @@ from applique.design import Design
 from applique.design.fonts import fonts_named
 from applique.errors import Notice, Problem, Refusal, Where
 from applique.full_size import guide_tiles, trace_tiles
-from applique.language import Speech, american, any_of, catalogues, message, speech_in
+from applique.language import Speech, american, any_of, catalogues, message, nearest_speech, speech_in
 from applique.marks import RowMark, row_marks
 from applique.mats import Mat, MatPlan, plan_mats
 from applique.nesting import Nester
@@ -216,7 +216,7 @@ class Pattern:
     @property
     def speech(self) -> Speech:
         """How its sheets speak: the language of the design, or American English where there is no catalogue of it."""
-        return speech_in(self.design.language) or american()
+        return nearest_speech(self.design.language)
 
     @property
     def own_fonts(self) -> tuple[str, ...]:
@@ -259,7 +259,7 @@ def draft(start: Design | Sketch, *, nester: Nester = _QUICK) -> Pattern:
             design.paper,
             design.print,
             own_fonts=tuple(font.font for font in fonts),
-            speech=speech_in(design.language) or american(),
+            speech=nearest_speech(design.language),
         ),
     )
     needs = _needs(placed, templates, nester)

@@ -12,7 +12,7 @@ from applique.language.messages import (
     message,
     messages,
 )
-from applique.language.speech import Speech, american, catalogues, speech_in
+from applique.language.speech import Speech, american, catalogues, nearest_speech, speech_in
 
 __all__ = [
     "NOTHING",
@@ -28,5 +28,6 @@ __all__ = [
     "listed",
     "message",
     "messages",
+    "nearest_speech",
     "speech_in",
 ]

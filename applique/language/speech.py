@@ -21,7 +21,7 @@ from babel.numbers import format_decimal
 
 from applique.language.messages import Field, Listing, Measure, Message, Unit, message
 
-__all__ = ["DOMAIN", "Speech", "american", "catalogues", "speech_in"]
+__all__ = ["DOMAIN", "Speech", "american", "catalogues", "nearest_speech", "speech_in"]
 
 DOMAIN: Final = "applique"
 _SOURCE: Final = "en_US"
@@ -169,3 +169,8 @@ def speech_in(language: str) -> Speech | None:
         return american()
     texts = gettext.translation(DOMAIN, _FOLDER, languages=[found])
     return Speech(tag=found.replace("_", "-"), locale=Locale.parse(found), texts=texts)
+
+
+def nearest_speech(language: str) -> Speech:
+    """How `language` is spoken, or American English where there is no catalogue for it."""
+    return speech_in(language) or american()

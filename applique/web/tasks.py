@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import Any
 
 from applique.design import Design, design_from_mapping
-from applique.language import Speech, american, speech_in
+from applique.language import Speech, nearest_speech
 from applique.nesting import Effort, Nester
 from applique.pattern import Sketch, draft, renest
 from applique.store import FolderStore, cache_folder, nests_beside
@@ -35,7 +35,7 @@ def warm() -> None:
 
 
 def _speech(language: str) -> Speech:
-    return speech_in(language) or american()
+    return nearest_speech(language)
 
 
 def _searching() -> Nester:
