@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from applique.errors import NOWHERE, Notice, Problem, Where
-from applique.language import message
+from applique.language import NOTHING, message, speech_in
 
 
 @pytest.mark.parametrize(
@@ -50,3 +50,9 @@ def test_a_notice_with_nothing_to_try_says_what_and_where_alone() -> None:
     """An empty text of gettext is the head of its catalogue."""
     notice = Notice(kind="too-wide", what=message("is too wide"), where=Where.in_row(1))
     assert (str(notice), str(notice.fix), bool(notice.fix)) == ("row 1: is too wide", "", False)
+
+
+def test_nothing_to_say_is_not_the_head_of_the_catalogue() -> None:
+    british = speech_in("en-GB")
+    assert british is not None
+    assert british.tell(NOTHING) == ""
