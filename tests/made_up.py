@@ -1,20 +1,24 @@
-"""A language that nobody speaks: every letter accented, every sentence a third longer.
+"""Languages that nobody speaks.
 
-What is shown without accents did not come from a catalogue; what overflows leaves no room for a translation.
+The made-up one has every letter accented and every sentence a third longer: what is shown without accents did not
+come from a catalogue; what overflows leaves no room for a translation. The loud one is written in capitals alone, for
+designs whose own words are capitals: every small letter then escaped the catalogue.
 """
 
 from __future__ import annotations
 
 import gettext
 import re
+from collections.abc import Callable
 from dataclasses import replace
 
 from babel import Locale
 
 from applique.language import Listing, Message, Speech
+from applique.language import speech as speaking
 from applique.language.messages import Field
 
-__all__ = ["in_made_up", "made_up", "plain_words", "without_own_words"]
+__all__ = ["in_made_up", "loud", "made_up", "plain_words", "speak", "without_own_words"]
 
 _FIELD = re.compile(r"(\{\w+\})")
 _PLAIN = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ"
@@ -47,6 +51,24 @@ class _Texts(gettext.NullTranslations):
 def made_up() -> Speech:
     """The made-up language; its numbers and lists are American."""
     return Speech(tag="en-x-madeup", locale=Locale.parse("en_US"), texts=_Texts())
+
+
+class _Loud(gettext.NullTranslations):
+    def gettext(self, message: str) -> str:
+        return "".join(part if _FIELD.fullmatch(part) else part.upper() for part in _FIELD.split(message))
+
+    def ngettext(self, msgid1: str, msgid2: str, n: int) -> str:
+        return self.gettext(msgid1 if n == 1 else msgid2)
+
+
+def loud() -> Speech:
+    """The language of capitals; its numbers and lists are American."""
+    return Speech(tag="en-x-loud", locale=Locale.parse("en_US"), texts=_Loud())
+
+
+def speak(speech: Callable[[str], Speech | None]) -> None:
+    """Have every room of this process ask `speech`, instead of the catalogues, how a language is spoken."""
+    vars(speaking)["_spoken"] = speech
 
 
 def plain_words(text: str) -> list[str]:

@@ -148,12 +148,16 @@ def catalogues() -> tuple[str, ...]:
     )
 
 
-@cache
 def speech_in(language: str) -> Speech | None:
     """How `language` (a BCP 47 name such as `en-GB`) is spoken; None where there is no catalogue for it.
 
     English without a country is American. A country that has no catalogue of its own takes that of its language.
     """
+    return _spoken(language)
+
+
+@cache
+def _spoken(language: str) -> Speech | None:
     wanted = language.replace("-", "_")
     try:
         known = Locale.parse(wanted)

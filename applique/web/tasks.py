@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import Any
 
 from applique.design import Design, design_from_mapping
-from applique.language import Speech, nearest_speech
+from applique.language import nearest_speech
 from applique.nesting import Effort, Nester
 from applique.pattern import Sketch, draft, renest
 from applique.store import FolderStore, cache_folder, nests_beside
@@ -32,10 +32,6 @@ def warm() -> None:
     import applique.pack  # noqa: F401 (the page itself never needs it, and starts sooner without)
 
     draft(design_from_mapping({"row": [{"text": "A"}]}))
-
-
-def _speech(language: str) -> Speech:
-    return nearest_speech(language)
 
 
 def _searching() -> Nester:
@@ -57,7 +53,7 @@ class NumbersTask:
     def run(self, tell: Callable[[Message], None]) -> None:
         """Draft it, and nest it again."""
         os.chdir(self.folder)
-        speech = _speech(self.language)
+        speech = nearest_speech(self.language)
         quick = draft(self.start)
         findings = finding_views(quick, speech, cured=False)
         tell(("numbers", {**numbers_view(quick, speech, settled=False), "findings": findings}))
@@ -94,4 +90,4 @@ class FontTask:
 
     def run(self, tell: Callable[[Message], None]) -> dict[str, Any]:
         """Open it as any font is opened."""
-        return describe_font(str(self.path)).as_data(_speech(self.language))
+        return describe_font(str(self.path)).as_data(nearest_speech(self.language))

@@ -5,9 +5,9 @@ The language is made up: every letter of ours is a capital. What is not then esc
 
 from __future__ import annotations
 
-import gettext
 import json
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -16,30 +16,21 @@ from click.testing import CliRunner, Result
 
 from applique.cli import main
 from applique.cli.saying import terminal_speech
-from applique.language import Speech, american, choosing
+from applique.language import Speech, american
+from applique.language import speech as speaking
+from tests.made_up import loud
 
-
-class _Loud(gettext.NullTranslations):
-    def gettext(self, message: str) -> str:
-        return re.sub(
-            r"\{\w+\}|[^{]+", lambda part: part[0] if part[0][0] == "{" else part[0].upper(), message
-        )
-
-    def ngettext(self, msgid1: str, msgid2: str, n: int) -> str:
-        return self.gettext(msgid1 if n == 1 else msgid2)
-
-
-LOUD = Speech(tag="de", locale=Locale.parse("de"), texts=_Loud())
+LOUD = replace(loud(), tag="de", locale=Locale.parse("de"))
 
 
 @pytest.fixture(autouse=True)
 def made_up(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
     """German is the loud language, in a folder of its own."""
 
-    def speech_in(tag: str) -> Speech | None:
+    def spoken(tag: str) -> Speech | None:
         return {"de": LOUD, "de-CH": LOUD, "en": american(), "en-US": american()}.get(tag)
 
-    monkeypatch.setattr(choosing, "speech_in", speech_in)
+    monkeypatch.setattr(speaking, "_spoken", spoken)
     for name in ("LC_ALL", "LC_MESSAGES", "LANG", "LANGUAGE"):
         monkeypatch.delenv(name, raising=False)
     monkeypatch.setenv("LANG", "de_DE.UTF-8")

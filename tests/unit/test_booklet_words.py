@@ -5,33 +5,24 @@ Whatever the makers of these designs wrote is in capitals too, so that every sma
 
 from __future__ import annotations
 
-import gettext
 import re
 from itertools import combinations
 from typing import Any
 
 import pypdfium2
 import pytest
-from babel import Locale
 
 from applique.design import design_from_mapping
-from applique.language import Speech
+from applique.language import speech as speaking
 from applique.pattern import Pattern, draft
 from applique.sheets import label_pdf, pattern_pdf
+from tests.made_up import loud
 
 _OF_LISTS = {"and", "or"}
 """CLDR's, between the last two of a list."""
 
 
-class _Shouting(gettext.NullTranslations):
-    def gettext(self, message: str) -> str:
-        return re.sub(r"(\{\w+\})|[^{}]+", lambda part: part[0] if part[1] else part[0].upper(), message)
-
-    def ngettext(self, msgid1: str, msgid2: str, n: int) -> str:
-        return self.gettext(msgid1 if n == 1 else msgid2)
-
-
-SHOUTING = Speech(tag="en-x-shouting", locale=Locale.parse("en_US"), texts=_Shouting())
+SHOUTING = loud()
 CLOTHS = [{"name": "OAT", "color": "#eeeeee"}, {"name": "PLUM", "color": "#550055"}]
 SHARED: dict[str, Any] = {
     "title": "BOATS",
@@ -120,8 +111,7 @@ def _overlaps(pdf: bytes) -> list[str]:
 @pytest.fixture(params=DESIGNS)
 def shouted(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> Pattern:
     """Patterns that together say every sentence of the two sheets."""
-    for module in ("fabrics", "pattern"):
-        monkeypatch.setattr(f"applique.{module}.speech_in", lambda _: SHOUTING)
+    monkeypatch.setattr(speaking, "_spoken", lambda _: SHOUTING)
     return draft(design_from_mapping({**SHARED, **DESIGNS[request.param]}))
 
 

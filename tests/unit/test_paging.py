@@ -14,6 +14,7 @@ from shapely.geometry.base import BaseGeometry
 from applique.design import Paper, PaperSize, PrintCorrection, design_from_mapping
 from applique.errors import Refusal
 from applique.language import Speech
+from applique.language import speech as speaking
 from applique.paging import PAPER_INCHES, LabelSpot, packing, sheet_frame
 from applique.pattern import Pattern, draft
 from applique.typeset.labels import label_width
@@ -137,8 +138,7 @@ class _Twice(gettext.NullTranslations):
 def test_labels_and_stand_ins_are_said_in_the_language_of_the_sheets(monkeypatch: pytest.MonkeyPatch) -> None:
     """No line of ours stays American, and none is wider than a label may be."""
     twice = Speech(tag="tlh", locale=Locale.parse("de"), texts=_Twice())
-    for room in ("applique.pattern", "applique.fabrics"):
-        monkeypatch.setattr(f"{room}.speech_in", lambda tag: twice if tag == "tlh" else None)
+    monkeypatch.setattr(speaking, "_spoken", lambda tag: twice if tag == "tlh" else None)
     pattern = _pattern(
         *["oo"] * 6, language="tlh", lettering={"outline": "1/4in", "cap_height": "2in", "row_gap": "1in"}
     )

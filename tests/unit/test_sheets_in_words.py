@@ -2,36 +2,27 @@
 
 from __future__ import annotations
 
-import gettext
 import re
 from collections.abc import Callable
 from typing import Any
 
 import pypdfium2
 import pytest
-from babel import Locale
 
-from applique import fabrics, pattern, preview
+from applique import preview
 from applique.cautions import ALL_CAUTIONS, RIGHTS, SHORT_CAUTIONS
 from applique.cutfiles.svg import svg_files
 from applique.design import design_from_mapping
 from applique.geometry.outline import Outline
-from applique.language import Speech, american
+from applique.language import american
+from applique.language import speech as speaking
 from applique.pattern import Pattern, draft
 from applique.reports import summary_md
 from applique.sheets import nesting_pdf, placement_guide_pdf, templates_pdf
 from applique.typeset.labels import label_outline
+from tests.made_up import loud
 
-
-class _Loud(gettext.NullTranslations):
-    def gettext(self, message: str) -> str:
-        return re.sub(r"(\{\w+\})|([^{}]+)", lambda part: part[1] or part[2].upper(), message)
-
-    def ngettext(self, msgid1: str, msgid2: str, n: int) -> str:
-        return self.gettext(msgid1 if n == 1 else msgid2)
-
-
-LOUD = Speech(tag="de", locale=Locale.parse("en_US"), texts=_Loud())
+LOUD = loud()
 OWN = (
     "design.toml",
     "summary.md",
@@ -50,12 +41,8 @@ JOINED = ("and", "or")
 
 
 @pytest.fixture(autouse=True)
-def loud(monkeypatch: pytest.MonkeyPatch) -> None:
-    def speech_in(tag: str) -> Speech | None:
-        return LOUD if tag == "de" else american()
-
-    for module in (pattern, fabrics):
-        monkeypatch.setattr(module, "speech_in", speech_in)
+def german_is_loud(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(speaking, "_spoken", lambda tag: LOUD if tag == "de" else american())
 
 
 def _pattern(texts: tuple[str, ...] = ("OTTO", "ROW"), **tables: Any) -> Pattern:

@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-import gettext
 import re
 from collections.abc import Iterable
 from dataclasses import replace
 from fractions import Fraction
 
 import pytest
-from babel import Locale
 
 from applique.advice import advise
 from applique.design import Around, Design, OverLetters, Stitch, design_from_mapping
-from applique.language import Message, Speech
+from applique.language import Message
 from applique.pattern import draft
 from applique.sewing.cures import Cure, CureKind
 from applique.sewing.findings import (
@@ -43,24 +41,13 @@ from applique.words.sewing import (
     stitch_reason_said,
     when_reason_said,
 )
+from tests.made_up import loud
 
 SCISSORS = Limit(least=Fraction(1, 4), reason=LimitReason.SCISSORS)
 NEED = "scissors cut no finer (common practice)"
 
 
-class _Shouting(gettext.NullTranslations):
-    """A catalogue of a language that is written in capitals."""
-
-    def gettext(self, message: str) -> str:
-        return re.sub(
-            r"\{\w+\}|[^{}]+", lambda part: part[0] if part[0][0] == "{" else part[0].upper(), message
-        )
-
-    def ngettext(self, msgid1: str, msgid2: str, n: int) -> str:
-        return self.gettext(msgid1 if n == 1 else msgid2)
-
-
-SHOUTING = Speech(tag="x-shouting", locale=Locale.parse("en_US"), texts=_Shouting())
+SHOUTING = loud()
 
 
 def _small_words(said: Message) -> set[str]:
