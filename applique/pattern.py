@@ -32,6 +32,7 @@ from applique.sewing.quilting import QuiltingPlan, plan_quilting
 from applique.sewing.stitches import RowStitch
 from applique.shopping import Shopping, plan_shopping
 from applique.typeset.own import OwnFont, own_fonts, shared_design
+from applique.words.buying import shopping_notices
 from applique.words.findings import filled_notice, notice_of
 from applique.yardage import LetterNeeds, StripNeed, letter_needs
 
@@ -187,7 +188,7 @@ class Pattern:
             *_risks(self.sketch.filled),
             *(Risk(notice=notice_of(finding, units), finding=finding) for finding in self.findings),
             *_risks(self.quilt.notices),
-            *_risks(self.shopping.notices),
+            *_risks(shopping_notices(self.shopping, units)),
             *_risks(self.mat_plan.notices),
             *_risks(_language_notices(self.design.language)),
         )

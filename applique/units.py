@@ -38,7 +38,6 @@ __all__ = [
     "parse_length",
     "round_up",
     "telling_apart",
-    "to_buy",
 ]
 
 MM_PER_INCH: Final = Fraction(254, 10)
@@ -177,11 +176,6 @@ def round_up(length: Fraction, step: Fraction) -> Fraction:
 def buying_step(units: Units) -> Fraction:
     """What a shop cuts a length of fabric to, in inches: an eighth of a yard, or 10 cm in a metric design."""
     return _EIGHTH_YARD if units is Units.INCHES else _TEN_CENTIMETERS
-
-
-def to_buy(length: Fraction, units: Units) -> Fraction:
-    """The least length that a shop cuts and that is not below `length`; both in inches, exact."""
-    return round_up(length, buying_step(units))
 
 
 def _round_to(value: Fraction, step: Fraction) -> Fraction:

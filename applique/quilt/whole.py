@@ -69,10 +69,10 @@ def plan_quilt(design: Design, panel: PanelPlan, fabrics: Fabrics) -> QuiltPlan:
             design.binding, finished, fabrics.binding, seam_allowance=allowance, units=units
         ),
         backing=plan_backing(
-            design.backing, finished, fabrics.backing.usable_width, seam_allowance=allowance, units=units
+            design.backing, finished, fabrics.backing.usable_width, seam_allowance=allowance
         ),
         batting=plan_batting(design.batting, finished),
-        sleeve=plan_sleeve(finished) if design.hanging.sleeve else None,
+        sleeve=plan_sleeve(finished, fabrics.sleeve.usable_width) if design.hanging.sleeve else None,
         fabrics=fabrics,
         scene=scale_scene(finished),
         notices=tuple(notices),

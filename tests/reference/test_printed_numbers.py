@@ -24,9 +24,12 @@ from pypdfium2 import raw
 
 from applique.design import design_from_mapping
 from applique.pattern import Pattern, draft
-from applique.quilt.finishing import BATTING_SOLD
+from applique.quilt.finishing import BATTING_SOLD, bias_length
+from applique.quilt.strips import CutKind
 from applique.reports import summary_md
 from applique.sheets import label_pdf, nesting_pdf, pattern_pdf, placement_guide_pdf, templates_pdf
+from applique.words.buying import material_said
+from applique.words.cloth import use_said
 
 FABRICS = [
     {"name": "Ink", "color": "#203040"},
@@ -330,7 +333,7 @@ def test_what_to_buy_is_what_the_uses_add_up_to(printed: Printed) -> None:
         wanted = used * (100 + more.shrinkage_percent) / 100 + more.cutting_allowance
         for said in (row, short):
             assert said["fabric"] == buy.fabric.name
-            each = list(dict.fromkeys(str(use.what) for use in buy.uses))
+            each = list(dict.fromkeys(str(use_said(use)) for use in buy.uses))
             assert re.sub(r",? and ", ", ", said["for"]) == ", ".join(each)
             assert lengths(said["buy"]) == [math.ceil(wanted / sold) * sold]
             added = [more.cutting_allowance] * bool(more.cutting_allowance)
@@ -359,7 +362,7 @@ def test_nests_say_what_to_buy_and_how_long_they_are(printed: Printed) -> None:
         lines = [line for line in printed.nests if line[0].page == page]
         said = sentence(running(lines), "Buy ")
         buy, width, used, *_ = lengths(said)
-        assert str(need.material) in said
+        assert str(material_said(need)) in said
         assert buy == need.buy
         near([width], [need.usable_width], printed.step(8))
         near([used], [need.used], printed.step(16))
@@ -583,10 +586,12 @@ def test_binding_reaches_around_the_quilt(printed: Printed) -> None:
     design, plan = printed.pattern.design.binding, printed.pattern.quilt.binding
     run = 2 * sum(printed.pattern.quilt.finished) + design.allowance
     fabric = printed.pattern.quilt.fabrics.binding
-    if plan.square is not None:
+    if plan.cut.kind is CutKind.BIAS_SQUARE:
+        square = plan.cut.strip_width
         for said in sentences(printed.text, r"(?i:one square of)"):
-            printed.agree(said, plan.square, step=printed.step(8))
-        assert plan.square_yields >= run
+            printed.agree(said, square, step=printed.step(8))
+        seam = printed.pattern.panel.seam_allowance
+        assert bias_length(square, design.width, seam_allowance=seam) >= run
         return
     said = sentence(printed.text, r"(?<=Binding )\d+ strips?")
     count = counts(said)[0]

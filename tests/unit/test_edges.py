@@ -112,9 +112,10 @@ def test_letters_that_a_seam_cannot_miss_are_named() -> None:
             else 48.25 - piece.ink[3] - 0.5 < place < 48.25 - piece.ink[1] + 0.5
         )
     ]
-    assert [str(letter) for letter in seam.crossed] == list(dict.fromkeys(crossed))
+    named = list(dict.fromkeys(crossed))
+    assert [f"{letter.letters} of row {letter.row}" for letter in seam.crossed] == named
     assert crossed
-    assert str(cut.notices[0].what).endswith(f"through {american().listing(listed(seam.crossed))}")
+    assert str(cut.notices[0].what).endswith(f"through {american().listing(listed(named))}")
 
 
 def test_the_seams_of_a_pieced_panel_are_taken_off_its_fabric() -> None:

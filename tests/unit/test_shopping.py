@@ -12,6 +12,9 @@ from applique.design import design_from_mapping
 from applique.pattern import Pattern, draft
 from applique.quilt.strips import packed_strips
 from applique.shopping import FabricBuy, ShelfKind, UseKind
+from applique.units import Units
+from applique.words.buying import item_said, precut_said, shopping_notices
+from applique.words.cloth import use_how, use_said
 
 FABRICS = [{"name": "Ink", "color": "#203040"}, {"name": "Fog", "color": "#e0e0d8", "usable_width": "44in"}]
 
@@ -40,7 +43,7 @@ def test_each_use_takes_the_length_that_its_pieces_are_cut_from() -> None:
     pattern = _pattern(
         {"kind": "strip", "width": "2in", "fabrics": ["Ink"]}, hanging={"sleeve": True, "fabric": "Rust"}
     )
-    uses = {str(use.what): use.length for buy in pattern.shopping.cloth for use in buy.uses}
+    uses = {str(use_said(use)): use.length for buy in pattern.shopping.cloth for use in buy.uses}
     (letters,) = pattern.cloth
     assert uses == {
         "panel": Fraction(49, 2),
@@ -58,7 +61,7 @@ def test_each_use_takes_the_length_that_its_pieces_are_cut_from() -> None:
 def test_a_sleeve_longer_than_its_fabric_is_wide_takes_two_strips() -> None:
     use = _buy(_pattern(panel=(42, 24), hanging={"sleeve": True, "fabric": "Rust"}), "Rust").uses[0]
     assert use.length == 17
-    assert "41 in by 8 1/2 in, joined from 2 strips" in str(use.how)
+    assert "41 in by 8 1/2 in, joined from 2 strips" in str(use_how(use, Units.INCHES))
 
 
 @pytest.mark.parametrize(
@@ -74,7 +77,7 @@ def test_a_fat_quarter_is_named_where_it_holds_all_squares(
     cut = size + Fraction(1, 2)
     count = (panel[0] + panel[1]) // size + 2
     assert (Fraction(21) // cut * (Fraction(18) // cut) >= count) == bool(precut)
-    assert str(rust.precut or "") == precut
+    assert (str(precut_said(rust.precut)) if rust.precut else "") == precut
 
 
 @pytest.mark.parametrize(("width", "precut"), [("7/4in", "a quarter yard would do"), ("2in", "")])
@@ -83,7 +86,7 @@ def test_a_quarter_yard_is_named_up_to_its_nine_inches(width: str, precut: str) 
     strip = {"kind": "strip", "width": width, "fabrics": ["Rust"], "joins": "straight"}
     rust = _buy(_pattern(strip), "Rust")
     assert rust.used == 4 * (Fraction(width.removesuffix("in")) + Fraction(1, 2))
-    assert str(rust.precut or "") == precut
+    assert (str(precut_said(rust.precut)) if rust.precut else "") == precut
 
 
 @pytest.mark.parametrize(
@@ -93,7 +96,7 @@ def test_stock_by_the_length_is_enough_when_its_pieces_add_up(have: str, enough:
     """Four strips of 2 1/2 in take 10 in."""
     rust = {"name": "Rust", "color": "#a05030", "have": have}
     pattern = _pattern({"kind": "strip", "width": "2in", "fabrics": ["Rust"]}, fabric=[*FABRICS, rust])
-    short = [str(notice.what) for notice in pattern.shopping.notices]
+    short = [str(notice.what) for notice in shopping_notices(pattern.shopping, Units.INCHES)]
     assert short == [] if enough else "border 1, border strips would have to come from more" in short[0]
 
 
@@ -105,7 +108,7 @@ def test_stock_of_several_fat_quarters_holds_letters_on_each() -> None:
         pattern = _pattern(
             row=[{"text": "HH", "cap_height": "12in"}], fabric=[ink, FABRICS[1]], binding={"fabric": "Fog"}
         )
-        short[have] = [str(notice.what) for notice in pattern.shopping.notices]
+        short[have] = [str(notice.what) for notice in shopping_notices(pattern.shopping, Units.INCHES)]
     assert len(short["1 fat quarter"]) == 1
     assert "H would have to come from more" in short["1 fat quarter"][0]
     assert short["2 fat quarters"] == []
@@ -137,7 +140,7 @@ def test_spools_are_counted_up() -> None:
     thread = sum(plan.thread for plan in pattern.quilting)
     shelf = next(shelf for shelf in pattern.shopping.shelves if shelf.kind is ShelfKind.THREAD)
     said = f"for quilting: {round(thread / 36)} yd, {math.ceil(thread / 180)} spools of 5 yd"
-    assert said in map(str, shelf.items)
+    assert said in [str(item_said(item, Units.INCHES)) for item in shelf.items]
 
 
 def test_lengths_that_fill_a_strip_to_its_end_take_one() -> None:
