@@ -95,6 +95,7 @@ def pattern_json(pattern: Pattern) -> bytes:
         "cloth": [_need(pattern, need) for need in pattern.cloth],
         "quilt": _quilt(pattern),
         **_shopping(pattern),
+        "too_large_for_mat": [template.number for template in pattern.mat_plan.too_large],
         "outlines": [_outline_piece(pattern, piece) for piece in pattern.outlines],
         "findings": [_finding(finding, pattern.design.units) for finding in pattern.findings],
         "stitching": _stitching(pattern),
@@ -357,6 +358,11 @@ def _border(border: BorderPlan, units: Units) -> dict[str, Any]:
         "width": _exact(border.width),
         "finished": _size(border.finished),
         "cuts": [_cloth_cut(cut, units) for cut in border.cuts],
+        "uneven": border.uneven
+        and {
+            "length": _exact(border.uneven.length),
+            "last": [_exact(piece) for piece in border.uneven.last],
+        },
         "steps": [
             {
                 "finished": _size(step.finished),

@@ -13,8 +13,8 @@ from typing import Final
 
 import numpy as np
 
-from applique.errors import Notice, Problem, Refusal, Where
-from applique.language import listed, message, messages
+from applique.errors import Problem, Refusal, Where
+from applique.language import message
 from applique.panel import PanelPlan, PlacedRow
 from applique.quilt.strips import Extent
 from applique.units import Units, as_length
@@ -71,7 +71,6 @@ class PanelCut:
     leftover: Extent | None
     fold: FoldCut | None
     seam: SeamPlan | None
-    notices: tuple[Notice, ...]
 
     @property
     def lengths(self) -> int:
@@ -99,7 +98,6 @@ def cut_panel(panel: PanelPlan, units: Units) -> PanelCut:
         leftover=leftover,
         fold=_fold(width, height),
         seam=None,
-        notices=(),
     )
 
 
@@ -150,75 +148,6 @@ def _pieced(panel: PanelPlan, units: Units) -> PanelCut:
         leftover=None,
         fold=_fold(panel.cut_width, panel.cut_height),
         seam=seam,
-        notices=(_seam_notice(seam, units),),
-    )
-
-
-def _seam_notice(seam: SeamPlan, units: Units) -> Notice:
-    """Where the seams of a pieced panel lie, and through which letters."""
-    count, where = len(seam.places) + 1, Where.key("panel")
-    places = listed([as_length(place, units, denominator=16) for place in seam.places])
-    letters = listed(
-        message("{letters} of row {row}", letters=crossed.letters, row=crossed.row)
-        for crossed in seam.crossed
-    )
-    fix = message("wide cloth (its usable_width in [[fabric]]) has no seam")
-    if seam.upright and seam.crossed:
-        return Notice(
-            kind="panel-seam-upright-through-letters",
-            what=messages(
-                "the panel is wider than its cloth; it takes {count} length, joined {places} from the "
-                "left cut edge, through {letters}",
-                "the panel is wider than its cloth; it takes {count} lengths, joined {places} from the "
-                "left cut edge, through {letters}",
-                count,
-                places=places,
-                letters=letters,
-            ),
-            where=where,
-            fix=fix,
-        )
-    if seam.upright:
-        return Notice(
-            kind="panel-seam-upright",
-            what=messages(
-                "the panel is wider than its cloth; it takes {count} length, joined {places} from the "
-                "left cut edge, clear of the letters",
-                "the panel is wider than its cloth; it takes {count} lengths, joined {places} from the "
-                "left cut edge, clear of the letters",
-                count,
-                places=places,
-            ),
-            where=where,
-            fix=fix,
-        )
-    if seam.crossed:
-        return Notice(
-            kind="panel-seam-across-through-letters",
-            what=messages(
-                "the panel is wider than its cloth; it takes {count} length, joined {places} from the "
-                "top cut edge, through {letters}",
-                "the panel is wider than its cloth; it takes {count} lengths, joined {places} from the "
-                "top cut edge, through {letters}",
-                count,
-                places=places,
-                letters=letters,
-            ),
-            where=where,
-            fix=fix,
-        )
-    return Notice(
-        kind="panel-seam-across",
-        what=messages(
-            "the panel is wider than its cloth; it takes {count} length, joined {places} from the "
-            "top cut edge, clear of the letters",
-            "the panel is wider than its cloth; it takes {count} lengths, joined {places} from the "
-            "top cut edge, clear of the letters",
-            count,
-            places=places,
-        ),
-        where=where,
-        fix=fix,
     )
 
 

@@ -77,7 +77,7 @@ def _with_leaves(method: str) -> Pattern:
         stitching=plan_stitching(
             design, pattern.panel, templates, pattern.outlines, pattern.quilt, pattern.checks.placed.stitches
         ),
-        mat_plan=plan_mats(templates, design.cutting, design.units),
+        mat_plan=plan_mats(templates, design.cutting),
     )
 
 
