@@ -27,6 +27,7 @@ __all__ = [
     "as_distance",
     "as_inches",
     "as_length",
+    "as_needed",
     "as_run",
     "as_stitch",
     "as_time",
@@ -80,6 +81,7 @@ _SAME: Final = 1e-9
 _FINEST: Final = 64
 _COARSE: Final = 16
 """Above this denominator, what is finer than a millimeter is said in a metric design."""
+_EIGHTH: Final = Fraction(1, 8)
 _EIGHTH_YARD: Final = Fraction(36, 8)
 _TEN_CENTIMETERS: Final = 100 / MM_PER_INCH
 _MOST_PLACES: Final = 9
@@ -222,6 +224,11 @@ def as_length(value: Fraction | float, units: Units, *, denominator: int = 8) ->
         return as_inches(value, denominator=denominator)
     places = 2 if denominator > _COARSE else 1
     return _decimal(value, scale=MM_PER_INCH / 10, unit=Unit.CENTIMETER, places=places)
+
+
+def as_needed(length: Fraction, units: Units) -> Measure:
+    """A length of fabric that is needed (inches), up to the next 1/8 in or millimeter: nobody sets aside too little."""
+    return as_length(round_up(length, _EIGHTH if units is Units.INCHES else 1 / MM_PER_INCH), units)
 
 
 def telling_apart(

@@ -17,7 +17,7 @@ from applique.quilt.panel_cut import FoldCut, PanelCut, SeamPlan
 from applique.quilt.strips import ClothCut, CutKind, Extent
 from applique.quilt.whole import QuiltPlan
 from applique.shopping import ClothUse, Leftover, LeftoverBacking, UseKind
-from applique.units import Units, as_both, as_length, as_yardage
+from applique.units import Units, as_both, as_length, as_needed, as_yardage
 from applique.words.buying import BATTINGS, leftovers_said, material_said, rule_said
 from applique.words.cloth import backing_how, panel_how, strips_how, use_how
 from applique.words.quilt import class_said
@@ -131,7 +131,7 @@ def cut_said(use: ClothUse, units: Units) -> Message:
     if use.kind is UseKind.LETTERS:
         return message(
             "Letters: set aside {length} of yardage; see “Lettering”.",
-            length=as_length(use.length, units, denominator=16),
+            length=as_needed(use.length, units),
         )
     how = _strips(use.cut, units) if isinstance(use.cut, ClothCut) else use_how(use, units)
     if use.kind is UseKind.BORDER:

@@ -26,7 +26,7 @@ from applique.shopping import (
     ThreadBuy,
     ThreadKind,
 )
-from applique.units import Units, as_length, as_run, as_yardage, telling_apart
+from applique.units import Units, as_length, as_needed, as_run, as_yardage, telling_apart
 from applique.words.cloth import use_said
 from applique.yardage import SideBySide, StripNeed, WebKind
 
@@ -85,7 +85,7 @@ def material_said(need: StripNeed) -> str | Message:
 
 def rule_said(rule: Rule[Extra], units: Units) -> Message:
     """How what is used becomes what to buy."""
-    used, wanted = (as_length(length, units, denominator=16) for length in (rule.used, rule.wanted))
+    used, wanted = as_needed(rule.used, units), as_needed(rule.wanted, units)
     step = as_yardage(rule.step, units)
     match rule.extra:
         case BeyondLayout(percent=percent):
