@@ -114,20 +114,27 @@ class _Laying:
 
     def _opened(self, rest: int | None, width: int) -> tuple[int, int, Shape] | None:
         for item in self.order:
-            for shape in self.shapes[item]:
-                size = (
-                    self._run_band(item, shape, rest, width)
-                    if self.items[item].is_run
-                    else self._piece_band(item, shape, rest, width)
-                )
+            if self.items[item].is_run:
+                shape = self.shapes[item][0]
+                size = self._run_band(item, shape, rest, width)
                 if size:
                     return size, item, shape
+            else:
+                shapes = [shape for shape in self.shapes[item] if self._has_room(shape, rest, width)]
+                if shapes:
+                    shape = min(shapes, key=lambda shape: self._in_all(item, shape, width))
+                    return self._piece_band(item, shape, rest, width), item, shape
         return None
+
+    def _has_room(self, shape: Shape, rest: int | None, width: int) -> bool:
+        return shape[1] <= width and (rest is None or shape[0] <= rest)
+
+    def _in_all(self, item: int, shape: Shape, width: int) -> int:
+        """The length of all bands that are left to cut of it, if they all lie so."""
+        return -(-self.left[item] // (width // shape[1])) * shape[0]
 
     def _piece_band(self, item: int, shape: Shape, rest: int | None, width: int) -> int:
         along, across, _ = shape
-        if across > width or (rest is not None and along > rest):
-            return 0
         rows = min(self.rows[item], -(-self.left[item] // (width // across)))
         if rest is not None:
             rows = min(rows, rest // along)

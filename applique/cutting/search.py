@@ -6,13 +6,13 @@ No clock: the same job always gives the same layout.
 from __future__ import annotations
 
 import random
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Final, TypeVar
 
-from applique.cutting.bands import Cut, Genes, Layout, Node, lay_out
+from applique.cutting.bands import Cut, Genes, Grid, Layout, Node, lay_out
 from applique.cutting.bounds import area_of, bound_of
-from applique.cutting.scaled import Item, Job, Shape
+from applique.cutting.scaled import Cloth, Item, Job, Shape
 from applique.cutting.values import Lie, Preference
 
 __all__ = ["Found", "search"]
@@ -89,11 +89,14 @@ def _kinds_of_cuts(layout: Layout) -> int:
 
     def look(node: Node) -> None:
         if isinstance(node, Cut):
-            sizes = [size for size, _ in node.parts if size]
-            if len(sizes) > 1 or node is bands:
-                kinds.update((node.cut, size) for size, part in node.parts if size and part is not None)
-            for _, part in node.parts:
-                look(part)
+            cuts = node is bands or sum(1 for size, _ in node.parts if size) > 1
+            for size, part in node.parts:
+                if size and part is not None:
+                    if cuts and isinstance(part, Grid):
+                        kinds.add((node.cut, part.along if node.cut is Lie.ACROSS else part.across))
+                    elif cuts:
+                        kinds.add((node.cut, size))
+                    look(part)
         elif node is not None:
             if node.rows > 1:
                 kinds.add((Lie.ACROSS, node.along))
@@ -107,8 +110,17 @@ def _kinds_of_cuts(layout: Layout) -> int:
 
 def _plain(job: Job) -> Genes:
     """Crosswise strips and liked ways: each item in bands of its own, one row in each, large pieces first."""
+    bought = job.cloths[-1:]
     ways = tuple(
-        next((way for way in range(count) if _holds(job, choice, way)), 0)
+        next(
+            (
+                way
+                for cloths in (bought, job.cloths)
+                for way in range(count)
+                if _holds(job, choice, way, cloths)
+            ),
+            0,
+        )
         for choice, count in enumerate(job.ways)
     )
     return Genes(
@@ -122,22 +134,20 @@ def _plain(job: Job) -> Genes:
     )
 
 
-def _holds(job: Job, choice: int, way: int) -> bool:
-    """Whether each piece of this way has room on some cloth, best on the one that is bought."""
+def _holds(job: Job, choice: int, way: int, cloths: Sequence[Cloth]) -> bool:
+    """Whether each piece of this way has room on some of these."""
     items = [item for item in job.items if item.way == (choice, way)]
-    return all(any(item.fits(cloth.length, cloth.width) for cloth in job.cloths) for item in items)
+    return all(any(item.fits(cloth.length, cloth.width) for cloth in cloths) for item in items)
 
 
 def _plain_shapes(job: Job, item: Item) -> tuple[Shape, ...]:
-    """The lies that it has room in; a run lies across if it may."""
-    able = [
-        shape
-        for shape in item.shapes
-        if any(replace(item, shapes=(shape,)).fits(cloth.length, cloth.width) for cloth in job.cloths)
-    ]
-    if item.is_run:
-        return tuple(sorted(able, key=lambda shape: shape[2] is not Lie.ACROSS))[:1]
-    return tuple(able)
+    """The liked lie of those that it has room in, on what is bought if it can be; a run lies across if it may."""
+    shapes = sorted(item.shapes, key=lambda shape: shape[2] is not Lie.ACROSS) if item.is_run else item.shapes
+    for cloths in (job.cloths[-1:], job.cloths):
+        for shape in shapes:
+            if any(replace(item, shapes=(shape,)).fits(cloth.length, cloth.width) for cloth in cloths):
+                return (shape,)
+    return item.shapes[:1]
 
 
 def _most_beside(job: Job, item: Item) -> int:
@@ -173,17 +183,17 @@ def _climbed(job: Job, preference: Preference) -> Iterator[Found]:
 def _starts(job: Job) -> Iterator[Genes]:
     """Large, long and wide items first, runs across or along, snug or in order."""
     plain = _plain(job)
-    along = tuple(
-        (item.shapes[-1],) if item.is_run else shapes
-        for item, shapes in zip(job.items, plain.shapes, strict=True)
+    either = tuple(
+        shapes if item.is_run else item.shapes for item, shapes in zip(job.items, plain.shapes, strict=True)
     )
+    along = tuple((item.shapes[-1],) if item.is_run else item.shapes for item in job.items)
     sizes: tuple[Callable[[Item], int], ...] = (
         Item.area,
         lambda item: max(shape[0] for shape in item.shapes),
         lambda item: max(shape[1] for shape in item.shapes),
     )
     for size in sizes:
-        for shapes in dict.fromkeys((plain.shapes, along)):
+        for shapes in dict.fromkeys((either, along)):
             for snug in (False, True):
                 yield replace(
                     plain,
