@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from fractions import Fraction
+from typing import Final
 
 from applique.cutting.scaled import Item, Job, job_of
 from applique.cutting.values import Demand, Lie, Supply
 
 __all__ = ["area_of", "bound_of", "lower_bound"]
 
-_MOST_BESIDE = 24
+_FINE: Final = Fraction(1, 1000)
+"""The bound is rounded down to it."""
+_MOST_BESIDE: Final = 24
 """Up to so many pieces side by side are told apart by the bound."""
 
 
@@ -28,21 +31,21 @@ def lower_bound(demands: Sequence[Demand], supply: Supply) -> Fraction:
         demands,
         [Supply(key=supply.key, width=supply.width, length=None, count=1, squaring=supply.squaring)],
         step=Fraction(1),
-        grid=Fraction(1),
+        grid=_FINE,
     )
     return Fraction(bound_of(job, job.cloths[-1].width), job.unit)
 
 
 def bound_of(job: Job, width: int) -> int:
-    """The same in whole units of `job`, for all its items on cloth of `width` alone."""
+    """The same in whole units of `job`, rounded down, for all its items on cloth of `width` alone."""
     best = max(_of_ways(job, [_alone(item, width) for item in job.items], max))
     for beside in range(1, _MOST_BESIDE + 1):
         weighed = [_beside(item, width, beside) for item in job.items]
-        best = max(best, -(-sum(_of_ways(job, weighed, sum)) // (beside * width)))
+        best = max(best, sum(_of_ways(job, weighed, sum)) // (beside * width))
     halves = {across for item in job.items for _, across, _ in item.shapes if 0 < 2 * across <= width}
     for least in (0, *sorted(halves)):
         weighed = [_from_least(item, width, least) for item in job.items]
-        best = max(best, -(-sum(_of_ways(job, weighed, sum)) // width))
+        best = max(best, sum(_of_ways(job, weighed, sum)) // width)
     return best
 
 
@@ -75,7 +78,7 @@ def _alone(item: Item, width: int) -> int:
         elif across > width:
             continue
         elif item.is_run:
-            found.append(max(item.least, -(-item.amount // (width // across)) + item.loss))
+            found.append(max(item.least, item.amount // (width // across) + item.loss))
         elif len(item.shapes) == 1:
             found.append(-(-item.amount // (width // across)) * along)
         else:

@@ -127,7 +127,7 @@ def _plain(job: Job) -> Genes:
         order=_sorted_by(job, Item.area),
         ways=ways,
         shapes=tuple(_plain_shapes(job, item) for item in job.items),
-        rows=tuple(_most_beside(job, item) if item.is_run else 1 for item in job.items),
+        rows=tuple(_beside(job, item) if item.is_run else 1 for item in job.items),
         splits=(1,) * len(job.items),
         snug=False,
         alone=True,
@@ -150,14 +150,14 @@ def _plain_shapes(job: Job, item: Item) -> tuple[Shape, ...]:
     return item.shapes[:1]
 
 
-def _most_beside(job: Job, item: Item) -> int:
-    """So many strips of a run along the selvage lie beside each other, none shorter than it may be."""
+def _beside(job: Job, item: Item) -> int:
+    """So many strips of a run along the selvage lie side by side that it has no more joins than from crosswise ones."""
     across = max((shape[1] for shape in item.shapes if shape[2] is Lie.ALONG), default=0)
     if not across:
         return 1
-    wide = max(cloth.width for cloth in job.cloths) // across
-    by_length = item.amount // max(1, item.least - item.loss)
-    return max(1, min(wide, by_length))
+    width = max(cloth.width for cloth in job.cloths)
+    joined = item.amount // max(1, max(width, item.least) - item.loss)
+    return max(1, min(width // across, joined))
 
 
 def _sorted_by(job: Job, size: Callable[[Item], int]) -> tuple[int, ...]:
