@@ -87,7 +87,8 @@ def cuts_said(band: Band, letters: Mapping[str, str], units: Units) -> Iterator[
             1,
             messages(
                 "These cuts are longer than a mat: fold the piece once end to end, so that {length} lie on it.",
-                "These cuts are longer than a mat: fold the piece {count} times end to end, so that {length} lie on it.",
+                "These cuts are longer than a mat: fold the piece {count} times end to end, so that {length} lie on "
+                "it.",
                 folds,
                 length=as_length(course.size / 2**folds, units),
             ),
