@@ -74,26 +74,37 @@ class Band:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stretch:
-    """A stretch of the cloth that is drawn as one, from `start` to `end`."""
+    """What of the cloth is drawn as one, from `start` to `end`, with the bands, groups and leftovers in it."""
 
     start: Fraction
     end: Fraction
+    bands: tuple[Band, ...]
+    groups: tuple[Group, ...]
+    leftovers: tuple[Region, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Diagram:
     """One piece of cloth as it is drawn: `length` by `width` between squared ends, `squaring` cut off beyond both.
 
-    `bands` come in the order of cutting; `stretches` are drawn one below the other. `leftovers` are those worth a name.
+    `bands` come in the order of cutting; `stretches` are drawn one below the other.
     """
 
     cloth: CutCloth
     squaring: Fraction
     bands: tuple[Band, ...]
     cuts: tuple[DrawnCut, ...]
-    groups: tuple[Group, ...]
-    leftovers: tuple[Region, ...]
     stretches: tuple[Stretch, ...]
+
+    @property
+    def groups(self) -> tuple[Group, ...]:
+        """What is cut together, stretch by stretch."""
+        return tuple(group for stretch in self.stretches for group in stretch.groups)
+
+    @property
+    def leftovers(self) -> tuple[Region, ...]:
+        """What is left over and worth a name."""
+        return tuple(left for stretch in self.stretches for left in stretch.leftovers)
 
     @property
     def length(self) -> Fraction:
@@ -112,14 +123,11 @@ def draw_cloth(cloth: CutCloth, *, squaring: Fraction, longest: Fraction) -> Dia
     A single band that is longer is one stretch of its own.
     """
     root = cloth.root
-    bands = tuple(_bands(root))
     return Diagram(
         cloth=cloth,
         squaring=squaring,
-        bands=bands,
+        bands=tuple(_bands(_parts(root), 1)),
         cuts=tuple(_cuts(root, 1)),
-        groups=tuple(_groups(root)),
-        leftovers=tuple(left for left in root.leftovers() if min(left.length, left.width) >= _LEAST_NAMED),
         stretches=tuple(_stretches(root, longest)),
     )
 
@@ -130,9 +138,10 @@ def _parts(root: Region) -> tuple[Region, ...]:
     return split.parts if isinstance(split, Split) and split.cut is Lie.ACROSS else (root,)
 
 
-def _bands(root: Region) -> Iterator[Band]:
-    number, x = 1, root.x
-    for course in _courses(Split(cut=Lie.ACROSS, parts=_parts(root))):
+def _bands(parts: Sequence[Region], number: int) -> Iterator[Band]:
+    """Neighboring parts of the cloth as bands, the first of which has `number`."""
+    x = parts[0].x
+    for course in _courses(Split(cut=Lie.ACROSS, parts=tuple(parts))):
         if course.key is not None or course.then:
             yield Band(number=number, x=x, course=course)
         number += course.count
@@ -220,17 +229,25 @@ def _around(region: Region) -> Region:
 
 
 def _stretches(root: Region, longest: Fraction) -> Iterator[Stretch]:
-    """As few stretches as hold the bands, of lengths as even as their ends allow."""
-    count = max(1, math.ceil(root.length / longest))
-    goal = root.length / count
-    start = root.x
-    for part in _parts(root):
-        end = part.x + part.length
-        if end > start and (end - start > longest) and part.x > start:
-            yield Stretch(start=start, end=part.x)
-            start = part.x
-        elif end - start >= goal and end < root.x + root.length and end - start <= longest:
-            yield Stretch(start=start, end=end)
-            start = end
-    if start < root.x + root.length:
-        yield Stretch(start=start, end=root.x + root.length)
+    """As few stretches as hold the bands, about as long as one another."""
+    parts = _parts(root)
+    goal = root.length / max(1, math.ceil(root.length / longest))
+    first = 0
+    for index, part in enumerate(parts):
+        start, end = parts[first].x, part.x + part.length
+        last = index == len(parts) - 1
+        longer = end if last else end + parts[index + 1].length
+        if last or longer - start > longest or abs(longer - start - goal) > abs(end - start - goal):
+            yield _stretch(root, parts[first : index + 1], first + 1)
+            first = index + 1
+
+
+def _stretch(root: Region, parts: Sequence[Region], number: int) -> Stretch:
+    region = _joined(root, Lie.ACROSS, parts) if isinstance(root.fill, Split) and len(parts) > 1 else parts[0]
+    return Stretch(
+        start=region.x,
+        end=region.x + region.length,
+        bands=tuple(_bands(parts, number)),
+        groups=tuple(_groups(region)),
+        leftovers=tuple(left for left in region.leftovers() if min(left.length, left.width) >= _LEAST_NAMED),
+    )

@@ -92,9 +92,8 @@ def write_cuts(flow: Flow, diagram: Diagram, letters: Mapping[str, str], units: 
 def _stretch(flow: Flow, at: _Scale, letters: Mapping[str, str], units: Units) -> None:
     diagram, canvas = at.diagram, flow.sheet.canvas
     _ends(flow, at)
-    for region in diagram.leftovers:
-        if at.holds(region.x, region.x + region.length):
-            _left(flow, at, region, units)
+    for region in at.stretch.leftovers:
+        _left(flow, at, region, units)
     for cut in sorted(diagram.cuts, key=lambda cut: -cut.depth):
         if at.holds(cut.x0, cut.x1):
             _cut(flow, at, cut)
@@ -102,9 +101,8 @@ def _stretch(flow: Flow, at: _Scale, letters: Mapping[str, str], units: Units) -
     for y in (at.y(Fraction(0)), at.y(diagram.width)):
         line_on(canvas, (left, y), (right, y), width=THIN)
         line_on(canvas, (left, y + 1.6), (right, y + 1.6), width=HAIR)
-    for group in diagram.groups:
-        if at.holds(group.region.x, group.region.x + group.region.length):
-            _name(flow, at, group, letters)
+    for group in at.stretch.groups:
+        _name(flow, at, group, letters)
     _bands(flow, at, units)
     flow.sheet.canvas.setFillGray(QUIET)
     _said(flow, SELVAGE, left + 4, at.low - 9, _SMALL)
@@ -196,10 +194,8 @@ def _bands(flow: Flow, at: _Scale, units: Units) -> None:
     """Above the cloth, the number of each band and how long it is."""
     top = at.low + float(at.diagram.width) * at.points + _BEYOND
     free = at.left - 20
-    for band in at.diagram.bands:
+    for band in at.stretch.bands:
         end = band.x + band.course.count * band.course.size
-        if not at.holds(band.x, end):
-            continue
         middle = (at.x(band.x) + at.x(end)) / 2
         number = flow.sheet.tell(numbers_said(band))
         flow.sheet.letters.draw(number, middle, top + 12, _LETTER, bold=True, anchor="middle")

@@ -107,14 +107,14 @@ def _first_said(course: Course, letters: Mapping[str, str], units: Units) -> Mes
     if course.key is not None:
         return messages(
             "Cut across at {size}: piece {piece}.",
-            "Cut {count} strips across, each {size} wide: piece {piece}.",
+            "Cut {count} strips across, each {size}: piece {piece}.",
             course.count,
             size=size,
             piece=letters[course.key],
         )
     return messages(
         "Cut across at {size}.",
-        "Cut {count} strips across, each {size} wide.",
+        "Cut {count} strips across, each {size}.",
         course.count,
         size=size,
     )

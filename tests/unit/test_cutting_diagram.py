@@ -75,7 +75,7 @@ def test_pieces_that_are_cut_together_are_one_group() -> None:
         "squares": 36,
     }
     at = groups["squares"].region
-    assert (at.x, at.length, at.y, at.width) == (61, Fraction(21, 2), 0, 42)
+    assert (at.x, at.length, at.y, at.width) == (Fraction(61), Fraction(21, 2), Fraction(0), Fraction(42))
     assert (groups["border"].length, groups["border"].width) == (Fraction(97, 2), Fraction(5, 2))
 
 
@@ -83,13 +83,13 @@ def test_bands_count_on_and_equal_ones_are_one() -> None:
     made = diagram(80, *WHOLE)
     assert [str(numbers_said(band)) for band in made.bands] == ["1", "2–6", "7–9"]
     assert [(band.x, band.course.count, band.course.size) for band in made.bands] == [
-        (0, 1, Fraction(97, 2)),
+        (Fraction(0), 1, Fraction(97, 2)),
         (Fraction(97, 2), 5, Fraction(5, 2)),
-        (61, 3, Fraction(7, 2)),
+        (Fraction(61), 3, Fraction(7, 2)),
     ]
     # What is left at the end is named as left over, and is no band.
     assert [(left.x, left.length, left.width) for left in made.leftovers] == [
-        (Fraction(143, 2), Fraction(17, 2), 42)
+        (Fraction(143, 2), Fraction(17, 2), Fraction(42))
     ]
 
 
@@ -111,8 +111,20 @@ def test_a_long_cloth_is_drawn_in_stretches_that_end_where_a_band_ends(
     longest: int, ends: Sequence[int]
 ) -> None:
     made = diagram(100, (20, 1, piece("a")), (30, 2, piece("b")), (20, 1, piece("c")), longest=longest)
-    assert [stretch.end for stretch in made.stretches] == ends
-    assert [stretch.start for stretch in made.stretches] == [0, *ends[:-1]]
+    assert [int(stretch.end) for stretch in made.stretches] == list(ends)
+    # A band keeps its number, and nothing that is named reaches over the end of its stretch.
+    assert [band.number for stretch in made.stretches for band in stretch.bands][-1] == 4
+    assert [int(stretch.start) for stretch in made.stretches] == [0, *ends[:-1]]
+
+
+def test_what_is_named_stays_within_its_stretch() -> None:
+    made = diagram(90, (30, 3, piece("a")), longest=65)
+    assert [[(group.count, int(group.region.x)) for group in one.groups] for one in made.stretches] == [
+        [(2, 0)],
+        [(1, 60)],
+    ]
+    assert [[str(numbers_said(band)) for band in one.bands] for one in made.stretches] == [["1–2"], ["3"]]
+    assert [str(numbers_said(band)) for band in made.bands] == ["1–3"]
 
 
 def test_each_cut_is_said_in_its_order() -> None:
@@ -127,8 +139,8 @@ def test_each_cut_is_said_in_its_order() -> None:
         (1, "From it, along the selvage: 1 at 30 1/2 in, piece a"),
         (1, "From it, along the selvage: 4 at 2 1/2 in, piece b"),
         (1, "These cuts are longer than a mat: fold the piece once end to end, so that 24 1/4 in lie on it."),
-        (0, "Cut 5 strips across, each 2 1/2 in wide: piece c."),
-        (0, "Cut 3 strips across, each 3 1/2 in wide."),
+        (0, "Cut 5 strips across, each 2 1/2 in: piece c."),
+        (0, "Cut 3 strips across, each 3 1/2 in."),
         (1, "From it, along the selvage: 12 at 3 1/2 in, piece d"),
     ]
 
