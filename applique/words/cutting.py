@@ -1,0 +1,156 @@
+"""The cutting plan in words: each cut in its order, what it gives, and what is left."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from fractions import Fraction
+from typing import Final
+
+from applique.cutting import Lie
+from applique.cutting.diagram import Band, Course, Diagram, Group
+from applique.language import Message, message, messages
+from applique.units import Units, as_length
+
+__all__ = [
+    "SELVAGE",
+    "cloth_said",
+    "cuts_said",
+    "group_said",
+    "left_said",
+    "letters_of",
+    "numbers_said",
+    "size_said",
+]
+
+SELVAGE: Final = message("selvage")
+_MAT_LONG: Final = Fraction(36)
+"""The long side of a large cutting mat: common practice, no source."""
+_LETTERS: Final = "abcdefghijklmnopqrstuvwxyz"
+
+
+def letters_of(diagrams: Sequence[Diagram]) -> dict[str, str]:
+    """A letter for what is cut from one fabric, in the order of cutting: a to z, then aa, ab and so on."""
+    keys = dict.fromkeys(group.key for diagram in diagrams for group in diagram.groups)
+    return {key: _letter(index) for index, key in enumerate(keys)}
+
+
+def _letter(index: int) -> str:
+    more, last = divmod(index, len(_LETTERS))
+    return (_letter(more - 1) if more else "") + _LETTERS[last]
+
+
+def size_said(length: Fraction, width: Fraction, units: Units) -> Message:
+    """A size of cloth, across first."""
+    return message(
+        "{width} by {length}",
+        width=as_length(width, units, denominator=16),
+        length=as_length(length, units, denominator=16),
+    )
+
+
+def cloth_said(diagram: Diagram, units: Units) -> Message:
+    """How large the cloth is that is drawn."""
+    return message(
+        "{length} long between squared ends, {width} wide",
+        length=as_length(diagram.length, units, denominator=16),
+        width=as_length(diagram.width, units),
+    )
+
+
+def group_said(group: Group, letter: str) -> Message:
+    """What stands in a group: its letter, and how many."""
+    return message("{piece} × {count}", piece=letter, count=group.count)
+
+
+def left_said(length: Fraction, width: Fraction, units: Units) -> Message:
+    """What stands in what is left over."""
+    return message("left: {size}", size=size_said(length, width, units))
+
+
+def numbers_said(band: Band) -> Message:
+    """The numbers of equal bands."""
+    if band.last == band.number:
+        return message("{number}", number=band.number)
+    return message("{first}–{last}", first=band.number, last=band.last)
+
+
+def cuts_said(band: Band, letters: Mapping[str, str], units: Units) -> Iterator[tuple[int, Message]]:
+    """How equal bands are cut, one sentence for each kind of cut, with how deep it stands below the first."""
+    course = band.course
+    yield 0, _first_said(course, letters, units)
+    for depth, below in _below(course, 1):
+        yield depth, _next_said(below, letters, units)
+    if band.course.size > _MAT_LONG and any(below.cut is Lie.ALONG for below in course.then):
+        folds = math.ceil(math.log2(course.size / _MAT_LONG))
+        yield (
+            1,
+            messages(
+                "These cuts are longer than a mat: fold the piece once end to end, so that {length} lie on it.",
+                "These cuts are longer than a mat: fold the piece {count} times end to end, so that {length} lie on "
+                "it.",
+                folds,
+                length=as_length(course.size / 2**folds, units),
+            ),
+        )
+
+
+def _below(course: Course, depth: int) -> Iterator[tuple[int, Course]]:
+    for below in course.then:
+        if below.key is not None or below.then:
+            yield depth, below
+            yield from _below(below, depth + 1)
+
+
+def _first_said(course: Course, letters: Mapping[str, str], units: Units) -> Message:
+    size = as_length(course.size, units, denominator=16)
+    if course.key is not None:
+        return messages(
+            "Cut across at {size}: piece {piece}.",
+            "Cut {count} strips across, each {size}: piece {piece}.",
+            course.count,
+            size=size,
+            piece=letters[course.key],
+        )
+    return messages(
+        "Cut across at {size}.",
+        "Cut {count} strips across, each {size}.",
+        course.count,
+        size=size,
+    )
+
+
+def _next_said(course: Course, letters: Mapping[str, str], units: Units) -> Message:
+    size = as_length(course.size, units, denominator=16)
+    piece = letters[course.key] if course.key is not None else None
+    match course.cut, piece:
+        case Lie.ALONG, None:
+            return messages(
+                "From it, along the selvage: {count} at {size}",
+                "From it, along the selvage: {count} at {size}",
+                course.count,
+                size=size,
+            )
+        case Lie.ALONG, str():
+            return messages(
+                "From it, along the selvage: {count} at {size}, piece {piece}",
+                "From it, along the selvage: {count} at {size}, piece {piece}",
+                course.count,
+                size=size,
+                piece=piece,
+            )
+        case _, None:
+            return messages(
+                "From that, across: {count} at {size}",
+                "From that, across: {count} at {size}",
+                course.count,
+                size=size,
+            )
+        case _:
+            return messages(
+                "From that, across: {count} at {size}, piece {piece}",
+                "From that, across: {count} at {size}, piece {piece}",
+                course.count,
+                size=size,
+                piece=piece,
+            )
