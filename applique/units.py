@@ -33,6 +33,7 @@ __all__ = [
     "as_time",
     "as_yardage",
     "buying_step",
+    "cutting_step",
     "distances_apart",
     "format_number",
     "numbers_apart",
@@ -82,6 +83,7 @@ _FINEST: Final = 64
 _COARSE: Final = 16
 """Above this denominator, what is finer than a millimeter is said in a metric design."""
 _EIGHTH: Final = Fraction(1, 8)
+_SIXTEENTH: Final = Fraction(1, 16)
 _EIGHTH_YARD: Final = Fraction(36, 8)
 _TEN_CENTIMETERS: Final = 100 / MM_PER_INCH
 _MOST_PLACES: Final = 9
@@ -173,6 +175,11 @@ def _no_length(text: str, unit: str | None = None) -> Refusal:
 def round_up(length: Fraction, step: Fraction) -> Fraction:
     """The least whole multiple of `step` that is not below `length`; both in inches, exact."""
     return math.ceil(length / step) * step
+
+
+def cutting_step(units: Units) -> Fraction:
+    """What sizes to cut are whole multiples of, in inches: a sixteenth of an inch, or a millimeter in a metric design."""
+    return _SIXTEENTH if units is Units.INCHES else 1 / MM_PER_INCH
 
 
 def buying_step(units: Units) -> Fraction:

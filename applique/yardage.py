@@ -75,7 +75,7 @@ class StripNeed:
 
     It is of `fabric`, or of `web`. `rule` starts from the length of the nest with what `joined` ones add, and has what
     to buy. `pieces` are the rough-cut shapes that the nest's placements turn and move, `templates` what each is of, by
-    its key. `joined` are those too large for the width.
+    its key. `joined` are those too large for the width. In a `fixed` nest places are measured from the end of the cloth.
     """
 
     fabric: str
@@ -87,6 +87,7 @@ class StripNeed:
     pieces: tuple[NestPiece, ...]
     templates: Mapping[str, Template]
     joined: tuple[SideBySide, ...]
+    fixed: bool
 
     @property
     def used(self) -> Fraction:

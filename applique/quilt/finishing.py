@@ -8,15 +8,16 @@ from enum import StrEnum
 from fractions import Fraction
 from typing import Final
 
-from applique.design import Backing, Batting, Binding, BindingGrain, Fabric
+from applique.design import Backing, Batting, Binding, BindingGrain, Fabric, Turns
 from applique.errors import Problem, Refusal, Where
 from applique.language import message, messages
-from applique.quilt.strips import ClothCut, CutKind, Extent, Join, join_strips
+from applique.quilt.strips import ClothCut, CutKind, CutPieces, Extent, Join
 from applique.units import Units, as_length
 
 __all__ = [
     "BATTING_SOLD",
     "BackingPlan",
+    "BackingWay",
     "BattingPlan",
     "BattingSize",
     "BindingPlan",
@@ -74,24 +75,30 @@ class BindingPlan:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class BackingPlan:
-    """The backing: its size, and the panels it is pieced from. `upright` panels run the height of the quilt.
+class BackingWay:
+    """One way to piece a backing: panels `widths` wide, side by side, each as long as `along`.
 
-    `other_way` is the length of cloth that panels lying the other way would take.
+    Panels that are `upright` run the height of the quilt.
     """
 
-    width: Fraction
-    height: Fraction
-    panels: int
-    panel_length: Fraction
-    usable_width: Fraction
     upright: bool
-    other_way: Fraction
+    along: Fraction
+    widths: tuple[Fraction, ...]
 
     @property
     def length(self) -> Fraction:
-        """Inches of cloth that the panels take."""
-        return self.panels * self.panel_length
+        """Inches of cloth that the panels take one after the other."""
+        return len(self.widths) * self.along
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BackingPlan:
+    """The backing: its size, and the ways to piece it from cloth of `usable_width`, that with the least cloth first."""
+
+    width: Fraction
+    height: Fraction
+    usable_width: Fraction
+    ways: tuple[BackingWay, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -106,16 +113,12 @@ class BattingPlan:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SleevePlan:
-    """A hanging sleeve: one rectangle from so many strips of its depth, hemmed, folded lengthwise into a tube."""
+    """A hanging sleeve: one rectangle, joined from strips where the fabric is too narrow, hemmed, folded lengthwise
+    into a tube.
+    """
 
     cut_length: Fraction
     cut_depth: Fraction
-    strips: int
-
-    @property
-    def length(self) -> Fraction:
-        """Inches of cloth that the strips take."""
-        return self.strips * self.cut_depth
 
 
 def plan_binding(
@@ -124,9 +127,9 @@ def plan_binding(
     """Strips for a double-fold binding around a quilt of `finished` size.
 
     Raises:
-        Refusal: fabric too narrow for its own joins; bias that no sensible square yields.
+        Refusal: bias that no sensible square yields.
     Source:
-        Perimeter and an allowance, divided into strips: published, docs/sources.md, binding; joins counted by geometry.
+        Perimeter and an allowance: published, docs/sources.md, binding.
     """
     needed = 2 * (finished[0] + finished[1]) + binding.allowance
     usable_width = fabric.usable_width
@@ -135,27 +138,15 @@ def plan_binding(
         needed=needed,
         cut=_bias_square(binding, needed, fabric, seam_allowance, units)
         if binding.grain is BindingGrain.BIAS
-        else _binding_strips(binding, needed, fabric, seam_allowance),
+        else ClothCut(
+            fabric=fabric.name,
+            kind=CutKind.BINDING_STRIPS,
+            strip_width=binding.width,
+            join=Join.DIAGONAL,
+            needed=needed,
+        ),
         usable_width=usable_width,
         quick_strips=math.ceil(needed / usable_width),
-    )
-
-
-def _binding_strips(binding: Binding, needed: Fraction, fabric: Fabric, seam_allowance: Fraction) -> ClothCut:
-    strips, run = join_strips(
-        needed,
-        usable_width=fabric.usable_width,
-        strip_width=binding.width,
-        join=Join.DIAGONAL,
-        seam_allowance=seam_allowance,
-    )
-    return ClothCut(
-        fabric=fabric.name,
-        kind=CutKind.BINDING_STRIPS,
-        strips=strips,
-        strip_width=binding.width,
-        pieces=(),
-        run=run,
     )
 
 
@@ -184,10 +175,8 @@ def _bias_square(
     return ClothCut(
         fabric=fabric.name,
         kind=CutKind.BIAS_SQUARE,
-        strips=1,
         strip_width=square,
-        pieces=((square, 1),),
-        across=1,
+        pieces=(CutPieces(length=square, count=1, upright=True),),
     )
 
 
@@ -204,9 +193,11 @@ def bias_length(square: Fraction, width: Fraction, *, seam_allowance: Fraction) 
 
 
 def plan_backing(
-    backing: Backing, finished: Extent, usable_width: Fraction, *, seam_allowance: Fraction
+    backing: Backing, finished: Extent, fabric: Fabric, *, seam_allowance: Fraction
 ) -> BackingPlan:
-    """Panels for a backing larger than the quilt by the overage on every side; upright or lying, the cheaper.
+    """Panels for a backing larger than the quilt by the overage on every side: upright, or lying.
+
+    All panels but the last are as wide as the fabric. A one-way print stands upright.
 
     Raises:
         Refusal: more panels than anybody joins.
@@ -214,15 +205,18 @@ def plan_backing(
         4 to 8 in larger each way, and the panels: published, docs/sources.md, the two rows of backing.
     """
     width, height = (side + 2 * backing.overage for side in finished)
-    loss = 2 * seam_allowance
+    usable_width, loss = fabric.usable_width, 2 * seam_allowance
 
-    def laid(across: Fraction, along: Fraction) -> tuple[Fraction, int]:
+    def laid(across: Fraction, along: Fraction, *, upright: bool) -> BackingWay:
         panels = max(1, math.ceil((across - loss) / (usable_width - loss)))
-        return panels * along, panels
+        last = across - (panels - 1) * (usable_width - loss)
+        return BackingWay(upright=upright, along=along, widths=(usable_width,) * (panels - 1) + (last,))
 
-    upright, lying = laid(width, height), laid(height, width)
-    is_upright = upright[0] <= lying[0]
-    _, panels = upright if is_upright else lying
+    ways = [laid(width, height, upright=True)]
+    if fabric.turns is not Turns.UPRIGHT:
+        ways.append(laid(height, width, upright=False))
+    ways.sort(key=lambda way: way.length)
+    panels = len(ways[0].widths)
     if panels > _MOST_PANELS:
         raise Refusal(
             Problem(
@@ -232,16 +226,7 @@ def plan_backing(
                 fix=message('kind = "wide", or wider fabric'),
             )
         )
-    along = height if is_upright else width
-    return BackingPlan(
-        width=width,
-        height=height,
-        panels=panels,
-        panel_length=along,
-        usable_width=usable_width,
-        upright=is_upright,
-        other_way=(lying if is_upright else upright)[0],
-    )
+    return BackingPlan(width=width, height=height, usable_width=usable_width, ways=tuple(ways))
 
 
 def plan_batting(batting: Batting, finished: Extent) -> BattingPlan:
@@ -254,7 +239,6 @@ def plan_batting(batting: Batting, finished: Extent) -> BattingPlan:
     return BattingPlan(width=width, height=height, name=BattingSize.BY_THE_LENGTH, sold=None)
 
 
-def plan_sleeve(finished: Extent, usable_width: Fraction) -> SleevePlan:
-    """A sleeve along the top edge, ending inside both sides, from fabric of `usable_width`."""
-    length = finished[0] - 2 * _SLEEVE_IN + 1
-    return SleevePlan(cut_length=length, cut_depth=_SLEEVE_CUT, strips=math.ceil(length / usable_width))
+def plan_sleeve(finished: Extent) -> SleevePlan:
+    """A sleeve along the top edge, ending inside both sides."""
+    return SleevePlan(cut_length=finished[0] - 2 * _SLEEVE_IN + 1, cut_depth=_SLEEVE_CUT)

@@ -9,23 +9,24 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Final
+from typing import Any, Final
 
 import numpy as np
 
+from applique.design import Turns
 from applique.errors import Problem, Refusal, Where
 from applique.language import message
 from applique.panel import PanelPlan, PlacedRow
-from applique.quilt.strips import Extent
 from applique.units import Units, as_length
 
-__all__ = ["Crossed", "FoldCut", "PanelCut", "SeamPlan", "cut_panel"]
+__all__ = ["Crossed", "FoldCut", "OtherWay", "PanelCut", "SeamPlan", "cut_panel"]
 
 _MAT: Final = (Fraction(24), Fraction(36))
 """A large cutting mat: what is larger is folded to be cut. Common practice, no source."""
-_SIXTEENTH: Final = Fraction(1, 16)
 _CLEAR: Final = 0.5
 """Inches that a seam should stay away from a letter."""
+_LETTER_COST: Final = 1e6
+"""Inches that a seam may be moved to miss one letter."""
 _MOST_LENGTHS: Final = 20
 """Lengths of fabric joined into one panel; a king-size one takes three."""
 
@@ -60,45 +61,51 @@ class SeamPlan:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class PanelCut:
-    """How the panel is cut. `length` is the cloth it takes; `leftover` is (length, width) of what stays beside it.
-
-    Its height runs along the selvage where it is `upright`, else its width; `seam` is there where it is pieced.
-    """
+class OtherWay:
+    """What a panel pieced in the other direction would take: inches of cloth, and the letters its seams run through."""
 
     length: Fraction
-    upright: bool
-    leftover: Extent | None
+    crossed: tuple[Crossed, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PanelCut:
+    """How the panel is made from cloth: whole, or pieced with a `seam` from lengths that are `widths` wide, in order.
+
+    `width` and `height` are cut sizes. The lengths of a pieced panel stand up where its seams do; `other_way` are the
+    seams that lengths lying the other way would have, with the cloth that they take, if that can be.
+    """
+
+    width: Fraction
+    height: Fraction
     fold: FoldCut | None
     seam: SeamPlan | None
+    widths: tuple[Fraction, ...]
+    other_way: OtherWay | None
 
     @property
-    def lengths(self) -> int:
-        """How many lengths of cloth are joined into it; 1 where it is whole."""
-        return 1 if self.seam is None else len(self.seam.places) + 1
+    def along(self) -> Fraction:
+        """How long each length of a pieced panel is."""
+        return self.height if self.seam is None or self.seam.upright else self.width
 
 
-def cut_panel(panel: PanelPlan, units: Units) -> PanelCut:
-    """How to cut the panel: along the selvage or across, whichever takes less cloth, or pieced with a seam.
+def cut_panel(panel: PanelPlan, units: Units, grid: Fraction) -> PanelCut:
+    """How to make the panel: whole where it fits its cloth, either way round, else pieced with seams.
+
+    A one-way print stands upright. Of two ways to piece a panel the one that takes less cloth is taken, and of equal
+    ones that whose seams run through fewer letters. Seams lie on a multiple of `grid` (inches) from the cut edge.
 
     Raises:
         Refusal: fabric too narrow to piece the panel from.
     """
     usable = panel.fabric.usable_width
     width, height = panel.cut_width, panel.cut_height
-    ways = [(along, across) for along, across in ((height, width), (width, height)) if across <= usable]
-    if not ways:
-        return _pieced(panel, units)
-    length, across = min(ways)
-    upright = (length, across) == (height, width)
-    leftover = (length, usable - across) if usable - across >= 1 else None
-    return PanelCut(
-        length=length,
-        upright=upright,
-        leftover=leftover,
-        fold=_fold(width, height),
-        seam=None,
-    )
+    one_way = panel.fabric.turns is Turns.UPRIGHT
+    if width <= usable or (height <= usable and not one_way):
+        return PanelCut(
+            width=width, height=height, fold=_fold(width, height), seam=None, widths=(), other_way=None
+        )
+    return _pieced(panel, units, grid)
 
 
 def _fold(width: Fraction, height: Fraction) -> FoldCut | None:
@@ -113,18 +120,20 @@ def _fold(width: Fraction, height: Fraction) -> FoldCut | None:
     return FoldCut(half_length=height / 2, half_width=width / 2)
 
 
-def _pieced(panel: PanelPlan, units: Units) -> PanelCut:
+def _pieced(panel: PanelPlan, units: Units, grid: Fraction) -> PanelCut:
     """Two or more lengths joined, with seams that miss the letters where they can.
 
     Raises:
         Refusal: fabric no wider than its own seams, or more lengths than anybody would join.
     """
-    ways = [
-        (upright, count)
-        for upright in (True, False)
-        if (count := _lengths(panel, upright=upright)) is not None
-    ]
-    if not ways:
+    directions = (True,) if panel.fabric.turns is Turns.UPRIGHT else (True, False)
+    tried = []
+    for upright in directions:
+        count = _lengths(panel, upright=upright)
+        if count is not None:
+            seam = _seam(panel, count, grid, upright=upright)
+            tried.append((count * (panel.cut_height if upright else panel.cut_width), len(seam.crossed), seam))
+    if not tried:
         across = as_length(min(panel.cut_width, panel.cut_height), units)
         raise Refusal(
             Problem(
@@ -140,14 +149,25 @@ def _pieced(panel: PanelPlan, units: Units) -> PanelCut:
                 fix=message("wider fabric (its usable_width in [[fabric]]), or a smaller seam_allowance"),
             )
         )
-    tried = [(_seam(panel, count, upright=upright), upright) for upright, count in ways]
-    (seam, length), upright = min(tried, key=lambda found: (len(found[0][0].crossed), found[0][1]))
+    tried.sort(key=lambda way: way[:2])
+    (_, _, seam), *others = tried
     return PanelCut(
-        length=length,
-        upright=upright,
-        leftover=None,
+        width=panel.cut_width,
+        height=panel.cut_height,
         fold=_fold(panel.cut_width, panel.cut_height),
         seam=seam,
+        widths=_widths(panel, seam),
+        other_way=next((OtherWay(length=length, crossed=way.crossed) for length, _, way in others), None),
+    )
+
+
+def _widths(panel: PanelPlan, seam: SeamPlan) -> tuple[Fraction, ...]:
+    """How wide each length is cut: from seam to seam, or to the cut edge, with an allowance at every seam."""
+    edges = (Fraction(0), *seam.places, panel.cut_width if seam.upright else panel.cut_height)
+    inner = len(edges) - 2
+    return tuple(
+        edges[number + 1] - edges[number] + panel.seam_allowance * ((number > 0) + (number < inner))
+        for number in range(inner + 1)
     )
 
 
@@ -159,43 +179,48 @@ def _lengths(panel: PanelPlan, *, upright: bool) -> int | None:
     return count if count <= _MOST_LENGTHS else None
 
 
-def _seam(panel: PanelPlan, count: int, *, upright: bool) -> tuple[SeamPlan, Fraction]:
-    """The seams between `count` lengths in one direction, and the cloth that they take.
+def _seam(panel: PanelPlan, count: int, grid: Fraction, *, upright: bool) -> SeamPlan:
+    """The seams between `count` lengths in one direction, none of which is cut wider than the cloth.
 
-    Each of the lengths may be as wide as the cloth; what they have to spare moves a seam off the letters.
+    Together they run through as few letters as can be, and of such places lie as near as can be to those of equal
+    lengths. Where cloth has nothing to spare they lie off the grid, where they must.
     """
     across = panel.cut_width if upright else panel.cut_height
-    along = panel.cut_height if upright else panel.cut_width
-    usable, loss = panel.fabric.usable_width, 2 * panel.seam_allowance
-    spare = (count * usable - across - (count - 1) * loss) / count
-    places: list[Fraction] = []
-    crossed: list[Crossed] = []
-    for number in range(1, count):
-        nominal = across * number / count
-        place, letters = _clear_place(panel, upright, nominal - spare / 2, nominal + spare / 2)
-        places.append(place)
-        crossed += letters
-    return SeamPlan(
-        upright=upright, places=tuple(places), crossed=tuple(dict.fromkeys(crossed))
-    ), count * along
-
-
-def _clear_place(
-    panel: PanelPlan, upright: bool, low: Fraction, high: Fraction
-) -> tuple[Fraction, Sequence[Crossed]]:
-    """Where between `low` and `high` a seam crosses the fewest letters, nearest the middle of that stretch."""
-    first, last = math.ceil(low / _SIXTEENTH), math.floor(high / _SIXTEENTH)
-    middle = (low + high) / 2
+    usable, allowance = panel.fabric.usable_width, panel.seam_allowance
     spans = _letter_spans(panel, upright)
-    if last < first:
-        return middle, _crossed(spans, middle)
-    counts = np.arange(first, last + 1)
-    at = counts * float(_SIXTEENTH)
-    starts, ends = (np.array([span[side] for span in spans]) for side in (0, 1))
-    crossed = ((starts - _CLEAR < at[:, None]) & (at[:, None] < ends + _CLEAR)).sum(axis=1)
-    order = np.lexsort((np.abs(at - float(middle)), crossed))
-    best = int(counts[order[0]]) * _SIXTEENTH
-    return best, _crossed(spans, best)
+    step = usable - 2 * allowance
+    ends = [
+        (across - (count - number) * step - allowance, number * step + allowance) for number in range(1, count)
+    ]
+    choices = [_on_grid(low, high, grid) for low, high in ends]
+    starts, stops = (np.array([span[side] for span in spans]) for side in (0, 1))
+    best = np.zeros(1)
+    came: list[Any] = []
+    before = [Fraction(0)]
+    for number, places in enumerate(choices, 1):
+        at = np.array([float(place) for place in places])
+        crossed = ((starts - _CLEAR < at[:, None]) & (at[:, None] < stops + _CLEAR)).sum(axis=1)
+        cost = crossed * _LETTER_COST + np.abs(at - float(across * number / count))
+        reach = usable - allowance * (2 if number > 1 else 1)
+        near = np.array([[place - last <= reach for last in before] for place in places])
+        total = np.where(near, best[None, :], np.inf)
+        came.append(total.argmin(axis=1))
+        best = cost + total.min(axis=1)
+        before = places
+    picked = int(best.argmin())
+    chosen: list[Fraction] = []
+    for places, back in zip(reversed(choices), reversed(came), strict=True):
+        chosen.append(places[picked])
+        picked = int(back[picked])
+    chosen.reverse()
+    through = [letters for place in chosen for letters in _crossed(spans, place)]
+    return SeamPlan(upright=upright, places=tuple(chosen), crossed=tuple(dict.fromkeys(through)))
+
+
+def _on_grid(low: Fraction, high: Fraction, grid: Fraction) -> list[Fraction]:
+    """Where a seam may lie between `low` and `high`: on the grid, or at `low` where the grid has no place."""
+    places = [number * grid for number in range(math.ceil(low / grid), math.floor(high / grid) + 1)]
+    return places or [low]
 
 
 def _letter_spans(panel: PanelPlan, upright: bool) -> list[tuple[float, float, Crossed]]:

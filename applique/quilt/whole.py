@@ -22,6 +22,7 @@ from applique.quilt.panel_cut import PanelCut, cut_panel
 from applique.quilt.scene import Scene, scale_scene
 from applique.quilt.sizes import BedCover, QuiltClass, bed_cover, quilt_class
 from applique.quilt.strips import Extent
+from applique.units import cutting_step
 
 __all__ = ["QuiltPlan", "plan_quilt"]
 
@@ -48,7 +49,7 @@ def plan_quilt(design: Design, panel: PanelPlan, fabrics: Fabrics) -> QuiltPlan:
     """The quilt that `design` makes around `panel`; exact, and pure.
 
     Raises:
-        Refusal: borders that do not come out even, cloth too narrow for what is cut from it.
+        Refusal: borders that do not come out even, cloth too narrow for a panel or a back.
     """
     allowance, units = design.panel.seam_allowance, design.units
     borders = plan_borders(
@@ -56,7 +57,7 @@ def plan_quilt(design: Design, panel: PanelPlan, fabrics: Fabrics) -> QuiltPlan:
     )
     finished = borders[-1].finished if borders else (panel.width, panel.height)
     return QuiltPlan(
-        panel=cut_panel(panel, units),
+        panel=cut_panel(panel, units, cutting_step(units)),
         borders=borders,
         finished=finished,
         size_class=quilt_class(*finished),
@@ -64,11 +65,9 @@ def plan_quilt(design: Design, panel: PanelPlan, fabrics: Fabrics) -> QuiltPlan:
         binding=plan_binding(
             design.binding, finished, fabrics.binding, seam_allowance=allowance, units=units
         ),
-        backing=plan_backing(
-            design.backing, finished, fabrics.backing.usable_width, seam_allowance=allowance
-        ),
+        backing=plan_backing(design.backing, finished, fabrics.backing, seam_allowance=allowance),
         batting=plan_batting(design.batting, finished),
-        sleeve=plan_sleeve(finished, fabrics.sleeve.usable_width) if design.hanging.sleeve else None,
+        sleeve=plan_sleeve(finished) if design.hanging.sleeve else None,
         fabrics=fabrics,
         scene=scale_scene(finished),
     )

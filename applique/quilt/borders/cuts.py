@@ -2,71 +2,54 @@
 
 from __future__ import annotations
 
-import math
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator
 from fractions import Fraction
 
-from applique.quilt.borders.values import Side, SideStrip
+from applique.quilt.borders.values import SideStrip
 from applique.quilt.borders.work import BorderWork
-from applique.quilt.strips import (
-    ClothCut,
-    CutKind,
-    Join,
-    join_strips,
-    packed_strips,
-    pieces_across,
-)
+from applique.quilt.strips import ClothCut, CutKind, CutPieces, Join
 
 __all__ = ["joined_cut", "rectangle_cuts", "squares_cut"]
 
 
-def joined_cut(work: BorderWork, fabric: str, lengths: Sequence[Fraction], strip_width: Fraction) -> ClothCut:
-    """Strips for all four sides: cut whole where that takes no more strips, else joined into one run."""
-    usable = work.usable_width(fabric)
-    strips, run = join_strips(
-        sum(lengths, Fraction(0)),
-        usable_width=usable,
-        strip_width=strip_width,
-        join=Join(work.border.joins),
-        seam_allowance=work.seam_allowance,
-    )
-    whole = packed_strips(lengths, usable) if max(lengths) <= usable else None
-    is_whole = whole is not None and whole <= strips
+def joined_cut(
+    work: BorderWork, fabric: str, lengths: Iterable[tuple[Fraction, bool]], strip_width: Fraction
+) -> ClothCut:
+    """Strips for all four sides, each with whether it stands up: whole, or joined into one run first."""
     return ClothCut(
         fabric=fabric,
         kind=CutKind.BORDER_STRIPS,
-        strips=strips if whole is None else min(whole, strips),
         strip_width=strip_width,
-        pieces=tuple(Counter(lengths).items()),
-        run=None if is_whole else run,
+        pieces=_counted(lengths),
+        join=Join(work.border.joins),
     )
 
 
-def squares_cut(work: BorderWork, fabric: str, count: int, size: Fraction, kind: CutKind) -> ClothCut:
-    """`count` squares of the cut `size`, in strips as wide as they are."""
-    across = pieces_across(size, work.usable_width(fabric))
+def squares_cut(fabric: str, count: int, size: Fraction, kind: CutKind) -> ClothCut:
+    """`count` squares of the cut `size`."""
     return ClothCut(
-        fabric=fabric,
-        kind=kind,
-        strips=math.ceil(Fraction(count, across)),
-        strip_width=size,
-        pieces=((size, count),),
-        across=across,
+        fabric=fabric, kind=kind, strip_width=size, pieces=(CutPieces(length=size, count=count, upright=True),)
     )
 
 
-def rectangle_cuts(work: BorderWork, strips: Mapping[Side, SideStrip], width: Fraction) -> Iterator[ClothCut]:
+def rectangle_cuts(work: BorderWork, strips: Iterable[SideStrip], width: Fraction) -> Iterator[ClothCut]:
     """The pieces of all four sides, a cut for each fabric; `width` is the finished one of the border."""
-    counts: dict[str, Counter[Fraction]] = {}
-    for strip in strips.values():
+    found: dict[str, list[tuple[Fraction, bool]]] = {}
+    for strip in strips:
         for fabric, piece in strip.pieces:
-            counts.setdefault(fabric, Counter())[work.cut(piece)] += 1
-    for fabric, lengths in counts.items():
+            found.setdefault(fabric, []).append((work.cut(piece), strip.side.upright))
+    for fabric, lengths in found.items():
         yield ClothCut(
             fabric=fabric,
             kind=CutKind.RECTANGLES,
-            strips=packed_strips(list(lengths.elements()), work.usable_width(fabric)),
             strip_width=work.cut(width),
-            pieces=tuple(sorted(lengths.items(), reverse=True)),
+            pieces=_counted(sorted(lengths, reverse=True)),
         )
+
+
+def _counted(lengths: Iterable[tuple[Fraction, bool]]) -> tuple[CutPieces, ...]:
+    return tuple(
+        CutPieces(length=length, count=count, upright=upright)
+        for (length, upright), count in Counter(lengths).items()
+    )

@@ -19,11 +19,7 @@ _MITER_EXTRA: Final = Fraction(1)
 
 
 def strip_border(work: BorderWork) -> BorderPlan:
-    """A border of one strip to a side: cut whole where that takes no more cloth, else joined and then cut.
-
-    Raises:
-        Refusal: a strip no longer than its own join, cornerstones larger than the fabric is wide.
-    """
+    """A border of one strip to a side: cut whole, or joined and then cut."""
     width = work.border.width
     fabric = work.border.fabrics[0]
     lengths = side_lengths(work, width)
@@ -34,13 +30,13 @@ def strip_border(work: BorderWork) -> BorderPlan:
         steps: tuple[BorderStep, ...] = (one_round(work, mitered, outer),)
     else:
         steps = two_rounds(work, width, strips)
-    plain = [strip.cut_length for strip in strips.values()]
+    plain = [(strip.cut_length, side.upright) for side, strip in strips.items()]
     if work.border.corners is Corners.CORNERSTONES:
-        plain = [work.cut(side) for side in (*work.before, *work.before)]
+        plain = [(work.cut(work.before[side.upright]), side.upright) for side in strips]
     cuts = [joined_cut(work, fabric, plain, work.cut(width))]
     if work.border.corners is Corners.CORNERSTONES:
         cuts.append(
-            squares_cut(work, work.border.corner_fabric or fabric, 4, work.cut(width), CutKind.CORNERSTONES)
+            squares_cut(work.border.corner_fabric or fabric, 4, work.cut(width), CutKind.CORNERSTONES)
         )
     return border_plan(work, width, steps, cuts)
 

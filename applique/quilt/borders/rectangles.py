@@ -16,7 +16,7 @@ def rectangles_border(work: BorderWork) -> BorderPlan:
     """A border of rectangles, the fabrics going on from side to side; a side's last may be shorter.
 
     Raises:
-        Refusal: more pieces than anybody would sew, or longer than the fabric is wide.
+        Refusal: more pieces than anybody would sew.
     """
     width = work.border.width
     length = work.border.size or width * 2
@@ -38,5 +38,5 @@ def rectangles_border(work: BorderWork) -> BorderPlan:
     short = sorted({piece for strip in strips.values() for _, piece in strip.pieces if piece < length})
     uneven = Uneven(length=length, last=tuple(short)) if short else None
     return border_plan(
-        work, width, two_rounds(work, width, strips), rectangle_cuts(work, strips, width), uneven
+        work, width, two_rounds(work, width, strips), rectangle_cuts(work, strips.values(), width), uneven
     )

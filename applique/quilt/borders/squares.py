@@ -27,8 +27,8 @@ def squares_border(work: BorderWork) -> BorderPlan:
     """A border of squares, no two neighbors alike.
 
     Raises:
-        Refusal: squares that do not come out even (with sizes that do), fabrics that cannot alternate, more
-            squares than anybody would sew, or larger than the fabric is wide.
+        Refusal: squares that do not come out even (with sizes that do), fabrics that cannot alternate, or
+            more squares than anybody would sew.
     """
     size = work.border.size or work.border.width
     across, down = (length / size for length in work.before)
@@ -48,7 +48,7 @@ def squares_border(work: BorderWork) -> BorderPlan:
     }
     counts = Counter(ring)
     cuts = [
-        squares_cut(work, fabric, counts[fabric], work.cut(size), CutKind.SQUARES)
+        squares_cut(fabric, counts[fabric], work.cut(size), CutKind.SQUARES)
         for fabric in dict.fromkeys(ring)
     ]
     return border_plan(work, size, two_rounds(work, size, strips), cuts)
