@@ -209,6 +209,11 @@ class Pattern:
         """How many cuts the panel carries."""
         return sum(template.count for template in self.templates if template.layer is Layer.LETTER)
 
+    @property
+    def joins_letters(self) -> bool:
+        """Whether letters of a connected script are cut as one, so that what is counted are pieces."""
+        return any(len(cut.letters) > 1 for row in self.panel.rows for cut in row.cuts)
+
     def _repr_svg_(self) -> str:
         """The drawing of the quilt, which notebooks show for a pattern (IPython's display protocol)."""
         # The one exception to "writers come after the pattern", allowed by name in the import contracts.

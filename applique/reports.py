@@ -708,7 +708,7 @@ def _letters_table(pattern: Pattern, drawings: Sequence[CutDrawing]) -> Sequence
         for template in pattern.templates
     ]
     return (
-        _heading(said.letters_said(pattern.letter_count), speech),
+        _heading(said.letters_said(pattern.letter_count, joined=pattern.joins_letters), speech),
         *_table(said.LETTERS_HEAD, rows, speech),
     )
 

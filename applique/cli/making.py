@@ -147,7 +147,9 @@ def _say_what_was_made(pattern: Pattern, folder: Path, written: Written) -> None
             "  quilt {across} by {down}, {letters}, {pages}",
             across=across,
             down=down,
-            letters=messages("{count} letter", "{count} letters", pattern.letter_count),
+            letters=messages("{count} piece", "{count} pieces", pattern.letter_count)
+            if pattern.joins_letters
+            else messages("{count} letter", "{count} letters", pattern.letter_count),
             pages=messages("{count} template page", "{count} template pages", pattern.sheets.page_count + 1),
         )
     )

@@ -231,7 +231,11 @@ def _lettering(flow: Flow, pattern: Pattern) -> None:
     design, templates = pattern.design, pattern.templates
     pages = pattern.sheets.page_count + 1
     flow.heading(message("Lettering"), kept=120)
-    flow.paragraph(lettering_said(pattern.letter_count, len(templates), pages, design.paper.size))
+    flow.paragraph(
+        lettering_said(
+            pattern.letter_count, len(templates), pages, design.paper.size, joined=pattern.joins_letters
+        )
+    )
     flow.listed(files_said(design.fusible.rough_cut, design.units))
     for words in turned_said(templates, design.sewing.turn_under, design.units):
         flow.paragraph(words)

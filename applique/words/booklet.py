@@ -209,16 +209,28 @@ def fold_said(fold: FoldCut, units: Units) -> tuple[Message, ...]:
 # Lettering and placing
 
 
-def lettering_said(letters: int, templates: int, pages: int, paper: PaperSize) -> Message:
-    """How many letters and templates there are, and what to print: `pages` of `paper`."""
+def lettering_said(letters: int, templates: int, pages: int, paper: PaperSize, *, joined: bool) -> Message:
+    """How many letters and templates there are, and what to print: `pages` of `paper`; `joined` letters are pieces."""
+    from_templates = messages("{count} template", "{count} templates", templates)
+    printed = messages("{count} page of {paper}", "{count} pages of {paper}", pages, paper=PAPERS[paper])
+    if joined:
+        return messages(
+            "There is {count} piece to cut from {templates}. Print one of the two template files at 100 %, {pages}, "
+            "and measure the rules before you cut.",
+            "There are {count} pieces to cut from {templates}. Print one of the two template files at 100 %, {pages}, "
+            "and measure the rules before you cut.",
+            letters,
+            templates=from_templates,
+            pages=printed,
+        )
     return messages(
         "There is {count} letter to cut from {templates}. Print one of the two template files at 100 %, {pages}, and "
         "measure the rules before you cut.",
         "There are {count} letters to cut from {templates}. Print one of the two template files at 100 %, {pages}, and "
         "measure the rules before you cut.",
         letters,
-        templates=messages("{count} template", "{count} templates", templates),
-        pages=messages("{count} page of {paper}", "{count} pages of {paper}", pages, paper=PAPERS[paper]),
+        templates=from_templates,
+        pages=printed,
     )
 
 

@@ -149,8 +149,10 @@ def fonts_said() -> Message:
     )
 
 
-def letters_said(count: int) -> Message:
-    """How many letters there are to cut."""
+def letters_said(count: int, *, joined: bool) -> Message:
+    """How many letters there are to cut; `joined` ones are pieces."""
+    if joined:
+        return messages("{count} piece to cut", "{count} pieces to cut", count)
     return messages("{count} letter to cut", "{count} letters to cut", count)
 
 

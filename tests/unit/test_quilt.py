@@ -11,12 +11,14 @@ import pytest
 
 from applique.design import design_from_mapping
 from applique.errors import Refusal
+from applique.language import american
 from applique.pattern import Pattern, draft
 from applique.quilt.finishing import bias_length
 from applique.quilt.strips import CutKind, Join, pieces_across, strips_needed
 from applique.reports import pattern_json, summary_md
 from applique.sheets import label_pdf, pattern_pdf
 from applique.shopping import Precut, PrecutKind
+from applique.web.views import numbers_view
 from applique.words.cloth import use_said
 
 FABRICS = [
@@ -252,6 +254,23 @@ def test_a_quilt_larger_than_a_king_is_said_to_be_larger_wherever_its_class_is_s
     assert said in " ".join(_words(pattern_pdf(pattern)).split())
     assert said in summary_md(pattern).decode()
     assert json.loads(pattern_json(pattern))["quilt"]["class"]["words"] == "larger than king"
+
+
+@pytest.mark.parametrize(
+    ("font", "summary", "booklet"),
+    [
+        ("Pacifico", "1 piece to cut", "There is 1 piece to cut from 1 template."),
+        ("Fredoka", "3 letters to cut", "There are 3 letters to cut from 3 templates."),
+    ],
+)
+def test_letters_of_a_script_that_are_cut_as_one_are_counted_as_pieces(
+    font: str, summary: str, booklet: str
+) -> None:
+    pattern = _pattern(text="oar", lettering={"font": font})
+    assert f"## {summary}" in summary_md(pattern).decode()
+    assert booklet in " ".join(_words(pattern_pdf(pattern)).split())
+    shown = numbers_view(pattern, american(), settled=True)
+    assert (shown["joined"], f"{shown['letters']} ") == (font == "Pacifico", summary[:2])
 
 
 def test_no_heading_stands_alone_at_the_foot_of_a_page() -> None:

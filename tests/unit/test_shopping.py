@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
@@ -13,6 +14,7 @@ from applique.pattern import Pattern, draft
 from applique.quilt.strips import packed_strips
 from applique.shopping import FabricBuy, ShelfKind, UseKind
 from applique.units import Units
+from applique.words.booklet import cut_said
 from applique.words.buying import item_said, precut_said, shopping_notices
 from applique.words.cloth import use_how, use_said
 
@@ -58,6 +60,14 @@ def test_each_use_takes_the_length_that_its_pieces_are_cut_from() -> None:
     assert ink.buy == math.ceil(ink.used / Fraction(9, 2)) * Fraction(9, 2)
 
 
+def test_what_to_set_aside_for_letters_is_never_short() -> None:
+    """18.65 in is nearer to 18 5/8 than to 18 3/4."""
+    use = _buy(_pattern(), "Ink").uses[-1]
+    assert use.kind is UseKind.LETTERS
+    said = cut_said(replace(use, length=Fraction(1865, 100)), Units.INCHES)
+    assert str(said) == "Letters: set aside 18 3/4 in of yardage; see “Lettering”."
+
+
 def test_a_sleeve_longer_than_its_fabric_is_wide_takes_two_strips() -> None:
     use = _buy(_pattern(panel=(42, 24), hanging={"sleeve": True, "fabric": "Rust"}), "Rust").uses[0]
     assert use.length == 17
@@ -90,12 +100,18 @@ def test_a_quarter_yard_is_named_up_to_its_nine_inches(width: str, precut: str) 
 
 
 @pytest.mark.parametrize(
-    ("have", "enough"), [("1 quarter yard", False), ("2 quarter yards", True), ("1 half yard", True)]
+    ("have", "width", "enough"),
+    [
+        ("1 quarter yard", "2in", False),
+        ("1 quarter yard", "7/4in", True),
+        ("2 quarter yards", "2in", True),
+        ("1 half yard", "2in", True),
+    ],
 )
-def test_stock_by_the_length_is_enough_when_its_pieces_add_up(have: str, enough: bool) -> None:
-    """Four strips of 2 1/2 in take 10 in."""
+def test_stock_by_the_length_is_enough_when_its_pieces_add_up(have: str, width: str, enough: bool) -> None:
+    """Four strips of 2 1/2 in take 10 in, four of 2 1/4 in just the nine of a quarter yard."""
     rust = {"name": "Rust", "color": "#a05030", "have": have}
-    pattern = _pattern({"kind": "strip", "width": "2in", "fabrics": ["Rust"]}, fabric=[*FABRICS, rust])
+    pattern = _pattern({"kind": "strip", "width": width, "fabrics": ["Rust"]}, fabric=[*FABRICS, rust])
     short = [str(notice.what) for notice in shopping_notices(pattern.shopping, Units.INCHES)]
     assert short == [] if enough else "border 1, border strips would have to come from more" in short[0]
 
