@@ -28,14 +28,26 @@ class BeyondLayout:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WashAndSquare:
-    """What fabric loses before it is cut: in the wash, and where its cut ends are squared up."""
+    """What fabric loses before it is cut: in the wash, and `squaring` inches at each of its two cut ends."""
 
     shrinkage_percent: int
-    allowance: Fraction
+    squaring: Fraction
 
     def added_to(self, used: Fraction) -> Fraction:
-        """`used` with both."""
-        return used * (100 + self.shrinkage_percent) / 100 + self.allowance
+        """The length that has `used` inches between squared ends once it is washed; nothing where nothing is used.
+
+        Source:
+            Fabric that shrinks by s needs length / (1 - s): algebra.
+        """
+        return (used + 2 * self.squaring) / self._kept if used else Fraction(0)
+
+    def left_of(self, bought: Fraction, used: Fraction) -> Fraction:
+        """What remains of a length that was bought when `used` inches are cut from it between squared ends."""
+        return bought * self._kept - 2 * self.squaring - used if bought else Fraction(0)
+
+    @property
+    def _kept(self) -> Fraction:
+        return Fraction(100 - self.shrinkage_percent, 100)
 
 
 Extra: TypeAlias = BeyondLayout | WashAndSquare

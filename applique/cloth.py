@@ -28,6 +28,7 @@ from applique.cutting import (
     Supply,
     plan_cutting,
 )
+from applique.cutting.diagram import Diagram, draw_cloth
 from applique.design import Design, Fabric, Turns
 from applique.quilt.finishing import BackingPlan, BackingWay, SleevePlan
 from applique.quilt.panel_cut import PanelCut
@@ -36,7 +37,16 @@ from applique.quilt.whole import QuiltPlan
 from applique.units import buying_step, cutting_step
 from applique.yardage import StripNeed
 
-__all__ = ["ClothUse", "FabricPlan", "Joined", "Strips", "UseKind", "backing_way", "plan_cloth"]
+__all__ = [
+    "ClothUse",
+    "FabricPlan",
+    "Joined",
+    "Strips",
+    "UseKind",
+    "backing_way",
+    "cloth_extra",
+    "plan_cloth",
+]
 
 _LEAST_STRIP: Final = Fraction(12)
 """Strips shorter than this are not worth joining: common practice, no source."""
@@ -112,9 +122,11 @@ class FabricPlan:
     plan: CuttingPlan
     rule: Rule[WashAndSquare]
 
-    def squaring(self, cloth: CutCloth) -> Fraction:
-        """What is cut off at each end of a piece of cloth."""
-        return next(supply.squaring for supply in self.supplies if supply.key == cloth.supply)
+    @property
+    def diagrams(self) -> tuple[Diagram, ...]:
+        """Each piece of cloth ready to be drawn."""
+        squaring = {supply.key: supply.squaring for supply in self.supplies}
+        return tuple(draw_cloth(cloth, squaring=squaring[cloth.supply]) for cloth in self.plan.cloths)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -126,6 +138,13 @@ class _Wanted:
     demands: tuple[Demand, ...]
     join: Join | None = None
     border: int | None = None
+
+
+def cloth_extra(design: Design) -> WashAndSquare:
+    """What every fabric of a design loses before it is cut."""
+    return WashAndSquare(
+        shrinkage_percent=design.cloth.shrinkage_percent, squaring=design.cloth.cutting_allowance
+    )
 
 
 def plan_cloth(
@@ -141,9 +160,7 @@ def plan_cloth(
     wanted: dict[str, list[_Wanted]] = {}
     for fabric, use in _wanted(design, quilt, letters, backing=backing):
         wanted.setdefault(fabric.name, []).append(use)
-    return tuple(
-        _planned(design, quilt.fabrics.by_name[name], uses) for name, uses in wanted.items()
-    )
+    return tuple(_planned(design, quilt.fabrics.by_name[name], uses) for name, uses in wanted.items())
 
 
 def backing_way(plans: Sequence[FabricPlan]) -> BackingWay | None:
@@ -191,7 +208,11 @@ def _backing(backing: BackingPlan) -> _Wanted:
     ways = tuple(
         tuple(
             Rectangle(
-                key=f"backing {number}, {index}", length=way.along, width=width, count=count, lies=(Lie.ALONG,)
+                key=f"backing {number}, {index}",
+                length=way.along,
+                width=width,
+                count=count,
+                lies=(Lie.ALONG,),
             )
             for index, (width, count) in enumerate(Counter(way.widths).items(), 1)
         )
@@ -205,7 +226,9 @@ def _of_border(cut: ClothCut, fabric: Fabric, key: str, border: int, allowance: 
     demands: tuple[Demand, ...]
     if cut.join is None:
         demands = tuple(
-            _piece(pieces, cut.strip_width, f"{key}, {number}", (_upright(pieces) if one_way else Lie.ACROSS,))
+            _piece(
+                pieces, cut.strip_width, f"{key}, {number}", (_upright(pieces) if one_way else Lie.ACROSS,)
+            )
             if cut.kind is CutKind.RECTANGLES
             else _piece(pieces, cut.strip_width, f"{key}, {number}", (Lie.ALONG,))
             for number, pieces in enumerate(cut.pieces, 1)
@@ -306,15 +329,13 @@ def _up(length: float) -> Fraction:
 
 
 def _planned(design: Design, fabric: Fabric, wanted: Sequence[_Wanted]) -> FabricPlan:
-    extra = WashAndSquare(
-        shrinkage_percent=design.cloth.shrinkage_percent, allowance=design.cloth.cutting_allowance
+    extra = cloth_extra(design)
+    supplies = (
+        Supply(key=_BOUGHT, width=fabric.usable_width, length=None, count=1, squaring=extra.squaring),
     )
-    supplies = (Supply(key=_BOUGHT, width=fabric.usable_width, length=None, count=1, squaring=Fraction(0)),)
     demands = [demand for use in wanted for demand in use.demands]
     step = buying_step(design.units)
-    plan = plan_cutting(
-        demands, supplies, worth=_QUARTER_YARD, step=step, grid=cutting_step(design.units)
-    )
+    plan = plan_cutting(demands, supplies, worth=_QUARTER_YARD, step=step, grid=cutting_step(design.units))
     if any(isinstance(use.cut, StripNeed) and use.cut.fixed for use in wanted):
         plan = replace(plan, cloths=tuple(_letters_first(cloth) for cloth in plan.cloths))
     return FabricPlan(

@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any, Final, TypeVar
 
+from applique.cloth import cloth_extra
 from applique.design import Design
 from applique.design.fonts import fonts_named
 from applique.errors import Notice, Problem, Refusal, Where
@@ -314,6 +315,7 @@ def _needs(placed: Placed, templates: Sequence[Template], nester: Nester) -> Let
         placed.fabrics.letters,
         fusible=design.fusible,
         method=design.sewing.method,
+        extra=cloth_extra(design),
         units=design.units,
         nester=nester,
     )

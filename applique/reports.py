@@ -11,6 +11,7 @@ from typing import Any, Final
 from applique.buying import BeyondLayout, Extra, Rule, WashAndSquare
 from applique.cautions import ALL_CAUTIONS, RIGHTS
 from applique.cutfiles import CutDrawing, cut_drawings
+from applique.cutting import Piece, Region, Split
 from applique.design import Design, design_data, design_text
 from applique.geometry.outline import Outline
 from applique.geometry.place import Place
@@ -22,9 +23,9 @@ from applique.pattern import Pattern
 from applique.pieces import Template, rows_said
 from applique.quilt.borders import BorderPlan
 from applique.quilt.finishing import BattingPlan
-from applique.quilt.panel_cut import PanelCut
+from applique.quilt.panel_cut import Crossed, PanelCut
 from applique.quilt.sizes import BedCover, QuiltClass
-from applique.quilt.strips import ClothCut, Run
+from applique.quilt.strips import ClothCut
 from applique.sewing.findings import (
     Detail,
     Faded,
@@ -62,7 +63,7 @@ from applique.words.buying import (
     side_by_side_said,
     uses_said,
 )
-from applique.words.cloth import backing_how, panel_how, strips_how, use_how, use_said
+from applique.words.cloth import use_how, use_said
 from applique.words.findings import finding_said
 from applique.words.quilt import bed_said, class_label
 from applique.words.sewing import course_said
@@ -274,8 +275,8 @@ def _extra(extra: Extra) -> dict[str, Any]:
     match extra:
         case BeyondLayout(percent=percent):
             return {"extra_percent": percent}
-        case WashAndSquare(shrinkage_percent=percent, allowance=allowance):
-            return {"shrinkage_percent": percent, "cutting_allowance": _exact(allowance)}
+        case WashAndSquare(shrinkage_percent=percent, squaring=squaring):
+            return {"shrinkage_percent": percent, "squaring": _exact(squaring)}
 
 
 def _side_by_side(pieces: SideBySide, units: Units) -> dict[str, Any]:
@@ -298,21 +299,23 @@ def _quilt(pattern: Pattern) -> dict[str, Any]:
         "finished": _size(quilt.finished),
         "class": _class(quilt.size_class),
         "bed": None if quilt.bed is None else _bed(quilt.bed, units),
-        "panel_cloth": _exact(quilt.panel.length),
-        "panel_cut": _panel_cut(quilt.panel, units),
-        "borders": [_border(border, units) for border in quilt.borders],
+        "panel_cut": _panel_cut(quilt.panel),
+        "borders": [_border(border) for border in quilt.borders],
         "binding": {
             "run": _exact(quilt.binding.needed),
             "quick_strips": quilt.binding.quick_strips,
-            "cut": _cloth_cut(quilt.binding.cut, units),
+            "cut": _cloth_cut(quilt.binding.cut),
         },
         "backing": {
             "size": _size((quilt.backing.width, quilt.backing.height)),
-            "panels": quilt.backing.panels,
-            "panel_length": _exact(quilt.backing.panel_length),
-            "upright": quilt.backing.upright,
-            "other_way": _exact(quilt.backing.other_way),
-            "how": str(backing_how(quilt.backing, units)),
+            "ways": [
+                {
+                    "upright": way.upright,
+                    "panel_length": _exact(way.along),
+                    "widths": [_exact(width) for width in way.widths],
+                }
+                for way in quilt.backing.ways
+            ],
         },
         "batting": {
             "size": _size((quilt.batting.width, quilt.batting.height)),
@@ -340,24 +343,29 @@ def _bed(bed: BedCover, units: Units) -> dict[str, Any]:
     }
 
 
-def _panel_cut(cut: PanelCut, units: Units) -> dict[str, Any]:
+def _panel_cut(cut: PanelCut) -> dict[str, Any]:
+    seam, other = cut.seam, cut.other_way
     return {
-        "lengths": cut.lengths,
-        "upright": cut.upright,
-        "how": str(panel_how(cut, units)),
-        "seams": [_exact(place) for place in cut.seam.places] if cut.seam else [],
-        "seams_upright": cut.seam and cut.seam.upright,
-        "crossed": [{"text": c.letters, "row": c.row} for c in cut.seam.crossed] if cut.seam else [],
+        "size": _size((cut.width, cut.height)),
+        "widths": [_exact(width) for width in cut.widths],
+        "seams": [_exact(place) for place in seam.places] if seam else [],
+        "seams_upright": seam and seam.upright,
+        "crossed": _crossed(seam.crossed) if seam else [],
+        "other_way": other and {"length": _exact(other.length), "crossed": _crossed(other.crossed)},
     }
 
 
-def _border(border: BorderPlan, units: Units) -> dict[str, Any]:
+def _crossed(letters: Iterable[Crossed]) -> list[dict[str, Any]]:
+    return [{"text": crossed.letters, "row": crossed.row} for crossed in letters]
+
+
+def _border(border: BorderPlan) -> dict[str, Any]:
     return {
         "number": border.number,
         "kind": border.kind.value,
         "width": _exact(border.width),
         "finished": _size(border.finished),
-        "cuts": [_cloth_cut(cut, units) for cut in border.cuts],
+        "cuts": [_cloth_cut(cut) for cut in border.cuts],
         "uneven": border.uneven
         and {
             "length": _exact(border.uneven.length),
@@ -383,22 +391,18 @@ def _border(border: BorderPlan, units: Units) -> dict[str, Any]:
     }
 
 
-def _cloth_cut(cut: ClothCut, units: Units) -> dict[str, Any]:
+def _cloth_cut(cut: ClothCut) -> dict[str, Any]:
     return {
         "fabric": cut.fabric,
         "what": cut.kind.value,
         "count": cut.count,
-        "strips": cut.strips,
         "strip_width": _exact(cut.strip_width),
-        "pieces": [{"length": _exact(length), "count": count} for length, count in cut.pieces],
-        "across": cut.across,
-        "run": cut.run and _run(cut.run),
-        "how": str(strips_how(cut, units)),
+        "pieces": [
+            {"length": _exact(pieces.length), "count": pieces.count, "upright": pieces.upright}
+            for pieces in cut.pieces
+        ],
+        "join": cut.join and cut.join.value,
     }
-
-
-def _run(run: Run) -> dict[str, Any]:
-    return {"join": run.join.value, "reach": _exact(run.reach), "needed": _exact(run.needed)}
 
 
 def _shopping(pattern: Pattern) -> dict[str, Any]:
@@ -437,13 +441,54 @@ def _buy(buy: FabricBuy, units: Units) -> dict[str, Any]:
                 "kind": use.kind.value,
                 "border": use.border,
                 "what": str(use_said(use)),
-                "length": _exact(use.length),
+                "cut": [
+                    {
+                        "key": one.key,
+                        "length": _exact(one.length),
+                        "width": _exact(one.width),
+                        "count": one.count,
+                        "lies": one.lie.value,
+                    }
+                    for one in use.strips
+                ],
+                "joined": [
+                    {
+                        "key": run.key,
+                        "join": run.join.value,
+                        "strips": run.strips,
+                        "reach": _exact(run.reach),
+                        "needed": _exact(run.needed),
+                    }
+                    for run in use.joined
+                ],
                 "how": str(use_how(use, units)),
             }
             for use in buy.uses
         ],
+        "cutting": [
+            {"supply": cloth.supply, "number": cloth.number, **_region(cloth.root)}
+            for cloth in buy.cutting.plan.cloths
+        ],
+        "plain_strips_use": _exact(buy.cutting.plan.plain),
         "left_over": [_size((piece.length, piece.width)) for piece in buy.leftovers],
     }
+
+
+def _region(region: Region) -> dict[str, Any]:
+    """A rectangle of cloth and what becomes of it: a piece, parts side by side, or nothing."""
+    found: dict[str, Any] = {
+        "x": str(region.x),
+        "y": str(region.y),
+        "length": str(region.length),
+        "width": str(region.width),
+    }
+    match region.fill:
+        case Piece(key=key, lie=lie):
+            return {**found, "piece": key, "lies": lie.value}
+        case Split(cut=cut, parts=parts):
+            return {**found, "cut": cut.value, "parts": [_region(part) for part in parts]}
+        case _:
+            return found
 
 
 def _item(item: ShelfItem) -> dict[str, Any]:

@@ -1,4 +1,4 @@
-"""Everything to buy: each fabric's uses added up as lengths cut from one width, then rounded up once.
+"""Everything to buy: each fabric by its cutting plan, and each shelf of the shop.
 
 Lengths are exact inches. A leftover is what a fabric has beside or beyond what is cut from it.
 """
@@ -7,27 +7,24 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 from typing import Final, TypeAlias
 
 from applique.buying import Rule, WashAndSquare
+from applique.cloth import ClothUse, FabricPlan, UseKind, plan_cloth
 from applique.design import BackingKind, Design, Fabric, read_stock
 from applique.nesting import fits, nest_bins
 from applique.pieces import Template
-from applique.quilt.finishing import BackingPlan, BattingPlan, SleevePlan
-from applique.quilt.panel_cut import PanelCut
-from applique.quilt.strips import ClothCut, squares_from
+from applique.quilt.finishing import BattingPlan
 from applique.quilt.whole import QuiltPlan
 from applique.sewing.plan import RowPlan, StabilizerKind, StitchPlan
 from applique.sewing.quilting import QuiltingPlan
-from applique.units import buying_step
 from applique.yardage import StripNeed
 
 __all__ = [
-    "ClothUse",
     "FabricBuy",
     "Leftover",
     "LeftoverBacking",
@@ -42,7 +39,6 @@ __all__ = [
     "StashShort",
     "ThreadBuy",
     "ThreadKind",
-    "UseKind",
     "plan_shopping",
 ]
 
@@ -53,18 +49,6 @@ _MOST_FAT_QUARTERS: Final = 4
 """More than this many are dearer than yardage: common practice, no source."""
 _LEAST_LEFTOVER: Final = Fraction(2)
 """Leftovers narrower than this are not worth a line."""
-_BACKING_SEAM: Final = Fraction(1, 2)
-
-
-class UseKind(StrEnum):
-    """What a fabric is used for."""
-
-    PANEL = "panel"
-    BACKING = "backing"
-    BORDER = "border"
-    BINDING = "binding"
-    SLEEVE = "hanging sleeve"
-    LETTERS = "letters"
 
 
 class ShelfKind(StrEnum):
@@ -103,20 +87,6 @@ class Notion(StrEnum):
     NEEDLES = "needles"
 
 
-UseCut: TypeAlias = PanelCut | BackingPlan | ClothCut | SleevePlan | StripNeed
-"""How a use is cut from its fabric: by its kind, a border and a binding from strips, letters as they are nested."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ClothUse:
-    """What a fabric is used for, the length it takes, and how it is cut. `border` counts from 1, for borders alone."""
-
-    kind: UseKind
-    length: Fraction
-    cut: UseCut
-    border: int | None = None
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Leftover:
     """A rectangle that is left of a fabric: `length` along the selvage, `width` across."""
@@ -136,17 +106,30 @@ class Precut:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FabricBuy:
-    """One fabric to buy: its uses, what to buy by which rule, and a precut that would do."""
+    """One fabric to buy: how it is cut, a precut that would do, and what is left of it."""
 
-    fabric: Fabric
-    uses: tuple[ClothUse, ...]
-    rule: Rule[WashAndSquare]
+    cutting: FabricPlan
     precut: Precut | None
     leftovers: tuple[Leftover, ...]
 
     @property
+    def fabric(self) -> Fabric:
+        """The fabric."""
+        return self.cutting.fabric
+
+    @property
+    def uses(self) -> tuple[ClothUse, ...]:
+        """What it is for, in the order of need."""
+        return self.cutting.uses
+
+    @property
+    def rule(self) -> Rule[WashAndSquare]:
+        """By which rule what is used becomes what to buy."""
+        return self.cutting.rule
+
+    @property
     def used(self) -> Fraction:
-        """Inches of fabric that the uses take."""
+        """Inches of what is bought that are cut, between squared ends."""
         return self.rule.used
 
     @property
@@ -227,6 +210,10 @@ class Shopping:
     one_fabric: StripNeed | None
     short: tuple[StashShort, ...]
 
+    def use(self, kind: UseKind) -> ClothUse | None:
+        """The first use of that kind, if cloth is cut for one."""
+        return next((use for buy in self.cloth for use in buy.uses if use.kind is kind), None)
+
 
 def plan_shopping(
     design: Design,
@@ -238,16 +225,21 @@ def plan_shopping(
     fusible: StripNeed,
     one_fabric: StripNeed | None,
 ) -> Shopping:
-    """Everything the quilt takes, by fabric and by shelf."""
+    """Everything the quilt takes, by fabric and by shelf.
+
+    Raises:
+        Refusal: what is larger than any cloth it should come from.
+    """
 
     def bought(*, backing: bool) -> list[FabricBuy]:
-        uses = dict(_uses(quilt, letters, backing=backing))
-        return [_buy(design, quilt, name, found) for name, found in _by_fabric(uses).items()]
+        return [_buy(plan) for plan in plan_cloth(design, quilt, letters, backing=backing)]
 
     leftover_backing = None
     cloth = bought(backing=design.backing.kind is not BackingKind.LEFTOVERS)
     if design.backing.kind is BackingKind.LEFTOVERS:
-        leftover_backing = _back_from(quilt, [piece for buy in cloth for piece in buy.leftovers])
+        leftover_backing = _back_from(
+            quilt, [piece for buy in cloth for piece in buy.leftovers], 2 * design.panel.seam_allowance
+        )
         if not leftover_backing.enough:
             cloth = bought(backing=True)
     return Shopping(
@@ -259,69 +251,18 @@ def plan_shopping(
     )
 
 
-def _uses(
-    quilt: QuiltPlan, letters: Sequence[StripNeed], *, backing: bool
-) -> Iterator[tuple[tuple[str, int], ClothUse]]:
-    """Each use under (fabric, its place in the order of cutting): large pieces first, letters last."""
-    order = 0
-
-    def under(fabric: str, use: ClothUse) -> tuple[tuple[str, int], ClothUse]:
-        nonlocal order
-        order += 1
-        return (fabric, order), use
-
-    fabrics = quilt.fabrics
-    panel, back, binding, sleeve = quilt.panel, quilt.backing, quilt.binding.cut, quilt.sleeve
-    yield under(fabrics.panel.name, ClothUse(kind=UseKind.PANEL, length=panel.length, cut=panel))
-    if backing:
-        yield under(fabrics.backing.name, ClothUse(kind=UseKind.BACKING, length=back.length, cut=back))
-    for border in quilt.borders:
-        for cut in border.cuts:
-            use = ClothUse(kind=UseKind.BORDER, length=cut.length, cut=cut, border=border.number)
-            yield under(cut.fabric, use)
-    yield under(binding.fabric, ClothUse(kind=UseKind.BINDING, length=binding.length, cut=binding))
-    if sleeve is not None:
-        yield under(fabrics.sleeve.name, ClothUse(kind=UseKind.SLEEVE, length=sleeve.length, cut=sleeve))
-    for need in letters:
-        yield under(need.fabric, ClothUse(kind=UseKind.LETTERS, length=need.rule.wanted, cut=need))
+def _buy(cutting: FabricPlan) -> FabricBuy:
+    return FabricBuy(cutting=cutting, precut=_precut(cutting), leftovers=tuple(_leftovers(cutting)))
 
 
-def _by_fabric(uses: Mapping[tuple[str, int], ClothUse]) -> dict[str, tuple[ClothUse, ...]]:
-    found: dict[str, list[ClothUse]] = {}
-    for (fabric, _), use in uses.items():
-        found.setdefault(fabric, []).append(use)
-    return {fabric: tuple(list_) for fabric, list_ in found.items()}
-
-
-def _buy(design: Design, quilt: QuiltPlan, name: str, uses: tuple[ClothUse, ...]) -> FabricBuy:
-    fabric = quilt.fabrics.by_name[name]
-    rule = Rule(
-        used=sum((use.length for use in uses), Fraction(0)),
-        extra=WashAndSquare(
-            shrinkage_percent=design.cloth.shrinkage_percent, allowance=design.cloth.cutting_allowance
-        ),
-        step=buying_step(design.units),
-    )
-    return FabricBuy(
-        fabric=fabric,
-        uses=uses,
-        rule=rule,
-        precut=_precut(uses, rule.used),
-        leftovers=tuple(_leftovers(quilt, fabric, uses, rule.buy - rule.used)),
-    )
-
-
-def _precut(uses: Sequence[ClothUse], used: Fraction) -> Precut | None:
-    """A precut that would do instead of yardage; None if none would."""
-    match uses:
-        case [ClothUse(kind=UseKind.BORDER, cut=ClothCut(across=across) as cut)] if across:
-            if squares_from(FAT_QUARTER[1], FAT_QUARTER[0], cut.strip_width) >= cut.count:
-                return Precut(kind=PrecutKind.FAT_QUARTER, count=1)
+def _precut(cutting: FabricPlan) -> Precut | None:
+    """A precut that would do instead of yardage; None if no plan in it exists."""
+    match cutting.uses:
         case [ClothUse(cut=StripNeed() as need)]:
             quarters = _fat_quarters(need)
             if quarters:
                 return Precut(kind=PrecutKind.FAT_QUARTER, count=quarters)
-    return Precut(kind=PrecutKind.QUARTER_YARD, count=1) if used <= _QUARTER_YARD else None
+    return Precut(kind=PrecutKind.QUARTER_YARD, count=1) if cutting.rule.wanted <= _QUARTER_YARD else None
 
 
 def _fat_quarters(need: StripNeed) -> int:
@@ -365,22 +306,24 @@ def _not_held(
     return tuple((need.templates[key], count) for key, count in left.items())
 
 
-def _leftovers(
-    quilt: QuiltPlan, fabric: Fabric, uses: Sequence[ClothUse], rest: Fraction
-) -> Iterator[Leftover]:
-    """What stays beside the panel, and the end of the length that is bought."""
-    if quilt.panel.leftover is not None and any(use.kind is UseKind.PANEL for use in uses):
-        length, width = quilt.panel.leftover
-        if width >= _LEAST_LEFTOVER:
-            yield Leftover(fabric=fabric.name, length=length, width=width)
+def _leftovers(cutting: FabricPlan) -> Iterator[Leftover]:
+    """What is left over where it is cut, and the end of the length that is bought."""
+    for cloth in cutting.plan.cloths:
+        for left in cloth.root.leftovers():
+            if min(left.length, left.width) >= _LEAST_LEFTOVER:
+                yield Leftover(fabric=cutting.fabric.name, length=left.length, width=left.width)
+    rest = cutting.rule.extra.left_of(cutting.rule.buy, cutting.rule.used)
     if rest >= _LEAST_LEFTOVER:
-        yield Leftover(fabric=fabric.name, length=rest, width=fabric.usable_width)
+        yield Leftover(fabric=cutting.fabric.name, length=rest, width=cutting.fabric.usable_width)
 
 
-def _back_from(quilt: QuiltPlan, pieces: Sequence[Leftover]) -> LeftoverBacking:
+def _back_from(quilt: QuiltPlan, pieces: Sequence[Leftover], seam: Fraction) -> LeftoverBacking:
     """The back pieced in rows from leftovers, the rows lying across or standing up, whichever reaches further."""
     width, height = quilt.backing.width, quilt.backing.height
-    lying, standing = _rows_from(pieces, width, height), _rows_from(pieces, height, width)
+    lying, standing = (
+        _rows_from(pieces, width, height, seam),
+        _rows_from(pieces, height, width, seam),
+    )
     (rows, reached), goal, lies = max(
         ((lying, height, True), (standing, width, False)), key=lambda tried: tried[0][1] / tried[1]
     )
@@ -388,7 +331,7 @@ def _back_from(quilt: QuiltPlan, pieces: Sequence[Leftover]) -> LeftoverBacking:
 
 
 def _rows_from(
-    pieces: Sequence[Leftover], across: Fraction, down: Fraction
+    pieces: Sequence[Leftover], across: Fraction, down: Fraction, seam: Fraction
 ) -> tuple[tuple[tuple[Leftover, ...], ...], Fraction]:
     """Rows at least `across` long, until they are `down` high, and how high they come; seams are taken off.
 
@@ -403,14 +346,12 @@ def _rows_from(
         long = Fraction(0)
         while left and long < across:
             piece = left.pop(0)
-            long += max(piece.length, piece.width) - (_BACKING_SEAM if row else 0)
+            long += max(piece.length, piece.width) - (seam if row else 0)
             row.append(piece)
         if long < across:
             break
         rows.append(tuple(row))
-        reached += min(min(piece.length, piece.width) for piece in row) - (
-            _BACKING_SEAM if len(rows) > 1 else 0
-        )
+        reached += min(min(piece.length, piece.width) for piece in row) - (seam if len(rows) > 1 else 0)
     return tuple(rows), reached
 
 

@@ -178,7 +178,7 @@ def round_up(length: Fraction, step: Fraction) -> Fraction:
 
 
 def cutting_step(units: Units) -> Fraction:
-    """What sizes to cut are whole multiples of, in inches: a sixteenth of an inch, or a millimeter in a metric design."""
+    """What sizes to cut are multiples of, in inches: a sixteenth of an inch, or a millimeter in a metric design."""
     return _SIXTEENTH if units is Units.INCHES else 1 / MM_PER_INCH
 
 

@@ -13,7 +13,7 @@ from enum import StrEnum
 from fractions import Fraction
 from typing import Final
 
-from applique.buying import BeyondLayout, Rule
+from applique.buying import BeyondLayout, Extra, Rule, WashAndSquare
 from applique.design import Fabric, Fusible, Method, Row, Turns
 from applique.errors import Problem, Refusal, Where
 from applique.geometry.place import Place
@@ -75,14 +75,14 @@ class StripNeed:
 
     It is of `fabric`, or of `web`. `rule` starts from the length of the nest with what `joined` ones add, and has what
     to buy. `pieces` are the rough-cut shapes that the nest's placements turn and move, `templates` what each is of, by
-    its key. `joined` are those too large for the width. In a `fixed` nest places are measured from the end of the cloth.
+    its key. `joined` are those too large for the width. In a `fixed` nest places count from the cut end.
     """
 
     fabric: str
     web: WebKind | None
     color: str
     usable_width: Fraction
-    rule: Rule[BeyondLayout]
+    rule: Rule[Extra]
     nest: StripNest | None
     pieces: tuple[NestPiece, ...]
     templates: Mapping[str, Template]
@@ -133,6 +133,7 @@ def letter_needs(
     *,
     fusible: Fusible,
     method: Method,
+    extra: WashAndSquare,
     units: Units,
     nester: Nester,
 ) -> LetterNeeds:
@@ -142,7 +143,7 @@ def letter_needs(
 
     Web has no grain, so letters may lie in any quarter turn; on cloth heights run along the grain, heads up or
     down, or up only for a fabric with a direction. Fussy-cut letters stay on their spot. `letters` is the fabric of
-    the design's lettering.
+    the design's lettering, `extra` what cloth loses before it is cut.
 
     Raises:
         Refusal: fussy cuts beyond their cloth or on top of each other.
@@ -163,24 +164,35 @@ def letter_needs(
     materials = [web, *(_from_fabric(templates, fabric, fusible) for fabric in fabrics.values())]
     if len(fabrics) > 1:
         materials.append(_from_fabric(templates, letters, fusible, every=True))
+    fixed = [
+        ()
+        if index == 0 or index > len(fabrics) or not material.whole
+        else _fussy(material, rows, lines, fusible, turned=turned)
+        for index, material in enumerate(materials)
+    ]
     jobs = [
         StripJob(
             pieces=material.whole,
             width=float(material.width),
             spacing=float(fusible.spacing),
-            fixed=()
-            if index == 0 or index > len(fabrics)
-            else _fussy(material, rows, lines, fusible, turned=turned),
+            fixed=spots,
         )
-        for index, material in enumerate(materials)
+        for material, spots in zip(materials, fixed, strict=True)
         if material.whole
     ]
     nested = nest_strips(jobs, nester)
     nests = iter(nested.nests)
     by_key = {template.key: template for template in templates}
     needs = [
-        _need(material, next(nests) if material.whole else None, by_key, fusible, units)
-        for material in materials
+        _need(
+            material,
+            next(nests) if material.whole else None,
+            by_key,
+            extra if material.web is None else BeyondLayout(percent=fusible.extra_percent),
+            units,
+            fixed=bool(spots),
+        )
+        for material, spots in zip(materials, fixed, strict=True)
     ]
     count = 1 + len(fabrics)
     return LetterNeeds(
@@ -321,8 +333,10 @@ def _need(
     material: _Material,
     nest: StripNest | None,
     templates: Mapping[str, Template],
-    fusible: Fusible,
+    extra: Extra,
     units: Units,
+    *,
+    fixed: bool,
 ) -> StripNeed:
     joined = tuple(_side_by_side(piece, templates[piece.key], material.width) for piece in material.large)
     used = _sixteenths(nest.length if nest else 0.0) + sum((each.used for each in joined), Fraction(0))
@@ -331,11 +345,12 @@ def _need(
         web=material.web,
         color=material.color,
         usable_width=material.width,
-        rule=Rule(used=used, extra=BeyondLayout(percent=fusible.extra_percent), step=buying_step(units)),
+        rule=Rule(used=used, extra=extra, step=buying_step(units)),
         nest=nest,
         pieces=(*material.whole, *material.large),
         templates=templates,
         joined=joined,
+        fixed=fixed,
     )
 
 

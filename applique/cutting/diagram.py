@@ -14,8 +14,11 @@ from typing import Final
 
 from applique.cutting.values import CutCloth, Lie, Piece, Region, Split
 
-__all__ = ["Band", "Course", "Diagram", "DrawnCut", "Group", "Stretch", "draw_cloth"]
+__all__ = ["Band", "Course", "Diagram", "DrawnCut", "Group", "Stretch", "draw_cloth", "letters_of"]
 
+_LONGEST_STRETCH: Final = Fraction(120)
+"""Inches of cloth drawn in one line; more would be too small to read on letter paper."""
+_LETTERS: Final = "abcdefghijklmnopqrstuvwxyz"
 _LEAST_NAMED: Final = Fraction(2)
 """What is left over and narrower than this is shown, not named."""
 
@@ -117,7 +120,7 @@ class Diagram:
         return self.cloth.root.width
 
 
-def draw_cloth(cloth: CutCloth, *, squaring: Fraction, longest: Fraction) -> Diagram:
+def draw_cloth(cloth: CutCloth, *, squaring: Fraction, longest: Fraction = _LONGEST_STRETCH) -> Diagram:
     """`cloth` with its cuts and names, in stretches of at most `longest` inches that end where a band ends.
 
     A single band that is longer is one stretch of its own.
@@ -130,6 +133,17 @@ def draw_cloth(cloth: CutCloth, *, squaring: Fraction, longest: Fraction) -> Dia
         cuts=tuple(_cuts(root, 1)),
         stretches=tuple(_stretches(root, longest)),
     )
+
+
+def letters_of(diagrams: Sequence[Diagram]) -> dict[str, str]:
+    """A letter for what is cut from one fabric, in the order of cutting: a to z, then aa, ab and so on."""
+    keys = dict.fromkeys(group.key for diagram in diagrams for group in diagram.groups)
+    return {key: _letter(index) for index, key in enumerate(keys)}
+
+
+def _letter(index: int) -> str:
+    more, last = divmod(index, len(_LETTERS))
+    return (_letter(more - 1) if more else "") + _LETTERS[last]
 
 
 def _parts(root: Region) -> tuple[Region, ...]:

@@ -132,7 +132,9 @@ def _pieced(panel: PanelPlan, units: Units, grid: Fraction) -> PanelCut:
         count = _lengths(panel, upright=upright)
         if count is not None:
             seam = _seam(panel, count, grid, upright=upright)
-            tried.append((count * (panel.cut_height if upright else panel.cut_width), len(seam.crossed), seam))
+            tried.append(
+                (count * (panel.cut_height if upright else panel.cut_width), len(seam.crossed), seam)
+            )
     if not tried:
         across = as_length(min(panel.cut_width, panel.cut_height), units)
         raise Refusal(
@@ -190,7 +192,8 @@ def _seam(panel: PanelPlan, count: int, grid: Fraction, *, upright: bool) -> Sea
     spans = _letter_spans(panel, upright)
     step = usable - 2 * allowance
     ends = [
-        (across - (count - number) * step - allowance, number * step + allowance) for number in range(1, count)
+        (across - (count - number) * step - allowance, number * step + allowance)
+        for number in range(1, count)
     ]
     choices = [_on_grid(low, high, grid) for low, high in ends]
     starts, stops = (np.array([span[side] for span in spans]) for side in (0, 1))

@@ -5,20 +5,23 @@ The words are those of `words.booklet`; every number comes from the `Pattern`.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import Final
 
 from applique.cautions import ALL_CAUTIONS, RIGHTS
+from applique.cloth import ClothUse, UseKind
+from applique.cutting.diagram import letters_of
 from applique.design import BackingKind
 from applique.language import message
 from applique.pattern import Pattern
 from applique.pieces import rows_said
 from applique.quilt.borders import BorderPlan, BorderStep
+from applique.sheets.cutting import draw_diagram, write_cuts
 from applique.sheets.flow import Flow
 from applique.sheets.frame import Sheet
 from applique.sheets.quilt_drawing import draw_quilt, draw_scene, draw_step
 from applique.sheets.sewing_pages import write_quilting, write_stitching
-from applique.shopping import ShelfKind, UseKind
+from applique.shopping import FabricBuy, ShelfKind
 from applique.units import as_length, as_yardage
 from applique.words.booklet import (
     backing_row_said,
@@ -202,21 +205,31 @@ def _cutting(flow: Flow, pattern: Pattern) -> None:
     flow.heading(message("Cutting, fabric by fabric"), kept=110)
     flow.paragraph(
         message(
-            "Wash and press the fabric first if you mean to wash the quilt. Cut the large pieces before the small ones."
+            "Wash and press the fabric first if you mean to wash the quilt. Cut in the order of the numbers, "
+            "each from edge to edge."
         )
     )
     for buy in pattern.shopping.cloth:
-        flow.heading(buy.fabric.name, 2)
-        if any(use.kind is UseKind.PANEL for use in buy.uses):
-            _cut_panel(flow, pattern)
-        for use in buy.uses:
-            if use.kind is not UseKind.PANEL:
-                flow.paragraph(cut_said(use, pattern.design.units))
+        _fabric(flow, pattern, buy)
 
 
-def _cut_panel(flow: Flow, pattern: Pattern) -> None:
+def _fabric(flow: Flow, pattern: Pattern, buy: FabricBuy) -> None:
+    units, diagrams = pattern.design.units, buy.cutting.diagrams
+    letters = letters_of(diagrams)
+    flow.heading(buy.fabric.name, 2, kept=160)
+    for diagram in diagrams:
+        draw_diagram(flow, diagram, letters, units)
+        write_cuts(flow, diagram, letters, units)
+    for use in buy.uses:
+        if use.kind is UseKind.PANEL:
+            _cut_panel(flow, pattern, use, letters)
+        else:
+            flow.paragraph(cut_said(use, letters, units))
+
+
+def _cut_panel(flow: Flow, pattern: Pattern, use: ClothUse, letters: Mapping[str, str]) -> None:
     plan, units = pattern.quilt.panel, pattern.design.units
-    flow.paragraph(panel_said(pattern.panel, plan, units))
+    flow.paragraph(panel_said(pattern.panel, use, letters, units))
     if plan.seam is not None:
         flow.paragraph(seam_said(plan.seam, units))
     if plan.fold is not None:
@@ -305,7 +318,7 @@ def _border_step(flow: Flow, pattern: Pattern, border: BorderPlan, step: BorderS
 def _finishing(flow: Flow, pattern: Pattern) -> None:
     quilt, units = pattern.quilt, pattern.design.units
     flow.heading(message("Layering and quilting"), kept=80)
-    flow.paragraph(backing_said(quilt.backing, units))
+    flow.paragraph(backing_said(quilt.backing, pattern.shopping.use(UseKind.BACKING), units))
     leftovers = pattern.shopping.leftover_backing
     if pattern.design.backing.kind is BackingKind.LEFTOVERS and leftovers is not None:
         flow.paragraph(from_leftovers_said(leftovers, units))
@@ -318,10 +331,12 @@ def _finishing(flow: Flow, pattern: Pattern) -> None:
         )
     )
     flow.heading(message("Binding"), 2)
-    flow.paragraph(binding_said(quilt.binding, units))
-    why = why_strips_said(quilt.binding, units)
-    if why is not None:
-        flow.paragraph(why, quiet=True)
+    binding = pattern.shopping.use(UseKind.BINDING)
+    if binding is not None:
+        flow.paragraph(binding_said(binding, units))
+        why = why_strips_said(quilt.binding, binding, units)
+        if why is not None:
+            flow.paragraph(why, quiet=True)
     flow.paragraph(
         message(
             "Press it in half lengthwise, sew it to the front with its raw edges on the edge of the quilt, miter the "

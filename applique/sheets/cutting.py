@@ -24,10 +24,8 @@ from applique.words.cutting import (
     size_said,
 )
 
-__all__ = ["LONGEST_STRETCH", "draw_diagram", "write_cuts"]
+__all__ = ["draw_diagram", "write_cuts"]
 
-LONGEST_STRETCH: Final = Fraction(120)
-"""Inches of cloth drawn in one line; more would be too small to read on letter paper."""
 _WEIGHTS: Final = (1.6, CUT, THIN)
 """Of cuts from selvage to selvage, of what is cut next, and of all below."""
 _SQUARED: Final = 0.82

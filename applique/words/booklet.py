@@ -2,24 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from functools import reduce
 from typing import Final
 
+from applique.cloth import ClothUse, UseKind
+from applique.cutting import Lie
 from applique.design import BorderKind, Corners, PaperSize
 from applique.language import Field, Listing, Message, listed, message, messages
 from applique.panel import PanelPlan
 from applique.pieces import Layer, Template
 from applique.quilt.borders import BorderPlan, BorderStep, Side, SideStrip
 from applique.quilt.finishing import BackingPlan, BattingPlan, BindingPlan, SleevePlan
-from applique.quilt.panel_cut import FoldCut, PanelCut, SeamPlan
+from applique.quilt.panel_cut import FoldCut, SeamPlan
 from applique.quilt.strips import ClothCut, CutKind, Extent
 from applique.quilt.whole import QuiltPlan
-from applique.shopping import ClothUse, Leftover, LeftoverBacking, UseKind
-from applique.units import Units, as_both, as_length, as_needed, as_yardage
+from applique.shopping import Leftover, LeftoverBacking
+from applique.units import Units, as_both, as_length, as_yardage
 from applique.words.buying import BATTINGS, leftovers_said, material_said, rule_said
-from applique.words.cloth import backing_how, panel_how, strips_how, use_how
+from applique.words.cloth import use_how
 from applique.words.quilt import class_said
 from applique.words.sheets import PAPERS, PEN_CAUTION
 from applique.yardage import StripNeed
@@ -126,14 +128,22 @@ def leftover_said(piece: Leftover, units: Units) -> Message:
 # Cutting
 
 
-def cut_said(use: ClothUse, units: Units) -> Message:
-    """How one use is cut, for the cutting list of its fabric; the panel is said by `panel_said`."""
+def cut_said(use: ClothUse, letters: Mapping[str, str], units: Units) -> Message:
+    """How one use is cut, behind the letters that its pieces have in the drawing of its fabric."""
+    pieces = listed([letters[key] for key in use.keys])
+    return message("{pieces}: {said}", pieces=pieces, said=_cut(use, units))
+
+
+def _cut(use: ClothUse, units: Units) -> Message:
     if use.kind is UseKind.LETTERS:
         return message(
-            "Letters: set aside {length} of yardage; see “Lettering”.",
-            length=as_needed(use.length, units),
+            "Letters: set aside {sizes}; see “Lettering”.",
+            sizes=listed(
+                message("{count} × {size}", count=one.count, size=_by((one.width, one.length), units))
+                for one in use.strips
+            ),
         )
-    how = _strips(use.cut, units) if isinstance(use.cut, ClothCut) else use_how(use, units)
+    how = use_how(use, units)
     if use.kind is UseKind.BORDER:
         return _border_cut(use, how)
     return _CUT_FOR[use.kind].filled(how=how)
@@ -152,28 +162,16 @@ def _border_cut(use: ClothUse, how: Message) -> Message:
             return message("Border {number}, border strips: {how}.", number=number, how=how)
 
 
-def _strips(cut: ClothCut, units: Units) -> Message:
-    how = strips_how(cut, units)
-    if cut.kind is CutKind.BIAS_SQUARE:
-        return how
-    return messages(
-        "{count} strip of {width} across the fabric; {how}",
-        "{count} strips of {width} across the fabric; {how}",
-        cut.strips,
-        width=as_length(cut.strip_width, units, denominator=16),
-        how=how,
-    )
-
-
-def panel_said(panel: PanelPlan, cut: PanelCut, units: Units) -> Message:
+def panel_said(panel: PanelPlan, use: ClothUse, letters: Mapping[str, str], units: Units) -> Message:
     """The size of the panel, cut and finished, and how it lies on its fabric."""
     across, down = (as_length(side, units, denominator=16) for side in (panel.cut_width, panel.cut_height))
     return message(
-        "Panel: cut one, {width} wide and {height} high (finished {finished}); {how}.",
+        "{pieces}: Panel: cut one, {width} wide and {height} high (finished {finished}); {how}.",
+        pieces=listed([letters[key] for key in use.keys]),
         width=across,
         height=down,
         finished=_by((panel.width, panel.height), units),
-        how=panel_how(cut, units),
+        how=use_how(use, units),
     )
 
 
@@ -199,7 +197,10 @@ def fold_said(fold: FoldCut, units: Units) -> tuple[Message, ...]:
     """The steps of cutting the panel folded."""
     high, wide = (as_length(half, units, denominator=16) for half in (fold.half_length, fold.half_width))
     return (
-        message("Fold the fabric in half from top to bottom, edges and fold lying flat and square."),
+        message(
+            "Cut the panel off first as drawn, with what lies beside it cut away; then fold it in half from top to "
+            "bottom, edges and fold lying flat and square."
+        ),
         message("Measure {length} from the fold, half the cut height, and trim.", length=high),
         message("Open it, turn it, and fold it in half from side to side."),
         message("Measure {length} from the fold, half the cut width, and trim.", length=wide),
@@ -411,13 +412,12 @@ def _one_by_one(names: Sequence[str]) -> Field:
 # Finishing
 
 
-def backing_said(backing: BackingPlan, units: Units) -> Message:
-    """The backing: its size and how it is pieced."""
-    return message(
-        "Backing {size}: {how}.",
-        size=_by((backing.width, backing.height), units),
-        how=backing_how(backing, units),
-    )
+def backing_said(backing: BackingPlan, use: ClothUse | None, units: Units) -> Message:
+    """The backing: its size, and how it is pieced if cloth is cut for it."""
+    size = _by((backing.width, backing.height), units)
+    if use is None:
+        return message("Backing {size}.", size=size)
+    return message("Backing {size}: {how}.", size=size, how=use_how(use, units))
 
 
 def from_leftovers_said(back: LeftoverBacking, units: Units) -> Message:
@@ -447,20 +447,17 @@ def batting_said(batting: BattingPlan, units: Units) -> Message:
     )
 
 
-def binding_said(binding: BindingPlan, units: Units) -> Message:
+def binding_said(use: ClothUse, units: Units) -> Message:
     """How the binding is cut."""
-    if binding.cut.kind is CutKind.BIAS_SQUARE:
-        return message(
-            "One square of {side}, cut into a continuous bias strip.",
-            side=as_length(binding.cut.strip_width, units),
-        )
-    return message("{strips}.", strips=_strips(binding.cut, units))
+    return message("Cut {how}.", how=use_how(use, units))
 
 
-def why_strips_said(binding: BindingPlan, units: Units) -> Message | None:
-    """Why the binding takes other strips than the quick rule says; None where it does not."""
-    strips = binding.cut.strips
-    if binding.cut.kind is CutKind.BIAS_SQUARE or strips == binding.quick_strips:
+def why_strips_said(binding: BindingPlan, use: ClothUse, units: Units) -> Message | None:
+    """Why the binding takes more strips across the fabric than the quick rule says; None where it does not."""
+    if len(use.joined) != 1 or use.strips[0].lie is Lie.ALONG:
+        return None
+    strips = use.joined[0].strips
+    if strips <= binding.quick_strips:
         return None
     why = messages(
         "the quick rule, {run} ÷ {width}, says {simple}; each diagonal join uses up {loss}, "

@@ -96,31 +96,31 @@ def rule_said(rule: Rule[Extra], units: Units) -> Message:
                 wanted=wanted,
                 step=step,
             )
-        case WashAndSquare(shrinkage_percent=0, allowance=0):
+        case WashAndSquare(shrinkage_percent=0, squaring=0):
             return message("{used} used, up to the next {step}", used=used, step=step)
-        case WashAndSquare(shrinkage_percent=percent, allowance=0):
+        case WashAndSquare(shrinkage_percent=percent, squaring=0):
             return message(
-                "{used} used, {shrinkage} % for shrinkage: {wanted}, up to the next {step}",
+                "{used} used, and {shrinkage} % of what is bought shrinks away: {wanted}, up to the next {step}",
                 used=used,
                 shrinkage=percent,
                 wanted=wanted,
                 step=step,
             )
-        case WashAndSquare(shrinkage_percent=0, allowance=allowance):
+        case WashAndSquare(shrinkage_percent=0, squaring=squaring):
             return message(
-                "{used} used, {allowance} to square up: {wanted}, up to the next {step}",
+                "{used} used, {squaring} squared up at each end: {wanted}, up to the next {step}",
                 used=used,
-                allowance=as_length(allowance, units),
+                squaring=as_length(squaring, units),
                 wanted=wanted,
                 step=step,
             )
-        case WashAndSquare(shrinkage_percent=percent, allowance=allowance):
+        case WashAndSquare(shrinkage_percent=percent, squaring=squaring):
             return message(
-                "{used} used, {shrinkage} % for shrinkage, {allowance} to square up: {wanted}, "
-                "up to the next {step}",
+                "{used} used, {squaring} squared up at each end, and {shrinkage} % of what is bought shrinks away: "
+                "{wanted}, up to the next {step}",
                 used=used,
                 shrinkage=percent,
-                allowance=as_length(allowance, units),
+                squaring=as_length(squaring, units),
                 wanted=wanted,
                 step=step,
             )

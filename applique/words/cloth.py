@@ -6,11 +6,12 @@ from collections.abc import Iterable
 from fractions import Fraction
 from typing import assert_never
 
+from applique.cloth import ClothUse, Joined, Strips, UseKind
+from applique.cutting import Lie
 from applique.language import Listing, Message, listed, message, messages
 from applique.quilt.finishing import BackingPlan, SleevePlan
 from applique.quilt.panel_cut import PanelCut
-from applique.quilt.strips import ClothCut, CutKind, Join, Run
-from applique.shopping import ClothUse, UseKind
+from applique.quilt.strips import ClothCut, CutKind, CutPieces, Join
 from applique.units import Units, as_length
 from applique.yardage import StripNeed
 
@@ -58,121 +59,186 @@ def use_how(use: ClothUse, units: Units) -> Message:
     """How a use is cut from its fabric."""
     match use.cut:
         case PanelCut() as panel:
-            return panel_how(panel, units)
+            return panel_how(panel, use, units)
         case BackingPlan() as backing:
-            return backing_how(backing, units)
+            return backing_how(backing, use, units)
         case ClothCut() as cut:
-            return strips_how(cut, units)
+            return strips_how(cut, use, units)
         case SleevePlan() as sleeve:
-            return _sleeve_how(sleeve, units)
-        case StripNeed(rule=rule):
-            return message("nested, and {extra} % more", extra=rule.extra.percent)
+            return _sleeve_how(sleeve, use, units)
+        case StripNeed():
+            return message("nested in {sizes}", sizes=_strips(use.strips, units))
     assert_never(use.cut)
 
 
-def panel_how(panel: PanelCut, units: Units) -> Message:
-    """How the panel lies on its fabric."""
-    length = as_length(panel.length / panel.lengths, units)
+def panel_how(panel: PanelCut, use: ClothUse, units: Units) -> Message:
+    """How the panel lies on its fabric, or what it is pieced from."""
     if panel.seam is not None:
-        return messages(
+        lengths = messages(
             "{count} length of {length}, joined",
             "{count} lengths of {length}, joined",
-            panel.lengths,
-            length=length,
+            len(panel.widths),
+            length=as_length(panel.along, units),
         )
-    if panel.upright:
-        return message("height along the selvage: {length} of cloth", length=length)
-    return message("width along the selvage: {length} of cloth", length=length)
+        return lengths if panel.other_way is None else _the_other_way(lengths, panel, units)
+    length = as_length(panel.height if use.strips[0].lie is Lie.ALONG else panel.width, units)
+    if use.strips[0].lie is Lie.ALONG:
+        return message("height along the selvage: {length} of fabric", length=length)
+    return message("width along the selvage: {length} of fabric", length=length)
 
 
-def backing_how(backing: BackingPlan, units: Units) -> Message:
+def _the_other_way(lengths: Message, panel: PanelCut, units: Units) -> Message:
+    """What a pieced panel would take in the other direction, and whether its seams would miss the letters there."""
+    seam, other = panel.seam, panel.other_way
+    if seam is None or other is None:
+        return lengths
+    length = as_length(other.length, units)
+    match seam.upright, bool(other.crossed):
+        case True, True:
+            return message(
+                "{lengths} (crosswise would take {other}, with seams through letters)",
+                lengths=lengths,
+                other=length,
+            )
+        case True, False:
+            return message(
+                "{lengths} (crosswise would take {other}, with seams clear of the letters)",
+                lengths=lengths,
+                other=length,
+            )
+        case False, True:
+            return message(
+                "{lengths} (lengthwise would take {other}, with seams through letters)",
+                lengths=lengths,
+                other=length,
+            )
+        case _:
+            return message(
+                "{lengths} (lengthwise would take {other}, with seams clear of the letters)",
+                lengths=lengths,
+                other=length,
+            )
+
+
+def backing_how(backing: BackingPlan, use: ClothUse, units: Units) -> Message:
     """How the panels of a backing lie, and what fabric it would take the other way."""
-    length, other = as_length(backing.panel_length, units), as_length(backing.other_way, units)
-    if backing.panels == 1:
-        return (
-            message(
-                "1 length of {length}, lengthwise, no seam (crosswise would take {other})",
-                length=length,
-                other=other,
-            )
-            if backing.upright
-            else message(
-                "1 length of {length}, crosswise, no seam (lengthwise would take {other})",
-                length=length,
-                other=other,
-            )
-        )
-    seams = messages("{count} seam", "{count} seams", backing.panels - 1)
-    return (
+    way = use.way or backing.ways[0]
+    panels = len(way.widths)
+    seams = messages("{count} seam", "{count} seams", panels - 1) if panels > 1 else message("no seam")
+    length = as_length(way.along, units)
+    laid = (
         messages(
-            "{count} length of {length}, lengthwise, {seams} (crosswise would take {other})",
-            "{count} lengths of {length}, lengthwise, {seams} (crosswise would take {other})",
-            backing.panels,
+            "{count} length of {length}, lengthwise, {seams}",
+            "{count} lengths of {length}, lengthwise, {seams}",
+            panels,
             length=length,
             seams=seams,
-            other=other,
         )
-        if backing.upright
+        if way.upright
         else messages(
-            "{count} length of {length}, crosswise, {seams} (lengthwise would take {other})",
-            "{count} lengths of {length}, crosswise, {seams} (lengthwise would take {other})",
-            backing.panels,
+            "{count} length of {length}, crosswise, {seams}",
+            "{count} lengths of {length}, crosswise, {seams}",
+            panels,
             length=length,
             seams=seams,
-            other=other,
         )
     )
+    other = next((one for one in backing.ways if one.upright is not way.upright), None)
+    if other is None:
+        return laid
+    if way.upright:
+        return message(
+            "{laid} (crosswise would take {other})", laid=laid, other=as_length(other.length, units)
+        )
+    return message("{laid} (lengthwise would take {other})", laid=laid, other=as_length(other.length, units))
 
 
-def strips_how(cut: ClothCut, units: Units) -> Message:
-    """What becomes of the strips of a cut, or of its one square."""
-    lengths = _each(cut.pieces, units)
-    match cut:
-        case ClothCut(kind=CutKind.BIAS_SQUARE):
+def strips_how(cut: ClothCut, use: ClothUse, units: Units) -> Message:
+    """What is cut for a border or a binding, and what becomes of it."""
+    strips, lengths = _strips(use.strips, units), _each(cut.pieces, units)
+    match cut, use.joined:
+        case ClothCut(kind=CutKind.BIAS_SQUARE), _:
             return message(
                 "one square of {side}, cut into a continuous bias strip",
                 side=as_length(cut.strip_width, units),
             )
-        case ClothCut(kind=CutKind.BINDING_STRIPS, run=Run(reach=reach, needed=needed)):
+        case ClothCut(kind=CutKind.BINDING_STRIPS), [Joined(reach=reach, needed=needed)]:
             return message(
-                "join with diagonal seams into {reach}; {run} are needed",
+                "{strips}; join with diagonal seams into {reach}; {run} are needed",
+                strips=strips,
                 reach=as_length(reach, units),
                 run=as_length(needed, units),
             )
-        case ClothCut(run=Run(join=Join.DIAGONAL)):
-            return message("join end to end with diagonal seams, then cut {lengths}", lengths=lengths)
-        case ClothCut(run=Run()):
-            return message("join end to end with straight seams, then cut {lengths}", lengths=lengths)
-        case ClothCut(kind=CutKind.BORDER_STRIPS):
-            return message("cut {lengths}, no joins", lengths=lengths)
-        case ClothCut(kind=CutKind.RECTANGLES):
-            return message("cut the strips into {lengths}", lengths=lengths)
-        case _:
+        case ClothCut(join=Join.DIAGONAL), [Joined(reach=reach)]:
+            return message(
+                "{strips}; join end to end with diagonal seams into {reach}, then cut {lengths}",
+                strips=strips,
+                reach=as_length(reach, units),
+                lengths=lengths,
+            )
+        case ClothCut(join=Join.STRAIGHT), [Joined(reach=reach)]:
+            return message(
+                "{strips}; join end to end with straight seams into {reach}, then cut {lengths}",
+                strips=strips,
+                reach=as_length(reach, units),
+                lengths=lengths,
+            )
+        case ClothCut(join=Join.DIAGONAL), [_, *_]:
+            return message(
+                "{strips}; join those that lie the same way end to end with diagonal seams, then cut {lengths}",
+                strips=strips,
+                lengths=lengths,
+            )
+        case _, [_, *_]:
+            return message(
+                "{strips}; join those that lie the same way end to end with straight seams, then cut {lengths}",
+                strips=strips,
+                lengths=lengths,
+            )
+        case ClothCut(kind=CutKind.SQUARES | CutKind.CORNERSTONES), _:
             return messages(
-                "cut the strips into {count} square of {size}, {across} from a strip",
-                "cut the strips into {count} squares of {size}, {across} from a strip",
+                "{count} square of {size}",
+                "{count} squares of {size}",
                 cut.count,
                 size=as_length(cut.strip_width, units, denominator=16),
-                across=cut.across,
             )
+        case ClothCut(kind=CutKind.BORDER_STRIPS), []:
+            return message("{strips}, no joins", strips=strips)
+        case _:
+            return message("{strips}", strips=strips)
 
 
-def _each(pieces: Iterable[tuple[Fraction, int]], units: Units) -> Listing:
-    """Lengths with how often they come."""
+def _strips(strips: Iterable[Strips], units: Units) -> Listing:
+    """Equal pieces as they are cut, the width first."""
     return listed(
-        message("{count} × {length}", count=count, length=as_length(length, units, denominator=16))
-        for length, count in pieces
+        message(
+            "{count} × {width} by {length}",
+            count=one.count,
+            width=as_length(one.width, units, denominator=16),
+            length=as_length(one.length, units, denominator=16),
+        )
+        for one in strips
     )
 
 
-def _sleeve_how(sleeve: SleevePlan, units: Units) -> Message:
+def _each(pieces: Iterable[CutPieces], units: Units) -> Listing:
+    """Lengths with how often they come."""
+    counts: dict[Fraction, int] = {}
+    for one in pieces:
+        counts[one.length] = counts.get(one.length, 0) + one.count
+    return listed(
+        message("{count} × {length}", count=count, length=as_length(length, units, denominator=16))
+        for length, count in counts.items()
+    )
+
+
+def _sleeve_how(sleeve: SleevePlan, use: ClothUse, units: Units) -> Message:
     length, depth = as_length(sleeve.cut_length, units), as_length(sleeve.cut_depth, units)
-    if sleeve.strips == 1:
+    if not use.joined:
         return message("one of {length} by {depth}", length=length, depth=depth)
-    return messages(
-        "one of {length} by {depth}, joined from {count} strip across the fabric",
-        "one of {length} by {depth}, joined from {count} strips across the fabric",
-        sleeve.strips,
+    return message(
+        "one of {length} by {depth}, joined with straight seams from {strips}",
         length=length,
         depth=depth,
+        strips=_strips(use.strips, units),
     )

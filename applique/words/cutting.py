@@ -3,22 +3,20 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from fractions import Fraction
 from typing import Final
 
 from applique.cutting import Lie
-from applique.cutting.diagram import Band, Course, Diagram, Group
+from applique.cutting.diagram import Band, Course, Group
 from applique.language import Message, message, messages
 from applique.units import Units, as_length
 
 __all__ = [
     "SELVAGE",
-    "cloth_said",
     "cuts_said",
     "group_said",
     "left_said",
-    "letters_of",
     "numbers_said",
     "size_said",
 ]
@@ -26,18 +24,6 @@ __all__ = [
 SELVAGE: Final = message("selvage")
 _MAT_LONG: Final = Fraction(36)
 """The long side of a large cutting mat: common practice, no source."""
-_LETTERS: Final = "abcdefghijklmnopqrstuvwxyz"
-
-
-def letters_of(diagrams: Sequence[Diagram]) -> dict[str, str]:
-    """A letter for what is cut from one fabric, in the order of cutting: a to z, then aa, ab and so on."""
-    keys = dict.fromkeys(group.key for diagram in diagrams for group in diagram.groups)
-    return {key: _letter(index) for index, key in enumerate(keys)}
-
-
-def _letter(index: int) -> str:
-    more, last = divmod(index, len(_LETTERS))
-    return (_letter(more - 1) if more else "") + _LETTERS[last]
 
 
 def size_said(length: Fraction, width: Fraction, units: Units) -> Message:
@@ -46,15 +32,6 @@ def size_said(length: Fraction, width: Fraction, units: Units) -> Message:
         "{width} by {length}",
         width=as_length(width, units, denominator=16),
         length=as_length(length, units, denominator=16),
-    )
-
-
-def cloth_said(diagram: Diagram, units: Units) -> Message:
-    """How large the cloth is that is drawn."""
-    return message(
-        "{length} long between squared ends, {width} wide",
-        length=as_length(diagram.length, units, denominator=16),
-        width=as_length(diagram.width, units),
     )
 
 

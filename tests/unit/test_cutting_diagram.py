@@ -8,9 +8,9 @@ from fractions import Fraction
 import pytest
 
 from applique.cutting import CutCloth, Lie, Piece, Region, Split
-from applique.cutting.diagram import Diagram, draw_cloth
+from applique.cutting.diagram import Diagram, draw_cloth, letters_of
 from applique.units import Units
-from applique.words.cutting import cuts_said, letters_of, numbers_said
+from applique.words.cutting import cuts_said, numbers_said
 
 Fill = Callable[[Region], Piece | Split | None]
 

@@ -29,7 +29,10 @@ def joined_cut(
 def squares_cut(fabric: str, count: int, size: Fraction, kind: CutKind) -> ClothCut:
     """`count` squares of the cut `size`."""
     return ClothCut(
-        fabric=fabric, kind=kind, strip_width=size, pieces=(CutPieces(length=size, count=count, upright=True),)
+        fabric=fabric,
+        kind=kind,
+        strip_width=size,
+        pieces=(CutPieces(length=size, count=count, upright=True),),
     )
 
 

@@ -48,8 +48,7 @@ def squares_border(work: BorderWork) -> BorderPlan:
     }
     counts = Counter(ring)
     cuts = [
-        squares_cut(fabric, counts[fabric], work.cut(size), CutKind.SQUARES)
-        for fabric in dict.fromkeys(ring)
+        squares_cut(fabric, counts[fabric], work.cut(size), CutKind.SQUARES) for fabric in dict.fromkeys(ring)
     ]
     return border_plan(work, size, two_rounds(work, size, strips), cuts)
 
