@@ -16,7 +16,7 @@ from applique.language import message
 from applique.pattern import Pattern
 from applique.pieces import rows_said
 from applique.quilt.borders import BorderPlan, BorderStep
-from applique.sheets.cutting import draw_diagram, write_cuts
+from applique.sheets.cutting import diagram_height, draw_diagram, write_cuts
 from applique.sheets.flow import Flow
 from applique.sheets.frame import Sheet
 from applique.sheets.quilt_drawing import draw_quilt, draw_scene, draw_step
@@ -36,7 +36,7 @@ from applique.words.booklet import (
     finished_said,
     fold_said,
     from_leftovers_said,
-    leftover_said,
+    leftovers_of_said,
     lettering_said,
     one_fabric_said,
     panel_said,
@@ -190,9 +190,6 @@ def _buying(flow: Flow, pattern: Pattern) -> None:
         [(shelf_name(shelf), set_apart(item_said(item, units) for item in shelf.items)) for shelf in shelves],
         indent=70,
     )
-    for buy in shopping.cloth:
-        for piece in buy.leftovers:
-            flow.paragraph(leftover_said(piece, units), quiet=True)
     if pattern.notices:
         flow.heading(message("Check before you cut"), 2)
         flow.listed(notice_said(notice) for notice in pattern.notices)
@@ -216,7 +213,7 @@ def _cutting(flow: Flow, pattern: Pattern) -> None:
 def _fabric(flow: Flow, pattern: Pattern, buy: FabricBuy) -> None:
     units, diagrams = pattern.design.units, buy.cutting.diagrams
     letters = letters_of(diagrams)
-    flow.heading(buy.fabric.name, 2, kept=160)
+    flow.heading(buy.fabric.name, 2, kept=diagram_height(flow, diagrams[0]) if diagrams else 40)
     for diagram in diagrams:
         draw_diagram(flow, diagram, letters, units)
         write_cuts(flow, diagram, letters, units)
@@ -225,6 +222,8 @@ def _fabric(flow: Flow, pattern: Pattern, buy: FabricBuy) -> None:
             _cut_panel(flow, pattern, use, letters)
         else:
             flow.paragraph(cut_said(use, letters, units))
+    if buy.leftovers:
+        flow.paragraph(leftovers_of_said(buy.leftovers, units), quiet=True)
 
 
 def _cut_panel(flow: Flow, pattern: Pattern, use: ClothUse, letters: Mapping[str, str]) -> None:

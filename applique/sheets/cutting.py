@@ -24,7 +24,7 @@ from applique.words.cutting import (
     size_said,
 )
 
-__all__ = ["draw_diagram", "write_cuts"]
+__all__ = ["diagram_height", "draw_diagram", "write_cuts"]
 
 _WEIGHTS: Final = (1.6, CUT, THIN)
 """Of cuts from selvage to selvage, of what is cut next, and of all below."""
@@ -68,10 +68,20 @@ class _Scale:
         return self.stretch.start <= x0 and x1 <= self.stretch.end
 
 
+def diagram_height(flow: Flow, diagram: Diagram) -> float:
+    """Points that the first stretch of a cloth takes on the page."""
+    return _ABOVE + float(diagram.width) * _points(flow, diagram) + _BELOW
+
+
+def _points(flow: Flow, diagram: Diagram) -> float:
+    """Points for an inch of a cloth, so that its longest stretch fits the line."""
+    longest = max(stretch.end - stretch.start for stretch in diagram.stretches) + 2 * diagram.squaring
+    return min(_MOST_POINTS, flow.width / float(longest))
+
+
 def draw_diagram(flow: Flow, diagram: Diagram, letters: Mapping[str, str], units: Units) -> None:
     """The cloth in its stretches, one below the other, all to one scale."""
-    longest = max(stretch.end - stretch.start for stretch in diagram.stretches) + 2 * diagram.squaring
-    scale = min(_MOST_POINTS, flow.width / float(longest))
+    scale = _points(flow, diagram)
     high = float(diagram.width) * scale
     for stretch in diagram.stretches:
         flow.room(_ABOVE + high + _BELOW)

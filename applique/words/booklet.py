@@ -39,7 +39,7 @@ __all__ = [
     "finished_said",
     "fold_said",
     "from_leftovers_said",
-    "leftover_said",
+    "leftovers_of_said",
     "lettering_said",
     "one_fabric_said",
     "panel_said",
@@ -118,10 +118,10 @@ def one_fabric_said(need: StripNeed, units: Units) -> Message:
     )
 
 
-def leftover_said(piece: Leftover, units: Units) -> Message:
+def leftovers_of_said(pieces: Iterable[Leftover], units: Units) -> Message:
     """What is left of a fabric."""
     return message(
-        "Left over: {fabric}, {size}.", fabric=piece.fabric, size=_by((piece.length, piece.width), units)
+        "Left over: {sizes}.", sizes=listed(_by((piece.width, piece.length), units) for piece in pieces)
     )
 
 
