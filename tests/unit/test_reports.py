@@ -367,3 +367,61 @@ def test_what_a_finding_was_judged_by() -> None:
     }
     kinds = [notice["kind"] for notice in data["notices"] if notice["place"].get("path") == ["row", 2]]
     assert sorted(kinds) == sorted(finding["kind"] for finding in data["findings"] if finding["row"] == 2)
+
+
+def test_what_only_some_quilts_have() -> None:
+    """A bed under it, a pieced panel, uneven pieces, a back of leftovers, too little in the stash, a small mat."""
+    pattern = draft(
+        design_from_mapping(
+            {
+                "panel": {"width": "60in", "height": "80in", "fabric": "Fog"},
+                "row": [{"text": "HI", "cap_height": "9in"}],
+                "lettering": {"font": "Fredoka", "fabric": "Ink"},
+                "fabric": [
+                    {"name": "Ink", "color": "#203040", "have": "1 fat eighth"},
+                    {"name": "Rust", "color": "#a05030"},
+                    {"name": "Fog", "color": "#e0e0d8", "usable_width": "42in"},
+                ],
+                "border": [{"kind": "rectangles", "width": "2in", "size": "7in", "fabrics": ["Rust", "Fog"]}],
+                "binding": {"fabric": "Fog"},
+                "backing": {"kind": "leftovers"},
+                "cutting": {"mat_width": "4in"},
+            }
+        )
+    )
+    said, quilt, shopping = json.loads(pattern_json(pattern)), pattern.quilt, pattern.shopping
+    bed, seam, uneven, back = quilt.bed, quilt.panel.seam, quilt.borders[0].uneven, shopping.leftover_backing
+    assert bed is not None
+    assert seam is not None
+    assert uneven is not None
+    assert back is not None
+    assert (said["quilt"]["bed"]["name"], exact(said["quilt"]["bed"]["over_each_side"])) == (
+        bed.name,
+        bed.over_each_side,
+    )
+    panel = said["quilt"]["panel_cut"]
+    assert (panel["lengths"], exact(panel["seams"]), panel["seams_upright"]) == (2, seam.places, seam.upright)
+    assert [(letter["text"], letter["row"]) for letter in panel["crossed"]] == [
+        (letter.letters, letter.row) for letter in seam.crossed
+    ]
+    (border,) = said["quilt"]["borders"]
+    assert (exact(border["uneven"]["length"]), exact(border["uneven"]["last"])) == (
+        uneven.length,
+        uneven.last,
+    )
+    assert max(uneven.last) < uneven.length == 7
+    leftovers = said["leftover_backing"]
+    assert (leftovers["enough"], leftovers["lies"]) == (back.enough, back.lies)
+    assert (exact(leftovers["reached"]), exact(leftovers["goal"])) == (back.reached, back.goal)
+    rows = [[(piece["fabric"], exact(piece["size"])) for piece in row] for row in leftovers["rows"]]
+    assert rows == [[(piece.fabric, (piece.length, piece.width)) for piece in row] for row in back.rows]
+    assert said["stash_short"] == [
+        {
+            "fabric": "Ink",
+            "have": "1 fat eighth",
+            "letters": [{"template": t.number, "count": count} for t, count in shopping.short[0].letters],
+            "uses": [],
+        }
+    ]
+    assert shopping.short[0].letters
+    assert said["too_large_for_mat"] == [template.number for template in pattern.mat_plan.too_large] != []
