@@ -10,6 +10,7 @@ from typing import Final
 from applique.colors import contrast_ratio
 from applique.design import BackingKind, Design, Fabric, Row
 from applique.language import Speech, nearest_speech
+from applique.supplies import usable_width
 
 __all__ = ["Fabrics", "has_outline", "resolve_fabrics"]
 
@@ -51,14 +52,17 @@ class Fabrics:
 def resolve_fabrics(design: Design) -> Fabrics:
     """The fabrics of `design`, whose names are known to be good, with a stand-in for each use left open.
 
-    A stand-in is named in the language of the sheets.
+    A stand-in is named in the language of the sheets. A usable width is that after washing.
 
     Letters take the first fabric of the design, binding that of the letters, a sleeve that of the backing, an
     outline layer the fabric that stands out most from the panel and the letters.
     """
     speech = nearest_speech(design.language)
-    named = {fabric.name: fabric for fabric in design.fabric}
-    first = design.fabric[0] if design.fabric else Fabric(name=speech.say("Letters"), color=_LETTERS_COLOR)
+    named = {
+        fabric.name: replace(fabric, usable_width=usable_width(fabric, design.yardage))
+        for fabric in design.fabric
+    }
+    first = next(iter(named.values())) if named else Fabric(name=speech.say("Letters"), color=_LETTERS_COLOR)
     background = Fabric(name=speech.say("Background"), color=_BACKGROUND_COLOR)
     panel = named.get(design.panel.fabric, background)
     letters = named.get(design.lettering.fabric, first)
@@ -93,5 +97,5 @@ def _outlines(
 ) -> tuple[Fabric, ...]:
     if design.outline.fabric:
         return (named[design.outline.fabric],)
-    others = tuple(fabric for fabric in design.fabric if fabric.name not in (panel.name, letters.name))
+    others = tuple(fabric for fabric in named.values() if fabric.name not in (panel.name, letters.name))
     return others or tuple(Fabric(name=speech.say("Outline"), color=color) for color in _OUTLINE_COLORS)

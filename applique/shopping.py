@@ -6,21 +6,24 @@ Lengths are exact inches. A leftover is what a fabric has beside or beyond what 
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from fractions import Fraction
 from typing import Final, assert_never
 
-from applique.design import BackingKind, Design, Fabric, read_stock
+from applique.cutting import Supply
+from applique.design import BackingKind, Design, Fabric, HeldKind, Yardage, stash_text
 from applique.errors import Notice, Where
 from applique.language import Field, Listing, Measure, Message, listed, message, messages
-from applique.nesting import fits, nest_bins
+from applique.nesting import NestPiece, fits, nest_bins
 from applique.quilt.finishing import BattingPlan, BattingSize, SleevePlan
 from applique.quilt.strips import ClothCut, CutKind, squares_from
 from applique.quilt.whole import QuiltPlan
 from applique.sewing.plan import RowPlan, StabilizerKind, StitchPlan
 from applique.sewing.quilting import QuiltingPlan
+from applique.supplies import supplies_of
 from applique.units import Units, as_length, as_run, as_yardage, buying_step, telling_apart, to_buy
 from applique.yardage import StripNeed, WebKind
 
@@ -218,7 +221,9 @@ def plan_shopping(
                     fix=message('kind = "cloth" or "wide"'),
                 )
             )
-    notices += [notice for buy in cloth if (notice := _stock_notice(buy, letters)) is not None]
+    notices += [
+        notice for buy in cloth if (notice := _stock_notice(buy, letters, design.yardage)) is not None
+    ]
     return Shopping(
         cloth=tuple(cloth),
         shelves=tuple(_shelves(design, quilt, stitching, quilting, cloth, fusible)),
@@ -290,10 +295,10 @@ def _by_fabric(uses: Mapping[tuple[str, int], ClothUse]) -> dict[str, tuple[Clot
 def _buy(
     design: Design, quilt: QuiltPlan, name: str, uses: tuple[ClothUse, ...], letters: Sequence[StripNeed]
 ) -> FabricBuy:
-    units, extra = design.units, design.cloth
+    units, yardage = design.units, design.yardage
     fabric = quilt.fabrics.by_name[name]
     used = sum((use.length for use in uses), Fraction(0))
-    wanted = used * (100 + extra.shrinkage_percent) / 100 + extra.cutting_allowance
+    wanted = yardage.bought_for(used)
     buy = to_buy(wanted, units)
     return FabricBuy(
         fabric=fabric,
@@ -302,32 +307,34 @@ def _buy(
         buy=buy,
         rule=_rule(design, used, wanted),
         precut=_precut(quilt, fabric, uses, letters, used),
-        leftovers=tuple(_leftovers(quilt, fabric, uses, buy - used)),
+        leftovers=tuple(_leftovers(quilt, fabric, uses, yardage.left_of(buy) - used)),
     )
 
 
 def _rule(design: Design, used: Fraction, wanted: Fraction) -> Message:
-    units, extra = design.units, design.cloth
+    units, yardage = design.units, design.yardage
     fields: dict[str, Field] = {
         "used": as_length(used, units, denominator=16),
-        "shrinkage": extra.shrinkage_percent,
-        "allowance": as_length(extra.cutting_allowance, units),
+        "squaring": as_length(yardage.squaring, units),
+        "left": 100 * (1 - yardage.shrinkage),
         "wanted": as_length(wanted, units, denominator=16),
         "step": as_yardage(buying_step(units), units),
     }
-    match bool(extra.shrinkage_percent), bool(extra.cutting_allowance):
+    match bool(yardage.shrinkage), bool(yardage.squaring):
         case True, True:
             return message(
-                "{used} used, {shrinkage} % for shrinkage, {allowance} to square up: {wanted}, "
+                "{used} used and {squaring} to square up each end, ÷ {left} % left after washing: {wanted}, "
                 "up to the next {step}",
                 **fields,
             )
         case True, False:
             return message(
-                "{used} used, {shrinkage} % for shrinkage: {wanted}, up to the next {step}", **fields
+                "{used} used, ÷ {left} % left after washing: {wanted}, up to the next {step}", **fields
             )
         case False, True:
-            return message("{used} used, {allowance} to square up: {wanted}, up to the next {step}", **fields)
+            return message(
+                "{used} used and {squaring} to square up each end: {wanted}, up to the next {step}", **fields
+            )
         case _:
             return message("{used} used, up to the next {step}", **fields)
 
@@ -362,24 +369,41 @@ def _fat_quarters(fabric: str, letters: Sequence[StripNeed]) -> int:
     return count if count <= _MOST_FAT_QUARTERS else 0
 
 
-def _stock_notice(buy: FabricBuy, letters: Sequence[StripNeed]) -> Notice | None:
+def _stock_notice(buy: FabricBuy, letters: Sequence[StripNeed], yardage: Yardage) -> Notice | None:
     """Whether what the maker has of a fabric is enough, and if not, what does not come out of it."""
-    stock = read_stock(buy.fabric.have)
-    if stock is None:
+    if not buy.fabric.have:
         return None
-    count, length, width = stock
+    supplies = supplies_of(buy.fabric, yardage)
+    whole = [one for one, held in zip(supplies, buy.fabric.have, strict=True) if held.kind is HeldKind.LENGTH]
+    if buy.used <= sum(one.count * _between_ends(one) for one in whole):
+        return None
     others = [use for use in buy.uses if use.kind is not UseKind.LETTERS]
     need = next((need for need in letters if need.fabric == buy.fabric.name), None)
-    if width is None and buy.used <= count * length:
-        return None
     if others or need is None or need.nest is None or need.joined:
-        return None if width is not None and not others else _short(buy, listed(use.what for use in buy.uses))
-    across = float(width or buy.fabric.usable_width)
-    held = [piece for piece in need.pieces if fits(piece, width=float(length), height=across)]
-    nest = nest_bins(held, width=float(length), height=across, spacing=need.nest.spacing) if held else None
-    left = [piece.key for piece in need.pieces if piece not in held for _ in range(piece.count)]
-    left += [spot.key for sheet in (nest.bins[count:] if nest else ()) for spot in sheet]
-    return _short(buy, need.words_for(left)) if left else None
+        return _short(buy, listed(use.what for use in buy.uses))
+    left = list(need.pieces)
+    for supply in supplies:
+        left = _not_held(left, supply, need.nest.spacing)
+    missing = [piece.key for piece in left for _ in range(piece.count)]
+    return _short(buy, need.words_for(missing)) if missing else None
+
+
+def _between_ends(supply: Supply) -> Fraction:
+    """The length of one piece between squared ends."""
+    return (supply.length or Fraction(0)) - 2 * supply.squaring
+
+
+def _not_held(pieces: Sequence[NestPiece], supply: Supply, spacing: float) -> list[NestPiece]:
+    """What does not come out of a supply."""
+    length, width = float(_between_ends(supply)), float(supply.width)
+    held = [piece for piece in pieces if fits(piece, width=length, height=width)]
+    if not held:
+        return list(pieces)
+    nest = nest_bins(held, width=length, height=width, spacing=spacing)
+    cut = Counter(spot.key for sheet in nest.bins[: supply.count] for spot in sheet)
+    return [
+        replace(piece, count=piece.count - cut[piece.key]) for piece in pieces if piece.count > cut[piece.key]
+    ]
 
 
 def _short(buy: FabricBuy, missing: Listing) -> Notice:
@@ -387,7 +411,7 @@ def _short(buy: FabricBuy, missing: Listing) -> Notice:
         kind="stash-not-enough",
         what=message(
             "{stock} of {fabric} are not enough: {missing} would have to come from more",
-            stock=buy.fabric.have,
+            stock=stash_text(buy.fabric.have),
             fabric=buy.fabric.name,
             missing=missing,
         ),

@@ -196,9 +196,9 @@ def _buying(flow: Flow, pattern: Pattern) -> None:
 def _cutting(flow: Flow, pattern: Pattern) -> None:
     flow.heading(message("Cutting, fabric by fabric"), kept=110)
     flow.paragraph(
-        message(
-            "Wash and press the fabric first if you mean to wash the quilt. Cut the large pieces before the small ones."
-        )
+        message("Wash and press the fabric first. Cut the large pieces before the small ones.")
+        if pattern.design.yardage.is_washed
+        else message("Press the fabric, unwashed. Cut the large pieces before the small ones.")
     )
     for buy in pattern.shopping.cloth:
         flow.heading(buy.fabric.name, 2)
