@@ -45,6 +45,7 @@ $settings
 width = "$width"
 height = "$height"
 # seam_allowance = "1/4in"
+# and trim_after = "1in" to cut it larger by that in all and trim it after stitching; so under satin stitch if left out
 # margin = "1 1/2in"         # least distance from the letters to the finished edge
 # fabric = "Fog"             # one of the fabrics below
 

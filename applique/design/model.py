@@ -152,6 +152,12 @@ class Panel:
     width: Annotated[Size, says("finished width")] = Fraction(30)
     height: Annotated[Size, says("finished height")] = Fraction(40)
     seam_allowance: Annotated[Allowance, says("added on every side when the panel is cut")] = Fraction(1, 4)
+    trim_after: Annotated[
+        Near | None,
+        says(
+            "cut larger by this in all, in width and in height, to trim after stitching; by the stitch if left out"
+        ),
+    ] = None
     margin: Annotated[Allowance, says("least distance from the letters to the finished edge")] = Fraction(
         3, 2
     )

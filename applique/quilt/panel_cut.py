@@ -6,23 +6,25 @@ Exact inches from the lower left corner of the *cut* panel for everything a make
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
 
 import numpy as np
 
+from applique.design import Panel, Stitch
 from applique.errors import Notice, Problem, Refusal, Where
 from applique.language import Message, listed, message, messages
 from applique.panel import PanelPlan, PlacedRow
 from applique.quilt.strips import Extent
 from applique.units import Units, as_length
 
-__all__ = ["FoldCut", "PanelCut", "SeamPlan", "cut_panel"]
+__all__ = ["FoldCut", "PanelCut", "SeamPlan", "cut_panel", "trim_after_stitching"]
 
 _MAT: Final = (Fraction(24), Fraction(36))
 """A large cutting mat: what is larger is folded to be cut. Common practice, no source."""
+_TRIM: Final = Fraction(1)
 _SIXTEENTH: Final = Fraction(1, 16)
 _CLEAR: Final = 0.5
 """Inches that a seam should stay away from a letter."""
@@ -62,6 +64,20 @@ class PanelCut:
     fold: FoldCut | None
     seam: SeamPlan | None
     notices: tuple[Notice, ...]
+
+
+def trim_after_stitching(panel: Panel, stitches: Iterable[Stitch]) -> Fraction:
+    """How much wider and higher the panel is cut than it is sewn in, in all, to be trimmed off after stitching.
+
+    As the design says; otherwise 1 in where any of `stitches`, those of its rows, is dense, and nothing elsewhere.
+
+    Source:
+        Panels draw in under dense satin stitch, so they are cut 1 to 2 in larger: common practice, docs/sources.md,
+        panels under satin stitch.
+    """
+    if panel.trim_after is not None:
+        return panel.trim_after
+    return _TRIM if any(stitch is Stitch.SATIN for stitch in stitches) else Fraction(0)
 
 
 def cut_panel(panel: PanelPlan, units: Units) -> PanelCut:

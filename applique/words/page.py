@@ -85,6 +85,7 @@ _KEYS: Final[Texts] = {
     "panel.width": message("Width"),
     "panel.height": message("Height"),
     "panel.seam_allowance": message("Seam allowance"),
+    "panel.trim_after": message("Trimmed off after stitching"),
     "panel.margin": message("Margin"),
     "panel.fabric": message("Background fabric"),
     "lettering.font": message("Font"),
