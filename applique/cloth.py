@@ -34,6 +34,7 @@ from applique.quilt.finishing import BackingPlan, BackingWay, SleevePlan
 from applique.quilt.panel_cut import PanelCut
 from applique.quilt.strips import ClothCut, CutKind, CutPieces, Join, join_loss
 from applique.quilt.whole import QuiltPlan
+from applique.supplies import bolt_of, plan_of, supplies_of
 from applique.units import buying_step, cutting_step
 from applique.yardage import StripNeed
 
@@ -52,7 +53,6 @@ _LEAST_STRIP: Final = Fraction(12)
 """Strips shorter than this are not worth joining: common practice, no source."""
 _QUARTER_YARD: Final = Fraction(9)
 _SIXTEENTH: Final = Fraction(1, 16)
-_BOUGHT: Final = "bought"
 
 
 class UseKind(StrEnum):
@@ -143,7 +143,7 @@ class _Wanted:
 def cloth_extra(design: Design) -> WashAndSquare:
     """What every fabric of a design loses before it is cut."""
     return WashAndSquare(
-        shrinkage_percent=design.cloth.shrinkage_percent, squaring=design.cloth.cutting_allowance
+        shrinkage_percent=int(design.yardage.shrinkage * 100), squaring=design.yardage.squaring
     )
 
 
@@ -329,13 +329,17 @@ def _up(length: float) -> Fraction:
 
 
 def _planned(design: Design, fabric: Fabric, wanted: Sequence[_Wanted]) -> FabricPlan:
-    extra = cloth_extra(design)
-    supplies = (
-        Supply(key=_BOUGHT, width=fabric.usable_width, length=None, count=1, squaring=extra.squaring),
-    )
+    supplies = (*supplies_of(fabric, design.yardage), bolt_of(fabric, design.yardage))
     demands = [demand for use in wanted for demand in use.demands]
     step = buying_step(design.units)
-    plan = plan_cutting(demands, supplies, worth=_QUARTER_YARD, step=step, grid=cutting_step(design.units))
+    plan = plan_cutting(
+        demands,
+        supplies,
+        preference=plan_of(fabric, design.yardage),
+        worth=_QUARTER_YARD,
+        step=step,
+        grid=cutting_step(design.units),
+    )
     if any(isinstance(use.cut, StripNeed) and use.cut.fixed for use in wanted):
         plan = replace(plan, cloths=tuple(_letters_first(cloth) for cloth in plan.cloths))
     return FabricPlan(
@@ -343,7 +347,7 @@ def _planned(design: Design, fabric: Fabric, wanted: Sequence[_Wanted]) -> Fabri
         uses=tuple(_use(use, plan) for use in wanted),
         supplies=supplies,
         plan=plan,
-        rule=Rule(used=plan.used, extra=extra, step=step),
+        rule=Rule(used=plan.used, extra=cloth_extra(design), step=step),
     )
 
 

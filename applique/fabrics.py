@@ -10,6 +10,7 @@ from typing import Final
 from applique.colors import contrast_ratio
 from applique.design import BackingKind, Design, Fabric, Row
 from applique.language import Speech, nearest_speech
+from applique.supplies import usable_width
 
 __all__ = ["Fabrics", "has_outline", "resolve_fabrics"]
 
@@ -51,14 +52,17 @@ class Fabrics:
 def resolve_fabrics(design: Design) -> Fabrics:
     """The fabrics of `design`, whose names are known to be good, with a stand-in for each use left open.
 
-    A stand-in is named in the language of the sheets.
+    A stand-in is named in the language of the sheets. A usable width is that after washing.
 
     Letters take the first fabric of the design, binding that of the letters, a sleeve that of the backing, an
     outline layer the fabric that stands out most from the panel and the letters.
     """
     speech = nearest_speech(design.language)
-    named = {fabric.name: fabric for fabric in design.fabric}
-    first = design.fabric[0] if design.fabric else Fabric(name=speech.say("Letters"), color=_LETTERS_COLOR)
+    named = {
+        fabric.name: replace(fabric, usable_width=usable_width(fabric, design.yardage))
+        for fabric in design.fabric
+    }
+    first = next(iter(named.values())) if named else Fabric(name=speech.say("Letters"), color=_LETTERS_COLOR)
     background = Fabric(name=speech.say("Background"), color=_BACKGROUND_COLOR)
     panel = named.get(design.panel.fabric, background)
     letters = named.get(design.lettering.fabric, first)
@@ -66,7 +70,14 @@ def resolve_fabrics(design: Design) -> Fabrics:
     plain_back = Fabric(name=speech.say("Backing"), color=_BACKING_COLOR, usable_width=_BACKING_WIDTH)
     backing = named.get(design.backing.fabric, plain_back)
     if design.backing.kind is BackingKind.WIDE:
-        backing = Fabric(name=backing.name, color=backing.color, usable_width=design.backing.wide_width)
+        name = (
+            speech.say("{fabric}, wide backing", fabric=backing.name)
+            if backing.name in named
+            else speech.say("Wide backing")
+        )
+        backing = Fabric(
+            name=name, color=backing.color, usable_width=design.backing.wide_width, turns=backing.turns
+        )
     sleeve = named.get(design.hanging.fabric, backing)
     fabrics = Fabrics(
         panel=panel,
@@ -93,5 +104,5 @@ def _outlines(
 ) -> tuple[Fabric, ...]:
     if design.outline.fabric:
         return (named[design.outline.fabric],)
-    others = tuple(fabric for fabric in design.fabric if fabric.name not in (panel.name, letters.name))
+    others = tuple(fabric for fabric in named.values() if fabric.name not in (panel.name, letters.name))
     return others or tuple(Fabric(name=speech.say("Outline"), color=color) for color in _OUTLINE_COLORS)

@@ -12,7 +12,7 @@ from applique.buying import BeyondLayout, Extra, Rule, WashAndSquare
 from applique.cautions import ALL_CAUTIONS, RIGHTS
 from applique.cutfiles import CutDrawing, cut_drawings
 from applique.cutting import Piece, Region, Split
-from applique.design import Design, design_data, design_text
+from applique.design import Design, design_data, design_text, stash_text
 from applique.geometry.outline import Outline
 from applique.geometry.place import Place
 from applique.language import Field, Message, Speech
@@ -516,9 +516,8 @@ def _item(item: ShelfItem) -> dict[str, Any]:
 def _short(short: StashShort) -> dict[str, Any]:
     return {
         "fabric": short.fabric.name,
-        "have": short.fabric.have,
-        "letters": [{"template": template.number, "count": count} for template, count in short.letters],
-        "uses": [use.kind.value for use in short.uses],
+        "have": stash_text(short.fabric.have),
+        "more": _exact(short.more),
     }
 
 

@@ -6,7 +6,6 @@ Lengths are exact inches. A leftover is what a fabric has beside or beyond what 
 from __future__ import annotations
 
 import math
-from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
@@ -15,9 +14,8 @@ from typing import Final, TypeAlias
 
 from applique.buying import Rule, WashAndSquare
 from applique.cloth import ClothUse, FabricPlan, UseKind, plan_cloth
-from applique.design import BackingKind, Design, Fabric, read_stock
+from applique.design import BackingKind, Design, Fabric
 from applique.nesting import fits, nest_bins
-from applique.pieces import Template
 from applique.quilt.finishing import BattingPlan
 from applique.quilt.whole import QuiltPlan
 from applique.sewing.plan import RowPlan, StabilizerKind, StitchPlan
@@ -140,13 +138,10 @@ class FabricBuy:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StashShort:
-    """A fabric of which the maker has less than it takes: the letters that do not come out of it, with how many of
-    each, or the uses where it is not letters alone.
-    """
+    """A fabric of which the maker has less than it takes, and how much `more` of it to buy, in inches."""
 
     fabric: Fabric
-    letters: tuple[tuple[Template, int], ...]
-    uses: tuple[ClothUse, ...]
+    more: Fraction
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -277,33 +272,8 @@ def _fat_quarters(need: StripNeed) -> int:
 
 
 def _short(buy: FabricBuy) -> StashShort | None:
-    """What does not come out of what the maker has of a fabric; None if everything does, or nobody can tell."""
-    stock = read_stock(buy.fabric.have)
-    if stock is None:
-        return None
-    count, length, width = stock
-    if width is None and buy.used <= count * length:
-        return None
-    match buy.uses:
-        case [ClothUse(cut=StripNeed(nest=nest, joined=()) as need)] if nest is not None:
-            across = float(width or buy.fabric.usable_width)
-            left = _not_held(need, count, length=float(length), across=across, spacing=nest.spacing)
-            return StashShort(fabric=buy.fabric, letters=left, uses=()) if left else None
-        case [ClothUse(kind=UseKind.LETTERS)] if width is not None:
-            return None
-        case _:
-            return StashShort(fabric=buy.fabric, letters=(), uses=buy.uses)
-
-
-def _not_held(
-    need: StripNeed, sheets: int, *, length: float, across: float, spacing: float
-) -> tuple[tuple[Template, int], ...]:
-    """The letters, with how many of each, that find no room on so many sheets of cloth."""
-    held = [piece for piece in need.pieces if fits(piece, width=length, height=across)]
-    nest = nest_bins(held, width=length, height=across, spacing=spacing) if held else None
-    left = Counter({piece.key: piece.count for piece in need.pieces if piece not in held})
-    left.update(spot.key for sheet in (nest.bins[sheets:] if nest else ()) for spot in sheet)
-    return tuple((need.templates[key], count) for key, count in left.items())
+    """A fabric of which the maker has some, and must buy more; None if all of it comes out of what she has."""
+    return StashShort(fabric=buy.fabric, more=buy.buy) if buy.fabric.have and buy.buy else None
 
 
 def _leftovers(cutting: FabricPlan) -> Iterator[Leftover]:

@@ -45,6 +45,7 @@ $settings
 width = "$width"
 height = "$height"
 # seam_allowance = "1/4in"
+# and trim_after = "1in" to cut it larger by that in all and trim it after stitching; so under satin stitch if left out
 # margin = "1 1/2in"         # least distance from the letters to the finished edge
 # fabric = "Fog"             # one of the fabrics below
 
@@ -83,9 +84,11 @@ text = "HOME"
 # [[fabric]]
 # name = "Navy"
 # color = "#1f3a5f"
-# usable_width = "40in"      # without the selvages
+# usable_width = "40in"      # what you can cut from: after washing, without the selvages
+# or sold_width = "42in" between the selvages as it is sold; washing takes from that
 # turns = "half"             # or "upright" for a one-way print, "quarter" for any
-# have = "2 fat quarters"    # what's in your stash
+# have = "1 1/2yd and 2 fat quarters"   # what's in your stash
+# plan = "least fabric"      # as in [yardage], for this fabric alone
 # stitch = "blanket"         # around every letter of it
 
 # [outline]                  # the layer behind letters that have an outline
@@ -165,9 +168,15 @@ text = "HOME"
 # place = "where"
 # care = ["Wash cold and gently, dry flat.", "Iron the back only."]
 
-# [cloth]
-# shrinkage_percent = 0      # if you wash the cloth first
-# cutting_allowance = "0in"  # for squaring up, once for each fabric
+# [yardage]
+# washed = false             # true: you wash fabric before you cut it, and it loses 3 %
+# and shrinkage_percent = 5 if yours loses more or less
+# squaring = "1in"           # cut off to square up each cut end
+# plan = "simple unless it pays"   # or "least fabric", "fewest kinds of cuts"
+
+# [[stated]]                 # a number of your own pattern: `applique check` says whether it holds
+# part = "binding"           # or "panel", "border", "backing", "hanging sleeve", "letters", "fabric", "fusible web"
+# strips = 7                 # and pieces, length, buy or hours
 
 # [publisher]                # if you publish the pattern
 # name = "your name"

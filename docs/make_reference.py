@@ -18,7 +18,7 @@ from applique.design import design_schema
 HERE = Path(__file__).parent
 TABLES = (
     "Panel", "Lettering", "Row", "Nudge", "FussyCut", "Fabric", "Border", "Binding", "Backing", "Batting", "Hanging",
-    "Label", "OutlineLayer", "Sewing", "Stitching", "Quilting", "Cloth", "Publisher",
+    "Label", "OutlineLayer", "Sewing", "Stitching", "Quilting", "Yardage", "Stated", "Publisher",
     "Fusible", "Cutting", "Paper", "PrintCorrection",
 )  # fmt: skip
 HEADINGS = {
@@ -29,8 +29,20 @@ HEADINGS = {
     "Fabric": "[[fabric]]",
     "Border": "[[border]]",
     "Quilting": "[[quilting]]",
+    "Stated": "[[stated]]",
     "OutlineLayer": "[outline]",
 }
+
+NOTES = {
+    "Fabric": (
+        "`have` is said as you would say it: a length of the fabric (`1 1/2yd`, `60cm`, `half a yard`),",
+        "`2 half yards`, `2 fat quarters`, pieces with the side along the selvage first (`3 pieces 18in x 21in`),",
+        "`20 strips 2 1/2in wide`, `30 squares 5in`, `a roll of 2 1/2in strips` (40 of them),",
+        '`2 packs of 10in squares` (42 in each), and several with "and" between them or as a list. With `washed`',
+        "behind it, it loses nothing more. What is not cut ready is squared up at both ends like what you buy.",
+    ),
+}
+"""What there is to say of a table beside its keys."""
 
 CODES = (
     "| exit code | means |",
@@ -84,6 +96,7 @@ def design_file() -> str:
         table = schema["$defs"][name]
         heading = HEADINGS.get(name, f"[{name.lower()}]")
         parts += ["", f"## `{heading}`", "", table.get("description", ""), "", *_table(table, schema)]
+        parts += ["", *NOTES[name]] if name in NOTES else []
     return "\n".join(parts) + "\n"
 
 
@@ -114,6 +127,8 @@ def _value(value: dict[str, Any], schema: dict[str, Any]) -> str:
         return f"`{value['const']}`"
     if value.get("examples"):
         return "a length"
+    if value.get("type") == "array" and value["items"].get("type") == "string":
+        return "a list of texts"
     kinds = {"string": "text", "integer": "a number", "number": "a number", "boolean": "true or false"}
     return {"array": "tables", "object": "a table"}.get(
         value.get("type", ""), kinds.get(value.get("type", ""), "text")

@@ -1,6 +1,6 @@
 """The design file: what a maker may ask for, read, validated whole, and written back."""
 
-from applique.design.entries import read_stock
+from applique.design.holding import border_of
 from applique.design.model import (
     Align,
     Backing,
@@ -10,7 +10,6 @@ from applique.design.model import (
     BindingGrain,
     Border,
     BorderKind,
-    Cloth,
     Copies,
     Corners,
     Cutting,
@@ -33,6 +32,7 @@ from applique.design.model import (
     Rows,
     Spacing,
     Turns,
+    Yardage,
 )
 from applique.design.reading import design_from_mapping, read_design
 from applique.design.sewn import (
@@ -50,9 +50,12 @@ from applique.design.sewn import (
     Weave,
     WhenStitched,
 )
+from applique.design.stash import Held, HeldKind, read_stash, stash_text
+from applique.design.stated import CAN_STATE, Part, Stated, StatedKind
 from applique.design.writing import design_data, design_schema, design_text
 
 __all__ = [
+    "CAN_STATE",
     "Align",
     "Around",
     "Backing",
@@ -62,7 +65,6 @@ __all__ = [
     "BindingGrain",
     "Border",
     "BorderKind",
-    "Cloth",
     "Copies",
     "Corners",
     "Cutting",
@@ -72,6 +74,8 @@ __all__ = [
     "Fusible",
     "FussyCut",
     "Hanging",
+    "Held",
+    "HeldKind",
     "Joins",
     "Label",
     "Lettering",
@@ -84,6 +88,7 @@ __all__ = [
     "Panel",
     "Paper",
     "PaperSize",
+    "Part",
     "PrintCorrection",
     "Publisher",
     "Quilting",
@@ -92,15 +97,20 @@ __all__ = [
     "Rows",
     "Sewing",
     "Spacing",
+    "Stated",
+    "StatedKind",
     "Stitch",
     "Stitching",
     "Turns",
     "Weave",
     "WhenStitched",
+    "Yardage",
+    "border_of",
     "design_data",
     "design_from_mapping",
     "design_schema",
     "design_text",
     "read_design",
-    "read_stock",
+    "read_stash",
+    "stash_text",
 ]

@@ -26,6 +26,7 @@ from applique.units import (
 __all__ = [
     "FIT",
     "STRICT",
+    "WIDEST_ROLL",
     "Allowance",
     "CapHeight",
     "Color",
@@ -39,12 +40,11 @@ __all__ = [
     "Roll",
     "Shift",
     "Size",
-    "Stock",
     "ThreadLength",
     "Turned",
     "Words",
     "as_written",
-    "read_stock",
+    "refused",
     "says",
     "short",
 ]
@@ -65,7 +65,7 @@ FIT: Final = "fit"
 _MOST_LETTERS_IN_A_ROW: Final = 2_000
 _LONGEST_SHOWN: Final = 60
 _FURTHEST_NEAR: Final = Fraction(4)
-_WIDEST_ROLL: Final = 10_000 / MM_PER_INCH
+WIDEST_ROLL: Final = 10_000 / MM_PER_INCH
 
 
 def short(text: str) -> str:
@@ -80,7 +80,8 @@ def as_written(value: object) -> str:
     return short(str(value).lower() if isinstance(value, bool) else repr(value))
 
 
-def _refused(problem: Problem) -> PydanticCustomError:
+def refused(problem: Problem) -> PydanticCustomError:
+    """`problem` as an error of pydantic, for validators to raise."""
     return PydanticCustomError("refused", "refused", {"problem": problem})
 
 
@@ -101,10 +102,10 @@ def _length(value: object, *, least: Fraction, most: Fraction) -> Fraction:
         try:
             length = parse_length(value)
         except Refusal as refusal:
-            raise _refused(refusal.problems[0]) from None
+            raise refused(refusal.problems[0]) from None
     elif isinstance(value, int | float) and not isinstance(value, bool):
         number = as_written(value)
-        raise _refused(
+        raise refused(
             Problem(
                 kind="length-without-unit",
                 what=message("“{length}” has no unit", length=number),
@@ -115,7 +116,7 @@ def _length(value: object, *, least: Fraction, most: Fraction) -> Fraction:
             )
         )
     else:
-        raise _refused(
+        raise refused(
             Problem(
                 kind="unreadable-length",
                 what=message("“{length}” isn't a measurement I can read", length=as_written(value)),
@@ -123,7 +124,7 @@ def _length(value: object, *, least: Fraction, most: Fraction) -> Fraction:
             )
         )
     if not least <= length <= most:
-        raise _refused(
+        raise refused(
             Problem(
                 kind="length-out-of-bounds",
                 what=message("“{length}” is outside what can be sewn", length=as_written(value)),
@@ -190,7 +191,7 @@ Turned = Annotated[
 """What is turned under at an edge: 1 mm to 1 in."""
 Roll = Annotated[
     Fraction,
-    BeforeValidator(lambda value: _length(value, least=SHORTEST, most=_WIDEST_ROLL)),
+    BeforeValidator(lambda value: _length(value, least=SHORTEST, most=WIDEST_ROLL)),
     _WRITE_LENGTH,
     WithJsonSchema(_LENGTH_SCHEMA),
 ]
@@ -238,7 +239,7 @@ CapHeight = Annotated[
 def _color(value: object) -> str:
     if isinstance(value, str) and re.fullmatch(r"#[0-9a-fA-F]{6}", value.strip()):
         return value.strip().lower()
-    raise _refused(
+    raise refused(
         Problem(
             kind="no-color",
             what=message("“{value}” is no color", value=as_written(value)),
@@ -254,7 +255,7 @@ Color = Annotated[
 
 def _text(value: object) -> str:
     if not isinstance(value, str):
-        raise _refused(
+        raise refused(
             Problem(
                 kind="no-text",
                 what=message("“{value}” is no text", value=as_written(value)),
@@ -262,7 +263,7 @@ def _text(value: object) -> str:
             )
         )
     if not value.strip():
-        raise _refused(
+        raise refused(
             Problem(
                 kind="no-words",
                 what=message("there are no words"),
@@ -270,7 +271,7 @@ def _text(value: object) -> str:
             )
         )
     if any(ch in value for ch in "\n\r\t\v\f\u2028\u2029"):
-        raise _refused(
+        raise refused(
             Problem(
                 kind="line-break-in-row",
                 what=message("a row of words holds a line break or a tab"),
@@ -278,7 +279,7 @@ def _text(value: object) -> str:
             )
         )
     if len(value) > _MOST_LETTERS_IN_A_ROW:
-        raise _refused(
+        raise refused(
             Problem(
                 kind="row-too-long",
                 what=message("a row has {count} letters", count=len(value)),
@@ -300,7 +301,7 @@ def _measured(value: object) -> Fraction:
     else:
         factor = _length(value, least=SHORTEST, most=LONGEST) / 6
     if not Fraction(9, 10) <= factor <= Fraction(11, 10):
-        raise _refused(
+        raise refused(
             Problem(
                 kind="not-printed-at-full-size",
                 what=message(
@@ -327,42 +328,3 @@ Measured = Annotated[
         }
     ),
 ]
-
-
-_PRECUTS: Final = {
-    "fat quarter": (Fraction(18), Fraction(21)),
-    "fat eighth": (Fraction(9), Fraction(21)),
-    "quarter yard": (Fraction(9), None),
-    "half yard": (Fraction(18), None),
-    "yard": (Fraction(36), None),
-}
-"""Length along the selvage and usable width of a precut; None where it is as wide as the fabric."""
-
-
-def _stock(value: object) -> str:
-    if isinstance(value, str) and (not value.strip() or read_stock(value) is not None):
-        return " ".join(value.split())
-    raise _refused(
-        Problem(
-            kind="unknown-stock",
-            what=message("“{value}” is no cut of fabric that I know", value=as_written(value)),
-            fix=message('such as "2 fat quarters", "3 fat eighths", "1 half yard" or "1 yard"'),
-        )
-    )
-
-
-def read_stock(text: str) -> tuple[int, Fraction, Fraction | None] | None:
-    """How many pieces, their length along the selvage and their width (None: that of the fabric); None if unclear."""
-    match = re.fullmatch(r"\s*(\d{1,3})\s+([a-z ]+?)s?\s*", text.lower())
-    if match is None or match[2].strip() not in _PRECUTS or not int(match[1]):
-        return None
-    length, width = _PRECUTS[match[2].strip()]
-    return int(match[1]), length, width
-
-
-Stock = Annotated[
-    str,
-    BeforeValidator(_stock),
-    WithJsonSchema({"type": "string", "examples": ["2 fat quarters", "1 half yard"]}),
-]
-"""What a maker already has of a fabric."""

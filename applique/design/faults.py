@@ -15,6 +15,7 @@ from applique.design.entries import as_written, short
 from applique.design.model import Border, Design, Fabric, FussyCut, Nudge, Row
 from applique.design.plain import MOST_PROBLEMS, place_at
 from applique.design.sewn import Quilting
+from applique.design.stated import Stated
 from applique.errors import Problem, Where
 from applique.language import Message, any_of, message, messages
 from applique.units import format_number
@@ -23,6 +24,7 @@ __all__ = ["nearest", "no_rows", "told"]
 
 _BOUNDS: Final = frozenset(
     [
+        "greater_than",
         "greater_than_equal",
         "less_than_equal",
         "string_too_long",
@@ -143,6 +145,13 @@ def _out_of_bounds(kind: str, context: Mapping[str, Any], where: Where) -> Probl
                 where=where,
                 fix=message("at least {least}, in square brackets", least=context["min_length"]),
             )
+        case "greater_than":
+            return Problem(
+                kind="number-not-above",
+                what=message("is not more than {bound}", bound=_number(context["gt"])),
+                where=where,
+                fix=message("more than {bound}", bound=_number(context["gt"])),
+            )
         case "greater_than_equal":
             return Problem(
                 kind="number-too-small",
@@ -249,6 +258,7 @@ def _table_at(location: Sequence[int | str]) -> type:
         "fabric": Fabric,
         "border": Border,
         "quilting": Quilting,
+        "stated": Stated,
         "nudge": Nudge,
         "fussy": FussyCut,
     }

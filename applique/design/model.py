@@ -8,8 +8,9 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from enum import StrEnum
 from fractions import Fraction
-from typing import Annotated
+from typing import Annotated, Final
 
+from applique.cutting import Preference
 from applique.design.entries import (
     FIT,
     STRICT,
@@ -26,11 +27,12 @@ from applique.design.entries import (
     Roll,
     Shift,
     Size,
-    Stock,
     Words,
     says,
 )
 from applique.design.sewn import OutlineLayer, Quilting, Sewing, Stitch, Stitching
+from applique.design.stash import Stash
+from applique.design.stated import Stated
 from applique.units import Units
 
 __all__ = [
@@ -42,7 +44,6 @@ __all__ = [
     "BindingGrain",
     "Border",
     "BorderKind",
-    "Cloth",
     "Copies",
     "Corners",
     "Cutting",
@@ -65,6 +66,7 @@ __all__ = [
     "Rows",
     "Spacing",
     "Turns",
+    "Yardage",
 ]
 
 
@@ -123,11 +125,20 @@ class Fabric:
     __pydantic_config__ = STRICT
     name: Annotated[str, says("what the other tables call it", min_length=1, max_length=60)]
     color: Annotated[Color, says("its color, six digits as on the web")]
-    usable_width: Annotated[Roll, says("width of fabric without the selvages")] = Fraction(40)
+    usable_width: Annotated[
+        Roll, says("width of fabric that you can cut from, after washing and without the selvages")
+    ] = Fraction(40)
+    sold_width: Annotated[
+        Roll | None,
+        says("instead of usable_width: between the selvages as it is sold; washing takes from it"),
+    ] = None
     turns: Annotated[
         Turns, says("how letters lie: heads up or down, up only on one-way prints, any quarter")
     ] = Turns.HALF
-    have: Annotated[Stock, says("what of it is in your stash, such as 2 fat quarters")] = ""
+    have: Annotated[
+        Stash, says("what of it is in your stash, such as 1 1/2yd and 2 fat quarters; that is cut first")
+    ] = ()
+    plan: Annotated[Preference | None, says("as in yardage, for this fabric alone")] = None
     stitch: Annotated[Stitch | None, says("the stitch around letters of it; as in stitching if left out")] = (
         None
     )
@@ -141,6 +152,12 @@ class Panel:
     width: Annotated[Size, says("finished width")] = Fraction(30)
     height: Annotated[Size, says("finished height")] = Fraction(40)
     seam_allowance: Annotated[Allowance, says("added on every side when the panel is cut")] = Fraction(1, 4)
+    trim_after: Annotated[
+        Near | None,
+        says(
+            "cut larger by this in all, in width and in height, to trim after stitching; by the stitch if left out"
+        ),
+    ] = None
     margin: Annotated[Allowance, says("least distance from the letters to the finished edge")] = Fraction(
         3, 2
     )
@@ -357,15 +374,47 @@ class Label:
     )
 
 
+_SHRINKAGE: Final = Fraction(3, 100)
+"""What quilting cotton loses in the first wash, 3 to 5 %: common practice, docs/sources.md, shrinkage."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Cloth:
-    """What is added to every length of cloth that is bought."""
+class Yardage:
+    """How fabric is washed, squared up and cut, and what that adds to every length that is bought."""
 
     __pydantic_config__ = STRICT
+    washed: Annotated[Flag, says("you wash fabric before you cut it: it loses 3 % of its length")] = False
     shrinkage_percent: Annotated[
-        Count, says("what the cloth shrinks when it is washed first", ge=0, le=20)
-    ] = 0
-    cutting_allowance: Annotated[Allowance, says("for squaring up, once for each fabric")] = Fraction(0)
+        Count | None, says("what washing takes, where you know better; then fabric is washed", ge=0, le=20)
+    ] = None
+    squaring: Annotated[Near, says("cut off to square up each cut end")] = Fraction(1)
+    plan: Annotated[
+        Preference, says("what you like best of the ways to cut; simple is strips across the fabric")
+    ] = Preference.SIMPLE_UNLESS_IT_PAYS
+
+    @property
+    def is_washed(self) -> bool:
+        """Whether fabric is washed before it is cut; to state what it loses says so too."""
+        return self.washed or self.shrinkage_percent is not None
+
+    @property
+    def shrinkage(self) -> Fraction:
+        """The part of each length that washing takes, 0 where nothing is washed."""
+        if self.shrinkage_percent is not None:
+            return Fraction(self.shrinkage_percent, 100)
+        return _SHRINKAGE if self.washed else Fraction(0)
+
+    def bought_for(self, used: Fraction) -> Fraction:
+        """The least length to buy so that `used` is there between squared ends after washing; 0 for nothing.
+
+        Source:
+            What shrinks by s needs length / (1 - s): algebra.
+        """
+        return (used + 2 * self.squaring) / (1 - self.shrinkage) if used else Fraction(0)
+
+    def left_of(self, length: Fraction) -> Fraction:
+        """What of a `length` that was bought is there between squared ends after washing, 0 where there is nothing."""
+        return max(length * (1 - self.shrinkage) - 2 * self.squaring, Fraction(0))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -469,7 +518,12 @@ class Design:
     batting: Annotated[Batting, says("the batting")] = field(default_factory=Batting)
     hanging: Annotated[Hanging, says("what a wall quilt hangs by")] = field(default_factory=Hanging)
     label: Annotated[Label, says("the quilt label")] = field(default_factory=Label)
-    cloth: Annotated[Cloth, says("what is added to every length of cloth")] = field(default_factory=Cloth)
+    yardage: Annotated[Yardage, says("how fabric is washed, squared up and cut")] = field(
+        default_factory=Yardage
+    )
+    stated: Annotated[
+        tuple[Stated, ...], says("numbers of your own pattern, to see whether they hold", max_length=200)
+    ] = ()
     publisher: Annotated[Publisher, says("what a published pattern carries")] = field(
         default_factory=Publisher
     )

@@ -15,13 +15,15 @@ from pydantic import ValidationError
 from applique.design.entries import FIT, as_written, short
 from applique.design.faults import nearest, no_rows, told
 from applique.design.fonts import is_path
-from applique.design.model import BorderKind, Design
+from applique.design.holding import stated_problems
+from applique.design.model import BorderKind, Design, Fabric
 from applique.design.placeholders import fill, placeholders
 from applique.design.plain import control_signs, refuse_no_plain
 from applique.design.writing import design_adapter
 from applique.errors import NOWHERE, Problem, Refusal, Where
 from applique.language import message
 from applique.naming import file_place, refuse_no_name
+from applique.units import as_length
 
 __all__ = ["design_from_mapping", "read_design", "read_design_data", "words_of_design"]
 
@@ -177,7 +179,7 @@ def design_from_mapping(data: Mapping[str, Any], *, base: Path | None = None) ->
         )
     resolved = _with_font_paths(data, base)
     refuse_no_plain(resolved)
-    problems = list(control_signs(data))
+    problems = [*control_signs(data), *_said_twice(data)]
     design: Design | None = None
     try:
         design = design_adapter().validate_python(resolved)
@@ -214,6 +216,31 @@ def _with_font_paths(data: Mapping[str, Any], base: Path | None) -> dict[str, An
     return resolved
 
 
+def _said_twice(data: Mapping[str, Any]) -> Iterable[Problem]:
+    """Settings of which one makes the other void, where both are written."""
+    fabrics = data.get("fabric")
+    for number, fabric in enumerate(fabrics if isinstance(fabrics, list | tuple) else (), 1):
+        if isinstance(fabric, Mapping) and {"usable_width", "sold_width"} <= fabric.keys():
+            yield Problem(
+                kind="two-widths",
+                what=message("both usable_width and sold_width say how wide it is"),
+                where=Where.key("fabric", number, "sold_width"),
+                fix=message("one of them: usable_width for what you cut from, sold_width as it is sold"),
+            )
+    yardage = data.get("yardage")
+    if (
+        isinstance(yardage, Mapping)
+        and yardage.get("washed") is False
+        and yardage.get("shrinkage_percent") is not None
+    ):
+        yield Problem(
+            kind="unwashed-shrinks",
+            what=message("fabric that is not washed does not shrink"),
+            where=Where.key("yardage", "shrinkage_percent"),
+            fix=message("washed = true, or no shrinkage_percent"),
+        )
+
+
 def _cross_problems(design: Design) -> Iterable[Problem]:
     """Problems between parts of a design that each part alone cannot see."""
     names = [fabric.name for fabric in design.fabric]
@@ -224,6 +251,8 @@ def _cross_problems(design: Design) -> Iterable[Problem]:
             where=Where.key("fabric"),
             fix=message("a name of its own for each"),
         )
+    for number, fabric in enumerate(design.fabric, 1):
+        yield from _nothing_left(design, fabric, number)
     named = {
         "panel": design.panel.fabric,
         "lettering": design.lettering.fabric,
@@ -234,6 +263,10 @@ def _cross_problems(design: Design) -> Iterable[Problem]:
     }
     uses = [(Where.key(table, "fabric"), name) for table, name in named.items()]
     uses += [(Where.in_row(number, "fabric"), line.fabric or "") for number, line in enumerate(design.row, 1)]
+    uses += [
+        (Where.key("stated", number, "fabric"), stated.fabric)
+        for number, stated in enumerate(design.stated, 1)
+    ]
     for number, border in enumerate(design.border, 1):
         uses += [
             (Where.key("border", number, "fabrics"), name) for name in (*border.fabrics, border.corner_fabric)
@@ -263,6 +296,7 @@ def _cross_problems(design: Design) -> Iterable[Problem]:
                 where=Where.key("border", number),
                 fix=message('kind = "rectangles" or "squares" for several'),
             )
+    yield from stated_problems(design)
     letters = sum(not sign.isspace() for line in design.row for sign in line.text)
     if letters > _MOST_LETTERS:
         yield Problem(
@@ -291,3 +325,19 @@ def _cross_problems(design: Design) -> Iterable[Problem]:
             where=Where.key("fusible"),
             fix=message('width = "17in"'),
         )
+
+
+def _nothing_left(design: Design, fabric: Fabric, number: int) -> Iterable[Problem]:
+    """What is in the stash and is gone once it is washed and squared up."""
+    for held in fabric.have:
+        if not held.is_cut_ready and not design.yardage.left_of(held.length):
+            yield Problem(
+                kind="stash-gone-in-squaring",
+                what=message(
+                    "nothing is left of “{held}” when {squaring} is squared off at each end",
+                    held=held.words,
+                    squaring=as_length(design.yardage.squaring, design.units),
+                ),
+                where=Where.key("fabric", number, "have"),
+                fix=message("leave it out, or less squaring in [yardage]"),
+            )

@@ -15,6 +15,7 @@ from applique.design.fonts import from_folder, with_fonts
 from applique.design.model import Border, BorderKind, Design, Fabric, FussyCut, Nudge, Row
 from applique.design.placeholders import doubled
 from applique.design.sewn import Quilting, QuiltingKind
+from applique.design.stated import Part, Stated
 
 __all__ = ["design_adapter", "design_data", "design_schema", "design_text"]
 
@@ -53,7 +54,7 @@ def _without_defaults(value: Any, written: dict[str, Any]) -> dict[str, Any]:
             continue
         if is_dataclass(current):
             kept[item.name] = _without_defaults(current, written[item.name])
-        elif isinstance(current, tuple) and current and is_dataclass(current[0]):
+        elif isinstance(current, tuple) and current and isinstance(written[item.name][0], dict):
             kept[item.name] = [
                 _without_defaults(part, text) for part, text in zip(current, written[item.name], strict=True)
             ]
@@ -87,6 +88,7 @@ def design_schema() -> dict[str, Any]:
         fabric=(Fabric(name="A", color="#000000"),),
         border=(Border(kind=BorderKind.STRIP, fabrics=("A",)),),
         quilting=(Quilting(kind=QuiltingKind.ECHO),),
+        stated=(Stated(part=Part.BINDING),),
     )
     _write_defaults(schema, sample, design_adapter().dump_python(sample, mode="json"))
     return {
@@ -106,5 +108,5 @@ def _write_defaults(schema: dict[str, Any], value: Any, written: dict[str, Any])
         elif is_dataclass(current):
             table[item.name].pop("default", None)
             _write_defaults(schema, current, text)
-        elif isinstance(current, tuple) and current and is_dataclass(current[0]):
+        elif isinstance(current, tuple) and current and isinstance(text[0], dict):
             _write_defaults(schema, current[0], text[0])

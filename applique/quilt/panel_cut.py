@@ -6,23 +6,24 @@ Exact inches from the lower left corner of the *cut* panel for everything a make
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any, Final
 
 import numpy as np
 
-from applique.design import Turns
+from applique.design import Panel, Stitch, Turns
 from applique.errors import Problem, Refusal, Where
 from applique.language import message
 from applique.panel import PanelPlan, PlacedRow
 from applique.units import Units, as_length
 
-__all__ = ["Crossed", "FoldCut", "OtherWay", "PanelCut", "SeamPlan", "cut_panel"]
+__all__ = ["Crossed", "FoldCut", "OtherWay", "PanelCut", "SeamPlan", "cut_panel", "trim_after_stitching"]
 
 _MAT: Final = (Fraction(24), Fraction(36))
 """A large cutting mat: what is larger is folded to be cut. Common practice, no source."""
+_TRIM: Final = Fraction(1)
 _CLEAR: Final = 0.5
 """Inches that a seam should stay away from a letter."""
 _LETTER_COST: Final = 1e6
@@ -87,6 +88,20 @@ class PanelCut:
     def along(self) -> Fraction:
         """How long each length of a pieced panel is."""
         return self.height if self.seam is None or self.seam.upright else self.width
+
+
+def trim_after_stitching(panel: Panel, stitches: Iterable[Stitch]) -> Fraction:
+    """How much wider and higher the panel is cut than it is sewn in, in all, to be trimmed off after stitching.
+
+    As the design says; otherwise 1 in where any of `stitches`, those of its rows, is dense, and nothing elsewhere.
+
+    Source:
+        Panels draw in under dense satin stitch, so they are cut 1 to 2 in larger: common practice, docs/sources.md,
+        panels under satin stitch.
+    """
+    if panel.trim_after is not None:
+        return panel.trim_after
+    return _TRIM if any(stitch is Stitch.SATIN for stitch in stitches) else Fraction(0)
 
 
 def cut_panel(panel: PanelPlan, units: Units, grid: Fraction) -> PanelCut:

@@ -9,7 +9,16 @@ from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 
-__all__ = ["ClothCut", "CutKind", "CutPieces", "Extent", "Join", "join_loss"]
+__all__ = [
+    "ClothCut",
+    "CutKind",
+    "CutPieces",
+    "Extent",
+    "Join",
+    "join_loss",
+    "strips_reach",
+    "width_that_holds",
+]
 
 
 Extent = tuple[Fraction, Fraction]
@@ -67,3 +76,29 @@ class ClothCut:
 def join_loss(join: Join, strip_width: Fraction, *, seam_allowance: Fraction) -> Fraction:
     """The length that one join uses up: a strip width on the diagonal, two seam allowances straight across."""
     return strip_width if join is Join.DIAGONAL else 2 * seam_allowance
+
+
+def strips_reach(
+    strips: int, *, usable_width: Fraction, strip_width: Fraction, join: Join, seam_allowance: Fraction
+) -> Fraction:
+    """How long `strips` strips across the fabric are, joined end to end.
+
+    Source:
+        n·usable − (n−1)·loss: geometry, docs/sources.md, a diagonal join.
+    """
+    return strips * usable_width - (strips - 1) * join_loss(join, strip_width, seam_allowance=seam_allowance)
+
+
+def width_that_holds(
+    run: Fraction, *, strips: int, strip_width: Fraction, join: Join, seam_allowance: Fraction
+) -> Fraction:
+    """The least usable width from which so many strips, joined end to end, reach `run`; exact, to be rounded up.
+
+    A run no longer than what a join uses up is cut from one strip.
+
+    Source:
+        n·usable − (n−1)·loss ≥ run, solved for the usable width. 300 in from 7 strips joined straight with seams of
+        1/4 in: (300 + 6 · 1/2) / 7 = 43 2/7 in.
+    """
+    loss = join_loss(join, strip_width, seam_allowance=seam_allowance)
+    return (run + (strips - 1) * loss) / strips if run > loss else run

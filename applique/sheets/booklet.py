@@ -202,8 +202,11 @@ def _cutting(flow: Flow, pattern: Pattern) -> None:
     flow.heading(message("Cutting, fabric by fabric"), kept=110)
     flow.paragraph(
         message(
-            "Wash and press the fabric first if you mean to wash the quilt. Cut in the order of the numbers, "
-            "each from edge to edge."
+            "Wash and press the fabric first. Cut in the order of the numbers, each cut from edge to edge."
+        )
+        if pattern.design.yardage.is_washed
+        else message(
+            "Press the fabric, unwashed. Cut in the order of the numbers, each cut from edge to edge."
         )
     )
     for buy in pattern.shopping.cloth:

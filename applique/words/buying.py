@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from fractions import Fraction
 from typing import Final, assert_never
 
 from applique.buying import BeyondLayout, Extra, Rule, WashAndSquare
+from applique.design import stash_text
 from applique.errors import Notice, Where
-from applique.language import Field, Listing, Message, listed, message, messages
-from applique.pieces import Template
+from applique.language import Listing, Message, listed, message, messages
 from applique.quilt.finishing import BattingPlan, BattingSize
 from applique.sewing.plan import RowPlan, StabilizerKind
 from applique.shopping import (
@@ -32,7 +31,6 @@ from applique.yardage import SideBySide, StripNeed, WebKind
 
 __all__ = [
     "BATTINGS",
-    "counted_said",
     "figured_said",
     "item_said",
     "leftovers_said",
@@ -139,16 +137,6 @@ def side_by_side_said(pieces: SideBySide, units: Units) -> Message:
     if pieces.count == 1:
         return laid
     return messages("{laid}, {count} time", "{laid}, {count} times", pieces.count, laid=laid)
-
-
-def counted_said(pieces: Iterable[tuple[Template, int]]) -> Listing:
-    """Templates, each with how often it comes."""
-    return listed(
-        messages("{letters} ({count} time)", "{letters} ({count} times)", count, letters=template.name)
-        if count > 1
-        else template.name
-        for template, count in pieces
-    )
 
 
 # A fabric
@@ -294,7 +282,7 @@ def shopping_notices(shopping: Shopping, units: Units) -> tuple[Notice, ...]:
     """What to look at before buying: leftovers too small for the back, and what the stash does not hold."""
     back = shopping.leftover_backing
     small = [] if back is None or back.enough else [_leftovers_notice(back, units)]
-    return (*small, *map(_stash_notice, shopping.short))
+    return (*small, *(_stash_notice(short, units) for short in shopping.short))
 
 
 def _leftovers_notice(back: LeftoverBacking, units: Units) -> Notice:
@@ -306,15 +294,14 @@ def _leftovers_notice(back: LeftoverBacking, units: Units) -> Notice:
     )
 
 
-def _stash_notice(short: StashShort) -> Notice:
-    missing: Field = counted_said(short.letters) if short.letters else listed(map(use_said, short.uses))
+def _stash_notice(short: StashShort, units: Units) -> Notice:
     return Notice(
         kind="stash-not-enough",
         what=message(
-            "{stock} of {fabric} are not enough: {missing} would have to come from more",
-            stock=short.fabric.have,
+            "{stock} of {fabric} are not enough: buy {more} more",
+            stock=stash_text(short.fabric.have),
             fabric=short.fabric.name,
-            missing=missing,
+            more=as_yardage(short.more, units),
         ),
         where=Where.key("fabric"),
         fix=message("more of it, smaller letters, or another fabric for some"),

@@ -159,7 +159,7 @@ def test_every_setting_shown_in_the_starter_is_real_and_at_its_default() -> None
         "backing",
         "batting",
         "hanging",
-        "cloth",
+        "yardage",
         "fusible",
         "paper",
         "print",

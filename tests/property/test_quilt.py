@@ -198,7 +198,7 @@ def test_what_is_bought_covers_every_use(borders: list[dict[str, Any]], shrinkag
         "panel": {"width": "36in", "height": "48in", "fabric": "a"},
         "fabric": names,
         "border": borders,
-        "cloth": {"shrinkage_percent": shrinkage, "cutting_allowance": "1in"},
+        "yardage": {"shrinkage_percent": shrinkage, "squaring": "3/4in"},
     }
     try:
         pattern = draft(design_from_mapping(data))
@@ -206,6 +206,6 @@ def test_what_is_bought_covers_every_use(borders: list[dict[str, Any]], shrinkag
         return
     step = Fraction(9, 2) if units == "in" else Fraction(500, 127)
     for buy in pattern.shopping.cloth:
-        wanted = sum(use.length for use in buy.uses) * (100 + shrinkage) / 100 + 1
-        assert wanted <= buy.buy < wanted + step
+        left = buy.buy * (100 - shrinkage) / 100 - 2 * Fraction(3, 4)
+        assert left >= sum(use.length for use in buy.uses) > left - step
         assert buy.used == sum(use.length for use in buy.uses)

@@ -68,7 +68,7 @@ DESIGNS: dict[str, dict[str, Any]] = {
             {"kind": "crosshatch", "spacing": "4in"},
             {"kind": "in the ditch"},
         ],
-        "cloth": {"shrinkage_percent": 3, "cutting_allowance": "2in"},
+        "yardage": {"shrinkage_percent": 4, "squaring": "1/2in"},
         "stitching": {"spool": "40yd", "throat": "9in"},
     },
     "centimeters": {
@@ -327,8 +327,13 @@ def test_the_reader_reads_lengths_and_counts() -> None:
 
 
 def test_what_to_buy_is_what_the_uses_add_up_to(printed: Printed) -> None:
-    """By the fabric: used, what washing and squaring up add, and the next step that a shop sells."""
-    more = printed.pattern.design.cloth
+    """By the fabric: used, squared up at each end, divided by what washing leaves, and the next step that a shop sells.
+
+    What shrinks by s needs length / (1 - s): algebra.
+    """
+    washed, ends = (
+        (Fraction(96, 100), 2 * Fraction(1, 2)) if printed.pattern.title == "Read back" else (1, Fraction(2))
+    )
     sold = IN["cm"] * 10 if printed.metric else IN["yd"] / 8
     booklet = table(printed.booklet, "fabric", "for", "usable width", "buy", "how")
     summary = markdown_table(printed.summary, "fabric", "for", "buy", "how")

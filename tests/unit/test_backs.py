@@ -88,19 +88,19 @@ def test_leftovers_sewn_into_rows_are_as_long_and_as_high_as_they_are_said_to_be
     design = design_from_mapping(
         {
             "row": [{"text": "A", "cap_height": "4in"}],
-            "panel": {"width": "16in", "height": "24in", "fabric": "Fog", "margin": "1in"},
+            "panel": {"width": "24in", "height": "22in", "fabric": "Fog", "margin": "1in"},
             "fabric": [
                 {"name": "Ink", "color": "#203040"},
                 {"name": "Fog", "color": "#e0e0d8", "usable_width": "58in"},
             ],
             "border": [{"kind": "strip", "width": "2in", "fabrics": ["Ink"]}],
-            "cloth": {"cutting_allowance": "7in"},
+            "yardage": {"squaring": "1/4in"},
             "backing": {"kind": "leftovers", "overage": "0in"},
         }
     )
     pattern = draft(design)
     found = set()
-    for eighths in range(0, 190):
+    for eighths in range(0, 264):
         larger = replace(design, backing=replace(design.backing, overage=Fraction(eighths, 8)))
         quilt = plan_quilt(larger, pattern.panel, resolve_fabrics(larger))
         back = plan_shopping(
@@ -127,7 +127,7 @@ def test_leftovers_sewn_into_rows_are_as_long_and_as_high_as_they_are_said_to_be
         assert back.enough == (high >= down)
         assert back.enough or f"reach {_said(high)} of" in words
         found.add((back.enough, lying, max((len(row) for row in back.rows), default=0)))
-    assert {(True, True, 1), (True, False, 1), (False, True, 2), (False, False, 3)} <= found
+    assert {(True, True, 1), (True, False, 1), (False, True, 3), (False, False, 2)} <= found
 
 
 def _said(length: Fraction) -> str:

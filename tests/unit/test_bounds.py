@@ -88,7 +88,7 @@ REFUSED: dict[str, tuple[Mapping[str, Any], str]] = {
     ),
     "a million fat quarters": (
         {"fabric": [{"name": "Oat", "color": "#c9a36a", "have": "1000000 fat quarters"}]},
-        "no cut of fabric that I know",
+        "more fabric than I can plan with",
     ),
 }
 BORNE: dict[str, Mapping[str, Any]] = {

@@ -194,7 +194,7 @@ def _keys(schema: dict[str, Any]) -> list[tuple[tuple[str, ...], str, dict[str, 
 _NEEDED: dict[str, dict[str, Any]] = {
     "row": {"text": "ROW"}, "nudge": {"letter": 1}, "fussy": {"letter": 1, "along": "1in", "across": "1in"},
     "fabric": {"name": "Ink", "color": "#203040"}, "border": {"kind": "strip", "fabrics": ["Ink"]},
-    "quilting": {"kind": "echo"},
+    "quilting": {"kind": "echo"}, "stated": {"part": "binding", "strips": 7},
 }  # fmt: skip
 _LOOSE: dict[str, tuple[object, ...]] = {
     "boolean": ("yes", "true", "on", 1, 0, 1.0, None, []),

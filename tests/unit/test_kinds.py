@@ -230,13 +230,9 @@ UNSAID = {
     "the largest that fits the panel",
     "what the 6 in rule measured",
     # what a maker may write, and what stands in the design if she writes nothing
-    "fat quarter",
-    "fat eighth",
-    "quarter yard",
-    "half yard",
+    "a couple of",
+    "a pair of",
     "optical size",
-    "2 fat quarters",
-    "1 half yard",
     "Wash cold and gently, dry flat.",
     "Iron the back only.",
     # errors of a program that calls this one, and a file that it alone reads

@@ -16,7 +16,7 @@ from svgelements import SVG
 from svgelements import Path as SvgPath
 
 from applique.cutfiles import cut_files
-from applique.design import design_from_mapping, read_stock
+from applique.design import design_from_mapping
 from applique.errors import Refusal, Where
 from applique.nesting import BinNest, NestPiece, nest_faults
 from applique.pattern import Pattern, draft
@@ -120,27 +120,6 @@ def test_dxf_is_read_back_with_its_units_and_area(units: str, insunits: int, sca
             area = area.symmetric_difference(Polygon([(x, y) for x, y, *_ in line.get_points()]))
         assert area.area / scale**2 == pytest.approx(template.area, rel=1e-3)
     assert files == cut_files(pattern)
-
-
-@pytest.mark.parametrize(
-    ("text", "found"),
-    [
-        ("2 fat quarters", (2, 18, 21)),
-        ("1 fat eighth", (1, 9, 21)),
-        ("3 half yards", (3, 18, None)),
-        ("a yard", None),
-        ("0 yards", None),
-    ],
-)
-def test_stock_is_read_as_makers_say_it(text: str, found: object) -> None:
-    assert read_stock(text) == found
-
-
-def test_stock_that_is_unclear_is_refused() -> None:
-    with pytest.raises(Refusal, match="no cut of fabric that I know"):
-        design_from_mapping(
-            {"row": [{"text": "A"}], "fabric": [{"name": "a", "color": "#888888", "have": "some scraps"}]}
-        )
 
 
 def test_what_a_maker_has_is_enough_or_what_is_missing_is_named() -> None:

@@ -9,7 +9,7 @@ from typing import Any
 import pypdfium2
 import pytest
 
-from applique.design import design_from_mapping
+from applique.design import Stitch, design_from_mapping
 from applique.errors import Refusal
 from applique.language import american
 from applique.pattern import Pattern, draft
@@ -37,6 +37,24 @@ def _pattern(*borders: dict[str, Any], text: str = "ROW", **tables: Any) -> Patt
         "border": list(borders),
     }
     return draft(design_from_mapping({**data, **tables}))
+
+
+@pytest.mark.parametrize(
+    ("stated", "stitches", "trim"),
+    [
+        (None, [Stitch.BLANKET, Stitch.SATIN], Fraction(1)),
+        (None, [Stitch.BLANKET, Stitch.STRAIGHT, Stitch.ZIGZAG], Fraction(0)),
+        ("0in", [Stitch.SATIN], Fraction(0)),
+        ("1 1/2in", [Stitch.STRAIGHT], Fraction(3, 2)),
+    ],
+)
+def test_a_panel_under_satin_stitch_is_cut_an_inch_larger_unless_the_maker_says(
+    stated: str | None, stitches: list[Stitch], trim: Fraction
+) -> None:
+    """1 to 2 in larger, trimmed after stitching: common practice, no source."""
+    panel = {} if stated is None else {"trim_after": stated}
+    design = design_from_mapping({"row": [{"text": "A"}], "panel": panel})
+    assert trim_after_stitching(design.panel, stitches) == trim
 
 
 def test_uneven_squares_are_refused_with_offers_that_come_out_even() -> None:

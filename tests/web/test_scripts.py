@@ -63,6 +63,7 @@ def test_the_design_of_the_scripts_has_the_keys_of_the_design_file() -> None:
         "Binding",
         "Backing",
         "Hanging",
+        "Stated",
     ]:
         assert FIELDS[name] <= set(tables[name]["properties"]), name
 

@@ -25,7 +25,7 @@ const GROUPS = [
   ["finishing", ["binding", "backing", "batting", "hanging"]],
   ["paper", ["paper", "print"]],
   ["cutting", ["fusible", "cutting"]],
-  ["cloth", ["cloth"]],
+  ["yardage", ["yardage"]],
   ["about", ["design", "label", "publisher"]],
   ["text", []],
 ];
@@ -140,19 +140,20 @@ function field({ property, label, where, key, value, set }) {
   const choices = (referred(property) ?? property).enum;
   const common = { "data-focus": where, "data-where": where };
   const help = property.description ? make("small", {}, property.description) : null;
-  if (property.type === "boolean") {
+  const type = property.type ?? property.anyOf?.find((one) => one.type !== "null")?.type;
+  if (type === "boolean") {
     return make("label", { class: "tick" },
       make("input", { ...common, type: "checkbox", checked: value ?? property.default ?? false,
         onchange: (event) => set(event.target.checked || undefined) }), make("span", {}, label, help));
   }
   if (FABRIC_KEYS.includes(key)) return choice({ label, common, values: fabricNames(), value, named: String, empty: t("leftOut"), help, set });
   if (choices) return choice({ label, common, values: choices, value: value ?? property.default, named: (one) => t(`choices/${modelOf(property)}/${one}`), help, set, blank: property.default });
-  if (property.type === "array") {
+  if (type === "array") {
     return make("label", { class: "field tall" }, make("span", {}, label, help),
       make("textarea", { ...common, rows: "3", value: (value ?? property.default ?? []).join("\n"),
         onchange: (event) => set(event.target.value.split("\n").map((line) => line.trim()).filter(Boolean)) }));
   }
-  const isNumber = property.type === "integer" || property.type === "number";
+  const isNumber = type === "integer" || type === "number";
   const isLength = !isNumber && JSON.stringify(property).includes("examples");
   const typed = (/** @type {string} */ text) => (isNumber ? (text === "" ? undefined : Number(text)) : isLength ? withUnit(text) : text);
   return make("label", { class: "field" }, make("span", {}, label, help),
@@ -221,7 +222,7 @@ function fabricForm(fabric, index) {
   }, options);
   const where = (/** @type {keyof Fabric} */ key) => ({ "data-focus": `fabric-${index}-${key}`, "data-where": `fabric.${index + 1}.${key}` });
   /**
-   * @param {"usable_width" | "have"} key
+   * @param {"usable_width" | "sold_width" | "have"} key
    * @param {string} label
    * @param {string} hint
    * @param {boolean} isLength
@@ -239,12 +240,18 @@ function fabricForm(fabric, index) {
         onchange: (event) => setTimeout(rename, CLICK_MS, index, event.target.value.trim()) }),
       make("button", { class: "round", "aria-label": t("removeFabric", { name: fabric.name }),
         onclick: () => removeFabric(index) }, "×")),
-    text("usable_width", "keys/fabric.usable_width", "40in", true),
+    text("usable_width", "keys/fabric.usable_width", fabric.sold_width ? "" : "40in", true),
+    text("sold_width", "keys/fabric.sold_width", "", true),
     make("label", { class: "field" }, make("span", {}, t("keys/fabric.turns")),
       make("select", { ...where("turns"), onchange: (event) => set("turns", event.target.value) },
         ...["half", "upright", "quarter"].map((value) =>
           make("option", { value, selected: (fabric.turns ?? "half") === value }, t(`choices/Turns/${value}`))))),
     text("have", "keys/fabric.have", t("fabricHaveHint"), false),
+    make("label", { class: "field" }, make("span", {}, t("keys/fabric.plan")),
+      make("select", { ...where("plan"), onchange: (event) => set("plan", event.target.value) },
+        make("option", { value: "" }, t("leftOut")),
+        ...(schemas.Preference.enum ?? []).map((value) =>
+          make("option", { value, selected: fabric.plan === value }, t(`choices/Preference/${value}`))))),
     make("div", { class: "photo" },
       make("label", { class: "button" }, t("photo"),
         make("input", { type: "file", accept: "image/*", class: "hidden",
@@ -293,6 +300,7 @@ function rename(index, name) {
     fabricsOf(copy)[index].name = name;
     for (const table of fabricUses(copy)) if (table.fabric === before) table.fabric = name;
     for (const border of copy.border ?? []) if (border.corner_fabric === before) border.corner_fabric = name;
+    for (const stated of copy.stated ?? []) if (stated.fabric === before) stated.fabric = name;
     for (const border of copy.border ?? []) border.fabrics = border.fabrics.map((one) => (one === before ? name : one));
   }, { whole: true });
 }
@@ -308,6 +316,8 @@ function removeFabric(index) {
       if (border.corner_fabric === name) delete border.corner_fabric;
       border.fabrics = border.fabrics.filter((one) => one !== name);
     }
+    if (copy.stated) copy.stated = copy.stated.filter((stated) => stated.fabric !== name);
+    if (!copy.stated?.length) delete copy.stated;
     copy.border = bordersOf(copy).filter((border) => border.fabrics.length);
     if (!copy.border.length) delete copy.border;
     if (!fabricsOf(copy).length) delete copy.fabric;

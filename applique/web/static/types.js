@@ -23,6 +23,7 @@
  * @property {Binding} [binding]
  * @property {Backing} [backing]
  * @property {Hanging} [hanging]
+ * @property {Stated[]} [stated]
  */
 
 /**
@@ -61,8 +62,15 @@
  * @property {string} name
  * @property {string} color
  * @property {string} [usable_width]
+ * @property {string} [sold_width]
  * @property {string} [turns]
  * @property {string} [have]
+ * @property {string} [plan]
+ */
+
+/**
+ * @typedef {object} Stated
+ * @property {string} [fabric]
  */
 
 /**
@@ -120,6 +128,7 @@
  * @property {any} [default]
  * @property {string} [$ref]
  * @property {{ $ref?: string }} [items]
+ * @property {{ type?: string, $ref?: string }[]} [anyOf]
  * @property {string[]} [enum]
  */
 
