@@ -50,9 +50,10 @@ from applique.shopping import (
     ThreadBuy,
 )
 from applique.typeset.own import OwnFont, font_digests, shared_design
-from applique.units import Units, as_length, as_run, as_yardage, format_number
+from applique.units import Units, as_length, as_run, format_number
 from applique.words import summary as said
 from applique.words.buying import (
+    amount_said,
     figured_said,
     item_said,
     leftovers_said,
@@ -784,7 +785,7 @@ def _to_buy(pattern: Pattern) -> Sequence[str]:
         (
             buy.fabric.name,
             uses_said(buy),
-            f"**{speech.measure(as_yardage(buy.buy, units))}**",
+            f"**{speech.field(amount_said(buy, units))}**",
             figured_said(buy, units),
         )
         for buy in pattern.shopping.cloth

@@ -128,7 +128,7 @@ def _made_as_data(pattern: Pattern, folder: Path, written: Written) -> dict[str,
 
 def _say_what_was_made(pattern: Pattern, folder: Path, written: Written) -> None:
     from applique.units import as_both, as_yardage
-    from applique.words.buying import material_said
+    from applique.words.buying import amount_said, material_said
 
     units, speech = pattern.design.units, terminal_speech()
     across, down = (as_both(side, units) for side in pattern.quilt.finished)
@@ -153,9 +153,10 @@ def _say_what_was_made(pattern: Pattern, folder: Path, written: Written) -> None
             pages=messages("{count} template page", "{count} template pages", pattern.sheets.page_count + 1),
         )
     )
-    bought = [(buy.fabric.name, buy.buy) for buy in pattern.shopping.cloth]
-    for name, length in (*bought, (material_said(pattern.fusible), pattern.fusible.buy)):
-        click.echo(speech.say("  {name}: {amount}", name=name, amount=as_yardage(length, units)))
+    bought = [(buy.fabric.name, amount_said(buy, units)) for buy in pattern.shopping.cloth]
+    web = (material_said(pattern.fusible), as_yardage(pattern.fusible.buy, units))
+    for name, amount in (*bought, web):
+        click.echo(speech.say("  {name}: {amount}", name=name, amount=amount))
     say_notices(pattern.notices)
     if pattern.findings:
         click.echo(speech.say("  `applique check` on the design offers cures that it has tried."))

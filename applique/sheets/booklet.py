@@ -22,7 +22,7 @@ from applique.sheets.frame import Sheet
 from applique.sheets.quilt_drawing import draw_quilt, draw_scene, draw_step
 from applique.sheets.sewing_pages import write_quilting, write_stitching
 from applique.shopping import FabricBuy, ShelfKind
-from applique.units import as_length, as_yardage
+from applique.units import as_length
 from applique.words.booklet import (
     backing_row_said,
     backing_said,
@@ -51,7 +51,7 @@ from applique.words.booklet import (
     turned_said,
     why_strips_said,
 )
-from applique.words.buying import figured_said, item_said, shelf_name, uses_said
+from applique.words.buying import amount_said, figured_said, item_said, shelf_name, uses_said
 from applique.words.quilt import bed_said
 from applique.words.sheets import from_center, notice_said
 
@@ -177,7 +177,7 @@ def _buying(flow: Flow, pattern: Pattern) -> None:
                 buy.fabric.name,
                 uses_said(buy),
                 as_length(buy.fabric.usable_width, units),
-                as_yardage(buy.buy, units),
+                amount_said(buy, units),
                 figured_said(buy, units),
             )
             for buy in shopping.cloth

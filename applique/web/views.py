@@ -20,7 +20,7 @@ from applique.picture import Item, Part, Picture
 from applique.quilt.scene import Scene
 from applique.shopping import ShelfKind
 from applique.units import Units, as_both, as_length, as_yardage, format_number
-from applique.words.buying import item_said, material_said, precut_said, rule_said, shelf_name
+from applique.words.buying import amount_said, item_said, material_said, precut_said, rule_said, shelf_name
 from applique.words.cloth import use_how, use_said
 from applique.words.quilt import THINGS, class_label
 
@@ -145,7 +145,7 @@ def numbers_view(pattern: Pattern, speech: Speech, *, settled: bool) -> dict[str
             {
                 "name": buy.fabric.name,
                 "color": buy.fabric.color,
-                "amount": speech.measure(as_yardage(buy.buy, units)),
+                "amount": speech.field(amount_said(buy, units)),
                 "rule": speech.tell(rule_said(buy.rule, units)),
                 "precut": speech.tell(precut_said(buy.precut)) if buy.precut else "",
                 "uses": [

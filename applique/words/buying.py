@@ -8,7 +8,7 @@ from typing import Final, assert_never
 from applique.buying import BeyondLayout, Extra, Rule, WashAndSquare
 from applique.design import stash_text
 from applique.errors import Notice, Where
-from applique.language import Listing, Message, listed, message, messages
+from applique.language import Listing, Measure, Message, listed, message, messages
 from applique.quilt.finishing import BattingPlan, BattingSize
 from applique.sewing.plan import RowPlan, StabilizerKind
 from applique.shopping import (
@@ -31,6 +31,7 @@ from applique.yardage import SideBySide, StripNeed, WebKind
 
 __all__ = [
     "BATTINGS",
+    "amount_said",
     "figured_said",
     "item_said",
     "leftovers_said",
@@ -147,6 +148,11 @@ def uses_said(buy: FabricBuy) -> Listing:
     return listed(dict.fromkeys(use_said(use) for use in buy.uses))
 
 
+def amount_said(buy: FabricBuy, units: Units) -> Measure | Message:
+    """How much of a fabric to buy."""
+    return as_yardage(buy.buy, units) if buy.buy else message("none, you have enough")
+
+
 def precut_said(precut: Precut) -> Message:
     """Which precut would do instead of yardage."""
     match precut.kind:
@@ -184,7 +190,7 @@ def item_said(item: ShelfItem, units: Units) -> Message:
             return message(
                 "{fabric}: {length}, {width} usable",
                 fabric=item.fabric.name,
-                length=as_yardage(item.buy, units),
+                length=amount_said(item, units),
                 width=as_length(item.fabric.usable_width, units),
             )
         case StripNeed():
