@@ -1,4 +1,4 @@
-"""One picture of the quilt: what to paint, in its order. Preview, booklet and page paint this and nothing else.
+"""One picture of the quilt: what to paint, in its order. Preview, booklet, guide and page paint this and nothing else.
 
 Frame of the picture: inches from the lower left corner of the finished quilt, y up. A shape stands about its own
 origin and has a place in that frame, so that the same shape laid twice is kept once. Curves stay curves, widths are
@@ -8,7 +8,7 @@ true inches, and nothing is drawn that cannot be seen.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from functools import lru_cache
 from typing import Final
@@ -115,16 +115,24 @@ class Wall:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Picture:
-    """The finished quilt, `width` by `height` inches, in the order it is painted, and the wall that it hangs on."""
+    """The finished quilt, `width` by `height` inches, in the order it is painted, and the wall that it hangs on.
+
+    `panel` is where the frame of the panel lies in it.
+    """
 
     width: float
     height: float
+    panel: Place
     items: tuple[Item, ...]
     wall: Wall
 
     def of(self, *parts: Part) -> Iterator[Item]:
         """The items of some parts, in their order."""
         return (item for item in self.items if item.part in parts)
+
+    def on_panel(self, *parts: Part) -> Iterator[Item]:
+        """The items of some parts, in their order, at their places in the frame of the panel."""
+        return (replace(item, place=item.place.seen_from(self.panel)) for item in self.of(*parts))
 
 
 def draw_picture(
@@ -141,6 +149,7 @@ def draw_picture(
     return Picture(
         width=width,
         height=height,
+        panel=corner,
         items=(
             *_patches(quilt, (width / 2, height / 2)),
             Item(
