@@ -11,6 +11,7 @@ from typing import Final
 from applique.design import Backing, Batting, Binding, BindingGrain, Fabric
 from applique.errors import Problem, Refusal, Where
 from applique.language import Measure, Message, message, messages
+from applique.quilt.edge import Edge
 from applique.quilt.strips import ClothCut, CutKind, Extent, Join, strips_needed
 from applique.units import Units, as_length
 
@@ -60,7 +61,7 @@ _LARGEST_BIAS_SQUARE: Final = 60
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BindingPlan:
-    """Double-fold binding. `run` is the perimeter with its allowance; `simple_strips` the quick rule's answer,
+    """Double-fold binding. `run` is once around with its allowance; `simple_strips` the quick rule's answer,
     `why` what is to be said where that is another.
 
     `square` is the side of the square that bias binding is cut from, `square_yields` its true length.
@@ -112,16 +113,26 @@ class SleevePlan:
 
 
 def plan_binding(
-    binding: Binding, finished: Extent, fabric: Fabric, *, seam_allowance: Fraction, units: Units
+    binding: Binding, edge: Edge, fabric: Fabric, *, seam_allowance: Fraction, units: Units
 ) -> BindingPlan:
-    """Strips for a double-fold binding around a quilt of `finished` size.
+    """Strips for a double-fold binding along the `edge` of a quilt.
 
     Raises:
-        Refusal: fabric too narrow for its own joins; bias that no sensible square yields.
+        Refusal: straight strips along an edge that bends (common practice, no source); fabric too narrow for its own
+            joins; bias that no sensible square yields.
     Source:
         Perimeter and an allowance, divided into strips: published, docs/sources.md, binding; joins counted by geometry.
     """
-    run = 2 * (finished[0] + finished[1]) + binding.allowance
+    if edge.bends and binding.grain is BindingGrain.STRAIGHT:
+        raise Refusal(
+            Problem(
+                kind="straight-binding-around-curves",
+                what=message("strips cut straight do not lie flat around the curves of the edge"),
+                where=Where.key("binding", "grain"),
+                fix=message('grain = "bias"'),
+            )
+        )
+    run = edge.length + binding.allowance
     usable_width = fabric.usable_width
     simple = math.ceil(run / usable_width)
     if binding.grain is BindingGrain.BIAS:

@@ -8,6 +8,7 @@ from fractions import Fraction
 
 from applique.design import BorderKind, Corners
 from applique.errors import Notice
+from applique.quilt.edge import Edge
 from applique.quilt.strips import ClothCut, Extent
 
 __all__ = ["BorderPlan", "BorderStep", "Patch", "Side", "SideStrip"]
@@ -61,15 +62,20 @@ class Patch:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BorderPlan:
-    """A border worked out. `before` and `finished` are the finished sizes of the top without and with it."""
+    """A border worked out. `before` is the finished size of the top without it, `edge` where the top ends with it."""
 
     number: int
     kind: BorderKind
     width: Fraction
     corners: Corners
     before: Extent
-    finished: Extent
+    edge: Edge
     steps: tuple[BorderStep, ...]
     cuts: tuple[ClothCut, ...]
     patches: tuple[Patch, ...]
     notices: tuple[Notice, ...]
+
+    @property
+    def finished(self) -> Extent:
+        """The finished size of the top with it."""
+        return self.edge.size
