@@ -1,19 +1,29 @@
-"""The numbers of the placement guide: where each row and each letter stands, measured as a maker measures."""
+"""The placement guide: what it shows of the quilt, the lines to draw on the panel, and where each letter stands.
+
+Lines and places are in the frame of the panel; distances are measured as a maker measures.
+"""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from fractions import Fraction
+from itertools import pairwise
 from typing import Final
 
+from applique.design import QuiltingKind
 from applique.geometry.place import Place
-from applique.geometry.points import Point, middle_of
+from applique.geometry.points import Bounds, Point, middle_of
 from applique.panel import PanelPlan, PlacedCut, PlacedRow
+from applique.picture import Item, Part, Picture
 from applique.pieces import Template, template_key
+from applique.sewing.quilting import QuiltingPlan
 
-__all__ = ["LetterMark", "RowMark", "row_marks"]
+__all__ = ["LetterMark", "PanelLines", "RowMark", "drawing_scale", "guide_items", "panel_lines", "row_marks"]
 
+_STEP: Final = Fraction(1, 4)
+"""The scale of the small drawing is a whole multiple of this: inches of quilt for an inch of paper."""
 _STEEP_DEG: Final = 60
 """From here on a row is turned too far for a line straight down from a letter to meet its baseline near it."""
 
@@ -44,11 +54,15 @@ class RowMark:
 
     `left` and `right` are the row's ink from the center line. `turn_deg` is how far the whole row is turned, to the
     left; `ends` are the ends of its baseline then, each from the center line and down from the cut top edge.
+    `baseline` is that line in the frame of the panel, from one cut edge to the other, or of a turned row from end to
+    end; `level` is its height there, of a turned row in its middle.
     """
 
     row: int
     text: str
     fabric: str
+    baseline: tuple[Point, Point]
+    level: float
     baseline_from_top: float
     left: float
     right: float
@@ -61,21 +75,71 @@ class RowMark:
         """How far its baseline is below the cut top edge: one number, or one for either end of a turned row."""
         return tuple(down for _, down in self.ends) if self.turn_deg else (self.baseline_from_top,)
 
+    @property
+    def is_turned(self) -> bool:
+        """Whether the row or a letter of it is turned by hand."""
+        return bool(self.turn_deg) or any(letter.turn_deg for letter in self.letters)
+
+    @property
+    def reaches_over(self) -> bool:
+        """Whether a letter that is turned by hand makes one of its letters reach over the next."""
+        over = any(before.right > after.left for before, after in pairwise(self.letters))
+        return over and any(letter.turn_deg for letter in self.letters)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PanelLines:
+    """The edges of the panel, and the center line from one cut edge to the other."""
+
+    cut_edge: Bounds
+    finished_edge: Bounds
+    center_line: tuple[Point, Point]
+
+
+def guide_items(picture: Picture, quilting: Sequence[QuiltingPlan]) -> tuple[Item, ...]:
+    """What the guide shows of the picture of a quilt: outline layer, letters, and lines of quilting that echo them."""
+    echoes = {plan.number for plan in quilting if plan.kind is QuiltingKind.ECHO}
+    return tuple(
+        item
+        for item in picture.on_panel(Part.OUTLINE, Part.LETTER, Part.QUILTING)
+        if item.quilting is None or item.quilting in echoes
+    )
+
+
+def panel_lines(panel: PanelPlan) -> PanelLines:
+    """The lines of the panel on the guide."""
+    width, height, allowance = float(panel.width), float(panel.height), float(panel.seam_allowance)
+    return PanelLines(
+        cut_edge=(-allowance, -allowance, width + allowance, height + allowance),
+        finished_edge=(0.0, 0.0, width, height),
+        center_line=((width / 2, -allowance), (width / 2, height + allowance)),
+    )
+
+
+def drawing_scale(panel: PanelPlan, room: Point) -> Fraction:
+    """Inches of quilt for an inch of paper at which the cut panel fits into `room`, inches of paper each way."""
+    fits = max(float(panel.cut_width) / room[0], float(panel.cut_height) / room[1])
+    return math.ceil(fits / float(_STEP)) * _STEP
+
 
 def row_marks(panel: PanelPlan, templates: Sequence[Template]) -> tuple[RowMark, ...]:
     """The marks of every row, each letter with the number of its template."""
     center = float(panel.width) / 2
-    cut_top = float(panel.height + panel.seam_allowance)
+    edges = panel_lines(panel).cut_edge
+    cut_top = edges[3]
     numbers = {template.key: template.number for template in templates}
     turned = any(template.turned for template in templates)
 
     def mark(row: PlacedRow) -> RowMark:
         ends = [(x - center, cut_top - y) for x, y in row.baseline_ends]
         ticks = [_tick(row, cut) for cut in row.cuts]
+        across = ((edges[0], row.baseline), (edges[2], row.baseline))
         return RowMark(
             row=row.number,
             text=row.text,
             fabric=row.fabric.name,
+            baseline=row.baseline_ends if row.turned.turn_deg else across,
+            level=row.baseline,
             baseline_from_top=cut_top - row.baseline,
             left=row.ink[0] - center,
             right=row.ink[2] - center,

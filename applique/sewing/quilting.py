@@ -15,7 +15,7 @@ from typing import Final, TypeAlias
 import numpy as np
 import shapely
 from shapely import affinity
-from shapely.geometry import LineString, box
+from shapely.geometry import LineString
 from shapely.geometry.base import BaseGeometry
 
 from applique.design import Design, OverLetters, Quilting, QuiltingKind, Stitch
@@ -121,8 +121,7 @@ def plan_quilting(
     """
     if not design.quilting:
         return ()
-    width, height = (float(side) for side in quilt.finished)
-    top = box(-width / 2, -height / 2, width / 2, height / 2)
+    top = quilt.edge.shape
     count, letters = 0.0, sum(len(row.cuts) for row in panel.rows)
     for number, quilting in enumerate(design.quilting, 1):
         if quilting.kind is QuiltingKind.ECHO:

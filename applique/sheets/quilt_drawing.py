@@ -50,7 +50,7 @@ def draw_step(canvas: Canvas, pattern: Pattern, border: BorderPlan, step: Border
     rounds = border.steps[: border.steps.index(step) + 1]
     sewn = {strip.side for round_ in rounds for strip in round_.strips}
     new = {strip.side for strip in step.strips}
-    for item in picture.of(Part.PATCH, Part.PANEL):
+    for item in picture.top:
         inside = item.border is None or item.border < border.number
         if inside or (item.border == border.number and item.side in sewn):
             fresh = item.border == border.number and item.side in new

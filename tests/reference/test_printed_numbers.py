@@ -767,7 +767,7 @@ def test_the_small_drawing_is_to_the_scale_that_it_says(printed: Printed) -> Non
 
 
 def test_the_full_size_guide_draws_every_line_where_it_lies_on_the_panel() -> None:
-    """Each tile, moved back by its window: the rows, their baselines and the center line, to 0.02 in."""
+    """Each tile, moved back by its window: the letters, their baselines and the center line, to 0.02 in."""
     pattern = draft(design_from_mapping(DESIGNS["pieced"]))
     assert pattern.guide is not None
     panel, guide = pattern.panel, pattern.guide
@@ -789,12 +789,10 @@ def test_the_full_size_guide_draws_every_line_where_it_lies_on_the_panel() -> No
         )
         x0, y0, x1, y1 = tile.window
         for row in panel.rows:
-            extents = [contour.bounds() for contour in row.outline.contours]
-            seen = [one for one in extents if one[0] < x1 and one[2] > x0 and one[1] < y1 and one[3] > y0]
-            if seen:
-                lows, highs = ([pick(side) for side in zip(*seen, strict=True)] for pick in (min, max))
-                whole = (*lows[:2], *highs[2:])
-                assert any(box == pytest.approx(whole, abs=0.02) for box in boxes)
+            for cut in row.cuts:
+                left_x, low_y, right_x, top_y = cut.ink
+                if left_x < x1 and right_x > x0 and low_y < y1 and top_y > y0:
+                    assert any(box == pytest.approx(cut.ink, abs=0.02) for box in boxes)
             assert any(
                 box[1] == pytest.approx(row.baseline, abs=0.02) == box[3] and box[2] - box[0] > wide
                 for box in boxes

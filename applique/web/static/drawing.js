@@ -125,7 +125,7 @@ function grip({ row, letter, x, y }) {
 function guides(drawing) {
   const { panel } = drawing;
   const middle = panel.x + panel.width / 2;
-  return draw("g", { id: "guides" },
+  return draw("g", { id: "guide-lines" },
     draw("rect", { x: panel.x + panel.margin, y: panel.y + panel.margin, width: Math.max(0, panel.width - 2 * panel.margin),
       height: Math.max(0, panel.height - 2 * panel.margin), class: "margin" }),
     draw("line", { x1: middle, x2: middle, y1: panel.y, y2: panel.y + panel.height, class: "center" }),
