@@ -43,7 +43,7 @@ def guide_tiles(
 ) -> Tiling:
     """Tiles of the whole cut panel that show a letter, a shape behind one, an echo line or the panel's edge."""
     allowance, width, height = (float(panel.seam_allowance), float(panel.width), float(panel.height))
-    drawn: list[BaseGeometry] = [on_panel(cut) for row in panel.rows for cut in row.cuts]
+    drawn: list[BaseGeometry] = [on_panel(cut) for cut in panel.cuts]
     drawn += [piece.place.shape(piece.shape) for piece in outlines]
     drawn += [
         affinity.translate(LineString(line), width / 2, height / 2)

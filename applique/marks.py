@@ -7,9 +7,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
+from applique.errors import Where
 from applique.geometry.place import Place
 from applique.geometry.points import Point, middle_of
-from applique.panel import PanelPlan, PlacedCut, PlacedRow
+from applique.panel import Laid, PanelPlan, PlacedCut
 from applique.pieces import Template, template_key
 
 __all__ = ["LetterMark", "RowMark", "row_marks"]
@@ -40,13 +41,13 @@ class LetterMark:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RowMark:
-    """Where one row stands: its baseline in inches down from the cut top edge, and its letters.
+    """Where a row, or another piece, stands: its baseline in inches down from the cut top edge, and its letters.
 
     `left` and `right` are the row's ink from the center line. `turn_deg` is how far the whole row is turned, to the
     left; `ends` are the ends of its baseline then, each from the center line and down from the cut top edge.
     """
 
-    row: int
+    where: Where
     text: str
     fabric: str
     baseline_from_top: float
@@ -63,17 +64,17 @@ class RowMark:
 
 
 def row_marks(panel: PanelPlan, templates: Sequence[Template]) -> tuple[RowMark, ...]:
-    """The marks of every row, each letter with the number of its template."""
+    """The marks of every row and every other piece, each letter with the number of its template."""
     center = float(panel.width) / 2
     cut_top = float(panel.height + panel.seam_allowance)
     numbers = {template.key: template.number for template in templates}
     turned = any(template.turned for template in templates)
 
-    def mark(row: PlacedRow) -> RowMark:
+    def mark(row: Laid) -> RowMark:
         ends = [(x - center, cut_top - y) for x, y in row.baseline_ends]
         ticks = [_tick(row, cut) for cut in row.cuts]
         return RowMark(
-            row=row.number,
+            where=row.where,
             text=row.text,
             fabric=row.fabric.name,
             baseline_from_top=cut_top - row.baseline,
@@ -97,10 +98,10 @@ def row_marks(panel: PanelPlan, templates: Sequence[Template]) -> tuple[RowMark,
             ),
         )
 
-    return tuple(mark(row) for row in panel.rows)
+    return tuple(mark(row) for row in panel.laid)
 
 
-def _tick(row: PlacedRow, cut: PlacedCut) -> Point:
+def _tick(row: Laid, cut: PlacedCut) -> Point:
     """Where a straight line down from the middle of `cut` meets the baseline of its row.
 
     Of a row that is turned by 60 degrees or more, the point of its baseline nearest to the middle.

@@ -563,10 +563,16 @@ def _stabilizer(row: RowPlan, units: Units) -> Message | None:
             return None
         case StabilizerKind.TEAR_AWAY:
             return message(
-                "tear-away under row {row}: {width} by {height}", row=row.row, width=across, height=down
+                "tear-away under {row}: {width} by {height}",
+                row=row.where.as_field(),
+                width=across,
+                height=down,
             )
         case StabilizerKind.CUT_AWAY:
             return message(
-                "cut-away under row {row}: {width} by {height}", row=row.row, width=across, height=down
+                "cut-away under {row}: {width} by {height}",
+                row=row.where.as_field(),
+                width=across,
+                height=down,
             )
     assert_never(row.stabilizer.kind)

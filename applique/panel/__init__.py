@@ -2,20 +2,24 @@
 
 from applique.panel.placing import place_rows
 from applique.panel.values import (
+    Laid,
+    LetterFacts,
     PanelPlan,
     PlacedCut,
     PlacedRow,
     near_cuts,
-    near_rows,
+    near_laid,
     on_panel,
 )
 
 __all__ = [
+    "Laid",
+    "LetterFacts",
     "PanelPlan",
     "PlacedCut",
     "PlacedRow",
     "near_cuts",
-    "near_rows",
+    "near_laid",
     "on_panel",
     "place_rows",
 ]

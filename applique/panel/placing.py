@@ -55,7 +55,7 @@ def place_rows(design: Design) -> PanelPlan:
         seam_allowance=design.panel.seam_allowance,
         margin=design.panel.margin,
         fabric=fabrics.panel,
-        rows=rows,
+        laid=rows,
         notices=(*font_notices(requests), *gap_notices(design, requests, rows)),
     )
 
@@ -95,6 +95,7 @@ def _placed_row(
         )
     return PlacedRow(
         number=request.number,
+        asked=request.row,
         text=request.row.text,
         font=request.typeface.name,
         fabric=request.fabric,

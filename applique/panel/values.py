@@ -10,24 +10,24 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Final
+from typing import Final, Protocol, TypeVar
 
 import shapely
 from shapely.geometry import GeometryCollection, LineString
 
-from applique.design import Fabric
-from applique.errors import Notice
+from applique.design import Fabric, Row, SewnAs
+from applique.errors import Notice, Where
 from applique.geometry.outline import Outline
 from applique.geometry.place import Place
 from applique.geometry.points import Bounds, Point, apart, middle_of
 from applique.geometry.polygons import Shape
 from applique.typeset.typeface import GlyphSpot
 
-__all__ = ["PanelPlan", "PlacedCut", "PlacedRow", "near_cuts", "near_rows", "on_panel"]
+__all__ = ["Laid", "LetterFacts", "PanelPlan", "PlacedCut", "PlacedRow", "near_cuts", "near_laid", "on_panel"]
 
 
 _MOST_NEAR: Final = 12
-"""Rows of which a turned one is measured against each: a heap of 500 would be measured 125,000 times."""
+"""Those of which a turned row is measured against each: a heap of 500 would be measured 125,000 times."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,7 +36,7 @@ class PlacedCut:
 
     `place` is in the frame of the panel and `ink` the extent there; `upright` and `upright_ink` are the same before
     the whole row is turned. Cuts of equal `key` are the same shape; cuts of equal `drawn` are the same shape at any
-    size. `word` counts the words of the row.
+    size. `word` counts the words of the row; `letters` are empty for a piece that is no letter.
     """
 
     key: str
@@ -53,15 +53,94 @@ class PlacedCut:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class LetterFacts:
+    """What only a letter has, or the shape behind one: the name of its font, and its cap height in inches."""
+
+    font: str
+    cap_height: Fraction
+
+
+class Laid(Protocol):
+    """What is laid on the panel together and sewn alike, from one fabric: a row of words, or a piece that is no letter.
+
+    Frames and units are those of `PlacedRow`.
+    """
+
+    @property
+    def where(self) -> Where:
+        """The table of the design that asks for it."""
+
+    @property
+    def asked(self) -> SewnAs:
+        """How that table asks for it to be sewn."""
+
+    @property
+    def text(self) -> str:
+        """Its words, or its name."""
+
+    @property
+    def fabric(self) -> Fabric:
+        """What it is cut from."""
+
+    @property
+    def letter(self) -> LetterFacts | None:
+        """The font and the cap height of its letters; None for a piece that is no letter."""
+
+    @property
+    def size(self) -> Fraction:
+        """The height in inches that its features are measured by."""
+
+    @property
+    def level(self) -> bool:
+        """Whether it lies between those listed before and after it; anything else may come near any other."""
+
+    @property
+    def upright_baseline(self) -> float:
+        """The y of the line that it stands on, before it is turned."""
+
+    @property
+    def upright_ink(self) -> Bounds:
+        """Its extent before it is turned."""
+
+    @property
+    def turned(self) -> Place:
+        """How the whole of it was turned."""
+
+    @property
+    def ink(self) -> Bounds:
+        """Its extent on the panel."""
+
+    @property
+    def outline(self) -> Outline:
+        """All of it in the frame of the panel."""
+
+    @property
+    def cuts(self) -> tuple[PlacedCut, ...]:
+        """Its pieces of cloth, from left to right."""
+
+    @property
+    def baseline(self) -> float:
+        """The y of the line that it stands on, on the panel; where it is turned, of its middle."""
+
+    @property
+    def baseline_ends(self) -> tuple[Point, Point]:
+        """Where the line that it stands on starts and ends below its ink, on the panel."""
+
+
+OneLaid = TypeVar("OneLaid", bound=Laid)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PlacedRow:
     """One row of words on the panel; along their baseline `cuts` run from left to right.
 
     `turned` is how the whole row was turned by hand; `upright_baseline` and `upright_ink` are the y of its baseline
     and its extent before that. `outline` is the whole row in the frame of the panel, letters that were nudged
-    together made one.
+    together made one. `asked` is the row of the design.
     """
 
     number: int
+    asked: Row
     text: str
     font: str
     fabric: Fabric
@@ -72,6 +151,26 @@ class PlacedRow:
     ink: Bounds
     outline: Outline
     cuts: tuple[PlacedCut, ...]
+
+    @property
+    def where(self) -> Where:
+        """The row of the design."""
+        return Where.in_row(self.number)
+
+    @property
+    def letter(self) -> LetterFacts:
+        """The font and the cap height of its letters."""
+        return LetterFacts(font=self.font, cap_height=self.cap_height)
+
+    @property
+    def size(self) -> Fraction:
+        """The cap height."""
+        return self.cap_height
+
+    @property
+    def level(self) -> bool:
+        """Whether it is as it was set: rows that are not turned lie one below the other."""
+        return not self.turned.turn_deg
 
     @property
     def baseline(self) -> float:
@@ -90,15 +189,25 @@ class PlacedRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PanelPlan:
-    """The panel with its rows. Sizes are exact; `width` and `height` are finished sizes."""
+    """The panel with all that is laid on it, rows first. Sizes are exact; `width` and `height` are finished sizes."""
 
     width: Fraction
     height: Fraction
     seam_allowance: Fraction
     margin: Fraction
     fabric: Fabric
-    rows: tuple[PlacedRow, ...]
+    laid: tuple[Laid, ...]
     notices: tuple[Notice, ...]
+
+    @property
+    def rows(self) -> tuple[PlacedRow, ...]:
+        """The rows of words."""
+        return tuple(one for one in self.laid if isinstance(one, PlacedRow))
+
+    @property
+    def cuts(self) -> tuple[PlacedCut, ...]:
+        """Every piece of cloth, row by row."""
+        return tuple(cut for one in self.laid for cut in one.cuts)
 
     @property
     def cut_width(self) -> Fraction:
@@ -121,8 +230,8 @@ def on_panel(cut: PlacedCut) -> Shape:
     return cut.place.shape(cut.shape)
 
 
-def near_cuts(row: PlacedRow, within: float) -> Iterator[tuple[PlacedCut, PlacedCut]]:
-    """The neighbors in `row` whose extents are nearer than `within` inches.
+def near_cuts(row: Laid, within: float) -> Iterator[tuple[PlacedCut, PlacedCut]]:
+    """The neighbors in a row whose extents are nearer than `within` inches.
 
     A letter that is turned by hand may reach past its neighbor, to the next letter but one.
     """
@@ -133,26 +242,20 @@ def near_cuts(row: PlacedRow, within: float) -> Iterator[tuple[PlacedCut, Placed
                 yield left, right
 
 
-def near_rows(rows: Sequence[PlacedRow], within: float) -> Iterator[tuple[PlacedRow, PlacedRow, LineString]]:
-    """The rows whose extents are nearer than `within` inches, each with the shortest line from one to the other.
+def near_laid(laid: Sequence[OneLaid], within: float) -> Iterator[tuple[OneLaid, OneLaid, LineString]]:
+    """Those whose extents are nearer than `within` inches, each with the shortest line from one to the other.
 
-    One below the other, or any two if one is turned; of a heap of rows each with the first `_MOST_NEAR`.
+    One after the other, or any two if one of them is not level; of a heap each with the first `_MOST_NEAR`.
     """
-    shapes: dict[int, GeometryCollection] = {}
-    for index, above in enumerate(rows):
+    shapes: dict[Where, GeometryCollection] = {}
+    for index, above in enumerate(laid):
         near = [
             below
-            for step, below in enumerate(rows[index + 1 :])
-            if (step == 0 or above.turned.turn_deg or below.turned.turn_deg)
-            and apart(above.ink, below.ink) < within
+            for step, below in enumerate(laid[index + 1 :])
+            if (step == 0 or not above.level or not below.level) and apart(above.ink, below.ink) < within
         ]
         for below in near[:_MOST_NEAR]:
-            for row in (above, below):
-                if row.number not in shapes:
-                    shapes[row.number] = _row_on_panel(row)
-            yield above, below, shapely.shortest_line(shapes[above.number], shapes[below.number])
-
-
-def _row_on_panel(row: PlacedRow) -> GeometryCollection:
-    """Every shape of `row` where it lies on the panel."""
-    return GeometryCollection([on_panel(cut) for cut in row.cuts])
+            for one in (above, below):
+                if one.where not in shapes:
+                    shapes[one.where] = GeometryCollection([on_panel(cut) for cut in one.cuts])
+            yield above, below, shapely.shortest_line(shapes[above.where], shapes[below.where])

@@ -15,7 +15,7 @@ import numpy as np
 
 from applique.errors import Notice, Problem, Refusal, Where
 from applique.language import Message, listed, message, messages
-from applique.panel import PanelPlan, PlacedRow
+from applique.panel import Laid, PanelPlan
 from applique.quilt.strips import Extent
 from applique.units import Units, as_length
 
@@ -48,7 +48,7 @@ class SeamPlan:
 
     upright: bool
     places: tuple[Fraction, ...]
-    crossed: tuple[Message, ...]
+    crossed: tuple[str | Message, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -236,7 +236,7 @@ def _seam(panel: PanelPlan, count: int, *, upright: bool) -> tuple[SeamPlan, Fra
     usable, loss = panel.fabric.usable_width, 2 * panel.seam_allowance
     spare = (count * usable - across - (count - 1) * loss) / count
     places: list[Fraction] = []
-    crossed: list[Message] = []
+    crossed: list[str | Message] = []
     for number in range(1, count):
         nominal = across * number / count
         place, letters = _clear_place(panel, upright, nominal - spare / 2, nominal + spare / 2)
@@ -249,7 +249,7 @@ def _seam(panel: PanelPlan, count: int, *, upright: bool) -> tuple[SeamPlan, Fra
 
 def _clear_place(
     panel: PanelPlan, upright: bool, low: Fraction, high: Fraction
-) -> tuple[Fraction, Sequence[Message]]:
+) -> tuple[Fraction, Sequence[str | Message]]:
     """Where between `low` and `high` a seam crosses the fewest letters, nearest the middle of that stretch."""
     first, last = math.ceil(low / _SIXTEENTH), math.floor(high / _SIXTEENTH)
     middle = (low + high) / 2
@@ -265,19 +265,21 @@ def _clear_place(
     return best, _crossed(spans, best)
 
 
-def _letter_spans(panel: PanelPlan, upright: bool) -> list[tuple[float, float, Message]]:
+def _letter_spans(panel: PanelPlan, upright: bool) -> list[tuple[float, float, str | Message]]:
     """Each letter's extent across the seam's direction, from the left or the top cut edge."""
     allowance, height = float(panel.seam_allowance), float(panel.height)
 
-    def span(row: PlacedRow, index: int) -> tuple[float, float, Message]:
+    def span(row: Laid, index: int) -> tuple[float, float, str | Message]:
         x0, y0, x1, y1 = row.cuts[index].ink
-        name = message("{letters} of row {row}", letters=row.cuts[index].text, row=row.number)
+        name: str | Message = row.cuts[index].text
+        if row.where.row is not None:
+            name = message("{letters} of row {row}", letters=name, row=row.where.row)
         low, high = (x0, x1) if upright else (height - y1, height - y0)
         return (low + allowance, high + allowance, name)
 
-    return [span(row, index) for row in panel.rows for index in range(len(row.cuts))]
+    return [span(row, index) for row in panel.laid for index in range(len(row.cuts))]
 
 
-def _crossed(spans: Sequence[tuple[float, float, Message]], place: Fraction) -> list[Message]:
+def _crossed(spans: Sequence[tuple[float, float, str | Message]], place: Fraction) -> list[str | Message]:
     at = float(place)
     return [name for low, high, name in spans if low - _CLEAR < at < high + _CLEAR]

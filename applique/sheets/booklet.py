@@ -48,7 +48,7 @@ from applique.words.booklet import (
     turned_said,
     why_strips_said,
 )
-from applique.words.sheets import from_center, notice_said, rule_said, uses_said
+from applique.words.sheets import from_center, notice_said, rule_said, table_said, uses_said
 
 __all__ = ["pattern_pdf"]
 
@@ -254,7 +254,7 @@ def _placing(flow: Flow, pattern: Pattern) -> None:
         _ROWS,
         [
             (
-                str(mark.row),
+                table_said(mark.where),
                 mark.text,
                 baseline_said(mark.downs, units),
                 from_center(mark.left, units),

@@ -20,7 +20,7 @@ from applique.geometry.place import Place
 from applique.geometry.points import Bounds, Matrix, Point, meet, point_under
 from applique.language import Message
 from applique.marks import LetterMark, RowMark
-from applique.panel import PlacedRow
+from applique.panel import Laid
 from applique.pattern import Pattern
 from applique.sheets.first_page import heading, paragraphs, tile_map
 from applique.sheets.frame import POINTS, Sheet
@@ -99,7 +99,7 @@ def _drawing_page(sheet: Sheet, pattern: Pattern) -> None:
     _edges(sheet.canvas, (left, low, scale * width, scale * height), allowance)
     _letters(sheet, pattern, onto)
     _center_line(sheet, left + scale * width / 2, low, top)
-    for mark, row in zip(pattern.marks, pattern.panel.rows, strict=True):
+    for mark, row in zip(pattern.marks, pattern.panel.laid, strict=True):
         if mark.turn_deg:
             _turned_row_marks(sheet, mark, row, onto, left + scale * width)
         else:
@@ -134,7 +134,7 @@ def _letters(sheet: Sheet, pattern: Pattern, onto: Matrix) -> None:
     for outline in _outlines(pattern):
         outline_on(sheet.canvas, outline.transformed(onto), stroke=True)
     sheet.canvas.setDash()
-    for row in pattern.panel.rows:
+    for row in pattern.panel.laid:
         outline_on(sheet.canvas, row.outline.transformed(onto), fill=True, stroke=True)
     sheet.canvas.setFillGray(INK)
 
@@ -162,7 +162,7 @@ def _row_marks(
     sheet.letters.draw(
         _said(pattern, mark.baseline_from_top), edges[0] - 8, y - 2.5, _BODY, bold=True, anchor="end"
     )
-    sheet.letters.draw(sheet.tell(said.row_number(mark.row)), edges[1] + 8, y - 2.5, _BODY)
+    sheet.letters.draw(sheet.speech.field(said.row_number(mark)), edges[1] + 8, y - 2.5, _BODY)
     center = (edges[0] + edges[1]) / 2
     for letter in mark.letters:
         x = center + onto[0] * letter.middle
@@ -170,11 +170,11 @@ def _row_marks(
     _edge_numbers(sheet, pattern, mark, center, onto[0], y)
 
 
-def _turned_row_marks(sheet: Sheet, mark: RowMark, row: PlacedRow, onto: Matrix, edge: float) -> None:
+def _turned_row_marks(sheet: Sheet, mark: RowMark, row: Laid, onto: Matrix, edge: float) -> None:
     """The baseline of a turned row from end to end with ticks under its letters; its numbers are in the table."""
     start, end = (point_under(onto, point) for point in row.baseline_ends)
     dashed_line(sheet.canvas, start, end, gray=QUIET)
-    name = sheet.tell(said.row_number(mark.row))
+    name = sheet.speech.field(said.row_number(mark))
     sheet.letters.draw(name, edge + 8, point_under(onto, (0.0, row.baseline))[1] - 2.5, _BODY)
     for letter in mark.letters:
         x, y = point_under(onto, letter.tick)
@@ -245,7 +245,7 @@ class _Entry:
 def _entries(pattern: Pattern) -> Iterator[_Entry]:
     units, tell = pattern.design.units, pattern.speech.tell
     for mark in pattern.marks:
-        yield _Entry((tell(said.row_heading(mark)), mark.fabric), True)
+        yield _Entry((pattern.speech.field(said.row_heading(mark)), mark.fabric), True)
         yield from (_Entry((line,), False) for line in tell(said.baseline_said(mark, units)).splitlines())
         yield _Entry(("", *map(tell, said.COLUMNS)), False)
         for letter in mark.letters:
@@ -339,9 +339,9 @@ def _shapes(pattern: Pattern) -> Iterator[_Shape]:
 
     for outline in _outlines(pattern):
         yield shape(outline, width=CUT, solid=True)
-    behind = {piece.row for piece in pattern.outlines}
-    for row in pattern.panel.rows:
-        yield shape(row.outline, width=THIN if row.number in behind else CUT, solid=False)
+    behind = {piece.where for piece in pattern.outlines}
+    for row in pattern.panel.laid:
+        yield shape(row.outline, width=THIN if row.where in behind else CUT, solid=False)
 
 
 def _full_size_page(sheet: Sheet, pattern: Pattern, shapes: Sequence[_Shape], name: str) -> None:
@@ -400,7 +400,7 @@ def _full_size_lines(sheet: Sheet, pattern: Pattern, onto: Matrix, window: Bound
         for start, end in zip(corners, [*corners[1:], corners[0]], strict=True):
             draw(canvas, start, end, width=THIN)
     dashed_line(canvas, at(width / 2, -allowance), at(width / 2, height + allowance))
-    for row in panel.rows:
+    for row in panel.laid:
         ends = ((-allowance, row.baseline), (width + allowance, row.baseline))
         start, end = row.baseline_ends if row.turned.turn_deg else ends
         dashed_line(canvas, at(*start), at(*end), gray=QUIET)

@@ -42,6 +42,7 @@ def drawing_view(sketch: Sketch, design: Design, speech: Speech) -> dict[str, An
         return top + float(panel.height) - y
 
     by_name = quilt.fabrics.by_name
+    stitches = {stitch.where: stitch for stitch in sketch.stitches}
     return {
         "width": picture.width,
         "height": picture.height,
@@ -79,7 +80,7 @@ def drawing_view(sketch: Sketch, design: Design, speech: Speech) -> dict[str, An
                     for cut in row.cuts
                 ],
             }
-            for row, stitch in zip(panel.rows, sketch.stitches, strict=True)
+            for row, stitch in ((row, stitches[row.where]) for row in panel.rows)
         ],
         "scene": _scene(picture, quilt.scene, speech),
         "finished": speech.tell(_finished(quilt.finished, design.units)),

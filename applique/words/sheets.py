@@ -6,7 +6,7 @@ from fractions import Fraction
 from typing import Final
 
 from applique.design import PaperSize, Stitch
-from applique.errors import Notice
+from applique.errors import Notice, Where
 from applique.language import Listing, Measure, Message, Unit, listed, message
 from applique.shopping import FabricBuy
 from applique.units import Units, as_length
@@ -25,6 +25,7 @@ __all__ = [
     "page_of",
     "rule_caption",
     "rule_said",
+    "table_said",
     "turn_said",
     "uses_said",
 ]
@@ -99,6 +100,11 @@ def from_center(place: float, units: Units) -> Message:
     if place < 0:
         return message("{length} left", length=length)
     return message("{length} right", length=length)
+
+
+def table_said(where: Where) -> str | Message:
+    """What a column of rows shows of a table of the design: the number of a row, the name and number of another."""
+    return where.as_field() if where.row is None else str(where.row)
 
 
 def turn_said(turn_deg: float) -> Message:

@@ -178,7 +178,7 @@
  * One thing to paint: a shape turned by `turn` degrees clockwise, then moved; filled, then its line drawn.
  *
  * @typedef {object} Painted
- * @property {"patch" | "panel" | "outline" | "letter" | "stitch" | "quilting" | "edge" | "thing" | "floor"} part
+ * @property {"patch" | "panel" | "outline" | "letter" | "shape" | "stitch" | "quilting" | "edge" | "thing" | "floor"} part
  * @property {string} shape
  * @property {number} x
  * @property {number} y
