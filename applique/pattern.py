@@ -40,8 +40,6 @@ __all__ = ["Pattern", "Placed", "Risk", "Sketch", "draft", "place", "renest", "s
 First = TypeVar("First")
 Second = TypeVar("Second")
 _QUICK: Final = Nester()
-_STEEP_DEG: Final = 60
-"""From here on a row is turned too far for a line straight down from a letter to meet its baseline near it."""
 _LONGEST_TITLE: Final = 60
 """Letters of a title that is made of the words because none was given."""
 

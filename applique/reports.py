@@ -11,6 +11,7 @@ from typing import Any, Final
 from applique.cautions import ALL_CAUTIONS, RIGHTS
 from applique.cutfiles import CutDrawing, cut_drawings
 from applique.design import Design, design_data, design_text
+from applique.errors import Where
 from applique.geometry.outline import Outline
 from applique.geometry.place import Place
 from applique.language import Field, Message, Speech
@@ -109,6 +110,11 @@ def made_by() -> str:
     return f"applique {version('applique')}"
 
 
+def _table_of(where: Where) -> int | dict[str, object]:
+    """The number of a row, from 1, or the place of what is no row."""
+    return where.as_data() if where.row is None else where.row
+
+
 def _exact(length: Fraction) -> dict[str, Any]:
     return {"inches": _rounded(float(length)), "exact": str(length)}
 
@@ -138,7 +144,9 @@ def _row(pattern: Pattern, row: PlacedRow, mark: RowMark) -> dict[str, Any]:
         "baseline": _rounded(row.baseline),
         "baseline_below_cut_top": _rounded(mark.baseline_from_top),
         "turn_deg": _rounded(mark.turn_deg),
-        "baseline_ends": [[_rounded(x), _rounded(y)] for x, y in row.baseline_ends],
+        "baseline_ends": [
+            [_rounded(x), _rounded(y)] for x, y in (row.baseline_path[0], row.baseline_path[-1])
+        ],
         "ink": [_rounded(value) for value in row.ink],
         "cuts": _cuts(row, mark),
     }
@@ -164,7 +172,7 @@ def _cuts(laid: Laid, mark: RowMark) -> list[dict[str, Any]]:
             "from_center": _ends(letter.left, letter.middle, letter.right),
             "turn_in_row_deg": _rounded(letter.turn_deg),
             "above_baseline": _rounded(letter.above_baseline),
-            "tick": [_rounded(value) for value in letter.tick],
+            "tick": [_rounded(letter.tick.x), _rounded(letter.tick.y)],
         }
         for cut, letter in zip(laid.cuts, mark.letters, strict=True)
     ]
@@ -334,7 +342,7 @@ def _buy(buy: FabricBuy) -> dict[str, Any]:
 def _outline_piece(pattern: Pattern, piece: PlacedOutline) -> dict[str, Any]:
     numbers = {template.key: template.number for template in pattern.templates}
     return {
-        "row": piece.where.row,
+        "row": _table_of(piece.where),
         "text": piece.text,
         "fabric": piece.fabric.name,
         "template": numbers[piece.key],
@@ -346,7 +354,7 @@ def _outline_piece(pattern: Pattern, piece: PlacedOutline) -> dict[str, Any]:
 def _finding(finding: Finding, units: Units) -> dict[str, Any]:
     return {
         "kind": finding.kind.value,
-        "row": finding.row,
+        "row": _table_of(finding.where),
         "what": str(finding_said(finding, units)),
         **finding_data(finding),
     }
@@ -371,7 +379,7 @@ def _detail(detail: Detail) -> dict[str, Any]:
         case Shortfall(limit=limit):
             return _limit(limit)
         case Nearness(limit=limit, above=above):
-            return {**_limit(limit), "above": above.row}
+            return {**_limit(limit), "above": _table_of(above)}
         case Meeting(around=around, reach=reach):
             return {"around": around.value, "reach": _rounded(reach)}
         case OutOfRange(stitch=stitch, width=width, bound=bound):
@@ -397,7 +405,7 @@ def _stitching(pattern: Pattern) -> dict[str, Any]:
     return {
         "rows": [
             {
-                "row": row.where.row,
+                "row": _table_of(row.where),
                 "stitch": row.stitch.stitch.value,
                 "stitch_reason": row.stitch.reason.value,
                 "width": _exact(row.stitch.width),
@@ -415,7 +423,7 @@ def _stitching(pattern: Pattern) -> dict[str, Any]:
             }
             for row in plan.rows
         ],
-        "order": [where.row for where in plan.order],
+        "order": [_table_of(where) for where in plan.order],
         "threads": [
             {"name": need.name, "color": need.color, "length": _rounded(need.length), "spools": need.spools}
             for need in plan.threads

@@ -1,5 +1,6 @@
 """Rows of words placed on the background panel."""
 
+from applique.panel.lines import Baseline
 from applique.panel.placing import place_rows
 from applique.panel.values import (
     Laid,
@@ -13,6 +14,7 @@ from applique.panel.values import (
 )
 
 __all__ = [
+    "Baseline",
     "Laid",
     "LetterFacts",
     "PanelPlan",

@@ -21,6 +21,7 @@ from applique.geometry.outline import Outline
 from applique.geometry.place import Place
 from applique.geometry.points import Bounds, Point, apart, middle_of
 from applique.geometry.polygons import Shape
+from applique.panel.lines import Baseline
 from applique.typeset.typeface import GlyphSpot
 
 __all__ = ["Laid", "LetterFacts", "PanelPlan", "PlacedCut", "PlacedRow", "near_cuts", "near_laid", "on_panel"]
@@ -95,8 +96,8 @@ class Laid(Protocol):
         """Whether it lies between those listed before and after it; anything else may come near any other."""
 
     @property
-    def upright_baseline(self) -> float:
-        """The y of the line that it stands on, before it is turned."""
+    def line(self) -> Baseline:
+        """The line that it stands on, before it is turned."""
 
     @property
     def upright_ink(self) -> Bounds:
@@ -123,8 +124,8 @@ class Laid(Protocol):
         """The y of the line that it stands on, on the panel; where it is turned, of its middle."""
 
     @property
-    def baseline_ends(self) -> tuple[Point, Point]:
-        """Where the line that it stands on starts and ends below its ink, on the panel."""
+    def baseline_path(self) -> tuple[Point, ...]:
+        """The line that it stands on below its ink, on the panel."""
 
 
 OneLaid = TypeVar("OneLaid", bound=Laid)
@@ -134,8 +135,8 @@ OneLaid = TypeVar("OneLaid", bound=Laid)
 class PlacedRow:
     """One row of words on the panel; along their baseline `cuts` run from left to right.
 
-    `turned` is how the whole row was turned by hand; `upright_baseline` and `upright_ink` are the y of its baseline
-    and its extent before that. `outline` is the whole row in the frame of the panel, letters that were nudged
+    `turned` is how the whole row was turned by hand; `line` and `upright_ink` are its baseline and its extent before
+    that. `outline` is the whole row in the frame of the panel, letters that were nudged
     together made one. `asked` is the row of the design.
     """
 
@@ -145,7 +146,7 @@ class PlacedRow:
     font: str
     fabric: Fabric
     cap_height: Fraction
-    upright_baseline: float
+    line: Baseline
     upright_ink: Bounds
     turned: Place
     ink: Bounds
@@ -169,22 +170,20 @@ class PlacedRow:
 
     @property
     def level(self) -> bool:
-        """Whether it is as it was set: rows that are not turned lie one below the other."""
-        return not self.turned.turn_deg
+        """Whether it stands level: such rows lie one below the other."""
+        return self.line.is_level and not self.turned.turn_deg
 
     @property
     def baseline(self) -> float:
         """The y of its baseline on the panel; of a turned row in the middle of it."""
-        return self.turned.point((middle_of(self.upright_ink)[0], self.upright_baseline))[1]
+        foot = self.line.under(middle_of(self.upright_ink))
+        return self.turned.point((foot.x, foot.y))[1]
 
     @property
-    def baseline_ends(self) -> tuple[Point, Point]:
-        """Where its baseline starts and ends below its ink, on the panel."""
+    def baseline_path(self) -> tuple[Point, ...]:
+        """Its baseline below its ink, on the panel, from where it starts to where it ends."""
         left, _, right, _ = self.upright_ink
-        return (
-            self.turned.point((left, self.upright_baseline)),
-            self.turned.point((right, self.upright_baseline)),
-        )
+        return tuple(self.turned.point(point) for point in self.line.points(left, right))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -24,7 +24,18 @@ from applique.panel import Laid
 from applique.pattern import Pattern
 from applique.sheets.first_page import heading, paragraphs, tile_map
 from applique.sheets.frame import POINTS, Sheet
-from applique.sheets.strokes import CUT, HAIR, INK, QUIET, THIN, dashed_line, line_on, outline_on, polyline_on
+from applique.sheets.strokes import (
+    CUT,
+    HAIR,
+    INK,
+    QUIET,
+    THIN,
+    dashed_line,
+    dashed_path,
+    line_on,
+    outline_on,
+    polyline_on,
+)
 from applique.sheets.templates import draw_seams
 from applique.units import as_length
 from applique.words import guide as said
@@ -100,8 +111,8 @@ def _drawing_page(sheet: Sheet, pattern: Pattern) -> None:
     _letters(sheet, pattern, onto)
     _center_line(sheet, left + scale * width / 2, low, top)
     for mark, row in zip(pattern.marks, pattern.panel.laid, strict=True):
-        if mark.turn_deg:
-            _turned_row_marks(sheet, mark, row, onto, left + scale * width)
+        if not mark.level:
+            _bare_row_marks(sheet, mark, row, onto, left + scale * width)
         else:
             _row_marks(
                 sheet, pattern, mark, onto[3] * row.baseline + onto[5], onto, (left, left + scale * width)
@@ -170,15 +181,14 @@ def _row_marks(
     _edge_numbers(sheet, pattern, mark, center, onto[0], y)
 
 
-def _turned_row_marks(sheet: Sheet, mark: RowMark, row: Laid, onto: Matrix, edge: float) -> None:
-    """The baseline of a turned row from end to end with ticks under its letters; its numbers are in the table."""
-    start, end = (point_under(onto, point) for point in row.baseline_ends)
-    dashed_line(sheet.canvas, start, end, gray=QUIET)
+def _bare_row_marks(sheet: Sheet, mark: RowMark, row: Laid, onto: Matrix, edge: float) -> None:
+    """The baseline of a row that is not level, with ticks under its letters; its numbers are in the table."""
+    dashed_path(sheet.canvas, [point_under(onto, point) for point in row.baseline_path], gray=QUIET)
     name = sheet.speech.field(said.row_number(mark))
     sheet.letters.draw(name, edge + 8, point_under(onto, (0.0, row.baseline))[1] - 2.5, _BODY)
     for letter in mark.letters:
-        x, y = point_under(onto, letter.tick)
-        tick = Place(x=x, y=y, turn_deg=mark.turn_deg)
+        x, y = point_under(onto, (letter.tick.x, letter.tick.y))
+        tick = Place(x=x, y=y, turn_deg=letter.tick.turn_deg)
         line_on(sheet.canvas, tick.point((0.0, -1.0)), tick.point((0.0, -6.0)), width=THIN)
 
 
@@ -228,7 +238,7 @@ def _what_to_mark(sheet: Sheet, pattern: Pattern, scale: Message, y: float) -> N
 
 
 def _is_turned(pattern: Pattern) -> bool:
-    return any(mark.turn_deg or any(letter.turn_deg for letter in mark.letters) for mark in pattern.marks)
+    return any(not mark.level or any(letter.turn_deg for letter in mark.letters) for mark in pattern.marks)
 
 
 # The table
@@ -250,7 +260,7 @@ def _entries(pattern: Pattern) -> Iterator[_Entry]:
         yield _Entry(("", *map(tell, said.COLUMNS)), False)
         for letter in mark.letters:
             yield _Entry(_letter_words(pattern, letter), False)
-            if mark.turn_deg:
+            if not mark.level:
                 yield _Entry((tell(said.tick_said(letter, units)),), False)
             if letter.turn_deg:
                 yield _Entry((tell(said.turned_letter_said(letter, units)),), False)
@@ -401,9 +411,10 @@ def _full_size_lines(sheet: Sheet, pattern: Pattern, onto: Matrix, window: Bound
             draw(canvas, start, end, width=THIN)
     dashed_line(canvas, at(width / 2, -allowance), at(width / 2, height + allowance))
     for row in panel.laid:
-        ends = ((-allowance, row.baseline), (width + allowance, row.baseline))
-        start, end = row.baseline_ends if row.turned.turn_deg else ends
-        dashed_line(canvas, at(*start), at(*end), gray=QUIET)
+        across = ((-allowance, row.baseline), (width + allowance, row.baseline))
+        dashed_path(
+            canvas, [at(*point) for point in (across if row.level else row.baseline_path)], gray=QUIET
+        )
 
 
 def _extent(line: Sequence[Point], right: float, up: float) -> Bounds:

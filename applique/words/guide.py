@@ -127,7 +127,7 @@ def baseline_said(mark: RowMark, units: Units) -> Message:
         return message(
             "its lowest point {length} below the cut top edge", length=_length(mark.baseline_from_top, units)
         )
-    if not mark.turn_deg:
+    if mark.level:
         return message(
             "baseline {length} below the cut top edge", length=_length(mark.baseline_from_top, units)
         )

@@ -20,6 +20,7 @@ from applique.geometry.polygons import CHORD_ERROR, polygon_of
 from applique.language import american
 from applique.nesting import nest_faults
 from applique.panel import PlacedCut, on_panel, place_rows
+from applique.panel.lines import Level
 from applique.pattern import Pattern, draft, sketch
 from applique.picture import Part
 from applique.reports import pattern_json, summary_md
@@ -65,15 +66,15 @@ class _Leaves:
         return self.ink
 
     @property
-    def upright_baseline(self) -> float:
-        return self.ink[1]
+    def line(self) -> Level:
+        return Level(y=self.ink[1])
 
     @property
     def baseline(self) -> float:
         return self.ink[1]
 
     @property
-    def baseline_ends(self) -> tuple[Point, Point]:
+    def baseline_path(self) -> tuple[Point, ...]:
         x0, y0, x1, _ = self.ink
         return (x0, y0), (x1, y0)
 

@@ -200,8 +200,8 @@
  * @property {string} color
  * @property {string} cap_height
  * @property {number} baseline
- * @property {Point[]} baseline_ends
- * @property {number} turn
+ * @property {Point[]} line
+ * @property {boolean} level
  * @property {Box} ink
  * @property {number} contrast
  * @property {"low" | "fair" | "good"} reads
