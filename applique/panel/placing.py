@@ -21,7 +21,7 @@ from applique.geometry.points import Bounds, Point, around, middle_of
 from applique.geometry.polygons import CHORD_ERROR, Shape
 from applique.panel.fitting import baselines, cap_heights, refuse_what_does_not_fit
 from applique.panel.notices import font_notices, gap_notices, off_the_panel
-from applique.panel.requests import RowRequest, RowSet, box_at, laid, outline_at, row_requests, scaled_inks
+from applique.panel.requests import RowRequest, RowSet, box_at, laid, outline_at, row_requests, rows_set
 from applique.panel.values import PanelPlan, PlacedCut, PlacedRow, on_panel
 from applique.typeset.spacing import Cut
 from applique.typeset.typeface import GlyphSpot, Typeface
@@ -39,13 +39,14 @@ def place_rows(design: Design) -> PanelPlan:
     fabrics = resolve_fabrics(design)
     requests = row_requests(design, fabrics)
     heights = cap_heights(requests, design)
-    inks = scaled_inks(requests, heights)
+    rows_as_set = rows_set(requests, heights)
+    inks = [row.ink for row in rows_as_set]
     refuse_what_does_not_fit(design, requests, heights, inks)
     shapes = CutShapes()
     rows = tuple(
-        _placed_row(design, request, height, ink, baseline, shapes)
-        for request, height, ink, baseline in zip(
-            requests, heights, inks, baselines(design, inks), strict=True
+        _placed_row(design, request, row, height, baseline, shapes)
+        for request, row, height, baseline in zip(
+            requests, rows_as_set, heights, baselines(design, inks), strict=True
         )
     )
     problems = tuple(off_the_panel(design, rows))
@@ -65,13 +66,12 @@ def place_rows(design: Design) -> PanelPlan:
 def _placed_row(
     design: Design,
     request: RowRequest,
+    row: RowSet,
     cap_height: Fraction,
-    ink: Bounds,
     baseline: float,
     shapes: CutShapes,
 ) -> PlacedRow:
-    row = request.set_at(float(cap_height))
-    start, between = _across(design, request, row, ink)
+    start, between = _across(design, request, row)
     y = baseline + float(request.row.up)
     line = row.line.moved(start, y)
     boxes = [box_at(request.typeface, cut, row.scale) for cut in row.row.cuts]
@@ -145,9 +145,9 @@ def _row_outline(cuts: Sequence[PlacedCut]) -> Outline:
     return Outline(contours=tuple(apart))
 
 
-def _across(design: Design, request: RowRequest, row: RowSet, ink: Bounds) -> tuple[float, float]:
+def _across(design: Design, request: RowRequest, row: RowSet) -> tuple[float, float]:
     """The x of the row's origin on the panel, aligned by the ink of the whole row, and what is put between its cuts."""
-    left, _, right, _ = ink
+    left, _, right, _ = row.ink
     width, margin = float(design.panel.width), float(design.panel.margin)
     between = 0.0
     match request.align:

@@ -21,16 +21,17 @@ from applique.typeset.shaping import Letter, shape_text
 from applique.typeset.spacing import Cut, RowSetting, SetRow, set_row
 from applique.typeset.typeface import Typeface
 
-__all__ = ["RowRequest", "RowSet", "box_at", "laid", "outline_at", "row_requests", "scaled_inks"]
+__all__ = ["RowRequest", "RowSet", "box_at", "laid", "outline_at", "row_requests", "rows_set", "scaled_inks"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RowSet:
-    """A row spaced at one size: `scale` is inches per font unit, `line` in inches from the row's origin."""
+    """A row spaced at one size: `scale` is inches per font unit, `line` and `ink` in inches from the row's origin."""
 
     scale: float
     row: SetRow
     line: Baseline
+    ink: Bounds
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,7 +58,8 @@ class RowRequest:
             even=self.even,
             chord_error_fu=CHORD_ERROR / scale,
         )
-        return RowSet(scale=scale, row=set_row(self.letters, self.typeface, setting), line=Level(y=0.0))
+        row, line = set_row(self.letters, self.typeface, setting), Level(y=0.0)
+        return RowSet(scale=scale, row=row, line=line, ink=_ink(self.typeface, row, scale, line))
 
 
 def row_requests(design: Design, fabrics: Fabrics) -> tuple[RowRequest, ...]:
@@ -129,25 +131,24 @@ def _all_words(design: Design) -> tuple[str, ...]:
     return (*texts, design.title, design.designer, *(fabric.name for fabric in design.fabric))
 
 
+def rows_set(requests: Sequence[RowRequest], heights: Sequence[Fraction]) -> tuple[RowSet, ...]:
+    """Each row set at its cap height."""
+    return tuple(request.set_at(float(height)) for request, height in zip(requests, heights, strict=True))
+
+
 def scaled_inks(requests: Sequence[RowRequest], heights: Sequence[Fraction | float]) -> list[Bounds]:
-    """The ink of each row in inches at its cap height, about the origin of the row."""
-    inks: list[Bounds] = []
-    for request, height in zip(requests, heights, strict=True):
-        inks.append(_ink(request, request.set_at(float(height))))
-    return inks
+    """The ink of each row in inches at a cap height that is tried, about the origin of the row."""
+    return [request.set_at(float(height)).ink for request, height in zip(requests, heights, strict=True)]
 
 
-def _ink(request: RowRequest, row: RowSet) -> Bounds:
+def _ink(typeface: Typeface, row: SetRow, scale: float, line: Baseline) -> Bounds:
+    """The extent of a row that is carried onto `line`."""
     boxes: list[Bounds] = []
-    for cut in row.row.cuts:
-        box, x = box_at(request.typeface, cut, row.scale), cut.x_fu * row.scale
-        place = row.line.carried(Place(x=x, y=0.0), x + middle_of(box)[0])
-        turned = place.turn_deg % 90 != 0
-        boxes.append(
-            place.outline(outline_at(request.typeface, cut, row.scale)).bounds()
-            if turned
-            else laid(box, place)
-        )
+    for cut in row.cuts:
+        box, x = box_at(typeface, cut, scale), cut.x_fu * scale
+        place = line.carried(Place(x=x, y=0.0), x + middle_of(box)[0])
+        level = place.turn_deg % 90 == 0
+        boxes.append(laid(box, place) if level else place.outline(outline_at(typeface, cut, scale)).bounds())
     return around(boxes)
 
 
