@@ -11,10 +11,12 @@ import pytest
 from applique.design import design_from_mapping
 from applique.geometry.place import Place
 from applique.geometry.points import Point, middle_of
+from applique.language import american
 from applique.panel import requests
 from applique.panel.lines import Level
 from applique.pattern import Pattern, draft
 from applique.sheets.guide import placement_guide_pdf
+from applique.units import Units, as_length
 
 RADIUS = 12.0
 
@@ -121,9 +123,12 @@ def test_the_guide_measures_from_the_line_that_a_row_stands_on(bent: Pattern) ->
         assert letter.tick_down == pytest.approx(30.25 - letter.tick.y)
     first, last = row.baseline_path[0], row.baseline_path[-1]
     assert mark.ends == ((first[0] - 15, 30.25 - first[1]), (last[0] - 15, 30.25 - last[1]))
-    words = " ".join(
+    pages = [
         page.get_textpage().get_text_range() for page in pypdfium2.PdfDocument(placement_guide_pdf(bent))
-    )
+    ]
+    depth = american().measure(as_length(mark.baseline_from_top, Units.INCHES, denominator=16))
+    assert depth not in pages[0]
+    words = " ".join(pages)
     assert words.count("its tick on the baseline") == 3
     assert "its lowest point" not in words
 

@@ -173,6 +173,7 @@ def test_a_leaf_goes_all_the_way_without_font_or_cap_height(method: str) -> None
     data = json.loads(pattern_json(pattern))
     assert [len(shape["cuts"]) for shape in data["shapes"]] == [3]
     assert data["shapes"][0]["lowest_below_cut_top"] == pytest.approx(30.25 - 4)
+    assert data["stitching"]["order"] == [1, {"path": ["shape", 1]}]
     said = data["templates"][-1]
     assert (said["layer"], said["text"], said["font"], said["cap_height"]) == ("shape", "Leaf", None, None)
     assert said["uses"] == [{"fabric": "Moss", "count": 3, "rows": []}]
@@ -187,7 +188,8 @@ def test_the_guide_says_where_a_leaf_goes_and_echoes_go_around_it() -> None:
     assert [(round(m.left, 6), round(m.right, 6)) for m in mark.letters] == [(-11, -7), (-3, 1), (5, 9)]
     words = _text(placement_guide_pdf(pattern))
     assert "its lowest point 26 1/4 in below the cut top edge" in " ".join(words.split())
-    assert "Row 2" not in words
+    assert "shape 1" in words
+    assert "Row None" not in words
 
     (echo,) = pattern.quilting
     middle = (float(pattern.panel.width) / 2, float(pattern.panel.height) / 2)
