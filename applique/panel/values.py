@@ -93,7 +93,7 @@ class Laid(Protocol):
 
     @property
     def level(self) -> bool:
-        """Whether it lies between those listed before and after it; anything else may come near any other."""
+        """Whether the line that it stands on is level, on the panel too."""
 
     @property
     def line(self) -> Baseline:
@@ -170,7 +170,7 @@ class PlacedRow:
 
     @property
     def level(self) -> bool:
-        """Whether it stands level: such rows lie one below the other."""
+        """Whether its baseline is level, on the panel too."""
         return self.line.is_level and not self.turned.turn_deg
 
     @property
@@ -244,17 +244,24 @@ def near_cuts(row: Laid, within: float) -> Iterator[tuple[PlacedCut, PlacedCut]]
 def near_laid(laid: Sequence[OneLaid], within: float) -> Iterator[tuple[OneLaid, OneLaid, LineString]]:
     """Those whose extents are nearer than `within` inches, each with the shortest line from one to the other.
 
-    One after the other, or any two if one of them is not level; of a heap each with the first `_MOST_NEAR`.
+    Level rows lie one below the other; anything else may come near any other. Of a heap each with the first
+    `_MOST_NEAR`.
     """
     shapes: dict[Where, GeometryCollection] = {}
     for index, above in enumerate(laid):
         near = [
             below
             for step, below in enumerate(laid[index + 1 :])
-            if (step == 0 or not above.level or not below.level) and apart(above.ink, below.ink) < within
+            if (step == 0 or not _in_order(above) or not _in_order(below))
+            and apart(above.ink, below.ink) < within
         ]
         for below in near[:_MOST_NEAR]:
             for one in (above, below):
                 if one.where not in shapes:
                     shapes[one.where] = GeometryCollection([on_panel(cut) for cut in one.cuts])
             yield above, below, shapely.shortest_line(shapes[above.where], shapes[below.where])
+
+
+def _in_order(one: Laid) -> bool:
+    """Whether it is a level row, between the rows before and after it."""
+    return one.level and one.where.row is not None

@@ -19,7 +19,7 @@ from applique.geometry.points import Bounds, Point, around
 from applique.geometry.polygons import CHORD_ERROR, polygon_of
 from applique.language import american
 from applique.nesting import nest_faults
-from applique.panel import PlacedCut, on_panel, place_rows
+from applique.panel import Laid, PlacedCut, near_laid, on_panel, place_rows
 from applique.panel.lines import Level
 from applique.pattern import Pattern, draft, sketch
 from applique.picture import Part
@@ -55,7 +55,7 @@ class _Leaves:
     text: str = "Leaf"
     letter: None = None
     size: Fraction = Fraction(2)
-    level: bool = False
+    level: bool = True
 
     @property
     def ink(self) -> Bounds:
@@ -188,7 +188,8 @@ def test_the_guide_says_where_a_leaf_goes_and_echoes_go_around_it() -> None:
     assert [(round(m.left, 6), round(m.right, 6)) for m in mark.letters] == [(-11, -7), (-3, 1), (5, 9)]
     words = _text(placement_guide_pdf(pattern))
     assert "its lowest point 26 1/4 in below the cut top edge" in " ".join(words.split())
-    assert "shape 1" in words
+    first = pypdfium2.PdfDocument(placement_guide_pdf(pattern))[0].get_textpage().get_text_range()
+    assert "26 1/4 in" in " ".join(first.split())
     assert "Row None" not in words
 
     (echo,) = pattern.quilting
@@ -215,6 +216,18 @@ def test_a_leaf_is_checked_like_a_letter() -> None:
     low = _with_leaves("raw edge", up=0.25)
     assert {f.kind for f in low.findings if f.where == LEAF_PLACE} >= {FindingKind.SEAM}
     assert not [f for f in low.findings if f.kind is FindingKind.READING]
+
+
+def test_a_leaf_is_near_any_row_not_only_the_last() -> None:
+    design = design_from_mapping({"row": [{"text": "I"}, {"text": "I"}], "lettering": {"cap_height": "4in"}})
+    panel = place_rows(design)
+    x0, y0, _, _ = panel.rows[0].ink
+    leaf = _Leaves(
+        fabric=panel.fabric, cuts=(_leaf(x0 - 4.1, y0),), asked=design.row[0], turned=Place(x=0.0, y=0.0)
+    )
+    laid: tuple[Laid, ...] = (*panel.rows, leaf)
+    pairs = [(above.where, below.where) for above, below, _ in near_laid(laid, 0.2)]
+    assert pairs == [(Where.in_row(1), LEAF_PLACE)]
 
 
 def _text(content: bytes) -> str:
