@@ -29,7 +29,7 @@ from applique.sewing.findings import Checks, Finding
 from applique.sewing.placed import Placed, place
 from applique.sewing.plan import StitchPlan, plan_stitching
 from applique.sewing.quilting import QuiltingPlan, plan_quilting
-from applique.sewing.stitches import RowStitch
+from applique.sewing.stitches import EdgeStitch
 from applique.shopping import Shopping, plan_shopping
 from applique.typeset.own import OwnFont, own_fonts, shared_design
 from applique.words.buying import shopping_notices
@@ -70,8 +70,8 @@ class Sketch:
         return self.placed.outlines
 
     @property
-    def stitches(self) -> tuple[RowStitch, ...]:
-        """The stitch of each row."""
+    def stitches(self) -> tuple[EdgeStitch, ...]:
+        """The stitch of each row and every other piece."""
         return self.placed.stitches
 
     @property
@@ -256,7 +256,7 @@ def draft(start: Design | Sketch, *, nester: Nester = _QUICK) -> Pattern:
     """
     placed = start.placed if isinstance(start, Sketch) else place(start)
     design, panel, outlines = placed.design, placed.panel, placed.outlines
-    templates = cut_templates(design, panel.rows, outlines)
+    templates = cut_templates(design, panel.laid, outlines)
     fonts = own_fonts(fonts_named(design))
     drawn, sheets = _both(
         lambda: start if isinstance(start, Sketch) else sketch(placed),

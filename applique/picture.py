@@ -21,12 +21,12 @@ from applique.geometry.outline import Contour, Outline
 from applique.geometry.place import Place
 from applique.geometry.points import Point
 from applique.outline_layer import PlacedOutline
-from applique.panel import PanelPlan, PlacedRow
+from applique.panel import Laid, PanelPlan
 from applique.quilt.edge import Edge
 from applique.quilt.scene import Scene
 from applique.quilt.whole import QuiltPlan
 from applique.sewing.quilting import QuiltingPlan
-from applique.sewing.stitches import RowStitch
+from applique.sewing.stitches import EdgeStitch
 
 __all__ = ["Item", "Part", "Pen", "Picture", "Wall", "draw_picture"]
 
@@ -56,6 +56,7 @@ class Part(StrEnum):
     PANEL = "panel"
     OUTLINE = "outline"
     LETTER = "letter"
+    SHAPE = "shape"
     STITCH = "stitch"
     QUILTING = "quilting"
     EDGE = "edge"
@@ -141,14 +142,14 @@ def draw_picture(
     panel: PanelPlan,
     outlines: Sequence[PlacedOutline],
     quilt: QuiltPlan,
-    stitches: Sequence[RowStitch],
+    stitches: Sequence[EdgeStitch],
     quilting: Sequence[QuiltingPlan] = (),
 ) -> Picture:
-    """The picture of a quilt: borders and panel, outline layer, letters, their stitches, quilting, binding."""
+    """The picture of a quilt: borders, panel, outline layer, letters and other pieces, stitches, quilting, binding."""
     width, height = (float(side) for side in quilt.finished)
     middle = Place(x=width / 2, y=height / 2)
     corner = Place(x=(width - float(panel.width)) / 2, y=(height - float(panel.height)) / 2)
-    by_row = {stitch.row: stitch for stitch in stitches}
+    by_table = {stitch.where: stitch for stitch in stitches}
     top = tuple(_top_items(panel, quilt, middle, corner))
     return Picture(
         width=width,
@@ -157,8 +158,8 @@ def draw_picture(
         top=top,
         items=(
             *_trimmed(top, quilt.edge, middle),
-            *(item for piece in outlines for item in _outline_items(piece, by_row[piece.row], corner)),
-            *(item for row in panel.rows for item in _row_items(row, by_row[row.number], corner)),
+            *(item for piece in outlines for item in _outline_items(piece, by_table[piece.where], corner)),
+            *(item for row in panel.laid for item in _laid_items(row, by_table[row.where], corner)),
             *_quilting_items(quilting, middle),
             Item(
                 part=Part.EDGE,
@@ -228,7 +229,7 @@ def _patches(quilt: QuiltPlan, middle: Place) -> Iterator[Item]:
             )
 
 
-def _outline_items(piece: PlacedOutline, stitch: RowStitch, corner: Place) -> Iterator[Item]:
+def _outline_items(piece: PlacedOutline, stitch: EdgeStitch, corner: Place) -> Iterator[Item]:
     laid = Item(
         part=Part.OUTLINE,
         key=piece.key,
@@ -236,23 +237,23 @@ def _outline_items(piece: PlacedOutline, stitch: RowStitch, corner: Place) -> It
         place=piece.place.within(corner),
         fill=piece.fabric.color,
         fabric=piece.fabric.name,
-        row=piece.row,
+        row=piece.where.row,
     )
     yield laid
     yield from _stitched(laid, stitch)
 
 
-def _row_items(row: PlacedRow, stitch: RowStitch, corner: Place) -> Iterator[Item]:
+def _laid_items(row: Laid, stitch: EdgeStitch, corner: Place) -> Iterator[Item]:
     for cut in row.cuts:
         laid = Item(
-            part=Part.LETTER,
+            part=Part.LETTER if row.letter else Part.SHAPE,
             key=cut.key,
             outline=cut.outline,
             place=cut.place.within(corner),
             fill=row.fabric.color,
             fabric=row.fabric.name,
-            row=row.number,
-            letter=cut.letters[0],
+            row=row.where.row,
+            letter=cut.letters[0] if cut.letters else None,
         )
         yield laid
         yield from _stitched(laid, stitch)
@@ -261,7 +262,7 @@ def _row_items(row: PlacedRow, stitch: RowStitch, corner: Place) -> Iterator[Ite
 # Stitches
 
 
-def _stitched(piece: Item, stitch: RowStitch) -> Iterator[Item]:
+def _stitched(piece: Item, stitch: EdgeStitch) -> Iterator[Item]:
     """The stitch line of a piece, unless it lies on it in its own color.
 
     Satin and zigzag are solid, as wide as they are sewn, from `outside` to `bite`; a blanket stitch is its thread along

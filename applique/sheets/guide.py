@@ -21,7 +21,7 @@ from applique.pattern import Pattern
 from applique.picture import Item, Part
 from applique.sheets.first_page import heading, paragraphs, tile_map
 from applique.sheets.frame import POINTS, Sheet
-from applique.sheets.strokes import CUT, HAIR, INK, QUIET, THIN, dashed_line, line_on, outline_on
+from applique.sheets.strokes import CUT, HAIR, INK, QUIET, THIN, dashed_path, line_on, outline_on
 from applique.sheets.templates import draw_seams
 from applique.units import as_length
 from applique.words import guide as said
@@ -110,7 +110,7 @@ def _drawing_page(sheet: Sheet, pattern: Pattern) -> None:
 
 
 def _letters(sheet: Sheet, pattern: Pattern, onto: Matrix) -> None:
-    """The outline layer dashed, and on it the letters in gray."""
+    """The outline layer dashed, and on it the letters and other pieces in gray."""
     canvas = sheet.canvas
     canvas.setFillGray(0.86)
     canvas.setStrokeGray(INK)
@@ -145,19 +145,20 @@ def _panel_lines(sheet: Sheet, pattern: Pattern, onto: Matrix, *, beyond: float 
 def _row_marks(sheet: Sheet, pattern: Pattern, mark: RowMark, onto: Matrix, lines: PanelLines) -> None:
     """A row's baseline with its distance from the cut top edge, ticks under its letters, and its two ends.
 
-    Of one that is turned as a whole the numbers are in the table.
+    Of one that does not stand level the numbers are in the table.
     """
     canvas = sheet.canvas
-    left, right = (point_under(onto, (side, mark.level)) for side in (lines.cut_edge[0], lines.cut_edge[2]))
-    start, end = (point_under(onto, point) for point in mark.baseline)
-    beyond = 0.0 if mark.turn_deg else _PAST - 1
-    dashed_line(canvas, (start[0] - beyond, start[1]), (end[0] + beyond, end[1]), gray=QUIET)
-    sheet.letters.draw(sheet.tell(said.row_number(mark.row)), right[0] + 8, right[1] - 2.5, _BODY)
+    left, right = (point_under(onto, (side, mark.height)) for side in (lines.cut_edge[0], lines.cut_edge[2]))
+    path = [point_under(onto, point) for point in mark.baseline]
+    beyond = _PAST - 1 if mark.level else 0.0
+    first, last = (path[0][0] - beyond, path[0][1]), (path[-1][0] + beyond, path[-1][1])
+    dashed_path(canvas, [first, *path[1:-1], last], gray=QUIET)
+    sheet.letters.draw(sheet.speech.field(said.row_number(mark)), right[0] + 8, right[1] - 2.5, _BODY)
     for letter in mark.letters:
-        x, y = point_under(onto, letter.tick)
-        tick = Place(x=x, y=y, turn_deg=mark.turn_deg)
+        x, y = point_under(onto, (letter.tick.x, letter.tick.y))
+        tick = Place(x=x, y=y, turn_deg=letter.tick.turn_deg)
         line_on(canvas, tick.point((0.0, -1.0)), tick.point((0.0, -6.0)), width=THIN)
-    if not mark.turn_deg:
+    if mark.level:
         words = _said(pattern, mark.baseline_from_top)
         sheet.letters.draw(words, left[0] - 8, left[1] - 2.5, _BODY, bold=True, anchor="end")
         _edge_numbers(sheet, pattern, mark, (left[0] + right[0]) / 2, onto[0], left[1])
@@ -225,12 +226,12 @@ class _Entry:
 def _entries(pattern: Pattern) -> Iterator[_Entry]:
     units, tell = pattern.design.units, pattern.speech.tell
     for mark in pattern.marks:
-        yield _Entry((tell(said.row_heading(mark)), mark.fabric), True)
+        yield _Entry((pattern.speech.field(said.row_heading(mark)), mark.fabric), True)
         yield from (_Entry((line,), False) for line in tell(said.baseline_said(mark, units)).splitlines())
         yield _Entry(("", *map(tell, said.COLUMNS)), False)
         for letter in mark.letters:
             yield _Entry(_letter_words(pattern, letter), False)
-            if mark.turn_deg:
+            if not mark.level:
                 yield _Entry((tell(said.tick_said(letter, units)),), False)
             if letter.turn_deg:
                 yield _Entry((tell(said.turned_letter_said(letter, units)),), False)
@@ -327,8 +328,7 @@ def _full_size_page(sheet: Sheet, pattern: Pattern, drawn: Sequence[_Drawn], nam
             _full_size_item(canvas, one, onto, thin=one.item.part is Part.LETTER and one.item.row in behind)
     _panel_lines(sheet, pattern, onto)
     for mark in pattern.marks:
-        start, end = (point_under(onto, point) for point in mark.baseline)
-        dashed_line(canvas, start, end, gray=QUIET)
+        dashed_path(canvas, [point_under(onto, point) for point in mark.baseline], gray=QUIET)
     canvas.restoreState()
     draw_seams(sheet, guide, name, onto)
     pieces = [one.outline for one in drawn if not one.item.open]

@@ -64,8 +64,8 @@ def draw_quilting(canvas: Canvas, pattern: Pattern, plan: QuiltingPlan, box: Box
     canvas.setStrokeGray(QUIET)
     canvas.setFillGray(0.86)
     canvas.setLineWidth(HAIR)
-    for item in picture.of(Part.PANEL, Part.OUTLINE, Part.LETTER, Part.EDGE):
-        letter = item.part is Part.LETTER
+    for item in picture.of(Part.PANEL, Part.OUTLINE, Part.LETTER, Part.SHAPE, Part.EDGE):
+        letter = item.part in (Part.LETTER, Part.SHAPE)
         outline_on(canvas, item.laid.transformed(onto), fill=letter, stroke=not letter)
     canvas.setStrokeGray(INK)
     canvas.setLineWidth(THIN)

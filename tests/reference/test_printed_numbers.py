@@ -403,7 +403,7 @@ def test_thread_and_spools_are_what_rows_and_quilting_take(printed: Printed) -> 
 
 def test_stabilizer_is_as_large_as_each_row_and_an_inch_around(printed: Printed) -> None:
     rows = printed.pattern.stitching.rows
-    wanted = {row.row: row.stabilizer for row in rows if row.stabilizer.kind.value != "none"}
+    wanted = {row.where.row: row.stabilizer for row in rows if row.stabilizer.kind.value != "none"}
     for text, times in ((printed.text, 2), (printed.summary, 1)):
         said = re.findall(r"under row (\d+)[,:] ([^;:]*? by [\d/ .]+ (?:in|cm))", text)
         assert len(said) == times * len(wanted)
@@ -412,7 +412,7 @@ def test_stabilizer_is_as_large_as_each_row_and_an_inch_around(printed: Printed)
             printed.agree(size, piece.width, piece.height, step=printed.step(8))
     for row in printed.pattern.panel.rows:
         x0, y0, x1, y1 = row.ink
-        reach = max((o.reach for o in printed.pattern.outlines if o.row == row.number), default=0.0)
+        reach = max((o.reach for o in printed.pattern.outlines if o.where == row.where), default=0.0)
         stabilizer = rows[row.number - 1].stabilizer
         assert (stabilizer.width - (x1 - x0), stabilizer.height - (y1 - y0)) == pytest.approx(
             (2 + 2 * reach,) * 2
@@ -865,7 +865,7 @@ def test_edge_thread_and_time_of_each_row_are_those_of_the_plan(printed: Printed
         printed.agree(said["length"], *sizes, step=IN["mm"] / 10)
         printed.runs(said["thread"], row.top, row.bobbin)
         for one in (said, short):
-            assert (one["row"], one["stitch"]) == (str(row.row), row.stitch.stitch.value)
+            assert (one["row"], one["stitch"]) == (str(row.where.row), row.stitch.stitch.value)
             printed.runs(one["edge"], row.edge)
             assert counts(one["stitches"]) == [row.stitches]
             _times(one["time"], row.minutes)
@@ -890,12 +890,14 @@ def test_rolls_beside_the_throat_and_the_order_of_rows_are_said(printed: Printed
     plan = printed.pattern.stitching
     throat = printed.pattern.design.stitching.throat
     printed.agree(sentence(printed.text, "Rolled"), *plan.rolls, throat, step=printed.step(8))
-    assert counts(sentence(printed.text, "From the cent").split(";")[0]) == list(plan.order)
+    assert counts(sentence(printed.text, "From the cent").split(";")[0]) == [
+        where.row for where in plan.order
+    ]
     if printed.pattern.outlines:
         said = sentence(printed.text, "The outline layer first")
         reaches = sorted({piece.reach for piece in printed.pattern.outlines})
         printed.agree(said, *reaches)
-        assert counts(said) == list(dict.fromkeys(piece.row for piece in printed.pattern.outlines))
+        assert counts(said) == list(dict.fromkeys(piece.where.row for piece in printed.pattern.outlines))
 
 
 def test_reading_distances_are_those_of_each_cap_height(printed: Printed) -> None:

@@ -78,7 +78,7 @@ def pattern() -> Pattern:
 
 def _with_rows(pattern: Pattern, *rows: PlacedRow) -> Pattern:
     placed = pattern.sketch.placed
-    panel = replace(placed.panel, rows=rows)
+    panel = replace(placed.panel, laid=rows)
     return replace(pattern, sketch=replace(pattern.sketch, placed=replace(placed, panel=panel)))
 
 

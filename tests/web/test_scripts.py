@@ -95,7 +95,7 @@ def test_the_answers_of_the_scripts_are_those_of_the_program() -> None:
     drawn = sketch(design)
     (row,) = drawn.panel.rows
     turned = tuple(replace(cut, place=replace(cut.place, turn_deg=20.0)) for cut in row.cuts)
-    panel = replace(drawn.panel, rows=(replace(row, cuts=turned),))
+    panel = replace(drawn.panel, laid=(replace(row, cuts=turned),))
     drawn = replace(drawn, placed=replace(drawn.placed, panel=panel))
     drawing = drawing_view(drawn, design, american())
     numbers = numbers_view(draft(design), american(), settled=True)
