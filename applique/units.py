@@ -25,6 +25,7 @@ __all__ = [
     "as_both",
     "as_centimeters",
     "as_distance",
+    "as_height",
     "as_inches",
     "as_length",
     "as_run",
@@ -298,6 +299,18 @@ def as_both(value: Fraction | float, units: Units, *, denominator: int = 8) -> M
     inches, metric = as_inches(value, denominator=denominator), as_centimeters(value)
     first, second = (metric, inches) if units is Units.CENTIMETERS else (inches, metric)
     return message("{length} ({same})", length=first, same=second)
+
+
+def as_height(value: Fraction, units: Units) -> Message | Measure:
+    """How tall somebody is (`value` in inches): `5 ft 6 in`, or `168 cm` in a metric design."""
+    if units is Units.CENTIMETERS:
+        return _decimal(value, scale=MM_PER_INCH / 10, unit=Unit.CENTIMETER, places=0)
+    feet, inches = divmod(value, 12)
+    return message(
+        "{feet} {inches}",
+        feet=Measure(number=Fraction(feet), unit=Unit.FOOT, as_fraction=True),
+        inches=as_inches(inches),
+    )
 
 
 def as_yardage(length: Fraction, units: Units) -> Measure:

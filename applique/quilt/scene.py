@@ -6,6 +6,7 @@ Shapes are polygons in inches, y up, the floor at 0. They are drawn plainly and 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from fractions import Fraction
 from typing import Final
 
 import shapely
@@ -14,6 +15,7 @@ from shapely.geometry import Point, Polygon, box
 from applique.language import Message, message
 from applique.quilt.sizes import DOOR, PERSON_HEIGHT, SOFA
 from applique.quilt.strips import Extent
+from applique.units import Units, as_height
 
 __all__ = ["Scene", "SceneThing", "scale_scene"]
 
@@ -40,8 +42,11 @@ class Scene:
     things: tuple[SceneThing, ...]
 
 
-def scale_scene(finished: Extent) -> Scene:
-    """A door and a person on the left, the quilt above a sofa on the right; all to one scale."""
+def scale_scene(finished: Extent, units: Units) -> Scene:
+    """A door and a person on the left, the quilt above a sofa on the right; all to one scale.
+
+    How tall the person is, is said in `units`.
+    """
     across, down = (float(side) for side in finished)
     door_width, door_height = DOOR
     person_x = door_width + _APART + 9
@@ -50,11 +55,14 @@ def scale_scene(finished: Extent) -> Scene:
     middle = start + room / 2
     low = max(2.0, _HANGS_AT - down / 2, SOFA[1] + 4.0 if down <= 60 else 2.0)
     things = [
-        SceneThing(name=message("door"), parts=_door(0.0)),
-        SceneThing(name=message("person of 5 ft 6 in"), parts=_person(person_x)),
+        SceneThing(name=message("a door"), parts=_door(0.0)),
+        SceneThing(
+            name=message("a person of {height}", height=as_height(Fraction(PERSON_HEIGHT), units)),
+            parts=_person(person_x),
+        ),
     ]
     if low > SOFA[1]:
-        things.append(SceneThing(name=message("sofa"), parts=_sofa(middle - SOFA[0] / 2)))
+        things.append(SceneThing(name=message("a sofa"), parts=_sofa(middle - SOFA[0] / 2)))
     return Scene(
         width=start + room,
         height=max(door_height + 2.0, low + down, float(PERSON_HEIGHT)),

@@ -74,6 +74,6 @@ def plan_quilt(design: Design, panel: PanelPlan, fabrics: Fabrics) -> QuiltPlan:
         batting=plan_batting(design.batting, finished),
         sleeve=plan_sleeve(finished) if design.hanging.sleeve else None,
         fabrics=fabrics,
-        scene=scale_scene(finished),
+        scene=scale_scene(finished, design.units),
         notices=tuple(notices),
     )

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
-from functools import reduce
 from typing import Final
 
 from applique.design import BorderKind, Corners, PaperSize
@@ -22,6 +21,26 @@ from applique.words.sheets import PAPERS, PEN_CAUTION
 from applique.yardage import StripNeed
 
 __all__ = [
+    "BINDING",
+    "BIND_IT",
+    "BORDERS",
+    "BUYING",
+    "COVER",
+    "CUTTING",
+    "CUT_FOLDED",
+    "FABRICS_HEAD",
+    "LABEL",
+    "LAYERING",
+    "LAYER_IT",
+    "LETTERING",
+    "METHOD",
+    "PLACING",
+    "ROWS_HEAD",
+    "SEW_LABEL",
+    "SLEEVE",
+    "SUBJECT",
+    "TEMPLATES_HEAD",
+    "WASH_FIRST",
     "backing_row_said",
     "backing_said",
     "baseline_said",
@@ -42,7 +61,6 @@ __all__ = [
     "placing_said",
     "ring_said",
     "seam_said",
-    "set_apart",
     "sleeve_said",
     "step_said",
     "template_said",
@@ -51,6 +69,47 @@ __all__ = [
     "why_strips_said",
 ]
 
+SUBJECT: Final = message("pattern")
+METHOD: Final = message("Pattern")
+COVER: Final = message("Cover")
+BUYING: Final = message("What to buy")
+FABRICS_HEAD: Final = (
+    message("fabric"),
+    message("for"),
+    message("usable width"),
+    message("buy"),
+    message("how we figured it"),
+)
+CUTTING: Final = message("Cutting, fabric by fabric")
+WASH_FIRST: Final = message(
+    "Wash and press the fabric first if you mean to wash the quilt. Cut the large pieces before the small ones."
+)
+CUT_FOLDED: Final = message("If the panel is larger than your mat, cut it folded:")
+LETTERING: Final = message("Lettering")
+TEMPLATES_HEAD: Final = (message("template"), message("letter"), message("cut"), message("row"))
+PLACING: Final = message("Placing")
+ROWS_HEAD: Final = (
+    message("row"),
+    message("words"),
+    message("baseline below cut top"),
+    message("left end from center"),
+    message("right end from center"),
+)
+BORDERS: Final = message("Borders")
+LAYERING: Final = message("Layering and quilting")
+LAYER_IT: Final = message(
+    "Lay the backing wrong side up, the batting and the top on it, smooth them and baste; quilt as you like."
+)
+BINDING: Final = message("Binding")
+BIND_IT: Final = message(
+    "Press it in half lengthwise, sew it to the front with its raw edges on the edge of the quilt, miter the corners, "
+    "fold it to the back and stitch it down."
+)
+SLEEVE: Final = message("Hanging sleeve")
+LABEL: Final = message("Label")
+SEW_LABEL: Final = message(
+    "quilt-label.pdf has the label, to trace or to print on fabric. Sew it to the back before you give the quilt away."
+)
 _BATTINGS: Final = {
     BattingSize.CRIB: message("crib"),
     BattingSize.THROW: message("throw"),
@@ -71,11 +130,6 @@ _IN_ORDER: Final = {
     Side.TOP: message("Top, left to right: {pieces}."),
     Side.BOTTOM: message("Bottom, left to right: {pieces}."),
 }
-
-
-def set_apart(items: Iterable[Message]) -> Message:
-    """`items`, at least one, one after the other with semicolons between them."""
-    return reduce(lambda said, item: message("{items}; {item}", items=said, item=item), items)
 
 
 def percent_said(part: float) -> Message:

@@ -6,26 +6,24 @@ from collections.abc import Iterator
 from typing import Final
 
 from applique.design import QuiltingKind
-from applique.language import Field, Message, listed, message, messages
+from applique.language import Message, listed, message, messages
 from applique.mats import Mat
 from applique.panel import PlacedRow
 from applique.pieces import Layer, Template
 from applique.units import Units, as_both
+from applique.words.sheets import set_apart
 
 __all__ = [
-    "MIRRORED",
-    "RIGHT_READING",
     "mat_said",
     "mat_title",
     "outline_title",
     "quilting_title",
     "row_outline_said",
     "row_said",
-    "template_facts",
+    "seen_from",
+    "template_said",
 ]
 
-RIGHT_READING: Final = message("right-reading")
-MIRRORED: Final = message("mirrored")
 _QUILTINGS: Final = {
     QuiltingKind.ECHO: message("Quilting: echo"),
     QuiltingKind.LINES: message("Quilting: lines"),
@@ -50,8 +48,19 @@ def quilting_title(kind: QuiltingKind) -> Message:
     return _QUILTINGS[kind]
 
 
-def template_facts(template: Template, units: Units) -> Iterator[Field]:
-    """What the drawing of a template is: each thing to know of it by itself."""
+def seen_from(drawing: Message, *, mirrored: bool) -> Message:
+    """What a drawing is, and which way round it is drawn."""
+    if mirrored:
+        return message("mirrored; {drawing}", drawing=drawing)
+    return message("right-reading; {drawing}", drawing=drawing)
+
+
+def template_said(template: Template, units: Units) -> Message:
+    """What the drawing of a template is."""
+    return set_apart(_facts(template, units))
+
+
+def _facts(template: Template, units: Units) -> Iterator[Message]:
     if template.layer is Layer.OUTLINE:
         yield message("outline behind the letter")
     if template.turned:
@@ -62,10 +71,10 @@ def template_facts(template: Template, units: Units) -> Iterator[Field]:
             font=template.letter.font,
             height=as_both(template.letter.cap_height, units, denominator=16),
         )
-    cuts = [
-        message("cut {count} from {fabric}", count=use.count, fabric=use.fabric.name) for use in template.uses
+    uses = [
+        message("{count} from {fabric}", count=use.count, fabric=use.fabric.name) for use in template.uses
     ]
-    yield listed(cuts)
+    yield message("cut {uses}", uses=listed(uses))
 
 
 def row_said(row: PlacedRow, units: Units) -> Message:

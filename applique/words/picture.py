@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
-from applique.language import Message, message
+from applique.language import Message, listed, message
+from applique.quilt.scene import Scene
 
-__all__ = ["scene_said"]
+__all__ = ["beside_said", "scene_said"]
 
 
-def scene_said(size: Message) -> Message:
+def beside_said(scene: Scene) -> Message:
+    """What the quilt is drawn beside."""
+    return message("To scale beside {things}.", things=listed(thing.name for thing in scene.things))
+
+
+def scene_said(size: Message, scene: Scene) -> Message:
     """How large the quilt is, in the words of `size`, and what it is drawn beside, to scale."""
-    return message("{size}; beside a door, a person of 5 ft 6 in and a sofa", size=size)
+    return message("{size}; beside {things}", size=size, things=listed(thing.name for thing in scene.things))

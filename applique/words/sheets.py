@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from fractions import Fraction
+from functools import reduce
 from typing import Final
 
 from applique.design import PaperSize, Stitch
@@ -16,6 +18,7 @@ __all__ = [
     "PAPERS",
     "PEN_CAUTION",
     "STITCHES",
+    "TAKE_CARE",
     "TRUE_SCALE",
     "file_title",
     "from_center",
@@ -25,11 +28,13 @@ __all__ = [
     "page_of",
     "rule_caption",
     "rule_said",
+    "set_apart",
     "turn_said",
     "uses_said",
 ]
 
 TRUE_SCALE: Final = message("print at 100 %, not “fit to page”")
+TAKE_CARE: Final = message("Take care")
 CHECK_FIRST: Final = message("Check before you cut")
 PEN_CAUTION: Final = message(
     "Heat-erasable ink can come back in the cold: test it on a scrap of this fabric, and follow the pen "
@@ -48,6 +53,11 @@ STITCHES: Final = {
     Stitch.BLANKET: message("blanket"),
     Stitch.SATIN: message("satin"),
 }
+
+
+def set_apart(items: Iterable[Message]) -> Message:
+    """`items`, at least one, one after the other with semicolons between them; they may have commas of their own."""
+    return reduce(lambda said, item: message("{items}; {item}", items=said, item=item), items)
 
 
 def file_title(title: str, subject: str) -> Message:

@@ -1,4 +1,5 @@
-"""The words of the summary: sizes, tables of words and letters, what to sew and to buy, and what to do next.
+"""The words of the summary, and of the notes in the design file beside it: sizes, tables of words and letters, what to
+sew and to buy, and what to do next.
 
 Names of files are fields, in the signs that make them code in Markdown; they are the same in every language.
 """
@@ -20,13 +21,12 @@ from applique.sewing.quilting import QuiltingPlan
 from applique.shopping import Shelf
 from applique.units import MM_PER_INCH, Units, as_both, as_length, as_time, as_yardage
 from applique.words.sewing import course_said, when_reason_said
-from applique.words.sheets import PAPERS, STITCHES
+from applique.words.sheets import PAPERS, STITCHES, set_apart
 from applique.yardage import StripNeed, WebKind
 
 __all__ = [
     "BUYING",
     "BUYING_HEAD",
-    "CAUTIONS",
     "LETTERS_HEAD",
     "OWN_FONTS",
     "PUBLISHING",
@@ -38,16 +38,16 @@ __all__ = [
     "baseline_said",
     "behind_said",
     "cuts_said",
-    "designer_said",
     "file_size_said",
+    "font_notes",
     "fonts_said",
     "joined_said",
     "letters_said",
     "next_steps",
+    "quilt_said",
     "quilting_said",
     "risk_said",
     "shelf_said",
-    "size_said",
     "stitch_said",
     "template_said",
     "time_said",
@@ -84,7 +84,6 @@ SEWING_HEAD: Final = (
 BUYING: Final = message("To buy")
 BUYING_HEAD: Final = (message("fabric"), message("for"), message("buy"), message("how we figured it"))
 STEPS: Final = message("What to do next")
-CAUTIONS: Final = message("Take care")
 PUBLISHING: Final = message("Before you publish")
 
 _WHEN: Final = {
@@ -105,13 +104,13 @@ _WEBS: Final = {
 }
 
 
-def designer_said(designer: str) -> Message:
-    """Whose design it is."""
-    return message("Designed by {designer}.", designer=designer)
+def quilt_said(designer: str, quilt: QuiltPlan, panel: PanelPlan, units: Units) -> Message:
+    """Whose design it is, if that is known, how large the quilt and its panel are, and from what to cut the panel."""
+    size = _size(quilt, panel, units)
+    return message("Designed by {designer}. {size}", designer=designer, size=size) if designer else size
 
 
-def size_said(quilt: QuiltPlan, panel: PanelPlan, units: Units) -> Message:
-    """How large the quilt and its panel are, and from what to cut the panel."""
+def _size(quilt: QuiltPlan, panel: PanelPlan, units: Units) -> Message:
     return message(
         "The finished quilt is {width} wide and {height} high, {size}. Its panel finishes at {panel_width} wide and "
         "{panel_height} high; cut it {cut_width} wide and {cut_height} high from {fabric}.",
@@ -144,6 +143,14 @@ def fonts_said() -> Message:
     return message(
         "To make this pattern again from {file}, put these files beside it, under these names:",
         file="`design.toml`",
+    )
+
+
+def font_notes(name: str, digest: str) -> tuple[Message, Message]:
+    """What stands in the design file of a font of the maker's own."""
+    return (
+        message("Put the font file “{name}” beside this file.", name=name),
+        message("Its SHA-256 is {digest}", digest=digest),
     )
 
 
@@ -210,9 +217,9 @@ def joined_said(pieces: Message) -> Message:
     return message("made from pieces side by side: {pieces}", pieces=pieces)
 
 
-def shelf_said(shelf: Shelf, speech: Speech) -> Message:
-    """What to look for on a shelf of the shop; its things have commas of their own."""
-    return message("{shelf}: {items}", shelf=shelf.name, items="; ".join(map(speech.tell, shelf.items)))
+def shelf_said(shelf: Shelf) -> Message:
+    """What to look for on a shelf of the shop."""
+    return message("{shelf}: {items}", shelf=shelf.name, items=set_apart(shelf.items))
 
 
 def next_steps(pages: int, paper: PaperSize) -> tuple[Message, ...]:

@@ -10,6 +10,7 @@ from applique.design import design_from_mapping
 from applique.pattern import sketch
 from applique.quilt.scene import scale_scene
 from applique.quilt.sizes import quilt_class
+from applique.units import Units
 
 NAMES = ("Ink", "Rust", "Moss")
 COLORS = ("#203040", "#a05030", "#506040")
@@ -63,12 +64,12 @@ def test_a_small_quilt_is_a_wall_quilt() -> None:
 @pytest.mark.parametrize("size", [(50, 40), (40, 90), (110, 30)])
 def test_the_scene_is_to_one_scale(size: tuple[int, int]) -> None:
     """The quilt has its finished size, a person 66 in, a door 80, a sofa 84 by 34 (common practice, no source)."""
-    scene = scale_scene((Fraction(size[0]), Fraction(size[1])))
+    scene = scale_scene((Fraction(size[0]), Fraction(size[1])), Units.INCHES)
     x0, y0, x1, y1 = scene.quilt
     assert (x1 - x0, y1 - y0) == size
     assert 0 <= x0 < x1 <= scene.width
     assert 0 < y0 < y1 <= scene.height
-    bounds = {str(thing.name).split()[0]: [part.bounds for part in thing.parts] for thing in scene.things}
+    bounds = {str(thing.name).split()[1]: [part.bounds for part in thing.parts] for thing in scene.things}
     tall = {name: max(top for *_, top in parts) for name, parts in bounds.items()}
     assert tall["door"] == 80
     assert tall["person"] == pytest.approx(66, abs=0.1)
