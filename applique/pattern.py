@@ -203,8 +203,13 @@ class Pattern:
 
     @property
     def letter_count(self) -> int:
-        """How many cuts the panel carries."""
+        """How many letters are cut, several that are cut as one piece counted as one."""
         return sum(template.count for template in self.templates if template.layer is Layer.LETTER)
+
+    @property
+    def has_joined_letters(self) -> bool:
+        """Whether any letters are cut as one piece: what is counted are pieces then."""
+        return any(template.is_joined for template in self.templates)
 
     def _repr_svg_(self) -> str:
         """The drawing of the quilt, which notebooks show for a pattern (IPython's display protocol)."""

@@ -531,7 +531,7 @@ def _letters_table(pattern: Pattern, drawings: Sequence[CutDrawing]) -> Sequence
         for template in pattern.templates
     ]
     return (
-        _heading(said.letters_said(pattern.letter_count), speech),
+        _heading(said.to_cut_said(pattern.letter_count, joined=pattern.has_joined_letters), speech),
         *_table(said.LETTERS_HEAD, rows, speech),
     )
 

@@ -22,6 +22,7 @@ __all__ = [
     "MM_PER_INCH",
     "SHORTEST",
     "Units",
+    "as_area",
     "as_both",
     "as_centimeters",
     "as_distance",
@@ -29,6 +30,7 @@ __all__ = [
     "as_inches",
     "as_length",
     "as_run",
+    "as_set_aside",
     "as_stitch",
     "as_time",
     "as_yardage",
@@ -311,6 +313,22 @@ def as_height(value: Fraction, units: Units) -> Message | Measure:
         feet=Measure(number=Fraction(feet), unit=Unit.FOOT, as_fraction=True),
         inches=as_inches(inches),
     )
+
+
+def as_set_aside(length: Fraction, units: Units) -> Measure:
+    """A length to keep back (inches), up to the next 1/8 in, or to the next half centimeter in a metric design."""
+    step = Fraction(1, 8) if units is Units.INCHES else 5 / MM_PER_INCH
+    return as_length(round_up(length, step), units)
+
+
+def as_area(area: float, units: Units) -> Measure:
+    """An area (square inches) in whole square inches, or whole square centimeters in a metric design."""
+    if units is Units.CENTIMETERS:
+        scale = (MM_PER_INCH / 10) ** 2
+        return Measure(
+            number=Fraction(round(_exact(area) * scale)), unit=Unit.SQUARE_CENTIMETER, as_fraction=False
+        )
+    return Measure(number=Fraction(round(area)), unit=Unit.SQUARE_INCH, as_fraction=False)
 
 
 def as_yardage(length: Fraction, units: Units) -> Measure:

@@ -210,7 +210,7 @@ def _with_font_paths(data: Mapping[str, Any], base: Path | None) -> dict[str, An
     if "lettering" in resolved:
         resolved["lettering"] = settled(resolved["lettering"])
     if isinstance(resolved.get("row"), list):
-        resolved["row"] = [settled(line) for line in resolved["row"]]
+        resolved["row"] = [settled(row) for row in resolved["row"]]
     return resolved
 
 
@@ -233,7 +233,7 @@ def _cross_problems(design: Design) -> Iterable[Problem]:
         "outline": design.outline.fabric,
     }
     uses = [(Where.key(table, "fabric"), name) for table, name in named.items()]
-    uses += [(Where.in_row(number, "fabric"), line.fabric or "") for number, line in enumerate(design.row, 1)]
+    uses += [(Where.in_row(number, "fabric"), row.fabric or "") for number, row in enumerate(design.row, 1)]
     for number, border in enumerate(design.border, 1):
         uses += [
             (Where.key("border", number, "fabrics"), name) for name in (*border.fabrics, border.corner_fabric)
@@ -263,7 +263,7 @@ def _cross_problems(design: Design) -> Iterable[Problem]:
                 where=Where.key("border", number),
                 fix=message('kind = "rectangles" or "squares" for several'),
             )
-    letters = sum(not sign.isspace() for line in design.row for sign in line.text)
+    letters = sum(not sign.isspace() for row in design.row for sign in row.text)
     if letters > _MOST_LETTERS:
         yield Problem(
             kind="too-many-letters",
@@ -276,13 +276,15 @@ def _cross_problems(design: Design) -> Iterable[Problem]:
         )
     if not design.row:
         yield no_rows()
-    for number, line in enumerate(design.row, 1):
-        if line.cap_height is None and design.lettering.cap_height == FIT and line.baseline is not None:
+    for number, row in enumerate(design.row, 1):
+        if row.cap_height is None and design.lettering.cap_height == FIT and row.baseline is not None:
             yield Problem(
                 kind="baseline-without-cap-height",
                 what=message("a stated baseline needs a stated cap height"),
                 where=Where.in_row(number),
-                fix=message('cap_height = "7in" in the row or in [lettering]'),
+                fix=message(
+                    "a letter height of its own, such as “{height}”, or one for all rows", height="7in"
+                ),
             )
     if design.fusible.width <= 2 * design.fusible.rough_cut:
         yield Problem(

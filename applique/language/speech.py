@@ -37,6 +37,8 @@ _UNITS: Final = {
     Unit.MILLIMETER: message("{number} mm"),
     Unit.METER: message("{number} m"),
     Unit.FOOT: message("{number} ft"),
+    Unit.SQUARE_INCH: message("{number} sq in"),
+    Unit.SQUARE_CENTIMETER: message("{number} cm²"),
     Unit.DEGREE: message("{number}°"),
     Unit.MINUTE: message("{number} min"),
     Unit.HOUR: message("{number} h"),

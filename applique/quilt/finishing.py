@@ -16,6 +16,7 @@ from applique.units import Units, as_length
 
 __all__ = [
     "BATTING_SOLD",
+    "SLEEVE_HEM",
     "BackingPlan",
     "BattingPlan",
     "BattingSize",
@@ -53,6 +54,7 @@ BATTING_SOLD: Final = (
 _SLEEVE_CUT: Final = Fraction(17, 2)
 """Cut depth of a sleeve that lies 4 in deep when folded in half and sewn: common practice, no source."""
 _SLEEVE_IN: Final = Fraction(1)
+SLEEVE_HEM: Final = Fraction(1, 2)
 """The sleeve ends this far inside each side of the quilt: common practice, no source."""
 _MOST_PANELS: Final = 8
 _LARGEST_BIAS_SQUARE: Final = 60
@@ -317,4 +319,4 @@ def plan_batting(batting: Batting, finished: Extent) -> BattingPlan:
 
 def plan_sleeve(finished: Extent) -> SleevePlan:
     """A sleeve along the top edge, ending inside both sides."""
-    return SleevePlan(cut_length=finished[0] - 2 * _SLEEVE_IN + 1, cut_depth=_SLEEVE_CUT)
+    return SleevePlan(cut_length=finished[0] - 2 * _SLEEVE_IN + 2 * SLEEVE_HEM, cut_depth=_SLEEVE_CUT)

@@ -234,9 +234,9 @@ def _stitch_width(row: PlacedRow, stitch: RowStitch) -> Iterator[Finding]:
 def _contrast(
     design: Design, panel: PanelPlan, fabrics: Fabrics, row: PlacedRow, stitch: RowStitch
 ) -> Iterator[Finding]:
-    line = design.row[row.number - 1]
+    wanted = design.row[row.number - 1]
     best = stitch.contrast
-    if has_outline(design, line):
+    if has_outline(design, wanted):
         best = max(best, contrast_ratio(fabrics.outline.color, panel.fabric.color))
     if best >= LOW_CONTRAST:
         return

@@ -101,21 +101,21 @@ def row_stitches(design: Design, rows: Sequence[PlacedRow], fabrics: Fabrics) ->
     """The stitch of every row: as the row says, or its fabric, or the stitching table, or chosen here."""
     return tuple(
         _row_stitch(
-            design, line, row, (fabrics.outline if has_outline(design, line) else fabrics.panel).color
+            design, wanted, row, (fabrics.outline if has_outline(design, wanted) else fabrics.panel).color
         )
-        for line, row in zip(design.row, rows, strict=True)
+        for wanted, row in zip(design.row, rows, strict=True)
     )
 
 
-def _row_stitch(design: Design, line: Row, row: PlacedRow, background: str) -> RowStitch:
+def _row_stitch(design: Design, wanted: Row, row: PlacedRow, background: str) -> RowStitch:
     table = design.stitching
     plain = contrast_ratio(row.fabric.color, background)
-    said = line.stitch or row.fabric.stitch or table.stitch
+    said = wanted.stitch or row.fabric.stitch or table.stitch
     chosen, reason = (said, StitchReason.STATED) if said else _chosen(design.sewing, plain)
     blanket = (3 if row.cap_height >= _LARGE_LETTER else 2) * _MM
-    width = line.stitch_width or table.width or _WIDTHS.get(chosen, blanket)
-    length = line.stitch_length or table.length or _LENGTHS.get(chosen, blanket)
-    thread = line.thread or table.thread or row.fabric.color
+    width = wanted.stitch_width or table.width or _WIDTHS.get(chosen, blanket)
+    length = wanted.stitch_length or table.length or _LENGTHS.get(chosen, blanket)
+    thread = wanted.thread or table.thread or row.fabric.color
     bite, outside = _reach(chosen, width)
     dense = chosen is Stitch.SATIN
     return RowStitch(

@@ -185,7 +185,9 @@ def _lettering(flow: Flow, pattern: Pattern) -> None:
     design, templates = pattern.design, pattern.templates
     pages = pattern.sheets.page_count + 1
     flow.heading(said.LETTERING, kept=120)
-    flow.paragraph(said.lettering_said(pattern.letter_count, len(templates), pages, design.paper.size))
+    count, joined = pattern.letter_count, pattern.has_joined_letters
+    for words in said.lettering_said(count, len(templates), pages, design.paper.size, joined=joined):
+        flow.paragraph(words)
     flow.listed(said.files_said(design.fusible.rough_cut, design.units))
     for words in said.turned_said(templates, design.sewing.turn_under, design.units):
         flow.paragraph(words)

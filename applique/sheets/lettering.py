@@ -38,7 +38,7 @@ from applique.typeset.signs import is_unseen
 __all__ = ["Lettering", "first_font"]
 
 _BOLD_WEIGHT: Final = 650.0
-_ALWAYS: Final = "".join(map(chr, range(0x20, 0x7F))) + "·–—“”‘’×÷½¼¾″′°…→%−"
+_ALWAYS: Final = "".join(map(chr, range(0x20, 0x7F))) + "·–—“”‘’×÷½¼¾″′°²…→%−"
 _NOT_EMBEDDED: Final = ("GSUB", "GPOS", "GDEF", "STAT", "MVAR")
 """Tables that a PDF has no use for; the fonts are shaped with the whole file, elsewhere."""
 _INVISIBLE: Final = 3

@@ -134,6 +134,7 @@ def numbers_view(pattern: Pattern, speech: Speech, *, settled: bool) -> dict[str
         "settled": settled,
         "quilting": _items(pattern.picture.of(Part.QUILTING), pattern.picture.height),
         "letters": pattern.letter_count,
+        "joined": pattern.has_joined_letters,
         "shapes": len(pattern.templates),
         "sheets": pattern.sheets.page_count + 1,
         "paper": pattern.design.paper.size.value,

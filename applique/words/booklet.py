@@ -11,12 +11,19 @@ from applique.language import Field, Listing, Message, listed, message, messages
 from applique.panel import PanelPlan
 from applique.pieces import Layer, Template
 from applique.quilt.borders import BorderPlan, BorderStep, Side, SideStrip
-from applique.quilt.finishing import BackingPlan, BattingPlan, BattingSize, BindingPlan, SleevePlan
+from applique.quilt.finishing import (
+    SLEEVE_HEM,
+    BackingPlan,
+    BattingPlan,
+    BattingSize,
+    BindingPlan,
+    SleevePlan,
+)
 from applique.quilt.panel_cut import FoldCut, SeamPlan
 from applique.quilt.strips import ClothCut, CutKind, Extent
 from applique.quilt.whole import QuiltPlan
 from applique.shopping import ClothUse, Leftover, LeftoverBacking, UseKind
-from applique.units import Units, as_both, as_length, as_yardage
+from applique.units import Units, as_area, as_both, as_length, as_set_aside, as_yardage
 from applique.words.sheets import PAPERS, PEN_CAUTION
 from applique.yardage import StripNeed
 
@@ -191,7 +198,7 @@ def cut_said(use: ClothUse, units: Units) -> Message:
     if use.kind is UseKind.LETTERS:
         return message(
             "Letters: set aside {length} of yardage; see “Lettering”.",
-            length=as_length(use.length, units, denominator=16),
+            length=as_set_aside(use.length, units),
         )
     how = use.how if use.cut is None else _strips(use.cut, units)
     if use.kind is UseKind.BORDER:
@@ -268,16 +275,33 @@ def fold_said(fold: FoldCut, units: Units) -> tuple[Message, ...]:
 # Lettering and placing
 
 
-def lettering_said(letters: int, templates: int, pages: int, paper: PaperSize) -> Message:
-    """How many letters and templates there are, and what to print: `pages` of `paper`."""
+def lettering_said(
+    letters: int, templates: int, pages: int, paper: PaperSize, *, joined: bool
+) -> tuple[Message, Message]:
+    """How many letters (pieces, if they are `joined`) and templates there are, and what to print: `pages` of
+    `paper`."""
+    return (
+        _to_cut(letters, messages("{count} template", "{count} templates", templates), joined=joined),
+        message(
+            "Print one of the two template files at 100 %, {pages}, and measure the rules before you cut.",
+            pages=messages("{count} page of {paper}", "{count} pages of {paper}", pages, paper=PAPERS[paper]),
+        ),
+    )
+
+
+def _to_cut(letters: int, templates: Message, *, joined: bool) -> Message:
+    if joined:
+        return messages(
+            "There is {count} piece to cut from {templates}.",
+            "There are {count} pieces to cut from {templates}.",
+            letters,
+            templates=templates,
+        )
     return messages(
-        "There is {count} letter to cut from {templates}. Print one of the two template files at 100 %, {pages}, and "
-        "measure the rules before you cut.",
-        "There are {count} letters to cut from {templates}. Print one of the two template files at 100 %, {pages}, and "
-        "measure the rules before you cut.",
+        "There is {count} letter to cut from {templates}.",
+        "There are {count} letters to cut from {templates}.",
         letters,
-        templates=messages("{count} template", "{count} templates", templates),
-        pages=messages("{count} page of {paper}", "{count} pages of {paper}", pages, paper=PAPERS[paper]),
+        templates=templates,
     )
 
 
@@ -332,11 +356,11 @@ def ring_said(templates: Sequence[Template], ring: Fraction | None, units: Units
     whole = sum(template.area * template.count for template in templates)
     yield message(
         "Large letters stay soft with the middle of the web cut away: before you fuse, cut along the dashed line "
-        "{wide} inside the edge and take the middle out. Of the web under the letters {share} comes away ({saved} "
-        "square inches); it can serve small letters, and is not taken off what to buy.",
+        "{wide} inside the edge and take the middle out. Of the web under the letters {share} comes away ({saved}); "
+        "it can serve small letters, and is not taken off what to buy.",
         wide=as_length(ring, units, denominator=16),
         share=percent_said(saved / whole),
-        saved=round(saved),
+        saved=as_area(saved, units),
     )
 
 
@@ -511,6 +535,7 @@ def why_strips_said(binding: BindingPlan) -> Message | None:
 def sleeve_said(sleeve: SleevePlan, units: Units) -> Message:
     """How the hanging sleeve is cut and sewn."""
     return message(
-        "Cut {size}, hem the short ends 1/2 in, fold it in half lengthwise and sew it into the top binding seam.",
+        "Cut {size}, hem the short ends {hem}, fold it in half lengthwise and sew it into the top binding seam.",
         size=_by((sleeve.cut_length, sleeve.cut_depth), units, denominator=8),
+        hem=as_length(SLEEVE_HEM, units),
     )

@@ -9,7 +9,7 @@ from typing import Final
 
 from applique.design import PaperSize, Stitch
 from applique.errors import Notice
-from applique.language import Listing, Measure, Message, Unit, listed, message
+from applique.language import Listing, Measure, Message, Unit, listed, message, messages
 from applique.shopping import FabricBuy
 from applique.units import Units, as_length
 
@@ -23,6 +23,7 @@ __all__ = [
     "file_title",
     "from_center",
     "inch_mark",
+    "letters_said",
     "millimeter_mark",
     "notice_said",
     "page_of",
@@ -99,6 +100,13 @@ def notice_said(notice: Notice) -> Message:
     if fix:
         return message("{what}. Try: {fix}.", what=what, fix=fix)
     return message("{what}.", what=what)
+
+
+def letters_said(count: int, *, joined: bool) -> Message:
+    """How many letters there are to cut; with `joined` some of them in one piece, so that it is pieces."""
+    if joined:
+        return messages("{count} piece", "{count} pieces", count)
+    return messages("{count} letter", "{count} letters", count)
 
 
 def from_center(place: float, units: Units) -> Message:

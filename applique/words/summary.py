@@ -42,7 +42,6 @@ __all__ = [
     "font_notes",
     "fonts_said",
     "joined_said",
-    "letters_said",
     "next_steps",
     "quilt_said",
     "quilting_said",
@@ -51,6 +50,7 @@ __all__ = [
     "stitch_said",
     "template_said",
     "time_said",
+    "to_cut_said",
     "web_said",
     "when_said",
 ]
@@ -154,8 +154,10 @@ def font_notes(name: str, digest: str) -> tuple[Message, Message]:
     )
 
 
-def letters_said(count: int) -> Message:
-    """How many letters there are to cut."""
+def to_cut_said(count: int, *, joined: bool) -> Message:
+    """How many letters there are to cut, or pieces if letters are `joined`."""
+    if joined:
+        return messages("{count} piece to cut", "{count} pieces to cut", count)
     return messages("{count} letter to cut", "{count} letters to cut", count)
 
 

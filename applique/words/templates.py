@@ -40,7 +40,7 @@ CUT_HERE: Final = message("cut on this line")
 BASELINE: Final = message("do not cut: baseline, trim line")
 GRAIN: Final = message("grain: along the selvage")
 JOIN: Final = message("lay one mark on the other")
-CUT_OF_FABRIC: Final = message("cut line of the cloth")
+CUT_OF_FABRIC: Final = message("cut line of the fabric")
 WEB_OFF: Final = message("inside it, web comes away")
 
 _PRINT: Final = message(
