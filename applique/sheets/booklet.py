@@ -59,7 +59,7 @@ def _written(pattern: Pattern, pages: int) -> Sheet:
         mirrored=False,
         rules=False,
     )
-    flow = Flow(sheet, speech, said.COVER)
+    flow = Flow(sheet, sheet.speech, said.COVER)
     _cover(flow, pattern)
     flow.new_page(said.BUYING)
     _buying(flow, pattern)

@@ -94,7 +94,11 @@ def _line_key(sheet: Sheet, templates: Sequence[Template], x: float, y: float) -
     for words, draw in rows:
         y -= 17
         draw(y + 6)
-        sheet.letters.draw(sheet.tell(words), x + 44, y + 3, _BODY)
+        first, *more = sheet.letters.wrapped(sheet.tell(words), _BODY, sheet.right - x - 44)
+        sheet.letters.draw(first, x + 44, y + 3, _BODY)
+        for line in more:
+            y -= _LEADING
+            sheet.letters.draw(line, x + 44, y + 3, _BODY)
     return y
 
 

@@ -15,6 +15,8 @@ from applique.words.booklet import percent_said
 __all__ = ["write_quilting", "write_stitching"]
 
 _DRAWN: Final = 150.0
+_START_SAID: Final = 48.0
+"""Points of two lines above the drawing, and of the white around it."""
 _QUILTING_DRAWN: Final = 190.0
 _STITCHING: Final = tuple(zip(said.STITCHING_HEAD, (0.6, 1.3, 1.8, 1.5, 1.3, 2.2, 2.0), strict=True))
 _READING: Final = tuple(zip(said.READING_HEAD, (0.7, 2.0, 2.0, 2.0, 2.0), strict=True))
@@ -31,7 +33,7 @@ def write_stitching(flow: Flow, pattern: Pattern) -> None:
     flow.paragraph(said.when_said(plan, pattern.design.stitching.throat, units))
     flow.heading(said.ORDER, 2)
     flow.numbered(said.order_said(plan, pattern.outlines, units))
-    flow.heading(said.START, 2, kept=_DRAWN)
+    flow.heading(said.START, 2, kept=_DRAWN + _START_SAID)
     flow.paragraph(said.START_STRAIGHT)
     flow.picture(_DRAWN, lambda x, y, w, h: draw_starts(flow.sheet, pattern, (x, y, w, h)))
     _reading(flow, pattern)
