@@ -187,7 +187,7 @@ def _edge_numbers(
 ) -> None:
     """Each letter's left and right edge from the center line, where they fit under it; else the row's two ends.
 
-    Letters too narrow for two numbers side by side have them one above the other.
+    Letters too narrow for two numbers side by side, or too near for those of both, have them one above the other.
     """
     letters = [
         (m.left, m.right, _said(pattern, abs(m.left)), _said(pattern, abs(m.right))) for m in mark.letters
@@ -199,7 +199,8 @@ def _edge_numbers(
     if tilted and any(before[1] > after[0] for before, after in pairwise(letters)):
         # Tilted letters reach over their neighbors; their numbers would stand on each other.
         widths = [(0.0, low, high) for _, low, high in widths]
-    if all(low + high + 4 <= room for room, low, high in widths):
+    apart = all(scale * (after[0] - before[1]) >= 2 for before, after in pairwise(letters))
+    if apart and all(low + high + 4 <= room for room, low, high in widths):
         drops = (-12.0, -12.0)
     elif all(max(low, high) <= room for room, low, high in widths):
         drops = (-12.0, -19.0)
@@ -217,7 +218,7 @@ def _edge_numbers(
 def _over_lines(sheet: Sheet, words: str, x: float, y: float) -> None:
     """A number on white, so that the center line does not run through it."""
     sheet.canvas.setFillGray(1.0)
-    sheet.canvas.rect(x - 0.5, y - 1.0, sheet.letters.width(words, _TINY) + 1.0, _TINY, fill=1, stroke=0)
+    sheet.canvas.rect(x, y - 1.0, sheet.letters.width(words, _TINY), _TINY, fill=1, stroke=0)
     sheet.canvas.setFillGray(INK)
     sheet.letters.draw(words, x, y, _TINY)
 

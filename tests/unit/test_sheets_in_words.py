@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from fractions import Fraction
+from itertools import combinations
 from typing import Any
 
 import pypdfium2
@@ -181,3 +182,23 @@ def test_longer_words_stay_in_their_columns(monkeypatch: pytest.MonkeyPatch) -> 
 def _rects(page: Any) -> list[tuple[float, float, float, float]]:
     words = page.get_textpage()
     return [words.get_rect(index) for index in range(words.count_rects())]
+
+
+def test_numbers_under_letters_that_tuck_together_stand_apart() -> None:
+    """The left edge of the Y lies left of the right edge of the D."""
+    lettering = {"font": "Fredoka", "cap_height": "17.8cm"}
+    panel = {"width": "104cm", "height": "60cm"}
+    pattern = _pattern(("STEADY",), language="en", units="cm", lettering=lettering, panel=panel)
+    small = [
+        rect
+        for rect in _rects(pypdfium2.PdfDocument(placement_guide_pdf(pattern))[0])
+        if rect[3] - rect[1] < 5
+    ]
+    over = [
+        (one, other)
+        for one, other in combinations(small, 2)
+        if min(one[2], other[2]) - max(one[0], other[0]) > 0
+        and min(one[3], other[3]) - max(one[1], other[1]) > 0
+    ]
+    assert len(small) >= 12
+    assert over == []
