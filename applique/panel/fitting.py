@@ -195,7 +195,7 @@ def _height_that_would(design: Design, requests: Sequence[RowRequest], *, across
         return message("a larger panel, smaller margins or gaps, or fewer words")
     return message(
         "a letter height of “{height}” (the largest that fits), or a larger panel",
-        height=str(as_length(best, design.units, denominator=16)),
+        height=as_length(best, design.units, denominator=16),
     )
 
 
