@@ -13,12 +13,14 @@ from applique.cautions import ALL_CAUTIONS, RIGHTS
 from applique.cutfiles import CutDrawing, cut_drawings
 from applique.cutting import Piece, Region, Split
 from applique.design import Design, design_data, design_text, stash_text
+from applique.errors import Where
 from applique.geometry.outline import Outline
 from applique.geometry.place import Place
-from applique.language import Field, Message, Speech
+from applique.language import Field, Message, Speech, nearest_speech
+from applique.marks import RowMark
 from applique.nesting import Placement
 from applique.outline_layer import PlacedOutline
-from applique.panel import PlacedCut, PlacedRow
+from applique.panel import Laid, PlacedCut, PlacedRow
 from applique.pattern import Pattern
 from applique.pieces import Template, rows_said
 from applique.quilt.borders import BorderPlan
@@ -68,7 +70,7 @@ from applique.words.cloth import use_how, use_said
 from applique.words.findings import finding_said
 from applique.words.quilt import bed_said, class_label
 from applique.words.sewing import course_said
-from applique.words.sheets import CHECK_FIRST
+from applique.words.sheets import CHECK_FIRST, TAKE_CARE, table_said
 from applique.yardage import SideBySide, StripNeed
 
 __all__ = ["FORMAT", "design_toml", "finding_data", "made_by", "pattern_json", "summary_md"]
@@ -83,6 +85,7 @@ def pattern_json(pattern: Pattern) -> bytes:
     Exact lengths stand as decimal inches and as the fraction they are. Keys are sorted, so equal patterns give
     equal bytes.
     """
+    marks = {mark.where: mark for mark in pattern.marks}
     data = {
         "format": FORMAT,
         "made_by": made_by(),
@@ -90,7 +93,8 @@ def pattern_json(pattern: Pattern) -> bytes:
         "design": design_data(pattern.shared_design),
         "fonts": font_digests(pattern.fonts),
         "panel": _panel(pattern),
-        "rows": [_row(pattern, row) for row in pattern.panel.rows],
+        "rows": [_row(pattern, row, marks[row.where]) for row in pattern.panel.rows],
+        "shapes": [_shape(one, marks[one.where]) for one in pattern.panel.laid if one.letter is None],
         "templates": [_template(template) for template in pattern.templates],
         "sheets": _sheets(pattern),
         "fusible": _need(pattern, pattern.fusible),
@@ -119,9 +123,11 @@ def pattern_json(pattern: Pattern) -> bytes:
 
 def design_toml(design: Design, fonts: Sequence[OwnFont]) -> bytes:
     """`design` as the file that others get: its own `fonts` by name, each told at the top with its SHA-256."""
+    speech = nearest_speech(design.language)
     head = [
-        f"# Put the font file “{_one_line(name)}” beside this file.\n# Its SHA-256 is {digest}\n"
+        f"# {speech.tell(note)}\n"
         for name, digest in font_digests(fonts).items()
+        for note in said.font_notes(_one_line(name), digest)
     ]
     return "".join([*head, "\n" if head else "", design_text(shared_design(design, fonts))]).encode("utf-8")
 
@@ -134,6 +140,11 @@ def _one_line(name: str) -> str:
 def made_by() -> str:
     """The program and its version, as `pattern.json` carries them."""
     return f"applique {version('applique')}"
+
+
+def _table_of(where: Where) -> int | dict[str, object]:
+    """The number of a row, from 1, or the place of what is no row."""
+    return where.as_data() if where.row is None else where.row
 
 
 def _exact(length: Fraction) -> dict[str, Any]:
@@ -155,8 +166,7 @@ def _panel(pattern: Pattern) -> dict[str, Any]:
     }
 
 
-def _row(pattern: Pattern, row: PlacedRow) -> dict[str, Any]:
-    mark = pattern.marks[row.number - 1]
+def _row(pattern: Pattern, row: PlacedRow, mark: RowMark) -> dict[str, Any]:
     return {
         "number": row.number,
         "text": row.text,
@@ -166,20 +176,38 @@ def _row(pattern: Pattern, row: PlacedRow) -> dict[str, Any]:
         "baseline": _rounded(row.baseline),
         "baseline_below_cut_top": _rounded(mark.baseline_from_top),
         "turn_deg": _rounded(mark.turn_deg),
-        "baseline_ends": [[_rounded(x), _rounded(y)] for x, y in row.baseline_ends],
-        "ink": [_rounded(value) for value in row.ink],
-        "cuts": [
-            {
-                **_cut(cut),
-                "template": letter.template,
-                "from_center": _ends(letter.left, letter.middle, letter.right),
-                "turn_in_row_deg": _rounded(letter.turn_deg),
-                "above_baseline": _rounded(letter.above_baseline),
-                "tick": [_rounded(value) for value in letter.tick],
-            }
-            for cut, letter in zip(row.cuts, mark.letters, strict=True)
+        "baseline_ends": [
+            [_rounded(x), _rounded(y)] for x, y in (row.baseline_path[0], row.baseline_path[-1])
         ],
+        "ink": [_rounded(value) for value in row.ink],
+        "cuts": _cuts(row, mark),
     }
+
+
+def _shape(laid: Laid, mark: RowMark) -> dict[str, Any]:
+    """What lies on the panel and is no row of letters."""
+    return {
+        "place": laid.where.as_data(),
+        "text": laid.text,
+        "fabric": laid.fabric.name,
+        "ink": [_rounded(value) for value in laid.ink],
+        "lowest_below_cut_top": _rounded(mark.baseline_from_top),
+        "cuts": _cuts(laid, mark),
+    }
+
+
+def _cuts(laid: Laid, mark: RowMark) -> list[dict[str, Any]]:
+    return [
+        {
+            **_cut(cut),
+            "template": letter.template,
+            "from_center": _ends(letter.left, letter.middle, letter.right),
+            "turn_in_row_deg": _rounded(letter.turn_deg),
+            "above_baseline": _rounded(letter.above_baseline),
+            "tick": [_rounded(letter.tick.x), _rounded(letter.tick.y)],
+        }
+        for cut, letter in zip(laid.cuts, mark.letters, strict=True)
+    ]
 
 
 def _ends(left: float, middle: float, right: float) -> dict[str, float]:
@@ -496,7 +524,7 @@ def _item(item: ShelfItem) -> dict[str, Any]:
     """What a thing on a shelf is, as far as it does not stand elsewhere: `to_buy`, `fusible`, `stitching`, `quilt`."""
     match item:
         case RowPlan():
-            return {"kind": item.stabilizer.kind.value, "row": item.row}
+            return {"kind": item.stabilizer.kind.value, "row": _table_of(item.where)}
         case ThreadBuy(spools=None):
             return {"kind": item.kind.value}
         case ThreadBuy(spools=Spools() as spools):
@@ -539,7 +567,7 @@ def _leftover_backing(back: LeftoverBacking, units: Units) -> dict[str, Any]:
 def _outline_piece(pattern: Pattern, piece: PlacedOutline) -> dict[str, Any]:
     numbers = {template.key: template.number for template in pattern.templates}
     return {
-        "row": piece.row,
+        "row": _table_of(piece.where),
         "text": piece.text,
         "fabric": piece.fabric.name,
         "template": numbers[piece.key],
@@ -551,7 +579,7 @@ def _outline_piece(pattern: Pattern, piece: PlacedOutline) -> dict[str, Any]:
 def _finding(finding: Finding, units: Units) -> dict[str, Any]:
     return {
         "kind": finding.kind.value,
-        "row": finding.row,
+        "row": _table_of(finding.where),
         "what": str(finding_said(finding, units)),
         **finding_data(finding),
     }
@@ -576,7 +604,7 @@ def _detail(detail: Detail) -> dict[str, Any]:
         case Shortfall(limit=limit):
             return _limit(limit)
         case Nearness(limit=limit, above=above):
-            return {**_limit(limit), "above": above}
+            return {**_limit(limit), "above": _table_of(above)}
         case Meeting(around=around, reach=reach):
             return {"around": around.value, "reach": _rounded(reach)}
         case OutOfRange(stitch=stitch, width=width, bound=bound):
@@ -602,7 +630,7 @@ def _stitching(pattern: Pattern) -> dict[str, Any]:
     return {
         "rows": [
             {
-                "row": row.row,
+                "row": _table_of(row.where),
                 "stitch": row.stitch.stitch.value,
                 "stitch_reason": row.stitch.reason.value,
                 "width": _exact(row.stitch.width),
@@ -620,7 +648,7 @@ def _stitching(pattern: Pattern) -> dict[str, Any]:
             }
             for row in plan.rows
         ],
-        "order": list(plan.order),
+        "order": [_table_of(where) for where in plan.order],
         "threads": [
             {"name": need.name, "color": need.color, "length": _rounded(need.length), "spools": need.spools}
             for need in plan.threads
@@ -672,7 +700,7 @@ def summary_md(pattern: Pattern) -> bytes:
         _to_buy(pattern),
         _next_steps(pattern),
         _warnings(pattern),
-        (_heading(said.CAUTIONS, speech), *(f"- {speech.field(caution)}" for caution in ALL_CAUTIONS)),
+        (_heading(TAKE_CARE, speech), *(f"- {speech.field(caution)}" for caution in ALL_CAUTIONS)),
         (_heading(said.PUBLISHING, speech), speech.field(RIGHTS)),
     )
     text = "\n\n".join("\n".join(section) for section in sections if section)
@@ -701,16 +729,15 @@ def _cell(text: str) -> str:
 
 
 def _head(pattern: Pattern) -> Sequence[str]:
-    designer, tell = pattern.design.designer, pattern.speech.tell
-    size = said.size_said(pattern.quilt, pattern.panel, pattern.design.units)
-    sentences = [said.designer_said(designer), size] if designer else [size]
-    return (f"# {pattern.title}", "", " ".join(map(tell, sentences)))
+    design = pattern.design
+    about = said.quilt_said(design.designer, pattern.quilt, pattern.panel, design.units)
+    return (f"# {pattern.title}", "", pattern.speech.tell(about))
 
 
 def _rows_table(pattern: Pattern, drawings: Sequence[CutDrawing]) -> Sequence[str]:
     units, speech = pattern.design.units, pattern.speech
     rows: list[tuple[Field, ...]] = []
-    for row, mark in zip(pattern.panel.rows, pattern.marks, strict=True):
+    for row, mark in zip(pattern.panel.rows, pattern.marks, strict=False):
         file, *behind = (
             said.file_size_said(drawing.size, units, speech)
             for drawing in drawings
@@ -720,7 +747,7 @@ def _rows_table(pattern: Pattern, drawings: Sequence[CutDrawing]) -> Sequence[st
         baseline = said.baseline_said(mark.downs, units)
         number = str(row.number)
         rows.append((number, row.text, row.font, height, row.fabric.name, baseline, file))
-        fabric = next((piece.fabric.name for piece in pattern.outlines if piece.row == row.number), "")
+        fabric = next((piece.fabric.name for piece in pattern.outlines if piece.where == row.where), "")
         rows += [(number, said.behind_said(row.text), "", "", fabric, "", size) for size in behind]
     return (_heading(said.WORDS, speech), *_table(said.WORDS_HEAD, rows, speech))
 
@@ -753,7 +780,7 @@ def _letters_table(pattern: Pattern, drawings: Sequence[CutDrawing]) -> Sequence
         for template in pattern.templates
     ]
     return (
-        _heading(said.letters_said(pattern.letter_count, joined=pattern.joins_letters), speech),
+        _heading(said.to_cut_said(pattern.letter_count, joined=pattern.joins_letters), speech),
         *_table(said.LETTERS_HEAD, rows, speech),
     )
 
@@ -762,7 +789,7 @@ def _sewing(pattern: Pattern) -> Sequence[str]:
     plan, units, speech = pattern.stitching, pattern.design.units, pattern.speech
     rows = [
         (
-            str(row.row),
+            table_said(row.where),
             said.stitch_said(row),
             as_run(row.edge, units),
             str(row.stitches),
@@ -793,7 +820,7 @@ def _to_buy(pattern: Pattern) -> Sequence[str]:
     lines = [said.web_said(fusible, fusible.web, units, speech)] if fusible.web else []
     lines += [said.joined_said(pieces, units) for need in (fusible, *pattern.cloth) for pieces in need.joined]
     lines += [
-        said.shelf_said(shelf, units, speech)
+        said.shelf_said(shelf, units)
         for shelf in pattern.shopping.shelves
         if shelf.kind not in (ShelfKind.CLOTH, ShelfKind.WEB)
     ]

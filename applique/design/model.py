@@ -5,10 +5,11 @@ Lengths are exact `Fraction` inches. The JSON Schema and the reference of the de
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, fields, is_dataclass
 from enum import StrEnum
 from fractions import Fraction
-from typing import Annotated, Final
+from functools import cache
+from typing import Annotated, Final, get_args, get_type_hints
 
 from applique.cutting import Preference
 from applique.design.entries import (
@@ -67,6 +68,7 @@ __all__ = [
     "Spacing",
     "Turns",
     "Yardage",
+    "tables_of",
 ]
 
 
@@ -181,7 +183,7 @@ class Nudge:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FussyCut:
-    """A letter cut from one spot of its cloth, for the sake of the print."""
+    """A letter cut from one spot of its fabric, for the sake of the print."""
 
     __pydantic_config__ = STRICT
     letter: Annotated[
@@ -202,14 +204,16 @@ class Lettering:
     axes: Annotated[
         dict[str, Number], says("settings of a variable font: weight, width, or its own tags")
     ] = field(default_factory=dict)
-    cap_height: Annotated[CapHeight, says("the height of the H, or fit for the largest that fits")] = FIT
+    cap_height: Annotated[CapHeight, says("letter height (capital H), or fit for the largest that fits")] = (
+        FIT
+    )
     letter_spacing: Annotated[Shift, says("added between all letters")] = Fraction(0)
     least_gap: Annotated[Allowance, says("neighboring letters keep at least this clear")] = Fraction(1, 4)
-    spacing: Annotated[Spacing, says("the font's own, or even: the white between letters evened by area")] = (
+    spacing: Annotated[Spacing, says("the font's own, or even: the space between letters evened by area")] = (
         Spacing.FONT
     )
-    row_gap: Annotated[Allowance, says("least white between rows")] = Fraction(1)
-    rows: Annotated[Rows, says("white above, between and below equal, or baselines evenly spaced")] = (
+    row_gap: Annotated[Allowance, says("least space between rows")] = Fraction(1)
+    rows: Annotated[Rows, says("space above, between and below equal, or baselines evenly spaced")] = (
         Rows.EQUAL_WHITE
     )
     row_spacing: Annotated[Size | None, says("a fixed distance from baseline to baseline")] = None
@@ -253,7 +257,7 @@ class Row:
     ] = 0.0
     nudge: Annotated[tuple[Nudge, ...], says("single letters moved or turned by hand", max_length=2000)] = ()
     fussy: Annotated[
-        tuple[FussyCut, ...], says("letters cut from one spot of the cloth, upright", max_length=2000)
+        tuple[FussyCut, ...], says("letters cut from one spot of the fabric, upright", max_length=2000)
     ] = ()
 
 
@@ -335,7 +339,7 @@ class Backing:
     """The back of the quilt."""
 
     __pydantic_config__ = STRICT
-    kind: Annotated[BackingKind, says("panels of cloth, wide backing, or leftovers")] = BackingKind.CLOTH
+    kind: Annotated[BackingKind, says("panels of fabric, wide backing, or leftovers")] = BackingKind.CLOTH
     fabric: Annotated[str, says("its fabric; one of its own if left out")] = ""
     overage: Annotated[Allowance, says("how much larger than the quilt on every side")] = Fraction(4)
     wide_width: Annotated[Size, says("usable width of wide backing")] = Fraction(106)
@@ -431,7 +435,7 @@ class Publisher:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fusible:
-    """The fusible web as it is bought, and how letters are cut from it and from cloth."""
+    """The fusible web as it is bought, and how letters are cut from it and from fabric."""
 
     __pydantic_config__ = STRICT
     width: Annotated[Roll, says("width of the web")] = Fraction(17)
@@ -480,7 +484,7 @@ class Paper:
     full_size_nest: Annotated[
         Flag, says("the nested letters at full size, mirrored, to trace under the web")
     ] = False
-    full_size_guide: Annotated[Flag, says("the whole panel on pages to lay under light cloth")] = False
+    full_size_guide: Annotated[Flag, says("the whole panel on pages to lay under light fabric")] = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -533,3 +537,15 @@ class Design:
     print: Annotated[PrintCorrection, says("a printer that is a little off")] = field(
         default_factory=PrintCorrection
     )
+
+
+@cache
+def tables_of(kind: type) -> dict[str, type]:
+    """The tables that a table of the design file may hold, by their keys, with those that these hold."""
+    found: dict[str, type] = {}
+    hints = get_type_hints(kind)
+    for item in fields(kind):
+        hint = hints[item.name]
+        for inner in (one for one in (hint, *get_args(hint)) if isinstance(one, type) and is_dataclass(one)):
+            found |= {item.name: inner, **tables_of(inner)}
+    return found

@@ -6,7 +6,8 @@ import os
 import re
 import stat
 import tomllib
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import fields, is_dataclass
 from pathlib import Path
 from typing import Any, Final
 
@@ -31,6 +32,8 @@ _LARGEST_FILE: Final = 1_000_000
 _MOST_LETTERS: Final = 10_000
 _MOST_DOTS: Final = 100
 _MOST_NAMED: Final = 5
+_FABRICS: Final = frozenset(["fabric", "fabrics", "corner_fabric"])
+"""The keys whose values name fabrics of the design."""
 _QUOTED: Final = re.compile(r"\"[^\"]*\"|'[^']*'")
 
 
@@ -212,7 +215,7 @@ def _with_font_paths(data: Mapping[str, Any], base: Path | None) -> dict[str, An
     if "lettering" in resolved:
         resolved["lettering"] = settled(resolved["lettering"])
     if isinstance(resolved.get("row"), list):
-        resolved["row"] = [settled(line) for line in resolved["row"]]
+        resolved["row"] = [settled(row) for row in resolved["row"]]
     return resolved
 
 
@@ -253,24 +256,7 @@ def _cross_problems(design: Design) -> Iterable[Problem]:
         )
     for number, fabric in enumerate(design.fabric, 1):
         yield from _nothing_left(design, fabric, number)
-    named = {
-        "panel": design.panel.fabric,
-        "lettering": design.lettering.fabric,
-        "binding": design.binding.fabric,
-        "backing": design.backing.fabric,
-        "hanging": design.hanging.fabric,
-        "outline": design.outline.fabric,
-    }
-    uses = [(Where.key(table, "fabric"), name) for table, name in named.items()]
-    uses += [(Where.in_row(number, "fabric"), line.fabric or "") for number, line in enumerate(design.row, 1)]
-    uses += [
-        (Where.key("stated", number, "fabric"), stated.fabric)
-        for number, stated in enumerate(design.stated, 1)
-    ]
     for number, border in enumerate(design.border, 1):
-        uses += [
-            (Where.key("border", number, "fabrics"), name) for name in (*border.fabrics, border.corner_fabric)
-        ]
         if "" in border.fabrics:
             yield Problem(
                 kind="fabric-without-name",
@@ -278,7 +264,7 @@ def _cross_problems(design: Design) -> Iterable[Problem]:
                 where=Where.key("border", number),
                 fix=message("the names of fabrics"),
             )
-    for where, name in uses:
+    for where, name in _fabrics_named(design, NOWHERE):
         if name and name not in names:
             yield Problem(
                 kind="no-such-fabric",
@@ -297,7 +283,7 @@ def _cross_problems(design: Design) -> Iterable[Problem]:
                 fix=message('kind = "rectangles" or "squares" for several'),
             )
     yield from stated_problems(design)
-    letters = sum(not sign.isspace() for line in design.row for sign in line.text)
+    letters = sum(not sign.isspace() for row in design.row for sign in row.text)
     if letters > _MOST_LETTERS:
         yield Problem(
             kind="too-many-letters",
@@ -310,13 +296,15 @@ def _cross_problems(design: Design) -> Iterable[Problem]:
         )
     if not design.row:
         yield no_rows()
-    for number, line in enumerate(design.row, 1):
-        if line.cap_height is None and design.lettering.cap_height == FIT and line.baseline is not None:
+    for number, row in enumerate(design.row, 1):
+        if row.cap_height is None and design.lettering.cap_height == FIT and row.baseline is not None:
             yield Problem(
                 kind="baseline-without-cap-height",
                 what=message("a stated baseline needs a stated cap height"),
                 where=Where.in_row(number),
-                fix=message('cap_height = "7in" in the row or in [lettering]'),
+                fix=message(
+                    "a letter height of its own, such as “{height}”, or one for all rows", height="7in"
+                ),
             )
     if design.fusible.width <= 2 * design.fusible.rough_cut:
         yield Problem(
@@ -341,3 +329,15 @@ def _nothing_left(design: Design, fabric: Fabric, number: int) -> Iterable[Probl
                 where=Where.key("fabric", number, "have"),
                 fix=message("leave it out, or less squaring in [yardage]"),
             )
+
+
+def _fabrics_named(table: object, where: Where) -> Iterator[tuple[Where, str]]:
+    """Every name of a fabric in a table and in those that it holds, each with its place."""
+    for item in fields(table):  # type: ignore[arg-type]
+        value, here = getattr(table, item.name), Where.key(item.name).within(where)
+        for number, one in enumerate(value if isinstance(value, tuple) else (value,), 1):
+            if is_dataclass(one):
+                at = Where.key(number).within(here) if isinstance(value, tuple) else here
+                yield from _fabrics_named(one, at)
+            elif isinstance(one, str) and item.name in _FABRICS:
+                yield here, one

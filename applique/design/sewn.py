@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
-from typing import Annotated
+from typing import Annotated, Protocol
 
 from applique.design.entries import (
     STRICT,
@@ -31,11 +31,36 @@ __all__ = [
     "Quilting",
     "QuiltingKind",
     "Sewing",
+    "SewnAs",
     "Stitch",
     "Stitching",
     "Weave",
     "WhenStitched",
 ]
+
+
+class SewnAs(Protocol):
+    """How a table of the design asks for what it lays on the panel to be sewn; None where it leaves that open."""
+
+    @property
+    def stitch(self) -> Stitch | None:
+        """Which stitch."""
+
+    @property
+    def stitch_width(self) -> Fraction | None:
+        """How wide, in inches."""
+
+    @property
+    def stitch_length(self) -> Fraction | None:
+        """How long, in inches."""
+
+    @property
+    def thread(self) -> str | None:
+        """The color of the thread."""
+
+    @property
+    def outline(self) -> Fraction | None:
+        """How far an outline layer reaches out behind it, in inches."""
 
 
 class Method(StrEnum):
@@ -134,7 +159,7 @@ class Sewing:
     method: Annotated[
         Method, says("fused and cut by hand, fused and cut by a machine, or edges turned under")
     ] = Method.RAW_EDGE
-    turn_under: Annotated[Turned, says("cloth turned under at a turned edge")] = Fraction(3, 16)
+    turn_under: Annotated[Turned, says("fabric turned under at a turned edge")] = Fraction(3, 16)
     least_stroke: Annotated[Allowance | None, says("thinnest stroke to cut")] = None
     least_counter: Annotated[
         Allowance | None, says("smallest counter to cut, across; smaller holes of an outline are closed")
@@ -146,7 +171,7 @@ class Sewing:
         None
     )
     viewing_distance: Annotated[Size | None, says("from how far the words are read")] = None
-    weave: Annotated[Weave, says("what the panel's cloth is like")] = Weave.FIRM
+    weave: Annotated[Weave, says("what the panel's fabric is like")] = Weave.FIRM
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -154,9 +179,9 @@ class Stitching:
     """The stitch along the letters. What is left out follows the stitch."""
 
     __pydantic_config__ = STRICT
-    stitch: Annotated[Stitch | None, says("the stitch; chosen by method, cloth and contrast if left out")] = (
-        None
-    )
+    stitch: Annotated[
+        Stitch | None, says("the stitch; chosen by method, fabric and contrast if left out")
+    ] = None
     width: Annotated[Fine | None, says("width of the stitch")] = None
     length: Annotated[Fine | None, says("length of the stitch: from one to the next along the edge")] = None
     thread: Annotated[Color | None, says("color of the thread; that of the letters if left out")] = None

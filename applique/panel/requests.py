@@ -10,15 +10,28 @@ from applique.design import Align, Design, Fabric, Row, Spacing
 from applique.design.entries import short
 from applique.errors import Problem, Refusal, Where
 from applique.fabrics import Fabrics
-from applique.geometry.points import Bounds
+from applique.geometry.outline import Outline
+from applique.geometry.place import Place
+from applique.geometry.points import Bounds, around, middle_of
 from applique.geometry.polygons import CHORD_ERROR
 from applique.language import message
+from applique.panel.lines import Baseline, Level
 from applique.typeset.fonts import open_typeface
 from applique.typeset.shaping import Letter, shape_text
-from applique.typeset.spacing import RowSetting, SetRow, set_row
+from applique.typeset.spacing import Cut, RowSetting, SetRow, set_row
 from applique.typeset.typeface import Typeface
 
-__all__ = ["RowRequest", "row_requests", "scaled_inks"]
+__all__ = ["RowRequest", "RowSet", "box_at", "laid", "outline_at", "row_requests", "rows_set", "scaled_inks"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RowSet:
+    """A row spaced at one size: `scale` is inches per font unit, `line` and `ink` in inches from the row's origin."""
+
+    scale: float
+    row: SetRow
+    line: Baseline
+    ink: Bounds
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,8 +49,8 @@ class RowRequest:
     even: bool
     align: Align
 
-    def set_at(self, cap_height: float) -> tuple[float, SetRow]:
-        """Inches per font unit at `cap_height`, and the row spaced at that size."""
+    def set_at(self, cap_height: float) -> RowSet:
+        """The row spaced at `cap_height`, and the line that it stands on."""
         scale = cap_height / self.typeface.cap_height_fu
         setting = RowSetting(
             tracking_fu=float(self.tracking) / scale,
@@ -45,20 +58,21 @@ class RowRequest:
             even=self.even,
             chord_error_fu=CHORD_ERROR / scale,
         )
-        return scale, set_row(self.letters, self.typeface, setting)
+        row, line = set_row(self.letters, self.typeface, setting), Level(y=0.0)
+        return RowSet(scale=scale, row=row, line=line, ink=_ink(self.typeface, row, scale, line))
 
 
 def row_requests(design: Design, fabrics: Fabrics) -> tuple[RowRequest, ...]:
     """Every row of the design ready to be set.
 
     Raises:
-        Refusal: the problems of every row at once, each with its line.
+        Refusal: the problems of every row at once, each with its row.
     """
     problems: list[Problem] = []
     requests: list[RowRequest] = []
-    for number, line in enumerate(design.row, 1):
+    for number, row in enumerate(design.row, 1):
         try:
-            requests.append(_request(design, fabrics, number, line))
+            requests.append(_request(design, fabrics, number, row))
         except Refusal as refusal:
             problems += [problem.within(Where.in_row(number)) for problem in refusal.problems]
     if problems:
@@ -66,24 +80,24 @@ def row_requests(design: Design, fabrics: Fabrics) -> tuple[RowRequest, ...]:
     return tuple(requests)
 
 
-def _request(design: Design, fabrics: Fabrics, number: int, line: Row) -> RowRequest:
+def _request(design: Design, fabrics: Fabrics, number: int, row: Row) -> RowRequest:
     defaults = design.lettering
-    own_font = line.font is not None and line.font != defaults.font
-    axes = line.axes if line.axes is not None else ({} if own_font else defaults.axes)
+    own_font = row.font is not None and row.font != defaults.font
+    axes = row.axes if row.axes is not None else ({} if own_font else defaults.axes)
     signs = "".join(row.text for row in design.row)
-    typeface = open_typeface(line.font or defaults.font, axes, words=_all_words(design), signs=signs)
-    alternates = defaults.alternates if line.alternates is None else line.alternates
-    letters = shape_text(line.text, typeface, alternates=alternates)
+    typeface = open_typeface(row.font or defaults.font, axes, words=_all_words(design), signs=signs)
+    alternates = defaults.alternates if row.alternates is None else row.alternates
+    letters = shape_text(row.text, typeface, alternates=alternates)
     last = max((number for letter in letters for number in letter.numbers), default=0)
     if not last:
         raise Refusal(
             Problem(
                 kind="row-without-letters",
-                what=message("“{words}” leaves nothing to cut", words=line.text),
+                what=message("“{words}” leaves nothing to cut", words=row.text),
                 fix=message("words with letters"),
             )
         )
-    named = [("nudge", item.letter) for item in line.nudge] + [("fussy", item.letter) for item in line.fussy]
+    named = [("nudge", item.letter) for item in row.nudge] + [("fussy", item.letter) for item in row.fussy]
     missing = [(key, number) for key, number in named if number > last]
     if missing:
         raise Refusal(
@@ -95,33 +109,61 @@ def _request(design: Design, fabrics: Fabrics, number: int, line: Row) -> RowReq
             )
             for key, number in missing
         )
-    cap_height = defaults.cap_height if line.cap_height is None else line.cap_height
-    spacing = defaults.spacing if line.spacing is None else line.spacing
+    cap_height = defaults.cap_height if row.cap_height is None else row.cap_height
+    spacing = defaults.spacing if row.spacing is None else row.spacing
     return RowRequest(
         number=number,
-        row=line,
+        row=row,
         typeface=typeface,
         letters=letters,
-        fabric=fabrics.by_name[line.fabric] if line.fabric else fabrics.letters,
+        fabric=fabrics.by_name[row.fabric] if row.fabric else fabrics.letters,
         cap_height=cap_height if isinstance(cap_height, Fraction) else None,
-        tracking=defaults.letter_spacing if line.letter_spacing is None else line.letter_spacing,
-        least_gap=defaults.least_gap if line.least_gap is None else line.least_gap,
+        tracking=defaults.letter_spacing if row.letter_spacing is None else row.letter_spacing,
+        least_gap=defaults.least_gap if row.least_gap is None else row.least_gap,
         even=spacing is Spacing.EVEN,
-        align=defaults.align if line.align is None else line.align,
+        align=defaults.align if row.align is None else row.align,
     )
 
 
 def _all_words(design: Design) -> tuple[str, ...]:
     """Every text of the design that a font of the maker's own may have to spell, on the quilt or on a sheet."""
-    texts = [line.text for line in design.row]
+    texts = [row.text for row in design.row]
     return (*texts, design.title, design.designer, *(fabric.name for fabric in design.fabric))
 
 
+def rows_set(requests: Sequence[RowRequest], heights: Sequence[Fraction]) -> tuple[RowSet, ...]:
+    """Each row set at its cap height."""
+    return tuple(request.set_at(float(height)) for request, height in zip(requests, heights, strict=True))
+
+
 def scaled_inks(requests: Sequence[RowRequest], heights: Sequence[Fraction | float]) -> list[Bounds]:
-    """The ink of each row in inches at its cap height, about the origin of the row."""
-    inks: list[Bounds] = []
-    for request, height in zip(requests, heights, strict=True):
-        scale, row = request.set_at(float(height))
-        x0, y0, x1, y1 = row.ink_fu
-        inks.append((x0 * scale, y0 * scale, x1 * scale, y1 * scale))
-    return inks
+    """The ink of each row in inches at a cap height that is tried, about the origin of the row."""
+    return [request.set_at(float(height)).ink for request, height in zip(requests, heights, strict=True)]
+
+
+def _ink(typeface: Typeface, row: SetRow, scale: float, line: Baseline) -> Bounds:
+    """The extent of a row that is carried onto `line`."""
+    boxes: list[Bounds] = []
+    for cut in row.cuts:
+        box, x = box_at(typeface, cut, scale), cut.x_fu * scale
+        place = line.carried(Place(x=x, y=0.0), x + middle_of(box)[0])
+        level = place.turn_deg % 90 == 0
+        boxes.append(laid(box, place) if level else place.outline(outline_at(typeface, cut, scale)).bounds())
+    return around(boxes)
+
+
+def box_at(typeface: Typeface, cut: Cut, scale: float) -> Bounds:
+    """The extent of a cut in inches about its own origin, at `scale` inches per font unit."""
+    x0, y0, x1, y1 = (side * scale for side in typeface.bounds(cut.glyphs))
+    return (x0, y0, x1, y1)
+
+
+def outline_at(typeface: Typeface, cut: Cut, scale: float) -> Outline:
+    """A cut in inches about its own origin, at `scale` inches per font unit."""
+    return typeface.outline(cut.glyphs).transformed((scale, 0.0, 0.0, scale, 0.0, 0.0))
+
+
+def laid(box: Bounds, place: Place) -> Bounds:
+    """A box laid down in a quarter turn."""
+    (x0, y0), (x1, y1) = place.point((box[0], box[1])), place.point((box[2], box[3]))
+    return (min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1))

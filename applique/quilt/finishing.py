@@ -11,11 +11,13 @@ from typing import Final
 from applique.design import Backing, Batting, Binding, BindingGrain, Fabric, Turns
 from applique.errors import Problem, Refusal, Where
 from applique.language import message, messages
+from applique.quilt.edge import Edge
 from applique.quilt.strips import ClothCut, CutKind, CutPieces, Extent, Join
 from applique.units import Units, as_length
 
 __all__ = [
     "BATTING_SOLD",
+    "SLEEVE_HEM",
     "BackingPlan",
     "BackingWay",
     "BattingPlan",
@@ -54,6 +56,7 @@ BATTING_SOLD: Final = (
 _SLEEVE_CUT: Final = Fraction(17, 2)
 """Cut depth of a sleeve that lies 4 in deep when folded in half and sewn: common practice, no source."""
 _SLEEVE_IN: Final = Fraction(1)
+SLEEVE_HEM: Final = Fraction(1, 2)
 """The sleeve ends this far inside each side of the quilt: common practice, no source."""
 _MOST_PANELS: Final = 8
 _LARGEST_BIAS_SQUARE: Final = 60
@@ -61,7 +64,7 @@ _LARGEST_BIAS_SQUARE: Final = 60
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BindingPlan:
-    """Double-fold binding. `needed` is the perimeter with its allowance, `cut` the strips or the square it comes from.
+    """Double-fold binding. `needed` is once around with its allowance, `cut` the strips or the square it comes from.
 
     `quick_strips` are those of the quick rule, `needed` ÷ `usable_width`, which forgets the joins; a bias square has
     none.
@@ -122,16 +125,26 @@ class SleevePlan:
 
 
 def plan_binding(
-    binding: Binding, finished: Extent, fabric: Fabric, *, seam_allowance: Fraction, units: Units
+    binding: Binding, edge: Edge, fabric: Fabric, *, seam_allowance: Fraction, units: Units
 ) -> BindingPlan:
-    """Strips for a double-fold binding around a quilt of `finished` size.
+    """Strips for a double-fold binding along the `edge` of a quilt.
 
     Raises:
-        Refusal: bias that no sensible square yields.
+        Refusal: straight strips along an edge that bends (common practice, no source); bias that no sensible square
+            yields.
     Source:
         Perimeter and an allowance: published, docs/sources.md, binding.
     """
-    needed = 2 * (finished[0] + finished[1]) + binding.allowance
+    if edge.bends and binding.grain is BindingGrain.STRAIGHT:
+        raise Refusal(
+            Problem(
+                kind="straight-binding-around-curves",
+                what=message("strips cut straight do not lie flat around the curves of the edge"),
+                where=Where.key("binding", "grain"),
+                fix=message('grain = "bias"'),
+            )
+        )
+    needed = edge.length + binding.allowance
     usable_width = fabric.usable_width
     return BindingPlan(
         width=binding.width,
@@ -241,4 +254,4 @@ def plan_batting(batting: Batting, finished: Extent) -> BattingPlan:
 
 def plan_sleeve(finished: Extent) -> SleevePlan:
     """A sleeve along the top edge, ending inside both sides."""
-    return SleevePlan(cut_length=finished[0] - 2 * _SLEEVE_IN + 1, cut_depth=_SLEEVE_CUT)
+    return SleevePlan(cut_length=finished[0] - 2 * _SLEEVE_IN + 2 * SLEEVE_HEM, cut_depth=_SLEEVE_CUT)

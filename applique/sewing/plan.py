@@ -15,13 +15,14 @@ import numpy as np
 import shapely
 
 from applique.design import Design, Stitch, Weave, WhenStitched
+from applique.errors import Where
 from applique.geometry.points import Point
 from applique.geometry.polygons import parts_of
 from applique.outline_layer import PlacedOutline
-from applique.panel import PanelPlan, PlacedRow
+from applique.panel import Laid, PanelPlan
 from applique.pieces import Template
 from applique.quilt.whole import QuiltPlan
-from applique.sewing.stitches import RowStitch, thread_per_length
+from applique.sewing.stitches import EdgeStitch, thread_per_length
 
 __all__ = [
     "RANGE",
@@ -63,7 +64,7 @@ class StabilizerKind(StrEnum):
 
 
 class StabilizerReason(StrEnum):
-    """Why a row has the stabilizer that it has."""
+    """Why something has the stabilizer that it has."""
 
     FIRM = "firm weave"
     STRAIGHT = "straight stitch on a firm weave"
@@ -90,7 +91,7 @@ class WhenReason(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stabilizer:
-    """Stabilizer under one row: its kind and why, and a piece `width` along the row by `height`."""
+    """Stabilizer under a row, or another piece: its kind and why, `width` along the row by `height` of it."""
 
     kind: StabilizerKind
     reason: StabilizerReason
@@ -109,13 +110,13 @@ class LetterSewing:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RowPlan:
-    """The sewing of one row, its outline layer included.
+    """The sewing of what the table `where` asks for, a row or another piece, its outline layer included.
 
     `edge` is all that is sewn, counters too; `top` and `bobbin` are thread with waste; `minutes` a range.
     """
 
-    row: int
-    stitch: RowStitch
+    where: Where
+    stitch: EdgeStitch
     edge: float
     stitches: int
     top: float
@@ -136,14 +137,14 @@ class ThreadNeed:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StitchPlan:
-    """Everything about stitching the letters down. `order` are rows (from 1) in the order they are sewn.
+    """Everything about stitching the letters down. `order` is the one in which they are sewn.
 
     `rolls` is how thick the half that passes under the arm is when rolled: the panel, the top, the whole quilt.
     """
 
     rows: tuple[RowPlan, ...]
     letters: tuple[LetterSewing, ...]
-    order: tuple[int, ...]
+    order: tuple[Where, ...]
     threads: tuple[ThreadNeed, ...]
     minutes: tuple[float, float]
     when: WhenStitched
@@ -157,21 +158,21 @@ def plan_stitching(
     templates: Sequence[Template],
     outlines: Sequence[PlacedOutline],
     quilt: QuiltPlan,
-    stitches: Sequence[RowStitch],
+    stitches: Sequence[EdgeStitch],
 ) -> StitchPlan:
-    """The stitching of every row, worked out from the true edges."""
+    """The stitching of all that is laid, worked out from the true edges."""
     letters = tuple(_letter_sewing(template) for template in templates)
     rows = tuple(
-        _row_plan(design, row, stitch, list(_sewn(row.number, templates, letters)), outlines)
-        for row, stitch in zip(panel.rows, stitches, strict=True)
+        _row_plan(design, row, stitch, list(_sewn(row.where, templates, letters)), outlines)
+        for row, stitch in zip(panel.laid, stitches, strict=True)
     )
     rolls = _rolls(design, panel, quilt)
     when, reason = _when(design, stitches, rolls)
     return StitchPlan(
         rows=rows,
         letters=letters,
-        order=_from_the_center(len(rows)),
-        threads=tuple(_threads(design, rows, panel.rows)),
+        order=tuple(rows[index].where for index in _from_the_center(len(rows))),
+        threads=tuple(_threads(design, rows, panel.laid)),
         minutes=(math.fsum(row.minutes[0] for row in rows), math.fsum(row.minutes[1] for row in rows)),
         when=when,
         when_reason=reason,
@@ -180,19 +181,19 @@ def plan_stitching(
 
 
 def _sewn(
-    row: int, templates: Sequence[Template], letters: Sequence[LetterSewing]
+    where: Where, templates: Sequence[Template], letters: Sequence[LetterSewing]
 ) -> Iterator[tuple[Template, LetterSewing, int]]:
-    """The templates sewn in a row, with how often; a template that several rows use is shared evenly by count."""
+    """The templates sewn in a row, or another piece, with how often; one that several use is shared evenly by count."""
     for template, letter in zip(templates, letters, strict=True):
-        count = template.in_rows.get(row, 0)
+        count = template.in_tables.get(where, 0)
         if count:
             yield template, letter, count
 
 
 def _row_plan(
     design: Design,
-    row: PlacedRow,
-    stitch: RowStitch,
+    row: Laid,
+    stitch: EdgeStitch,
     sewn: Sequence[tuple[Template, LetterSewing, int]],
     outlines: Sequence[PlacedOutline],
 ) -> RowPlan:
@@ -208,7 +209,7 @@ def _row_plan(
     starts = sum(len(letter.starts) * times for _, letter, times in sewn)
     corners = sum(letter.corners * times for _, letter, times in sewn)
     return RowPlan(
-        row=row.number,
+        where=row.where,
         stitch=stitch,
         edge=edge,
         stitches=count,
@@ -216,7 +217,7 @@ def _row_plan(
         bobbin=thread / 2,
         minutes=row_minutes(count, pace=stitch.pace, starts=starts, corners=corners),
         stabilizer=_stabilizer(
-            design, row, stitch, max((o.reach for o in outlines if o.row == row.number), default=0.0)
+            design, row, stitch, max((o.reach for o in outlines if o.where == row.where), default=0.0)
         ),
     )
 
@@ -232,7 +233,7 @@ def row_minutes(stitches: int, *, pace: int, starts: int, corners: int) -> tuple
     return (RANGE[0] * reckoned, RANGE[1] * reckoned)
 
 
-def _stabilizer(design: Design, row: PlacedRow, stitch: RowStitch, reach: float) -> Stabilizer:
+def _stabilizer(design: Design, row: Laid, stitch: EdgeStitch, reach: float) -> Stabilizer:
     """What suits stitch and cloth.
 
     Source:
@@ -279,16 +280,16 @@ def _corner_count(ring: shapely.LinearRing) -> int:
 
 
 def _from_the_center(count: int) -> tuple[int, ...]:
-    middle = (count + 1) / 2
-    return tuple(sorted(range(1, count + 1), key=lambda number: (abs(number - middle), number)))
+    middle = (count - 1) / 2
+    return tuple(sorted(range(count), key=lambda index: (abs(index - middle), index)))
 
 
 # Thread, and the machine's arm
 
 
-def _threads(design: Design, plans: Sequence[RowPlan], rows: Sequence[PlacedRow]) -> Iterable[ThreadNeed]:
+def _threads(design: Design, plans: Sequence[RowPlan], laid: Sequence[Laid]) -> Iterable[ThreadNeed]:
     names = {fabric.color: fabric.name for fabric in reversed(design.fabric)}
-    names |= {row.fabric.color: row.fabric.name for row in rows}
+    names |= {row.fabric.color: row.fabric.name for row in laid}
     lengths: dict[str, float] = {}
     for plan in plans:
         lengths[plan.stitch.thread] = lengths.get(plan.stitch.thread, 0.0) + plan.top + plan.bobbin
@@ -323,7 +324,7 @@ def _rolls(design: Design, panel: PanelPlan, quilt: QuiltPlan) -> tuple[float, f
 
 
 def _when(
-    design: Design, stitches: Sequence[RowStitch], rolls: tuple[float, float, float]
+    design: Design, stitches: Sequence[EdgeStitch], rolls: tuple[float, float, float]
 ) -> tuple[WhenStitched, WhenReason]:
     if design.stitching.when is not None:
         return design.stitching.when, WhenReason.STATED

@@ -214,9 +214,11 @@ def _stabilizer(row: RowPlan, units: Units) -> Message:
     across, down = (as_length(side, units) for side in (row.stabilizer.width, row.stabilizer.height))
     if row.stabilizer.kind is StabilizerKind.CUT_AWAY:
         return message(
-            "cut-away under row {row}: {width} by {height}", row=row.row, width=across, height=down
+            "cut-away under {row}: {width} by {height}", row=row.where.as_field(), width=across, height=down
         )
-    return message("tear-away under row {row}: {width} by {height}", row=row.row, width=across, height=down)
+    return message(
+        "tear-away under {row}: {width} by {height}", row=row.where.as_field(), width=across, height=down
+    )
 
 
 def _batting(batting: BattingPlan, units: Units) -> Message:

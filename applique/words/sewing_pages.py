@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from functools import reduce
 from typing import Final
@@ -14,16 +14,24 @@ from applique.sewing.plan import RANGE, RowPlan, StabilizerKind, StitchPlan
 from applique.sewing.quilting import QuiltingPlan
 from applique.sewing.reading import SIGN_GAP, SIGN_STROKE
 from applique.units import Units, as_length, as_run, as_stitch, as_time
-from applique.words.booklet import percent_said, set_apart
+from applique.words.booklet import percent_said
 from applique.words.sewing import (
     course_sentence,
     stabilizer_reason_said,
     stitch_reason_said,
     when_reason_said,
 )
-from applique.words.sheets import STITCHES
+from applique.words.sheets import STITCHES, set_apart, table_said
 
 __all__ = [
+    "ORDER",
+    "QUILTING",
+    "READING",
+    "READING_HEAD",
+    "START",
+    "START_STRAIGHT",
+    "STITCHING",
+    "STITCHING_HEAD",
     "order_said",
     "quilting_said",
     "quilting_title",
@@ -34,6 +42,30 @@ __all__ = [
     "why_stitches_said",
 ]
 
+STITCHING: Final = message("Stitching")
+STITCHING_HEAD: Final = (
+    message("row"),
+    message("stitch"),
+    message("width, length"),
+    message("edge to sew"),
+    message("stitches"),
+    message("thread top + bobbin"),
+    message("time"),
+)
+ORDER: Final = message("Order of work")
+START: Final = message("Where to start")
+START_STRAIGHT: Final = message(
+    "The dot is on a straight stretch. Start and stop there, never at a point or in a curve."
+)
+READING: Final = message("Reading distance")
+READING_HEAD: Final = (
+    message("row"),
+    message("comfortable to"),
+    message("readable to"),
+    message("stroke of the height"),
+    message("gaps of the height"),
+)
+QUILTING: Final = message("Quilting")
 _WHEN: Final = {
     WhenStitched.PANEL: message("Stitch the letters before the borders are sewn on: {reason}. {rolls}"),
     WhenStitched.TOP: message("Stitch the letters when the top is pieced: {reason}. {rolls}"),
@@ -57,7 +89,7 @@ def row_cells(row: RowPlan, units: Units) -> tuple[Field, ...]:
     if stitch.width:
         size = message("{width}, {length}", width=as_stitch(stitch.width), length=size)
     return (
-        str(row.row),
+        table_said(row.where),
         STITCHES[stitch.stitch],
         size,
         as_run(row.edge, units),
@@ -118,7 +150,7 @@ def order_said(plan: StitchPlan, outlines: Sequence[PlacedOutline], units: Units
         yield message(
             "The outline layer first: lay and stitch the shapes behind {rows}, then the letters on them, with {reach} "
             "showing all around.",
-            rows=listed(_rows(dict.fromkeys(piece.row for piece in outlines))),
+            rows=listed(dict.fromkeys(piece.where.as_field() for piece in outlines)),
             reach=any_of(
                 as_length(reach, units, denominator=16)
                 for reach in sorted({piece.reach for piece in outlines})
@@ -126,7 +158,7 @@ def order_said(plan: StitchPlan, outlines: Sequence[PlacedOutline], units: Units
         )
     yield message(
         "From the center row outward: {order}; in each row from the center line outward.",
-        order=reduce(lambda said, row: message("{rows}, then {row}", rows=said, row=row), _rows(plan.order)),
+        order=reduce(_then, (where.as_field() for where in plan.order)),
     )
     yield message(
         "Try the stitch on a scrap of the same fabric, web and stabilizer. To pivot, stop with the needle down: in the "
@@ -134,21 +166,21 @@ def order_said(plan: StitchPlan, outlines: Sequence[PlacedOutline], units: Units
     )
 
 
-def _rows(numbers: Iterable[int]) -> Iterator[Message]:
-    return (message("row {row}", row=number) for number in numbers)
+def _then(said: str | Message, row: str | Message) -> Message:
+    return message("{rows}, then {row}", rows=said, row=row)
 
 
 def _stabilizer(row: RowPlan, units: Units) -> Message:
     under = row.stabilizer
     fields: dict[str, Field] = {
-        "row": row.row,
+        "row": row.where.as_field(),
         "width": as_length(under.width, units),
         "height": as_length(under.height, units),
         "reason": stabilizer_reason_said(under.reason),
     }
     if under.kind is StabilizerKind.CUT_AWAY:
-        return message("Cut-away stabilizer under row {row}, {width} by {height}: {reason}.", **fields)
-    return message("Tear-away stabilizer under row {row}, {width} by {height}: {reason}.", **fields)
+        return message("Cut-away stabilizer under {row}, {width} by {height}: {reason}.", **fields)
+    return message("Tear-away stabilizer under {row}, {width} by {height}: {reason}.", **fields)
 
 
 def signs_said() -> Message:

@@ -101,7 +101,7 @@ def test_the_panel_and_its_rows(pattern: Pattern, data: dict[str, Any]) -> None:
             wide = template["ink"][2] - template["ink"][0]
             assert wide == pytest.approx(one.ink[2] - one.ink[0], abs=1e-4)
     for said, piece in zip(data["outlines"], pattern.outlines, strict=True):
-        assert (said["row"], said["text"], said["fabric"]) == (piece.row, piece.text, piece.fabric.name)
+        assert (said["row"], said["text"], said["fabric"]) == (piece.where.row, piece.text, piece.fabric.name)
         assert said["origin"] == close(piece.place.x, piece.place.y)
         assert data["templates"][said["template"] - 1]["layer"] == "outline"
 
@@ -206,7 +206,7 @@ def test_the_shelves_of_the_shop(pattern: Pattern, data: dict[str, Any]) -> None
     for kind, items in said.items():
         words = [str(item_said(item, pattern.design.units)) for item in shelves[kind]]
         assert [item["words"] for item in items] == words
-    under = [(row.row, row.stabilizer.kind.value) for row in pattern.stitching.rows]
+    under = [(row.where.row, row.stabilizer.kind.value) for row in pattern.stitching.rows]
     under = [(row, kind) for row, kind in under if kind != "none"]
     assert [(item["row"], item["kind"]) for item in said["stabilizer"]] == under
     assert [item["kind"] for item in said["batting"]] == [pattern.quilt.batting.name]
@@ -283,7 +283,11 @@ def test_the_sewing(pattern: Pattern, data: dict[str, Any]) -> None:
     said, plan = data["stitching"], pattern.stitching
     for row, one in zip(said["rows"], plan.rows, strict=True):
         stitch = one.stitch
-        assert (row["row"], row["stitch"], row["thread"]) == (one.row, stitch.stitch.value, stitch.thread)
+        assert (row["row"], row["stitch"], row["thread"]) == (
+            one.where.row,
+            stitch.stitch.value,
+            stitch.thread,
+        )
         assert (exact(row["width"]), exact(row["length"])) == (stitch.width, stitch.length)
         assert [row["edge"], row["top"], row["bobbin"], *row["minutes"], *row["stabilizer_size"]] == close(
             one.edge, one.top, one.bobbin, *one.minutes, one.stabilizer.width, one.stabilizer.height
@@ -294,7 +298,7 @@ def test_the_sewing(pattern: Pattern, data: dict[str, Any]) -> None:
             one.stabilizer.reason.value,
         )
         assert row["contrast"] == pytest.approx(stitch.contrast, abs=1e-5)
-    assert (said["order"], said["when"]) == (list(plan.order), plan.when.value)
+    assert (said["order"], said["when"]) == ([where.row for where in plan.order], plan.when.value)
     assert said["when_reason"] == plan.when_reason.value
     assert [(t["name"], t["color"], t["spools"]) for t in said["threads"]] == [
         (t.name, t.color, t.spools) for t in plan.threads
