@@ -30,6 +30,7 @@ from applique.sewing.placed import Placed, place
 from applique.sewing.plan import StitchPlan, plan_stitching
 from applique.sewing.quilting import QuiltingPlan, plan_quilting
 from applique.sewing.stitches import RowStitch
+from applique.sewing.threads import ThreadNeed, plan_threads
 from applique.shopping import Shopping, plan_shopping
 from applique.typeset.own import OwnFont, own_fonts, shared_design
 from applique.words.findings import filled_notice, notice_of
@@ -110,7 +111,7 @@ class Pattern:
     `marks` the numbers of the placement guide, `guide` the tiles of a full-size one if asked for (frame of the
     panel); `needs` holds the nests of the letters alone, `trace` the tiles of the nested web at full size (frame of
     the nest), `shopping` everything to buy, `mat_plan` the mats of a cutting machine; `checks` say what will go
-    wrong, `stitching` and `quilting` how it is sewn. `fonts` are the maker's own font files.
+    wrong, `stitching` and `quilting` how it is sewn, `threads` what for. `fonts` are the maker's own font files.
     """
 
     sketch: Sketch
@@ -127,6 +128,7 @@ class Pattern:
     checks: Checks
     stitching: StitchPlan
     quilting: tuple[QuiltingPlan, ...]
+    threads: tuple[ThreadNeed, ...]
 
     @property
     def design(self) -> Design:
@@ -267,6 +269,7 @@ def draft(start: Design | Sketch, *, nester: Nester = _QUICK) -> Pattern:
     checks = check_panel(placed)
     stitching = plan_stitching(design, panel, templates, outlines, drawn.quilt, placed.stitches)
     quilting = plan_quilting(design, panel, outlines, drawn.quilt)
+    threads = plan_threads(design, panel, drawn.quilt, stitching, quilting)
     full_size_guide = design.paper.full_size_guide
     return Pattern(
         sketch=drawn,
@@ -277,12 +280,13 @@ def draft(start: Design | Sketch, *, nester: Nester = _QUICK) -> Pattern:
         sheets=sheets,
         guide=guide_tiles(panel, outlines, quilting, design.paper, sheets.frame) if full_size_guide else None,
         needs=needs,
-        shopping=_shopping(design, drawn.quilt, stitching, quilting, needs),
+        shopping=_shopping(design, drawn.quilt, stitching, threads, needs),
         mat_plan=mat_plan,
         trace=_trace(design, needs, sheets),
         checks=checks,
         stitching=stitching,
         quilting=quilting,
+        threads=threads,
     )
 
 
@@ -292,7 +296,7 @@ def renest(pattern: Pattern, *, nester: Nester) -> Pattern:
     return replace(
         pattern,
         needs=needs,
-        shopping=_shopping(pattern.design, pattern.quilt, pattern.stitching, pattern.quilting, needs),
+        shopping=_shopping(pattern.design, pattern.quilt, pattern.stitching, pattern.threads, needs),
         trace=_trace(pattern.design, needs, pattern.sheets),
     )
 
@@ -315,14 +319,14 @@ def _shopping(
     design: Design,
     quilt: QuiltPlan,
     stitching: StitchPlan,
-    quilting: Sequence[QuiltingPlan],
+    threads: Sequence[ThreadNeed],
     needs: LetterNeeds,
 ) -> Shopping:
     return plan_shopping(
         design,
         quilt,
-        stitching,
-        quilting,
+        stitching.stabilizers,
+        threads,
         letters=needs.cloth,
         fusible=needs.fusible,
         one_fabric=needs.one_fabric,

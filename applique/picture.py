@@ -212,7 +212,7 @@ def _outline_items(piece: PlacedOutline, stitch: RowStitch, corner: Place) -> It
         row=piece.row,
     )
     yield laid
-    yield from _stitched(laid, stitch)
+    yield from _stitched(laid, stitch, stitch.outline_thread)
 
 
 def _row_items(row: PlacedRow, stitch: RowStitch, corner: Place) -> Iterator[Item]:
@@ -228,20 +228,20 @@ def _row_items(row: PlacedRow, stitch: RowStitch, corner: Place) -> Iterator[Ite
             letter=cut.letters[0],
         )
         yield laid
-        yield from _stitched(laid, stitch)
+        yield from _stitched(laid, stitch, stitch.thread)
 
 
 # Stitches
 
 
-def _stitched(piece: Item, stitch: RowStitch) -> Iterator[Item]:
-    """The stitch line of a piece, unless it lies on it in its own color.
+def _stitched(piece: Item, stitch: RowStitch, thread: str) -> Iterator[Item]:
+    """The stitch line of a piece in a color of `thread`, unless it lies on the piece in its own color.
 
     Satin and zigzag are solid, as wide as they are sewn, from `outside` to `bite`; a blanket stitch is its thread along
     the edge, a straight one its thread inside of it.
     """
     covers = stitch.stitch in (Stitch.SATIN, Stitch.ZIGZAG)
-    if not covers and stitch.thread == piece.fill:
+    if not covers and thread == piece.fill:
         return
     match stitch.stitch:
         case Stitch.SATIN | Stitch.ZIGZAG:
@@ -257,7 +257,7 @@ def _stitched(piece: Item, stitch: RowStitch) -> Iterator[Item]:
             key=f"{piece.key}-in-{inward:g}" if inward else piece.key,
             outline=outline,
             place=piece.place,
-            pen=Pen(color=stitch.thread, width=width),
+            pen=Pen(color=thread, width=width),
             row=piece.row,
             letter=piece.letter,
         )

@@ -33,6 +33,8 @@ from applique.sewing.findings import (
 )
 from applique.sewing.limits import Limit
 from applique.sewing.quilting import QuiltingPlan
+from applique.sewing.stabilizer import StabilizerNeed
+from applique.sewing.threads import ThreadNeed
 from applique.shopping import FabricBuy, ShelfKind
 from applique.typeset.own import OwnFont, font_digests, shared_design
 from applique.units import Units, as_length, as_run, as_yardage, format_number
@@ -391,17 +393,30 @@ def _stitching(pattern: Pattern) -> dict[str, Any]:
                 "top": _rounded(row.top),
                 "bobbin": _rounded(row.bobbin),
                 "minutes": [_rounded(minutes) for minutes in row.minutes],
+                "pace": list(row.stitch.paces),
+                "layers": [
+                    {
+                        "layer": layer.layer.value,
+                        "thread": layer.thread,
+                        "edge": _rounded(layer.edge),
+                        "curved": _rounded(layer.curved),
+                        "stitches": layer.stitches,
+                        "top": _rounded(layer.top),
+                        "bobbin": _rounded(layer.bobbin),
+                        "minutes": [_rounded(minutes) for minutes in layer.minutes],
+                    }
+                    for layer in row.layers
+                ],
                 "stabilizer": row.stabilizer.kind.value,
                 "stabilizer_reason": row.stabilizer.reason.value,
                 "stabilizer_size": [_rounded(row.stabilizer.width), _rounded(row.stabilizer.height)],
+                "stabilizer_widths": row.stabilizer.widths,
             }
             for row in plan.rows
         ],
         "order": list(plan.order),
-        "threads": [
-            {"name": need.name, "color": need.color, "length": _rounded(need.length), "spools": need.spools}
-            for need in plan.threads
-        ],
+        "stabilizers": [_stabilizer(need) for need in plan.stabilizers],
+        "threads": [_thread(need) for need in pattern.threads],
         "minutes": [_rounded(minutes) for minutes in plan.minutes],
         "when": plan.when.value,
         "when_reason": plan.when_reason.value,
@@ -409,6 +424,40 @@ def _stitching(pattern: Pattern) -> dict[str, Any]:
             str(letter.template): [[_rounded(x), _rounded(y)] for x, y in letter.starts]
             for letter in plan.letters
         },
+    }
+
+
+def _stabilizer(need: StabilizerNeed) -> dict[str, Any]:
+    return {
+        "kind": need.kind.value,
+        "roll_width": _exact(need.roll_width),
+        "bands": [
+            {
+                "length": _exact(band.length),
+                "pieces": [
+                    {"row": piece.row, "length": _exact(piece.length), "width": _exact(piece.width)}
+                    for piece in band.pieces
+                ],
+            }
+            for band in need.bands
+        ],
+        "used": _exact(need.used),
+        "buy": _exact(need.buy),
+    }
+
+
+def _thread(need: ThreadNeed) -> dict[str, Any]:
+    return {
+        "name": need.name,
+        "color": need.color,
+        "parts": [
+            {"use": part.use.value, "top": _rounded(part.top), "bobbin": _rounded(part.bobbin)}
+            for part in need.parts
+        ],
+        "length": _rounded(need.length),
+        "spools": need.spools,
+        "bobbins": need.bobbins,
+        "figured_spacing": None if need.spacing is None else _exact(need.spacing),
     }
 
 
@@ -547,7 +596,11 @@ def _sewing(pattern: Pattern) -> Sequence[str]:
         )
         for row in plan.rows
     ]
-    lines = (said.when_said(plan), *(said.quilting_said(one, units) for one in pattern.quilting))
+    lines = (
+        said.total_time_said(plan),
+        said.when_said(plan),
+        *(said.quilting_said(one, units) for one in pattern.quilting),
+    )
     return (
         _heading(said.SEWING, speech),
         *_table(said.SEWING_HEAD, rows, speech),

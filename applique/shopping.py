@@ -5,22 +5,21 @@ Lengths are exact inches. A leftover is what a fabric has beside or beyond what 
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 from typing import Final, assert_never
 
-from applique.design import BackingKind, Design, Fabric, read_stock
+from applique.design import BackingKind, Design, Fabric, Stitching, read_stock
 from applique.errors import Notice, Where
 from applique.language import Field, Listing, Measure, Message, listed, message, messages
 from applique.nesting import fits, nest_bins
 from applique.quilt.finishing import BattingPlan, BattingSize, SleevePlan
 from applique.quilt.strips import ClothCut, CutKind, squares_from
 from applique.quilt.whole import QuiltPlan
-from applique.sewing.plan import RowPlan, StabilizerKind, StitchPlan
-from applique.sewing.quilting import QuiltingPlan
+from applique.sewing.stabilizer import StabilizerKind, StabilizerNeed
+from applique.sewing.threads import ThreadNeed, ThreadUse
 from applique.units import Units, as_length, as_run, as_yardage, buying_step, telling_apart, to_buy
 from applique.yardage import StripNeed, WebKind
 
@@ -83,6 +82,19 @@ _BATTINGS: Final = {
     BattingSize.QUEEN: message("queen"),
     BattingSize.KING: message("king"),
 }
+
+_THREADS: Final = {
+    (ThreadUse.LETTERS,): message("to match {fabric}, for the letters: {length}, {spools} ({bobbins})"),
+    (ThreadUse.OUTLINE,): message("to match {fabric}, for the outline layer: {length}, {spools} ({bobbins})"),
+    (ThreadUse.LETTERS, ThreadUse.OUTLINE): message(
+        "to match {fabric}, for the letters and the outline layer: {length}, {spools} ({bobbins})"
+    ),
+    (ThreadUse.PIECING,): message("for piecing: {length}, {spools} ({bobbins})"),
+    (ThreadUse.QUILTING,): message("for quilting: {length}, {spools} ({bobbins})"),
+}
+_ANY_QUILTING: Final = message(
+    "for quilting, if its lines lie about {spacing} apart: {length}, {spools} ({bobbins})"
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -188,8 +200,8 @@ class Shopping:
 def plan_shopping(
     design: Design,
     quilt: QuiltPlan,
-    stitching: StitchPlan,
-    quilting: Sequence[QuiltingPlan],
+    stabilizers: Sequence[StabilizerNeed],
+    threads: Sequence[ThreadNeed],
     *,
     letters: Sequence[StripNeed],
     fusible: StripNeed,
@@ -221,7 +233,7 @@ def plan_shopping(
     notices += [notice for buy in cloth if (notice := _stock_notice(buy, letters)) is not None]
     return Shopping(
         cloth=tuple(cloth),
-        shelves=tuple(_shelves(design, quilt, stitching, quilting, cloth, fusible)),
+        shelves=tuple(_shelves(design, quilt, stabilizers, threads, cloth, fusible)),
         leftover_backing=leftover_backing,
         one_fabric=one_fabric,
         notices=tuple(notices),
@@ -473,8 +485,8 @@ def _rows_from(
 def _shelves(
     design: Design,
     quilt: QuiltPlan,
-    stitching: StitchPlan,
-    quilting: Sequence[QuiltingPlan],
+    stabilizers: Sequence[StabilizerNeed],
+    threads: Sequence[ThreadNeed],
     cloth: Sequence[FabricBuy],
     fusible: StripNeed,
 ) -> Iterator[Shelf]:
@@ -507,12 +519,15 @@ def _shelves(
             ),
         ),
     )
-    stabilizers = [words for row in stitching.rows if (words := _stabilizer(row, units))]
     if stabilizers:
-        yield Shelf(kind=ShelfKind.STABILIZER, name=message("Stabilizer"), items=tuple(stabilizers))
+        yield Shelf(
+            kind=ShelfKind.STABILIZER,
+            name=message("Stabilizer"),
+            items=tuple(_stabilizer(need, units) for need in stabilizers),
+        )
     yield Shelf(kind=ShelfKind.BATTING, name=message("Batting"), items=(_batting(quilt.batting, units),))
-    threads = tuple(_threads(design, stitching, quilting))
-    yield Shelf(kind=ShelfKind.THREAD, name=message("Thread"), items=threads)
+    items = tuple(_threads(threads, design.stitching, units))
+    yield Shelf(kind=ShelfKind.THREAD, name=message("Thread"), items=items)
     yield Shelf(kind=ShelfKind.NOTIONS, name=message("Notions"), items=_NOTIONS)
 
 
@@ -531,42 +546,45 @@ def _batting(batting: BattingPlan, units: Units) -> Message:
     )
 
 
-def _threads(design: Design, stitching: StitchPlan, quilting: Sequence[QuiltingPlan]) -> Iterator[Message]:
-    each = as_run(design.stitching.spool, design.units)
-    for need in stitching.threads:
-        yield messages(
-            "to match {fabric}, for the letters: {length}, {count} spool of {each}",
-            "to match {fabric}, for the letters: {length}, {count} spools of {each}",
-            need.spools,
-            fabric=need.name,
-            length=as_run(need.length, design.units),
-            each=each,
+def _threads(threads: Sequence[ThreadNeed], stitching: Stitching, units: Units) -> Iterator[Message]:
+    for need in threads:
+        template = _THREADS[need.uses] if need.spacing is None else _ANY_QUILTING
+        yield template.filled(
+            fabric=need.name or "",
+            length=as_run(need.length, units),
+            spools=messages(
+                "{count} spool of {each}",
+                "{count} spools of {each}",
+                need.spools,
+                each=as_run(stitching.spool, units),
+            ),
+            bobbins=messages(
+                "wind {count} bobbin of {each} from it",
+                "wind {count} bobbins of {each} from it",
+                need.bobbins,
+                each=as_run(stitching.bobbin, units),
+            ),
+            spacing=as_length(need.spacing or 0, units),
         )
-    yield message("for piecing")
-    if not quilting:
-        yield message("for quilting")
-        return
-    length = sum(plan.thread for plan in quilting)
-    yield messages(
-        "for quilting: {length}, {count} spool of {each}",
-        "for quilting: {length}, {count} spools of {each}",
-        math.ceil(length / float(design.stitching.spool)),
-        length=as_run(length, design.units),
-        each=each,
+
+
+def _stabilizer(need: StabilizerNeed, units: Units) -> Message:
+    fields: dict[str, Field] = {
+        "width": as_length(need.roll_width, units),
+        "length": as_yardage(need.buy, units),
+        "used": as_length(need.used, units, denominator=16),
+        "step": as_yardage(buying_step(units), units),
+    }
+    if need.kind is StabilizerKind.CUT_AWAY:
+        return messages(
+            "cut-away, {width} wide: {length} for {count} piece ({used} used, up to the next {step})",
+            "cut-away, {width} wide: {length} for {count} pieces ({used} used, up to the next {step})",
+            need.pieces,
+            **fields,
+        )
+    return messages(
+        "tear-away, {width} wide: {length} for {count} piece ({used} used, up to the next {step})",
+        "tear-away, {width} wide: {length} for {count} pieces ({used} used, up to the next {step})",
+        need.pieces,
+        **fields,
     )
-
-
-def _stabilizer(row: RowPlan, units: Units) -> Message | None:
-    across, down = (as_length(side, units) for side in (row.stabilizer.width, row.stabilizer.height))
-    match row.stabilizer.kind:
-        case StabilizerKind.NONE:
-            return None
-        case StabilizerKind.TEAR_AWAY:
-            return message(
-                "tear-away under row {row}: {width} by {height}", row=row.row, width=across, height=down
-            )
-        case StabilizerKind.CUT_AWAY:
-            return message(
-                "cut-away under row {row}: {width} by {height}", row=row.row, width=across, height=down
-            )
-    assert_never(row.stabilizer.kind)

@@ -90,6 +90,7 @@ text = "HOME"
 
 # [outline]                  # the layer behind letters that have an outline
 # fabric = "Navy"
+# thread = "#1f3a5f"         # that of its fabric if left out
 # around = "letters"         # or "words": one shape behind each word
 # corners = "round"          # or "mitered"
 # miter_limit = 2.0          # longer mitered corners are cut off
@@ -116,7 +117,9 @@ text = "HOME"
 # thickness = "1mm"          # of all layers under the needle
 # waste_percent = 15
 # spool = "500yd"
-# pace = 350                 # stitches a minute while guiding
+# bobbin = "60yd"
+# stabilizer_width = "20in"  # of the roll
+# pace = 160                 # stitches a minute while guiding; by the stitch if left out
 # throat = "8in"             # room in the machine's throat
 # when = "before the borders"   # or "after the borders", "with the quilting"
 
@@ -128,6 +131,8 @@ text = "HOME"
 # letters = "miss"           # or "cross"
 # row_height = "10in"        # of rows from edge to edge
 # overlap = "1/2in"
+# repeat_width = "12in"      # of an edge-to-edge design of your own
+# repeat_thread = "4yd"      # needle thread in one repeat
 # stitch_length = "2.5mm"
 
 # [[border]]                 # as many as you like, from the panel outward

@@ -20,6 +20,7 @@ from applique.picture import Item, Part, Picture
 from applique.quilt.scene import Scene
 from applique.shopping import ShelfKind
 from applique.units import Units, as_both, as_length, as_yardage, format_number
+from applique.words.sewing import minutes_said
 
 __all__ = ["drawing_view", "numbers_view"]
 
@@ -155,6 +156,7 @@ def numbers_view(pattern: Pattern, speech: Speech, *, settled: bool) -> dict[str
             "width": speech.measure(as_length(pattern.fusible.usable_width, units)),
             "rule": speech.tell(pattern.fusible.rule),
         },
+        "machine_time": speech.tell(minutes_said(pattern.stitching.minutes)),
         "shelves": [
             {"name": speech.tell(shelf.name), "items": [speech.tell(item) for item in shelf.items]}
             for shelf in pattern.shopping.shelves

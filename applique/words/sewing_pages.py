@@ -10,13 +10,16 @@ from typing import Final
 from applique.design import QuiltingKind, WhenStitched
 from applique.language import Field, Message, any_of, listed, message
 from applique.outline_layer import PlacedOutline
-from applique.sewing.plan import RANGE, RowPlan, StabilizerKind, StitchPlan
+from applique.sewing.plan import BEND_SHARE, RowPlan, StitchPlan
 from applique.sewing.quilting import QuiltingPlan
 from applique.sewing.reading import SIGN_GAP, SIGN_STROKE
-from applique.units import Units, as_length, as_run, as_stitch, as_time
+from applique.sewing.stabilizer import OVERLAP, Band, StabilizerKind, StabilizerNeed
+from applique.units import Units, as_length, as_run, as_stitch
 from applique.words.booklet import percent_said, set_apart
 from applique.words.sewing import (
     course_sentence,
+    minutes_said,
+    paces_said,
     stabilizer_reason_said,
     stitch_reason_said,
     when_reason_said,
@@ -63,7 +66,7 @@ def row_cells(row: RowPlan, units: Units) -> tuple[Field, ...]:
         as_run(row.edge, units),
         row.stitches,
         message("{top} + {bobbin}", top=as_run(row.top, units), bobbin=as_run(row.bobbin, units)),
-        message("{least} to {most}", least=as_time(row.minutes[0]), most=as_time(row.minutes[1])),
+        minutes_said(row.minutes),
     )
 
 
@@ -82,16 +85,13 @@ def why_stitches_said(rows: Sequence[RowPlan]) -> Message:
 
 def time_said(plan: StitchPlan) -> Message:
     """How long the stitching takes, and how that was figured."""
-    low, high = plan.minutes
     return message(
-        "All in all {least} to {most} at the machine, figured with {paces} stitches a minute while guiding, a minute "
-        "for every start and stop, and six seconds for every corner; experienced sewists may need {less} less "
-        "time, beginners {more} more.",
-        least=as_time(low),
-        most=as_time(high),
-        paces=any_of(sorted({row.stitch.pace for row in plan.rows})),
-        less=percent_said(1 - RANGE[0]),
-        more=percent_said(RANGE[1] - 1),
+        "All in all {time} at the machine, figured with {paces} stitches a minute while guiding, {share} less time for "
+        "straight runs and {share} more for tight curves, about a minute for every start and stop, and six seconds for "
+        "every corner. Time yourself on one letter and set your own pace.",
+        time=minutes_said(plan.minutes),
+        paces=paces_said(plan),
+        share=percent_said(BEND_SHARE),
     )
 
 
@@ -114,6 +114,8 @@ def order_said(plan: StitchPlan, outlines: Sequence[PlacedOutline], units: Units
     for row in plan.rows:
         if row.stabilizer.kind is not StabilizerKind.NONE:
             yield _stabilizer(row, units)
+    for need in plan.stabilizers:
+        yield _off_the_roll(need, units)
     if outlines:
         yield message(
             "The outline layer first: lay and stitch the shapes behind {rows}, then the letters on them, with {reach} "
@@ -146,9 +148,54 @@ def _stabilizer(row: RowPlan, units: Units) -> Message:
         "height": as_length(under.height, units),
         "reason": stabilizer_reason_said(under.reason),
     }
+    if under.widths > 1:
+        fields |= {"widths": under.widths, "overlap": as_length(OVERLAP, units)}
+        if under.kind is StabilizerKind.CUT_AWAY:
+            return message(
+                "Cut-away stabilizer under row {row}, {width} by {height}, from {widths} widths side by side that "
+                "overlap by {overlap}: {reason}.",
+                **fields,
+            )
+        return message(
+            "Tear-away stabilizer under row {row}, {width} by {height}, from {widths} widths side by side that overlap "
+            "by {overlap}: {reason}.",
+            **fields,
+        )
     if under.kind is StabilizerKind.CUT_AWAY:
         return message("Cut-away stabilizer under row {row}, {width} by {height}: {reason}.", **fields)
     return message("Tear-away stabilizer under row {row}, {width} by {height}: {reason}.", **fields)
+
+
+def _off_the_roll(need: StabilizerNeed, units: Units) -> Message:
+    """How the pieces of one kind are cut from the roll, band by band."""
+    fields: dict[str, Field] = {
+        "width": as_length(need.roll_width, units),
+        "bands": set_apart(_band(band, units) for band in need.bands),
+    }
+    if need.kind is StabilizerKind.CUT_AWAY:
+        return message(
+            "Cut the cut-away straight across its roll, {width} wide, then each length as named: {bands}.",
+            **fields,
+        )
+    return message(
+        "Cut the tear-away straight across its roll, {width} wide, then each length as named: {bands}.",
+        **fields,
+    )
+
+
+def _band(band: Band, units: Units) -> Message:
+    return message(
+        "{length} of the roll for {pieces}",
+        length=as_length(band.length, units, denominator=16),
+        pieces=listed(
+            message(
+                "row {row} ({width} of its width)",
+                row=piece.row,
+                width=as_length(piece.width, units, denominator=16),
+            )
+            for piece in band.pieces
+        ),
+    )
 
 
 def signs_said() -> Message:

@@ -18,8 +18,8 @@ from applique.quilt.whole import QuiltPlan
 from applique.sewing.plan import RowPlan, StitchPlan
 from applique.sewing.quilting import QuiltingPlan
 from applique.shopping import Shelf
-from applique.units import MM_PER_INCH, Units, as_both, as_length, as_time, as_yardage
-from applique.words.sewing import course_said, when_reason_said
+from applique.units import MM_PER_INCH, Units, as_both, as_length, as_yardage
+from applique.words.sewing import course_said, minutes_said, paces_said, when_reason_said
 from applique.words.sheets import PAPERS, STITCHES
 from applique.yardage import StripNeed, WebKind
 
@@ -51,6 +51,7 @@ __all__ = [
     "stitch_said",
     "template_said",
     "time_said",
+    "total_time_said",
     "web_said",
     "when_said",
 ]
@@ -182,8 +183,16 @@ def stitch_said(row: RowPlan) -> Message:
 
 def time_said(row: RowPlan) -> Message:
     """How long a row takes, at the least and at the most."""
-    least, most = map(as_time, row.minutes)
-    return message("{least} to {most}", least=least, most=most)
+    return minutes_said(row.minutes)
+
+
+def total_time_said(plan: StitchPlan) -> Message:
+    """How long the stitching takes in all, and what that rests on."""
+    return message(
+        "At the machine: {time} in all, at {paces} stitches a minute while guiding",
+        time=minutes_said(plan.minutes),
+        paces=paces_said(plan),
+    )
 
 
 def when_said(plan: StitchPlan) -> Message:

@@ -231,6 +231,20 @@ def test_the_sewing(pattern: Pattern, data: dict[str, Any]) -> None:
             one.edge, one.top, one.bobbin, *one.minutes, one.stabilizer.width, one.stabilizer.height
         )
         assert (row["stitches"], row["stabilizer"]) == (one.stitches, one.stabilizer.kind.value)
+        assert row["pace"] == list(stitch.paces)
+        for layer, sewn in zip(row["layers"], one.layers, strict=True):
+            assert (layer["layer"], layer["thread"], layer["stitches"]) == (
+                sewn.layer.value,
+                sewn.thread,
+                sewn.stitches,
+            )
+            assert [
+                layer["edge"],
+                layer["curved"],
+                layer["top"],
+                layer["bobbin"],
+                *layer["minutes"],
+            ] == close(sewn.edge, sewn.curved, sewn.top, sewn.bobbin, *sewn.minutes)
         assert (row["stitch_reason"], row["stabilizer_reason"]) == (
             stitch.reason.value,
             one.stabilizer.reason.value,
@@ -238,10 +252,22 @@ def test_the_sewing(pattern: Pattern, data: dict[str, Any]) -> None:
         assert row["contrast"] == pytest.approx(stitch.contrast, abs=1e-5)
     assert (said["order"], said["when"]) == (list(plan.order), plan.when.value)
     assert said["when_reason"] == plan.when_reason.value
-    assert [(t["name"], t["color"], t["spools"]) for t in said["threads"]] == [
-        (t.name, t.color, t.spools) for t in plan.threads
+    threads = pattern.threads
+    assert [(t["name"], t["color"], t["spools"], t["bobbins"]) for t in said["threads"]] == [
+        (t.name, t.color, t.spools, t.bobbins) for t in threads
     ]
-    assert [t["length"] for t in said["threads"]] == close(*(t.length for t in plan.threads))
+    assert [t["length"] for t in said["threads"]] == close(*(t.length for t in threads))
+    for thread, need in zip(said["threads"], threads, strict=True):
+        assert [part["use"] for part in thread["parts"]] == [use.value for use in need.uses]
+        assert sum(part["top"] for part in thread["parts"]) == pytest.approx(need.top, abs=1e-4)
+        assert sum(part["bobbin"] for part in thread["parts"]) == pytest.approx(need.bobbin, abs=1e-4)
+    for roll, stabilizer in zip(said["stabilizers"], plan.stabilizers, strict=True):
+        assert (roll["kind"], exact(roll["used"]), exact(roll["buy"])) == (
+            stabilizer.kind.value,
+            stabilizer.used,
+            stabilizer.buy,
+        )
+        assert sum(len(band["pieces"]) for band in roll["bands"]) == stabilizer.pieces
     assert said["minutes"] == close(*plan.minutes)
     assert list(said["starts"].values()) == [
         [close(*at) for at in one.starts] for one in _by_name(plan.letters)

@@ -1,0 +1,142 @@
+"""Stabilizer on its roll: pieces, bands and what to buy. Tear-away sold 20 in wide by the yard: common practice."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from itertools import product
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from applique.design import design_from_mapping
+from applique.errors import Refusal
+from applique.pattern import draft
+from applique.sewing.stabilizer import (
+    OVERLAP,
+    RollPiece,
+    Stabilizer,
+    StabilizerKind,
+    StabilizerNeed,
+    StabilizerReason,
+    cut_from_roll,
+)
+from applique.units import Units
+
+ROLL = Fraction(20)
+
+
+def _under(width: float, height: float, *, widths: int = 1, cut_away: bool = False) -> Stabilizer:
+    return Stabilizer(
+        kind=StabilizerKind.CUT_AWAY if cut_away else StabilizerKind.TEAR_AWAY,
+        reason=StabilizerReason.LOOSE if cut_away else StabilizerReason.FIRM,
+        width=width,
+        height=height,
+        widths=widths,
+    )
+
+
+def _need(*rows: Stabilizer, roll: Fraction = ROLL, units: Units = Units.INCHES) -> StabilizerNeed:
+    (need,) = cut_from_roll(rows, roll_width=roll, units=units)
+    return need
+
+
+def test_two_rows_side_by_side_are_as_long_as_the_longer_one() -> None:
+    """9 in and 9 in of 20; 30 in is 7/8 yd by the eighth (31 1/2 in), or 80 cm by 10 cm (31.496 in)."""
+    need = _need(_under(28, 9), _under(30, 9))
+    assert [[piece.row for piece in band.pieces] for band in need.bands] == [[2, 1]]
+    assert (need.used, need.buy) == (Fraction(30), Fraction(63, 2))
+    metric = _need(_under(28, 9), _under(30, 9), units=Units.CENTIMETERS)
+    assert (metric.used, metric.buy) == (Fraction(30), 800 / Fraction(254, 10))
+
+
+def test_a_piece_lies_across_the_roll_where_that_takes_less() -> None:
+    need = _need(_under(18, 10))
+    assert need.bands[0].pieces == (RollPiece(row=1, length=Fraction(10), width=Fraction(18)),)
+    assert need.used == 10
+
+
+def test_each_kind_has_a_roll_of_its_own_and_none_takes_none() -> None:
+    none = Stabilizer(
+        kind=StabilizerKind.NONE, reason=StabilizerReason.STRAIGHT, width=9.0, height=9.0, widths=1
+    )
+    tear, cut = cut_from_roll(
+        [_under(9, 9), none, _under(9, 8, cut_away=True)], roll_width=ROLL, units=Units.INCHES
+    )
+    assert (tear.kind, tear.used) == (StabilizerKind.TEAR_AWAY, Fraction(9))
+    assert (cut.kind, cut.used) == (StabilizerKind.CUT_AWAY, Fraction(8))
+    assert [[piece.row for piece in need.bands[0].pieces] for need in (tear, cut)] == [[1], [3]]
+    assert cut_from_roll([none], roll_width=ROLL, units=Units.INCHES) == ()
+
+
+def test_a_row_wider_than_the_roll_both_ways_takes_widths_that_overlap() -> None:
+    """Letters of 24 in on 20: two widths side by side cover the row's height and 1 in twice."""
+    pattern = draft(
+        design_from_mapping(
+            {
+                "row": [{"text": "OO", "cap_height": "24in", "stitch": "satin"}],
+                "lettering": {"font": "Fredoka"},
+                "panel": {"width": "60in", "height": "40in"},
+            }
+        )
+    )
+    (row,) = pattern.stitching.rows
+    (need,) = pattern.stitching.stabilizers
+    under = row.stabilizer
+    assert (under.widths, need.pieces) == (2, 2)
+    pieces = [piece for band in need.bands for piece in band.pieces]
+    covered = sum(piece.width for piece in pieces) - OVERLAP
+    assert under.height <= covered < under.height + Fraction(1, 8)
+    assert all(under.width <= piece.length < under.width + Fraction(1, 8) for piece in pieces)
+    assert all(piece.width <= ROLL for piece in pieces)
+
+
+def test_a_roll_no_wider_than_an_overlap_is_refused() -> None:
+    with pytest.raises(Refusal, match="no wider than its pieces overlap"):
+        draft(
+            design_from_mapping(
+                {
+                    "row": [{"text": "I", "cap_height": "4in", "stitch": "satin"}],
+                    "panel": {"width": "20in"},
+                    "stitching": {"stabilizer_width": "1in"},
+                }
+            )
+        )
+
+
+sizes = st.integers(min_value=32, max_value=640).map(lambda sixteenths: sixteenths / 16)
+short = st.integers(min_value=32, max_value=320).map(lambda sixteenths: sixteenths / 16)
+rectangles = st.tuples(sizes, short)
+
+
+@given(st.lists(rectangles, min_size=1, max_size=12))
+def test_every_piece_is_whole_on_the_roll_and_none_lies_on_another(rows: list[tuple[float, float]]) -> None:
+    need = _need(*(_under(*size) for size in rows))
+    assert sorted(piece.row for band in need.bands for piece in band.pieces) == list(range(1, len(rows) + 1))
+    for band in need.bands:
+        assert sum(piece.width for piece in band.pieces) <= ROLL
+        assert max(piece.length for piece in band.pieces) == band.length
+        for piece in band.pieces:
+            assert sorted((piece.length, piece.width)) == sorted(map(Fraction, rows[piece.row - 1]))
+    assert need.used == sum(band.length for band in need.bands)
+    alone = sum(min(side for side, other in (size, size[::-1]) if other <= ROLL) for size in rows)
+    assert sum(width * height for width, height in rows) / ROLL <= need.used <= alone
+    assert need.used <= need.buy < need.used + Fraction(9, 2)
+
+
+@given(st.lists(rectangles, min_size=1, max_size=3))
+def test_up_to_three_pieces_take_no_more_than_the_best_of_all_ways(rows: list[tuple[float, float]]) -> None:
+    """All ways tried: each piece either way, in any of the bands."""
+    ways = [[(along, across) for along, across in (size, size[::-1]) if across <= ROLL] for size in rows]
+    best = min(
+        sum(max((laid[i][0] for i in range(len(rows)) if bands[i] == band), default=0.0) for band in range(3))
+        for laid in product(*ways)
+        for bands in product(range(3), repeat=len(rows))
+        if all(sum(laid[i][1] for i in range(len(rows)) if bands[i] == band) <= ROLL for band in range(3))
+    )
+    assert need_used(rows) == pytest.approx(best)
+
+
+def need_used(rows: list[tuple[float, float]]) -> float:
+    """What the rows take of the roll."""
+    return float(_need(*(_under(*size) for size in rows)).used)
