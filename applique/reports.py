@@ -409,7 +409,7 @@ def _stitching(pattern: Pattern) -> dict[str, Any]:
                 ],
                 "stabilizer": row.stabilizer.kind.value,
                 "stabilizer_reason": row.stabilizer.reason.value,
-                "stabilizer_size": [_rounded(row.stabilizer.width), _rounded(row.stabilizer.height)],
+                "stabilizer_size": [_exact(row.stabilizer.width), _exact(row.stabilizer.height)],
                 "stabilizer_widths": row.stabilizer.widths,
             }
             for row in plan.rows

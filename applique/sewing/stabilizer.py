@@ -35,8 +35,10 @@ OVERLAP: Final = Fraction(1)
 """Inches by which widths that lie side by side under one row overlap: common practice, no source."""
 _BORDER: Final = 1.0
 """Inches of stabilizer around the letters of a row: common practice, no source."""
-_STEP: Final = Fraction(1, 16)
-"""Sides of pieces are cut to the next 1/16 in."""
+_STEP: Final = Fraction(1, 8)
+"""Sides of pieces are cut to the next 1/8 in: common practice, no source."""
+_PLACES: Final = 6
+"""Decimals of an inch that a side is measured to, so that the same letters said in metric give the same piece."""
 _EVERY_WAY: Final = 5
 """Pieces of which every way to lay them is tried; six would be some 13,000 ways."""
 _ROUNDS: Final = 3
@@ -70,15 +72,15 @@ _WEAVES: Final = {
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stabilizer:
-    """Stabilizer under one row: its kind and why, and a piece `width` along the row by `height`.
+    """Stabilizer under one row: its kind and why, and a piece `width` along the row by `height` as cut.
 
     `widths` is how many pieces of the roll lie side by side under it, 1 where it is cut whole.
     """
 
     kind: StabilizerKind
     reason: StabilizerReason
-    width: float
-    height: float
+    width: Fraction
+    height: Fraction
     widths: int
 
 
@@ -132,8 +134,8 @@ def row_stabilizer(
     if weave in _WEAVES:
         kind, reason = StabilizerKind.CUT_AWAY, _WEAVES[weave]
     border = 2 * (_BORDER + reach)
-    width, height = size[0] + border, size[1] + border
-    widths = 1 if kind is StabilizerKind.NONE else _widths(min(_cut(width), _cut(height)), roll_width)
+    width, height = (round_up(Fraction(round(side + border, _PLACES)), _STEP) for side in size)
+    widths = 1 if kind is StabilizerKind.NONE else _widths(min(width, height), roll_width)
     return Stabilizer(kind=kind, reason=reason, width=width, height=height, widths=widths)
 
 
@@ -150,10 +152,6 @@ def _widths(short: Fraction, roll_width: Fraction) -> int:
             )
         )
     return math.ceil((short - OVERLAP) / (roll_width - OVERLAP))
-
-
-def _cut(side: float) -> Fraction:
-    return round_up(Fraction(side), _STEP)
 
 
 def cut_from_roll(
@@ -185,7 +183,7 @@ def cut_from_roll(
 
 def _pieces(row: int, under: Stabilizer) -> Iterable[RollPiece]:
     """The pieces under a row, the longer side of each along the roll."""
-    short, long = sorted((_cut(under.width), _cut(under.height)))
+    short, long = sorted((under.width, under.height))
     width = (short + (under.widths - 1) * OVERLAP) / under.widths
     return [RollPiece(row=row, length=long, width=width)] * under.widths
 

@@ -174,22 +174,22 @@ def _off_the_roll(need: StabilizerNeed, units: Units) -> Message:
     }
     if need.kind is StabilizerKind.CUT_AWAY:
         return message(
-            "Cut the cut-away straight across its roll, {width} wide, then each length as named: {bands}.",
+            "Cut these lengths off the roll of cut-away, {width} wide, then cut each to width: {bands}.",
             **fields,
         )
     return message(
-        "Cut the tear-away straight across its roll, {width} wide, then each length as named: {bands}.",
+        "Cut these lengths off the roll of tear-away, {width} wide, then cut each to width: {bands}.",
         **fields,
     )
 
 
 def _band(band: Band, units: Units) -> Message:
     return message(
-        "{length} of the roll for {pieces}",
+        "{length} for {pieces}",
         length=as_length(band.length, units, denominator=16),
         pieces=listed(
             message(
-                "row {row} ({width} of its width)",
+                "row {row} ({width} wide)",
                 row=piece.row,
                 width=as_length(piece.width, units, denominator=16),
             )
