@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from applique.cutting.bounds import lower_bound
+from applique.cutting.checking import plan_faults
+from applique.cutting.planning import plan_cutting
 from applique.cutting.values import (
     Block,
     Choice,
@@ -32,4 +35,7 @@ __all__ = [
     "Run",
     "Split",
     "Supply",
+    "lower_bound",
+    "plan_cutting",
+    "plan_faults",
 ]

@@ -1,0 +1,258 @@
+"""Lays items out by guillotine cuts: bands from selvage to selvage, each filled from one item on, in a given order.
+
+Whole units of a `Job`. Everything here is said for one set of genes; which genes are good is what the search finds.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from applique.cutting.scaled import Cloth, Item, Job, Shape
+from applique.cutting.values import Lie
+
+__all__ = ["Cut", "Genes", "Grid", "Layout", "Node", "lay_out"]
+
+
+class Grid(NamedTuple):
+    """`rows` by `columns` pieces of one item, rows along the selvage: each `along` by `across`."""
+
+    item: int
+    lie: Lie
+    along: int
+    across: int
+    rows: int
+    columns: int
+
+
+class Cut(NamedTuple):
+    """Cuts from edge to edge: the size of each part, and what is in it. Parts of no size are left in."""
+
+    cut: Lie
+    parts: tuple[tuple[int, Node], ...]
+
+
+Node = Grid | Cut | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Genes:
+    """One way to cut: what a search changes.
+
+    `order` is which item is tried first, `ways` what each choice takes. For each item: `shapes` are its lies in the
+    order in which they are tried (a run has one), `rows` how many rows of it open a band, or how many strips of a run
+    along the selvage lie side by side in a band of their own, `splits` which cut comes first beside it: 0 leaves the
+    larger rest whole, 1 cuts across first, 2 along. `snug` puts an item that fills a side of a region before the order.
+    `alone`: each band holds one item and nothing beside it.
+    """
+
+    order: tuple[int, ...]
+    ways: tuple[int, ...]
+    shapes: tuple[tuple[Shape, ...], ...]
+    rows: tuple[int, ...]
+    splits: tuple[int, ...]
+    snug: bool
+    alone: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Layout:
+    """What came of it: the bands of each cloth that was cut (its number in the job, length and parts), the length used
+    of what is bought, and what is left to cut of each item."""
+
+    cloths: tuple[tuple[int, int, Cut], ...]
+    used: int
+    left: tuple[int, ...]
+
+
+def lay_out(job: Job, genes: Genes) -> Layout:
+    """All cloths of `job` in their order, each band opened by the first item in the order that has a place there."""
+    laying = _Laying(job, genes)
+    cloths = []
+    used = 0
+    for number, cloth in enumerate(job.cloths):
+        if not laying.order:
+            break
+        parts = laying.bands(cloth)
+        if parts:
+            length = sum(size for size, _ in parts)
+            if cloth.length is None:
+                used = length
+            elif length < cloth.length:
+                parts.append((cloth.length - length, None))
+                length = cloth.length
+            cloths.append((number, length, Cut(Lie.ACROSS, tuple(parts))))
+    return Layout(cloths=tuple(cloths), used=used, left=tuple(laying.left))
+
+
+class _Laying:
+    """What is still to be cut while cloth after cloth is filled."""
+
+    __slots__ = ("alone", "grid", "items", "left", "order", "rows", "shapes", "snug", "splits")
+
+    def __init__(self, job: Job, genes: Genes) -> None:
+        self.items = job.items
+        self.grid = job.grid
+        self.left = job.active(genes.ways)
+        self.order = [item for item in genes.order if self.left[item]]
+        self.shapes, self.rows, self.splits = genes.shapes, genes.rows, genes.splits
+        self.snug, self.alone = genes.snug, genes.alone
+
+    def bands(self, cloth: Cloth) -> list[tuple[int, Node]]:
+        """Bands until nothing more is to be cut or has a place."""
+        parts: list[tuple[int, Node]] = []
+        rest = cloth.length
+        while self.order:
+            opened = self._opened(rest, cloth.width)
+            if opened is None:
+                break
+            size, item, shape = opened
+            parts.append((size, self._placed(item, shape, size, cloth.width)))
+            if rest is not None:
+                rest -= size
+        return parts
+
+    def _opened(self, rest: int | None, width: int) -> tuple[int, int, Shape] | None:
+        for item in self.order:
+            if self.items[item].is_run:
+                shape = self.shapes[item][0]
+                size = self._run_band(item, shape, rest, width)
+                if size:
+                    return size, item, shape
+            else:
+                shapes = [shape for shape in self.shapes[item] if self._has_room(shape, rest, width)]
+                if shapes:
+                    shape = min(shapes, key=lambda shape: self._in_all(item, shape, width))
+                    return self._piece_band(item, shape, rest, width), item, shape
+        return None
+
+    def _has_room(self, shape: Shape, rest: int | None, width: int) -> bool:
+        return shape[1] <= width and (rest is None or shape[0] <= rest)
+
+    def _in_all(self, item: int, shape: Shape, width: int) -> int:
+        """The length of all bands that are left to cut of it, if they all lie so."""
+        return -(-self.left[item] // (width // shape[1])) * shape[0]
+
+    def _piece_band(self, item: int, shape: Shape, rest: int | None, width: int) -> int:
+        along, across, _ = shape
+        rows = min(self.rows[item], -(-self.left[item] // (width // across)))
+        if rest is not None:
+            rows = min(rows, rest // along)
+        return rows * along
+
+    def _run_band(self, item: int, shape: Shape, rest: int | None, width: int) -> int:
+        run = self.items[item]
+        along, across, lie = shape
+        if lie is Lie.ACROSS:
+            fits = width >= run.least and width > run.loss and (rest is None or along <= rest)
+            return along if fits else 0
+        if across > width:
+            return 0
+        strips = min(self.rows[item], width // across)
+        size = max(run.least, self._on_grid(-(-self.left[item] // strips) + run.loss))
+        if rest is not None and size > rest:
+            size = rest
+        return size if size >= run.least and size > run.loss else 0
+
+    def _on_grid(self, length: int) -> int:
+        return -(-length // self.grid) * self.grid
+
+    def _fill(self, length: int, width: int) -> Node:
+        """A region filled: the first item in the order that fits it, or one that is snug in it, and its rests."""
+        if self.alone or not length or not width:
+            return None
+        found: tuple[int, Shape] | None = None
+        for item in self.order:
+            one = self.items[item]
+            for shape in self.shapes[item]:
+                along, across, lie = shape
+                if along > length or across > width:
+                    continue
+                if one.is_run:
+                    free = width if lie is Lie.ACROSS else length
+                    if free < one.least or free <= one.loss:
+                        continue
+                if self.snug and (along == length or across == width):
+                    return self._placed(item, shape, length, width)
+                if found is None:
+                    found = item, shape
+            if found is not None and not self.snug:
+                break
+        return self._placed(*found, length, width) if found else None
+
+    def _placed(self, item: int, shape: Shape, length: int, width: int) -> Node:
+        if not self.items[item].is_run:
+            return self._pieces(item, shape, length, width)
+        if shape[2] is Lie.ACROSS:
+            return self._strips_across(item, shape[0], length, width)
+        return self._strips_along(item, shape[1], length, width)
+
+    def _took(self, item: int, amount: int) -> None:
+        self.left[item] -= amount
+        if self.left[item] <= 0:
+            self.left[item] = 0
+            self.order.remove(item)
+
+    def _pieces(self, item: int, shape: Shape, length: int, width: int) -> Node:
+        along, across, lie = shape
+        count = self.left[item]
+        most_rows, most_columns = length // along, width // across
+        # In rows: as many as fit across, then whole rows of them. In columns: as many as fit along, then whole columns.
+        columns = min(most_columns, count)
+        rows = min(most_rows, count // columns)
+        split = self.splits[item]
+        if split != 1:
+            stacked = min(most_rows, count)
+            stacks = min(most_columns, count // stacked)
+            if split == 2 or length * (width - stacks * across) > (length - rows * along) * width:
+                split, rows, columns = 2, stacked, stacks
+        self._took(item, rows * columns)
+        grid = Grid(item, lie, along, across, rows, columns)
+        high, wide = rows * along, columns * across
+        if split != 2:
+            beside = self._fill(high, width - wide)
+            row = Cut(Lie.ALONG, ((wide, grid), (width - wide, beside)))
+            return Cut(Lie.ACROSS, ((high, row), (length - high, self._fill(length - high, width))))
+        beyond = self._fill(length - high, wide)
+        column = Cut(Lie.ACROSS, ((high, grid), (length - high, beyond)))
+        return Cut(Lie.ALONG, ((wide, column), (width - wide, self._fill(length, width - wide))))
+
+    def _strips_across(self, item: int, thick: int, length: int, width: int) -> Node:
+        run = self.items[item]
+        gives = width - run.loss
+        strips = min(length // thick, -(-self.left[item] // gives))
+        last = self._last(run, self.left[item] - (strips - 1) * gives, width)
+        full = strips - 1 if last < width else strips
+        self._took(item, strips * gives)
+        parts: list[tuple[int, Node]] = []
+        if full:
+            parts.append((full * thick, Grid(item, Lie.ACROSS, thick, width, full, 1)))
+        if last < width:
+            strip = Grid(item, Lie.ACROSS, thick, last, 1, 1)
+            rest = self._fill(thick, width - last)
+            parts.append((thick, Cut(Lie.ALONG, ((last, strip), (width - last, rest)))))
+        beyond = length - strips * thick
+        parts.append((beyond, self._fill(beyond, width)))
+        return Cut(Lie.ACROSS, tuple(parts))
+
+    def _strips_along(self, item: int, thick: int, length: int, width: int) -> Node:
+        run = self.items[item]
+        gives = length - run.loss
+        strips = min(width // thick, -(-self.left[item] // gives))
+        last = self._last(run, self.left[item] - (strips - 1) * gives, length)
+        full = strips - 1 if last < length else strips
+        self._took(item, strips * gives)
+        parts: list[tuple[int, Node]] = []
+        if full:
+            parts.append((full * thick, Grid(item, Lie.ALONG, length, thick, 1, full)))
+        if last < length:
+            strip = Grid(item, Lie.ALONG, last, thick, 1, 1)
+            rest = self._fill(length - last, thick)
+            parts.append((thick, Cut(Lie.ACROSS, ((last, strip), (length - last, rest)))))
+        beyond = width - strips * thick
+        parts.append((beyond, self._fill(length, beyond)))
+        return Cut(Lie.ALONG, tuple(parts))
+
+    def _last(self, run: Item, amount: int, longest: int) -> int:
+        """How long the last strip is cut: no longer than its region."""
+        return min(longest, max(run.least, self._on_grid(amount + run.loss)))

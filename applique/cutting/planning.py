@@ -1,0 +1,136 @@
+"""The cutting plan of one fabric: refuses what cannot be cut, searches, and says in inches what was found."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+from typing import Final
+
+from applique.cutting.bands import Cut, Grid, Layout, Node
+from applique.cutting.refusing import refuse_what_fits_nowhere
+from applique.cutting.scaled import Job, job_of
+from applique.cutting.search import Found, search
+from applique.cutting.values import (
+    Choice,
+    CutCloth,
+    CuttingPlan,
+    Demand,
+    Lie,
+    Piece,
+    Preference,
+    Region,
+    Split,
+    Supply,
+)
+
+__all__ = ["plan_cutting"]
+
+_QUARTER_YARD: Final = Fraction(9)
+_EIGHTH_YARD: Final = Fraction(9, 2)
+_FINE: Final = Fraction(1, 16)
+
+
+def plan_cutting(
+    demands: Sequence[Demand],
+    supplies: Sequence[Supply],
+    *,
+    preference: Preference = Preference.SIMPLE_UNLESS_IT_PAYS,
+    worth: Fraction = _QUARTER_YARD,
+    step: Fraction = _EIGHTH_YARD,
+    grid: Fraction = _FINE,
+) -> CuttingPlan:
+    """How `demands` are cut from `supplies`, and how much is bought: in inches after washing, cut from edge to edge.
+
+    What has a length is cut first, in the order given, then what is bought. A shop sells in steps of `step` (1/8 yd),
+    squaring included, so a saving within a step counts for nothing. `preference` says which plan is taken:
+
+    - simple unless it pays: plain crosswise strips, each demand its own, unless another plan buys at least `worth`
+      (1/4 yd) less or leaves less missing;
+    - least fabric: the plan that buys the fewest steps, and of those the one with the fewest kinds of cuts;
+    - fewest kinds of cuts: the plan with the fewest settings of the ruler.
+
+    None uses more steps than plain strips. A strip that the plan itself cuts to length has a multiple of `grid`
+    (1/16 in; give 1 mm for a metric design). The same input always gives the same plan: the search counts its tries.
+
+    Raises:
+        Refusal: a piece that fits no supply in any of its lies, or strips so short that their joins eat them, every
+            one at once.
+    """
+    refuse_what_fits_nowhere(demands, supplies)
+    job = job_of(demands, supplies, step=step, grid=grid)
+    if not job.items:
+        return CuttingPlan(cloths=(), used=Fraction(0), plain=Fraction(0), ways={}, missing=())
+    best, plain = search(job, preference, int(worth * job.unit))
+    choices = [demand.key for demand in demands if isinstance(demand, Choice)]
+    return CuttingPlan(
+        cloths=_cloths(job, supplies, best.layout),
+        used=Fraction(best.layout.used, job.unit),
+        plain=Fraction(plain.layout.used, job.unit),
+        ways=dict(zip(choices, best.genes.ways, strict=True)),
+        missing=tuple(_missing(job, best)),
+    )
+
+
+def _missing(job: Job, found: Found) -> Iterator[str]:
+    for item, left in zip(job.items, found.layout.left, strict=True):
+        if left:
+            yield from [item.key] * (1 if item.is_run else left)
+
+
+def _cloths(job: Job, supplies: Sequence[Supply], layout: Layout) -> tuple[CutCloth, ...]:
+    numbers = [0] * len(supplies)
+    cloths = []
+    for number, length, bands in layout.cloths:
+        cloth = job.cloths[number]
+        numbers[cloth.supply] += 1
+        region = _region(job, 0, 0, length, cloth.width, _joined(bands))
+        cloths.append(CutCloth(supply=supplies[cloth.supply].key, number=numbers[cloth.supply], root=region))
+    return tuple(cloths)
+
+
+def _joined(node: Node) -> Node:
+    """The same with each piece on its own, no part of no size, no cut that cuts nothing, leftovers that touch as one,
+    and no cuts within others of the same direction."""
+    if node is None or (isinstance(node, Grid) and node.rows == node.columns == 1):
+        return node
+    if isinstance(node, Grid):
+        if node.rows > 1:
+            cut, parts = Lie.ACROSS, ((node.along, node._replace(rows=1)),) * node.rows
+        else:
+            cut, parts = Lie.ALONG, ((node.across, node._replace(columns=1)),) * node.columns
+        return _joined(Cut(cut, parts))
+    parts_now: list[tuple[int, Node]] = []
+    for size, part in node.parts:
+        inner = _joined(part) if size else None
+        same = inner.parts if isinstance(inner, Cut) and inner.cut is node.cut else ((size, inner),)
+        for one_size, one in same:
+            if one is None and parts_now and parts_now[-1][1] is None:
+                parts_now[-1] = (parts_now[-1][0] + one_size, None)
+            elif one_size:
+                parts_now.append((one_size, one))
+    return parts_now[0][1] if len(parts_now) == 1 else Cut(node.cut, tuple(parts_now))
+
+
+def _region(job: Job, x: int, y: int, length: int, width: int, node: Node) -> Region:
+    """The region of `length` by `width` whose corner is at `x`, `y`, in inches, with all that is in it."""
+    fill: Piece | Split | None = None
+    if isinstance(node, Grid):
+        fill = Piece(key=job.items[node.item].key, lie=node.lie)
+    elif node is not None:
+        parts = []
+        at_x, at_y = x, y
+        for size, part in node.parts:
+            if node.cut is Lie.ACROSS:
+                parts.append(_region(job, at_x, at_y, size, width, part))
+                at_x += size
+            else:
+                parts.append(_region(job, at_x, at_y, length, size, part))
+                at_y += size
+        fill = Split(cut=node.cut, parts=tuple(parts))
+    return Region(
+        x=Fraction(x, job.unit),
+        y=Fraction(y, job.unit),
+        length=Fraction(length, job.unit),
+        width=Fraction(width, job.unit),
+        fill=fill,
+    )

@@ -1,0 +1,249 @@
+"""Looks for the genes that cut well: several ways to begin, then hill-climbing, with a fixed seed and a count of tries.
+
+No clock: the same job always gives the same layout.
+"""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import Final, TypeVar
+
+from applique.cutting.bands import Cut, Genes, Grid, Layout, Node, lay_out
+from applique.cutting.bounds import area_of, bound_of
+from applique.cutting.scaled import Cloth, Item, Job, Shape
+from applique.cutting.values import Lie, Preference
+
+__all__ = ["Found", "search"]
+
+_SEED: Final = 20
+_TRIES: Final = 700
+_MOST_ROWS: Final = 12
+_T = TypeVar("_T")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Found:
+    """A layout, the genes that gave it, and how good it is: less is better."""
+
+    genes: Genes
+    layout: Layout
+    cost: tuple[int, int, int, int]
+
+
+def search(job: Job, preference: Preference, worth: int) -> tuple[Found, Found]:
+    """The layout to cut by, and the plain one: crosswise strips, each item its own, large pieces first.
+
+    The first is never dearer than the plain one, and is the plain one unless it is worth its extra cuts: less is
+    missing, or a shop would cut `worth` less (`SIMPLE_UNLESS_IT_PAYS`), or a step less (`LEAST_FABRIC`), or it has
+    fewer kinds of cuts (`FEWEST_KINDS_OF_CUTS`).
+    """
+    plain = _tried(job, _plain(job), preference)
+    goal = _goal(job)
+    saving = worth if preference is Preference.SIMPLE_UNLESS_IT_PAYS else 1
+    done = not _missing(job, plain.layout)
+    fewest = preference is Preference.FEWEST_KINDS_OF_CUTS
+    if done and not fewest and job.step * (job.bought(plain.layout.used) - goal) < saving:
+        return plain, plain
+    best = plain
+    for found in _climbed(job, preference):
+        if job.bought(found.layout.used) <= job.bought(plain.layout.used) and found.cost < best.cost:
+            best = found
+        if not fewest and not best.cost[0] and best.cost[1] <= goal:
+            break
+    saved = job.step * (job.bought(plain.layout.used) - job.bought(best.layout.used))
+    if best.cost[0] == plain.cost[0] and not fewest and saved < saving:
+        return plain, plain
+    return best, plain
+
+
+def _goal(job: Job) -> int:
+    """The fewest steps of a shop that any plan can need."""
+    bought = job.cloths[-1]
+    if bought.length is not None:
+        return 0
+    if len(job.cloths) == 1:
+        return job.bought(bound_of(job, bought.width))
+    held = sum(cloth.length * cloth.width for cloth in job.cloths if cloth.length is not None)
+    return job.bought(max(0, -(-(area_of(job) - held) // bought.width)))
+
+
+def _tried(job: Job, genes: Genes, preference: Preference) -> Found:
+    layout = lay_out(job, genes)
+    missing, bought, kinds = _missing(job, layout), job.bought(layout.used), _kinds_of_cuts(layout)
+    if preference is Preference.FEWEST_KINDS_OF_CUTS:
+        cost = (missing, kinds, bought, layout.used)
+    else:
+        cost = (missing, bought, kinds, layout.used)
+    return Found(genes=genes, layout=layout, cost=cost)
+
+
+def _missing(job: Job, layout: Layout) -> int:
+    return sum(1 if item.is_run else left for item, left in zip(job.items, layout.left, strict=True) if left)
+
+
+def _kinds_of_cuts(layout: Layout) -> int:
+    """How many settings of the ruler it takes: distances, each along or across, at which something is cut."""
+    kinds: set[tuple[Lie, int]] = set()
+
+    def look(node: Node) -> None:
+        if isinstance(node, Cut):
+            cuts = node is bands or sum(1 for size, _ in node.parts if size) > 1
+            for size, part in node.parts:
+                if size and part is not None:
+                    if cuts and isinstance(part, Grid):
+                        kinds.add((node.cut, part.along if node.cut is Lie.ACROSS else part.across))
+                    elif cuts:
+                        kinds.add((node.cut, size))
+                    look(part)
+        elif node is not None:
+            if node.rows > 1:
+                kinds.add((Lie.ACROSS, node.along))
+            if node.columns > 1:
+                kinds.add((Lie.ALONG, node.across))
+
+    for _, _, bands in layout.cloths:
+        look(bands)
+    return len(kinds)
+
+
+def _plain(job: Job) -> Genes:
+    """Crosswise strips and liked ways: each item in bands of its own, one row in each, large pieces first."""
+    bought = job.cloths[-1:]
+    ways = tuple(
+        next(
+            (
+                way
+                for cloths in (bought, job.cloths)
+                for way in range(count)
+                if _holds(job, choice, way, cloths)
+            ),
+            0,
+        )
+        for choice, count in enumerate(job.ways)
+    )
+    return Genes(
+        order=_sorted_by(job, Item.area),
+        ways=ways,
+        shapes=tuple(_plain_shapes(job, item) for item in job.items),
+        rows=tuple(_beside(job, item) if item.is_run else 1 for item in job.items),
+        splits=(1,) * len(job.items),
+        snug=False,
+        alone=True,
+    )
+
+
+def _holds(job: Job, choice: int, way: int, cloths: Sequence[Cloth]) -> bool:
+    """Whether each piece of this way has room on some of these."""
+    items = [item for item in job.items if item.way == (choice, way)]
+    return all(any(item.fits(cloth.length, cloth.width) for cloth in cloths) for item in items)
+
+
+def _plain_shapes(job: Job, item: Item) -> tuple[Shape, ...]:
+    """The liked lie of those that it has room in, on what is bought if it can be; a run lies across if it may."""
+    shapes = sorted(item.shapes, key=lambda shape: shape[2] is not Lie.ACROSS) if item.is_run else item.shapes
+    for cloths in (job.cloths[-1:], job.cloths):
+        for shape in shapes:
+            if any(replace(item, shapes=(shape,)).fits(cloth.length, cloth.width) for cloth in cloths):
+                return (shape,)
+    return item.shapes[:1]
+
+
+def _beside(job: Job, item: Item) -> int:
+    """So many strips of a run along the selvage lie side by side that it has no more joins than from crosswise ones."""
+    across = max((shape[1] for shape in item.shapes if shape[2] is Lie.ALONG), default=0)
+    if not across:
+        return 1
+    width = max(cloth.width for cloth in job.cloths)
+    joined = item.amount // max(1, max(width, item.least) - item.loss)
+    return max(1, min(width // across, joined))
+
+
+def _sorted_by(job: Job, size: Callable[[Item], int]) -> tuple[int, ...]:
+    return tuple(sorted(range(len(job.items)), key=lambda item: (-size(job.items[item]), item)))
+
+
+def _climbed(job: Job, preference: Preference) -> Iterator[Found]:
+    """Every layout that is tried, in order."""
+    draw = random.Random(_SEED).random  # the one sequence that Python keeps the same from version to version
+    starts = []
+    for genes in _starts(job):
+        starts.append(_tried(job, genes, preference))
+        yield starts[-1]
+    starts.sort(key=lambda found: found.cost)
+    here = starts[0]
+    for _ in range(_TRIES - len(starts)):
+        found = _tried(job, _changed(job, here.genes, draw), preference)
+        yield found
+        if found.cost <= here.cost:
+            here = found
+
+
+def _starts(job: Job) -> Iterator[Genes]:
+    """Large, long and wide items first, runs across or along, snug or in order."""
+    plain = _plain(job)
+    either = tuple(
+        shapes if item.is_run else item.shapes for item, shapes in zip(job.items, plain.shapes, strict=True)
+    )
+    along = tuple((item.shapes[-1],) if item.is_run else item.shapes for item in job.items)
+    sizes: tuple[Callable[[Item], int], ...] = (
+        Item.area,
+        lambda item: max(shape[0] for shape in item.shapes),
+        lambda item: max(shape[1] for shape in item.shapes),
+    )
+    for size in sizes:
+        for shapes in dict.fromkeys((either, along)):
+            for snug in (False, True):
+                yield replace(
+                    plain,
+                    order=_sorted_by(job, size),
+                    shapes=shapes,
+                    splits=(0,) * len(job.items),
+                    snug=snug,
+                    alone=False,
+                )
+
+
+def _changed(job: Job, genes: Genes, draw: Callable[[], float]) -> Genes:
+    """One gene, sometimes two, changed."""
+    genes = _changed_once(job, genes, draw)
+    while draw() < 0.3:
+        genes = _changed_once(job, genes, draw)
+    return genes
+
+
+def _changed_once(job: Job, genes: Genes, draw: Callable[[], float]) -> Genes:
+    def below(count: int) -> int:
+        return int(draw() * count)
+
+    amounts = job.active(genes.ways)
+    active = [item for item in genes.order if amounts[item]]
+    item = active[below(len(active))]
+    kind = draw()
+    if kind < 0.45 and len(active) > 1:
+        order = [other for other in genes.order if other != item]
+        order.insert(below(len(order) + 1), item)
+        return replace(genes, order=tuple(order))
+    if kind < 0.6 and len(job.items[item].shapes) > 1:
+        return replace(genes, shapes=_with(genes.shapes, item, _other_shapes(job.items[item], below)))
+    if kind < 0.7 and job.ways:
+        choice = below(len(job.ways))
+        return replace(genes, ways=_with(genes.ways, choice, below(job.ways[choice])))
+    if kind < 0.8:
+        return replace(genes, rows=_with(genes.rows, item, 1 + below(_MOST_ROWS)))
+    if kind < 0.96:
+        return replace(genes, splits=_with(genes.splits, item, below(3)))
+    return replace(genes, snug=not genes.snug)
+
+
+def _other_shapes(item: Item, below: Callable[[int], int]) -> tuple[Shape, ...]:
+    """Another lie first, or alone; a run has one."""
+    first = below(len(item.shapes))
+    if item.is_run or below(2):
+        return (item.shapes[first],)
+    return (item.shapes[first], *item.shapes[:first], *item.shapes[first + 1 :])
+
+
+def _with(values: tuple[_T, ...], index: int, value: _T) -> tuple[_T, ...]:
+    return (*values[:index], value, *values[index + 1 :])
