@@ -431,15 +431,15 @@ def _stabilizer(need: StabilizerNeed) -> dict[str, Any]:
     return {
         "kind": need.kind.value,
         "roll_width": _exact(need.roll_width),
-        "bands": [
+        "bands": [{"length": _exact(band.length), "rows": list(band.rows)} for band in need.bands],
+        "pieces": [
             {
-                "length": _exact(band.length),
-                "pieces": [
-                    {"row": piece.row, "length": _exact(piece.length), "width": _exact(piece.width)}
-                    for piece in band.pieces
-                ],
+                "row": int(piece.key),
+                "at": _size((region.x, region.y)),
+                "size": _size((region.length, region.width)),
             }
-            for band in need.bands
+            for cloth in need.plan.cloths
+            for region, piece in cloth.root.pieces()
         ],
         "used": _exact(need.used),
         "buy": _exact(need.buy),

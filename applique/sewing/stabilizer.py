@@ -1,18 +1,18 @@
 """Stabilizer under the rows: which kind, how large a piece, and how the pieces are cut from the roll.
 
-A piece is cut from a band across the roll; bands lie one after the other along it. Inches.
+Inches.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Sequence
+from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
-from itertools import product
 from typing import Final
 
+from applique.cutting import CuttingPlan, Lie, Preference, Rectangle, Split, Supply, plan_cutting
 from applique.design import Stitch, Weave
 from applique.errors import Problem, Refusal, Where
 from applique.language import message
@@ -22,7 +22,6 @@ from applique.units import Units, round_up, to_buy
 __all__ = [
     "OVERLAP",
     "Band",
-    "RollPiece",
     "Stabilizer",
     "StabilizerKind",
     "StabilizerNeed",
@@ -39,10 +38,6 @@ _STEP: Final = Fraction(1, 8)
 """Sides of pieces are cut to the next 1/8 in: common practice, no source."""
 _PLACES: Final = 6
 """Decimals of an inch that a side is measured to, so that the same letters said in metric give the same piece."""
-_EVERY_WAY: Final = 5
-"""Pieces of which every way to lay them is tried; six would be some 13,000 ways."""
-_ROUNDS: Final = 3
-"""How often each of more pieces is turned once more to see whether the roll gets shorter."""
 
 
 class StabilizerKind(StrEnum):
@@ -85,36 +80,47 @@ class Stabilizer:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class RollPiece:
-    """One piece of a band, for a row: `length` along the roll, `width` across it."""
-
-    row: int
-    length: Fraction
-    width: Fraction
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Band:
-    """A band across the roll, `length` along it, with the pieces side by side in it, the longest first."""
+    """What is cut off a roll at once: `length` along it, and the rows (from 1) whose pieces come out of it."""
 
     length: Fraction
-    pieces: tuple[RollPiece, ...]
+    rows: tuple[int, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StabilizerNeed:
-    """Stabilizer of one kind from a roll of `roll_width`: the bands, their length together, and what to buy."""
+    """Stabilizer of one kind from a roll of `roll_width`: how it is cut, and what to buy.
+
+    The keys of the plan are the numbers of the rows.
+    """
 
     kind: StabilizerKind
     roll_width: Fraction
-    bands: tuple[Band, ...]
-    used: Fraction
+    plan: CuttingPlan
     buy: Fraction
+
+    @property
+    def used(self) -> Fraction:
+        """The length of the roll that is cut up."""
+        return self.plan.used
+
+    @property
+    def bands(self) -> tuple[Band, ...]:
+        """The lengths to cut off the roll, in their order."""
+        (cloth,) = self.plan.cloths
+        whole = cloth.root
+        parts = (
+            whole.fill.parts if isinstance(whole.fill, Split) and whole.fill.cut is Lie.ACROSS else (whole,)
+        )
+        return tuple(
+            Band(length=part.length, rows=tuple(int(piece.key) for _, piece in part.pieces()))
+            for part in parts
+        )
 
     @property
     def pieces(self) -> int:
         """How many pieces are cut."""
-        return sum(len(band.pieces) for band in self.bands)
+        return sum(len(band.rows) for band in self.bands)
 
 
 def row_stabilizer(
@@ -159,93 +165,25 @@ def cut_from_roll(
 ) -> tuple[StabilizerNeed, ...]:
     """How the stabilizer of every row, in their order, is cut from rolls: one need for each kind that is used.
 
-    Each piece lies either way, whichever makes the roll shorter; a piece wider than the roll both ways is made from
+    Each piece lies either way, whichever takes less of the roll; a piece wider than the roll both ways is made from
     equal widths side by side that overlap by `OVERLAP`.
     """
+    roll = Supply(key="roll", width=roll_width, length=None, count=1, squaring=Fraction(0))
     needs = []
     for kind in (StabilizerKind.TEAR_AWAY, StabilizerKind.CUT_AWAY):
         pieces = [
-            piece
-            for row, under in enumerate(stabilizers, 1)
-            if under.kind is kind
-            for piece in _pieces(row, under)
+            _pieces(row, under, roll_width) for row, under in enumerate(stabilizers, 1) if under.kind is kind
         ]
         if pieces:
-            bands = _shortest(pieces, roll_width)
-            used = _length(bands)
+            plan = plan_cutting(pieces, [roll], preference=Preference.LEAST_FABRIC, step=_STEP)
             needs.append(
-                StabilizerNeed(
-                    kind=kind, roll_width=roll_width, bands=bands, used=used, buy=to_buy(used, units)
-                )
+                StabilizerNeed(kind=kind, roll_width=roll_width, plan=plan, buy=to_buy(plan.used, units))
             )
     return tuple(needs)
 
 
-def _pieces(row: int, under: Stabilizer) -> Iterable[RollPiece]:
-    """The pieces under a row, the longer side of each along the roll."""
+def _pieces(row: int, under: Stabilizer, roll_width: Fraction) -> Rectangle:
+    """The pieces under a row, the longer side of each along the roll rather than across it."""
     short, long = sorted((under.width, under.height))
-    width = (short + (under.widths - 1) * OVERLAP) / under.widths
-    return [RollPiece(row=row, length=long, width=width)] * under.widths
-
-
-def _shortest(pieces: Sequence[RollPiece], roll_width: Fraction) -> tuple[Band, ...]:
-    """The shortest bands of all ways for a few pieces; for more, the shortest found by turning one after the other,
-    from all along the roll and from all across."""
-    both = [(piece, _turned(piece)) if piece.length <= roll_width else (piece,) for piece in pieces]
-    if len(pieces) <= _EVERY_WAY:
-        every = (bands for laid in product(*both) for bands in _all_bands(_in_order(laid), roll_width))
-        return min(every, key=_length)
-    found = []
-    for start in (0, -1):
-        ways = [options[start] for options in both]
-        bands = _bands(ways, roll_width)
-        for _ in range(_ROUNDS):
-            for index, options in enumerate(both):
-                for option in options:
-                    other = [*ways[:index], option, *ways[index + 1 :]]
-                    if _length(tried := _bands(other, roll_width)) < _length(bands):
-                        bands, ways = tried, other
-        found.append(bands)
-    return min(found, key=_length)
-
-
-def _all_bands(pieces: Sequence[RollPiece], roll_width: Fraction) -> Iterator[tuple[Band, ...]]:
-    """Every way to share out pieces that are in order, each with others that leave it room or in a band of its own."""
-    if not pieces:
-        yield ()
-        return
-    *before, last = pieces
-    for bands in _all_bands(before, roll_width):
-        yield (*bands, Band(length=last.length, pieces=(last,)))
-        for index, band in enumerate(bands):
-            if sum(piece.width for piece in band.pieces) + last.width <= roll_width:
-                joined = replace(band, pieces=(*band.pieces, last))
-                yield (*bands[:index], joined, *bands[index + 1 :])
-
-
-def _in_order(pieces: Iterable[RollPiece]) -> list[RollPiece]:
-    """The longest first."""
-    return sorted(pieces, key=lambda piece: (-piece.length, -piece.width, piece.row))
-
-
-def _turned(piece: RollPiece) -> RollPiece:
-    return RollPiece(row=piece.row, length=piece.width, width=piece.length)
-
-
-def _bands(pieces: Sequence[RollPiece], roll_width: Fraction) -> tuple[Band, ...]:
-    """The pieces as they lie, the longest first, each in the first band that has room for it."""
-    rows: list[list[RollPiece]] = []
-    rooms: list[Fraction] = []
-    for piece in _in_order(pieces):
-        found = next((index for index, room in enumerate(rooms) if room >= piece.width), None)
-        if found is None:
-            rows.append([piece])
-            rooms.append(roll_width - piece.width)
-        else:
-            rows[found].append(piece)
-            rooms[found] -= piece.width
-    return tuple(Band(length=row[0].length, pieces=tuple(row)) for row in rows)
-
-
-def _length(bands: Iterable[Band]) -> Fraction:
-    return sum((band.length for band in bands), Fraction(0))
+    width = min(roll_width, round_up((short + (under.widths - 1) * OVERLAP) / under.widths, _STEP))
+    return Rectangle(key=str(row), length=long, width=width, count=under.widths, lies=(Lie.ALONG, Lie.ACROSS))

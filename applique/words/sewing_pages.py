@@ -174,27 +174,20 @@ def _off_the_roll(need: StabilizerNeed, units: Units) -> Message:
     }
     if need.kind is StabilizerKind.CUT_AWAY:
         return message(
-            "Cut these lengths off the roll of cut-away, {width} wide, then cut each to width: {bands}.",
+            "Cut these lengths off the roll of cut-away, {width} wide, then cut the pieces from them: {bands}.",
             **fields,
         )
     return message(
-        "Cut these lengths off the roll of tear-away, {width} wide, then cut each to width: {bands}.",
+        "Cut these lengths off the roll of tear-away, {width} wide, then cut the pieces from them: {bands}.",
         **fields,
     )
 
 
 def _band(band: Band, units: Units) -> Message:
     return message(
-        "{length} for {pieces}",
-        length=as_length(band.length, units, denominator=16),
-        pieces=listed(
-            message(
-                "row {row} ({width} wide)",
-                row=piece.row,
-                width=as_length(piece.width, units, denominator=16),
-            )
-            for piece in band.pieces
-        ),
+        "{length} for {rows}",
+        length=as_length(band.length, units),
+        rows=listed(_rows(dict.fromkeys(band.rows))),
     )
 
 

@@ -268,7 +268,11 @@ def test_the_sewing(pattern: Pattern, data: dict[str, Any]) -> None:
             stabilizer.used,
             stabilizer.buy,
         )
-        assert sum(len(band["pieces"]) for band in roll["bands"]) == stabilizer.pieces
+        assert [tuple(band["rows"]) for band in roll["bands"]] == [band.rows for band in stabilizer.bands]
+        regions = [found for cloth in stabilizer.plan.cloths for found in cloth.root.pieces()]
+        assert [(one["row"], exact(one["at"]), exact(one["size"])) for one in roll["pieces"]] == [
+            (int(piece.key), (at.x, at.y), (at.length, at.width)) for at, piece in regions
+        ]
     assert said["minutes"] == close(*plan.minutes)
     assert list(said["starts"].values()) == [
         [close(*at) for at in one.starts] for one in _by_name(plan.letters)
