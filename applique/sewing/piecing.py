@@ -80,8 +80,8 @@ def _border(border: BorderPlan) -> Iterator[float]:
 def _binding(binding: BindingPlan) -> float:
     around = 2 * float(binding.run)
     if binding.square is not None:
-        # A square is cut in two, sewn into a parallelogram, and that into a tube.
-        return around + (1 + math.sqrt(2)) * float(binding.square)
+        # Two triangles are sewn into a parallelogram and that into a tube, each time along a side of the square.
+        return around + 2 * float(binding.square)
     return around + _joins(binding.cut.strips, float(binding.cut.strip_width))
 
 

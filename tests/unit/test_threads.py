@@ -133,6 +133,15 @@ def test_mitered_borders_are_sewn_to_the_sides_and_along_four_diagonals() -> Non
     assert seams[SeamKind.BORDERS] == pytest.approx(2 * (60 + 30) + 4 * 4 * math.sqrt(2) + joins)
 
 
+def test_bias_binding_has_two_seams_as_long_as_its_square() -> None:
+    """A square cut in two from corner to corner, joined along one side, then into a tube along another: geometry."""
+    pattern = _pattern(binding={"fabric": "Ink", "grain": "bias"})
+    binding = pattern.quilt.binding
+    assert binding.square is not None
+    seams = {seam.kind: seam.length for seam in piecing_seams(pattern.panel, pattern.quilt)}
+    assert seams[SeamKind.BINDING] == 2 * binding.run + 2 * binding.square
+
+
 def test_an_edge_to_edge_design_of_her_own_is_rows_and_repeats() -> None:
     """60 by 30 in: three rows of 12 in, for 2 1/2 will not do; eight repeats of 8 in, for 7 1/2 will not do; 4 yd in
     each through the needle, as much from the bobbin, 15 % waste: arithmetic."""
