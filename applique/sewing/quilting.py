@@ -194,13 +194,15 @@ def _plan(
     top: BaseGeometry,
     words: BaseGeometry,
 ) -> QuiltingPlan:
-    drawn, course = _drawn(number, quilting, panel, quilt, top, words)
+    area = top
+    if quilting.letters is OverLetters.MISS:
+        area = top.difference(words.buffer(_CLEAR, quad_segs=_ARC_SEGMENTS))
+    drawn, course = _drawn(number, quilting, panel, quilt, top, area, words)
     pitch = float(quilting.stitch_length)
     # What letters leave of a line in a corner may be too short for a single stitch.
     lines = [line for line in drawn if line.length >= pitch]
     if isinstance(course, Waves):
-        area = (_room(top, words) if quilting.letters is OverLetters.MISS else top).area
-        length = _figured(course, float(area), pitch)
+        length = _figured(course, float(area.area), pitch)
     else:
         length = math.fsum(line.length for line in lines)
     thread = length * quilting_thread(pitch)
@@ -221,12 +223,12 @@ def _drawn(
     panel: PanelPlan,
     quilt: QuiltPlan,
     top: BaseGeometry,
+    area: BaseGeometry,
     words: BaseGeometry,
 ) -> tuple[list[LineString], Course]:
+    """The lines over `area`, the top or what is left of it beside the words; echoes go around the words."""
     spacing = float(quilting.spacing)
     x0, _, x1, _ = top.bounds
-    room = _room(top, words)
-    missing = quilting.letters is OverLetters.MISS
     match quilting.kind:
         case QuiltingKind.ECHO:
             rings = echo_lines(words, spacing=spacing, count=quilting.lines)
@@ -237,7 +239,7 @@ def _drawn(
             if quilting.kind is QuiltingKind.CROSSHATCH:
                 angles.append(quilting.angle + 90)
             ruled = [line for angle in angles for line in even_lines(top, spacing=spacing, angle_deg=angle)]
-            lines = [part for line in ruled for part in _inside(line, room if missing else top)]
+            lines = [part for line in ruled for part in _inside(line, area)]
             ruling = Ruled(spacing=quilting.spacing, angles_deg=tuple(angles), letters=quilting.letters)
             return lines, ruling
         case QuiltingKind.EDGE_TO_EDGE:
@@ -247,7 +249,7 @@ def _drawn(
             _refuse_too_many_waves(number, rows * (x1 - x0) / float(quilting.row_height))
             basis = _basis(number, quilting, rows, quilt.finished[0])
             waves = _waves(top, rows, quilting)
-            lines = [part for wave in waves for part in _inside(wave, room if missing else top)]
+            lines = [part for wave in waves for part in _inside(wave, area)]
             return lines, Waves(
                 rows=rows, row_height=quilting.row_height, overlap=quilting.overlap, basis=basis
             )
@@ -260,10 +262,6 @@ def _drawn(
 def quilting_thread(pitch: float) -> float:
     """Thread, top and bobbin together, for each unit of a line of quilting of stitches `pitch` inches long."""
     return thread_per_length(Stitch.STRAIGHT, pitch=pitch, width=0.0, thickness=_LAYERS)
-
-
-def _room(top: BaseGeometry, words: BaseGeometry) -> BaseGeometry:
-    return top.difference(words.buffer(_CLEAR, quad_segs=_ARC_SEGMENTS))
 
 
 def _basis(number: int, quilting: Quilting, rows: int, width: Fraction) -> Repeats | EvenlySpread:

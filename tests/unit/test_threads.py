@@ -175,6 +175,18 @@ def test_edge_to_edge_without_a_repeat_is_figured_by_the_area(quilting: list[dic
     assert large.length == pytest.approx(2 * small.length)
 
 
+def test_what_misses_the_letters_is_not_figured() -> None:
+    """The words and 1/8 in around them: area, an eighth of the edge, and a circle for the turns: geometry."""
+    cross, miss = (
+        _need(_pattern(quilting=[{"kind": "edge to edge", "letters": letters}]), ThreadUse.QUILTING).length
+        for letters in ("cross", "miss")
+    )
+    pattern = _pattern()
+    (template,) = pattern.templates
+    around = template.area + template.edge / 8 + math.pi / 64
+    assert (cross - miss) / (4.4 * 1.15) == pytest.approx(around, rel=0.01)
+
+
 @pytest.mark.parametrize("half", [{"repeat_width": "8in"}, {"repeat_thread": "4yd"}])
 def test_half_a_repeat_is_refused(half: dict[str, str]) -> None:
     with pytest.raises(Refusal, match="a repeat needs its width and its thread"):
