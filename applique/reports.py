@@ -411,6 +411,7 @@ def _stitching(pattern: Pattern) -> dict[str, Any]:
                 "stabilizer_reason": row.stabilizer.reason.value,
                 "stabilizer_size": [_exact(row.stabilizer.width), _exact(row.stabilizer.height)],
                 "stabilizer_widths": row.stabilizer.widths,
+                "stabilizer_each": _exact(row.stabilizer.each),
             }
             for row in plan.rows
         ],

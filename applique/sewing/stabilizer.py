@@ -69,7 +69,8 @@ _WEAVES: Final = {
 class Stabilizer:
     """Stabilizer under one row: its kind and why, and a piece `width` along the row by `height` as cut.
 
-    `widths` is how many pieces of the roll lie side by side under it, 1 where it is cut whole.
+    `widths` is how many pieces lie side by side under it, 1 where it is cut whole, and `each` how wide each of them is;
+    they are as long as the longer side.
     """
 
     kind: StabilizerKind
@@ -77,6 +78,7 @@ class Stabilizer:
     width: Fraction
     height: Fraction
     widths: int
+    each: Fraction
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -141,8 +143,12 @@ def row_stabilizer(
         kind, reason = StabilizerKind.CUT_AWAY, _WEAVES[weave]
     border = 2 * (_BORDER + reach)
     width, height = (round_up(Fraction(round(side + border, _PLACES)), _STEP) for side in size)
-    widths = 1 if kind is StabilizerKind.NONE else _widths(min(width, height), roll_width)
-    return Stabilizer(kind=kind, reason=reason, width=width, height=height, widths=widths)
+    short = min(width, height)
+    widths = 1 if kind is StabilizerKind.NONE else _widths(short, roll_width)
+    each = short
+    if widths > 1:
+        each = min(roll_width, round_up((short + (widths - 1) * OVERLAP) / widths, _STEP))
+    return Stabilizer(kind=kind, reason=reason, width=width, height=height, widths=widths, each=each)
 
 
 def _widths(short: Fraction, roll_width: Fraction) -> int:
@@ -171,9 +177,7 @@ def cut_from_roll(
     roll = Supply(key="roll", width=roll_width, length=None, count=1, squaring=Fraction(0))
     needs = []
     for kind in (StabilizerKind.TEAR_AWAY, StabilizerKind.CUT_AWAY):
-        pieces = [
-            _pieces(row, under, roll_width) for row, under in enumerate(stabilizers, 1) if under.kind is kind
-        ]
+        pieces = [_pieces(row, under) for row, under in enumerate(stabilizers, 1) if under.kind is kind]
         if pieces:
             plan = plan_cutting(pieces, [roll], preference=Preference.LEAST_FABRIC, step=_STEP)
             needs.append(
@@ -182,8 +186,12 @@ def cut_from_roll(
     return tuple(needs)
 
 
-def _pieces(row: int, under: Stabilizer, roll_width: Fraction) -> Rectangle:
+def _pieces(row: int, under: Stabilizer) -> Rectangle:
     """The pieces under a row, the longer side of each along the roll rather than across it."""
-    short, long = sorted((under.width, under.height))
-    width = min(roll_width, round_up((short + (under.widths - 1) * OVERLAP) / under.widths, _STEP))
-    return Rectangle(key=str(row), length=long, width=width, count=under.widths, lies=(Lie.ALONG, Lie.ACROSS))
+    return Rectangle(
+        key=str(row),
+        length=max(under.width, under.height),
+        width=under.each,
+        count=under.widths,
+        lies=(Lie.ALONG, Lie.ACROSS),
+    )

@@ -149,16 +149,20 @@ def _stabilizer(row: RowPlan, units: Units) -> Message:
         "reason": stabilizer_reason_said(under.reason),
     }
     if under.widths > 1:
-        fields |= {"widths": under.widths, "overlap": as_length(OVERLAP, units)}
+        fields |= {
+            "widths": under.widths,
+            "each": as_length(under.each, units),
+            "overlap": as_length(OVERLAP, units),
+        }
         if under.kind is StabilizerKind.CUT_AWAY:
             return message(
-                "Cut-away stabilizer under row {row}, {width} by {height}, from {widths} widths side by side that "
-                "overlap by {overlap}: {reason}.",
+                "Cut-away stabilizer under row {row}, {width} by {height}, from {widths} pieces {each} wide, side by "
+                "side and overlapping by {overlap}: {reason}.",
                 **fields,
             )
         return message(
-            "Tear-away stabilizer under row {row}, {width} by {height}, from {widths} widths side by side that overlap "
-            "by {overlap}: {reason}.",
+            "Tear-away stabilizer under row {row}, {width} by {height}, from {widths} pieces {each} wide, side by "
+            "side and overlapping by {overlap}: {reason}.",
             **fields,
         )
     if under.kind is StabilizerKind.CUT_AWAY:

@@ -230,6 +230,10 @@ def test_the_sewing(pattern: Pattern, data: dict[str, Any]) -> None:
         assert [row["edge"], row["top"], row["bobbin"], *row["minutes"]] == close(
             one.edge, one.top, one.bobbin, *one.minutes
         )
+        assert (row["stabilizer_widths"], exact(row["stabilizer_each"])) == (
+            one.stabilizer.widths,
+            one.stabilizer.each,
+        )
         assert exact(row["stabilizer_size"]) == (one.stabilizer.width, one.stabilizer.height)
         assert (row["stitches"], row["stabilizer"]) == (one.stitches, one.stabilizer.kind.value)
         assert row["pace"] == list(stitch.paces)

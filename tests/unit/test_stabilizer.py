@@ -14,6 +14,7 @@ from shapely.geometry import box
 from applique.cutting import Region
 from applique.design import design_from_mapping
 from applique.errors import Refusal
+from applique.language import message
 from applique.pattern import draft
 from applique.sewing.stabilizer import (
     OVERLAP,
@@ -23,20 +24,22 @@ from applique.sewing.stabilizer import (
     StabilizerReason,
     cut_from_roll,
 )
-from applique.units import Units, round_up
+from applique.units import Units, as_inches, round_up
+from applique.words.sewing_pages import order_said
 
 ROLL = Fraction(20)
 STEP = Fraction(36, 8)
 """An eighth of a yard: what a shop cuts."""
 
 
-def _under(width: float, height: float, *, widths: int = 1, cut_away: bool = False) -> Stabilizer:
+def _under(width: float, height: float, *, cut_away: bool = False) -> Stabilizer:
     return Stabilizer(
         kind=StabilizerKind.CUT_AWAY if cut_away else StabilizerKind.TEAR_AWAY,
         reason=StabilizerReason.LOOSE if cut_away else StabilizerReason.FIRM,
         width=Fraction(width),
         height=Fraction(height),
-        widths=widths,
+        widths=1,
+        each=Fraction(min(width, height)),
     )
 
 
@@ -71,6 +74,7 @@ def test_each_kind_has_a_roll_of_its_own_and_none_takes_none() -> None:
         width=Fraction(9),
         height=Fraction(9),
         widths=1,
+        each=Fraction(9),
     )
     tear, cut = cut_from_roll(
         [_under(9, 9), none, _under(9, 8, cut_away=True)], roll_width=ROLL, units=Units.INCHES
@@ -99,7 +103,20 @@ def test_a_row_wider_than_the_roll_both_ways_takes_widths_that_overlap() -> None
     pieces = _regions(need)
     assert 0 <= sum(piece.width for piece in pieces) - OVERLAP - under.height <= Fraction(1, 4)
     assert all(piece.length == under.width for piece in pieces)
-    assert all(piece.width <= ROLL for piece in pieces)
+    assert all(piece.width == under.each <= ROLL for piece in pieces)
+    said = next(str(one) for one in order_said(pattern.stitching, (), Units.INCHES))
+    length, height, each = (as_inches(side) for side in (under.width, under.height, under.each))
+    assert said.startswith(
+        str(
+            message(
+                "Tear-away stabilizer under row 1, {a} by {b}, from 2 pieces {c} wide,",
+                a=length,
+                b=height,
+                c=each,
+            )
+        )
+    )
+    assert "overlapping by 1 in" in said
 
 
 def test_a_roll_no_wider_than_an_overlap_is_refused() -> None:
