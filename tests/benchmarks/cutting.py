@@ -6,7 +6,9 @@ With `--write` they go into docs/performance.md. Nothing here gates a test run.
 
 from __future__ import annotations
 
+import argparse
 import json
+import random
 import statistics
 import time
 from collections.abc import Callable, Iterable, Sequence
@@ -14,11 +16,16 @@ from fractions import Fraction
 from pathlib import Path
 
 from applique.cutting import (
+    Block,
+    Choice,
+    CuttingPlan,
     Demand,
     Lie,
     Preference,
     Rectangle,
+    Run,
     Supply,
+    lower_bound,
     plan_cutting,
     plan_faults,
 )
@@ -52,9 +59,7 @@ def timed(work: Callable[[], object], rounds: int = 1) -> float:
     return min(times)
 
 
-def strip_problem(
-    width: int, pieces: Sequence[tuple[int, int, int]], turned: bool
-) -> tuple[list[Demand], Supply]:
+def strip_problem(width: int, pieces: Sequence[tuple[int, int, int]], turned: bool) -> tuple[list[Demand], Supply]:
     """A problem as demands and endless cloth."""
     lies = BOTH if turned else (Lie.ALONG,)
     demands: list[Demand] = [
@@ -87,12 +92,7 @@ def strip_problems() -> list[str]:
             times[kind].append(time.perf_counter() - start)
         for kind, height in heights.items():
             over[kind].append(height / best - 1)
-        print(
-            name,
-            len(sizes),
-            {k: round(v / best, 3) for k, v in heights.items()},
-            [round(times[k][-1], 2) for k in times],
-        )
+        print(name, len(sizes), {k: round(v / best, 3) for k, v in heights.items()}, [round(times[k][-1], 2) for k in times])
     for kind in over:
         print(kind, statistics.mean(over[kind]), max(over[kind]), sum(times[kind]) / sum(times["shelves"]))
     return []
