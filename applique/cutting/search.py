@@ -19,6 +19,7 @@ __all__ = ["Found", "search"]
 
 _SEED: Final = 20
 _TRIES: Final = 700
+_CLIMBS: Final = 6
 _MOST_ROWS: Final = 12
 _T = TypeVar("_T")
 
@@ -181,20 +182,29 @@ def _sorted_by(job: Job, size: Callable[[Item], int]) -> tuple[int, ...]:
 
 
 def _climbed(job: Job, cost: Callable[[Found], tuple[int, ...]]) -> Iterator[Found]:
-    """Every layout that is tried, in order: each is a change of the best one by `cost` so far."""
+    """Every layout that is tried, in order: the starts, a climb from each of the best of them, and more from the top.
+
+    Each step changes the layout that is best by `cost` on its climb.
+    """
     draw = random.Random(_SEED).random  # the one sequence that Python keeps the same from version to version
     starts = []
     for genes in _starts(job):
         starts.append(_tried(job, genes))
         yield starts[-1]
-    here = min(starts, key=cost)
-    least = cost(here)
-    for _ in range(_TRIES - len(starts)):
-        found = _tried(job, _changed(job, here.genes, draw))
+    tops = sorted(starts, key=cost)[:_CLIMBS]
+    first = _TRIES // (2 * len(tops))
+    for number, top in enumerate(tops):
+        for _ in range(first):
+            found = _tried(job, _changed(job, top.genes, draw))
+            yield found
+            if cost(found) <= cost(top):
+                top = tops[number] = found
+    top = min(tops, key=cost)
+    for _ in range(_TRIES - len(starts) - first * len(tops)):
+        found = _tried(job, _changed(job, top.genes, draw))
         yield found
-        now = cost(found)
-        if now <= least:
-            here, least = found, now
+        if cost(found) <= cost(top):
+            top = found
 
 
 def _starts(job: Job) -> Iterator[Genes]:
