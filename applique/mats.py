@@ -11,12 +11,9 @@ from dataclasses import dataclass
 from typing import Final
 
 from applique.design import Cutting, Fabric, Turns
-from applique.errors import Notice, Where
 from applique.geometry.place import Place
-from applique.language import listed, message
 from applique.nesting import NestPiece, Placement, fits, nest_bins
 from applique.pieces import Template
-from applique.units import Units, as_length
 
 __all__ = ["Mat", "MatPlan", "plan_mats"]
 
@@ -41,26 +38,27 @@ class Mat:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MatPlan:
-    """All mats, and what to know about letters that fit none."""
+    """All mats, with `room` (width, height) on each, and the templates that are too large for it."""
 
     mats: tuple[Mat, ...]
-    notices: tuple[Notice, ...]
+    room: tuple[float, float]
+    too_large: tuple[Template, ...]
 
 
-def plan_mats(templates: Sequence[Template], cutting: Cutting, units: Units) -> MatPlan:
+def plan_mats(templates: Sequence[Template], cutting: Cutting) -> MatPlan:
     """The letters of each fabric on as few mats as are found; none without a mat in the design."""
     if cutting.mat_width is None:
-        return MatPlan(mats=(), notices=())
+        return MatPlan(mats=(), room=(0.0, 0.0), too_large=())
     width, height = float(cutting.mat_width), float(cutting.mat_height or cutting.mat_width)
     margin = float(cutting.mat_margin)
     room = (width - 2 * margin, height - 2 * margin)
     fabrics: dict[str, Fabric] = {use.fabric.name: use.fabric for t in templates for use in t.uses}
     mats: list[Mat] = []
-    large: dict[str, None] = {}
+    large: set[str] = set()
     for fabric in fabrics.values():
         pieces = _pieces(templates, fabric)
         whole = [piece for piece in pieces if min(room) > 0 and fits(piece, width=room[0], height=room[1])]
-        large |= {piece.key: None for piece in pieces if piece not in whole}
+        large |= {piece.key for piece in pieces if piece not in whole}
         if not whole:
             continue
         nest = nest_bins(whole, width=room[0], height=room[1], spacing=float(cutting.mat_spacing))
@@ -71,7 +69,11 @@ def plan_mats(templates: Sequence[Template], cutting: Cutting, units: Units) -> 
             mats.append(
                 Mat(number=len(mats) + 1, fabric=fabric.name, width=width, height=height, placements=moved)
             )
-    return MatPlan(mats=tuple(mats), notices=tuple(_too_large(templates, list(large), room, units)))
+    return MatPlan(
+        mats=tuple(mats),
+        room=room,
+        too_large=tuple(template for template in templates if template.key in large),
+    )
 
 
 def _pieces(templates: Sequence[Template], fabric: Fabric) -> list[NestPiece]:
@@ -80,25 +82,4 @@ def _pieces(templates: Sequence[Template], fabric: Fabric) -> list[NestPiece]:
         NestPiece(key=template.key, shape=template.outermost, count=count, turns_deg=_TURNS[fabric.turns])
         for template, count in counts
         if count
-    ]
-
-
-def _too_large(
-    templates: Sequence[Template], keys: Sequence[str], room: tuple[float, float], units: Units
-) -> list[Notice]:
-    names = [template.name for template in templates if template.key in keys]
-    if not names:
-        return []
-    return [
-        Notice(
-            kind="too-large-for-the-mat",
-            what=message(
-                "too large for the {width} by {height} that the mat offers: {names}",
-                width=as_length(room[0], units),
-                height=as_length(room[1], units),
-                names=listed(names),
-            ),
-            where=Where.key("cutting"),
-            fix=message("cut by hand from the templates, a larger mat, or smaller letters"),
-        )
     ]

@@ -33,7 +33,10 @@ from applique.sewing.stitches import RowStitch
 from applique.sewing.threads import ThreadNeed, plan_threads
 from applique.shopping import Shopping, plan_shopping
 from applique.typeset.own import OwnFont, own_fonts, shared_design
+from applique.words.buying import shopping_notices
+from applique.words.cut_files import mat_notices
 from applique.words.findings import filled_notice, notice_of
+from applique.words.quilt import quilt_notices
 from applique.yardage import LetterNeeds, StripNeed, letter_needs
 
 __all__ = ["Pattern", "Placed", "Risk", "Sketch", "draft", "place", "renest", "sketch"]
@@ -80,7 +83,7 @@ class Sketch:
         return (
             *self.panel.notices,
             *self.filled,
-            *self.quilt.notices,
+            *quilt_notices(self.quilt, self.design.units),
             *_language_notices(self.placed.design.language),
         )
 
@@ -188,9 +191,9 @@ class Pattern:
             *_risks(self.panel.notices),
             *_risks(self.sketch.filled),
             *(Risk(notice=notice_of(finding, units), finding=finding) for finding in self.findings),
-            *_risks(self.quilt.notices),
-            *_risks(self.shopping.notices),
-            *_risks(self.mat_plan.notices),
+            *_risks(quilt_notices(self.quilt, units)),
+            *_risks(shopping_notices(self.shopping, units)),
+            *_risks(mat_notices(self.mat_plan, units)),
             *_risks(_language_notices(self.design.language)),
         )
 
@@ -207,6 +210,11 @@ class Pattern:
     def letter_count(self) -> int:
         """How many cuts the panel carries."""
         return sum(template.count for template in self.templates if template.layer is Layer.LETTER)
+
+    @property
+    def joins_letters(self) -> bool:
+        """Whether letters of a connected script are cut as one, so that what is counted are pieces."""
+        return any(len(cut.letters) > 1 for row in self.panel.rows for cut in row.cuts)
 
     def _repr_svg_(self) -> str:
         """The drawing of the quilt, which notebooks show for a pattern (IPython's display protocol)."""
@@ -265,7 +273,7 @@ def draft(start: Design | Sketch, *, nester: Nester = _QUICK) -> Pattern:
         ),
     )
     needs = _needs(placed, templates, nester)
-    mat_plan = plan_mats(templates, design.cutting, design.units)
+    mat_plan = plan_mats(templates, design.cutting)
     checks = check_panel(placed)
     stitching = plan_stitching(design, panel, templates, outlines, drawn.quilt, placed.stitches)
     quilting = plan_quilting(design, panel, outlines, drawn.quilt)

@@ -8,6 +8,7 @@ from fractions import Fraction
 from importlib.metadata import version
 from typing import Any, Final
 
+from applique.buying import BeyondLayout, Extra, Rule, WashAndSquare
 from applique.cautions import ALL_CAUTIONS, RIGHTS
 from applique.cutfiles import CutDrawing, cut_drawings
 from applique.design import Design, design_data, design_text
@@ -20,7 +21,10 @@ from applique.panel import PlacedCut, PlacedRow
 from applique.pattern import Pattern
 from applique.pieces import Template, rows_said
 from applique.quilt.borders import BorderPlan
-from applique.quilt.strips import ClothCut
+from applique.quilt.finishing import BattingPlan
+from applique.quilt.panel_cut import PanelCut
+from applique.quilt.sizes import BedCover, QuiltClass
+from applique.quilt.strips import ClothCut, Run
 from applique.sewing.findings import (
     Detail,
     Faded,
@@ -35,14 +39,34 @@ from applique.sewing.limits import Limit
 from applique.sewing.quilting import QuiltingPlan
 from applique.sewing.stabilizer import StabilizerNeed
 from applique.sewing.threads import ThreadNeed
-from applique.shopping import FabricBuy, ShelfKind
+from applique.shopping import (
+    FabricBuy,
+    LeftoverBacking,
+    Notion,
+    ShelfItem,
+    ShelfKind,
+    StashShort,
+)
 from applique.typeset.own import OwnFont, font_digests, shared_design
 from applique.units import Units, as_length, as_run, as_yardage, format_number
 from applique.words import summary as said
+from applique.words.buying import (
+    figured_said,
+    item_said,
+    leftovers_said,
+    material_said,
+    precut_said,
+    rule_said,
+    shelf_name,
+    side_by_side_said,
+    uses_said,
+)
+from applique.words.cloth import backing_how, panel_how, strips_how, use_how, use_said
 from applique.words.findings import finding_said
+from applique.words.quilt import bed_said, class_label
 from applique.words.sewing import course_said
-from applique.words.sheets import CHECK_FIRST, rule_said, uses_said
-from applique.yardage import StripNeed
+from applique.words.sheets import CHECK_FIRST
+from applique.yardage import SideBySide, StripNeed
 
 __all__ = ["FORMAT", "design_toml", "finding_data", "made_by", "pattern_json", "summary_md"]
 
@@ -69,7 +93,8 @@ def pattern_json(pattern: Pattern) -> bytes:
         "fusible": _need(pattern, pattern.fusible),
         "cloth": [_need(pattern, need) for need in pattern.cloth],
         "quilt": _quilt(pattern),
-        "to_buy": [_buy(buy) for buy in pattern.shopping.cloth],
+        **_shopping(pattern),
+        "too_large_for_mat": [template.number for template in pattern.mat_plan.too_large],
         "outlines": [_outline_piece(pattern, piece) for piece in pattern.outlines],
         "findings": [_finding(finding, pattern.design.units) for finding in pattern.findings],
         "stitching": _stitching(pattern),
@@ -224,14 +249,41 @@ def _sheets(pattern: Pattern) -> dict[str, Any]:
 def _need(pattern: Pattern, need: StripNeed) -> dict[str, Any]:
     numbers = {template.key: template.number for template in pattern.templates}
     return {
-        "material": str(need.material),
+        "material": str(material_said(need)),
         "usable_width": _exact(need.usable_width),
-        "used": _exact(need.used),
-        "extra_percent": need.extra_percent,
-        "buy": _exact(need.buy),
-        "rule": str(need.rule),
-        "joined": [str(words) for words in need.joined],
+        **_rule(need.rule, pattern.design.units),
+        "joined": [_side_by_side(pieces, pattern.design.units) for pieces in need.joined],
         "nest": [_placement(spot, numbers) for spot in need.nest.placements] if need.nest else [],
+    }
+
+
+def _rule(rule: Rule[Extra], units: Units) -> dict[str, Any]:
+    """What is used, what comes on top of it, what is wanted then, and what to buy; and all that in words."""
+    return {
+        "used": _exact(rule.used),
+        **_extra(rule.extra),
+        "wanted": _exact(rule.wanted),
+        "step": _exact(rule.step),
+        "buy": _exact(rule.buy),
+        "rule": str(rule_said(rule, units)),
+    }
+
+
+def _extra(extra: Extra) -> dict[str, Any]:
+    match extra:
+        case BeyondLayout(percent=percent):
+            return {"extra_percent": percent}
+        case WashAndSquare(shrinkage_percent=percent, allowance=allowance):
+            return {"shrinkage_percent": percent, "cutting_allowance": _exact(allowance)}
+
+
+def _side_by_side(pieces: SideBySide, units: Units) -> dict[str, Any]:
+    return {
+        "template": pieces.template.number,
+        "count": pieces.count,
+        "widths": pieces.widths,
+        "length": _exact(pieces.length),
+        "words": str(side_by_side_said(pieces, units)),
     }
 
 
@@ -240,18 +292,26 @@ def _size(size: tuple[Fraction, Fraction]) -> list[dict[str, Any]]:
 
 
 def _quilt(pattern: Pattern) -> dict[str, Any]:
-    quilt = pattern.quilt
+    quilt, units = pattern.quilt, pattern.design.units
     return {
         "finished": _size(quilt.finished),
-        "class": str(quilt.size_class.label),
+        "class": _class(quilt.size_class),
+        "bed": None if quilt.bed is None else _bed(quilt.bed, units),
         "panel_cloth": _exact(quilt.panel.length),
-        "borders": [_border(border) for border in quilt.borders],
-        "binding": {"run": _exact(quilt.binding.run), "cut": _cloth_cut(quilt.binding.cut)},
+        "panel_cut": _panel_cut(quilt.panel, units),
+        "borders": [_border(border, units) for border in quilt.borders],
+        "binding": {
+            "run": _exact(quilt.binding.needed),
+            "quick_strips": quilt.binding.quick_strips,
+            "cut": _cloth_cut(quilt.binding.cut, units),
+        },
         "backing": {
             "size": _size((quilt.backing.width, quilt.backing.height)),
             "panels": quilt.backing.panels,
             "panel_length": _exact(quilt.backing.panel_length),
             "upright": quilt.backing.upright,
+            "other_way": _exact(quilt.backing.other_way),
+            "how": str(backing_how(quilt.backing, units)),
         },
         "batting": {
             "size": _size((quilt.batting.width, quilt.batting.height)),
@@ -261,13 +321,47 @@ def _quilt(pattern: Pattern) -> dict[str, Any]:
     }
 
 
-def _border(border: BorderPlan) -> dict[str, Any]:
+def _class(found: QuiltClass) -> dict[str, Any]:
+    return {
+        "name": found.name.value,
+        "against": found.against.value,
+        "usual": found.usual and list(found.usual),
+        "words": str(class_label(found)),
+    }
+
+
+def _bed(bed: BedCover, units: Units) -> dict[str, Any]:
+    return {
+        "name": bed.name.value,
+        "mattress": list(bed.mattress),
+        "over_each_side": _exact(bed.over_each_side),
+        "words": str(bed_said(bed, units)),
+    }
+
+
+def _panel_cut(cut: PanelCut, units: Units) -> dict[str, Any]:
+    return {
+        "lengths": cut.lengths,
+        "upright": cut.upright,
+        "how": str(panel_how(cut, units)),
+        "seams": [_exact(place) for place in cut.seam.places] if cut.seam else [],
+        "seams_upright": cut.seam and cut.seam.upright,
+        "crossed": [{"text": c.letters, "row": c.row} for c in cut.seam.crossed] if cut.seam else [],
+    }
+
+
+def _border(border: BorderPlan, units: Units) -> dict[str, Any]:
     return {
         "number": border.number,
         "kind": border.kind.value,
         "width": _exact(border.width),
         "finished": _size(border.finished),
-        "cuts": [_cloth_cut(cut) for cut in border.cuts],
+        "cuts": [_cloth_cut(cut, units) for cut in border.cuts],
+        "uneven": border.uneven
+        and {
+            "length": _exact(border.uneven.length),
+            "last": [_exact(piece) for piece in border.uneven.last],
+        },
         "steps": [
             {
                 "finished": _size(step.finished),
@@ -288,30 +382,104 @@ def _border(border: BorderPlan) -> dict[str, Any]:
     }
 
 
-def _cloth_cut(cut: ClothCut) -> dict[str, Any]:
+def _cloth_cut(cut: ClothCut, units: Units) -> dict[str, Any]:
     return {
         "fabric": cut.fabric,
         "what": cut.kind.value,
         "count": cut.count,
         "strips": cut.strips,
         "strip_width": _exact(cut.strip_width),
-        "how": str(cut.how),
+        "pieces": [{"length": _exact(length), "count": count} for length, count in cut.pieces],
+        "across": cut.across,
+        "run": cut.run and _run(cut.run),
+        "how": str(strips_how(cut, units)),
     }
 
 
-def _buy(buy: FabricBuy) -> dict[str, Any]:
+def _run(run: Run) -> dict[str, Any]:
+    return {"join": run.join.value, "reach": _exact(run.reach), "needed": _exact(run.needed)}
+
+
+def _shopping(pattern: Pattern) -> dict[str, Any]:
+    shopping, units = pattern.shopping, pattern.design.units
+    back = shopping.leftover_backing
+    return {
+        "to_buy": [_buy(buy, units) for buy in shopping.cloth],
+        "shelves": [
+            {
+                "kind": shelf.kind.value,
+                "name": str(shelf_name(shelf)),
+                "items": [{**_item(item), "words": str(item_said(item, units))} for item in shelf.items],
+            }
+            for shelf in shopping.shelves
+            if shelf.kind not in (ShelfKind.CLOTH, ShelfKind.WEB)
+        ],
+        "stash_short": [_short(short) for short in shopping.short],
+        "leftover_backing": None if back is None else _leftover_backing(back, units),
+    }
+
+
+def _buy(buy: FabricBuy, units: Units) -> dict[str, Any]:
     return {
         "fabric": buy.fabric.name,
         "usable_width": _exact(buy.fabric.usable_width),
-        "used": _exact(buy.used),
-        "buy": _exact(buy.buy),
-        "rule": str(buy.rule),
-        "precut": str(buy.precut or ""),
+        **_rule(buy.rule, units),
+        "precut": None
+        if buy.precut is None
+        else {
+            "kind": buy.precut.kind.value,
+            "count": buy.precut.count,
+            "words": str(precut_said(buy.precut)),
+        },
         "uses": [
-            {"kind": use.kind.value, "what": str(use.what), "length": _exact(use.length), "how": str(use.how)}
+            {
+                "kind": use.kind.value,
+                "border": use.border,
+                "what": str(use_said(use)),
+                "length": _exact(use.length),
+                "how": str(use_how(use, units)),
+            }
             for use in buy.uses
         ],
         "left_over": [_size((piece.length, piece.width)) for piece in buy.leftovers],
+    }
+
+
+def _item(item: ShelfItem) -> dict[str, Any]:
+    """What a thing on a shelf is, as far as it does not stand elsewhere: `to_buy`, `fusible`, `stitching`, `quilt`."""
+    match item:
+        case StabilizerNeed():
+            return {"kind": item.kind.value}
+        case ThreadNeed():
+            return {"kind": " and ".join(item.uses), "fabric": item.name}
+        case BattingPlan():
+            return {"kind": item.name.value}
+        case Notion():
+            return {"kind": item.value}
+        case _:
+            return {}
+
+
+def _short(short: StashShort) -> dict[str, Any]:
+    return {
+        "fabric": short.fabric.name,
+        "have": short.fabric.have,
+        "letters": [{"template": template.number, "count": count} for template, count in short.letters],
+        "uses": [use.kind.value for use in short.uses],
+    }
+
+
+def _leftover_backing(back: LeftoverBacking, units: Units) -> dict[str, Any]:
+    return {
+        "enough": back.enough,
+        "lies": back.lies,
+        "reached": _exact(back.reached),
+        "goal": _exact(back.goal),
+        "rows": [
+            [{"fabric": piece.fabric, "size": _size((piece.length, piece.width))} for piece in row]
+            for row in back.rows
+        ],
+        "words": str(leftovers_said(back, units)),
     }
 
 
@@ -580,7 +748,7 @@ def _letters_table(pattern: Pattern, drawings: Sequence[CutDrawing]) -> Sequence
         for template in pattern.templates
     ]
     return (
-        _heading(said.letters_said(pattern.letter_count), speech),
+        _heading(said.letters_said(pattern.letter_count, joined=pattern.joins_letters), speech),
         *_table(said.LETTERS_HEAD, rows, speech),
     )
 
@@ -617,14 +785,14 @@ def _to_buy(pattern: Pattern) -> Sequence[str]:
             buy.fabric.name,
             uses_said(buy),
             f"**{speech.measure(as_yardage(buy.buy, units))}**",
-            rule_said(buy),
+            figured_said(buy, units),
         )
         for buy in pattern.shopping.cloth
     ]
     lines = [said.web_said(fusible, fusible.web, units, speech)] if fusible.web else []
-    lines += [said.joined_said(pieces) for need in (fusible, *pattern.cloth) for pieces in need.joined]
+    lines += [said.joined_said(pieces, units) for need in (fusible, *pattern.cloth) for pieces in need.joined]
     lines += [
-        said.shelf_said(shelf, speech)
+        said.shelf_said(shelf, units, speech)
         for shelf in pattern.shopping.shelves
         if shelf.kind not in (ShelfKind.CLOTH, ShelfKind.WEB)
     ]

@@ -27,6 +27,7 @@ __all__ = [
     "as_distance",
     "as_inches",
     "as_length",
+    "as_needed",
     "as_run",
     "as_stitch",
     "as_time",
@@ -38,7 +39,6 @@ __all__ = [
     "parse_length",
     "round_up",
     "telling_apart",
-    "to_buy",
 ]
 
 MM_PER_INCH: Final = Fraction(254, 10)
@@ -81,6 +81,7 @@ _SAME: Final = 1e-9
 _FINEST: Final = 64
 _COARSE: Final = 16
 """Above this denominator, what is finer than a millimeter is said in a metric design."""
+_EIGHTH: Final = Fraction(1, 8)
 _EIGHTH_YARD: Final = Fraction(36, 8)
 _TEN_CENTIMETERS: Final = 100 / MM_PER_INCH
 _MOST_PLACES: Final = 9
@@ -179,11 +180,6 @@ def buying_step(units: Units) -> Fraction:
     return _EIGHTH_YARD if units is Units.INCHES else _TEN_CENTIMETERS
 
 
-def to_buy(length: Fraction, units: Units) -> Fraction:
-    """The least length that a shop cuts and that is not below `length`; both in inches, exact."""
-    return round_up(length, buying_step(units))
-
-
 def _round_to(value: Fraction, step: Fraction) -> Fraction:
     """`value` to the nearest multiple of `step`, halves away from zero."""
     count = math.floor(abs(value) / step + Fraction(1, 2))
@@ -228,6 +224,11 @@ def as_length(value: Fraction | float, units: Units, *, denominator: int = 8) ->
         return as_inches(value, denominator=denominator)
     places = 2 if denominator > _COARSE else 1
     return _decimal(value, scale=MM_PER_INCH / 10, unit=Unit.CENTIMETER, places=places)
+
+
+def as_needed(length: Fraction, units: Units) -> Measure:
+    """A length of fabric that is needed (inches), up to the next 1/8 in or millimeter: nobody sets aside too little."""
+    return as_length(round_up(length, _EIGHTH if units is Units.INCHES else 1 / MM_PER_INCH), units)
 
 
 def telling_apart(

@@ -13,11 +13,12 @@ from enum import StrEnum
 from fractions import Fraction
 from typing import Final
 
+from applique.buying import BeyondLayout, Rule
 from applique.design import Fabric, Fusible, Method, Row, Turns
 from applique.errors import Problem, Refusal, Where
 from applique.geometry.place import Place
 from applique.geometry.polygons import Shape
-from applique.language import Listing, Measure, Message, listed, message, messages
+from applique.language import message
 from applique.nesting import (
     Nester,
     NestPiece,
@@ -30,9 +31,9 @@ from applique.nesting import (
 )
 from applique.panel import PlacedRow
 from applique.pieces import Layer, Template, cloth_cut, rough_cut, template_key
-from applique.units import Units, as_length, as_yardage, buying_step, to_buy
+from applique.units import Units, buying_step
 
-__all__ = ["LetterNeeds", "StripNeed", "WebKind", "length_to_buy", "letter_needs"]
+__all__ = ["LetterNeeds", "SideBySide", "StripNeed", "WebKind", "letter_needs"]
 
 _SIXTEENTH: Final = Fraction(1, 16)
 _ANY_QUARTER: Final = (0.0, 90.0, 180.0, 270.0)
@@ -53,52 +54,49 @@ class WebKind(StrEnum):
     FREEZER_PAPER = "freezer paper"
 
 
-_WEBS: Final = {
-    WebKind.FUSIBLE_WEB: message("fusible web"),
-    WebKind.FREEZER_PAPER: message("freezer paper"),
-}
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SideBySide:
+    """A template too large for a width: each of `count` is cut from so many `widths` of `length`, laid side by side."""
+
+    template: Template
+    count: int
+    widths: int
+    length: Fraction
+
+    @property
+    def used(self) -> Fraction:
+        """Inches of the roll that all of them take."""
+        return self.count * self.widths * self.length
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StripNeed:
     """Letters nested on one strip, and what to buy for them.
 
-    It is of `fabric`, or of `web`. `used` is the length of the nest with what `joined` pieces add; `buy` is `used` and
-    `extra_percent` more, rounded up as `rule` says. `pieces` are the rough-cut shapes that the nest's placements turn
-    and move, `names` their letters. `joined` names templates too large for the width, made from strips laid side by
-    side.
+    It is of `fabric`, or of `web`. `rule` starts from the length of the nest with what `joined` ones add, and has what
+    to buy. `pieces` are the rough-cut shapes that the nest's placements turn and move, `templates` what each is of, by
+    its key. `joined` are those too large for the width.
     """
 
     fabric: str
     web: WebKind | None
     color: str
     usable_width: Fraction
-    used: Fraction
-    extra_percent: int
-    buy: Fraction
-    rule: Message
+    rule: Rule[BeyondLayout]
     nest: StripNest | None
     pieces: tuple[NestPiece, ...]
-    names: Mapping[str, str | Message]
-    joined: tuple[Message, ...]
+    templates: Mapping[str, Template]
+    joined: tuple[SideBySide, ...]
 
     @property
-    def material(self) -> str | Message:
-        """What it is called: the name of the fabric, or the web."""
-        return self.fabric if self.web is None else _WEBS[self.web]
+    def used(self) -> Fraction:
+        """Inches of the roll that the letters take."""
+        return self.rule.used
 
-    def words_for(self, keys: Sequence[str]) -> Listing:
-        """The letters of these keys, each with how often it comes."""
-        return listed(
-            [
-                messages(
-                    "{letters} ({count} time)", "{letters} ({count} times)", count, letters=self.names[key]
-                )
-                if count > 1
-                else self.names[key]
-                for key, count in Counter(keys).items()
-            ]
-        )
+    @property
+    def buy(self) -> Fraction:
+        """Inches of the roll to buy."""
+        return self.rule.buy
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -178,9 +176,9 @@ def letter_needs(
     ]
     nested = nest_strips(jobs, nester)
     nests = iter(nested.nests)
-    names = {template.key: template.name for template in templates}
+    by_key = {template.key: template for template in templates}
     needs = [
-        _need(material, next(nests) if material.whole else None, names, fusible, units)
+        _need(material, next(nests) if material.whole else None, by_key, fusible, units)
         for material in materials
     ]
     count = 1 + len(fabrics)
@@ -321,42 +319,23 @@ def _material(
 def _need(
     material: _Material,
     nest: StripNest | None,
-    names: Mapping[str, str | Message],
+    templates: Mapping[str, Template],
     fusible: Fusible,
     units: Units,
 ) -> StripNeed:
-    used = _sixteenths(nest.length if nest else 0.0)
-    joined: list[Message] = []
-    for piece in material.large:
-        widths, length = _side_by_side(piece, material.width)
-        used += piece.count * widths * length
-        joined.append(_joined(names[piece.key], widths, as_length(length, units), piece.count))
+    joined = tuple(_side_by_side(piece, templates[piece.key], material.width) for piece in material.large)
+    used = _sixteenths(nest.length if nest else 0.0) + sum((each.used for each in joined), Fraction(0))
     return StripNeed(
         fabric=material.fabric,
         web=material.web,
         color=material.color,
         usable_width=material.width,
-        used=used,
-        extra_percent=fusible.extra_percent,
-        buy=length_to_buy(used, extra_percent=fusible.extra_percent, units=units),
-        rule=_rule(used, fusible.extra_percent, units),
+        rule=Rule(used=used, extra=BeyondLayout(percent=fusible.extra_percent), step=buying_step(units)),
         nest=nest,
         pieces=(*material.whole, *material.large),
-        names=names,
-        joined=tuple(joined),
+        templates=templates,
+        joined=joined,
     )
-
-
-def _joined(name: str | Message, widths: int, length: Measure, count: int) -> Message:
-    """What a piece too large for a width is made from."""
-    laid = messages(
-        "{letters}: {count} width of {length} side by side",
-        "{letters}: {count} widths of {length} side by side",
-        widths,
-        letters=name,
-        length=length,
-    )
-    return laid if count == 1 else messages("{laid}, {count} time", "{laid}, {count} times", count, laid=laid)
 
 
 def _sixteenths(length: float) -> Fraction:
@@ -364,31 +343,17 @@ def _sixteenths(length: float) -> Fraction:
     return math.ceil((length - 1e-9) * 16) * _SIXTEENTH if length > 0 else Fraction(0)
 
 
-def _side_by_side(piece: NestPiece, width: Fraction) -> tuple[int, Fraction]:
-    """How many widths laid edge to edge carry a piece too large for one, and how long each is."""
+def _side_by_side(piece: NestPiece, template: Template, width: Fraction) -> SideBySide:
+    """How a piece too large for one `width` is carried by several laid edge to edge, the way that takes least."""
 
-    def laid(turn_deg: float) -> tuple[int, Fraction]:
+    def laid(turn_deg: float) -> SideBySide:
         x0, y0, x1, y1 = piece.shape.bounds
         along, across = (x1 - x0, y1 - y0) if turn_deg % 180 == 0 else (y1 - y0, x1 - x0)
-        return math.ceil(Fraction(across) / width), _sixteenths(along)
+        return SideBySide(
+            template=template,
+            count=piece.count,
+            widths=math.ceil(Fraction(across) / width),
+            length=_sixteenths(along),
+        )
 
-    return min((laid(turn) for turn in piece.turns_deg), key=lambda found: found[0] * found[1])
-
-
-def length_to_buy(used: Fraction, *, extra_percent: int, units: Units) -> Fraction:
-    """`used` and `extra_percent` more, up to the next 1/8 yd, or the next 10 cm in a metric design; inches.
-
-    Source:
-        About a quarter more than the layout uses: common practice, no source.
-    """
-    return to_buy(used * (100 + extra_percent) / 100, units)
-
-
-def _rule(used: Fraction, extra_percent: int, units: Units) -> Message:
-    return message(
-        "{used} used, {extra} % more is {wanted}, up to the next {step}",
-        used=as_length(used, units, denominator=16),
-        extra=extra_percent,
-        wanted=as_length(used * (100 + extra_percent) / 100, units, denominator=16),
-        step=as_yardage(buying_step(units), units),
-    )
+    return min((laid(turn) for turn in piece.turns_deg), key=lambda way: way.used)

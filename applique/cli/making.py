@@ -128,6 +128,7 @@ def _made_as_data(pattern: Pattern, folder: Path, written: Written) -> dict[str,
 
 def _say_what_was_made(pattern: Pattern, folder: Path, written: Written) -> None:
     from applique.units import as_both, as_yardage
+    from applique.words.buying import material_said
 
     units, speech = pattern.design.units, terminal_speech()
     across, down = (as_both(side, units) for side in pattern.quilt.finished)
@@ -146,12 +147,14 @@ def _say_what_was_made(pattern: Pattern, folder: Path, written: Written) -> None
             "  quilt {across} by {down}, {letters}, {pages}",
             across=across,
             down=down,
-            letters=messages("{count} letter", "{count} letters", pattern.letter_count),
+            letters=messages("{count} piece", "{count} pieces", pattern.letter_count)
+            if pattern.joins_letters
+            else messages("{count} letter", "{count} letters", pattern.letter_count),
             pages=messages("{count} template page", "{count} template pages", pattern.sheets.page_count + 1),
         )
     )
     bought = [(buy.fabric.name, buy.buy) for buy in pattern.shopping.cloth]
-    for name, length in (*bought, (pattern.fusible.material, pattern.fusible.buy)):
+    for name, length in (*bought, (material_said(pattern.fusible), pattern.fusible.buy)):
         click.echo(speech.say("  {name}: {amount}", name=name, amount=as_yardage(length, units)))
     say_notices(pattern.notices)
     if pattern.findings:

@@ -10,8 +10,8 @@ from typing import Final
 
 from applique.design import Backing, Batting, Binding, BindingGrain, Fabric
 from applique.errors import Problem, Refusal, Where
-from applique.language import Measure, Message, message, messages
-from applique.quilt.strips import ClothCut, CutKind, Extent, Join, strips_needed
+from applique.language import message, messages
+from applique.quilt.strips import ClothCut, CutKind, Extent, Join, join_strips
 from applique.units import Units, as_length
 
 __all__ = [
@@ -60,24 +60,25 @@ _LARGEST_BIAS_SQUARE: Final = 60
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BindingPlan:
-    """Double-fold binding. `run` is the perimeter with its allowance; `simple_strips` the quick rule's answer,
-    `why` what is to be said where that is another.
+    """Double-fold binding. `needed` is the perimeter with its allowance, `cut` the strips or the square it comes from.
 
-    `square` is the side of the square that bias binding is cut from, `square_yields` its true length.
+    `quick_strips` are those of the quick rule, `needed` ÷ `usable_width`, which forgets the joins; a bias square has
+    none.
     """
 
     width: Fraction
-    run: Fraction
+    needed: Fraction
     cut: ClothCut
-    simple_strips: int
-    why: Message | None
-    square: Fraction | None
-    square_yields: float
+    usable_width: Fraction
+    quick_strips: int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BackingPlan:
-    """The backing: its size, and the panels it is pieced from. `upright` panels run the height of the quilt."""
+    """The backing: its size, and the panels it is pieced from. `upright` panels run the height of the quilt.
+
+    `other_way` is the length of cloth that panels lying the other way would take.
+    """
 
     width: Fraction
     height: Fraction
@@ -85,7 +86,7 @@ class BackingPlan:
     panel_length: Fraction
     usable_width: Fraction
     upright: bool
-    how: Message
+    other_way: Fraction
 
     @property
     def length(self) -> Fraction:
@@ -105,10 +106,16 @@ class BattingPlan:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SleevePlan:
-    """A hanging sleeve: one rectangle, its short ends hemmed, folded lengthwise into a tube."""
+    """A hanging sleeve: one rectangle from so many strips of its depth, hemmed, folded lengthwise into a tube."""
 
     cut_length: Fraction
     cut_depth: Fraction
+    strips: int
+
+    @property
+    def length(self) -> Fraction:
+        """Inches of cloth that the strips take."""
+        return self.strips * self.cut_depth
 
 
 def plan_binding(
@@ -121,63 +128,45 @@ def plan_binding(
     Source:
         Perimeter and an allowance, divided into strips: published, docs/sources.md, binding; joins counted by geometry.
     """
-    run = 2 * (finished[0] + finished[1]) + binding.allowance
+    needed = 2 * (finished[0] + finished[1]) + binding.allowance
     usable_width = fabric.usable_width
-    simple = math.ceil(run / usable_width)
-    if binding.grain is BindingGrain.BIAS:
-        return _bias_binding(binding, run, fabric, simple, seam_allowance, units)
-    strips = strips_needed(
-        run,
+    return BindingPlan(
+        width=binding.width,
+        needed=needed,
+        cut=_bias_square(binding, needed, fabric, seam_allowance, units)
+        if binding.grain is BindingGrain.BIAS
+        else _binding_strips(binding, needed, fabric, seam_allowance),
         usable_width=usable_width,
+        quick_strips=math.ceil(needed / usable_width),
+    )
+
+
+def _binding_strips(binding: Binding, needed: Fraction, fabric: Fabric, seam_allowance: Fraction) -> ClothCut:
+    strips, run = join_strips(
+        needed,
+        usable_width=fabric.usable_width,
         strip_width=binding.width,
         join=Join.DIAGONAL,
         seam_allowance=seam_allowance,
     )
-    reach = strips * usable_width - (strips - 1) * binding.width
-    why = None
-    if strips != simple:
-        why = messages(
-            "the quick rule, {run} ÷ {width}, says {simple}; each diagonal join uses up {loss}, "
-            "so {count} strip is needed",
-            "the quick rule, {run} ÷ {width}, says {simple}; each diagonal join uses up {loss}, "
-            "so {count} strips are needed",
-            strips,
-            run=as_length(run, units),
-            width=as_length(usable_width, units),
-            simple=simple,
-            loss=as_length(binding.width, units),
-        )
-    cut = ClothCut(
+    return ClothCut(
         fabric=fabric.name,
         kind=CutKind.BINDING_STRIPS,
-        count=strips,
         strips=strips,
         strip_width=binding.width,
-        across=0,
-        how=message(
-            "join with diagonal seams into {reach}; {run} are needed",
-            reach=as_length(reach, units),
-            run=as_length(run, units),
-        ),
-    )
-    return BindingPlan(
-        width=binding.width, run=run, cut=cut, simple_strips=simple, why=why, square=None, square_yields=0.0
+        pieces=(),
+        run=run,
     )
 
 
-def _bias_binding(
-    binding: Binding,
-    run: Fraction,
-    fabric: Fabric,
-    simple: int,
-    seam_allowance: Fraction,
-    units: Units,
-) -> BindingPlan:
+def _bias_square(
+    binding: Binding, needed: Fraction, fabric: Fabric, seam_allowance: Fraction, units: Units
+) -> ClothCut:
     square = next(
         (
             Fraction(side)
             for side in range(6, _LARGEST_BIAS_SQUARE + 1)
-            if bias_length(Fraction(side), binding.width, seam_allowance=seam_allowance) >= run
+            if bias_length(Fraction(side), binding.width, seam_allowance=seam_allowance) >= needed
         ),
         None,
     )
@@ -186,30 +175,19 @@ def _bias_binding(
             Problem(
                 kind="no-square-for-bias",
                 what=message(
-                    "no square of this fabric yields {run} of bias binding", run=as_length(run, units)
+                    "no square of this fabric yields {run} of bias binding", run=as_length(needed, units)
                 ),
                 where=Where.key("binding"),
                 fix=message('grain = "straight", or wider fabric'),
             )
         )
-    cut = ClothCut(
+    return ClothCut(
         fabric=fabric.name,
         kind=CutKind.BIAS_SQUARE,
-        count=1,
         strips=1,
         strip_width=square,
+        pieces=((square, 1),),
         across=1,
-        how=message("one square of {side}, cut into a continuous bias strip", side=as_length(square, units)),
-    )
-    yields = bias_length(square, binding.width, seam_allowance=seam_allowance)
-    return BindingPlan(
-        width=binding.width,
-        run=run,
-        cut=cut,
-        simple_strips=simple,
-        why=None,
-        square=square,
-        square_yields=yields,
     )
 
 
@@ -226,7 +204,7 @@ def bias_length(square: Fraction, width: Fraction, *, seam_allowance: Fraction) 
 
 
 def plan_backing(
-    backing: Backing, finished: Extent, usable_width: Fraction, *, seam_allowance: Fraction, units: Units
+    backing: Backing, finished: Extent, usable_width: Fraction, *, seam_allowance: Fraction
 ) -> BackingPlan:
     """Panels for a backing larger than the quilt by the overage on every side; upright or lying, the cheaper.
 
@@ -255,7 +233,6 @@ def plan_backing(
             )
         )
     along = height if is_upright else width
-    other = lying if is_upright else upright
     return BackingPlan(
         width=width,
         height=height,
@@ -263,45 +240,7 @@ def plan_backing(
         panel_length=along,
         usable_width=usable_width,
         upright=is_upright,
-        how=_backing_how(panels, as_length(along, units), as_length(other[0], units), is_upright=is_upright),
-    )
-
-
-def _backing_how(panels: int, length: Measure, other: Measure, *, is_upright: bool) -> Message:
-    """How the panels of a backing lie, and what fabric it would take the other way."""
-    if panels == 1:
-        return (
-            message(
-                "1 length of {length}, lengthwise, no seam (crosswise would take {other})",
-                length=length,
-                other=other,
-            )
-            if is_upright
-            else message(
-                "1 length of {length}, crosswise, no seam (lengthwise would take {other})",
-                length=length,
-                other=other,
-            )
-        )
-    seams = messages("{count} seam", "{count} seams", panels - 1)
-    return (
-        messages(
-            "{count} length of {length}, lengthwise, {seams} (crosswise would take {other})",
-            "{count} lengths of {length}, lengthwise, {seams} (crosswise would take {other})",
-            panels,
-            length=length,
-            seams=seams,
-            other=other,
-        )
-        if is_upright
-        else messages(
-            "{count} length of {length}, crosswise, {seams} (lengthwise would take {other})",
-            "{count} lengths of {length}, crosswise, {seams} (lengthwise would take {other})",
-            panels,
-            length=length,
-            seams=seams,
-            other=other,
-        )
+        other_way=(lying if is_upright else upright)[0],
     )
 
 
@@ -315,6 +254,7 @@ def plan_batting(batting: Batting, finished: Extent) -> BattingPlan:
     return BattingPlan(width=width, height=height, name=BattingSize.BY_THE_LENGTH, sold=None)
 
 
-def plan_sleeve(finished: Extent) -> SleevePlan:
-    """A sleeve along the top edge, ending inside both sides."""
-    return SleevePlan(cut_length=finished[0] - 2 * _SLEEVE_IN + 1, cut_depth=_SLEEVE_CUT)
+def plan_sleeve(finished: Extent, usable_width: Fraction) -> SleevePlan:
+    """A sleeve along the top edge, ending inside both sides, from fabric of `usable_width`."""
+    length = finished[0] - 2 * _SLEEVE_IN + 1
+    return SleevePlan(cut_length=length, cut_depth=_SLEEVE_CUT, strips=math.ceil(length / usable_width))

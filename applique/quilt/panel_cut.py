@@ -13,13 +13,13 @@ from typing import Final
 
 import numpy as np
 
-from applique.errors import Notice, Problem, Refusal, Where
-from applique.language import Message, listed, message, messages
+from applique.errors import Problem, Refusal, Where
+from applique.language import message
 from applique.panel import PanelPlan, PlacedRow
 from applique.quilt.strips import Extent
 from applique.units import Units, as_length
 
-__all__ = ["FoldCut", "PanelCut", "SeamPlan", "cut_panel"]
+__all__ = ["Crossed", "FoldCut", "PanelCut", "SeamPlan", "cut_panel"]
 
 _MAT: Final = (Fraction(24), Fraction(36))
 """A large cutting mat: what is larger is folded to be cut. Common practice, no source."""
@@ -39,29 +39,43 @@ class FoldCut:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Crossed:
+    """What a seam runs through: the letters of a row (from 1) that are cut as one."""
+
+    letters: str
+    row: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class SeamPlan:
     """Seams that piece a panel wider than its cloth.
 
     `upright` seams run from top to bottom; `places` are their distances from the left cut edge, or from the top
-    one for seams that lie across. `crossed` names the letters they run through, none if it can be helped.
+    one for seams that lie across. `crossed` are the letters they run through, none if it can be helped.
     """
 
     upright: bool
     places: tuple[Fraction, ...]
-    crossed: tuple[Message, ...]
+    crossed: tuple[Crossed, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PanelCut:
-    """How the panel is cut. `length` is the cloth it takes; `leftover` is (length, width) of what stays beside it."""
+    """How the panel is cut. `length` is the cloth it takes; `leftover` is (length, width) of what stays beside it.
+
+    Its height runs along the selvage where it is `upright`, else its width; `seam` is there where it is pieced.
+    """
 
     length: Fraction
     upright: bool
-    how: Message
     leftover: Extent | None
     fold: FoldCut | None
     seam: SeamPlan | None
-    notices: tuple[Notice, ...]
+
+    @property
+    def lengths(self) -> int:
+        """How many lengths of cloth are joined into it; 1 where it is whole."""
+        return 1 if self.seam is None else len(self.seam.places) + 1
 
 
 def cut_panel(panel: PanelPlan, units: Units) -> PanelCut:
@@ -78,20 +92,12 @@ def cut_panel(panel: PanelPlan, units: Units) -> PanelCut:
     length, across = min(ways)
     upright = (length, across) == (height, width)
     leftover = (length, usable - across) if usable - across >= 1 else None
-    said = as_length(length, units)
-    how = (
-        message("height along the selvage: {length} of cloth", length=said)
-        if upright
-        else message("width along the selvage: {length} of cloth", length=said)
-    )
     return PanelCut(
         length=length,
         upright=upright,
-        how=how,
         leftover=leftover,
         fold=_fold(width, height),
         seam=None,
-        notices=(),
     )
 
 
@@ -136,85 +142,12 @@ def _pieced(panel: PanelPlan, units: Units) -> PanelCut:
         )
     tried = [(_seam(panel, count, upright=upright), upright) for upright, count in ways]
     (seam, length), upright = min(tried, key=lambda found: (len(found[0][0].crossed), found[0][1]))
-    count = len(seam.places) + 1
     return PanelCut(
         length=length,
         upright=upright,
-        how=messages(
-            "{count} length of {length}, joined",
-            "{count} lengths of {length}, joined",
-            count,
-            length=as_length(length / count, units),
-        ),
         leftover=None,
         fold=_fold(panel.cut_width, panel.cut_height),
         seam=seam,
-        notices=(_seam_notice(seam, units),),
-    )
-
-
-def _seam_notice(seam: SeamPlan, units: Units) -> Notice:
-    """Where the seams of a pieced panel lie, and through which letters."""
-    count, where = len(seam.places) + 1, Where.key("panel")
-    places = listed([as_length(place, units, denominator=16) for place in seam.places])
-    letters = listed(seam.crossed)
-    fix = message("wide cloth (its usable_width in [[fabric]]) has no seam")
-    if seam.upright and seam.crossed:
-        return Notice(
-            kind="panel-seam-upright-through-letters",
-            what=messages(
-                "the panel is wider than its cloth; it takes {count} length, joined {places} from the "
-                "left cut edge, through {letters}",
-                "the panel is wider than its cloth; it takes {count} lengths, joined {places} from the "
-                "left cut edge, through {letters}",
-                count,
-                places=places,
-                letters=letters,
-            ),
-            where=where,
-            fix=fix,
-        )
-    if seam.upright:
-        return Notice(
-            kind="panel-seam-upright",
-            what=messages(
-                "the panel is wider than its cloth; it takes {count} length, joined {places} from the "
-                "left cut edge, clear of the letters",
-                "the panel is wider than its cloth; it takes {count} lengths, joined {places} from the "
-                "left cut edge, clear of the letters",
-                count,
-                places=places,
-            ),
-            where=where,
-            fix=fix,
-        )
-    if seam.crossed:
-        return Notice(
-            kind="panel-seam-across-through-letters",
-            what=messages(
-                "the panel is wider than its cloth; it takes {count} length, joined {places} from the "
-                "top cut edge, through {letters}",
-                "the panel is wider than its cloth; it takes {count} lengths, joined {places} from the "
-                "top cut edge, through {letters}",
-                count,
-                places=places,
-                letters=letters,
-            ),
-            where=where,
-            fix=fix,
-        )
-    return Notice(
-        kind="panel-seam-across",
-        what=messages(
-            "the panel is wider than its cloth; it takes {count} length, joined {places} from the "
-            "top cut edge, clear of the letters",
-            "the panel is wider than its cloth; it takes {count} lengths, joined {places} from the "
-            "top cut edge, clear of the letters",
-            count,
-            places=places,
-        ),
-        where=where,
-        fix=fix,
     )
 
 
@@ -236,7 +169,7 @@ def _seam(panel: PanelPlan, count: int, *, upright: bool) -> tuple[SeamPlan, Fra
     usable, loss = panel.fabric.usable_width, 2 * panel.seam_allowance
     spare = (count * usable - across - (count - 1) * loss) / count
     places: list[Fraction] = []
-    crossed: list[Message] = []
+    crossed: list[Crossed] = []
     for number in range(1, count):
         nominal = across * number / count
         place, letters = _clear_place(panel, upright, nominal - spare / 2, nominal + spare / 2)
@@ -249,7 +182,7 @@ def _seam(panel: PanelPlan, count: int, *, upright: bool) -> tuple[SeamPlan, Fra
 
 def _clear_place(
     panel: PanelPlan, upright: bool, low: Fraction, high: Fraction
-) -> tuple[Fraction, Sequence[Message]]:
+) -> tuple[Fraction, Sequence[Crossed]]:
     """Where between `low` and `high` a seam crosses the fewest letters, nearest the middle of that stretch."""
     first, last = math.ceil(low / _SIXTEENTH), math.floor(high / _SIXTEENTH)
     middle = (low + high) / 2
@@ -265,19 +198,19 @@ def _clear_place(
     return best, _crossed(spans, best)
 
 
-def _letter_spans(panel: PanelPlan, upright: bool) -> list[tuple[float, float, Message]]:
+def _letter_spans(panel: PanelPlan, upright: bool) -> list[tuple[float, float, Crossed]]:
     """Each letter's extent across the seam's direction, from the left or the top cut edge."""
     allowance, height = float(panel.seam_allowance), float(panel.height)
 
-    def span(row: PlacedRow, index: int) -> tuple[float, float, Message]:
+    def span(row: PlacedRow, index: int) -> tuple[float, float, Crossed]:
         x0, y0, x1, y1 = row.cuts[index].ink
-        name = message("{letters} of row {row}", letters=row.cuts[index].text, row=row.number)
+        letters = Crossed(letters=row.cuts[index].text, row=row.number)
         low, high = (x0, x1) if upright else (height - y1, height - y0)
-        return (low + allowance, high + allowance, name)
+        return (low + allowance, high + allowance, letters)
 
     return [span(row, index) for row in panel.rows for index in range(len(row.cuts))]
 
 
-def _crossed(spans: Sequence[tuple[float, float, Message]], place: Fraction) -> list[Message]:
+def _crossed(spans: Sequence[tuple[float, float, Crossed]], place: Fraction) -> list[Crossed]:
     at = float(place)
-    return [name for low, high, name in spans if low - _CLEAR < at < high + _CLEAR]
+    return [letters for low, high, letters in spans if low - _CLEAR < at < high + _CLEAR]

@@ -6,27 +6,35 @@ Shapes are polygons in inches, y up, the floor at 0. They are drawn plainly and 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import StrEnum
 from typing import Final
 
 import shapely
 from shapely.geometry import Point, Polygon, box
 
-from applique.language import Message, message
 from applique.quilt.sizes import DOOR, PERSON_HEIGHT, SOFA
 from applique.quilt.strips import Extent
 
-__all__ = ["Scene", "SceneThing", "scale_scene"]
+__all__ = ["Scene", "SceneThing", "ThingKind", "scale_scene"]
 
 _APART: Final = 14.0
 _HANGS_AT: Final = 58.0
 """Inches from the floor to the middle of a quilt on the wall, or as low as its own length allows."""
 
 
+class ThingKind(StrEnum):
+    """What stands beside a quilt, to be held against it."""
+
+    DOOR = "door"
+    PERSON = "person"
+    SOFA = "sofa"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SceneThing:
-    """One thing beside the quilt: its name and the polygons it is made of."""
+    """One thing beside the quilt, and the polygons it is made of."""
 
-    name: Message
+    kind: ThingKind
     parts: tuple[Polygon, ...]
 
 
@@ -50,11 +58,11 @@ def scale_scene(finished: Extent) -> Scene:
     middle = start + room / 2
     low = max(2.0, _HANGS_AT - down / 2, SOFA[1] + 4.0 if down <= 60 else 2.0)
     things = [
-        SceneThing(name=message("door"), parts=_door(0.0)),
-        SceneThing(name=message("person of 5 ft 6 in"), parts=_person(person_x)),
+        SceneThing(kind=ThingKind.DOOR, parts=_door(0.0)),
+        SceneThing(kind=ThingKind.PERSON, parts=_person(person_x)),
     ]
     if low > SOFA[1]:
-        things.append(SceneThing(name=message("sofa"), parts=_sofa(middle - SOFA[0] / 2)))
+        things.append(SceneThing(kind=ThingKind.SOFA, parts=_sofa(middle - SOFA[0] / 2)))
     return Scene(
         width=start + room,
         height=max(door_height + 2.0, low + down, float(PERSON_HEIGHT)),

@@ -1,14 +1,11 @@
-"""How large a quilt is, in words a maker can feel: its class, and the things it hangs or lies beside."""
+"""How large a quilt is: its class, the bed it covers, and the things it hangs or lies beside."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
-from typing import Final, assert_never
-
-from applique.language import Message, message
-from applique.units import Units, as_length
+from typing import Final
 
 __all__ = [
     "DOOR",
@@ -80,24 +77,6 @@ _BEYOND: Final = 12
 """Inches that both sides together may be off the largest class and still be about it: common practice, no source."""
 
 
-_QUILTS: Final = {
-    QuiltSize.WALL: message("wall quilt"),
-    QuiltSize.THROW: message("throw or wall quilt"),
-    QuiltSize.LAP: message("lap"),
-    QuiltSize.TWIN: message("twin"),
-    QuiltSize.DOUBLE: message("double"),
-    QuiltSize.QUEEN: message("queen"),
-    QuiltSize.KING: message("king"),
-}
-_BEDS: Final = {
-    Mattress.CRIB: message("crib"),
-    Mattress.TWIN: message("twin"),
-    Mattress.FULL: message("full"),
-    Mattress.QUEEN: message("queen"),
-    Mattress.KING: message("king"),
-}
-
-
 class Against(StrEnum):
     """How a quilt stands against the usual size of its class: near it, longer than it, or larger both ways."""
 
@@ -116,40 +95,6 @@ class QuiltClass:
     usual: tuple[int, int] | None
     against: Against = Against.ABOUT
 
-    @property
-    def label(self) -> Message:
-        """The class in few words, as `lap` or `larger than king`."""
-        size = _QUILTS[self.name]
-        match self.against:
-            case Against.ABOUT:
-                return size
-            case Against.LONGER:
-                return message("longer than {size}", size=size)
-            case Against.LARGER:
-                return message("larger than {size}", size=size)
-        assert_never(self.against)
-
-    def words(self, units: Units) -> Message:
-        """The class as a maker would say it."""
-        size = _QUILTS[self.name]
-        if self.usual is None:
-            return message("a {size}", size=size)
-        across, down = (as_length(Fraction(side), units) for side in self.usual)
-        match self.against:
-            case Against.ABOUT:
-                return message(
-                    "about a {size} quilt ({width} by {height})", size=size, width=across, height=down
-                )
-            case Against.LONGER:
-                return message(
-                    "longer than a {size} quilt ({width} by {height})", size=size, width=across, height=down
-                )
-            case Against.LARGER:
-                return message(
-                    "larger than a {size} quilt ({width} by {height})", size=size, width=across, height=down
-                )
-        assert_never(self.against)
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BedCover:
@@ -158,17 +103,6 @@ class BedCover:
     name: Mattress
     mattress: tuple[int, int]
     over_each_side: Fraction
-
-    def words(self, units: Units) -> Message:
-        """The bed as a maker would say it, as a sentence."""
-        across, down = (as_length(Fraction(side), units) for side in self.mattress)
-        return message(
-            "It covers a {bed} bed ({width} by {height}) with {over} over each side.",
-            bed=_BEDS[self.name],
-            width=across,
-            height=down,
-            over=as_length(self.over_each_side, units),
-        )
 
 
 def bed_cover(width: Fraction, height: Fraction) -> BedCover | None:

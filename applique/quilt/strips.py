@@ -9,7 +9,7 @@ from enum import StrEnum
 from fractions import Fraction
 
 from applique.errors import Problem, Refusal
-from applique.language import Message, message
+from applique.language import message
 from applique.units import Units, as_inches, telling_apart
 
 __all__ = [
@@ -17,7 +17,9 @@ __all__ = [
     "CutKind",
     "Extent",
     "Join",
+    "Run",
     "join_loss",
+    "join_strips",
     "packed_strips",
     "pieces_across",
     "squares_from",
@@ -48,20 +50,34 @@ class CutKind(StrEnum):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class ClothCut:
-    """Pieces cut from one fabric: `strips` strips of `strip_width` across it, sub-cut into `count` pieces.
+class Run:
+    """Strips joined end to end: by which seam, how far they reach then, and how much of that is `needed`."""
 
-    `across` says how many pieces a strip gives, 0 where strips are joined end to end. `length` is the length of
-    fabric that the strips use up. `how` is for the cutting list.
+    join: Join
+    reach: Fraction
+    needed: Fraction
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ClothCut:
+    """Pieces cut from one fabric: `strips` strips of `strip_width` across it, whole or joined into a `run` first.
+
+    `pieces` are (length, how many) of what the strips are cut into; none where the strips are all that is wanted.
+    `across` is how many equal pieces one strip gives, 0 where they are of several lengths or cut from a run.
     """
 
     fabric: str
     kind: CutKind
-    count: int
     strips: int
     strip_width: Fraction
-    across: int
-    how: Message
+    pieces: tuple[tuple[Fraction, int], ...]
+    across: int = 0
+    run: Run | None = None
+
+    @property
+    def count(self) -> int:
+        """How many pieces there are, or strips where those are not cut up."""
+        return sum(count for _, count in self.pieces) or self.strips
 
     @property
     def length(self) -> Fraction:
@@ -102,6 +118,21 @@ def strips_needed(
             )
         )
     return math.ceil((run - loss) / (usable_width - loss))
+
+
+def join_strips(
+    needed: Fraction, *, usable_width: Fraction, strip_width: Fraction, join: Join, seam_allowance: Fraction
+) -> tuple[int, Run]:
+    """How many strips across the fabric it takes to reach what is `needed`, and the run that they make; inches.
+
+    Raises:
+        Refusal: a strip no longer than its own join can never reach.
+    """
+    strips = strips_needed(
+        needed, usable_width=usable_width, strip_width=strip_width, join=join, seam_allowance=seam_allowance
+    )
+    loss = join_loss(join, strip_width, seam_allowance=seam_allowance)
+    return strips, Run(join=join, reach=strips * usable_width - (strips - 1) * loss, needed=needed)
 
 
 def pieces_across(piece: Fraction, usable_width: Fraction) -> int:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from applique.design import Design
-from applique.errors import Notice
 from applique.fabrics import Fabrics
 from applique.panel import PanelPlan
 from applique.quilt.borders import BorderPlan, plan_borders
@@ -43,7 +42,6 @@ class QuiltPlan:
     sleeve: SleevePlan | None
     fabrics: Fabrics
     scene: Scene
-    notices: tuple[Notice, ...]
 
 
 def plan_quilt(design: Design, panel: PanelPlan, fabrics: Fabrics) -> QuiltPlan:
@@ -57,10 +55,8 @@ def plan_quilt(design: Design, panel: PanelPlan, fabrics: Fabrics) -> QuiltPlan:
         design.border, (panel.width, panel.height), fabrics.by_name, seam_allowance=allowance, units=units
     )
     finished = borders[-1].finished if borders else (panel.width, panel.height)
-    panel_cut = cut_panel(panel, units)
-    notices = [*panel_cut.notices, *(notice for border in borders for notice in border.notices)]
     return QuiltPlan(
-        panel=panel_cut,
+        panel=cut_panel(panel, units),
         borders=borders,
         finished=finished,
         size_class=quilt_class(*finished),
@@ -69,11 +65,10 @@ def plan_quilt(design: Design, panel: PanelPlan, fabrics: Fabrics) -> QuiltPlan:
             design.binding, finished, fabrics.binding, seam_allowance=allowance, units=units
         ),
         backing=plan_backing(
-            design.backing, finished, fabrics.backing.usable_width, seam_allowance=allowance, units=units
+            design.backing, finished, fabrics.backing.usable_width, seam_allowance=allowance
         ),
         batting=plan_batting(design.batting, finished),
-        sleeve=plan_sleeve(finished) if design.hanging.sleeve else None,
+        sleeve=plan_sleeve(finished, fabrics.sleeve.usable_width) if design.hanging.sleeve else None,
         fabrics=fabrics,
         scene=scale_scene(finished),
-        notices=tuple(notices),
     )

@@ -78,11 +78,11 @@ def _border(border: BorderPlan) -> Iterator[float]:
 
 
 def _binding(binding: BindingPlan) -> float:
-    around = 2 * float(binding.run)
-    if binding.square is not None:
+    around, cut = 2 * float(binding.needed), binding.cut
+    if cut.kind is CutKind.BIAS_SQUARE:
         # Two triangles are sewn into a parallelogram and that into a tube, each time along a side of the square.
-        return around + 2 * float(binding.square)
-    return around + _joins(binding.cut.strips, float(binding.cut.strip_width))
+        return around + 2 * float(cut.strip_width)
+    return around + _joins(cut.strips, float(cut.strip_width))
 
 
 def _joins(strips: int, strip_width: float) -> float:

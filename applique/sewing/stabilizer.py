@@ -12,12 +12,13 @@ from enum import StrEnum
 from fractions import Fraction
 from typing import Final
 
+from applique.buying import Rule, WashAndSquare
 from applique.cutting import CuttingPlan, Lie, Preference, Rectangle, Split, Supply, plan_cutting
 from applique.design import Stitch, Weave
 from applique.errors import Problem, Refusal, Where
 from applique.language import message
 from applique.sewing.stitches import RowStitch
-from applique.units import Units, round_up, to_buy
+from applique.units import Units, buying_step, round_up
 
 __all__ = [
     "OVERLAP",
@@ -36,6 +37,8 @@ _BORDER: Final = 1.0
 """Inches of stabilizer around the letters of a row: common practice, no source."""
 _STEP: Final = Fraction(1, 8)
 """Sides of pieces are cut to the next 1/8 in: common practice, no source."""
+_NOTHING: Final = WashAndSquare(shrinkage_percent=0, allowance=Fraction(0))
+"""Stabilizer is not washed first, and a piece reaches beyond the letters anyway."""
 _PLACES: Final = 6
 """Decimals of an inch that a side is measured to, so that the same letters said in metric give the same piece."""
 
@@ -91,7 +94,7 @@ class Band:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StabilizerNeed:
-    """Stabilizer of one kind from a roll of `roll_width`: how it is cut, and what to buy.
+    """Stabilizer of one kind from a roll of `roll_width`: how it is cut, and by which rule what is used is bought.
 
     The keys of the plan are the numbers of the rows.
     """
@@ -99,12 +102,17 @@ class StabilizerNeed:
     kind: StabilizerKind
     roll_width: Fraction
     plan: CuttingPlan
-    buy: Fraction
+    rule: Rule[WashAndSquare]
 
     @property
     def used(self) -> Fraction:
         """The length of the roll that is cut up."""
-        return self.plan.used
+        return self.rule.used
+
+    @property
+    def buy(self) -> Fraction:
+        """The length to buy."""
+        return self.rule.buy
 
     @property
     def bands(self) -> tuple[Band, ...]:
@@ -180,9 +188,8 @@ def cut_from_roll(
         pieces = [_pieces(row, under) for row, under in enumerate(stabilizers, 1) if under.kind is kind]
         if pieces:
             plan = plan_cutting(pieces, [roll], preference=Preference.LEAST_FABRIC, step=_STEP)
-            needs.append(
-                StabilizerNeed(kind=kind, roll_width=roll_width, plan=plan, buy=to_buy(plan.used, units))
-            )
+            rule = Rule(used=plan.used, extra=_NOTHING, step=buying_step(units))
+            needs.append(StabilizerNeed(kind=kind, roll_width=roll_width, plan=plan, rule=rule))
     return tuple(needs)
 
 

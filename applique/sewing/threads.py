@@ -51,7 +51,8 @@ class ThreadPart:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ThreadNeed:
-    """One thread to buy: its uses, the spools that hold all of it, and the bobbins to wind from them.
+    """One thread to buy: its uses, the spools that hold all of it, and the bobbins to wind from them, with what one of
+    each holds.
 
     `color` and `name`, the fabric that it matches, are None where any color serves. `spacing` is there for quilting
     that the design does not describe: it is figured as lines so far apart all over the quilt.
@@ -61,7 +62,9 @@ class ThreadNeed:
     color: str | None
     parts: tuple[ThreadPart, ...]
     spools: int
+    on_spool: Fraction
     bobbins: int
+    on_bobbin: Fraction
     spacing: Fraction | None = None
 
     @property
@@ -155,6 +158,8 @@ def _need(
         color=color,
         parts=parts,
         spools=math.ceil(length / float(stitching.spool)),
+        on_spool=stitching.spool,
         bobbins=math.ceil(bobbin / float(stitching.bobbin)),
+        on_bobbin=stitching.bobbin,
         spacing=spacing,
     )

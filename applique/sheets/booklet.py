@@ -48,7 +48,9 @@ from applique.words.booklet import (
     turned_said,
     why_strips_said,
 )
-from applique.words.sheets import from_center, notice_said, rule_said, uses_said
+from applique.words.buying import figured_said, item_said, shelf_name, uses_said
+from applique.words.quilt import bed_said
+from applique.words.sheets import from_center, notice_said
 
 __all__ = ["pattern_pdf"]
 
@@ -151,7 +153,7 @@ def _cover(flow: Flow, pattern: Pattern) -> None:
     flow.gap(6)
     flow.paragraph(finished_said(pattern.quilt, design.units))
     if pattern.quilt.bed is not None:
-        flow.paragraph(pattern.quilt.bed.words(design.units))
+        flow.paragraph(bed_said(pattern.quilt.bed, design.units))
     flow.picture(118, lambda x, y, w, h: draw_scene(sheet.canvas, pattern, (x, y, w, h)))
     flow.paragraph(message("To scale beside a door, a person of 5 ft 6 in and a sofa."), quiet=True)
     for text in (design.publisher.contact, design.publisher.license):
@@ -173,7 +175,7 @@ def _buying(flow: Flow, pattern: Pattern) -> None:
                 uses_said(buy),
                 as_length(buy.fabric.usable_width, units),
                 as_yardage(buy.buy, units),
-                rule_said(buy),
+                figured_said(buy, units),
             )
             for buy in shopping.cloth
         ],
@@ -181,7 +183,10 @@ def _buying(flow: Flow, pattern: Pattern) -> None:
     if shopping.one_fabric is not None:
         flow.paragraph(one_fabric_said(shopping.one_fabric, units), quiet=True)
     shelves = [shelf for shelf in shopping.shelves if shelf.kind is not ShelfKind.CLOTH]
-    flow.led([(shelf.name, set_apart(shelf.items)) for shelf in shelves], indent=70)
+    flow.led(
+        [(shelf_name(shelf), set_apart(item_said(item, units) for item in shelf.items)) for shelf in shelves],
+        indent=70,
+    )
     for buy in shopping.cloth:
         for piece in buy.leftovers:
             flow.paragraph(leftover_said(piece, units), quiet=True)
@@ -211,7 +216,7 @@ def _cutting(flow: Flow, pattern: Pattern) -> None:
 
 def _cut_panel(flow: Flow, pattern: Pattern) -> None:
     plan, units = pattern.quilt.panel, pattern.design.units
-    flow.paragraph(panel_said(pattern.panel, plan.how, units))
+    flow.paragraph(panel_said(pattern.panel, plan, units))
     if plan.seam is not None:
         flow.paragraph(seam_said(plan.seam, units))
     if plan.fold is not None:
@@ -226,7 +231,11 @@ def _lettering(flow: Flow, pattern: Pattern) -> None:
     design, templates = pattern.design, pattern.templates
     pages = pattern.sheets.page_count + 1
     flow.heading(message("Lettering"), kept=120)
-    flow.paragraph(lettering_said(pattern.letter_count, len(templates), pages, design.paper.size))
+    flow.paragraph(
+        lettering_said(
+            pattern.letter_count, len(templates), pages, design.paper.size, joined=pattern.joins_letters
+        )
+    )
     flow.listed(files_said(design.fusible.rough_cut, design.units))
     for words in turned_said(templates, design.sewing.turn_under, design.units):
         flow.paragraph(words)
@@ -299,7 +308,7 @@ def _finishing(flow: Flow, pattern: Pattern) -> None:
     flow.paragraph(backing_said(quilt.backing, units))
     leftovers = pattern.shopping.leftover_backing
     if pattern.design.backing.kind is BackingKind.LEFTOVERS and leftovers is not None:
-        flow.paragraph(from_leftovers_said(leftovers))
+        flow.paragraph(from_leftovers_said(leftovers, units))
         for number, row in enumerate(leftovers.rows, 1):
             flow.paragraph(backing_row_said(number, row, units), indent=12)
     flow.paragraph(batting_said(quilt.batting, units))
@@ -310,7 +319,7 @@ def _finishing(flow: Flow, pattern: Pattern) -> None:
     )
     flow.heading(message("Binding"), 2)
     flow.paragraph(binding_said(quilt.binding, units))
-    why = why_strips_said(quilt.binding)
+    why = why_strips_said(quilt.binding, units)
     if why is not None:
         flow.paragraph(why, quiet=True)
     flow.paragraph(

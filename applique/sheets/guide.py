@@ -74,7 +74,7 @@ def placement_guide_pdf(pattern: Pattern) -> bytes:
 
 def _texts(pattern: Pattern) -> tuple[str, ...]:
     speech = pattern.speech
-    names = [speech.field(need.material) for need in pattern.cloth]
+    names = [need.fabric for need in pattern.cloth]
     notices = [speech.tell(notice_said(notice)) for notice in pattern.notices]
     return (*(row.text for row in pattern.marks), *names, *notices, speech.tell(PEN_CAUTION))
 

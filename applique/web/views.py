@@ -20,6 +20,9 @@ from applique.picture import Item, Part, Picture
 from applique.quilt.scene import Scene
 from applique.shopping import ShelfKind
 from applique.units import Units, as_both, as_length, as_yardage, format_number
+from applique.words.buying import item_said, material_said, precut_said, rule_said, shelf_name
+from applique.words.cloth import use_how, use_said
+from applique.words.quilt import THINGS, class_label
 from applique.words.sewing import minutes_said
 
 __all__ = ["drawing_view", "numbers_view"]
@@ -84,7 +87,7 @@ def drawing_view(sketch: Sketch, design: Design, speech: Speech) -> dict[str, An
         ],
         "scene": _scene(picture, quilt.scene, speech),
         "finished": speech.tell(_finished(quilt.finished, design.units)),
-        "size_class": speech.tell(quilt.size_class.label),
+        "size_class": speech.tell(class_label(quilt.size_class)),
         "fabrics": sorted({fabric.name: fabric.color for fabric in by_name.values()}.items()),
         "design": design_data(design),
     }
@@ -102,7 +105,7 @@ def _scene(picture: Picture, scene: Scene, speech: Speech) -> dict[str, Any]:
         "width": wall.width,
         "height": wall.height,
         "quilt": [x, wall.height - y - picture.height],
-        "things": [speech.tell(thing.name) for thing in scene.things],
+        "things": [speech.tell(THINGS[thing.kind]) for thing in scene.things],
         "picture": _items(wall.items, wall.height),
     }
 
@@ -135,6 +138,7 @@ def numbers_view(pattern: Pattern, speech: Speech, *, settled: bool) -> dict[str
         "settled": settled,
         "quilting": _items(pattern.picture.of(Part.QUILTING), pattern.picture.height),
         "letters": pattern.letter_count,
+        "joined": pattern.joins_letters,
         "shapes": len(pattern.templates),
         "sheets": pattern.sheets.page_count + 1,
         "paper": pattern.design.paper.size.value,
@@ -143,22 +147,27 @@ def numbers_view(pattern: Pattern, speech: Speech, *, settled: bool) -> dict[str
                 "name": buy.fabric.name,
                 "color": buy.fabric.color,
                 "amount": speech.measure(as_yardage(buy.buy, units)),
-                "rule": speech.tell(buy.rule),
-                "precut": speech.field(buy.precut or ""),
-                "uses": [speech.say("{use}: {cut}", use=use.what, cut=use.how) for use in buy.uses],
+                "rule": speech.tell(rule_said(buy.rule, units)),
+                "precut": speech.tell(precut_said(buy.precut)) if buy.precut else "",
+                "uses": [
+                    speech.say("{use}: {cut}", use=use_said(use), cut=use_how(use, units)) for use in buy.uses
+                ],
             }
             for buy in pattern.shopping.cloth
         ],
         "fusible": {
-            "material": speech.field(pattern.fusible.material),
+            "material": speech.field(material_said(pattern.fusible)),
             "kind": str(pattern.fusible.web),
             "amount": speech.measure(as_yardage(pattern.fusible.buy, units)),
             "width": speech.measure(as_length(pattern.fusible.usable_width, units)),
-            "rule": speech.tell(pattern.fusible.rule),
+            "rule": speech.tell(rule_said(pattern.fusible.rule, units)),
         },
         "machine_time": speech.tell(minutes_said(pattern.stitching.minutes)),
         "shelves": [
-            {"name": speech.tell(shelf.name), "items": [speech.tell(item) for item in shelf.items]}
+            {
+                "name": speech.tell(shelf_name(shelf)),
+                "items": [speech.tell(item_said(item, units)) for item in shelf.items],
+            }
             for shelf in pattern.shopping.shelves
             if shelf.kind not in (ShelfKind.CLOTH, ShelfKind.WEB)
         ],

@@ -12,12 +12,15 @@ from applique.language import Field, Listing, Message, listed, message, messages
 from applique.panel import PanelPlan
 from applique.pieces import Layer, Template
 from applique.quilt.borders import BorderPlan, BorderStep, Side, SideStrip
-from applique.quilt.finishing import BackingPlan, BattingPlan, BattingSize, BindingPlan, SleevePlan
-from applique.quilt.panel_cut import FoldCut, SeamPlan
+from applique.quilt.finishing import BackingPlan, BattingPlan, BindingPlan, SleevePlan
+from applique.quilt.panel_cut import FoldCut, PanelCut, SeamPlan
 from applique.quilt.strips import ClothCut, CutKind, Extent
 from applique.quilt.whole import QuiltPlan
 from applique.shopping import ClothUse, Leftover, LeftoverBacking, UseKind
-from applique.units import Units, as_both, as_length, as_yardage
+from applique.units import Units, as_both, as_length, as_needed, as_yardage
+from applique.words.buying import BATTINGS, leftovers_said, material_said, rule_said
+from applique.words.cloth import backing_how, panel_how, strips_how, use_how
+from applique.words.quilt import class_said
 from applique.words.sheets import PAPERS, PEN_CAUTION
 from applique.yardage import StripNeed
 
@@ -51,15 +54,6 @@ __all__ = [
     "why_strips_said",
 ]
 
-_BATTINGS: Final = {
-    BattingSize.CRIB: message("crib"),
-    BattingSize.THROW: message("throw"),
-    BattingSize.TWIN: message("twin"),
-    BattingSize.FULL: message("full"),
-    BattingSize.QUEEN: message("queen"),
-    BattingSize.KING: message("king"),
-    BattingSize.BY_THE_LENGTH: message("by the length"),
-}
 _CUT_FOR: Final = {
     UseKind.BACKING: message("Backing: {how}."),
     UseKind.BINDING: message("Binding: {how}."),
@@ -105,7 +99,7 @@ def finished_said(quilt: QuiltPlan, units: Units) -> Message:
         "Finished size {width} wide and {height} high, {size}.",
         width=across,
         height=down,
-        size=quilt.size_class.words(units),
+        size=class_said(quilt.size_class, units),
     )
 
 
@@ -116,9 +110,9 @@ def one_fabric_said(need: StripNeed, units: Units) -> Message:
     """What the letters would take from one fabric."""
     return message(
         "If all letters came from {fabric}: {length} for the letters ({rule}).",
-        fabric=need.material,
+        fabric=material_said(need),
         length=as_yardage(need.buy, units),
-        rule=need.rule,
+        rule=rule_said(need.rule, units),
     )
 
 
@@ -137,9 +131,9 @@ def cut_said(use: ClothUse, units: Units) -> Message:
     if use.kind is UseKind.LETTERS:
         return message(
             "Letters: set aside {length} of yardage; see “Lettering”.",
-            length=as_length(use.length, units, denominator=16),
+            length=as_needed(use.length, units),
         )
-    how = use.how if use.cut is None else _strips(use.cut, units)
+    how = _strips(use.cut, units) if isinstance(use.cut, ClothCut) else use_how(use, units)
     if use.kind is UseKind.BORDER:
         return _border_cut(use, how)
     return _CUT_FOR[use.kind].filled(how=how)
@@ -147,38 +141,39 @@ def cut_said(use: ClothUse, units: Units) -> Message:
 
 def _border_cut(use: ClothUse, how: Message) -> Message:
     number = use.border or 0
-    match use.cut.kind if use.cut else None:
-        case CutKind.CORNERSTONES:
+    match use.cut:
+        case ClothCut(kind=CutKind.CORNERSTONES):
             return message("Border {number}, cornerstones: {how}.", number=number, how=how)
-        case CutKind.SQUARES:
+        case ClothCut(kind=CutKind.SQUARES):
             return message("Border {number}, squares: {how}.", number=number, how=how)
-        case CutKind.RECTANGLES:
+        case ClothCut(kind=CutKind.RECTANGLES):
             return message("Border {number}, rectangles: {how}.", number=number, how=how)
         case _:
             return message("Border {number}, border strips: {how}.", number=number, how=how)
 
 
 def _strips(cut: ClothCut, units: Units) -> Message:
+    how = strips_how(cut, units)
     if cut.kind is CutKind.BIAS_SQUARE:
-        return cut.how
+        return how
     return messages(
         "{count} strip of {width} across the fabric; {how}",
         "{count} strips of {width} across the fabric; {how}",
         cut.strips,
         width=as_length(cut.strip_width, units, denominator=16),
-        how=cut.how,
+        how=how,
     )
 
 
-def panel_said(panel: PanelPlan, how: Message, units: Units) -> Message:
-    """The size of the panel, cut and finished, and `how` it lies on its fabric."""
+def panel_said(panel: PanelPlan, cut: PanelCut, units: Units) -> Message:
+    """The size of the panel, cut and finished, and how it lies on its fabric."""
     across, down = (as_length(side, units, denominator=16) for side in (panel.cut_width, panel.cut_height))
     return message(
         "Panel: cut one, {width} wide and {height} high (finished {finished}); {how}.",
         width=across,
         height=down,
         finished=_by((panel.width, panel.height), units),
-        how=how,
+        how=panel_how(cut, units),
     )
 
 
@@ -214,16 +209,28 @@ def fold_said(fold: FoldCut, units: Units) -> tuple[Message, ...]:
 # Lettering and placing
 
 
-def lettering_said(letters: int, templates: int, pages: int, paper: PaperSize) -> Message:
-    """How many letters and templates there are, and what to print: `pages` of `paper`."""
+def lettering_said(letters: int, templates: int, pages: int, paper: PaperSize, *, joined: bool) -> Message:
+    """How many letters and templates there are, and what to print: `pages` of `paper`; `joined` letters are pieces."""
+    from_templates = messages("{count} template", "{count} templates", templates)
+    printed = messages("{count} page of {paper}", "{count} pages of {paper}", pages, paper=PAPERS[paper])
+    if joined:
+        return messages(
+            "There is {count} piece to cut from {templates}. Print one of the two template files at 100 %, {pages}, "
+            "and measure the rules before you cut.",
+            "There are {count} pieces to cut from {templates}. Print one of the two template files at 100 %, {pages}, "
+            "and measure the rules before you cut.",
+            letters,
+            templates=from_templates,
+            pages=printed,
+        )
     return messages(
         "There is {count} letter to cut from {templates}. Print one of the two template files at 100 %, {pages}, and "
         "measure the rules before you cut.",
         "There are {count} letters to cut from {templates}. Print one of the two template files at 100 %, {pages}, and "
         "measure the rules before you cut.",
         letters,
-        templates=messages("{count} template", "{count} templates", templates),
-        pages=messages("{count} page of {paper}", "{count} pages of {paper}", pages, paper=PAPERS[paper]),
+        templates=from_templates,
+        pages=printed,
     )
 
 
@@ -407,13 +414,15 @@ def _one_by_one(names: Sequence[str]) -> Field:
 def backing_said(backing: BackingPlan, units: Units) -> Message:
     """The backing: its size and how it is pieced."""
     return message(
-        "Backing {size}: {how}.", size=_by((backing.width, backing.height), units), how=backing.how
+        "Backing {size}: {how}.",
+        size=_by((backing.width, backing.height), units),
+        how=backing_how(backing, units),
     )
 
 
-def from_leftovers_said(back: LeftoverBacking) -> Message:
+def from_leftovers_said(back: LeftoverBacking, units: Units) -> Message:
     """Whether what is left over makes the back."""
-    return message("From what is left over: {words}.", words=back.words)
+    return message("From what is left over: {words}.", words=leftovers_said(back, units))
 
 
 def backing_row_said(number: int, row: Sequence[Leftover], units: Units) -> Message:
@@ -434,24 +443,37 @@ def batting_said(batting: BattingPlan, units: Units) -> Message:
     return message(
         "Batting at least {size}: {name}.",
         size=_by((batting.width, batting.height), units),
-        name=_BATTINGS[batting.name],
+        name=BATTINGS[batting.name],
     )
 
 
 def binding_said(binding: BindingPlan, units: Units) -> Message:
     """How the binding is cut."""
-    if binding.square is not None:
+    if binding.cut.kind is CutKind.BIAS_SQUARE:
         return message(
-            "One square of {side}, cut into a continuous bias strip.", side=as_length(binding.square, units)
+            "One square of {side}, cut into a continuous bias strip.",
+            side=as_length(binding.cut.strip_width, units),
         )
     return message("{strips}.", strips=_strips(binding.cut, units))
 
 
-def why_strips_said(binding: BindingPlan) -> Message | None:
+def why_strips_said(binding: BindingPlan, units: Units) -> Message | None:
     """Why the binding takes other strips than the quick rule says; None where it does not."""
-    if not binding.why:
+    strips = binding.cut.strips
+    if binding.cut.kind is CutKind.BIAS_SQUARE or strips == binding.quick_strips:
         return None
-    return message("Why {count}: {why}.", count=binding.cut.strips, why=binding.why)
+    why = messages(
+        "the quick rule, {run} ÷ {width}, says {simple}; each diagonal join uses up {loss}, "
+        "so {count} strip is needed",
+        "the quick rule, {run} ÷ {width}, says {simple}; each diagonal join uses up {loss}, "
+        "so {count} strips are needed",
+        strips,
+        run=as_length(binding.needed, units),
+        width=as_length(binding.usable_width, units),
+        simple=binding.quick_strips,
+        loss=as_length(binding.width, units),
+    )
+    return message("Why {count}: {why}.", count=strips, why=why)
 
 
 def sleeve_said(sleeve: SleevePlan, units: Units) -> Message:

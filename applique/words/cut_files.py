@@ -1,4 +1,5 @@
-"""What a cut file says of itself, for the cutting program that opens it: a title, and a line about the drawing."""
+"""What a cut file says of itself, for the cutting program that opens it: a title, a line about the drawing; and what
+fits no mat."""
 
 from __future__ import annotations
 
@@ -6,15 +7,17 @@ from collections.abc import Iterator
 from typing import Final
 
 from applique.design import QuiltingKind
+from applique.errors import Notice, Where
 from applique.language import Field, Message, listed, message, messages
-from applique.mats import Mat
+from applique.mats import Mat, MatPlan
 from applique.panel import PlacedRow
 from applique.pieces import Layer, Template
-from applique.units import Units, as_both
+from applique.units import Units, as_both, as_length
 
 __all__ = [
     "MIRRORED",
     "RIGHT_READING",
+    "mat_notices",
     "mat_said",
     "mat_title",
     "outline_title",
@@ -88,4 +91,24 @@ def mat_said(mat: Mat) -> Message:
     """What lies on a mat."""
     return messages(
         "{count} piece from {fabric}", "{count} pieces from {fabric}", len(mat.placements), fabric=mat.fabric
+    )
+
+
+def mat_notices(plan: MatPlan, units: Units) -> tuple[Notice, ...]:
+    """Which templates are too large for the mat of a cutting machine; nothing where all fit."""
+    if not plan.too_large:
+        return ()
+    width, height = plan.room
+    return (
+        Notice(
+            kind="too-large-for-the-mat",
+            what=message(
+                "too large for the {width} by {height} that the mat offers: {names}",
+                width=as_length(width, units),
+                height=as_length(height, units),
+                names=listed(template.name for template in plan.too_large),
+            ),
+            where=Where.key("cutting"),
+            fix=message("cut by hand from the templates, a larger mat, or smaller letters"),
+        ),
     )

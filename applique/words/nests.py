@@ -7,6 +7,7 @@ from typing import Final
 
 from applique.language import Message, message
 from applique.units import Units, as_length, as_yardage
+from applique.words.buying import material_said, rule_said, side_by_side_said
 from applique.yardage import StripNeed, WebKind
 
 __all__ = [
@@ -31,7 +32,7 @@ _WEBS: Final = {
 
 def nest_bookmark(need: StripNeed) -> Message:
     """What the list of pages calls the page of a nest."""
-    return message("Nest: {material}", material=need.material)
+    return message("Nest: {material}", material=material_said(need))
 
 
 def nest_title(need: StripNeed) -> str | Message:
@@ -44,9 +45,9 @@ def nest_facts(need: StripNeed, units: Units) -> Iterator[Message]:
     yield message(
         "Buy {length} of {material}, {width} wide: {rule}.",
         length=as_yardage(need.buy, units),
-        material=need.material,
+        material=material_said(need),
         width=as_length(need.usable_width, units),
-        rule=need.rule,
+        rule=rule_said(need.rule, units),
     )
     if need.web is None:
         yield message(
@@ -58,7 +59,10 @@ def nest_facts(need: StripNeed, units: Units) -> Iterator[Message]:
             "Each letter is drawn with its rough cut. Drawn as you trace it on the paper side: mirror image."
         )
     for pieces in need.joined:
-        yield message("Larger than the width, made from pieces laid side by side: {pieces}.", pieces=pieces)
+        yield message(
+            "Larger than the width, made from pieces laid side by side: {pieces}.",
+            pieces=side_by_side_said(pieces, units),
+        )
 
 
 def trace_bookmark(tile: str) -> Message:

@@ -416,6 +416,7 @@ _NEEDS: Final[Texts] = {
         "{count} template page on {paper} paper", "{count} template pages on {paper} paper", 1
     ),
     "letters": messages("{count} letter to cut", "{count} letters to cut", 1),
+    "pieces": messages("{count} piece to cut", "{count} pieces to cut", 1),
     "shapes": messages("{count} shape", "{count} shapes", 1),
     "alsoBuy": message("Batting, thread and more"),
     "machineTime": message("Stitching the letters: {time} at the machine"),

@@ -7,8 +7,7 @@ from typing import Final
 
 from applique.design import PaperSize, Stitch
 from applique.errors import Notice
-from applique.language import Listing, Measure, Message, Unit, listed, message
-from applique.shopping import FabricBuy
+from applique.language import Measure, Message, Unit, message
 from applique.units import Units, as_length
 
 __all__ = [
@@ -24,9 +23,7 @@ __all__ = [
     "notice_said",
     "page_of",
     "rule_caption",
-    "rule_said",
     "turn_said",
-    "uses_said",
 ]
 
 TRUE_SCALE: Final = message("print at 100 %, not “fit to page”")
@@ -107,13 +104,3 @@ def turn_said(turn_deg: float) -> Message:
     if turn_deg > 0:
         return message("{angle} to the left", angle=angle)
     return message("{angle} to the right", angle=angle)
-
-
-def uses_said(buy: FabricBuy) -> Listing:
-    """What a fabric is for, each use once."""
-    return listed(dict.fromkeys(use.what for use in buy.uses))
-
-
-def rule_said(buy: FabricBuy) -> Message:
-    """How the length of a fabric was figured, and the precut that would do."""
-    return message("{rule}; {precut}", rule=buy.rule, precut=buy.precut) if buy.precut else buy.rule

@@ -19,9 +19,11 @@ from applique.sewing.plan import RowPlan, StitchPlan
 from applique.sewing.quilting import QuiltingPlan
 from applique.shopping import Shelf
 from applique.units import MM_PER_INCH, Units, as_both, as_length, as_yardage
+from applique.words.buying import item_said, rule_said, shelf_name, side_by_side_said
+from applique.words.quilt import class_said
 from applique.words.sewing import course_said, minutes_said, paces_said, when_reason_said
 from applique.words.sheets import PAPERS, STITCHES
-from applique.yardage import StripNeed, WebKind
+from applique.yardage import SideBySide, StripNeed, WebKind
 
 __all__ = [
     "BUYING",
@@ -118,7 +120,7 @@ def size_said(quilt: QuiltPlan, panel: PanelPlan, units: Units) -> Message:
         "{panel_height} high; cut it {cut_width} wide and {cut_height} high from {fabric}.",
         width=as_both(quilt.finished[0], units),
         height=as_both(quilt.finished[1], units),
-        size=quilt.size_class.words(units),
+        size=class_said(quilt.size_class, units),
         panel_width=as_both(panel.width, units),
         panel_height=as_both(panel.height, units),
         cut_width=as_both(panel.cut_width, units),
@@ -148,8 +150,10 @@ def fonts_said() -> Message:
     )
 
 
-def letters_said(count: int) -> Message:
-    """How many letters there are to cut."""
+def letters_said(count: int, *, joined: bool) -> Message:
+    """How many letters there are to cut; `joined` ones are pieces."""
+    if joined:
+        return messages("{count} piece to cut", "{count} pieces to cut", count)
     return messages("{count} letter to cut", "{count} letters to cut", count)
 
 
@@ -210,18 +214,19 @@ def web_said(need: StripNeed, web: WebKind, units: Units, speech: Speech) -> Mes
     return _WEBS[web].filled(
         width=as_length(need.usable_width, units),
         length=f"**{speech.measure(as_yardage(need.buy, units))}**",
-        rule=need.rule,
+        rule=rule_said(need.rule, units),
     )
 
 
-def joined_said(pieces: Message) -> Message:
+def joined_said(pieces: SideBySide, units: Units) -> Message:
     """What is too large for its width."""
-    return message("made from pieces side by side: {pieces}", pieces=pieces)
+    return message("made from pieces side by side: {pieces}", pieces=side_by_side_said(pieces, units))
 
 
-def shelf_said(shelf: Shelf, speech: Speech) -> Message:
+def shelf_said(shelf: Shelf, units: Units, speech: Speech) -> Message:
     """What to look for on a shelf of the shop; its things have commas of their own."""
-    return message("{shelf}: {items}", shelf=shelf.name, items="; ".join(map(speech.tell, shelf.items)))
+    items = "; ".join(speech.tell(item_said(item, units)) for item in shelf.items)
+    return message("{shelf}: {items}", shelf=shelf_name(shelf), items=items)
 
 
 def next_steps(pages: int, paper: PaperSize) -> tuple[Message, ...]:

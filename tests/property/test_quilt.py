@@ -123,9 +123,10 @@ def _cut_out(cuts: list[ClothCut], lengths: list[Fraction], join: Join) -> None:
     """Cut `lengths` from real strips 42 in long, one after another; joined ones from one long run."""
     rooms: list[Fraction] = []
     for cut in cuts:
-        if "join end to end" in str(cut.how):
+        if cut.run is not None:
             loss = join_loss(join, cut.strip_width, seam_allowance=QUARTER)
             rooms.append(cut.strips * 42 - (cut.strips - 1) * loss)
+            assert (cut.run.join, cut.run.reach) == (join, rooms[-1])
         else:
             rooms += [Fraction(42)] * cut.strips
     for length in lengths:

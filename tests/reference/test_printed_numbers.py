@@ -24,10 +24,13 @@ from pypdfium2 import raw
 
 from applique.design import QuiltingKind, design_from_mapping
 from applique.pattern import Pattern, draft
-from applique.quilt.finishing import BATTING_SOLD
+from applique.quilt.finishing import BATTING_SOLD, bias_length
+from applique.quilt.strips import CutKind
 from applique.reports import summary_md
 from applique.sewing.piecing import piecing_seams
 from applique.sheets import label_pdf, nesting_pdf, pattern_pdf, placement_guide_pdf, templates_pdf
+from applique.words.buying import material_said
+from applique.words.cloth import use_said
 
 FABRICS = [
     {"name": "Ink", "color": "#203040"},
@@ -285,6 +288,11 @@ class Printed:
         """The lengths of `text` are those wanted, each rounded to `step` (1/16 in or 1 mm)."""
         near(lengths(text), wanted, step or self.step(16))
 
+    def needed(self, read: Sequence[Fraction], *wanted: Fraction) -> None:
+        """The lengths read are those wanted of a fabric, each up to the next 1/8 in or 1 mm: never short."""
+        step = self.step(8)
+        assert list(read) == [math.ceil(length / step) * step for length in wanted]
+
     @property
     def other(self) -> Fraction:
         """What sizes in brackets are rounded to, in the other units."""
@@ -327,17 +335,17 @@ def test_what_to_buy_is_what_the_uses_add_up_to(printed: Printed) -> None:
     summary = markdown_table(printed.summary, "fabric", "for", "buy", "how")
     for row, short, buy in zip(booklet, summary, printed.pattern.shopping.cloth, strict=True):
         printed.agree(row["usable width"], buy.fabric.usable_width, step=printed.step(8))
-        used = sum(use.length for use in buy.uses)
+        used = sum((use.length for use in buy.uses), Fraction(0))
         wanted = used * (100 + more.shrinkage_percent) / 100 + more.cutting_allowance
         for said in (row, short):
             assert said["fabric"] == buy.fabric.name
-            each = list(dict.fromkeys(str(use.what) for use in buy.uses))
+            each = list(dict.fromkeys(str(use_said(use)) for use in buy.uses))
             assert re.sub(r",? and ", ", ", said["for"]) == ", ".join(each)
             assert lengths(said["buy"]) == [math.ceil(wanted / sold) * sold]
-            added = [more.cutting_allowance] * bool(more.cutting_allowance)
-            printed.agree(
-                said["how"].split(", up to")[0], used, *added, *([wanted] if wanted != used else [])
-            )
+            read = lengths(said["how"].split(", up to")[0])
+            if more.cutting_allowance:
+                near([read.pop(1)], [more.cutting_allowance], printed.step(8))
+            printed.needed(read, used, *([wanted] if wanted != used else []))
             assert lengths(said["how"])[-1] == sold
 
 
@@ -351,7 +359,7 @@ def test_the_web_is_what_its_nest_takes(printed: Printed) -> None:
     width, bought, used, wanted, _ = lengths(sentence(printed.summary, "Fusible web, ").splitlines()[0])
     assert bought == buy
     near([width], [web.usable_width], printed.step(8))
-    near([used, wanted], [web.used, web.used * 5 / 4], printed.step(16))
+    printed.needed([used, wanted], web.used, web.used * 5 / 4)
 
 
 def test_nests_say_what_to_buy_and_how_long_they_are(printed: Printed) -> None:
@@ -360,10 +368,10 @@ def test_nests_say_what_to_buy_and_how_long_they_are(printed: Printed) -> None:
         lines = [line for line in printed.nests if line[0].page == page]
         said = sentence(running(lines), "Buy ")
         buy, width, used, *_ = lengths(said)
-        assert str(need.material) in said
+        assert str(material_said(need)) in said
         assert buy == need.buy
         near([width], [need.usable_width], printed.step(8))
-        near([used], [need.used], printed.step(16))
+        printed.needed([used], need.used)
         bands = [line for line in lines if len(line) == 2 and all(LENGTH.fullmatch(c.text) for c in line)]
         if need.nest:
             near([lengths(bands[-1][1].text)[0]], [need.nest.length], printed.step(8))
@@ -543,14 +551,14 @@ def test_letters_keep_their_nest_and_a_quarter_more_of_each_fabric(printed: Prin
     cutting = _cutting(printed)
     for need in printed.pattern.cloth:
         said = sentence(cutting[need.fabric], "Letters: ")
-        near(lengths(said), [need.used * 5 / 4], printed.step(16))
+        printed.needed(lengths(said), need.used * 5 / 4)
     one = printed.pattern.shopping.one_fabric
     said_of_one = sentences(printed.text, "If all letters came from")
     assert len(said_of_one) == (one is not None)
     if one:
         buy, used, wanted, sold = lengths(said_of_one[0])
         assert buy == one.buy == math.ceil(one.used * 5 / 4 / sold) * sold
-        near([used, wanted], [one.used, one.used * 5 / 4], printed.step(16))
+        printed.needed([used, wanted], one.used, one.used * 5 / 4)
 
 
 def test_borders_are_cut_as_their_pieces_are_sewn(printed: Printed) -> None:
@@ -621,10 +629,12 @@ def test_binding_reaches_around_the_quilt(printed: Printed) -> None:
     design, plan = printed.pattern.design.binding, printed.pattern.quilt.binding
     run = 2 * sum(printed.pattern.quilt.finished) + design.allowance
     fabric = printed.pattern.quilt.fabrics.binding
-    if plan.square is not None:
+    if plan.cut.kind is CutKind.BIAS_SQUARE:
+        square = plan.cut.strip_width
         for said in sentences(printed.text, r"(?i:one square of)"):
-            printed.agree(said, plan.square, step=printed.step(8))
-        assert plan.square_yields >= run
+            printed.agree(said, square, step=printed.step(8))
+        seam = printed.pattern.panel.seam_allowance
+        assert bias_length(square, design.width, seam_allowance=seam) >= run
         return
     said = sentence(printed.text, r"(?<=Binding )\d+ strips?")
     count = counts(said)[0]

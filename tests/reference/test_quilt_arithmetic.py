@@ -14,8 +14,11 @@ from applique.quilt.borders import BorderPlan, plan_borders
 from applique.quilt.finishing import bias_length, plan_backing, plan_batting, plan_binding
 from applique.quilt.panel_cut import cut_panel
 from applique.quilt.sizes import Against, bed_cover, quilt_class
-from applique.quilt.strips import Join, pieces_across, squares_from, strips_needed
+from applique.quilt.strips import Join, Run, pieces_across, squares_from, strips_needed
 from applique.units import Units, parse_length
+from applique.words.booklet import why_strips_said
+from applique.words.cloth import strips_how
+from applique.words.quilt import class_said
 
 QUARTER = Fraction(1, 4)
 F = Fraction
@@ -93,11 +96,12 @@ def _binding(finished: tuple[int, int], *, usable: int, allowance: int) -> Any:
 def test_binding_both_answers() -> None:
     """Missouri Star blog: 66 × 58, 248 + 20 = 268, ÷ 40 is 7 strips. Computed: with diagonal joins 7 give 265, so 8."""
     plan = _binding((66, 58), usable=40, allowance=20)
-    assert plan.run == 268
-    assert plan.simple_strips == 7
+    assert plan.needed == 268
+    assert plan.quick_strips == 7
     assert plan.cut.strips == 8
     assert 7 * 40 - 6 * F(5, 2) == 265
-    assert "8 strips are needed" in str(plan.why)
+    assert plan.cut.run == Run(join=Join.DIAGONAL, reach=F(8 * 40) - 7 * F(5, 2), needed=F(268))
+    assert "8 strips are needed" in str(why_strips_said(plan, Units.INCHES))
 
 
 @pytest.mark.parametrize(("square", "width", "length"), [("10.5in", 1, 98.99), ("20in", 2, 165.46)])
@@ -149,7 +153,6 @@ def _backing(width: int, height: int, usable: int, overage: int) -> Any:
         (F(width), F(height)),
         F(usable),
         seam_allowance=QUARTER,
-        units=Units.INCHES,
     )
 
 
@@ -165,7 +168,7 @@ def test_backing_at_the_seam_boundary() -> None:
     """Computed: a 68 × 80 backing at 40 usable: 2 × 80 upright; lying needs 3 × 68, because 2 panels give only 79½."""
     plan = _backing(68, 80, 40, 0)
     assert (plan.panels, plan.length, plan.upright) == (2, 160, True)
-    assert "204 in" in str(plan.how)
+    assert plan.other_way == 204
     assert -(-plan.length // F(9, 2)) * F(9, 2) == parse_length("4 1/2yd")
 
 
@@ -205,9 +208,11 @@ def test_quilt_classes(size: tuple[int, int], name: str) -> None:
         found = quilt_class(F(width), F(height))
         assert (found.name, found.against) == (name, Against.ABOUT)
         if name == "throw or wall quilt":
-            assert str(found.words(Units.INCHES)) == "a throw or wall quilt"
+            assert str(class_said(found, Units.INCHES)) == "a throw or wall quilt"
         else:
-            assert str(found.words(Units.INCHES)) == f"about a {name} quilt ({size[0]} in by {size[1]} in)"
+            assert (
+                str(class_said(found, Units.INCHES)) == f"about a {name} quilt ({size[0]} in by {size[1]} in)"
+            )
 
 
 @pytest.mark.parametrize(
@@ -225,14 +230,14 @@ def test_quilt_classes(size: tuple[int, int], name: str) -> None:
 )
 def test_a_quilt_of_no_class_is_not_said_to_be_about_one(size: tuple[int, int], said: str) -> None:
     """Sizes of our own. A wall quilt, and what is well beyond the classes: common practice, no source."""
-    assert str(quilt_class(F(size[0]), F(size[1])).words(Units.INCHES)) == said
+    assert str(class_said(quilt_class(F(size[0]), F(size[1])), Units.INCHES)) == said
 
 
 @pytest.mark.parametrize("width", range(4, 160, 4))
 def test_no_quilt_is_called_a_baby_quilt(width: int) -> None:
     """Never a loose quilt in a baby's crib or other sleep space: common practice, no source."""
     for height in range(4, 160, 5):
-        words = str(quilt_class(F(width), F(height)).words(Units.INCHES))
+        words = str(class_said(quilt_class(F(width), F(height)), Units.INCHES))
         assert not {"baby", "crib"} & set(words.split())
 
 
@@ -342,9 +347,11 @@ def test_border_strips_are_counted_with_their_joins(joins: str, usable: str, str
     (plan,) = _borders([border], (F(48), F(65)), usable=usable)
     (cut,) = plan.cuts
     assert (cut.strips, cut.strip_width, cut.length) == (strips, F(7, 2), strips * F(7, 2))
-    assert "65 1/2 in" in str(cut.how)
-    assert "54 1/2 in" in str(cut.how)
-    assert f"{joins} seams" in str(cut.how)
+    assert dict(cut.pieces) == {F(131, 2): 2, F(109, 2): 2}
+    loss = F(7, 2) if joins == "diagonal" else F(1, 2)
+    reach = strips * parse_length(usable) - (strips - 1) * loss
+    assert cut.run == Run(join=Join(joins), reach=reach, needed=F(240))
+    assert f"{joins} seams, then cut 2 × 65 1/2 in and 2 × 54 1/2 in" in str(strips_how(cut, Units.INCHES))
     assert {strip.side for strip in plan.steps[0].strips} == {"left", "right"}
     assert plan.finished == (F(54), F(71))
 
@@ -353,13 +360,15 @@ def test_border_strips_shorter_than_the_cloth_is_wide_have_no_joins() -> None:
     """30 by 36 in and a 2 in border: 36½ and 34½ in twice each are four strips of 42 in, one for each side."""
     (plan,) = _borders([{"kind": "strip", "width": "2in", "fabrics": ["a"]}], (F(30), F(36)))
     assert (plan.cuts[0].strips, plan.cuts[0].length) == (4, F(10))
-    assert "no joins" in str(plan.cuts[0].how)
+    assert plan.cuts[0].run is None
+    assert "no joins" in str(strips_how(plan.cuts[0], Units.INCHES))
 
 
 def test_binding_that_needs_no_more_strips_than_the_quick_rule_says_says_no_reason() -> None:
     """48 by 62 in and 10 in more: 230 in; 6 × 42 − 5 × 2½ = 239½ reach it, 5 strips give 200: computed."""
     plan = _binding((48, 62), usable=42, allowance=10)
-    assert (plan.run, plan.cut.strips, plan.simple_strips, plan.why) == (230, 6, 6, None)
+    assert (plan.needed, plan.cut.strips, plan.quick_strips) == (230, 6, 6)
+    assert why_strips_said(plan, Units.INCHES) is None
     assert plan.cut.length == 15
 
 

@@ -13,10 +13,14 @@ from applique.design import Backing, Binding, BindingGrain, Fabric, design_from_
 from applique.errors import Refusal
 from applique.fabrics import resolve_fabrics
 from applique.pattern import draft
-from applique.quilt.finishing import BindingPlan, plan_backing, plan_binding
+from applique.quilt.finishing import BindingPlan, bias_length, plan_backing, plan_binding
+from applique.quilt.strips import CutKind
 from applique.quilt.whole import plan_quilt
 from applique.shopping import plan_shopping
 from applique.units import Units
+from applique.words.booklet import why_strips_said
+from applique.words.buying import leftovers_said
+from applique.words.cloth import backing_how
 
 SEAM = Fraction(1, 2)
 
@@ -34,20 +38,21 @@ def test_bias_comes_from_the_smallest_square_that_yields_it_and_is_no_wider_than
         return plan_binding(binding, size, fabric, seam_allowance=SEAM / 2, units=Units.INCHES)
 
     plan = planned(19)
-    assert (plan.run, plan.square, plan.cut.length) == (Fraction(130), Fraction(19), Fraction(19))
-    assert plan.square_yields == pytest.approx(5 * math.sqrt(2) * 18.5)
+    assert (plan.needed, plan.cut.kind, plan.cut.length) == (Fraction(130), CutKind.BIAS_SQUARE, Fraction(19))
+    yields = bias_length(plan.cut.strip_width, plan.width, seam_allowance=SEAM / 2)
+    assert yields == pytest.approx(5 * math.sqrt(2) * 18.5)
+    assert plan.quick_strips != plan.cut.strips
+    assert why_strips_said(plan, Units.INCHES) is None
     with pytest.raises(Refusal, match="bias"):
         planned(18)
 
 
 def test_a_square_back_has_upright_panels() -> None:
     """Both ways take the same cloth; upright panels hang straight."""
-    plan = plan_backing(
-        Backing(), (Fraction(62), Fraction(62)), Fraction(40), seam_allowance=SEAM / 2, units=Units.INCHES
-    )
+    plan = plan_backing(Backing(), (Fraction(62), Fraction(62)), Fraction(40), seam_allowance=SEAM / 2)
     assert plan.upright
     assert (plan.panels, plan.panel_length, plan.length) == (2, Fraction(70), Fraction(140))
-    assert re.search("lengthwise.*crosswise would take 140 in", str(plan.how))
+    assert re.search("lengthwise.*crosswise would take 140 in", str(backing_how(plan, Units.INCHES)))
 
 
 @pytest.mark.parametrize(
@@ -59,7 +64,7 @@ def test_panels_lie_the_way_that_takes_less_cloth(
 ) -> None:
     """8 in larger than the quilt, from 40 in: the seam of two panels is what makes 80 in take three."""
     finished = (Fraction(width), Fraction(height))
-    plan = plan_backing(Backing(), finished, Fraction(40), seam_allowance=SEAM / 2, units=Units.INCHES)
+    plan = plan_backing(Backing(), finished, Fraction(40), seam_allowance=SEAM / 2)
     assert (plan.upright, plan.length) == (upright, Fraction(length))
 
 
@@ -68,11 +73,11 @@ def test_nobody_joins_nine_panels() -> None:
     for side, joined in ((76, True), (77, False)):
         backing, size = Backing(overage=Fraction(0)), (Fraction(side), Fraction(side))
         if joined:
-            plan = plan_backing(backing, size, Fraction(10), seam_allowance=SEAM / 2, units=Units.INCHES)
+            plan = plan_backing(backing, size, Fraction(10), seam_allowance=SEAM / 2)
             assert plan.panels == 8
         else:
             with pytest.raises(Refusal, match="9 panels"):
-                plan_backing(backing, size, Fraction(10), seam_allowance=SEAM / 2, units=Units.INCHES)
+                plan_backing(backing, size, Fraction(10), seam_allowance=SEAM / 2)
 
 
 def test_leftovers_sewn_into_rows_are_as_long_and_as_high_as_they_are_said_to_be() -> None:
@@ -109,8 +114,10 @@ def test_leftovers_sewn_into_rows_are_as_long_and_as_high_as_they_are_said_to_be
         ).leftover_backing
         assert back is not None
         width, height = quilt.backing.width, quilt.backing.height
-        lying = "lying" in str(back.words) if back.enough else f" of {_said(height)};" in str(back.words)
+        words, lying = str(leftovers_said(back, Units.INCHES)), back.lies
         across, down = (width, height) if lying else (height, width)
+        assert f" {len(back.rows)} row" in words if back.enough else f" of {_said(down)};" in words
+        assert ("lying" in words, "upright" in words) == (back.enough and lying, back.enough and not lying)
         for row in back.rows:
             long = [max(piece.length, piece.width) for piece in row]
             assert sum(long) - (len(row) - 1) * SEAM >= across
@@ -118,7 +125,7 @@ def test_leftovers_sewn_into_rows_are_as_long_and_as_high_as_they_are_said_to_be
         deep = [min(min(piece.length, piece.width) for piece in row) for row in back.rows]
         high = sum(deep) - (len(deep) - 1) * SEAM if deep else Fraction(0)
         assert back.enough == (high >= down)
-        assert back.enough or f"reach {_said(high)} of" in str(back.words)
+        assert back.enough or f"reach {_said(high)} of" in words
         found.add((back.enough, lying, max((len(row) for row in back.rows), default=0)))
     assert {(True, True, 1), (True, False, 1), (False, True, 2), (False, False, 3)} <= found
 

@@ -13,7 +13,18 @@ import applique
 
 HERE = Path(applique.__file__).parent
 ROOMS = (
-    *("__main__.py", "errors.py", "units.py", "naming.py", "pack.py", "design", "batch", "web", "cli"),
+    *(
+        "__main__.py",
+        "errors.py",
+        "units.py",
+        "buying.py",
+        "naming.py",
+        "pack.py",
+        "design",
+        "batch",
+        "web",
+        "cli",
+    ),
     *("typeset", "panel", "pieces.py", "outline_layer.py", "fabrics.py", "nesting", "paging", "mats.py"),
     *(
         "yardage.py",
@@ -152,6 +163,59 @@ def test_each_name_in_a_template_is_given_a_value() -> None:
             named = set(re.findall(r"\{(\w+)\}", " ".join(texts)))
             chosen_by = {"count"} if counts else set()  # which form it is, said or not
             assert named | chosen_by == given, f"{file.relative_to(HERE)}:{call.lineno}"
+
+
+FACTS = (
+    *("geometry", "buying.py", "fabrics.py", "quilt", "sewing", "picture.py", "nesting"),
+    *("yardage.py", "mats.py", "marks.py", "shopping.py", "full_size.py"),
+)
+"""The rooms of what is true: `words/` makes the sentences from what they hold."""
+SENTENCES = {"Message", "Listing", "Field", "Notice"}
+
+
+def _mentions(node: ast.AST | None, names: set[str]) -> bool:
+    return node is not None and any(
+        _name(part) in names for part in ast.walk(node) if isinstance(part, ast.expr)
+    )
+
+
+def _calls_of(node: ast.AST, *names: str) -> bool:
+    return any(isinstance(part, ast.Call) and _name(part.func) in names for part in ast.walk(node))
+
+
+def _only_refuses(function: ast.FunctionDef, functions: list[ast.FunctionDef]) -> bool:
+    """Whether what it says goes into a refusal: made there, or by a function of its own file that refuses with it."""
+    if _calls_of(function, "Problem"):
+        return True
+    callers = [other for other in functions if other is not function and _calls_of(other, function.name)]
+    private = function.name.startswith("_")
+    return private and bool(callers) and all(_only_refuses(caller, functions) for caller in callers)
+
+
+def _sentences(tree: ast.Module) -> Iterator[tuple[int, str]]:
+    """Where a file makes a sentence for anything but a refusal, or hands one out."""
+    functions = [node for node in ast.walk(tree) if isinstance(node, ast.FunctionDef)]
+    for node in tree.body:
+        if not isinstance(node, ast.FunctionDef | ast.ClassDef) and _calls_of(node, "message", "messages"):
+            yield node.lineno, "a sentence under a name"
+    for function in functions:
+        if _calls_of(function, "message", "messages") and not _only_refuses(function, functions):
+            yield function.lineno, f"{function.name} makes a sentence"
+        if not function.name.startswith("_") and _mentions(function.returns, SENTENCES):
+            yield function.lineno, f"{function.name} hands out a sentence"
+    for holder in (node for node in ast.walk(tree) if isinstance(node, ast.ClassDef)):
+        for part in holder.body:
+            if isinstance(part, ast.AnnAssign) and _mentions(part.annotation, SENTENCES):
+                yield part.lineno, f"{holder.name} holds a sentence"
+
+
+def test_what_is_true_is_held_without_a_sentence() -> None:
+    found, files = [], [file for file in _files() if file.relative_to(HERE).parts[0] in FACTS]
+    for file in files:
+        for line, what in _sentences(ast.parse(file.read_text(encoding="utf-8"))):
+            found.append(f"{file.relative_to(HERE)}:{line}: {what}")
+    assert not found
+    assert {file.relative_to(HERE).parts[0] for file in files} == set(FACTS)
 
 
 WORDS = re.compile("[a-z]{2,},? [a-z]{2,}")

@@ -161,6 +161,8 @@ def test_letters_wider_than_their_fabric_are_named_in_the_summary(straight: str)
         row=[{"text": "H", "cap_height": "20in"}],
     )
     (need,) = pattern.cloth
-    assert list(map(str, need.joined)) == ["H: 2 widths of 20 1/2 in side by side"]
-    assert need.used == 41
-    assert f"side by side: {need.joined[0]}" in summary_md(pattern).decode("utf-8")
+    (letter,) = need.joined
+    assert (letter.count, letter.widths) == (1, 2)
+    assert need.used == 2 * letter.length == 41
+    said = "made from pieces side by side: H: 2 widths of 20 1/2 in side by side"
+    assert said in summary_md(pattern).decode("utf-8")

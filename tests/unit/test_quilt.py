@@ -11,10 +11,15 @@ import pytest
 
 from applique.design import design_from_mapping
 from applique.errors import Refusal
+from applique.language import american
 from applique.pattern import Pattern, draft
+from applique.quilt.finishing import bias_length
 from applique.quilt.strips import CutKind, Join, pieces_across, strips_needed
 from applique.reports import pattern_json, summary_md
 from applique.sheets import label_pdf, pattern_pdf
+from applique.shopping import Precut, PrecutKind
+from applique.web.views import numbers_view
+from applique.words.cloth import use_said
 
 FABRICS = [
     {"name": name, "color": color, "usable_width": "42in"}
@@ -107,7 +112,7 @@ def test_what_is_left_beside_the_panel_is_a_rectangle() -> None:
 def test_one_fabric_for_several_uses_is_added_up_and_rounded_once() -> None:
     pattern = _pattern({"kind": "strip", "width": "2in", "fabrics": ["Ink"]}, binding={"fabric": "Ink"})
     ink = next(buy for buy in pattern.shopping.cloth if buy.fabric.name == "Ink")
-    assert [str(use.what) for use in ink.uses] == ["border 1, border strips", "binding", "letters"]
+    assert [str(use_said(use)) for use in ink.uses] == ["border 1, border strips", "binding", "letters"]
     separately = sum(-(-use.length // Fraction(9, 2)) * Fraction(9, 2) for use in ink.uses)
     assert ink.used <= ink.buy <= separately
 
@@ -116,7 +121,7 @@ def test_precuts_that_would_do_are_named() -> None:
     squares = {"kind": "squares", "size": "4in", "fabrics": ["Ink", "Rust", "Fog"]}
     pattern = _pattern(squares, lettering={"font": "Fredoka", "fabric": "Ink"})
     rust = next(buy for buy in pattern.shopping.cloth if buy.fabric.name == "Rust")
-    assert str(rust.precut) == "a fat quarter would do"
+    assert rust.precut == Precut(kind=PrecutKind.FAT_QUARTER, count=1)
 
 
 def test_a_back_from_leftovers_says_whether_they_reach() -> None:
@@ -148,9 +153,10 @@ def test_wide_backing_has_no_seam() -> None:
 
 def test_bias_binding_comes_from_one_square_that_yields_enough() -> None:
     binding = _pattern(binding={"grain": "bias"}).quilt.binding
-    assert binding.square is not None
-    assert binding.square_yields >= binding.run
-    assert binding.square < 36
+    square = binding.cut.strip_width
+    assert binding.cut.kind is CutKind.BIAS_SQUARE
+    assert bias_length(square, binding.width, seam_allowance=Fraction(1, 4)) >= binding.needed
+    assert square < 36
 
 
 def test_border_strips_are_cut_whole_where_joining_them_takes_as_many() -> None:
@@ -247,7 +253,24 @@ def test_a_quilt_larger_than_a_king_is_said_to_be_larger_wherever_its_class_is_s
     said = "larger than a king quilt (95 in by 105 in)"
     assert said in " ".join(_words(pattern_pdf(pattern)).split())
     assert said in summary_md(pattern).decode()
-    assert json.loads(pattern_json(pattern))["quilt"]["class"] == "larger than king"
+    assert json.loads(pattern_json(pattern))["quilt"]["class"]["words"] == "larger than king"
+
+
+@pytest.mark.parametrize(
+    ("font", "summary", "booklet"),
+    [
+        ("Pacifico", "1 piece to cut", "There is 1 piece to cut from 1 template."),
+        ("Fredoka", "3 letters to cut", "There are 3 letters to cut from 3 templates."),
+    ],
+)
+def test_letters_of_a_script_that_are_cut_as_one_are_counted_as_pieces(
+    font: str, summary: str, booklet: str
+) -> None:
+    pattern = _pattern(text="oar", lettering={"font": font})
+    assert f"## {summary}" in summary_md(pattern).decode()
+    assert booklet in " ".join(_words(pattern_pdf(pattern)).split())
+    shown = numbers_view(pattern, american(), settled=True)
+    assert (shown["joined"], f"{shown['letters']} ") == (font == "Pacifico", summary[:2])
 
 
 def test_no_heading_stands_alone_at_the_foot_of_a_page() -> None:

@@ -8,9 +8,14 @@ from typing import Any
 
 import pytest
 
+from applique.buying import Extra, Rule
 from applique.design import design_from_mapping
 from applique.pattern import Pattern, draft
 from applique.reports import pattern_json
+from applique.shopping import Notion
+from applique.units import Units
+from applique.words.buying import item_said, material_said, precut_said, rule_said
+from applique.words.cloth import strips_how, use_how, use_said
 from applique.words.findings import finding_said
 from applique.words.sewing import course_said
 
@@ -147,17 +152,17 @@ def test_templates_and_their_sheets(pattern: Pattern, data: dict[str, Any]) -> N
 
 def test_what_is_bought(pattern: Pattern, data: dict[str, Any]) -> None:
     for said, need in zip((data["fusible"], *data["cloth"]), (pattern.fusible, *pattern.cloth), strict=True):
-        assert said["material"] == str(need.material)
+        assert said["material"] == str(material_said(need))
         assert (exact(said["usable_width"]), exact(said["used"]), exact(said["buy"])) == (
             need.usable_width,
             need.used,
             need.buy,
         )
-        assert (said["extra_percent"], said["rule"], said["joined"]) == (
-            20,
-            str(need.rule),
-            list(map(str, need.joined)),
-        )
+        assert said["extra_percent"] == need.rule.extra.percent == 20
+        _same_rule(said, need.rule)
+        assert [
+            (one["template"], one["count"], one["widths"], exact(one["length"])) for one in said["joined"]
+        ] == [(one.template.number, one.count, one.widths, one.length) for one in need.joined]
         assert [(spot["turn_deg"], spot["x"], spot["y"]) for spot in said["nest"]] == [
             (
                 spot.place.turn_deg,
@@ -167,18 +172,48 @@ def test_what_is_bought(pattern: Pattern, data: dict[str, Any]) -> None:
             for spot in (need.nest.placements if need.nest else ())
         ]
     for said, buy in zip(data["to_buy"], pattern.shopping.cloth, strict=True):
-        assert (said["fabric"], said["rule"], said["precut"]) == (
-            buy.fabric.name,
-            str(buy.rule),
-            str(buy.precut or ""),
+        extra, precut = buy.rule.extra, buy.precut
+        assert (said["fabric"], exact(said["usable_width"])) == (buy.fabric.name, buy.fabric.usable_width)
+        assert (said["shrinkage_percent"], exact(said["cutting_allowance"])) == (
+            extra.shrinkage_percent,
+            extra.allowance,
         )
-        assert exact(said["usable_width"]) == buy.fabric.usable_width
-        assert (exact(said["used"]), exact(said["buy"])) == (buy.used, buy.buy)
-        assert [(use["what"], exact(use["length"])) for use in said["uses"]] == [
-            (str(u.what), u.length) for u in buy.uses
+        _same_rule(said, buy.rule)
+        assert said["precut"] == (
+            precut and {"kind": precut.kind.value, "count": precut.count, "words": str(precut_said(precut))}
+        )
+        assert [(use["kind"], use["border"], exact(use["length"])) for use in said["uses"]] == [
+            (u.kind.value, u.border, u.length) for u in buy.uses
+        ]
+        assert [(use["what"], use["how"]) for use in said["uses"]] == [
+            (str(use_said(u)), str(use_how(u, pattern.design.units))) for u in buy.uses
         ]
         assert sum(exact(use["length"]) for use in said["uses"]) == exact(said["used"])
         assert exact(said["left_over"]) == tuple((left.length, left.width) for left in buy.leftovers)
+
+
+def _same_rule(said: dict[str, Any], rule: Rule[Extra]) -> None:
+    lengths = tuple(exact(said[name]) for name in ("used", "wanted", "step", "buy"))
+    assert lengths == (rule.used, rule.wanted, rule.step, rule.buy)
+    assert said["rule"] == str(rule_said(rule, Units.INCHES))
+
+
+def test_the_shelves_of_the_shop(pattern: Pattern, data: dict[str, Any]) -> None:
+    """What is on them stands elsewhere too: each thing has its kind, and points there by its row or its fabric."""
+    said = {shelf["kind"]: shelf["items"] for shelf in data["shelves"]}
+    shelves = {shelf.kind.value: shelf.items for shelf in pattern.shopping.shelves}
+    assert list(said) == ["stabilizer", "batting", "thread", "notions"]
+    for kind, items in said.items():
+        words = [str(item_said(item, pattern.design.units)) for item in shelves[kind]]
+        assert [item["words"] for item in items] == words
+    assert [item["kind"] for item in said["stabilizer"]] == [
+        need.kind for need in pattern.stitching.stabilizers
+    ]
+    assert [item["kind"] for item in said["batting"]] == [pattern.quilt.batting.name]
+    *letters, piecing, quilting = said["thread"]
+    assert [item["fabric"] for item in letters] == [need.name for need in pattern.threads if need.color]
+    assert (piecing["kind"], quilting["kind"]) == ("piecing", "quilting")
+    assert [item["kind"] for item in said["notions"]] == list(Notion)
 
 
 def test_the_quilt_around_the_panel(pattern: Pattern, data: dict[str, Any]) -> None:
@@ -202,20 +237,39 @@ def test_the_quilt_around_the_panel(pattern: Pattern, data: dict[str, Any]) -> N
     cuts = [cut for border in said["borders"] for cut in border["cuts"]]
     plans = [cut for border in quilt.borders for cut in border.cuts]
     for cut, plan_ in zip((*cuts, said["binding"]["cut"]), (*plans, quilt.binding.cut), strict=True):
-        assert (cut["fabric"], cut["what"], cut["how"]) == (plan_.fabric, plan_.kind.value, str(plan_.how))
+        how = str(strips_how(plan_, pattern.design.units))
+        assert (cut["fabric"], cut["what"], cut["how"]) == (plan_.fabric, plan_.kind.value, how)
+        assert [(exact(piece["length"]), piece["count"]) for piece in cut["pieces"]] == list(plan_.pieces)
+        run = plan_.run
+        assert cut["across"] == plan_.across
+        assert (cut["run"] is None) == (run is None)
+        if run is not None:
+            read = (cut["run"]["join"], exact(cut["run"]["reach"]), exact(cut["run"]["needed"]))
+            assert read == (run.join, run.reach, run.needed)
         assert (cut["count"], cut["strips"], exact(cut["strip_width"])) == (
             plan_.count,
             plan_.strips,
             plan_.strip_width,
         )
-    assert exact(said["binding"]["run"]) == quilt.binding.run
+    assert exact(said["binding"]["run"]) == quilt.binding.needed
+    assert said["binding"]["quick_strips"] == quilt.binding.quick_strips
     backing = said["backing"]
     assert exact(backing["size"]) == (quilt.backing.width, quilt.backing.height)
     assert (backing["panels"], exact(backing["panel_length"])) == (
         quilt.backing.panels,
         quilt.backing.panel_length,
     )
-    assert backing["upright"] == quilt.backing.upright
+    assert (backing["upright"], exact(backing["other_way"])) == (
+        quilt.backing.upright,
+        quilt.backing.other_way,
+    )
+    size, panel = quilt.size_class, said["panel_cut"]
+    assert (said["class"]["name"], said["class"]["against"]) == (size.name, size.against)
+    assert (panel["lengths"], panel["upright"], panel["seams"]) == (
+        quilt.panel.lengths,
+        quilt.panel.upright,
+        [],
+    )
     assert exact(said["batting"]["size"]) == (quilt.batting.width, quilt.batting.height)
     assert quilt.sleeve is not None
     assert exact(said["sleeve"]) == (quilt.sleeve.cut_length, quilt.sleeve.cut_depth)
@@ -344,3 +398,61 @@ def test_what_a_finding_was_judged_by() -> None:
     }
     kinds = [notice["kind"] for notice in data["notices"] if notice["place"].get("path") == ["row", 2]]
     assert sorted(kinds) == sorted(finding["kind"] for finding in data["findings"] if finding["row"] == 2)
+
+
+def test_what_only_some_quilts_have() -> None:
+    """A bed under it, a pieced panel, uneven pieces, a back of leftovers, too little in the stash, a small mat."""
+    pattern = draft(
+        design_from_mapping(
+            {
+                "panel": {"width": "60in", "height": "80in", "fabric": "Fog"},
+                "row": [{"text": "HI", "cap_height": "9in"}],
+                "lettering": {"font": "Fredoka", "fabric": "Ink"},
+                "fabric": [
+                    {"name": "Ink", "color": "#203040", "have": "1 fat eighth"},
+                    {"name": "Rust", "color": "#a05030"},
+                    {"name": "Fog", "color": "#e0e0d8", "usable_width": "42in"},
+                ],
+                "border": [{"kind": "rectangles", "width": "2in", "size": "7in", "fabrics": ["Rust", "Fog"]}],
+                "binding": {"fabric": "Fog"},
+                "backing": {"kind": "leftovers"},
+                "cutting": {"mat_width": "4in"},
+            }
+        )
+    )
+    said, quilt, shopping = json.loads(pattern_json(pattern)), pattern.quilt, pattern.shopping
+    bed, seam, uneven, back = quilt.bed, quilt.panel.seam, quilt.borders[0].uneven, shopping.leftover_backing
+    assert bed is not None
+    assert seam is not None
+    assert uneven is not None
+    assert back is not None
+    assert (said["quilt"]["bed"]["name"], exact(said["quilt"]["bed"]["over_each_side"])) == (
+        bed.name,
+        bed.over_each_side,
+    )
+    panel = said["quilt"]["panel_cut"]
+    assert (panel["lengths"], exact(panel["seams"]), panel["seams_upright"]) == (2, seam.places, seam.upright)
+    assert [(letter["text"], letter["row"]) for letter in panel["crossed"]] == [
+        (letter.letters, letter.row) for letter in seam.crossed
+    ]
+    (border,) = said["quilt"]["borders"]
+    assert (exact(border["uneven"]["length"]), exact(border["uneven"]["last"])) == (
+        uneven.length,
+        uneven.last,
+    )
+    assert max(uneven.last) < uneven.length == 7
+    leftovers = said["leftover_backing"]
+    assert (leftovers["enough"], leftovers["lies"]) == (back.enough, back.lies)
+    assert (exact(leftovers["reached"]), exact(leftovers["goal"])) == (back.reached, back.goal)
+    rows = [[(piece["fabric"], exact(piece["size"])) for piece in row] for row in leftovers["rows"]]
+    assert rows == [[(piece.fabric, (piece.length, piece.width)) for piece in row] for row in back.rows]
+    assert said["stash_short"] == [
+        {
+            "fabric": "Ink",
+            "have": "1 fat eighth",
+            "letters": [{"template": t.number, "count": count} for t, count in shopping.short[0].letters],
+            "uses": [],
+        }
+    ]
+    assert shopping.short[0].letters
+    assert said["too_large_for_mat"] == [template.number for template in pattern.mat_plan.too_large] != []

@@ -24,6 +24,7 @@ from applique.sewing.plan import plan_stitching
 from applique.sheets.booklet import pattern_pdf
 from applique.sheets.nests import nesting_pdf
 from applique.sheets.templates import templates_pdf
+from applique.words.buying import counted_said
 from applique.yardage import letter_needs
 
 LEAF = Outline(
@@ -76,7 +77,7 @@ def _with_leaves(method: str) -> Pattern:
         stitching=plan_stitching(
             design, pattern.panel, templates, pattern.outlines, pattern.quilt, pattern.checks.placed.stitches
         ),
-        mat_plan=plan_mats(templates, design.cutting, design.units),
+        mat_plan=plan_mats(templates, design.cutting),
     )
 
 
@@ -92,7 +93,7 @@ def test_a_leaf_goes_all_the_way_without_font_or_cap_height(method: str) -> None
     assert moss.nest is not None
     assert nest_faults(moss.nest, moss.pieces) == ()
     assert [spot.key for spot in moss.nest.placements] == ["leaf"] * 3
-    assert american().listing(moss.words_for(["leaf", "leaf"])) == "Leaf (2 times)"
+    assert american().listing(counted_said([(moss.templates["leaf"], 2)])) == "Leaf (2 times)"
     assert sum(spot.key == "leaf" for mat in pattern.mats for spot in mat.placements) == 3
 
     assert len(pattern.stitching.letters[leaf.number - 1].starts) == 1

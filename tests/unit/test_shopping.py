@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
@@ -12,6 +13,10 @@ from applique.design import design_from_mapping
 from applique.pattern import Pattern, draft
 from applique.quilt.strips import packed_strips
 from applique.shopping import FabricBuy, ShelfKind, UseKind
+from applique.units import Units
+from applique.words.booklet import cut_said
+from applique.words.buying import item_said, precut_said, shopping_notices
+from applique.words.cloth import use_how, use_said
 
 FABRICS = [{"name": "Ink", "color": "#203040"}, {"name": "Fog", "color": "#e0e0d8", "usable_width": "44in"}]
 
@@ -40,7 +45,7 @@ def test_each_use_takes_the_length_that_its_pieces_are_cut_from() -> None:
     pattern = _pattern(
         {"kind": "strip", "width": "2in", "fabrics": ["Ink"]}, hanging={"sleeve": True, "fabric": "Rust"}
     )
-    uses = {str(use.what): use.length for buy in pattern.shopping.cloth for use in buy.uses}
+    uses = {str(use_said(use)): use.length for buy in pattern.shopping.cloth for use in buy.uses}
     (letters,) = pattern.cloth
     assert uses == {
         "panel": Fraction(49, 2),
@@ -55,10 +60,18 @@ def test_each_use_takes_the_length_that_its_pieces_are_cut_from() -> None:
     assert ink.buy == math.ceil(ink.used / Fraction(9, 2)) * Fraction(9, 2)
 
 
+def test_what_to_set_aside_for_letters_is_never_short() -> None:
+    """18.65 in is nearer to 18 5/8 than to 18 3/4."""
+    use = _buy(_pattern(), "Ink").uses[-1]
+    assert use.kind is UseKind.LETTERS
+    said = cut_said(replace(use, length=Fraction(1865, 100)), Units.INCHES)
+    assert str(said) == "Letters: set aside 18 3/4 in of yardage; see “Lettering”."
+
+
 def test_a_sleeve_longer_than_its_fabric_is_wide_takes_two_strips() -> None:
     use = _buy(_pattern(panel=(42, 24), hanging={"sleeve": True, "fabric": "Rust"}), "Rust").uses[0]
     assert use.length == 17
-    assert "41 in by 8 1/2 in, joined from 2 strips" in str(use.how)
+    assert "41 in by 8 1/2 in, joined from 2 strips" in str(use_how(use, Units.INCHES))
 
 
 @pytest.mark.parametrize(
@@ -74,7 +87,7 @@ def test_a_fat_quarter_is_named_where_it_holds_all_squares(
     cut = size + Fraction(1, 2)
     count = (panel[0] + panel[1]) // size + 2
     assert (Fraction(21) // cut * (Fraction(18) // cut) >= count) == bool(precut)
-    assert str(rust.precut or "") == precut
+    assert (str(precut_said(rust.precut)) if rust.precut else "") == precut
 
 
 @pytest.mark.parametrize(("width", "precut"), [("7/4in", "a quarter yard would do"), ("2in", "")])
@@ -83,17 +96,23 @@ def test_a_quarter_yard_is_named_up_to_its_nine_inches(width: str, precut: str) 
     strip = {"kind": "strip", "width": width, "fabrics": ["Rust"], "joins": "straight"}
     rust = _buy(_pattern(strip), "Rust")
     assert rust.used == 4 * (Fraction(width.removesuffix("in")) + Fraction(1, 2))
-    assert str(rust.precut or "") == precut
+    assert (str(precut_said(rust.precut)) if rust.precut else "") == precut
 
 
 @pytest.mark.parametrize(
-    ("have", "enough"), [("1 quarter yard", False), ("2 quarter yards", True), ("1 half yard", True)]
+    ("have", "width", "enough"),
+    [
+        ("1 quarter yard", "2in", False),
+        ("1 quarter yard", "7/4in", True),
+        ("2 quarter yards", "2in", True),
+        ("1 half yard", "2in", True),
+    ],
 )
-def test_stock_by_the_length_is_enough_when_its_pieces_add_up(have: str, enough: bool) -> None:
-    """Four strips of 2 1/2 in take 10 in."""
+def test_stock_by_the_length_is_enough_when_its_pieces_add_up(have: str, width: str, enough: bool) -> None:
+    """Four strips of 2 1/2 in take 10 in, four of 2 1/4 in just the nine of a quarter yard."""
     rust = {"name": "Rust", "color": "#a05030", "have": have}
-    pattern = _pattern({"kind": "strip", "width": "2in", "fabrics": ["Rust"]}, fabric=[*FABRICS, rust])
-    short = [str(notice.what) for notice in pattern.shopping.notices]
+    pattern = _pattern({"kind": "strip", "width": width, "fabrics": ["Rust"]}, fabric=[*FABRICS, rust])
+    short = [str(notice.what) for notice in shopping_notices(pattern.shopping, Units.INCHES)]
     assert short == [] if enough else "border 1, border strips would have to come from more" in short[0]
 
 
@@ -105,7 +124,7 @@ def test_stock_of_several_fat_quarters_holds_letters_on_each() -> None:
         pattern = _pattern(
             row=[{"text": "HH", "cap_height": "12in"}], fabric=[ink, FABRICS[1]], binding={"fabric": "Fog"}
         )
-        short[have] = [str(notice.what) for notice in pattern.shopping.notices]
+        short[have] = [str(notice.what) for notice in shopping_notices(pattern.shopping, Units.INCHES)]
     assert len(short["1 fat quarter"]) == 1
     assert "H would have to come from more" in short["1 fat quarter"][0]
     assert short["2 fat quarters"] == []
@@ -142,7 +161,7 @@ def test_spools_are_counted_up() -> None:
         f"for quilting: {round(thread / 36)} yd, {math.ceil(thread / 180)} spools of 5 yd "
         f"(wind {bobbins} bobbins of 2 yd from it)"
     )
-    assert said in map(str, shelf.items)
+    assert said in [str(item_said(item, Units.INCHES)) for item in shelf.items]
 
 
 def test_lengths_that_fill_a_strip_to_its_end_take_one() -> None:

@@ -68,7 +68,7 @@ def test_the_scene_is_to_one_scale(size: tuple[int, int]) -> None:
     assert (x1 - x0, y1 - y0) == size
     assert 0 <= x0 < x1 <= scene.width
     assert 0 < y0 < y1 <= scene.height
-    bounds = {str(thing.name).split()[0]: [part.bounds for part in thing.parts] for thing in scene.things}
+    bounds = {thing.kind.value: [part.bounds for part in thing.parts] for thing in scene.things}
     tall = {name: max(top for *_, top in parts) for name, parts in bounds.items()}
     assert tall["door"] == 80
     assert tall["person"] == pytest.approx(66, abs=0.1)

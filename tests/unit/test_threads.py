@@ -11,8 +11,11 @@ from applique.design import design_from_mapping
 from applique.errors import Refusal
 from applique.pattern import Pattern, draft
 from applique.pieces import Layer
+from applique.quilt.strips import CutKind
 from applique.sewing.piecing import SeamKind, piecing_seams
 from applique.sewing.threads import ThreadNeed, ThreadUse
+from applique.shopping import ShelfKind
+from applique.words.buying import item_said
 
 FABRICS = [
     {"name": "Ink", "color": "#203040", "usable_width": "100in"},
@@ -96,9 +99,9 @@ def test_piecing_takes_two_and_a_half_times_its_seams() -> None:
     # Around 68 by 38 in and the binding's allowance, sewn on and sewn down.
     strips = quilt.binding.cut.strips
     assert seams[SeamKind.BINDING] == pytest.approx(
-        2 * float(quilt.binding.run) + (strips - 1) * 2.5 * across
+        2 * float(quilt.binding.needed) + (strips - 1) * 2.5 * across
     )
-    assert quilt.binding.run >= 2 * (68 + 38)
+    assert quilt.binding.needed >= 2 * (68 + 38)
     # 76 by 46 in from 40 in: two lengths of 76 in, or of 46.
     assert (
         seams[SeamKind.BACKING] == quilt.backing.panel_length == {True: 46, False: 76}[quilt.backing.upright]
@@ -137,9 +140,9 @@ def test_bias_binding_has_two_seams_as_long_as_its_square() -> None:
     """A square cut in two from corner to corner, joined along one side, then into a tube along another: geometry."""
     pattern = _pattern(binding={"fabric": "Ink", "grain": "bias"})
     binding = pattern.quilt.binding
-    assert binding.square is not None
+    assert binding.cut.kind is CutKind.BIAS_SQUARE
     seams = {seam.kind: seam.length for seam in piecing_seams(pattern.panel, pattern.quilt)}
-    assert seams[SeamKind.BINDING] == 2 * binding.run + 2 * binding.square
+    assert seams[SeamKind.BINDING] == 2 * binding.needed + 2 * binding.cut.strip_width
 
 
 def test_an_edge_to_edge_design_of_her_own_is_rows_and_repeats() -> None:
@@ -156,7 +159,8 @@ def test_an_edge_to_edge_design_of_her_own_is_rows_and_repeats() -> None:
     need = _need(pattern, ThreadUse.QUILTING)
     assert need.top == pytest.approx(3 * 8 * 4 * 36 * 1.15)
     assert need.length == pytest.approx(2 * need.top)
-    said = str(pattern.shopping.shelves[-2].items[-1])
+    said = str(item_said(need, pattern.design.units))
+    assert need in next(shelf.items for shelf in pattern.shopping.shelves if shelf.kind is ShelfKind.THREAD)
     assert said == "for quilting: 221 yd, 1 spool of 500 yd (wind 2 bobbins of 60 yd from it)"
 
 

@@ -22,7 +22,6 @@ from applique.units import (
     parse_length,
     round_up,
     telling_apart,
-    to_buy,
 )
 
 
@@ -131,13 +130,6 @@ def test_long_runs_are_said_to_a_tenth_below_ten_and_whole_from_there(
 )
 def test_times_are_said_to_five_minutes_and_then_to_half_hours(minutes: float, said: str) -> None:
     assert str(as_time(minutes)) == said
-
-
-def test_lengths_to_buy_are_what_a_shop_cuts() -> None:
-    """An eighth of a yard, or 10 cm (common practice, no source); what is whole already stays."""
-    assert [to_buy(Fraction(length), Units.INCHES) for length in ("9/2", "73/16", "36")] == [4.5, 9, 36]
-    tens = [to_buy(Fraction(length) * 10 / 254, Units.CENTIMETERS) for length in ("100", "101", "1")]
-    assert tens == [Fraction(100) * 10 / 254, Fraction(200) * 10 / 254, Fraction(100) * 10 / 254]
 
 
 @pytest.mark.parametrize("value", [float("nan"), float("inf")])

@@ -2,13 +2,10 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 from shapely.geometry import box
 
 from applique.design import design_from_mapping, read_design
@@ -16,8 +13,6 @@ from applique.geometry.polygons import as_shape
 from applique.nesting import nest_faults
 from applique.pattern import Pattern, draft
 from applique.pieces import rough_cut
-from applique.units import Units
-from applique.yardage import length_to_buy
 
 
 def _pattern(lines: list[dict[str, Any]], **tables: Any) -> Pattern:
@@ -41,20 +36,6 @@ def test_rough_cut_of_a_square_is_the_square_and_its_rounded_margin() -> None:
     assert rough_cut(as_shape(ring), 0.25).area == pytest.approx(4 + 2 + 3.14159265 / 16, rel=1e-3)
 
 
-@given(st.fractions(0, 500, max_denominator=16), st.integers(0, 100))
-def test_what_is_bought_covers_what_is_used_with_its_extra(used: Fraction, extra: int) -> None:
-    for units, step in ((Units.INCHES, Fraction(9, 2)), (Units.CENTIMETERS, Fraction(500, 127))):
-        bought = length_to_buy(used, extra_percent=extra, units=units)
-        wanted = used * (100 + extra) / 100
-        assert wanted <= bought < wanted + step
-        assert (bought / step).denominator == 1
-
-
-def test_an_eighth_of_a_yard_is_four_and_a_half_inches() -> None:
-    """Published: scissortailquilting.com; catbirdquilts 2014."""
-    assert length_to_buy(Fraction(4), extra_percent=0, units=Units.INCHES) == Fraction(9, 2)
-
-
 def test_nests_hold_every_letter_of_their_fabric() -> None:
     pattern = _pattern([{"text": "ROW", "fabric": "Navy"}, {"text": "OAR", "fabric": "Rust"}], fabric=FABRICS)
     assert [need.fabric for need in pattern.cloth] == ["Navy", "Rust"]
@@ -75,8 +56,9 @@ def test_letters_on_cloth_keep_their_grain_along_the_selvage() -> None:
 def test_a_letter_wider_than_the_web_is_joined_from_widths() -> None:
     pattern = _pattern([{"text": "O", "cap_height": "30in"}])
     assert pattern.fusible.nest is None
-    (words,) = pattern.fusible.joined
-    assert str(words).startswith("O: 2 widths of")
+    (ring,) = pattern.fusible.joined
+    assert (ring.template.text, ring.count, ring.widths) == ("O", 1, 2)
+    assert pattern.fusible.used == 2 * ring.length
     assert pattern.fusible.used > 55
 
 

@@ -12,6 +12,7 @@ import pytest
 from applique.design import design_from_mapping, design_text
 from applique.pattern import Pattern, draft
 from applique.shopping import ShelfKind
+from applique.words.buying import material_said, precut_said, shelf_name
 
 if TYPE_CHECKING:
     from tests.web.conftest import Served
@@ -151,8 +152,8 @@ def test_what_to_buy_and_to_print_is_that_of_the_pattern(shown: tuple[Any, Patte
     for (thing, amount), buy in zip(cloth, pattern.shopping.cloth, strict=True):
         assert thing.splitlines()[0] == buy.fabric.name
         assert lengths(amount) == [pytest.approx(float(buy.buy))]
-        assert (str(buy.precut) in thing) if buy.precut else len(thing.splitlines()) == 1
-    assert str(pattern.fusible.material) in web[0].lower()
+        assert (str(precut_said(buy.precut)) in thing) if buy.precut else len(thing.splitlines()) == 1
+    assert str(material_said(pattern.fusible)) in web[0].lower()
     assert lengths(web[0] + ", " + web[1]) == pytest.approx(
         [float(pattern.fusible.usable_width), float(pattern.fusible.buy)], abs=0.02
     )
@@ -184,7 +185,7 @@ def test_the_other_shelves_are_those_of_the_pattern(shown: tuple[Any, Pattern]) 
     ]
     assert said == pytest.approx([least, most], abs=15 if " h" in time else 2.5)
     assert set(names) == {
-        str(shelf.name)
+        str(shelf_name(shelf))
         for shelf in pattern.shopping.shelves
         if shelf.kind not in (ShelfKind.CLOTH, ShelfKind.WEB)
     }

@@ -5,6 +5,6 @@ border to the next by the finished size of the top.
 """
 
 from applique.quilt.borders.planning import plan_borders
-from applique.quilt.borders.values import BorderPlan, BorderStep, Patch, Side, SideStrip
+from applique.quilt.borders.values import BorderPlan, BorderStep, Patch, Side, SideStrip, Uneven
 
-__all__ = ["BorderPlan", "BorderStep", "Patch", "Side", "SideStrip", "plan_borders"]
+__all__ = ["BorderPlan", "BorderStep", "Patch", "Side", "SideStrip", "Uneven", "plan_borders"]

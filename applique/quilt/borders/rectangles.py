@@ -4,19 +4,16 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from applique.errors import Notice
-from applique.language import listed, message
 from applique.quilt.borders.cuts import rectangle_cuts
 from applique.quilt.borders.steps import border_plan, side_lengths, two_rounds
-from applique.quilt.borders.values import BorderPlan, Side, SideStrip
+from applique.quilt.borders.values import BorderPlan, Side, SideStrip, Uneven
 from applique.quilt.borders.work import BorderWork, refuse_too_many
-from applique.units import telling_apart
 
 __all__ = ["rectangles_border"]
 
 
 def rectangles_border(work: BorderWork) -> BorderPlan:
-    """A border of rectangles, the fabrics going on from side to side; a side's last may be shorter, with a notice.
+    """A border of rectangles, the fabrics going on from side to side; a side's last may be shorter.
 
     Raises:
         Refusal: more pieces than anybody would sew, or longer than the fabric is wide.
@@ -38,25 +35,8 @@ def rectangles_border(work: BorderWork) -> BorderPlan:
         strips[side] = SideStrip(
             side=side, pieces=tuple(pieces), cut_length=work.cut(lengths[side]), cut_width=work.cut(width)
         )
-    short = {piece for strip in strips.values() for _, piece in strip.pieces if piece < length}
-    said = telling_apart([(piece, length) for piece in short], work.units, denominator=16)
-    notices = (
-        [
-            Notice(
-                kind="rectangles-uneven",
-                what=message(
-                    "rectangles of {length} do not fill the sides evenly; the last of a side is shorter "
-                    "({lengths} finished)",
-                    length=said(length),
-                    lengths=listed([said(piece) for piece in sorted(short)]),
-                ),
-                where=work.where,
-                fix=message("another length"),
-            )
-        ]
-        if short
-        else []
-    )
+    short = sorted({piece for strip in strips.values() for _, piece in strip.pieces if piece < length})
+    uneven = Uneven(length=length, last=tuple(short)) if short else None
     return border_plan(
-        work, width, two_rounds(work, width, strips), rectangle_cuts(work, strips, width), notices
+        work, width, two_rounds(work, width, strips), rectangle_cuts(work, strips, width), uneven
     )

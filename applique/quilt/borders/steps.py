@@ -7,8 +7,7 @@ from fractions import Fraction
 from typing import Final
 
 from applique.design import Corners, First
-from applique.errors import Notice
-from applique.quilt.borders.values import BorderPlan, BorderStep, Patch, Side, SideStrip
+from applique.quilt.borders.values import BorderPlan, BorderStep, Patch, Side, SideStrip, Uneven
 from applique.quilt.borders.work import BorderWork
 from applique.quilt.strips import ClothCut, Extent
 
@@ -58,7 +57,7 @@ def border_plan(
     width: Fraction,
     steps: tuple[BorderStep, ...],
     cuts: Iterable[ClothCut],
-    notices: Sequence[Notice] = (),
+    uneven: Uneven | None = None,
 ) -> BorderPlan:
     """The border worked out: `width` finished, with where each of its pieces lies."""
     return BorderPlan(
@@ -71,7 +70,7 @@ def border_plan(
         steps=steps,
         cuts=tuple(cuts),
         patches=tuple(_patches(work, width, steps)),
-        notices=tuple(notices),
+        uneven=uneven,
     )
 
 

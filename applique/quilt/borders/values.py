@@ -7,10 +7,9 @@ from enum import StrEnum
 from fractions import Fraction
 
 from applique.design import BorderKind, Corners
-from applique.errors import Notice
 from applique.quilt.strips import ClothCut, Extent
 
-__all__ = ["BorderPlan", "BorderStep", "Patch", "Side", "SideStrip"]
+__all__ = ["BorderPlan", "BorderStep", "Patch", "Side", "SideStrip", "Uneven"]
 
 
 class Side(StrEnum):
@@ -60,8 +59,19 @@ class Patch:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Uneven:
+    """Pieces of `length` that do not fill the sides: how long the `last` of a side are instead; both finished."""
+
+    length: Fraction
+    last: tuple[Fraction, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class BorderPlan:
-    """A border worked out. `before` and `finished` are the finished sizes of the top without and with it."""
+    """A border worked out. `before` and `finished` are the finished sizes of the top without and with it.
+
+    `uneven` is there where the last piece of a side is shorter than the others.
+    """
 
     number: int
     kind: BorderKind
@@ -72,4 +82,4 @@ class BorderPlan:
     steps: tuple[BorderStep, ...]
     cuts: tuple[ClothCut, ...]
     patches: tuple[Patch, ...]
-    notices: tuple[Notice, ...]
+    uneven: Uneven | None

@@ -41,7 +41,7 @@ export function renderNumbers(numbers) {
       ...numbers.cloth.map((buy) => line(buy.color, buy.name, buy.amount, ...(buy.precut ? [t("precutNote", buy)] : []))),
       line(null, t(numbers.fusible.kind === "freezer paper" ? "freezerPaper" : "web"), numbers.fusible.amount, t("webWidth", numbers.fusible)),
       line(null, t("sheets"), String(numbers.sheets), t("sheetsCount", { count: numbers.sheets, paper: t(`choices/PaperSize/${numbers.paper}`) }),
-        t("letters", { count: numbers.letters }), t("shapes", { count: numbers.shapes }))),
+        t(numbers.joined ? "pieces" : "letters", { count: numbers.letters }), t("shapes", { count: numbers.shapes }))),
     make("p", { class: "note" }, t(numbers.settled ? "settled" : "improving")),
     make("details", { class: "fold", open }, make("summary", {}, t("alsoBuy")),
       make("dl", {}, ...numbers.shelves.flatMap((shelf) => [make("dt", {}, shelf.name), make("dd", {}, shelf.items.join("; "))]))),

@@ -283,6 +283,7 @@
  * @property {boolean} settled
  * @property {Picture} quilting
  * @property {number} letters
+ * @property {boolean} joined
  * @property {number} shapes
  * @property {number} sheets
  * @property {string} paper

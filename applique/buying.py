@@ -1,0 +1,62 @@
+"""The one rule by which a length that is used becomes the length to buy. Exact inches."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Generic, TypeAlias, TypeVar
+
+from applique.units import round_up
+
+__all__ = ["BeyondLayout", "Extra", "Rule", "WashAndSquare"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BeyondLayout:
+    """So much more than a layout of letters takes.
+
+    Source:
+        About a quarter more: common practice, no source.
+    """
+
+    percent: int
+
+    def added_to(self, used: Fraction) -> Fraction:
+        """`used` with it."""
+        return used * (100 + self.percent) / 100
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WashAndSquare:
+    """What fabric loses before it is cut: in the wash, and where its cut ends are squared up."""
+
+    shrinkage_percent: int
+    allowance: Fraction
+
+    def added_to(self, used: Fraction) -> Fraction:
+        """`used` with both."""
+        return used * (100 + self.shrinkage_percent) / 100 + self.allowance
+
+
+Extra: TypeAlias = BeyondLayout | WashAndSquare
+"""What is wanted beyond what is used."""
+ExtraT = TypeVar("ExtraT", bound=Extra, covariant=True)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rule(Generic[ExtraT]):
+    """What is `used`, what is wanted beyond it, and the `step` that a shop cuts lengths to."""
+
+    used: Fraction
+    extra: ExtraT
+    step: Fraction
+
+    @property
+    def wanted(self) -> Fraction:
+        """What is used with its extra."""
+        return self.extra.added_to(self.used)
+
+    @property
+    def buy(self) -> Fraction:
+        """The least length that a shop cuts and that is not below what is wanted."""
+        return round_up(self.wanted, self.step)

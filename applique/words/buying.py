@@ -1,0 +1,340 @@
+"""What to buy, in words: by which rule, which precut would do, each shelf of the shop, and what the stash lacks."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from fractions import Fraction
+from typing import Final, assert_never
+
+from applique.buying import BeyondLayout, Extra, Rule, WashAndSquare
+from applique.errors import Notice, Where
+from applique.language import Field, Listing, Message, listed, message, messages
+from applique.pieces import Template
+from applique.quilt.finishing import BattingPlan, BattingSize
+from applique.sewing.stabilizer import StabilizerKind, StabilizerNeed
+from applique.sewing.threads import ThreadNeed, ThreadUse
+from applique.shopping import (
+    FabricBuy,
+    LeftoverBacking,
+    Notion,
+    Precut,
+    PrecutKind,
+    Shelf,
+    ShelfItem,
+    ShelfKind,
+    Shopping,
+    StashShort,
+)
+from applique.units import Units, as_length, as_needed, as_run, as_yardage, telling_apart
+from applique.words.cloth import use_said
+from applique.yardage import SideBySide, StripNeed, WebKind
+
+__all__ = [
+    "BATTINGS",
+    "counted_said",
+    "figured_said",
+    "item_said",
+    "leftovers_said",
+    "material_said",
+    "precut_said",
+    "rule_said",
+    "shelf_name",
+    "shopping_notices",
+    "side_by_side_said",
+    "uses_said",
+]
+
+BATTINGS: Final = {
+    BattingSize.CRIB: message("crib"),
+    BattingSize.THROW: message("throw"),
+    BattingSize.TWIN: message("twin"),
+    BattingSize.FULL: message("full"),
+    BattingSize.QUEEN: message("queen"),
+    BattingSize.KING: message("king"),
+    BattingSize.BY_THE_LENGTH: message("by the length"),
+}
+_WEBS: Final = {
+    WebKind.FUSIBLE_WEB: message("fusible web"),
+    WebKind.FREEZER_PAPER: message("freezer paper"),
+}
+_SHELVES: Final = {
+    ShelfKind.CLOTH: message("Cloth"),
+    ShelfKind.WEB: message("Fusible web"),
+    ShelfKind.STABILIZER: message("Stabilizer"),
+    ShelfKind.BATTING: message("Batting"),
+    ShelfKind.THREAD: message("Thread"),
+    ShelfKind.NOTIONS: message("Notions"),
+}
+_NOTIONS: Final = {
+    Notion.MARKING_PEN: message("removable marking pen"),
+    Notion.SCISSORS: message("sharp small scissors"),
+    Notion.PRESS_CLOTH: message("press cloth"),
+    Notion.BASTING: message("basting pins or spray"),
+    Notion.NEEDLES: message("needles to suit the thread"),
+}
+_THREADS: Final = {
+    (ThreadUse.LETTERS,): message("to match {fabric}, for the letters: {length}, {spools} ({bobbins})"),
+    (ThreadUse.OUTLINE,): message("to match {fabric}, for the outline layer: {length}, {spools} ({bobbins})"),
+    (ThreadUse.LETTERS, ThreadUse.OUTLINE): message(
+        "to match {fabric}, for the letters and the outline layer: {length}, {spools} ({bobbins})"
+    ),
+    (ThreadUse.PIECING,): message("for piecing: {length}, {spools} ({bobbins})"),
+    (ThreadUse.QUILTING,): message("for quilting: {length}, {spools} ({bobbins})"),
+}
+_ANY_QUILTING: Final = message(
+    "for quilting, if its lines lie about {spacing} apart: {length}, {spools} ({bobbins})"
+)
+
+
+# Web and cloth
+
+
+def material_said(need: StripNeed) -> str | Message:
+    """What a strip is called: the name of the fabric, as the maker writes it, or the web."""
+    return need.fabric if need.web is None else _WEBS[need.web]
+
+
+def rule_said(rule: Rule[Extra], units: Units) -> Message:
+    """How what is used becomes what to buy."""
+    used, wanted = as_needed(rule.used, units), as_needed(rule.wanted, units)
+    step = as_yardage(rule.step, units)
+    match rule.extra:
+        case BeyondLayout(percent=percent):
+            return message(
+                "{used} used, {extra} % more is {wanted}, up to the next {step}",
+                used=used,
+                extra=percent,
+                wanted=wanted,
+                step=step,
+            )
+        case WashAndSquare(shrinkage_percent=0, allowance=0):
+            return message("{used} used, up to the next {step}", used=used, step=step)
+        case WashAndSquare(shrinkage_percent=percent, allowance=0):
+            return message(
+                "{used} used, {shrinkage} % for shrinkage: {wanted}, up to the next {step}",
+                used=used,
+                shrinkage=percent,
+                wanted=wanted,
+                step=step,
+            )
+        case WashAndSquare(shrinkage_percent=0, allowance=allowance):
+            return message(
+                "{used} used, {allowance} to square up: {wanted}, up to the next {step}",
+                used=used,
+                allowance=as_length(allowance, units),
+                wanted=wanted,
+                step=step,
+            )
+        case WashAndSquare(shrinkage_percent=percent, allowance=allowance):
+            return message(
+                "{used} used, {shrinkage} % for shrinkage, {allowance} to square up: {wanted}, "
+                "up to the next {step}",
+                used=used,
+                shrinkage=percent,
+                allowance=as_length(allowance, units),
+                wanted=wanted,
+                step=step,
+            )
+    assert_never(rule.extra)
+
+
+def side_by_side_said(pieces: SideBySide, units: Units) -> Message:
+    """What a template too large for its width is made from."""
+    laid = messages(
+        "{letters}: {count} width of {length} side by side",
+        "{letters}: {count} widths of {length} side by side",
+        pieces.widths,
+        letters=pieces.template.name,
+        length=as_length(pieces.length, units),
+    )
+    if pieces.count == 1:
+        return laid
+    return messages("{laid}, {count} time", "{laid}, {count} times", pieces.count, laid=laid)
+
+
+def counted_said(pieces: Iterable[tuple[Template, int]]) -> Listing:
+    """Templates, each with how often it comes."""
+    return listed(
+        messages("{letters} ({count} time)", "{letters} ({count} times)", count, letters=template.name)
+        if count > 1
+        else template.name
+        for template, count in pieces
+    )
+
+
+# A fabric
+
+
+def uses_said(buy: FabricBuy) -> Listing:
+    """What a fabric is for, each use once."""
+    return listed(dict.fromkeys(use_said(use) for use in buy.uses))
+
+
+def precut_said(precut: Precut) -> Message:
+    """Which precut would do instead of yardage."""
+    match precut.kind:
+        case PrecutKind.QUARTER_YARD:
+            return message("a quarter yard would do")
+        case PrecutKind.FAT_QUARTER:
+            if precut.count == 1:
+                return message("a fat quarter would do")
+            return messages("{count} fat quarter would do", "{count} fat quarters would do", precut.count)
+    assert_never(precut.kind)
+
+
+def figured_said(buy: FabricBuy, units: Units) -> Message:
+    """How the length of a fabric was figured, and the precut that would do."""
+    rule = rule_said(buy.rule, units)
+    return message("{rule}; {precut}", rule=rule, precut=precut_said(buy.precut)) if buy.precut else rule
+
+
+# The shelves
+
+
+def shelf_name(shelf: Shelf) -> Message:
+    """What a shelf is called."""
+    match shelf.items:
+        case [StripNeed(web=WebKind.FREEZER_PAPER)]:
+            return message("Freezer paper")
+        case _:
+            return _SHELVES[shelf.kind]
+
+
+def item_said(item: ShelfItem, units: Units) -> Message:
+    """One thing on a shelf."""
+    match item:
+        case FabricBuy():
+            return message(
+                "{fabric}: {length}, {width} usable",
+                fabric=item.fabric.name,
+                length=as_yardage(item.buy, units),
+                width=as_length(item.fabric.usable_width, units),
+            )
+        case StripNeed():
+            return message(
+                "{length}, {width} wide",
+                length=as_yardage(item.buy, units),
+                width=as_length(item.usable_width, units),
+            )
+        case StabilizerNeed():
+            return _stabilizer(item, units)
+        case BattingPlan():
+            return _batting(item, units)
+        case ThreadNeed():
+            return _thread(item, units)
+        case Notion():
+            return _NOTIONS[item]
+    assert_never(item)
+
+
+def _stabilizer(need: StabilizerNeed, units: Units) -> Message:
+    fields: dict[str, Field] = {
+        "width": as_length(need.roll_width, units),
+        "length": as_yardage(need.buy, units),
+        "rule": rule_said(need.rule, units),
+    }
+    if need.kind is StabilizerKind.CUT_AWAY:
+        return messages(
+            "cut-away, {width} wide: {length} for {count} piece ({rule})",
+            "cut-away, {width} wide: {length} for {count} pieces ({rule})",
+            need.pieces,
+            **fields,
+        )
+    return messages(
+        "tear-away, {width} wide: {length} for {count} piece ({rule})",
+        "tear-away, {width} wide: {length} for {count} pieces ({rule})",
+        need.pieces,
+        **fields,
+    )
+
+
+def _batting(batting: BattingPlan, units: Units) -> Message:
+    width, height = as_length(batting.width, units), as_length(batting.height, units)
+    if batting.sold is None:
+        return message("by the length, to cover {width} by {height}", width=width, height=height)
+    across, down = (as_length(Fraction(side), units) for side in batting.sold)
+    return message(
+        "{size} ({across} by {down}), to cover {width} by {height}",
+        size=BATTINGS[batting.name],
+        across=across,
+        down=down,
+        width=width,
+        height=height,
+    )
+
+
+def _thread(need: ThreadNeed, units: Units) -> Message:
+    template = _THREADS[need.uses] if need.spacing is None else _ANY_QUILTING
+    return template.filled(
+        fabric=need.name or "",
+        length=as_run(need.length, units),
+        spools=messages(
+            "{count} spool of {each}",
+            "{count} spools of {each}",
+            need.spools,
+            each=as_run(need.on_spool, units),
+        ),
+        bobbins=messages(
+            "wind {count} bobbin of {each} from it",
+            "wind {count} bobbins of {each} from it",
+            need.bobbins,
+            each=as_run(need.on_bobbin, units),
+        ),
+        spacing=as_length(need.spacing or 0, units),
+    )
+
+
+# Leftovers and the stash
+
+
+def leftovers_said(back: LeftoverBacking, units: Units) -> Message:
+    """Whether the leftovers make the back, and how."""
+    if not back.enough:
+        said = telling_apart([(back.reached, back.goal)], units)
+        return message(
+            "the leftovers reach {reached} of {goal}; buy cloth for the back, or add to them",
+            reached=said(back.reached),
+            goal=said(back.goal),
+        )
+    if back.lies:
+        return messages(
+            "the leftovers make the back in {count} row, lying across",
+            "the leftovers make the back in {count} rows, lying across",
+            len(back.rows),
+        )
+    return messages(
+        "the leftovers make the back in {count} row, standing upright",
+        "the leftovers make the back in {count} rows, standing upright",
+        len(back.rows),
+    )
+
+
+def shopping_notices(shopping: Shopping, units: Units) -> tuple[Notice, ...]:
+    """What to look at before buying: leftovers too small for the back, and what the stash does not hold."""
+    back = shopping.leftover_backing
+    small = [] if back is None or back.enough else [_leftovers_notice(back, units)]
+    return (*small, *map(_stash_notice, shopping.short))
+
+
+def _leftovers_notice(back: LeftoverBacking, units: Units) -> Notice:
+    return Notice(
+        kind="leftovers-too-small-for-back",
+        what=leftovers_said(back, units),
+        where=Where.key("backing"),
+        fix=message('kind = "cloth" or "wide"'),
+    )
+
+
+def _stash_notice(short: StashShort) -> Notice:
+    missing: Field = counted_said(short.letters) if short.letters else listed(map(use_said, short.uses))
+    return Notice(
+        kind="stash-not-enough",
+        what=message(
+            "{stock} of {fabric} are not enough: {missing} would have to come from more",
+            stock=short.fabric.have,
+            fabric=short.fabric.name,
+            missing=missing,
+        ),
+        where=Where.key("fabric"),
+        fix=message("more of it, smaller letters, or another fabric for some"),
+    )
