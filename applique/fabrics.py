@@ -8,10 +8,10 @@ from fractions import Fraction
 from typing import Final
 
 from applique.colors import contrast_ratio
-from applique.design import BackingKind, Design, Fabric, Row
+from applique.design import BackingKind, Design, Fabric, SewnAs
 from applique.language import Speech, nearest_speech
 
-__all__ = ["Fabrics", "has_outline", "resolve_fabrics"]
+__all__ = ["Fabrics", "has_outline", "outline_reach", "resolve_fabrics"]
 
 _BACKGROUND_COLOR: Final = "#efe6d6"
 _LETTERS_COLOR: Final = "#23405f"
@@ -83,9 +83,14 @@ def resolve_fabrics(design: Design) -> Fabrics:
     return replace(fabrics, by_name={**{fabric.name: fabric for fabric in every}, **named})
 
 
-def has_outline(design: Design, row: Row) -> bool:
-    """Whether the letters of a row lie on an outline layer instead of the panel."""
-    return bool(design.lettering.outline if row.outline is None else row.outline)
+def has_outline(design: Design, asked: SewnAs) -> bool:
+    """Whether a row, or another piece, lies on an outline layer instead of the panel."""
+    return bool(outline_reach(design, asked))
+
+
+def outline_reach(design: Design, asked: SewnAs) -> Fraction:
+    """How far an outline layer reaches out behind a row, or another piece; inches, 0 for none."""
+    return design.lettering.outline if asked.outline is None else asked.outline
 
 
 def _outlines(

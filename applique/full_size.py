@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable
 from typing import Final
 
 import shapely
-from shapely import affinity
 from shapely.geometry import LineString, box
 from shapely.geometry.base import BaseGeometry
 
-from applique.design import Paper, QuiltingKind
-from applique.outline_layer import PlacedOutline
+from applique.design import Paper
+from applique.geometry.polygons import CHORD_ERROR
+from applique.marks import panel_lines
 from applique.paging import SheetFrame, Tiling, tile_area
-from applique.panel import PanelPlan, on_panel
-from applique.sewing.quilting import QuiltingPlan
+from applique.panel import PanelPlan
+from applique.picture import Item
 from applique.yardage import StripNeed
 
 __all__ = ["guide_tiles", "trace_tiles"]
@@ -34,27 +34,19 @@ def trace_tiles(web: StripNeed, paper: Paper, frame: SheetFrame) -> Tiling | Non
     )
 
 
-def guide_tiles(
-    panel: PanelPlan,
-    outlines: Sequence[PlacedOutline],
-    quilting: Sequence[QuiltingPlan],
-    paper: Paper,
-    frame: SheetFrame,
-) -> Tiling:
-    """Tiles of the whole cut panel that show a letter, a shape behind one, an echo line or the panel's edge."""
-    allowance, width, height = (float(panel.seam_allowance), float(panel.width), float(panel.height))
-    drawn: list[BaseGeometry] = [on_panel(cut) for row in panel.rows for cut in row.cuts]
-    drawn += [piece.place.shape(piece.shape) for piece in outlines]
-    drawn += [
-        affinity.translate(LineString(line), width / 2, height / 2)
-        for plan in quilting
-        if plan.kind is QuiltingKind.ECHO
-        for line in plan.lines
-    ]
-    edge = box(-allowance, -allowance, width + allowance, height + allowance).exterior
+def guide_tiles(items: Iterable[Item], panel: PanelPlan, paper: Paper, frame: SheetFrame) -> Tiling:
+    """Tiles of the whole cut panel that show a line of one of the `items`, in its frame, or the panel's edge."""
+    edge = box(*panel_lines(panel).cut_edge).exterior
     return tile_area(
-        shapely.GeometryCollection([*drawn, edge]),
+        shapely.GeometryCollection([*map(_drawn, items), edge]),
         frame=frame,
         overlap=float(paper.overlap),
         border=_BORDER,
     )
+
+
+def _drawn(item: Item) -> BaseGeometry:
+    """The lines of an item where it lies."""
+    ends = [(one, one.segments[-1][-1] if item.open else one.start) for one in item.outline.contours]
+    lines = [LineString([*contour.points(CHORD_ERROR), end]) for contour, end in ends]
+    return item.place.shape(shapely.GeometryCollection(lines))

@@ -1,30 +1,40 @@
-"""The numbers of the placement guide: where each row and each letter stands, measured as a maker measures."""
+"""The placement guide: what it shows of the quilt, the lines to draw on the panel, and where each letter stands.
+
+Lines and places are in the frame of the panel; distances are measured as a maker measures.
+"""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from fractions import Fraction
+from itertools import pairwise
 from typing import Final
 
+from applique.design import QuiltingKind
+from applique.errors import Where
 from applique.geometry.place import Place
-from applique.geometry.points import Point, middle_of
-from applique.panel import PanelPlan, PlacedCut, PlacedRow
+from applique.geometry.points import Bounds, Point, middle_of
+from applique.panel import Baseline, Laid, PanelPlan, PlacedCut
+from applique.picture import Item, Part, Picture
 from applique.pieces import Template, template_key
+from applique.sewing.quilting import QuiltingPlan
 
-__all__ = ["LetterMark", "RowMark", "row_marks"]
+__all__ = ["LetterMark", "PanelLines", "RowMark", "drawing_scale", "guide_items", "panel_lines", "row_marks"]
 
-_STEEP_DEG: Final = 60
-"""From here on a row is turned too far for a line straight down from a letter to meet its baseline near it."""
+_STEP: Final = Fraction(1, 4)
+"""The scale of the small drawing is a whole multiple of this: inches of quilt for an inch of paper."""
+_NO_TURN_DEG: Final = 1e-9
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LetterMark:
     """Where one cut stands on the panel, in inches from the center line; negative is left of it.
 
-    `turn_deg` is how far it is turned in its row, to the left; `above_baseline` how far its lowest point is above the
-    baseline then. `tick` is the mark on the baseline below its middle, in the frame of the panel, `tick_down` how far
-    that is below the cut top edge.
+    `turn_deg` is how far it is turned against the baseline, to the left; `above_baseline` how far its lowest point is
+    above the baseline then. `tick` is the mark on the baseline below its middle, in the frame of the panel, turned as
+    the baseline runs there; `tick_down` is how far that is below the cut top edge.
     """
 
     text: str
@@ -34,52 +44,112 @@ class LetterMark:
     right: float
     turn_deg: float
     above_baseline: float
-    tick: Point
+    tick: Place
     tick_down: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RowMark:
-    """Where one row stands: its baseline in inches down from the cut top edge, and its letters.
+    """Where a row, or another piece, stands: its baseline in inches down from the cut top edge, and its letters.
 
     `left` and `right` are the row's ink from the center line. `turn_deg` is how far the whole row is turned, to the
-    left; `ends` are the ends of its baseline then, each from the center line and down from the cut top edge.
+    left, and `line` what it stands on before that; where it is not `level`, `ends` are the ends of its baseline, each
+    from the center line and down from the cut top edge. `baseline` is its line in the frame of the panel, of a level
+    one from one cut edge to the other, and `height` how high it is there, of another in its middle.
     """
 
-    row: int
+    where: Where
     text: str
     fabric: str
+    baseline: tuple[Point, ...]
+    height: float
     baseline_from_top: float
     left: float
     right: float
     turn_deg: float
+    line: Baseline
+    level: bool
     ends: tuple[Point, Point]
     letters: tuple[LetterMark, ...]
 
     @property
     def downs(self) -> tuple[float, ...]:
-        """How far its baseline is below the cut top edge: one number, or one for either end of a turned row."""
-        return tuple(down for _, down in self.ends) if self.turn_deg else (self.baseline_from_top,)
+        """How far its baseline is below the cut top edge: one number, or one for either end where it is not level."""
+        return (self.baseline_from_top,) if self.level else tuple(down for _, down in self.ends)
+
+    @property
+    def is_turned(self) -> bool:
+        """Whether the row does not stand level, or a letter of it is turned by hand."""
+        return not self.level or any(letter.turn_deg for letter in self.letters)
+
+    @property
+    def reaches_over(self) -> bool:
+        """Whether a letter that is turned by hand makes one of its letters reach over the next."""
+        over = any(before.right > after.left for before, after in pairwise(self.letters))
+        return over and any(letter.turn_deg for letter in self.letters)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PanelLines:
+    """The edges of the panel, and the center line from one cut edge to the other."""
+
+    cut_edge: Bounds
+    finished_edge: Bounds
+    center_line: tuple[Point, Point]
+
+
+def guide_items(picture: Picture, quilting: Sequence[QuiltingPlan]) -> tuple[Item, ...]:
+    """What the guide shows of the picture of a quilt: outline layer, letters, and lines of quilting that echo them."""
+    echoes = {plan.number for plan in quilting if plan.kind is QuiltingKind.ECHO}
+    return tuple(
+        item
+        for item in picture.on_panel(Part.OUTLINE, Part.LETTER, Part.QUILTING)
+        if item.quilting is None or item.quilting in echoes
+    )
+
+
+def panel_lines(panel: PanelPlan) -> PanelLines:
+    """The lines of the panel on the guide."""
+    width, height, allowance = float(panel.width), float(panel.height), float(panel.seam_allowance)
+    return PanelLines(
+        cut_edge=(-allowance, -allowance, width + allowance, height + allowance),
+        finished_edge=(0.0, 0.0, width, height),
+        center_line=((width / 2, -allowance), (width / 2, height + allowance)),
+    )
+
+
+def drawing_scale(panel: PanelPlan, room: Point) -> Fraction:
+    """Inches of quilt for an inch of paper at which the cut panel fits into `room`, inches of paper each way."""
+    fits = max(float(panel.cut_width) / room[0], float(panel.cut_height) / room[1])
+    return math.ceil(fits / float(_STEP)) * _STEP
 
 
 def row_marks(panel: PanelPlan, templates: Sequence[Template]) -> tuple[RowMark, ...]:
-    """The marks of every row, each letter with the number of its template."""
+    """The marks of every row and every other piece, each letter with the number of its template."""
     center = float(panel.width) / 2
-    cut_top = float(panel.height + panel.seam_allowance)
+    edges = panel_lines(panel).cut_edge
+    cut_top = edges[3]
     numbers = {template.key: template.number for template in templates}
     turned = any(template.turned for template in templates)
 
-    def mark(row: PlacedRow) -> RowMark:
-        ends = [(x - center, cut_top - y) for x, y in row.baseline_ends]
+    def mark(row: Laid) -> RowMark:
+        path = row.baseline_path
+        ends = [(x - center, cut_top - y) for x, y in (path[0], path[-1])]
+        feet = [row.line.under(cut.upright.point(middle_of(cut.outline.bounds()))) for cut in row.cuts]
         ticks = [_tick(row, cut) for cut in row.cuts]
+        across = ((edges[0], row.baseline), (edges[2], row.baseline))
         return RowMark(
-            row=row.number,
+            where=row.where,
             text=row.text,
             fabric=row.fabric.name,
+            baseline=across if row.level else path,
+            height=row.baseline,
             baseline_from_top=cut_top - row.baseline,
             left=row.ink[0] - center,
             right=row.ink[2] - center,
             turn_deg=row.turned.turn_deg,
+            line=row.line,
+            level=row.level,
             ends=(ends[0], ends[1]),
             letters=tuple(
                 LetterMark(
@@ -88,29 +158,34 @@ def row_marks(panel: PanelPlan, templates: Sequence[Template]) -> tuple[RowMark,
                     left=cut.ink[0] - center,
                     middle=(cut.ink[0] + cut.ink[2]) / 2 - center,
                     right=cut.ink[2] - center,
-                    turn_deg=cut.upright.turn_deg,
-                    above_baseline=cut.upright_ink[1] - row.upright_baseline,
+                    turn_deg=_turn(cut, foot),
+                    above_baseline=_above(cut, foot),
                     tick=tick,
-                    tick_down=cut_top - tick[1],
+                    tick_down=cut_top - tick.y,
                 )
-                for index, (cut, tick) in enumerate(zip(row.cuts, ticks, strict=True))
+                for index, (cut, foot, tick) in enumerate(zip(row.cuts, feet, ticks, strict=True))
             ),
         )
 
-    return tuple(mark(row) for row in panel.rows)
+    return tuple(mark(row) for row in panel.laid)
 
 
-def _tick(row: PlacedRow, cut: PlacedCut) -> Point:
-    """Where a straight line down from the middle of `cut` meets the baseline of its row.
+def _turn(cut: PlacedCut, foot: Place) -> float:
+    """How far `cut` is turned against the line at its foot; what is left over from figuring counts as nothing."""
+    turn_deg = cut.upright.turn_deg - foot.turn_deg
+    return turn_deg if abs(turn_deg) > _NO_TURN_DEG else 0.0
+
+
+def _above(cut: PlacedCut, foot: Place) -> float:
+    """How far the lowest point of `cut` is above the line at its foot."""
+    return cut.upright.seen_from(foot).outline(cut.outline).bounds()[1]
+
+
+def _tick(row: Laid, cut: PlacedCut) -> Place:
+    """Where a plumb line from the middle of `cut` meets the baseline of its row, turned as that runs there.
 
     Of a row that is turned by 60 degrees or more, the point of its baseline nearest to the middle.
     """
-    middle = middle_of(cut.ink)
-    if not row.turned.turn_deg:
-        return (middle[0], row.upright_baseline)
-    (x, y), upright = row.baseline_ends[0], Place(x=0.0, y=0.0, turn_deg=-row.turned.turn_deg)
-    along, up = upright.point((middle[0] - x, middle[1] - y))
-    slope = math.tan(math.radians(row.turned.turn_deg))
-    if abs(math.remainder(row.turned.turn_deg, 180)) < _STEEP_DEG:
-        along -= up * slope
-    return Place(x=x, y=y, turn_deg=row.turned.turn_deg).point((along, 0.0))
+    middle = Place(x=middle_of(cut.ink)[0], y=middle_of(cut.ink)[1]).seen_from(row.turned)
+    x, y = row.line.below((middle.x, middle.y), row.turned.turn_deg)
+    return Place(x=x, y=y, turn_deg=row.line.under((x, y)).turn_deg).within(row.turned)

@@ -16,13 +16,14 @@ import shapely
 from shapely.geometry import Polygon
 
 from applique.design import Around, Design, Fabric, OutlineCorners, OutlineCounters
-from applique.fabrics import Fabrics
+from applique.errors import Where
+from applique.fabrics import Fabrics, outline_reach
 from applique.geometry.offset import offset_outline
 from applique.geometry.outline import Contour, Outline, pieces_of, united
 from applique.geometry.place import Place
 from applique.geometry.points import Point
 from applique.geometry.polygons import CHORD_ERROR, Shape, as_shape, parts_of, polygon_of
-from applique.panel import PlacedCut, PlacedRow
+from applique.panel import Laid, PlacedCut
 
 __all__ = ["Hole", "PlacedOutline", "lay_outlines"]
 
@@ -43,7 +44,9 @@ class Hole:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlacedOutline:
-    """One piece of the outline layer. Pieces of equal `key` are the same shape; `row` counts from 1.
+    """One piece of the outline layer, behind what the table `where` of the design asks for.
+
+    Pieces of equal `key` are the same shape.
 
     `holes` are those that are cut and sewn, the narrowest first; `filled` counts the others, too small for that, which
     the piece covers.
@@ -51,7 +54,7 @@ class PlacedOutline:
 
     key: str
     text: str
-    row: int
+    where: Where
     fabric: Fabric
     reach: float
     place: Place
@@ -62,9 +65,9 @@ class PlacedOutline:
 
 
 def lay_outlines(
-    design: Design, rows: Sequence[PlacedRow], fabrics: Fabrics, *, least_holes: Sequence[Fraction]
+    design: Design, laid: Sequence[Laid], fabrics: Fabrics, *, least_holes: Sequence[Fraction]
 ) -> tuple[PlacedOutline, ...]:
-    """The outline layer of every row that has one, in reading order; none where no row asks for one.
+    """The outline layer of all that has one, in reading order; none where nothing asks for one.
 
     Where shapes behind letters would touch each other, as they do with a wide outline, they stay a piece each and
     lie over one another; behind words they are one piece. A hole narrower than its row's length in `least_holes`
@@ -74,8 +77,8 @@ def lay_outlines(
     placed: list[PlacedOutline] = []
     known: dict[tuple[str, float, Fraction], _Layer] = {}
     words: dict[tuple[str, Outline], tuple[str, _Layer]] = {}
-    for row, line, least in zip(rows, design.row, least_holes, strict=True):
-        reach = float(design.lettering.outline if line.outline is None else line.outline)
+    for row, least in zip(laid, least_holes, strict=True):
+        reach = float(outline_reach(design, row.asked))
         if not reach:
             continue
         if design.outline.around is Around.WORDS:
@@ -100,12 +103,12 @@ class _Layer:
     filled: int
 
 
-def _piece(row: PlacedRow, cut: PlacedCut, reach: float, layer: _Layer, fabric: Fabric) -> PlacedOutline:
+def _piece(row: Laid, cut: PlacedCut, reach: float, layer: _Layer, fabric: Fabric) -> PlacedOutline:
     """The shape behind one letter; rows that fill other holes of it, for their stitch, have shapes of their own."""
     return PlacedOutline(
         key=f"{_OWN}-{reach:g}-{len(layer.holes)}-{cut.key}",
         text=cut.text,
-        row=row.number,
+        where=row.where,
         fabric=fabric,
         reach=reach,
         place=cut.place,
@@ -118,7 +121,7 @@ def _piece(row: PlacedRow, cut: PlacedCut, reach: float, layer: _Layer, fabric: 
 
 def _behind_words(
     design: Design,
-    row: PlacedRow,
+    row: Laid,
     reach: float,
     least: float,
     fabric: Fabric,
@@ -128,6 +131,7 @@ def _behind_words(
 
     `known` holds the pieces so far by their word and outline, so that a word that comes again is the same shape.
     """
+    table = "".join(map(str, row.where.path))
     for word, found in groupby(row.cuts, key=lambda cut: cut.word):
         cuts = list(found)
         # At the first letter, but upright as the row is set: the height of the letters runs along the grain.
@@ -139,12 +143,12 @@ def _behind_words(
         for index, outline in enumerate(pieces_of(_grown(design, whole, reach))):
             layer = _filled(design, outline, counters, least)
             key, same = known.setdefault(
-                (text, _nearly(layer.outline)), (f"{_OWN}-row{row.number}-word{word}-{index}", layer)
+                (text, _nearly(layer.outline)), (f"{_OWN}-{table}-word{word}-{index}", layer)
             )
             yield PlacedOutline(
                 key=key,
                 text=text,
-                row=row.number,
+                where=row.where,
                 fabric=fabric,
                 reach=reach,
                 place=at.within(row.turned),

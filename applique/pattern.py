@@ -15,7 +15,7 @@ from applique.design.fonts import fonts_named
 from applique.errors import Notice, Problem, Refusal, Where
 from applique.full_size import guide_tiles, trace_tiles
 from applique.language import Speech, american, any_of, catalogues, message, nearest_speech, speech_in
-from applique.marks import RowMark, row_marks
+from applique.marks import RowMark, guide_items, row_marks
 from applique.mats import Mat, MatPlan, plan_mats
 from applique.nesting import Nester
 from applique.outline_layer import PlacedOutline
@@ -29,7 +29,7 @@ from applique.sewing.findings import Checks, Finding
 from applique.sewing.placed import Placed, place
 from applique.sewing.plan import StitchPlan, plan_stitching
 from applique.sewing.quilting import QuiltingPlan, plan_quilting
-from applique.sewing.stitches import RowStitch
+from applique.sewing.stitches import EdgeStitch
 from applique.sewing.threads import ThreadNeed, plan_threads
 from applique.shopping import Shopping, plan_shopping
 from applique.typeset.own import OwnFont, own_fonts, shared_design
@@ -44,8 +44,6 @@ __all__ = ["Pattern", "Placed", "Risk", "Sketch", "draft", "place", "renest", "s
 First = TypeVar("First")
 Second = TypeVar("Second")
 _QUICK: Final = Nester()
-_STEEP_DEG: Final = 60
-"""From here on a row is turned too far for a line straight down from a letter to meet its baseline near it."""
 _LONGEST_TITLE: Final = 60
 """Letters of a title that is made of the words because none was given."""
 
@@ -73,8 +71,8 @@ class Sketch:
         return self.placed.outlines
 
     @property
-    def stitches(self) -> tuple[RowStitch, ...]:
-        """The stitch of each row."""
+    def stitches(self) -> tuple[EdgeStitch, ...]:
+        """The stitch of each row and every other piece."""
         return self.placed.stitches
 
     @property
@@ -260,7 +258,7 @@ def draft(start: Design | Sketch, *, nester: Nester = _QUICK) -> Pattern:
     """
     placed = start.placed if isinstance(start, Sketch) else place(start)
     design, panel, outlines = placed.design, placed.panel, placed.outlines
-    templates = cut_templates(design, panel.rows, outlines)
+    templates = cut_templates(design, panel.laid, outlines)
     fonts = own_fonts(fonts_named(design))
     drawn, sheets = _both(
         lambda: start if isinstance(start, Sketch) else sketch(placed),
@@ -278,7 +276,6 @@ def draft(start: Design | Sketch, *, nester: Nester = _QUICK) -> Pattern:
     stitching = plan_stitching(design, panel, templates, outlines, drawn.quilt, placed.stitches)
     quilting = plan_quilting(design, panel, outlines, drawn.quilt)
     threads = plan_threads(design, panel, drawn.quilt, stitching, quilting)
-    full_size_guide = design.paper.full_size_guide
     return Pattern(
         sketch=drawn,
         fonts=fonts,
@@ -286,7 +283,7 @@ def draft(start: Design | Sketch, *, nester: Nester = _QUICK) -> Pattern:
         templates=templates,
         marks=row_marks(panel, templates),
         sheets=sheets,
-        guide=guide_tiles(panel, outlines, quilting, design.paper, sheets.frame) if full_size_guide else None,
+        guide=_guide(drawn, quilting, sheets),
         needs=needs,
         shopping=_shopping(design, drawn.quilt, stitching, threads, needs),
         mat_plan=mat_plan,
@@ -339,6 +336,14 @@ def _shopping(
         fusible=needs.fusible,
         one_fabric=needs.one_fabric,
     )
+
+
+def _guide(drawn: Sketch, quilting: Sequence[QuiltingPlan], sheets: TemplateSheets) -> Tiling | None:
+    paper = drawn.design.paper
+    if not paper.full_size_guide:
+        return None
+    picture = draw_picture(drawn.panel, drawn.outlines, drawn.quilt, drawn.stitches, quilting)
+    return guide_tiles(guide_items(picture, quilting), drawn.panel, paper, sheets.frame)
 
 
 def _trace(design: Design, needs: LetterNeeds, sheets: TemplateSheets) -> Tiling | None:

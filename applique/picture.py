@@ -1,4 +1,4 @@
-"""One picture of the quilt: what to paint, in its order. Preview, booklet and page paint this and nothing else.
+"""One picture of the quilt: what to paint, in its order. Preview, booklet, guide and page paint this and nothing else.
 
 Frame of the picture: inches from the lower left corner of the finished quilt, y up. A shape stands about its own
 origin and has a place in that frame, so that the same shape laid twice is kept once. Curves stay curves, widths are
@@ -8,7 +8,7 @@ true inches, and nothing is drawn that cannot be seen.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from functools import lru_cache
 from typing import Final
@@ -21,11 +21,12 @@ from applique.geometry.outline import Contour, Outline
 from applique.geometry.place import Place
 from applique.geometry.points import Point
 from applique.outline_layer import PlacedOutline
-from applique.panel import PanelPlan, PlacedRow
+from applique.panel import Laid, PanelPlan
+from applique.quilt.edge import Edge
 from applique.quilt.scene import Scene
 from applique.quilt.whole import QuiltPlan
 from applique.sewing.quilting import QuiltingPlan
-from applique.sewing.stitches import RowStitch
+from applique.sewing.stitches import EdgeStitch
 
 __all__ = ["Item", "Part", "Pen", "Picture", "Wall", "draw_picture"]
 
@@ -55,6 +56,7 @@ class Part(StrEnum):
     PANEL = "panel"
     OUTLINE = "outline"
     LETTER = "letter"
+    SHAPE = "shape"
     STITCH = "stitch"
     QUILTING = "quilting"
     EDGE = "edge"
@@ -115,10 +117,15 @@ class Wall:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Picture:
-    """The finished quilt, `width` by `height` inches, in the order it is painted, and the wall that it hangs on."""
+    """The finished quilt, `width` by `height` inches, in the order it is painted, and the wall that it hangs on.
+
+    `panel` is where the frame of the panel lies in it; `top` its borders and its panel before the edge is cut.
+    """
 
     width: float
     height: float
+    panel: Place
+    top: tuple[Item, ...]
     items: tuple[Item, ...]
     wall: Wall
 
@@ -126,39 +133,39 @@ class Picture:
         """The items of some parts, in their order."""
         return (item for item in self.items if item.part in parts)
 
+    def on_panel(self, *parts: Part) -> Iterator[Item]:
+        """The items of some parts, in their order, at their places in the frame of the panel."""
+        return (replace(item, place=item.place.seen_from(self.panel)) for item in self.of(*parts))
+
 
 def draw_picture(
     panel: PanelPlan,
     outlines: Sequence[PlacedOutline],
     quilt: QuiltPlan,
-    stitches: Sequence[RowStitch],
+    stitches: Sequence[EdgeStitch],
     quilting: Sequence[QuiltingPlan] = (),
 ) -> Picture:
-    """The picture of a quilt: borders and panel, outline layer, letters, their stitches, quilting, binding."""
+    """The picture of a quilt: borders, panel, outline layer, letters and other pieces, stitches, quilting, binding."""
     width, height = (float(side) for side in quilt.finished)
+    middle = Place(x=width / 2, y=height / 2)
     corner = Place(x=(width - float(panel.width)) / 2, y=(height - float(panel.height)) / 2)
-    by_row = {stitch.row: stitch for stitch in stitches}
+    by_table = {stitch.where: stitch for stitch in stitches}
+    top = tuple(_top_items(panel, quilt, middle, corner))
     return Picture(
         width=width,
         height=height,
+        panel=corner,
+        top=top,
         items=(
-            *_patches(quilt, (width / 2, height / 2)),
-            Item(
-                part=Part.PANEL,
-                key="panel",
-                outline=_box(float(panel.width), float(panel.height)),
-                place=corner,
-                fill=panel.fabric.color,
-                pen=_seam(),
-                fabric=panel.fabric.name,
-            ),
-            *(item for piece in outlines for item in _outline_items(piece, by_row[piece.row], corner)),
-            *(item for row in panel.rows for item in _row_items(row, by_row[row.number], corner)),
-            *_quilting_items(quilting, quilt),
+            *_trimmed(top, quilt.edge, middle),
+            *(item for piece in outlines for item in _outline_items(piece, by_table[piece.where], corner)),
+            *(item for row in panel.laid for item in _laid_items(row, by_table[row.where], corner)),
+            *_quilting_items(quilting, middle),
             Item(
                 part=Part.EDGE,
                 key="edge",
-                outline=_box(width, height),
+                outline=quilt.edge.outline,
+                place=middle,
                 pen=Pen(color=quilt.fabrics.binding.color, width=_BINDING_WIDE),
                 fabric=quilt.fabrics.binding.name,
             ),
@@ -167,9 +174,30 @@ def draw_picture(
     )
 
 
-def _quilting_items(quilting: Sequence[QuiltingPlan], quilt: QuiltPlan) -> Iterator[Item]:
+def _top_items(panel: PanelPlan, quilt: QuiltPlan, middle: Place, corner: Place) -> Iterator[Item]:
+    """The borders and the panel, as they are sewn together."""
+    yield from _patches(quilt, middle)
+    yield Item(
+        part=Part.PANEL,
+        key="panel",
+        outline=_box(float(panel.width), float(panel.height)),
+        place=corner,
+        fill=panel.fabric.color,
+        pen=_seam(),
+        fabric=panel.fabric.name,
+    )
+
+
+def _trimmed(top: Sequence[Item], edge: Edge, middle: Place) -> Iterator[Item]:
+    """The pieces of the top once the quilt is cut along its edge."""
+    laid = [item.place.seen_from(middle).outline(item.outline) for item in top]
+    for item, piece, left in zip(top, laid, edge.trimmed(laid), strict=True):
+        if left:
+            yield item if left is piece else replace(item, outline=left, place=middle)
+
+
+def _quilting_items(quilting: Sequence[QuiltingPlan], middle: Place) -> Iterator[Item]:
     """The lines of quilting, no further than 0.01 in from their plan."""
-    middle = Place(x=float(quilt.finished[0]) / 2, y=float(quilt.finished[1]) / 2)
     for plan in quilting:
         for count, line in enumerate(plan.lines):
             points = shapely.LineString(line).simplify(_STRAYED).coords
@@ -184,7 +212,7 @@ def _quilting_items(quilting: Sequence[QuiltingPlan], quilt: QuiltPlan) -> Itera
             )
 
 
-def _patches(quilt: QuiltPlan, middle: Point) -> Iterator[Item]:
+def _patches(quilt: QuiltPlan, middle: Place) -> Iterator[Item]:
     for border in quilt.borders:
         for count, patch in enumerate(border.patches):
             corners = [(float(x), float(y)) for x, y in patch.corners]
@@ -192,7 +220,7 @@ def _patches(quilt: QuiltPlan, middle: Point) -> Iterator[Item]:
                 part=Part.PATCH,
                 key=f"border-{border.number}-{count}",
                 outline=_through(corners),
-                place=Place(x=middle[0], y=middle[1]),
+                place=middle,
                 fill=quilt.fabrics.by_name[patch.fabric].color,
                 pen=_seam(),
                 fabric=patch.fabric,
@@ -201,7 +229,7 @@ def _patches(quilt: QuiltPlan, middle: Point) -> Iterator[Item]:
             )
 
 
-def _outline_items(piece: PlacedOutline, stitch: RowStitch, corner: Place) -> Iterator[Item]:
+def _outline_items(piece: PlacedOutline, stitch: EdgeStitch, corner: Place) -> Iterator[Item]:
     laid = Item(
         part=Part.OUTLINE,
         key=piece.key,
@@ -209,23 +237,23 @@ def _outline_items(piece: PlacedOutline, stitch: RowStitch, corner: Place) -> It
         place=piece.place.within(corner),
         fill=piece.fabric.color,
         fabric=piece.fabric.name,
-        row=piece.row,
+        row=piece.where.row,
     )
     yield laid
     yield from _stitched(laid, stitch, stitch.outline_thread)
 
 
-def _row_items(row: PlacedRow, stitch: RowStitch, corner: Place) -> Iterator[Item]:
+def _laid_items(row: Laid, stitch: EdgeStitch, corner: Place) -> Iterator[Item]:
     for cut in row.cuts:
         laid = Item(
-            part=Part.LETTER,
+            part=Part.LETTER if row.letter else Part.SHAPE,
             key=cut.key,
             outline=cut.outline,
             place=cut.place.within(corner),
             fill=row.fabric.color,
             fabric=row.fabric.name,
-            row=row.number,
-            letter=cut.letters[0],
+            row=row.where.row,
+            letter=cut.letters[0] if cut.letters else None,
         )
         yield laid
         yield from _stitched(laid, stitch, stitch.thread)
@@ -234,7 +262,7 @@ def _row_items(row: PlacedRow, stitch: RowStitch, corner: Place) -> Iterator[Ite
 # Stitches
 
 
-def _stitched(piece: Item, stitch: RowStitch, thread: str) -> Iterator[Item]:
+def _stitched(piece: Item, stitch: EdgeStitch, thread: str) -> Iterator[Item]:
     """The stitch line of a piece in a color of `thread`, unless it lies on the piece in its own color.
 
     Satin and zigzag are solid, as wide as they are sewn, from `outside` to `bite`; a blanket stitch is its thread along

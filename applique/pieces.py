@@ -12,13 +12,13 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
-from fractions import Fraction
 from typing import Final
 
 import shapely
 from shapely.geometry import MultiPolygon, Polygon
 
 from applique.design import Design, Fabric, Method
+from applique.errors import Where
 from applique.geometry.offset import offset_outline, outline_of
 from applique.geometry.outline import Outline
 from applique.geometry.place import Place
@@ -26,13 +26,12 @@ from applique.geometry.points import Bounds
 from applique.geometry.polygons import CHORD_ERROR, Shape, as_shape, parts_of, polygon_of
 from applique.language import Message, message, messages
 from applique.outline_layer import PlacedOutline
-from applique.panel import PlacedCut, PlacedRow
+from applique.panel import Laid, LetterFacts, PlacedCut
 from applique.turned_edges import TurnMark, turn_marks
 
 __all__ = [
     "MOST_ROWS_SAID",
     "Layer",
-    "LetterFacts",
     "Piece",
     "Template",
     "TemplateUse",
@@ -61,30 +60,21 @@ class Layer(StrEnum):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class LetterFacts:
-    """What only a letter has, or the shape behind one: the name of its font, and its cap height in inches."""
-
-    font: str
-    cap_height: Fraction
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class TemplateUse:
-    """How many of a template are cut from one fabric: for each row (numbers from 1), and `loose` ones for none."""
+    """How many of a template are cut from one fabric, for each table of the design that asks for it."""
 
     fabric: Fabric
-    by_row: tuple[tuple[int, int], ...]
-    loose: int
+    by_table: tuple[tuple[Where, int], ...]
 
     @property
     def count(self) -> int:
         """How many are cut from the fabric."""
-        return sum(count for _, count in self.by_row) + self.loose
+        return sum(count for _, count in self.by_table)
 
     @property
     def rows(self) -> tuple[int, ...]:
         """The rows it is for, from 1."""
-        return tuple(row for row, _ in self.by_row)
+        return tuple(where.row for where, _ in self.by_table if where.row is not None)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -135,9 +125,14 @@ class Template:
     @property
     def in_rows(self) -> dict[int, int]:
         """How many of it each row (from 1) has."""
-        found: Counter[int] = Counter()
+        return {where.row: count for where, count in self.in_tables.items() if where.row is not None}
+
+    @property
+    def in_tables(self) -> dict[Where, int]:
+        """How many of it each table of the design asks for."""
+        found: Counter[Where] = Counter()
         for use in self.uses:
-            found.update(dict(use.by_row))
+            found.update(dict(use.by_table))
         return dict(found)
 
     @property
@@ -155,7 +150,7 @@ class Template:
 class Piece:
     """One piece of the quilt, whichever layer it belongs to; those of equal `key` are the same shape.
 
-    `text` is its name, `row` (from 1) the row that it belongs to, if any. `outline` and `shape` stand about its own
+    `text` is its name, `where` the table of the design that asks for it. `outline` and `shape` stand about its own
     origin, and so does `cover`: what other pieces lie over it.
     """
 
@@ -164,31 +159,31 @@ class Piece:
     text: str
     letter: LetterFacts | None
     fabric: Fabric
-    row: int | None
+    where: Where
     outline: Outline
     shape: Shape
     cover: Shape
 
 
 def cut_templates(
-    design: Design, rows: Sequence[PlacedRow], outlines: Sequence[PlacedOutline]
+    design: Design, laid: Sequence[Laid], outlines: Sequence[PlacedOutline]
 ) -> tuple[Template, ...]:
-    """The distinct shapes of `rows` in reading order, then those behind them, each with its counts by fabric."""
-    letters = {row.number: LetterFacts(font=row.font, cap_height=row.cap_height) for row in rows}
+    """The distinct shapes of what is laid in reading order, then those behind them, each with its counts by fabric."""
+    letters = {row.where: row.letter for row in laid}
     turned = design.sewing.method is Method.TURNED_EDGE
     pieces = [
         Piece(
             key=template_key(row, index) if turned else cut.key,
-            layer=Layer.LETTER,
+            layer=Layer.LETTER if row.letter else Layer.SHAPE,
             text=cut.text,
-            letter=letters[row.number],
+            letter=row.letter,
             fabric=row.fabric,
-            row=row.number,
+            where=row.where,
             outline=cut.outline,
             shape=cut.shape,
             cover=_cover(row, index) if turned else Polygon(),
         )
-        for row in rows
+        for row in laid
         for index, cut in enumerate(row.cuts)
     ]
     pieces += [
@@ -196,9 +191,9 @@ def cut_templates(
             key=piece.key,
             layer=Layer.OUTLINE,
             text=piece.text,
-            letter=letters[piece.row],
+            letter=letters[piece.where],
             fabric=piece.fabric,
-            row=piece.row,
+            where=piece.where,
             outline=piece.outline,
             shape=piece.shape,
             cover=Polygon(),
@@ -216,13 +211,13 @@ def templates_of(design: Design, pieces: Sequence[Piece]) -> tuple[Template, ...
     return tuple(_template(design, number, same) for number, same in enumerate(found.values(), 1))
 
 
-def template_key(row: PlacedRow, index: int) -> str:
+def template_key(row: Laid, index: int) -> str:
     """The key of the template of that cut: its shape, and for a cut that tucks under the next its place too."""
     cut = row.cuts[index]
-    return cut.key if _cover(row, index).is_empty else f"{cut.key}-under-{row.number}-{index}"
+    return cut.key if _cover(row, index).is_empty else f"{cut.key}-under-{row.where.path[-1]}-{index}"
 
 
-def _cover(row: PlacedRow, index: int) -> Shape:
+def _cover(row: Laid, index: int) -> Shape:
     """What later letters of the row lie over this one, in its own frame."""
     cut = row.cuts[index]
     over = [
@@ -263,19 +258,16 @@ def _template(design: Design, number: int, same: Sequence[Piece]) -> Template:
         edge=piece.outline.length(),
         parts=len(parts_of(piece.shape)),
         uses=tuple(
-            _use(fabric, [one.row for one in same if one.fabric.name == name])
+            TemplateUse(
+                fabric=fabric,
+                by_table=tuple(Counter(one.where for one in same if one.fabric.name == name).items()),
+            )
             for name, fabric in fabrics.items()
         ),
         turned=_turned(design, piece) if design.sewing.method is Method.TURNED_EDGE else None,
         ring=ring,
         ring_saves=ring.area() if ring else 0.0,
     )
-
-
-def _use(fabric: Fabric, rows: Sequence[int | None]) -> TemplateUse:
-    """The pieces of one shape from one fabric, of which each belongs to one of `rows` or to none."""
-    by_row = Counter(row for row in rows if row is not None)
-    return TemplateUse(fabric=fabric, by_row=tuple(sorted(by_row.items())), loose=rows.count(None))
 
 
 def _turned(design: Design, piece: Piece) -> TurnedEdge:

@@ -12,12 +12,14 @@ from applique.buying import BeyondLayout, Extra, Rule, WashAndSquare
 from applique.cautions import ALL_CAUTIONS, RIGHTS
 from applique.cutfiles import CutDrawing, cut_drawings
 from applique.design import Design, design_data, design_text
+from applique.errors import Where
 from applique.geometry.outline import Outline
 from applique.geometry.place import Place
 from applique.language import Field, Message, Speech
+from applique.marks import RowMark
 from applique.nesting import Placement
 from applique.outline_layer import PlacedOutline
-from applique.panel import PlacedCut, PlacedRow
+from applique.panel import Laid, PlacedCut, PlacedRow
 from applique.pattern import Pattern
 from applique.pieces import Template, rows_said
 from applique.quilt.borders import BorderPlan
@@ -65,7 +67,7 @@ from applique.words.cloth import backing_how, panel_how, strips_how, use_how, us
 from applique.words.findings import finding_said
 from applique.words.quilt import bed_said, class_label
 from applique.words.sewing import course_said
-from applique.words.sheets import CHECK_FIRST
+from applique.words.sheets import CHECK_FIRST, table_said
 from applique.yardage import SideBySide, StripNeed
 
 __all__ = ["FORMAT", "design_toml", "finding_data", "made_by", "pattern_json", "summary_md"]
@@ -80,6 +82,7 @@ def pattern_json(pattern: Pattern) -> bytes:
     Exact lengths stand as decimal inches and as the fraction they are. Keys are sorted, so equal patterns give
     equal bytes.
     """
+    marks = {mark.where: mark for mark in pattern.marks}
     data = {
         "format": FORMAT,
         "made_by": made_by(),
@@ -87,7 +90,8 @@ def pattern_json(pattern: Pattern) -> bytes:
         "design": design_data(pattern.shared_design),
         "fonts": font_digests(pattern.fonts),
         "panel": _panel(pattern),
-        "rows": [_row(pattern, row) for row in pattern.panel.rows],
+        "rows": [_row(pattern, row, marks[row.where]) for row in pattern.panel.rows],
+        "shapes": [_shape(one, marks[one.where]) for one in pattern.panel.laid if one.letter is None],
         "templates": [_template(template) for template in pattern.templates],
         "sheets": _sheets(pattern),
         "fusible": _need(pattern, pattern.fusible),
@@ -133,6 +137,11 @@ def made_by() -> str:
     return f"applique {version('applique')}"
 
 
+def _table_of(where: Where) -> int | dict[str, object]:
+    """The number of a row, from 1, or the place of what is no row."""
+    return where.as_data() if where.row is None else where.row
+
+
 def _exact(length: Fraction) -> dict[str, Any]:
     return {"inches": _rounded(float(length)), "exact": str(length)}
 
@@ -152,8 +161,7 @@ def _panel(pattern: Pattern) -> dict[str, Any]:
     }
 
 
-def _row(pattern: Pattern, row: PlacedRow) -> dict[str, Any]:
-    mark = pattern.marks[row.number - 1]
+def _row(pattern: Pattern, row: PlacedRow, mark: RowMark) -> dict[str, Any]:
     return {
         "number": row.number,
         "text": row.text,
@@ -163,20 +171,38 @@ def _row(pattern: Pattern, row: PlacedRow) -> dict[str, Any]:
         "baseline": _rounded(row.baseline),
         "baseline_below_cut_top": _rounded(mark.baseline_from_top),
         "turn_deg": _rounded(mark.turn_deg),
-        "baseline_ends": [[_rounded(x), _rounded(y)] for x, y in row.baseline_ends],
-        "ink": [_rounded(value) for value in row.ink],
-        "cuts": [
-            {
-                **_cut(cut),
-                "template": letter.template,
-                "from_center": _ends(letter.left, letter.middle, letter.right),
-                "turn_in_row_deg": _rounded(letter.turn_deg),
-                "above_baseline": _rounded(letter.above_baseline),
-                "tick": [_rounded(value) for value in letter.tick],
-            }
-            for cut, letter in zip(row.cuts, mark.letters, strict=True)
+        "baseline_ends": [
+            [_rounded(x), _rounded(y)] for x, y in (row.baseline_path[0], row.baseline_path[-1])
         ],
+        "ink": [_rounded(value) for value in row.ink],
+        "cuts": _cuts(row, mark),
     }
+
+
+def _shape(laid: Laid, mark: RowMark) -> dict[str, Any]:
+    """What lies on the panel and is no row of letters."""
+    return {
+        "place": laid.where.as_data(),
+        "text": laid.text,
+        "fabric": laid.fabric.name,
+        "ink": [_rounded(value) for value in laid.ink],
+        "lowest_below_cut_top": _rounded(mark.baseline_from_top),
+        "cuts": _cuts(laid, mark),
+    }
+
+
+def _cuts(laid: Laid, mark: RowMark) -> list[dict[str, Any]]:
+    return [
+        {
+            **_cut(cut),
+            "template": letter.template,
+            "from_center": _ends(letter.left, letter.middle, letter.right),
+            "turn_in_row_deg": _rounded(letter.turn_deg),
+            "above_baseline": _rounded(letter.above_baseline),
+            "tick": [_rounded(letter.tick.x), _rounded(letter.tick.y)],
+        }
+        for cut, letter in zip(laid.cuts, mark.letters, strict=True)
+    ]
 
 
 def _ends(left: float, middle: float, right: float) -> dict[str, float]:
@@ -486,7 +512,7 @@ def _leftover_backing(back: LeftoverBacking, units: Units) -> dict[str, Any]:
 def _outline_piece(pattern: Pattern, piece: PlacedOutline) -> dict[str, Any]:
     numbers = {template.key: template.number for template in pattern.templates}
     return {
-        "row": piece.row,
+        "row": _table_of(piece.where),
         "text": piece.text,
         "fabric": piece.fabric.name,
         "template": numbers[piece.key],
@@ -498,7 +524,7 @@ def _outline_piece(pattern: Pattern, piece: PlacedOutline) -> dict[str, Any]:
 def _finding(finding: Finding, units: Units) -> dict[str, Any]:
     return {
         "kind": finding.kind.value,
-        "row": finding.row,
+        "row": _table_of(finding.where),
         "what": str(finding_said(finding, units)),
         **finding_data(finding),
     }
@@ -523,7 +549,7 @@ def _detail(detail: Detail) -> dict[str, Any]:
         case Shortfall(limit=limit):
             return _limit(limit)
         case Nearness(limit=limit, above=above):
-            return {**_limit(limit), "above": above}
+            return {**_limit(limit), "above": _table_of(above)}
         case Meeting(around=around, reach=reach):
             return {"around": around.value, "reach": _rounded(reach)}
         case OutOfRange(stitch=stitch, width=width, bound=bound):
@@ -549,7 +575,7 @@ def _stitching(pattern: Pattern) -> dict[str, Any]:
     return {
         "rows": [
             {
-                "row": row.row,
+                "row": _table_of(row.where),
                 "stitch": row.stitch.stitch.value,
                 "stitch_reason": row.stitch.reason.value,
                 "width": _exact(row.stitch.width),
@@ -583,7 +609,7 @@ def _stitching(pattern: Pattern) -> dict[str, Any]:
             }
             for row in plan.rows
         ],
-        "order": list(plan.order),
+        "order": [_table_of(where) for where in plan.order],
         "stabilizers": [_stabilizer(need) for need in plan.stabilizers],
         "threads": [_thread(need) for need in pattern.threads],
         "minutes": [_rounded(minutes) for minutes in plan.minutes],
@@ -600,10 +626,13 @@ def _stabilizer(need: StabilizerNeed) -> dict[str, Any]:
     return {
         "kind": need.kind.value,
         "roll_width": _exact(need.roll_width),
-        "bands": [{"length": _exact(band.length), "rows": list(band.rows)} for band in need.bands],
+        "bands": [
+            {"length": _exact(band.length), "under": [_table_of(where) for where in band.tables]}
+            for band in need.bands
+        ],
         "pieces": [
             {
-                "row": int(piece.key),
+                "under": _table_of(need.tables[int(piece.key)]),
                 "at": _size((region.x, region.y)),
                 "size": _size((region.length, region.width)),
             }
@@ -705,7 +734,7 @@ def _head(pattern: Pattern) -> Sequence[str]:
 def _rows_table(pattern: Pattern, drawings: Sequence[CutDrawing]) -> Sequence[str]:
     units, speech = pattern.design.units, pattern.speech
     rows: list[tuple[Field, ...]] = []
-    for row, mark in zip(pattern.panel.rows, pattern.marks, strict=True):
+    for row, mark in zip(pattern.panel.rows, pattern.marks, strict=False):
         file, *behind = (
             said.file_size_said(drawing.size, units, speech)
             for drawing in drawings
@@ -715,7 +744,7 @@ def _rows_table(pattern: Pattern, drawings: Sequence[CutDrawing]) -> Sequence[st
         baseline = said.baseline_said(mark.downs, units)
         number = str(row.number)
         rows.append((number, row.text, row.font, height, row.fabric.name, baseline, file))
-        fabric = next((piece.fabric.name for piece in pattern.outlines if piece.row == row.number), "")
+        fabric = next((piece.fabric.name for piece in pattern.outlines if piece.where == row.where), "")
         rows += [(number, said.behind_said(row.text), "", "", fabric, "", size) for size in behind]
     return (_heading(said.WORDS, speech), *_table(said.WORDS_HEAD, rows, speech))
 
@@ -757,7 +786,7 @@ def _sewing(pattern: Pattern) -> Sequence[str]:
     plan, units, speech = pattern.stitching, pattern.design.units, pattern.speech
     rows = [
         (
-            str(row.row),
+            table_said(row.where),
             said.stitch_said(row),
             as_run(row.edge, units),
             str(row.stitches),

@@ -119,7 +119,7 @@ def _named(text: str) -> str:
 
 def _behind(pattern: Pattern, row: PlacedRow) -> Outline:
     """The outline layer of a row in the frame of the panel."""
-    placed = [piece.place.outline(piece.outline) for piece in pattern.outlines if piece.row == row.number]
+    placed = [piece.place.outline(piece.outline) for piece in pattern.outlines if piece.where == row.where]
     return Outline(contours=tuple(contour for outline in placed for contour in outline.contours))
 
 

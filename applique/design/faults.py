@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Mapping, Sequence
-from dataclasses import fields, is_dataclass
+from dataclasses import fields
 from enum import StrEnum
 from typing import Any, Final, get_args, get_type_hints
 
@@ -12,9 +12,8 @@ from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
 from applique.design.entries import as_written, short
-from applique.design.model import Border, Design, Fabric, FussyCut, Nudge, Row
+from applique.design.model import Design, tables_of
 from applique.design.plain import MOST_PROBLEMS, place_at
-from applique.design.sewn import Quilting
 from applique.errors import Problem, Where
 from applique.language import Message, any_of, message, messages
 from applique.units import format_number
@@ -244,18 +243,5 @@ def _choices(location: Sequence[int | str]) -> tuple[str, ...]:
 
 
 def _table_at(location: Sequence[int | str]) -> type:
-    tables: dict[str, type] = {
-        "row": Row,
-        "fabric": Fabric,
-        "border": Border,
-        "quilting": Quilting,
-        "nudge": Nudge,
-        "fussy": FussyCut,
-    }
-    tables |= {
-        item.name: item.default_factory  # type: ignore[misc]
-        for item in fields(Design)
-        if is_dataclass(item.default_factory)
-    }
     named = [part for part in location if isinstance(part, str)]
-    return tables.get(named[-1], Design) if named else Design
+    return tables_of(Design).get(named[-1], Design) if named else Design

@@ -5,10 +5,11 @@ Lengths are exact `Fraction` inches. The JSON Schema and the reference of the de
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, fields, is_dataclass
 from enum import StrEnum
 from fractions import Fraction
-from typing import Annotated
+from functools import cache
+from typing import Annotated, get_args, get_type_hints
 
 from applique.design.entries import (
     FIT,
@@ -65,6 +66,7 @@ __all__ = [
     "Rows",
     "Spacing",
     "Turns",
+    "tables_of",
 ]
 
 
@@ -479,3 +481,15 @@ class Design:
     print: Annotated[PrintCorrection, says("a printer that is a little off")] = field(
         default_factory=PrintCorrection
     )
+
+
+@cache
+def tables_of(kind: type) -> dict[str, type]:
+    """The tables that a table of the design file may hold, by their keys, with those that these hold."""
+    found: dict[str, type] = {}
+    hints = get_type_hints(kind)
+    for item in fields(kind):
+        hint = hints[item.name]
+        for inner in (one for one in (hint, *get_args(hint)) if isinstance(one, type) and is_dataclass(one)):
+            found |= {item.name: inner, **tables_of(inner)}
+    return found

@@ -6,7 +6,8 @@ import os
 import re
 import stat
 import tomllib
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import fields, is_dataclass
 from pathlib import Path
 from typing import Any, Final
 
@@ -29,6 +30,8 @@ _LARGEST_FILE: Final = 1_000_000
 _MOST_LETTERS: Final = 10_000
 _MOST_DOTS: Final = 100
 _MOST_NAMED: Final = 5
+_FABRICS: Final = frozenset(["fabric", "fabrics", "corner_fabric"])
+"""The keys whose values name fabrics of the design."""
 _QUOTED: Final = re.compile(r"\"[^\"]*\"|'[^']*'")
 
 
@@ -224,20 +227,7 @@ def _cross_problems(design: Design) -> Iterable[Problem]:
             where=Where.key("fabric"),
             fix=message("a name of its own for each"),
         )
-    named = {
-        "panel": design.panel.fabric,
-        "lettering": design.lettering.fabric,
-        "binding": design.binding.fabric,
-        "backing": design.backing.fabric,
-        "hanging": design.hanging.fabric,
-        "outline": design.outline.fabric,
-    }
-    uses = [(Where.key(table, "fabric"), name) for table, name in named.items()]
-    uses += [(Where.in_row(number, "fabric"), line.fabric or "") for number, line in enumerate(design.row, 1)]
     for number, border in enumerate(design.border, 1):
-        uses += [
-            (Where.key("border", number, "fabrics"), name) for name in (*border.fabrics, border.corner_fabric)
-        ]
         if "" in border.fabrics:
             yield Problem(
                 kind="fabric-without-name",
@@ -245,7 +235,7 @@ def _cross_problems(design: Design) -> Iterable[Problem]:
                 where=Where.key("border", number),
                 fix=message("the names of fabrics"),
             )
-    for where, name in uses:
+    for where, name in _fabrics_named(design, NOWHERE):
         if name and name not in names:
             yield Problem(
                 kind="no-such-fabric",
@@ -299,3 +289,15 @@ def _cross_problems(design: Design) -> Iterable[Problem]:
             where=Where.key("fusible"),
             fix=message('width = "17in"'),
         )
+
+
+def _fabrics_named(table: object, where: Where) -> Iterator[tuple[Where, str]]:
+    """Every name of a fabric in a table and in those that it holds, each with its place."""
+    for item in fields(table):  # type: ignore[arg-type]
+        value, here = getattr(table, item.name), Where.key(item.name).within(where)
+        for number, one in enumerate(value if isinstance(value, tuple) else (value,), 1):
+            if is_dataclass(one):
+                at = Where.key(number).within(here) if isinstance(value, tuple) else here
+                yield from _fabrics_named(one, at)
+            elif isinstance(one, str) and item.name in _FABRICS:
+                yield here, one

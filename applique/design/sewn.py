@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
-from typing import Annotated
+from typing import Annotated, Protocol
 
 from applique.design.entries import (
     STRICT,
@@ -31,11 +31,36 @@ __all__ = [
     "Quilting",
     "QuiltingKind",
     "Sewing",
+    "SewnAs",
     "Stitch",
     "Stitching",
     "Weave",
     "WhenStitched",
 ]
+
+
+class SewnAs(Protocol):
+    """How a table of the design asks for what it lays on the panel to be sewn; None where it leaves that open."""
+
+    @property
+    def stitch(self) -> Stitch | None:
+        """Which stitch."""
+
+    @property
+    def stitch_width(self) -> Fraction | None:
+        """How wide, in inches."""
+
+    @property
+    def stitch_length(self) -> Fraction | None:
+        """How long, in inches."""
+
+    @property
+    def thread(self) -> str | None:
+        """The color of the thread."""
+
+    @property
+    def outline(self) -> Fraction | None:
+        """How far an outline layer reaches out behind it, in inches."""
 
 
 class Method(StrEnum):

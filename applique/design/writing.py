@@ -6,15 +6,14 @@ from dataclasses import MISSING, fields, is_dataclass
 from fractions import Fraction
 from functools import cache
 from pathlib import Path
-from typing import Any
+from typing import Any, get_type_hints
 
 import tomli_w
 from pydantic import TypeAdapter
 
 from applique.design.fonts import from_folder, with_fonts
-from applique.design.model import Border, BorderKind, Design, Fabric, FussyCut, Nudge, Row
+from applique.design.model import Design, tables_of
 from applique.design.placeholders import doubled
-from applique.design.sewn import Quilting, QuiltingKind
 
 __all__ = ["design_adapter", "design_data", "design_schema", "design_text"]
 
@@ -76,19 +75,8 @@ def _blank(kind: type) -> dict[str, Any]:
 def design_schema() -> dict[str, Any]:
     """The JSON Schema (draft 2020-12) of the design file, generated from the model."""
     schema = design_adapter().json_schema(mode="validation")
-    sample = Design(
-        row=(
-            Row(
-                text="A",
-                nudge=(Nudge(letter=1),),
-                fussy=(FussyCut(letter=1, along=Fraction(0), across=Fraction(0)),),
-            ),
-        ),
-        fabric=(Fabric(name="A", color="#000000"),),
-        border=(Border(kind=BorderKind.STRIP, fabrics=("A",)),),
-        quilting=(Quilting(kind=QuiltingKind.ECHO),),
-    )
-    _write_defaults(schema, sample, design_adapter().dump_python(sample, mode="json"))
+    for kind in {Design, *tables_of(Design).values()}:
+        _write_defaults(schema["$defs"].get(kind.__name__, schema)["properties"], kind)
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         **schema,
@@ -96,15 +84,11 @@ def design_schema() -> dict[str, Any]:
     }
 
 
-def _write_defaults(schema: dict[str, Any], value: Any, written: dict[str, Any]) -> None:
-    """Put the defaults of lengths into `schema` as the file writes them, from a design that leaves them out."""
-    table = schema["$defs"].get(type(value).__name__, schema)["properties"]
-    for item in fields(value):
-        current, text = getattr(value, item.name), written[item.name]
-        if isinstance(current, Fraction):
-            table[item.name]["default"] = text
-        elif is_dataclass(current):
-            table[item.name].pop("default", None)
-            _write_defaults(schema, current, text)
-        elif isinstance(current, tuple) and current and is_dataclass(current[0]):
-            _write_defaults(schema, current[0], text[0])
+def _write_defaults(table: dict[str, Any], kind: type) -> None:
+    """Put the defaults of lengths into the properties of a table as the file writes them."""
+    hints = get_type_hints(kind, include_extras=True)
+    for name, value in _blank(kind).items():
+        if isinstance(value, Fraction):
+            table[name]["default"] = TypeAdapter(hints[name]).dump_python(value, mode="json")
+        elif is_dataclass(value):
+            table[name].pop("default", None)

@@ -22,11 +22,15 @@ from shapely.geometry import Polygon
 
 from applique.geometry.points import Bounds, Matrix, Point, around
 
-__all__ = ["Contour", "Outline", "contours_of_path", "pieces_of", "united"]
+__all__ = ["Contour", "Outline", "common", "contours_of_path", "pieces_of", "united"]
 
 Segment = tuple[Point, ...]
 """One point ends a line, two a quadratic curve, three a cubic one; the last is the end."""
 
+_FINE: Final = 1000.0
+"""The path library bends curves to a fraction of a unit, so an inch is drawn as this many units."""
+_SPECK: Final = 1e-5
+"""Square inches; what is smaller is left over from curves that touch."""
 _ROUGH_SHARE: Final = 1e-3
 """Chord error, as a share of the size, that is enough to tell which shell holds a counter."""
 
@@ -236,6 +240,20 @@ def united(draw: Iterable[Callable[[Any], None]], *, least_area: float) -> Outli
     path.simplify(fix_winding=True, keep_starting_points=True, clockwise=False)
     contours = [contour for contour in contours_of_path(path) if abs(contour.signed_area()) >= least_area]
     return Outline(contours=tuple(sorted(contours, key=_reading_order)))
+
+
+def common(first: Outline, second: Outline) -> Outline:
+    """What lies inside of both outlines, in inches; curves stay curves."""
+    paths = []
+    for outline in (first, second):
+        path = pathops.Path(fillType=pathops.FillType.WINDING)
+        outline.transformed((_FINE, 0.0, 0.0, _FINE, 0.0, 0.0)).draw(path.getPen())
+        paths.append(path)
+    both = pathops.op(*paths, pathops.PathOp.INTERSECTION, fix_winding=True, clockwise=False)
+    both.convertConicsToQuads()
+    kept = [one for one in contours_of_path(both) if abs(one.signed_area()) > _SPECK * _FINE**2]
+    shells_first = sorted(kept, key=lambda contour: contour.signed_area() < 0)
+    return Outline(contours=tuple(shells_first)).transformed((1 / _FINE, 0.0, 0.0, 1 / _FINE, 0.0, 0.0))
 
 
 def _reading_order(contour: Contour) -> tuple[bool, float, float]:

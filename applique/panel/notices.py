@@ -11,7 +11,7 @@ from applique.design import Design
 from applique.errors import Notice, Problem, Where
 from applique.language import Field, message
 from applique.panel.requests import RowRequest
-from applique.panel.values import PlacedRow, near_cuts, near_rows, on_panel
+from applique.panel.values import Laid, PlacedRow, near_cuts, near_laid, on_panel
 from applique.typeset.typeface import CapKind, Typeface
 from applique.units import telling_apart
 
@@ -21,16 +21,16 @@ _GAP_SLACK: Final = 1e-3
 """Inches by which a gap may fall short before it is worth a word."""
 
 
-def off_the_panel(design: Design, rows: Sequence[PlacedRow]) -> Iterator[Problem]:
-    """A problem for each row that reaches beyond the finished panel."""
+def off_the_panel(design: Design, laid: Sequence[Laid]) -> Iterator[Problem]:
+    """A problem for each row, or other piece, that reaches beyond the finished panel."""
     width, height = float(design.panel.width), float(design.panel.height)
-    for row in rows:
+    for row in laid:
         x0, y0, x1, y1 = row.ink
         if min(x0, y0) < -1e-9 or x1 > width + 1e-9 or y1 > height + 1e-9:
             yield Problem(
                 kind="row-off-the-panel",
                 what=message("“{words}” reaches beyond the finished panel", words=row.text),
-                where=Where.in_row(row.number),
+                where=row.where,
                 fix=message("a smaller nudge or turn, another baseline or a larger panel"),
             )
 
@@ -105,7 +105,7 @@ def gap_notices(
     """Letters, rows and margins that are nearer than the design asks for."""
     for request, row in zip(requests, rows, strict=True):
         yield from _tight_letters(design, request, row)
-    for above, below, line in near_rows(rows, float(design.lettering.row_gap)):
+    for above, below, line in near_laid(rows, float(design.lettering.row_gap)):
         gap = float(line.length)
         if gap < float(design.lettering.row_gap) - _GAP_SLACK:
             said = telling_apart([(gap, design.lettering.row_gap)], design.units, denominator=16)
@@ -114,7 +114,7 @@ def gap_notices(
                 "below": below.number,
                 "least": said(design.lettering.row_gap),
             }
-            where, fix = Where.in_row(below.number), message("baselines further apart, or a smaller row_gap")
+            where, fix = below.where, message("baselines further apart, or a smaller row_gap")
             if gap > 0:
                 yield Notice(
                     kind="rows-close",

@@ -21,9 +21,9 @@ from applique.geometry.points import Bounds, Point, around, middle_of
 from applique.geometry.polygons import CHORD_ERROR, Shape
 from applique.panel.fitting import baselines, cap_heights, refuse_what_does_not_fit
 from applique.panel.notices import font_notices, gap_notices, off_the_panel
-from applique.panel.requests import RowRequest, row_requests, scaled_inks
+from applique.panel.requests import RowRequest, RowSet, box_at, laid, outline_at, row_requests, rows_set
 from applique.panel.values import PanelPlan, PlacedCut, PlacedRow, on_panel
-from applique.typeset.spacing import Cut, SetRow
+from applique.typeset.spacing import Cut
 from applique.typeset.typeface import GlyphSpot, Typeface
 
 __all__ = ["CutShapes", "place_rows"]
@@ -39,12 +39,15 @@ def place_rows(design: Design) -> PanelPlan:
     fabrics = resolve_fabrics(design)
     requests = row_requests(design, fabrics)
     heights = cap_heights(requests, design)
-    inks = scaled_inks(requests, heights)
+    rows_as_set = rows_set(requests, heights)
+    inks = [row.ink for row in rows_as_set]
     refuse_what_does_not_fit(design, requests, heights, inks)
     shapes = CutShapes()
     rows = tuple(
-        _placed_row(design, request, height, baseline, shapes)
-        for request, height, baseline in zip(requests, heights, baselines(design, inks), strict=True)
+        _placed_row(design, request, row, height, baseline, shapes)
+        for request, row, height, baseline in zip(
+            requests, rows_as_set, heights, baselines(design, inks), strict=True
+        )
     )
     problems = tuple(off_the_panel(design, rows))
     if problems:
@@ -55,7 +58,7 @@ def place_rows(design: Design) -> PanelPlan:
         seam_allowance=design.panel.seam_allowance,
         margin=design.panel.margin,
         fabric=fabrics.panel,
-        rows=rows,
+        laid=rows,
         notices=(*font_notices(requests), *gap_notices(design, requests, rows)),
     )
 
@@ -63,20 +66,30 @@ def place_rows(design: Design) -> PanelPlan:
 def _placed_row(
     design: Design,
     request: RowRequest,
+    row: RowSet,
     cap_height: Fraction,
     baseline: float,
     shapes: CutShapes,
 ) -> PlacedRow:
-    scale, row = request.set_at(float(cap_height))
-    xs = _across(design, request, row, scale)
+    start, between = _across(design, request, row)
     y = baseline + float(request.row.up)
-    boxes = [_scaled(request.typeface.bounds(cut.glyphs), scale) for cut in row.cuts]
-    as_set = [_laid(box, Place(x=x, y=y)) for box, x in zip(boxes, xs, strict=True)]
+    line = row.line.moved(start, y)
+    boxes = [box_at(request.typeface, cut, row.scale) for cut in row.row.cuts]
+    outlines = [shapes.sized(request.typeface, cut, cap_height, row.scale) for cut in row.row.cuts]
+    flats = [
+        Place(x=start + cut.x_fu * row.scale + index * between, y=y) for index, cut in enumerate(row.row.cuts)
+    ]
+    middles = [flat.x + middle_of(box)[0] for flat, box in zip(flats, boxes, strict=True)]
+    as_set = [
+        _ink(sized[1], box, line.carried(flat, middle))
+        for flat, middle, box, sized in zip(flats, middles, boxes, outlines, strict=True)
+    ]
     turned = turn_about(middle_of(around(as_set)), math.remainder(request.row.turn, 360))
     cuts: list[PlacedCut] = []
-    for cut, x, box in zip(row.cuts, xs, boxes, strict=True):
-        key, outline, shape = shapes.sized(request.typeface, cut, cap_height, scale)
-        upright = _nudged(request.row.nudge, cut.letters, Place(x=x, y=y), middle_of(box))
+    for cut, flat, at, box, (key, outline, shape) in zip(
+        row.row.cuts, flats, middles, boxes, outlines, strict=True
+    ):
+        upright = line.carried(_nudged(request.row.nudge, cut.letters, flat, middle_of(box)), at)
         place = upright.within(turned)
         cuts.append(
             PlacedCut(
@@ -95,11 +108,12 @@ def _placed_row(
         )
     return PlacedRow(
         number=request.number,
+        asked=request.row,
         text=request.row.text,
         font=request.typeface.name,
         fabric=request.fabric,
         cap_height=cap_height,
-        upright_baseline=y,
+        line=line,
         upright_ink=around([cut.upright_ink for cut in cuts]),
         turned=turned,
         ink=around([cut.ink for cut in cuts]),
@@ -131,9 +145,9 @@ def _row_outline(cuts: Sequence[PlacedCut]) -> Outline:
     return Outline(contours=tuple(apart))
 
 
-def _across(design: Design, request: RowRequest, row: SetRow, scale: float) -> list[float]:
-    """The x of each cut's origin on the panel, aligned by the ink of the whole row."""
-    left, _, right, _ = (value * scale for value in row.ink_fu)
+def _across(design: Design, request: RowRequest, row: RowSet) -> tuple[float, float]:
+    """The x of the row's origin on the panel, aligned by the ink of the whole row, and what is put between its cuts."""
+    left, _, right, _ = row.ink
     width, margin = float(design.panel.width), float(design.panel.margin)
     between = 0.0
     match request.align:
@@ -141,13 +155,12 @@ def _across(design: Design, request: RowRequest, row: SetRow, scale: float) -> l
             start = margin - left
         case Align.RIGHT:
             start = width - margin - right
-        case Align.SPREAD if len(row.cuts) > 1:
+        case Align.SPREAD if len(row.row.cuts) > 1:
             start = margin - left
-            between = (width - 2 * margin - (right - left)) / (len(row.cuts) - 1)
+            between = (width - 2 * margin - (right - left)) / (len(row.row.cuts) - 1)
         case _:
             start = (width - left - right) / 2
-    start += float(request.row.right)
-    return [start + cut.x_fu * scale + index * between for index, cut in enumerate(row.cuts)]
+    return start + float(request.row.right), between
 
 
 def _nudged(nudges: Sequence[Nudge], letters: Sequence[int], at: Place, middle: Point) -> Place:
@@ -158,20 +171,9 @@ def _nudged(nudges: Sequence[Nudge], letters: Sequence[int], at: Place, middle: 
     return turn_about(middle, turn_deg).within(Place(x=at.x + right, y=at.y + up))
 
 
-def _scaled(box: Bounds, scale: float) -> Bounds:
-    x0, y0, x1, y1 = (side * scale for side in box)
-    return (x0, y0, x1, y1)
-
-
-def _laid(box: Bounds, place: Place) -> Bounds:
-    """A box laid down in a quarter turn."""
-    (x0, y0), (x1, y1) = place.point((box[0], box[1])), place.point((box[2], box[3]))
-    return (min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1))
-
-
 def _ink(outline: Outline, box: Bounds, place: Place) -> Bounds:
     """The exact extent of `outline` laid down; `box` is its own."""
-    return _laid(box, place) if place.turn_deg % 90 == 0 else place.outline(outline).bounds()
+    return laid(box, place) if place.turn_deg % 90 == 0 else place.outline(outline).bounds()
 
 
 class CutShapes:
@@ -190,7 +192,7 @@ class CutShapes:
         """The key, outline and polygon of `cut` in inches about its own origin."""
         wanted = (typeface.key, cap_height, cut.glyphs)
         if wanted not in self._sized:
-            outline = typeface.outline(cut.glyphs).transformed((scale, 0.0, 0.0, scale, 0.0, 0.0))
+            outline = outline_at(typeface, cut, scale)
             in_units = typeface.shape(cut.glyphs, chord_error_fu=CHORD_ERROR / scale)
             self._sized[wanted] = (outline, affinity.scale(in_units, scale, scale, origin=(0.0, 0.0)))
         outline, shape = self._sized[wanted]

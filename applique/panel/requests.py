@@ -10,15 +10,28 @@ from applique.design import Align, Design, Fabric, Row, Spacing
 from applique.design.entries import short
 from applique.errors import Problem, Refusal, Where
 from applique.fabrics import Fabrics
-from applique.geometry.points import Bounds
+from applique.geometry.outline import Outline
+from applique.geometry.place import Place
+from applique.geometry.points import Bounds, around, middle_of
 from applique.geometry.polygons import CHORD_ERROR
 from applique.language import message
+from applique.panel.lines import Baseline, Level
 from applique.typeset.fonts import open_typeface
 from applique.typeset.shaping import Letter, shape_text
-from applique.typeset.spacing import RowSetting, SetRow, set_row
+from applique.typeset.spacing import Cut, RowSetting, SetRow, set_row
 from applique.typeset.typeface import Typeface
 
-__all__ = ["RowRequest", "row_requests", "scaled_inks"]
+__all__ = ["RowRequest", "RowSet", "box_at", "laid", "outline_at", "row_requests", "rows_set", "scaled_inks"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RowSet:
+    """A row spaced at one size: `scale` is inches per font unit, `line` and `ink` in inches from the row's origin."""
+
+    scale: float
+    row: SetRow
+    line: Baseline
+    ink: Bounds
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,8 +49,8 @@ class RowRequest:
     even: bool
     align: Align
 
-    def set_at(self, cap_height: float) -> tuple[float, SetRow]:
-        """Inches per font unit at `cap_height`, and the row spaced at that size."""
+    def set_at(self, cap_height: float) -> RowSet:
+        """The row spaced at `cap_height`, and the line that it stands on."""
         scale = cap_height / self.typeface.cap_height_fu
         setting = RowSetting(
             tracking_fu=float(self.tracking) / scale,
@@ -45,7 +58,8 @@ class RowRequest:
             even=self.even,
             chord_error_fu=CHORD_ERROR / scale,
         )
-        return scale, set_row(self.letters, self.typeface, setting)
+        row, line = set_row(self.letters, self.typeface, setting), Level(y=0.0)
+        return RowSet(scale=scale, row=row, line=line, ink=_ink(self.typeface, row, scale, line))
 
 
 def row_requests(design: Design, fabrics: Fabrics) -> tuple[RowRequest, ...]:
@@ -117,11 +131,39 @@ def _all_words(design: Design) -> tuple[str, ...]:
     return (*texts, design.title, design.designer, *(fabric.name for fabric in design.fabric))
 
 
+def rows_set(requests: Sequence[RowRequest], heights: Sequence[Fraction]) -> tuple[RowSet, ...]:
+    """Each row set at its cap height."""
+    return tuple(request.set_at(float(height)) for request, height in zip(requests, heights, strict=True))
+
+
 def scaled_inks(requests: Sequence[RowRequest], heights: Sequence[Fraction | float]) -> list[Bounds]:
-    """The ink of each row in inches at its cap height, about the origin of the row."""
-    inks: list[Bounds] = []
-    for request, height in zip(requests, heights, strict=True):
-        scale, row = request.set_at(float(height))
-        x0, y0, x1, y1 = row.ink_fu
-        inks.append((x0 * scale, y0 * scale, x1 * scale, y1 * scale))
-    return inks
+    """The ink of each row in inches at a cap height that is tried, about the origin of the row."""
+    return [request.set_at(float(height)).ink for request, height in zip(requests, heights, strict=True)]
+
+
+def _ink(typeface: Typeface, row: SetRow, scale: float, line: Baseline) -> Bounds:
+    """The extent of a row that is carried onto `line`."""
+    boxes: list[Bounds] = []
+    for cut in row.cuts:
+        box, x = box_at(typeface, cut, scale), cut.x_fu * scale
+        place = line.carried(Place(x=x, y=0.0), x + middle_of(box)[0])
+        level = place.turn_deg % 90 == 0
+        boxes.append(laid(box, place) if level else place.outline(outline_at(typeface, cut, scale)).bounds())
+    return around(boxes)
+
+
+def box_at(typeface: Typeface, cut: Cut, scale: float) -> Bounds:
+    """The extent of a cut in inches about its own origin, at `scale` inches per font unit."""
+    x0, y0, x1, y1 = (side * scale for side in typeface.bounds(cut.glyphs))
+    return (x0, y0, x1, y1)
+
+
+def outline_at(typeface: Typeface, cut: Cut, scale: float) -> Outline:
+    """A cut in inches about its own origin, at `scale` inches per font unit."""
+    return typeface.outline(cut.glyphs).transformed((scale, 0.0, 0.0, scale, 0.0, 0.0))
+
+
+def laid(box: Bounds, place: Place) -> Bounds:
+    """A box laid down in a quarter turn."""
+    (x0, y0), (x1, y1) = place.point((box[0], box[1])), place.point((box[2], box[3]))
+    return (min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1))

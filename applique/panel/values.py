@@ -10,24 +10,25 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Final
+from typing import Final, Protocol, TypeVar
 
 import shapely
 from shapely.geometry import GeometryCollection, LineString
 
-from applique.design import Fabric
-from applique.errors import Notice
+from applique.design import Fabric, Row, SewnAs
+from applique.errors import Notice, Where
 from applique.geometry.outline import Outline
 from applique.geometry.place import Place
 from applique.geometry.points import Bounds, Point, apart, middle_of
 from applique.geometry.polygons import Shape
+from applique.panel.lines import Baseline
 from applique.typeset.typeface import GlyphSpot
 
-__all__ = ["PanelPlan", "PlacedCut", "PlacedRow", "near_cuts", "near_rows", "on_panel"]
+__all__ = ["Laid", "LetterFacts", "PanelPlan", "PlacedCut", "PlacedRow", "near_cuts", "near_laid", "on_panel"]
 
 
 _MOST_NEAR: Final = 12
-"""Rows of which a turned one is measured against each: a heap of 500 would be measured 125,000 times."""
+"""Those of which a turned row is measured against each: a heap of 500 would be measured 125,000 times."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,7 +37,7 @@ class PlacedCut:
 
     `place` is in the frame of the panel and `ink` the extent there; `upright` and `upright_ink` are the same before
     the whole row is turned. Cuts of equal `key` are the same shape; cuts of equal `drawn` are the same shape at any
-    size. `word` counts the words of the row.
+    size. `word` counts the words of the row; `letters` are empty for a piece that is no letter.
     """
 
     key: str
@@ -53,20 +54,99 @@ class PlacedCut:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class LetterFacts:
+    """What only a letter has, or the shape behind one: the name of its font, and its cap height in inches."""
+
+    font: str
+    cap_height: Fraction
+
+
+class Laid(Protocol):
+    """What is laid on the panel together and sewn alike, from one fabric: a row of words, or a piece that is no letter.
+
+    Frames and units are those of `PlacedRow`.
+    """
+
+    @property
+    def where(self) -> Where:
+        """The table of the design that asks for it."""
+
+    @property
+    def asked(self) -> SewnAs:
+        """How that table asks for it to be sewn."""
+
+    @property
+    def text(self) -> str:
+        """Its words, or its name."""
+
+    @property
+    def fabric(self) -> Fabric:
+        """What it is cut from."""
+
+    @property
+    def letter(self) -> LetterFacts | None:
+        """The font and the cap height of its letters; None for a piece that is no letter."""
+
+    @property
+    def size(self) -> Fraction:
+        """The height in inches that its features are measured by."""
+
+    @property
+    def level(self) -> bool:
+        """Whether the line that it stands on is level, on the panel too."""
+
+    @property
+    def line(self) -> Baseline:
+        """The line that it stands on, before it is turned."""
+
+    @property
+    def upright_ink(self) -> Bounds:
+        """Its extent before it is turned."""
+
+    @property
+    def turned(self) -> Place:
+        """How the whole of it was turned."""
+
+    @property
+    def ink(self) -> Bounds:
+        """Its extent on the panel."""
+
+    @property
+    def outline(self) -> Outline:
+        """All of it in the frame of the panel."""
+
+    @property
+    def cuts(self) -> tuple[PlacedCut, ...]:
+        """Its pieces of cloth, from left to right."""
+
+    @property
+    def baseline(self) -> float:
+        """The y of the line that it stands on, on the panel; where it is turned, of its middle."""
+
+    @property
+    def baseline_path(self) -> tuple[Point, ...]:
+        """The line that it stands on below its ink, on the panel."""
+
+
+OneLaid = TypeVar("OneLaid", bound=Laid)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PlacedRow:
     """One row of words on the panel; along their baseline `cuts` run from left to right.
 
-    `turned` is how the whole row was turned by hand; `upright_baseline` and `upright_ink` are the y of its baseline
-    and its extent before that. `outline` is the whole row in the frame of the panel, letters that were nudged
-    together made one.
+    `turned` is how the whole row was turned by hand; `line` and `upright_ink` are its baseline and its extent before
+    that. `outline` is the whole row in the frame of the panel, letters that were nudged
+    together made one. `asked` is the row of the design.
     """
 
     number: int
+    asked: Row
     text: str
     font: str
     fabric: Fabric
     cap_height: Fraction
-    upright_baseline: float
+    line: Baseline
     upright_ink: Bounds
     turned: Place
     ink: Bounds
@@ -74,31 +154,59 @@ class PlacedRow:
     cuts: tuple[PlacedCut, ...]
 
     @property
-    def baseline(self) -> float:
-        """The y of its baseline on the panel; of a turned row in the middle of it."""
-        return self.turned.point((middle_of(self.upright_ink)[0], self.upright_baseline))[1]
+    def where(self) -> Where:
+        """The row of the design."""
+        return Where.in_row(self.number)
 
     @property
-    def baseline_ends(self) -> tuple[Point, Point]:
-        """Where its baseline starts and ends below its ink, on the panel."""
+    def letter(self) -> LetterFacts:
+        """The font and the cap height of its letters."""
+        return LetterFacts(font=self.font, cap_height=self.cap_height)
+
+    @property
+    def size(self) -> Fraction:
+        """The cap height."""
+        return self.cap_height
+
+    @property
+    def level(self) -> bool:
+        """Whether its baseline is level, on the panel too."""
+        return self.line.is_level and not self.turned.turn_deg
+
+    @property
+    def baseline(self) -> float:
+        """The y of its baseline on the panel; of a turned row in the middle of it."""
+        foot = self.line.under(middle_of(self.upright_ink))
+        return self.turned.point((foot.x, foot.y))[1]
+
+    @property
+    def baseline_path(self) -> tuple[Point, ...]:
+        """Its baseline below its ink, on the panel, from where it starts to where it ends."""
         left, _, right, _ = self.upright_ink
-        return (
-            self.turned.point((left, self.upright_baseline)),
-            self.turned.point((right, self.upright_baseline)),
-        )
+        return tuple(self.turned.point(point) for point in self.line.points(left, right))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PanelPlan:
-    """The panel with its rows. Sizes are exact; `width` and `height` are finished sizes."""
+    """The panel with all that is laid on it, rows first. Sizes are exact; `width` and `height` are finished sizes."""
 
     width: Fraction
     height: Fraction
     seam_allowance: Fraction
     margin: Fraction
     fabric: Fabric
-    rows: tuple[PlacedRow, ...]
+    laid: tuple[Laid, ...]
     notices: tuple[Notice, ...]
+
+    @property
+    def rows(self) -> tuple[PlacedRow, ...]:
+        """The rows of words."""
+        return tuple(one for one in self.laid if isinstance(one, PlacedRow))
+
+    @property
+    def cuts(self) -> tuple[PlacedCut, ...]:
+        """Every piece of cloth, row by row."""
+        return tuple(cut for one in self.laid for cut in one.cuts)
 
     @property
     def cut_width(self) -> Fraction:
@@ -121,8 +229,8 @@ def on_panel(cut: PlacedCut) -> Shape:
     return cut.place.shape(cut.shape)
 
 
-def near_cuts(row: PlacedRow, within: float) -> Iterator[tuple[PlacedCut, PlacedCut]]:
-    """The neighbors in `row` whose extents are nearer than `within` inches.
+def near_cuts(row: Laid, within: float) -> Iterator[tuple[PlacedCut, PlacedCut]]:
+    """The neighbors in a row whose extents are nearer than `within` inches.
 
     A letter that is turned by hand may reach past its neighbor, to the next letter but one.
     """
@@ -133,26 +241,27 @@ def near_cuts(row: PlacedRow, within: float) -> Iterator[tuple[PlacedCut, Placed
                 yield left, right
 
 
-def near_rows(rows: Sequence[PlacedRow], within: float) -> Iterator[tuple[PlacedRow, PlacedRow, LineString]]:
-    """The rows whose extents are nearer than `within` inches, each with the shortest line from one to the other.
+def near_laid(laid: Sequence[OneLaid], within: float) -> Iterator[tuple[OneLaid, OneLaid, LineString]]:
+    """Those whose extents are nearer than `within` inches, each with the shortest line from one to the other.
 
-    One below the other, or any two if one is turned; of a heap of rows each with the first `_MOST_NEAR`.
+    Level rows lie one below the other; anything else may come near any other. Of a heap each with the first
+    `_MOST_NEAR`.
     """
-    shapes: dict[int, GeometryCollection] = {}
-    for index, above in enumerate(rows):
+    shapes: dict[Where, GeometryCollection] = {}
+    for index, above in enumerate(laid):
         near = [
             below
-            for step, below in enumerate(rows[index + 1 :])
-            if (step == 0 or above.turned.turn_deg or below.turned.turn_deg)
+            for step, below in enumerate(laid[index + 1 :])
+            if (step == 0 or not _in_order(above) or not _in_order(below))
             and apart(above.ink, below.ink) < within
         ]
         for below in near[:_MOST_NEAR]:
-            for row in (above, below):
-                if row.number not in shapes:
-                    shapes[row.number] = _row_on_panel(row)
-            yield above, below, shapely.shortest_line(shapes[above.number], shapes[below.number])
+            for one in (above, below):
+                if one.where not in shapes:
+                    shapes[one.where] = GeometryCollection([on_panel(cut) for cut in one.cuts])
+            yield above, below, shapely.shortest_line(shapes[above.where], shapes[below.where])
 
 
-def _row_on_panel(row: PlacedRow) -> GeometryCollection:
-    """Every shape of `row` where it lies on the panel."""
-    return GeometryCollection([on_panel(cut) for cut in row.cuts])
+def _in_order(one: Laid) -> bool:
+    """Whether it is a level row, between the rows before and after it."""
+    return one.level and one.where.row is not None

@@ -11,6 +11,7 @@ from typing import Final
 from applique.design import Backing, Batting, Binding, BindingGrain, Fabric
 from applique.errors import Problem, Refusal, Where
 from applique.language import message, messages
+from applique.quilt.edge import Edge
 from applique.quilt.strips import ClothCut, CutKind, Extent, Join, join_strips
 from applique.units import Units, as_length
 
@@ -60,7 +61,7 @@ _LARGEST_BIAS_SQUARE: Final = 60
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BindingPlan:
-    """Double-fold binding. `needed` is the perimeter with its allowance, `cut` the strips or the square it comes from.
+    """Double-fold binding. `needed` is once around with its allowance, `cut` the strips or the square it comes from.
 
     `quick_strips` are those of the quick rule, `needed` ÷ `usable_width`, which forgets the joins; a bias square has
     none.
@@ -119,16 +120,26 @@ class SleevePlan:
 
 
 def plan_binding(
-    binding: Binding, finished: Extent, fabric: Fabric, *, seam_allowance: Fraction, units: Units
+    binding: Binding, edge: Edge, fabric: Fabric, *, seam_allowance: Fraction, units: Units
 ) -> BindingPlan:
-    """Strips for a double-fold binding around a quilt of `finished` size.
+    """Strips for a double-fold binding along the `edge` of a quilt.
 
     Raises:
-        Refusal: fabric too narrow for its own joins; bias that no sensible square yields.
+        Refusal: straight strips along an edge that bends (common practice, no source); fabric too narrow for its own
+            joins; bias that no sensible square yields.
     Source:
         Perimeter and an allowance, divided into strips: published, docs/sources.md, binding; joins counted by geometry.
     """
-    needed = 2 * (finished[0] + finished[1]) + binding.allowance
+    if edge.bends and binding.grain is BindingGrain.STRAIGHT:
+        raise Refusal(
+            Problem(
+                kind="straight-binding-around-curves",
+                what=message("strips cut straight do not lie flat around the curves of the edge"),
+                where=Where.key("binding", "grain"),
+                fix=message('grain = "bias"'),
+            )
+        )
+    needed = edge.length + binding.allowance
     usable_width = fabric.usable_width
     return BindingPlan(
         width=binding.width,

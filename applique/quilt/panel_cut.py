@@ -15,7 +15,7 @@ import numpy as np
 
 from applique.errors import Problem, Refusal, Where
 from applique.language import message
-from applique.panel import PanelPlan, PlacedRow
+from applique.panel import Laid, PanelPlan
 from applique.quilt.strips import Extent
 from applique.units import Units, as_length
 
@@ -40,10 +40,10 @@ class FoldCut:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Crossed:
-    """What a seam runs through: the letters of a row (from 1) that are cut as one."""
+    """What a seam runs through: the letters of a row (from 1) that are cut as one, or a piece that is in no row."""
 
     letters: str
-    row: int
+    row: int | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -202,13 +202,13 @@ def _letter_spans(panel: PanelPlan, upright: bool) -> list[tuple[float, float, C
     """Each letter's extent across the seam's direction, from the left or the top cut edge."""
     allowance, height = float(panel.seam_allowance), float(panel.height)
 
-    def span(row: PlacedRow, index: int) -> tuple[float, float, Crossed]:
+    def span(row: Laid, index: int) -> tuple[float, float, Crossed]:
         x0, y0, x1, y1 = row.cuts[index].ink
-        letters = Crossed(letters=row.cuts[index].text, row=row.number)
+        letters = Crossed(letters=row.cuts[index].text, row=row.where.row)
         low, high = (x0, x1) if upright else (height - y1, height - y0)
         return (low + allowance, high + allowance, letters)
 
-    return [span(row, index) for row in panel.rows for index in range(len(row.cuts))]
+    return [span(row, index) for row in panel.laid for index in range(len(row.cuts))]
 
 
 def _crossed(spans: Sequence[tuple[float, float, Crossed]], place: Fraction) -> list[Crossed]:

@@ -8,6 +8,7 @@ from applique.design import Design
 from applique.fabrics import Fabrics
 from applique.panel import PanelPlan
 from applique.quilt.borders import BorderPlan, plan_borders
+from applique.quilt.edge import Edge, straight_edge
 from applique.quilt.finishing import (
     BackingPlan,
     BattingPlan,
@@ -28,12 +29,12 @@ __all__ = ["QuiltPlan", "plan_quilt"]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class QuiltPlan:
-    """Everything around the letters. `finished` is the size of the bound quilt, `size_class` what that is
-    called, `bed` the largest bed it covers."""
+    """Everything around the letters. `edge` is where the quilt ends, `size_class` what its size is called, `bed` the
+    largest bed it covers."""
 
     panel: PanelCut
     borders: tuple[BorderPlan, ...]
-    finished: Extent
+    edge: Edge
     size_class: QuiltClass
     bed: BedCover | None
     binding: BindingPlan
@@ -42,6 +43,11 @@ class QuiltPlan:
     sleeve: SleevePlan | None
     fabrics: Fabrics
     scene: Scene
+
+    @property
+    def finished(self) -> Extent:
+        """The size of the bound quilt."""
+        return self.edge.size
 
 
 def plan_quilt(design: Design, panel: PanelPlan, fabrics: Fabrics) -> QuiltPlan:
@@ -54,16 +60,15 @@ def plan_quilt(design: Design, panel: PanelPlan, fabrics: Fabrics) -> QuiltPlan:
     borders = plan_borders(
         design.border, (panel.width, panel.height), fabrics.by_name, seam_allowance=allowance, units=units
     )
-    finished = borders[-1].finished if borders else (panel.width, panel.height)
+    edge = borders[-1].edge if borders else straight_edge((panel.width, panel.height))
+    finished = edge.size
     return QuiltPlan(
         panel=cut_panel(panel, units),
         borders=borders,
-        finished=finished,
+        edge=edge,
         size_class=quilt_class(*finished),
         bed=bed_cover(*finished),
-        binding=plan_binding(
-            design.binding, finished, fabrics.binding, seam_allowance=allowance, units=units
-        ),
+        binding=plan_binding(design.binding, edge, fabrics.binding, seam_allowance=allowance, units=units),
         backing=plan_backing(
             design.backing, finished, fabrics.backing.usable_width, seam_allowance=allowance
         ),

@@ -5,7 +5,7 @@ Lengths are inches; places are in the frame of the panel. Nothing here changes a
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 from itertools import pairwise
 from typing import Final
@@ -14,10 +14,11 @@ import shapely
 
 from applique.colors import color_difference, contrast_ratio
 from applique.design import Around, Design
+from applique.errors import Where
 from applique.fabrics import Fabrics, has_outline
 from applique.geometry.points import Point
 from applique.outline_layer import PlacedOutline
-from applique.panel import PanelPlan, PlacedRow, near_cuts, near_rows, on_panel
+from applique.panel import Laid, PanelPlan, PlacedRow, near_cuts, near_laid, on_panel
 from applique.sewing.features import Features, narrowest_neck
 from applique.sewing.findings import (
     Checks,
@@ -35,7 +36,7 @@ from applique.sewing.letters import letter_features, word_features
 from applique.sewing.limits import Limit, Limits, stitch_width_range
 from applique.sewing.placed import Placed
 from applique.sewing.reading import COMFORTABLE, FARTHEST, Reading, comfortable_height, least_height
-from applique.sewing.stitches import LOW_CONTRAST, RowStitch
+from applique.sewing.stitches import LOW_CONTRAST, EdgeStitch
 from applique.typeset.typeface import Typeface
 
 __all__ = ["can_be_cut", "check_panel"]
@@ -47,19 +48,21 @@ def check_panel(placed: Placed) -> Checks:
     """Everything that is too small, too close, too far or too pale on the panel."""
     design, panel = placed.design, placed.panel
     findings: list[Finding] = []
-    for row, stitch, limit in zip(panel.rows, placed.stitches, placed.limits, strict=True):
+    by_where = {one.where: limit for one, limit in zip(panel.laid, placed.limits, strict=True)}
+    for row, stitch, limit in zip(panel.laid, placed.stitches, placed.limits, strict=True):
         findings += _small_features(row, limit)
         findings += _close_letters(row, limit.clear)
         findings += _near_seam(panel, row, limit.seam)
         findings += _stitch_width(row, stitch)
         findings += _contrast(design, panel, placed.fabrics, row, stitch)
         findings += _too_far(design.sewing.viewing_distance, row)
-    findings += _close_rows(panel, placed.limits)
-    findings += _holes_of_outlines(placed.outlines, placed.limits)
+    findings += _close_laid(panel, by_where)
+    findings += _holes_of_outlines(placed.outlines, by_where)
     findings += _meeting_outlines(design.outline.around, placed.outlines)
+    order = [*by_where]
     return Checks(
         placed=placed,
-        findings=tuple(sorted(findings, key=lambda finding: finding.row)),
+        findings=tuple(sorted(findings, key=lambda finding: order.index(finding.where))),
         readings=tuple(_reading(row) for row in panel.rows),
     )
 
@@ -83,7 +86,7 @@ def can_be_cut(text: str, typeface: Typeface, cap_height: Fraction, limits: Limi
 # What is small
 
 
-def _small_features(row: PlacedRow, limits: Limits) -> Iterator[Finding]:
+def _small_features(row: Laid, limits: Limits) -> Iterator[Finding]:
     found: dict[FindingKind, list[Spot]] = {}
     by_kind: dict[FindingKind, Limit] = {
         FindingKind.STROKE: limits.stroke,
@@ -92,13 +95,13 @@ def _small_features(row: PlacedRow, limits: Limits) -> Iterator[Finding]:
         FindingKind.POINT: limits.point,
     }
     for cut in row.cuts:
-        features = letter_features(cut, row.cap_height)
+        features = letter_features(cut, row.size)
         for kind, measure, at in _measures(features):
             if measure < float(by_kind[kind].least) - _SLACK:
                 spot = Spot(text=cut.text, measure=measure, at=cut.place.point(at))
                 found.setdefault(kind, []).append(spot)
     for kind, spots in found.items():
-        yield _shortfall(kind, row.number, by_kind[kind], spots)
+        yield _shortfall(kind, row.where, by_kind[kind], spots)
 
 
 def _measures(features: Features) -> Iterator[tuple[FindingKind, float, Point]]:
@@ -111,11 +114,11 @@ def _measures(features: Features) -> Iterator[tuple[FindingKind, float, Point]]:
         yield FindingKind.POINT, features.tip.degrees, features.tip.at
 
 
-def _shortfall(kind: FindingKind, row: int, limit: Limit, spots: Sequence[Spot]) -> Finding:
+def _shortfall(kind: FindingKind, where: Where, limit: Limit, spots: Sequence[Spot]) -> Finding:
     ordered = sorted(spots, key=lambda spot: spot.measure)
     return Finding(
         kind=kind,
-        row=row,
+        where=where,
         measure=ordered[0].measure,
         limit=float(limit.least),
         spots=tuple(ordered),
@@ -123,11 +126,13 @@ def _shortfall(kind: FindingKind, row: int, limit: Limit, spots: Sequence[Spot])
     )
 
 
-def _holes_of_outlines(outlines: Sequence[PlacedOutline], limits: Sequence[Limits]) -> Iterator[Finding]:
+def _holes_of_outlines(
+    outlines: Sequence[PlacedOutline], limits: Mapping[Where, Limits]
+) -> Iterator[Finding]:
     """Holes of the outline layer that are open and yet smaller than the row asks of a counter or a slot."""
-    found: dict[tuple[int, FindingKind], list[Spot]] = {}
+    found: dict[tuple[Where, FindingKind], list[Spot]] = {}
     for piece in outlines:
-        counter, slot = limits[piece.row - 1].counter, limits[piece.row - 1].slot
+        counter, slot = limits[piece.where].counter, limits[piece.where].slot
         for hole in piece.holes:
             narrow = hole.width < float(counter.least) - _SLACK
             neck = narrowest_neck(hole.shape, under=float(slot.least) - _SLACK)
@@ -135,43 +140,43 @@ def _holes_of_outlines(outlines: Sequence[PlacedOutline], limits: Sequence[Limit
             places += [(FindingKind.NECK, neck.width, neck.at)] if neck else []
             for kind, measure, at in places:
                 spot = Spot(text=piece.text, measure=measure, at=piece.place.point(at))
-                found.setdefault((piece.row, kind), []).append(spot)
-    for (row, kind), spots in found.items():
-        limit = limits[row - 1].counter if kind is FindingKind.HOLE else limits[row - 1].slot
-        yield _shortfall(kind, row, limit, spots)
+                found.setdefault((piece.where, kind), []).append(spot)
+    for (where, kind), spots in found.items():
+        limit = limits[where].counter if kind is FindingKind.HOLE else limits[where].slot
+        yield _shortfall(kind, where, limit, spots)
 
 
 # What is close
 
 
-def _close_letters(row: PlacedRow, limit: Limit) -> Iterator[Finding]:
+def _close_letters(row: Laid, limit: Limit) -> Iterator[Finding]:
     spots: list[Spot] = []
     for left, right in near_cuts(row, float(limit.least)):
         line = shapely.shortest_line(on_panel(left), on_panel(right))
         if line.length < float(limit.least) - _SLACK:
             spots.append(Spot(text=left.text + right.text, measure=float(line.length), at=_middle(line)))
     if spots:
-        yield _shortfall(FindingKind.CLEAR, row.number, limit, spots)
+        yield _shortfall(FindingKind.CLEAR, row.where, limit, spots)
 
 
 def _meeting_outlines(around: Around, outlines: Sequence[PlacedOutline]) -> Iterator[Finding]:
     """Neighbors of the outline layer that lie over each other."""
     between = " " if around is Around.WORDS else ""
-    spots: dict[int, list[Spot]] = {}
+    spots: dict[Where, list[Spot]] = {}
     for left, right in pairwise(outlines):
-        if left.row != right.row:
+        if left.where != right.where:
             continue
         shapes = [piece.place.shape(piece.shape) for piece in (left, right)]
         if shapes[0].intersection(shapes[1]).area > _SLACK:
             x, y = shapes[0].intersection(shapes[1]).representative_point().coords[0]
-            spots.setdefault(left.row, []).append(
+            spots.setdefault(left.where, []).append(
                 Spot(text=between.join((left.text, right.text)), measure=0.0, at=(float(x), float(y)))
             )
-    for row, found in spots.items():
-        reach = next(piece.reach for piece in outlines if piece.row == row)
+    for where, found in spots.items():
+        reach = next(piece.reach for piece in outlines if piece.where == where)
         yield Finding(
             kind=FindingKind.OUTLINES,
-            row=row,
+            where=where,
             measure=0.0,
             limit=2 * reach,
             spots=tuple(found),
@@ -179,26 +184,24 @@ def _meeting_outlines(around: Around, outlines: Sequence[PlacedOutline]) -> Iter
         )
 
 
-def _close_rows(panel: PanelPlan, limits: Sequence[Limits]) -> Iterator[Finding]:
-    for above, below, line in near_rows(
-        panel.rows, max((float(one.clear.least) for one in limits), default=0.0)
+def _close_laid(panel: PanelPlan, limits: Mapping[Where, Limits]) -> Iterator[Finding]:
+    for above, below, line in near_laid(
+        panel.laid, max((float(one.clear.least) for one in limits.values()), default=0.0)
     ):
-        limit = max(
-            (limits[above.number - 1].clear, limits[below.number - 1].clear), key=lambda one: one.least
-        )
+        limit = max((limits[above.where].clear, limits[below.where].clear), key=lambda one: one.least)
         if line.length < float(limit.least) - _SLACK:
             spot = Spot(text=f"{above.text} / {below.text}", measure=float(line.length), at=_middle(line))
             yield Finding(
                 kind=FindingKind.ROWS,
-                row=below.number,
+                where=below.where,
                 measure=spot.measure,
                 limit=float(limit.least),
                 spots=(spot,),
-                detail=Nearness(limit=limit, above=above.number),
+                detail=Nearness(limit=limit, above=above.where, names=(above.text, below.text)),
             )
 
 
-def _near_seam(panel: PanelPlan, row: PlacedRow, limit: Limit) -> Iterator[Finding]:
+def _near_seam(panel: PanelPlan, row: Laid, limit: Limit) -> Iterator[Finding]:
     width, height = float(panel.width), float(panel.height)
     spots: list[Spot] = []
     for cut in row.cuts:
@@ -210,20 +213,20 @@ def _near_seam(panel: PanelPlan, row: PlacedRow, limit: Limit) -> Iterator[Findi
         if away < float(limit.least) - _SLACK:
             spots.append(Spot(text=cut.text, measure=away, at=at))
     if spots:
-        yield _shortfall(FindingKind.SEAM, row.number, limit, spots)
+        yield _shortfall(FindingKind.SEAM, row.where, limit, spots)
 
 
 # Stitch, contrast, reading
 
 
-def _stitch_width(row: PlacedRow, stitch: RowStitch) -> Iterator[Finding]:
+def _stitch_width(row: Laid, stitch: EdgeStitch) -> Iterator[Finding]:
     allowed = stitch_width_range(stitch.stitch)
     if allowed is None or allowed[0] <= stitch.width <= allowed[1]:
         return
     bound = allowed[0] if stitch.width < allowed[0] else allowed[1]
     yield Finding(
         kind=FindingKind.STITCH,
-        row=row.number,
+        where=row.where,
         measure=float(stitch.width),
         limit=float(bound),
         spots=(),
@@ -232,17 +235,16 @@ def _stitch_width(row: PlacedRow, stitch: RowStitch) -> Iterator[Finding]:
 
 
 def _contrast(
-    design: Design, panel: PanelPlan, fabrics: Fabrics, row: PlacedRow, stitch: RowStitch
+    design: Design, panel: PanelPlan, fabrics: Fabrics, row: Laid, stitch: EdgeStitch
 ) -> Iterator[Finding]:
-    line = design.row[row.number - 1]
     best = stitch.contrast
-    if has_outline(design, line):
+    if has_outline(design, row.asked):
         best = max(best, contrast_ratio(fabrics.outline.color, panel.fabric.color))
     if best >= LOW_CONTRAST:
         return
     yield Finding(
         kind=FindingKind.CONTRAST,
-        row=row.number,
+        where=row.where,
         measure=best,
         limit=LOW_CONTRAST,
         spots=(),
@@ -254,20 +256,21 @@ def _contrast(
     )
 
 
-def _too_far(distance: Fraction | None, row: PlacedRow) -> Iterator[Finding]:
-    if distance is None or row.cap_height >= least_height(distance):
+def _too_far(distance: Fraction | None, row: Laid) -> Iterator[Finding]:
+    if distance is None or row.letter is None or row.letter.cap_height >= least_height(distance):
         return
+    cap_height = row.letter.cap_height
     least = least_height(distance)
     yield Finding(
         kind=FindingKind.READING,
-        row=row.number,
-        measure=float(row.cap_height),
+        where=row.where,
+        measure=float(cap_height),
         limit=float(least),
         spots=(),
         detail=TooFar(
-            cap_height=row.cap_height,
+            cap_height=cap_height,
             distance=distance,
-            farthest=row.cap_height * FARTHEST,
+            farthest=cap_height * FARTHEST,
             least=least,
             comfortable=comfortable_height(distance),
         ),

@@ -142,7 +142,9 @@ def cured_design(design: Design) -> tuple[Design, tuple[tuple[Finding, Cure], ..
     for _ in range(4 * len(design.row) + 8):
         checks = check_design(design)
         left = [
-            one for one in checks.findings if (one.kind, one.row) not in {(g.kind, g.row) for g in given_up}
+            one
+            for one in checks.findings
+            if (one.kind, one.where) not in {(g.kind, g.where) for g in given_up}
         ]
         if not left:
             break
@@ -171,7 +173,7 @@ def _passes(design: Design, row: int) -> bool:
 
 
 def _cures(before: Checks, finding: Finding) -> Iterator[Cure]:
-    makers: dict[FindingKind, Sequence[Callable[[Checks, Finding], Iterator[Cure]]]] = {
+    makers: dict[FindingKind, Sequence[Callable[[Checks, Finding, int], Iterator[Cure]]]] = {
         FindingKind.STROKE: (_higher, _weights, _fonts),
         FindingKind.COUNTER: (_higher, _weights, _fonts),
         FindingKind.SLOT: (_higher, _weights, _fonts),
@@ -186,9 +188,11 @@ def _cures(before: Checks, finding: Finding) -> Iterator[Cure]:
         FindingKind.READING: (_higher,),
         FindingKind.CONTRAST: (_thread, _outline, _fabrics),
     }
+    if finding.row is None:
+        return
     offered: set[tuple[CureKind, str]] = set()
     for maker in makers[finding.kind]:
-        for cure in maker(before, finding):
+        for cure in maker(before, finding, finding.row):
             if cure.choice not in offered and _solves(cure.design, before, finding):
                 offered.add(cure.choice)
                 yield cure
@@ -205,11 +209,11 @@ def _solves(design: Design, before: Checks, finding: Finding) -> bool:
     after = _tried(design)
     if after is None:
         return False
-    known = {(one.kind, one.row): one for one in before.findings}
+    known = {(one.kind, one.where): one for one in before.findings}
     for one in after.findings:
-        if (one.kind, one.row) == (finding.kind, finding.row):
+        if (one.kind, one.where) == (finding.kind, finding.where):
             return False
-        former = known.get((one.kind, one.row))
+        former = known.get((one.kind, one.where))
         if former is None or one.measure * _BETTER < former.measure:
             return False
     return True
@@ -218,11 +222,11 @@ def _solves(design: Design, before: Checks, finding: Finding) -> bool:
 # Size, weight, font
 
 
-def _higher(before: Checks, finding: Finding) -> Iterator[Cure]:
+def _higher(before: Checks, finding: Finding, number: int) -> Iterator[Cure]:
     """The least cap height at which all of the row passes, alone and, where the panel allows it, for every row."""
     design = before.placed.design
-    row = _row(before, finding.row)
-    wanted = [one for one in before.findings if one.row == finding.row and one.kind in _SIZE_KINDS]
+    row = _row(before, number)
+    wanted = [one for one in before.findings if one.row == number and one.kind in _SIZE_KINDS]
     factor = max(one.limit / max(one.measure, 1e-6) for one in (*wanted, finding))
     step = _step(design)
     least = round_up(Fraction(row.cap_height * Fraction(factor)).limit_denominator(10**6), step)
@@ -230,9 +234,9 @@ def _higher(before: Checks, finding: Finding) -> Iterator[Cure]:
         height = least + bump * step
         yield Cure(
             kind=CureKind.HEIGHT,
-            row=finding.row,
+            row=number,
             length=height,
-            design=_with_line(design, finding.row, cap_height=height),
+            design=_with_line(design, number, cap_height=height),
         )
         if len(design.row) > 1:
             yield Cure(kind=CureKind.EVERY_HEIGHT, length=height, design=_every_height(design, height))
@@ -268,10 +272,10 @@ def _up_to_inch(length: Fraction) -> Fraction:
     return Fraction(math.ceil(length))
 
 
-def _weights(before: Checks, finding: Finding) -> Iterator[Cure]:
+def _weights(before: Checks, finding: Finding, number: int) -> Iterator[Cure]:
     """For a variable font the weight nearest to the present one at which strokes and slots both pass."""
     design = before.placed.design
-    line = design.row[finding.row - 1]
+    line = design.row[number - 1]
     font, axes = _font_of(design, line)
     face = open_typeface(font, axes)
     axis = next((axis for axis in face.facts.axes if axis.tag == "wght"), None)
@@ -282,30 +286,30 @@ def _weights(before: Checks, finding: Finding) -> Iterator[Cure]:
     tried = sorted(
         (axis.least + index * step for index in range(_WEIGHT_STEPS + 1)), key=lambda w: abs(w - now)
     )
-    height = _row(before, finding.row).cap_height
+    height = _row(before, number).cap_height
     for weight in (round(weight) for weight in tried if abs(weight - now) >= 1):
         others = {tag: value for tag, value in axes.items() if tag not in ("weight", "wght")}
-        changed = _with_line(design, finding.row, axes={**others, "wght": float(weight)}, cap_height=height)
-        changed = _with_line(changed, finding.row, font=font)
-        if _passes(changed, finding.row):
-            yield Cure(kind=CureKind.WEIGHT, row=finding.row, name=face.name, design=changed)
+        changed = _with_line(design, number, axes={**others, "wght": float(weight)}, cap_height=height)
+        changed = _with_line(changed, number, font=font)
+        if _passes(changed, number):
+            yield Cure(kind=CureKind.WEIGHT, row=number, name=face.name, design=changed)
             return
 
 
-def _fonts(before: Checks, finding: Finding) -> Iterator[Cure]:
+def _fonts(before: Checks, finding: Finding, number: int) -> Iterator[Cure]:
     """Bundled fonts that pass at this size, the row kept at its height."""
     design = before.placed.design
-    line = design.row[finding.row - 1]
+    line = design.row[number - 1]
     font, _ = _font_of(design, line)
-    height = _row(before, finding.row).cap_height
+    height = _row(before, number).cap_height
     offered = 0
     for bundled in BUNDLED:
         if bundled.name == font or offered >= _MOST_FONTS:
             continue
-        changed = _with_line(design, finding.row, font=bundled.name, axes={}, cap_height=height)
-        if _passes(changed, finding.row):
+        changed = _with_line(design, number, font=bundled.name, axes={}, cap_height=height)
+        if _passes(changed, number):
             offered += 1
-            yield Cure(kind=CureKind.FONT, row=finding.row, name=bundled.name, design=changed)
+            yield Cure(kind=CureKind.FONT, row=number, name=bundled.name, design=changed)
 
 
 def _font_of(design: Design, row: Row) -> tuple[str, dict[str, float]]:
@@ -317,26 +321,26 @@ def _font_of(design: Design, row: Row) -> tuple[str, dict[str, float]]:
 # Room
 
 
-def _open_gaps(before: Checks, finding: Finding) -> Iterator[Cure]:
+def _open_gaps(before: Checks, finding: Finding, number: int) -> Iterator[Cure]:
     """The spacing that opens the gaps, and with it a smaller height where the row grows too wide."""
     design = before.placed.design
     gap = round_up(Fraction(finding.limit).limit_denominator(10**6), _INCH_STEP)
-    opened = _with_line(design, finding.row, least_gap=gap)
-    yield Cure(kind=CureKind.GAP, row=finding.row, length=gap, design=opened)
-    still = _with_line(opened, finding.row, nudge=())
-    yield Cure(kind=CureKind.GAP_AND_NUDGES, row=finding.row, length=gap, design=still)
-    height = _row(before, finding.row).cap_height
+    opened = _with_line(design, number, least_gap=gap)
+    yield Cure(kind=CureKind.GAP, row=number, length=gap, design=opened)
+    still = _with_line(opened, number, nudge=())
+    yield Cure(kind=CureKind.GAP_AND_NUDGES, row=number, length=gap, design=still)
+    height = _row(before, number).cap_height
     for percent in (97, 94, 90, 85):
         lower = Fraction(math.floor(height * percent / 100 / _step(design))) * _step(design)
         yield Cure(
             kind=CureKind.GAP_AND_HEIGHT,
-            row=finding.row,
+            row=number,
             length=gap,
-            design=_with_line(still, finding.row, cap_height=lower),
+            design=_with_line(still, number, cap_height=lower),
         )
 
 
-def _words_as_one(before: Checks, finding: Finding) -> Iterator[Cure]:
+def _words_as_one(before: Checks, finding: Finding, number: int) -> Iterator[Cure]:
     design = before.placed.design
     yield Cure(
         kind=CureKind.WORDS_AS_ONE,
@@ -344,7 +348,7 @@ def _words_as_one(before: Checks, finding: Finding) -> Iterator[Cure]:
     )
 
 
-def _closed_holes(before: Checks, finding: Finding) -> Iterator[Cure]:
+def _closed_holes(before: Checks, finding: Finding, number: int) -> Iterator[Cure]:
     design = before.placed.design
     yield Cure(
         kind=CureKind.HOLES_CLOSED,
@@ -352,7 +356,7 @@ def _closed_holes(before: Checks, finding: Finding) -> Iterator[Cure]:
     )
 
 
-def _open_rows(before: Checks, finding: Finding) -> Iterator[Cure]:
+def _open_rows(before: Checks, finding: Finding, number: int) -> Iterator[Cure]:
     design = before.placed.design
     gap = round_up(
         max(Fraction(finding.limit).limit_denominator(10**6), design.lettering.row_gap), _INCH_STEP
@@ -372,16 +376,16 @@ def _open_rows(before: Checks, finding: Finding) -> Iterator[Cure]:
     )
 
 
-def _clear_seam(before: Checks, finding: Finding) -> Iterator[Cure]:
+def _clear_seam(before: Checks, finding: Finding, number: int) -> Iterator[Cure]:
     design = before.placed.design
     margin = round_up(Fraction(finding.limit).limit_denominator(10**6), _INCH_STEP)
     margin = max(margin, design.panel.margin)
-    line = design.row[finding.row - 1]
+    line = design.row[number - 1]
     if line.right or line.up or line.turn or line.nudge:
         yield Cure(
             kind=CureKind.NUDGES,
-            row=finding.row,
-            design=_with_line(design, finding.row, right=Fraction(0), up=Fraction(0), turn=0.0, nudge=()),
+            row=number,
+            design=_with_line(design, number, right=Fraction(0), up=Fraction(0), turn=0.0, nudge=()),
         )
     kept = replace(design, panel=replace(design.panel, margin=margin))
     yield Cure(kind=CureKind.MARGIN, length=margin, design=kept)
@@ -399,7 +403,7 @@ def _clear_seam(before: Checks, finding: Finding) -> Iterator[Cure]:
 # Stitch and contrast
 
 
-def _stitch_width(before: Checks, finding: Finding) -> Iterator[Cure]:
+def _stitch_width(before: Checks, finding: Finding, number: int) -> Iterator[Cure]:
     design = before.placed.design
     allowed = stitch_width_range(Stitch.SATIN)
     if allowed is None:
@@ -407,13 +411,13 @@ def _stitch_width(before: Checks, finding: Finding) -> Iterator[Cure]:
     width = allowed[0] if finding.measure < float(allowed[0]) else allowed[1]
     yield Cure(
         kind=CureKind.STITCH_WIDTH,
-        row=finding.row,
+        row=number,
         length=width,
-        design=_with_line(design, finding.row, stitch_width=width),
+        design=_with_line(design, number, stitch_width=width),
     )
 
 
-def _thread(before: Checks, finding: Finding) -> Iterator[Cure]:
+def _thread(before: Checks, finding: Finding, number: int) -> Iterator[Cure]:
     """A satin line in the thread of the design's colors, or black or cream, that stands out most."""
     design = before.placed.design
     background = before.placed.fabrics.panel.color
@@ -424,33 +428,33 @@ def _thread(before: Checks, finding: Finding) -> Iterator[Cure]:
         darker = contrast_ratio(color, "#ffffff") > contrast_ratio(background, "#ffffff")
         yield Cure(
             kind=CureKind.DARKER_THREAD if darker else CureKind.LIGHTER_THREAD,
-            row=finding.row,
+            row=number,
             name=named,
-            design=_with_line(design, finding.row, stitch=Stitch.SATIN, thread=color),
+            design=_with_line(design, number, stitch=Stitch.SATIN, thread=color),
         )
 
 
-def _outline(before: Checks, finding: Finding) -> Iterator[Cure]:
+def _outline(before: Checks, finding: Finding, number: int) -> Iterator[Cure]:
     design, fabrics = before.placed.design, before.placed.fabrics
     yield Cure(
         kind=CureKind.OUTLINE,
-        row=finding.row,
+        row=number,
         length=_OUTLINE,
         name=fabrics.outline.name,
-        design=_with_line(design, finding.row, outline=_OUTLINE),
+        design=_with_line(design, number, outline=_OUTLINE),
     )
 
 
-def _fabrics(before: Checks, finding: Finding) -> Iterator[Cure]:
+def _fabrics(before: Checks, finding: Finding, number: int) -> Iterator[Cure]:
     design = before.placed.design
     background = before.placed.fabrics.panel
     for fabric in sorted(design.fabric, key=lambda one: -contrast_ratio(one.color, background.color)):
         if fabric.name != background.name:
             yield Cure(
                 kind=CureKind.FABRIC,
-                row=finding.row,
+                row=number,
                 name=fabric.name,
-                design=_with_line(design, finding.row, fabric=fabric.name),
+                design=_with_line(design, number, fabric=fabric.name),
             )
 
 

@@ -68,10 +68,14 @@ class Shortfall:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Nearness:
-    """A row that is nearer to the row `above` it than a limit asks for."""
+    """What is nearer to the row `above` it, or to another piece, than a limit asks for.
+
+    `names` are those of the one above and of the one that it is about.
+    """
 
     limit: Limit
-    above: int
+    above: Where
+    names: tuple[str, str]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -120,23 +124,25 @@ Detail: TypeAlias = Shortfall | Nearness | Meeting | OutOfRange | Faded | TooFar
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Finding:
-    """One thing that will go wrong in one row, at its worst place first.
+    """One thing that will go wrong in one row, or other piece, at its worst place first.
+
+    `where` is the table of the design that asks for it.
 
     `measure` and `limit` are inches, degrees for a sharp point, and a ratio for contrast. `spots` are all the
     letters it is true of.
     """
 
     kind: FindingKind
-    row: int
+    where: Where
     measure: float
     limit: float
     spots: tuple[Spot, ...]
     detail: Detail
 
     @property
-    def where(self) -> Where:
-        """The row, as the design file counts it."""
-        return Where.in_row(self.row)
+    def row(self) -> int | None:
+        """The row, from 1, if it is about one."""
+        return self.where.row
 
     @property
     def at(self) -> Point | None:

@@ -46,9 +46,12 @@ def forget_features() -> None:
     _at_unit_height.cache_clear()
 
 
-def letter_features(cut: PlacedCut, cap_height: Fraction) -> Features:
-    """The smallest features of `cut` about its own origin, measured once for each letter of a font and then scaled."""
-    height = float(cap_height)
+def letter_features(cut: PlacedCut, size: Fraction) -> Features:
+    """The smallest features of `cut` about its own origin, measured once for each letter of a font and then scaled.
+
+    `size` is the cap height of a letter, or the height of another piece.
+    """
+    height = float(size)
     unit = _at_unit_height(_Drawn(drawn=cut.drawn, shape=cut.shape, cap_height=height))
 
     def feature(one: Feature) -> Feature:

@@ -8,7 +8,7 @@ from fractions import Fraction
 from typing import Final
 
 from applique.design import Method, Sewing, Stitch
-from applique.sewing.stitches import RowStitch
+from applique.sewing.stitches import EdgeStitch
 from applique.units import MM_PER_INCH
 
 __all__ = ["Limit", "LimitReason", "Limits", "limits_for", "method_limits", "stitch_width_range"]
@@ -49,7 +49,10 @@ class Limit:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Limits:
-    """The limits of one row. `point` is in degrees; holes of an outline layer narrower than `hole` are filled."""
+    """The limits of one row, or other piece.
+
+    `point` is in degrees; holes of an outline layer narrower than `hole` are filled.
+    """
 
     stroke: Limit
     counter: Limit
@@ -60,7 +63,7 @@ class Limits:
     point: Limit
 
 
-def limits_for(sewing: Sewing, stitch: RowStitch) -> Limits:
+def limits_for(sewing: Sewing, stitch: EdgeStitch) -> Limits:
     """The limits that `sewing` states, and for the rest the greater of what method and stitch ask for.
 
     Source:

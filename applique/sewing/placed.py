@@ -1,4 +1,4 @@
-"""Everything that is laid on the panel: the rows, the stitch of each, and the outline layer behind them."""
+"""Everything that is laid on the panel: rows and other pieces, the stitch of each, and the outline layer behind."""
 
 from __future__ import annotations
 
@@ -10,22 +10,22 @@ from applique.outline_layer import PlacedOutline
 from applique.panel import PanelPlan, place_rows
 from applique.sewing.holes import FilledHoles, filled_holes, lay_sewn_outlines
 from applique.sewing.limits import Limits, limits_for
-from applique.sewing.stitches import RowStitch, row_stitches
+from applique.sewing.stitches import EdgeStitch, edge_stitches
 
-__all__ = ["Placed", "place"]
+__all__ = ["Placed", "place", "sewn"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Placed:
     """The first stage of a pattern: a design with its panel laid, shapes in the frame of the panel.
 
-    `stitches` and `limits` are one for each row; `filled` says which holes of the outline layer were closed.
+    `stitches` and `limits` are one for each that is laid; `filled` says which holes of the outline layer were closed.
     """
 
     design: Design
     fabrics: Fabrics
     panel: PanelPlan
-    stitches: tuple[RowStitch, ...]
+    stitches: tuple[EdgeStitch, ...]
     limits: tuple[Limits, ...]
     outlines: tuple[PlacedOutline, ...]
     filled: tuple[FilledHoles, ...]
@@ -37,10 +37,15 @@ def place(design: Design) -> Placed:
     Raises:
         Refusal: rows that cannot be set or do not fit, with every problem.
     """
-    fabrics, panel = resolve_fabrics(design), place_rows(design)
-    stitches = row_stitches(design, panel.rows, fabrics)
+    return sewn(design, place_rows(design))
+
+
+def sewn(design: Design, panel: PanelPlan) -> Placed:
+    """The panel of `design` with the stitch of all that is laid on it, and the outline layer behind."""
+    fabrics = resolve_fabrics(design)
+    stitches = edge_stitches(design, panel.laid, fabrics)
     limits = tuple(limits_for(design.sewing, stitch) for stitch in stitches)
-    outlines = lay_sewn_outlines(design, panel.rows, fabrics, limits)
+    outlines = lay_sewn_outlines(design, panel.laid, fabrics, limits)
     return Placed(
         design=design,
         fabrics=fabrics,
@@ -48,5 +53,5 @@ def place(design: Design) -> Placed:
         stitches=stitches,
         limits=limits,
         outlines=outlines,
-        filled=tuple(filled_holes(outlines, limits)),
+        filled=tuple(filled_holes(panel.laid, outlines, limits)),
     )

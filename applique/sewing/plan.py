@@ -18,14 +18,15 @@ from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from applique.design import Design, Stitch, Stitching, WhenStitched
+from applique.errors import Where
 from applique.geometry.points import Point
 from applique.geometry.polygons import parts_of
 from applique.outline_layer import PlacedOutline
-from applique.panel import PanelPlan, PlacedRow
+from applique.panel import Laid, PanelPlan
 from applique.pieces import Layer, Template
 from applique.quilt.whole import QuiltPlan
 from applique.sewing.stabilizer import Stabilizer, StabilizerNeed, cut_from_roll, row_stabilizer
-from applique.sewing.stitches import PACE_RANGE, RowStitch, thread_per_length
+from applique.sewing.stitches import PACE_RANGE, EdgeStitch, thread_per_length
 
 __all__ = [
     "BEND_SHARE",
@@ -98,10 +99,10 @@ class EdgeSewing:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RowPlan:
-    """The sewing of one row: its letters, and before them its outline layer if it has one."""
+    """The sewing of what the table `where` asks for, a row or another piece, and before it of its outline layer."""
 
-    row: int
-    stitch: RowStitch
+    where: Where
+    stitch: EdgeStitch
     layers: tuple[EdgeSewing, ...]
     stabilizer: Stabilizer
 
@@ -134,7 +135,7 @@ class RowPlan:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StitchPlan:
-    """Everything about stitching the letters down. `order` are rows (from 1) in the order they are sewn, `stabilizers`
+    """Everything about stitching the letters down. `order` is the one in which they are sewn, `stabilizers`
     how the pieces under them are cut from the roll.
 
     `rolls` is how thick the half that passes under the arm is when rolled: the panel, the top, the whole quilt.
@@ -142,7 +143,7 @@ class StitchPlan:
 
     rows: tuple[RowPlan, ...]
     letters: tuple[LetterSewing, ...]
-    order: tuple[int, ...]
+    order: tuple[Where, ...]
     stabilizers: tuple[StabilizerNeed, ...]
     minutes: tuple[float, float]
     when: WhenStitched
@@ -156,22 +157,22 @@ def plan_stitching(
     templates: Sequence[Template],
     outlines: Sequence[PlacedOutline],
     quilt: QuiltPlan,
-    stitches: Sequence[RowStitch],
+    stitches: Sequence[EdgeStitch],
 ) -> StitchPlan:
-    """The stitching of every row, worked out from the true edges."""
+    """The stitching of all that is laid, worked out from the true edges."""
     letters = tuple(_letter_sewing(template) for template in templates)
     rows = tuple(
-        _row_plan(design, row, stitch, list(_sewn(row.number, templates, letters)), outlines)
-        for row, stitch in zip(panel.rows, stitches, strict=True)
+        _row_plan(design, row, stitch, list(_sewn(row.where, templates, letters)), outlines)
+        for row, stitch in zip(panel.laid, stitches, strict=True)
     )
     rolls = _rolls(design, panel, quilt)
     when, reason = _when(design, stitches, rolls)
     return StitchPlan(
         rows=rows,
         letters=letters,
-        order=_from_the_center(len(rows)),
+        order=tuple(rows[index].where for index in _from_the_center(len(rows))),
         stabilizers=cut_from_roll(
-            [row.stabilizer for row in rows],
+            [(row.where, row.stabilizer) for row in rows],
             roll_width=design.stitching.stabilizer_width,
             units=design.units,
         ),
@@ -183,19 +184,19 @@ def plan_stitching(
 
 
 def _sewn(
-    row: int, templates: Sequence[Template], letters: Sequence[LetterSewing]
+    where: Where, templates: Sequence[Template], letters: Sequence[LetterSewing]
 ) -> Iterator[tuple[Template, LetterSewing, int]]:
-    """The templates sewn in a row, with how often; a template that several rows use is shared evenly by count."""
+    """The templates sewn in a row, or another piece, with how often; one that several use is shared evenly by count."""
     for template, letter in zip(templates, letters, strict=True):
-        count = template.in_rows.get(row, 0)
+        count = template.in_tables.get(where, 0)
         if count:
             yield template, letter, count
 
 
 def _row_plan(
     design: Design,
-    row: PlacedRow,
-    stitch: RowStitch,
+    row: Laid,
+    stitch: EdgeStitch,
     sewn: Sequence[tuple[Template, LetterSewing, int]],
     outlines: Sequence[PlacedOutline],
 ) -> RowPlan:
@@ -205,15 +206,16 @@ def _row_plan(
     layers = (
         [_edges(design.stitching, stitch, Layer.OUTLINE, stitch.outline_thread, behind)] if behind else []
     )
+    own = Layer.LETTER if row.letter else Layer.SHAPE
     return RowPlan(
-        row=row.number,
+        where=row.where,
         stitch=stitch,
-        layers=(*layers, _edges(design.stitching, stitch, Layer.LETTER, stitch.thread, others)),
+        layers=(*layers, _edges(design.stitching, stitch, own, stitch.thread, others)),
         stabilizer=row_stabilizer(
             stitch,
             design.sewing.weave,
             (x1 - x0, y1 - y0),
-            max((o.reach for o in outlines if o.row == row.number), default=0.0),
+            max((o.reach for o in outlines if o.where == row.where), default=0.0),
             roll_width=design.stitching.stabilizer_width,
         ),
     )
@@ -221,7 +223,7 @@ def _row_plan(
 
 def _edges(
     stitching: Stitching,
-    stitch: RowStitch,
+    stitch: EdgeStitch,
     layer: Layer,
     thread: str,
     sewn: Sequence[tuple[Template, LetterSewing, int]],
@@ -322,8 +324,8 @@ def _turns(ring: BaseGeometry) -> tuple[NDArray[np.float64], NDArray[np.float64]
 
 
 def _from_the_center(count: int) -> tuple[int, ...]:
-    middle = (count + 1) / 2
-    return tuple(sorted(range(1, count + 1), key=lambda number: (abs(number - middle), number)))
+    middle = (count - 1) / 2
+    return tuple(sorted(range(count), key=lambda index: (abs(index - middle), index)))
 
 
 # The machine's arm
@@ -351,7 +353,7 @@ def _rolls(design: Design, panel: PanelPlan, quilt: QuiltPlan) -> tuple[float, f
 
 
 def _when(
-    design: Design, stitches: Sequence[RowStitch], rolls: tuple[float, float, float]
+    design: Design, stitches: Sequence[EdgeStitch], rolls: tuple[float, float, float]
 ) -> tuple[WhenStitched, WhenReason]:
     if design.stitching.when is not None:
         return design.stitching.when, WhenReason.STATED

@@ -15,7 +15,7 @@ from typing import Final, TypeAlias
 import numpy as np
 import shapely
 from shapely import affinity
-from shapely.geometry import LineString, box
+from shapely.geometry import LineString
 from shapely.geometry.base import BaseGeometry
 
 from applique.design import Design, OverLetters, Quilting, QuiltingKind, Stitch
@@ -147,9 +147,8 @@ def plan_quilting(
     """
     if not design.quilting:
         return ()
-    width, height = (float(side) for side in quilt.finished)
-    top = box(-width / 2, -height / 2, width / 2, height / 2)
-    count, letters = 0.0, sum(len(row.cuts) for row in panel.rows)
+    top = quilt.edge.shape
+    count, letters = 0.0, len(panel.cuts)
     for number, quilting in enumerate(design.quilting, 1):
         if quilting.kind is QuiltingKind.ECHO:
             _refuse_too_many_echoes(number, quilting, letters)
@@ -180,7 +179,7 @@ def _lines_asked(number: int, quilting: Quilting, quilt: QuiltPlan) -> float:
 
 def _words_on_quilt(panel: PanelPlan, outlines: Sequence[PlacedOutline]) -> BaseGeometry:
     """All letters and the shapes behind them as one area, in the frame of the quilt."""
-    shapes = [on_panel(cut) for row in panel.rows for cut in row.cuts]
+    shapes = [on_panel(cut) for cut in panel.cuts]
     shapes += [piece.place.shape(piece.shape) for piece in outlines]
     return affinity.translate(shapely.union_all(shapes), -float(panel.width) / 2, -float(panel.height) / 2)
 

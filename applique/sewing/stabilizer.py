@@ -17,7 +17,7 @@ from applique.cutting import CuttingPlan, Lie, Preference, Rectangle, Split, Sup
 from applique.design import Stitch, Weave
 from applique.errors import Problem, Refusal, Where
 from applique.language import message
-from applique.sewing.stitches import RowStitch
+from applique.sewing.stitches import EdgeStitch
 from applique.units import Units, buying_step, round_up
 
 __all__ = [
@@ -86,20 +86,21 @@ class Stabilizer:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Band:
-    """What is cut off a roll at once: `length` along it, and the rows (from 1) whose pieces come out of it."""
+    """What is cut off a roll at once: `length` along it, and the tables whose pieces come out of it."""
 
     length: Fraction
-    rows: tuple[int, ...]
+    tables: tuple[Where, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StabilizerNeed:
     """Stabilizer of one kind from a roll of `roll_width`: how it is cut, and by which rule what is used is bought.
 
-    The keys of the plan are the numbers of the rows.
+    The keys of the plan count `tables`, the rows and other pieces that it lies under, from 0.
     """
 
     kind: StabilizerKind
+    tables: tuple[Where, ...]
     roll_width: Fraction
     plan: CuttingPlan
     rule: Rule[WashAndSquare]
@@ -123,18 +124,18 @@ class StabilizerNeed:
             whole.fill.parts if isinstance(whole.fill, Split) and whole.fill.cut is Lie.ACROSS else (whole,)
         )
         return tuple(
-            Band(length=part.length, rows=tuple(int(piece.key) for _, piece in part.pieces()))
+            Band(length=part.length, tables=tuple(self.tables[int(piece.key)] for _, piece in part.pieces()))
             for part in parts
         )
 
     @property
     def pieces(self) -> int:
         """How many pieces are cut."""
-        return sum(len(band.rows) for band in self.bands)
+        return sum(len(band.tables) for band in self.bands)
 
 
 def row_stabilizer(
-    stitch: RowStitch, weave: Weave, size: tuple[float, float], reach: float, *, roll_width: Fraction
+    stitch: EdgeStitch, weave: Weave, size: tuple[float, float], reach: float, *, roll_width: Fraction
 ) -> Stabilizer:
     """What suits stitch and cloth under a row whose ink is of `size`, its outline layer reaching `reach` beyond.
 
@@ -175,9 +176,9 @@ def _widths(short: Fraction, roll_width: Fraction) -> int:
 
 
 def cut_from_roll(
-    stabilizers: Sequence[Stabilizer], *, roll_width: Fraction, units: Units
+    stabilizers: Sequence[tuple[Where, Stabilizer]], *, roll_width: Fraction, units: Units
 ) -> tuple[StabilizerNeed, ...]:
-    """How the stabilizer of every row, in their order, is cut from rolls: one need for each kind that is used.
+    """How the stabilizer of every row or other piece is cut from rolls: one need for each kind that is used.
 
     Each piece lies either way, whichever takes less of the roll; a piece wider than the roll both ways is made from
     equal widths side by side that overlap by `OVERLAP`.
@@ -185,18 +186,22 @@ def cut_from_roll(
     roll = Supply(key="roll", width=roll_width, length=None, count=1, squaring=Fraction(0))
     needs = []
     for kind in (StabilizerKind.TEAR_AWAY, StabilizerKind.CUT_AWAY):
-        pieces = [_pieces(row, under) for row, under in enumerate(stabilizers, 1) if under.kind is kind]
+        tables = tuple(where for where, under in stabilizers if under.kind is kind)
+        held = [under for _, under in stabilizers if under.kind is kind]
+        pieces = [_pieces(number, under) for number, under in enumerate(held)]
         if pieces:
             plan = plan_cutting(pieces, [roll], preference=Preference.LEAST_FABRIC, step=_STEP)
             rule = Rule(used=plan.used, extra=_NOTHING, step=buying_step(units))
-            needs.append(StabilizerNeed(kind=kind, roll_width=roll_width, plan=plan, rule=rule))
+            needs.append(
+                StabilizerNeed(kind=kind, tables=tables, roll_width=roll_width, plan=plan, rule=rule)
+            )
     return tuple(needs)
 
 
-def _pieces(row: int, under: Stabilizer) -> Rectangle:
+def _pieces(number: int, under: Stabilizer) -> Rectangle:
     """The pieces under a row, the longer side of each along the roll rather than across it."""
     return Rectangle(
-        key=str(row),
+        key=str(number),
         length=max(under.width, under.height),
         width=under.each,
         count=under.widths,

@@ -1,4 +1,4 @@
-"""The stitch of each row: which one, how wide and long, how far it bites into the letter, and its thread.
+"""The stitch of each row, or other piece: which one, how wide and long, how far it bites in, and its thread.
 
 Lengths are inches. Stitches are the trade's; 301 lockstitch and 304 zigzag in ISO 4915.
 """
@@ -13,17 +13,18 @@ from fractions import Fraction
 from typing import Final
 
 from applique.colors import contrast_ratio
-from applique.design import Design, Method, Row, Sewing, Stitch, Weave
+from applique.design import Design, Method, Sewing, Stitch, Weave
+from applique.errors import Where
 from applique.fabrics import Fabrics, has_outline
-from applique.panel import PlacedRow
+from applique.panel import Laid
 from applique.units import MM_PER_INCH
 
 __all__ = [
     "LOW_CONTRAST",
     "PACE_RANGE",
-    "RowStitch",
+    "EdgeStitch",
     "StitchReason",
-    "row_stitches",
+    "edge_stitches",
     "thread_per_length",
 ]
 
@@ -56,7 +57,7 @@ PACE_RANGE: Final = (Fraction(3, 4), Fraction(5, 4))
 
 
 class StitchReason(StrEnum):
-    """Why a row has the stitch that it has."""
+    """Why something has the stitch that it has."""
 
     STATED = "the design"
     TURNED_EDGE = "turned edge"
@@ -75,8 +76,8 @@ _WEAVES: Final = {
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class RowStitch:
-    """The stitch along the letters of one row.
+class EdgeStitch:
+    """The stitch along the edges of what the table `where` of the design asks for: a row of letters, or another piece.
 
     `bite` is how far it reaches into the letter from its edge, `outside` how far onto the background. `thread` is
     the color of the thread, `outline_thread` that along the shapes behind the letters (that of the letters where none
@@ -84,7 +85,7 @@ class RowStitch:
     outline layer. `reason` says why this stitch.
     """
 
-    row: int
+    where: Where
     stitch: Stitch
     width: Fraction
     length: Fraction
@@ -98,7 +99,7 @@ class RowStitch:
 
     @property
     def reads(self) -> str:
-        """How the row reads from across a room: `low`, `fair` or `good`."""
+        """How it reads from across a room: `low`, `fair` or `good`."""
         if self.contrast < LOW_CONTRAST:
             return "low"
         return "fair" if self.contrast < _GOOD_CONTRAST else "good"
@@ -115,25 +116,26 @@ class RowStitch:
         return 3 if self.stitch is Stitch.BLANKET else 1
 
 
-def row_stitches(design: Design, rows: Sequence[PlacedRow], fabrics: Fabrics) -> tuple[RowStitch, ...]:
-    """The stitch of every row: as the row says, or its fabric, or the stitching table, or chosen here."""
-    return tuple(_row_stitch(design, line, row, fabrics) for line, row in zip(design.row, rows, strict=True))
+def edge_stitches(design: Design, laid: Sequence[Laid], fabrics: Fabrics) -> tuple[EdgeStitch, ...]:
+    """The stitch of all that is laid: as its table says, or its fabric, or the stitching table, or chosen here."""
+    return tuple(_edge_stitch(design, row, fabrics) for row in laid)
 
 
-def _row_stitch(design: Design, line: Row, row: PlacedRow, fabrics: Fabrics) -> RowStitch:
-    table, behind = design.stitching, has_outline(design, line)
+def _edge_stitch(design: Design, row: Laid, fabrics: Fabrics) -> EdgeStitch:
+    table, line = design.stitching, row.asked
+    behind = has_outline(design, line)
     background = (fabrics.outline if behind else fabrics.panel).color
     plain = contrast_ratio(row.fabric.color, background)
     said = line.stitch or row.fabric.stitch or table.stitch
     chosen, reason = (said, StitchReason.STATED) if said else _chosen(design.sewing, plain)
-    blanket = (3 if row.cap_height >= _LARGE_LETTER else 2) * _MM
+    blanket = (3 if row.size >= _LARGE_LETTER else 2) * _MM
     width = line.stitch_width or table.width or _WIDTHS.get(chosen, blanket)
     length = line.stitch_length or table.length or _LENGTHS.get(chosen, blanket)
     thread = line.thread or table.thread or row.fabric.color
     bite, outside = _reach(chosen, width)
     dense = chosen is Stitch.SATIN
-    return RowStitch(
-        row=row.number,
+    return EdgeStitch(
+        where=row.where,
         stitch=chosen,
         width=width if chosen is not Stitch.STRAIGHT else Fraction(0),
         length=length,

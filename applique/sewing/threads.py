@@ -98,7 +98,7 @@ def plan_threads(
     """Every thread: of each color for letters and what lies behind them, for piecing, for quilting."""
     names = {fabric.color: fabric.name for fabric in quilt.fabrics.by_name.values()}
     names |= {fabric.color: fabric.name for fabric in reversed(design.fabric)}
-    names |= {row.fabric.color: row.fabric.name for row in panel.rows}
+    names |= {row.fabric.color: row.fabric.name for row in panel.laid}
     waste = 1 + design.stitching.waste_percent / 100
     seams = math.fsum(seam.length for seam in piecing_seams(panel, quilt)) * SEAM_RATIO * waste
     return (

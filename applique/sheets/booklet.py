@@ -50,7 +50,7 @@ from applique.words.booklet import (
 )
 from applique.words.buying import figured_said, item_said, shelf_name, uses_said
 from applique.words.quilt import bed_said
-from applique.words.sheets import from_center, notice_said
+from applique.words.sheets import from_center, notice_said, table_said
 
 __all__ = ["pattern_pdf"]
 
@@ -263,7 +263,7 @@ def _placing(flow: Flow, pattern: Pattern) -> None:
         _ROWS,
         [
             (
-                str(mark.row),
+                table_said(mark.where),
                 mark.text,
                 baseline_said(mark.downs, units),
                 from_center(mark.left, units),

@@ -8,23 +8,20 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
-from itertools import pairwise
 from typing import Final
 
 from reportlab.pdfgen.canvas import Canvas
 
-from applique.design import QuiltingKind
-from applique.geometry.outline import Contour, Outline
+from applique.geometry.outline import Outline
 from applique.geometry.place import Place
-from applique.geometry.points import Bounds, Matrix, Point, meet, point_under
+from applique.geometry.points import Bounds, Matrix, meet, point_under
 from applique.language import Message
-from applique.marks import LetterMark, RowMark
-from applique.panel import PlacedRow
+from applique.marks import LetterMark, PanelLines, RowMark, drawing_scale, guide_items, panel_lines
 from applique.pattern import Pattern
+from applique.picture import Item, Part
 from applique.sheets.first_page import heading, paragraphs, tile_map
 from applique.sheets.frame import POINTS, Sheet
-from applique.sheets.strokes import CUT, HAIR, INK, QUIET, THIN, dashed_line, line_on, outline_on, polyline_on
+from applique.sheets.strokes import CUT, HAIR, INK, QUIET, THIN, dashed_path, line_on, outline_on
 from applique.sheets.templates import draw_seams
 from applique.units import as_length
 from applique.words import guide as said
@@ -44,9 +41,15 @@ _TURNED_NOTE: Final = 26.0
 """Points more where something is turned."""
 _MOST_NOTICES: Final = 4
 """Notices that have room below the drawing."""
+_NOTICE: Final = 15.0
+"""Points that a notice takes."""
+_ABOVE: Final = 26.0
+"""Points kept above the small drawing and between it and its notes."""
+_BELOW_HEAD: Final = 24.0
+"""Points from the head of the page to the small drawing."""
+_PAST: Final = 6.0
+"""Points that the center line goes on past the cut edge."""
 _TABLE_GAP: Final = 26.0
-_STEP: Final = 0.25
-"""The scale of the small drawing is a whole multiple of this: inches of quilt for an inch of paper."""
 
 
 def placement_guide_pdf(pattern: Pattern) -> bytes:
@@ -66,9 +69,9 @@ def placement_guide_pdf(pattern: Pattern) -> bytes:
     _drawing_page(sheet, pattern)
     for index in range(0, len(columns), 2):
         _table_page(sheet, columns[index : index + 2])
-    shapes = tuple(_shapes(pattern)) if tiles else ()
+    drawn = tuple(_drawn(pattern)) if tiles else ()
     for tile in tiles:
-        _full_size_page(sheet, pattern, shapes, tile.name)
+        _full_size_page(sheet, pattern, drawn, tile.name)
     return sheet.finish()
 
 
@@ -84,102 +87,81 @@ def _texts(pattern: Pattern) -> tuple[str, ...]:
 
 def _drawing_page(sheet: Sheet, pattern: Pattern) -> None:
     sheet.begin(sheet.tell(said.PANEL))
-    panel = pattern.panel
-    width, height = float(panel.cut_width), float(panel.cut_height)
-    room_x = sheet.right - sheet.left - 2 * _SIDE
     notes = _NOTES + (_TURNED_NOTE if _is_turned(pattern) else 0.0)
-    room_y = sheet.top - sheet.bottom - notes - 26 - 15 * min(len(pattern.notices), 4)
-    quilt_per_paper = math.ceil(max(width / room_x, height / room_y) * POINTS / _STEP) * _STEP
-    scale = POINTS / quilt_per_paper
-    left = (sheet.left + sheet.right - scale * width) / 2
-    top = sheet.top - 24
-    low = top - scale * height
-    allowance = float(panel.seam_allowance) * scale
-    onto: Matrix = (scale, 0.0, 0.0, scale, left + allowance, low + allowance)
-    _edges(sheet.canvas, (left, low, scale * width, scale * height), allowance)
-    _letters(sheet, pattern, onto)
-    _center_line(sheet, left + scale * width / 2, low, top)
-    for mark, row in zip(pattern.marks, pattern.panel.rows, strict=True):
-        if mark.turn_deg:
-            _turned_row_marks(sheet, mark, row, onto, left + scale * width)
-        else:
-            _row_marks(
-                sheet, pattern, mark, onto[3] * row.baseline + onto[5], onto, (left, left + scale * width)
-            )
-    words = said.scale_said(
-        Fraction(quilt_per_paper),
-        (panel.cut_width, panel.cut_height),
-        panel.seam_allowance,
-        pattern.design.units,
+    notices = _NOTICE * min(len(pattern.notices), _MOST_NOTICES)
+    room = (sheet.right - sheet.left - 2 * _SIDE, sheet.top - sheet.bottom - notes - _ABOVE - notices)
+    panel, lines = pattern.panel, panel_lines(pattern.panel)
+    quilt_per_paper = drawing_scale(panel, (room[0] / POINTS, room[1] / POINTS))
+    scale = POINTS / float(quilt_per_paper)
+    x0, _, x1, y1 = lines.cut_edge
+    onto: Matrix = (
+        *(scale, 0.0, 0.0, scale),
+        (sheet.left + sheet.right - scale * (x0 + x1)) / 2,
+        sheet.top - _BELOW_HEAD - scale * y1,
     )
-    _what_to_mark(sheet, pattern, words, low - 20)
-
-
-def _edges(canvas: Canvas, cut: tuple[float, float, float, float], allowance: float) -> None:
-    x, y, width, height = cut
-    canvas.setStrokeGray(INK)
-    canvas.setLineWidth(THIN)
-    canvas.rect(x, y, width, height, fill=0, stroke=1)
-    canvas.setDash(2, 2)
-    canvas.setStrokeGray(QUIET)
-    canvas.rect(x + allowance, y + allowance, width - 2 * allowance, height - 2 * allowance, fill=0, stroke=1)
-    canvas.setDash()
+    _letters(sheet, pattern, onto)
+    _panel_lines(sheet, pattern, onto, beyond=_PAST)
+    for mark in pattern.marks:
+        _row_marks(sheet, pattern, mark, onto, lines)
+    words = said.scale_said(
+        quilt_per_paper, (panel.cut_width, panel.cut_height), panel.seam_allowance, pattern.design.units
+    )
+    _what_to_mark(sheet, pattern, words, point_under(onto, lines.cut_edge[:2])[1] - 20)
 
 
 def _letters(sheet: Sheet, pattern: Pattern, onto: Matrix) -> None:
-    sheet.canvas.setFillGray(0.86)
-    sheet.canvas.setStrokeGray(INK)
-    sheet.canvas.setLineWidth(HAIR)
-    sheet.canvas.setDash(1.5, 1.5)
-    for outline in _outlines(pattern):
-        outline_on(sheet.canvas, outline.transformed(onto), stroke=True)
-    sheet.canvas.setDash()
-    for row in pattern.panel.rows:
-        outline_on(sheet.canvas, row.outline.transformed(onto), fill=True, stroke=True)
-    sheet.canvas.setFillGray(INK)
-
-
-def _outlines(pattern: Pattern) -> Iterator[Outline]:
-    """The pieces of the outline layer in the frame of the panel, in the order they are laid."""
-    for piece in pattern.outlines:
-        yield piece.place.outline(piece.outline)
-
-
-def _center_line(sheet: Sheet, x: float, low: float, top: float) -> None:
+    """The outline layer dashed, and on it the letters and other pieces in gray."""
     canvas = sheet.canvas
-    canvas.setDash([9, 3, 2, 3])
-    line_on(canvas, (x, low - 6), (x, top + 6), width=THIN)
+    canvas.setFillGray(0.86)
+    canvas.setStrokeGray(INK)
+    canvas.setLineWidth(HAIR)
+    for item in pattern.picture.on_panel(Part.OUTLINE, Part.LETTER):
+        letter = item.part is Part.LETTER
+        canvas.setDash(*(() if letter else (1.5, 1.5)))
+        outline_on(canvas, item.laid.transformed(onto), fill=letter, stroke=True)
     canvas.setDash()
-    sheet.letters.draw(sheet.tell(said.CENTER_LINE), x, top + 9, _SMALL, anchor="middle")
+    canvas.setFillGray(INK)
 
 
-def _row_marks(
-    sheet: Sheet, pattern: Pattern, mark: RowMark, y: float, onto: Matrix, edges: tuple[float, float]
-) -> None:
-    """A row's baseline with its distance from the cut top edge, ticks under its letters, and its two ends."""
+def _panel_lines(sheet: Sheet, pattern: Pattern, onto: Matrix, *, beyond: float = 0.0) -> None:
+    """The cut edge of the panel, its finished edge, and its center line, which goes on for `beyond` points and, if
+    it does, is named above them.
+    """
+    canvas, lines = sheet.canvas, panel_lines(pattern.panel)
+    canvas.setLineWidth(THIN)
+    for edge, gray, dashes in ((lines.cut_edge, INK, ()), (lines.finished_edge, QUIET, (2, 2))):
+        (x0, y0), (x1, y1) = point_under(onto, edge[:2]), point_under(onto, edge[2:])
+        canvas.setStrokeGray(gray)
+        canvas.setDash(*dashes)
+        canvas.rect(x0, y0, x1 - x0, y1 - y0, fill=0, stroke=1)
+    (x, low), (_, top) = (point_under(onto, point) for point in lines.center_line)
+    canvas.setDash([9, 3, 2, 3])
+    line_on(canvas, (x, low - beyond), (x, top + beyond), width=THIN)
+    canvas.setDash()
+    if beyond:
+        sheet.letters.draw(sheet.tell(said.CENTER_LINE), x, top + beyond + 3, _SMALL, anchor="middle")
+
+
+def _row_marks(sheet: Sheet, pattern: Pattern, mark: RowMark, onto: Matrix, lines: PanelLines) -> None:
+    """A row's baseline with its distance from the cut top edge, ticks under its letters, and its two ends.
+
+    Of one that does not stand level the numbers are in the table.
+    """
     canvas = sheet.canvas
-    dashed_line(canvas, (edges[0] - 5, y), (edges[1] + 5, y), gray=QUIET)
-    sheet.letters.draw(
-        _said(pattern, mark.baseline_from_top), edges[0] - 8, y - 2.5, _BODY, bold=True, anchor="end"
-    )
-    sheet.letters.draw(sheet.tell(said.row_number(mark.row)), edges[1] + 8, y - 2.5, _BODY)
-    center = (edges[0] + edges[1]) / 2
+    left, right = (point_under(onto, (side, mark.height)) for side in (lines.cut_edge[0], lines.cut_edge[2]))
+    path = [point_under(onto, point) for point in mark.baseline]
+    beyond = _PAST - 1 if mark.level else 0.0
+    first, last = (path[0][0] - beyond, path[0][1]), (path[-1][0] + beyond, path[-1][1])
+    dashed_path(canvas, [first, *path[1:-1], last], gray=QUIET)
+    sheet.letters.draw(sheet.speech.field(said.row_number(mark)), right[0] + 8, right[1] - 2.5, _BODY)
     for letter in mark.letters:
-        x = center + onto[0] * letter.middle
-        line_on(canvas, (x, y - 1), (x, y - 6), width=THIN)
-    _edge_numbers(sheet, pattern, mark, center, onto[0], y)
-
-
-def _turned_row_marks(sheet: Sheet, mark: RowMark, row: PlacedRow, onto: Matrix, edge: float) -> None:
-    """The baseline of a turned row from end to end with ticks under its letters; its numbers are in the table."""
-    start, end = (point_under(onto, point) for point in row.baseline_ends)
-    dashed_line(sheet.canvas, start, end, gray=QUIET)
-    name = sheet.tell(said.row_number(mark.row))
-    sheet.letters.draw(name, edge + 8, point_under(onto, (0.0, row.baseline))[1] - 2.5, _BODY)
-    for letter in mark.letters:
-        x, y = point_under(onto, letter.tick)
-        tick = Place(x=x, y=y, turn_deg=mark.turn_deg)
-        line_on(sheet.canvas, tick.point((0.0, -1.0)), tick.point((0.0, -6.0)), width=THIN)
+        x, y = point_under(onto, (letter.tick.x, letter.tick.y))
+        tick = Place(x=x, y=y, turn_deg=letter.tick.turn_deg)
+        line_on(canvas, tick.point((0.0, -1.0)), tick.point((0.0, -6.0)), width=THIN)
+    if mark.level:
+        words = _said(pattern, mark.baseline_from_top)
+        sheet.letters.draw(words, left[0] - 8, left[1] - 2.5, _BODY, bold=True, anchor="end")
+        _edge_numbers(sheet, pattern, mark, (left[0] + right[0]) / 2, onto[0], left[1])
 
 
 def _edge_numbers(
@@ -195,9 +177,8 @@ def _edge_numbers(
     widths = [
         (scale * (m[1] - m[0]), *(sheet.letters.width(words, _TINY) for words in m[2:])) for m in letters
     ]
-    tilted = any(letter.turn_deg for letter in mark.letters)
-    if tilted and any(before[1] > after[0] for before, after in pairwise(letters)):
-        # Tilted letters reach over their neighbors; their numbers would stand on each other.
+    if mark.reaches_over:
+        # The numbers of tilted letters would stand on each other.
         widths = [(0.0, low, high) for _, low, high in widths]
     if all(low + high + 4 <= room for room, low, high in widths):
         drops = (-12.0, -12.0)
@@ -228,7 +209,7 @@ def _what_to_mark(sheet: Sheet, pattern: Pattern, scale: Message, y: float) -> N
 
 
 def _is_turned(pattern: Pattern) -> bool:
-    return any(mark.turn_deg or any(letter.turn_deg for letter in mark.letters) for mark in pattern.marks)
+    return any(mark.is_turned for mark in pattern.marks)
 
 
 # The table
@@ -245,12 +226,12 @@ class _Entry:
 def _entries(pattern: Pattern) -> Iterator[_Entry]:
     units, tell = pattern.design.units, pattern.speech.tell
     for mark in pattern.marks:
-        yield _Entry((tell(said.row_heading(mark)), mark.fabric), True)
+        yield _Entry((pattern.speech.field(said.row_heading(mark)), mark.fabric), True)
         yield from (_Entry((line,), False) for line in tell(said.baseline_said(mark, units)).splitlines())
         yield _Entry(("", *map(tell, said.COLUMNS)), False)
         for letter in mark.letters:
             yield _Entry(_letter_words(pattern, letter), False)
-            if mark.turn_deg:
+            if not mark.level:
                 yield _Entry((tell(said.tick_said(letter, units)),), False)
             if letter.turn_deg:
                 yield _Entry((tell(said.turned_letter_said(letter, units)),), False)
@@ -315,36 +296,20 @@ def _said(pattern: Pattern, length: float) -> str:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class _Shape:
-    """A piece of the outline layer or a row of letters on the panel, each contour with its extent.
+class _Drawn:
+    """An item of the picture where it lies on the panel, with its extent there."""
 
-    `width` is that of its line in points; what is `solid` hides what lies below it.
-    """
-
-    parts: tuple[tuple[Bounds, Contour], ...]
-    width: float
-    solid: bool
-
-    def within(self, window: Bounds) -> Outline:
-        """The contours that show in `window`."""
-        return Outline(contours=tuple(contour for box, contour in self.parts if meet(box, window)))
+    item: Item
+    outline: Outline
+    extent: Bounds
 
 
-def _shapes(pattern: Pattern) -> Iterator[_Shape]:
-    """Outlines and letters as they lie: of one outline over another the edge that shows, letters on outlines thin."""
-
-    def shape(outline: Outline, *, width: float, solid: bool) -> _Shape:
-        parts = tuple((contour.bounds(), contour) for contour in outline.contours)
-        return _Shape(parts=parts, width=width, solid=solid)
-
-    for outline in _outlines(pattern):
-        yield shape(outline, width=CUT, solid=True)
-    behind = {piece.row for piece in pattern.outlines}
-    for row in pattern.panel.rows:
-        yield shape(row.outline, width=THIN if row.number in behind else CUT, solid=False)
+def _drawn(pattern: Pattern) -> Iterator[_Drawn]:
+    for item in guide_items(pattern.picture, pattern.quilting):
+        yield _Drawn(item=item, outline=item.laid, extent=item.laid.bounds())
 
 
-def _full_size_page(sheet: Sheet, pattern: Pattern, shapes: Sequence[_Shape], name: str) -> None:
+def _full_size_page(sheet: Sheet, pattern: Pattern, drawn: Sequence[_Drawn], name: str) -> None:
     guide = pattern.guide
     if guide is None:
         return
@@ -357,17 +322,17 @@ def _full_size_page(sheet: Sheet, pattern: Pattern, shapes: Sequence[_Shape], na
     window = canvas.beginPath()
     window.rect(sheet.left, sheet.bottom, sheet.right - sheet.left, sheet.top - sheet.bottom)
     canvas.clipPath(window, stroke=0, fill=0)
-    canvas.setStrokeGray(INK)
-    canvas.setFillGray(1.0)
-    for shape in shapes:
-        canvas.setLineWidth(shape.width)
-        if seen := shape.within(tile.window):
-            outline_on(canvas, seen.transformed(onto), fill=shape.solid, stroke=True)
-    canvas.setFillGray(INK)
-    _full_size_lines(sheet, pattern, onto, tile.window)
+    behind = {one.item.row for one in drawn if one.item.part is Part.OUTLINE}
+    for one in drawn:
+        if meet(one.extent, tile.window):
+            _full_size_item(canvas, one, onto, thin=one.item.part is Part.LETTER and one.item.row in behind)
+    _panel_lines(sheet, pattern, onto)
+    for mark in pattern.marks:
+        dashed_path(canvas, [point_under(onto, point) for point in mark.baseline], gray=QUIET)
     canvas.restoreState()
     draw_seams(sheet, guide, name, onto)
-    whole = Outline(contours=tuple(contour for shape in shapes for _, contour in shape.parts))
+    pieces = [one.outline for one in drawn if not one.item.open]
+    whole = Outline(contours=tuple(contour for outline in pieces for contour in outline.contours))
     at, size = sheet.map_box(guide)
     tile_map(sheet, guide, whole, at, size, first_page=None, shaded=name, stamp="map-of-panel")
     canvas.setFillGray(INK)
@@ -376,37 +341,10 @@ def _full_size_page(sheet: Sheet, pattern: Pattern, shapes: Sequence[_Shape], na
         sheet.remark(sheet.tell(said.LETTER_ON_OUTLINE))
 
 
-def _full_size_lines(sheet: Sheet, pattern: Pattern, onto: Matrix, window: Bounds) -> None:
-    panel, canvas = pattern.panel, sheet.canvas
-    width, height, allowance = float(panel.width), float(panel.height), float(panel.seam_allowance)
-
-    def at(x: float, y: float) -> tuple[float, float]:
-        return (onto[0] * x + onto[4], onto[3] * y + onto[5])
-
-    canvas.setStrokeGray(QUIET)
-    canvas.setLineWidth(HAIR)
-    from_middle = (onto[0], 0.0, 0.0, onto[3], *at(width / 2, height / 2))
-    for plan in pattern.quilting:
-        for line in plan.lines if plan.kind is QuiltingKind.ECHO else ():
-            if meet(_extent(line, width / 2, height / 2), window):
-                polyline_on(canvas, line, from_middle)
-    for grow, draw in ((allowance, line_on), (0.0, dashed_line)):
-        corners = [
-            at(-grow, -grow),
-            at(width + grow, -grow),
-            at(width + grow, height + grow),
-            at(-grow, height + grow),
-        ]
-        for start, end in zip(corners, [*corners[1:], corners[0]], strict=True):
-            draw(canvas, start, end, width=THIN)
-    dashed_line(canvas, at(width / 2, -allowance), at(width / 2, height + allowance))
-    for row in panel.rows:
-        ends = ((-allowance, row.baseline), (width + allowance, row.baseline))
-        start, end = row.baseline_ends if row.turned.turn_deg else ends
-        dashed_line(canvas, at(*start), at(*end), gray=QUIET)
-
-
-def _extent(line: Sequence[Point], right: float, up: float) -> Bounds:
-    """The extent of `line` moved by `right` and `up`."""
-    xs, ys = zip(*line, strict=True)
-    return (min(xs) + right, min(ys) + up, max(xs) + right, max(ys) + up)
+def _full_size_item(canvas: Canvas, one: _Drawn, onto: Matrix, *, thin: bool) -> None:
+    """A piece hides what lies below it: of one over another the edge that shows. A letter on an outline is thin."""
+    quilted = one.item.part is Part.QUILTING
+    canvas.setStrokeGray(QUIET if quilted else INK)
+    canvas.setFillGray(1.0)
+    canvas.setLineWidth(HAIR if quilted else THIN if thin else CUT)
+    outline_on(canvas, one.outline.transformed(onto), fill=not quilted, stroke=True, closed=not one.item.open)

@@ -50,7 +50,7 @@ def draw_step(canvas: Canvas, pattern: Pattern, border: BorderPlan, step: Border
     rounds = border.steps[: border.steps.index(step) + 1]
     sewn = {strip.side for round_ in rounds for strip in round_.strips}
     new = {strip.side for strip in step.strips}
-    for item in picture.of(Part.PATCH, Part.PANEL):
+    for item in picture.top:
         inside = item.border is None or item.border < border.number
         if inside or (item.border == border.number and item.side in sewn):
             fresh = item.border == border.number and item.side in new
@@ -64,8 +64,8 @@ def draw_quilting(canvas: Canvas, pattern: Pattern, plan: QuiltingPlan, box: Box
     canvas.setStrokeGray(QUIET)
     canvas.setFillGray(0.86)
     canvas.setLineWidth(HAIR)
-    for item in picture.of(Part.PANEL, Part.OUTLINE, Part.LETTER, Part.EDGE):
-        letter = item.part is Part.LETTER
+    for item in picture.of(Part.PANEL, Part.OUTLINE, Part.LETTER, Part.SHAPE, Part.EDGE):
+        letter = item.part in (Part.LETTER, Part.SHAPE)
         outline_on(canvas, item.laid.transformed(onto), fill=letter, stroke=not letter)
     canvas.setStrokeGray(INK)
     canvas.setLineWidth(THIN)

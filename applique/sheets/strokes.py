@@ -19,6 +19,7 @@ __all__ = [
     "THIN",
     "arrow_on",
     "dashed_line",
+    "dashed_path",
     "line_on",
     "outline_on",
     "polyline_on",
@@ -77,6 +78,20 @@ def dashed_line(canvas: Canvas, start: Point, end: Point, *, width: float = THIN
     canvas.setDash(*DASHES)
     line_on(canvas, start, end, width=width, gray=gray)
     canvas.setDash()
+
+
+def dashed_path(canvas: Canvas, points: Sequence[Point], *, width: float = THIN, gray: float = INK) -> None:
+    """Dashes along a line through `points`."""
+    path = canvas.beginPath()
+    path.moveTo(*points[0])
+    for point in points[1:]:
+        path.lineTo(*point)
+    canvas.setDash(*DASHES)
+    canvas.setLineWidth(width)
+    canvas.setStrokeGray(gray)
+    canvas.drawPath(path, stroke=1, fill=0)
+    canvas.setDash()
+    canvas.setStrokeGray(INK)
 
 
 def arrow_on(canvas: Canvas, start: Point, end: Point) -> None:

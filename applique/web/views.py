@@ -14,7 +14,9 @@ from typing import Any, Final
 
 from applique.cutfiles.paths import outline_path
 from applique.design import Design, design_data
+from applique.geometry.points import Point
 from applique.language import Message, Speech, message
+from applique.panel import PanelPlan, PlacedRow
 from applique.pattern import Pattern, Sketch
 from applique.picture import Item, Part, Picture
 from applique.quilt.scene import Scene
@@ -46,6 +48,7 @@ def drawing_view(sketch: Sketch, design: Design, speech: Speech) -> dict[str, An
         return top + float(panel.height) - y
 
     by_name = quilt.fabrics.by_name
+    stitches = {stitch.where: stitch for stitch in sketch.stitches}
     return {
         "width": picture.width,
         "height": picture.height,
@@ -67,8 +70,8 @@ def drawing_view(sketch: Sketch, design: Design, speech: Speech) -> dict[str, An
                 "color": row.fabric.color,
                 "cap_height": f"{format_number(float(row.cap_height), places=6)}in",
                 "baseline": down(row.baseline),
-                "turn": row.turned.turn_deg,
-                "baseline_ends": [[across(x), down(y)] for x, y in row.baseline_ends],
+                "line": [[across(x), down(y)] for x, y in _drawn_line(row, panel)],
+                "level": row.level,
                 "ink": [across(row.ink[0]), down(row.ink[3]), across(row.ink[2]), down(row.ink[1])],
                 "contrast": round(stitch.contrast, 2),
                 "reads": stitch.reads,
@@ -83,7 +86,7 @@ def drawing_view(sketch: Sketch, design: Design, speech: Speech) -> dict[str, An
                     for cut in row.cuts
                 ],
             }
-            for row, stitch in zip(panel.rows, sketch.stitches, strict=True)
+            for row, stitch in ((row, stitches[row.where]) for row in panel.rows)
         ],
         "scene": _scene(picture, quilt.scene, speech),
         "finished": speech.tell(_finished(quilt.finished, design.units)),
@@ -91,6 +94,12 @@ def drawing_view(sketch: Sketch, design: Design, speech: Speech) -> dict[str, An
         "fabrics": sorted({fabric.name: fabric.color for fabric in by_name.values()}.items()),
         "design": design_data(design),
     }
+
+
+def _drawn_line(row: PlacedRow, panel: PanelPlan) -> tuple[Point, ...]:
+    """The baseline of a row: across the whole panel, or below its letters only where it is not level."""
+    across = ((0.0, row.baseline), (float(panel.width), row.baseline))
+    return across if row.level else row.baseline_path
 
 
 def _finished(size: tuple[Fraction, Fraction], units: Units) -> Message:

@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import Final
 
 from applique.design import Around
-from applique.errors import Notice, Where
+from applique.errors import Notice
 from applique.language import Listing, Measure, Message, Unit, listed, message, messages
 from applique.sewing.findings import (
     Faded,
@@ -78,15 +78,9 @@ def finding_said(finding: Finding, units: Units) -> Message:
     match finding.detail:
         case Shortfall(limit=limit):
             said = _all_of([_short(finding, limit, units), limit_reason_said(limit)])
-        case Nearness(limit=limit, above=above):
+        case Nearness(limit=limit, above=above, names=names):
             is_now, needs = _apart(finding.measure, limit.least, units)
-            near = message(
-                "rows {above} and {below} are {measure} apart, less than the {limit} they need",
-                above=above,
-                below=finding.row,
-                measure=is_now,
-                limit=needs,
-            )
+            near = _near(above.row, finding.row, names, is_now, needs)
             said = _all_of([near, limit_reason_said(limit)])
         case Meeting() as meeting:
             reach = as_length(meeting.reach, units, denominator=32)
@@ -100,6 +94,26 @@ def finding_said(finding: Finding, units: Units) -> Message:
     return _all_of([said, *_also(finding.kind, finding.spots)])
 
 
+def _near(
+    above: int | None, below: int | None, names: tuple[str, str], measure: Measure, limit: Measure
+) -> Message:
+    if above is not None and below is not None:
+        return message(
+            "rows {above} and {below} are {measure} apart, less than the {limit} they need",
+            above=above,
+            below=below,
+            measure=measure,
+            limit=limit,
+        )
+    return message(
+        "“{first}” and “{second}” are {measure} apart, less than the {limit} they need",
+        first=names[0],
+        second=names[1],
+        measure=measure,
+        limit=limit,
+    )
+
+
 def filled_notice(filled: FilledHoles, units: Units) -> Notice:
     """That holes of an outline are closed, and why."""
     closed = messages(
@@ -111,7 +125,7 @@ def filled_notice(filled: FilledHoles, units: Units) -> Notice:
     return Notice(
         kind="holes-closed",
         what=_all_of([closed, limit_reason_said(filled.limit)]),
-        where=Where.in_row(filled.row),
+        where=filled.where,
         fix=message("larger letters or a narrower outline, where they should stay open"),
     )
 

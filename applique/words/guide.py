@@ -104,22 +104,30 @@ def more_notices(count: int) -> Message:
     )
 
 
-def row_number(row: int) -> Message:
-    """A row beside its baseline."""
-    return message("row {number}", number=str(row))
+def row_number(mark: RowMark) -> str | Message:
+    """A row, or another piece, beside its baseline."""
+    return mark.where.as_field()
 
 
-def row_heading(mark: RowMark) -> Message:
-    """A row above its letters in the table."""
-    return message("Row {number} · {words}", number=str(mark.row), words=mark.text)
+def row_heading(mark: RowMark) -> str | Message:
+    """A row above its letters in the table, or the name of another piece."""
+    if mark.where.row is None:
+        return mark.text
+    return message("Row {number} · {words}", number=str(mark.where.row), words=mark.text)
 
 
 def baseline_said(mark: RowMark, units: Units) -> Message:
     """Where to draw the baseline of a row: how far down, or for a turned row the two points to draw it through.
 
+    What is no row has no baseline; its lowest point is measured.
+
     A line break in it is one in the table.
     """
-    if not mark.turn_deg:
+    if mark.where.row is None:
+        return message(
+            "its lowest point {length} below the cut top edge", length=_length(mark.baseline_from_top, units)
+        )
+    if mark.level:
         return message(
             "baseline {length} below the cut top edge", length=_length(mark.baseline_from_top, units)
         )

@@ -98,7 +98,9 @@ def _seam_notice(seam: SeamPlan, units: Units) -> Notice:
     count, where = len(seam.places) + 1, Where.key("panel")
     places = listed([as_length(place, units, denominator=16) for place in seam.places])
     letters = listed(
-        message("{letters} of row {row}", letters=crossed.letters, row=crossed.row)
+        crossed.letters
+        if crossed.row is None
+        else message("{letters} of row {row}", letters=crossed.letters, row=crossed.row)
         for crossed in seam.crossed
     )
     fix = message("wide cloth (its usable_width in [[fabric]]) has no seam")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from functools import reduce
 from typing import Final
@@ -24,7 +24,7 @@ from applique.words.sewing import (
     stitch_reason_said,
     when_reason_said,
 )
-from applique.words.sheets import STITCHES
+from applique.words.sheets import STITCHES, table_said
 
 __all__ = [
     "order_said",
@@ -60,7 +60,7 @@ def row_cells(row: RowPlan, units: Units) -> tuple[Field, ...]:
     if stitch.width:
         size = message("{width}, {length}", width=as_stitch(stitch.width), length=size)
     return (
-        str(row.row),
+        table_said(row.where),
         STITCHES[stitch.stitch],
         size,
         as_run(row.edge, units),
@@ -120,7 +120,7 @@ def order_said(plan: StitchPlan, outlines: Sequence[PlacedOutline], units: Units
         yield message(
             "The outline layer first: lay and stitch the shapes behind {rows}, then the letters on them, with {reach} "
             "showing all around.",
-            rows=listed(_rows(dict.fromkeys(piece.row for piece in outlines))),
+            rows=listed(dict.fromkeys(piece.where.as_field() for piece in outlines)),
             reach=any_of(
                 as_length(reach, units, denominator=16)
                 for reach in sorted({piece.reach for piece in outlines})
@@ -128,7 +128,7 @@ def order_said(plan: StitchPlan, outlines: Sequence[PlacedOutline], units: Units
         )
     yield message(
         "From the center row outward: {order}; in each row from the center line outward.",
-        order=reduce(lambda said, row: message("{rows}, then {row}", rows=said, row=row), _rows(plan.order)),
+        order=reduce(_then, (where.as_field() for where in plan.order)),
     )
     yield message(
         "Try the stitch on a scrap of the same fabric, web and stabilizer. To pivot, stop with the needle down: in the "
@@ -136,14 +136,14 @@ def order_said(plan: StitchPlan, outlines: Sequence[PlacedOutline], units: Units
     )
 
 
-def _rows(numbers: Iterable[int]) -> Iterator[Message]:
-    return (message("row {row}", row=number) for number in numbers)
+def _then(said: str | Message, row: str | Message) -> Message:
+    return message("{rows}, then {row}", rows=said, row=row)
 
 
 def _stabilizer(row: RowPlan, units: Units) -> Message:
     under = row.stabilizer
     fields: dict[str, Field] = {
-        "row": row.row,
+        "row": row.where.as_field(),
         "width": as_length(under.width, units),
         "height": as_length(under.height, units),
         "reason": stabilizer_reason_said(under.reason),
@@ -156,18 +156,18 @@ def _stabilizer(row: RowPlan, units: Units) -> Message:
         }
         if under.kind is StabilizerKind.CUT_AWAY:
             return message(
-                "Cut-away stabilizer under row {row}, {width} by {height}, from {widths} pieces {each} wide, side by "
+                "Cut-away stabilizer under {row}, {width} by {height}, from {widths} pieces {each} wide, side by "
                 "side and overlapping by {overlap}: {reason}.",
                 **fields,
             )
         return message(
-            "Tear-away stabilizer under row {row}, {width} by {height}, from {widths} pieces {each} wide, side by "
+            "Tear-away stabilizer under {row}, {width} by {height}, from {widths} pieces {each} wide, side by "
             "side and overlapping by {overlap}: {reason}.",
             **fields,
         )
     if under.kind is StabilizerKind.CUT_AWAY:
-        return message("Cut-away stabilizer under row {row}, {width} by {height}: {reason}.", **fields)
-    return message("Tear-away stabilizer under row {row}, {width} by {height}: {reason}.", **fields)
+        return message("Cut-away stabilizer under {row}, {width} by {height}: {reason}.", **fields)
+    return message("Tear-away stabilizer under {row}, {width} by {height}: {reason}.", **fields)
 
 
 def _off_the_roll(need: StabilizerNeed, units: Units) -> Message:
@@ -191,7 +191,7 @@ def _band(band: Band, units: Units) -> Message:
     return message(
         "{length} for {rows}",
         length=as_length(band.length, units),
-        rows=listed(_rows(dict.fromkeys(band.rows))),
+        rows=listed(where.as_field() for where in dict.fromkeys(band.tables)),
     )
 
 

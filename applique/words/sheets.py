@@ -6,7 +6,7 @@ from fractions import Fraction
 from typing import Final
 
 from applique.design import PaperSize, Stitch
-from applique.errors import Notice
+from applique.errors import Notice, Where
 from applique.language import Measure, Message, Unit, message
 from applique.units import Units, as_length
 
@@ -23,6 +23,7 @@ __all__ = [
     "notice_said",
     "page_of",
     "rule_caption",
+    "table_said",
     "turn_said",
 ]
 
@@ -96,6 +97,11 @@ def from_center(place: float, units: Units) -> Message:
     if place < 0:
         return message("{length} left", length=length)
     return message("{length} right", length=length)
+
+
+def table_said(where: Where) -> str | Message:
+    """What a column of rows shows of a table of the design: the number of a row, the name and number of another."""
+    return where.as_field() if where.row is None else str(where.row)
 
 
 def turn_said(turn_deg: float) -> Message:

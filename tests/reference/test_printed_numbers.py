@@ -422,7 +422,7 @@ def _piecing_thread(pattern: Pattern) -> float:
 
 def test_stabilizer_is_as_large_as_each_row_and_an_inch_around(printed: Printed) -> None:
     rows = printed.pattern.stitching.rows
-    wanted = {row.row: row.stabilizer for row in rows if row.stabilizer.kind.value != "none"}
+    wanted = {row.where.row: row.stabilizer for row in rows if row.stabilizer.kind.value != "none"}
     said = re.findall(r"under row (\d+)[,:] ([^;:]*? by [\d/ .]+ (?:in|cm))", printed.text)
     assert len(said) == len(wanted)
     for number, size in said:
@@ -430,7 +430,7 @@ def test_stabilizer_is_as_large_as_each_row_and_an_inch_around(printed: Printed)
         printed.agree(size, piece.width, piece.height, step=printed.step(8))
     for row in printed.pattern.panel.rows:
         x0, y0, x1, y1 = row.ink
-        reach = max((o.reach for o in printed.pattern.outlines if o.row == row.number), default=0.0)
+        reach = max((o.reach for o in printed.pattern.outlines if o.where == row.where), default=0.0)
         stabilizer = rows[row.number - 1].stabilizer
         for side, ink in ((stabilizer.width, x1 - x0), (stabilizer.height, y1 - y0)):
             assert -1e-6 <= side - (ink + 2 + 2 * reach) < Fraction(1, 8)
@@ -453,7 +453,7 @@ def test_stabilizer_is_bought_by_the_roll_and_cut_from_it_as_said(printed: Print
         said_bands = sentence(printed.text, f"Cut these lengths off the roll of {need.kind.value}")
         near(lengths(said_bands), [20, *(band.length for band in need.bands)], printed.step(8))
         assert [int(row) for row in re.findall(r"row (\d+)", said_bands)] == [
-            row for band in need.bands for row in dict.fromkeys(band.rows)
+            where.row for band in need.bands for where in dict.fromkeys(band.tables)
         ]
 
 
@@ -805,7 +805,7 @@ def test_the_small_drawing_is_to_the_scale_that_it_says(printed: Printed) -> Non
 
 
 def test_the_full_size_guide_draws_every_line_where_it_lies_on_the_panel() -> None:
-    """Each tile, moved back by its window: the rows, their baselines and the center line, to 0.02 in."""
+    """Each tile, moved back by its window: the letters, their baselines and the center line, to 0.02 in."""
     pattern = draft(design_from_mapping(DESIGNS["pieced"]))
     assert pattern.guide is not None
     panel, guide = pattern.panel, pattern.guide
@@ -827,12 +827,10 @@ def test_the_full_size_guide_draws_every_line_where_it_lies_on_the_panel() -> No
         )
         x0, y0, x1, y1 = tile.window
         for row in panel.rows:
-            extents = [contour.bounds() for contour in row.outline.contours]
-            seen = [one for one in extents if one[0] < x1 and one[2] > x0 and one[1] < y1 and one[3] > y0]
-            if seen:
-                lows, highs = ([pick(side) for side in zip(*seen, strict=True)] for pick in (min, max))
-                whole = (*lows[:2], *highs[2:])
-                assert any(box == pytest.approx(whole, abs=0.02) for box in boxes)
+            for cut in row.cuts:
+                left_x, low_y, right_x, top_y = cut.ink
+                if left_x < x1 and right_x > x0 and low_y < y1 and top_y > y0:
+                    assert any(box == pytest.approx(cut.ink, abs=0.02) for box in boxes)
             assert any(
                 box[1] == pytest.approx(row.baseline, abs=0.02) == box[3] and box[2] - box[0] > wide
                 for box in boxes
@@ -905,7 +903,7 @@ def test_edge_thread_and_time_of_each_row_are_those_of_the_plan(printed: Printed
         printed.agree(said["length"], *sizes, step=IN["mm"] / 10)
         printed.runs(said["thread"], row.top, row.bobbin)
         for one in (said, short):
-            assert (one["row"], one["stitch"]) == (str(row.row), row.stitch.stitch.value)
+            assert (one["row"], one["stitch"]) == (str(row.where.row), row.stitch.stitch.value)
             printed.runs(one["edge"], row.edge)
             assert counts(one["stitches"]) == [row.stitches]
             _times(one["time"], row.minutes)
@@ -937,12 +935,14 @@ def test_rolls_beside_the_throat_and_the_order_of_rows_are_said(printed: Printed
     plan = printed.pattern.stitching
     throat = printed.pattern.design.stitching.throat
     printed.agree(sentence(printed.text, "Rolled"), *plan.rolls, throat, step=printed.step(8))
-    assert counts(sentence(printed.text, "From the cent").split(";")[0]) == list(plan.order)
+    assert counts(sentence(printed.text, "From the cent").split(";")[0]) == [
+        where.row for where in plan.order
+    ]
     if printed.pattern.outlines:
         said = sentence(printed.text, "The outline layer first")
         reaches = sorted({piece.reach for piece in printed.pattern.outlines})
         printed.agree(said, *reaches)
-        assert counts(said) == list(dict.fromkeys(piece.row for piece in printed.pattern.outlines))
+        assert counts(said) == list(dict.fromkeys(piece.where.row for piece in printed.pattern.outlines))
 
 
 def test_reading_distances_are_those_of_each_cap_height(printed: Printed) -> None:

@@ -11,6 +11,7 @@ from applique.design import Backing, Batting, Binding, Fabric, design_from_mappi
 from applique.fabrics import resolve_fabrics
 from applique.panel import PanelPlan, place_rows
 from applique.quilt.borders import BorderPlan, plan_borders
+from applique.quilt.edge import straight_edge
 from applique.quilt.finishing import bias_length, plan_backing, plan_batting, plan_binding
 from applique.quilt.panel_cut import cut_panel
 from applique.quilt.sizes import Against, bed_cover, quilt_class
@@ -86,7 +87,7 @@ def _binding(finished: tuple[int, int], *, usable: int, allowance: int) -> Any:
     fabric = Fabric(name="b", color="#888888", usable_width=F(usable))
     return plan_binding(
         Binding(allowance=F(allowance)),
-        (F(finished[0]), F(finished[1])),
+        straight_edge((F(finished[0]), F(finished[1]))),
         fabric,
         seam_allowance=QUARTER,
         units=Units.INCHES,

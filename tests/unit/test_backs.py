@@ -13,6 +13,7 @@ from applique.design import Backing, Binding, BindingGrain, Fabric, design_from_
 from applique.errors import Refusal
 from applique.fabrics import resolve_fabrics
 from applique.pattern import draft
+from applique.quilt.edge import straight_edge
 from applique.quilt.finishing import BindingPlan, bias_length, plan_backing, plan_binding
 from applique.quilt.strips import CutKind
 from applique.quilt.whole import plan_quilt
@@ -34,8 +35,8 @@ def test_bias_comes_from_the_smallest_square_that_yields_it_and_is_no_wider_than
 
     def planned(usable_width: int) -> BindingPlan:
         fabric = Fabric(name="Ink", color="#203040", usable_width=Fraction(usable_width))
-        size = (Fraction(20), Fraction(40))
-        return plan_binding(binding, size, fabric, seam_allowance=SEAM / 2, units=Units.INCHES)
+        edge = straight_edge((Fraction(20), Fraction(40)))
+        return plan_binding(binding, edge, fabric, seam_allowance=SEAM / 2, units=Units.INCHES)
 
     plan = planned(19)
     assert (plan.needed, plan.cut.kind, plan.cut.length) == (Fraction(130), CutKind.BIAS_SQUARE, Fraction(19))

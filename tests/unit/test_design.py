@@ -368,3 +368,24 @@ def test_designs_are_values() -> None:
 def test_one_spelling_is_taken_and_another_is_answered(tables: dict[str, Any], said: str) -> None:
     with pytest.raises(Refusal, match=re.escape(said)):
         design_from_mapping({"row": [{"text": "HI"}], **tables})
+
+
+def test_a_fabric_that_is_not_there_is_told_with_its_place() -> None:
+    """Wherever a table of the design names one, however deep and whichever of a list."""
+    data = {
+        "row": [{"text": "A", "fabric": "Oat"}, {"text": "B", "fabric": "Oak"}],
+        "fabric": [{"name": "Oat", "color": "#e9e4d6"}],
+        "binding": {"fabric": "Ash"},
+        "border": [
+            {"kind": "strip", "fabrics": ["Oat"]},
+            {"kind": "squares", "fabrics": ["Oat", "Elm"], "corner_fabric": "Fir"},
+        ],
+    }
+    with pytest.raises(Refusal) as refused:
+        design_from_mapping(data)
+    assert {problem.where.path for problem in refused.value.problems} == {
+        ("row", 2, "fabric"),
+        ("binding", "fabric"),
+        ("border", 2, "fabrics"),
+        ("border", 2, "corner_fabric"),
+    }

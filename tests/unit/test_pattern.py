@@ -142,7 +142,7 @@ OUTLINED: dict[str, Any] = {
 def _watched(monkeypatch: pytest.MonkeyPatch) -> Counter[str]:
     """How often each of the works that a sketch is made of gets done from now on."""
     done: Counter[str] = Counter()
-    for room, work in ((placed, "place_rows"), (placed, "row_stitches"), (holes, "lay_outlines"),
+    for room, work in ((placed, "place_rows"), (placed, "edge_stitches"), (holes, "lay_outlines"),
                        (pattern_room, "plan_quilt"), (checks, "_close_letters")):  # fmt: skip
         real = getattr(room, work)
 
@@ -159,7 +159,7 @@ def test_nothing_of_a_sketch_is_worked_out_again(monkeypatch: pytest.MonkeyPatch
     whole = pattern_json(draft(design))
     done = _watched(monkeypatch)
     drawn = sketch(design)
-    assert done == {"place_rows": 1, "row_stitches": 1, "lay_outlines": 1, "plan_quilt": 1}
+    assert done == {"place_rows": 1, "edge_stitches": 1, "lay_outlines": 1, "plan_quilt": 1}
     pattern = draft(drawn)
     assert done == {**dict.fromkeys(done, 1), "_close_letters": len(design.row)}
     assert pattern.sketch is drawn

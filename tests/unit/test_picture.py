@@ -1,4 +1,4 @@
-"""One picture: preview, booklet and page paint the same items, at their places, at scale, and in their colors."""
+"""One picture: preview, booklet, guide and page paint the same items, at their places, at scale, in their colors."""
 
 from __future__ import annotations
 
@@ -26,6 +26,7 @@ from applique.pattern import Pattern, draft, sketch
 from applique.picture import Item, Part, Picture
 from applique.preview import preview_png, preview_svg
 from applique.sheets.booklet import pattern_pdf
+from applique.sheets.guide import placement_guide_pdf
 from applique.web.views import drawing_view, numbers_view
 
 DATA: dict[str, Any] = {
@@ -47,6 +48,7 @@ DATA: dict[str, Any] = {
     "outline": {"fabric": "Rust"},
     "quilting": [{"kind": "echo", "spacing": "1/2in", "lines": 1}, {"kind": "crosshatch", "spacing": "5in"}],
     "binding": {"fabric": "Rust"},
+    "paper": {"full_size_guide": True},
 }
 ONTO_PATCH = 0.02
 """Square inches, of the 12 in² that a large letter has here, by which curves read back at few points may differ."""
@@ -76,7 +78,7 @@ def pattern() -> Pattern:
 
 def _with_rows(pattern: Pattern, *rows: PlacedRow) -> Pattern:
     placed = pattern.sketch.placed
-    panel = replace(placed.panel, rows=rows)
+    panel = replace(placed.panel, laid=rows)
     return replace(pattern, sketch=replace(pattern.sketch, placed=replace(placed, panel=panel)))
 
 
@@ -95,6 +97,16 @@ def _shape(rings: Sequence[Sequence[tuple[float, float]]], closed: bool) -> Base
 
 def _same(seen: Sequence[Seen], items: Sequence[Item], onto: Sequence[float], scale: float) -> None:
     """Each thing seen is the item of its turn: outline, colors and width, once `onto` has taken it to inches, y up."""
+    _lie_alike(seen, items, onto)
+    for one, item in zip(seen, items, strict=True):
+        assert one.fill == item.fill
+        assert one.stroke == (item.pen.color if item.pen else None)
+        if item.pen:
+            assert one.width * scale == pytest.approx(item.pen.width, rel=2e-2)
+
+
+def _lie_alike(seen: Sequence[Seen], items: Sequence[Item], onto: Sequence[float]) -> None:
+    """Each thing seen has the outline of the item of its turn and lies where it lies."""
     assert len(seen) == len(items)
     for one, (item, shape) in zip(seen, _expected(items), strict=True):
         found = shapely.affinity.affine_transform(_shape(one.rings, one.closed), onto)
@@ -104,10 +116,6 @@ def _same(seen: Sequence[Seen], items: Sequence[Item], onto: Sequence[float], sc
             assert found.symmetric_difference(shape).area < ONTO_PATCH, item
         else:
             assert found.hausdorff_distance(shape) < 5e-3, item
-        assert one.fill == item.fill
-        assert one.stroke == (item.pen.color if item.pen else None)
-        if item.pen:
-            assert one.width * scale == pytest.approx(item.pen.width, rel=2e-2)
 
 
 # How each output is read back
@@ -149,9 +157,9 @@ def _said(path: svgelements.Path, name: str) -> str | None:
     return None if value == "none" else str(value)
 
 
-def _seen_in_pdf(pdf: bytes) -> list[Seen]:
-    """The paths of the cover in points, as PDFium reads them."""
-    page = pypdfium2.PdfDocument(pdf)[0]
+def _seen_in_pdf(pdf: bytes, page_index: int = 0) -> list[Seen]:
+    """The paths of a page in points, as PDFium reads them."""
+    page = pypdfium2.PdfDocument(pdf)[page_index]
     return [_of_pdf(path.raw) for path in page.get_objects(filter=[raw.FPDF_PAGEOBJ_PATH], max_depth=1)]
 
 
@@ -251,6 +259,34 @@ def test_the_cover_paints_the_picture_and_hangs_it_on_the_wall(pattern: Pattern)
     _same(things, picture.wall.items, onto, onto[0])
     x, y = picture.wall.quilt
     _same(hung, picture.items, (*onto[:4], onto[4] - x, onto[5] - y), onto[0])
+
+
+def test_the_guide_draws_the_pieces_of_the_picture_small(pattern: Pattern) -> None:
+    pieces = list(pattern.picture.of(Part.OUTLINE, Part.LETTER))
+    seen = _seen_in_pdf(placement_guide_pdf(pattern))[1 : 1 + len(pieces)]  # after the line below the head
+    _lie_alike(seen, pieces, _upright(seen, pieces, up=1))
+
+
+def test_the_full_size_guide_draws_the_pieces_and_echo_lines_of_the_picture_where_they_lie(
+    pattern: Pattern,
+) -> None:
+    assert pattern.guide is not None
+    picture, pdf = pattern.picture, placement_guide_pdf(pattern)
+    echo = [item for item in picture.of(Part.QUILTING) if item.quilting == 1]
+    items = [*picture.of(Part.OUTLINE, Part.LETTER), *echo]
+    left, low = pattern.sheets.frame.drawing[:2]
+    shown = set()
+    for count, tile in enumerate(reversed(pattern.guide.tiles), 1):
+        x, y = picture.panel.point((tile.window[0] - left, tile.window[1] - low))
+        width, height = (tile.window[2] - tile.window[0], tile.window[3] - tile.window[1])
+        window = shapely.box(x + left, y + low, x + left + width, y + low + height)
+        here = [i for i in items if shapely.box(*i.laid.bounds()).intersects(window)]
+        pages = len(pypdfium2.PdfDocument(pdf))
+        _, *seen = _seen_in_pdf(pdf, pages - count)
+        _lie_alike(seen[: len(here)], here, (1 / 72, 0.0, 0.0, 1 / 72, x, y))
+        assert seen[len(here)].closed  # the cut edge, and no other quilting
+        shown |= {(item.key, item.place) for item in here}
+    assert shown == {(item.key, item.place) for item in items}
 
 
 def test_the_page_is_told_the_picture_and_its_quilting_with_the_numbers(pattern: Pattern) -> None:

@@ -101,7 +101,7 @@ def test_the_panel_and_its_rows(pattern: Pattern, data: dict[str, Any]) -> None:
             wide = template["ink"][2] - template["ink"][0]
             assert wide == pytest.approx(one.ink[2] - one.ink[0], abs=1e-4)
     for said, piece in zip(data["outlines"], pattern.outlines, strict=True):
-        assert (said["row"], said["text"], said["fabric"]) == (piece.row, piece.text, piece.fabric.name)
+        assert (said["row"], said["text"], said["fabric"]) == (piece.where.row, piece.text, piece.fabric.name)
         assert said["origin"] == close(piece.place.x, piece.place.y)
         assert data["templates"][said["template"] - 1]["layer"] == "outline"
 
@@ -279,7 +279,11 @@ def test_the_sewing(pattern: Pattern, data: dict[str, Any]) -> None:
     said, plan = data["stitching"], pattern.stitching
     for row, one in zip(said["rows"], plan.rows, strict=True):
         stitch = one.stitch
-        assert (row["row"], row["stitch"], row["thread"]) == (one.row, stitch.stitch.value, stitch.thread)
+        assert (row["row"], row["stitch"], row["thread"]) == (
+            one.where.row,
+            stitch.stitch.value,
+            stitch.thread,
+        )
         assert (exact(row["width"]), exact(row["length"])) == (stitch.width, stitch.length)
         assert [row["edge"], row["top"], row["bobbin"], *row["minutes"]] == close(
             one.edge, one.top, one.bobbin, *one.minutes
@@ -309,7 +313,7 @@ def test_the_sewing(pattern: Pattern, data: dict[str, Any]) -> None:
             one.stabilizer.reason.value,
         )
         assert row["contrast"] == pytest.approx(stitch.contrast, abs=1e-5)
-    assert (said["order"], said["when"]) == (list(plan.order), plan.when.value)
+    assert (said["order"], said["when"]) == ([where.row for where in plan.order], plan.when.value)
     assert said["when_reason"] == plan.when_reason.value
     threads = pattern.threads
     assert [(t["name"], t["color"], t["spools"], t["bobbins"]) for t in said["threads"]] == [
@@ -326,10 +330,13 @@ def test_the_sewing(pattern: Pattern, data: dict[str, Any]) -> None:
             stabilizer.used,
             stabilizer.buy,
         )
-        assert [tuple(band["rows"]) for band in roll["bands"]] == [band.rows for band in stabilizer.bands]
+        assert [band["under"] for band in roll["bands"]] == [
+            [where.row for where in band.tables] for band in stabilizer.bands
+        ]
         regions = [found for cloth in stabilizer.plan.cloths for found in cloth.root.pieces()]
-        assert [(one["row"], exact(one["at"]), exact(one["size"])) for one in roll["pieces"]] == [
-            (int(piece.key), (at.x, at.y), (at.length, at.width)) for at, piece in regions
+        assert [(one["under"], exact(one["at"]), exact(one["size"])) for one in roll["pieces"]] == [
+            (stabilizer.tables[int(piece.key)].row, (at.x, at.y), (at.length, at.width))
+            for at, piece in regions
         ]
     assert said["minutes"] == close(*plan.minutes)
     assert list(said["starts"].values()) == [

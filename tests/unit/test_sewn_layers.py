@@ -13,7 +13,7 @@ from shapely.geometry import LineString, Point, box
 
 from applique.cutfiles import cut_files
 from applique.design import QuiltingKind, Stitch, Weave, WhenStitched, design_from_mapping
-from applique.errors import Refusal
+from applique.errors import Refusal, Where
 from applique.geometry.polygons import CHORD_ERROR, as_shape, polygon_of
 from applique.pattern import Pattern, draft
 from applique.pieces import Layer
@@ -126,7 +126,7 @@ def test_one_row_can_have_an_outline_alone() -> None:
         lettering={"outline": "1/4in"},
         row=[{"text": "on"}, {"text": "off", "outline": "0in"}],
     )
-    assert {piece.row for piece in pattern.outlines} == {1}
+    assert {piece.where.row for piece in pattern.outlines} == {1}
 
 
 # Turned edges
@@ -212,7 +212,9 @@ def test_letters_start_on_a_straight_and_never_at_a_point() -> None:
 
 
 def test_rows_are_sewn_from_the_center_outward() -> None:
-    assert _pattern(["a", "b", "c"], panel={"height": "60in"}).stitching.order == (2, 1, 3)
+    assert _pattern(["a", "b", "c"], panel={"height": "60in"}).stitching.order == tuple(
+        map(Where.in_row, (2, 1, 3))
+    )
 
 
 @pytest.mark.parametrize(

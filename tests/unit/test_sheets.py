@@ -196,7 +196,7 @@ def test_the_guide_says_where_every_letter_goes() -> None:
     words = "\n".join(_texts(placement_guide_pdf(pattern)))
     assert "center line" in words
     for mark in pattern.marks:
-        assert f"Row {mark.row} · {mark.text}" in words
+        assert f"Row {mark.where.row} · {mark.text}" in words
     assert words.count("left edge") == 2
 
 

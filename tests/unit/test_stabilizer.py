@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from fractions import Fraction
 from itertools import product
 
@@ -13,11 +14,12 @@ from shapely.geometry import box
 
 from applique.cutting import Region
 from applique.design import design_from_mapping
-from applique.errors import Refusal
+from applique.errors import Refusal, Where
 from applique.language import message
 from applique.pattern import draft
 from applique.sewing.stabilizer import (
     OVERLAP,
+    Band,
     Stabilizer,
     StabilizerKind,
     StabilizerNeed,
@@ -44,8 +46,16 @@ def _under(width: float, height: float, *, cut_away: bool = False) -> Stabilizer
 
 
 def _need(*rows: Stabilizer, roll: Fraction = ROLL, units: Units = Units.INCHES) -> StabilizerNeed:
-    (need,) = cut_from_roll(rows, roll_width=roll, units=units)
+    (need,) = cut_from_roll(_placed(rows), roll_width=roll, units=units)
     return need
+
+
+def _placed(stabilizers: Sequence[Stabilizer]) -> list[tuple[Where, Stabilizer]]:
+    return [(Where.in_row(number), under) for number, under in enumerate(stabilizers, 1)]
+
+
+def _rows(band: Band) -> list[int]:
+    return [where.row or 0 for where in band.tables]
 
 
 def _regions(need: StabilizerNeed) -> list[Region]:
@@ -55,7 +65,7 @@ def _regions(need: StabilizerNeed) -> list[Region]:
 def test_two_rows_side_by_side_are_as_long_as_the_longer_one() -> None:
     """9 in and 9 in of 20; 30 in is 7/8 yd by the eighth (31 1/2 in), or 80 cm by 10 cm (31.496 in)."""
     need = _need(_under(28, 9), _under(30, 9))
-    assert [(band.length, sorted(band.rows)) for band in need.bands] == [(Fraction(30), [1, 2])]
+    assert [(band.length, sorted(_rows(band))) for band in need.bands] == [(Fraction(30), [1, 2])]
     assert (need.used, need.buy) == (Fraction(30), Fraction(63, 2))
     metric = _need(_under(28, 9), _under(30, 9), units=Units.CENTIMETERS)
     assert (metric.used, metric.buy) == (Fraction(30), 800 / Fraction(254, 10))
@@ -77,12 +87,12 @@ def test_each_kind_has_a_roll_of_its_own_and_none_takes_none() -> None:
         each=Fraction(9),
     )
     tear, cut = cut_from_roll(
-        [_under(9, 9), none, _under(9, 8, cut_away=True)], roll_width=ROLL, units=Units.INCHES
+        _placed([_under(9, 9), none, _under(9, 8, cut_away=True)]), roll_width=ROLL, units=Units.INCHES
     )
     assert (tear.kind, tear.used) == (StabilizerKind.TEAR_AWAY, Fraction(9))
     assert (cut.kind, cut.used) == (StabilizerKind.CUT_AWAY, Fraction(8))
-    assert [[band.rows for band in need.bands] for need in (tear, cut)] == [[(1,)], [(3,)]]
-    assert cut_from_roll([none], roll_width=ROLL, units=Units.INCHES) == ()
+    assert [[_rows(band) for band in need.bands] for need in (tear, cut)] == [[[1]], [[3]]]
+    assert cut_from_roll(_placed([none]), roll_width=ROLL, units=Units.INCHES) == ()
 
 
 def test_a_row_wider_than_the_roll_both_ways_takes_widths_that_overlap() -> None:
@@ -145,13 +155,13 @@ def test_every_piece_is_whole_on_the_roll_and_none_lies_on_another(rows: list[tu
     assert need.used == sum(band.length for band in need.bands) == cloth.root.length
     boxes = {}
     for region, piece in cloth.root.pieces():
-        assert sorted((region.length, region.width)) == sorted(map(Fraction, rows[int(piece.key) - 1]))
+        assert sorted((region.length, region.width)) == sorted(map(Fraction, rows[int(piece.key)]))
         x, y, length, width = map(float, (region.x, region.y, region.length, region.width))
         boxes[int(piece.key)] = box(x, y, x + length, y + width)
     assert (
         sorted(boxes)
-        == sorted(row for band in need.bands for row in band.rows)
-        == list(range(1, len(rows) + 1))
+        == sorted(row - 1 for band in need.bands for row in _rows(band))
+        == list(range(len(rows)))
     )
     assert box(0, 0, float(need.used), float(ROLL)).covers(union_all(list(boxes.values())))
     assert union_all(list(boxes.values())).area == pytest.approx(

@@ -125,15 +125,15 @@ def test_the_guide_says_how_far_letters_and_rows_are_turned() -> None:
     run = math.sqrt(0.5) * 2
     for letter, cut in zip(pattern.marks[1].letters, pattern.panel.rows[1].cuts, strict=True):
         x0, _, x1, _ = cut.place.shape(cut.shape).bounds
-        assert letter.tick[0] == pytest.approx((x0 + x1) / 2, abs=1e-6)
-        assert letter.tick_down == pytest.approx(23.25 + rise - (letter.tick[0] - 15 - run), abs=1e-6)
+        assert letter.tick.x == pytest.approx((x0 + x1) / 2, abs=1e-6)
+        assert letter.tick_down == pytest.approx(23.25 + rise - (letter.tick.x - 15 - run), abs=1e-6)
 
 
 def test_the_page_draws_turned_letters_and_keeps_their_turn_when_they_are_moved() -> None:
     design = _design({"text": "HI", "turn": 90, "nudge": [{"letter": 2, "turn": -20}]})
     drawing = drawing_view(sketch(design), design, american())
     assert [cut["turn"] for cut in drawing["rows"][0]["cuts"]] == [90, 70]
-    (start_x, start_y), (end_x, end_y) = drawing["rows"][0]["baseline_ends"]
+    (start_x, start_y), (end_x, end_y) = drawing["rows"][0]["line"]
     assert start_x == pytest.approx(end_x)
     assert start_y > end_y
     before, after = (

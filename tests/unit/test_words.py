@@ -11,6 +11,7 @@ import pytest
 
 from applique.advice import advise
 from applique.design import Around, Design, OverLetters, Stitch, design_from_mapping
+from applique.errors import Where
 from applique.language import Message
 from applique.pattern import draft
 from applique.sewing.cures import Cure, CureKind
@@ -64,7 +65,7 @@ def _finding(
     limit: float = 0.25,
 ) -> Finding:
     spots = tuple(Spot(text=text, measure=measure, at=(0.0, 0.0)) for text in texts)
-    return Finding(kind=kind, row=2, measure=measure, limit=limit, spots=spots, detail=detail)
+    return Finding(kind=kind, where=Where.in_row(2), measure=measure, limit=limit, spots=spots, detail=detail)
 
 
 def _short(kind: FindingKind, measure: float, texts: Iterable[str], limit: Limit = SCISSORS) -> Finding:
@@ -108,8 +109,22 @@ FINDINGS = [
         "“q” is −1/8 in from the panel's seam, less than the 1/2 in it needs; your design asks for that much",
     ),
     (
-        _finding(FindingKind.ROWS, 0.125, Nearness(limit=SCISSORS, above=1), ["q / z"]),
+        _finding(
+            FindingKind.ROWS,
+            0.125,
+            Nearness(limit=SCISSORS, above=Where.in_row(1), names=("q", "z")),
+            ["q / z"],
+        ),
         f"rows 1 and 2 are 1/8 in apart, less than the 1/4 in they need; {NEED}",
+    ),
+    (
+        _finding(
+            FindingKind.ROWS,
+            0.125,
+            Nearness(limit=SCISSORS, above=Where.key("shape", 1), names=("q", "z")),
+            ["q / z"],
+        ),
+        f"“q” and “z” are 1/8 in apart, less than the 1/4 in they need; {NEED}",
     ),
     (
         _finding(
@@ -208,7 +223,7 @@ def test_distances_in_a_metric_design_are_meters() -> None:
     ("count", "said"), [(1, "1 small hole in the outline is closed: "), (3, "3 small holes ")]
 )
 def test_closed_holes_are_counted(count: int, said: str) -> None:
-    notice = filled_notice(FilledHoles(row=2, count=count, limit=SCISSORS), Units.INCHES)
+    notice = filled_notice(FilledHoles(where=Where.in_row(2), count=count, limit=SCISSORS), Units.INCHES)
     assert str(notice.what).startswith(said)
     assert str(notice.what).endswith(f"a hole has to be 1/4 in across; {NEED}")
     assert isinstance(notice.what, Message) and isinstance(notice.fix, Message)

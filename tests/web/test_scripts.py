@@ -67,6 +67,22 @@ def test_the_design_of_the_scripts_has_the_keys_of_the_design_file() -> None:
         assert FIELDS[name] <= set(tables[name]["properties"]), name
 
 
+def test_a_border_is_asked_for_all_that_means_something_to_its_kind() -> None:
+    """`width` of squares, for one, does nothing: they are as wide as their `size`."""
+    source = (STATIC / "settings.js").read_text("utf-8").split("const NOT_OF_KIND = {", 1)[1].split("}", 1)[0]
+    left_out = {
+        kind: set(re.findall(r'"(\w+)"', keys)) for kind, keys in re.findall(r"(\w+): \[(.*)\]", source)
+    }
+    asked = {
+        kind: set(design_schema()["$defs"]["Border"]["properties"]) - keys for kind, keys in left_out.items()
+    }
+    assert asked["strip"] >= {"kind", "width", "first", "corners", "corner_fabric", "joins"}
+    assert asked["squares"] >= {"kind", "size", "first"}
+    assert asked["rectangles"] >= {"kind", "width", "size", "first"}
+    known = set().union(*left_out.values())
+    assert known == {"fabrics", "width", "size", "corners", "corner_fabric", "joins"}
+
+
 def test_the_answers_of_the_scripts_are_those_of_the_program() -> None:
     design = design_from_mapping(
         {
@@ -79,7 +95,7 @@ def test_the_answers_of_the_scripts_are_those_of_the_program() -> None:
     drawn = sketch(design)
     (row,) = drawn.panel.rows
     turned = tuple(replace(cut, place=replace(cut.place, turn_deg=20.0)) for cut in row.cuts)
-    panel = replace(drawn.panel, rows=(replace(row, cuts=turned),))
+    panel = replace(drawn.panel, laid=(replace(row, cuts=turned),))
     drawn = replace(drawn, placed=replace(drawn.placed, panel=panel))
     drawing = drawing_view(drawn, design, american())
     numbers = numbers_view(draft(design), american(), settled=True)

@@ -66,7 +66,7 @@ BOXES = """elements => elements.map(element => {
   return [Math.min(...xs), Math.min(...ys), Math.max(...xs), Math.max(...ys)];
 })"""
 """The bounds of elements in the frame of the drawing, worked out by the browser; of turned ones from their points."""
-ENDS = "lines => lines.map(line => ['x1', 'y1', 'x2', 'y2'].map(name => line[name].baseVal.value))"
+ENDS = "lines => lines.map(line => [...line.points].flatMap(({ x, y }) => [x, y]))"
 
 
 def lengths(text: str) -> list[float]:
@@ -111,7 +111,7 @@ def test_the_sizes_and_places_of_the_drawing_are_those_of_the_pattern(shown: tup
         pytest.approx([left, top, right, low], abs=2e-5)
     ]
     margin = float(panel.margin)
-    assert page.locator("#guides .margin").evaluate_all(BOXES) == [
+    assert page.locator("#guide-lines .margin").evaluate_all(BOXES) == [
         pytest.approx([left + margin, top + margin, right - margin, low - margin])
     ]
 
@@ -123,9 +123,9 @@ def test_the_sizes_and_places_of_the_drawing_are_those_of_the_pattern(shown: tup
     assert page.locator("#art .letter rect").evaluate_all(BOXES) == [placed(*cut.ink) for cut in cuts]
     behind = [piece.place.shape(piece.shape).bounds for piece in pattern.outlines]
     assert page.locator("#art .outline path").evaluate_all(BOXES) == [placed(*bounds) for bounds in behind]
-    for row, line in zip(panel.rows, page.locator("#guides .baseline").evaluate_all(ENDS), strict=True):
+    for row, line in zip(panel.rows, page.locator("#guide-lines .baseline").evaluate_all(ENDS), strict=True):
         across = ((0.0, row.baseline), (float(panel.width), row.baseline))
-        ends = row.baseline_ends if row.turned.turn_deg else across
+        ends = across if row.level else row.baseline_path
         assert line == pytest.approx([value for x, y in ends for value in (left + x, low - y)])
     patches = [patch.corners for border in pattern.quilt.borders for patch in border.patches]
     assert page.locator("#art .patch path").evaluate_all(BOXES) == [

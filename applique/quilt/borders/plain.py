@@ -7,7 +7,8 @@ from typing import Final
 
 from applique.design import Corners, First
 from applique.quilt.borders.cuts import joined_cut, squares_cut
-from applique.quilt.borders.steps import ENDS, SIDES, border_plan, grown, one_round, side_lengths, two_rounds
+from applique.quilt.borders.edges import grown
+from applique.quilt.borders.steps import ENDS, SIDES, border_plan, one_round, side_lengths, two_rounds
 from applique.quilt.borders.values import BorderPlan, BorderStep, Side, SideStrip
 from applique.quilt.borders.work import BorderWork
 from applique.quilt.strips import CutKind

@@ -12,6 +12,7 @@ from applique.quilt.borders.rectangles import rectangles_border
 from applique.quilt.borders.squares import squares_border
 from applique.quilt.borders.values import BorderPlan
 from applique.quilt.borders.work import BorderWork
+from applique.quilt.edge import straight_edge
 from applique.quilt.strips import Extent
 from applique.units import Units
 
@@ -39,17 +40,17 @@ def plan_borders(
             pieces longer than the fabric is wide, more of them than anybody would sew.
     """
     plans: list[BorderPlan] = []
-    before = panel
+    inside = straight_edge(panel)
     for number, border in enumerate(borders, 1):
         work = BorderWork(
             number=number,
             border=border,
-            before=before,
+            inside=inside,
             fabrics=fabrics,
             seam_allowance=seam_allowance,
             units=units,
         )
         plan = _PLANNERS[border.kind](work)
         plans.append(plan)
-        before = plan.finished
+        inside = plan.edge
     return tuple(plans)

@@ -7,11 +7,12 @@ from fractions import Fraction
 from typing import Final
 
 from applique.design import Corners, First
+from applique.quilt.borders.edges import grown, outer_edge
 from applique.quilt.borders.values import BorderPlan, BorderStep, Patch, Side, SideStrip, Uneven
 from applique.quilt.borders.work import BorderWork
 from applique.quilt.strips import ClothCut, Extent
 
-__all__ = ["ENDS", "SIDES", "border_plan", "grown", "one_round", "side_lengths", "two_rounds"]
+__all__ = ["ENDS", "SIDES", "border_plan", "one_round", "side_lengths", "two_rounds"]
 
 SIDES: Final = (Side.LEFT, Side.RIGHT)
 ENDS: Final = (Side.TOP, Side.BOTTOM)
@@ -27,11 +28,6 @@ def side_lengths(work: BorderWork, width: Fraction) -> dict[Side, Fraction]:
     else:
         down += 2 * width
     return dict.fromkeys(SIDES, down) | dict.fromkeys(ENDS, across)
-
-
-def grown(size: Extent, width: Fraction) -> Extent:
-    """`size` with a border of `width` on all four sides."""
-    return (size[0] + 2 * width, size[1] + 2 * width)
 
 
 def two_rounds(work: BorderWork, width: Fraction, strips: Mapping[Side, SideStrip]) -> tuple[BorderStep, ...]:
@@ -66,7 +62,7 @@ def border_plan(
         width=width,
         corners=work.border.corners,
         before=work.before,
-        finished=grown(work.before, width),
+        edge=outer_edge(work, width),
         steps=steps,
         cuts=tuple(cuts),
         patches=tuple(_patches(work, width, steps)),

@@ -7,6 +7,7 @@ from enum import StrEnum
 from fractions import Fraction
 
 from applique.design import BorderKind, Corners
+from applique.quilt.edge import Edge
 from applique.quilt.strips import ClothCut, Extent
 
 __all__ = ["BorderPlan", "BorderStep", "Patch", "Side", "SideStrip", "Uneven"]
@@ -68,7 +69,7 @@ class Uneven:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BorderPlan:
-    """A border worked out. `before` and `finished` are the finished sizes of the top without and with it.
+    """A border worked out. `before` is the finished size of the top without it, `edge` where the top ends with it.
 
     `uneven` is there where the last piece of a side is shorter than the others.
     """
@@ -78,8 +79,13 @@ class BorderPlan:
     width: Fraction
     corners: Corners
     before: Extent
-    finished: Extent
+    edge: Edge
     steps: tuple[BorderStep, ...]
     cuts: tuple[ClothCut, ...]
     patches: tuple[Patch, ...]
     uneven: Uneven | None
+
+    @property
+    def finished(self) -> Extent:
+        """The finished size of the top with it."""
+        return self.edge.size

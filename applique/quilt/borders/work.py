@@ -11,6 +11,7 @@ from typing import Final
 from applique.design import Border, Fabric
 from applique.errors import Problem, Refusal, Where
 from applique.language import Measure, message
+from applique.quilt.edge import Edge
 from applique.quilt.strips import Extent
 from applique.units import Units, as_length
 
@@ -22,14 +23,19 @@ _MOST_PIECES: Final = 2_000
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BorderWork:
-    """What every border needs to know."""
+    """What every border needs to know; `inside` is the edge that it is sewn to."""
 
     number: int
     border: Border
-    before: Extent
+    inside: Edge
     fabrics: Mapping[str, Fabric]
     seam_allowance: Fraction
     units: Units
+
+    @property
+    def before(self) -> Extent:
+        """The finished size of the top without it."""
+        return self.inside.size
 
     @property
     def where(self) -> Where:

@@ -6,7 +6,7 @@ import { byId, draw } from "./elements.js";
 import { photos } from "./photos.js";
 import { t } from "./texts.js";
 
-/** @import { Drawing, DrawnPanel, DrawnRow, Painted, Picture, Piece } from "./types.js" */
+/** @import { Drawing, Painted, Picture, Piece } from "./types.js" */
 
 /** @type {Drawing | null} */
 let drawing = null;
@@ -125,23 +125,11 @@ function grip({ row, letter, x, y }) {
 function guides(drawing) {
   const { panel } = drawing;
   const middle = panel.x + panel.width / 2;
-  return draw("g", { id: "guides" },
+  return draw("g", { id: "guide-lines" },
     draw("rect", { x: panel.x + panel.margin, y: panel.y + panel.margin, width: Math.max(0, panel.width - 2 * panel.margin),
       height: Math.max(0, panel.height - 2 * panel.margin), class: "margin" }),
     draw("line", { x1: middle, x2: middle, y1: panel.y, y2: panel.y + panel.height, class: "center" }),
-    ...drawing.rows.map((row) => draw("line", { ...baselineOf(row, panel), class: "baseline" })));
-}
-
-/**
- * A row's baseline across the panel; below its letters only where it is turned.
- *
- * @param {DrawnRow} row
- * @param {DrawnPanel} panel
- */
-function baselineOf(row, panel) {
-  if (!row.turn) return { x1: panel.x, x2: panel.x + panel.width, y1: row.baseline, y2: row.baseline };
-  const [[x1, y1], [x2, y2]] = row.baseline_ends;
-  return { x1, y1, x2, y2 };
+    ...drawing.rows.map((row) => draw("polyline", { points: row.line.join(" "), class: "baseline" })));
 }
 
 /** @param {Drawing} drawing */

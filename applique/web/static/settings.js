@@ -335,11 +335,11 @@ function borderForms() {
     }, { whole: true }) }, t("addBorder")));
 }
 
-/** What can be said of each kind of border, beside its fabrics. @type {Record<Border["kind"], string[]>} */
-const BORDER_KEYS = {
-  strip: ["kind", "width", "first", "corners", "corner_fabric", "joins"],
-  squares: ["kind", "size", "first"],
-  rectangles: ["kind", "width", "size", "first"],
+/** What means nothing to a kind of border; its fabrics have a form of their own. @type {Record<Border["kind"], string[]>} */
+const NOT_OF_KIND = {
+  strip: ["fabrics", "size"],
+  squares: ["fabrics", "width", "corners", "corner_fabric", "joins"],
+  rectangles: ["fabrics", "corners", "corner_fabric", "joins"],
 };
 
 /**
@@ -352,7 +352,7 @@ function borderForm(border, index) {
    * @param {ChangeOptions} [options]
    */
   const edit = (work, options) => change((copy) => work(bordersOf(copy)[index]), options);
-  const fields = Object.entries(schemas.Border.properties ?? {}).filter(([key]) => BORDER_KEYS[border.kind].includes(key)).map(([key, property]) => field({
+  const fields = Object.entries(schemas.Border.properties ?? {}).filter(([key]) => !NOT_OF_KIND[border.kind].includes(key)).map(([key, property]) => field({
     property, label: labelOf("border", key), where: `border.${index + 1}.${key}`, key, value: byKey(border)[key],
     set: (value, options) => edit((one) => {
       if (value === undefined || value === "") delete byKey(one)[key]; else byKey(one)[key] = value;

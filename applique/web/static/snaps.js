@@ -30,7 +30,7 @@ export function snapPlaces(piece) {
   /** @type {Snap[]} */
   const across = [];
   /** @type {Snap[]} */
-  const up = row.turn ? [] : [{ by: 0, why: "snapBase", at: row.baseline }];
+  const up = !row.level ? [] : [{ by: 0, why: "snapBase", at: row.baseline }];
   const middle = panel.x + panel.width / 2;
   across.push({ by: middle - (x0 + x1) / 2, why: "snapCenter", at: middle });
   const beside = piece.letter ? row.cuts.filter((cut) => cut.letter !== piece.letter) : [];
@@ -39,7 +39,7 @@ export function snapPlaces(piece) {
   for (const edge of edges) {
     across.push({ by: edge - x0, why: "snapEdge", at: edge }, { by: edge - x1, why: "snapEdge", at: edge });
   }
-  if (piece.letter && row.turn) return { across, up };
+  if (piece.letter && !row.level) return { across, up };
   if (piece.letter) {
     const index = row.cuts.findIndex((cut) => cut.letter === piece.letter);
     const [before, after] = [row.cuts[index - 1], row.cuts[index + 1]];

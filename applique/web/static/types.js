@@ -178,7 +178,7 @@
  * One thing to paint: a shape turned by `turn` degrees clockwise, then moved; filled, then its line drawn.
  *
  * @typedef {object} Painted
- * @property {"patch" | "panel" | "outline" | "letter" | "stitch" | "quilting" | "edge" | "thing" | "floor"} part
+ * @property {"patch" | "panel" | "outline" | "letter" | "shape" | "stitch" | "quilting" | "edge" | "thing" | "floor"} part
  * @property {string} shape
  * @property {number} x
  * @property {number} y
@@ -200,8 +200,8 @@
  * @property {string} color
  * @property {string} cap_height
  * @property {number} baseline
- * @property {Point[]} baseline_ends
- * @property {number} turn
+ * @property {Point[]} line
+ * @property {boolean} level
  * @property {Box} ink
  * @property {number} contrast
  * @property {"low" | "fair" | "good"} reads
