@@ -34,5 +34,5 @@ SHORT_CAUTIONS: Final = message(
 )
 RIGHTS: Final = message(
     "Words and short phrases are mostly free to use (in the US, 37 CFR 202.1(a)); longer verse can be under copyright, "
-    "and trade marks are another matter. Check before you publish; this is no legal advice."
+    "and trademarks are another matter. Check before you publish; this is no legal advice."
 )

@@ -206,7 +206,7 @@ class Pattern:
 
     @property
     def letter_count(self) -> int:
-        """How many cuts the panel carries."""
+        """How many letters are cut, several that are cut as one piece counted as one."""
         return sum(template.count for template in self.templates if template.layer is Layer.LETTER)
 
     @property

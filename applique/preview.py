@@ -147,7 +147,7 @@ def _words(
         (0.0, 1.0, -1.0, 0.0, width + 1.7 * unit, low)
     )
     yield outline_path(turned.contours, matrix), QUIET
-    about = tell(scene_said(pattern.quilt.size_class, units))
+    about = tell(scene_said(pattern.quilt.size_class, pattern.quilt.scene, units))
     yield _set(about, (width + 5.2 * unit, -1.7 * unit), size * 0.62, matrix, own), QUIET
 
 

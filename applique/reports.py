@@ -15,7 +15,7 @@ from applique.design import Design, design_data, design_text
 from applique.errors import Where
 from applique.geometry.outline import Outline
 from applique.geometry.place import Place
-from applique.language import Field, Message, Speech
+from applique.language import Field, Message, Speech, nearest_speech
 from applique.marks import RowMark
 from applique.nesting import Placement
 from applique.outline_layer import PlacedOutline
@@ -67,7 +67,7 @@ from applique.words.cloth import backing_how, panel_how, strips_how, use_how, us
 from applique.words.findings import finding_said
 from applique.words.quilt import bed_said, class_label
 from applique.words.sewing import course_said
-from applique.words.sheets import CHECK_FIRST, table_said
+from applique.words.sheets import CHECK_FIRST, TAKE_CARE, table_said
 from applique.yardage import SideBySide, StripNeed
 
 __all__ = ["FORMAT", "design_toml", "finding_data", "made_by", "pattern_json", "summary_md"]
@@ -120,9 +120,11 @@ def pattern_json(pattern: Pattern) -> bytes:
 
 def design_toml(design: Design, fonts: Sequence[OwnFont]) -> bytes:
     """`design` as the file that others get: its own `fonts` by name, each told at the top with its SHA-256."""
+    speech = nearest_speech(design.language)
     head = [
-        f"# Put the font file “{_one_line(name)}” beside this file.\n# Its SHA-256 is {digest}\n"
+        f"# {speech.tell(note)}\n"
         for name, digest in font_digests(fonts).items()
+        for note in said.font_notes(_one_line(name), digest)
     ]
     return "".join([*head, "\n" if head else "", design_text(shared_design(design, fonts))]).encode("utf-8")
 
@@ -696,7 +698,7 @@ def summary_md(pattern: Pattern) -> bytes:
         _to_buy(pattern),
         _next_steps(pattern),
         _warnings(pattern),
-        (_heading(said.CAUTIONS, speech), *(f"- {speech.field(caution)}" for caution in ALL_CAUTIONS)),
+        (_heading(TAKE_CARE, speech), *(f"- {speech.field(caution)}" for caution in ALL_CAUTIONS)),
         (_heading(said.PUBLISHING, speech), speech.field(RIGHTS)),
     )
     text = "\n\n".join("\n".join(section) for section in sections if section)
@@ -725,10 +727,9 @@ def _cell(text: str) -> str:
 
 
 def _head(pattern: Pattern) -> Sequence[str]:
-    designer, tell = pattern.design.designer, pattern.speech.tell
-    size = said.size_said(pattern.quilt, pattern.panel, pattern.design.units)
-    sentences = [said.designer_said(designer), size] if designer else [size]
-    return (f"# {pattern.title}", "", " ".join(map(tell, sentences)))
+    design = pattern.design
+    about = said.quilt_said(design.designer, pattern.quilt, pattern.panel, design.units)
+    return (f"# {pattern.title}", "", pattern.speech.tell(about))
 
 
 def _rows_table(pattern: Pattern, drawings: Sequence[CutDrawing]) -> Sequence[str]:
@@ -777,7 +778,7 @@ def _letters_table(pattern: Pattern, drawings: Sequence[CutDrawing]) -> Sequence
         for template in pattern.templates
     ]
     return (
-        _heading(said.letters_said(pattern.letter_count, joined=pattern.joins_letters), speech),
+        _heading(said.to_cut_said(pattern.letter_count, joined=pattern.joins_letters), speech),
         *_table(said.LETTERS_HEAD, rows, speech),
     )
 
@@ -821,7 +822,7 @@ def _to_buy(pattern: Pattern) -> Sequence[str]:
     lines = [said.web_said(fusible, fusible.web, units, speech)] if fusible.web else []
     lines += [said.joined_said(pieces, units) for need in (fusible, *pattern.cloth) for pieces in need.joined]
     lines += [
-        said.shelf_said(shelf, units, speech)
+        said.shelf_said(shelf, units)
         for shelf in pattern.shopping.shelves
         if shelf.kind not in (ShelfKind.CLOTH, ShelfKind.WEB)
     ]

@@ -22,9 +22,11 @@ __all__ = [
     "MM_PER_INCH",
     "SHORTEST",
     "Units",
+    "as_area",
     "as_both",
     "as_centimeters",
     "as_distance",
+    "as_height",
     "as_inches",
     "as_length",
     "as_needed",
@@ -299,6 +301,28 @@ def as_both(value: Fraction | float, units: Units, *, denominator: int = 8) -> M
     inches, metric = as_inches(value, denominator=denominator), as_centimeters(value)
     first, second = (metric, inches) if units is Units.CENTIMETERS else (inches, metric)
     return message("{length} ({same})", length=first, same=second)
+
+
+def as_height(value: Fraction, units: Units) -> Message | Measure:
+    """How tall somebody is (`value` in inches): `5 ft 6 in`, or `168 cm` in a metric design."""
+    if units is Units.CENTIMETERS:
+        return _decimal(value, scale=MM_PER_INCH / 10, unit=Unit.CENTIMETER, places=0)
+    feet, inches = divmod(value, 12)
+    return message(
+        "{feet} {inches}",
+        feet=Measure(number=Fraction(feet), unit=Unit.FOOT, as_fraction=True),
+        inches=as_inches(inches),
+    )
+
+
+def as_area(area: float, units: Units) -> Measure:
+    """An area (square inches) in whole square inches, or whole square centimeters in a metric design."""
+    if units is Units.CENTIMETERS:
+        scale = (MM_PER_INCH / 10) ** 2
+        return Measure(
+            number=Fraction(round(_exact(area) * scale)), unit=Unit.SQUARE_CENTIMETER, as_fraction=False
+        )
+    return Measure(number=Fraction(round(area)), unit=Unit.SQUARE_INCH, as_fraction=False)
 
 
 def as_yardage(length: Fraction, units: Units) -> Measure:

@@ -58,6 +58,7 @@ BRITISH = {
     "neighbor": "neighbour",
     "neighboring": "neighbouring",
     "neighbors": "neighbours",
+    "trademarks": "trade marks",
 }
 """American words that a text of ours may have, and what a British quilter says. Common practice, no source."""
 _FIELDS = re.compile(r"(\{\w+\}|`[^`]*`)")

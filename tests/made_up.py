@@ -50,7 +50,9 @@ class _Texts(gettext.NullTranslations):
 
 def made_up() -> Speech:
     """The made-up language; its numbers and lists are American."""
-    return Speech(tag="en-x-madeup", locale=Locale.parse("en_US"), texts=_Texts())
+    return Speech(
+        tag="en-x-madeup", locale=Locale.parse("en_US"), texts=_Texts(), signs=frozenset(_PLAIN + _ACCENTED)
+    )
 
 
 class _Loud(gettext.NullTranslations):

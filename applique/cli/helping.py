@@ -46,9 +46,29 @@ class Command(_Told, click.Command):
             found.help = terminal_speech().say("Show this message and exit.")
         return found
 
+    def format_usage(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """Write how the command is called."""
+        called = " ".join(self.collect_usage_pieces(ctx))
+        formatter.write_usage(ctx.command_path, called, prefix=terminal_speech().say("Usage: "))
+
+    def format_options(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """Write what each option does."""
+        options = [one for one in self.get_params(ctx) if isinstance(one, click.Option)]
+        told = [record for one in options if (record := one.get_help_record(ctx)) is not None]
+        with formatter.section(terminal_speech().say("Options")):
+            formatter.write_dl(told)
+
 
 class Group(Command, click.Group):
     """A group of commands with such help."""
+
+    def format_options(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """Write what each option does, and each command."""
+        super().format_options(ctx, formatter)
+        commands = [(name, self.commands[name]) for name in self.list_commands(ctx)]
+        room = formatter.width - 6 - max(len(name) for name, _ in commands)
+        with formatter.section(terminal_speech().say("Commands")):
+            formatter.write_dl([(name, command.get_short_help_str(room)) for name, command in commands])
 
 
 class Option(_Told, click.Option):

@@ -72,7 +72,7 @@ __all__ = ["make"]
     type=click.Choice(["quick", "normal", "long"]),
     default="normal",
     show_default=True,
-    help=helps("How long to look for the shortest piece of cloth; what is found is kept for the next time."),
+    help=helps("How long to look for the shortest piece of fabric; what is found is kept for the next time."),
 )
 @saying_refusals
 def make(
@@ -129,6 +129,7 @@ def _made_as_data(pattern: Pattern, folder: Path, written: Written) -> dict[str,
 def _say_what_was_made(pattern: Pattern, folder: Path, written: Written) -> None:
     from applique.units import as_both, as_yardage
     from applique.words.buying import material_said
+    from applique.words.sheets import letters_said
 
     units, speech = pattern.design.units, terminal_speech()
     across, down = (as_both(side, units) for side in pattern.quilt.finished)
@@ -147,9 +148,7 @@ def _say_what_was_made(pattern: Pattern, folder: Path, written: Written) -> None
             "  quilt {across} by {down}, {letters}, {pages}",
             across=across,
             down=down,
-            letters=messages("{count} piece", "{count} pieces", pattern.letter_count)
-            if pattern.joins_letters
-            else messages("{count} letter", "{count} letters", pattern.letter_count),
+            letters=letters_said(pattern.letter_count, joined=pattern.joins_letters),
             pages=messages("{count} template page", "{count} template pages", pattern.sheets.page_count + 1),
         )
     )

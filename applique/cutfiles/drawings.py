@@ -11,6 +11,7 @@ from typing import Final
 
 from applique.geometry.outline import Outline
 from applique.geometry.points import Bounds
+from applique.language import Message
 from applique.mats import Mat
 from applique.naming import readable_name, sign_name
 from applique.panel import PlacedRow
@@ -31,14 +32,14 @@ _FOLDERS: Final = {Layer.LETTER: "letters", Layer.OUTLINE: "outlines", Layer.SHA
 class CutDrawing:
     """One drawing as it reads from the right side, in inches about whatever origin, y up.
 
-    `name` is its folder and file without side and ending, such as `letters/01-R`; `title` and `said` are in the
-    language of the sheets; `window` is what the file shows.
+    `name` is its folder and file without side and ending, such as `letters/01-R`; `title` and `said` are what
+    it is, said in no language yet; `window` is what the file shows.
     `row` and `template` say (from 1) whose drawing it is, both None for a mat.
     """
 
     name: str
-    title: str
-    said: str
+    title: str | Message
+    said: Message
     outline: Outline
     window: Bounds
     row: int | None = None
@@ -52,14 +53,14 @@ class CutDrawing:
 
 def cut_drawings(pattern: Pattern) -> Iterator[CutDrawing]:
     """Every drawing of `pattern`: letters and the shapes behind them, rows, what lies behind rows, mats."""
-    units, speech = pattern.design.units, pattern.speech
+    units = pattern.design.units
     digits = _digits(len(pattern.templates))
     for template in pattern.templates:
         outline = cut_line(template)
         yield CutDrawing(
             name=f"{_FOLDERS[template.layer]}/{template.number:0{digits}d}-{_named(template.text)}",
-            title=speech.field(template.name),
-            said="; ".join(map(speech.field, words.template_facts(template, units))),
+            title=template.name,
+            said=words.template_said(template, units),
             outline=outline,
             window=outline.bounds(),
             template=template.number,
@@ -71,7 +72,7 @@ def cut_drawings(pattern: Pattern) -> Iterator[CutDrawing]:
         yield CutDrawing(
             name=f"rows/{name}",
             title=row.text,
-            said=speech.tell(words.row_said(row, units)),
+            said=words.row_said(row, units),
             outline=row.outline,
             window=row.outline.bounds(),
             row=row.number,
@@ -79,8 +80,8 @@ def cut_drawings(pattern: Pattern) -> Iterator[CutDrawing]:
         if behind:
             yield CutDrawing(
                 name=f"outlines/{name}",
-                title=speech.tell(words.outline_title(row.text)),
-                said=speech.tell(words.row_outline_said(row)),
+                title=words.outline_title(row.text),
+                said=words.row_outline_said(row),
                 outline=behind,
                 window=behind.bounds(),
                 row=row.number,
@@ -89,8 +90,8 @@ def cut_drawings(pattern: Pattern) -> Iterator[CutDrawing]:
     for mat in pattern.mats:
         yield CutDrawing(
             name=f"mats/mat-{mat.number:0{digits}d}-{_named(mat.fabric)}",
-            title=speech.tell(words.mat_title(mat)),
-            said=speech.tell(words.mat_said(mat)),
+            title=words.mat_title(mat),
+            said=words.mat_said(mat),
             outline=_on_mat(pattern, mat),
             window=(0.0, 0.0, mat.width, mat.height),
         )

@@ -14,7 +14,7 @@ from applique.geometry.points import Bounds
 from applique.pattern import Pattern
 from applique.sewing.quilting import QuiltingPlan
 from applique.units import Units, format_number
-from applique.words.cut_files import MIRRORED, RIGHT_READING, quilting_title
+from applique.words.cut_files import quilting_title, seen_from
 from applique.words.sewing import course_said
 
 __all__ = ["svg_files"]
@@ -28,18 +28,19 @@ def svg_files(pattern: Pattern) -> dict[str, bytes]:
 
 
 def _files(pattern: Pattern) -> Iterator[tuple[str, bytes]]:
-    units, tell = pattern.design.units, pattern.speech.tell
     for drawing in cut_drawings(pattern):
         for mirrored, side in SIDES:
-            way = tell(MIRRORED if mirrored else RIGHT_READING)
-            yield f"{side}/{drawing.name}.svg", _drawn(drawing, units, mirrored=mirrored, way=way)
+            yield f"{side}/{drawing.name}.svg", _drawn(pattern, drawing, mirrored=mirrored)
     for plan in pattern.quilting:
         yield f"{quilting_name(plan)}.svg", _quilting_document(pattern, plan)
 
 
-def _drawn(drawing: CutDrawing, units: Units, *, mirrored: bool, way: str) -> bytes:
+def _drawn(pattern: Pattern, drawing: CutDrawing, *, mirrored: bool) -> bytes:
     """An SVG at true size: in inches or millimeters, with one unit of the viewBox for each."""
-    svg, scale = _canvas(drawing.window, units, title=drawing.title, said=f"{way}; {drawing.said}")
+    speech, about = pattern.speech, seen_from(drawing.said, mirrored=mirrored)
+    svg, scale = _canvas(
+        drawing.window, pattern.design.units, title=speech.field(drawing.title), said=speech.tell(about)
+    )
     hairline = format_number(_HAIRLINE * scale, places=4)
     cut = svg.g(id="cut", fill="none", stroke="#000000", stroke_width=hairline)
     onto = flipped(drawing.window, mirrored=mirrored, scale=scale)

@@ -28,7 +28,7 @@ def as_path(name: str) -> str:
 
 def fonts_named(design: Design) -> tuple[str, ...]:
     """Every font that `design` names, each once: that of all rows, then those of single ones."""
-    named = (design.lettering.font, *(line.font for line in design.row if line.font is not None))
+    named = (design.lettering.font, *(row.font for row in design.row if row.font is not None))
     return tuple(dict.fromkeys(named))
 
 
@@ -37,7 +37,7 @@ def with_fonts(design: Design, name: Callable[[str], str]) -> Design:
     return replace(
         design,
         lettering=replace(design.lettering, font=name(design.lettering.font)),
-        row=tuple(replace(line, font=None if line.font is None else name(line.font)) for line in design.row),
+        row=tuple(replace(row, font=None if row.font is None else name(row.font)) for row in design.row),
     )
 
 

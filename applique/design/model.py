@@ -166,7 +166,7 @@ class Nudge:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FussyCut:
-    """A letter cut from one spot of its cloth, for the sake of the print."""
+    """A letter cut from one spot of its fabric, for the sake of the print."""
 
     __pydantic_config__ = STRICT
     letter: Annotated[
@@ -187,14 +187,16 @@ class Lettering:
     axes: Annotated[
         dict[str, Number], says("settings of a variable font: weight, width, or its own tags")
     ] = field(default_factory=dict)
-    cap_height: Annotated[CapHeight, says("the height of the H, or fit for the largest that fits")] = FIT
+    cap_height: Annotated[CapHeight, says("letter height (capital H), or fit for the largest that fits")] = (
+        FIT
+    )
     letter_spacing: Annotated[Shift, says("added between all letters")] = Fraction(0)
     least_gap: Annotated[Allowance, says("neighboring letters keep at least this clear")] = Fraction(1, 4)
-    spacing: Annotated[Spacing, says("the font's own, or even: the white between letters evened by area")] = (
+    spacing: Annotated[Spacing, says("the font's own, or even: the space between letters evened by area")] = (
         Spacing.FONT
     )
-    row_gap: Annotated[Allowance, says("least white between rows")] = Fraction(1)
-    rows: Annotated[Rows, says("white above, between and below equal, or baselines evenly spaced")] = (
+    row_gap: Annotated[Allowance, says("least space between rows")] = Fraction(1)
+    rows: Annotated[Rows, says("space above, between and below equal, or baselines evenly spaced")] = (
         Rows.EQUAL_WHITE
     )
     row_spacing: Annotated[Size | None, says("a fixed distance from baseline to baseline")] = None
@@ -238,7 +240,7 @@ class Row:
     ] = 0.0
     nudge: Annotated[tuple[Nudge, ...], says("single letters moved or turned by hand", max_length=2000)] = ()
     fussy: Annotated[
-        tuple[FussyCut, ...], says("letters cut from one spot of the cloth, upright", max_length=2000)
+        tuple[FussyCut, ...], says("letters cut from one spot of the fabric, upright", max_length=2000)
     ] = ()
 
 
@@ -320,7 +322,7 @@ class Backing:
     """The back of the quilt."""
 
     __pydantic_config__ = STRICT
-    kind: Annotated[BackingKind, says("panels of cloth, wide backing, or leftovers")] = BackingKind.CLOTH
+    kind: Annotated[BackingKind, says("panels of fabric, wide backing, or leftovers")] = BackingKind.CLOTH
     fabric: Annotated[str, says("its fabric; one of its own if left out")] = ""
     overage: Annotated[Allowance, says("how much larger than the quilt on every side")] = Fraction(4)
     wide_width: Annotated[Size, says("usable width of wide backing")] = Fraction(106)
@@ -361,11 +363,11 @@ class Label:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cloth:
-    """What is added to every length of cloth that is bought."""
+    """What is added to every length of fabric that is bought."""
 
     __pydantic_config__ = STRICT
     shrinkage_percent: Annotated[
-        Count, says("what the cloth shrinks when it is washed first", ge=0, le=20)
+        Count, says("what the fabric shrinks when it is washed first", ge=0, le=20)
     ] = 0
     cutting_allowance: Annotated[Allowance, says("for squaring up, once for each fabric")] = Fraction(0)
 
@@ -384,7 +386,7 @@ class Publisher:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fusible:
-    """The fusible web as it is bought, and how letters are cut from it and from cloth."""
+    """The fusible web as it is bought, and how letters are cut from it and from fabric."""
 
     __pydantic_config__ = STRICT
     width: Annotated[Roll, says("width of the web")] = Fraction(17)
@@ -433,7 +435,7 @@ class Paper:
     full_size_nest: Annotated[
         Flag, says("the nested letters at full size, mirrored, to trace under the web")
     ] = False
-    full_size_guide: Annotated[Flag, says("the whole panel on pages to lay under light cloth")] = False
+    full_size_guide: Annotated[Flag, says("the whole panel on pages to lay under light fabric")] = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -471,7 +473,7 @@ class Design:
     batting: Annotated[Batting, says("the batting")] = field(default_factory=Batting)
     hanging: Annotated[Hanging, says("what a wall quilt hangs by")] = field(default_factory=Hanging)
     label: Annotated[Label, says("the quilt label")] = field(default_factory=Label)
-    cloth: Annotated[Cloth, says("what is added to every length of cloth")] = field(default_factory=Cloth)
+    cloth: Annotated[Cloth, says("what is added to every length of fabric")] = field(default_factory=Cloth)
     publisher: Annotated[Publisher, says("what a published pattern carries")] = field(
         default_factory=Publisher
     )

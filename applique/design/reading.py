@@ -213,7 +213,7 @@ def _with_font_paths(data: Mapping[str, Any], base: Path | None) -> dict[str, An
     if "lettering" in resolved:
         resolved["lettering"] = settled(resolved["lettering"])
     if isinstance(resolved.get("row"), list):
-        resolved["row"] = [settled(line) for line in resolved["row"]]
+        resolved["row"] = [settled(row) for row in resolved["row"]]
     return resolved
 
 
@@ -261,7 +261,7 @@ def _cross_problems(design: Design) -> Iterable[Problem]:
                 where=Where.key("quilting", number),
                 fix=message('repeat_width = "12in" and repeat_thread = "4yd", or neither'),
             )
-    letters = sum(not sign.isspace() for line in design.row for sign in line.text)
+    letters = sum(not sign.isspace() for row in design.row for sign in row.text)
     if letters > _MOST_LETTERS:
         yield Problem(
             kind="too-many-letters",
@@ -274,13 +274,15 @@ def _cross_problems(design: Design) -> Iterable[Problem]:
         )
     if not design.row:
         yield no_rows()
-    for number, line in enumerate(design.row, 1):
-        if line.cap_height is None and design.lettering.cap_height == FIT and line.baseline is not None:
+    for number, row in enumerate(design.row, 1):
+        if row.cap_height is None and design.lettering.cap_height == FIT and row.baseline is not None:
             yield Problem(
                 kind="baseline-without-cap-height",
                 what=message("a stated baseline needs a stated cap height"),
                 where=Where.in_row(number),
-                fix=message('cap_height = "7in" in the row or in [lettering]'),
+                fix=message(
+                    "a letter height of its own, such as “{height}”, or one for all rows", height="7in"
+                ),
             )
     if design.fusible.width <= 2 * design.fusible.rough_cut:
         yield Problem(

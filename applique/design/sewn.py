@@ -160,7 +160,7 @@ class Sewing:
     method: Annotated[
         Method, says("fused and cut by hand, fused and cut by a machine, or edges turned under")
     ] = Method.RAW_EDGE
-    turn_under: Annotated[Turned, says("cloth turned under at a turned edge")] = Fraction(3, 16)
+    turn_under: Annotated[Turned, says("fabric turned under at a turned edge")] = Fraction(3, 16)
     least_stroke: Annotated[Allowance | None, says("thinnest stroke to cut")] = None
     least_counter: Annotated[
         Allowance | None, says("smallest counter to cut, across; smaller holes of an outline are closed")
@@ -172,7 +172,7 @@ class Sewing:
         None
     )
     viewing_distance: Annotated[Size | None, says("from how far the words are read")] = None
-    weave: Annotated[Weave, says("what the panel's cloth is like")] = Weave.FIRM
+    weave: Annotated[Weave, says("what the panel's fabric is like")] = Weave.FIRM
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -180,9 +180,9 @@ class Stitching:
     """The stitch along the letters. What is left out follows the stitch."""
 
     __pydantic_config__ = STRICT
-    stitch: Annotated[Stitch | None, says("the stitch; chosen by method, cloth and contrast if left out")] = (
-        None
-    )
+    stitch: Annotated[
+        Stitch | None, says("the stitch; chosen by method, fabric and contrast if left out")
+    ] = None
     width: Annotated[Fine | None, says("width of the stitch")] = None
     length: Annotated[Fine | None, says("length of the stitch: from one to the next along the edge")] = None
     thread: Annotated[Color | None, says("color of the thread; that of the letters if left out")] = None

@@ -31,6 +31,8 @@ class Unit(StrEnum):
     MILLIMETER = "mm"
     METER = "m"
     FOOT = "ft"
+    SQUARE_INCH = "sq in"
+    SQUARE_CENTIMETER = "cm²"
     DEGREE = "°"
     MINUTE = "min"
     HOUR = "h"

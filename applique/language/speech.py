@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import gettext
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
@@ -17,6 +18,7 @@ from typing import Final
 
 from babel import Locale, UnknownLocaleError, negotiate_locale
 from babel.lists import format_list
+from babel.messages.mofile import read_mo
 from babel.numbers import format_decimal
 
 from applique.language.messages import Field, Listing, Measure, Message, Unit, message
@@ -37,6 +39,8 @@ _UNITS: Final = {
     Unit.MILLIMETER: message("{number} mm"),
     Unit.METER: message("{number} m"),
     Unit.FOOT: message("{number} ft"),
+    Unit.SQUARE_INCH: message("{number} sq in"),
+    Unit.SQUARE_CENTIMETER: message("{number} cm²"),
     Unit.DEGREE: message("{number}°"),
     Unit.MINUTE: message("{number} min"),
     Unit.HOUR: message("{number} h"),
@@ -45,11 +49,17 @@ _UNITS: Final = {
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Speech:
-    """One language. `tag` is its BCP 47 name, `locale` is for numbers and lists, `texts` its catalogue."""
+    """One language. `tag` is its BCP 47 name, `locale` is for numbers and lists, `texts` its catalogue.
+
+    `signs` are the characters of its texts, beyond those that everything has: what a font has to spell. `space` stands
+    within a measure.
+    """
 
     tag: str
     locale: Locale
     texts: gettext.NullTranslations
+    signs: frozenset[str] = frozenset()
+    space: str = " "
 
     @property
     def is_metric(self) -> bool:
@@ -108,7 +118,8 @@ class Speech:
     def measure(self, value: Measure) -> str:
         """A measure: `7 1/4 in`, `18.5 cm`."""
         number = _mixed(value.number) if value.as_fraction else self.number(value.number, grouped=False)
-        return self.tell(Message(template=_UNITS[value.unit].template, fields=(("number", number),)))
+        said = self.tell(Message(template=_UNITS[value.unit].template, fields=(("number", number),)))
+        return said.replace(" ", self.space)
 
     def number(self, value: Fraction, *, grouped: bool = True) -> str:
         """A number with the decimals it has, nine at the most, and the signs of the language; minus is U+2212.
@@ -172,7 +183,20 @@ def _spoken(language: str) -> Speech | None:
     if found == _SOURCE:
         return american()
     texts = gettext.translation(DOMAIN, _FOLDER, languages=[found])
-    return Speech(tag=found.replace("_", "-"), locale=Locale.parse(found), texts=texts)
+    return Speech(tag=found.replace("_", "-"), locale=Locale.parse(found), texts=texts, signs=_signs(found))
+
+
+def _signs(found: str) -> frozenset[str]:
+    """The characters of a catalogue's texts, and of its lists and numbers."""
+    with (_FOLDER / found / "LC_MESSAGES" / f"{DOMAIN}.mo").open("rb") as file:
+        texts = [text for entry in read_mo(file) for text in _forms(entry.string)]
+    locale = Locale.parse(found)
+    lists = [format_list(["", "", ""], style=style, locale=locale) for style in ("standard", "or")]
+    return frozenset("".join([*texts, *lists, format_decimal(-123456.7, locale=locale)]))
+
+
+def _forms(text: object) -> Iterable[str]:
+    return (text,) if isinstance(text, str) else text if isinstance(text, list | tuple) else ()
 
 
 def nearest_speech(language: str) -> Speech:

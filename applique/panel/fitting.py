@@ -96,7 +96,7 @@ def _slack_down(design: Design, inks: Sequence[Bounds]) -> float:
 def baselines(design: Design, inks: Sequence[Bounds]) -> list[float]:
     """The y of each baseline, the first row on top."""
     height, count = float(design.panel.height), len(inks)
-    stated = [line.baseline for line in design.row]
+    stated = [row.baseline for row in design.row]
     if any(baseline is not None for baseline in stated):
         return [height - float(baseline or 0) for baseline in stated]
     if design.lettering.row_spacing is not None or design.lettering.rows is Rows.EVEN_BASELINES:
@@ -127,7 +127,7 @@ def refuse_what_does_not_fit(
     design: Design, requests: Sequence[RowRequest], heights: Sequence[Fraction], inks: Sequence[Bounds]
 ) -> None:
     """Raise a `Refusal` for rows wider than the panel or too many for it, with the cap height that would fit."""
-    if 0 < sum(line.baseline is not None for line in design.row) < len(design.row):
+    if 0 < sum(row.baseline is not None for row in design.row) < len(design.row):
         raise Refusal(
             Problem(
                 kind="baselines-for-some",
@@ -175,7 +175,7 @@ def _too_wide(design: Design, request: RowRequest, width: float, room: Fraction)
 
 
 def _stated(design: Design) -> bool:
-    return any(line.baseline is not None for line in design.row)
+    return any(row.baseline is not None for row in design.row)
 
 
 def _height_that_would(design: Design, requests: Sequence[RowRequest], *, across_only: bool) -> Message:
@@ -194,8 +194,8 @@ def _height_that_would(design: Design, requests: Sequence[RowRequest], *, across
     if best is None:
         return message("a larger panel, smaller margins or gaps, or fewer words")
     return message(
-        'cap_height = "{height}" (the largest that fits), or a larger panel',
-        height=str(as_length(best, design.units, denominator=16)),
+        "a letter height of “{height}” (the largest that fits), or a larger panel",
+        height=as_length(best, design.units, denominator=16),
     )
 
 
@@ -210,7 +210,7 @@ def _nothing_fits(design: Design, requests: Sequence[RowRequest]) -> Problem:
             height=_said(design, design.panel.height),
         ),
         where=Where.key("panel"),
-        fix=message("a larger panel, smaller margins or row_gap, or fewer words"),
+        fix=message("a larger panel, smaller margins, less space between rows, or fewer words"),
     )
 
 

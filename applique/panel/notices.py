@@ -114,7 +114,7 @@ def gap_notices(
                 "below": below.number,
                 "least": said(design.lettering.row_gap),
             }
-            where, fix = below.where, message("baselines further apart, or a smaller row_gap")
+            where, fix = below.where, message("baselines further apart, or a smaller row gap")
             if gap > 0:
                 yield Notice(
                     kind="rows-close",

@@ -66,13 +66,13 @@ def row_requests(design: Design, fabrics: Fabrics) -> tuple[RowRequest, ...]:
     """Every row of the design ready to be set.
 
     Raises:
-        Refusal: the problems of every row at once, each with its line.
+        Refusal: the problems of every row at once, each with its row.
     """
     problems: list[Problem] = []
     requests: list[RowRequest] = []
-    for number, line in enumerate(design.row, 1):
+    for number, row in enumerate(design.row, 1):
         try:
-            requests.append(_request(design, fabrics, number, line))
+            requests.append(_request(design, fabrics, number, row))
         except Refusal as refusal:
             problems += [problem.within(Where.in_row(number)) for problem in refusal.problems]
     if problems:
@@ -80,24 +80,24 @@ def row_requests(design: Design, fabrics: Fabrics) -> tuple[RowRequest, ...]:
     return tuple(requests)
 
 
-def _request(design: Design, fabrics: Fabrics, number: int, line: Row) -> RowRequest:
+def _request(design: Design, fabrics: Fabrics, number: int, row: Row) -> RowRequest:
     defaults = design.lettering
-    own_font = line.font is not None and line.font != defaults.font
-    axes = line.axes if line.axes is not None else ({} if own_font else defaults.axes)
+    own_font = row.font is not None and row.font != defaults.font
+    axes = row.axes if row.axes is not None else ({} if own_font else defaults.axes)
     signs = "".join(row.text for row in design.row)
-    typeface = open_typeface(line.font or defaults.font, axes, words=_all_words(design), signs=signs)
-    alternates = defaults.alternates if line.alternates is None else line.alternates
-    letters = shape_text(line.text, typeface, alternates=alternates)
+    typeface = open_typeface(row.font or defaults.font, axes, words=_all_words(design), signs=signs)
+    alternates = defaults.alternates if row.alternates is None else row.alternates
+    letters = shape_text(row.text, typeface, alternates=alternates)
     last = max((number for letter in letters for number in letter.numbers), default=0)
     if not last:
         raise Refusal(
             Problem(
                 kind="row-without-letters",
-                what=message("“{words}” leaves nothing to cut", words=line.text),
+                what=message("“{words}” leaves nothing to cut", words=row.text),
                 fix=message("words with letters"),
             )
         )
-    named = [("nudge", item.letter) for item in line.nudge] + [("fussy", item.letter) for item in line.fussy]
+    named = [("nudge", item.letter) for item in row.nudge] + [("fussy", item.letter) for item in row.fussy]
     missing = [(key, number) for key, number in named if number > last]
     if missing:
         raise Refusal(
@@ -109,25 +109,25 @@ def _request(design: Design, fabrics: Fabrics, number: int, line: Row) -> RowReq
             )
             for key, number in missing
         )
-    cap_height = defaults.cap_height if line.cap_height is None else line.cap_height
-    spacing = defaults.spacing if line.spacing is None else line.spacing
+    cap_height = defaults.cap_height if row.cap_height is None else row.cap_height
+    spacing = defaults.spacing if row.spacing is None else row.spacing
     return RowRequest(
         number=number,
-        row=line,
+        row=row,
         typeface=typeface,
         letters=letters,
-        fabric=fabrics.by_name[line.fabric] if line.fabric else fabrics.letters,
+        fabric=fabrics.by_name[row.fabric] if row.fabric else fabrics.letters,
         cap_height=cap_height if isinstance(cap_height, Fraction) else None,
-        tracking=defaults.letter_spacing if line.letter_spacing is None else line.letter_spacing,
-        least_gap=defaults.least_gap if line.least_gap is None else line.least_gap,
+        tracking=defaults.letter_spacing if row.letter_spacing is None else row.letter_spacing,
+        least_gap=defaults.least_gap if row.least_gap is None else row.least_gap,
         even=spacing is Spacing.EVEN,
-        align=defaults.align if line.align is None else line.align,
+        align=defaults.align if row.align is None else row.align,
     )
 
 
 def _all_words(design: Design) -> tuple[str, ...]:
     """Every text of the design that a font of the maker's own may have to spell, on the quilt or on a sheet."""
-    texts = [line.text for line in design.row]
+    texts = [row.text for row in design.row]
     return (*texts, design.title, design.designer, *(fabric.name for fabric in design.fabric))
 
 

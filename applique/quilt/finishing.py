@@ -17,6 +17,7 @@ from applique.units import Units, as_length
 
 __all__ = [
     "BATTING_SOLD",
+    "SLEEVE_HEM",
     "BackingPlan",
     "BattingPlan",
     "BattingSize",
@@ -54,6 +55,7 @@ BATTING_SOLD: Final = (
 _SLEEVE_CUT: Final = Fraction(17, 2)
 """Cut depth of a sleeve that lies 4 in deep when folded in half and sewn: common practice, no source."""
 _SLEEVE_IN: Final = Fraction(1)
+SLEEVE_HEM: Final = Fraction(1, 2)
 """The sleeve ends this far inside each side of the quilt: common practice, no source."""
 _MOST_PANELS: Final = 8
 _LARGEST_BIAS_SQUARE: Final = 60
@@ -267,5 +269,5 @@ def plan_batting(batting: Batting, finished: Extent) -> BattingPlan:
 
 def plan_sleeve(finished: Extent, usable_width: Fraction) -> SleevePlan:
     """A sleeve along the top edge, ending inside both sides, from fabric of `usable_width`."""
-    length = finished[0] - 2 * _SLEEVE_IN + 1
+    length = finished[0] - 2 * _SLEEVE_IN + 2 * SLEEVE_HEM
     return SleevePlan(cut_length=length, cut_depth=_SLEEVE_CUT, strips=math.ceil(length / usable_width))

@@ -98,7 +98,7 @@ class Cure:
     """One thing to do, and the design with it done.
 
     `row` is the row it is done to (from 1), None for the whole design. `length` is the height, gap, margin or width
-    that it sets, in inches, and `name` the font, fabric or thread that it takes, where it does.
+    that it sets, in inches, and `name` the font, fabric or thread that it takes, where it does and that has a name.
     """
 
     kind: CureKind
@@ -163,7 +163,7 @@ def passing_fonts(design: Design, row: int) -> tuple[str, ...]:
     return tuple(
         font.name
         for font in BUNDLED
-        if _passes(_with_line(design, row, font=font.name, axes={}, cap_height=heights[row]), row)
+        if _passes(_with_row(design, row, font=font.name, axes={}, cap_height=heights[row]), row)
     )
 
 
@@ -236,7 +236,7 @@ def _higher(before: Checks, finding: Finding, number: int) -> Iterator[Cure]:
             kind=CureKind.HEIGHT,
             row=number,
             length=height,
-            design=_with_line(design, number, cap_height=height),
+            design=_with_row(design, number, cap_height=height),
         )
         if len(design.row) > 1:
             yield Cure(kind=CureKind.EVERY_HEIGHT, length=height, design=_every_height(design, height))
@@ -246,7 +246,7 @@ def _higher(before: Checks, finding: Finding, number: int) -> Iterator[Cure]:
 
 
 def _every_height(design: Design, height: Fraction) -> Design:
-    lines = tuple(replace(line, cap_height=None) for line in design.row)
+    lines = tuple(replace(row, cap_height=None) for row in design.row)
     return replace(design, row=lines, lettering=replace(design.lettering, cap_height=height))
 
 
@@ -264,7 +264,7 @@ def _larger_panel(design: Design, row: PlacedRow, height: Fraction) -> Cure | No
         kind=CureKind.HEIGHT_AND_PANEL,
         row=row.number,
         length=height,
-        design=_with_line(replace(design, panel=grown), row.number, cap_height=height),
+        design=_with_row(replace(design, panel=grown), row.number, cap_height=height),
     )
 
 
@@ -275,8 +275,8 @@ def _up_to_inch(length: Fraction) -> Fraction:
 def _weights(before: Checks, finding: Finding, number: int) -> Iterator[Cure]:
     """For a variable font the weight nearest to the present one at which strokes and slots both pass."""
     design = before.placed.design
-    line = design.row[number - 1]
-    font, axes = _font_of(design, line)
+    wanted = design.row[number - 1]
+    font, axes = _font_of(design, wanted)
     face = open_typeface(font, axes)
     axis = next((axis for axis in face.facts.axes if axis.tag == "wght"), None)
     if axis is None:
@@ -289,8 +289,8 @@ def _weights(before: Checks, finding: Finding, number: int) -> Iterator[Cure]:
     height = _row(before, number).cap_height
     for weight in (round(weight) for weight in tried if abs(weight - now) >= 1):
         others = {tag: value for tag, value in axes.items() if tag not in ("weight", "wght")}
-        changed = _with_line(design, number, axes={**others, "wght": float(weight)}, cap_height=height)
-        changed = _with_line(changed, number, font=font)
+        changed = _with_row(design, number, axes={**others, "wght": float(weight)}, cap_height=height)
+        changed = _with_row(changed, number, font=font)
         if _passes(changed, number):
             yield Cure(kind=CureKind.WEIGHT, row=number, name=face.name, design=changed)
             return
@@ -299,14 +299,14 @@ def _weights(before: Checks, finding: Finding, number: int) -> Iterator[Cure]:
 def _fonts(before: Checks, finding: Finding, number: int) -> Iterator[Cure]:
     """Bundled fonts that pass at this size, the row kept at its height."""
     design = before.placed.design
-    line = design.row[number - 1]
-    font, _ = _font_of(design, line)
+    wanted = design.row[number - 1]
+    font, _ = _font_of(design, wanted)
     height = _row(before, number).cap_height
     offered = 0
     for bundled in BUNDLED:
         if bundled.name == font or offered >= _MOST_FONTS:
             continue
-        changed = _with_line(design, number, font=bundled.name, axes={}, cap_height=height)
+        changed = _with_row(design, number, font=bundled.name, axes={}, cap_height=height)
         if _passes(changed, number):
             offered += 1
             yield Cure(kind=CureKind.FONT, row=number, name=bundled.name, design=changed)
@@ -325,9 +325,9 @@ def _open_gaps(before: Checks, finding: Finding, number: int) -> Iterator[Cure]:
     """The spacing that opens the gaps, and with it a smaller height where the row grows too wide."""
     design = before.placed.design
     gap = round_up(Fraction(finding.limit).limit_denominator(10**6), _INCH_STEP)
-    opened = _with_line(design, number, least_gap=gap)
+    opened = _with_row(design, number, least_gap=gap)
     yield Cure(kind=CureKind.GAP, row=number, length=gap, design=opened)
-    still = _with_line(opened, number, nudge=())
+    still = _with_row(opened, number, nudge=())
     yield Cure(kind=CureKind.GAP_AND_NUDGES, row=number, length=gap, design=still)
     height = _row(before, number).cap_height
     for percent in (97, 94, 90, 85):
@@ -336,7 +336,7 @@ def _open_gaps(before: Checks, finding: Finding, number: int) -> Iterator[Cure]:
             kind=CureKind.GAP_AND_HEIGHT,
             row=number,
             length=gap,
-            design=_with_line(still, number, cap_height=lower),
+            design=_with_row(still, number, cap_height=lower),
         )
 
 
@@ -364,7 +364,7 @@ def _open_rows(before: Checks, finding: Finding, number: int) -> Iterator[Cure]:
     free = replace(
         design,
         lettering=replace(design.lettering, row_gap=gap, row_spacing=None),
-        row=tuple(replace(line, baseline=None, up=Fraction(0), turn=0.0) for line in design.row),
+        row=tuple(replace(row, baseline=None, up=Fraction(0), turn=0.0) for row in design.row),
     )
     yield Cure(kind=CureKind.ROW_GAP, length=gap, design=free)
     missing = Fraction(finding.limit - finding.measure).limit_denominator(64)
@@ -380,12 +380,12 @@ def _clear_seam(before: Checks, finding: Finding, number: int) -> Iterator[Cure]
     design = before.placed.design
     margin = round_up(Fraction(finding.limit).limit_denominator(10**6), _INCH_STEP)
     margin = max(margin, design.panel.margin)
-    line = design.row[number - 1]
-    if line.right or line.up or line.turn or line.nudge:
+    wanted = design.row[number - 1]
+    if wanted.right or wanted.up or wanted.turn or wanted.nudge:
         yield Cure(
             kind=CureKind.NUDGES,
             row=number,
-            design=_with_line(design, number, right=Fraction(0), up=Fraction(0), turn=0.0, nudge=()),
+            design=_with_row(design, number, right=Fraction(0), up=Fraction(0), turn=0.0, nudge=()),
         )
     kept = replace(design, panel=replace(design.panel, margin=margin))
     yield Cure(kind=CureKind.MARGIN, length=margin, design=kept)
@@ -396,7 +396,7 @@ def _clear_seam(before: Checks, finding: Finding, number: int) -> Iterator[Cure]
         height=_up_to_inch(design.panel.height + missing),
     )
     yield Cure(kind=CureKind.MARGIN_AND_PANEL, length=margin, design=replace(kept, panel=grown))
-    free = tuple(replace(line, baseline=None) for line in design.row)
+    free = tuple(replace(row, baseline=None) for row in design.row)
     yield Cure(kind=CureKind.MARGIN_AND_BASELINES, length=margin, design=replace(kept, row=free))
 
 
@@ -413,7 +413,7 @@ def _stitch_width(before: Checks, finding: Finding, number: int) -> Iterator[Cur
         kind=CureKind.STITCH_WIDTH,
         row=number,
         length=width,
-        design=_with_line(design, number, stitch_width=width),
+        design=_with_row(design, number, stitch_width=width),
     )
 
 
@@ -424,13 +424,13 @@ def _thread(before: Checks, finding: Finding, number: int) -> Iterator[Cure]:
     choice = [*(fabric.color for fabric in design.fabric), *_INK_THREADS]
     strong = [color for color in choice if contrast_ratio(color, background) >= LOW_CONTRAST]
     for color in sorted(strong, key=lambda one: -contrast_ratio(one, background))[:1]:
-        named = next((fabric.name for fabric in design.fabric if fabric.color == color), color)
+        named = next((fabric.name for fabric in design.fabric if fabric.color == color), "")
         darker = contrast_ratio(color, "#ffffff") > contrast_ratio(background, "#ffffff")
         yield Cure(
             kind=CureKind.DARKER_THREAD if darker else CureKind.LIGHTER_THREAD,
             row=number,
             name=named,
-            design=_with_line(design, number, stitch=Stitch.SATIN, thread=color),
+            design=_with_row(design, number, stitch=Stitch.SATIN, thread=color),
         )
 
 
@@ -441,7 +441,7 @@ def _outline(before: Checks, finding: Finding, number: int) -> Iterator[Cure]:
         row=number,
         length=_OUTLINE,
         name=fabrics.outline.name,
-        design=_with_line(design, number, outline=_OUTLINE),
+        design=_with_row(design, number, outline=_OUTLINE),
     )
 
 
@@ -454,7 +454,7 @@ def _fabrics(before: Checks, finding: Finding, number: int) -> Iterator[Cure]:
                 kind=CureKind.FABRIC,
                 row=number,
                 name=fabric.name,
-                design=_with_line(design, number, fabric=fabric.name),
+                design=_with_row(design, number, fabric=fabric.name),
             )
 
 
@@ -469,7 +469,7 @@ def _step(design: Design) -> Fraction:
     return _INCH_STEP if design.units is Units.INCHES else _METRIC_STEP
 
 
-def _with_line(design: Design, number: int, **changes: object) -> Design:
+def _with_row(design: Design, number: int, **changes: object) -> Design:
     lines = list(design.row)
     lines[number - 1] = replace(lines[number - 1], **changes)  # type: ignore[arg-type]
     return replace(design, row=tuple(lines))

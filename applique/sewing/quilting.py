@@ -323,7 +323,7 @@ def rows_needed(height: Fraction, row_height: Fraction, overlap: Fraction, *, wh
                 kind="rows-overlap-wholly",
                 what=message("rows overlap by their whole height"),
                 where=where,
-                fix=message("an overlap less than row_height"),
+                fix=message("an overlap that is less than the height of a pass"),
             )
         )
     return max(1, math.ceil((height - overlap) / (row_height - overlap)))
@@ -388,7 +388,7 @@ def _refuse_too_many_waves(number: int, count: float) -> None:
                     "the rows make about {count} wave", "the rows make about {count} waves", round(count)
                 ),
                 where=Where.key("quilting", number),
-                fix=message("a greater row_height, or less overlap"),
+                fix=message("higher passes, or less overlap"),
             )
         )
 

@@ -122,16 +122,16 @@ def edge_stitches(design: Design, laid: Sequence[Laid], fabrics: Fabrics) -> tup
 
 
 def _edge_stitch(design: Design, row: Laid, fabrics: Fabrics) -> EdgeStitch:
-    table, line = design.stitching, row.asked
-    behind = has_outline(design, line)
+    table, wanted = design.stitching, row.asked
+    behind = has_outline(design, wanted)
     background = (fabrics.outline if behind else fabrics.panel).color
     plain = contrast_ratio(row.fabric.color, background)
-    said = line.stitch or row.fabric.stitch or table.stitch
+    said = wanted.stitch or row.fabric.stitch or table.stitch
     chosen, reason = (said, StitchReason.STATED) if said else _chosen(design.sewing, plain)
     blanket = (3 if row.size >= _LARGE_LETTER else 2) * _MM
-    width = line.stitch_width or table.width or _WIDTHS.get(chosen, blanket)
-    length = line.stitch_length or table.length or _LENGTHS.get(chosen, blanket)
-    thread = line.thread or table.thread or row.fabric.color
+    width = wanted.stitch_width or table.width or _WIDTHS.get(chosen, blanket)
+    length = wanted.stitch_length or table.length or _LENGTHS.get(chosen, blanket)
+    thread = wanted.thread or table.thread or row.fabric.color
     bite, outside = _reach(chosen, width)
     dense = chosen is Stitch.SATIN
     return EdgeStitch(

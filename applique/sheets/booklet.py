@@ -10,7 +10,6 @@ from typing import Final
 
 from applique.cautions import ALL_CAUTIONS, RIGHTS
 from applique.design import BackingKind
-from applique.language import message
 from applique.pattern import Pattern
 from applique.pieces import rows_said
 from applique.quilt.borders import BorderPlan, BorderStep
@@ -20,64 +19,27 @@ from applique.sheets.quilt_drawing import draw_quilt, draw_scene, draw_step
 from applique.sheets.sewing_pages import write_quilting, write_stitching
 from applique.shopping import ShelfKind, UseKind
 from applique.units import as_length, as_yardage
-from applique.words.booklet import (
-    backing_row_said,
-    backing_said,
-    baseline_said,
-    batting_said,
-    binding_said,
-    border_said,
-    byline_said,
-    cut_said,
-    files_said,
-    finished_said,
-    fold_said,
-    from_leftovers_said,
-    leftover_said,
-    lettering_said,
-    one_fabric_said,
-    panel_said,
-    placing_said,
-    ring_said,
-    seam_said,
-    set_apart,
-    sleeve_said,
-    step_said,
-    template_said,
-    template_uses_said,
-    turned_said,
-    why_strips_said,
-)
+from applique.words import booklet as said
 from applique.words.buying import figured_said, item_said, shelf_name, uses_said
+from applique.words.picture import beside_said
 from applique.words.quilt import bed_said
-from applique.words.sheets import from_center, notice_said, table_said
+from applique.words.sheets import (
+    CHECK_FIRST,
+    TAKE_CARE,
+    from_center,
+    notice_said,
+    set_apart,
+    table_said,
+)
 
 __all__ = ["pattern_pdf"]
 
-_METHOD: Final = message("Pattern")
-_BUYING: Final = message("What to buy")
 _CARE_KEPT: Final = 200.0
 """The cautions and the rights stand on one page."""
-_FABRICS: Final = (
-    (message("fabric"), 2.2),
-    (message("for"), 2.6),
-    (message("usable width"), 1.3),
-    (message("buy"), 1.1),
-    (message("how we figured it"), 4.2),
-)
-_TEMPLATES: Final = (
-    (message("template"), 1.2),
-    (message("letter"), 1.6),
-    (message("cut"), 5.0),
-    (message("row"), 2.0),
-)
-_ROWS: Final = (
-    (message("row"), 0.7),
-    (message("words"), 3.6),
-    (message("baseline below cut top"), 2.4),
-    (message("left end from center"), 2.2),
-    (message("right end from center"), 2.2),
-)
+_FABRICS: Final = tuple(zip(said.FABRICS_HEAD, (2.2, 2.6, 1.3, 1.1, 4.2), strict=True))
+_TEMPLATES: Final = tuple(zip(said.TEMPLATES_HEAD, (1.2, 1.6, 5.0, 2.0), strict=True))
+_ROWS: Final = tuple(zip(said.ROWS_HEAD, (0.7, 3.6, 2.4, 2.2, 2.2), strict=True))
+"""The heads of a table, each with the width of its column."""
 
 
 def pattern_pdf(pattern: Pattern) -> bytes:
@@ -91,16 +53,16 @@ def _written(pattern: Pattern, pages: int) -> Sheet:
     speech = pattern.speech
     sheet = Sheet(
         pattern,
-        subject=speech.say("pattern"),
-        method=_publisher_line(pattern) or speech.tell(_METHOD),
+        subject=speech.tell(said.SUBJECT),
+        method=_publisher_line(pattern) or speech.tell(said.METHOD),
         page_count=pages,
         texts=_texts(pattern),
         mirrored=False,
         rules=False,
     )
-    flow = Flow(sheet, speech, message("Cover"))
+    flow = Flow(sheet, sheet.speech, said.COVER)
     _cover(flow, pattern)
-    flow.new_page(_BUYING)
+    flow.new_page(said.BUYING)
     _buying(flow, pattern)
     _cutting(flow, pattern)
     _lettering(flow, pattern)
@@ -145,17 +107,17 @@ def _cover(flow: Flow, pattern: Pattern) -> None:
         flow.y -= 28
         sheet.letters.draw(line, flow.left, flow.y, 24, bold=True)
     flow.gap(6)
-    byline = byline_said(design.publisher.name or design.designer, design.publisher.skill)
+    byline = said.byline_said(design.publisher.name or design.designer, design.publisher.skill)
     if byline:
         flow.paragraph(byline, quiet=True)
     flow.gap(10)
     flow.picture(330, lambda x, y, w, h: draw_quilt(sheet.canvas, pattern, (x, y, w, h)))
     flow.gap(6)
-    flow.paragraph(finished_said(pattern.quilt, design.units))
+    flow.paragraph(said.finished_said(pattern.quilt, design.units))
     if pattern.quilt.bed is not None:
         flow.paragraph(bed_said(pattern.quilt.bed, design.units))
     flow.picture(118, lambda x, y, w, h: draw_scene(sheet.canvas, pattern, (x, y, w, h)))
-    flow.paragraph(message("To scale beside a door, a person of 5 ft 6 in and a sofa."), quiet=True)
+    flow.paragraph(beside_said(pattern.quilt.scene, design.units), quiet=True)
     for text in (design.publisher.contact, design.publisher.license):
         if text:
             flow.paragraph(text, quiet=True)
@@ -166,7 +128,7 @@ def _cover(flow: Flow, pattern: Pattern) -> None:
 
 def _buying(flow: Flow, pattern: Pattern) -> None:
     units, shopping = pattern.design.units, pattern.shopping
-    flow.heading(_BUYING)
+    flow.heading(said.BUYING)
     flow.table(
         _FABRICS,
         [
@@ -181,7 +143,7 @@ def _buying(flow: Flow, pattern: Pattern) -> None:
         ],
     )
     if shopping.one_fabric is not None:
-        flow.paragraph(one_fabric_said(shopping.one_fabric, units), quiet=True)
+        flow.paragraph(said.one_fabric_said(shopping.one_fabric, units), quiet=True)
     shelves = [shelf for shelf in shopping.shelves if shelf.kind is not ShelfKind.CLOTH]
     flow.led(
         [(shelf_name(shelf), set_apart(item_said(item, units) for item in shelf.items)) for shelf in shelves],
@@ -189,9 +151,9 @@ def _buying(flow: Flow, pattern: Pattern) -> None:
     )
     for buy in shopping.cloth:
         for piece in buy.leftovers:
-            flow.paragraph(leftover_said(piece, units), quiet=True)
+            flow.paragraph(said.leftover_said(piece, units), quiet=True)
     if pattern.notices:
-        flow.heading(message("Check before you cut"), 2)
+        flow.heading(CHECK_FIRST, 2)
         flow.listed(notice_said(notice) for notice in pattern.notices)
 
 
@@ -199,29 +161,25 @@ def _buying(flow: Flow, pattern: Pattern) -> None:
 
 
 def _cutting(flow: Flow, pattern: Pattern) -> None:
-    flow.heading(message("Cutting, fabric by fabric"), kept=110)
-    flow.paragraph(
-        message(
-            "Wash and press the fabric first if you mean to wash the quilt. Cut the large pieces before the small ones."
-        )
-    )
+    flow.heading(said.CUTTING, kept=110)
+    flow.paragraph(said.WASH_FIRST)
     for buy in pattern.shopping.cloth:
         flow.heading(buy.fabric.name, 2)
         if any(use.kind is UseKind.PANEL for use in buy.uses):
             _cut_panel(flow, pattern)
         for use in buy.uses:
             if use.kind is not UseKind.PANEL:
-                flow.paragraph(cut_said(use, pattern.design.units))
+                flow.paragraph(said.cut_said(use, pattern.design.units))
 
 
 def _cut_panel(flow: Flow, pattern: Pattern) -> None:
     plan, units = pattern.quilt.panel, pattern.design.units
-    flow.paragraph(panel_said(pattern.panel, plan, units))
+    flow.paragraph(said.panel_said(pattern.panel, plan, units))
     if plan.seam is not None:
-        flow.paragraph(seam_said(plan.seam, units))
+        flow.paragraph(said.seam_said(plan.seam, units))
     if plan.fold is not None:
-        flow.paragraph(message("If the panel is larger than your mat, cut it folded:"))
-        flow.numbered(fold_said(plan.fold, units))
+        flow.paragraph(said.CUT_FOLDED)
+        flow.numbered(said.fold_said(plan.fold, units))
 
 
 # Lettering and placing
@@ -230,24 +188,22 @@ def _cut_panel(flow: Flow, pattern: Pattern) -> None:
 def _lettering(flow: Flow, pattern: Pattern) -> None:
     design, templates = pattern.design, pattern.templates
     pages = pattern.sheets.page_count + 1
-    flow.heading(message("Lettering"), kept=120)
-    flow.paragraph(
-        lettering_said(
-            pattern.letter_count, len(templates), pages, design.paper.size, joined=pattern.joins_letters
-        )
-    )
-    flow.listed(files_said(design.fusible.rough_cut, design.units))
-    for words in turned_said(templates, design.sewing.turn_under, design.units):
+    flow.heading(said.LETTERING, kept=120)
+    count, joined = pattern.letter_count, pattern.joins_letters
+    for words in said.lettering_said(count, len(templates), pages, design.paper.size, joined=joined):
         flow.paragraph(words)
-    for words in ring_said(templates, design.fusible.ring, design.units):
+    flow.listed(said.files_said(design.fusible.rough_cut, design.units))
+    for words in said.turned_said(templates, design.sewing.turn_under, design.units):
+        flow.paragraph(words)
+    for words in said.ring_said(templates, design.fusible.ring, design.units):
         flow.paragraph(words)
     flow.table(
         _TEMPLATES,
         [
             (
                 str(template.number),
-                template_said(template),
-                template_uses_said(template),
+                said.template_said(template),
+                said.template_uses_said(template),
                 rows_said(template),
             )
             for template in templates
@@ -257,15 +213,15 @@ def _lettering(flow: Flow, pattern: Pattern) -> None:
 
 def _placing(flow: Flow, pattern: Pattern) -> None:
     units = pattern.design.units
-    flow.heading(message("Placing"), kept=120)
-    flow.numbered(placing_said(pattern.panel, units))
+    flow.heading(said.PLACING, kept=120)
+    flow.numbered(said.placing_said(pattern.panel, units))
     flow.table(
         _ROWS,
         [
             (
                 table_said(mark.where),
                 mark.text,
-                baseline_said(mark.downs, units),
+                said.baseline_said(mark.downs, units),
                 from_center(mark.left, units),
                 from_center(mark.right, units),
             )
@@ -280,9 +236,9 @@ def _placing(flow: Flow, pattern: Pattern) -> None:
 def _borders(flow: Flow, pattern: Pattern) -> None:
     if not pattern.quilt.borders:
         return
-    flow.heading(message("Borders"), kept=180)
+    flow.heading(said.BORDERS, kept=180)
     for border in pattern.quilt.borders:
-        flow.heading(border_said(border, pattern.design.units), 2, kept=150)
+        flow.heading(said.border_said(border, pattern.design.units), 2, kept=150)
         for step in border.steps:
             _border_step(flow, pattern, border, step)
 
@@ -293,7 +249,7 @@ def _border_step(flow: Flow, pattern: Pattern, border: BorderPlan, step: BorderS
     top = flow.y
     draw_step(flow.sheet.canvas, pattern, border, step, (flow.left, top - height, 104, height - 6))
     left, flow.left = flow.left, flow.left + 124
-    for words in step_said(border, step, pattern.panel.seam_allowance, pattern.design.units):
+    for words in said.step_said(border, step, pattern.panel.seam_allowance, pattern.design.units):
         flow.paragraph(words)
     flow.left = left
     flow.y = min(flow.y, top - height) - 4
@@ -304,43 +260,29 @@ def _border_step(flow: Flow, pattern: Pattern, border: BorderPlan, step: BorderS
 
 def _finishing(flow: Flow, pattern: Pattern) -> None:
     quilt, units = pattern.quilt, pattern.design.units
-    flow.heading(message("Layering and quilting"), kept=80)
-    flow.paragraph(backing_said(quilt.backing, units))
+    flow.heading(said.LAYERING, kept=80)
+    flow.paragraph(said.backing_said(quilt.backing, units))
     leftovers = pattern.shopping.leftover_backing
     if pattern.design.backing.kind is BackingKind.LEFTOVERS and leftovers is not None:
-        flow.paragraph(from_leftovers_said(leftovers, units))
+        flow.paragraph(said.from_leftovers_said(leftovers, units))
         for number, row in enumerate(leftovers.rows, 1):
-            flow.paragraph(backing_row_said(number, row, units), indent=12)
-    flow.paragraph(batting_said(quilt.batting, units))
-    flow.paragraph(
-        message(
-            "Lay the backing wrong side up, the batting and the top on it, smooth them and baste; quilt as you like."
-        )
-    )
-    flow.heading(message("Binding"), 2)
-    flow.paragraph(binding_said(quilt.binding, units))
-    why = why_strips_said(quilt.binding, units)
+            flow.paragraph(said.backing_row_said(number, row, units), indent=12)
+    flow.paragraph(said.batting_said(quilt.batting, units))
+    flow.paragraph(said.LAYER_IT)
+    flow.heading(said.BINDING, 2)
+    flow.paragraph(said.binding_said(quilt.binding, units))
+    why = said.why_strips_said(quilt.binding, units)
     if why is not None:
         flow.paragraph(why, quiet=True)
-    flow.paragraph(
-        message(
-            "Press it in half lengthwise, sew it to the front with its raw edges on the edge of the quilt, miter the "
-            "corners, fold it to the back and stitch it down."
-        )
-    )
+    flow.paragraph(said.BIND_IT)
     if quilt.sleeve is not None:
-        flow.heading(message("Hanging sleeve"), 2)
-        flow.paragraph(sleeve_said(quilt.sleeve, units))
-    flow.heading(message("Label"), 2)
-    flow.paragraph(
-        message(
-            "quilt-label.pdf has the label, to trace or to print on fabric. Sew it to the back before you give the "
-            "quilt away."
-        )
-    )
+        flow.heading(said.SLEEVE, 2)
+        flow.paragraph(said.sleeve_said(quilt.sleeve, units))
+    flow.heading(said.LABEL, 2)
+    flow.paragraph(said.SEW_LABEL)
 
 
 def _care(flow: Flow, pattern: Pattern) -> None:
-    flow.heading(message("Take care"), kept=_CARE_KEPT)
+    flow.heading(TAKE_CARE, kept=_CARE_KEPT)
     flow.listed(ALL_CAUTIONS)
     flow.paragraph(RIGHTS, quiet=True)

@@ -15,7 +15,7 @@ from applique.pieces import Template
 from applique.sheets.frame import Sheet
 from applique.sheets.strokes import CUT, HAIR, INK, QUIET, THIN, arrow_on, dashed_line, line_on, outline_on
 from applique.words import templates as said
-from applique.words.sheets import CHECK_FIRST, notice_said
+from applique.words.sheets import CHECK_FIRST, TAKE_CARE, notice_said
 
 __all__ = ["draw_tile_map", "first_page", "heading", "join_mark", "paragraphs", "tile_map"]
 
@@ -38,7 +38,7 @@ def first_page(sheet: Sheet, pattern: Pattern, file: said.TemplateFile) -> None:
     key_below = _line_key(sheet, pattern.templates, left + column + 26, y)
     y = min(below, key_below) - _GAP
     cautions = (sheet.speech.field(SHORT_CAUTIONS),)
-    y = paragraphs(sheet, sheet.tell(said.TAKE_CARE), cautions, left, y, right - left) - _GAP
+    y = paragraphs(sheet, sheet.tell(TAKE_CARE), cautions, left, y, right - left) - _GAP
     if pattern.notices:
         notices = [sheet.tell(notice_said(notice)) for notice in pattern.notices]
         y = paragraphs(sheet, sheet.tell(CHECK_FIRST), notices, left, y, right - left) - _GAP
@@ -94,7 +94,11 @@ def _line_key(sheet: Sheet, templates: Sequence[Template], x: float, y: float) -
     for words, draw in rows:
         y -= 17
         draw(y + 6)
-        sheet.letters.draw(sheet.tell(words), x + 44, y + 3, _BODY)
+        first, *more = sheet.letters.wrapped(sheet.tell(words), _BODY, sheet.right - x - 44)
+        sheet.letters.draw(first, x + 44, y + 3, _BODY)
+        for line in more:
+            y -= _LEADING
+            sheet.letters.draw(line, x + 44, y + 3, _BODY)
     return y
 
 

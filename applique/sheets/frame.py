@@ -7,6 +7,7 @@ the drawing area to points: with the printer's correction, and mirrored if the s
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from dataclasses import replace
 from io import BytesIO
 from typing import Final
 
@@ -17,7 +18,7 @@ from applique.geometry.points import Matrix, Point
 from applique.language import Message
 from applique.paging import RULE_STRIP, SheetFrame, Tiling
 from applique.pattern import Pattern
-from applique.sheets.lettering import Lettering, first_font
+from applique.sheets.lettering import UNBROKEN, Lettering, first_font
 from applique.sheets.strokes import HAIR, INK, QUIET, THIN, line_on
 from applique.words.sheets import (
     TRUE_SCALE,
@@ -67,11 +68,11 @@ class Sheet:
         self.mirrored = mirrored
         self.page_count = page_count
         self.page = 0
-        self.speech = pattern.speech
+        self.speech = replace(pattern.speech, space=UNBROKEN)
         self._with_rules = rules
         self._title, self._method = pattern.title, method
         self._bytes = BytesIO()
-        spelled = (pattern.title, method, *texts)
+        spelled = (pattern.title, method, *texts, *self.speech.signs)
         self.canvas = Canvas(
             self._bytes,
             pagesize=(frame.width * POINTS, frame.height * POINTS),

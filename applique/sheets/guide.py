@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Final
 
 from reportlab.pdfgen.canvas import Canvas
@@ -32,6 +33,7 @@ __all__ = ["placement_guide_pdf"]
 _BODY: Final = 8.5
 _SMALL: Final = 7.0
 _TINY: Final = 5.6
+_NOTE: Final = 7.5
 _ROW: Final = 12.5
 _SIDE: Final = 62.0
 """Points beside the small drawing for the distances of the baselines."""
@@ -54,7 +56,6 @@ _TABLE_GAP: Final = 26.0
 
 def placement_guide_pdf(pattern: Pattern) -> bytes:
     """The placement guide as PDF: the panel to scale, the table, the full-size guide."""
-    entries = tuple(_entries(pattern))
     sheet = Sheet(
         pattern,
         subject=pattern.speech.tell(said.SUBJECT),
@@ -63,7 +64,7 @@ def placement_guide_pdf(pattern: Pattern) -> bytes:
         texts=_texts(pattern),
         mirrored=False,
     )
-    columns = _columns(entries, sheet)
+    columns = _columns(tuple(_entries(pattern, sheet)), sheet)
     tiles = pattern.guide.tiles if pattern.guide else ()
     sheet.page_count = 1 + math.ceil(len(columns) / 2) + len(tiles)
     _drawing_page(sheet, pattern)
@@ -169,7 +170,7 @@ def _edge_numbers(
 ) -> None:
     """Each letter's left and right edge from the center line, where they fit under it; else the row's two ends.
 
-    Letters too narrow for two numbers side by side have them one above the other.
+    Letters too narrow for two numbers side by side, or too near for those of both, have them one above the other.
     """
     letters = [
         (m.left, m.right, _said(pattern, abs(m.left)), _said(pattern, abs(m.right))) for m in mark.letters
@@ -180,7 +181,8 @@ def _edge_numbers(
     if mark.reaches_over:
         # The numbers of tilted letters would stand on each other.
         widths = [(0.0, low, high) for _, low, high in widths]
-    if all(low + high + 4 <= room for room, low, high in widths):
+    apart = all(scale * (after[0] - before[1]) >= 2 for before, after in pairwise(letters))
+    if apart and all(low + high + 4 <= room for room, low, high in widths):
         drops = (-12.0, -12.0)
     elif all(max(low, high) <= room for room, low, high in widths):
         drops = (-12.0, -19.0)
@@ -190,8 +192,17 @@ def _edge_numbers(
     else:
         return
     for left, right, left_words, right_words in letters:
-        sheet.letters.draw(left_words, center + scale * left, y + drops[0], _TINY)
-        sheet.letters.draw(right_words, center + scale * right, y + drops[1], _TINY, anchor="end")
+        _over_lines(sheet, left_words, center + scale * left, y + drops[0])
+        wide = sheet.letters.width(right_words, _TINY)
+        _over_lines(sheet, right_words, center + scale * right - wide, y + drops[1])
+
+
+def _over_lines(sheet: Sheet, words: str, x: float, y: float) -> None:
+    """A number on white, so that the center line does not run through it."""
+    sheet.canvas.setFillGray(1.0)
+    sheet.canvas.rect(x, y - 1.0, sheet.letters.width(words, _TINY), _TINY, fill=1, stroke=0)
+    sheet.canvas.setFillGray(INK)
+    sheet.letters.draw(words, x, y, _TINY)
 
 
 def _what_to_mark(sheet: Sheet, pattern: Pattern, scale: Message, y: float) -> None:
@@ -223,18 +234,28 @@ class _Entry:
     heading: bool
 
 
-def _entries(pattern: Pattern) -> Iterator[_Entry]:
-    units, tell = pattern.design.units, pattern.speech.tell
+def _entries(pattern: Pattern, sheet: Sheet) -> Iterator[_Entry]:
+    units, tell = pattern.design.units, sheet.tell
+
+    def notes(text: Message) -> Iterator[_Entry]:
+        for part in tell(text).split("\n"):
+            for line in sheet.letters.wrapped(part, _NOTE, _column_width(sheet)):
+                yield _Entry((line,), False)
+
     for mark in pattern.marks:
         yield _Entry((pattern.speech.field(said.row_heading(mark)), mark.fabric), True)
-        yield from (_Entry((line,), False) for line in tell(said.baseline_said(mark, units)).splitlines())
+        yield from notes(said.baseline_said(mark, units))
         yield _Entry(("", *map(tell, said.COLUMNS)), False)
         for letter in mark.letters:
             yield _Entry(_letter_words(pattern, letter), False)
             if not mark.level:
-                yield _Entry((tell(said.tick_said(letter, units)),), False)
+                yield from notes(said.tick_said(letter, units))
             if letter.turn_deg:
-                yield _Entry((tell(said.turned_letter_said(letter, units)),), False)
+                yield from notes(said.turned_letter_said(letter, units))
+
+
+def _column_width(sheet: Sheet) -> float:
+    return (sheet.right - sheet.left - _TABLE_GAP) / 2
 
 
 def _letter_words(pattern: Pattern, letter: LetterMark) -> tuple[str, ...]:
@@ -259,7 +280,7 @@ def _columns(entries: tuple[_Entry, ...], sheet: Sheet) -> list[list[_Entry]]:
 def _table_page(sheet: Sheet, columns: list[list[_Entry]]) -> None:
     sheet.begin(sheet.tell(said.TABLE))
     heading(sheet, sheet.tell(said.TABLE_TITLE), sheet.left, sheet.top - 8)
-    width = (sheet.right - sheet.left - _TABLE_GAP) / 2
+    width = _column_width(sheet)
     for index, column in enumerate(columns):
         x, y = sheet.left + index * (width + _TABLE_GAP), sheet.top - 34
         for entry in column:
@@ -284,7 +305,7 @@ def _table_row(sheet: Sheet, entry: _Entry, x: float, y: float, width: float) ->
         line_on(canvas, (x, y), (x + width, y), width=HAIR, gray=0.75)
     elif entry.words:
         canvas.setFillGray(QUIET)
-        letters.draw(entry.words[0], x, y + 3, _SMALL + 0.5)
+        letters.draw(entry.words[0], x, y + 3, _NOTE)
         canvas.setFillGray(INK)
 
 

@@ -3,26 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Final
 
-from applique.language import message
 from applique.pattern import Pattern
 from applique.sheets.frame import Sheet
 from applique.sheets.strokes import INK, QUIET
+from applique.words import label as said
 
 __all__ = ["label_pdf"]
-
-_METHOD: Final = message("Quilt label: trace it, or print it on fabric made for printing")
 
 
 def label_pdf(pattern: Pattern) -> bytes:
     """The quilt label as PDF, at its own size with a line to cut on."""
     design, label, speech = pattern.design, pattern.design.label, pattern.speech
     sheet = Sheet(
-        pattern, subject=speech.say("quilt label"), method=speech.tell(_METHOD), page_count=1,
+        pattern, subject=speech.tell(said.SUBJECT), method=speech.tell(said.METHOD), page_count=1,
         texts=(design.designer, label.maker, label.date, label.place, *label.care), mirrored=False,
     )  # fmt: skip
-    sheet.begin(speech.say("Quilt label"))
+    sheet.begin(speech.tell(said.LABEL))
     width, height = 5.0 * 72, 3.5 * 72
     left, low = (sheet.left + sheet.right - width) / 2, sheet.top - 40 - height
     canvas = sheet.canvas
@@ -43,7 +40,7 @@ def label_pdf(pattern: Pattern) -> bytes:
     _centered(sheet, lines, (left + width / 2, low + height / 2), width - 60)
     canvas.setFillGray(QUIET)
     sheet.letters.draw(
-        speech.say("Cut on the solid line, turn the edges under on the dashed one."),
+        speech.tell(said.CUT_IT),
         left + width / 2,
         low - 18,
         8.5,

@@ -9,6 +9,7 @@ be found and copied.
 from __future__ import annotations
 
 import hashlib
+import re
 from bisect import bisect_right
 from collections.abc import Iterable
 from functools import lru_cache
@@ -35,13 +36,16 @@ from applique.typeset.labels import (
 from applique.typeset.shaping import JOINING_SCRIPTS
 from applique.typeset.signs import is_unseen
 
-__all__ = ["Lettering", "first_font"]
+__all__ = ["UNBROKEN", "Lettering", "first_font"]
 
 _BOLD_WEIGHT: Final = 650.0
-_ALWAYS: Final = "".join(map(chr, range(0x20, 0x7F))) + "·–—“”‘’×÷½¼¾″′°…→%−"
+_ALWAYS: Final = "".join(map(chr, range(0x20, 0x7F))) + "·–—“”‘’×÷½¼¾″′°²…→%−"
 _NOT_EMBEDDED: Final = ("GSUB", "GPOS", "GDEF", "STAT", "MVAR")
 """Tables that a PDF has no use for; the fonts are shaped with the whole file, elsewhere."""
 _INVISIBLE: Final = 3
+UNBROKEN: Final = "\u00a0"
+"""A space at which no line ends; like every space it is drawn as a plain one, for whoever searches the sheet."""
+_BREAKS: Final = re.compile(rf"[^\S{UNBROKEN}]+")
 _LONGEST_LABEL: Final = 200
 """No line of a sheet holds more characters than this."""
 
@@ -142,10 +146,13 @@ class Lettering:
             x += self._run_width(run, size, bold)
 
     def wrapped(self, text: str, size: float, width: float, *, bold: bool = False) -> list[str]:
-        """`text` in lines no wider than `width` points; a word wider than that stands alone."""
+        """`text` in lines no wider than `width` points; a word wider than that stands alone.
+
+        Words with `UNBROKEN` between them are one word.
+        """
         lines: list[str] = []
         used = 0.0
-        for word in text.split():
+        for word in filter(None, _BREAKS.split(text)):
             wide = self.width(word, size, bold=bold)
             longer = used + self.width(" ", size, bold=bold) + wide
             if lines and longer <= width:

@@ -48,7 +48,7 @@ def templates_pdf(pattern: Pattern, *, mirrored: bool) -> bytes:
     )
     first_page(sheet, pattern, file)
     for page in pattern.sheets.pages:
-        names = " ".join(sheet.speech.field(pattern.template(item.template).name) for item in page.items)
+        names = [pattern.template(item.template).name for item in page.items]
         sheet.begin(tell(page_bookmark(sheet.page + 1, names)))
         for item in page.items:
             _draw_item(sheet, pattern.template(item.template), item)

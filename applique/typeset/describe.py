@@ -58,7 +58,9 @@ class FontDescription:
 
     def as_text(self, speech: Speech) -> str:
         """The description as lines of text, in the language of `speech`."""
-        head = f"{self.name} · {speech.tell(self.style.words)}" if self.style else self.name
+        head = self.name
+        if self.style:
+            head = speech.say("{font} · {style}", font=self.name, style=self.style.words)
         return "\n".join((head, *(f"  {speech.field(line)}" for line in self._lines())))
 
     def _lines(self) -> Iterator[str | Message]:

@@ -244,12 +244,12 @@ class _Page:
         data = {
             "row": [{"text": asked.get("words"), "font": asked.get("font"), "axes": asked.get("axes") or {}}]
         }
-        line = tab.with_paths(tab.checked(data)).row[0]
+        row = tab.with_paths(tab.checked(data)).row[0]
         height = asked.get("cap_height")
         cap_height = parse_length(height) if isinstance(height, str) and height else None
 
         def answer() -> dict[str, Any]:
-            return font_sample(line.font or "", line.text, line.axes or {}, cap_height)
+            return font_sample(row.font or "", row.text, row.axes or {}, cap_height)
 
         return JSONResponse(await self._drawn(answer))
 
@@ -363,7 +363,7 @@ def _table(value: object) -> dict[str, Any]:
 
 
 def _title(design: Design) -> str:
-    return design.title or " ".join(line.text for line in design.row)
+    return design.title or " ".join(row.text for row in design.row)
 
 
 def _file_stem(title: str) -> str:

@@ -104,14 +104,14 @@ def _notice_cures(notice: Notice, design: Design) -> list[Cure]:
     number = notice.where.row
     if number is None or not 0 < number <= len(design.row):
         return []
-    line = design.row[number - 1]
-    if line.nudge or line.right or line.up or line.turn:
+    row = design.row[number - 1]
+    if row.nudge or row.right or row.up or row.turn:
         return [_put_back(design, number)]
     return []
 
 
 def _put_back(design: Design, number: int) -> Cure:
-    put_back = _with_line(design, number, _unmoved(design.row[number - 1]))
+    put_back = _with_row(design, number, _unmoved(design.row[number - 1]))
     return Cure(kind=CureKind.PUT_BACK, row=number, design=put_back)
 
 
@@ -119,7 +119,7 @@ def _unmoved(row: Row) -> Row:
     return replace(row, nudge=(), right=Fraction(0), up=Fraction(0), turn=0.0)
 
 
-def _with_line(design: Design, number: int, row: Row) -> Design:
+def _with_row(design: Design, number: int, row: Row) -> Design:
     return replace(design, row=(*design.row[: number - 1], row, *design.row[number:]))
 
 
@@ -138,17 +138,17 @@ def _problem_cures(problem: Problem, design: Design) -> Iterator[Cure]:
 
 def _changes(design: Design, number: int | None) -> Iterator[Cure]:
     if number is not None:
-        line = design.row[number - 1]
-        largest = _with_line(design, number, replace(line, cap_height=FIT))
+        row = design.row[number - 1]
+        largest = _with_row(design, number, replace(row, cap_height=FIT))
         yield Cure(kind=CureKind.LARGEST, row=number, design=largest)
         yield _put_back(design, number)
-        if line.align is not None:
-            centered = _with_line(design, number, replace(line, align=Align.CENTER))
+        if row.align is not None:
+            centered = _with_row(design, number, replace(row, align=Align.CENTER))
             yield Cure(kind=CureKind.CENTERED, row=number, design=centered)
     every = replace(design, lettering=replace(design.lettering, cap_height=FIT))
-    rows = tuple(replace(line, cap_height=None) for line in design.row)
+    rows = tuple(replace(row, cap_height=None) for row in design.row)
     yield Cure(kind=CureKind.EVERY_LARGEST, design=replace(every, row=rows))
-    put_back = tuple(_unmoved(line) for line in rows)
+    put_back = tuple(_unmoved(row) for row in rows)
     yield Cure(kind=CureKind.EVERY_LARGEST_PUT_BACK, design=replace(every, row=put_back))
 
 
@@ -161,10 +161,8 @@ def _works(design: Design) -> bool:
 
 
 def _other_fonts(design: Design, number: int) -> Iterator[Cure]:
-    line = design.row[number - 1]
-    spelling = [
-        font.name for font in BUNDLED if not any(missing_letters(line.text, open_typeface(font.name)))
-    ]
+    row = design.row[number - 1]
+    spelling = [font.name for font in BUNDLED if not any(missing_letters(row.text, open_typeface(font.name)))]
     for name in spelling[:_MOST_FONT_CURES]:
-        changed = _with_line(design, number, replace(line, font=name, axes=None))
+        changed = _with_row(design, number, replace(row, font=name, axes=None))
         yield Cure(kind=CureKind.OTHER_FONT, row=number, name=name, design=changed)

@@ -101,7 +101,7 @@ class Tab:
             Refusal: with every problem of the data, and for a font file that was not added to this page.
         """
         design = design_from_mapping(data)
-        letters = sum(len(line.text) for line in design.row)
+        letters = sum(len(row.text) for row in design.row)
         if letters > _MOST_LETTERS:
             raise Refusal(
                 Problem(
@@ -111,9 +111,7 @@ class Tab:
                 )
             )
         named = [(Where.key("lettering", "font"), design.lettering.font)]
-        named += [
-            (Where.in_row(number, "font"), line.font or "") for number, line in enumerate(design.row, 1)
-        ]
+        named += [(Where.in_row(number, "font"), row.font or "") for number, row in enumerate(design.row, 1)]
         problems = tuple(
             Problem(
                 kind="font-not-on-page",
@@ -150,7 +148,7 @@ class Tab:
         return {
             **data,
             **({"lettering": named(data["lettering"])} if "lettering" in data else {}),
-            "row": [named(line) for line in data["row"]],
+            "row": [named(row) for row in data["row"]],
         }
 
 

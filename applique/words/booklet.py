@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
-from functools import reduce
 from typing import Final
 
 from applique.design import BorderKind, Corners, PaperSize
@@ -12,12 +11,12 @@ from applique.language import Field, Listing, Message, listed, message, messages
 from applique.panel import PanelPlan
 from applique.pieces import Layer, Template
 from applique.quilt.borders import BorderPlan, BorderStep, Side, SideStrip
-from applique.quilt.finishing import BackingPlan, BattingPlan, BindingPlan, SleevePlan
+from applique.quilt.finishing import SLEEVE_HEM, BackingPlan, BattingPlan, BindingPlan, SleevePlan
 from applique.quilt.panel_cut import FoldCut, PanelCut, SeamPlan
 from applique.quilt.strips import ClothCut, CutKind, Extent
 from applique.quilt.whole import QuiltPlan
 from applique.shopping import ClothUse, Leftover, LeftoverBacking, UseKind
-from applique.units import Units, as_both, as_length, as_needed, as_yardage
+from applique.units import Units, as_area, as_both, as_length, as_needed, as_yardage
 from applique.words.buying import BATTINGS, leftovers_said, material_said, rule_said
 from applique.words.cloth import backing_how, panel_how, strips_how, use_how
 from applique.words.quilt import class_said
@@ -25,6 +24,26 @@ from applique.words.sheets import PAPERS, PEN_CAUTION
 from applique.yardage import StripNeed
 
 __all__ = [
+    "BINDING",
+    "BIND_IT",
+    "BORDERS",
+    "BUYING",
+    "COVER",
+    "CUTTING",
+    "CUT_FOLDED",
+    "FABRICS_HEAD",
+    "LABEL",
+    "LAYERING",
+    "LAYER_IT",
+    "LETTERING",
+    "METHOD",
+    "PLACING",
+    "ROWS_HEAD",
+    "SEW_LABEL",
+    "SLEEVE",
+    "SUBJECT",
+    "TEMPLATES_HEAD",
+    "WASH_FIRST",
     "backing_row_said",
     "backing_said",
     "baseline_said",
@@ -45,7 +64,6 @@ __all__ = [
     "placing_said",
     "ring_said",
     "seam_said",
-    "set_apart",
     "sleeve_said",
     "step_said",
     "template_said",
@@ -54,6 +72,47 @@ __all__ = [
     "why_strips_said",
 ]
 
+SUBJECT: Final = message("pattern")
+METHOD: Final = message("Pattern")
+COVER: Final = message("Cover")
+BUYING: Final = message("What to buy")
+FABRICS_HEAD: Final = (
+    message("fabric"),
+    message("for"),
+    message("usable width"),
+    message("buy"),
+    message("how we figured it"),
+)
+CUTTING: Final = message("Cutting, fabric by fabric")
+WASH_FIRST: Final = message(
+    "Wash and press the fabric first if you mean to wash the quilt. Cut the large pieces before the small ones."
+)
+CUT_FOLDED: Final = message("If the panel is larger than your mat, cut it folded:")
+LETTERING: Final = message("Lettering")
+TEMPLATES_HEAD: Final = (message("template"), message("letter"), message("cut"), message("row"))
+PLACING: Final = message("Placing")
+ROWS_HEAD: Final = (
+    message("row"),
+    message("words"),
+    message("baseline below cut top"),
+    message("left end from center"),
+    message("right end from center"),
+)
+BORDERS: Final = message("Borders")
+LAYERING: Final = message("Layering and quilting")
+LAYER_IT: Final = message(
+    "Lay the backing wrong side up, the batting and the top on it, smooth them and baste; quilt as you like."
+)
+BINDING: Final = message("Binding")
+BIND_IT: Final = message(
+    "Press it in half lengthwise, sew it to the front with its raw edges on the edge of the quilt, miter the corners, "
+    "fold it to the back and stitch it down."
+)
+SLEEVE: Final = message("Hanging sleeve")
+LABEL: Final = message("Label")
+SEW_LABEL: Final = message(
+    "quilt-label.pdf has the label, to trace or to print on fabric. Sew it to the back before you give the quilt away."
+)
 _CUT_FOR: Final = {
     UseKind.BACKING: message("Backing: {how}."),
     UseKind.BINDING: message("Binding: {how}."),
@@ -65,11 +124,6 @@ _IN_ORDER: Final = {
     Side.TOP: message("Top, left to right: {pieces}."),
     Side.BOTTOM: message("Bottom, left to right: {pieces}."),
 }
-
-
-def set_apart(items: Iterable[Message]) -> Message:
-    """`items`, at least one, one after the other with semicolons between them."""
-    return reduce(lambda said, item: message("{items}; {item}", items=said, item=item), items)
 
 
 def percent_said(part: float) -> Message:
@@ -209,28 +263,33 @@ def fold_said(fold: FoldCut, units: Units) -> tuple[Message, ...]:
 # Lettering and placing
 
 
-def lettering_said(letters: int, templates: int, pages: int, paper: PaperSize, *, joined: bool) -> Message:
-    """How many letters and templates there are, and what to print: `pages` of `paper`; `joined` letters are pieces."""
-    from_templates = messages("{count} template", "{count} templates", templates)
-    printed = messages("{count} page of {paper}", "{count} pages of {paper}", pages, paper=PAPERS[paper])
+def lettering_said(
+    letters: int, templates: int, pages: int, paper: PaperSize, *, joined: bool
+) -> tuple[Message, Message]:
+    """How many letters (pieces, if they are `joined`) and templates there are, and what to print: `pages` of
+    `paper`."""
+    return (
+        _to_cut(letters, messages("{count} template", "{count} templates", templates), joined=joined),
+        message(
+            "Print one of the two template files at 100 %, {pages}, and measure the rules before you cut.",
+            pages=messages("{count} page of {paper}", "{count} pages of {paper}", pages, paper=PAPERS[paper]),
+        ),
+    )
+
+
+def _to_cut(letters: int, templates: Message, *, joined: bool) -> Message:
     if joined:
         return messages(
-            "There is {count} piece to cut from {templates}. Print one of the two template files at 100 %, {pages}, "
-            "and measure the rules before you cut.",
-            "There are {count} pieces to cut from {templates}. Print one of the two template files at 100 %, {pages}, "
-            "and measure the rules before you cut.",
+            "There is {count} piece to cut from {templates}.",
+            "There are {count} pieces to cut from {templates}.",
             letters,
-            templates=from_templates,
-            pages=printed,
+            templates=templates,
         )
     return messages(
-        "There is {count} letter to cut from {templates}. Print one of the two template files at 100 %, {pages}, and "
-        "measure the rules before you cut.",
-        "There are {count} letters to cut from {templates}. Print one of the two template files at 100 %, {pages}, and "
-        "measure the rules before you cut.",
+        "There is {count} letter to cut from {templates}.",
+        "There are {count} letters to cut from {templates}.",
         letters,
-        templates=from_templates,
-        pages=printed,
+        templates=templates,
     )
 
 
@@ -285,11 +344,11 @@ def ring_said(templates: Sequence[Template], ring: Fraction | None, units: Units
     whole = sum(template.area * template.count for template in templates)
     yield message(
         "Large letters stay soft with the middle of the web cut away: before you fuse, cut along the dashed line "
-        "{wide} inside the edge and take the middle out. Of the web under the letters {share} comes away ({saved} "
-        "square inches); it can serve small letters, and is not taken off what to buy.",
+        "{wide} inside the edge and take the middle out. Of the web under the letters {share} comes away ({saved}); "
+        "it can serve small letters, and is not taken off what to buy.",
         wide=as_length(ring, units, denominator=16),
         share=percent_said(saved / whole),
-        saved=round(saved),
+        saved=as_area(saved, units),
     )
 
 
@@ -479,6 +538,7 @@ def why_strips_said(binding: BindingPlan, units: Units) -> Message | None:
 def sleeve_said(sleeve: SleevePlan, units: Units) -> Message:
     """How the hanging sleeve is cut and sewn."""
     return message(
-        "Cut {size}, hem the short ends 1/2 in, fold it in half lengthwise and sew it into the top binding seam.",
+        "Cut {size}, hem the short ends {hem}, fold it in half lengthwise and sew it into the top binding seam.",
         size=_by((sleeve.cut_length, sleeve.cut_depth), units, denominator=8),
+        hem=as_length(SLEEVE_HEM, units),
     )

@@ -13,6 +13,11 @@ from applique.units import MM_PER_INCH, as_length
 
 __all__ = ["cure_said", "no_cure_said"]
 
+_IN_NO_FABRIC: Final = {
+    CureKind.DARKER_THREAD: message("a satin stitch in a darker thread in row {row}"),
+    CureKind.LIGHTER_THREAD: message("a satin stitch in a lighter thread in row {row}"),
+}
+"""Where no fabric of the design has the color of the thread."""
 _SAID: Final = {
     CureKind.HEIGHT: message("cap height “{length}” in row {row}, the least at which it passes"),
     CureKind.EVERY_HEIGHT: message("cap height “{length}” for every row"),
@@ -48,7 +53,8 @@ _SAID: Final = {
 
 def cure_said(cure: Cure) -> Message:
     """What is done, lengths in the units of the design."""
-    return _SAID[cure.kind].filled(**dict(_fields(cure)))
+    said = _SAID[cure.kind] if cure.name else _IN_NO_FABRIC.get(cure.kind, _SAID[cure.kind])
+    return said.filled(**dict(_fields(cure)))
 
 
 def no_cure_said() -> Message:
@@ -70,8 +76,8 @@ def _fields(cure: Cure) -> Iterator[tuple[str, Field]]:
     if cure.row is None:
         return
     yield "row", cure.row
-    line = design.row[cure.row - 1]
-    if cure.kind is CureKind.GAP_AND_HEIGHT and isinstance(line.cap_height, Fraction):
-        yield "cap_height", as_length(line.cap_height, design.units, denominator=16)
-    if cure.kind is CureKind.WEIGHT and line.axes is not None:
-        yield "weight", f"{line.axes['wght']:.0f}"
+    row = design.row[cure.row - 1]
+    if cure.kind is CureKind.GAP_AND_HEIGHT and isinstance(row.cap_height, Fraction):
+        yield "cap_height", as_length(row.cap_height, design.units, denominator=16)
+    if cure.kind is CureKind.WEIGHT and row.axes is not None:
+        yield "weight", f"{row.axes['wght']:.0f}"

@@ -8,15 +8,14 @@ from typing import Final
 
 from applique.design import QuiltingKind
 from applique.errors import Notice, Where
-from applique.language import Field, Message, listed, message, messages
+from applique.language import Message, listed, message, messages
 from applique.mats import Mat, MatPlan
 from applique.panel import PlacedRow
 from applique.pieces import Layer, Template
 from applique.units import Units, as_both, as_length
+from applique.words.sheets import set_apart
 
 __all__ = [
-    "MIRRORED",
-    "RIGHT_READING",
     "mat_notices",
     "mat_said",
     "mat_title",
@@ -24,11 +23,10 @@ __all__ = [
     "quilting_title",
     "row_outline_said",
     "row_said",
-    "template_facts",
+    "seen_from",
+    "template_said",
 ]
 
-RIGHT_READING: Final = message("right-reading")
-MIRRORED: Final = message("mirrored")
 _QUILTINGS: Final = {
     QuiltingKind.ECHO: message("Quilting: echo"),
     QuiltingKind.LINES: message("Quilting: lines"),
@@ -53,8 +51,19 @@ def quilting_title(kind: QuiltingKind) -> Message:
     return _QUILTINGS[kind]
 
 
-def template_facts(template: Template, units: Units) -> Iterator[Field]:
-    """What the drawing of a template is: each thing to know of it by itself."""
+def seen_from(drawing: Message, *, mirrored: bool) -> Message:
+    """What a drawing is, and which way round it is drawn."""
+    if mirrored:
+        return message("mirrored; {drawing}", drawing=drawing)
+    return message("right-reading; {drawing}", drawing=drawing)
+
+
+def template_said(template: Template, units: Units) -> Message:
+    """What the drawing of a template is."""
+    return set_apart(_facts(template, units))
+
+
+def _facts(template: Template, units: Units) -> Iterator[Message]:
     if template.layer is Layer.OUTLINE:
         yield message("outline behind the letter")
     if template.turned:
@@ -65,10 +74,10 @@ def template_facts(template: Template, units: Units) -> Iterator[Field]:
             font=template.letter.font,
             height=as_both(template.letter.cap_height, units, denominator=16),
         )
-    cuts = [
-        message("cut {count} from {fabric}", count=use.count, fabric=use.fabric.name) for use in template.uses
+    uses = [
+        message("{count} from {fabric}", count=use.count, fabric=use.fabric.name) for use in template.uses
     ]
-    yield listed(cuts)
+    yield message("cut {uses}", uses=listed(uses))
 
 
 def row_said(row: PlacedRow, units: Units) -> Message:

@@ -165,16 +165,16 @@ def _faded(faded: Faded, finding: Finding) -> Message:
 
 
 def _too_far(far: TooFar, units: Units) -> Message:
-    say = telling_apart([(far.cap_height, far.least)], units, denominator=16)
+    apart = telling_apart([(far.cap_height, far.least)], units, denominator=16)
     reach, distance = distances_apart(far.farthest, far.distance, units)
     return message(
         "letters {measure} high are readable to {reach}, not to {distance}; that takes {limit}, and {comfortable} "
         "to read comfortably",
-        measure=say(far.cap_height),
+        measure=apart(far.cap_height),
         reach=reach,
         distance=distance,
-        limit=say(far.least),
-        comfortable=say(far.comfortable),
+        limit=apart(far.least),
+        comfortable=apart(far.comfortable),
     )
 
 
@@ -203,10 +203,10 @@ def _all_of(clauses: Sequence[Message]) -> Message:
 
 def _apart(measure: float, limit: Fraction, units: Units) -> tuple[Measure, Measure]:
     """What was measured and what it needs, as they differ."""
-    say = telling_apart(
+    apart = telling_apart(
         [(measure, limit)], units, denominator=32 if min(Fraction(measure), limit) < 1 else 16
     )
-    return say(measure), say(limit)
+    return apart(measure), apart(limit)
 
 
 def _degrees_apart(measure: float, limit: Fraction) -> tuple[Measure, Measure]:

@@ -22,7 +22,7 @@ __all__ = [
 ]
 
 SUBJECT: Final = message("nesting")
-METHOD: Final = message("How the letters lie on web and cloth")
+METHOD: Final = message("How the letters lie on web and fabric")
 OUTLINE: Final = message("outline")
 _WEBS: Final = {
     WebKind.FUSIBLE_WEB: message("Fusible web"),

@@ -15,7 +15,7 @@ from applique.sewing.quilting import QuiltingPlan
 from applique.sewing.reading import SIGN_GAP, SIGN_STROKE
 from applique.sewing.stabilizer import OVERLAP, Band, StabilizerKind, StabilizerNeed
 from applique.units import Units, as_length, as_run, as_stitch
-from applique.words.booklet import percent_said, set_apart
+from applique.words.booklet import percent_said
 from applique.words.sewing import (
     course_sentence,
     minutes_said,
@@ -24,9 +24,17 @@ from applique.words.sewing import (
     stitch_reason_said,
     when_reason_said,
 )
-from applique.words.sheets import STITCHES, table_said
+from applique.words.sheets import STITCHES, set_apart, table_said
 
 __all__ = [
+    "ORDER",
+    "QUILTING",
+    "READING",
+    "READING_HEAD",
+    "START",
+    "START_STRAIGHT",
+    "STITCHING",
+    "STITCHING_HEAD",
     "order_said",
     "quilting_said",
     "quilting_title",
@@ -37,6 +45,30 @@ __all__ = [
     "why_stitches_said",
 ]
 
+STITCHING: Final = message("Stitching")
+STITCHING_HEAD: Final = (
+    message("row"),
+    message("stitch"),
+    message("width, length"),
+    message("edge to sew"),
+    message("stitches"),
+    message("thread top + bobbin"),
+    message("time"),
+)
+ORDER: Final = message("Order of work")
+START: Final = message("Where to start")
+START_STRAIGHT: Final = message(
+    "The dot is on a straight stretch. Start and stop there, never at a point or in a curve."
+)
+READING: Final = message("Reading distance")
+READING_HEAD: Final = (
+    message("row"),
+    message("comfortable to"),
+    message("readable to"),
+    message("stroke of the height"),
+    message("gaps of the height"),
+)
+QUILTING: Final = message("Quilting")
 _WHEN: Final = {
     WhenStitched.PANEL: message("Stitch the letters before the borders are sewn on: {reason}. {rolls}"),
     WhenStitched.TOP: message("Stitch the letters when the top is pieced: {reason}. {rolls}"),

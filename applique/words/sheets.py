@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from fractions import Fraction
+from functools import reduce
 from typing import Final
 
 from applique.design import PaperSize, Stitch
 from applique.errors import Notice, Where
-from applique.language import Measure, Message, Unit, message
+from applique.language import Measure, Message, Unit, message, messages
 from applique.units import Units, as_length
 
 __all__ = [
@@ -15,19 +17,23 @@ __all__ = [
     "PAPERS",
     "PEN_CAUTION",
     "STITCHES",
+    "TAKE_CARE",
     "TRUE_SCALE",
     "file_title",
     "from_center",
     "inch_mark",
+    "letters_said",
     "millimeter_mark",
     "notice_said",
     "page_of",
     "rule_caption",
+    "set_apart",
     "table_said",
     "turn_said",
 ]
 
 TRUE_SCALE: Final = message("print at 100 %, not “fit to page”")
+TAKE_CARE: Final = message("Take care")
 CHECK_FIRST: Final = message("Check before you cut")
 PEN_CAUTION: Final = message(
     "Heat-erasable ink can come back in the cold: test it on a scrap of this fabric, and follow the pen "
@@ -46,6 +52,11 @@ STITCHES: Final = {
     Stitch.BLANKET: message("blanket"),
     Stitch.SATIN: message("satin"),
 }
+
+
+def set_apart(items: Iterable[Message]) -> Message:
+    """`items`, at least one, one after the other with semicolons between them; they may have commas of their own."""
+    return reduce(lambda said, item: message("{items}; {item}", items=said, item=item), items)
 
 
 def file_title(title: str, subject: str) -> Message:
@@ -87,6 +98,13 @@ def notice_said(notice: Notice) -> Message:
     if fix:
         return message("{what}. Try: {fix}.", what=what, fix=fix)
     return message("{what}.", what=what)
+
+
+def letters_said(count: int, *, joined: bool) -> Message:
+    """How many letters there are to cut; with `joined` some of them in one piece, so that it is pieces."""
+    if joined:
+        return messages("{count} piece", "{count} pieces", count)
+    return messages("{count} letter", "{count} letters", count)
 
 
 def from_center(place: float, units: Units) -> Message:

@@ -1,4 +1,5 @@
-"""The words of the summary: sizes, tables of words and letters, what to sew and to buy, and what to do next.
+"""The words of the summary, and of the notes in the design file beside it: sizes, tables of words and letters, what to
+sew and to buy, and what to do next.
 
 Names of files are fields, in the signs that make them code in Markdown; they are the same in every language.
 """
@@ -22,13 +23,12 @@ from applique.units import MM_PER_INCH, Units, as_both, as_length, as_yardage
 from applique.words.buying import item_said, rule_said, shelf_name, side_by_side_said
 from applique.words.quilt import class_said
 from applique.words.sewing import course_said, minutes_said, paces_said, when_reason_said
-from applique.words.sheets import PAPERS, STITCHES
+from applique.words.sheets import PAPERS, STITCHES, set_apart
 from applique.yardage import SideBySide, StripNeed, WebKind
 
 __all__ = [
     "BUYING",
     "BUYING_HEAD",
-    "CAUTIONS",
     "LETTERS_HEAD",
     "OWN_FONTS",
     "PUBLISHING",
@@ -40,19 +40,19 @@ __all__ = [
     "baseline_said",
     "behind_said",
     "cuts_said",
-    "designer_said",
     "file_size_said",
+    "font_notes",
     "fonts_said",
     "joined_said",
-    "letters_said",
     "next_steps",
+    "quilt_said",
     "quilting_said",
     "risk_said",
     "shelf_said",
-    "size_said",
     "stitch_said",
     "template_said",
     "time_said",
+    "to_cut_said",
     "total_time_said",
     "web_said",
     "when_said",
@@ -87,7 +87,6 @@ SEWING_HEAD: Final = (
 BUYING: Final = message("To buy")
 BUYING_HEAD: Final = (message("fabric"), message("for"), message("buy"), message("how we figured it"))
 STEPS: Final = message("What to do next")
-CAUTIONS: Final = message("Take care")
 PUBLISHING: Final = message("Before you publish")
 
 _WHEN: Final = {
@@ -108,13 +107,13 @@ _WEBS: Final = {
 }
 
 
-def designer_said(designer: str) -> Message:
-    """Whose design it is."""
-    return message("Designed by {designer}.", designer=designer)
+def quilt_said(designer: str, quilt: QuiltPlan, panel: PanelPlan, units: Units) -> Message:
+    """Whose design it is, if that is known, how large the quilt and its panel are, and from what to cut the panel."""
+    size = _size(quilt, panel, units)
+    return message("Designed by {designer}. {size}", designer=designer, size=size) if designer else size
 
 
-def size_said(quilt: QuiltPlan, panel: PanelPlan, units: Units) -> Message:
-    """How large the quilt and its panel are, and from what to cut the panel."""
+def _size(quilt: QuiltPlan, panel: PanelPlan, units: Units) -> Message:
     return message(
         "The finished quilt is {width} wide and {height} high, {size}. Its panel finishes at {panel_width} wide and "
         "{panel_height} high; cut it {cut_width} wide and {cut_height} high from {fabric}.",
@@ -150,8 +149,16 @@ def fonts_said() -> Message:
     )
 
 
-def letters_said(count: int, *, joined: bool) -> Message:
-    """How many letters there are to cut; `joined` ones are pieces."""
+def font_notes(name: str, digest: str) -> tuple[Message, Message]:
+    """What stands in the design file of a font of the maker's own."""
+    return (
+        message("Put the font file “{name}” beside this file.", name=name),
+        message("Its SHA-256 is {digest}", digest=digest),
+    )
+
+
+def to_cut_said(count: int, *, joined: bool) -> Message:
+    """How many letters there are to cut, or pieces if letters are `joined`."""
     if joined:
         return messages("{count} piece to cut", "{count} pieces to cut", count)
     return messages("{count} letter to cut", "{count} letters to cut", count)
@@ -223,10 +230,13 @@ def joined_said(pieces: SideBySide, units: Units) -> Message:
     return message("made from pieces side by side: {pieces}", pieces=side_by_side_said(pieces, units))
 
 
-def shelf_said(shelf: Shelf, units: Units, speech: Speech) -> Message:
-    """What to look for on a shelf of the shop; its things have commas of their own."""
-    items = "; ".join(speech.tell(item_said(item, units)) for item in shelf.items)
-    return message("{shelf}: {items}", shelf=shelf_name(shelf), items=items)
+def shelf_said(shelf: Shelf, units: Units) -> Message:
+    """What to look for on a shelf of the shop."""
+    return message(
+        "{shelf}: {items}",
+        shelf=shelf_name(shelf),
+        items=set_apart(item_said(item, units) for item in shelf.items),
+    )
 
 
 def next_steps(pages: int, paper: PaperSize) -> tuple[Message, ...]:

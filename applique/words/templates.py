@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import reduce
 from typing import Final
 
-from applique.language import Listing, Message, listed, message
+from applique.language import Field, Listing, Message, listed, message
 from applique.pieces import TemplateUse
 from applique.units import Units, as_length
 
@@ -21,7 +22,6 @@ __all__ = [
     "JOIN",
     "LINES",
     "PAGES",
-    "TAKE_CARE",
     "WEB_OFF",
     "TemplateFile",
     "and_so_on",
@@ -34,14 +34,13 @@ __all__ = [
 ]
 
 HOW_TO_USE: Final = message("How to use these sheets")
-TAKE_CARE: Final = message("Take care")
 PAGES: Final = message("What's on each page")
 LINES: Final = message("Lines")
 CUT_HERE: Final = message("cut on this line")
 BASELINE: Final = message("do not cut: baseline, trim line")
 GRAIN: Final = message("grain: along the selvage")
 JOIN: Final = message("lay one mark on the other")
-CUT_OF_FABRIC: Final = message("cut line of the cloth")
+CUT_OF_FABRIC: Final = message("cut line of the fabric")
 WEB_OFF: Final = message("inside it, web comes away")
 
 _PRINT: Final = message(
@@ -107,9 +106,13 @@ def _cut_out(rough_cut: Fraction, units: Units) -> Message:
     )
 
 
-def page_bookmark(page: int, letters: str) -> Message:
+def page_bookmark(page: int, letters: Iterable[Field]) -> Message:
     """What the list of pages calls a page with `letters` on it."""
-    return message("Page {page}: {letters}", page=str(page), letters=letters)
+    return message("Page {page}: {letters}", page=str(page), letters=reduce(_beside, letters))
+
+
+def _beside(letters: Field, letter: Field) -> Message:
+    return message("{letters} {letter}", letters=letters, letter=letter)
 
 
 def and_so_on(page: int) -> Message:

@@ -12,10 +12,13 @@ from typing import Any
 import pypdfium2
 import pytest
 
-from applique.design import design_from_mapping
+from applique.design import PaperSize, design_from_mapping
 from applique.language import speech as speaking
 from applique.pattern import Pattern, draft
+from applique.reports import summary_md
 from applique.sheets import label_pdf, pattern_pdf
+from applique.words.booklet import lettering_said
+from applique.words.sheets import letters_said
 from tests.made_up import loud
 
 _OF_LISTS = {"and", "or"}
@@ -126,3 +129,40 @@ def test_no_word_of_the_label_escapes_the_catalogue(shouted: Pattern) -> None:
 def test_capitals_have_the_room_they_take(shouted: Pattern) -> None:
     """In wider words, heads of tables ran into one another and leads into their paragraphs."""
     assert _overlaps(pattern_pdf(shouted)) == []
+
+
+@pytest.mark.parametrize(
+    ("font", "text", "said"),
+    [
+        ("Fredoka", "i", "1 letter"),
+        ("Fredoka", "ROW", "3 letters"),
+        ("Pacifico", "lo", "1 piece"),
+        ("Pacifico", "l o", "2 letters"),
+    ],
+)
+def test_letters_that_join_are_counted_as_pieces(font: str, text: str, said: str) -> None:
+    """An i is one letter though two pieces of fabric."""
+    lettering = {"font": font, "cap_height": "3in"}
+    pattern = draft(design_from_mapping({"row": [{"text": text}], "lettering": lettering}))
+    assert str(letters_said(pattern.letter_count, joined=pattern.joins_letters)) == said
+    count, _ = lettering_said(pattern.letter_count, 2, 3, PaperSize.A4, joined=pattern.joins_letters)
+    assert f" {said} to cut from 2 templates." in str(count)
+    assert f"## {said} to cut" in summary_md(pattern).decode("utf-8")
+
+
+def test_a_metric_design_is_said_in_metric_alone() -> None:
+    """Stitches are in millimeters everywhere; sizes of the whole quilt have inches behind them in brackets."""
+    metric = {"units": "cm", "hanging": {"sleeve": True}, "fusible": {"ring": "6mm"}}
+    wide = {
+        **SHARED,
+        **metric,
+        "panel": {"width": "60cm", "height": "50cm"},
+        "lettering": {"cap_height": "15cm"},
+    }
+    pattern = draft(design_from_mapping(wide))
+    pages = [page.get_textpage().get_text_range() for page in pypdfium2.PdfDocument(pattern_pdf(pattern))]
+    words = " ".join(" ".join(pages).split())
+    assert "hem the short ends 1.3 cm" in words
+    assert " cm²)" in words
+    assert "a person of 168 cm" in words
+    assert re.findall(r"(?<!\()\b[\d/]+ (?:in|ft|yd|sq in)\b(?!\))", words) == []

@@ -18,6 +18,7 @@ from applique.sewing.findings import Finding, FindingKind
 from applique.sewing.letters import word_features
 from applique.sewing.limits import method_limits
 from applique.typeset.fonts import open_typeface
+from applique.words.cures import cure_said
 from applique.words.findings import finding_said, notice_of
 
 
@@ -133,11 +134,12 @@ def test_low_contrast_has_three_offers() -> None:
     offered = cures(check_design(design), finding)
     assert len(offered) == 3
     assert [(cure.kind, cure.name) for cure in offered] == [
-        (CureKind.DARKER_THREAD, "#1b1b1b"),
+        (CureKind.DARKER_THREAD, ""),
         (CureKind.OUTLINE, "Night"),
         (CureKind.FABRIC, "Night"),
     ]
     assert offered[0].design.row[0].stitch is Stitch.SATIN
+    assert str(cure_said(offered[0])) == "a satin stitch in a darker thread in row 1"
     for cure in offered:
         assert FindingKind.CONTRAST not in _kinds(cure.design)
 

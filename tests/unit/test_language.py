@@ -77,3 +77,10 @@ def test_a_template_that_names_what_is_not_there_is_a_fault() -> None:
 def test_english_is_american_and_what_nobody_translated_is_not_there() -> None:
     assert speech_in("en") is american() is speech_in("en-US")
     assert [speech_in(tag) for tag in ("fr", "tlh", "x", "")] == [None] * 4
+
+
+def test_a_language_tells_the_characters_that_its_sheets_have_to_spell() -> None:
+    british = speech_in("en-GB")
+    assert british is not None
+    assert {*"“colour”", ",", "."} <= british.signs
+    assert not american().signs

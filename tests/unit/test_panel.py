@@ -119,7 +119,7 @@ def test_what_fit_finds_lies_inside_the_margins(
 def test_what_does_not_fit_is_refused_with_a_height_that_does() -> None:
     with pytest.raises(Refusal) as refused:
         _plan("STEADY", "ROWING", lettering={"cap_height": "9in"})
-    advised = [str(problem.fix).split('"')[1] for problem in refused.value.problems]
+    advised = [str(problem.fix).split("“")[1].split("”")[0] for problem in refused.value.problems]
     assert len(advised) == 2
     for text, height in zip(("STEADY", "ROWING"), advised, strict=True):
         assert _plan(text, lettering={"cap_height": height})
@@ -128,7 +128,7 @@ def test_what_does_not_fit_is_refused_with_a_height_that_does() -> None:
 def test_too_many_rows_are_refused_with_a_height_that_fits() -> None:
     with pytest.raises(Refusal) as refused:
         _plan(*"ABCDE", lettering={"cap_height": "9in"})
-    height = str(refused.value.problems[0].fix).split('"')[1]
+    height = str(refused.value.problems[0].fix).split("“")[1].split("”")[0]
     assert _plan(*"ABCDE", lettering={"cap_height": height})
 
 

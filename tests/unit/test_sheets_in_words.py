@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from fractions import Fraction
+from itertools import combinations
 from typing import Any
 
 import pypdfium2
@@ -14,13 +16,15 @@ from applique.cautions import ALL_CAUTIONS, RIGHTS, SHORT_CAUTIONS
 from applique.cutfiles.svg import svg_files
 from applique.design import design_from_mapping
 from applique.geometry.outline import Outline
-from applique.language import american
+from applique.language import american, message
 from applique.language import speech as speaking
 from applique.pattern import Pattern, draft
 from applique.reports import summary_md
 from applique.sheets import nesting_pdf, placement_guide_pdf, templates_pdf
+from applique.sheets.frame import Sheet
 from applique.typeset.labels import label_outline
-from tests.made_up import loud
+from applique.units import Units, as_length
+from tests.made_up import loud, made_up
 
 LOUD = loud()
 OWN = (
@@ -45,13 +49,13 @@ def german_is_loud(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(speaking, "_spoken", lambda tag: LOUD if tag == "de" else american())
 
 
-def _pattern(texts: tuple[str, ...] = ("OTTO", "ROW"), **tables: Any) -> Pattern:
+def _pattern(texts: tuple[str, ...] = ("OTTO", "ROW"), *, language: str = "de", **tables: Any) -> Pattern:
     """A design whose own words are capitals."""
     return draft(
         design_from_mapping(
             {
                 "title": "BOATS",
-                "language": "de",
+                "language": language,
                 "row": [{"text": text} for text in texts],
                 "lettering": {"font": "Rubik", "cap_height": "3in"},
                 "panel": {"width": "24in", "height": "20in"},
@@ -140,3 +144,61 @@ def test_no_word_beside_the_picture_escapes_the_catalogue(monkeypatch: pytest.Mo
     preview.preview_svg(_pattern())
     assert len(drawn) == 4
     assert _small(" ".join(drawn)) == []
+
+
+def _sheet(pattern: Pattern) -> Sheet:
+    return Sheet(pattern, subject="", method="", page_count=1, texts=(), mirrored=False)
+
+
+def test_no_line_ends_within_a_measure() -> None:
+    """3 at the end of a line and 5/8 in at the start of the next is read as 5/8 in."""
+    sheet = _sheet(_pattern(("O",), language="en"))
+    half = as_length(Fraction(29, 8), Units.INCHES)
+    text = sheet.tell(message("half of the quilt {half}; the throat is {half}.", half=half))
+    for width in range(40, 240, 2):
+        lines = sheet.letters.wrapped(text, 9.5, width)
+        assert sum(line.count(sheet.speech.measure(half)) for line in lines) == 2
+
+
+def test_letters_of_a_language_are_bold_where_its_words_are(monkeypatch: pytest.MonkeyPatch) -> None:
+    """What no font was made ready for is drawn as an outline, which has one weight."""
+    monkeypatch.setattr(speaking, "_spoken", lambda _: made_up())
+    letters = _sheet(_pattern(("O",))).letters
+    assert letters.width("é", 10, bold=True) > letters.width("é", 10)
+
+
+def test_longer_words_stay_in_their_columns(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(speaking, "_spoken", lambda _: made_up())
+    pattern = _pattern(**TURNED)
+    sheet, tables = _sheet(pattern), pypdfium2.PdfDocument(placement_guide_pdf(pattern))[1]
+    column = sheet.left + (sheet.right - sheet.left - 26) / 2
+    below = [rect for rect in _rects(tables) if sheet.bottom < rect[1] and rect[3] < sheet.top - 34]
+    assert len(below) > 20
+    assert max(right for _, _, right, _ in below) < column + 1
+    first = _rects(pypdfium2.PdfDocument(_mirrored(pattern))[0])
+    assert max(right for _, _, right, _ in first) < sheet.frame.width * 72 - sheet.frame.margin * 72 + 1
+
+
+def _rects(page: Any) -> list[tuple[float, float, float, float]]:
+    words = page.get_textpage()
+    return [words.get_rect(index) for index in range(words.count_rects())]
+
+
+def test_numbers_under_letters_that_tuck_together_stand_apart() -> None:
+    """The left edge of the Y lies left of the right edge of the D."""
+    lettering = {"font": "Fredoka", "cap_height": "17.8cm"}
+    panel = {"width": "104cm", "height": "60cm"}
+    pattern = _pattern(("STEADY",), language="en", units="cm", lettering=lettering, panel=panel)
+    small = [
+        rect
+        for rect in _rects(pypdfium2.PdfDocument(placement_guide_pdf(pattern))[0])
+        if rect[3] - rect[1] < 5
+    ]
+    over = [
+        (one, other)
+        for one, other in combinations(small, 2)
+        if min(one[2], other[2]) - max(one[0], other[0]) > 0
+        and min(one[3], other[3]) - max(one[1], other[1]) > 0
+    ]
+    assert len(small) >= 12
+    assert over == []

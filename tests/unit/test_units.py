@@ -11,8 +11,10 @@ from hypothesis import strategies as st
 from applique.errors import Refusal
 from applique.units import (
     Units,
+    as_area,
     as_both,
     as_centimeters,
+    as_height,
     as_inches,
     as_length,
     as_run,
@@ -193,3 +195,11 @@ def test_numbers_that_round_alike_get_more_places(
     first: float, second: float, places: int, printed: tuple[str, str]
 ) -> None:
     assert numbers_apart(first, second, places=places) == tuple(map(Fraction, printed))
+
+
+def test_heights_of_people_and_areas_are_said_in_the_units_of_the_design() -> None:
+    """An inch is 2.54 cm, a square inch 6.4516 cm² (the international inch of 1959)."""
+    assert str(as_height(Fraction(66), Units.INCHES)) == "5 ft 6 in"
+    assert str(as_height(Fraction(66), Units.CENTIMETERS)) == "168 cm"
+    assert str(as_area(99.6, Units.INCHES)) == "100 sq in"
+    assert str(as_area(100, Units.CENTIMETERS)) == "645 cm²"

@@ -5,7 +5,8 @@ import { byId, draw } from "./elements.js";
 import { isMetric } from "./measures.js";
 import { inView } from "./view.js";
 
-const TICKS = { in: [1 / 8, 1 / 4, 1 / 2, 1, 2, 6, 12, 24], cm: [1, 2, 5, 10, 20, 50, 100].map((mm) => mm * 2 / 25.4) };
+const TICKS = { in: [1 / 8, 1 / 4, 1 / 2, 1, 2, 6, 12, 24], cm: [1, 2, 5, 10, 20, 50, 100].map((mm) => mm / 25.4) };
+const NAMED = { in: [1, 2, 5, 6, 10, 12, 20, 24, 50, 60, 100], cm: [1, 2, 5, 10, 20, 50, 100] };
 
 /** Draw both for what is in sight. */
 export function drawRulers() {
@@ -26,10 +27,11 @@ function ruler(element, scale, start, zero, across) {
   const long = across ? element.clientWidth : element.clientHeight;
   const deep = across ? element.clientHeight : element.clientWidth;
   element.setAttribute("viewBox", across ? `0 0 ${long} ${deep}` : `0 0 ${deep} ${long}`);
-  const ticks = TICKS[isMetric() ? "cm" : "in"];
+  const units = isMetric() ? "cm" : "in";
+  const ticks = TICKS[units];
   const inch = isMetric() ? 1 / 2.54 : 1;
   const fine = ticks.find((step) => step * scale >= 7) ?? ticks[ticks.length - 1];
-  const named = [1, 2, 5, 6, 10, 12, 20, 24, 50, 60, 100].map((count) => count * inch)
+  const named = NAMED[units].map((count) => count * inch)
     .find((step) => step * scale >= 46 && Math.abs(step / fine - Math.round(step / fine)) < 1e-6) ?? fine * 10;
   const parts = [];
   for (let index = Math.ceil((start - zero) / fine); (zero + index * fine - start) * scale < long; index += 1) {
