@@ -29,7 +29,8 @@ from applique.cutting import (
     plan_cutting,
 )
 from applique.cutting.diagram import Diagram, draw_cloth
-from applique.design import Design, Fabric, Turns
+from applique.design import BackingKind, Design, Fabric, Turns
+from applique.leftovers import Leftover, LeftoverBacking, back_from
 from applique.quilt.finishing import BackingPlan, BackingWay, SleevePlan
 from applique.quilt.panel_cut import PanelCut
 from applique.quilt.strips import ClothCut, CutKind, CutPieces, Join, join_loss
@@ -39,18 +40,20 @@ from applique.units import buying_step, cutting_step
 from applique.yardage import StripNeed
 
 __all__ = [
+    "ClothPlan",
     "ClothUse",
     "FabricPlan",
     "Joined",
     "Strips",
     "UseKind",
-    "backing_way",
     "cloth_extra",
     "plan_cloth",
 ]
 
 _LEAST_STRIP: Final = Fraction(12)
 """Strips shorter than this are not worth joining: common practice, no source."""
+_LEAST_LEFTOVER: Final = Fraction(2)
+"""Leftovers narrower than this are not worth a line."""
 _QUARTER_YARD: Final = Fraction(9)
 _SIXTEENTH: Final = Fraction(1, 16)
 
@@ -128,6 +131,33 @@ class FabricPlan:
         squaring = {supply.key: supply.squaring for supply in self.supplies}
         return tuple(draw_cloth(cloth, squaring=squaring[cloth.supply]) for cloth in self.plan.cloths)
 
+    @property
+    def leftovers(self) -> tuple[Leftover, ...]:
+        """What is left where it is cut, and the end of the length that is bought; slivers are not counted."""
+        sizes = [(left.length, left.width) for cloth in self.plan.cloths for left in cloth.root.leftovers()]
+        sizes.append((self.rule.extra.left_of(self.rule.buy, self.rule.used), self.fabric.usable_width))
+        return tuple(
+            Leftover(fabric=self.fabric.name, length=length, width=width)
+            for length, width in sizes
+            if min(length, width) >= _LEAST_LEFTOVER
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ClothPlan:
+    """How every fabric of a quilt is cut, in the order in which they are first needed: panel first, letters last.
+
+    `leftover_backing` is there if the back should come from what is left of the others.
+    """
+
+    fabrics: tuple[FabricPlan, ...]
+    leftover_backing: LeftoverBacking | None
+
+    @property
+    def uses(self) -> tuple[ClothUse, ...]:
+        """Every use, fabric by fabric."""
+        return tuple(use for plan in self.fabrics for use in plan.uses)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Wanted:
@@ -147,25 +177,31 @@ def cloth_extra(design: Design) -> WashAndSquare:
     )
 
 
-def plan_cloth(
-    design: Design, quilt: QuiltPlan, letters: Sequence[StripNeed], *, backing: bool = True
-) -> tuple[FabricPlan, ...]:
-    """How every fabric of the quilt is cut, in the order in which they are first needed: panel first, letters last.
+def plan_cloth(design: Design, quilt: QuiltPlan, letters: Sequence[StripNeed]) -> ClothPlan:
+    """How every fabric of the quilt is cut, and whether the back comes from leftovers where it should.
 
-    Without `backing` nothing is cut for a back.
+    Cloth is cut for the back where the leftovers are not enough.
 
     Raises:
         Refusal: what is larger than any cloth it should come from, strips that their joins eat up, every one at once.
     """
+    if design.backing.kind is not BackingKind.LEFTOVERS:
+        return ClothPlan(fabrics=_fabrics(design, quilt, letters, backing=True), leftover_backing=None)
+    fabrics = _fabrics(design, quilt, letters, backing=False)
+    left = [piece for plan in fabrics for piece in plan.leftovers]
+    back = back_from(quilt.backing, left, 2 * design.panel.seam_allowance)
+    if not back.enough:
+        fabrics = _fabrics(design, quilt, letters, backing=True)
+    return ClothPlan(fabrics=fabrics, leftover_backing=back)
+
+
+def _fabrics(
+    design: Design, quilt: QuiltPlan, letters: Sequence[StripNeed], *, backing: bool
+) -> tuple[FabricPlan, ...]:
     wanted: dict[str, list[_Wanted]] = {}
     for fabric, use in _wanted(design, quilt, letters, backing=backing):
         wanted.setdefault(fabric.name, []).append(use)
     return tuple(_planned(design, quilt.fabrics.by_name[name], uses) for name, uses in wanted.items())
-
-
-def backing_way(plans: Sequence[FabricPlan]) -> BackingWay | None:
-    """The way that the backing is pieced, where any cloth is cut for it."""
-    return next((use.way for plan in plans for use in plan.uses if use.way is not None), None)
 
 
 # What is wanted

@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any, Final, TypeVar
 
-from applique.cloth import cloth_extra
+from applique.cloth import ClothPlan, cloth_extra, plan_cloth
 from applique.design import Design
 from applique.design.fonts import fonts_named
 from applique.errors import Notice, Problem, Refusal, Where
@@ -31,6 +31,7 @@ from applique.sewing.placed import Placed, place
 from applique.sewing.plan import StitchPlan, plan_stitching
 from applique.sewing.quilting import QuiltingPlan, plan_quilting
 from applique.sewing.stitches import EdgeStitch
+from applique.sewing.threads import ThreadNeed, plan_threads
 from applique.shopping import Shopping, plan_shopping
 from applique.typeset.own import OwnFont, own_fonts, shared_design
 from applique.words.buying import shopping_notices
@@ -112,7 +113,7 @@ class Pattern:
     `marks` the numbers of the placement guide, `guide` the tiles of a full-size one if asked for (frame of the
     panel); `needs` holds the nests of the letters alone, `trace` the tiles of the nested web at full size (frame of
     the nest), `shopping` everything to buy, `mat_plan` the mats of a cutting machine; `checks` say what will go
-    wrong, `stitching` and `quilting` how it is sewn. `fonts` are the maker's own font files.
+    wrong, `stitching` and `quilting` how it is sewn, `threads` what for. `fonts` are the maker's own font files.
     """
 
     sketch: Sketch
@@ -129,6 +130,7 @@ class Pattern:
     checks: Checks
     stitching: StitchPlan
     quilting: tuple[QuiltingPlan, ...]
+    threads: tuple[ThreadNeed, ...]
 
     @property
     def design(self) -> Design:
@@ -274,6 +276,8 @@ def draft(start: Design | Sketch, *, nester: Nester = _QUICK) -> Pattern:
     checks = check_panel(placed)
     stitching = plan_stitching(design, panel, templates, outlines, drawn.quilt, placed.stitches)
     quilting = plan_quilting(design, panel, outlines, drawn.quilt)
+    cloth = plan_cloth(design, drawn.quilt, needs.cloth)
+    threads = plan_threads(design, panel, drawn.quilt, cloth, stitching, quilting)
     return Pattern(
         sketch=drawn,
         fonts=fonts,
@@ -283,22 +287,27 @@ def draft(start: Design | Sketch, *, nester: Nester = _QUICK) -> Pattern:
         sheets=sheets,
         guide=_guide(drawn, quilting, sheets),
         needs=needs,
-        shopping=_shopping(design, drawn.quilt, stitching, quilting, needs),
+        shopping=_shopping(drawn.quilt, cloth, stitching, threads, needs),
         mat_plan=mat_plan,
         trace=_trace(design, needs, sheets),
         checks=checks,
         stitching=stitching,
         quilting=quilting,
+        threads=threads,
     )
 
 
 def renest(pattern: Pattern, *, nester: Nester) -> Pattern:
     """`pattern` with its letters nested anew by `nester`, as `draft` with that nester makes it; the rest is kept."""
     needs = _needs(pattern.sketch.placed, pattern.templates, nester)
+    quilt, stitching = pattern.quilt, pattern.stitching
+    cloth = plan_cloth(pattern.design, quilt, needs.cloth)
+    threads = plan_threads(pattern.design, pattern.panel, quilt, cloth, stitching, pattern.quilting)
     return replace(
         pattern,
         needs=needs,
-        shopping=_shopping(pattern.design, pattern.quilt, pattern.stitching, pattern.quilting, needs),
+        threads=threads,
+        shopping=_shopping(quilt, cloth, stitching, threads, needs),
         trace=_trace(pattern.design, needs, pattern.sheets),
     )
 
@@ -319,18 +328,17 @@ def _needs(placed: Placed, templates: Sequence[Template], nester: Nester) -> Let
 
 
 def _shopping(
-    design: Design,
     quilt: QuiltPlan,
+    cloth: ClothPlan,
     stitching: StitchPlan,
-    quilting: Sequence[QuiltingPlan],
+    threads: Sequence[ThreadNeed],
     needs: LetterNeeds,
 ) -> Shopping:
     return plan_shopping(
-        design,
         quilt,
-        stitching,
-        quilting,
-        letters=needs.cloth,
+        cloth,
+        stitching.stabilizers,
+        threads,
         fusible=needs.fusible,
         one_fabric=needs.one_fabric,
     )

@@ -240,7 +240,7 @@ def _outline_items(piece: PlacedOutline, stitch: EdgeStitch, corner: Place) -> I
         row=piece.where.row,
     )
     yield laid
-    yield from _stitched(laid, stitch)
+    yield from _stitched(laid, stitch, stitch.outline_thread)
 
 
 def _laid_items(row: Laid, stitch: EdgeStitch, corner: Place) -> Iterator[Item]:
@@ -256,20 +256,20 @@ def _laid_items(row: Laid, stitch: EdgeStitch, corner: Place) -> Iterator[Item]:
             letter=cut.letters[0] if cut.letters else None,
         )
         yield laid
-        yield from _stitched(laid, stitch)
+        yield from _stitched(laid, stitch, stitch.thread)
 
 
 # Stitches
 
 
-def _stitched(piece: Item, stitch: EdgeStitch) -> Iterator[Item]:
-    """The stitch line of a piece, unless it lies on it in its own color.
+def _stitched(piece: Item, stitch: EdgeStitch, thread: str) -> Iterator[Item]:
+    """The stitch line of a piece in a color of `thread`, unless it lies on the piece in its own color.
 
     Satin and zigzag are solid, as wide as they are sewn, from `outside` to `bite`; a blanket stitch is its thread along
     the edge, a straight one its thread inside of it.
     """
     covers = stitch.stitch in (Stitch.SATIN, Stitch.ZIGZAG)
-    if not covers and stitch.thread == piece.fill:
+    if not covers and thread == piece.fill:
         return
     match stitch.stitch:
         case Stitch.SATIN | Stitch.ZIGZAG:
@@ -285,7 +285,7 @@ def _stitched(piece: Item, stitch: EdgeStitch) -> Iterator[Item]:
             key=f"{piece.key}-in-{inward:g}" if inward else piece.key,
             outline=outline,
             place=piece.place,
-            pen=Pen(color=stitch.thread, width=width),
+            pen=Pen(color=thread, width=width),
             row=piece.row,
             letter=piece.letter,
         )

@@ -17,6 +17,7 @@ from applique.errors import Where
 from applique.geometry.outline import Outline
 from applique.geometry.place import Place
 from applique.language import Field, Message, Speech, nearest_speech
+from applique.leftovers import LeftoverBacking
 from applique.marks import RowMark
 from applique.nesting import Placement
 from applique.outline_layer import PlacedOutline
@@ -39,17 +40,15 @@ from applique.sewing.findings import (
     TooFar,
 )
 from applique.sewing.limits import Limit
-from applique.sewing.plan import RowPlan
 from applique.sewing.quilting import QuiltingPlan
+from applique.sewing.stabilizer import StabilizerNeed
+from applique.sewing.threads import ThreadNeed
 from applique.shopping import (
     FabricBuy,
-    LeftoverBacking,
     Notion,
     ShelfItem,
     ShelfKind,
-    Spools,
     StashShort,
-    ThreadBuy,
 )
 from applique.typeset.own import OwnFont, font_digests, shared_design
 from applique.units import Units, as_length, as_run, format_number
@@ -499,7 +498,7 @@ def _buy(buy: FabricBuy, units: Units) -> dict[str, Any]:
             for cloth in buy.cutting.plan.cloths
         ],
         "plain_strips_use": _exact(buy.cutting.plan.plain),
-        "left_over": [_size((piece.length, piece.width)) for piece in buy.leftovers],
+        "left_over": [_size((piece.length, piece.width)) for piece in buy.cutting.leftovers],
     }
 
 
@@ -523,17 +522,10 @@ def _region(region: Region) -> dict[str, Any]:
 def _item(item: ShelfItem) -> dict[str, Any]:
     """What a thing on a shelf is, as far as it does not stand elsewhere: `to_buy`, `fusible`, `stitching`, `quilt`."""
     match item:
-        case RowPlan():
-            return {"kind": item.stabilizer.kind.value, "row": _table_of(item.where)}
-        case ThreadBuy(spools=None):
+        case StabilizerNeed():
             return {"kind": item.kind.value}
-        case ThreadBuy(spools=Spools() as spools):
-            return {
-                "kind": item.kind.value,
-                "fabric": item.matching,
-                "length": _rounded(spools.length),
-                "spools": spools.count,
-            }
+        case ThreadNeed():
+            return {"kind": " and ".join(item.uses), "fabric": item.name}
         case BattingPlan():
             return {"kind": item.name.value}
         case Notion():
@@ -642,17 +634,31 @@ def _stitching(pattern: Pattern) -> dict[str, Any]:
                 "top": _rounded(row.top),
                 "bobbin": _rounded(row.bobbin),
                 "minutes": [_rounded(minutes) for minutes in row.minutes],
+                "pace": list(row.stitch.paces),
+                "layers": [
+                    {
+                        "layer": layer.layer.value,
+                        "thread": layer.thread,
+                        "edge": _rounded(layer.edge),
+                        "curved": _rounded(layer.curved),
+                        "stitches": layer.stitches,
+                        "top": _rounded(layer.top),
+                        "bobbin": _rounded(layer.bobbin),
+                        "minutes": [_rounded(minutes) for minutes in layer.minutes],
+                    }
+                    for layer in row.layers
+                ],
                 "stabilizer": row.stabilizer.kind.value,
                 "stabilizer_reason": row.stabilizer.reason.value,
-                "stabilizer_size": [_rounded(row.stabilizer.width), _rounded(row.stabilizer.height)],
+                "stabilizer_size": [_exact(row.stabilizer.width), _exact(row.stabilizer.height)],
+                "stabilizer_widths": row.stabilizer.widths,
+                "stabilizer_each": _exact(row.stabilizer.each),
             }
             for row in plan.rows
         ],
         "order": [_table_of(where) for where in plan.order],
-        "threads": [
-            {"name": need.name, "color": need.color, "length": _rounded(need.length), "spools": need.spools}
-            for need in plan.threads
-        ],
+        "stabilizers": [_stabilizer(need) for need in plan.stabilizers],
+        "threads": [_thread(need) for need in pattern.threads],
         "minutes": [_rounded(minutes) for minutes in plan.minutes],
         "when": plan.when.value,
         "when_reason": plan.when_reason.value,
@@ -660,6 +666,43 @@ def _stitching(pattern: Pattern) -> dict[str, Any]:
             str(letter.template): [[_rounded(x), _rounded(y)] for x, y in letter.starts]
             for letter in plan.letters
         },
+    }
+
+
+def _stabilizer(need: StabilizerNeed) -> dict[str, Any]:
+    return {
+        "kind": need.kind.value,
+        "roll_width": _exact(need.roll_width),
+        "bands": [
+            {"length": _exact(band.length), "under": [_table_of(where) for where in band.tables]}
+            for band in need.bands
+        ],
+        "pieces": [
+            {
+                "under": _table_of(need.tables[int(piece.key)]),
+                "at": _size((region.x, region.y)),
+                "size": _size((region.length, region.width)),
+            }
+            for cloth in need.plan.cloths
+            for region, piece in cloth.root.pieces()
+        ],
+        "used": _exact(need.used),
+        "buy": _exact(need.buy),
+    }
+
+
+def _thread(need: ThreadNeed) -> dict[str, Any]:
+    return {
+        "name": need.name,
+        "color": need.color,
+        "parts": [
+            {"use": part.use.value, "top": _rounded(part.top), "bobbin": _rounded(part.bobbin)}
+            for part in need.parts
+        ],
+        "length": _rounded(need.length),
+        "spools": need.spools,
+        "bobbins": need.bobbins,
+        "figured_spacing": None if need.spacing is None else _exact(need.spacing),
     }
 
 
@@ -797,7 +840,11 @@ def _sewing(pattern: Pattern) -> Sequence[str]:
         )
         for row in plan.rows
     ]
-    lines = (said.when_said(plan), *(said.quilting_said(one, units) for one in pattern.quilting))
+    lines = (
+        said.total_time_said(plan),
+        said.when_said(plan),
+        *(said.quilting_said(one, units) for one in pattern.quilting),
+    )
     return (
         _heading(said.SEWING, speech),
         *_table(said.SEWING_HEAD, rows, speech),

@@ -283,6 +283,14 @@ def _cross_problems(design: Design) -> Iterable[Problem]:
                 fix=message('kind = "rectangles" or "squares" for several'),
             )
     yield from stated_problems(design)
+    for number, quilting in enumerate(design.quilting, 1):
+        if (quilting.repeat_width is None) != (quilting.repeat_thread is None):
+            yield Problem(
+                kind="half-a-repeat",
+                what=message("a repeat needs its width and its thread"),
+                where=Where.key("quilting", number),
+                fix=message('repeat_width = "12in" and repeat_thread = "4yd", or neither'),
+            )
     letters = sum(not sign.isspace() for row in design.row for sign in row.text)
     if letters > _MOST_LETTERS:
         yield Problem(

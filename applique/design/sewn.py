@@ -141,6 +141,7 @@ class OutlineLayer:
 
     __pydantic_config__ = STRICT
     fabric: Annotated[str, says("its fabric; one that stands out from the panel if left out")] = ""
+    thread: Annotated[Color | None, says("color of its thread; that of its fabric if left out")] = None
     around: Annotated[Around, says("one shape behind each letter, or behind each word")] = Around.LETTERS
     corners: Annotated[OutlineCorners, says("its outer corners")] = OutlineCorners.ROUND
     miter_limit: Annotated[
@@ -188,6 +189,8 @@ class Stitching:
     thickness: Annotated[Fine, says("of all layers under the needle")] = 1 / MM_PER_INCH
     waste_percent: Annotated[Count, says("thread lost at starts, ends and bobbins", ge=0, le=100)] = 15
     spool: Annotated[ThreadLength, says("thread on a spool")] = Fraction(500 * 36)
+    bobbin: Annotated[ThreadLength, says("thread on a bobbin")] = Fraction(60 * 36)
+    stabilizer_width: Annotated[Size, says("width of the roll of stabilizer")] = Fraction(20)
     pace: Annotated[
         Count | None, says("stitches a minute while guiding; by the stitch if left out", ge=20, le=1500)
     ] = None
@@ -212,4 +215,10 @@ class Quilting:
     letters: Annotated[OverLetters, says("whether lines go over the letters")] = OverLetters.MISS
     row_height: Annotated[Size, says("height of a row of an edge-to-edge design")] = Fraction(10)
     overlap: Annotated[Allowance, says("how much such rows overlap")] = Fraction(1, 2)
+    repeat_width: Annotated[
+        Size | None, says("width of one repeat of an edge-to-edge design of your own; needs repeat_thread")
+    ] = None
+    repeat_thread: Annotated[
+        Size | None, says("needle thread that one such repeat takes; the bobbin takes as much again")
+    ] = None
     stitch_length: Annotated[Fine, says("length of the quilting stitch")] = Fraction(5, 2) / MM_PER_INCH

@@ -6,78 +6,57 @@ Lengths are inches, times minutes. Places on a letter are about its template's o
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from fractions import Fraction
 from typing import Final
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
+from shapely.geometry.base import BaseGeometry
 
-from applique.design import Design, Stitch, Weave, WhenStitched
+from applique.design import Design, Stitch, Stitching, WhenStitched
 from applique.errors import Where
 from applique.geometry.points import Point
 from applique.geometry.polygons import parts_of
 from applique.outline_layer import PlacedOutline
 from applique.panel import Laid, PanelPlan
-from applique.pieces import Template
+from applique.pieces import Layer, Template
 from applique.quilt.whole import QuiltPlan
-from applique.sewing.stitches import EdgeStitch, thread_per_length
+from applique.sewing.stabilizer import Stabilizer, StabilizerNeed, cut_from_roll, row_stabilizer
+from applique.sewing.stitches import PACE_RANGE, EdgeStitch, thread_per_length
 
 __all__ = [
-    "RANGE",
+    "BEND_SHARE",
+    "TIGHT",
+    "EdgeSewing",
     "LetterSewing",
     "RowPlan",
-    "Stabilizer",
-    "StabilizerKind",
-    "StabilizerReason",
     "StitchPlan",
-    "ThreadNeed",
     "WhenReason",
+    "edge_minutes",
     "plan_stitching",
     "roll_width",
-    "row_minutes",
+    "tight_length",
 ]
 
-_STABILIZER_BORDER: Final = 1.0
-"""Inches of stabilizer around the letters of a row: common practice, no source."""
 _START_MINUTES: Final = 1.0
 """To place the needle, sew on the spot, and pull threads through, for every closed edge: common practice, no source."""
 _CORNER_MINUTES: Final = 0.1
 """To stop with the needle down, lift, turn and lower at a corner: common practice, no source."""
-RANGE: Final = (0.8, 1.4)
-"""An experienced sewist and a beginner, as parts of the time figured: common practice, no source."""
+TIGHT: Final = Fraction(1)
+"""Inches: a curve of this radius or less is tight, one of twice it half as tight: common practice, no source."""
+BEND_SHARE: Final = 0.2
+"""How much less time straight runs take than an edge half of which is in tight curves, and how much more tight curves
+take: common practice, no source."""
 _CORNER_DEG: Final = 30.0
 _STRAIGHT: Final = 0.01
 _LOOSE_ROLL: Final = 1.25
 """A rolled quilt is this much thicker than its cloth wound tight: common practice, no source."""
 _SANDWICH: Final = 5 / 25.4
 """Inches of top, low batting and back under the hand: common practice, no source."""
-
-
-class StabilizerKind(StrEnum):
-    """What holds the cloth flat under the stitch."""
-
-    NONE = "none"
-    TEAR_AWAY = "tear-away"
-    CUT_AWAY = "cut-away"
-
-
-class StabilizerReason(StrEnum):
-    """Why something has the stabilizer that it has."""
-
-    FIRM = "firm weave"
-    STRAIGHT = "straight stitch on a firm weave"
-    LOOSE = "loose weave"
-    SLIPPERY = "slippery weave"
-    STRETCHY = "stretchy weave"
-
-
-_WEAVES: Final = {
-    Weave.LOOSE: StabilizerReason.LOOSE,
-    Weave.SLIPPERY: StabilizerReason.SLIPPERY,
-    Weave.STRETCHY: StabilizerReason.STRETCHY,
-}
 
 
 class WhenReason(StrEnum):
@@ -90,54 +69,74 @@ class WhenReason(StrEnum):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Stabilizer:
-    """Stabilizer under a row, or another piece: its kind and why, `width` along the row by `height` of it."""
-
-    kind: StabilizerKind
-    reason: StabilizerReason
-    width: float
-    height: float
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class LetterSewing:
-    """Where to start and stop on each closed edge of a template, and how many corners it turns."""
+    """Where to start and stop on each closed edge of a template, how many corners it turns, and how much of its edge
+    (inches) counts as tight curves."""
 
     template: int
     starts: tuple[Point, ...]
     corners: int
+    curved: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class RowPlan:
-    """The sewing of what the table `where` asks for, a row or another piece, its outline layer included.
+class EdgeSewing:
+    """What is sewn along the edges of one layer of a row, the letters or the shapes behind them, in one thread.
 
-    `edge` is all that is sewn, counters too; `top` and `bobbin` are thread with waste; `minutes` a range.
+    `edge` is all that is sewn, counters too; `curved` is as much of it as counts as tight curves. `top` and `bobbin`
+    are thread with waste; `minutes` the least and the most.
     """
 
-    where: Where
-    stitch: EdgeStitch
+    layer: Layer
+    thread: str
     edge: float
+    curved: float
     stitches: int
     top: float
     bobbin: float
     minutes: tuple[float, float]
-    stabilizer: Stabilizer
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class ThreadNeed:
-    """Thread of one color, top and bobbin, and the spools that hold it."""
+class RowPlan:
+    """The sewing of what the table `where` asks for, a row or another piece, and before it of its outline layer."""
 
-    name: str
-    color: str
-    length: float
-    spools: int
+    where: Where
+    stitch: EdgeStitch
+    layers: tuple[EdgeSewing, ...]
+    stabilizer: Stabilizer
+
+    @property
+    def edge(self) -> float:
+        """All that is sewn in the row."""
+        return math.fsum(layer.edge for layer in self.layers)
+
+    @property
+    def stitches(self) -> int:
+        """All stitches of the row."""
+        return sum(layer.stitches for layer in self.layers)
+
+    @property
+    def top(self) -> float:
+        """Needle thread of all colors, with waste."""
+        return math.fsum(layer.top for layer in self.layers)
+
+    @property
+    def bobbin(self) -> float:
+        """Bobbin thread of all colors, with waste."""
+        return math.fsum(layer.bobbin for layer in self.layers)
+
+    @property
+    def minutes(self) -> tuple[float, float]:
+        """The least and the most minutes for the row."""
+        low, high = (math.fsum(layer.minutes[end] for layer in self.layers) for end in (0, 1))
+        return low, high
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StitchPlan:
-    """Everything about stitching the letters down. `order` is the one in which they are sewn.
+    """Everything about stitching the letters down. `order` is the one in which they are sewn, `stabilizers`
+    how the pieces under them are cut from the roll.
 
     `rolls` is how thick the half that passes under the arm is when rolled: the panel, the top, the whole quilt.
     """
@@ -145,7 +144,7 @@ class StitchPlan:
     rows: tuple[RowPlan, ...]
     letters: tuple[LetterSewing, ...]
     order: tuple[Where, ...]
-    threads: tuple[ThreadNeed, ...]
+    stabilizers: tuple[StabilizerNeed, ...]
     minutes: tuple[float, float]
     when: WhenStitched
     when_reason: WhenReason
@@ -172,7 +171,11 @@ def plan_stitching(
         rows=rows,
         letters=letters,
         order=tuple(rows[index].where for index in _from_the_center(len(rows))),
-        threads=tuple(_threads(design, rows, panel.laid)),
+        stabilizers=cut_from_roll(
+            [(row.where, row.stabilizer) for row in rows],
+            roll_width=design.stitching.stabilizer_width,
+            units=design.units,
+        ),
         minutes=(math.fsum(row.minutes[0] for row in rows), math.fsum(row.minutes[1] for row in rows)),
         when=when,
         when_reason=reason,
@@ -197,57 +200,78 @@ def _row_plan(
     sewn: Sequence[tuple[Template, LetterSewing, int]],
     outlines: Sequence[PlacedOutline],
 ) -> RowPlan:
-    edge = math.fsum(template.edge * count for template, _, count in sewn)
-    count = math.ceil(edge / float(stitch.length)) * stitch.per_repeat
-    thread = edge * thread_per_length(
-        stitch.stitch,
-        pitch=float(stitch.length),
-        width=float(stitch.width),
-        thickness=float(design.stitching.thickness),
+    x0, y0, x1, y1 = row.upright_ink
+    behind = [one for one in sewn if one[0].layer is Layer.OUTLINE]
+    others = [one for one in sewn if one[0].layer is not Layer.OUTLINE]
+    layers = (
+        [_edges(design.stitching, stitch, Layer.OUTLINE, stitch.outline_thread, behind)] if behind else []
     )
-    thread *= 1 + design.stitching.waste_percent / 100
-    starts = sum(len(letter.starts) * times for _, letter, times in sewn)
-    corners = sum(letter.corners * times for _, letter, times in sewn)
+    own = Layer.LETTER if row.letter else Layer.SHAPE
     return RowPlan(
         where=row.where,
         stitch=stitch,
-        edge=edge,
-        stitches=count,
-        top=thread / 2,
-        bobbin=thread / 2,
-        minutes=row_minutes(count, pace=stitch.pace, starts=starts, corners=corners),
-        stabilizer=_stabilizer(
-            design, row, stitch, max((o.reach for o in outlines if o.where == row.where), default=0.0)
+        layers=(*layers, _edges(design.stitching, stitch, own, stitch.thread, others)),
+        stabilizer=row_stabilizer(
+            stitch,
+            design.sewing.weave,
+            (x1 - x0, y1 - y0),
+            max((o.reach for o in outlines if o.where == row.where), default=0.0),
+            roll_width=design.stitching.stabilizer_width,
         ),
     )
 
 
-def row_minutes(stitches: int, *, pace: int, starts: int, corners: int) -> tuple[float, float]:
-    """The least and the most minutes for so many stitches, closed edges and corners.
+def _edges(
+    stitching: Stitching,
+    stitch: EdgeStitch,
+    layer: Layer,
+    thread: str,
+    sewn: Sequence[tuple[Template, LetterSewing, int]],
+) -> EdgeSewing:
+    edge = math.fsum(template.edge * count for template, _, count in sewn)
+    curved = min(edge, math.fsum(letter.curved * count for _, letter, count in sewn))
+    stitches = math.ceil(edge / float(stitch.length)) * stitch.per_repeat
+    length = edge * thread_per_length(
+        stitch.stitch,
+        pitch=float(stitch.length),
+        width=float(stitch.width),
+        thickness=float(stitching.thickness),
+    )
+    length *= 1 + stitching.waste_percent / 100
+    return EdgeSewing(
+        layer=layer,
+        thread=thread,
+        edge=edge,
+        curved=curved,
+        stitches=stitches,
+        top=length / 2,
+        bobbin=length / 2,
+        minutes=edge_minutes(
+            stitches,
+            pace=stitch.pace,
+            curved=curved / edge if edge else 0.0,
+            starts=sum(len(letter.starts) * count for _, letter, count in sewn),
+            corners=sum(letter.corners * count for _, letter, count in sewn),
+        ),
+    )
+
+
+def edge_minutes(
+    stitches: int, *, pace: int, curved: float, starts: int, corners: int
+) -> tuple[float, float]:
+    """The least and the most minutes for so many stitches, `curved` of them (0 to 1) in tight curves.
+
+    `pace` is for an edge half of which is in tight curves; straight runs take `BEND_SHARE` less, tight curves so
+    much more. The range is that of the pace, from a quick hand to a careful one.
 
     Source:
-        At 600 stitches a minute 2,500 take 4.17 minutes (arithmetic); people sew slower than their machine can
-        (published, docs/sources.md, stitches a minute). Paces, starts and corners: common practice, no source.
+        Stitches by stitches a minute (arithmetic); people sew slower than their machine can (published,
+        docs/sources.md, stitches a minute). Paces, starts and corners: common practice, no source.
     """
-    reckoned = stitches / pace + starts * _START_MINUTES + corners * _CORNER_MINUTES
-    return (RANGE[0] * reckoned, RANGE[1] * reckoned)
-
-
-def _stabilizer(design: Design, row: Laid, stitch: EdgeStitch, reach: float) -> Stabilizer:
-    """What suits stitch and cloth.
-
-    Source:
-        Cut-away stays in and suits dense stitching on slippery or loose cloth, tear-away suits firm wovens
-        (published, docs/sources.md, stabilizer).
-    """
-    kind, reason = StabilizerKind.TEAR_AWAY, StabilizerReason.FIRM
-    if stitch.stitch is Stitch.STRAIGHT:
-        kind, reason = StabilizerKind.NONE, StabilizerReason.STRAIGHT
-    if design.sewing.weave in _WEAVES:
-        kind, reason = StabilizerKind.CUT_AWAY, _WEAVES[design.sewing.weave]
-    x0, y0, x1, y1 = row.upright_ink
-    border = 2 * (_STABILIZER_BORDER + reach)
-    return Stabilizer(kind=kind, reason=reason, width=x1 - x0 + border, height=y1 - y0 + border)
+    bend = 1 + BEND_SHARE * (2 * curved - 1)
+    figured = stitches / pace * bend + starts * _START_MINUTES + corners * _CORNER_MINUTES
+    slow, quick = map(float, PACE_RANGE)
+    return (figured / quick, figured / slow)
 
 
 # Where to start, and what turns
@@ -259,6 +283,7 @@ def _letter_sewing(template: Template) -> LetterSewing:
         template=template.number,
         starts=tuple(_start(ring) for ring in rings),
         corners=sum(_corner_count(ring) for ring in rings),
+        curved=math.fsum(tight_length(ring) for ring in rings),
     )
 
 
@@ -273,10 +298,29 @@ def _start(ring: shapely.LinearRing) -> Point:
 
 
 def _corner_count(ring: shapely.LinearRing) -> int:
-    sides = np.diff(np.asarray(ring.simplify(_STRAIGHT / 4).coords), axis=0)
+    _, turns_deg = _turns(ring.simplify(_STRAIGHT / 4))
+    return int((turns_deg > _CORNER_DEG).sum())
+
+
+def tight_length(ring: shapely.LinearRing) -> float:
+    """How much of an edge (inches) counts as tight curves: all where it bends by `TIGHT` or less, half where it bends
+    by twice that, nothing where it is straight. Corners count for themselves.
+
+    Source:
+        A circle of any larger radius has 2π · `TIGHT`, for it turns once around: geometry.
+    """
+    lengths, turns_deg = _turns(ring)
+    turns_deg[turns_deg > _CORNER_DEG] = 0.0
+    return float(np.minimum(lengths, float(TIGHT) * np.radians(turns_deg)).sum())
+
+
+def _turns(ring: BaseGeometry) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """For each vertex half the length of its two sides, and by how many degrees the edge turns there."""
+    sides = np.diff(np.asarray(ring.coords), axis=0)
     after = np.roll(sides, -1, axis=0)
     turn = np.arctan2(sides[:, 0] * after[:, 1] - sides[:, 1] * after[:, 0], (sides * after).sum(axis=1))
-    return int((np.abs(np.degrees(turn)) > _CORNER_DEG).sum())
+    lengths = (np.hypot(*sides.T) + np.hypot(*after.T)) / 2
+    return lengths, np.abs(np.degrees(turn))
 
 
 def _from_the_center(count: int) -> tuple[int, ...]:
@@ -284,22 +328,7 @@ def _from_the_center(count: int) -> tuple[int, ...]:
     return tuple(sorted(range(count), key=lambda index: (abs(index - middle), index)))
 
 
-# Thread, and the machine's arm
-
-
-def _threads(design: Design, plans: Sequence[RowPlan], laid: Sequence[Laid]) -> Iterable[ThreadNeed]:
-    names = {fabric.color: fabric.name for fabric in reversed(design.fabric)}
-    names |= {row.fabric.color: row.fabric.name for row in laid}
-    lengths: dict[str, float] = {}
-    for plan in plans:
-        lengths[plan.stitch.thread] = lengths.get(plan.stitch.thread, 0.0) + plan.top + plan.bobbin
-    for color, length in lengths.items():
-        yield ThreadNeed(
-            name=names.get(color, color),
-            color=color,
-            length=length,
-            spools=math.ceil(length / float(design.stitching.spool)),
-        )
+# The machine's arm
 
 
 def roll_width(length: float, thickness: float) -> float:

@@ -28,25 +28,33 @@ from applique.quilt.whole import QuiltPlan
 from applique.sewing.stitches import thread_per_length
 
 __all__ = [
+    "MEDIUM_SPACING",
     "Course",
     "Echoes",
+    "EvenlySpread",
     "InTheDitch",
     "QuiltingPlan",
+    "Repeats",
     "Ruled",
     "Waves",
     "echo_lines",
     "even_lines",
     "plan_quilting",
+    "quilting_thread",
     "rows_needed",
 ]
 
 _CLEAR: Final = 0.125
 """Inches that lines which miss the letters keep from them: common practice, no source."""
+MEDIUM_SPACING: Final = Fraction(1)
+"""Inches between lines of edge-to-edge quilting of medium density: common practice, no source."""
 _LAYERS: Final = 3 / 25.4
 """Inches of top, batting and back pressed under the foot: common practice, no source."""
 _ARC_SEGMENTS: Final = 24
 _MOST_LINES: Final = 2_000
 """Lines of quilting in a design; straight ones 1/4 in apart both ways over a queen-size quilt are some 1,200."""
+_MOST_REPEATS: Final = 20_000
+"""Repeats of an edge-to-edge design; repeats of 1 in in rows of 1 in on a queen-size quilt make some 9,000."""
 _MOST_WAVES: Final = 20_000
 """Half waves of all rows of an edge-to-edge design; rows of 1 in on a queen-size quilt make some 9,000."""
 _MOST_ECHOES: Final = 20_000
@@ -78,12 +86,30 @@ class Ruled:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Repeats:
+    """An edge-to-edge design of the maker's own: so many repeats in each row, each `width` wide and taking `thread` of
+    the needle's."""
+
+    across: int
+    width: Fraction
+    thread: Fraction
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EvenlySpread:
+    """Any edge-to-edge design, figured as lines `spacing` apart over all that is quilted."""
+
+    spacing: Fraction
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Waves:
-    """Rows of an edge-to-edge design that overlap, drawn as plain waves."""
+    """Rows of an edge-to-edge design that overlap, drawn as plain waves; `basis` is what length and thread rest on."""
 
     rows: int
     row_height: Fraction
     overlap: Fraction
+    basis: Repeats | EvenlySpread
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -99,8 +125,8 @@ Course: TypeAlias = Echoes | Ruled | Waves | InTheDitch
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class QuiltingPlan:
-    """One kind of quilting: how its lines run, the lines, their length, stitches and thread (top and bobbin, with
-    waste)."""
+    """One kind of quilting: how its lines run, the lines as drawn, their length, stitches and thread (top and bobbin,
+    with waste). Of rows from edge to edge only the waves are drawn; length, stitches and thread are figured."""
 
     number: int
     kind: QuiltingKind
@@ -167,12 +193,18 @@ def _plan(
     top: BaseGeometry,
     words: BaseGeometry,
 ) -> QuiltingPlan:
-    drawn, course = _drawn(number, quilting, panel, quilt, top, words)
+    area = top
+    if quilting.letters is OverLetters.MISS:
+        area = top.difference(words.buffer(_CLEAR, quad_segs=_ARC_SEGMENTS))
+    drawn, course = _drawn(number, quilting, panel, quilt, top, area, words)
     pitch = float(quilting.stitch_length)
     # What letters leave of a line in a corner may be too short for a single stitch.
     lines = [line for line in drawn if line.length >= pitch]
-    length = math.fsum(line.length for line in lines)
-    thread = length * thread_per_length(Stitch.STRAIGHT, pitch=pitch, width=0.0, thickness=_LAYERS)
+    if isinstance(course, Waves):
+        length = _figured(course, float(area.area), pitch)
+    else:
+        length = math.fsum(line.length for line in lines)
+    thread = length * quilting_thread(pitch)
     return QuiltingPlan(
         number=number,
         kind=quilting.kind,
@@ -190,12 +222,12 @@ def _drawn(
     panel: PanelPlan,
     quilt: QuiltPlan,
     top: BaseGeometry,
+    area: BaseGeometry,
     words: BaseGeometry,
 ) -> tuple[list[LineString], Course]:
+    """The lines over `area`, the top or what is left of it beside the words; echoes go around the words."""
     spacing = float(quilting.spacing)
     x0, _, x1, _ = top.bounds
-    room = top.difference(words.buffer(_CLEAR, quad_segs=_ARC_SEGMENTS))
-    missing = quilting.letters is OverLetters.MISS
     match quilting.kind:
         case QuiltingKind.ECHO:
             rings = echo_lines(words, spacing=spacing, count=quilting.lines)
@@ -206,7 +238,7 @@ def _drawn(
             if quilting.kind is QuiltingKind.CROSSHATCH:
                 angles.append(quilting.angle + 90)
             ruled = [line for angle in angles for line in even_lines(top, spacing=spacing, angle_deg=angle)]
-            lines = [part for line in ruled for part in _inside(line, room if missing else top)]
+            lines = [part for line in ruled for part in _inside(line, area)]
             ruling = Ruled(spacing=quilting.spacing, angles_deg=tuple(angles), letters=quilting.letters)
             return lines, ruling
         case QuiltingKind.EDGE_TO_EDGE:
@@ -214,13 +246,39 @@ def _drawn(
                 quilt.finished[1], quilting.row_height, quilting.overlap, where=Where.key("quilting", number)
             )
             _refuse_too_many_waves(number, rows * (x1 - x0) / float(quilting.row_height))
+            basis = _basis(number, quilting, rows, quilt.finished[0])
             waves = _waves(top, rows, quilting)
-            lines = [part for wave in waves for part in _inside(wave, room if missing else top)]
-            return lines, Waves(rows=rows, row_height=quilting.row_height, overlap=quilting.overlap)
+            lines = [part for wave in waves for part in _inside(wave, area)]
+            return lines, Waves(
+                rows=rows, row_height=quilting.row_height, overlap=quilting.overlap, basis=basis
+            )
         case QuiltingKind.DITCH:
             sizes = [(panel.width, panel.height), *(border.finished for border in quilt.borders[:-1])]
             seams = [_frame(size) for size in sizes] if quilt.borders else []
             return seams, InTheDitch(seams=len(seams))
+
+
+def quilting_thread(pitch: float) -> float:
+    """Thread, top and bobbin together, for each unit of a line of quilting of stitches `pitch` inches long."""
+    return thread_per_length(Stitch.STRAIGHT, pitch=pitch, width=0.0, thickness=_LAYERS)
+
+
+def _basis(number: int, quilting: Quilting, rows: int, width: Fraction) -> Repeats | EvenlySpread:
+    """The repeats of a design of the maker's own, or else what any design is figured by."""
+    if quilting.repeat_width is None or quilting.repeat_thread is None:
+        return EvenlySpread(spacing=MEDIUM_SPACING)
+    across = math.ceil(width / quilting.repeat_width)
+    _refuse_too_many_repeats(number, rows * across)
+    return Repeats(across=across, width=quilting.repeat_width, thread=quilting.repeat_thread)
+
+
+def _figured(waves: Waves, area: float, pitch: float) -> float:
+    """The length of all rows: by the thread of every repeat, or by `area` square inches of evenly spread lines."""
+    match waves.basis:
+        case Repeats(across=across, thread=thread):
+            return 2 * waves.rows * across * float(thread) / quilting_thread(pitch)
+        case EvenlySpread(spacing=spacing):
+            return area / float(spacing)
 
 
 def echo_lines(words: BaseGeometry, *, spacing: float, count: int) -> tuple[LineString, ...]:
@@ -305,6 +363,18 @@ def _refuse_too_many(number: int, count: float) -> None:
                 ),
                 where=Where.key("quilting", number),
                 fix=message("a wider spacing"),
+            )
+        )
+
+
+def _refuse_too_many_repeats(number: int, count: int) -> None:
+    if count > _MOST_REPEATS:
+        raise Refusal(
+            Problem(
+                kind="too-many-repeats",
+                what=messages("the rows make {count} repeat", "the rows make {count} repeats", count),
+                where=Where.key("quilting", number),
+                fix=message("a greater repeat_width or row_height"),
             )
         )
 

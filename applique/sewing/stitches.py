@@ -19,7 +19,14 @@ from applique.fabrics import Fabrics, has_outline
 from applique.panel import Laid
 from applique.units import MM_PER_INCH
 
-__all__ = ["LOW_CONTRAST", "EdgeStitch", "StitchReason", "edge_stitches", "thread_per_length"]
+__all__ = [
+    "LOW_CONTRAST",
+    "PACE_RANGE",
+    "EdgeStitch",
+    "StitchReason",
+    "edge_stitches",
+    "thread_per_length",
+]
 
 LOW_CONTRAST: Final = 3.0
 """Least contrast of graphics and large letters (W3C, Web Content Accessibility Guidelines 2.1, 1.4.11 and 1.4.3)."""
@@ -42,8 +49,11 @@ _LENGTHS: Final = {
     Stitch.SATIN: Fraction(2, 5) * _MM,
 }
 """Satin 0.3 to 0.5 mm apart (common practice); the others common practice, no source."""
-_PACES: Final = {Stitch.STRAIGHT: 350, Stitch.ZIGZAG: 350, Stitch.BLANKET: 250, Stitch.SATIN: 350}
-"""Stitches a minute while guiding an edge: common practice, no source; home machines do 600 to 1000 at most."""
+_PACES: Final = {Stitch.STRAIGHT: 360, Stitch.ZIGZAG: 360, Stitch.BLANKET: 240, Stitch.SATIN: 160}
+"""Stitches a minute while guiding the edge of a letter, midway between a careful hand and a quick one (`PACE_RANGE`):
+common practice, no source; satin goes at 120 to 200. Home machines do 600 to 1000 at most."""
+PACE_RANGE: Final = (Fraction(3, 4), Fraction(5, 4))
+"""A careful hand and a quick one, as parts of the pace: common practice, no source, as for satin."""
 
 
 class StitchReason(StrEnum):
@@ -70,7 +80,8 @@ class EdgeStitch:
     """The stitch along the edges of what the table `where` of the design asks for: a row of letters, or another piece.
 
     `bite` is how far it reaches into the letter from its edge, `outside` how far onto the background. `thread` is
-    the color of the thread, `contrast` the better of letter and thread against what they lie on, the panel or an
+    the color of the thread, `outline_thread` that along the shapes behind the letters (that of the letters where none
+    are), `contrast` the better of letter and thread against what they lie on, the panel or an
     outline layer. `reason` says why this stitch.
     """
 
@@ -82,6 +93,7 @@ class EdgeStitch:
     outside: Fraction
     pace: int
     thread: str
+    outline_thread: str
     contrast: float
     reason: StitchReason
 
@@ -93,6 +105,12 @@ class EdgeStitch:
         return "fair" if self.contrast < _GOOD_CONTRAST else "good"
 
     @property
+    def paces(self) -> tuple[int, int]:
+        """Stitches a minute of a careful hand and of a quick one."""
+        slow, quick = (round(self.pace * part) for part in PACE_RANGE)
+        return slow, quick
+
+    @property
     def per_repeat(self) -> int:
         """Needle strokes for each `length` along the edge: a blanket stitch goes on, in and back."""
         return 3 if self.stitch is Stitch.BLANKET else 1
@@ -100,16 +118,13 @@ class EdgeStitch:
 
 def edge_stitches(design: Design, laid: Sequence[Laid], fabrics: Fabrics) -> tuple[EdgeStitch, ...]:
     """The stitch of all that is laid: as its table says, or its fabric, or the stitching table, or chosen here."""
-    return tuple(
-        _edge_stitch(
-            design, row, (fabrics.outline if has_outline(design, row.asked) else fabrics.panel).color
-        )
-        for row in laid
-    )
+    return tuple(_edge_stitch(design, row, fabrics) for row in laid)
 
 
-def _edge_stitch(design: Design, row: Laid, background: str) -> EdgeStitch:
+def _edge_stitch(design: Design, row: Laid, fabrics: Fabrics) -> EdgeStitch:
     table, wanted = design.stitching, row.asked
+    behind = has_outline(design, wanted)
+    background = (fabrics.outline if behind else fabrics.panel).color
     plain = contrast_ratio(row.fabric.color, background)
     said = wanted.stitch or row.fabric.stitch or table.stitch
     chosen, reason = (said, StitchReason.STATED) if said else _chosen(design.sewing, plain)
@@ -128,6 +143,7 @@ def _edge_stitch(design: Design, row: Laid, background: str) -> EdgeStitch:
         outside=outside,
         pace=table.pace or _PACES[chosen],
         thread=thread,
+        outline_thread=(design.outline.thread or background) if behind else thread,
         contrast=max(plain, contrast_ratio(thread, background)) if dense else plain,
         reason=reason,
     )

@@ -179,8 +179,8 @@ def _fabric(flow: Flow, pattern: Pattern, buy: FabricBuy) -> None:
             _cut_panel(flow, pattern, use, letters)
         else:
             flow.paragraph(said.cut_said(use, letters, units))
-    if buy.leftovers:
-        flow.paragraph(said.leftovers_of_said(buy.leftovers, units), quiet=True)
+    if buy.cutting.leftovers:
+        flow.paragraph(said.leftovers_of_said(buy.cutting.leftovers, units), quiet=True)
 
 
 def _cut_panel(flow: Flow, pattern: Pattern, use: ClothUse, letters: Mapping[str, str]) -> None:

@@ -10,6 +10,7 @@ from applique.cloth import ClothUse, UseKind
 from applique.cutting import Lie
 from applique.design import BorderKind, Corners, PaperSize
 from applique.language import Field, Listing, Message, listed, message, messages
+from applique.leftovers import Leftover, LeftoverBacking
 from applique.panel import PanelPlan
 from applique.pieces import Layer, Template
 from applique.quilt.borders import BorderPlan, BorderStep, Side, SideStrip
@@ -17,7 +18,6 @@ from applique.quilt.finishing import SLEEVE_HEM, BackingPlan, BattingPlan, Bindi
 from applique.quilt.panel_cut import FoldCut, SeamPlan
 from applique.quilt.strips import ClothCut, CutKind, Extent
 from applique.quilt.whole import QuiltPlan
-from applique.shopping import Leftover, LeftoverBacking
 from applique.units import Units, as_area, as_both, as_length, as_yardage
 from applique.words.buying import BATTINGS, leftovers_said, material_said, rule_said
 from applique.words.cloth import use_how

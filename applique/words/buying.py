@@ -8,12 +8,13 @@ from typing import Final, assert_never
 from applique.buying import BeyondLayout, Extra, Rule, WashAndSquare
 from applique.design import stash_text
 from applique.errors import Notice, Where
-from applique.language import Listing, Measure, Message, listed, message, messages
+from applique.language import Field, Listing, Measure, Message, listed, message, messages
+from applique.leftovers import LeftoverBacking
 from applique.quilt.finishing import BattingPlan, BattingSize
-from applique.sewing.plan import RowPlan, StabilizerKind
+from applique.sewing.stabilizer import StabilizerKind, StabilizerNeed
+from applique.sewing.threads import ThreadNeed, ThreadUse
 from applique.shopping import (
     FabricBuy,
-    LeftoverBacking,
     Notion,
     Precut,
     PrecutKind,
@@ -22,8 +23,6 @@ from applique.shopping import (
     ShelfKind,
     Shopping,
     StashShort,
-    ThreadBuy,
-    ThreadKind,
 )
 from applique.units import Units, as_length, as_needed, as_run, as_yardage, telling_apart
 from applique.words.cloth import use_said
@@ -72,6 +71,18 @@ _NOTIONS: Final = {
     Notion.BASTING: message("basting pins or spray"),
     Notion.NEEDLES: message("needles to suit the thread"),
 }
+_THREADS: Final = {
+    (ThreadUse.LETTERS,): message("to match {fabric}, for the letters: {length}, {spools} ({bobbins})"),
+    (ThreadUse.OUTLINE,): message("to match {fabric}, for the outline layer: {length}, {spools} ({bobbins})"),
+    (ThreadUse.LETTERS, ThreadUse.OUTLINE): message(
+        "to match {fabric}, for the letters and the outline layer: {length}, {spools} ({bobbins})"
+    ),
+    (ThreadUse.PIECING,): message("for piecing: {length}, {spools} ({bobbins})"),
+    (ThreadUse.QUILTING,): message("for quilting: {length}, {spools} ({bobbins})"),
+}
+_ANY_QUILTING: Final = message(
+    "for quilting, if its lines lie about {spacing} apart: {length}, {spools} ({bobbins})"
+)
 
 
 # Web and cloth
@@ -199,25 +210,35 @@ def item_said(item: ShelfItem, units: Units) -> Message:
                 length=as_yardage(item.buy, units),
                 width=as_length(item.usable_width, units),
             )
-        case RowPlan():
+        case StabilizerNeed():
             return _stabilizer(item, units)
         case BattingPlan():
             return _batting(item, units)
-        case ThreadBuy():
+        case ThreadNeed():
             return _thread(item, units)
         case Notion():
             return _NOTIONS[item]
     assert_never(item)
 
 
-def _stabilizer(row: RowPlan, units: Units) -> Message:
-    across, down = (as_length(side, units) for side in (row.stabilizer.width, row.stabilizer.height))
-    if row.stabilizer.kind is StabilizerKind.CUT_AWAY:
-        return message(
-            "cut-away under {row}: {width} by {height}", row=row.where.as_field(), width=across, height=down
+def _stabilizer(need: StabilizerNeed, units: Units) -> Message:
+    fields: dict[str, Field] = {
+        "width": as_length(need.roll_width, units),
+        "length": as_yardage(need.buy, units),
+        "rule": rule_said(need.rule, units),
+    }
+    if need.kind is StabilizerKind.CUT_AWAY:
+        return messages(
+            "cut-away, {width} wide: {length} for {count} piece ({rule})",
+            "cut-away, {width} wide: {length} for {count} pieces ({rule})",
+            need.pieces,
+            **fields,
         )
-    return message(
-        "tear-away under {row}: {width} by {height}", row=row.where.as_field(), width=across, height=down
+    return messages(
+        "tear-away, {width} wide: {length} for {count} piece ({rule})",
+        "tear-away, {width} wide: {length} for {count} pieces ({rule})",
+        need.pieces,
+        **fields,
     )
 
 
@@ -236,28 +257,24 @@ def _batting(batting: BattingPlan, units: Units) -> Message:
     )
 
 
-def _thread(thread: ThreadBuy, units: Units) -> Message:
-    spools = thread.spools
-    if thread.kind is ThreadKind.PIECING:
-        return message("for piecing")
-    if spools is None:
-        return message("for quilting")
-    length, each = as_run(spools.length, units), as_run(spools.each, units)
-    if thread.kind is ThreadKind.QUILTING:
-        return messages(
-            "for quilting: {length}, {count} spool of {each}",
-            "for quilting: {length}, {count} spools of {each}",
-            spools.count,
-            length=length,
-            each=each,
-        )
-    return messages(
-        "to match {fabric}, for the letters: {length}, {count} spool of {each}",
-        "to match {fabric}, for the letters: {length}, {count} spools of {each}",
-        spools.count,
-        fabric=thread.matching,
-        length=length,
-        each=each,
+def _thread(need: ThreadNeed, units: Units) -> Message:
+    template = _THREADS[need.uses] if need.spacing is None else _ANY_QUILTING
+    return template.filled(
+        fabric=need.name or "",
+        length=as_run(need.length, units),
+        spools=messages(
+            "{count} spool of {each}",
+            "{count} spools of {each}",
+            need.spools,
+            each=as_run(need.on_spool, units),
+        ),
+        bobbins=messages(
+            "wind {count} bobbin of {each} from it",
+            "wind {count} bobbins of {each} from it",
+            need.bobbins,
+            each=as_run(need.on_bobbin, units),
+        ),
+        spacing=as_length(need.spacing or 0, units),
     )
 
 

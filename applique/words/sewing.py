@@ -6,15 +6,18 @@ from fractions import Fraction
 from typing import Final
 
 from applique.design import OverLetters
-from applique.language import Listing, Measure, Message, Unit, listed, message, messages
-from applique.sewing.plan import StabilizerReason, WhenReason
-from applique.sewing.quilting import Course, Echoes, InTheDitch, Ruled, Waves
+from applique.language import Field, Listing, Measure, Message, Unit, any_of, listed, message, messages
+from applique.sewing.plan import StitchPlan, WhenReason
+from applique.sewing.quilting import Course, Echoes, InTheDitch, Repeats, Ruled, Waves
+from applique.sewing.stabilizer import StabilizerReason
 from applique.sewing.stitches import StitchReason
-from applique.units import Units, as_length
+from applique.units import Units, as_length, as_run, as_time
 
 __all__ = [
     "course_said",
     "course_sentence",
+    "minutes_said",
+    "paces_said",
     "stabilizer_reason_said",
     "stitch_reason_said",
     "when_reason_said",
@@ -66,6 +69,20 @@ def stabilizer_reason_said(reason: StabilizerReason) -> Message:
     return _STABILIZER[reason]
 
 
+def minutes_said(minutes: tuple[float, float]) -> Message:
+    """How long work takes, at the least and at the most; one time where both are said the same."""
+    least, most = map(as_time, minutes)
+    if least == most:
+        return message("about {time}", time=least)
+    return message("{least} to {most}", least=least, most=most)
+
+
+def paces_said(plan: StitchPlan) -> Listing:
+    """The paces that times are figured with, from a careful hand to a quick one."""
+    ranges = sorted({row.stitch.paces for row in plan.rows})
+    return any_of(message("{slow} to {quick}", slow=slow, quick=quick) for slow, quick in ranges)
+
+
 def when_reason_said(reason: WhenReason) -> Message:
     """Why the letters are stitched when they are."""
     return _WHEN[reason]
@@ -84,14 +101,7 @@ def course_said(course: Course, units: Units) -> Message:
         case Ruled() as ruled:
             return _ruled(ruled, units)
         case Waves() as waves:
-            return messages(
-                "{count} row {height} high, drawn as a plain wave; another design has a length of its own",
-                "{count} rows {height} high that overlap by {overlap}, drawn as plain waves; another design has a "
-                "length of its own",
-                waves.rows,
-                height=as_length(waves.row_height, units),
-                overlap=as_length(waves.overlap, units),
-            )
+            return _waves(waves, units)
         case InTheDitch(seams=0):
             return message("no borders, no seams")
         case InTheDitch():
@@ -119,6 +129,39 @@ def course_sentence(course: Course, units: Units) -> Message:
             return message("In the seams around the panel and between the borders.")
         case Echoes() | Waves():
             return message("{course}.", course=course_said(course, units))
+
+
+def _waves(waves: Waves, units: Units) -> Message:
+    fields: dict[str, Field] = {
+        "height": as_length(waves.row_height, units),
+        "overlap": as_length(waves.overlap, units),
+    }
+    match waves.basis:
+        case Repeats() as repeats:
+            return messages(
+                "{count} row {height} high of {repeats}, {thread} of needle thread in each; drawn as a plain wave",
+                "{count} rows {height} high that overlap by {overlap}, each of {repeats}, {thread} of needle thread in "
+                "each repeat; drawn as plain waves",
+                waves.rows,
+                repeats=messages(
+                    "{count} repeat {width} wide",
+                    "{count} repeats {width} wide",
+                    repeats.across,
+                    width=as_length(repeats.width, units),
+                ),
+                thread=as_run(repeats.thread, units),
+                **fields,
+            )
+        case spread:
+            return messages(
+                "{count} row {height} high, drawn as a plain wave and figured as lines about {spacing} apart; for your "
+                "own design give the width of a repeat and its thread",
+                "{count} rows {height} high that overlap by {overlap}, drawn as plain waves and figured as lines about "
+                "{spacing} apart; for your own design give the width of a repeat and its thread",
+                waves.rows,
+                spacing=as_length(spread.spacing, units),
+                **fields,
+            )
 
 
 def _ruled(ruled: Ruled, units: Units) -> Message:

@@ -10,13 +10,16 @@ from typing import Final
 from applique.design import QuiltingKind, WhenStitched
 from applique.language import Field, Message, any_of, listed, message
 from applique.outline_layer import PlacedOutline
-from applique.sewing.plan import RANGE, RowPlan, StabilizerKind, StitchPlan
+from applique.sewing.plan import BEND_SHARE, RowPlan, StitchPlan
 from applique.sewing.quilting import QuiltingPlan
 from applique.sewing.reading import SIGN_GAP, SIGN_STROKE
-from applique.units import Units, as_length, as_run, as_stitch, as_time
+from applique.sewing.stabilizer import OVERLAP, Band, StabilizerKind, StabilizerNeed
+from applique.units import Units, as_length, as_run, as_stitch
 from applique.words.booklet import percent_said
 from applique.words.sewing import (
     course_sentence,
+    minutes_said,
+    paces_said,
     stabilizer_reason_said,
     stitch_reason_said,
     when_reason_said,
@@ -95,7 +98,7 @@ def row_cells(row: RowPlan, units: Units) -> tuple[Field, ...]:
         as_run(row.edge, units),
         row.stitches,
         message("{top} + {bobbin}", top=as_run(row.top, units), bobbin=as_run(row.bobbin, units)),
-        message("{least} to {most}", least=as_time(row.minutes[0]), most=as_time(row.minutes[1])),
+        minutes_said(row.minutes),
     )
 
 
@@ -114,16 +117,13 @@ def why_stitches_said(rows: Sequence[RowPlan]) -> Message:
 
 def time_said(plan: StitchPlan) -> Message:
     """How long the stitching takes, and how that was figured."""
-    low, high = plan.minutes
     return message(
-        "All in all {least} to {most} at the machine, figured with {paces} stitches a minute while guiding, a minute "
-        "for every start and stop, and six seconds for every corner; experienced sewists may need {less} less "
-        "time, beginners {more} more.",
-        least=as_time(low),
-        most=as_time(high),
-        paces=any_of(sorted({row.stitch.pace for row in plan.rows})),
-        less=percent_said(1 - RANGE[0]),
-        more=percent_said(RANGE[1] - 1),
+        "All in all {time} at the machine, figured with {paces} stitches a minute while guiding, {share} less time for "
+        "straight runs and {share} more for tight curves, about a minute for every start and stop, and six seconds for "
+        "every corner. Time yourself on one letter and set your own pace.",
+        time=minutes_said(plan.minutes),
+        paces=paces_said(plan),
+        share=percent_said(BEND_SHARE),
     )
 
 
@@ -146,6 +146,8 @@ def order_said(plan: StitchPlan, outlines: Sequence[PlacedOutline], units: Units
     for row in plan.rows:
         if row.stabilizer.kind is not StabilizerKind.NONE:
             yield _stabilizer(row, units)
+    for need in plan.stabilizers:
+        yield _off_the_roll(need, units)
     if outlines:
         yield message(
             "The outline layer first: lay and stitch the shapes behind {rows}, then the letters on them, with {reach} "
@@ -178,9 +180,51 @@ def _stabilizer(row: RowPlan, units: Units) -> Message:
         "height": as_length(under.height, units),
         "reason": stabilizer_reason_said(under.reason),
     }
+    if under.widths > 1:
+        fields |= {
+            "widths": under.widths,
+            "each": as_length(under.each, units),
+            "overlap": as_length(OVERLAP, units),
+        }
+        if under.kind is StabilizerKind.CUT_AWAY:
+            return message(
+                "Cut-away stabilizer under {row}, {width} by {height}, from {widths} pieces {each} wide, side by "
+                "side and overlapping by {overlap}: {reason}.",
+                **fields,
+            )
+        return message(
+            "Tear-away stabilizer under {row}, {width} by {height}, from {widths} pieces {each} wide, side by "
+            "side and overlapping by {overlap}: {reason}.",
+            **fields,
+        )
     if under.kind is StabilizerKind.CUT_AWAY:
         return message("Cut-away stabilizer under {row}, {width} by {height}: {reason}.", **fields)
     return message("Tear-away stabilizer under {row}, {width} by {height}: {reason}.", **fields)
+
+
+def _off_the_roll(need: StabilizerNeed, units: Units) -> Message:
+    """How the pieces of one kind are cut from the roll, band by band."""
+    fields: dict[str, Field] = {
+        "width": as_length(need.roll_width, units),
+        "bands": set_apart(_band(band, units) for band in need.bands),
+    }
+    if need.kind is StabilizerKind.CUT_AWAY:
+        return message(
+            "Cut these lengths off the roll of cut-away, {width} wide, then cut the pieces from them: {bands}.",
+            **fields,
+        )
+    return message(
+        "Cut these lengths off the roll of tear-away, {width} wide, then cut the pieces from them: {bands}.",
+        **fields,
+    )
+
+
+def _band(band: Band, units: Units) -> Message:
+    return message(
+        "{length} for {rows}",
+        length=as_length(band.length, units),
+        rows=listed(where.as_field() for where in dict.fromkeys(band.tables)),
+    )
 
 
 def signs_said() -> Message:

@@ -19,10 +19,10 @@ from applique.quilt.whole import QuiltPlan
 from applique.sewing.plan import RowPlan, StitchPlan
 from applique.sewing.quilting import QuiltingPlan
 from applique.shopping import Shelf
-from applique.units import MM_PER_INCH, Units, as_both, as_length, as_time, as_yardage
+from applique.units import MM_PER_INCH, Units, as_both, as_length, as_yardage
 from applique.words.buying import item_said, rule_said, shelf_name, side_by_side_said
 from applique.words.quilt import class_said
-from applique.words.sewing import course_said, when_reason_said
+from applique.words.sewing import course_said, minutes_said, paces_said, when_reason_said
 from applique.words.sheets import PAPERS, STITCHES, set_apart
 from applique.yardage import SideBySide, StripNeed, WebKind
 
@@ -53,6 +53,7 @@ __all__ = [
     "template_said",
     "time_said",
     "to_cut_said",
+    "total_time_said",
     "web_said",
     "when_said",
 ]
@@ -193,8 +194,16 @@ def stitch_said(row: RowPlan) -> Message:
 
 def time_said(row: RowPlan) -> Message:
     """How long a row takes, at the least and at the most."""
-    least, most = map(as_time, row.minutes)
-    return message("{least} to {most}", least=least, most=most)
+    return minutes_said(row.minutes)
+
+
+def total_time_said(plan: StitchPlan) -> Message:
+    """How long the stitching takes in all, and what that rests on."""
+    return message(
+        "At the machine: {time} in all, at {paces} stitches a minute while guiding",
+        time=minutes_said(plan.minutes),
+        paces=paces_said(plan),
+    )
 
 
 def when_said(plan: StitchPlan) -> Message:

@@ -6,11 +6,13 @@ import math
 from fractions import Fraction
 
 import pytest
+import shapely
 from coloraide import Color
 
 from applique.colors import color_difference, contrast_ratio
-from applique.design import Method, Sewing, Stitch
-from applique.sewing.plan import roll_width, row_minutes
+from applique.design import Method, Sewing, Stitch, design_from_mapping
+from applique.pattern import sketch
+from applique.sewing.plan import edge_minutes, roll_width, tight_length
 from applique.sewing.quilting import rows_needed
 from applique.sewing.reading import Mounting, comfortable_height, least_height, sign_height
 from applique.sewing.stitches import thread_per_length
@@ -126,19 +128,39 @@ def test_a_narrow_zigzag_comes_down_to_a_straight_stitch() -> None:
     assert thread_per_length(Stitch.ZIGZAG, pitch=2.0, width=1e-9, thickness=1.0) == pytest.approx(straight)
 
 
-def test_a_meter_of_satin_is_2500_stitches_and_four_minutes_at_full_speed() -> None:
-    """1 m at 0.4 mm is 2500 stitches, 4.17 min at 600 a minute (bdtextilemates 2022 for the speed)."""
+def test_a_meter_of_satin_around_letters_takes_12_to_21_minutes() -> None:
+    """1 m at 0.4 mm is 2500 stitches (arithmetic): 12.5 to 20.8 min at the 200 to 120 a minute at which satin is guided
+    around letters (common practice, no source), and no quicker than a machine at 600 (bdtextilemates 2022)."""
     stitches = round(1000 / 0.4)
-    low, high = row_minutes(stitches, pace=600, starts=0, corners=0)
-    assert stitches == 2500
-    assert low < 4.17 < high
+    pattern = sketch(
+        design_from_mapping(
+            {"row": [{"text": "O", "stitch": "satin", "cap_height": "4in"}], "panel": {"width": "9in"}}
+        )
+    )
+    (row,) = pattern.stitches
+    assert row.paces == (120, 200)
+    low, high = edge_minutes(stitches, pace=row.pace, curved=0.5, starts=0, corners=0)
+    assert (low, high) == pytest.approx((stitches / 200, stitches / 120))
+    assert (low, high) == pytest.approx((12.5, 20.8), abs=0.04)
+    assert edge_minutes(stitches, pace=row.pace, curved=0.0, starts=0, corners=0)[0] > stitches / 600
 
 
-def test_the_minutes_of_a_row_are_its_stitches_starts_and_corners() -> None:
-    """3500 stitches at 350 a minute are 10 min, computed. A minute for each start, a tenth for each corner, and
-    0.8 to 1.4 of the whole for a practised and a careful hand: common practice, no source."""
-    assert row_minutes(3500, pace=350, starts=0, corners=0) == pytest.approx((8, 14))
-    assert row_minutes(3500, pace=350, starts=4, corners=10) == pytest.approx((12, 21))
+def test_the_minutes_of_an_edge_are_its_stitches_starts_and_corners() -> None:
+    """3600 stitches at 360 a minute are 10 min, computed. A fifth less on straight runs and a fifth more in tight
+    curves, a minute for each start, a tenth for each corner, and 4/5 to 4/3 of the whole, as 3/4 and 5/4 of the pace
+    take: common practice, no source."""
+    assert edge_minutes(3600, pace=360, curved=0.5, starts=0, corners=0) == pytest.approx((8, 40 / 3))
+    assert edge_minutes(3600, pace=360, curved=0.5, starts=4, corners=10) == pytest.approx((12, 20))
+    assert edge_minutes(3600, pace=360, curved=0.0, starts=0, corners=0)[0] == pytest.approx(8 * 0.8)
+    assert edge_minutes(3600, pace=360, curved=1.0, starts=0, corners=0)[0] == pytest.approx(8 * 1.2)
+
+
+@pytest.mark.parametrize(("radius", "tight"), [(0.5, math.pi), (1.0, 2 * math.pi), (3.0, 2 * math.pi)])
+def test_an_edge_is_tight_as_far_as_it_turns(radius: float, tight: float) -> None:
+    """A whole circle of 1 in or less is tight; a larger one turns once around too, 2π in at 1 in: geometry."""
+    circle = shapely.Point(0, 0).buffer(radius, quad_segs=64).exterior
+    assert tight_length(circle) == pytest.approx(tight, rel=1e-3)
+    assert tight_length(shapely.box(0, 0, radius, 3).exterior) == 0
 
 
 def test_a_stroke_exceeds_twice_the_turn_under() -> None:

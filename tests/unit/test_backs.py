@@ -107,8 +107,8 @@ def test_leftovers_sewn_into_rows_are_as_long_and_as_high_as_they_are_said_to_be
         back = plan_shopping(
             larger,
             quilt,
-            pattern.stitching,
-            pattern.quilting,
+            pattern.stitching.stabilizers,
+            pattern.threads,
             letters=pattern.cloth,
             fusible=pattern.fusible,
             one_fabric=None,

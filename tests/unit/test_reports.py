@@ -206,17 +206,13 @@ def test_the_shelves_of_the_shop(pattern: Pattern, data: dict[str, Any]) -> None
     for kind, items in said.items():
         words = [str(item_said(item, pattern.design.units)) for item in shelves[kind]]
         assert [item["words"] for item in items] == words
-    under = [(row.where.row, row.stabilizer.kind.value) for row in pattern.stitching.rows]
-    under = [(row, kind) for row, kind in under if kind != "none"]
-    assert [(item["row"], item["kind"]) for item in said["stabilizer"]] == under
+    assert [item["kind"] for item in said["stabilizer"]] == [
+        need.kind for need in pattern.stitching.stabilizers
+    ]
     assert [item["kind"] for item in said["batting"]] == [pattern.quilt.batting.name]
     *letters, piecing, quilting = said["thread"]
-    assert [(item["fabric"], item["length"], item["spools"]) for item in letters] == [
-        (need.name, pytest.approx(need.length, abs=1e-5), need.spools) for need in pattern.stitching.threads
-    ]
-    assert piecing["kind"] == "piecing"
-    length = sum(plan.thread for plan in pattern.quilting)
-    assert (quilting["kind"], quilting.get("length", 0)) == ("quilting", pytest.approx(length, abs=1e-5))
+    assert [item["fabric"] for item in letters] == [need.name for need in pattern.threads if need.color]
+    assert (piecing["kind"], quilting["kind"]) == ("piecing", "quilting")
     assert [item["kind"] for item in said["notions"]] == list(Notion)
 
 
@@ -289,10 +285,29 @@ def test_the_sewing(pattern: Pattern, data: dict[str, Any]) -> None:
             stitch.thread,
         )
         assert (exact(row["width"]), exact(row["length"])) == (stitch.width, stitch.length)
-        assert [row["edge"], row["top"], row["bobbin"], *row["minutes"], *row["stabilizer_size"]] == close(
-            one.edge, one.top, one.bobbin, *one.minutes, one.stabilizer.width, one.stabilizer.height
+        assert [row["edge"], row["top"], row["bobbin"], *row["minutes"]] == close(
+            one.edge, one.top, one.bobbin, *one.minutes
         )
+        assert (row["stabilizer_widths"], exact(row["stabilizer_each"])) == (
+            one.stabilizer.widths,
+            one.stabilizer.each,
+        )
+        assert exact(row["stabilizer_size"]) == (one.stabilizer.width, one.stabilizer.height)
         assert (row["stitches"], row["stabilizer"]) == (one.stitches, one.stabilizer.kind.value)
+        assert row["pace"] == list(stitch.paces)
+        for layer, sewn in zip(row["layers"], one.layers, strict=True):
+            assert (layer["layer"], layer["thread"], layer["stitches"]) == (
+                sewn.layer.value,
+                sewn.thread,
+                sewn.stitches,
+            )
+            assert [
+                layer["edge"],
+                layer["curved"],
+                layer["top"],
+                layer["bobbin"],
+                *layer["minutes"],
+            ] == close(sewn.edge, sewn.curved, sewn.top, sewn.bobbin, *sewn.minutes)
         assert (row["stitch_reason"], row["stabilizer_reason"]) == (
             stitch.reason.value,
             one.stabilizer.reason.value,
@@ -300,10 +315,29 @@ def test_the_sewing(pattern: Pattern, data: dict[str, Any]) -> None:
         assert row["contrast"] == pytest.approx(stitch.contrast, abs=1e-5)
     assert (said["order"], said["when"]) == ([where.row for where in plan.order], plan.when.value)
     assert said["when_reason"] == plan.when_reason.value
-    assert [(t["name"], t["color"], t["spools"]) for t in said["threads"]] == [
-        (t.name, t.color, t.spools) for t in plan.threads
+    threads = pattern.threads
+    assert [(t["name"], t["color"], t["spools"], t["bobbins"]) for t in said["threads"]] == [
+        (t.name, t.color, t.spools, t.bobbins) for t in threads
     ]
-    assert [t["length"] for t in said["threads"]] == close(*(t.length for t in plan.threads))
+    assert [t["length"] for t in said["threads"]] == close(*(t.length for t in threads))
+    for thread, need in zip(said["threads"], threads, strict=True):
+        assert [part["use"] for part in thread["parts"]] == [use.value for use in need.uses]
+        assert sum(part["top"] for part in thread["parts"]) == pytest.approx(need.top, abs=1e-4)
+        assert sum(part["bobbin"] for part in thread["parts"]) == pytest.approx(need.bobbin, abs=1e-4)
+    for roll, stabilizer in zip(said["stabilizers"], plan.stabilizers, strict=True):
+        assert (roll["kind"], exact(roll["used"]), exact(roll["buy"])) == (
+            stabilizer.kind.value,
+            stabilizer.used,
+            stabilizer.buy,
+        )
+        assert [band["under"] for band in roll["bands"]] == [
+            [where.row for where in band.tables] for band in stabilizer.bands
+        ]
+        regions = [found for cloth in stabilizer.plan.cloths for found in cloth.root.pieces()]
+        assert [(one["under"], exact(one["at"]), exact(one["size"])) for one in roll["pieces"]] == [
+            (stabilizer.tables[int(piece.key)].row, (at.x, at.y), (at.length, at.width))
+            for at, piece in regions
+        ]
     assert said["minutes"] == close(*plan.minutes)
     assert list(said["starts"].values()) == [
         [close(*at) for at in one.starts] for one in _by_name(plan.letters)

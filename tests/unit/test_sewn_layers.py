@@ -17,8 +17,8 @@ from applique.errors import Refusal, Where
 from applique.geometry.polygons import CHORD_ERROR, as_shape, polygon_of
 from applique.pattern import Pattern, draft
 from applique.pieces import Layer
-from applique.sewing.plan import StabilizerKind, StabilizerReason
 from applique.sewing.quilting import echo_lines, even_lines
+from applique.sewing.stabilizer import StabilizerKind, StabilizerReason
 from applique.sewing.stitches import StitchReason
 from applique.turned_edges import turn_marks
 from applique.words.sewing import course_said
@@ -283,7 +283,7 @@ def test_a_satin_stitch_lies_no_more_than_half_outside_its_letter(width: str, ou
 
 def test_thread_and_spools_add_up() -> None:
     pattern = _pattern(["ON", "IT"], stitching={"stitch": "satin", "spool": "100yd", "waste_percent": 10})
-    need = pattern.stitching.threads[0]
+    need = pattern.threads[0]
     per_inch = 2 * (math.hypot(0.4, 3.0) + 1.0) / 0.4
     assert need.length == pytest.approx(sum(row.edge for row in pattern.stitching.rows) * per_inch * 1.1)
     assert need.spools == math.ceil(need.length / 3600)

@@ -149,13 +149,18 @@ def test_only_leftovers_of_two_inches_and_more_are_listed() -> None:
 
 def test_spools_are_counted_up() -> None:
     pattern = _pattern(
-        stitching={"spool": "5yd"}, quilting=[{"kind": "in the ditch"}, {"kind": "lines", "spacing": "6in"}]
+        stitching={"spool": "5yd", "bobbin": "2yd"},
+        quilting=[{"kind": "in the ditch"}, {"kind": "lines", "spacing": "6in"}],
     )
-    (need,) = pattern.stitching.threads
-    assert need.spools == math.ceil(need.length / 180)
+    letters, _, _ = pattern.threads
+    assert letters.spools == math.ceil(letters.length / 180)
     thread = sum(plan.thread for plan in pattern.quilting)
+    bobbins = math.ceil(thread / 2 / 72)
     shelf = next(shelf for shelf in pattern.shopping.shelves if shelf.kind is ShelfKind.THREAD)
-    said = f"for quilting: {round(thread / 36)} yd, {math.ceil(thread / 180)} spools of 5 yd"
+    said = (
+        f"for quilting: {round(thread / 36)} yd, {math.ceil(thread / 180)} spools of 5 yd "
+        f"(wind {bobbins} bobbins of 2 yd from it)"
+    )
     assert said in [str(item_said(item, Units.INCHES)) for item in shelf.items]
 
 

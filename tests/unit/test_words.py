@@ -29,8 +29,9 @@ from applique.sewing.findings import (
 )
 from applique.sewing.holes import FilledHoles
 from applique.sewing.limits import Limit, LimitReason
-from applique.sewing.plan import StabilizerReason, WhenReason
-from applique.sewing.quilting import Course, Echoes, InTheDitch, Ruled, Waves
+from applique.sewing.plan import WhenReason
+from applique.sewing.quilting import Course, Echoes, EvenlySpread, InTheDitch, Repeats, Ruled, Waves
+from applique.sewing.stabilizer import StabilizerReason
 from applique.sewing.stitches import StitchReason
 from applique.units import Units
 from applique.words.cures import cure_said, no_cure_said
@@ -246,6 +247,10 @@ def test_every_reason_is_said() -> None:
     assert not any(_small_words(one) for one in (*said, *why, *when))
 
 
+SPREAD = EvenlySpread(spacing=Fraction(1))
+REPEATS = Repeats(across=4, width=Fraction(12), thread=Fraction(108))
+
+
 @pytest.mark.parametrize(
     ("course", "words"),
     [
@@ -260,12 +265,13 @@ def test_every_reason_is_said() -> None:
             "lines 2 in apart at −22.5°, stopping short of the letters",
         ),
         (
-            Waves(rows=5, row_height=Fraction(9), overlap=Fraction(3, 4)),
-            "5 rows 9 in high that overlap by 3/4 in, drawn as plain waves; another design has a length of its own",
+            Waves(rows=5, row_height=Fraction(9), overlap=Fraction(3, 4), basis=SPREAD),
+            "5 rows 9 in high that overlap by 3/4 in, drawn as plain waves and figured as lines about 1 in apart; for "
+            "your own design give the width of a repeat and its thread",
         ),
         (
-            Waves(rows=1, row_height=Fraction(9), overlap=Fraction(3, 4)),
-            "1 row 9 in high, drawn as a plain wave; another design has a length of its own",
+            Waves(rows=1, row_height=Fraction(9), overlap=Fraction(3, 4), basis=REPEATS),
+            "1 row 9 in high of 4 repeats 12 in wide, 3 yd of needle thread in each; drawn as a plain wave",
         ),
         (InTheDitch(seams=3), "in the seams around the panel and between the borders"),
         (InTheDitch(seams=0), "no borders, no seams"),

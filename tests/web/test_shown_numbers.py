@@ -174,10 +174,16 @@ def test_the_other_shelves_are_those_of_the_pattern(shown: tuple[Any, Pattern]) 
     over = 2 * pattern.design.batting.overage
     covered = lengths(shelves["Batting"].split("cover")[1])
     assert covered == pytest.approx([float(width + over), float(height + over)], abs=1 / 16)
-    pieces = [row.stabilizer for row in pattern.stitching.rows if row.stabilizer.kind.value != "none"]
-    assert lengths(shelves.get("Stabilizer", "")) == pytest.approx(
-        [side for piece in pieces for side in (piece.width, piece.height)], abs=1 / 16
-    )
+    needs = pattern.stitching.stabilizers
+    bought = [size for need in needs for size in (need.roll_width, need.buy, need.used)]
+    said = [size for number, size in enumerate(lengths(shelves.get("Stabilizer", ""))) if number % 4 < 3]
+    assert said == pytest.approx([float(size) for size in bought], abs=1 / 16)
+    least, most = pattern.stitching.minutes
+    time = page.locator("#buy > .note").last.inner_text()
+    said = [
+        float(number) * (60 if unit == "h" else 1) for number, unit in re.findall(r"([\d.]+) (min|h)\b", time)
+    ]
+    assert said == pytest.approx([least, most], abs=15 if " h" in time else 2.5)
     assert set(names) == {
         str(shelf_name(shelf))
         for shelf in pattern.shopping.shelves

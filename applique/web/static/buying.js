@@ -44,5 +44,6 @@ export function renderNumbers(numbers) {
         t(numbers.joined ? "pieces" : "letters", { count: numbers.letters }), t("shapes", { count: numbers.shapes }))),
     make("p", { class: "note" }, t(numbers.settled ? "settled" : "improving")),
     make("details", { class: "fold", open }, make("summary", {}, t("alsoBuy")),
-      make("dl", {}, ...numbers.shelves.flatMap((shelf) => [make("dt", {}, shelf.name), make("dd", {}, shelf.items.join("; "))]))));
+      make("dl", {}, ...numbers.shelves.flatMap((shelf) => [make("dt", {}, shelf.name), make("dd", {}, shelf.items.join("; "))]))),
+    make("p", { class: "note" }, t("machineTime", { time: numbers.machine_time })));
 }

@@ -1,0 +1,111 @@
+"""The seams of the quilt that are no letters and no quilting: piecing, binding and sleeve, with their thread.
+
+Inches.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Final
+
+from applique.cloth import ClothPlan, ClothUse, UseKind
+from applique.design import Corners
+from applique.panel import PanelPlan
+from applique.quilt.borders import BorderPlan
+from applique.quilt.finishing import BackingPlan, BindingPlan
+from applique.quilt.strips import CutKind, Join
+from applique.quilt.whole import QuiltPlan
+
+__all__ = ["SEAM_RATIO", "Seam", "SeamKind", "piecing_seams"]
+
+SEAM_RATIO: Final = 2.5
+"""Thread, needle and bobbin together, for each unit of a lockstitch seam: stitch type 301, published, docs/sources.md,
+thread for a length of seam."""
+
+
+class SeamKind(StrEnum):
+    """Which seams they are."""
+
+    PANEL = "panel"
+    BORDERS = "borders"
+    BACKING = "backing"
+    BINDING = "binding"
+    SLEEVE = "hanging sleeve"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Seam:
+    """The seams of one kind, their length together."""
+
+    kind: SeamKind
+    length: float
+
+
+def piecing_seams(panel: PanelPlan, quilt: QuiltPlan, cloth: ClothPlan) -> tuple[Seam, ...]:
+    """Every kind of seam that the quilt has, in the order of sewing.
+
+    Strips are joined as the plan of their fabric says. The binding is sewn on once around and once down behind; a
+    sleeve has two hems and is sewn down along its fold.
+    """
+    sleeve, pieced = quilt.sleeve, quilt.panel.seam
+    joins = {
+        kind: math.fsum(_joins(use) for use in cloth.uses if use.kind is kind)
+        for kind in (UseKind.BORDER, UseKind.BINDING, UseKind.SLEEVE)
+    }
+    side = 0.0
+    if pieced is not None:
+        side = len(pieced.places) * float(panel.cut_height if pieced.upright else panel.cut_width)
+    lengths = {
+        SeamKind.PANEL: side,
+        SeamKind.BORDERS: math.fsum(length for border in quilt.borders for length in _border(border))
+        + joins[UseKind.BORDER],
+        SeamKind.BACKING: _backing(quilt.backing, cloth),
+        SeamKind.BINDING: _binding(quilt.binding) + joins[UseKind.BINDING],
+        SeamKind.SLEEVE: float(sleeve.cut_length + 2 * sleeve.cut_depth) + joins[UseKind.SLEEVE]
+        if sleeve
+        else 0.0,
+    }
+    return tuple(Seam(kind=kind, length=length) for kind, length in lengths.items() if length)
+
+
+def _border(border: BorderPlan) -> Iterator[float]:
+    mitered = border.corners is Corners.MITERED
+    for step in border.steps:
+        for strip in step.strips:
+            side = border.before[1 if strip.side.upright else 0]
+            yield float(side if mitered else strip.cut_length)
+            yield float((len(strip.pieces) - 1) * strip.cut_width)
+    if mitered:
+        yield 4 * math.sqrt(2) * float(border.width)
+
+
+def _backing(backing: BackingPlan, cloth: ClothPlan) -> float:
+    """The seams of a back pieced from lengths, or from leftovers: within each row, and from row to row."""
+    way = next((use.way for use in cloth.uses if use.way is not None), None)
+    if way is not None:
+        return float((len(way.widths) - 1) * way.along)
+    rows = cloth.leftover_backing.rows if cloth.leftover_backing is not None else ()
+    lies = cloth.leftover_backing is not None and cloth.leftover_backing.lies
+    across = backing.width if lies else backing.height
+    within = sum(min(min(piece.length, piece.width) for piece in row) * (len(row) - 1) for row in rows)
+    return float(max(len(rows) - 1, 0) * across + within)
+
+
+def _binding(binding: BindingPlan) -> float:
+    around, cut = 2 * float(binding.needed), binding.cut
+    if cut.kind is CutKind.BIAS_SQUARE:
+        # Two triangles are sewn into a parallelogram and that into a tube, each time along a side of the square.
+        return around + 2 * float(cut.strip_width)
+    return around
+
+
+def _joins(use: ClothUse) -> float:
+    """The seams that join strips end to end: straight across, or on the diagonal."""
+    widths = {strips.key: float(strips.width) for strips in use.strips}
+    return math.fsum(
+        (run.strips - 1) * widths[run.key] * (math.sqrt(2) if run.join is Join.DIAGONAL else 1.0)
+        for run in use.joined
+    )

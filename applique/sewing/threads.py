@@ -1,0 +1,167 @@
+"""Thread to buy and bobbins to wind, by what is sewn and in which color.
+
+Lengths are inches, with waste. Half of the thread of a lockstitch runs through the needle and half comes from the
+bobbin, for the two meet in the middle of the layers: geometry.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+from fractions import Fraction
+from typing import Final
+
+from applique.cloth import ClothPlan
+from applique.design import Design, Stitching
+from applique.panel import PanelPlan
+from applique.pieces import Layer
+from applique.quilt.whole import QuiltPlan
+from applique.sewing.piecing import SEAM_RATIO, piecing_seams
+from applique.sewing.plan import StitchPlan
+from applique.sewing.quilting import MEDIUM_SPACING, QuiltingPlan, quilting_thread
+
+__all__ = ["ThreadNeed", "ThreadPart", "ThreadUse", "plan_threads"]
+
+_QUILTING_STITCH: Final = 2.5 / 25.4
+"""Inches of a quilting stitch where the design says nothing of quilting: common practice, no source."""
+
+
+class ThreadUse(StrEnum):
+    """What is sewn with a thread."""
+
+    LETTERS = "letters"
+    OUTLINE = "outline layer"
+    PIECING = "piecing"
+    QUILTING = "quilting"
+
+
+_USES: Final = {Layer.OUTLINE: ThreadUse.OUTLINE}
+"""Layers that are no letters."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ThreadPart:
+    """Thread for one use, through the needle and from the bobbin."""
+
+    use: ThreadUse
+    top: float
+    bobbin: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ThreadNeed:
+    """One thread to buy: its uses, the spools that hold all of it, and the bobbins to wind from them, with what one of
+    each holds.
+
+    `color` and `name`, the fabric that it matches, are None where any color serves. `spacing` is there for quilting
+    that the design does not describe: it is figured as lines so far apart all over the quilt.
+    """
+
+    name: str | None
+    color: str | None
+    parts: tuple[ThreadPart, ...]
+    spools: int
+    on_spool: Fraction
+    bobbins: int
+    on_bobbin: Fraction
+    spacing: Fraction | None = None
+
+    @property
+    def uses(self) -> tuple[ThreadUse, ...]:
+        """What is sewn with it."""
+        return tuple(part.use for part in self.parts)
+
+    @property
+    def top(self) -> float:
+        """Needle thread."""
+        return math.fsum(part.top for part in self.parts)
+
+    @property
+    def bobbin(self) -> float:
+        """Bobbin thread."""
+        return math.fsum(part.bobbin for part in self.parts)
+
+    @property
+    def length(self) -> float:
+        """All of it."""
+        return self.top + self.bobbin
+
+
+def plan_threads(
+    design: Design,
+    panel: PanelPlan,
+    quilt: QuiltPlan,
+    cloth: ClothPlan,
+    stitching: StitchPlan,
+    quilting: Sequence[QuiltingPlan],
+) -> tuple[ThreadNeed, ...]:
+    """Every thread: of each color for letters and what lies behind them, for piecing, for quilting."""
+    names = {fabric.color: fabric.name for fabric in quilt.fabrics.by_name.values()}
+    names |= {fabric.color: fabric.name for fabric in reversed(design.fabric)}
+    names |= {row.fabric.color: row.fabric.name for row in panel.laid}
+    waste = 1 + design.stitching.waste_percent / 100
+    seams = math.fsum(seam.length for seam in piecing_seams(panel, quilt, cloth)) * SEAM_RATIO * waste
+    return (
+        *_around_letters(design.stitching, stitching, names),
+        _need(design.stitching, (_halves(ThreadUse.PIECING, seams),)),
+        _for_quilting(design.stitching, quilt, quilting, waste),
+    )
+
+
+def _around_letters(stitching: Stitching, plan: StitchPlan, names: dict[str, str]) -> Iterator[ThreadNeed]:
+    colors: dict[str, dict[ThreadUse, list[ThreadPart]]] = {}
+    for row in plan.rows:
+        for layer in row.layers:
+            use = _USES.get(layer.layer, ThreadUse.LETTERS)
+            part = ThreadPart(use=use, top=layer.top, bobbin=layer.bobbin)
+            colors.setdefault(layer.thread, {}).setdefault(use, []).append(part)
+    for color, uses in colors.items():
+        parts = tuple(
+            ThreadPart(
+                use=use,
+                top=math.fsum(part.top for part in uses[use]),
+                bobbin=math.fsum(part.bobbin for part in uses[use]),
+            )
+            for use in ThreadUse
+            if use in uses
+        )
+        yield _need(stitching, parts, name=names.get(color, color), color=color)
+
+
+def _for_quilting(
+    stitching: Stitching, quilt: QuiltPlan, quilting: Sequence[QuiltingPlan], waste: float
+) -> ThreadNeed:
+    if quilting:
+        length = math.fsum(plan.thread for plan in quilting)
+        return _need(stitching, (_halves(ThreadUse.QUILTING, length),))
+    area = float(quilt.finished[0] * quilt.finished[1])
+    length = area / float(MEDIUM_SPACING) * quilting_thread(_QUILTING_STITCH) * waste
+    return _need(stitching, (_halves(ThreadUse.QUILTING, length),), spacing=MEDIUM_SPACING)
+
+
+def _halves(use: ThreadUse, length: float) -> ThreadPart:
+    return ThreadPart(use=use, top=length / 2, bobbin=length / 2)
+
+
+def _need(
+    stitching: Stitching,
+    parts: tuple[ThreadPart, ...],
+    *,
+    name: str | None = None,
+    color: str | None = None,
+    spacing: Fraction | None = None,
+) -> ThreadNeed:
+    bobbin = math.fsum(part.bobbin for part in parts)
+    length = math.fsum(part.top for part in parts) + bobbin
+    return ThreadNeed(
+        name=name,
+        color=color,
+        parts=parts,
+        spools=math.ceil(length / float(stitching.spool)),
+        on_spool=stitching.spool,
+        bobbins=math.ceil(bobbin / float(stitching.bobbin)),
+        on_bobbin=stitching.bobbin,
+        spacing=spacing,
+    )

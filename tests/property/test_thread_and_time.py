@@ -1,0 +1,95 @@
+"""Thread, stabilizer and time: more to sew never takes less, ranges are in order, and units change nothing."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from applique.design import design_from_mapping
+from applique.pattern import sketch
+from applique.pieces import cut_templates
+from applique.sewing.plan import StitchPlan, plan_stitching
+from applique.sewing.quilting import plan_quilting
+from applique.sewing.threads import ThreadNeed, plan_threads
+
+stitches = st.sampled_from(["straight", "zigzag", "blanket", "satin"])
+words = st.text(alphabet="OSIWex", min_size=1, max_size=6)
+
+
+def _sewn(text: str, **tables: Any) -> tuple[StitchPlan, tuple[ThreadNeed, ...]]:
+    """The sewing of one row; without nests and sheets, which it does not hang on."""
+    data: dict[str, Any] = {
+        "row": [{"text": text}],
+        "lettering": {"font": "Fredoka", "cap_height": "4in", "fabric": "Ink"},
+        "panel": {"width": "60in", "height": "20in", "fabric": "Fog"},
+        "fabric": [{"name": "Ink", "color": "#203040"}, {"name": "Fog", "color": "#e0e0d8"}],
+    }
+    drawn = sketch(design_from_mapping({**data, **tables}))
+    design, panel, outlines = drawn.design, drawn.panel, drawn.outlines
+    templates = cut_templates(design, panel.rows, outlines)
+    stitching = plan_stitching(design, panel, templates, outlines, drawn.quilt, drawn.stitches)
+    quilting = plan_quilting(design, panel, outlines, drawn.quilt)
+    return stitching, plan_threads(design, panel, drawn.quilt, stitching, quilting)
+
+
+@given(words, words, stitches)
+@settings(max_examples=25)
+def test_more_letters_never_take_less(text: str, more: str, stitch: str) -> None:
+    fewer, few_threads = _sewn(text, stitching={"stitch": stitch})
+    longer, threads = _sewn(text + more, stitching={"stitch": stitch})
+    for need, larger in zip(few_threads, threads, strict=True):
+        assert larger.length >= need.length - 1e-9
+        assert larger.spools >= need.spools
+        assert larger.bobbins >= need.bobbins
+    assert longer.rows[0].edge > fewer.rows[0].edge
+    assert all(after > before for before, after in zip(fewer.minutes, longer.minutes, strict=True))
+
+
+@given(words, stitches, st.none() | st.integers(20, 1500), st.sampled_from(["0in", "1/4in"]))
+@settings(max_examples=25)
+def test_times_are_ranges_from_a_quick_hand_to_a_careful_one(
+    text: str, stitch: str, pace: int | None, outline: str
+) -> None:
+    """All of it at the quick hand's pace in straight runs is the least there can be."""
+    table: dict[str, Any] = {"stitch": stitch} if pace is None else {"stitch": stitch, "pace": pace}
+    plan, _ = _sewn(text, stitching=table, row=[{"text": text, "outline": outline}])
+    (row,) = plan.rows
+    assert len(row.layers) == (2 if outline != "0in" else 1)
+    for layer in row.layers:
+        low, high = layer.minutes
+        assert 0 <= layer.curved <= layer.edge
+        assert layer.stitches * 0.8 / (row.stitch.pace * 1.25) < low < high
+        assert high / low == pytest.approx(5 / 3)
+    assert plan.minutes[0] < plan.minutes[1]
+
+
+@given(words, stitches, st.integers(4, 14))
+@settings(max_examples=20)
+def test_a_metric_design_takes_the_same_thread_time_and_stabilizer(text: str, stitch: str, cap: int) -> None:
+    """1 in is 2.54 cm exactly (Federal Register, 1 July 1959)."""
+
+    def tables(written: Any) -> dict[str, Any]:
+        return {
+            "lettering": {"font": "Fredoka", "cap_height": written(cap), "fabric": "Ink"},
+            "panel": {
+                "width": written(95),
+                "height": written(30),
+                "fabric": "Fog",
+                "seam_allowance": written(0.25),
+            },
+            "stitching": {"stitch": stitch},
+            "quilting": [{"kind": "edge to edge", "row_height": written(7), "overlap": written(1)}],
+        }
+
+    inches, threads = _sewn(text, **tables(lambda size: f"{size}in"))
+    metric, others = _sewn(text, units="cm", **tables(lambda size: f"{2.54 * size:.3f}cm"))
+    assert metric.minutes == pytest.approx(inches.minutes, rel=1e-6)
+    assert [need.used for need in metric.stabilizers] == [need.used for need in inches.stabilizers]
+    for need in (*inches.stabilizers, *metric.stabilizers):
+        assert need.used <= need.buy < need.used + Fraction(9, 2)
+    assert [need.length for need in others] == pytest.approx([need.length for need in threads], rel=1e-6)
+    assert [need.spools for need in others] == [need.spools for need in threads]

@@ -1,0 +1,209 @@
+"""Thread by what is sewn, spools and bobbins, in closed form."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+import pytest
+
+from applique.design import design_from_mapping
+from applique.errors import Refusal
+from applique.pattern import Pattern, draft
+from applique.pieces import Layer
+from applique.quilt.strips import CutKind
+from applique.sewing.piecing import SeamKind, piecing_seams
+from applique.sewing.threads import ThreadNeed, ThreadUse
+from applique.shopping import ShelfKind
+from applique.words.buying import item_said
+
+FABRICS = [
+    {"name": "Ink", "color": "#203040", "usable_width": "100in"},
+    {"name": "Fog", "color": "#e0e0d8", "usable_width": "100in"},
+    {"name": "Moss", "color": "#506040", "usable_width": "40in"},
+]
+
+
+def _pattern(**tables: Any) -> Pattern:
+    data: dict[str, Any] = {
+        "row": [{"text": "I", "cap_height": "4in", "stitch": "satin"}],
+        "lettering": {"font": "Fredoka", "fabric": "Ink"},
+        "panel": {"width": "60in", "height": "30in", "fabric": "Fog"},
+        "fabric": FABRICS,
+    }
+    return draft(design_from_mapping({**data, **tables}))
+
+
+def _need(pattern: Pattern, use: ThreadUse) -> ThreadNeed:
+    (need,) = (need for need in pattern.threads if use in need.uses)
+    return need
+
+
+def test_an_outline_layer_is_sewn_in_its_own_thread() -> None:
+    """That of its fabric; the letters keep theirs, and each edge is counted once."""
+    pattern = _pattern(
+        row=[{"text": "I", "cap_height": "4in", "stitch": "satin", "outline": "1/2in"}],
+        outline={"fabric": "Moss"},
+    )
+    (row,) = pattern.stitching.rows
+    assert [(layer.layer, layer.thread) for layer in row.layers] == [
+        (Layer.OUTLINE, "#506040"),
+        (Layer.LETTER, "#203040"),
+    ]
+    for layer, template in zip(row.layers, reversed(pattern.templates), strict=True):
+        assert layer.edge == pytest.approx(template.edge)
+    needs = {need.name: need for need in pattern.threads if need.color}
+    assert {name: need.uses for name, need in needs.items()} == {
+        "Moss": (ThreadUse.OUTLINE,),
+        "Ink": (ThreadUse.LETTERS,),
+    }
+    assert needs["Moss"].length == pytest.approx(row.layers[0].top * 2)
+
+
+def test_one_color_for_letters_and_outline_is_one_thread() -> None:
+    row = {"text": "I", "cap_height": "4in", "stitch": "satin", "outline": "1/2in"}
+    pattern = _pattern(
+        row=[row], outline={"fabric": "Moss", "thread": "#203040"}, stitching={"spool": "60yd"}
+    )
+    need = _need(pattern, ThreadUse.OUTLINE)
+    assert need.uses == (ThreadUse.LETTERS, ThreadUse.OUTLINE)
+    letters, outline = (layer.top + layer.bobbin for layer in reversed(pattern.stitching.rows[0].layers))
+    assert need.length == pytest.approx(letters + outline)
+    apart = sum(math.ceil(length / (60 * 36)) for length in (letters, outline))
+    assert need.spools == math.ceil(need.length / (60 * 36)) < apart
+
+
+def test_half_of_the_thread_is_wound_on_bobbins() -> None:
+    """The threads of a lockstitch meet in the middle of the layers: geometry."""
+    pattern = _pattern(stitching={"bobbin": "2yd"})
+    for need in pattern.threads:
+        assert need.bobbin == pytest.approx(need.length / 2)
+        assert need.bobbins == math.ceil(need.length / 2 / 72)
+
+
+def test_piecing_takes_two_and_a_half_times_its_seams() -> None:
+    """A panel of 60 by 30 with a 4 in border, sides first: two seams of 30 1/2 in and two of 68 1/2, and joins.
+    220 cm of type 301 take 550 cm (Coats thread-consumption guide); 20 % waste."""
+    pattern = _pattern(
+        border=[{"kind": "strip", "width": "4in", "fabrics": ["Ink"]}],
+        stitching={"waste_percent": 20},
+        binding={"fabric": "Ink", "width": "5/2in"},
+        backing={"kind": "cloth", "fabric": "Moss", "overage": "4in"},
+        hanging={"sleeve": True},
+    )
+    quilt = pattern.quilt
+    seams = {seam.kind: seam.length for seam in piecing_seams(pattern.panel, quilt)}
+    (cut,) = quilt.borders[0].cuts
+    across = math.sqrt(2)
+    assert seams[SeamKind.BORDERS] == pytest.approx(2 * 30.5 + 2 * 68.5 + (cut.strips - 1) * 4.5 * across)
+    # Around 68 by 38 in and the binding's allowance, sewn on and sewn down.
+    strips = quilt.binding.cut.strips
+    assert seams[SeamKind.BINDING] == pytest.approx(
+        2 * float(quilt.binding.needed) + (strips - 1) * 2.5 * across
+    )
+    assert quilt.binding.needed >= 2 * (68 + 38)
+    # 76 by 46 in from 40 in: two lengths of 76 in, or of 46.
+    assert (
+        seams[SeamKind.BACKING] == quilt.backing.panel_length == {True: 46, False: 76}[quilt.backing.upright]
+    )
+    assert quilt.sleeve is not None
+    assert seams[SeamKind.SLEEVE] == quilt.sleeve.cut_length + 2 * quilt.sleeve.cut_depth
+    assert SeamKind.PANEL not in seams
+    need = _need(pattern, ThreadUse.PIECING)
+    assert need.length == pytest.approx(sum(seams.values()) * 550 / 220 * 1.2)
+
+
+def test_the_seams_of_a_pieced_panel_and_of_rectangles_are_counted() -> None:
+    """Moss is 40 in wide: a panel of 60 by 50 has one seam along 50 1/2 in or 60 1/2."""
+    rectangles = {"kind": "rectangles", "width": "4in", "size": "10in", "fabrics": ["Ink", "Fog"]}
+    pattern = _pattern(panel={"width": "60in", "height": "50in", "fabric": "Moss"}, border=[rectangles])
+    seams = {seam.kind: seam.length for seam in piecing_seams(pattern.panel, pattern.quilt)}
+    seam = pattern.quilt.panel.seam
+    assert seam is not None
+    assert seams[SeamKind.PANEL] == len(seam.places) * (50.5 if seam.upright else 60.5)
+    strips = [strip for step in pattern.quilt.borders[0].steps for strip in step.strips]
+    between = sum(len(strip.pieces) - 1 for strip in strips)
+    assert between > 15
+    assert seams[SeamKind.BORDERS] == pytest.approx(2 * 50.5 + 2 * 68.5 + between * 4.5)
+
+
+def test_mitered_borders_are_sewn_to_the_sides_and_along_four_diagonals() -> None:
+    border = {"kind": "strip", "width": "4in", "fabrics": ["Ink"], "corners": "mitered"}
+    pattern = _pattern(border=[border])
+    (cut,) = pattern.quilt.borders[0].cuts
+    seams = {seam.kind: seam.length for seam in piecing_seams(pattern.panel, pattern.quilt)}
+    joins = (cut.strips - 1) * float(cut.strip_width) * math.sqrt(2)
+    assert seams[SeamKind.BORDERS] == pytest.approx(2 * (60 + 30) + 4 * 4 * math.sqrt(2) + joins)
+
+
+def test_bias_binding_has_two_seams_as_long_as_its_square() -> None:
+    """A square cut in two from corner to corner, joined along one side, then into a tube along another: geometry."""
+    pattern = _pattern(binding={"fabric": "Ink", "grain": "bias"})
+    binding = pattern.quilt.binding
+    assert binding.cut.kind is CutKind.BIAS_SQUARE
+    seams = {seam.kind: seam.length for seam in piecing_seams(pattern.panel, pattern.quilt)}
+    assert seams[SeamKind.BINDING] == 2 * binding.needed + 2 * binding.cut.strip_width
+
+
+def test_an_edge_to_edge_design_of_her_own_is_rows_and_repeats() -> None:
+    """60 by 30 in: three rows of 12 in, for 2 1/2 will not do; eight repeats of 8 in, for 7 1/2 will not do; 4 yd in
+    each through the needle, as much from the bobbin, 15 % waste: arithmetic."""
+    quilting = {
+        "kind": "edge to edge",
+        "row_height": "12in",
+        "overlap": "0in",
+        "repeat_width": "8in",
+        "repeat_thread": "4yd",
+    }
+    pattern = _pattern(quilting=[quilting])
+    need = _need(pattern, ThreadUse.QUILTING)
+    assert need.top == pytest.approx(3 * 8 * 4 * 36 * 1.15)
+    assert need.length == pytest.approx(2 * need.top)
+    said = str(item_said(need, pattern.design.units))
+    assert need in next(shelf.items for shelf in pattern.shopping.shelves if shelf.kind is ShelfKind.THREAD)
+    assert said == "for quilting: 221 yd, 1 spool of 500 yd (wind 2 bobbins of 60 yd from it)"
+
+
+@pytest.mark.parametrize(
+    "quilting", [[], [{"kind": "edge to edge", "letters": "cross", "row_height": "5in"}]]
+)
+def test_edge_to_edge_without_a_repeat_is_figured_by_the_area(quilting: list[dict[str, Any]]) -> None:
+    """Lines 1 in apart (common practice, no source) over 60 by 30 in are 1800 in, thread 2 + 2 · 3/2.5 times as long
+    (Coats, type 301); twice the quilt takes twice as much."""
+    small = _need(_pattern(quilting=quilting), ThreadUse.QUILTING)
+    large = _need(
+        _pattern(quilting=quilting, panel={"width": "60in", "height": "60in", "fabric": "Fog"}),
+        ThreadUse.QUILTING,
+    )
+    assert small.length == pytest.approx(1800 * 4.4 * 1.15)
+    assert large.length == pytest.approx(2 * small.length)
+
+
+def test_what_misses_the_letters_is_not_figured() -> None:
+    """The words and 1/8 in around them: area, an eighth of the edge, and a circle for the turns: geometry."""
+    cross, miss = (
+        _need(_pattern(quilting=[{"kind": "edge to edge", "letters": letters}]), ThreadUse.QUILTING).length
+        for letters in ("cross", "miss")
+    )
+    pattern = _pattern()
+    (template,) = pattern.templates
+    around = template.area + template.edge / 8 + math.pi / 64
+    assert (cross - miss) / (4.4 * 1.15) == pytest.approx(around, rel=0.01)
+
+
+@pytest.mark.parametrize("half", [{"repeat_width": "8in"}, {"repeat_thread": "4yd"}])
+def test_half_a_repeat_is_refused(half: dict[str, str]) -> None:
+    with pytest.raises(Refusal, match="a repeat needs its width and its thread"):
+        _pattern(quilting=[{"kind": "edge to edge", **half}])
+
+
+def test_more_repeats_than_anybody_sews_are_refused() -> None:
+    tiny = {
+        "kind": "edge to edge",
+        "row_height": "1in",
+        "overlap": "0in",
+        "repeat_width": "1mm",
+        "repeat_thread": "1in",
+    }
+    with pytest.raises(Refusal, match="the rows make 45,720 repeats"):
+        _pattern(quilting=[tiny])
