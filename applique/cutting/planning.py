@@ -50,8 +50,9 @@ def plan_cutting(
     - fewest kinds of cuts: the plan with the fewest settings of the ruler.
 
     None uses more steps than plain strips, unless less is missing. `missing` are pieces for which what is held is not
-    enough where nothing may be bought, or what is bought is too narrow. A strip that the plan itself cuts to length has a multiple of `grid`
-    (1/16 in; give 1 mm for a metric design). The same input always gives the same plan: the search counts its tries.
+    enough where nothing may be bought, or what is bought is too narrow. The length of a strip that the plan itself
+    chooses is a multiple of `grid` (1/16 in; give 1 mm for a metric design), unless it is all the cloth there gives.
+    The same input always gives the same plan: the search counts its tries.
 
     Raises:
         Refusal: a piece that fits no supply in any of its lies, or strips so short that their joins eat them, every
