@@ -375,6 +375,14 @@ def test_a_plan_for_other_demands_is_found(demands: tuple[Demand], words: str) -
         cut_plan(PLAN, (*demands, *rest), SUPPLIES, bought=_bought())
 
 
+def test_what_just_holds_is_no_fault() -> None:
+    ends = replace(BORDER, least=F(30), lies=(ALONG,))
+    tie = Run(key="tie", width=F(5), length=F(30), loss=F(1, 2), least=F(30), lies=(ALONG,))
+    demands = (*(ends if demand is BORDER else demand for demand in DEMANDS), tie)
+    made = cut_plan(_at(WASTE, fill=Piece(key="tie", lie=ALONG)), demands, SUPPLIES, bought=_bought())
+    assert [left.width for left in made.leftovers] == [F(7, 2)]
+
+
 @pytest.mark.parametrize(
     ("bought", "words"),
     [
@@ -474,6 +482,7 @@ def test_joined_strips_lose_each_join() -> None:
 def test_lengths_are_cut_from_a_joined_strip_until_it_is_short() -> None:
     made, left = cut_lengths(join(_strips(40, 40), F(1, 2)), [F(30), F(30), F(19)])
     assert ([strip.length for strip in made], left) == ([F(30), F(30), F(19)], F(1, 2))
+    assert cut_lengths(_strip(40), [F(30), F(10)])[1] == 0
     with pytest.raises(SpoiledError, match=r"39/2 in are to be cut from 3/2 in, short by 18 in"):
         cut_lengths(join(_strips(40, 40), F(1, 2)), [F(39), F(39), F(39, 2)])
 
@@ -503,17 +512,17 @@ def test_a_border_fits_the_edge_that_it_meets(side: Side, slack: Fraction) -> No
 
 
 def test_mitered_strips_reach_past_their_corners() -> None:
-    """30 by 40 in finished, a border of 3 in: 36 1/2 by 46 1/2 in cut; at each end √2 of the seam allowance more,
-    together 0.708 in (geometry)."""
+    """30 by 40 in finished, a border of 3 in: 36 1/2 by 46 1/2 in cut. At the finished edge, 1/4 in further in, each
+    end has √2 · 1/4 in beside the seam where it is (√2 - 1) · 1/4 in longer: together 0.2072 in (geometry)."""
     top = Patch(width=F(61, 2), height=F(81, 2))
 
     def ends(more: Fraction) -> dict[Side, Strip]:
         edges = {Side.LEFT: "93/2", Side.RIGHT: "93/2", Side.TOP: "73/2", Side.BOTTOM: "73/2"}
         return {side: Strip(length=F(edge) + more, width=F(7, 2)) for side, edge in edges.items()}
 
-    sewn = add_mitered_border(top, ends(F("0.708")), seam=QUARTER)
+    sewn = add_mitered_border(top, ends(F("0.2072")), seam=QUARTER)
     assert sewn == Patch(width=F(73, 2), height=F(93, 2))
-    for more in ("0.707", "0", "-1"):
+    for more in ("0.2071", "0", "-1"):
         with pytest.raises(SpoiledError, match="does not reach its corners"):
             add_mitered_border(top, ends(F(more)), seam=QUARTER)
     three = ends(F(1))
