@@ -13,6 +13,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from fractions import Fraction
+from itertools import product
 from typing import Final
 
 from applique.cutting import (
@@ -44,6 +45,7 @@ __all__ = [
     "cut_lengths",
     "cut_plan",
     "fold_and_trim",
+    "has_place",
     "join",
     "measure",
     "read",
@@ -279,8 +281,7 @@ def cut_plan(
             raise SpoiledError(f"{name}: cut up for nothing")
     if used != plan.used:
         raise SpoiledError(f"{used} in of what was bought are cut, and the plan says {plan.used} in")
-    if plan.missing and any(supply.length is None for supply in supplies):
-        raise SpoiledError(f"{plan.missing[0]} is missing although more can be bought")
+    _ask_for_more(plan, demands, supplies)
     count_pieces(pieces, demands, plan)
     return CutOut(pieces=tuple(pieces), leftovers=tuple(leftovers), used=used)
 
@@ -298,6 +299,29 @@ def _off_the_bolt(bought: Cloth | None, supply: Supply, length: Fraction) -> tup
         return squared, []
     first, rest = squared.halves(Lie.ACROSS, length)
     return first, [rest]
+
+
+def _ask_for_more(plan: CuttingPlan, demands: Sequence[Demand], supplies: Sequence[Supply]) -> None:
+    """Nothing is missing that could be cut from more of what is bought."""
+    ways = [demand.ways if isinstance(demand, Choice) else ((demand,),) for demand in demands]
+    singles = [one for some in ways for way in some for one in way if one.key in plan.missing]
+    for one, supply in product(singles, supplies):
+        if supply.length is None and has_place(one, None, supply.width):
+            raise SpoiledError(f"{one.key}: is missing although more can be bought")
+
+
+def has_place(one: Rectangle | Run | Block, length: Fraction | None, width: Fraction) -> bool:
+    """Whether one piece of it, or one strip that gets a run on, can be cut from cloth of `length` (None is endless)
+    and `width`."""
+    for lie in (Lie.ALONG,) if isinstance(one, Block) else one.lies:
+        along, across = (length, width) if lie is Lie.ALONG else (width, length)
+        if across is not None and one.width > across:
+            continue
+        if along is None or (along >= one.length and not isinstance(one, Run)):
+            return True
+        if isinstance(one, Run) and along >= one.least and (along > one.loss or along >= one.length):
+            return True
+    return False
 
 
 def count_pieces(pieces: Iterable[CutPiece], demands: Sequence[Demand], plan: CuttingPlan) -> None:
@@ -359,33 +383,35 @@ def _has_size(piece: CutPiece, length: Fraction, width: Fraction) -> None:
 
 
 def _reach(wanted: Run, found: Sequence[CutPiece], missing: int) -> None:
-    """Its strips, joined end to end, reach its length, and would not with one fewer."""
-    if missing and (missing != 1 or found):
+    """Its strips, joined end to end, reach its length, and would not with one fewer; what there is of a run that is
+    missing does not reach."""
+    if missing > 1 or not (found or missing):
         raise SpoiledError(f"{wanted.key}: {len(found)} strips are cut, {missing} missing")
-    if missing:
-        return
-    if not found:
-        raise SpoiledError(f"{wanted.key}: no strip is cut")
-    ways = {piece.lie for piece in found}
-    if len(ways) > 1:
+    if len({piece.lie for piece in found}) > 1:
         raise SpoiledError(f"{wanted.key}: strips of both directions in one run")
-    if not ways <= set(wanted.lies):
-        raise SpoiledError(f"{wanted.key}: its strips must not run {found[0].lie} the cloth")
     for piece in found:
+        if piece.lie not in wanted.lies:
+            raise SpoiledError(f"{wanted.key}: its strips must not run {piece.lie} the cloth")
         if piece.width != wanted.width:
             raise SpoiledError(f"{wanted.key}: a strip is {piece.width} in wide, {wanted.width} in is wanted")
         if piece.length < wanted.least:
             raise SpoiledError(
                 f"{wanted.key}: a strip of {piece.length} in is shorter than {wanted.least} in"
             )
-    strips = sorted(
-        (Strip(length=piece.length, width=piece.width) for piece in found), key=lambda s: s.length
-    )
-    reached = join(strips, wanted.loss).length
-    if reached < wanted.length:
+    lengths = sorted(piece.length for piece in found)
+    reached = _joined(lengths, wanted)
+    if missing and reached >= wanted.length:
+        raise SpoiledError(f"{wanted.key}: is missing, and its strips reach {reached} in")
+    if not missing and reached < wanted.length:
         raise SpoiledError(f"{wanted.key}: reaches {reached} in, short by {wanted.length - reached} in")
-    if len(strips) > 1 and join(strips[1:], wanted.loss).length >= wanted.length:
-        raise SpoiledError(f"{wanted.key}: a strip of {strips[0].length} in is cut for nothing")
+    if _joined(lengths[1:], wanted) >= wanted.length:
+        raise SpoiledError(f"{wanted.key}: a strip of {lengths[0]} in is cut for nothing")
+
+
+def _joined(lengths: Sequence[Fraction], run: Run) -> Fraction:
+    if not lengths:
+        return Fraction(0)
+    return join([Strip(length=length, width=run.width) for length in lengths], run.loss).length
 
 
 # Sewing

@@ -319,7 +319,7 @@ BROKEN: dict[str, tuple[Callable[[], CuttingPlan], str]] = {
     ),
     "something missing that was cut": (
         lambda: replace(PLAN, missing=("panel",)),
-        "panel is missing although more can be bought",
+        "panel: is missing although more can be bought",
     ),
     "a fat quarter that she does not have": (
         lambda: replace(PLAN, cloths=(replace(PLAN.cloths[0], number=3), PLAN.cloths[1])),
@@ -409,12 +409,44 @@ def test_what_is_missing_is_counted_where_nothing_may_be_bought() -> None:
     for missing, words in (
         (("border", "letters"), "upright: 3 are wanted, 2 are cut, 0 missing"),
         (("upright", "upright", "border", "letters"), "upright: 3 are wanted, 2 are cut, 2 missing"),
-        (("upright", "letters"), "border: no strip is cut"),
+        (("upright", "letters"), "border: 0 strips are cut, 0 missing"),
         (("upright", "border", "border", "letters"), "border: 0 strips are cut, 2 missing"),
         (("upright", "border", "letters", "apron"), "apron: nobody asked for it"),
     ):
         with pytest.raises(SpoiledError, match=words):
             cut_plan(replace(short, missing=missing), demands, (FAT_QUARTER,))
+
+
+def test_strips_of_a_run_that_is_missing_do_not_reach() -> None:
+    wide = replace(BORDER, width=F(7, 2))
+    row = _split(
+        ACROSS,
+        *(_region(F(7, 2) * i, 0, F(7, 2), 21, Piece(key="border", lie=ACROSS)) for i in range(2)),
+        _region(7, 0, 11, 21),
+    )
+    cloth = CutCloth(supply="fat quarter", number=1, root=_region(0, 0, 18, 21, row))
+    plan = replace(PLAN, cloths=(cloth,), used=F(0), ways={}, missing=("border",))
+    assert len(cut_plan(plan, (replace(wide, length=F(42)),), (FAT_QUARTER,)).pieces) == 2
+    with pytest.raises(SpoiledError, match="border: is missing, and its strips reach 83/2 in"):
+        cut_plan(plan, (replace(wide, length=F(83, 2)),), (FAT_QUARTER,))
+
+
+@pytest.mark.parametrize(
+    "demand",
+    [
+        replace(PANEL, width=F(40) + THREAD),
+        replace(SQUARES, length=F(40) + THREAD, count=1),
+        replace(LETTERS, width=F(40) + THREAD),
+        replace(BORDER, least=F(40) + THREAD, lies=(ACROSS,)),
+        replace(BORDER, loss=F(40), lies=(ACROSS,)),
+        replace(BORDER, width=F(40) + THREAD, lies=(ALONG,)),
+    ],
+)
+def test_what_the_bolt_is_too_narrow_for_may_be_missing(demand: Rectangle | Block | Run) -> None:
+    nothing = replace(PLAN, cloths=(), used=F(0), ways={}, missing=(demand.key,))
+    assert cut_plan(nothing, (demand,), (BOLT,)).pieces == ()
+    with pytest.raises(SpoiledError, match="is missing although more can be bought"):
+        cut_plan(nothing, (demand,), (replace(BOLT, width=F(40) + THREAD),))
 
 
 def test_printed_lengths_are_read() -> None:
