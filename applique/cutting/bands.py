@@ -58,10 +58,15 @@ class Genes:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Layout:
     """What came of it: the bands of each cloth that was cut (its number in the job, length and parts), the length used
-    of what is bought, and what is left to cut of each item."""
+    of what is bought, and what is left to cut of each item.
+
+    `spread` is the area of what is used without the waste of the worst band: of two layouts as long as each other, the
+    one that has its waste together in one band is nearer to a shorter one.
+    """
 
     cloths: tuple[tuple[int, int, Cut], ...]
     used: int
+    spread: int
     left: tuple[int, ...]
 
 
@@ -69,7 +74,7 @@ def lay_out(job: Job, genes: Genes) -> Layout:
     """All cloths of `job` in their order, each band opened by the first item in the order that has a place there."""
     laying = _Laying(job, genes)
     cloths = []
-    used = 0
+    used = spread = 0
     for number, cloth in enumerate(job.cloths):
         if not laying.order:
             break
@@ -78,17 +83,30 @@ def lay_out(job: Job, genes: Genes) -> Layout:
             length = sum(size for size, _ in parts)
             if cloth.length is None:
                 used = length
+                spread = used * cloth.width - laying.most_waste
             elif length < cloth.length:
                 parts.append((cloth.length - length, None))
                 length = cloth.length
             cloths.append((number, length, Cut(Lie.ACROSS, tuple(parts))))
-    return Layout(cloths=tuple(cloths), used=used, left=tuple(laying.left))
+    return Layout(cloths=tuple(cloths), used=used, spread=spread, left=tuple(laying.left))
 
 
 class _Laying:
     """What is still to be cut while cloth after cloth is filled."""
 
-    __slots__ = ("alone", "grid", "items", "left", "order", "rows", "shapes", "snug", "splits")
+    __slots__ = (
+        "alone",
+        "grid",
+        "items",
+        "left",
+        "most_waste",
+        "order",
+        "rows",
+        "shapes",
+        "snug",
+        "splits",
+        "waste",
+    )
 
     def __init__(self, job: Job, genes: Genes) -> None:
         self.items = job.items
@@ -97,17 +115,21 @@ class _Laying:
         self.order = [item for item in genes.order if self.left[item]]
         self.shapes, self.rows, self.splits = genes.shapes, genes.rows, genes.splits
         self.snug, self.alone = genes.snug, genes.alone
+        self.waste = 0
 
     def bands(self, cloth: Cloth) -> list[tuple[int, Node]]:
         """Bands until nothing more is to be cut or has a place."""
         parts: list[tuple[int, Node]] = []
+        self.most_waste = 0
         rest = cloth.length
         while self.order:
             opened = self._opened(rest, cloth.width)
             if opened is None:
                 break
             size, item, shape = opened
+            before = self.waste
             parts.append((size, self._placed(item, shape, size, cloth.width)))
+            self.most_waste = max(self.most_waste, self.waste - before)
             if rest is not None:
                 rest -= size
         return parts
@@ -144,8 +166,12 @@ class _Laying:
         run = self.items[item]
         along, across, lie = shape
         if lie is Lie.ACROSS:
-            fits = width >= run.least and width > run.loss and (rest is None or along <= rest)
-            return along if fits else 0
+            if width < run.least or width <= run.loss:
+                return 0
+            strips = max(
+                1, self.left[item] // (width - run.loss)
+            )  # what is less than a strip has its own band
+            return along * (strips if rest is None else min(strips, rest // along))
         if across > width:
             return 0
         strips = min(self.rows[item], width // across)
@@ -160,6 +186,7 @@ class _Laying:
     def _fill(self, length: int, width: int) -> Node:
         """A region filled: the first item in the order that fits it, or one that is snug in it, and its rests."""
         if self.alone or not length or not width:
+            self.waste += length * width
             return None
         found: tuple[int, Shape] | None = None
         for item in self.order:
@@ -178,7 +205,10 @@ class _Laying:
                     found = item, shape
             if found is not None and not self.snug:
                 break
-        return self._placed(*found, length, width) if found else None
+        if found is None:
+            self.waste += length * width
+            return None
+        return self._placed(*found, length, width)
 
     def _placed(self, item: int, shape: Shape, length: int, width: int) -> Node:
         if not self.items[item].is_run:

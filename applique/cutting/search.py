@@ -19,17 +19,26 @@ __all__ = ["Found", "search"]
 
 _SEED: Final = 20
 _TRIES: Final = 700
+_CLIMBS: Final = 6
 _MOST_ROWS: Final = 12
 _T = TypeVar("_T")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Found:
-    """A layout, the genes that gave it, and how good it is: less is better."""
+    """A layout, the genes that gave it, and how many pieces it leaves to cut and steps of a shop it takes."""
 
     genes: Genes
     layout: Layout
-    cost: tuple[int, int, int, int]
+    missing: int
+    bought: int
+
+    def kinds(self) -> int:
+        """How many settings of the ruler it takes: distances, each along or across, at which something is cut."""
+        kinds: set[tuple[Lie, int]] = set()
+        for _, _, bands in self.layout.cloths:
+            _look(bands, kinds, cuts=True)
+        return len(kinds)
 
 
 def search(job: Job, preference: Preference, worth: int) -> tuple[Found, Found]:
@@ -39,23 +48,61 @@ def search(job: Job, preference: Preference, worth: int) -> tuple[Found, Found]:
     missing, or a shop would cut `worth` less (`SIMPLE_UNLESS_IT_PAYS`), or a step less (`LEAST_FABRIC`), or it has
     fewer kinds of cuts (`FEWEST_KINDS_OF_CUTS`).
     """
-    plain = _tried(job, _plain(job), preference)
+    plain = _tried(job, _plain(job))
+    if preference is Preference.FEWEST_KINDS_OF_CUTS:
+        return _simplest(job, plain), plain
     goal = _goal(job)
     saving = worth if preference is Preference.SIMPLE_UNLESS_IT_PAYS else 1
-    done = not _missing(job, plain.layout)
-    fewest = preference is Preference.FEWEST_KINDS_OF_CUTS
-    if done and not fewest and job.step * (job.bought(plain.layout.used) - goal) < saving:
+    if not plain.missing and job.step * (plain.bought - goal) < saving:
         return plain, plain
-    best = plain
-    for found in _climbed(job, preference):
-        if job.bought(found.layout.used) <= job.bought(plain.layout.used) and found.cost < best.cost:
-            best = found
-        if not fewest and not best.cost[0] and best.cost[1] <= goal:
+    best, kinds = plain, plain.kinds()
+    for found in _climbed(job, lambda found: (found.missing, found.layout.used, found.layout.spread)):
+        if (found.missing, found.bought) > (best.missing, best.bought):
+            continue
+        now = found.kinds()
+        if (found.missing, found.bought, now, found.layout.used) < (
+            best.missing,
+            best.bought,
+            kinds,
+            best.layout.used,
+        ):
+            best, kinds = found, now
+        if not best.missing and best.bought <= goal:
             break
-    saved = job.step * (job.bought(plain.layout.used) - job.bought(best.layout.used))
-    if best.cost[0] == plain.cost[0] and not fewest and saved < saving:
+    if best.missing == plain.missing and job.step * (plain.bought - best.bought) < saving:
         return plain, plain
     return best, plain
+
+
+def _simplest(job: Job, plain: Found) -> Found:
+    """The layout with the fewest kinds of cuts, of those that are not dearer than `plain`."""
+
+    def cost(found: Found) -> tuple[int, ...]:
+        return found.missing, found.kinds(), found.bought, found.layout.used
+
+    tried = (found for found in _climbed(job, cost) if found.bought <= plain.bought)
+    return min((plain, *tried), key=cost)
+
+
+def _look(node: Node, kinds: set[tuple[Lie, int]], *, cuts: bool) -> None:
+    if isinstance(node, Cut):
+        cuts = cuts or sum(1 for size, _ in node.parts if size) > 1
+        for size, part in node.parts:
+            if not size or part is None:
+                continue
+            if isinstance(part, Cut) and part.cut is node.cut:
+                _look(part, kinds, cuts=cuts)
+                continue
+            if cuts:
+                one = part.along if isinstance(part, Grid) and node.cut is Lie.ACROSS else size
+                one = part.across if isinstance(part, Grid) and node.cut is Lie.ALONG else one
+                kinds.add((node.cut, one))
+            _look(part, kinds, cuts=False)
+    elif node is not None:
+        if node.rows > 1:
+            kinds.add((Lie.ACROSS, node.along))
+        if node.columns > 1:
+            kinds.add((Lie.ALONG, node.across))
 
 
 def _goal(job: Job) -> int:
@@ -69,43 +116,13 @@ def _goal(job: Job) -> int:
     return job.bought(max(0, -(-(area_of(job) - held) // bought.width)))
 
 
-def _tried(job: Job, genes: Genes, preference: Preference) -> Found:
+def _tried(job: Job, genes: Genes) -> Found:
     layout = lay_out(job, genes)
-    missing, bought, kinds = _missing(job, layout), job.bought(layout.used), _kinds_of_cuts(layout)
-    if preference is Preference.FEWEST_KINDS_OF_CUTS:
-        cost = (missing, kinds, bought, layout.used)
-    else:
-        cost = (missing, bought, kinds, layout.used)
-    return Found(genes=genes, layout=layout, cost=cost)
+    return Found(genes=genes, layout=layout, missing=_missing(job, layout), bought=job.bought(layout.used))
 
 
 def _missing(job: Job, layout: Layout) -> int:
     return sum(1 if item.is_run else left for item, left in zip(job.items, layout.left, strict=True) if left)
-
-
-def _kinds_of_cuts(layout: Layout) -> int:
-    """How many settings of the ruler it takes: distances, each along or across, at which something is cut."""
-    kinds: set[tuple[Lie, int]] = set()
-
-    def look(node: Node) -> None:
-        if isinstance(node, Cut):
-            cuts = node is bands or sum(1 for size, _ in node.parts if size) > 1
-            for size, part in node.parts:
-                if size and part is not None:
-                    if cuts and isinstance(part, Grid):
-                        kinds.add((node.cut, part.along if node.cut is Lie.ACROSS else part.across))
-                    elif cuts:
-                        kinds.add((node.cut, size))
-                    look(part)
-        elif node is not None:
-            if node.rows > 1:
-                kinds.add((Lie.ACROSS, node.along))
-            if node.columns > 1:
-                kinds.add((Lie.ALONG, node.across))
-
-    for _, _, bands in layout.cloths:
-        look(bands)
-    return len(kinds)
 
 
 def _plain(job: Job) -> Genes:
@@ -164,20 +181,30 @@ def _sorted_by(job: Job, size: Callable[[Item], int]) -> tuple[int, ...]:
     return tuple(sorted(range(len(job.items)), key=lambda item: (-size(job.items[item]), item)))
 
 
-def _climbed(job: Job, preference: Preference) -> Iterator[Found]:
-    """Every layout that is tried, in order."""
+def _climbed(job: Job, cost: Callable[[Found], tuple[int, ...]]) -> Iterator[Found]:
+    """Every layout that is tried, in order: the starts, a climb from each of the best of them, and more from the top.
+
+    Each step changes the layout that is best by `cost` on its climb.
+    """
     draw = random.Random(_SEED).random  # the one sequence that Python keeps the same from version to version
     starts = []
     for genes in _starts(job):
-        starts.append(_tried(job, genes, preference))
+        starts.append(_tried(job, genes))
         yield starts[-1]
-    starts.sort(key=lambda found: found.cost)
-    here = starts[0]
-    for _ in range(_TRIES - len(starts)):
-        found = _tried(job, _changed(job, here.genes, draw), preference)
+    tops = sorted(starts, key=cost)[:_CLIMBS]
+    first = _TRIES // (2 * len(tops))
+    for number, top in enumerate(tops):
+        for _ in range(first):
+            found = _tried(job, _changed(job, top.genes, draw))
+            yield found
+            if cost(found) <= cost(top):
+                top = tops[number] = found
+    top = min(tops, key=cost)
+    for _ in range(_TRIES - len(starts) - first * len(tops)):
+        found = _tried(job, _changed(job, top.genes, draw))
         yield found
-        if found.cost <= here.cost:
-            here = found
+        if cost(found) <= cost(top):
+            top = found
 
 
 def _starts(job: Job) -> Iterator[Genes]:
@@ -231,7 +258,7 @@ def _changed_once(job: Job, genes: Genes, draw: Callable[[], float]) -> Genes:
         choice = below(len(job.ways))
         return replace(genes, ways=_with(genes.ways, choice, below(job.ways[choice])))
     if kind < 0.8:
-        return replace(genes, rows=_with(genes.rows, item, 1 + below(_MOST_ROWS)))
+        return replace(genes, rows=_with(genes.rows, item, 1 + below(1 + below(_MOST_ROWS))))
     if kind < 0.96:
         return replace(genes, splits=_with(genes.splits, item, below(3)))
     return replace(genes, snug=not genes.snug)
