@@ -67,21 +67,20 @@ class SpoiledError(Exception):
 # What is printed
 
 _PRINTED: Final = re.compile(
-    r"(?P<whole>\d+)?\s*(?:(?P<top>\d+)/(?P<under>\d+))?(?P<rest>[.,]\d+)?\s*(?P<unit>\w+)"
+    r"(?:(?:(?P<whole>\d+) )?(?P<top>\d+)/(?P<under>\d+)|(?P<number>\d+(?:[.,]\d+)?)) (?P<unit>\w+)"
 )
 _UNITS: Final = {"in": Fraction(1), "yd": Fraction(36), "mm": MM, "cm": 10 * MM, "m": 1000 * MM}
 
 
 def read(printed: str) -> Fraction:
     """Inches in a length as it is printed: `5 1/4 yd`, `3/8 in`, `18.5 cm`."""
-    found = _PRINTED.fullmatch(printed.strip())
-    if found is None or found["unit"] not in _UNITS or not (found["whole"] or found["top"]):
+    found = _PRINTED.fullmatch(printed)
+    if found is None or found["unit"] not in _UNITS:
         raise SpoiledError(f"nobody can read “{printed}” off a ruler")
-    number = Fraction(found["whole"] or 0)
-    if found["top"]:
-        number += Fraction(int(found["top"]), int(found["under"]))
-    if found["rest"]:
-        number += Fraction("0" + found["rest"].replace(",", "."))
+    if found["number"]:
+        number = Fraction(found["number"].replace(",", "."))
+    else:
+        number = Fraction(found["whole"] or 0) + Fraction(int(found["top"]), int(found["under"]))
     return number * _UNITS[found["unit"]]
 
 

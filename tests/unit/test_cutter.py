@@ -452,10 +452,11 @@ def test_what_the_bolt_is_too_narrow_for_may_be_missing(demand: Rectangle | Bloc
 def test_printed_lengths_are_read() -> None:
     assert read("5 1/4 yd") == 189
     assert read("3/8 in") == F(3, 8)
+    assert read("11/2 in") == read("5 1/2 in") == read("5,5 in") == F(11, 2)
     assert read("18.5 cm") == 185 * MM == F(925, 127)
     assert read("6 mm") == F(30, 127)
     assert read("1.2 m") == 1200 * MM
-    for nothing in ("", "in", "5", "5 inches", "about 5 in", "1/4"):
+    for nothing in ("", "in", "5", "5 inches", "about 5 in", "1/4", "1/2.5 in", "-1 in"):
         with pytest.raises(SpoiledError, match="nobody can read"):
             read(nothing)
 
