@@ -6,12 +6,15 @@ Whole units of a `Job`. Everything here is said for one set of genes; which gene
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import NamedTuple
+from typing import Final, NamedTuple
 
 from applique.cutting.scaled import Cloth, Item, Job, Shape
 from applique.cutting.values import Lie
 
 __all__ = ["Cut", "Genes", "Grid", "Layout", "Node", "lay_out"]
+
+
+_WAYS_TO_FILL: Final = tuple((snug, split) for snug in (True, False) for split in (0, 1, 2))
 
 
 class Grid(NamedTuple):
@@ -43,7 +46,8 @@ class Genes:
     order in which they are tried (a run has one), `rows` how many rows of it open a band, or how many strips of a run
     along the selvage lie side by side in a band of their own, `splits` which cut comes first beside it: 0 leaves the
     larger rest whole, 1 cuts across first, 2 along. `snug` puts an item that fills a side of a region before the order.
-    `alone`: each band holds one item and nothing beside it.
+    `alone`: each band holds one item and nothing beside it. `careful`: each band is filled in all ways of `snug` and of
+    the splits that are 0, and the one with the least waste is kept.
     """
 
     order: tuple[int, ...]
@@ -53,6 +57,7 @@ class Genes:
     splits: tuple[int, ...]
     snug: bool
     alone: bool
+    careful: bool
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -96,6 +101,7 @@ class _Laying:
 
     __slots__ = (
         "alone",
+        "careful",
         "grid",
         "items",
         "left",
@@ -104,6 +110,7 @@ class _Laying:
         "rows",
         "shapes",
         "snug",
+        "split",
         "splits",
         "waste",
     )
@@ -115,6 +122,8 @@ class _Laying:
         self.order = [item for item in genes.order if self.left[item]]
         self.shapes, self.rows, self.splits = genes.shapes, genes.rows, genes.splits
         self.snug, self.alone = genes.snug, genes.alone
+        self.careful = genes.careful and not genes.alone
+        self.split = 0
         self.waste = 0
 
     def bands(self, cloth: Cloth) -> list[tuple[int, Node]]:
@@ -127,12 +136,31 @@ class _Laying:
             if opened is None:
                 break
             size, item, shape = opened
-            before = self.waste
-            parts.append((size, self._placed(item, shape, size, cloth.width)))
-            self.most_waste = max(self.most_waste, self.waste - before)
+            parts.append((size, self._band(item, shape, size, cloth.width)))
             if rest is not None:
                 rest -= size
         return parts
+
+    def _band(self, item: int, shape: Shape, size: int, width: int) -> Node:
+        """The band that `item` opens, filled the one way that the genes say or, with care, the best of six."""
+        if not self.careful:
+            self.waste = 0
+            node = self._placed(item, shape, size, width)
+            self.most_waste = max(self.most_waste, self.waste)
+            return node
+        left, order = self.left, self.order
+        best: tuple[int, Node, list[int], list[int]] | None = None
+        for self.snug, self.split in _WAYS_TO_FILL:
+            self.left, self.order, self.waste = list(left), list(order), 0
+            node = self._placed(item, shape, size, width)
+            if best is None or self.waste < best[0]:
+                best = self.waste, node, self.left, self.order
+                if not self.waste:
+                    break
+        assert best is not None
+        waste, node, self.left, self.order = best
+        self.most_waste = max(self.most_waste, waste)
+        return node
 
     def _opened(self, rest: int | None, width: int) -> tuple[int, int, Shape] | None:
         for item in self.order:
@@ -230,7 +258,7 @@ class _Laying:
         # In rows: as many as fit across, then whole rows of them. In columns: as many as fit along, then whole columns.
         columns = min(most_columns, count)
         rows = min(most_rows, count // columns)
-        split = self.splits[item]
+        split = self.splits[item] or self.split
         if split != 1:
             stacked = min(most_rows, count)
             stacks = min(most_columns, count // stacked)

@@ -49,12 +49,14 @@ def plan_cutting(
     - least fabric: the plan that buys the fewest steps, and of those the one with the fewest kinds of cuts;
     - fewest kinds of cuts: the plan with the fewest settings of the ruler.
 
-    None uses more steps than plain strips. A strip that the plan itself cuts to length has a multiple of `grid`
-    (1/16 in; give 1 mm for a metric design). The same input always gives the same plan: the search counts its tries.
+    None uses more steps than plain strips, unless less is missing. `missing` are pieces for which what is held is not
+    enough where nothing may be bought, or what is bought is too narrow. The length of a strip that the plan itself
+    chooses is a multiple of `grid` (1/16 in; give 1 mm for a metric design), unless it is all the cloth there gives.
+    The same input always gives the same plan: the search counts its tries.
 
     Raises:
         Refusal: a piece that fits no supply in any of its lies, or strips so short that their joins eat them, every
-            one at once.
+            one at once, each named by its key. `where` is left for the caller, who knows the fabric.
     """
     refuse_what_fits_nowhere(demands, supplies)
     job = job_of(demands, supplies, step=step, grid=grid)

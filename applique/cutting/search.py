@@ -56,7 +56,7 @@ def search(job: Job, preference: Preference, worth: int) -> tuple[Found, Found]:
     if not plain.missing and job.step * (plain.bought - goal) < saving:
         return plain, plain
     best, kinds = plain, plain.kinds()
-    for found in _climbed(job, lambda found: (found.missing, found.layout.used, found.layout.spread)):
+    for found in _climbed(job, _length, careful=preference is Preference.LEAST_FABRIC):
         if (found.missing, found.bought) > (best.missing, best.bought):
             continue
         now = found.kinds()
@@ -80,8 +80,12 @@ def _simplest(job: Job, plain: Found) -> Found:
     def cost(found: Found) -> tuple[int, ...]:
         return found.missing, found.kinds(), found.bought, found.layout.used
 
-    tried = (found for found in _climbed(job, cost) if found.bought <= plain.bought)
+    tried = (found for found in _climbed(job, cost, careful=False) if found.bought <= plain.bought)
     return min((plain, *tried), key=cost)
+
+
+def _length(found: Found) -> tuple[int, ...]:
+    return found.missing, found.layout.used, found.layout.spread
 
 
 def _look(node: Node, kinds: set[tuple[Lie, int]], *, cuts: bool) -> None:
@@ -148,6 +152,7 @@ def _plain(job: Job) -> Genes:
         splits=(1,) * len(job.items),
         snug=False,
         alone=True,
+        careful=False,
     )
 
 
@@ -181,14 +186,14 @@ def _sorted_by(job: Job, size: Callable[[Item], int]) -> tuple[int, ...]:
     return tuple(sorted(range(len(job.items)), key=lambda item: (-size(job.items[item]), item)))
 
 
-def _climbed(job: Job, cost: Callable[[Found], tuple[int, ...]]) -> Iterator[Found]:
+def _climbed(job: Job, cost: Callable[[Found], tuple[int, ...]], *, careful: bool) -> Iterator[Found]:
     """Every layout that is tried, in order: the starts, a climb from each of the best of them, and more from the top.
 
     Each step changes the layout that is best by `cost` on its climb.
     """
     draw = random.Random(_SEED).random  # the one sequence that Python keeps the same from version to version
     starts = []
-    for genes in _starts(job):
+    for genes in _starts(job, careful):
         starts.append(_tried(job, genes))
         yield starts[-1]
     tops = sorted(starts, key=cost)[:_CLIMBS]
@@ -207,7 +212,7 @@ def _climbed(job: Job, cost: Callable[[Found], tuple[int, ...]]) -> Iterator[Fou
             top = found
 
 
-def _starts(job: Job) -> Iterator[Genes]:
+def _starts(job: Job, careful: bool) -> Iterator[Genes]:
     """Large, long and wide items first, runs across or along, snug or in order."""
     plain = _plain(job)
     either = tuple(
@@ -229,6 +234,7 @@ def _starts(job: Job) -> Iterator[Genes]:
                     splits=(0,) * len(job.items),
                     snug=snug,
                     alone=False,
+                    careful=careful,
                 )
 
 

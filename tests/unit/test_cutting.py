@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 from fractions import Fraction
+from itertools import pairwise
 
 import pytest
 
@@ -16,7 +17,9 @@ from applique.cutting import (
     Lie,
     Preference,
     Rectangle,
+    Region,
     Run,
+    Split,
     Supply,
     lower_bound,
     plan_cutting,
@@ -59,10 +62,22 @@ def planned(
     supplies: Sequence[Supply],
     preference: Preference = Preference.SIMPLE_UNLESS_IT_PAYS,
 ) -> CuttingPlan:
-    """The plan, which keeps every rule."""
+    """The plan, which keeps every rule and is drawn in as few regions as it has."""
     plan = plan_cutting(demands, supplies, preference=preference)
     assert plan_faults(plan, demands, supplies) == ()
+    for cloth in plan.cloths:
+        assert_tidy(cloth.root)
     return plan
+
+
+def assert_tidy(region: Region) -> None:
+    """No two leftovers touch where one cut made them, and no cuts lie within others of the same direction."""
+    if isinstance(region.fill, Split):
+        fills = [part.fill for part in region.fill.parts]
+        assert not any(one is None and other is None for one, other in pairwise(fills))
+        assert not any(isinstance(fill, Split) and fill.cut is region.fill.cut for fill in fills)
+        for part in region.fill.parts:
+            assert_tidy(part)
 
 
 def cut(plan: CuttingPlan) -> Counter[tuple[str, str]]:
@@ -148,6 +163,13 @@ def test_the_strip_beside_a_panel_is_used_where_it_pays() -> None:
     assert planned([panel, pieces("square", "7/2", "7/2", 11)], [bolt()]).used == Fraction(87, 2)
 
 
+def test_less_than_a_quarter_yard_does_not_pay_even_where_more_seemed_possible() -> None:
+    """45 in bought for plain strips, 40 1/2 for the best plan found, and the bound promises 31 1/2."""
+    demands = [pieces("a", "17", "10", 2), pieces("b", "13", "16", 2), pieces("c", "7", "7", 8)]
+    assert planned(demands, [bolt()], Preference.LEAST_FABRIC).used == 37
+    assert planned(demands, [bolt()]).used == 44
+
+
 def test_what_a_maker_prefers_decides() -> None:
     """9 of 10 by 7 in: two rows of 5 upright, or one of them and one of 4 lying."""
     demands = [pieces("rectangle", "10", "7", 9, Lie.ALONG, Lie.ACROSS)]
@@ -209,6 +231,9 @@ def test_the_bound_is_what_arithmetic_says() -> None:
     assert lower_bound([pieces("wide", "10", "21", 2), pieces("narrow", "10", "19", 1)], bolt()) == 20
     assert lower_bound([pieces("a", "10", "14", 6)], bolt()) == 30  # two side by side
     assert lower_bound([run("binding", "5/2", "268", "5/2")], bolt()) == 20
+    assert lower_bound([pieces("half", "10", "20", 2)], bolt()) == 10
+    # 26 in is the whole width beside anything of 15 in or more.
+    assert lower_bound([pieces("a", "10", "26", 2), pieces("b", "10", "15")], bolt()) == Fraction(95, 4)
     assert lower_bound([back("80", "68", 2, 3)], bolt()) == 160
 
 
