@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
+from itertools import pairwise
 
 from applique.cutting.values import (
     Block,
@@ -30,8 +31,9 @@ def plan_faults(plan: CuttingPlan, demands: Sequence[Demand], supplies: Sequence
     """What is wrong with `plan`, in words for whoever looks for the bug; empty if nothing is.
 
     Each cloth is one that there is, between its squared ends; cuts run from edge to edge and their parts fill what is
-    cut exactly; each piece has its size and lies as it may; of each demand there are as many as asked or what lacks is
-    named, of each choice only the way that was taken; each run reaches, from strips of one lie, none too short.
+    cut exactly, cut no oftener than they must be; each piece has its size and lies as it may; of each demand there are
+    as many as asked or what lacks is named, of each choice only the way that was taken; each run reaches, from strips
+    of one lie, none too short and none too many.
     """
     faults = list(_faults_of_cloths(plan, supplies))
     for cloth in plan.cloths:
@@ -95,6 +97,11 @@ def _faults_of_region(region: Region) -> Iterator[str]:
     split, x, y = region.fill, region.x, region.y
     if len(split.parts) < 2:
         yield f"a cut at {x}, {y} cuts nothing"
+    fills = [part.fill for part in split.parts]
+    if any(isinstance(fill, Split) and fill.cut is split.cut for fill in fills):
+        yield f"cuts at {x}, {y} lie within others of the same direction"
+    if any(one is None and other is None for one, other in pairwise(fills)):
+        yield f"leftovers at {x}, {y} touch and are two"
     for part in split.parts:
         if (part.x, part.y) != (x, y):
             yield f"a part stands at {part.x}, {part.y} and not at {x}, {y}"

@@ -91,8 +91,8 @@ def _cloths(job: Job, supplies: Sequence[Supply], layout: Layout) -> tuple[CutCl
 
 
 def _joined(node: Node) -> Node:
-    """The same with each piece on its own, no part of no size, no cut that cuts nothing, leftovers that touch as one,
-    and no cuts within others of the same direction."""
+    """The same with each piece on its own, no part of no size, no cut that cuts nothing, and no cuts within others
+    of the same direction."""
     if node is None or (isinstance(node, Grid) and node.rows == node.columns == 1):
         return node
     if isinstance(node, Grid):
@@ -105,11 +105,7 @@ def _joined(node: Node) -> Node:
     for size, part in node.parts:
         inner = _joined(part) if size else None
         same = inner.parts if isinstance(inner, Cut) and inner.cut is node.cut else ((size, inner),)
-        for one_size, one in same:
-            if one is None and parts_now and parts_now[-1][1] is None:
-                parts_now[-1] = (parts_now[-1][0] + one_size, None)
-            elif one_size:
-                parts_now.append((one_size, one))
+        parts_now += [(one_size, one) for one_size, one in same if one_size]
     return parts_now[0][1] if len(parts_now) == 1 else Cut(node.cut, tuple(parts_now))
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -95,6 +96,7 @@ def bought(used: Fraction) -> int:
     return -(-(used + 2) // STEP) if used else 0
 
 
+@pytest.mark.long
 @settings(max_examples=40, deadline=None)
 @given(demands(), supplies(), st.sampled_from(list(Preference)))
 def test_a_plan_keeps_every_rule(made: list[Demand], held: list[Supply], preference: Preference) -> None:
@@ -112,7 +114,8 @@ def test_a_plan_keeps_every_rule(made: list[Demand], held: list[Supply], prefere
         assert lower_bound(made, held[0]) <= plan.used
 
 
-@settings(max_examples=15, deadline=None)
+@pytest.mark.long
+@settings(max_examples=10, deadline=None)
 @given(demands(), st.integers(2, 3))
 def test_twice_the_size_takes_twice_the_length(made: list[Demand], factor: int) -> None:
     """Nothing hangs on the size of an inch, as long as the step and the grid of lengths grow with it."""

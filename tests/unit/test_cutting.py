@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 from fractions import Fraction
-from itertools import pairwise
 
 import pytest
 
@@ -17,9 +16,7 @@ from applique.cutting import (
     Lie,
     Preference,
     Rectangle,
-    Region,
     Run,
-    Split,
     Supply,
     lower_bound,
     plan_cutting,
@@ -62,22 +59,10 @@ def planned(
     supplies: Sequence[Supply],
     preference: Preference = Preference.SIMPLE_UNLESS_IT_PAYS,
 ) -> CuttingPlan:
-    """The plan, which keeps every rule and is drawn in as few regions as it has."""
+    """The plan, which keeps every rule."""
     plan = plan_cutting(demands, supplies, preference=preference)
     assert plan_faults(plan, demands, supplies) == ()
-    for cloth in plan.cloths:
-        assert_tidy(cloth.root)
     return plan
-
-
-def assert_tidy(region: Region) -> None:
-    """No two leftovers touch where one cut made them, and no cuts lie within others of the same direction."""
-    if isinstance(region.fill, Split):
-        fills = [part.fill for part in region.fill.parts]
-        assert not any(one is None and other is None for one, other in pairwise(fills))
-        assert not any(isinstance(fill, Split) and fill.cut is region.fill.cut for fill in fills)
-        for part in region.fill.parts:
-            assert_tidy(part)
 
 
 def cut(plan: CuttingPlan) -> Counter[tuple[str, str]]:
