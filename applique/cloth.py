@@ -30,6 +30,8 @@ from applique.cutting import (
 )
 from applique.cutting.diagram import Diagram, draw_cloth
 from applique.design import BackingKind, Design, Fabric, Turns
+from applique.errors import Where
+from applique.language import Message, message
 from applique.leftovers import Leftover, LeftoverBacking, back_from
 from applique.quilt.finishing import BackingPlan, BackingWay, SleevePlan
 from applique.quilt.panel_cut import PanelCut
@@ -375,6 +377,8 @@ def _planned(design: Design, fabric: Fabric, wanted: Sequence[_Wanted]) -> Fabri
         worth=_QUARTER_YARD,
         step=step,
         grid=cutting_step(design.units),
+        names={key: (_name(use), _where(use)) for use in wanted for key in _all_keys(use.demands)},
+        units=design.units,
     )
     if any(isinstance(use.cut, StripNeed) and use.cut.fixed for use in wanted):
         plan = replace(plan, cloths=tuple(_letters_first(cloth) for cloth in plan.cloths))
@@ -385,6 +389,47 @@ def _planned(design: Design, fabric: Fabric, wanted: Sequence[_Wanted]) -> Fabri
         plan=plan,
         rule=Rule(used=plan.used, extra=cloth_extra(design), step=step),
     )
+
+
+def _name(use: _Wanted) -> Message:
+    """What a refusal calls the pieces of a use."""
+    match use.kind:
+        case UseKind.PANEL:
+            return message("the panel")
+        case UseKind.BACKING:
+            return message("a length of the backing")
+        case UseKind.BORDER:
+            return message("a piece of border {number}", number=use.border or 0)
+        case UseKind.BINDING:
+            return message("the binding")
+        case UseKind.SLEEVE:
+            return message("the hanging sleeve")
+        case UseKind.LETTERS:
+            return message("the layout of the letters")
+    assert_never(use.kind)
+
+
+def _where(use: _Wanted) -> Where:
+    match use.kind:
+        case UseKind.BORDER:
+            return Where.key("border", use.border or 0)
+        case UseKind.SLEEVE:
+            return Where.key("hanging")
+        case UseKind.LETTERS:
+            return Where.key("lettering")
+        case _:
+            return Where.key(use.kind.value)
+
+
+def _all_keys(demands: Sequence[Demand]) -> Iterator[str]:
+    for demand in demands:
+        match demand:
+            case Choice(ways=ways):
+                yield from (one.key for way in ways for one in way)
+            case Rectangle() | Run() | Block():
+                yield demand.key
+            case _:
+                assert_never(demand)
 
 
 def _use(wanted: _Wanted, plan: CuttingPlan) -> ClothUse:

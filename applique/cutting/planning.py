@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 from typing import Final
 
 from applique.cutting.bands import Cut, Grid, Layout, Node
-from applique.cutting.refusing import refuse_what_fits_nowhere
+from applique.cutting.refusing import Naming, refuse_what_fits_nowhere
 from applique.cutting.scaled import Job, job_of
 from applique.cutting.search import Found, search
 from applique.cutting.values import (
@@ -22,6 +22,9 @@ from applique.cutting.values import (
     Split,
     Supply,
 )
+from applique.errors import Where
+from applique.language import Message
+from applique.units import Units
 
 __all__ = ["plan_cutting"]
 
@@ -38,6 +41,8 @@ def plan_cutting(
     worth: Fraction = _QUARTER_YARD,
     step: Fraction = _EIGHTH_YARD,
     grid: Fraction = _FINE,
+    names: Mapping[str, tuple[Message, Where]] | None = None,
+    units: Units = Units.INCHES,
 ) -> CuttingPlan:
     """How `demands` are cut from `supplies`, and how much is bought: in inches after washing, cut from edge to edge.
 
@@ -54,11 +59,14 @@ def plan_cutting(
     chooses is a multiple of `grid` (1/16 in; give 1 mm for a metric design), unless it is all the cloth there gives.
     The same input always gives the same plan: the search counts its tries.
 
+    A refusal calls demands by their `names`, with the place that asks for each, else by their keys, and says lengths
+    in `units`.
+
     Raises:
         Refusal: a piece that fits no supply in any of its lies, or strips so short that their joins eat them, every
             one at once, each named by its key. `where` is left for the caller, who knows the fabric.
     """
-    refuse_what_fits_nowhere(demands, supplies)
+    refuse_what_fits_nowhere(demands, supplies, Naming(names=names or {}, units=units))
     job = job_of(demands, supplies, step=step, grid=grid)
     if not job.items:
         return CuttingPlan(cloths=(), used=Fraction(0), plain=Fraction(0), ways={}, missing=())

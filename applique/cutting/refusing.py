@@ -2,23 +2,44 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from fractions import Fraction
 from itertools import product
-from typing import Final
+from typing import Final, TypeAlias
 
 from applique.cutting.values import Block, Choice, Demand, Lie, Rectangle, Run, Supply
-from applique.errors import Problem, Refusal
+from applique.errors import NOWHERE, Problem, Refusal, Where
 from applique.language import Message, message
 from applique.units import Units, telling_apart
 
-__all__ = ["refuse_what_fits_nowhere"]
+__all__ = ["Naming", "refuse_what_fits_nowhere"]
 
-_MOST_PIECES: Final = 20_000
+_MOST_PIECES: Final = 100_000
 """Of one fabric: a quilt of more pieces is a slip of the keys."""
 
 
-def refuse_what_fits_nowhere(demands: Sequence[Demand], supplies: Sequence[Supply]) -> None:
+Rooms: TypeAlias = Sequence[tuple[Fraction | None, Fraction]]
+"""Length (None is endless) and width of what may be cut from."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Naming:
+    """What demands are called in a refusal, and their places, by their keys; and the units that it gives lengths in."""
+
+    names: Mapping[str, tuple[Message, Where]]
+    units: Units
+
+    def name(self, one: Rectangle | Run | Block) -> str | Message:
+        """What one is called; its key where it has no name."""
+        return self.names[one.key][0] if one.key in self.names else one.key
+
+    def where(self, one: Rectangle | Run | Block) -> Where:
+        """The place that asks for one."""
+        return self.names[one.key][1] if one.key in self.names else NOWHERE
+
+
+def refuse_what_fits_nowhere(demands: Sequence[Demand], supplies: Sequence[Supply], naming: Naming) -> None:
     """Raise a `ValueError` for values that make no sense, and a `Refusal` with every demand that no supply can hold.
 
     A choice is refused where none of its ways fits, with what is wrong in its liked way.
@@ -27,7 +48,7 @@ def refuse_what_fits_nowhere(demands: Sequence[Demand], supplies: Sequence[Suppl
     problems: list[Problem] = []
     for demand in demands:
         ways = demand.ways if isinstance(demand, Choice) else ((demand,),)
-        wrong = [[problem for one in way for problem in _problems(one, supplies)] for way in ways]
+        wrong = [[problem for one in way for problem in _problems(one, supplies, naming)] for way in ways]
         if all(wrong):
             problems += wrong[0]
     if problems:
@@ -66,12 +87,12 @@ def _singles(demands: Sequence[Demand]) -> Iterator[Rectangle | Run | Block]:
             yield demand
 
 
-def _problems(one: Rectangle | Run | Block, supplies: Sequence[Supply]) -> Iterator[Problem]:
+def _problems(one: Rectangle | Run | Block, supplies: Sequence[Supply], naming: Naming) -> Iterator[Problem]:
     rooms = [room for supply in supplies for room in _room(supply)]
     if isinstance(one, Run):
-        yield from _problems_of_run(one, rooms)
+        yield from _problems_of_run(one, rooms, naming)
     elif not any(_has_room(one, lie, *room) for lie, room in product(_lies(one), rooms)):
-        yield _too_large(one, rooms)
+        yield _too_large(one, rooms, naming)
 
 
 def _room(supply: Supply) -> Iterator[tuple[Fraction | None, Fraction]]:
@@ -91,7 +112,7 @@ def _has_room(one: Rectangle | Block, lie: Lie, length: Fraction | None, width: 
     return (length is None or along <= length) and across <= width
 
 
-def _problems_of_run(run: Run, rooms: Sequence[tuple[Fraction | None, Fraction]]) -> Iterator[Problem]:
+def _problems_of_run(run: Run, rooms: Rooms, naming: Naming) -> Iterator[Problem]:
     strips = [
         width if lie is Lie.ACROSS else length
         for lie, (length, width) in product(run.lies, rooms)
@@ -105,50 +126,52 @@ def _problems_of_run(run: Run, rooms: Sequence[tuple[Fraction | None, Fraction]]
         return
     longest = max((strip for strip in strips if strip is not None), default=None)
     if longest is None:
-        yield _too_large(run, rooms)
+        yield _too_large(run, rooms, naming)
     elif longest < run.least:
-        said = telling_apart([(longest, run.least)], Units.INCHES)
+        said = telling_apart([(longest, run.least)], naming.units)
         yield Problem(
             kind="strips-too-short",
             what=message(
                 "{piece} needs strips of at least {least}, and the fabric gives {longest}",
-                piece=run.key,
+                piece=naming.name(run),
                 least=said(run.least),
                 longest=said(longest),
             ),
+            where=naming.where(run),
             fix=message("wider fabric, or let its strips run the other way"),
         )
     else:
-        said = telling_apart([(longest, run.loss)], Units.INCHES)
+        said = telling_apart([(longest, run.loss)], naming.units)
         yield Problem(
             kind="joins-eat-strips",
             what=message(
                 "{piece} is joined from strips of {longest}, and each join uses up {loss}: it never gets longer",
-                piece=run.key,
+                piece=naming.name(run),
                 longest=said(longest),
                 loss=said(run.loss),
             ),
+            where=naming.where(run),
             fix=message("wider fabric, straight joins, or let its strips run the other way"),
         )
 
 
-def _too_large(one: Rectangle | Run | Block, rooms: Sequence[tuple[Fraction | None, Fraction]]) -> Problem:
+def _too_large(one: Rectangle | Run | Block, rooms: Rooms, naming: Naming) -> Problem:
     widest = max((width for _, width in rooms), default=Fraction(0))
     longest = max((length for length, _ in rooms if length is not None), default=Fraction(0))
     if any(length is None for length, _ in rooms):
-        said = telling_apart([(one.length, widest), (one.width, widest)], Units.INCHES)
+        said = telling_apart([(one.length, widest), (one.width, widest)], naming.units)
         what: Message = message(
             "{piece} is {length} by {width} and does not fit fabric {room} wide",
-            piece=one.key,
+            piece=naming.name(one),
             length=said(one.length),
             width=said(one.width),
             room=said(widest),
         )
     else:
-        said = telling_apart(product((one.length, one.width), (longest, widest)), Units.INCHES)
+        said = telling_apart(product((one.length, one.width), (longest, widest)), naming.units)
         what = message(
             "{piece} is {length} by {width} and fits no piece of fabric; the largest are {longest} long or {room} wide",
-            piece=one.key,
+            piece=naming.name(one),
             length=said(one.length),
             width=said(one.width),
             longest=said(longest),
@@ -157,5 +180,6 @@ def _too_large(one: Rectangle | Run | Block, rooms: Sequence[tuple[Fraction | No
     return Problem(
         kind="piece-too-large-for-fabric",
         what=what,
+        where=naming.where(one),
         fix=message("wider fabric, a smaller piece, or let it be turned or pieced"),
     )
