@@ -460,7 +460,7 @@ def _odd_said(
     named = {
         shorter: dict.fromkeys(
             message(
-                "{piece}, {length} finished (cut {cut})",
+                "{piece} ({length} finished, cut {cut})",
                 piece=odd_piece(piece),
                 length=said(piece.length),
                 cut=said(piece.length + 2 * seam_allowance),

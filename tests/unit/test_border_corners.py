@@ -262,8 +262,8 @@ def test_the_short_piece_is_named_in_the_step_and_in_the_notice_with_what_would_
         [american().tell(one) for one in step_said(border, step, SEAM, Units.INCHES)] for step in border.steps
     ]
     assert (
-        "Shorter than the others: the last piece, at the bottom of the left and right sides, 1 in finished "
-        "(cut 1 1/2 in)."
+        "Shorter than the others: the last piece, at the bottom of the left and right sides "
+        "(1 in finished, cut 1 1/2 in)."
     ) in said[0]
     assert not any("the last piece, at the bottom" in one for one in said[1])
 

@@ -15,9 +15,7 @@ from applique.units import MM_PER_INCH, Units
 __all__ = ["common_measure", "even_rectangles"]
 
 _STEPS: Final = {Units.INCHES: Fraction(1, 8), Units.CENTIMETERS: 1 / Fraction(MM_PER_INCH)}
-"""Offered lengths are multiples of 1/8 in or 1 mm."""
-_WIDTH_STEPS: Final = {Units.INCHES: Fraction(1, 8), Units.CENTIMETERS: 5 / Fraction(MM_PER_INCH)}
-"""Offered widths differ from the maker's by multiples of 1/8 in or 5 mm."""
+"""Offered lengths are multiples of 1/8 in or 1 mm, and offered widths differ from the maker's by such."""
 _WIDER: Final = Fraction(1)
 """The most that an offered width differs, and no more than half of the maker's."""
 _LONGER: Final = Fraction(1, 4)
@@ -38,7 +36,7 @@ def even_rectangles(work: BorderWork, width: Fraction, length: Fraction) -> tupl
 
     Near is the sum of how much each side of a rectangle changes, as a part of what it was.
     """
-    step = _WIDTH_STEPS[work.units]
+    step = _STEPS[work.units]
     reach = math.floor(min(_WIDER, width / 2) / step)
     nearest: list[tuple[Fraction, EvenOffer]] = []
     for steps in range(-reach, reach + 1):
