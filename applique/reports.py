@@ -397,8 +397,27 @@ def _border(border: BorderPlan) -> dict[str, Any]:
         "uneven": border.uneven
         and {
             "length": _exact(border.uneven.length),
-            "last": [_exact(piece) for piece in border.uneven.last],
+            "pieces": [
+                {
+                    "side": piece.side.value,
+                    "place": piece.place,
+                    "count": piece.count,
+                    "length": _exact(piece.length),
+                }
+                for piece in border.uneven.pieces
+            ],
+            "offers": [
+                {
+                    "kind": offer.kind.value,
+                    "width": _exact(offer.width),
+                    "length": _exact(offer.length),
+                    "across": offer.across,
+                    "down": offer.down,
+                }
+                for offer in border.uneven.offers
+            ],
         },
+        "alike": [corner.value for corner in border.alike],
         "steps": [
             {
                 "finished": _size(step.finished),

@@ -18,10 +18,10 @@ from applique.quilt.finishing import SLEEVE_HEM, BackingPlan, BattingPlan, Bindi
 from applique.quilt.panel_cut import FoldCut, SeamPlan
 from applique.quilt.strips import ClothCut, CutKind, Extent
 from applique.quilt.whole import QuiltPlan
-from applique.units import Units, as_area, as_both, as_length, as_yardage
+from applique.units import Units, as_area, as_both, as_length, as_yardage, telling_apart
 from applique.words.buying import BATTINGS, leftovers_said, material_said, rule_said
 from applique.words.cloth import use_how
-from applique.words.quilt import class_said
+from applique.words.quilt import class_said, odd_piece
 from applique.words.sheets import PAPERS, PEN_CAUTION
 from applique.yardage import StripNeed
 
@@ -425,6 +425,7 @@ def step_said(
     for strip in step.strips:
         if len(strip.pieces) > 1:
             yield _IN_ORDER[strip.side].filled(pieces=_in_order(strip))
+    yield from _odd_said(border, step, seam_allowance, units)
     lengths = dict.fromkeys(as_length(strip.cut_length, units, denominator=16) for strip in step.strips)
     if border.corners is Corners.MITERED:
         yield message(
@@ -445,6 +446,34 @@ def step_said(
         cut=_by(step.cut, units),
         finished=_by(step.finished, units),
     )
+
+
+def _odd_said(
+    border: BorderPlan, step: BorderStep, seam_allowance: Fraction, units: Units
+) -> Iterator[Message]:
+    """Which pieces of a round are shorter or longer than the others."""
+    if border.uneven is None:
+        return
+    sides = {strip.side for strip in step.strips}
+    odd = [piece for piece in border.uneven.pieces if piece.side in sides]
+    said = telling_apart([(piece.length, border.uneven.length) for piece in odd], units, denominator=16)
+    named = {
+        shorter: dict.fromkeys(
+            message(
+                "{piece} ({length} finished, cut {cut})",
+                piece=odd_piece(piece),
+                length=said(piece.length),
+                cut=said(piece.length + 2 * seam_allowance),
+            )
+            for piece in odd
+            if (piece.length < border.uneven.length) == shorter
+        )
+        for shorter in (True, False)
+    }
+    if named[True]:
+        yield message("Shorter than the others: {pieces}.", pieces=listed(named[True]))
+    if named[False]:
+        yield message("A little longer than the others: {pieces}.", pieces=listed(named[False]))
 
 
 def _in_order(strip: SideStrip) -> Message:

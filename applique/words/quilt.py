@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from typing import Final, assert_never
 
 from applique.errors import Notice, Where
-from applique.language import Message, listed, message, messages
-from applique.quilt.borders import Uneven
+from applique.language import Message, any_of, listed, message, messages
+from applique.quilt.borders import BorderPlan, Corner, EvenOffer, OddPiece, Uneven
 from applique.quilt.panel_cut import SeamPlan
 from applique.quilt.scene import ThingKind
 from applique.quilt.sizes import Against, BedCover, Mattress, QuiltClass, QuiltSize
 from applique.quilt.whole import QuiltPlan
 from applique.units import Units, as_length, telling_apart
 
-__all__ = ["THINGS", "bed_said", "class_label", "class_said", "quilt_notices"]
+__all__ = ["THINGS", "bed_said", "class_label", "class_said", "odd_piece", "quilt_notices"]
 
 THINGS: Final = {
     ThingKind.DOOR: message("door"),
@@ -36,6 +37,12 @@ _BEDS: Final = {
     Mattress.FULL: message("full"),
     Mattress.QUEEN: message("queen"),
     Mattress.KING: message("king"),
+}
+_CORNERS: Final = {
+    Corner.TOP_LEFT: message("top left"),
+    Corner.TOP_RIGHT: message("top right"),
+    Corner.BOTTOM_RIGHT: message("bottom right"),
+    Corner.BOTTOM_LEFT: message("bottom left"),
 }
 
 
@@ -87,10 +94,15 @@ def bed_said(bed: BedCover, units: Units) -> Message:
 def quilt_notices(quilt: QuiltPlan, units: Units) -> tuple[Notice, ...]:
     """What to look at before cutting: the seams of a pieced panel, and borders whose pieces are not all alike."""
     seams = [] if quilt.panel.seam is None else [_seam_notice(quilt.panel.seam, units)]
-    uneven = [
-        _uneven_notice(border.number, border.uneven, units) for border in quilt.borders if border.uneven
-    ]
-    return (*seams, *uneven)
+    borders = [notice for border in quilt.borders for notice in _border_notices(border, units)]
+    return (*seams, *borders)
+
+
+def _border_notices(border: BorderPlan, units: Units) -> Iterator[Notice]:
+    if border.uneven:
+        yield _uneven_notice(border.number, border.uneven, units)
+    if border.alike:
+        yield _alike_notice(border)
 
 
 def _seam_notice(seam: SeamPlan, units: Units) -> Notice:
@@ -163,16 +175,94 @@ def _seam_notice(seam: SeamPlan, units: Units) -> Notice:
     )
 
 
-def _uneven_notice(border: int, uneven: Uneven, units: Units) -> Notice:
-    said = telling_apart([(piece, uneven.length) for piece in uneven.last], units, denominator=16)
+def _alike_notice(border: BorderPlan) -> Notice:
+    where = Where.key("border", border.number)
+    strips = [strip for step in border.steps for strip in step.strips]
+    if len({fabric for strip in strips for fabric, _ in strip.pieces}) == 1:
+        return Notice(
+            kind="rectangles-of-one-fabric",
+            what=message("all rectangles are of one fabric, so its pieces meet at every seam"),
+            where=where,
+            fix=message('two fabrics or more, or kind = "strip" for a plain border'),
+        )
     return Notice(
-        kind="rectangles-uneven",
-        what=message(
-            "rectangles of {length} do not fill the sides evenly; the last of a side is shorter "
-            "({lengths} finished)",
-            length=said(uneven.length),
-            lengths=listed(said(piece) for piece in uneven.last),
+        kind="rectangles-alike-together",
+        what=messages(
+            "two rectangles of one fabric meet at the {corners} corner; no order of two fabrics avoids it",
+            "two rectangles of one fabric meet at the {corners} corners; no order of two fabrics avoids it",
+            len(border.alike),
+            corners=listed(_CORNERS[corner] for corner in border.alike),
         ),
-        where=Where.key("border", border),
-        fix=message("another length"),
+        where=where,
+        fix=message("a third fabric"),
     )
+
+
+def _uneven_notice(border: int, uneven: Uneven, units: Units) -> Notice:
+    said = telling_apart([(piece.length, uneven.length) for piece in uneven.pieces], units, denominator=16)
+    odd = dict.fromkeys(
+        message("{piece} ({length})", piece=odd_piece(piece), length=said(piece.length))
+        for piece in uneven.pieces
+    )
+    shorter = all(piece.length < uneven.length for piece in uneven.pieces)
+    where = Where.key("border", border)
+    if shorter:
+        return Notice(
+            kind="rectangles-uneven",
+            what=message(
+                "rectangles of {length} do not fill every side; shorter when finished: {pieces}",
+                length=said(uneven.length),
+                pieces=listed(odd),
+            ),
+            where=where,
+            fix=_evenly(uneven.offers, units),
+        )
+    return Notice(
+        kind="rectangles-uneven-longer",
+        what=message(
+            "rectangles of {length} do not fill every side; of another length when finished: {pieces}",
+            length=said(uneven.length),
+            pieces=listed(odd),
+        ),
+        where=where,
+        fix=_evenly(uneven.offers, units),
+    )
+
+
+def _evenly(offers: Sequence[EvenOffer], units: Units) -> Message:
+    if not offers:
+        return message("another length")
+    return message(
+        "sizes that come out even: {offers}",
+        offers=any_of(
+            message(
+                "{length} long and {width} deep ({across} across and {down} down)",
+                length=as_length(offer.length, units, denominator=16),
+                width=as_length(offer.width, units, denominator=16),
+                across=offer.across,
+                down=offer.down,
+            )
+            for offer in offers
+        ),
+    )
+
+
+def odd_piece(piece: OddPiece) -> Message:
+    """Which piece it is, on its own side and on the one across, which is pieced alike."""
+    match piece.side.upright, piece.place:
+        case True, _ if piece.count == 1:
+            return message("the only piece of the left and right sides")
+        case True, 1:
+            return message("the first piece, at the top of the left and right sides")
+        case True, piece.count:
+            return message("the last piece, at the bottom of the left and right sides")
+        case True, place:
+            return message("piece {number} from the top of the left and right sides", number=place)
+        case _ if piece.count == 1:
+            return message("the only piece of the top and bottom")
+        case _, 1:
+            return message("the first piece, at the left end of the top and bottom")
+        case _, piece.count:
+            return message("the last piece, at the right end of the top and bottom")
+        case _, place:
+            return message("piece {number} from the left of the top and bottom", number=place)

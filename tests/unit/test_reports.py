@@ -443,11 +443,10 @@ def test_what_only_some_quilts_have() -> None:
         (letter.letters, letter.row) for letter in seam.crossed
     ]
     (border,) = said["quilt"]["borders"]
-    assert (exact(border["uneven"]["length"]), exact(border["uneven"]["last"])) == (
-        uneven.length,
-        uneven.last,
-    )
-    assert max(uneven.last) < uneven.length == 7
+    assert exact(border["uneven"]["length"]) == uneven.length == 7
+    assert [(one["side"], exact(one["length"])) for one in border["uneven"]["pieces"]] == [
+        (one.side, one.length) for one in uneven.pieces
+    ]
     leftovers = said["leftover_backing"]
     assert (leftovers["enough"], leftovers["lies"]) == (back.enough, back.lies)
     assert (exact(leftovers["reached"]), exact(leftovers["goal"])) == (back.reached, back.goal)

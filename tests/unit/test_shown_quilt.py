@@ -16,7 +16,7 @@ COLORS = ("#203040", "#a05030", "#506040")
 
 
 def test_rectangles_follow_one_another_around_the_panel_and_lie_on_their_sides() -> None:
-    """From the top to the right, the bottom and the left, each fabric after the one before it."""
+    """Clockwise from the top left corner, each fabric after the one before it."""
     design = design_from_mapping(
         {
             "row": [{"text": "A", "cap_height": "4in"}],
@@ -27,7 +27,11 @@ def test_rectangles_follow_one_another_around_the_panel_and_lie_on_their_sides()
     )
     (border,) = sketch(design).quilt.borders
     strips = {strip.side.value: strip for step in border.steps for strip in step.strips}
-    around = [fabric for side in ("top", "right", "bottom", "left") for fabric, _ in strips[side].pieces]
+    around = [
+        fabric
+        for side, way in (("top", 1), ("right", 1), ("bottom", -1), ("left", -1))
+        for fabric, _ in strips[side].pieces[::way]
+    ]
     assert around == [NAMES[index % 3] for index in range(len(around))]
     for side, axis, way in (("left", 1, -1), ("right", 1, -1), ("top", 0, 1), ("bottom", 0, 1)):
         laid = [patch for patch in border.patches if patch.side == side]

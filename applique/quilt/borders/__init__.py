@@ -5,6 +5,27 @@ border to the next by the finished size of the top.
 """
 
 from applique.quilt.borders.planning import plan_borders
-from applique.quilt.borders.values import BorderPlan, BorderStep, Patch, Side, SideStrip, Uneven
+from applique.quilt.borders.values import (
+    BorderPlan,
+    BorderStep,
+    Corner,
+    EvenOffer,
+    OddPiece,
+    Patch,
+    Side,
+    SideStrip,
+    Uneven,
+)
 
-__all__ = ["BorderPlan", "BorderStep", "Patch", "Side", "SideStrip", "Uneven", "plan_borders"]
+__all__ = [
+    "BorderPlan",
+    "BorderStep",
+    "Corner",
+    "EvenOffer",
+    "OddPiece",
+    "Patch",
+    "Side",
+    "SideStrip",
+    "Uneven",
+    "plan_borders",
+]

@@ -12,6 +12,7 @@ from applique.design import First
 from applique.errors import Problem, Refusal
 from applique.language import Message, any_of, listed, message, messages
 from applique.quilt.borders.cuts import squares_cut
+from applique.quilt.borders.offers import common_measure
 from applique.quilt.borders.steps import border_plan, two_rounds
 from applique.quilt.borders.values import BorderPlan, Side, SideStrip
 from applique.quilt.borders.work import BorderWork, refuse_too_many
@@ -155,10 +156,7 @@ def _near_squares(work: BorderWork, size: Fraction) -> tuple[Fraction, ...]:
 
 def _even_sizes(size: Extent) -> Iterator[Fraction]:
     """Square sizes from 1 to 12 in that divide both sides whole: the common measure of the sides over 1, 2, 3 …"""
-    common = Fraction(
-        math.gcd(size[0].numerator * size[1].denominator, size[1].numerator * size[0].denominator),
-        size[0].denominator * size[1].denominator,
-    )
+    common = common_measure(*size)
     for parts in range(1, 400):
         if 1 <= common / parts <= 12 and ((common / parts) * 16).denominator == 1:
             yield common / parts

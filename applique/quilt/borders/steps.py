@@ -8,7 +8,7 @@ from typing import Final
 
 from applique.design import Corners, First
 from applique.quilt.borders.edges import grown, outer_edge
-from applique.quilt.borders.values import BorderPlan, BorderStep, Patch, Side, SideStrip, Uneven
+from applique.quilt.borders.values import BorderPlan, BorderStep, Corner, Patch, Side, SideStrip, Uneven
 from applique.quilt.borders.work import BorderWork
 from applique.quilt.strips import ClothCut, Extent
 
@@ -54,6 +54,7 @@ def border_plan(
     steps: tuple[BorderStep, ...],
     cuts: Iterable[ClothCut],
     uneven: Uneven | None = None,
+    alike: tuple[Corner, ...] = (),
 ) -> BorderPlan:
     """The border worked out: `width` finished, with where each of its pieces lies."""
     return BorderPlan(
@@ -67,6 +68,7 @@ def border_plan(
         cuts=tuple(cuts),
         patches=tuple(_patches(work, width, steps)),
         uneven=uneven,
+        alike=alike,
     )
 
 

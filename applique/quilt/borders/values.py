@@ -10,7 +10,17 @@ from applique.design import BorderKind, Corners
 from applique.quilt.edge import Edge
 from applique.quilt.strips import ClothCut, Extent
 
-__all__ = ["BorderPlan", "BorderStep", "Patch", "Side", "SideStrip", "Uneven"]
+__all__ = [
+    "BorderPlan",
+    "BorderStep",
+    "Corner",
+    "EvenOffer",
+    "OddPiece",
+    "Patch",
+    "Side",
+    "SideStrip",
+    "Uneven",
+]
 
 
 class Side(StrEnum):
@@ -25,6 +35,15 @@ class Side(StrEnum):
     def upright(self) -> bool:
         """Whether its strips stand up."""
         return self in (Side.LEFT, Side.RIGHT)
+
+
+class Corner(StrEnum):
+    """A corner of the top."""
+
+    TOP_LEFT = "top left"
+    TOP_RIGHT = "top right"
+    BOTTOM_RIGHT = "bottom right"
+    BOTTOM_LEFT = "bottom left"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,18 +79,44 @@ class Patch:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class OddPiece:
+    """A piece that is not as long as the others: `place` (from 1) among the `count` of its side, top to bottom or
+    left to right, and its finished `length`."""
+
+    side: Side
+    place: int
+    count: int
+    length: Fraction
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EvenOffer:
+    """A border near the maker's that comes out even: finished sizes, and how many pieces lie along the top and along
+    a side."""
+
+    kind: BorderKind
+    width: Fraction
+    length: Fraction
+    across: int
+    down: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Uneven:
-    """Pieces of `length` that do not fill the sides: how long the `last` of a side are instead; both finished."""
+    """Pieces of the finished `length` that do not fill the sides: which are shorter or longer, and what would fill
+    them."""
 
     length: Fraction
-    last: tuple[Fraction, ...]
+    pieces: tuple[OddPiece, ...]
+    offers: tuple[EvenOffer, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BorderPlan:
     """A border worked out. `before` is the finished size of the top without it, `edge` where the top ends with it.
 
-    `uneven` is there where the last piece of a side is shorter than the others.
+    `uneven` is there where not all pieces are of one length. `alike` are the corners where two pieces of one fabric
+    touch.
     """
 
     number: int
@@ -84,6 +129,7 @@ class BorderPlan:
     cuts: tuple[ClothCut, ...]
     patches: tuple[Patch, ...]
     uneven: Uneven | None
+    alike: tuple[Corner, ...]
 
     @property
     def finished(self) -> Extent:
