@@ -281,6 +281,7 @@ def _of_border(cut: ClothCut, fabric: Fabric, key: str, border: int, allowance: 
                 f"{key}, {number}",
                 (_upright(group[0]),) if one_way else (Lie.ACROSS, Lie.ALONG),
                 join_loss(cut.join, cut.strip_width, seam_allowance=allowance),
+                fabric.usable_width,
             )
             for number, group in enumerate(groups, 1)
         )
@@ -297,15 +298,24 @@ def _piece(pieces: CutPieces, width: Fraction, key: str, lies: tuple[Lie, ...]) 
 
 
 def _long_strips(
-    group: Sequence[CutPieces], width: Fraction, key: str, lies: tuple[Lie, ...], loss: Fraction
+    group: Sequence[CutPieces],
+    width: Fraction,
+    key: str,
+    lies: tuple[Lie, ...],
+    loss: Fraction,
+    usable_width: Fraction,
 ) -> Choice:
-    """Long strips, each whole, or joined into one run and then cut, whichever takes less cloth."""
+    """Long strips, each whole, or joined into one run and then cut, whichever takes less cloth.
+
+    The plain way comes first: strips across that are joined where one is not long enough.
+    """
     whole = tuple(_piece(pieces, width, f"{key}.{number}", lies) for number, pieces in enumerate(group, 1))
     needed = sum((pieces.length * pieces.count for pieces in group), Fraction(0))
     run = Run(
         key=f"{key} joined", width=width, length=needed, loss=loss, least=min(_LEAST_STRIP, needed), lies=lies
     )
-    return Choice(key=key, ways=(whole, (run,)))
+    is_short = max(pieces.length for pieces in group) <= usable_width
+    return Choice(key=key, ways=(whole, (run,)) if is_short or Lie.ACROSS not in lies else ((run,), whole))
 
 
 def _binding(cut: ClothCut, allowance: Fraction) -> _Wanted:

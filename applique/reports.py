@@ -25,7 +25,7 @@ from applique.panel import Laid, PlacedCut, PlacedRow
 from applique.pattern import Pattern
 from applique.pieces import Template, rows_said
 from applique.quilt.borders import BorderPlan
-from applique.quilt.finishing import BattingPlan
+from applique.quilt.finishing import BackingWay, BattingPlan
 from applique.quilt.panel_cut import Crossed, PanelCut
 from applique.quilt.sizes import BedCover, QuiltClass
 from applique.quilt.strips import ClothCut
@@ -336,20 +336,21 @@ def _quilt(pattern: Pattern) -> dict[str, Any]:
         },
         "backing": {
             "size": _size((quilt.backing.width, quilt.backing.height)),
-            "ways": [
-                {
-                    "upright": way.upright,
-                    "panel_length": _exact(way.along),
-                    "widths": [_exact(width) for width in way.widths],
-                }
-                for way in quilt.backing.ways
-            ],
+            "ways": [_way(way) for way in quilt.backing.ways],
         },
         "batting": {
             "size": _size((quilt.batting.width, quilt.batting.height)),
             "sold_as": quilt.batting.name.value,
         },
         "sleeve": None if quilt.sleeve is None else _size((quilt.sleeve.cut_length, quilt.sleeve.cut_depth)),
+    }
+
+
+def _way(way: BackingWay) -> dict[str, Any]:
+    return {
+        "upright": way.upright,
+        "panel_length": _exact(way.along),
+        "widths": [_exact(width) for width in way.widths],
     }
 
 
@@ -483,10 +484,21 @@ def _buy(buy: FabricBuy, units: Units) -> dict[str, Any]:
             "count": buy.precut.count,
             "words": str(precut_said(buy.precut)),
         },
+        "supplies": [
+            {
+                "key": supply.key,
+                "length": supply.length and _exact(supply.length),
+                "width": _exact(supply.width),
+                "count": supply.count,
+                "squaring": _exact(supply.squaring),
+            }
+            for supply in buy.cutting.supplies
+        ],
         "uses": [
             {
                 "kind": use.kind.value,
                 "border": use.border,
+                "way": use.way and _way(use.way),
                 "what": str(use_said(use)),
                 "cut": [
                     {

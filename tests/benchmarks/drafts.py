@@ -1,0 +1,240 @@
+"""What the cutting plan saves over whole designs: run `python -m tests.benchmarks.drafts` in the root of the project.
+
+Two hundred designs drawn with a seed, each drafted once at quick effort and planned in three ways; then the part that
+planning takes of a draft at normal effort, for designs of twelve fabrics. Times are of the processor, of this process
+and its children. With `--write` the tables go into docs/performance.md. Nothing here gates a test run.
+"""
+
+from __future__ import annotations
+
+import argparse
+import math
+import os
+import random
+import statistics
+import time
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field, replace
+from fractions import Fraction
+from pathlib import Path
+from typing import Any
+
+from applique import cloth as planning
+from applique.buying import Rule
+from applique.cloth import FabricPlan, UseKind, cloth_extra, plan_cloth
+from applique.cutting import (
+    Block,
+    Choice,
+    CuttingPlan,
+    Demand,
+    Preference,
+    Rectangle,
+    Run,
+    Supply,
+    lower_bound,
+    plan_cutting,
+)
+from applique.design import design_from_mapping
+from applique.errors import Refusal
+from applique.nesting import Effort, Nester
+from applique.pattern import Pattern, draft
+from applique.units import buying_step
+from tests.whole_designs import whole_design
+
+ROOT = Path(__file__).parents[2]
+START, END = "<!-- tables of whole designs -->", "<!-- end of whole designs -->"
+DESIGNS = 200
+
+
+@dataclass(slots=True)
+class Watched:
+    """`plan_cutting`, with what it was asked, in order, and the time that it took."""
+
+    asked: list[tuple[tuple[Demand, ...], Supply]] = field(default_factory=list)
+    seconds: float = 0.0
+
+    def __call__(self, demands: Sequence[Demand], supplies: Sequence[Supply], **wishes: Any) -> CuttingPlan:
+        start = time.process_time()
+        plan = plan_cutting(demands, supplies, **wishes)
+        self.seconds += time.process_time() - start
+        self.asked.append((tuple(demands), supplies[-1]))
+        return plan
+
+
+def patterns(count: int) -> Iterator[Pattern]:
+    """Designs that buy all their fabric, the back among it."""
+    seed = 0
+    while count:
+        data = whole_design(random.Random(seed))
+        seed += 1
+        data["backing"]["kind"] = data["backing"]["kind"].replace("leftovers", "cloth")
+        for fabric in data["fabric"]:
+            fabric.pop("have", None)
+        try:
+            yield draft(design_from_mapping(data))
+        except Refusal:
+            continue
+        count -= 1
+
+
+# The former way: one use after the other, strips across
+
+
+def one_after_the_other(demands: Sequence[Demand], width: Fraction) -> Fraction:
+    """The length that uses take which are cut one after the other from cloth of `width`, strips across."""
+    return sum((_alone(demand, width) for demand in demands), Fraction(0))
+
+
+def _alone(demand: Demand, width: Fraction) -> Fraction:
+    match demand:
+        case Choice(ways=ways):
+            runs = [way for way in ways if any(isinstance(one, Run) for one in way)]
+            return min(one_after_the_other(way, width) for way in runs or ways)
+        case Rectangle():
+            return min(
+                -(-demand.count // (width // across)) * along
+                for along, across in ((demand.length, demand.width), (demand.width, demand.length))
+                if across <= width
+            )
+        case Run():
+            return _strips(demand, width) * demand.width
+        case Block():
+            return demand.length
+
+
+def _strips(run: Run, width: Fraction) -> int:
+    return 1 if run.length <= width else math.ceil((run.length - run.loss) / (width - run.loss))
+
+
+# Measures
+
+
+@dataclass(slots=True)
+class Tally:
+    """What all fabrics came to under one preference; lengths in inches."""
+
+    over_bound: list[float] = field(default_factory=list)
+    over_area: list[float] = field(default_factory=list)
+    bought: Fraction = Fraction(0)
+    former: Fraction = Fraction(0)
+    plain: Fraction = Fraction(0)
+    dearer: int = 0
+
+    def add(
+        self, fabric: FabricPlan, demands: Sequence[Demand], bolt: Supply, bought: Sequence[Fraction]
+    ) -> None:
+        """Take in one fabric, and what is `bought` now, formerly and in plain strips."""
+        used = fabric.plan.used
+        if len(fabric.uses) > 1:
+            self.over_bound.append(float(used / lower_bound(demands, bolt)))
+            if any(use.kind is UseKind.PANEL for use in fabric.uses):
+                self.over_area.append(float(used * bolt.width / _area(fabric.plan)))
+        now, former, plain = bought
+        self.bought += now
+        self.former += former
+        self.plain += plain
+        self.dearer += now > plain
+
+    def row(self, name: str) -> str:
+        """A row of the table."""
+        most = statistics.quantiles(self.over_bound, n=20)[-1]
+        return (
+            f"| {name} | {statistics.median(self.over_bound):.3f} | {most:.3f} "
+            f"| {statistics.median(self.over_area):.3f} | {float(self.bought / 36):,.0f} "
+            f"| {float(self.bought / self.former) - 1:+.1%} | {float(self.bought / self.plain) - 1:+.1%} "
+            f"| {self.dearer} |"
+        )
+
+
+def _area(plan: CuttingPlan) -> Fraction:
+    """What of the cloth ends up in pieces."""
+    pieces = [at for cloth in plan.cloths for at, _ in cloth.root.pieces()]
+    return sum((at.length * at.width for at in pieces), Fraction(0))
+
+
+def economy(count: int) -> list[str]:
+    """The first table: what is used and bought under each preference."""
+    tallies = {preference: Tally() for preference in Preference}
+    for pattern in patterns(count):
+        for preference, tally in tallies.items():
+            design = replace(pattern.design, yardage=replace(pattern.design.yardage, plan=preference))
+            watched = Watched()
+            vars(planning)["plan_cutting"] = watched
+            plan = plan_cloth(design, pattern.quilt, pattern.cloth)
+            extra, step = cloth_extra(design), buying_step(design.units)
+            for fabric, (demands, bolt) in zip(plan.fabrics, watched.asked, strict=True):
+                lengths = (fabric.plan.used, one_after_the_other(demands, bolt.width), fabric.plan.plain)
+                bought = [Rule(used=used, extra=extra, step=step).buy for used in lengths]
+                tally.add(fabric, demands, bolt, bought)
+    uses = tallies[Preference.LEAST_FABRIC]
+    return [
+        *(tally.row(preference.value) for preference, tally in tallies.items()),
+        f"| fabrics | {len(uses.over_bound)} | | {len(uses.over_area)} | | | | |",
+    ]
+
+
+def twelve_fabrics(seed: int) -> dict[str, Any]:
+    """A design of twelve fabrics, each with something in a border, and letters of most of them."""
+    draw = random.Random(seed)
+    names = [f"cloth {number}" for number in range(1, 13)]
+    return {
+        "row": [{"text": draw.choice(("HOME", "REST", "LOVE")), "fabric": name} for name in names[:8]],
+        "panel": {"width": "60in", "height": "72in", "fabric": names[0]},
+        "lettering": {"cap_height": "5in"},
+        "border": [
+            {"kind": "strip", "width": "2in", "fabrics": [names[1]]},
+            {"kind": "squares", "size": "2in", "fabrics": names},
+            {"kind": "strip", "width": "4in", "fabrics": [names[2]]},
+        ],
+        "fabric": [{"name": name, "color": f"#{draw.randrange(16**6):06x}"} for name in names],
+        "backing": {"fabric": names[3]},
+        "binding": {"fabric": names[4]},
+        "hanging": {"sleeve": True},
+        "yardage": {"plan": "least fabric"},
+    }
+
+
+def parts_of_a_draft(count: int = 3) -> list[str]:
+    """The second table: what planning takes of a draft at normal effort."""
+    rows = []
+    for seed in range(count):
+        design = design_from_mapping(twelve_fabrics(seed))
+        watched = Watched()
+        vars(planning)["plan_cutting"] = watched
+        start = os.times()
+        draft(design, nester=Nester(effort=Effort.NORMAL))
+        whole = sum(os.times()[:4]) - sum(start[:4])
+        rows.append(
+            f"| {len(watched.asked)} | {whole:.1f} | {watched.seconds:.2f} | {watched.seconds / whole:.1%} |"
+        )
+    return rows
+
+
+def main() -> None:
+    """Print both tables, or put them into docs/performance.md."""
+    parser = argparse.ArgumentParser(description="What the cutting plan saves over whole designs.")
+    parser.add_argument("--designs", type=int, default=DESIGNS, help="how many designs")
+    parser.add_argument("--write", action="store_true", help="put the tables into docs/performance.md")
+    asked = parser.parse_args()
+    text = "\n".join(
+        [
+            "| whole designs | over the bound, median | 95 of 100 | over the area, median | yards "
+            "| to one after the other | to plain strips | dearer |",
+            "|---|---:|---:|---:|---:|---:|---:|---:|",
+            *economy(asked.designs),
+            "",
+            "| fabrics planned | draft, s | planning, s | part |",
+            "|---:|---:|---:|---:|",
+            *parts_of_a_draft(),
+        ]
+    )
+    print(text)
+    if asked.write:
+        page = ROOT / "docs" / "performance.md"
+        before, rest = page.read_text(encoding="utf-8").split(START, 1)
+        _, after = rest.split(END, 1)
+        page.write_text(f"{before}{START}\n{text}\n{END}{after}", encoding="utf-8")
+
+
+if __name__ == "__main__":
+    main()
