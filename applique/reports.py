@@ -175,6 +175,8 @@ def _panel(pattern: Pattern) -> dict[str, Any]:
         "fabric": panel.fabric.name,
         "finished": [_exact(panel.width), _exact(panel.height)],
         "cut": [_exact(panel.cut_width), _exact(panel.cut_height)],
+        "trimmed": _size(panel.trimmed),
+        "trim_after": _exact(panel.trim),
         "seam_allowance": _exact(panel.seam_allowance),
         "margin": _exact(panel.margin),
     }
@@ -189,6 +191,7 @@ def _row(pattern: Pattern, row: PlacedRow, mark: RowMark) -> dict[str, Any]:
         "cap_height": _exact(row.cap_height),
         "baseline": _rounded(row.baseline),
         "baseline_below_cut_top": _rounded(mark.baseline_from_top),
+        "baseline_below_finished_top": _rounded(mark.baseline_from_finished),
         "turn_deg": _rounded(mark.turn_deg),
         "baseline_ends": [
             [_rounded(x), _rounded(y)] for x, y in (row.baseline_path[0], row.baseline_path[-1])
@@ -390,6 +393,7 @@ def _panel_cut(cut: PanelCut) -> dict[str, Any]:
     seam, other = cut.seam, cut.other_way
     return {
         "size": _size((cut.width, cut.height)),
+        "trimmed": _size(cut.trimmed),
         "widths": [_exact(width) for width in cut.widths],
         "seams": [_exact(place) for place in seam.places] if seam else [],
         "seams_upright": seam and seam.upright,
@@ -942,7 +946,9 @@ def _stated(pattern: Pattern) -> Sequence[str]:
 
 def _next_steps(pattern: Pattern) -> Sequence[str]:
     speech = pattern.speech
-    steps = said.next_steps(pattern.sheets.page_count + 1, pattern.design.paper.size)
+    steps = said.next_steps(
+        pattern.sheets.page_count + 1, pattern.design.paper.size, pattern.panel, pattern.design.units
+    )
     return (
         _heading(said.STEPS, speech),
         *(f"{number}. {speech.tell(step)}" for number, step in enumerate(steps, 1)),
