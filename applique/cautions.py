@@ -19,7 +19,7 @@ ALL_CAUTIONS: Final = (
     message(
         "Follow the instructions of the makers of fusible web, stabilizer, batting and pens; they come first."
     ),
-    message("Pre-wash dark fabrics, or test them for bleeding."),
+    message("Test dark fabrics for bleeding before you cut them."),
     message(
         "If you sell what you make, check the rules on fiber content, care and flammability labels where you sell it."
     ),

@@ -50,6 +50,7 @@ __all__ = [
     "UseKind",
     "cloth_extra",
     "plan_cloth",
+    "plan_part",
 ]
 
 _LEAST_STRIP: Final = Fraction(12)
@@ -195,6 +196,29 @@ def plan_cloth(design: Design, quilt: QuiltPlan, letters: Sequence[StripNeed]) -
     if not back.enough:
         fabrics = _fabrics(design, quilt, letters, backing=True)
     return ClothPlan(fabrics=fabrics, leftover_backing=back)
+
+
+def plan_part(
+    design: Design,
+    quilt: QuiltPlan,
+    letters: Sequence[StripNeed],
+    *,
+    kind: UseKind | None,
+    border: int | None,
+    fabric: str,
+    backing: bool,
+) -> tuple[FabricPlan, ...]:
+    """How one part alone is cut from new fabric, nothing of a stash: what is of that `kind`, of that `border` and from
+    that `fabric`, each if it is named; `backing` says whether cloth is cut for the back.
+
+    Raises:
+        Refusal: what is larger than new fabric, strips that their joins eat up.
+    """
+    wanted: dict[str, tuple[Fabric, list[_Wanted]]] = {}
+    for cloth, use in _wanted(design, quilt, letters, backing=backing):
+        if kind in (None, use.kind) and border in (None, use.border) and fabric in ("", cloth.name):
+            wanted.setdefault(cloth.name, (replace(cloth, have=()), []))[1].append(use)
+    return tuple(_planned(design, cloth, uses) for cloth, uses in wanted.values())
 
 
 def _fabrics(

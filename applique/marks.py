@@ -50,7 +50,8 @@ class LetterMark:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RowMark:
-    """Where a row, or another piece, stands: its baseline in inches down from the cut top edge, and its letters.
+    """Where a row, or another piece, stands: its baseline in inches down from the cut top edge and from the finished
+    one, and its letters.
 
     `left` and `right` are the row's ink from the center line. `turn_deg` is how far the whole row is turned, to the
     left, and `line` what it stands on before that; where it is not `level`, `ends` are the ends of its baseline, each
@@ -64,6 +65,7 @@ class RowMark:
     baseline: tuple[Point, ...]
     height: float
     baseline_from_top: float
+    baseline_from_finished: float
     left: float
     right: float
     turn_deg: float
@@ -91,9 +93,13 @@ class RowMark:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PanelLines:
-    """The edges of the panel, and the center line from one cut edge to the other."""
+    """The edges of the panel, and the center line from one cut edge to the other.
+
+    `trimmed_edge` is where it is cut again after stitching, None where nothing is trimmed off.
+    """
 
     cut_edge: Bounds
+    trimmed_edge: Bounds | None
     finished_edge: Bounds
     center_line: tuple[Point, Point]
 
@@ -110,12 +116,18 @@ def guide_items(picture: Picture, quilting: Sequence[QuiltingPlan]) -> tuple[Ite
 
 def panel_lines(panel: PanelPlan) -> PanelLines:
     """The lines of the panel on the guide."""
-    width, height, allowance = float(panel.width), float(panel.height), float(panel.seam_allowance)
+    width, height, beyond = float(panel.width), float(panel.height), float(panel.beyond)
     return PanelLines(
-        cut_edge=(-allowance, -allowance, width + allowance, height + allowance),
+        cut_edge=_around(panel, beyond),
+        trimmed_edge=_around(panel, float(panel.seam_allowance)) if panel.trim else None,
         finished_edge=(0.0, 0.0, width, height),
-        center_line=((width / 2, -allowance), (width / 2, height + allowance)),
+        center_line=((width / 2, -beyond), (width / 2, height + beyond)),
     )
+
+
+def _around(panel: PanelPlan, beyond: float) -> Bounds:
+    """An edge that lies so far outside the finished edge of the panel."""
+    return (-beyond, -beyond, float(panel.width) + beyond, float(panel.height) + beyond)
 
 
 def drawing_scale(panel: PanelPlan, room: Point) -> Fraction:
@@ -145,6 +157,7 @@ def row_marks(panel: PanelPlan, templates: Sequence[Template]) -> tuple[RowMark,
             baseline=across if row.level else path,
             height=row.baseline,
             baseline_from_top=cut_top - row.baseline,
+            baseline_from_finished=float(panel.height) - row.baseline,
             left=row.ink[0] - center,
             right=row.ink[2] - center,
             turn_deg=row.turned.turn_deg,

@@ -15,6 +15,7 @@ from applique.design import Design
 from applique.design.fonts import fonts_named
 from applique.errors import Notice, Problem, Refusal, Where
 from applique.full_size import guide_tiles, trace_tiles
+from applique.held_numbers import HeldNumber, hold_numbers
 from applique.language import Speech, american, any_of, catalogues, message, nearest_speech, speech_in
 from applique.marks import RowMark, guide_items, row_marks
 from applique.mats import Mat, MatPlan, plan_mats
@@ -113,7 +114,8 @@ class Pattern:
     `marks` the numbers of the placement guide, `guide` the tiles of a full-size one if asked for (frame of the
     panel); `needs` holds the nests of the letters alone, `trace` the tiles of the nested web at full size (frame of
     the nest), `shopping` everything to buy, `mat_plan` the mats of a cutting machine; `checks` say what will go
-    wrong, `stitching` and `quilting` how it is sewn, `threads` what for. `fonts` are the maker's own font files.
+    wrong, `stitching` and `quilting` how it is sewn, `threads` what for. `stated` are the numbers of the maker's own,
+    held against all that; `fonts` her own font files.
     """
 
     sketch: Sketch
@@ -131,6 +133,7 @@ class Pattern:
     stitching: StitchPlan
     quilting: tuple[QuiltingPlan, ...]
     threads: tuple[ThreadNeed, ...]
+    stated: tuple[HeldNumber, ...]
 
     @property
     def design(self) -> Design:
@@ -278,6 +281,7 @@ def draft(start: Design | Sketch, *, nester: Nester = _QUICK) -> Pattern:
     quilting = plan_quilting(design, panel, outlines, drawn.quilt)
     cloth = plan_cloth(design, drawn.quilt, needs.cloth)
     threads = plan_threads(design, panel, drawn.quilt, cloth, stitching, quilting)
+    shopping = _shopping(drawn.quilt, cloth, stitching, threads, needs)
     return Pattern(
         sketch=drawn,
         fonts=fonts,
@@ -287,28 +291,31 @@ def draft(start: Design | Sketch, *, nester: Nester = _QUICK) -> Pattern:
         sheets=sheets,
         guide=_guide(drawn, quilting, sheets),
         needs=needs,
-        shopping=_shopping(drawn.quilt, cloth, stitching, threads, needs),
+        shopping=shopping,
         mat_plan=mat_plan,
         trace=_trace(design, needs, sheets),
         checks=checks,
         stitching=stitching,
         quilting=quilting,
         threads=threads,
+        stated=hold_numbers(design, panel, drawn.quilt, templates, needs, shopping, stitching),
     )
 
 
 def renest(pattern: Pattern, *, nester: Nester) -> Pattern:
     """`pattern` with its letters nested anew by `nester`, as `draft` with that nester makes it; the rest is kept."""
     needs = _needs(pattern.sketch.placed, pattern.templates, nester)
-    quilt, stitching = pattern.quilt, pattern.stitching
-    cloth = plan_cloth(pattern.design, quilt, needs.cloth)
-    threads = plan_threads(pattern.design, pattern.panel, quilt, cloth, stitching, pattern.quilting)
+    design, panel, quilt, stitching = pattern.design, pattern.panel, pattern.quilt, pattern.stitching
+    cloth = plan_cloth(design, quilt, needs.cloth)
+    threads = plan_threads(design, panel, quilt, cloth, stitching, pattern.quilting)
+    shopping = _shopping(quilt, cloth, stitching, threads, needs)
     return replace(
         pattern,
         needs=needs,
         threads=threads,
-        shopping=_shopping(quilt, cloth, stitching, threads, needs),
-        trace=_trace(pattern.design, needs, pattern.sheets),
+        shopping=shopping,
+        stated=hold_numbers(design, panel, quilt, pattern.templates, needs, shopping, stitching),
+        trace=_trace(design, needs, pattern.sheets),
     )
 
 

@@ -16,6 +16,16 @@ from applique.design import Design, design_data, design_text, stash_text
 from applique.errors import Where
 from applique.geometry.outline import Outline
 from applique.geometry.place import Place
+from applique.held_numbers import (
+    Held,
+    HeldBuy,
+    HeldHours,
+    HeldLength,
+    HeldNumber,
+    HeldPieces,
+    HeldStrips,
+    NothingCut,
+)
 from applique.language import Field, Message, Speech, nearest_speech
 from applique.leftovers import LeftoverBacking
 from applique.marks import RowMark
@@ -67,12 +77,13 @@ from applique.words.buying import (
 )
 from applique.words.cloth import use_how, use_said
 from applique.words.findings import finding_said
+from applique.words.held_numbers import HELD_NUMBERS, held_notice, held_said
 from applique.words.quilt import bed_said, class_label
 from applique.words.sewing import course_said
 from applique.words.sheets import CHECK_FIRST, TAKE_CARE, table_said
 from applique.yardage import SideBySide, StripNeed
 
-__all__ = ["FORMAT", "design_toml", "finding_data", "made_by", "pattern_json", "summary_md"]
+__all__ = ["FORMAT", "design_toml", "finding_data", "held_data", "made_by", "pattern_json", "summary_md"]
 
 FORMAT: Final = "applique-pattern/1"
 _PLACES: Final = 5
@@ -105,6 +116,10 @@ def pattern_json(pattern: Pattern) -> bytes:
         "findings": [_finding(finding, pattern.design.units) for finding in pattern.findings],
         "stitching": _stitching(pattern),
         "quilting": [_quilting(plan, pattern.design.units) for plan in pattern.quilting],
+        "stated": [
+            {**held_data(number), "what": str(held_said(number, pattern.design.units))}
+            for number in pattern.stated
+        ],
         "notices": [
             {
                 "kind": n.kind,
@@ -160,6 +175,8 @@ def _panel(pattern: Pattern) -> dict[str, Any]:
         "fabric": panel.fabric.name,
         "finished": [_exact(panel.width), _exact(panel.height)],
         "cut": [_exact(panel.cut_width), _exact(panel.cut_height)],
+        "trimmed": _size(panel.trimmed),
+        "trim_after": _exact(panel.trim),
         "seam_allowance": _exact(panel.seam_allowance),
         "margin": _exact(panel.margin),
     }
@@ -174,6 +191,7 @@ def _row(pattern: Pattern, row: PlacedRow, mark: RowMark) -> dict[str, Any]:
         "cap_height": _exact(row.cap_height),
         "baseline": _rounded(row.baseline),
         "baseline_below_cut_top": _rounded(mark.baseline_from_top),
+        "baseline_below_finished_top": _rounded(mark.baseline_from_finished),
         "turn_deg": _rounded(mark.turn_deg),
         "baseline_ends": [
             [_rounded(x), _rounded(y)] for x, y in (row.baseline_path[0], row.baseline_path[-1])
@@ -376,6 +394,7 @@ def _panel_cut(cut: PanelCut) -> dict[str, Any]:
     seam, other = cut.seam, cut.other_way
     return {
         "size": _size((cut.width, cut.height)),
+        "trimmed": _size(cut.trimmed),
         "widths": [_exact(width) for width in cut.widths],
         "seams": [_exact(place) for place in seam.places] if seam else [],
         "seams_upright": seam and seam.upright,
@@ -644,6 +663,43 @@ def _detail(detail: Detail) -> dict[str, Any]:
             }
 
 
+def held_data(number: HeldNumber) -> dict[str, Any]:
+    """A number of the maker's own, and what it was held against, as JSON holds it; lengths in inches."""
+    return {
+        "table": number.table,
+        "part": number.part.value,
+        "border": number.border,
+        "fabric": number.fabric,
+        "kind": number.kind.value,
+        "verdict": number.verdict.value,
+        **_held(number.held),
+    }
+
+
+def _held(held: Held) -> dict[str, Any]:
+    """What a number was held against, by its kind; `over` is what is to spare, less than nothing where it is short."""
+    match held:
+        case HeldStrips() as strips:
+            return {
+                "stated": strips.stated,
+                "needed": strips.needed,
+                "usable_widths": [_exact(width) for width in strips.usable_widths],
+                "holds_from": None if strips.holds_from is None else _exact(strips.holds_from),
+                "over": None if strips.over is None else _exact(strips.over),
+            }
+        case HeldPieces(stated=stated, needed=needed, over=over):
+            return {"stated": stated, "needed": needed, "over": over}
+        case HeldLength(stated=length, needed=least, over=spare):
+            return {"stated": _exact(length), "needed": _exact(least), "over": _exact(spare)}
+        case HeldBuy() as buy:
+            return {"stated": _exact(buy.stated), "needed": _exact(buy.needed), "over": _exact(buy.over)}
+        case HeldHours() as hours:
+            least_most = [_rounded(hours.least), _rounded(hours.most)]
+            return {"stated": _rounded(hours.stated), "needed": least_most}
+        case NothingCut(stated=number):
+            return {"stated": _exact(number) if isinstance(number, Fraction) else number}
+
+
 def _limit(limit: Limit) -> dict[str, Any]:
     return {"reason": limit.reason.value, "stitch": limit.stitch and limit.stitch.value}
 
@@ -772,6 +828,7 @@ def summary_md(pattern: Pattern) -> bytes:
         _letters_table(pattern, drawings),
         _sewing(pattern),
         _to_buy(pattern),
+        _stated(pattern),
         _next_steps(pattern),
         _warnings(pattern),
         (_heading(TAKE_CARE, speech), *(f"- {speech.field(caution)}" for caution in ALL_CAUTIONS)),
@@ -910,9 +967,19 @@ def _to_buy(pattern: Pattern) -> Sequence[str]:
     )
 
 
+def _stated(pattern: Pattern) -> Sequence[str]:
+    if not pattern.stated:
+        return ()
+    speech, units = pattern.speech, pattern.design.units
+    notices = (said.risk_said(held_notice(number, units)) for number in pattern.stated)
+    return (_heading(HELD_NUMBERS, speech), *(f"- {speech.tell(notice)}" for notice in notices))
+
+
 def _next_steps(pattern: Pattern) -> Sequence[str]:
     speech = pattern.speech
-    steps = said.next_steps(pattern.sheets.page_count + 1, pattern.design.paper.size)
+    steps = said.next_steps(
+        pattern.sheets.page_count + 1, pattern.design.paper.size, pattern.panel, pattern.design.units
+    )
     return (
         _heading(said.STEPS, speech),
         *(f"{number}. {speech.tell(step)}" for number, step in enumerate(steps, 1)),

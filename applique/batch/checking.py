@@ -17,6 +17,7 @@ from applique.design.reading import read_design_data
 from applique.errors import Problem, Refusal, Where
 from applique.language import message
 from applique.pattern import draft
+from applique.words.held_numbers import short_notices
 
 __all__ = ["CheckedRow", "check_each"]
 
@@ -25,7 +26,7 @@ __all__ = ["CheckedRow", "check_each"]
 class CheckedRow:
     """What was found in one row: its number in the spreadsheet, what would be refused, and what to look at.
 
-    `advice` has each notice with the cures that were tried for it.
+    `advice` has each notice with the cures that were tried for it, and each number of the maker's own that falls short.
     """
 
     row: int
@@ -81,7 +82,9 @@ def _check(job: _Job | CheckedRow) -> CheckedRow:
     row = Where(list_row=job.row)
     try:
         design = design_from_mapping(job.data, base=job.base)
-        advice = advise(draft(design))
+        pattern = draft(design)
+        short = short_notices(pattern.stated, design.units)
+        advice = (*advise(pattern), *(Advice(notice=notice, fix=notice.fix) for notice in short))
     except Refusal as refusal:
         problems = tuple(one.within(row) for one in refusal.problems)
         return CheckedRow(row=job.row, problems=problems)

@@ -25,7 +25,9 @@ if TYPE_CHECKING:
     from applique.advice import Advice
     from applique.batch import CheckedRow
     from applique.design import Design
+    from applique.held_numbers import HeldNumber
     from applique.language import Message, Speech
+    from applique.units import Units
 
 __all__ = ["check"]
 
@@ -63,6 +65,7 @@ def check(
     """The command `check`."""
     from applique.advice import advise
     from applique.design import read_design
+    from applique.words.held_numbers import short_notices
 
     if names is not None and fix:
         raise click.UsageError(
@@ -75,15 +78,21 @@ def check(
         return
     target = output or file.with_name(f"{file.stem}-mended.toml")
     design = read_design(file)
-    advice = advise(drafted(design))
+    pattern = drafted(design)
+    advice = advise(pattern)
     if as_json:
-        said = {"problems": [], "notices": [_advice_as_data(one) for one in advice]}
+        said = {
+            "problems": [],
+            "notices": [_advice_as_data(one) for one in advice],
+            "stated": [_held_as_data(one, design.units) for one in pattern.stated],
+        }
         mended = {"mended": _mend(design, target, american(), replace=replace, show=False)} if fix else {}
         say_json({**said, **mended})
         return
     _say_advice(advice)
+    _say_held(pattern.stated, design.units)
     speech = terminal_speech()
-    if advice:
+    if advice or short_notices(pattern.stated, design.units):
         click.echo(speech.say("It can be made; look at the above first."))
     else:
         click.echo(speech.say("No problems found."))
@@ -107,6 +116,29 @@ def _advice_as_data(advice: Advice) -> dict[str, Any]:
     cures = [{"kind": cure.kind.value, "row": cure.row, "what": str(cure.what)} for cure in advice.cures]
     data = finding_data(advice.finding) if advice.finding else {}
     return {**as_data(advice.notice), "fix": str(advice.fix), "cures": cures, "data": data}
+
+
+def _say_held(numbers: tuple[HeldNumber, ...], units: Units) -> None:
+    """Every number that the maker states, those that do not hold marked as other findings are."""
+    from applique.held_numbers import Verdict
+    from applique.words.held_numbers import HELD_NUMBERS, held_notice
+
+    speech = terminal_speech()
+    if numbers:
+        click.echo(speech.say("{heading}:", heading=HELD_NUMBERS))
+    for one in numbers:
+        notice = held_notice(one, units).as_message()
+        if one.verdict is Verdict.HOLDS:
+            click.echo(speech.say("  {notice}", notice=notice))
+        else:
+            click.echo(speech.say("! {notice}", notice=notice))
+
+
+def _held_as_data(number: HeldNumber, units: Units) -> dict[str, Any]:
+    from applique.reports import held_data
+    from applique.words.held_numbers import held_notice
+
+    return {**as_data(held_notice(number, units)), "data": held_data(number)}
 
 
 def _mend(design: Design, target: Path, speech: Speech, *, replace: bool, show: bool) -> dict[str, Any]:

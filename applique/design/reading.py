@@ -20,6 +20,7 @@ from applique.design.holding import stated_problems
 from applique.design.model import BorderKind, Design, Fabric
 from applique.design.placeholders import fill, placeholders
 from applique.design.plain import control_signs, refuse_no_plain
+from applique.design.sewn import WhenStitched
 from applique.design.writing import design_adapter
 from applique.errors import NOWHERE, Problem, Refusal, Where
 from applique.language import message
@@ -256,6 +257,13 @@ def _cross_problems(design: Design) -> Iterable[Problem]:
         )
     for number, fabric in enumerate(design.fabric, 1):
         yield from _nothing_left(design, fabric, number)
+    if design.panel.trim_after and design.stitching.when in (WhenStitched.TOP, WhenStitched.QUILTING):
+        yield Problem(
+            kind="trim-under-borders",
+            what=message("the panel cannot be trimmed after stitching: by then its borders are on"),
+            where=Where.key("panel", "trim_after"),
+            fix=message('when = "before the borders" in [stitching], or no trim_after'),
+        )
     for number, border in enumerate(design.border, 1):
         if "" in border.fabrics:
             yield Problem(

@@ -55,6 +55,7 @@ def place_rows(design: Design) -> PanelPlan:
     return PanelPlan(
         width=design.panel.width,
         height=design.panel.height,
+        trim=Fraction(0),
         seam_allowance=design.panel.seam_allowance,
         margin=design.panel.margin,
         fabric=fabrics.panel,

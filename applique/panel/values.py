@@ -188,11 +188,15 @@ class PlacedRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PanelPlan:
-    """The panel with all that is laid on it, rows first. Sizes are exact; `width` and `height` are finished sizes."""
+    """The panel with all that is laid on it, rows first. Sizes are exact; `width` and `height` are finished sizes.
+
+    It is cut wider and higher by `trim`, in all, than it is sewn in, and trimmed once the letters are stitched.
+    """
 
     width: Fraction
     height: Fraction
     seam_allowance: Fraction
+    trim: Fraction
     margin: Fraction
     fabric: Fabric
     laid: tuple[Laid, ...]
@@ -209,9 +213,19 @@ class PanelPlan:
         return tuple(cut for one in self.laid for cut in one.cuts)
 
     @property
+    def beyond(self) -> Fraction:
+        """How far the cut edge lies outside the finished edge, until the panel is trimmed."""
+        return self.seam_allowance + self.trim / 2
+
+    @property
+    def trimmed(self) -> tuple[Fraction, Fraction]:
+        """Width and height that it is sewn in with: finished and two seam allowances."""
+        return self.width + 2 * self.seam_allowance, self.height + 2 * self.seam_allowance
+
+    @property
     def cut_width(self) -> Fraction:
-        """The width to cut: finished and two seam allowances."""
-        return self.width + 2 * self.seam_allowance
+        """The width to cut: finished, two seam allowances, and what is trimmed off after stitching."""
+        return self.width + 2 * self.beyond
 
     @property
     def center_from_edge(self) -> Fraction:
@@ -220,8 +234,8 @@ class PanelPlan:
 
     @property
     def cut_height(self) -> Fraction:
-        """The height to cut: finished and two seam allowances."""
-        return self.height + 2 * self.seam_allowance
+        """The height to cut: finished, two seam allowances, and what is trimmed off after stitching."""
+        return self.height + 2 * self.beyond
 
 
 def on_panel(cut: PlacedCut) -> Shape:

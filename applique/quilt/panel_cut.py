@@ -9,21 +9,24 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from types import MappingProxyType
 from typing import Any, Final
 
 import numpy as np
 
-from applique.design import Panel, Stitch, Turns
+from applique.design import Panel, Stitch, Turns, WhenStitched
 from applique.errors import Problem, Refusal, Where
 from applique.language import message
 from applique.panel import Laid, PanelPlan
-from applique.units import Units, as_length
+from applique.quilt.strips import Extent
+from applique.units import MM_PER_INCH, Units, as_length
 
 __all__ = ["Crossed", "FoldCut", "OtherWay", "PanelCut", "SeamPlan", "cut_panel", "trim_after_stitching"]
 
 _MAT: Final = (Fraction(24), Fraction(36))
 """A large cutting mat: what is larger is folded to be cut. Common practice, no source."""
-_TRIM: Final = Fraction(1)
+_TRIM: Final = MappingProxyType({Units.INCHES: Fraction(1), Units.CENTIMETERS: 30 / MM_PER_INCH})
+"""Half of it lies at each side, so in a metric design that is whole millimeters."""
 _CLEAR: Final = 0.5
 """Inches that a seam should stay away from a letter."""
 _LETTER_COST: Final = 1e6
@@ -73,12 +76,14 @@ class OtherWay:
 class PanelCut:
     """How the panel is made from cloth: whole, or pieced with a `seam` from lengths that are `widths` wide, in order.
 
-    `width` and `height` are cut sizes. The lengths of a pieced panel stand up where its seams do; `other_way` are the
+    `width` and `height` are what is cut for stitching, `trimmed` what that is trimmed to before it is sewn in; equal
+    where nothing is trimmed off. The lengths of a pieced panel stand up where its seams do; `other_way` are the
     seams that lengths lying the other way would have, with the cloth that they take, if that can be.
     """
 
     width: Fraction
     height: Fraction
+    trimmed: Extent
     fold: FoldCut | None
     seam: SeamPlan | None
     widths: tuple[Fraction, ...]
@@ -90,10 +95,18 @@ class PanelCut:
         return self.height if self.seam is None or self.seam.upright else self.width
 
 
-def trim_after_stitching(panel: Panel, stitches: Iterable[Stitch]) -> Fraction:
+def trim_after_stitching(
+    panel: Panel,
+    stitches: Iterable[Stitch],
+    *,
+    when: WhenStitched | None = None,
+    units: Units = Units.INCHES,
+) -> Fraction:
     """How much wider and higher the panel is cut than it is sewn in, in all, to be trimmed off after stitching.
 
-    As the design says; otherwise 1 in where any of `stitches`, those of its rows, is dense, and nothing elsewhere.
+    As the design says; otherwise 1 in, or 3 cm in a metric design, where any of `stitches`, those of its rows, is
+    dense, and nothing elsewhere. Nothing is trimmed off a panel that is stitched once its borders are on, if `when` is
+    so stated.
 
     Source:
         Panels draw in under dense satin stitch, so they are cut 1 to 2 in larger: common practice, docs/sources.md,
@@ -101,7 +114,9 @@ def trim_after_stitching(panel: Panel, stitches: Iterable[Stitch]) -> Fraction:
     """
     if panel.trim_after is not None:
         return panel.trim_after
-    return _TRIM if any(stitch is Stitch.SATIN for stitch in stitches) else Fraction(0)
+    if when in (WhenStitched.TOP, WhenStitched.QUILTING):
+        return Fraction(0)
+    return _TRIM[units] if any(stitch is Stitch.SATIN for stitch in stitches) else Fraction(0)
 
 
 def cut_panel(panel: PanelPlan, units: Units, grid: Fraction) -> PanelCut:
@@ -118,7 +133,13 @@ def cut_panel(panel: PanelPlan, units: Units, grid: Fraction) -> PanelCut:
     one_way = panel.fabric.turns is Turns.UPRIGHT
     if width <= usable or (height <= usable and not one_way):
         return PanelCut(
-            width=width, height=height, fold=_fold(width, height), seam=None, widths=(), other_way=None
+            width=width,
+            height=height,
+            trimmed=panel.trimmed,
+            fold=_fold(width, height),
+            seam=None,
+            widths=(),
+            other_way=None,
         )
     return _pieced(panel, units, grid)
 
@@ -171,6 +192,7 @@ def _pieced(panel: PanelPlan, units: Units, grid: Fraction) -> PanelCut:
     return PanelCut(
         width=panel.cut_width,
         height=panel.cut_height,
+        trimmed=panel.trimmed,
         fold=_fold(panel.cut_width, panel.cut_height),
         seam=seam,
         widths=_widths(panel, seam),
@@ -243,13 +265,13 @@ def _on_grid(low: Fraction, high: Fraction, grid: Fraction) -> list[Fraction]:
 
 def _letter_spans(panel: PanelPlan, upright: bool) -> list[tuple[float, float, Crossed]]:
     """Each letter's extent across the seam's direction, from the left or the top cut edge."""
-    allowance, height = float(panel.seam_allowance), float(panel.height)
+    beyond, height = float(panel.beyond), float(panel.height)
 
     def span(row: Laid, index: int) -> tuple[float, float, Crossed]:
         x0, y0, x1, y1 = row.cuts[index].ink
         letters = Crossed(letters=row.cuts[index].text, row=row.where.row)
         low, high = (x0, x1) if upright else (height - y1, height - y0)
-        return (low + allowance, high + allowance, letters)
+        return (low + beyond, high + beyond, letters)
 
     return [span(row, index) for row in panel.laid for index in range(len(row.cuts))]
 

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from applique.design import Design
 from applique.fabrics import Fabrics, resolve_fabrics
 from applique.outline_layer import PlacedOutline
 from applique.panel import PanelPlan, place_rows
+from applique.quilt.panel_cut import trim_after_stitching
 from applique.sewing.holes import FilledHoles, filled_holes, lay_sewn_outlines
 from applique.sewing.limits import Limits, limits_for
 from applique.sewing.stitches import EdgeStitch, edge_stitches
@@ -41,15 +42,22 @@ def place(design: Design) -> Placed:
 
 
 def sewn(design: Design, panel: PanelPlan) -> Placed:
-    """The panel of `design` with the stitch of all that is laid on it, and the outline layer behind."""
+    """The panel of `design` with the stitch of all that is laid on it, the outline layer behind, and what those
+    stitches want it cut larger by."""
     fabrics = resolve_fabrics(design)
     stitches = edge_stitches(design, panel.laid, fabrics)
     limits = tuple(limits_for(design.sewing, stitch) for stitch in stitches)
     outlines = lay_sewn_outlines(design, panel.laid, fabrics, limits)
+    trim = trim_after_stitching(
+        design.panel,
+        [stitch.stitch for stitch in stitches],
+        when=design.stitching.when,
+        units=design.units,
+    )
     return Placed(
         design=design,
         fabrics=fabrics,
-        panel=panel,
+        panel=replace(panel, trim=trim),
         stitches=stitches,
         limits=limits,
         outlines=outlines,

@@ -65,6 +65,7 @@ class WhenReason(StrEnum):
     STATED = "the design"
     ONE_STITCH = "a straight stitch holds letters and layers, and the roll passes"
     DENSE = "dense stitching draws the panel in"
+    TRIMMED = "the panel is trimmed after stitching"
     LEAST_ROLL = "the panel is the least to turn"
 
 
@@ -166,7 +167,7 @@ def plan_stitching(
         for row, stitch in zip(panel.laid, stitches, strict=True)
     )
     rolls = _rolls(design, panel, quilt)
-    when, reason = _when(design, stitches, rolls)
+    when, reason = _when(design, panel, stitches, rolls)
     return StitchPlan(
         rows=rows,
         letters=letters,
@@ -353,13 +354,15 @@ def _rolls(design: Design, panel: PanelPlan, quilt: QuiltPlan) -> tuple[float, f
 
 
 def _when(
-    design: Design, stitches: Sequence[EdgeStitch], rolls: tuple[float, float, float]
+    design: Design, panel: PanelPlan, stitches: Sequence[EdgeStitch], rolls: tuple[float, float, float]
 ) -> tuple[WhenStitched, WhenReason]:
     if design.stitching.when is not None:
         return design.stitching.when, WhenReason.STATED
     throat = float(design.stitching.throat)
     light = all(stitch.stitch is Stitch.STRAIGHT for stitch in stitches)
-    if light and rolls[2] <= throat:
+    if light and rolls[2] <= throat and not panel.trim:
         return WhenStitched.QUILTING, WhenReason.ONE_STITCH
     dense = any(stitch.stitch in (Stitch.SATIN, Stitch.ZIGZAG) for stitch in stitches)
-    return WhenStitched.PANEL, WhenReason.DENSE if dense else WhenReason.LEAST_ROLL
+    if dense:
+        return WhenStitched.PANEL, WhenReason.DENSE
+    return WhenStitched.PANEL, WhenReason.TRIMMED if panel.trim else WhenReason.LEAST_ROLL

@@ -71,6 +71,7 @@ def _written(pattern: Pattern, pages: int) -> Sheet:
     _lettering(flow, pattern)
     _placing(flow, pattern)
     write_stitching(flow, pattern)
+    _trimming(flow, pattern)
     _borders(flow, pattern)
     write_quilting(flow, pattern)
     _finishing(flow, pattern)
@@ -187,7 +188,7 @@ def _cut_panel(flow: Flow, pattern: Pattern, use: ClothUse, letters: Mapping[str
     plan, units = pattern.quilt.panel, pattern.design.units
     flow.paragraph(said.panel_said(pattern.panel, use, letters, units))
     if plan.seam is not None:
-        flow.paragraph(said.seam_said(plan.seam, units))
+        flow.paragraph(said.seam_said(plan.seam, pattern.panel, units))
     if plan.fold is not None:
         flow.paragraph(said.CUT_FOLDED)
         flow.numbered(said.fold_said(plan.fold, units))
@@ -241,7 +242,13 @@ def _placing(flow: Flow, pattern: Pattern) -> None:
     )
 
 
-# Borders
+# Trimming and borders
+
+
+def _trimming(flow: Flow, pattern: Pattern) -> None:
+    if pattern.panel.trim:
+        flow.heading(said.TRIMMING, kept=90)
+        flow.numbered(said.trim_said(pattern.panel, pattern.design.units))
 
 
 def _borders(flow: Flow, pattern: Pattern) -> None:

@@ -41,6 +41,8 @@ _NOTES: Final = 132.0
 """Points below the small drawing for what to mark."""
 _TURNED_NOTE: Final = 26.0
 """Points more where something is turned."""
+_TRIM_NOTE: Final = 24.0
+"""Points more where the panel is trimmed after stitching."""
 _MOST_NOTICES: Final = 4
 """Notices that have room below the drawing."""
 _NOTICE: Final = 15.0
@@ -89,6 +91,7 @@ def _texts(pattern: Pattern) -> tuple[str, ...]:
 def _drawing_page(sheet: Sheet, pattern: Pattern) -> None:
     sheet.begin(sheet.tell(said.PANEL))
     notes = _NOTES + (_TURNED_NOTE if _is_turned(pattern) else 0.0)
+    notes += _TRIM_NOTE if pattern.panel.trim else 0.0
     notices = _NOTICE * min(len(pattern.notices), _MOST_NOTICES)
     room = (sheet.right - sheet.left - 2 * _SIDE, sheet.top - sheet.bottom - notes - _ABOVE - notices)
     panel, lines = pattern.panel, panel_lines(pattern.panel)
@@ -104,9 +107,7 @@ def _drawing_page(sheet: Sheet, pattern: Pattern) -> None:
     _panel_lines(sheet, pattern, onto, beyond=_PAST)
     for mark in pattern.marks:
         _row_marks(sheet, pattern, mark, onto, lines)
-    words = said.scale_said(
-        quilt_per_paper, (panel.cut_width, panel.cut_height), panel.seam_allowance, pattern.design.units
-    )
+    words = said.scale_said(quilt_per_paper, panel, pattern.design.units)
     _what_to_mark(sheet, pattern, words, point_under(onto, lines.cut_edge[:2])[1] - 20)
 
 
@@ -125,12 +126,15 @@ def _letters(sheet: Sheet, pattern: Pattern, onto: Matrix) -> None:
 
 
 def _panel_lines(sheet: Sheet, pattern: Pattern, onto: Matrix, *, beyond: float = 0.0) -> None:
-    """The cut edge of the panel, its finished edge, and its center line, which goes on for `beyond` points and, if
-    it does, is named above them.
+    """The cut edge of the panel, where it is trimmed to after stitching, its finished edge, and its center line, which
+    goes on for `beyond` points and, if it does, is named above them.
     """
     canvas, lines = sheet.canvas, panel_lines(pattern.panel)
     canvas.setLineWidth(THIN)
-    for edge, gray, dashes in ((lines.cut_edge, INK, ()), (lines.finished_edge, QUIET, (2, 2))):
+    edges = [(lines.cut_edge, INK, ()), (lines.finished_edge, QUIET, (2, 2))]
+    if lines.trimmed_edge is not None:
+        edges.insert(1, (lines.trimmed_edge, QUIET, (7, 3)))
+    for edge, gray, dashes in edges:
         (x0, y0), (x1, y1) = point_under(onto, edge[:2]), point_under(onto, edge[2:])
         canvas.setStrokeGray(gray)
         canvas.setDash(*dashes)
@@ -144,7 +148,8 @@ def _panel_lines(sheet: Sheet, pattern: Pattern, onto: Matrix, *, beyond: float 
 
 
 def _row_marks(sheet: Sheet, pattern: Pattern, mark: RowMark, onto: Matrix, lines: PanelLines) -> None:
-    """A row's baseline with its distance from the cut top edge, ticks under its letters, and its two ends.
+    """A row's baseline with its distance from the cut top edge, and of a panel that is trimmed later from the finished
+    one, ticks under its letters, and its two ends.
 
     Of one that does not stand level the numbers are in the table.
     """
@@ -162,6 +167,9 @@ def _row_marks(sheet: Sheet, pattern: Pattern, mark: RowMark, onto: Matrix, line
     if mark.level:
         words = _said(pattern, mark.baseline_from_top)
         sheet.letters.draw(words, left[0] - 8, left[1] - 2.5, _BODY, bold=True, anchor="end")
+        if pattern.panel.trim:
+            finished = sheet.tell(said.from_finished_said(mark, pattern.design.units))
+            sheet.letters.draw(finished, left[0] - 8, left[1] - 2.5 - _BODY - 1.5, _SMALL, anchor="end")
         _edge_numbers(sheet, pattern, mark, (left[0] + right[0]) / 2, onto[0], left[1])
 
 
@@ -207,7 +215,7 @@ def _over_lines(sheet: Sheet, words: str, x: float, y: float) -> None:
 
 def _what_to_mark(sheet: Sheet, pattern: Pattern, scale: Message, y: float) -> None:
     marks = said.what_to_mark(
-        pattern.panel.center_from_edge,
+        pattern.panel,
         pattern.design.units,
         on_outlines=pattern.guide is not None and bool(pattern.outlines),
         turned=_is_turned(pattern),
@@ -244,7 +252,7 @@ def _entries(pattern: Pattern, sheet: Sheet) -> Iterator[_Entry]:
 
     for mark in pattern.marks:
         yield _Entry((pattern.speech.field(said.row_heading(mark)), mark.fabric), True)
-        yield from notes(said.baseline_said(mark, units))
+        yield from notes(said.baseline_said(mark, units, trimmed=bool(pattern.panel.trim)))
         yield _Entry(("", *map(tell, said.COLUMNS)), False)
         for letter in mark.letters:
             yield _Entry(_letter_words(pattern, letter), False)

@@ -20,6 +20,7 @@ from applique.typeset.bundled import BUNDLED
 from applique.typeset.fonts import open_typeface
 from applique.typeset.shaping import missing_letters
 from applique.words.cures import cure_said
+from applique.words.held_numbers import short_notices
 
 __all__ = ["finding_views", "notice_views", "problem_views", "refusal_views"]
 
@@ -40,8 +41,9 @@ def notice_views(notices: Iterable[Notice], design: Design, speech: Speech) -> l
 
 
 def finding_views(pattern: Pattern, speech: Speech, *, cured: bool) -> list[dict[str, Any]]:
-    """What will go wrong in cutting, sewing and reading, at its place from the upper left corner of the quilt, and
-    after it every other notice; with the cures, which take a while to try, if `cured`."""
+    """What will go wrong in cutting, sewing and reading, at its place from the upper left corner of the quilt; after it
+    every other notice, and each number of the maker's own that does not hold. With the cures, which take a while to
+    try, if `cured`."""
     design, quilt = pattern.design, pattern.quilt
     left, low = (
         float(side - inner) / 2
@@ -65,6 +67,7 @@ def finding_views(pattern: Pattern, speech: Speech, *, cured: bool) -> list[dict
             }
         )
     others = [risk.notice for risk in pattern.risks if risk.finding is None]
+    others += short_notices(pattern.stated, design.units)
     return views + notice_views(others, design, speech)
 
 

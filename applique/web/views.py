@@ -24,7 +24,8 @@ from applique.shopping import ShelfKind
 from applique.units import Units, as_both, as_length, as_yardage, format_number
 from applique.words.buying import amount_said, item_said, material_said, precut_said, rule_said, shelf_name
 from applique.words.cloth import use_how, use_said
-from applique.words.quilt import THINGS, class_label
+from applique.words.held_numbers import held_said
+from applique.words.quilt import THINGS, class_label, trimmed_said
 from applique.words.sewing import minutes_said
 
 __all__ = ["drawing_view", "numbers_view"]
@@ -171,6 +172,8 @@ def numbers_view(pattern: Pattern, speech: Speech, *, settled: bool) -> dict[str
             "width": speech.measure(as_length(pattern.fusible.usable_width, units)),
             "rule": speech.tell(rule_said(pattern.fusible.rule, units)),
         },
+        "trim": speech.tell(trimmed_said(pattern.panel, units)) if pattern.panel.trim else "",
+        "stated": [speech.tell(held_said(number, units)) for number in pattern.stated],
         "machine_time": speech.tell(minutes_said(pattern.stitching.minutes)),
         "shelves": [
             {

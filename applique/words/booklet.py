@@ -45,6 +45,7 @@ __all__ = [
     "SLEEVE",
     "SUBJECT",
     "TEMPLATES_HEAD",
+    "TRIMMING",
     "WASH_FIRST",
     "backing_row_said",
     "backing_said",
@@ -70,6 +71,7 @@ __all__ = [
     "step_said",
     "template_said",
     "template_uses_said",
+    "trim_said",
     "turned_said",
     "why_strips_said",
 ]
@@ -113,6 +115,7 @@ BIND_IT: Final = message(
     "Press it in half lengthwise, sew it to the front with its raw edges on the edge of the quilt, miter the corners, "
     "fold it to the back and stitch it down."
 )
+TRIMMING: Final = message("Trim the panel to size")
 SLEEVE: Final = message("Hanging sleeve")
 LABEL: Final = message("Label")
 SEW_LABEL: Final = message(
@@ -222,6 +225,17 @@ def _border_cut(use: ClothUse, how: Message) -> Message:
 def panel_said(panel: PanelPlan, use: ClothUse, letters: Mapping[str, str], units: Units) -> Message:
     """The size of the panel, cut and finished, and how it lies on its fabric."""
     across, down = (as_length(side, units, denominator=16) for side in (panel.cut_width, panel.cut_height))
+    if panel.trim:
+        return message(
+            "{pieces}: Panel: cut one, {width} wide and {height} high, to trim to {trimmed} after stitching "
+            "(finished {finished}); {how}.",
+            pieces=listed([letters[key] for key in use.keys]),
+            width=across,
+            height=down,
+            trimmed=_by(panel.trimmed, units),
+            finished=_by((panel.width, panel.height), units),
+            how=use_how(use, units),
+        )
     return message(
         "{pieces}: Panel: cut one, {width} wide and {height} high (finished {finished}); {how}.",
         pieces=listed([letters[key] for key in use.keys]),
@@ -232,9 +246,11 @@ def panel_said(panel: PanelPlan, use: ClothUse, letters: Mapping[str, str], unit
     )
 
 
-def seam_said(seam: SeamPlan, units: Units) -> Message:
-    """Where the seams of a pieced panel lie."""
+def seam_said(seam: SeamPlan, panel: PanelPlan, units: Units) -> Message:
+    """Where the seams of a pieced panel lie: from its cut edge, and of one to trim later from the finished edge."""
     places = listed(as_length(place, units, denominator=16) for place in seam.places)
+    if panel.trim:
+        return _seam_to_trim(seam, places, panel, units)
     if seam.upright:
         return messages(
             "Join the lengths so that the seam lies {places} from the left cut edge.",
@@ -247,6 +263,27 @@ def seam_said(seam: SeamPlan, units: Units) -> Message:
         "Join the lengths so that the seams lie {places} from the top cut edge.",
         len(seam.places),
         places=places,
+    )
+
+
+def _seam_to_trim(seam: SeamPlan, places: Listing, panel: PanelPlan, units: Units) -> Message:
+    finished = listed(as_length(place - panel.beyond, units, denominator=16) for place in seam.places)
+    if seam.upright:
+        return messages(
+            "Join the lengths so that the seam lies {places} from the left cut edge, {finished} from the finished "
+            "edge.",
+            "Join the lengths so that the seams lie {places} from the left cut edge, {finished} from the finished "
+            "edge.",
+            len(seam.places),
+            places=places,
+            finished=finished,
+        )
+    return messages(
+        "Join the lengths so that the seam lies {places} from the top cut edge, {finished} from the finished edge.",
+        "Join the lengths so that the seams lie {places} from the top cut edge, {finished} from the finished edge.",
+        len(seam.places),
+        places=places,
+        finished=finished,
     )
 
 
@@ -381,12 +418,41 @@ def placing_said(panel: PanelPlan, units: Units) -> tuple[Message, ...]:
             distance=as_length(panel.center_from_edge, units, denominator=16),
             caution=PEN_CAUTION,
         ),
-        message("Mark each baseline, measured down from the cut top edge."),
+        message(
+            "Mark each baseline, measured down from the cut top edge. The finished edge lies {beyond} inside the cut "
+            "edge; do not trim the panel before the letters are stitched.",
+            beyond=as_length(panel.beyond, units, denominator=16),
+        )
+        if panel.trim
+        else message("Mark each baseline, measured down from the cut top edge."),
         message(
             "Lay the letters on their baselines from the center line outward; placement-guide.pdf has the distance of "
             "each one."
         ),
         message("Look at the whole from across the room before you fuse or baste."),
+    )
+
+
+def trim_said(panel: PanelPlan, units: Units) -> tuple[Message, ...]:
+    """The steps of trimming the panel to size once its letters are stitched, by the center line and by the words."""
+    width, height = panel.trimmed
+    allowance = float(panel.seam_allowance)
+    top = float(panel.height) + allowance - max(laid.ink[3] for laid in panel.laid)
+    bottom = min(laid.ink[1] for laid in panel.laid) + allowance
+    return (
+        message("Press the panel from the wrong side, and let it cool."),
+        message(
+            "Mark the side edges {half} to the left and to the right of the center line, the top edge {top} above the "
+            "highest point of the words, and the bottom edge {bottom} below their lowest point.",
+            half=as_length(width / 2, units, denominator=16),
+            top=as_length(top, units, denominator=16),
+            bottom=as_length(bottom, units, denominator=16),
+        ),
+        message(
+            "Trim the panel to {width} by {height}, centered on the words, seam allowance included.",
+            width=as_length(width, units, denominator=16),
+            height=as_length(height, units, denominator=16),
+        ),
     )
 
 

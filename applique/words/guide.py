@@ -8,6 +8,7 @@ from typing import Final
 
 from applique.language import Measure, Message, Unit, message, messages
 from applique.marks import LetterMark, RowMark
+from applique.panel import PanelPlan
 from applique.units import Units, as_length
 from applique.words.sheets import PEN_CAUTION, from_center, turn_said
 
@@ -22,6 +23,7 @@ __all__ = [
     "TABLE_TITLE",
     "WHAT_TO_MARK",
     "baseline_said",
+    "from_finished_said",
     "full_size_bookmark",
     "full_size_note",
     "more_notices",
@@ -46,12 +48,25 @@ LETTER_ON_OUTLINE: Final = message(
 )
 
 
-def scale_said(
-    quilt_per_paper: Fraction, cut: tuple[Fraction, Fraction], seam_allowance: Fraction, units: Units
-) -> Message:
+def scale_said(quilt_per_paper: Fraction, panel: PanelPlan, units: Units) -> Message:
     """How small the panel is drawn, how large to cut it, and which of its edges are which; lengths in inches."""
     unit = Unit(units.value)
-    width, height = cut
+    width, height, seam_allowance = panel.cut_width, panel.cut_height, panel.seam_allowance
+    if panel.trim:
+        return message(
+            "Drawn small: {one} of paper is {many} of quilt. Cut the panel {width} wide and {height} high; once the "
+            "letters are stitched, trim it to {trimmed_width} by {trimmed_height}, seam allowance {allowance}. The "
+            "outer line is the cut edge, the long dashes the edge to trim to, the short dashes the finished edge, "
+            "{beyond} inside the cut edge.",
+            one=Measure(number=Fraction(1), unit=unit, as_fraction=False),
+            many=Measure(number=quilt_per_paper, unit=unit, as_fraction=False),
+            width=_length(width, units),
+            height=_length(height, units),
+            trimmed_width=_length(panel.trimmed[0], units),
+            trimmed_height=_length(panel.trimmed[1], units),
+            allowance=_length(seam_allowance, units),
+            beyond=_length(panel.beyond, units),
+        )
     return message(
         "Drawn small: {one} of paper is {many} of quilt. Cut the panel {width} wide and {height} high; the seam "
         "allowance is {allowance}. The outer line is the cut edge, the dashed one inside it the finished edge.",
@@ -63,18 +78,25 @@ def scale_said(
     )
 
 
-def what_to_mark(
-    center_from_edge: Fraction, units: Units, *, on_outlines: bool, turned: bool
-) -> Iterator[Message]:
-    """What to draw on the panel, the center line `center_from_edge` inches from its edge.
+def what_to_mark(panel: PanelPlan, units: Units, *, on_outlines: bool, turned: bool) -> Iterator[Message]:
+    """What to draw on the panel: measured from its cut edges, and of one that is trimmed later from its finished edges.
 
     With `on_outlines` the full-size pages have letters on outlines; with `turned` something is turned.
     """
-    yield message(
-        "With a removable pen draw the center line, {length} from either cut side edge, then each baseline, measured "
-        "from the cut top edge; the bold numbers on the left say how far down it is.",
-        length=_length(center_from_edge, units),
-    )
+    if panel.trim:
+        yield message(
+            "With a removable pen draw the center line, {length} from either cut side edge ({finished} from either "
+            "finished edge), then each baseline, measured from the cut top edge: the bold numbers on the left say how "
+            "far down it is, those in brackets below them how far it is from the finished edge.",
+            length=_length(panel.center_from_edge, units),
+            finished=_length(panel.width / 2, units),
+        )
+    else:
+        yield message(
+            "With a removable pen draw the center line, {length} from either cut side edge, then each baseline, "
+            "measured from the cut top edge; the bold numbers on the left say how far down it is.",
+            length=_length(panel.center_from_edge, units),
+        )
     yield message(
         "Draw a short tick on the baseline under the middle of each letter. The small numbers under a letter, and the "
         "table, say how far its left and its right edge are from the center line."
@@ -116,13 +138,38 @@ def row_heading(mark: RowMark) -> str | Message:
     return message("Row {number} · {words}", number=str(mark.where.row), words=mark.text)
 
 
-def baseline_said(mark: RowMark, units: Units) -> Message:
+def from_finished_said(mark: RowMark, units: Units) -> Message:
+    """How far a baseline is below the finished edge, in brackets under how far it is below the cut edge."""
+    return message("({length})", length=_length(mark.baseline_from_finished, units))
+
+
+def baseline_said(mark: RowMark, units: Units, *, trimmed: bool) -> Message:
     """Where to draw the baseline of a row: how far down, or for a turned row the two points to draw it through.
+
+    On a panel that is `trimmed` after stitching it is said from the finished edge too.
 
     What is no row has no baseline; its lowest point is measured.
 
     A line break in it is one in the table.
     """
+    said = _place(mark, units)
+    if not trimmed:
+        return said
+    if mark.level or mark.where.row is None:
+        return message(
+            "{said}\n({finished} below the finished edge)",
+            said=said,
+            finished=_length(mark.baseline_from_finished, units),
+        )
+    return message(
+        "{said}\n(from the finished edge {beyond} less)",
+        said=said,
+        beyond=_length(mark.baseline_from_top - mark.baseline_from_finished, units),
+    )
+
+
+def _place(mark: RowMark, units: Units) -> Message:
+    """Where a row is, measured from the cut top edge."""
     if mark.where.row is None:
         return message(
             "its lowest point {length} below the cut top edge", length=_length(mark.baseline_from_top, units)

@@ -8,6 +8,7 @@ from typing import Final, assert_never
 
 from applique.errors import Notice, Where
 from applique.language import Message, any_of, listed, message, messages
+from applique.panel import PanelPlan
 from applique.quilt.borders import BorderPlan, Corner, EvenOffer, OddPiece, Uneven
 from applique.quilt.panel_cut import SeamPlan
 from applique.quilt.scene import ThingKind
@@ -15,7 +16,7 @@ from applique.quilt.sizes import Against, BedCover, Mattress, QuiltClass, QuiltS
 from applique.quilt.whole import QuiltPlan
 from applique.units import Units, as_length, telling_apart
 
-__all__ = ["THINGS", "bed_said", "class_label", "class_said", "odd_piece", "quilt_notices"]
+__all__ = ["THINGS", "bed_said", "class_label", "class_said", "odd_piece", "quilt_notices", "trimmed_said"]
 
 THINGS: Final = {
     ThingKind.DOOR: message("door"),
@@ -266,3 +267,14 @@ def odd_piece(piece: OddPiece) -> Message:
             return message("the last piece, at the right end of the top and bottom")
         case _, place:
             return message("piece {number} from the left of the top and bottom", number=place)
+
+
+def trimmed_said(panel: PanelPlan, units: Units) -> Message:
+    """That the panel is cut larger than it is sewn in, and what it is trimmed to after stitching."""
+    return message(
+        "The panel is cut {trim} wider and {trim} higher than it is sewn in, for stitching draws it in. Once the "
+        "letters are stitched, trim it to {width} by {height}, centered on the words.",
+        trim=as_length(panel.trim, units, denominator=16),
+        width=as_length(panel.trimmed[0], units, denominator=16),
+        height=as_length(panel.trimmed[1], units, denominator=16),
+    )

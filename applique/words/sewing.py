@@ -53,6 +53,7 @@ _WHEN: Final = {
     WhenReason.DENSE: message(
         "dense stitching draws the panel in; stitch first, press, and square the panel up before you cut borders"
     ),
+    WhenReason.TRIMMED: message("the panel is trimmed to size before the borders are on"),
     WhenReason.LEAST_ROLL: message("the panel by itself is easiest to turn in the machine's throat"),
 }
 _PLACES: Final = 4

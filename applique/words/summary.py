@@ -21,7 +21,7 @@ from applique.sewing.quilting import QuiltingPlan
 from applique.shopping import Shelf
 from applique.units import MM_PER_INCH, Units, as_both, as_length, as_yardage
 from applique.words.buying import item_said, rule_said, shelf_name, side_by_side_said
-from applique.words.quilt import class_said
+from applique.words.quilt import class_said, trimmed_said
 from applique.words.sewing import course_said, minutes_said, paces_said, when_reason_said
 from applique.words.sheets import PAPERS, STITCHES, set_apart
 from applique.yardage import SideBySide, StripNeed, WebKind
@@ -114,6 +114,11 @@ def quilt_said(designer: str, quilt: QuiltPlan, panel: PanelPlan, units: Units) 
 
 
 def _size(quilt: QuiltPlan, panel: PanelPlan, units: Units) -> Message:
+    size = _sizes(quilt, panel, units)
+    return message("{size} {trim}", size=size, trim=trimmed_said(panel, units)) if panel.trim else size
+
+
+def _sizes(quilt: QuiltPlan, panel: PanelPlan, units: Units) -> Message:
     return message(
         "The finished quilt is {width} wide and {height} high, {size}. Its panel finishes at {panel_width} wide and "
         "{panel_height} high; cut it {cut_width} wide and {cut_height} high from {fabric}.",
@@ -239,7 +244,7 @@ def shelf_said(shelf: Shelf, units: Units) -> Message:
     )
 
 
-def next_steps(pages: int, paper: PaperSize) -> tuple[Message, ...]:
+def next_steps(pages: int, paper: PaperSize, panel: PanelPlan, units: Units) -> tuple[Message, ...]:
     """What to do with the files, of which a template file has `pages` pages, and with the quilt."""
     return (
         message("Read {file}: the whole pattern, from cutting to binding.", file="`pattern.pdf`"),
@@ -261,7 +266,13 @@ def next_steps(pages: int, paper: PaperSize) -> tuple[Message, ...]:
         message(
             "Trace, fuse and cut the letters, line them up with your marks, and look at them from across the room."
         ),
-        message("Fuse or baste, then stitch, and add the borders."),
+        message(
+            "Fuse or baste, then stitch, trim the panel to {width} by {height}, and add the borders.",
+            width=as_length(panel.trimmed[0], units, denominator=16),
+            height=as_length(panel.trimmed[1], units, denominator=16),
+        )
+        if panel.trim
+        else message("Fuse or baste, then stitch, and add the borders."),
     )
 
 

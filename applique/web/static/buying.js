@@ -43,6 +43,8 @@ export function renderNumbers(numbers) {
       line(null, t("sheets"), String(numbers.sheets), t("sheetsCount", { count: numbers.sheets, paper: t(`choices/PaperSize/${numbers.paper}`) }),
         t(numbers.joined ? "pieces" : "letters", { count: numbers.letters }), t("shapes", { count: numbers.shapes }))),
     make("p", { class: "note" }, t(numbers.settled ? "settled" : "improving")),
+    ...(numbers.trim ? [make("p", { class: "note" }, numbers.trim)] : []),
+    ...(numbers.stated.length ? [make("h3", {}, t("tables/stated")), make("ul", {}, ...numbers.stated.map((words) => make("li", {}, words)))] : []),
     make("details", { class: "fold", open }, make("summary", {}, t("alsoBuy")),
       make("dl", {}, ...numbers.shelves.flatMap((shelf) => [make("dt", {}, shelf.name), make("dd", {}, shelf.items.join("; "))]))),
     make("p", { class: "note" }, t("machineTime", { time: numbers.machine_time })));

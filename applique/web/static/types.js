@@ -298,6 +298,8 @@
  * @property {string} paper
  * @property {Bought[]} cloth
  * @property {Web} fusible
+ * @property {string} trim
+ * @property {string[]} stated
  * @property {string} machine_time
  * @property {Shelf[]} shelves
  */
