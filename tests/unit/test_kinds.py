@@ -147,8 +147,9 @@ def test_who_places_words_makes_none() -> None:
 
 
 FACTS = (
-    *("geometry", "buying.py", "fabrics.py", "quilt", "sewing", "picture.py", "nesting"),
-    *("yardage.py", "mats.py", "marks.py", "shopping.py", "full_size.py"),
+    *("geometry", "buying.py", "cutting", "fabrics.py", "supplies.py", "quilt", "sewing", "picture.py"),
+    *("nesting", "yardage.py", "leftovers.py", "cloth.py", "mats.py", "marks.py", "shopping.py"),
+    *("full_size.py",),
 )
 """The rooms of what is true: `words/` makes the sentences from what they hold."""
 SENTENCES = {"Message", "Listing", "Field", "Notice"}
