@@ -175,7 +175,8 @@ def _precut(cutting: FabricPlan) -> Precut | None:
             quarters = _fat_quarters(need)
             if quarters:
                 return Precut(kind=PrecutKind.FAT_QUARTER, count=quarters)
-    return Precut(kind=PrecutKind.QUARTER_YARD, count=1) if cutting.rule.wanted <= _QUARTER_YARD else None
+    would_do = 0 < cutting.rule.wanted <= _QUARTER_YARD
+    return Precut(kind=PrecutKind.QUARTER_YARD, count=1) if would_do else None
 
 
 def _fat_quarters(need: StripNeed) -> int:

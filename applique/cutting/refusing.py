@@ -9,7 +9,7 @@ from typing import Final
 
 from applique.cutting.values import Block, Choice, Demand, Lie, Rectangle, Run, Supply
 from applique.errors import Problem, Refusal
-from applique.language import Message, message
+from applique.language import message
 from applique.units import Units, telling_apart
 
 __all__ = ["refuse_what_fits_nowhere"]
@@ -137,25 +137,27 @@ def _too_large(one: Rectangle | Run | Block, rooms: Sequence[tuple[Fraction | No
     longest = max((length for length, _ in rooms if length is not None), default=Fraction(0))
     if any(length is None for length, _ in rooms):
         said = telling_apart([(one.length, widest), (one.width, widest)], Units.INCHES)
-        what: Message = message(
-            "{piece} is {length} by {width} and does not fit fabric {room} wide",
-            piece=one.key,
-            length=said(one.length),
-            width=said(one.width),
-            room=said(widest),
+        return Problem(
+            kind="piece-too-large-for-fabric",
+            what=message(
+                "{piece} is {length} by {width} and does not fit fabric {room} wide",
+                piece=one.key,
+                length=said(one.length),
+                width=said(one.width),
+                room=said(widest),
+            ),
+            fix=message("wider fabric, a smaller piece, or let it be turned or pieced"),
         )
-    else:
-        said = telling_apart(product((one.length, one.width), (longest, widest)), Units.INCHES)
-        what = message(
+    said = telling_apart(product((one.length, one.width), (longest, widest)), Units.INCHES)
+    return Problem(
+        kind="piece-too-large-for-pieces-held",
+        what=message(
             "{piece} is {length} by {width} and fits no piece of fabric; the largest are {longest} long or {room} wide",
             piece=one.key,
             length=said(one.length),
             width=said(one.width),
             longest=said(longest),
             room=said(widest),
-        )
-    return Problem(
-        kind="piece-too-large-for-fabric",
-        what=what,
+        ),
         fix=message("wider fabric, a smaller piece, or let it be turned or pieced"),
     )
