@@ -92,7 +92,11 @@ def test_a_sleeve_longer_than_its_fabric_is_wide_takes_two_strips() -> None:
     said = "one of 41 in by 8 1/2 in, joined with straight seams from 1 × 8 1/2 in by 40 in and 1 × 8 1/2 in by 12 in"
     assert str(use_how(use, Units.INCHES)) == said
     (joined,) = use.joined
-    assert (joined.strips, joined.reach, joined.needed) == (2, Fraction(40 + 12) - Fraction(1, 2), 41)
+    assert (joined.strips, joined.reach, joined.needed) == (
+        2,
+        Fraction(40 + 12) - Fraction(1, 2),
+        Fraction(41),
+    )
 
 
 @pytest.mark.parametrize(
