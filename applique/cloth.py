@@ -58,7 +58,6 @@ _LEAST_STRIP: Final = Fraction(12)
 _LEAST_LEFTOVER: Final = Fraction(2)
 """Leftovers narrower than this are not worth a line."""
 _QUARTER_YARD: Final = Fraction(9)
-_SIXTEENTH: Final = Fraction(1, 16)
 
 
 class UseKind(StrEnum):
@@ -124,6 +123,7 @@ class FabricPlan:
 
     fabric: Fabric
     uses: tuple[ClothUse, ...]
+    demands: tuple[Demand, ...]
     supplies: tuple[Supply, ...]
     plan: CuttingPlan
     rule: Rule[WashAndSquare]
@@ -249,7 +249,7 @@ def _wanted(
     if quilt.sleeve is not None:
         yield fabrics.sleeve, _sleeve(quilt.sleeve, allowance)
     for need in letters:
-        yield fabrics.by_name[need.fabric], _letters(need)
+        yield fabrics.by_name[need.fabric], _letters(need, cutting_step(design.units))
 
 
 def _panel(panel: PanelCut, fabric: Fabric) -> _Wanted:
@@ -371,14 +371,17 @@ def _sleeve(sleeve: SleevePlan, allowance: Fraction) -> _Wanted:
     return _Wanted(kind=UseKind.SLEEVE, cut=sleeve, demands=(run,), join=Join.STRAIGHT)
 
 
-def _letters(need: StripNeed) -> _Wanted:
-    """The nest as one block, and for each letter wider than the cloth the widths that are laid side by side."""
+def _letters(need: StripNeed, grid: Fraction) -> _Wanted:
+    """The nest as one block, and for each letter wider than the cloth the widths that are laid side by side.
+
+    The block is as large as the next multiple of `grid`.
+    """
     demands: list[Demand] = []
     if need.nest is not None:
         shapes = {piece.key: piece.shape for piece in need.pieces}
         reach = max(spot.place.shape(shapes[spot.key]).bounds[3] for spot in need.nest.placements)
-        width = need.usable_width if need.fixed else min(_up(reach), need.usable_width)
-        demands.append(Block(key="letters", length=_up(need.nest.length), width=width))
+        width = need.usable_width if need.fixed else min(_up(reach, grid), need.usable_width)
+        demands.append(Block(key="letters", length=_up(need.nest.length, grid), width=width))
     for number, large in enumerate(need.joined, 1):
         demands.append(
             Rectangle(
@@ -392,9 +395,9 @@ def _letters(need: StripNeed) -> _Wanted:
     return _Wanted(kind=UseKind.LETTERS, cut=need, demands=tuple(demands))
 
 
-def _up(length: float) -> Fraction:
-    """A measured length up to the next 1/16 in; float noise below 1e-9 does not count."""
-    return math.ceil((length - 1e-9) * 16) * _SIXTEENTH
+def _up(length: float, grid: Fraction) -> Fraction:
+    """A measured length up to the next multiple of `grid`; float noise below 1e-9 does not count."""
+    return math.ceil(Fraction(length - 1e-9) / grid) * grid
 
 
 # What is planned
@@ -402,7 +405,7 @@ def _up(length: float) -> Fraction:
 
 def _planned(design: Design, fabric: Fabric, wanted: Sequence[_Wanted]) -> FabricPlan:
     supplies = (*supplies_of(fabric, design.yardage), bolt_of(fabric, design.yardage))
-    demands = [demand for use in wanted for demand in use.demands]
+    demands = tuple(demand for use in wanted for demand in use.demands)
     step = buying_step(design.units)
     plan = plan_cutting(
         demands,
@@ -419,6 +422,7 @@ def _planned(design: Design, fabric: Fabric, wanted: Sequence[_Wanted]) -> Fabri
     return FabricPlan(
         fabric=fabric,
         uses=tuple(_use(use, plan) for use in wanted),
+        demands=demands,
         supplies=supplies,
         plan=plan,
         rule=Rule(used=plan.used, extra=cloth_extra(design), step=step),

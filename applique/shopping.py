@@ -6,20 +6,24 @@ Lengths are exact inches.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from fractions import Fraction
 from typing import Final, TypeAlias
 
 from applique.buying import Rule, WashAndSquare
 from applique.cloth import ClothPlan, ClothUse, FabricPlan, UseKind
+from applique.cutting import Demand, Supply, plan_cutting
 from applique.design import Fabric
+from applique.errors import Refusal
 from applique.leftovers import LeftoverBacking
 from applique.nesting import fits, nest_bins
 from applique.quilt.finishing import BattingPlan
+from applique.quilt.strips import ClothCut, CutKind
 from applique.quilt.whole import QuiltPlan
 from applique.sewing.stabilizer import StabilizerNeed
 from applique.sewing.threads import ThreadNeed
+from applique.units import Units, buying_step
 from applique.yardage import StripNeed
 
 __all__ = [
@@ -40,6 +44,8 @@ FAT_QUARTER: Final = (Fraction(21), Fraction(18))
 _QUARTER_YARD: Final = Fraction(9)
 _MOST_FAT_QUARTERS: Final = 4
 """More than this many are dearer than yardage: common practice, no source."""
+_SMALL: Final = (CutKind.SQUARES, CutKind.CORNERSTONES, CutKind.RECTANGLES)
+"""What is cut piece by piece, so that small cloth may hold it."""
 
 
 class ShelfKind(StrEnum):
@@ -169,20 +175,49 @@ def plan_shopping(
 
 
 def _precut(cutting: FabricPlan) -> Precut | None:
-    """A precut that would do instead of yardage; None if no plan in it exists."""
+    """A precut that would do instead of yardage, washed and squared up like it; None if no plan in it exists.
+
+    A metric shop has no quarter yards.
+    """
+    if not cutting.rule.used:
+        return None
+    if quarters := _fat_quarters(cutting):
+        return Precut(kind=PrecutKind.FAT_QUARTER, count=quarters)
+    by_the_yard = cutting.rule.step == buying_step(Units.INCHES)
+    would_do = by_the_yard and cutting.rule.wanted <= _QUARTER_YARD
+    return Precut(kind=PrecutKind.QUARTER_YARD, count=1) if would_do else None
+
+
+def _fat_quarters(cutting: FabricPlan) -> int:
+    """The fewest fat quarters found that hold what a fabric is for; 0 where yardage is the better buy."""
+    extra = cutting.rule.extra
+    kept = 1 - Fraction(extra.shrinkage_percent, 100)
+    width, length = (side * kept for side in FAT_QUARTER)
     match cutting.uses:
         case [ClothUse(cut=StripNeed() as need)]:
-            quarters = _fat_quarters(need)
-            if quarters:
-                return Precut(kind=PrecutKind.FAT_QUARTER, count=quarters)
-    return Precut(kind=PrecutKind.QUARTER_YARD, count=1) if cutting.rule.wanted <= _QUARTER_YARD else None
+            return _holding_letters(need, width, length - 2 * extra.squaring)
+        case [*uses] if all(isinstance(use.cut, ClothCut) and use.cut.kind in _SMALL for use in uses):
+            quarters = Supply(key="fat quarter", width=width, length=length, count=1, squaring=extra.squaring)
+            return _holding_pieces(cutting.demands, quarters)
+        case _:
+            return 0
 
 
-def _fat_quarters(need: StripNeed) -> int:
-    """The fewest fat quarters found that hold the letters; 0 where yardage is the better buy."""
-    width, length = (float(side) for side in FAT_QUARTER)
-    if need.joined or need.nest is None or need.used > _MOST_FAT_QUARTERS * FAT_QUARTER[1]:
+def _holding_pieces(demands: Sequence[Demand], quarters: Supply) -> int:
+    for count in range(1, _MOST_FAT_QUARTERS + 1):
+        try:
+            plan = plan_cutting(demands, [replace(quarters, count=count)])
+        except Refusal:
+            return 0
+        if not plan.missing:
+            return count
+    return 0
+
+
+def _holding_letters(need: StripNeed, across: Fraction, along: Fraction) -> int:
+    if need.joined or need.nest is None or need.used > _MOST_FAT_QUARTERS * FAT_QUARTER[1] or along <= 0:
         return 0
+    width, length = float(across), float(along)
     if not all(fits(piece, width=length, height=width) for piece in need.pieces):
         return 0
     count = len(nest_bins(need.pieces, width=length, height=width, spacing=need.nest.spacing).bins)

@@ -160,26 +160,29 @@ def _too_large(one: Rectangle | Run | Block, rooms: Rooms, naming: Naming) -> Pr
     longest = max((length for length, _ in rooms if length is not None), default=Fraction(0))
     if any(length is None for length, _ in rooms):
         said = telling_apart([(one.length, widest), (one.width, widest)], naming.units)
-        what: Message = message(
-            "{piece} is {length} by {width} and does not fit fabric {room} wide",
-            piece=naming.name(one),
-            length=said(one.length),
-            width=said(one.width),
-            room=said(widest),
+        return Problem(
+            kind="piece-too-large-for-fabric",
+            what=message(
+                "{piece} is {length} by {width} and does not fit fabric {room} wide",
+                piece=naming.name(one),
+                length=said(one.length),
+                width=said(one.width),
+                room=said(widest),
+            ),
+            where=naming.where(one),
+            fix=message("wider fabric, a smaller piece, or let it be turned or pieced"),
         )
-    else:
-        said = telling_apart(product((one.length, one.width), (longest, widest)), naming.units)
-        what = message(
+    said = telling_apart(product((one.length, one.width), (longest, widest)), naming.units)
+    return Problem(
+        kind="piece-too-large-for-pieces-held",
+        what=message(
             "{piece} is {length} by {width} and fits no piece of fabric; the largest are {longest} long or {room} wide",
             piece=naming.name(one),
             length=said(one.length),
             width=said(one.width),
             longest=said(longest),
             room=said(widest),
-        )
-    return Problem(
-        kind="piece-too-large-for-fabric",
-        what=what,
+        ),
         where=naming.where(one),
         fix=message("wider fabric, a smaller piece, or let it be turned or pieced"),
     )

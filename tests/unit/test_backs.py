@@ -3,21 +3,21 @@
 from __future__ import annotations
 
 import math
-import re
 from dataclasses import replace
 from fractions import Fraction
+from functools import cache
 
 import pytest
 
-from applique.design import Backing, Binding, BindingGrain, Fabric, design_from_mapping
+from applique.cloth import UseKind, plan_cloth
+from applique.design import Backing, Binding, BindingGrain, Design, Fabric, design_from_mapping
 from applique.errors import Refusal
 from applique.fabrics import resolve_fabrics
-from applique.pattern import draft
+from applique.pattern import Pattern, draft
 from applique.quilt.edge import straight_edge
 from applique.quilt.finishing import BindingPlan, bias_length, plan_backing, plan_binding
-from applique.quilt.strips import CutKind
+from applique.quilt.strips import CutKind, CutPieces
 from applique.quilt.whole import plan_quilt
-from applique.shopping import plan_shopping
 from applique.units import Units
 from applique.words.booklet import why_strips_said
 from applique.words.buying import leftovers_said
@@ -39,21 +39,61 @@ def test_bias_comes_from_the_smallest_square_that_yields_it_and_is_no_wider_than
         return plan_binding(binding, edge, fabric, seam_allowance=SEAM / 2, units=Units.INCHES)
 
     plan = planned(19)
-    assert (plan.needed, plan.cut.kind, plan.cut.length) == (Fraction(130), CutKind.BIAS_SQUARE, Fraction(19))
+    assert (plan.needed, plan.cut.kind) == (Fraction(130), CutKind.BIAS_SQUARE)
+    assert plan.cut.pieces == (CutPieces(length=Fraction(19), count=1, upright=True),)
     yields = bias_length(plan.cut.strip_width, plan.width, seam_allowance=SEAM / 2)
     assert yields == pytest.approx(5 * math.sqrt(2) * 18.5)
-    assert plan.quick_strips != plan.cut.strips
-    assert why_strips_said(plan, Units.INCHES) is None
     with pytest.raises(Refusal, match="bias"):
         planned(18)
 
 
+def test_bias_has_no_strips_to_account_for() -> None:
+    """It is cut from one square, whatever the quick rule says of strips."""
+    pattern = draft(
+        design_from_mapping(
+            {
+                "row": [{"text": "A", "cap_height": "4in"}],
+                "panel": {"width": "40in", "height": "20in"},
+                "binding": {"grain": "bias"},
+            }
+        )
+    )
+    binding, use = pattern.quilt.binding, pattern.shopping.use(UseKind.BINDING)
+    assert use is not None
+    assert binding.quick_strips == 4
+    (square,) = use.strips
+    assert (square.length, square.width) == (Fraction(19), Fraction(19))
+    assert square.count == 1
+    assert why_strips_said(binding, use, Units.INCHES) is None
+
+
+def _cloth(usable_width: int) -> Fabric:
+    return Fabric(name="Fog", color="#e0e0d8", usable_width=Fraction(usable_width))
+
+
 def test_a_square_back_has_upright_panels() -> None:
-    """Both ways take the same cloth; upright panels hang straight."""
-    plan = plan_backing(Backing(), (Fraction(62), Fraction(62)), Fraction(40), seam_allowance=SEAM / 2)
-    assert plan.upright
-    assert (plan.panels, plan.panel_length, plan.length) == (2, Fraction(70), Fraction(140))
-    assert re.search("lengthwise.*crosswise would take 140 in", str(backing_how(plan, Units.INCHES)))
+    """Both ways take the same cloth; upright panels hang straight. Of 40 and of 31 in, sewn to 70 with a seam."""
+    plan = plan_backing(Backing(), (Fraction(62), Fraction(62)), _cloth(40), seam_allowance=SEAM / 2)
+    assert [way.upright for way in plan.ways] == [True, False]
+    for way in plan.ways:
+        assert (way.along, way.widths, way.length) == (
+            Fraction(70),
+            (Fraction(40), 70 + SEAM - 40),
+            Fraction(140),
+        )
+    quilt = {"row": [{"text": "A", "cap_height": "4in"}], "panel": {"width": "62in", "height": "62in"}}
+    backing = {"kind": "cloth", "fabric": "Fog"}
+    fabric = [
+        {"name": "Ink", "color": "#203040"},
+        {"name": "Fog", "color": "#e0e0d8", "usable_width": "40in"},
+    ]
+    use = draft(design_from_mapping({**quilt, "backing": backing, "fabric": fabric})).shopping.use(
+        UseKind.BACKING
+    )
+    assert use is not None
+    assert use.way == plan.ways[0]
+    said = "2 lengths of 70 in, lengthwise, 1 seam (crosswise would take 140 in)"
+    assert str(backing_how(plan, use, Units.INCHES)) == said
 
 
 @pytest.mark.parametrize(
@@ -65,8 +105,15 @@ def test_panels_lie_the_way_that_takes_less_cloth(
 ) -> None:
     """8 in larger than the quilt, from 40 in: the seam of two panels is what makes 80 in take three."""
     finished = (Fraction(width), Fraction(height))
-    plan = plan_backing(Backing(), finished, Fraction(40), seam_allowance=SEAM / 2)
-    assert (plan.upright, plan.length) == (upright, Fraction(length))
+    plan = plan_backing(Backing(), finished, _cloth(40), seam_allowance=SEAM / 2)
+    liked, other = plan.ways
+    assert (liked.upright, liked.length) == (upright, Fraction(length))
+    assert other.length > length
+    for way in plan.ways:
+        across, along = (width + 8, height + 8) if way.upright else (height + 8, width + 8)
+        assert way.along == along
+        assert sum(way.widths) - (len(way.widths) - 1) * SEAM == across
+        assert max(way.widths) <= 40
 
 
 def test_nobody_joins_nine_panels() -> None:
@@ -74,11 +121,11 @@ def test_nobody_joins_nine_panels() -> None:
     for side, joined in ((76, True), (77, False)):
         backing, size = Backing(overage=Fraction(0)), (Fraction(side), Fraction(side))
         if joined:
-            plan = plan_backing(backing, size, Fraction(10), seam_allowance=SEAM / 2)
-            assert plan.panels == 8
+            plan = plan_backing(backing, size, _cloth(10), seam_allowance=SEAM / 2)
+            assert len(plan.ways[0].widths) == 8
         else:
             with pytest.raises(Refusal, match="9 panels"):
-                plan_backing(backing, size, Fraction(10), seam_allowance=SEAM / 2)
+                plan_backing(backing, size, _cloth(10), seam_allowance=SEAM / 2)
 
 
 def test_leftovers_sewn_into_rows_are_as_long_and_as_high_as_they_are_said_to_be() -> None:
@@ -86,33 +133,12 @@ def test_leftovers_sewn_into_rows_are_as_long_and_as_high_as_they_are_said_to_be
 
     A simulated sewer joins the pieces of a row along their long sides, and the rows below one another.
     """
-    design = design_from_mapping(
-        {
-            "row": [{"text": "A", "cap_height": "4in"}],
-            "panel": {"width": "24in", "height": "22in", "fabric": "Fog", "margin": "1in"},
-            "fabric": [
-                {"name": "Ink", "color": "#203040"},
-                {"name": "Fog", "color": "#e0e0d8", "usable_width": "58in"},
-            ],
-            "border": [{"kind": "strip", "width": "2in", "fabrics": ["Ink"]}],
-            "yardage": {"squaring": "1/4in"},
-            "backing": {"kind": "leftovers", "overage": "0in"},
-        }
-    )
-    pattern = draft(design)
     found = set()
-    for eighths in range(0, 264):
+    for panel, eighths in (*(((24, 22), n) for n in range(264)), *(((22, 26), n) for n in range(8))):
+        design, pattern = _from_leftovers(*panel)
         larger = replace(design, backing=replace(design.backing, overage=Fraction(eighths, 8)))
         quilt = plan_quilt(larger, pattern.panel, resolve_fabrics(larger))
-        back = plan_shopping(
-            larger,
-            quilt,
-            pattern.stitching.stabilizers,
-            pattern.threads,
-            letters=pattern.cloth,
-            fusible=pattern.fusible,
-            one_fabric=None,
-        ).leftover_backing
+        back = plan_cloth(larger, quilt, pattern.cloth).leftover_backing
         assert back is not None
         width, height = quilt.backing.width, quilt.backing.height
         words, lying = str(leftovers_said(back, Units.INCHES)), back.lies
@@ -129,6 +155,24 @@ def test_leftovers_sewn_into_rows_are_as_long_and_as_high_as_they_are_said_to_be
         assert back.enough or f"reach {_said(high)} of" in words
         found.add((back.enough, lying, max((len(row) for row in back.rows), default=0)))
     assert {(True, True, 1), (True, False, 1), (False, True, 3), (False, False, 2)} <= found
+
+
+@cache
+def _from_leftovers(width: int, height: int) -> tuple[Design, Pattern]:
+    design = design_from_mapping(
+        {
+            "row": [{"text": "A", "cap_height": "4in"}],
+            "panel": {"width": f"{width}in", "height": f"{height}in", "fabric": "Fog", "margin": "1in"},
+            "fabric": [
+                {"name": "Ink", "color": "#203040"},
+                {"name": "Fog", "color": "#e0e0d8", "usable_width": "58in"},
+            ],
+            "border": [{"kind": "strip", "width": "2in", "fabrics": ["Ink"]}],
+            "yardage": {"squaring": "1/4in"},
+            "backing": {"kind": "leftovers", "overage": "0in"},
+        }
+    )
+    return design, draft(design)
 
 
 def _said(length: Fraction) -> str:

@@ -12,6 +12,7 @@ from typing import Any
 import pypdfium2
 import pytest
 
+from applique.cutting.diagram import letters_of
 from applique.design import PaperSize, design_from_mapping
 from applique.language import speech as speaking
 from applique.pattern import Pattern, draft
@@ -92,9 +93,18 @@ def _texts(pattern: Pattern, pdf: bytes) -> list[str]:
 
 
 def _small_words(pattern: Pattern, pdf: bytes) -> set[str]:
-    """The words with small letters, but for the tables of the design file that notices name."""
+    """The words with small letters, but for the tables of the design file that notices name, and the letters that
+    pieces have in the drawings of their fabrics, where those of two neighbors read like one word."""
     own = _OF_LISTS | {f"{notice.where}:" for notice in pattern.notices}
-    return {word for text in _texts(pattern, pdf) for word in re.findall(r"\S*[a-z]\S*", text)} - own
+    pieces = {
+        letter for buy in pattern.shopping.cloth for letter in letters_of(buy.cutting.diagrams).values()
+    }
+    return {
+        word
+        for text in _texts(pattern, pdf)
+        for word in re.findall(r"\S*[a-z]\S*", text)
+        if word not in own and not re.fullmatch(rf"[\dA-Z]*[{''.join(pieces)}]{{1,2}}[.,:]?", word)
+    }
 
 
 def _overlaps(pdf: bytes) -> list[str]:

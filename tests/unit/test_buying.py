@@ -17,7 +17,7 @@ EXTRAS = st.one_of(
     st.builds(
         WashAndSquare,
         shrinkage_percent=st.integers(0, 20),
-        allowance=st.fractions(0, 10, max_denominator=8),
+        squaring=st.fractions(0, 5, max_denominator=8),
     ),
 )
 
@@ -32,7 +32,8 @@ def test_what_is_bought_covers_what_is_used_with_its_extra(used: Fraction, extra
         case BeyondLayout():
             wanted = used * (100 + extra.percent) / 100
         case WashAndSquare():
-            wanted = used * (100 + extra.shrinkage_percent) / 100 + extra.allowance
+            kept = 1 - Fraction(extra.shrinkage_percent, 100)
+            wanted = (used + 2 * extra.squaring) / kept if used else Fraction(0)
     for units, step in ((Units.INCHES, Fraction(9, 2)), (Units.CENTIMETERS, Fraction(500, 127))):
         rule = Rule(used=used, extra=extra, step=buying_step(units))
         assert rule.wanted == wanted
@@ -72,18 +73,19 @@ def test_what_is_needed_is_said_to_the_next_eighth_and_never_short(
     ("extra", "said"),
     [
         (BeyondLayout(percent=25), "20 in used, 25 % more is 25 in, up to the next 1/8 yd"),
-        (WashAndSquare(shrinkage_percent=0, allowance=Fraction(0)), "20 in used, up to the next 1/8 yd"),
+        (WashAndSquare(shrinkage_percent=0, squaring=Fraction(0)), "20 in used, up to the next 1/8 yd"),
         (
-            WashAndSquare(shrinkage_percent=5, allowance=Fraction(0)),
-            "20 in used, 5 % for shrinkage: 21 in, up to the next 1/8 yd",
+            WashAndSquare(shrinkage_percent=20, squaring=Fraction(0)),
+            "20 in used, and 20 % of what is bought shrinks away: 25 in, up to the next 1/8 yd",
         ),
         (
-            WashAndSquare(shrinkage_percent=0, allowance=Fraction(2)),
-            "20 in used, 2 in to square up: 22 in, up to the next 1/8 yd",
+            WashAndSquare(shrinkage_percent=0, squaring=Fraction(1)),
+            "20 in used, 1 in squared up at each end: 22 in, up to the next 1/8 yd",
         ),
         (
-            WashAndSquare(shrinkage_percent=5, allowance=Fraction(2)),
-            "20 in used, 5 % for shrinkage, 2 in to square up: 23 in, up to the next 1/8 yd",
+            WashAndSquare(shrinkage_percent=20, squaring=Fraction(1)),
+            "20 in used, 1 in squared up at each end, and 20 % of what is bought shrinks away: 27 1/2 in, "
+            "up to the next 1/8 yd",
         ),
     ],
 )

@@ -229,7 +229,7 @@ def test_the_bound_is_what_arithmetic_says() -> None:
         (
             pieces("panel", "17", "20"),
             held("quarter", "18", "21", squaring="1"),
-            "piece-too-large-for-fabric",
+            "piece-too-large-for-pieces-held",
         ),
         (run("strip", "2", "60", "1", least="41"), bolt(), "strips-too-short"),
         (run("strip", "6", "60", "6", least="2"), held("scrap", "18", "6"), "joins-eat-strips"),

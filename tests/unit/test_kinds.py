@@ -14,6 +14,7 @@ import pytest
 
 import applique
 from applique import design
+from applique.cutting import Preference
 
 HERE = Path(applique.__file__).parent
 FINDINGS = "words"
@@ -147,8 +148,9 @@ def test_who_places_words_makes_none() -> None:
 
 
 FACTS = (
-    *("geometry", "buying.py", "fabrics.py", "quilt", "sewing", "picture.py", "nesting"),
-    *("yardage.py", "mats.py", "marks.py", "shopping.py", "full_size.py"),
+    *("geometry", "buying.py", "cutting", "fabrics.py", "supplies.py", "quilt", "sewing", "picture.py"),
+    *("nesting", "yardage.py", "leftovers.py", "cloth.py", "mats.py", "marks.py", "shopping.py"),
+    *("full_size.py",),
 )
 """The rooms of what is true: `words/` makes the sentences from what they hold."""
 SENTENCES = {"Message", "Listing", "Field", "Notice"}
@@ -198,7 +200,7 @@ def test_what_is_true_is_held_without_a_sentence() -> None:
 
 
 WORDS = re.compile("[a-z]{2,},? [a-z]{2,}")
-FOR_PROGRAMS = {"web/openapi.py", "nesting/checking.py"}
+FOR_PROGRAMS = {"web/openapi.py", "nesting/checking.py", "cutting/checking.py"}
 """Whose sentences programs read, in American English."""
 UNSAID = {
     "<frozen importlib",
@@ -225,7 +227,7 @@ UNSAID = {
 }
 CHOICES = {
     choice.value
-    for kind in map(vars(design).get, design.__all__)
+    for kind in (*map(vars(design).get, design.__all__), Preference)
     if isinstance(kind, type) and issubclass(kind, StrEnum)
     for choice in kind
 }
@@ -285,6 +287,19 @@ UNSAID_SUMS = {
     "f'- {_cell(_one_line(name))}, SHA-256 `{digest}`'",
     'f"""attachment; filename="{plain}"; filename*=UTF-8\'\'{quote(name, safe=\'\')}"""',
     "f'event: {kind}\\ndata: {json.dumps(value, ensure_ascii=False)}\\n\\n'",
+    # what a cutting plan calls its demands and supplies
+    "f'panel, {number}'",
+    "f'backing {number}, {index}'",
+    "f'border {border.number}, {number}'",
+    "f'{key} joined'",
+    "f'letters, {number}'",
+    "f'have {number}'",
+    # a stash in the maker's own words
+    "' and '.join((one.words for one in held))",
+    "f'{items[-1]} and {part}'",
+    "f\"(^|\\\\bof )({'|'.join(_COUNTS)}) \"",
+    # what threads are for, for programs
+    "' and '.join(item.uses)",
     # what a design file sets
     "f'language = \"{speech.tag}\"'",
     # a sign that Unicode has no name for, in the name of a file

@@ -8,12 +8,14 @@ from __future__ import annotations
 
 import math
 import re
+from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
 import pytest
 from shapely.geometry import box
 
+from applique.cutting import Lie, Rectangle, Run, Supply, plan_cutting
 from applique.design import design_from_mapping
 from applique.design.model import Design
 from applique.errors import Refusal
@@ -21,7 +23,6 @@ from applique.nesting.grid import lay_strip, nest_bins
 from applique.nesting.values import NestPiece
 from applique.panel import place_rows
 from applique.pattern import draft
-from applique.quilt.strips import pieces_across
 from applique.sewing.cures import check_design
 from applique.sewing.findings import Finding, FindingKind
 from applique.units import Units, parse_length
@@ -156,10 +157,32 @@ def test_notices_of_gaps_and_margins_print_less_below_more(units: Units) -> None
 
 
 def test_pieces_that_do_not_fit_are_printed_larger_than_their_place() -> None:
+    large = Rectangle(key="block", length=Fraction(50), width=42 + HAIR, count=1, lies=(Lie.ALONG,))
+    bought, held = (
+        Supply(key="cloth", width=Fraction(42), length=length, count=1, squaring=Fraction(0))
+        for length in (None, Fraction(49))
+    )
     with pytest.raises(Refusal) as refused:
-        pieces_across(Fraction(42) + HAIR, Fraction(42))
-    piece, fabric = _lengths(str(refused.value.problems[0].what))
+        plan_cutting([large], [bought])
+    _, piece, fabric = _lengths(str(refused.value.problems[0].what))
     assert piece > fabric
+    with pytest.raises(Refusal) as refused:
+        plan_cutting([large], [held])
+    long, piece, longest, fabric = _lengths(str(refused.value.problems[0].what))
+    assert (long > longest, piece > fabric) == (True, True)
+    short = Run(
+        key="strip",
+        width=Fraction(2),
+        length=Fraction(60),
+        loss=Fraction(1),
+        least=42 + HAIR,
+        lies=(Lie.ACROSS,),
+    )
+    for run in (short, replace(short, least=Fraction(1), loss=42 + HAIR)):
+        with pytest.raises(Refusal) as refused:
+            plan_cutting([run], [bought])
+        found = _lengths(str(refused.value.problems[0].what))
+        assert {float(length) for length in found} == {42, 42.002}
 
     square = NestPiece(key="O", shape=box(0, 0, 17 + float(HAIR), 20), count=1)
     with pytest.raises(Refusal) as refused:

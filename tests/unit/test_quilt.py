@@ -3,23 +3,28 @@
 from __future__ import annotations
 
 import json
+import math
 from fractions import Fraction
 from typing import Any
 
 import pypdfium2
 import pytest
 
+from applique.cloth import ClothUse, UseKind
+from applique.cutting import Lie
 from applique.design import Stitch, design_from_mapping
 from applique.errors import Refusal
 from applique.language import american
 from applique.pattern import Pattern, draft
 from applique.quilt.finishing import bias_length
-from applique.quilt.strips import CutKind, Join, pieces_across, strips_needed
+from applique.quilt.panel_cut import trim_after_stitching
+from applique.quilt.strips import CutKind
 from applique.reports import pattern_json, summary_md
 from applique.sheets import label_pdf, pattern_pdf
 from applique.shopping import Precut, PrecutKind
+from applique.units import Units
 from applique.web.views import numbers_view
-from applique.words.cloth import use_said
+from applique.words.cloth import use_how, use_said
 
 FABRICS = [
     {"name": name, "color": color, "usable_width": "42in"}
@@ -111,35 +116,72 @@ def test_a_panel_wider_than_its_cloth_is_seamed_clear_of_the_letters() -> None:
                 )  # fmt: skip
                 assert not low < float(place) < high
     assert any("clear of the letters" in str(notice.what) for notice in pattern.notices)
-    assert pattern.quilt.panel.length == 2 * (Fraction(121, 2) if seam.upright else Fraction(101, 2))
+    panel, use = pattern.quilt.panel, pattern.shopping.use(UseKind.PANEL)
+    assert use is not None
+    assert [(one.length, one.count, one.lie) for one in use.strips] == [(panel.along, 1, Lie.ALONG)] * 2
+    assert panel.along == (Fraction(121, 2) if seam.upright else Fraction(101, 2))
+    assert sorted(one.width for one in use.strips) == sorted(panel.widths)
 
 
-def test_the_panel_lies_the_way_that_takes_less_cloth() -> None:
-    wide = _pattern(panel={"width": "40in", "height": "20in", "fabric": "Fog"}).quilt.panel
-    assert (wide.upright, wide.length) == (True, Fraction(41, 2))
-    lying = _pattern(text="I", panel={"width": "20in", "height": "40in", "fabric": "Fog"}).quilt.panel
-    assert (lying.upright, lying.length) == (False, Fraction(41, 2))
+@pytest.mark.parametrize(
+    ("text", "panel", "lie", "said"),
+    [
+        ("ROW", ("40in", "20in"), Lie.ALONG, "height along the selvage: 20 1/2 in of fabric"),
+        ("I", ("20in", "40in"), Lie.ACROSS, "width along the selvage: 20 1/2 in of fabric"),
+    ],
+)
+def test_the_panel_lies_the_way_that_takes_less_cloth(
+    text: str, panel: tuple[str, str], lie: Lie, said: str
+) -> None:
+    width, height = panel
+    pattern = _pattern(text=text, panel={"width": width, "height": height, "fabric": "Fog"})
+    use = pattern.shopping.use(UseKind.PANEL)
+    assert use is not None
+    assert [(one.count, one.lie) for one in use.strips] == [(1, lie)]
+    fog = next(buy for buy in pattern.shopping.cloth if buy.fabric.name == "Fog")
+    assert fog.used == Fraction(41, 2)
+    assert str(use_how(use, Units.INCHES)) == said
 
 
 def test_what_is_left_beside_the_panel_is_a_rectangle() -> None:
     pattern = _pattern(panel={"width": "30in", "height": "48in", "fabric": "Fog"})
     fog = next(buy for buy in pattern.shopping.cloth if buy.fabric.name == "Fog")
-    assert (fog.leftovers[0].length, fog.leftovers[0].width) == (Fraction(97, 2), Fraction(23, 2))
+    left = fog.cutting.leftovers[0]
+    assert (left.length, left.width) == (Fraction(97, 2), Fraction(23, 2))
 
 
 def test_one_fabric_for_several_uses_is_added_up_and_rounded_once() -> None:
     pattern = _pattern({"kind": "strip", "width": "2in", "fabrics": ["Ink"]}, binding={"fabric": "Ink"})
     ink = next(buy for buy in pattern.shopping.cloth if buy.fabric.name == "Ink")
     assert [str(use_said(use)) for use in ink.uses] == ["border 1, border strips", "binding", "letters"]
-    separately = sum(-(-use.length // Fraction(9, 2)) * Fraction(9, 2) for use in ink.uses)
-    assert ink.used <= ink.buy <= separately
+    step = Fraction(9, 2)
+    parts = [sum(one.width * one.length * one.count for one in use.strips) / 42 for use in ink.uses]
+    assert sum(parts) <= ink.used <= ink.cutting.plan.plain
+    assert ink.buy == math.ceil((ink.used + 2) / step) * step
+    separately = sum(math.ceil((_alone(use) + 2) / step) * step for use in ink.uses)
+    assert ink.buy < separately
+
+
+def _alone(use: ClothUse) -> Fraction:
+    """What a use would take of cloth of 42 in by itself, its strips side by side where they fit and else in bands."""
+    bands: list[list[Fraction]] = []
+    for one in use.strips:
+        length, width = (one.length, one.width) if one.lie is Lie.ALONG else (one.width, one.length)
+        for _ in range(one.count):
+            fit = next((band for band in bands if sum(band[1:]) + width <= 42 and band[0] == length), None)
+            if fit is None:
+                bands.append([length, width])
+            else:
+                fit.append(width)
+    return sum((band[0] for band in bands), Fraction(0))
 
 
 def test_precuts_that_would_do_are_named() -> None:
+    """A fat quarter gives 12 squares of 4 1/2 in between its squared ends, and 15 or 16 are needed."""
     squares = {"kind": "squares", "size": "4in", "fabrics": ["Ink", "Rust", "Fog"]}
     pattern = _pattern(squares, lettering={"font": "Fredoka", "fabric": "Ink"})
     rust = next(buy for buy in pattern.shopping.cloth if buy.fabric.name == "Rust")
-    assert rust.precut == Precut(kind=PrecutKind.FAT_QUARTER, count=1)
+    assert rust.precut == Precut(kind=PrecutKind.FAT_QUARTER, count=2)
 
 
 def test_a_back_from_leftovers_says_whether_they_reach() -> None:
@@ -153,7 +195,7 @@ def test_a_back_from_leftovers_says_whether_they_reach() -> None:
             {
                 "row": [{"text": "A", "cap_height": "4in"}],
                 "panel": {"width": "10in", "height": "20in", "fabric": "Fog"},
-                "fabric": [{"name": "Fog", "color": "#e0e0d8", "usable_width": "58in"}],
+                "fabric": [FABRICS[0], {"name": "Fog", "color": "#e0e0d8", "usable_width": "58in"}],
                 "backing": {"kind": "leftovers", "overage": "0in"},
             }
         )
@@ -164,9 +206,13 @@ def test_a_back_from_leftovers_says_whether_they_reach() -> None:
 
 
 def test_wide_backing_has_no_seam() -> None:
-    plan = _pattern(backing={"kind": "wide"}).quilt.backing
-    assert plan.panels == 1
-    assert plan.length == 44
+    pattern = _pattern(backing={"kind": "wide"})
+    use = pattern.shopping.use(UseKind.BACKING)
+    assert use is not None
+    assert use.way == pattern.quilt.backing.ways[0]
+    assert use.way is not None
+    assert (len(use.way.widths), use.way.length) == (1, Fraction(44))
+    assert [(one.length, one.width, one.count) for one in use.strips] == [(Fraction(44), Fraction(56), 1)]
 
 
 def test_bias_binding_comes_from_one_square_that_yields_enough() -> None:
@@ -181,7 +227,7 @@ def test_border_strips_are_cut_whole_where_joining_them_takes_as_many() -> None:
     """Four strips of 33 1/2 and 37 1/2 in from fabric 42 in wide: one each whole; joined on the diagonal 142 in need
     (142 − 2 1/2) / (42 − 2 1/2) = 3.5, so four too. Read back from the finished booklet."""
     border = {"kind": "strip", "width": "2in", "fabrics": ["Plum"]}
-    fabrics = [{"name": "Plum", "color": "#4a2545", "usable_width": "42in"}]
+    fabrics = [FABRICS[0], {"name": "Plum", "color": "#4a2545", "usable_width": "42in"}]
     design = {
         "row": [{"text": "I"}],
         "panel": {"width": "33in", "height": "33in"},
@@ -190,9 +236,12 @@ def test_border_strips_are_cut_whole_where_joining_them_takes_as_many() -> None:
     }
     pattern = draft(design_from_mapping(design))
     (cut,) = pattern.quilt.borders[0].cuts
-    assert (cut.count, cut.strips, cut.strip_width) == (4, 4, Fraction(5, 2))
+    assert (cut.count, cut.strip_width) == (4, Fraction(5, 2))
+    use = pattern.shopping.use(UseKind.BORDER)
+    assert use is not None
+    assert (sum(one.count for one in use.strips), use.joined) == (4, ())
     words = " ".join(_words(pattern_pdf(pattern)).split())
-    assert "cut 2 × 33 1/2 in and 2 × 37 1/2 in, no joins" in words
+    assert "2 × 2 1/2 in by 37 1/2 in and 2 × 2 1/2 in by 33 1/2 in, no joins" in words
 
 
 def test_mitered_and_cornerstone_corners_have_their_pieces() -> None:
@@ -207,19 +256,6 @@ def test_mitered_and_cornerstone_corners_have_their_pieces() -> None:
     ).quilt.borders[0]
     assert next(cut for cut in stones.cuts if cut.kind is CutKind.CORNERSTONES).count == 4
     assert [fabric for fabric, _ in stones.steps[1].strips[0].pieces] == ["Rust", "Ink", "Rust"]
-
-
-def test_strips_lost_in_their_own_joins_are_refused() -> None:
-    with pytest.raises(Refusal, match="lose all their length"):
-        strips_needed(
-            Fraction(90),
-            usable_width=Fraction(2),
-            strip_width=Fraction(5, 2),
-            join=Join.DIAGONAL,
-            seam_allowance=Fraction(1, 4),
-        )
-    with pytest.raises(Refusal, match="does not fit fabric"):
-        pieces_across(Fraction(43), Fraction(42))
 
 
 def _words(pdf: bytes) -> str:

@@ -8,14 +8,15 @@ from typing import Any
 
 import pytest
 
-from applique.buying import Extra, Rule
+from applique.buying import BeyondLayout, Extra, Rule, WashAndSquare
+from applique.cutting import Piece, Region, Split
 from applique.design import design_from_mapping
 from applique.pattern import Pattern, draft
 from applique.reports import pattern_json
 from applique.shopping import Notion
 from applique.units import Units
 from applique.words.buying import item_said, material_said, precut_said, rule_said
-from applique.words.cloth import strips_how, use_how, use_said
+from applique.words.cloth import use_how, use_said
 from applique.words.findings import finding_said
 from applique.words.sewing import course_said
 
@@ -158,7 +159,7 @@ def test_what_is_bought(pattern: Pattern, data: dict[str, Any]) -> None:
             need.used,
             need.buy,
         )
-        assert said["extra_percent"] == need.rule.extra.percent == 20
+        _same_extra(said, need.rule.extra)
         _same_rule(said, need.rule)
         assert [
             (one["template"], one["count"], one["widths"], exact(one["length"])) for one in said["joined"]
@@ -171,25 +172,60 @@ def test_what_is_bought(pattern: Pattern, data: dict[str, Any]) -> None:
             )
             for spot in (need.nest.placements if need.nest else ())
         ]
+    assert data["fusible"]["extra_percent"] == 20
     for said, buy in zip(data["to_buy"], pattern.shopping.cloth, strict=True):
-        extra, precut = buy.rule.extra, buy.precut
+        precut = buy.precut
         assert (said["fabric"], exact(said["usable_width"])) == (buy.fabric.name, buy.fabric.usable_width)
-        assert (said["shrinkage_percent"], exact(said["cutting_allowance"])) == (
-            extra.shrinkage_percent,
-            extra.allowance,
-        )
+        _same_extra(said, buy.rule.extra)
         _same_rule(said, buy.rule)
         assert said["precut"] == (
             precut and {"kind": precut.kind.value, "count": precut.count, "words": str(precut_said(precut))}
         )
-        assert [(use["kind"], use["border"], exact(use["length"])) for use in said["uses"]] == [
-            (u.kind.value, u.border, u.length) for u in buy.uses
-        ]
+        for use, u in zip(said["uses"], buy.uses, strict=True):
+            assert (use["kind"], use["border"]) == (u.kind.value, u.border)
+            assert [
+                (one["key"], exact(one["length"]), exact(one["width"]), one["count"], one["lies"])
+                for one in use["cut"]
+            ] == [(one.key, one.length, one.width, one.count, one.lie.value) for one in u.strips]
+            assert [
+                (one["key"], one["join"], one["strips"], exact(one["reach"]), exact(one["needed"]))
+                for one in use["joined"]
+            ] == [(one.key, one.join.value, one.strips, one.reach, one.needed) for one in u.joined]
         assert [(use["what"], use["how"]) for use in said["uses"]] == [
             (str(use_said(u)), str(use_how(u, pattern.design.units))) for u in buy.uses
         ]
-        assert sum(exact(use["length"]) for use in said["uses"]) == exact(said["used"])
-        assert exact(said["left_over"]) == tuple((left.length, left.width) for left in buy.leftovers)
+        plan = buy.cutting.plan
+        assert exact(said["plain_strips_use"]) == plan.plain
+        assert [(one["supply"], one["number"]) for one in said["cutting"]] == [
+            (cloth.supply, cloth.number) for cloth in plan.cloths
+        ]
+        for one, cloth in zip(said["cutting"], plan.cloths, strict=True):
+            _same_region(one, cloth.root)
+        assert exact(said["left_over"]) == tuple((left.length, left.width) for left in buy.cutting.leftovers)
+    assert any(run["strips"] > 1 for buy in data["to_buy"] for use in buy["uses"] for run in use["joined"])
+
+
+def _same_extra(said: dict[str, Any], extra: Extra) -> None:
+    match extra:
+        case BeyondLayout(percent=percent):
+            assert said["extra_percent"] == percent
+        case WashAndSquare(shrinkage_percent=percent, squaring=squaring):
+            assert (said["shrinkage_percent"], exact(said["squaring"])) == (percent, squaring)
+
+
+def _same_region(said: dict[str, Any], region: Region) -> None:
+    """A rectangle of the plan, and all that is cut from it, part by part."""
+    sides = tuple(Fraction(said[name]) for name in ("x", "y", "length", "width"))
+    assert sides == (region.x, region.y, region.length, region.width)
+    match region.fill:
+        case Piece(key=key, lie=lie):
+            assert (said["piece"], said["lies"]) == (key, lie.value)
+        case Split(cut=cut, parts=parts):
+            assert said["cut"] == cut.value
+            for one, part in zip(said["parts"], parts, strict=True):
+                _same_region(one, part)
+        case None:
+            assert not {"piece", "cut", "parts"} & said.keys()
 
 
 def _same_rule(said: dict[str, Any], rule: Rule[Extra]) -> None:
@@ -219,7 +255,6 @@ def test_the_shelves_of_the_shop(pattern: Pattern, data: dict[str, Any]) -> None
 def test_the_quilt_around_the_panel(pattern: Pattern, data: dict[str, Any]) -> None:
     said, quilt = data["quilt"], pattern.quilt
     assert exact(said["finished"]) == quilt.finished
-    assert exact(said["panel_cloth"]) == quilt.panel.length
     for border, plan in zip(said["borders"], quilt.borders, strict=True):
         assert (border["number"], border["kind"], exact(border["width"])) == (
             plan.number,
@@ -237,38 +272,27 @@ def test_the_quilt_around_the_panel(pattern: Pattern, data: dict[str, Any]) -> N
     cuts = [cut for border in said["borders"] for cut in border["cuts"]]
     plans = [cut for border in quilt.borders for cut in border.cuts]
     for cut, plan_ in zip((*cuts, said["binding"]["cut"]), (*plans, quilt.binding.cut), strict=True):
-        how = str(strips_how(plan_, pattern.design.units))
-        assert (cut["fabric"], cut["what"], cut["how"]) == (plan_.fabric, plan_.kind.value, how)
-        assert [(exact(piece["length"]), piece["count"]) for piece in cut["pieces"]] == list(plan_.pieces)
-        run = plan_.run
-        assert cut["across"] == plan_.across
-        assert (cut["run"] is None) == (run is None)
-        if run is not None:
-            read = (cut["run"]["join"], exact(cut["run"]["reach"]), exact(cut["run"]["needed"]))
-            assert read == (run.join, run.reach, run.needed)
-        assert (cut["count"], cut["strips"], exact(cut["strip_width"])) == (
-            plan_.count,
-            plan_.strips,
-            plan_.strip_width,
-        )
+        assert (cut["fabric"], cut["what"], cut["join"]) == (plan_.fabric, plan_.kind.value, plan_.join)
+        assert [(exact(piece["length"]), piece["count"], piece["upright"]) for piece in cut["pieces"]] == [
+            (piece.length, piece.count, piece.upright) for piece in plan_.pieces
+        ]
+        assert (cut["count"], exact(cut["strip_width"])) == (plan_.count, plan_.strip_width)
     assert exact(said["binding"]["run"]) == quilt.binding.needed
     assert said["binding"]["quick_strips"] == quilt.binding.quick_strips
     backing = said["backing"]
     assert exact(backing["size"]) == (quilt.backing.width, quilt.backing.height)
-    assert (backing["panels"], exact(backing["panel_length"])) == (
-        quilt.backing.panels,
-        quilt.backing.panel_length,
-    )
-    assert (backing["upright"], exact(backing["other_way"])) == (
-        quilt.backing.upright,
-        quilt.backing.other_way,
-    )
+    assert [
+        (way["upright"], exact(way["panel_length"]), exact(way["widths"])) for way in backing["ways"]
+    ] == [(way.upright, way.along, way.widths) for way in quilt.backing.ways]
+    assert len(backing["ways"]) == 2
     size, panel = quilt.size_class, said["panel_cut"]
     assert (said["class"]["name"], said["class"]["against"]) == (size.name, size.against)
-    assert (panel["lengths"], panel["upright"], panel["seams"]) == (
-        quilt.panel.lengths,
-        quilt.panel.upright,
+    assert exact(panel["size"]) == (quilt.panel.width, quilt.panel.height)
+    assert (panel["widths"], panel["seams"], panel["seams_upright"], panel["other_way"]) == (
         [],
+        [],
+        None,
+        None,
     )
     assert exact(said["batting"]["size"]) == (quilt.batting.width, quilt.batting.height)
     assert quilt.sleeve is not None
@@ -438,7 +462,15 @@ def test_what_only_some_quilts_have() -> None:
         bed.over_each_side,
     )
     panel = said["quilt"]["panel_cut"]
-    assert (panel["lengths"], exact(panel["seams"]), panel["seams_upright"]) == (2, seam.places, seam.upright)
+    assert (exact(panel["seams"]), panel["seams_upright"]) == (seam.places, seam.upright)
+    assert exact(panel["widths"]) == quilt.panel.widths
+    assert len(panel["widths"]) == 2
+    other = quilt.panel.other_way
+    assert other is not None
+    assert exact(panel["other_way"]["length"]) == other.length
+    assert [(letter["text"], letter["row"]) for letter in panel["other_way"]["crossed"]] == [
+        (letter.letters, letter.row) for letter in other.crossed
+    ]
     assert [(letter["text"], letter["row"]) for letter in panel["crossed"]] == [
         (letter.letters, letter.row) for letter in seam.crossed
     ]
@@ -452,13 +484,8 @@ def test_what_only_some_quilts_have() -> None:
     assert (exact(leftovers["reached"]), exact(leftovers["goal"])) == (back.reached, back.goal)
     rows = [[(piece["fabric"], exact(piece["size"])) for piece in row] for row in leftovers["rows"]]
     assert rows == [[(piece.fabric, (piece.length, piece.width)) for piece in row] for row in back.rows]
-    assert said["stash_short"] == [
-        {
-            "fabric": "Ink",
-            "have": "1 fat eighth",
-            "letters": [{"template": t.number, "count": count} for t, count in shopping.short[0].letters],
-            "uses": [],
-        }
-    ]
-    assert shopping.short[0].letters
+    (short,) = shopping.short
+    (said_short,) = said["stash_short"]
+    assert (said_short["fabric"], said_short["have"]) == ("Ink", "1 fat eighth")
+    assert exact(said_short["more"]) == short.more > 0
     assert said["too_large_for_mat"] == [template.number for template in pattern.mat_plan.too_large] != []

@@ -10,6 +10,7 @@ import pypdfium2
 import pytest
 from shapely.geometry import Polygon
 
+from applique.cloth import UseKind
 from applique.cutfiles import cut_files
 from applique.design import Fabric, Row, Stitch, design_from_mapping
 from applique.errors import Where
@@ -17,7 +18,6 @@ from applique.geometry.outline import Contour, Outline
 from applique.geometry.place import Place
 from applique.geometry.points import Bounds, Point, around
 from applique.geometry.polygons import CHORD_ERROR, polygon_of
-from applique.language import american
 from applique.nesting import nest_faults
 from applique.panel import Laid, PlacedCut, near_laid, on_panel, place_rows
 from applique.panel.lines import Level
@@ -32,7 +32,7 @@ from applique.sheets.guide import placement_guide_pdf
 from applique.sheets.nests import nesting_pdf
 from applique.sheets.templates import templates_pdf
 from applique.units import Units
-from applique.words.buying import counted_said
+from applique.words.cloth import use_said
 from applique.words.findings import finding_said
 
 LEAF = Outline(
@@ -139,7 +139,9 @@ def test_a_leaf_goes_all_the_way_without_font_or_cap_height(method: str) -> None
     assert moss.nest is not None
     assert nest_faults(moss.nest, moss.pieces) == ()
     assert [spot.key for spot in moss.nest.placements] == ["leaf"] * 3
-    assert american().listing(counted_said([(moss.templates["leaf"], 2)])) == "Leaf (2 times)"
+    use = next(use for buy in pattern.shopping.cloth for use in buy.uses if use.cut is moss)
+    assert (use.kind, [strips.count for strips in use.strips]) == (UseKind.LETTERS, [1])
+    assert str(use_said(use)) == "letters"
     assert sum(spot.key == "leaf" for mat in pattern.mats for spot in mat.placements) == 3
 
     assert len(pattern.stitching.letters[leaf.number - 1].starts) == 1

@@ -3,20 +3,20 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
 import pytest
 
+from applique.cloth import ClothUse, UseKind
 from applique.design import design_from_mapping
 from applique.pattern import Pattern, draft
-from applique.quilt.strips import packed_strips
-from applique.shopping import FabricBuy, ShelfKind, UseKind
-from applique.units import Units
+from applique.shopping import FabricBuy, ShelfKind
+from applique.units import Units, as_length
 from applique.words.booklet import cut_said
-from applique.words.buying import item_said, precut_said, shopping_notices
+from applique.words.buying import amount_said, item_said, precut_said, shopping_notices
 from applique.words.cloth import use_how, use_said
+from tests.cutter import read
 
 FABRICS = [{"name": "Ink", "color": "#203040"}, {"name": "Fog", "color": "#e0e0d8", "usable_width": "44in"}]
 
@@ -36,114 +36,146 @@ def _buy(pattern: Pattern, fabric: str) -> FabricBuy:
     return next(buy for buy in pattern.shopping.cloth if buy.fabric.name == fabric)
 
 
-def test_each_use_takes_the_length_that_its_pieces_are_cut_from() -> None:
+def _cut(use: ClothUse) -> dict[tuple[Fraction, Fraction], int]:
+    """What a plan cuts for a use: how many of which length and width."""
+    return {(one.length, one.width): one.count for one in use.strips}
+
+
+def test_each_use_is_cut_the_pieces_that_it_takes() -> None:
     """A panel of 32 by 24 with a border of 2 in: 36 by 28 finished. Strips run across the fabric, 40 in usable.
 
-    Panel 24 1/2 in; backing of 44 by 36 in one length of 44; a sleeve of 35 by 8 1/2; four border strips of 2 1/2,
-    each whole; binding of 2 · 64 + 10 = 138 in four strips of 2 1/2.
+    Panel 32 1/2 by 24 1/2; backing of 44 by 36 in one length of 44; a sleeve of 35 by 8 1/2; four border strips of
+    2 1/2, each whole; binding of 2 · 64 + 10 = 138 in: three strips of 40 and the rest, three joins of 2 1/2 with it.
     """
     pattern = _pattern(
         {"kind": "strip", "width": "2in", "fabrics": ["Ink"]}, hanging={"sleeve": True, "fabric": "Rust"}
     )
-    uses = {str(use_said(use)): use.length for buy in pattern.shopping.cloth for use in buy.uses}
-    (letters,) = pattern.cloth
+    uses = {str(use_said(use)): _cut(use) for buy in pattern.shopping.cloth for use in buy.uses}
+    strip, (need,) = Fraction(5, 2), pattern.cloth
+    ((block, letters),) = uses.pop("letters").items()
     assert uses == {
-        "panel": Fraction(49, 2),
-        "backing": 44,
-        "hanging sleeve": Fraction(17, 2),
-        "border 1, border strips": 10,
-        "binding": 10,
-        "letters": letters.used * Fraction(5, 4),
+        "panel": {(Fraction(49, 2), Fraction(65, 2)): 1},
+        "backing": {(Fraction(44), Fraction(36)): 1},
+        "hanging sleeve": {(Fraction(35), Fraction(17, 2)): 1},
+        "border 1, border strips": {(Fraction(73, 2), strip): 2, (Fraction(49, 2), strip): 2},
+        "binding": {(Fraction(40), strip): 3, (138 - 3 * 40 + 3 * strip, strip): 1},
     }
+    assert letters == 1
+    assert block[0] == need.used
     ink = _buy(pattern, "Ink")
-    assert ink.used == 20 + letters.used * Fraction(5, 4)
-    assert ink.buy == math.ceil(ink.used / Fraction(9, 2)) * Fraction(9, 2)
+    assert ink.used == 4 * strip + 4 * strip + need.used
+    assert ink.buy == math.ceil((ink.used + 2) / Fraction(9, 2)) * Fraction(9, 2)
 
 
-def test_what_to_set_aside_for_letters_is_never_short() -> None:
-    """18.65 in is nearer to 18 5/8 than to 18 3/4."""
-    use = _buy(_pattern(), "Ink").uses[-1]
+@pytest.mark.parametrize(("units", "step"), [("in", Fraction(1, 16)), ("cm", Fraction(10, 254))])
+def test_what_to_set_aside_for_letters_is_never_short(units: str, step: Fraction) -> None:
+    """It is said as it is cut: to the next sixteenth of an inch, or to the next millimeter."""
+    pattern = _pattern(units=units)
+    use, (need,) = _buy(pattern, "Ink").uses[-1], pattern.cloth
     assert use.kind is UseKind.LETTERS
-    said = cut_said(replace(use, length=Fraction(1865, 100)), Units.INCHES)
-    assert str(said) == "Letters: set aside 18 3/4 in of yardage; see “Lettering”."
+    ((length, width),) = _cut(use)
+    assert need.nest is not None
+    shapes = {piece.key: piece.shape for piece in need.pieces}
+    reach = max(spot.place.shape(shapes[spot.key]).bounds[3] for spot in need.nest.placements)
+    for said, least in ((length, need.nest.length), (width, reach)):
+        assert (said / step).denominator == 1
+        assert 0 <= said - Fraction(least) + Fraction(1, 10**8) < step
+    printed = [as_length(side, pattern.design.units, denominator=16) for side in (width, length)]
+    told = str(cut_said(use, {"letters": "C"}, pattern.design.units))
+    assert told == "C: Letters: set aside 1 × {} by {}; see “Lettering”.".format(*printed)
+    assert [read(str(one)) for one in printed] == [width, length]
 
 
 def test_a_sleeve_longer_than_its_fabric_is_wide_takes_two_strips() -> None:
+    """41 in from 40: the second strip is no shorter than is worth joining, and the join takes 1/2 in."""
     use = _buy(_pattern(panel=(42, 24), hanging={"sleeve": True, "fabric": "Rust"}), "Rust").uses[0]
-    assert use.length == 17
-    assert "41 in by 8 1/2 in, joined from 2 strips" in str(use_how(use, Units.INCHES))
+    said = "one of 41 in by 8 1/2 in, joined with straight seams from 1 × 8 1/2 in by 40 in and 1 × 8 1/2 in by 12 in"
+    assert str(use_how(use, Units.INCHES)) == said
+    (joined,) = use.joined
+    assert (joined.strips, joined.reach, joined.needed) == (
+        2,
+        Fraction(40 + 12) - Fraction(1, 2),
+        Fraction(41),
+    )
 
 
 @pytest.mark.parametrize(
-    ("size", "panel", "precut"),
-    [(4, (32, 24), "a fat quarter would do"), (5, (25, 15), ""), (3, (21, 18), "a fat quarter would do")],
-)
-def test_a_fat_quarter_is_named_where_it_holds_all_squares(
-    size: int, panel: tuple[int, int], precut: str
-) -> None:
-    """Of 21 by 18 in it gives 16 squares of 4 1/2, just the 16 of this ring; 9 of 5 1/2, and 10 are needed."""
-    squares = {"kind": "squares", "size": f"{size}in", "fabrics": ["Rust", "Fog"]}
-    rust = _buy(_pattern(squares, panel=panel), "Rust")
-    cut = size + Fraction(1, 2)
-    count = (panel[0] + panel[1]) // size + 2
-    assert (Fraction(21) // cut * (Fraction(18) // cut) >= count) == bool(precut)
-    assert (str(precut_said(rust.precut)) if rust.precut else "") == precut
-
-
-@pytest.mark.parametrize(("width", "precut"), [("7/4in", "a quarter yard would do"), ("2in", "")])
-def test_a_quarter_yard_is_named_up_to_its_nine_inches(width: str, precut: str) -> None:
-    """Four strips of 2 1/4 in are a quarter yard, four of 2 1/2 in are more."""
-    strip = {"kind": "strip", "width": width, "fabrics": ["Rust"], "joins": "straight"}
-    rust = _buy(_pattern(strip), "Rust")
-    assert rust.used == 4 * (Fraction(width.removesuffix("in")) + Fraction(1, 2))
-    assert (str(precut_said(rust.precut)) if rust.precut else "") == precut
-
-
-@pytest.mark.parametrize(
-    ("have", "width", "enough"),
+    ("size", "panel", "squaring", "precut"),
     [
-        ("1 quarter yard", "2in", False),
-        ("1 quarter yard", "7/4in", True),
-        ("2 quarter yards", "2in", True),
-        ("1 half yard", "2in", True),
+        (4, (32, 24), "0in", "a fat quarter would do"),
+        (4, (32, 24), "1in", "2 fat quarters would do"),
+        (3, (21, 18), "0in", "a fat quarter would do"),
+        (3, (21, 18), "1in", "a fat quarter would do"),
+        (18, (18, 18), "0in", ""),
     ],
 )
-def test_stock_by_the_length_is_enough_when_its_pieces_add_up(have: str, width: str, enough: bool) -> None:
-    """Four strips of 2 1/2 in take 10 in, four of 2 1/4 in just the nine of a quarter yard."""
+def test_fat_quarters_are_named_where_they_hold_all_squares(
+    size: int, panel: tuple[int, int], squaring: str, precut: str
+) -> None:
+    """Of 21 by 18 in it gives 16 squares of 4 1/2, just the 16 of this ring, but 12 of 16 in between squared ends;
+    30 or 24 of 3 1/2, and 15 are needed; none of 18 1/2."""
+    squares = {"kind": "squares", "size": f"{size}in", "fabrics": ["Rust", "Fog"]}
+    rust = _buy(_pattern(squares, panel=panel, yardage={"squaring": squaring}), "Rust")
+    cut = size + Fraction(1, 2)
+    high = 18 - 2 * Fraction(squaring.removesuffix("in"))
+    one = Fraction(21) // cut * (high // cut)
+    assert len(rust.uses) == 1
+    count = sum(strips.count for strips in rust.uses[0].strips)
+    assert (math.ceil(count / one) if one else 0) == (2 if "2" in precut else bool(precut))
+    assert (str(precut_said(rust.precut)) if rust.precut else "") == precut
+
+
+@pytest.mark.parametrize(
+    ("width", "units", "precut"),
+    [("5/4in", "in", "a quarter yard would do"), ("21/16in", "in", ""), ("1in", "cm", "")],
+)
+def test_a_quarter_yard_is_named_up_to_its_nine_inches(width: str, units: str, precut: str) -> None:
+    """Four strips of 1 3/4 in and an inch squared off at each end are a quarter yard, four of 1 13/16 in are more;
+    a metric shop has none."""
+    strip = {"kind": "strip", "width": width, "fabrics": ["Rust"], "joins": "straight"}
+    pattern = _pattern(strip, units=units)
+    rust, seam = _buy(pattern, "Rust"), pattern.design.panel.seam_allowance
+    assert rust.used == 4 * (Fraction(width.removesuffix("in")) + 2 * seam)
+    assert (rust.used + 2 <= 9 and units == "in") == bool(precut)
+    assert (str(precut_said(rust.precut)) if rust.precut else "") == precut
+
+
+@pytest.mark.parametrize(
+    ("have", "more"),
+    [
+        ("1 quarter yard", "1/4 yd"),
+        ("11 1/2in", "1/8 yd"),
+        ("2 quarter yards", None),
+        ("1/3 yard", None),
+        ("1 half yard", None),
+    ],
+)
+def test_what_is_held_by_the_length_is_cut_first_and_only_the_rest_is_bought(
+    have: str, more: str | None
+) -> None:
+    """Four strips of 2 1/2 in take 10 in between squared ends. A quarter yard gives 7, two strips, so 5 in and the
+    squaring are bought; 11 1/2 in give three; a third of a yard, 12 in, is just enough."""
     rust = {"name": "Rust", "color": "#a05030", "have": have}
-    pattern = _pattern({"kind": "strip", "width": width, "fabrics": ["Rust"]}, fabric=[*FABRICS, rust])
+    pattern = _pattern({"kind": "strip", "width": "2in", "fabrics": ["Rust"]}, fabric=[*FABRICS, rust])
     short = [str(notice.what) for notice in shopping_notices(pattern.shopping, Units.INCHES)]
-    assert short == [] if enough else "border 1, border strips would have to come from more" in short[0]
-
-
-def test_stock_of_several_fat_quarters_holds_letters_on_each() -> None:
-    """An H and an I of 12 in: one fat quarter of 18 by 21 holds either, not both; two hold both."""
-    short = {}
-    for have in ("1 fat quarter", "2 fat quarters"):
-        ink = {"name": "Ink", "color": "#203040", "have": have}
-        pattern = _pattern(
-            row=[{"text": "HH", "cap_height": "12in"}], fabric=[ink, FABRICS[1]], binding={"fabric": "Fog"}
-        )
-        short[have] = [str(notice.what) for notice in shopping_notices(pattern.shopping, Units.INCHES)]
-    assert len(short["1 fat quarter"]) == 1
-    assert "H would have to come from more" in short["1 fat quarter"][0]
-    assert short["2 fat quarters"] == []
+    assert short == ([] if more is None else [f"{have} of Rust are not enough: buy {more} more"])
+    buy = _buy(pattern, "Rust")
+    assert str(amount_said(buy, Units.INCHES)) == (more or "none, you have enough")
+    assert (buy.precut is None) == (more is None)
 
 
 def test_only_leftovers_of_two_inches_and_more_are_listed() -> None:
-    """Beside the panel, and the end of what was bought, without the inch squared off at each end."""
+    """What lies beside the pieces, and the end of what was bought, without the inch squared off at each end."""
     found = set()
     for width, height in ((32, 24), (40, 22), (41, 24), (42, 22), (43, 24)):
         pattern = _pattern(panel=(width, height))
+        fog = _buy(pattern, "Fog")
+        beside, rest = Fraction(44) - width - Fraction(1, 2), fog.buy - 2 - fog.used
+        wanted = [(height + Fraction(1, 2), beside)] * (beside >= 2) + [(rest, Fraction(44))] * (rest >= 2)
+        assert [(left.length, left.width) for left in fog.cutting.leftovers] == wanted
+        found.add(len(wanted))
         for buy in pattern.shopping.cloth:
-            wanted = []
-            beside = Fraction(44) - width - Fraction(1, 2)
-            if any(use.kind is UseKind.PANEL for use in buy.uses) and beside >= 2:
-                wanted.append((height + Fraction(1, 2), beside))
-            if (rest := buy.buy - 2 - buy.used) >= 2:
-                wanted.append((rest, buy.fabric.usable_width))
-            assert [(left.length, left.width) for left in buy.leftovers] == wanted
-            found.add(len(wanted))
+            assert all(min(left.length, left.width) >= 2 for left in buy.cutting.leftovers)
     assert found >= {0, 1, 2}
 
 
@@ -162,8 +194,3 @@ def test_spools_are_counted_up() -> None:
         f"(wind {bobbins} bobbins of 2 yd from it)"
     )
     assert said in [str(item_said(item, Units.INCHES)) for item in shelf.items]
-
-
-def test_lengths_that_fill_a_strip_to_its_end_take_one() -> None:
-    assert packed_strips([Fraction(18), Fraction(22)], Fraction(40)) == 1
-    assert packed_strips([Fraction(18), Fraction(22), Fraction(1)], Fraction(40)) == 2

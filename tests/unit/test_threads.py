@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 
+from applique.cloth import ClothPlan, UseKind
 from applique.design import design_from_mapping
 from applique.errors import Refusal
 from applique.pattern import Pattern, draft
@@ -37,6 +38,18 @@ def _pattern(**tables: Any) -> Pattern:
 def _need(pattern: Pattern, use: ThreadUse) -> ThreadNeed:
     (need,) = (need for need in pattern.threads if use in need.uses)
     return need
+
+
+def _cloth(pattern: Pattern) -> ClothPlan:
+    plans = tuple(buy.cutting for buy in pattern.shopping.cloth)
+    return ClothPlan(fabrics=plans, leftover_backing=pattern.shopping.leftover_backing)
+
+
+def _joins(pattern: Pattern, kind: UseKind) -> int:
+    """How often strips of a use are joined end to end: once less than there are, run by run."""
+    use = pattern.shopping.use(kind)
+    assert use is not None
+    return sum(run.strips - 1 for run in use.joined)
 
 
 def test_an_outline_layer_is_sewn_in_its_own_thread() -> None:
@@ -90,24 +103,28 @@ def test_piecing_takes_two_and_a_half_times_its_seams() -> None:
         binding={"fabric": "Ink", "width": "5/2in"},
         backing={"kind": "cloth", "fabric": "Moss", "overage": "4in"},
         hanging={"sleeve": True},
+        fabric=[{**FABRICS[0], "usable_width": "60in"}, *FABRICS[1:]],
     )
     quilt = pattern.quilt
-    seams = {seam.kind: seam.length for seam in piecing_seams(pattern.panel, quilt)}
-    (cut,) = quilt.borders[0].cuts
+    seams = {seam.kind: seam.length for seam in piecing_seams(pattern.panel, quilt, _cloth(pattern))}
     across = math.sqrt(2)
-    assert seams[SeamKind.BORDERS] == pytest.approx(2 * 30.5 + 2 * 68.5 + (cut.strips - 1) * 4.5 * across)
+    joins = _joins(pattern, UseKind.BORDER)
+    assert joins > 0
+    assert seams[SeamKind.BORDERS] == pytest.approx(2 * 30.5 + 2 * 68.5 + joins * 4.5 * across)
     # Around 68 by 38 in and the binding's allowance, sewn on and sewn down.
-    strips = quilt.binding.cut.strips
-    assert seams[SeamKind.BINDING] == pytest.approx(
-        2 * float(quilt.binding.needed) + (strips - 1) * 2.5 * across
-    )
+    joins = _joins(pattern, UseKind.BINDING)
+    assert joins > 0
+    assert seams[SeamKind.BINDING] == pytest.approx(2 * float(quilt.binding.needed) + joins * 2.5 * across)
     assert quilt.binding.needed >= 2 * (68 + 38)
     # 76 by 46 in from 40 in: two lengths of 76 in, or of 46.
-    assert (
-        seams[SeamKind.BACKING] == quilt.backing.panel_length == {True: 46, False: 76}[quilt.backing.upright]
-    )
+    use = pattern.shopping.use(UseKind.BACKING)
+    assert use is not None
+    assert use.way is not None
+    assert seams[SeamKind.BACKING] == use.way.along == {True: 46, False: 76}[use.way.upright]
+    # 67 in from 40 in: its two strips are joined straight across.
     assert quilt.sleeve is not None
-    assert seams[SeamKind.SLEEVE] == quilt.sleeve.cut_length + 2 * quilt.sleeve.cut_depth
+    assert _joins(pattern, UseKind.SLEEVE) == 1
+    assert seams[SeamKind.SLEEVE] == quilt.sleeve.cut_length + 3 * quilt.sleeve.cut_depth
     assert SeamKind.PANEL not in seams
     need = _need(pattern, ThreadUse.PIECING)
     assert need.length == pytest.approx(sum(seams.values()) * 550 / 220 * 1.2)
@@ -117,7 +134,7 @@ def test_the_seams_of_a_pieced_panel_and_of_rectangles_are_counted() -> None:
     """Moss is 40 in wide: a panel of 60 by 50 has one seam along 50 1/2 in or 60 1/2."""
     rectangles = {"kind": "rectangles", "width": "4in", "size": "10in", "fabrics": ["Ink", "Fog"]}
     pattern = _pattern(panel={"width": "60in", "height": "50in", "fabric": "Moss"}, border=[rectangles])
-    seams = {seam.kind: seam.length for seam in piecing_seams(pattern.panel, pattern.quilt)}
+    seams = {seam.kind: seam.length for seam in piecing_seams(pattern.panel, pattern.quilt, _cloth(pattern))}
     seam = pattern.quilt.panel.seam
     assert seam is not None
     assert seams[SeamKind.PANEL] == len(seam.places) * (50.5 if seam.upright else 60.5)
@@ -131,8 +148,9 @@ def test_mitered_borders_are_sewn_to_the_sides_and_along_four_diagonals() -> Non
     border = {"kind": "strip", "width": "4in", "fabrics": ["Ink"], "corners": "mitered"}
     pattern = _pattern(border=[border])
     (cut,) = pattern.quilt.borders[0].cuts
-    seams = {seam.kind: seam.length for seam in piecing_seams(pattern.panel, pattern.quilt)}
-    joins = (cut.strips - 1) * float(cut.strip_width) * math.sqrt(2)
+    seams = {seam.kind: seam.length for seam in piecing_seams(pattern.panel, pattern.quilt, _cloth(pattern))}
+    joins = _joins(pattern, UseKind.BORDER) * float(cut.strip_width) * math.sqrt(2)
+    assert joins > 0
     assert seams[SeamKind.BORDERS] == pytest.approx(2 * (60 + 30) + 4 * 4 * math.sqrt(2) + joins)
 
 
@@ -141,7 +159,7 @@ def test_bias_binding_has_two_seams_as_long_as_its_square() -> None:
     pattern = _pattern(binding={"fabric": "Ink", "grain": "bias"})
     binding = pattern.quilt.binding
     assert binding.cut.kind is CutKind.BIAS_SQUARE
-    seams = {seam.kind: seam.length for seam in piecing_seams(pattern.panel, pattern.quilt)}
+    seams = {seam.kind: seam.length for seam in piecing_seams(pattern.panel, pattern.quilt, _cloth(pattern))}
     assert seams[SeamKind.BINDING] == 2 * binding.needed + 2 * binding.cut.strip_width
 
 
