@@ -279,6 +279,7 @@ def _of_border(cut: ClothCut, fabric: Fabric, key: str, border: int, allowance: 
                 f"{key}, {number}",
                 (_upright(group[0]),) if one_way else (Lie.ACROSS, Lie.ALONG),
                 join_loss(cut.join, cut.strip_width, seam_allowance=allowance),
+                fabric.usable_width,
             )
             for number, group in enumerate(groups, 1)
         )
@@ -295,15 +296,24 @@ def _piece(pieces: CutPieces, width: Fraction, key: str, lies: tuple[Lie, ...]) 
 
 
 def _long_strips(
-    group: Sequence[CutPieces], width: Fraction, key: str, lies: tuple[Lie, ...], loss: Fraction
+    group: Sequence[CutPieces],
+    width: Fraction,
+    key: str,
+    lies: tuple[Lie, ...],
+    loss: Fraction,
+    usable_width: Fraction,
 ) -> Choice:
-    """Long strips, each whole, or joined into one run and then cut, whichever takes less cloth."""
+    """Long strips, each whole, or joined into one run and then cut, whichever takes less cloth.
+
+    Where they may lie across and one is longer than the fabric is wide, plain is joined; else plain is whole.
+    """
     whole = tuple(_piece(pieces, width, f"{key}.{number}", lies) for number, pieces in enumerate(group, 1))
     needed = sum((pieces.length * pieces.count for pieces in group), Fraction(0))
     run = Run(
         key=f"{key} joined", width=width, length=needed, loss=loss, least=min(_LEAST_STRIP, needed), lies=lies
     )
-    return Choice(key=key, ways=(whole, (run,)))
+    joined_first = Lie.ACROSS in lies and any(pieces.length > usable_width for pieces in group)
+    return Choice(key=key, ways=((run,), whole) if joined_first else (whole, (run,)))
 
 
 def _binding(cut: ClothCut, allowance: Fraction) -> _Wanted:
