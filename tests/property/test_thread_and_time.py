@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from applique.cloth import plan_cloth
 from applique.design import design_from_mapping
 from applique.pattern import sketch
 from applique.pieces import cut_templates
@@ -33,7 +34,8 @@ def _sewn(text: str, **tables: Any) -> tuple[StitchPlan, tuple[ThreadNeed, ...]]
     templates = cut_templates(design, panel.rows, outlines)
     stitching = plan_stitching(design, panel, templates, outlines, drawn.quilt, drawn.stitches)
     quilting = plan_quilting(design, panel, outlines, drawn.quilt)
-    return stitching, plan_threads(design, panel, drawn.quilt, stitching, quilting)
+    cloth = plan_cloth(design, drawn.quilt, ())
+    return stitching, plan_threads(design, panel, drawn.quilt, cloth, stitching, quilting)
 
 
 @given(words, words, stitches)

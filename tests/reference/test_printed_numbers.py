@@ -22,6 +22,9 @@ import pypdfium2
 import pytest
 from pypdfium2 import raw
 
+from applique.cloth import UseKind, plan_cloth
+from applique.cutting import Lie, Split
+from applique.cutting.diagram import letters_of
 from applique.design import QuiltingKind, design_from_mapping
 from applique.pattern import Pattern, draft
 from applique.quilt.finishing import BATTING_SOLD, bias_length
@@ -140,6 +143,7 @@ LENGTH = re.compile(
     r"(?<![\d/.])(?:(?P<whole>\d[\d,]*(?:\.\d+)?)(?:\s+(?P<part>\d+/\d+))?|(?P<only>\d+/\d+))"
     r"\s+(?P<unit>in|ft|yd|mm|cm|m)\b"
 )
+A_LENGTH = r"([\d/ .]+ (?:in|cm))"
 
 
 def lengths(text: str) -> list[Fraction]:
@@ -327,31 +331,37 @@ def test_the_reader_reads_lengths_and_counts() -> None:
 # What to buy
 
 
-def test_what_to_buy_is_what_the_uses_add_up_to(printed: Printed) -> None:
+def _washed_and_squared(printed: Printed) -> tuple[Fraction, Fraction]:
+    """What washing leaves of a length, and what is squared off at each end: as the designs say, or 1 in."""
+    if printed.pattern.title == "Read back":
+        return Fraction(96, 100), Fraction(1, 2)
+    return Fraction(1), Fraction(1)
+
+
+def test_what_to_buy_is_what_is_cut_and_what_it_loses(printed: Printed) -> None:
     """By the fabric: used, squared up at each end, divided by what washing leaves, and the next step that a shop sells.
 
     What shrinks by s needs length / (1 - s): algebra.
     """
-    washed, ends = (
-        (Fraction(96, 100), 2 * Fraction(1, 2)) if printed.pattern.title == "Read back" else (1, Fraction(2))
-    )
+    washed, squaring = _washed_and_squared(printed)
     sold = IN["cm"] * 10 if printed.metric else IN["yd"] / 8
     booklet = table(printed.booklet, "fabric", "for", "usable width", "buy", "how")
     summary = markdown_table(printed.summary, "fabric", "for", "buy", "how")
     for row, short, buy in zip(booklet, summary, printed.pattern.shopping.cloth, strict=True):
         printed.agree(row["usable width"], buy.fabric.usable_width, step=printed.step(8))
-        used = sum((use.length for use in buy.uses), Fraction(0))
-        wanted = used * (100 + more.shrinkage_percent) / 100 + more.cutting_allowance
+        used = sum((cloth.root.length for cloth in buy.cutting.plan.cloths), Fraction(0))
+        wanted = (used + 2 * squaring) / washed
         for said in (row, short):
             assert said["fabric"] == buy.fabric.name
             each = list(dict.fromkeys(str(use_said(use)) for use in buy.uses))
             assert re.sub(r",? and ", ", ", said["for"]) == ", ".join(each)
             assert lengths(said["buy"]) == [math.ceil(wanted / sold) * sold]
-            read = lengths(said["how"].split(", up to")[0])
-            if more.cutting_allowance:
-                near([read.pop(1)], [more.cutting_allowance], printed.step(8))
-            printed.needed(read, used, *([wanted] if wanted != used else []))
+            first, end, last = lengths(said["how"].split(", up to")[0])
+            printed.needed([first, last], used, wanted)
+            near([end], [squaring], printed.step(8))
             assert lengths(said["how"])[-1] == sold
+            percent = re.findall(r"(\d+) % of what is bought shrinks away", said["how"])
+            assert percent == ([str(100 - 100 * washed)] if washed < 1 else [])
 
 
 def test_the_web_is_what_its_nest_takes(printed: Printed) -> None:
@@ -386,12 +396,19 @@ def test_nests_say_what_to_buy_and_how_long_they_are(printed: Printed) -> None:
 
 
 def test_what_is_left_over_is_what_was_bought_and_not_used(printed: Printed) -> None:
-    left = [piece for buy in printed.pattern.shopping.cloth for piece in buy.leftovers]
-    said = sentences(printed.text, r"Left (?:of|over:) ")
-    assert len(said) == len(left)
-    for words, piece in zip(said, left, strict=True):
-        assert piece.fabric in words
-        printed.agree(words, piece.length, piece.width)
+    """Whatever no piece lies on and that is 2 in wide or more, and the end of the length that is bought."""
+    washed, squaring = _washed_and_squared(printed)
+    cutting = _cutting(printed)
+    for buy in printed.pattern.shopping.cloth:
+        wanted = [
+            (left.width, left.length) for cloth in buy.cutting.plan.cloths for left in cloth.root.leftovers()
+        ]
+        wanted.append((buy.fabric.usable_width, buy.buy * washed - 2 * squaring - buy.used))
+        wanted = [sides for sides in wanted if min(sides) >= 2]
+        said = sentences(cutting[buy.fabric.name], "Left over: ")
+        assert len(said) == (1 if wanted else 0)
+        for words in said:
+            printed.agree(words, *(side for sides in wanted for side in sides))
 
 
 def test_thread_and_spools_are_what_rows_and_quilting_take(printed: Printed) -> None:
@@ -421,7 +438,8 @@ def test_thread_and_spools_are_what_rows_and_quilting_take(printed: Printed) -> 
 
 def _piecing_thread(pattern: Pattern) -> float:
     """Two and a half times every seam (Coats: 220 cm of type 301 take 550 cm), and waste."""
-    seams = math.fsum(seam.length for seam in piecing_seams(pattern.panel, pattern.quilt))
+    cloth = plan_cloth(pattern.design, pattern.quilt, pattern.cloth)
+    seams = math.fsum(seam.length for seam in piecing_seams(pattern.panel, pattern.quilt, cloth))
     return seams * 550 / 220 * (1 + pattern.design.stitching.waste_percent / 100)
 
 
@@ -498,8 +516,10 @@ def test_backing_is_pieced_the_way_that_takes_less_cloth(printed: Printed) -> No
         return panels * along, panels, along
 
     (length, panels, along), (other, *_) = sorted([taken(wide, high), taken(high, wide)])
-    assert (backing.length, backing.panels) == (length, panels)
-    said = sentence(printed.text, r"Backing (?=\d)")
+    use = printed.pattern.shopping.use(UseKind.BACKING)
+    assert use is not None and use.way is not None
+    assert (use.way.length, len(use.way.widths)) == (length, panels)
+    said = sentence(printed.text, rf"Backing (?={A_LENGTH} by )")
     printed.agree(said, wide, high, along, other)
     assert counts(said) == [panels, panels - 1][: 1 + (panels > 1)]
 
@@ -520,6 +540,10 @@ def test_rows_of_leftovers_say_both_sides_of_every_piece(printed: Printed) -> No
 
 def _cutting(printed: Printed) -> dict[str, str]:
     """The cutting list: what is said under each fabric."""
+    return {name: running(lines) for name, lines in _cutting_lines(printed).items()}
+
+
+def _cutting_lines(printed: Printed) -> dict[str, list[Row]]:
     names = {buy.fabric.name for buy in printed.pattern.shopping.cloth}
     found: dict[str, list[Row]] = {}
     name = ""
@@ -528,7 +552,7 @@ def _cutting(printed: Printed) -> dict[str, str]:
         name = "" if alone == "Lettering" else alone if alone in names else name
         if name:
             found.setdefault(name, []).append(line)
-    return {name: running(lines) for name, lines in found.items()}
+    return found
 
 
 def test_the_panel_is_cut_with_its_seam_allowance_and_folded_in_half(printed: Printed) -> None:
@@ -537,8 +561,16 @@ def test_the_panel_is_cut_with_its_seam_allowance_and_folded_in_half(printed: Pr
     width, height = panel.width + seam, panel.height + seam
     size, how = sentence(printed.text, "Panel: ").split(";")
     printed.agree(size, width, height, panel.width, panel.height)
-    pieces = len(plan.seam.places) + 1 if plan.seam else 1
-    near([lengths(how)[-1]], [plan.length / pieces], printed.step(8))
+    if plan.seam:
+        along, across = (height, width) if plan.seam.upright else (width, height)
+        lengths_joined = len(plan.seam.places) + 1
+        assert counts(how) == [lengths_joined]
+        usable = printed.pattern.panel.fabric.usable_width
+        other = next(n for n in range(1, 99) if n * usable - (n - 1) * seam >= along) * across
+        near(lengths(how), [along, other], printed.step(8))
+    else:
+        (side,) = re.findall(r"(width|height) along the selvage", how)
+        near(lengths(how), [width if side == "width" else height], printed.step(8))
     halves = sentences(printed.text, r"Measure [\d/ .]+ (?:in|cm) from the fold")
     assert ["height" in half for half in halves] == [True, False]
     near([lengths(half)[0] for half in halves], [height / 2, width / 2], printed.step(16))
@@ -552,18 +584,113 @@ def test_the_panel_is_cut_with_its_seam_allowance_and_folded_in_half(printed: Pr
         near(read, [panel.width, panel.height, width, height], step)
 
 
-def test_letters_keep_their_nest_and_a_quarter_more_of_each_fabric(printed: Printed) -> None:
+def test_letters_keep_as_much_of_each_fabric_as_their_nest_takes(printed: Printed) -> None:
+    """Up to the next 1/16 in, across the fabric first."""
     cutting = _cutting(printed)
     for need in printed.pattern.cloth:
+        assert need.nest is not None
+        shapes = {piece.key: piece.shape for piece in need.pieces}
+        around = [spot.place.shape(shapes[spot.key]).bounds for spot in need.nest.placements]
         said = sentence(cutting[need.fabric], "Letters: ")
-        printed.needed(lengths(said), need.used * 5 / 4)
+        assert counts(said) == [1]
+        for read, reach in zip(lengths(said), (max(b[3] for b in around), need.nest.length), strict=True):
+            assert reach - 1e-6 <= float(read) + float(printed.other) / 2 and float(read) < reach + 1 / 8
     one = printed.pattern.shopping.one_fabric
     said_of_one = sentences(printed.text, "If all letters came from")
     assert len(said_of_one) == (one is not None)
     if one:
-        buy, used, wanted, sold = lengths(said_of_one[0])
-        assert buy == one.buy == math.ceil(one.used * 5 / 4 / sold) * sold
-        printed.needed([used, wanted], one.used, one.used * 5 / 4)
+        washed, squaring = _washed_and_squared(printed)
+        more = (one.used + 2 * squaring) / washed
+        buy, used, end, wanted, sold = lengths(said_of_one[0])
+        assert buy == one.buy == math.ceil(more / sold) * sold
+        printed.needed([used, wanted], one.used, more)
+        near([end], [squaring], printed.step(8))
+
+
+def _strips_read(text: str) -> list[tuple[int, Fraction, Fraction]]:
+    """How many strips or squares of which width and length are said."""
+    listed = re.findall(rf"(\d+) × {A_LENGTH} by {A_LENGTH}", text)
+    listed += [(count, size, size) for count, size in re.findall(rf"(\d+) squares? of {A_LENGTH}", text)]
+    return [(int(count), *lengths(f"{width}, {length}")) for count, width, length in listed]  # type: ignore[misc]
+
+
+def _counted(text: str) -> list[tuple[int, Fraction]]:
+    """How many of which length are said."""
+    return [(int(count), lengths(size)[0]) for count, size in re.findall(rf"(\d+) × {A_LENGTH}", text)]
+
+
+Cut = tuple[Fraction, Fraction, int]
+"""The length and the width of a part of cloth, along the selvage and across, and how many there are."""
+
+
+def _told(
+    printed: Printed, name: str, usable: Fraction
+) -> tuple[dict[int, Fraction], dict[str, Counter[Cut]]]:
+    """What the words alone say: each numbered band with its length, and the pieces by their letter."""
+    bands: dict[int, Fraction] = {}
+    pieces: dict[str, Counter[Cut]] = {}
+    whole: list[tuple[float, Cut]] = []
+    for line in _cutting_lines(printed)[name]:
+        cell = line[-1]
+        first = re.match(rf"Cut (?:across at|(\d+) strips across, each) {A_LENGTH}", cell.text)
+        next_ = re.match(rf"From (?:it, (along) the selvage|that, across): (\d+) at {A_LENGTH}", cell.text)
+        if len(line) == 2 and first:
+            start, _, end = line[0].text.partition("–")
+            count, (length,) = int(first[1] or 1), lengths(first[2])
+            assert int(end or start) - int(start) + 1 == count
+            bands |= dict.fromkeys(range(int(start), int(start) + count), length)
+            whole = [(cell.x0, (length, usable, count))]
+        elif next_:
+            whole = [(x, part) for x, part in whole if x < cell.x0 - 1]
+            (length, width, count), (size,) = whole[-1][1], lengths(next_[3])
+            count *= int(next_[2])
+            whole.append((cell.x0, (length, size, count) if next_[1] else (size, width, count)))
+        else:
+            continue
+        piece = re.search(r"piece (\w+)\.?$", cell.text)
+        if piece:
+            length, width, count = whole[-1][1]
+            pieces.setdefault(piece[1], Counter())[length, width, 1] += count
+    return bands, pieces
+
+
+def test_the_words_beside_each_diagram_give_every_band_and_every_piece(printed: Printed) -> None:
+    """Each band's length and number, and each piece's length, width and count, out of the words and the indents."""
+    step = printed.step(16)
+    for buy in printed.pattern.shopping.cloth:
+        bands, pieces = _told(printed, buy.fabric.name, buy.fabric.usable_width)
+        (cloth,) = buy.cutting.plan.cloths
+        split = cloth.root.fill
+        parts = split.parts if isinstance(split, Split) and split.cut is Lie.ACROSS else (cloth.root,)
+        used = [number for number, part in enumerate(parts, 1) if part.fill is not None]
+        assert sorted(bands) == used
+        near([bands[number] for number in used], [parts[number - 1].length for number in used], step)
+        wanted: dict[str, Counter[Cut]] = {}
+        for at, piece in cloth.root.pieces():
+            wanted.setdefault(piece.key, Counter())[at.length, at.width, 1] += 1
+        letters = letters_of(buy.cutting.diagrams)
+        assert list(pieces) == list(letters.values())
+        for key, letter in letters.items():
+            for (length, width, _), count in pieces[letter].items():
+                close = [cut for cut in wanted[key] if abs(cut[0] - length) + abs(cut[1] - width) <= step]
+                assert sum(wanted[key].pop(cut) for cut in close) == count
+            assert not wanted.pop(key)
+        assert not wanted
+        for use in buy.uses:
+            named = (
+                " and ".join(letters[key] for key in use.keys) if len(use.keys) < 3 else letters[use.keys[-1]]
+            )
+            assert f"{named}: {_HEADS[use.kind]}" in _cutting(printed)[buy.fabric.name]
+
+
+_HEADS = {
+    UseKind.PANEL: "Panel: cut one",
+    UseKind.BACKING: "Backing: ",
+    UseKind.BORDER: "Border ",
+    UseKind.BINDING: "Binding: ",
+    UseKind.SLEEVE: "Hanging sleeve: ",
+    UseKind.LETTERS: "Letters: ",
+}
 
 
 def test_borders_are_cut_as_their_pieces_are_sewn(printed: Printed) -> None:
@@ -580,17 +707,22 @@ def test_borders_are_cut_as_their_pieces_are_sewn(printed: Printed) -> None:
                 sewn.setdefault(fabric, Counter())[finished + seam] += 1
         for fabric, pieces_of in sewn.items():
             said = sentence(cutting[fabric], rf"Border {border.number}, ")
-            cut = next(cut for cut in border.cuts if cut.fabric == fabric)
-            strips, cuts = said.split(";")
-            assert counts(strips.split(",", 1)[1])[0] == cut.strips
-            printed.agree(strips, border.width + seam)
-            listed = re.findall(r"(\d+) (?:×|squares of) ([\d/ .]+ (?:in|cm))", cuts)
-            assert sum(int(count) for count, _ in listed) == pieces_of.total() == cut.count
-            for count, length in listed:
-                (read,) = lengths(length)
+            strips, _, after = said.partition("; join")
+            cut = _strips_read(strips)
+            near([width for _, width, _ in cut], [border.width + seam] * len(cut), printed.step(16))
+            if after:
+                joins = sum(count for count, *_ in cut) - 1
+                loss = cut[0][1] if "diagonal" in after else seam
+                reach = sum(count * length for count, _, length in cut) - joins * loss
+                near(lengths(after)[:1], [reach], (joins + 1) * printed.step(16))
+                assert reach >= sum(length * count for length, count in pieces_of.items())
+                cut = [(count, length, length) for count, length in _counted(after)]
+            made: Counter[Fraction] = Counter()
+            for count, _, read in cut:
                 meant = min(pieces_of, key=lambda size: abs(size - read))
                 near([read], [meant], printed.step(16))
-                assert pieces_of[meant] == int(count)
+                made[meant] += count
+            assert made == pieces_of
 
 
 def test_each_round_of_a_border_says_how_long_and_how_large_the_top_is(printed: Printed) -> None:
@@ -641,17 +773,13 @@ def test_binding_reaches_around_the_quilt(printed: Printed) -> None:
         seam = printed.pattern.panel.seam_allowance
         assert bias_length(square, design.width, seam_allowance=seam) >= run
         return
-    said = sentence(printed.text, r"(?<=Binding )\d+ strips?")
-    count = counts(said)[0]
-    printed.agree(
-        said,
-        design.width,
-        count * fabric.usable_width - (count - 1) * design.width,
-        run,
-        step=printed.step(8),
-    )
-    assert (count - 1) * (fabric.usable_width - design.width) + fabric.usable_width >= run
-    assert (count - 2) * (fabric.usable_width - design.width) + fabric.usable_width < run
+    said = sentence(printed.text, r"(?<=Binding Cut )\d+ × ")
+    strips = _strips_read(said)
+    count = sum(number for number, *_ in strips)
+    reach = sum(number * length for number, _, length in strips) - (count - 1) * design.width
+    assert {width for _, width, _ in strips} == {design.width}
+    printed.agree(said.split("; join")[1], reach, run, step=printed.step(8))
+    assert reach >= run > reach - min(length for *_, length in strips) + design.width
     assert sentence(_cutting(printed)[fabric.name], "Binding: ")[9:].lower() == said.lower()
     quick = math.ceil(run / fabric.usable_width)
     why = sentences(printed.text, r"Why \d")
@@ -667,8 +795,13 @@ def test_the_sleeve_is_as_long_as_the_quilt_is_wide_less_an_inch(printed: Printe
         assert "sleeve" not in printed.text
         return
     assert (sleeve.cut_length, sleeve.cut_depth) == (printed.pattern.quilt.finished[0] - 1, Fraction(17, 2))
-    for said in (sentence(printed.text, "Hanging sleeve: "), sentence(printed.text, r"Cut (?=\d)")):
+    how = sentence(printed.text, "Hanging sleeve: ")
+    for said in (how, sentence(printed.text, r"(?<=Hanging sleeve )Cut (?=\d)")):
         assert lengths(said)[:2] == [sleeve.cut_length, sleeve.cut_depth]
+    strips = _strips_read(how.split("joined")[1])
+    joins = 2 * printed.pattern.panel.seam_allowance * (sum(count for count, *_ in strips) - 1)
+    assert sum(count * length for count, _, length in strips) - joins >= sleeve.cut_length
+    assert {width for _, width, _ in strips} == {sleeve.cut_depth}
 
 
 # Letters

@@ -1,4 +1,7 @@
-"""Quilt arithmetic against what is published, each value with its source, and closed forms at sizes of our own."""
+"""Quilt arithmetic against what is published, each value with its source, and closed forms at sizes of our own.
+
+What comes out of a given piece of fabric is in `test_cutting`.
+"""
 
 from __future__ import annotations
 
@@ -7,16 +10,19 @@ from typing import Any
 
 import pytest
 
-from applique.design import Backing, Batting, Binding, Fabric, design_from_mapping
+from applique.cloth import ClothPlan, ClothUse, FabricPlan, Joined, Strips, UseKind, plan_cloth
+from applique.cutting import Lie
+from applique.design import Backing, Batting, Fabric, design_from_mapping
 from applique.fabrics import resolve_fabrics
 from applique.panel import PanelPlan, place_rows
+from applique.pattern import sketch
 from applique.quilt.borders import BorderPlan, plan_borders
-from applique.quilt.edge import straight_edge
-from applique.quilt.finishing import bias_length, plan_backing, plan_batting, plan_binding
-from applique.quilt.panel_cut import cut_panel
+from applique.quilt.finishing import BackingPlan, BindingPlan, bias_length, plan_backing, plan_batting
+from applique.quilt.panel_cut import PanelCut, cut_panel
 from applique.quilt.sizes import Against, bed_cover, quilt_class
-from applique.quilt.strips import Join, Run, pieces_across, squares_from, strips_needed
-from applique.units import Units, parse_length
+from applique.quilt.strips import CutPieces, Join
+from applique.quilt.whole import QuiltPlan
+from applique.units import Units, cutting_step, parse_length
 from applique.words.booklet import why_strips_said
 from applique.words.cloth import strips_how
 from applique.words.quilt import class_said
@@ -24,25 +30,8 @@ from applique.words.quilt import class_said
 QUARTER = Fraction(1, 4)
 F = Fraction
 
-# quilterscache.com, 2002: squares from one yard at 44 in. Its 7 in entry (35 for 30) is a misprint and left out.
-SQUARES_A_YARD = {
-    "2in": 396, "2 1/2in": 238, "3in": 168, "3 1/2in": 120, "4in": 99, "4 1/2in": 72, "5in": 56, "5 1/2in": 48,
-    "6in": 42, "6 1/2in": 30, "8 1/2in": 20, "9in": 16, "10in": 12, "12in": 9,
-}  # fmt: skip
-# The same source: squares from a fat quarter of 18 by 22 in.
-SQUARES_A_FAT_QUARTER = {
-    "2in": 99, "2 1/2in": 56, "3in": 42, "3 1/2in": 30, "4in": 20, "4 1/2in": 16, "5in": 12, "6in": 9,
-}  # fmt: skip
-
-
-@pytest.mark.parametrize(("square", "count"), SQUARES_A_YARD.items())
-def test_squares_from_a_yard(square: str, count: int) -> None:
-    assert squares_from(F(36), F(44), parse_length(square)) == count
-
-
-@pytest.mark.parametrize(("square", "count"), SQUARES_A_FAT_QUARTER.items())
-def test_squares_from_a_fat_quarter(square: str, count: int) -> None:
-    assert squares_from(F(18), F(22), parse_length(square)) == count
+# quilterscache.com, 2002: squares from one yard at 44 in; all of its values are in `test_cutting`.
+SQUARES_A_YARD = {"3 1/2in": 120, "4 1/2in": 72, "5 1/2in": 48, "6 1/2in": 30}
 
 
 # scissortailquilting.com; catbirdquilts 2014.
@@ -55,13 +44,6 @@ YARD_FRACTIONS = {
 @pytest.mark.parametrize(("yards", "inches"), YARD_FRACTIONS.items())
 def test_yard_fractions(yards: str, inches: str) -> None:
     assert parse_length(yards) == parse_length(inches)
-
-
-def test_three_hundred_rectangles() -> None:
-    """bobbininquilts.com: 300 rectangles 3 × 2, WOF 40: 13 a row, 24 rows, 48 in, 1⅓ yd."""
-    a_row = pieces_across(F(3), F(40))
-    rows = -(-300 // a_row)
-    assert (a_row, rows, rows * 2, F(rows * 2, 36)) == (13, 24, 48, F(4, 3))
 
 
 def test_a_quarter_inch_seam() -> None:
@@ -83,26 +65,49 @@ def _borders(
     )
 
 
-def _binding(finished: tuple[int, int], *, usable: int, allowance: int) -> Any:
-    fabric = Fabric(name="b", color="#888888", usable_width=F(usable))
-    return plan_binding(
-        Binding(allowance=F(allowance)),
-        straight_edge((F(finished[0]), F(finished[1]))),
-        fabric,
-        seam_allowance=QUARTER,
-        units=Units.INCHES,
+def _cloth(panel: tuple[Fraction, Fraction], usable: str, **tables: Any) -> tuple[QuiltPlan, ClothPlan]:
+    """A quilt around a panel, and how its fabrics are cut: one for each use, none for letters; not squared up."""
+    names = ["panel", "back", "binding", "a", "b"]
+    data = {
+        "row": [{"text": "I", "cap_height": "3in"}],
+        "panel": {"width": f"{panel[0]}in", "height": f"{panel[1]}in", "fabric": "panel"},
+        "fabric": [{"name": name, "color": "#888888", "usable_width": usable} for name in names],
+        "backing": {"fabric": "back"},
+        "yardage": {"squaring": "0in"},
+    }
+    tables["binding"] = {"fabric": "binding", **tables.get("binding", {})}
+    drawn = sketch(design_from_mapping(data | tables))
+    return drawn.quilt, plan_cloth(drawn.design, drawn.quilt, ())
+
+
+def _bought_for(cloth: ClothPlan, kind: UseKind) -> list[tuple[FabricPlan, ClothUse]]:
+    return [(plan, use) for plan in cloth.fabrics for use in plan.uses if use.kind is kind]
+
+
+def _binding(
+    finished: tuple[int, int], *, usable: int, allowance: int
+) -> tuple[BindingPlan, FabricPlan, ClothUse]:
+    quilt, cloth = _cloth(
+        (F(finished[0]), F(finished[1])), f"{usable}in", binding={"allowance": f"{allowance}in"}
     )
+    ((plan, use),) = _bought_for(cloth, UseKind.BINDING)
+    return quilt.binding, plan, use
 
 
 def test_binding_both_answers() -> None:
     """Missouri Star blog: 66 × 58, 248 + 20 = 268, ÷ 40 is 7 strips. Computed: with diagonal joins 7 give 265, so 8."""
-    plan = _binding((66, 58), usable=40, allowance=20)
-    assert plan.needed == 268
-    assert plan.quick_strips == 7
-    assert plan.cut.strips == 8
+    binding, plan, use = _binding((66, 58), usable=40, allowance=20)
+    assert binding.needed == 268
+    assert binding.quick_strips == 7
+    assert [(found.count, found.width) for found in use.strips] == [(7, F(5, 2)), (1, F(5, 2))]
+    assert [found.length for found in use.strips] == [40, 12]  # the last no longer than it has to be
+    assert plan.rule.used == 8 * F(5, 2)
     assert 7 * 40 - 6 * F(5, 2) == 265
-    assert plan.cut.run == Run(join=Join.DIAGONAL, reach=F(8 * 40) - 7 * F(5, 2), needed=F(268))
-    assert "8 strips are needed" in str(why_strips_said(plan, Units.INCHES))
+    (joined,) = use.joined
+    assert joined == Joined(
+        key="binding", join=Join.DIAGONAL, strips=8, reach=7 * F(40) + 12 - 7 * F(5, 2), needed=F(268)
+    )
+    assert "8 strips are needed" in str(why_strips_said(binding, use, Units.INCHES))
 
 
 @pytest.mark.parametrize(("square", "width", "length"), [("10.5in", 1, 98.99), ("20in", 2, 165.46)])
@@ -148,29 +153,37 @@ def test_a_mitered_strip_is_longer_by_two_borders_and_a_little() -> None:
     }
 
 
-def _backing(width: int, height: int, usable: int, overage: int) -> Any:
+def _backing(width: int, height: int, usable: int, overage: int) -> BackingPlan:
     return plan_backing(
         Backing(overage=F(overage)),
         (F(width), F(height)),
-        F(usable),
+        Fabric(name="back", color="#888888", usable_width=F(usable)),
         seam_allowance=QUARTER,
     )
 
 
 def test_backing_panels() -> None:
-    """bellaonline.com: 72 × 90 at usable 42: 2 lengths of 94 are 188 in, 5¼ yd."""
-    plan = _backing(72, 90, 42, 2)
-    assert (plan.panels, plan.panel_length, plan.upright) == (2, 94, True)
-    assert plan.length == 188
-    assert -(-plan.length // F(9, 2)) * F(9, 2) == parse_length("5 1/4yd")
+    """bellaonline.com: 72 × 90 at usable 42: 2 lengths of 94 are 188 in, 5¼ yd. Lying takes 3 of 76 in, and what the
+    second of the two upright is cut down to is what the seam leaves: computed."""
+    upright, lying = _backing(72, 90, 42, 2).ways
+    assert (upright.along, upright.widths, upright.upright) == (F(94), (F(42), F(69, 2)), True)
+    assert (upright.length, lying.length) == (F(188), F(3 * 76))
+    ((plan, use),) = _bought_for(_cloth((F(72), F(90)), "42in", backing={"fabric": "back", "overage": "2in"})[1],
+                                 UseKind.BACKING)  # fmt: skip
+    assert use.way == upright
+    assert (plan.rule.used, plan.rule.buy) == (F(188), parse_length("5 1/4yd"))
 
 
 def test_backing_at_the_seam_boundary() -> None:
     """Computed: a 68 × 80 backing at 40 usable: 2 × 80 upright; lying needs 3 × 68, because 2 panels give only 79½."""
-    plan = _backing(68, 80, 40, 0)
-    assert (plan.panels, plan.length, plan.upright) == (2, 160, True)
-    assert plan.other_way == 204
-    assert -(-plan.length // F(9, 2)) * F(9, 2) == parse_length("4 1/2yd")
+    upright, lying = _backing(68, 80, 40, 0).ways
+    assert (upright.upright, upright.along, len(upright.widths)) == (True, F(80), 2)
+    assert (lying.upright, lying.along, len(lying.widths)) == (False, F(68), 3)
+    assert (upright.length, lying.length) == (F(160), F(204))
+    assert _backing(68, 79, 40, 0).ways[0].length == 2 * 68
+    ((plan, _),) = _bought_for(_cloth((F(68), F(80)), "40in", backing={"fabric": "back", "overage": "0in"})[1],
+                               UseKind.BACKING)  # fmt: skip
+    assert plan.rule.buy == parse_length("4 1/2yd")
 
 
 # honeybegood.com 2012: batting as sold; the throw is common practice, no source.
@@ -279,19 +292,25 @@ def test_a_panel_larger_than_a_mat_is_folded_to_half_its_cut_size(
     """Cut: finished and two seams of 1/4 in. Fold and measure half: common practice, no source. The cloth it takes: the
     shorter cut side that leaves the other within the 42 in of the fabric, computed."""
     panel = _panel(width, height)
-    cut = cut_panel(panel, Units.INCHES)
+    cut = _cut(panel)
     sides = (parse_length(width) + F(1, 2), parse_length(height) + F(1, 2))
     assert (panel.cut_width, panel.cut_height) == sides
     assert cut.fold is not None
     assert (cut.fold.half_width, cut.fold.half_length) == (sides[0] / 2, sides[1] / 2)
-    assert cut.length == parse_length(length)
+    _, cloth = _cloth((parse_length(width), parse_length(height)), "42in")
+    ((plan, _),) = _bought_for(cloth, UseKind.PANEL)
+    assert plan.rule.used == parse_length(length)
 
 
 def test_a_panel_as_large_as_a_mat_is_cut_flat() -> None:
     """A large mat is 24 by 36 in: common practice, no source."""
-    assert cut_panel(_panel("35 1/2in", "23 1/2in"), Units.INCHES).fold is None
-    assert cut_panel(_panel("35 3/4in", "23 1/2in"), Units.INCHES).fold is not None
-    assert cut_panel(_panel("35 1/2in", "23 3/4in"), Units.INCHES).fold is not None
+    assert _cut(_panel("35 1/2in", "23 1/2in")).fold is None
+    assert _cut(_panel("35 3/4in", "23 1/2in")).fold is not None
+    assert _cut(_panel("35 1/2in", "23 3/4in")).fold is not None
+
+
+def _cut(panel: PanelPlan) -> PanelCut:
+    return cut_panel(panel, Units.INCHES, cutting_step(Units.INCHES))
 
 
 def _panel(width: str, height: str) -> PanelPlan:
@@ -319,7 +338,13 @@ def test_squares_go_once_around(first: str, top: int, side: int) -> None:
         ["left", "right"] if first == "sides" else ["top", "bottom"]
     )
     assert {strip.cut_width for step in plan.steps for strip in step.strips} == {F(11, 2)}
-    assert [(cut.count, cut.across, cut.strips) for cut in plan.cuts] == [(19, 7, 3)] * 2
+    assert [cut.count for cut in plan.cuts] == [19, 19]
+    cloth = _cloth((F(35), F(50)), "42in", border=[squares])[1]
+    for fabric, use in _bought_for(cloth, UseKind.BORDER):
+        assert use.strips == (
+            Strips(key=use.keys[0], length=F(11, 2), width=F(11, 2), count=19, lie=Lie.ALONG),
+        )
+        assert fabric.rule.used == 3 * F(11, 2)  # seven from each of three strips
     assert plan.finished == (F(45), F(60))
 
 
@@ -330,11 +355,11 @@ def test_squares_of_a_border_take_the_yard_that_is_published(square: str) -> Non
     across, down = each // 2, each - 2 - each // 2
     size = cut - F(1, 2)
     border = {"kind": "squares", "size": f"{size}in", "fabrics": ["a", "b"]}
-    (plan,) = _borders([border], (across * size, down * size), usable="44in")
-    assert [found.count for found in plan.cuts] == [each, each]
-    for found in plan.cuts:
-        assert found.strip_width == cut
-        assert found.length <= 36 < found.length + cut
+    quilt, cloth = _cloth((across * size, down * size), "44in", border=[border])
+    assert [found.count for found in quilt.borders[0].cuts] == [each, each]
+    for plan, use in _bought_for(cloth, UseKind.BORDER):
+        assert {(found.length, found.width) for found in use.strips} == {(cut, cut)}
+        assert plan.rule.used <= 36 < plan.rule.used + cut
 
 
 @pytest.mark.parametrize(
@@ -345,40 +370,51 @@ def test_border_strips_are_counted_with_their_joins(joins: str, usable: str, str
     """48 by 65 in and a 3 in border, sides first: 2 × 65½ and 2 × 54½ are 240 in, by n·usable − (n−1)·loss ≥ 240 with
     a loss of 3½ in on the diagonal and ½ in straight: computed."""
     border = {"kind": "strip", "width": "3in", "fabrics": ["a"], "first": "sides", "joins": joins}
-    (plan,) = _borders([border], (F(48), F(65)), usable=usable)
+    quilt, cloth = _cloth((F(48), F(65)), usable, border=[border])
+    (plan,) = quilt.borders
     (cut,) = plan.cuts
-    assert (cut.strips, cut.strip_width, cut.length) == (strips, F(7, 2), strips * F(7, 2))
-    assert dict(cut.pieces) == {F(131, 2): 2, F(109, 2): 2}
+    ((bought, use),) = _bought_for(cloth, UseKind.BORDER)
+    wide = parse_length(usable)
+    assert {(found.width, found.lie) for found in use.strips} == {(F(7, 2), Lie.ACROSS)}
+    *full, last = (found.length for found in use.strips for _ in range(found.count))
+    assert full == [wide] * (strips - 1)
+    assert bought.rule.used == bought.plan.plain == strips * F(7, 2)
+    assert [(pieces.length, pieces.count) for pieces in cut.pieces] == [(F(131, 2), 2), (F(109, 2), 2)]
     loss = F(7, 2) if joins == "diagonal" else F(1, 2)
-    reach = strips * parse_length(usable) - (strips - 1) * loss
-    assert cut.run == Run(join=Join(joins), reach=reach, needed=F(240))
-    assert f"{joins} seams, then cut 2 × 65 1/2 in and 2 × 54 1/2 in" in str(strips_how(cut, Units.INCHES))
+    (joined,) = use.joined
+    assert (joined.join, joined.strips, joined.needed) == (Join(joins), strips, F(240))
+    assert (
+        joined.reach == (strips - 1) * (wide - loss) + last >= 240 > (strips - 1) * wide - (strips - 2) * loss
+    )
+    said = str(strips_how(cut, use, Units.INCHES))
+    assert f"{joins} seams into" in said
+    assert "then cut 2 × 65 1/2 in and 2 × 54 1/2 in" in said
     assert {strip.side for strip in plan.steps[0].strips} == {"left", "right"}
     assert plan.finished == (F(54), F(71))
 
 
 def test_border_strips_shorter_than_the_cloth_is_wide_have_no_joins() -> None:
     """30 by 36 in and a 2 in border: 36½ and 34½ in twice each are four strips of 42 in, one for each side."""
-    (plan,) = _borders([{"kind": "strip", "width": "2in", "fabrics": ["a"]}], (F(30), F(36)))
-    assert (plan.cuts[0].strips, plan.cuts[0].length) == (4, F(10))
-    assert plan.cuts[0].run is None
-    assert "no joins" in str(strips_how(plan.cuts[0], Units.INCHES))
+    border = {"kind": "strip", "width": "2in", "fabrics": ["a"]}
+    quilt, cloth = _cloth((F(30), F(36)), "42in", border=[border])
+    (cut,) = quilt.borders[0].cuts
+    assert cut.pieces == (
+        CutPieces(length=F(73, 2), count=2, upright=True),
+        CutPieces(length=F(69, 2), count=2),
+    )
+    ((plan, use),) = _bought_for(cloth, UseKind.BORDER)
+    assert [(found.length, found.width, found.count) for found in use.strips] == [
+        (F(73, 2), F(5, 2), 2),
+        (F(69, 2), F(5, 2), 2),
+    ]
+    assert plan.rule.used == 10
+    assert not use.joined
+    assert "no joins" in str(strips_how(cut, use, Units.INCHES))
 
 
 def test_binding_that_needs_no_more_strips_than_the_quick_rule_says_says_no_reason() -> None:
     """48 by 62 in and 10 in more: 230 in; 6 × 42 − 5 × 2½ = 239½ reach it, 5 strips give 200: computed."""
-    plan = _binding((48, 62), usable=42, allowance=10)
-    assert (plan.needed, plan.cut.strips, plan.quick_strips) == (230, 6, 6)
-    assert why_strips_said(plan, Units.INCHES) is None
-    assert plan.cut.length == 15
-
-
-def test_strips_reach_what_they_are_asked_to() -> None:
-    for run in range(1, 700, 13):
-        for join in Join:
-            count = strips_needed(
-                F(run), usable_width=F(40), strip_width=F(5, 2), join=join, seam_allowance=QUARTER
-            )
-            loss = F(5, 2) if join is Join.DIAGONAL else F(1, 2)
-            assert count * 40 - (count - 1) * loss >= run
-            assert count == 1 or (count - 1) * 40 - (count - 2) * loss < run
+    binding, plan, use = _binding((48, 62), usable=42, allowance=10)
+    assert (binding.needed, use.joined[0].strips, binding.quick_strips) == (F(230), 6, 6)
+    assert why_strips_said(binding, use, Units.INCHES) is None
+    assert plan.rule.used == 15
