@@ -5,7 +5,6 @@ Exact inches after washing; the frame of a plan is that of `cutting`.
 
 from __future__ import annotations
 
-import math
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
@@ -21,6 +20,7 @@ from applique.cutting import (
     CuttingPlan,
     Demand,
     Lie,
+    Preference,
     Rectangle,
     Region,
     Run,
@@ -29,13 +29,15 @@ from applique.cutting import (
     plan_cutting,
 )
 from applique.cutting.diagram import Diagram, draw_cloth
-from applique.design import BackingKind, Design, Fabric, Turns
+from applique.design import BackingKind, Design, Fabric, Held, Turns
 from applique.leftovers import Leftover, LeftoverBacking, back_from
+from applique.letter_blocks import LetterBlock, blocks_on, one_block
+from applique.pieces import Template
 from applique.quilt.finishing import BackingPlan, BackingWay, SleevePlan
 from applique.quilt.panel_cut import PanelCut
 from applique.quilt.strips import ClothCut, CutKind, CutPieces, Join, join_loss
 from applique.quilt.whole import QuiltPlan
-from applique.supplies import bolt_of, plan_of, supplies_of
+from applique.supplies import BOUGHT, bolt_of, held_key, plan_of, supplies_of
 from applique.units import buying_step, cutting_step
 from applique.yardage import StripNeed
 
@@ -55,7 +57,8 @@ _LEAST_STRIP: Final = Fraction(12)
 _LEAST_LEFTOVER: Final = Fraction(2)
 """Leftovers narrower than this are not worth a line."""
 _QUARTER_YARD: Final = Fraction(9)
-_SIXTEENTH: Final = Fraction(1, 16)
+_LETTERS: Final = "letters"
+"""The key of the one block of letters; others start with it."""
 
 
 class UseKind(StrEnum):
@@ -99,7 +102,7 @@ class Joined:
 class ClothUse:
     """What a fabric is used for, and what the plan cuts for it. `border` counts from 1, for borders alone.
 
-    `way` is the way that a backing is pieced, for backings alone.
+    `way` is the way that a backing is pieced, for backings alone; `blocks` are the nests that letters are cut from.
     """
 
     kind: UseKind
@@ -108,6 +111,7 @@ class ClothUse:
     joined: tuple[Joined, ...]
     border: int | None = None
     way: BackingWay | None = None
+    blocks: tuple[LetterBlock, ...] = ()
 
     @property
     def keys(self) -> tuple[str, ...]:
@@ -124,6 +128,38 @@ class FabricPlan:
     supplies: tuple[Supply, ...]
     plan: CuttingPlan
     rule: Rule[WashAndSquare]
+
+    @property
+    def letters(self) -> ClothUse | None:
+        """The use that letters are; None if none are cut from it."""
+        return next((use for use in self.uses if use.kind is UseKind.LETTERS), None)
+
+    @property
+    def in_blocks(self) -> bool:
+        """Whether letters are cut block by block: from several pieces of fabric, or out of the stash."""
+        blocks = self.letters.blocks if self.letters is not None else ()
+        return len(blocks) > 1 or any(self.source(one.key) is not None for one in blocks)
+
+    def source(self, key: str) -> Held | None:
+        """What of the stash the first piece of a demand is cut from; None if it is bought."""
+        cloths = (cloth for cloth in self.plan.cloths for _, piece in cloth.root.pieces() if piece.key == key)
+        return self.held(next(cloths))
+
+    def held(self, cloth: CutCloth) -> Held | None:
+        """What of the stash a piece of cloth is; None if it is bought."""
+        return {held_key(number): one for number, one in enumerate(self.fabric.have, 1)}.get(cloth.supply)
+
+    @property
+    def short_letters(self) -> tuple[Template, ...]:
+        """The letters that must be bought for although some of the fabric is held, where nothing else must be."""
+        if not self.fabric.have:
+            return ()
+        bought = [cloth.root.pieces() for cloth in self.plan.cloths if cloth.supply == BOUGHT]
+        keys = {piece.key for pieces in bought for _, piece in pieces}
+        if self.letters is None or not keys <= set(self.letters.keys):
+            return ()
+        found = {template.number: template for template in _cut_as(self.letters, keys)}
+        return tuple(found[number] for number in sorted(found))
 
     @property
     def diagrams(self) -> tuple[Diagram, ...]:
@@ -168,6 +204,7 @@ class _Wanted:
     demands: tuple[Demand, ...]
     join: Join | None = None
     border: int | None = None
+    blocks: tuple[LetterBlock, ...] = ()
 
 
 def cloth_extra(design: Design) -> WashAndSquare:
@@ -223,7 +260,8 @@ def _wanted(
     if quilt.sleeve is not None:
         yield fabrics.sleeve, _sleeve(quilt.sleeve, allowance)
     for need in letters:
-        yield fabrics.by_name[need.fabric], _letters(need)
+        fabric = fabrics.by_name[need.fabric]
+        yield fabric, _letters(need, supplies_of(fabric, design.yardage))
 
 
 def _panel(panel: PanelCut, fabric: Fabric) -> _Wanted:
@@ -335,30 +373,29 @@ def _sleeve(sleeve: SleevePlan, allowance: Fraction) -> _Wanted:
     return _Wanted(kind=UseKind.SLEEVE, cut=sleeve, demands=(run,), join=Join.STRAIGHT)
 
 
-def _letters(need: StripNeed) -> _Wanted:
-    """The nest as one block, and for each letter wider than the cloth the widths that are laid side by side."""
+def _letters(need: StripNeed, held: Sequence[Supply]) -> _Wanted:
+    """The nest as one block, or in blocks on what is held, whichever suits the cloth; and for each letter wider than
+    the cloth the widths that are laid side by side.
+    """
     demands: list[Demand] = []
-    if need.nest is not None:
-        shapes = {piece.key: piece.shape for piece in need.pieces}
-        reach = max(spot.place.shape(shapes[spot.key]).bounds[3] for spot in need.nest.placements)
-        width = need.usable_width if need.fixed else min(_up(reach), need.usable_width)
-        demands.append(Block(key="letters", length=_up(need.nest.length), width=width))
+    one, several = one_block(need, _LETTERS), blocks_on(need, held, _LETTERS)
+    if one is not None and several:
+        ways = ((one.block,), tuple(each.block for each in several))
+        demands.append(Choice(key=f"{_LETTERS} nested", ways=ways))
+    elif one is not None:
+        demands.append(one.block)
     for number, large in enumerate(need.joined, 1):
         demands.append(
             Rectangle(
-                key=f"letters, {number}",
+                key=f"{_LETTERS}, {number}",
                 length=large.length,
                 width=need.usable_width,
                 count=large.count * large.widths,
                 lies=(Lie.ALONG,),
             )
         )
-    return _Wanted(kind=UseKind.LETTERS, cut=need, demands=tuple(demands))
-
-
-def _up(length: float) -> Fraction:
-    """A measured length up to the next 1/16 in; float noise below 1e-9 does not count."""
-    return math.ceil((length - 1e-9) * 16) * _SIXTEENTH
+    blocks = several if one is None else (one, *several)
+    return _Wanted(kind=UseKind.LETTERS, cut=need, demands=tuple(demands), blocks=blocks)
 
 
 # What is planned
@@ -368,14 +405,11 @@ def _planned(design: Design, fabric: Fabric, wanted: Sequence[_Wanted]) -> Fabri
     supplies = (*supplies_of(fabric, design.yardage), bolt_of(fabric, design.yardage))
     demands = [demand for use in wanted for demand in use.demands]
     step = buying_step(design.units)
-    plan = plan_cutting(
-        demands,
-        supplies,
-        preference=plan_of(fabric, design.yardage),
-        worth=_QUARTER_YARD,
-        step=step,
-        grid=cutting_step(design.units),
-    )
+    plan = _plan(demands, supplies, design, plan_of(fabric, design.yardage))
+    if plan.used and len(supplies) > 1:
+        # What would save her the whole purchase is worth its extra cuts, however short the length is.
+        least = _plan(demands, supplies, design, Preference.LEAST_FABRIC)
+        plan = plan if least.used else least
     if any(isinstance(use.cut, StripNeed) and use.cut.fixed for use in wanted):
         plan = replace(plan, cloths=tuple(_letters_first(cloth) for cloth in plan.cloths))
     return FabricPlan(
@@ -384,6 +418,19 @@ def _planned(design: Design, fabric: Fabric, wanted: Sequence[_Wanted]) -> Fabri
         supplies=supplies,
         plan=plan,
         rule=Rule(used=plan.used, extra=cloth_extra(design), step=step),
+    )
+
+
+def _plan(
+    demands: Sequence[Demand], supplies: Sequence[Supply], design: Design, preference: Preference
+) -> CuttingPlan:
+    return plan_cutting(
+        demands,
+        supplies,
+        preference=preference,
+        worth=_QUARTER_YARD,
+        step=buying_step(design.units),
+        grid=cutting_step(design.units),
     )
 
 
@@ -409,6 +456,7 @@ def _use(wanted: _Wanted, plan: CuttingPlan) -> ClothUse:
         joined=tuple(run for run in joined if run is not None),
         border=wanted.border,
         way=way,
+        blocks=tuple(one for one in wanted.blocks if one.key in keys),
     )
 
 
@@ -442,13 +490,24 @@ def _joined(run: Run, strips: Sequence[Strips], join: Join | None) -> Joined | N
     return Joined(key=run.key, join=join, strips=count, reach=reach, needed=run.length)
 
 
+def _cut_as(use: ClothUse, keys: set[str]) -> Iterator[Template]:
+    """The templates that the demands `keys` of letters are cut for."""
+    if isinstance(use.cut, StripNeed):
+        for one in use.blocks:
+            if one.key in keys:
+                yield from one.templates(use.cut)
+        for number, large in enumerate(use.cut.joined, 1):
+            if f"{_LETTERS}, {number}" in keys:
+                yield large.template
+
+
 def _letters_first(cloth: CutCloth) -> CutCloth:
     """The same cuts, with the band of the letters at the first end: fussy cuts are measured from there."""
     root = cloth.root
     if not isinstance(root.fill, Split) or root.fill.cut is Lie.ALONG:
         return cloth
     parts = sorted(
-        root.fill.parts, key=lambda part: not any(piece.key == "letters" for _, piece in part.pieces())
+        root.fill.parts, key=lambda part: not any(piece.key == _LETTERS for _, piece in part.pieces())
     )
     moved, x = [], root.x
     for part in parts:

@@ -10,6 +10,7 @@ from typing import Any, Final
 
 from applique.buying import BeyondLayout, Extra, Rule, WashAndSquare
 from applique.cautions import ALL_CAUTIONS, RIGHTS
+from applique.cloth import FabricPlan
 from applique.cutfiles import CutDrawing, cut_drawings
 from applique.cutting import Piece, Region, Split
 from applique.design import Design, design_data, design_text, stash_text
@@ -18,6 +19,7 @@ from applique.geometry.outline import Outline
 from applique.geometry.place import Place
 from applique.language import Field, Message, Speech, nearest_speech
 from applique.leftovers import LeftoverBacking
+from applique.letter_blocks import LetterBlock
 from applique.marks import RowMark
 from applique.nesting import Placement
 from applique.outline_layer import PlacedOutline
@@ -278,13 +280,28 @@ def _sheets(pattern: Pattern) -> dict[str, Any]:
 
 def _need(pattern: Pattern, need: StripNeed) -> dict[str, Any]:
     numbers = {template.key: template.number for template in pattern.templates}
+    plan = pattern.shopping.letters_of(need)
+    nest = need.nest if plan is None else None
     return {
         "material": str(material_said(need)),
         "usable_width": _exact(need.usable_width),
         **_rule(need.rule, pattern.design.units),
         "joined": [_side_by_side(pieces, pattern.design.units) for pieces in need.joined],
-        "nest": [_placement(spot, numbers) for spot in need.nest.placements] if need.nest else [],
+        "nest": [_placement(spot, numbers) for spot in nest.placements] if nest else [],
+        "blocks": [
+            {
+                "key": one.key,
+                "length": _exact(one.block.length),
+                "width": _exact(one.block.width),
+                "nest": [_placement(spot, numbers) for spot in one.nest.placements],
+            }
+            for one in _blocks(plan)
+        ],
     }
+
+
+def _blocks(plan: FabricPlan | None) -> tuple[LetterBlock, ...]:
+    return plan.letters.blocks if plan is not None and plan.letters is not None else ()
 
 
 def _rule(rule: Rule[Extra], units: Units) -> dict[str, Any]:
@@ -539,6 +556,7 @@ def _short(short: StashShort) -> dict[str, Any]:
         "fabric": short.fabric.name,
         "have": stash_text(short.fabric.have),
         "more": _exact(short.more),
+        "letters": [template.number for template in short.letters],
     }
 
 

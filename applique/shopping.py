@@ -16,6 +16,7 @@ from applique.cloth import ClothPlan, ClothUse, FabricPlan, UseKind
 from applique.design import Fabric
 from applique.leftovers import LeftoverBacking
 from applique.nesting import fits, nest_bins
+from applique.pieces import Template
 from applique.quilt.finishing import BattingPlan
 from applique.quilt.whole import QuiltPlan
 from applique.sewing.stabilizer import StabilizerNeed
@@ -113,10 +114,14 @@ class FabricBuy:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StashShort:
-    """A fabric of which the maker has less than it takes, and how much `more` of it to buy, in inches."""
+    """A fabric of which the maker has less than it takes, and how much `more` of it to buy, in inches.
+
+    `letters` are those that do not come out of what she has, where they alone are short.
+    """
 
     fabric: Fabric
     more: Fraction
+    letters: tuple[Template, ...]
 
 
 ShelfItem: TypeAlias = FabricBuy | StripNeed | StabilizerNeed | BattingPlan | ThreadNeed | Notion
@@ -146,6 +151,11 @@ class Shopping:
     def use(self, kind: UseKind) -> ClothUse | None:
         """The first use of that kind, if cloth is cut for one."""
         return next((use for buy in self.cloth for use in buy.uses if use.kind is kind), None)
+
+    def letters_of(self, need: StripNeed) -> FabricPlan | None:
+        """How a fabric is cut whose letters are cut block by block; None for web, and where one nest is cut."""
+        plans = (buy.cutting for buy in self.cloth if need.web is None and buy.fabric.name == need.fabric)
+        return next((plan for plan in plans if plan.in_blocks), None)
 
 
 def plan_shopping(
@@ -191,7 +201,9 @@ def _fat_quarters(need: StripNeed) -> int:
 
 def _short(buy: FabricBuy) -> StashShort | None:
     """A fabric of which the maker has some, and must buy more; None if all of it comes out of what she has."""
-    return StashShort(fabric=buy.fabric, more=buy.buy) if buy.fabric.have and buy.buy else None
+    if not buy.fabric.have or not buy.buy:
+        return None
+    return StashShort(fabric=buy.fabric, more=buy.buy, letters=buy.cutting.short_letters)
 
 
 def _shelves(

@@ -24,6 +24,7 @@ from applique.shopping import FabricBuy, ShelfKind
 from applique.units import as_length
 from applique.words import booklet as said
 from applique.words.buying import amount_said, figured_said, item_said, shelf_name, uses_said
+from applique.words.cutting import cloth_said
 from applique.words.picture import beside_said
 from applique.words.quilt import bed_said
 from applique.words.sheets import (
@@ -172,6 +173,10 @@ def _fabric(flow: Flow, pattern: Pattern, buy: FabricBuy) -> None:
     letters = letters_of(diagrams)
     flow.heading(buy.fabric.name, 2, kept=diagram_height(flow, diagrams[0]) if diagrams else 40)
     for diagram in diagrams:
+        if buy.fabric.have:
+            held = buy.cutting.held(diagram.cloth)
+            flow.room(diagram_height(flow, diagram) + 20)
+            flow.paragraph(cloth_said(held, diagram.cloth.number))
         draw_diagram(flow, diagram, letters, units)
         write_cuts(flow, diagram, letters, units)
     for use in buy.uses:

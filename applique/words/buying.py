@@ -322,12 +322,22 @@ def _leftovers_notice(back: LeftoverBacking, units: Units) -> Notice:
 def _stash_notice(short: StashShort, units: Units) -> Notice:
     return Notice(
         kind="stash-not-enough",
-        what=message(
-            "{stock} of {fabric} are not enough: buy {more} more",
-            stock=stash_text(short.fabric.have),
-            fabric=short.fabric.name,
-            more=as_yardage(short.more, units),
-        ),
+        what=_stash_said(short, as_yardage(short.more, units)),
         where=Where.key("fabric"),
         fix=message("more of it, smaller letters, or another fabric for some"),
+    )
+
+
+def _stash_said(short: StashShort, more: Measure) -> Message:
+    stock, fabric = stash_text(short.fabric.have), short.fabric.name
+    if not short.letters:
+        return message(
+            "{stock} of {fabric} are not enough: buy {more} more", stock=stock, fabric=fabric, more=more
+        )
+    return message(
+        "{stock} of {fabric} are not enough: {letters} would have to come from more; buy {more} more",
+        stock=stock,
+        fabric=fabric,
+        letters=listed(template.name for template in short.letters),
+        more=more,
     )
