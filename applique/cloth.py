@@ -5,8 +5,10 @@ Exact inches after washing; the frame of a plan is that of `cutting`.
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 from collections.abc import Iterator, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from fractions import Fraction
@@ -30,9 +32,12 @@ from applique.cutting import (
 )
 from applique.cutting.diagram import Diagram, draw_cloth
 from applique.design import BackingKind, Design, Fabric, Held, Turns
+from applique.errors import Refusal
 from applique.leftovers import Leftover, LeftoverBacking, back_from
 from applique.letter_blocks import LetterBlock, blocks_on, one_block
+from applique.nesting import fits
 from applique.pieces import Template
+from applique.precuts import Precut, precuts_near
 from applique.quilt.finishing import BackingPlan, BackingWay, SleevePlan
 from applique.quilt.panel_cut import PanelCut
 from applique.quilt.strips import ClothCut, CutKind, CutPieces, Join, join_loss
@@ -121,13 +126,17 @@ class ClothUse:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FabricPlan:
-    """How one fabric is cut, and how much of it to buy: by which rule, from what is used between squared ends."""
+    """How one fabric is cut, and how much of it to buy: by which rule, from what is used between squared ends.
+
+    `precut` is the smallest in which a plan for all of it was found, where no yardage is held.
+    """
 
     fabric: Fabric
     uses: tuple[ClothUse, ...]
     supplies: tuple[Supply, ...]
     plan: CuttingPlan
     rule: Rule[WashAndSquare]
+    precut: Precut | None
 
     @property
     def letters(self) -> ClothUse | None:
@@ -412,13 +421,68 @@ def _planned(design: Design, fabric: Fabric, wanted: Sequence[_Wanted]) -> Fabri
         plan = plan if least.used else least
     if any(isinstance(use.cut, StripNeed) and use.cut.fixed for use in wanted):
         plan = replace(plan, cloths=tuple(_letters_first(cloth) for cloth in plan.cloths))
+    rule = Rule(used=plan.used, extra=cloth_extra(design), step=step)
     return FabricPlan(
         fabric=fabric,
         uses=tuple(_use(use, plan) for use in wanted),
         supplies=supplies,
         plan=plan,
-        rule=Rule(used=plan.used, extra=cloth_extra(design), step=step),
+        rule=rule,
+        precut=None if fabric.have else _precut(design, fabric, wanted, rule.buy),
     )
+
+
+def _precut(design: Design, fabric: Fabric, wanted: Sequence[_Wanted], buy: Fraction) -> Precut | None:
+    """The smallest precut that is not dearer than the yardage and that holds everything by a plan of its own."""
+    near = precuts_near(
+        fabric,
+        design.yardage,
+        design.units,
+        needed=math.fsum(_area(use) for use in wanted),
+        bought=buy * fabric.usable_width,
+    )
+    for precut, supply in near:
+        if all(_has_room(use, supply) for use in wanted):
+            demands = [demand for use in wanted for demand in _demands_on(use, supply)]
+            with suppress(Refusal):  # a piece has no room in any of it
+                if not _plan(demands, [supply], design, plan_of(fabric, design.yardage)).missing:
+                    return precut
+    return None
+
+
+def _has_room(wanted: _Wanted, supply: Supply) -> bool:
+    """Whether each piece alone has room in a piece of `supply`."""
+    room = (supply.length or Fraction(0)) - 2 * supply.squaring
+    if isinstance(wanted.cut, StripNeed):
+        return all(fits(piece, width=float(room), height=float(supply.width)) for piece in wanted.cut.pieces)
+    return all(
+        min(one.length, one.width) <= min(room, supply.width)
+        and max(one.length, one.width) <= max(room, supply.width)
+        for one in wanted.demands
+        if isinstance(one, Rectangle | Block)
+    )
+
+
+def _area(wanted: _Wanted) -> float:
+    """The square inches of cloth below which no plan is worth a look: what is cut, and nine tenths of a nest, for
+    several small nests hardly ever take less than one."""
+    if isinstance(wanted.cut, StripNeed):
+        return 0.9 * math.fsum(_covered(one.block) for one in wanted.blocks[:1])
+    return math.fsum(
+        min(math.fsum(_covered(one) for one in way) for way in demand.ways)
+        if isinstance(demand, Choice)
+        else _covered(demand)
+        for demand in wanted.demands
+    )
+
+
+def _covered(one: Rectangle | Run | Block) -> float:
+    return float(one.length * one.width * (one.count if isinstance(one, Rectangle) else 1))
+
+
+def _demands_on(wanted: _Wanted, supply: Supply) -> tuple[Demand, ...]:
+    """What is to be cut, letters nested on the pieces of `supply`."""
+    return _letters(wanted.cut, [supply]).demands if isinstance(wanted.cut, StripNeed) else wanted.demands
 
 
 def _plan(

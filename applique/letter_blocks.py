@@ -92,7 +92,7 @@ def _nests_on(
     fitting = [piece for piece in left if fits(piece, width=length, height=width)]
     if not fitting:
         return
-    found = nest_bins(fitting, width=length, height=width, spacing=spacing)
+    found = nest_bins(fitting, width=length, height=width, spacing=spacing, enough=supply.count)
     for placements in found.bins[: supply.count]:
         yield StripNest(width=width, length=length, spacing=spacing, placements=placements), room
 

@@ -9,14 +9,14 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
-from typing import Final, TypeAlias
+from typing import TypeAlias
 
 from applique.buying import Rule, WashAndSquare
 from applique.cloth import ClothPlan, ClothUse, FabricPlan, UseKind
 from applique.design import Fabric
 from applique.leftovers import LeftoverBacking
-from applique.nesting import fits, nest_bins
 from applique.pieces import Template
+from applique.precuts import Precut
 from applique.quilt.finishing import BattingPlan
 from applique.quilt.whole import QuiltPlan
 from applique.sewing.stabilizer import StabilizerNeed
@@ -26,8 +26,6 @@ from applique.yardage import StripNeed
 __all__ = [
     "FabricBuy",
     "Notion",
-    "Precut",
-    "PrecutKind",
     "Shelf",
     "ShelfItem",
     "ShelfKind",
@@ -35,12 +33,6 @@ __all__ = [
     "StashShort",
     "plan_shopping",
 ]
-
-FAT_QUARTER: Final = (Fraction(21), Fraction(18))
-"""Usable width and length of a fat quarter sold as 22 by 18 in."""
-_QUARTER_YARD: Final = Fraction(9)
-_MOST_FAT_QUARTERS: Final = 4
-"""More than this many are dearer than yardage: common practice, no source."""
 
 
 class ShelfKind(StrEnum):
@@ -54,13 +46,6 @@ class ShelfKind(StrEnum):
     NOTIONS = "notions"
 
 
-class PrecutKind(StrEnum):
-    """A cut that a shop has ready."""
-
-    FAT_QUARTER = "fat quarter"
-    QUARTER_YARD = "quarter yard"
-
-
 class Notion(StrEnum):
     """The small things that the work takes, whatever the quilt."""
 
@@ -72,19 +57,10 @@ class Notion(StrEnum):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Precut:
-    """So many cuts of one kind that a shop has ready."""
-
-    kind: PrecutKind
-    count: int
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class FabricBuy:
-    """One fabric to buy: how it is cut, and a precut that would do."""
+    """One fabric to buy: how it is cut."""
 
     cutting: FabricPlan
-    precut: Precut | None
 
     @property
     def fabric(self) -> Fabric:
@@ -100,6 +76,11 @@ class FabricBuy:
     def rule(self) -> Rule[WashAndSquare]:
         """By which rule what is used becomes what to buy."""
         return self.cutting.rule
+
+    @property
+    def precut(self) -> Precut | None:
+        """A precut that would do instead of yardage; None if no plan in one was found."""
+        return self.cutting.precut
 
     @property
     def used(self) -> Fraction:
@@ -168,7 +149,7 @@ def plan_shopping(
     one_fabric: StripNeed | None,
 ) -> Shopping:
     """Everything the quilt takes, by fabric and by shelf."""
-    buys = tuple(FabricBuy(cutting=plan, precut=_precut(plan)) for plan in cloth.fabrics)
+    buys = tuple(FabricBuy(cutting=plan) for plan in cloth.fabrics)
     return Shopping(
         cloth=buys,
         shelves=tuple(_shelves(quilt, stabilizers, threads, buys, fusible)),
@@ -176,27 +157,6 @@ def plan_shopping(
         one_fabric=one_fabric,
         short=tuple(short for buy in buys if (short := _short(buy)) is not None),
     )
-
-
-def _precut(cutting: FabricPlan) -> Precut | None:
-    """A precut that would do instead of yardage; None if no plan in it exists."""
-    match cutting.uses:
-        case [ClothUse(cut=StripNeed() as need)]:
-            quarters = _fat_quarters(need)
-            if quarters:
-                return Precut(kind=PrecutKind.FAT_QUARTER, count=quarters)
-    return Precut(kind=PrecutKind.QUARTER_YARD, count=1) if cutting.rule.wanted <= _QUARTER_YARD else None
-
-
-def _fat_quarters(need: StripNeed) -> int:
-    """The fewest fat quarters found that hold the letters; 0 where yardage is the better buy."""
-    width, length = (float(side) for side in FAT_QUARTER)
-    if need.joined or need.nest is None or need.used > _MOST_FAT_QUARTERS * FAT_QUARTER[1]:
-        return 0
-    if not all(fits(piece, width=length, height=width) for piece in need.pieces):
-        return 0
-    count = len(nest_bins(need.pieces, width=length, height=width, spacing=need.nest.spacing).bins)
-    return count if count <= _MOST_FAT_QUARTERS else 0
 
 
 def _short(buy: FabricBuy) -> StashShort | None:

@@ -10,14 +10,13 @@ from applique.design import stash_text
 from applique.errors import Notice, Where
 from applique.language import Field, Listing, Measure, Message, listed, message, messages
 from applique.leftovers import LeftoverBacking
+from applique.precuts import Precut, PrecutKind
 from applique.quilt.finishing import BattingPlan, BattingSize
 from applique.sewing.stabilizer import StabilizerKind, StabilizerNeed
 from applique.sewing.threads import ThreadNeed, ThreadUse
 from applique.shopping import (
     FabricBuy,
     Notion,
-    Precut,
-    PrecutKind,
     Shelf,
     ShelfItem,
     ShelfKind,
@@ -167,12 +166,18 @@ def amount_said(buy: FabricBuy, units: Units) -> Measure | Message:
 def precut_said(precut: Precut) -> Message:
     """Which precut would do instead of yardage."""
     match precut.kind:
-        case PrecutKind.QUARTER_YARD:
-            return message("a quarter yard would do")
+        case PrecutKind.FAT_EIGHTH:
+            return message("a fat eighth would do")
         case PrecutKind.FAT_QUARTER:
             if precut.count == 1:
                 return message("a fat quarter would do")
             return messages("{count} fat quarter would do", "{count} fat quarters would do", precut.count)
+        case PrecutKind.STRIP_ROLL:
+            return message("a roll of 40 strips 2 1/2 in wide, all of this fabric, would do")
+        case PrecutKind.SMALL_SQUARES:
+            return message("a pack of 42 squares of 5 in, all of this fabric, would do")
+        case PrecutKind.LARGE_SQUARES:
+            return message("a pack of 42 squares of 10 in, all of this fabric, would do")
     assert_never(precut.kind)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections import Counter
+from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
@@ -11,9 +12,10 @@ import pypdfium2
 import pytest
 
 from applique.cloth import FabricPlan
-from applique.design import design_from_mapping
+from applique.design import Fabric, Turns, Yardage, design_from_mapping
 from applique.letter_blocks import LetterBlock
 from applique.pattern import Pattern, draft
+from applique.precuts import PrecutKind, precuts_near
 from applique.reports import pattern_json
 from applique.sheets import nesting_pdf
 from applique.units import Units
@@ -133,3 +135,73 @@ def test_fussy_cuts_keep_the_one_nest(have: str) -> None:
     plan, (need,) = _ink(pattern), pattern.cloth
     assert [block.nest for block in _blocks(plan)] == [need.nest]
     assert plan.rule.buy == 18
+
+
+def _rust(size: str, panel: tuple[int, int], **more: Any) -> FabricPlan:
+    """A ring of squares around a panel, every other one of Rust."""
+    pattern = draft(
+        design_from_mapping(
+            {
+                "row": [{"text": "HI", "cap_height": "3in"}],
+                "panel": {"width": f"{panel[0]}in", "height": f"{panel[1]}in", "fabric": "Fog"},
+                "lettering": {"font": "Fredoka", "fabric": "Fog"},
+                "border": [{"kind": "squares", "size": size, "fabrics": ["Rust", "Fog"]}],
+                "fabric": [
+                    {"name": "Fog", "color": "#e0e0d8", "usable_width": "44in"},
+                    {"name": "Rust", "color": "#a05030", **more.pop("rust", {})},
+                ],
+                **more,
+            }
+        )
+    )
+    return next(buy.cutting for buy in pattern.shopping.cloth if buy.fabric.name == "Rust")
+
+
+def _offered(plan: FabricPlan) -> tuple[PrecutKind, int] | None:
+    return (plan.precut.kind, plan.precut.count) if plan.precut else None
+
+
+def test_a_precut_is_offered_only_where_all_can_be_cut_from_it() -> None:
+    """Of the 16 by 21 in between the squared ends of a fat quarter come 12 squares of 4 1/2 (3 by 4).
+
+    A ring of 4 in squares around 20 by 20 has (5 + 5) · 2 + 4, half of them Rust: 12; around 24 by 24 there are 14.
+    """
+    assert _offered(_rust("4in", (20, 20))) == (PrecutKind.FAT_QUARTER, 1)
+    assert _offered(_rust("4in", (24, 24))) != (PrecutKind.FAT_QUARTER, 1)
+    assert _offered(_rust("4in", (20, 20), rust={"have": "1 fat eighth"})) is None
+
+
+def test_a_fat_quarter_that_shrinks_holds_less() -> None:
+    """Three squares of 4 1/2 in are 13 1/2 along: 18 in less a fifth, and 2 in of squaring, are 12 2/5."""
+    washed = {"washed": True, "shrinkage_percent": 20}
+    assert _offered(_rust("4in", (20, 20), yardage=washed)) != (PrecutKind.FAT_QUARTER, 1)
+
+
+def test_precuts_are_tried_from_the_smallest_and_none_is_dearer_than_yardage() -> None:
+    """By area: a fat eighth 189 in², a fat quarter 378, a pack of 42 squares of 5 in 1050, a roll 40 · 2 1/2 · 42."""
+    fabric = Fabric(name="Rust", color="#a05030", usable_width=Fraction(42))
+
+    def kinds(fabric: Fabric, units: Units, bought: int) -> list[tuple[PrecutKind, int]]:
+        near = precuts_near(fabric, Yardage(), units, needed=0.0, bought=Fraction(bought))
+        return [(precut.kind, precut.count) for precut, _ in near]
+
+    eighth, quarter = (PrecutKind.FAT_EIGHTH, 1), (PrecutKind.FAT_QUARTER, 1)
+    assert kinds(fabric, Units.INCHES, 302) == [eighth]
+    assert kinds(fabric, Units.INCHES, 303) == [eighth, quarter]
+    assert (PrecutKind.SMALL_SQUARES, 1) in kinds(fabric, Units.INCHES, 840)
+    assert (PrecutKind.STRIP_ROLL, 1) not in kinds(fabric, Units.INCHES, 3359)
+    assert {PrecutKind.STRIP_ROLL, PrecutKind.LARGE_SQUARES} <= {
+        kind for kind, _ in kinds(fabric, Units.INCHES, 3360)
+    }
+    assert {kind for kind, _ in kinds(replace(fabric, turns=Turns.UPRIGHT), Units.INCHES, 9999)} == {
+        PrecutKind.FAT_EIGHTH,
+        PrecutKind.FAT_QUARTER,
+    }
+    assert {kind for kind, _ in kinds(fabric, Units.CENTIMETERS, 9999)} == {PrecutKind.FAT_QUARTER}
+
+
+def test_a_roll_of_strips_is_offered_for_a_quilt_of_strips() -> None:
+    """All of 2 1/2 in strips: borders of 2 in and a binding, more than 1 7/8 yd of one fabric."""
+    borders = [{"kind": "strip", "width": "2in", "fabrics": ["Rust"], "joins": "straight"}] * 4
+    plan = _rust("2in", (60, 60), border=borders, binding={"fabric": "Rust", "width": "5/2in"})
+    assert _offered(plan) == (PrecutKind.STRIP_ROLL, 1)
