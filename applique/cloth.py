@@ -33,12 +33,22 @@ from applique.cutting import (
 from applique.cutting.diagram import Diagram, draw_cloth
 from applique.design import BackingKind, Design, Fabric, Held, Turns
 from applique.errors import Refusal
-from applique.leftovers import Leftover, LeftoverBacking, back_from
+from applique.leftovers import (
+    Leftover,
+    LeftoverBacking,
+    MixedBacking,
+    Patch,
+    back_from,
+    mixed_ways,
+    patches_from_cloth,
+    patches_from_rows,
+    widened_by,
+)
 from applique.letter_blocks import LetterBlock, blocks_on, one_block
 from applique.nesting import fits
 from applique.pieces import Template
 from applique.precuts import Precut, precuts_near
-from applique.quilt.finishing import BackingPlan, BackingWay, SleevePlan
+from applique.quilt.finishing import BackingPlan, BackingWay, SleevePlan, plan_backing
 from applique.quilt.panel_cut import PanelCut
 from applique.quilt.strips import ClothCut, CutKind, CutPieces, Join, join_loss
 from applique.quilt.whole import QuiltPlan
@@ -53,6 +63,7 @@ __all__ = [
     "Joined",
     "Strips",
     "UseKind",
+    "WideBacking",
     "cloth_extra",
     "plan_cloth",
 ]
@@ -189,14 +200,28 @@ class FabricPlan:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class WideBacking:
+    """What wide backing of that usable width takes, the way that takes least, and how much of it to buy."""
+
+    usable_width: Fraction
+    way: BackingWay
+    rule: Rule[WashAndSquare]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ClothPlan:
     """How every fabric of a quilt is cut, in the order in which they are first needed: panel first, letters last.
 
-    `leftover_backing` is there if the back should come from what is left of the others.
+    `leftover_backing` is there if the back should come from what is left of the others, `mixed_backing` if they
+    widen bought lengths instead. `back` is the pieced back as it is sewn, `wide_backing` what wide backing would take
+    instead of lengths with seams.
     """
 
     fabrics: tuple[FabricPlan, ...]
     leftover_backing: LeftoverBacking | None
+    mixed_backing: MixedBacking | None
+    back: tuple[Patch, ...]
+    wide_backing: WideBacking | None
 
     @property
     def uses(self) -> tuple[ClothUse, ...]:
@@ -226,26 +251,75 @@ def cloth_extra(design: Design) -> WashAndSquare:
 def plan_cloth(design: Design, quilt: QuiltPlan, letters: Sequence[StripNeed]) -> ClothPlan:
     """How every fabric of the quilt is cut, and whether the back comes from leftovers where it should.
 
-    Cloth is cut for the back where the leftovers are not enough.
+    Where the leftovers are not enough, they widen bought lengths if that saves one, else all of the back is bought.
 
     Raises:
         Refusal: what is larger than any cloth it should come from, strips that their joins eat up, every one at once.
     """
+    backing, seam = quilt.backing, 2 * design.panel.seam_allowance
     if design.backing.kind is not BackingKind.LEFTOVERS:
-        return ClothPlan(fabrics=_fabrics(design, quilt, letters, backing=True), leftover_backing=None)
-    fabrics = _fabrics(design, quilt, letters, backing=False)
-    left = [piece for plan in fabrics for piece in plan.leftovers]
-    back = back_from(quilt.backing, left, 2 * design.panel.seam_allowance)
-    if not back.enough:
-        fabrics = _fabrics(design, quilt, letters, backing=True)
-    return ClothPlan(fabrics=fabrics, leftover_backing=back)
+        return _cloth_plan(design, quilt, _fabrics(design, quilt, letters, backing), None, None)
+    fabrics = _fabrics(design, quilt, letters, None)
+    back = back_from(backing, _left_of(fabrics), seam)
+    if back.enough:
+        return _cloth_plan(design, quilt, fabrics, back, None)
+    for way in mixed_ways(backing):
+        fabrics = _fabrics(design, quilt, letters, replace(backing, ways=(way,)))
+        mixed = widened_by(way, backing, _left_of(fabrics), seam)
+        if mixed is not None:
+            return _cloth_plan(design, quilt, fabrics, back, mixed)
+    return _cloth_plan(design, quilt, _fabrics(design, quilt, letters, backing), back, None)
+
+
+def _left_of(fabrics: Sequence[FabricPlan]) -> tuple[Leftover, ...]:
+    return tuple(piece for plan in fabrics for piece in plan.leftovers)
+
+
+def _cloth_plan(
+    design: Design,
+    quilt: QuiltPlan,
+    fabrics: tuple[FabricPlan, ...],
+    back: LeftoverBacking | None,
+    mixed: MixedBacking | None,
+) -> ClothPlan:
+    seam = 2 * design.panel.seam_allowance
+    way = next((use.way for plan in fabrics for use in plan.uses if use.way is not None), None)
+    if way is not None:
+        patches = patches_from_cloth(quilt.backing, way, quilt.fabrics.backing.name, mixed, seam)
+    else:
+        patches = patches_from_rows(quilt.backing, back, seam) if back is not None else ()
+    return ClothPlan(
+        fabrics=fabrics,
+        leftover_backing=back,
+        mixed_backing=mixed,
+        back=patches,
+        wide_backing=_wide_instead(design, quilt, way),
+    )
+
+
+def _wide_instead(design: Design, quilt: QuiltPlan, way: BackingWay | None) -> WideBacking | None:
+    """What wide backing would take instead of lengths; None where it spares no seam."""
+    if way is None or design.backing.kind is BackingKind.WIDE:
+        return None
+    width = design.backing.wide_width
+    wide = plan_backing(
+        design.backing,
+        quilt.finished,
+        replace(quilt.fabrics.backing, usable_width=width, sold_width=None),
+        seam_allowance=design.panel.seam_allowance,
+    ).ways[0]
+    if len(wide.widths) >= len(way.widths) + (1 if way.widened else 0):
+        return None
+    rule = Rule(used=wide.length, extra=cloth_extra(design), step=buying_step(design.units))
+    return WideBacking(usable_width=width, way=wide, rule=rule)
 
 
 def _fabrics(
-    design: Design, quilt: QuiltPlan, letters: Sequence[StripNeed], *, backing: bool
+    design: Design, quilt: QuiltPlan, letters: Sequence[StripNeed], backing: BackingPlan | None
 ) -> tuple[FabricPlan, ...]:
+    """How every fabric is cut, with that of the back unless there is no `backing`."""
     wanted: dict[str, list[_Wanted]] = {}
-    for fabric, use in _wanted(design, quilt, letters, backing=backing):
+    for fabric, use in _wanted(design, quilt, letters, backing):
         wanted.setdefault(fabric.name, []).append(use)
     return tuple(_planned(design, quilt.fabrics.by_name[name], uses) for name, uses in wanted.items())
 
@@ -254,12 +328,12 @@ def _fabrics(
 
 
 def _wanted(
-    design: Design, quilt: QuiltPlan, letters: Sequence[StripNeed], *, backing: bool
+    design: Design, quilt: QuiltPlan, letters: Sequence[StripNeed], backing: BackingPlan | None
 ) -> Iterator[tuple[Fabric, _Wanted]]:
     fabrics, allowance = quilt.fabrics, design.panel.seam_allowance
     yield fabrics.panel, _panel(quilt.panel, fabrics.panel)
-    if backing:
-        yield fabrics.backing, _backing(quilt.backing)
+    if backing is not None:
+        yield fabrics.backing, _backing(backing)
     for border in quilt.borders:
         for number, cut in enumerate(border.cuts, 1):
             fabric = fabrics.by_name[cut.fabric]

@@ -18,7 +18,7 @@ from applique.errors import Where
 from applique.geometry.outline import Outline
 from applique.geometry.place import Place
 from applique.language import Field, Message, Speech, nearest_speech
-from applique.leftovers import LeftoverBacking
+from applique.leftovers import LeftoverBacking, MixedBacking
 from applique.letter_blocks import LetterBlock
 from applique.marks import RowMark
 from applique.nesting import Placement
@@ -55,6 +55,7 @@ from applique.shopping import (
 from applique.typeset.own import OwnFont, font_digests, shared_design
 from applique.units import Units, as_length, as_run, format_number
 from applique.words import summary as said
+from applique.words.booklet import mixed_said
 from applique.words.buying import (
     amount_said,
     figured_said,
@@ -66,6 +67,7 @@ from applique.words.buying import (
     shelf_name,
     side_by_side_said,
     uses_said,
+    wide_said,
 )
 from applique.words.cloth import use_how, use_said
 from applique.words.findings import finding_said
@@ -466,6 +468,29 @@ def _shopping(pattern: Pattern) -> dict[str, Any]:
         ],
         "stash_short": [_short(short) for short in shopping.short],
         "leftover_backing": None if back is None else _leftover_backing(back, units),
+        "mixed_backing": None
+        if shopping.mixed_backing is None
+        else _mixed_backing(shopping.mixed_backing, units),
+        "pieced_back": [
+            {
+                "fabric": patch.fabric,
+                "x": str(patch.x),
+                "y": str(patch.y),
+                "width": str(patch.width),
+                "height": str(patch.height),
+            }
+            for patch in shopping.back
+        ],
+        "wide_backing": None
+        if shopping.wide_backing is None
+        else {
+            "usable_width": _exact(shopping.wide_backing.usable_width),
+            "upright": shopping.wide_backing.way.upright,
+            "lengths": len(shopping.wide_backing.way.widths),
+            "panel_length": _exact(shopping.wide_backing.way.along),
+            **_rule(shopping.wide_backing.rule, units),
+            "words": str(wide_said(shopping.wide_backing, units)),
+        },
     }
 
 
@@ -571,6 +596,21 @@ def _leftover_backing(back: LeftoverBacking, units: Units) -> dict[str, Any]:
             for row in back.rows
         ],
         "words": str(leftovers_said(back, units)),
+    }
+
+
+def _mixed_backing(mixed: MixedBacking, units: Units) -> dict[str, Any]:
+    return {
+        "upright": mixed.way.upright,
+        "lengths": len(mixed.way.widths),
+        "panel_length": _exact(mixed.way.along),
+        "strip_width": _exact(mixed.way.widened),
+        "strip": [
+            {"fabric": piece.fabric, "size": _size((piece.length, piece.width))} for piece in mixed.strip
+        ],
+        "reach": _exact(mixed.reach),
+        "saved": _exact(mixed.saved),
+        "words": str(mixed_said(mixed, units)),
     }
 
 
@@ -889,6 +929,7 @@ def _to_buy(pattern: Pattern) -> Sequence[str]:
         for shelf in pattern.shopping.shelves
         if shelf.kind not in (ShelfKind.CLOTH, ShelfKind.WEB)
     ]
+    lines += [wide_said(wide, units)] if (wide := pattern.shopping.wide_backing) is not None else []
     return (
         _heading(said.BUYING, speech),
         *_table(said.BUYING_HEAD, rows, speech),

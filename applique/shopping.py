@@ -12,9 +12,9 @@ from fractions import Fraction
 from typing import TypeAlias
 
 from applique.buying import Rule, WashAndSquare
-from applique.cloth import ClothPlan, ClothUse, FabricPlan, UseKind
+from applique.cloth import ClothPlan, ClothUse, FabricPlan, UseKind, WideBacking
 from applique.design import Fabric
-from applique.leftovers import LeftoverBacking
+from applique.leftovers import LeftoverBacking, MixedBacking, Patch
 from applique.pieces import Template
 from applique.precuts import Precut
 from applique.quilt.finishing import BattingPlan
@@ -119,13 +119,18 @@ class Shelf:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Shopping:
-    """All to buy. `leftover_backing` is there if the back should come from leftovers, `one_fabric` is what the letters
-    would take from a single fabric, if they come from several; `short` are the fabrics with too little in the stash.
+    """All to buy. `leftover_backing` is there if the back should come from leftovers, `mixed_backing` if they widen
+    bought lengths; `back` is the pieced back, `wide_backing` what could be bought instead. `one_fabric` is what the
+    letters would take from a single fabric, if they come from several; `short` are the fabrics with too little in the
+    stash.
     """
 
     cloth: tuple[FabricBuy, ...]
     shelves: tuple[Shelf, ...]
     leftover_backing: LeftoverBacking | None
+    mixed_backing: MixedBacking | None
+    back: tuple[Patch, ...]
+    wide_backing: WideBacking | None
     one_fabric: StripNeed | None
     short: tuple[StashShort, ...]
 
@@ -154,6 +159,9 @@ def plan_shopping(
         cloth=buys,
         shelves=tuple(_shelves(quilt, stabilizers, threads, buys, fusible)),
         leftover_backing=cloth.leftover_backing,
+        mixed_backing=cloth.mixed_backing,
+        back=cloth.back,
+        wide_backing=cloth.wide_backing,
         one_fabric=one_fabric,
         short=tuple(short for buy in buys if (short := _short(buy)) is not None),
     )

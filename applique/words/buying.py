@@ -6,6 +6,7 @@ from fractions import Fraction
 from typing import Final, assert_never
 
 from applique.buying import BeyondLayout, Extra, Rule, WashAndSquare
+from applique.cloth import WideBacking
 from applique.design import stash_text
 from applique.errors import Notice, Where
 from applique.language import Field, Listing, Measure, Message, listed, message, messages
@@ -40,6 +41,7 @@ __all__ = [
     "shopping_notices",
     "side_by_side_said",
     "uses_said",
+    "wide_said",
 ]
 
 BATTINGS: Final = {
@@ -308,10 +310,31 @@ def leftovers_said(back: LeftoverBacking, units: Units) -> Message:
     )
 
 
+def wide_said(wide: WideBacking, units: Units) -> Message:
+    """What wide backing would take instead of lengths with seams."""
+    fields: dict[str, Field] = {
+        "width": as_length(wide.usable_width, units),
+        "length": as_yardage(wide.rule.buy, units),
+    }
+    seams = len(wide.way.widths) - 1
+    if not seams:
+        return message("Wide backing, {width} usable, would take {length} instead, with no seam.", **fields)
+    return messages(
+        "Wide backing, {width} usable, would take {length} instead, with {count} seam.",
+        "Wide backing, {width} usable, would take {length} instead, with {count} seams.",
+        seams,
+        **fields,
+    )
+
+
 def shopping_notices(shopping: Shopping, units: Units) -> tuple[Notice, ...]:
     """What to look at before buying: leftovers too small for the back, and what the stash does not hold."""
     back = shopping.leftover_backing
-    small = [] if back is None or back.enough else [_leftovers_notice(back, units)]
+    small = (
+        []
+        if back is None or back.enough or shopping.mixed_backing is not None
+        else [_leftovers_notice(back, units)]
+    )
     return (*small, *(_stash_notice(short, units) for short in shopping.short))
 
 
