@@ -11,12 +11,14 @@ from applique.advice import Advice, advise
 from applique.batch.filling import check_placeholders
 from applique.batch.processes import side_by_side
 from applique.batch.rows import NameList, read_list
-from applique.design import design_from_mapping
+from applique.design import Design, design_from_mapping
 from applique.design.placeholders import fill
 from applique.design.reading import read_design_data
 from applique.errors import Problem, Refusal, Where
 from applique.language import message
-from applique.pattern import draft
+from applique.nesting import Effort, Nester
+from applique.pattern import draft, rests_on_nests
+from applique.store import FolderStore, cache_folder, nests_beside
 
 __all__ = ["CheckedRow", "check_each"]
 
@@ -74,6 +76,13 @@ def _stopped(job: _Job | CheckedRow) -> CheckedRow:
     return CheckedRow(row=job.row, problems=(problem,))
 
 
+def _nester(design: Design, base: Path) -> Nester:
+    """How to nest: as `make` does it where that changes what is said, else quickly."""
+    if not rests_on_nests(design):
+        return Nester()
+    return Nester(effort=Effort.NORMAL, store=FolderStore(cache_folder()), given=nests_beside(base))
+
+
 def _check(job: _Job | CheckedRow) -> CheckedRow:
     """Check one row, in a child process; what is checked is so already."""
     if isinstance(job, CheckedRow):
@@ -81,7 +90,7 @@ def _check(job: _Job | CheckedRow) -> CheckedRow:
     row = Where(list_row=job.row)
     try:
         design = design_from_mapping(job.data, base=job.base)
-        advice = advise(draft(design))
+        advice = advise(draft(design, nester=_nester(design, job.base)))
     except Refusal as refusal:
         problems = tuple(one.within(row) for one in refusal.problems)
         return CheckedRow(row=job.row, problems=problems)

@@ -63,6 +63,7 @@ def check(
     """The command `check`."""
     from applique.advice import advise
     from applique.design import read_design
+    from applique.pattern import rests_on_nests
 
     if names is not None and fix:
         raise click.UsageError(
@@ -75,7 +76,9 @@ def check(
         return
     target = output or file.with_name(f"{file.stem}-mended.toml")
     design = read_design(file)
-    advice = advise(drafted(design))
+    # As `make` does it, so that both say the same numbers.
+    effort = "normal" if rests_on_nests(design) else "quick"
+    advice = advise(drafted(design, effort, beside=file.parent))
     if as_json:
         said = {"problems": [], "notices": [_advice_as_data(one) for one in advice]}
         mended = {"mended": _mend(design, target, american(), replace=replace, show=False)} if fix else {}
