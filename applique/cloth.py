@@ -7,7 +7,8 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from fractions import Fraction
@@ -21,6 +22,7 @@ from applique.cutting import (
     CuttingPlan,
     Demand,
     Lie,
+    Preference,
     Rectangle,
     Region,
     Run,
@@ -29,15 +31,29 @@ from applique.cutting import (
     plan_cutting,
 )
 from applique.cutting.diagram import Diagram, draw_cloth
-from applique.design import BackingKind, Design, Fabric, Turns
-from applique.errors import Where
+from applique.design import BackingKind, Design, Fabric, Held, Turns
+from applique.errors import Refusal, Where
 from applique.language import Message, message
-from applique.leftovers import Leftover, LeftoverBacking, back_from
-from applique.quilt.finishing import BackingPlan, BackingWay, SleevePlan
+from applique.leftovers import (
+    Leftover,
+    LeftoverBacking,
+    MixedBacking,
+    Patch,
+    back_from,
+    mixed_ways,
+    patches_from_cloth,
+    patches_from_rows,
+    widened_by,
+)
+from applique.letter_blocks import LetterBlock, blocks_on, one_block
+from applique.nesting import fits
+from applique.pieces import Template
+from applique.precuts import Precut, precuts_near
+from applique.quilt.finishing import BackingPlan, BackingWay, SleevePlan, plan_backing
 from applique.quilt.panel_cut import PanelCut
 from applique.quilt.strips import ClothCut, CutKind, CutPieces, Join, join_loss
 from applique.quilt.whole import QuiltPlan
-from applique.supplies import bolt_of, plan_of, supplies_of
+from applique.supplies import BOUGHT, bolt_of, held_key, plan_of, supplies_of
 from applique.units import buying_step, cutting_step
 from applique.yardage import StripNeed
 
@@ -48,6 +64,7 @@ __all__ = [
     "Joined",
     "Strips",
     "UseKind",
+    "WideBacking",
     "cloth_extra",
     "plan_cloth",
     "plan_part",
@@ -58,6 +75,8 @@ _LEAST_STRIP: Final = Fraction(12)
 _LEAST_LEFTOVER: Final = Fraction(2)
 """Leftovers narrower than this are not worth a line."""
 _QUARTER_YARD: Final = Fraction(9)
+_LETTERS: Final = "letters"
+"""The key of the one block of letters; others start with it."""
 
 
 class UseKind(StrEnum):
@@ -101,7 +120,7 @@ class Joined:
 class ClothUse:
     """What a fabric is used for, and what the plan cuts for it. `border` counts from 1, for borders alone.
 
-    `way` is the way that a backing is pieced, for backings alone.
+    `way` is the way that a backing is pieced, for backings alone; `blocks` are the nests that letters are cut from.
     """
 
     kind: UseKind
@@ -110,6 +129,7 @@ class ClothUse:
     joined: tuple[Joined, ...]
     border: int | None = None
     way: BackingWay | None = None
+    blocks: tuple[LetterBlock, ...] = ()
 
     @property
     def keys(self) -> tuple[str, ...]:
@@ -119,7 +139,10 @@ class ClothUse:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FabricPlan:
-    """How one fabric is cut, and how much of it to buy: by which rule, from what is used between squared ends."""
+    """How one fabric is cut, and how much of it to buy: by which rule, from what is used between squared ends.
+
+    `precut` is the smallest in which a plan for all of it was found, where no yardage is held.
+    """
 
     fabric: Fabric
     uses: tuple[ClothUse, ...]
@@ -127,6 +150,39 @@ class FabricPlan:
     supplies: tuple[Supply, ...]
     plan: CuttingPlan
     rule: Rule[WashAndSquare]
+    precut: Precut | None
+
+    @property
+    def letters(self) -> ClothUse | None:
+        """The use that letters are; None if none are cut from it."""
+        return next((use for use in self.uses if use.kind is UseKind.LETTERS), None)
+
+    @property
+    def in_blocks(self) -> bool:
+        """Whether letters are cut block by block: from several pieces of fabric, or out of the stash."""
+        blocks = self.letters.blocks if self.letters is not None else ()
+        return len(blocks) > 1 or any(self.source(one.key) is not None for one in blocks)
+
+    def source(self, key: str) -> Held | None:
+        """What of the stash the first piece of a demand is cut from; None if it is bought."""
+        cloths = (cloth for cloth in self.plan.cloths for _, piece in cloth.root.pieces() if piece.key == key)
+        return self.held(next(cloths))
+
+    def held(self, cloth: CutCloth) -> Held | None:
+        """What of the stash a piece of cloth is; None if it is bought."""
+        return {held_key(number): one for number, one in enumerate(self.fabric.have, 1)}.get(cloth.supply)
+
+    @property
+    def short_letters(self) -> tuple[Template, ...]:
+        """The letters that must be bought for although some of the fabric is held, where nothing else must be."""
+        if not self.fabric.have:
+            return ()
+        bought = [cloth.root.pieces() for cloth in self.plan.cloths if cloth.supply == BOUGHT]
+        keys = {piece.key for pieces in bought for _, piece in pieces}
+        if self.letters is None or not keys <= set(self.letters.keys):
+            return ()
+        found = {template.number: template for template in _cut_as(self.letters, keys)}
+        return tuple(found[number] for number in sorted(found))
 
     @property
     def diagrams(self) -> tuple[Diagram, ...]:
@@ -147,14 +203,28 @@ class FabricPlan:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class WideBacking:
+    """What wide backing of that usable width takes, the way that takes least, and how much of it to buy."""
+
+    usable_width: Fraction
+    way: BackingWay
+    rule: Rule[WashAndSquare]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ClothPlan:
     """How every fabric of a quilt is cut, in the order in which they are first needed: panel first, letters last.
 
-    `leftover_backing` is there if the back should come from what is left of the others.
+    `leftover_backing` is there if the back should come from what is left of the others, `mixed_backing` if they
+    widen bought lengths instead. `back` is the pieced back as it is sewn, `wide_backing` what wide backing would take
+    instead of lengths with seams.
     """
 
     fabrics: tuple[FabricPlan, ...]
     leftover_backing: LeftoverBacking | None
+    mixed_backing: MixedBacking | None
+    back: tuple[Patch, ...]
+    wide_backing: WideBacking | None
 
     @property
     def uses(self) -> tuple[ClothUse, ...]:
@@ -171,6 +241,7 @@ class _Wanted:
     demands: tuple[Demand, ...]
     join: Join | None = None
     border: int | None = None
+    blocks: tuple[LetterBlock, ...] = ()
 
 
 def cloth_extra(design: Design) -> WashAndSquare:
@@ -183,19 +254,67 @@ def cloth_extra(design: Design) -> WashAndSquare:
 def plan_cloth(design: Design, quilt: QuiltPlan, letters: Sequence[StripNeed]) -> ClothPlan:
     """How every fabric of the quilt is cut, and whether the back comes from leftovers where it should.
 
-    Cloth is cut for the back where the leftovers are not enough.
+    Where the leftovers are not enough, they widen bought lengths if that saves one, else all of the back is bought.
 
     Raises:
         Refusal: what is larger than any cloth it should come from, strips that their joins eat up, every one at once.
     """
+    backing, seam = quilt.backing, 2 * design.panel.seam_allowance
     if design.backing.kind is not BackingKind.LEFTOVERS:
-        return ClothPlan(fabrics=_fabrics(design, quilt, letters, backing=True), leftover_backing=None)
-    fabrics = _fabrics(design, quilt, letters, backing=False)
-    left = [piece for plan in fabrics for piece in plan.leftovers]
-    back = back_from(quilt.backing, left, 2 * design.panel.seam_allowance)
-    if not back.enough:
-        fabrics = _fabrics(design, quilt, letters, backing=True)
-    return ClothPlan(fabrics=fabrics, leftover_backing=back)
+        return _cloth_plan(design, quilt, _fabrics(design, quilt, letters, backing), None, None)
+    fabrics = _fabrics(design, quilt, letters, None)
+    back = back_from(backing, _left_of(fabrics), seam)
+    if back.enough:
+        return _cloth_plan(design, quilt, fabrics, back, None)
+    for way in mixed_ways(backing):
+        fabrics = _fabrics(design, quilt, letters, replace(backing, ways=(way,)))
+        mixed = widened_by(way, backing, _left_of(fabrics), seam)
+        if mixed is not None:
+            return _cloth_plan(design, quilt, fabrics, back, mixed)
+    return _cloth_plan(design, quilt, _fabrics(design, quilt, letters, backing), back, None)
+
+
+def _left_of(fabrics: Sequence[FabricPlan]) -> tuple[Leftover, ...]:
+    return tuple(piece for plan in fabrics for piece in plan.leftovers)
+
+
+def _cloth_plan(
+    design: Design,
+    quilt: QuiltPlan,
+    fabrics: tuple[FabricPlan, ...],
+    back: LeftoverBacking | None,
+    mixed: MixedBacking | None,
+) -> ClothPlan:
+    seam = 2 * design.panel.seam_allowance
+    way = next((use.way for plan in fabrics for use in plan.uses if use.way is not None), None)
+    if way is not None:
+        patches = patches_from_cloth(quilt.backing, way, quilt.fabrics.backing.name, mixed, seam)
+    else:
+        patches = patches_from_rows(quilt.backing, back, seam) if back is not None else ()
+    return ClothPlan(
+        fabrics=fabrics,
+        leftover_backing=back,
+        mixed_backing=mixed,
+        back=patches,
+        wide_backing=_wide_instead(design, quilt, way),
+    )
+
+
+def _wide_instead(design: Design, quilt: QuiltPlan, way: BackingWay | None) -> WideBacking | None:
+    """What wide backing would take instead of lengths; None where it spares no seam."""
+    if way is None or design.backing.kind is BackingKind.WIDE:
+        return None
+    width = design.backing.wide_width
+    wide = plan_backing(
+        design.backing,
+        quilt.finished,
+        replace(quilt.fabrics.backing, usable_width=width, sold_width=None),
+        seam_allowance=design.panel.seam_allowance,
+    ).ways[0]
+    if len(wide.widths) >= len(way.widths) + (1 if way.widened else 0):
+        return None
+    rule = Rule(used=wide.length, extra=cloth_extra(design), step=buying_step(design.units))
+    return WideBacking(usable_width=width, way=wide, rule=rule)
 
 
 def plan_part(
@@ -215,17 +334,19 @@ def plan_part(
         Refusal: what is larger than new fabric, strips that their joins eat up.
     """
     wanted: dict[str, tuple[Fabric, list[_Wanted]]] = {}
-    for cloth, use in _wanted(design, quilt, letters, backing=backing):
+    back = quilt.backing if backing else None
+    for cloth, use in _wanted(design, quilt, letters, back):
         if kind in (None, use.kind) and border in (None, use.border) and fabric in ("", cloth.name):
             wanted.setdefault(cloth.name, (replace(cloth, have=()), []))[1].append(use)
     return tuple(_planned(design, cloth, uses) for cloth, uses in wanted.values())
 
 
 def _fabrics(
-    design: Design, quilt: QuiltPlan, letters: Sequence[StripNeed], *, backing: bool
+    design: Design, quilt: QuiltPlan, letters: Sequence[StripNeed], backing: BackingPlan | None
 ) -> tuple[FabricPlan, ...]:
+    """How every fabric is cut, with that of the back unless there is no `backing`."""
     wanted: dict[str, list[_Wanted]] = {}
-    for fabric, use in _wanted(design, quilt, letters, backing=backing):
+    for fabric, use in _wanted(design, quilt, letters, backing):
         wanted.setdefault(fabric.name, []).append(use)
     return tuple(_planned(design, quilt.fabrics.by_name[name], uses) for name, uses in wanted.items())
 
@@ -234,12 +355,12 @@ def _fabrics(
 
 
 def _wanted(
-    design: Design, quilt: QuiltPlan, letters: Sequence[StripNeed], *, backing: bool
+    design: Design, quilt: QuiltPlan, letters: Sequence[StripNeed], backing: BackingPlan | None
 ) -> Iterator[tuple[Fabric, _Wanted]]:
     fabrics, allowance = quilt.fabrics, design.panel.seam_allowance
     yield fabrics.panel, _panel(quilt.panel, fabrics.panel)
-    if backing:
-        yield fabrics.backing, _backing(quilt.backing)
+    if backing is not None:
+        yield fabrics.backing, _backing(backing)
     for border in quilt.borders:
         for number, cut in enumerate(border.cuts, 1):
             fabric = fabrics.by_name[cut.fabric]
@@ -249,7 +370,8 @@ def _wanted(
     if quilt.sleeve is not None:
         yield fabrics.sleeve, _sleeve(quilt.sleeve, allowance)
     for need in letters:
-        yield fabrics.by_name[need.fabric], _letters(need, cutting_step(design.units))
+        fabric = fabrics.by_name[need.fabric]
+        yield fabric, _letters(need, supplies_of(fabric, design.yardage), cutting_step(design.units))
 
 
 def _panel(panel: PanelCut, fabric: Fabric) -> _Wanted:
@@ -371,33 +493,31 @@ def _sleeve(sleeve: SleevePlan, allowance: Fraction) -> _Wanted:
     return _Wanted(kind=UseKind.SLEEVE, cut=sleeve, demands=(run,), join=Join.STRAIGHT)
 
 
-def _letters(need: StripNeed, grid: Fraction) -> _Wanted:
-    """The nest as one block, and for each letter wider than the cloth the widths that are laid side by side.
+def _letters(need: StripNeed, held: Sequence[Supply], grid: Fraction) -> _Wanted:
+    """The nest as one block, or in blocks on what is held, whichever suits the cloth; and for each letter wider than
+    the cloth the widths that are laid side by side.
 
-    The block is as large as the next multiple of `grid`.
+    Blocks are as large as the next multiple of `grid`.
     """
     demands: list[Demand] = []
-    if need.nest is not None:
-        shapes = {piece.key: piece.shape for piece in need.pieces}
-        reach = max(spot.place.shape(shapes[spot.key]).bounds[3] for spot in need.nest.placements)
-        width = need.usable_width if need.fixed else min(_up(reach, grid), need.usable_width)
-        demands.append(Block(key="letters", length=_up(need.nest.length, grid), width=width))
+    one, several = one_block(need, _LETTERS, grid), blocks_on(need, held, _LETTERS, grid)
+    if one is not None and several:
+        ways = ((one.block,), tuple(each.block for each in several))
+        demands.append(Choice(key=f"{_LETTERS} nested", ways=ways))
+    elif one is not None:
+        demands.append(one.block)
     for number, large in enumerate(need.joined, 1):
         demands.append(
             Rectangle(
-                key=f"letters, {number}",
+                key=f"{_LETTERS}, {number}",
                 length=large.length,
                 width=need.usable_width,
                 count=large.count * large.widths,
                 lies=(Lie.ALONG,),
             )
         )
-    return _Wanted(kind=UseKind.LETTERS, cut=need, demands=tuple(demands))
-
-
-def _up(length: float, grid: Fraction) -> Fraction:
-    """A measured length up to the next multiple of `grid`; float noise below 1e-9 does not count."""
-    return math.ceil(Fraction(length - 1e-9) / grid) * grid
+    blocks = several if one is None else (one, *several)
+    return _Wanted(kind=UseKind.LETTERS, cut=need, demands=tuple(demands), blocks=blocks)
 
 
 # What is planned
@@ -407,25 +527,98 @@ def _planned(design: Design, fabric: Fabric, wanted: Sequence[_Wanted]) -> Fabri
     supplies = (*supplies_of(fabric, design.yardage), bolt_of(fabric, design.yardage))
     demands = tuple(demand for use in wanted for demand in use.demands)
     step = buying_step(design.units)
-    plan = plan_cutting(
-        demands,
-        supplies,
-        preference=plan_of(fabric, design.yardage),
-        worth=_QUARTER_YARD,
-        step=step,
-        grid=cutting_step(design.units),
-        names={key: (_name(use), _where(use)) for use in wanted for key in _all_keys(use.demands)},
-        units=design.units,
-    )
+    names = {key: (_name(use), _where(use)) for use in wanted for key in _all_keys(use.demands)}
+    plan = _plan(demands, supplies, design, plan_of(fabric, design.yardage), names)
+    if plan.used and len(supplies) > 1:
+        # What would save her the whole purchase is worth its extra cuts, however short the length is.
+        least = _plan(demands, supplies, design, Preference.LEAST_FABRIC, names)
+        plan = plan if least.used else least
     if any(isinstance(use.cut, StripNeed) and use.cut.fixed for use in wanted):
         plan = replace(plan, cloths=tuple(_letters_first(cloth) for cloth in plan.cloths))
+    rule = Rule(used=plan.used, extra=cloth_extra(design), step=step)
     return FabricPlan(
         fabric=fabric,
         uses=tuple(_use(use, plan) for use in wanted),
         demands=demands,
         supplies=supplies,
         plan=plan,
-        rule=Rule(used=plan.used, extra=cloth_extra(design), step=step),
+        rule=rule,
+        precut=None if fabric.have else _precut(design, fabric, wanted, rule.buy),
+    )
+
+
+def _precut(design: Design, fabric: Fabric, wanted: Sequence[_Wanted], buy: Fraction) -> Precut | None:
+    """The smallest precut that is not dearer than the yardage and that holds everything by a plan of its own."""
+    near = precuts_near(
+        fabric,
+        design.yardage,
+        design.units,
+        needed=math.fsum(_area(use) for use in wanted),
+        bought=buy * fabric.usable_width,
+    )
+    for precut, supply in near:
+        if all(_has_room(use, supply) for use in wanted):
+            grid = cutting_step(design.units)
+            demands = [demand for use in wanted for demand in _demands_on(use, supply, grid)]
+            with suppress(Refusal):  # a piece has no room in any of it
+                if not _plan(demands, [supply], design, plan_of(fabric, design.yardage), {}).missing:
+                    return precut
+    return None
+
+
+def _has_room(wanted: _Wanted, supply: Supply) -> bool:
+    """Whether each piece alone has room in a piece of `supply`."""
+    room = (supply.length or Fraction(0)) - 2 * supply.squaring
+    if isinstance(wanted.cut, StripNeed):
+        return all(fits(piece, width=float(room), height=float(supply.width)) for piece in wanted.cut.pieces)
+    return all(
+        min(one.length, one.width) <= min(room, supply.width)
+        and max(one.length, one.width) <= max(room, supply.width)
+        for one in wanted.demands
+        if isinstance(one, Rectangle | Block)
+    )
+
+
+def _area(wanted: _Wanted) -> float:
+    """The square inches of cloth below which no plan is worth a look: what is cut, and nine tenths of a nest, for
+    several small nests hardly ever take less than one."""
+    if isinstance(wanted.cut, StripNeed):
+        return 0.9 * math.fsum(_covered(one.block) for one in wanted.blocks[:1])
+    return math.fsum(
+        min(math.fsum(_covered(one) for one in way) for way in demand.ways)
+        if isinstance(demand, Choice)
+        else _covered(demand)
+        for demand in wanted.demands
+    )
+
+
+def _covered(one: Rectangle | Run | Block) -> float:
+    return float(one.length * one.width * (one.count if isinstance(one, Rectangle) else 1))
+
+
+def _demands_on(wanted: _Wanted, supply: Supply, grid: Fraction) -> tuple[Demand, ...]:
+    """What is to be cut, letters nested on the pieces of `supply`."""
+    return (
+        _letters(wanted.cut, [supply], grid).demands if isinstance(wanted.cut, StripNeed) else wanted.demands
+    )
+
+
+def _plan(
+    demands: Sequence[Demand],
+    supplies: Sequence[Supply],
+    design: Design,
+    preference: Preference,
+    names: Mapping[str, tuple[Message, Where]],
+) -> CuttingPlan:
+    return plan_cutting(
+        demands,
+        supplies,
+        preference=preference,
+        worth=_QUARTER_YARD,
+        step=buying_step(design.units),
+        grid=cutting_step(design.units),
+        names=names,
+        units=design.units,
     )
 
 
@@ -492,6 +685,7 @@ def _use(wanted: _Wanted, plan: CuttingPlan) -> ClothUse:
         joined=tuple(run for run in joined if run is not None),
         border=wanted.border,
         way=way,
+        blocks=tuple(one for one in wanted.blocks if one.key in keys),
     )
 
 
@@ -525,13 +719,24 @@ def _joined(run: Run, strips: Sequence[Strips], join: Join | None) -> Joined | N
     return Joined(key=run.key, join=join, strips=count, reach=reach, needed=run.length)
 
 
+def _cut_as(use: ClothUse, keys: set[str]) -> Iterator[Template]:
+    """The templates that the demands `keys` of letters are cut for."""
+    if isinstance(use.cut, StripNeed):
+        for one in use.blocks:
+            if one.key in keys:
+                yield from one.templates(use.cut)
+        for number, large in enumerate(use.cut.joined, 1):
+            if f"{_LETTERS}, {number}" in keys:
+                yield large.template
+
+
 def _letters_first(cloth: CutCloth) -> CutCloth:
     """The same cuts, with the band of the letters at the first end: fussy cuts are measured from there."""
     root = cloth.root
     if not isinstance(root.fill, Split) or root.fill.cut is Lie.ALONG:
         return cloth
     parts = sorted(
-        root.fill.parts, key=lambda part: not any(piece.key == "letters" for _, piece in part.pieces())
+        root.fill.parts, key=lambda part: not any(piece.key == _LETTERS for _, piece in part.pieces())
     )
     moved, x = [], root.x
     for part in parts:

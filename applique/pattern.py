@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from typing import Any, Final, TypeVar
 
 from applique.cloth import ClothPlan, cloth_extra, plan_cloth
-from applique.design import Design
+from applique.design import BackingKind, Design
 from applique.design.fonts import fonts_named
 from applique.errors import Notice, Problem, Refusal, Where
 from applique.full_size import guide_tiles, trace_tiles
@@ -41,7 +41,7 @@ from applique.words.findings import filled_notice, notice_of
 from applique.words.quilt import quilt_notices
 from applique.yardage import LetterNeeds, StripNeed, letter_needs
 
-__all__ = ["Pattern", "Placed", "Risk", "Sketch", "draft", "place", "renest", "sketch"]
+__all__ = ["Pattern", "Placed", "Risk", "Sketch", "draft", "place", "renest", "rests_on_nests", "sketch"]
 
 First = TypeVar("First")
 Second = TypeVar("Second")
@@ -249,6 +249,15 @@ def sketch(start: Design | Placed) -> Sketch:
     """
     placed = start if isinstance(start, Placed) else place(start)
     return Sketch(placed=placed, quilt=plan_quilt(placed.design, placed.panel, placed.fabrics))
+
+
+def rests_on_nests(design: Design) -> bool:
+    """Whether what is said of a design hangs on how short its nests are, and not only what is bought.
+
+    So it is with a back from leftovers, with what the stash lacks, and with numbers that the maker states.
+    """
+    leftovers = design.backing.kind is BackingKind.LEFTOVERS
+    return leftovers or bool(design.stated) or any(fabric.have for fabric in design.fabric)
 
 
 def draft(start: Design | Sketch, *, nester: Nester = _QUICK) -> Pattern:

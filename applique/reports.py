@@ -10,6 +10,7 @@ from typing import Any, Final
 
 from applique.buying import BeyondLayout, Extra, Rule, WashAndSquare
 from applique.cautions import ALL_CAUTIONS, RIGHTS
+from applique.cloth import FabricPlan
 from applique.cutfiles import CutDrawing, cut_drawings
 from applique.cutting import Piece, Region, Split
 from applique.design import Design, design_data, design_text, stash_text
@@ -27,7 +28,8 @@ from applique.held_numbers import (
     NothingCut,
 )
 from applique.language import Field, Message, Speech, nearest_speech
-from applique.leftovers import LeftoverBacking
+from applique.leftovers import LeftoverBacking, MixedBacking
+from applique.letter_blocks import LetterBlock
 from applique.marks import RowMark
 from applique.nesting import Placement
 from applique.outline_layer import PlacedOutline
@@ -63,6 +65,7 @@ from applique.shopping import (
 from applique.typeset.own import OwnFont, font_digests, shared_design
 from applique.units import Units, as_length, as_run, format_number
 from applique.words import summary as said
+from applique.words.booklet import mixed_said
 from applique.words.buying import (
     amount_said,
     figured_said,
@@ -74,6 +77,7 @@ from applique.words.buying import (
     shelf_name,
     side_by_side_said,
     uses_said,
+    wide_said,
 )
 from applique.words.cloth import use_how, use_said
 from applique.words.findings import finding_said
@@ -296,13 +300,28 @@ def _sheets(pattern: Pattern) -> dict[str, Any]:
 
 def _need(pattern: Pattern, need: StripNeed) -> dict[str, Any]:
     numbers = {template.key: template.number for template in pattern.templates}
+    plan = pattern.shopping.letters_of(need)
+    nest = need.nest if plan is None else None
     return {
         "material": str(material_said(need)),
         "usable_width": _exact(need.usable_width),
         **_rule(need.rule, pattern.design.units),
         "joined": [_side_by_side(pieces, pattern.design.units) for pieces in need.joined],
-        "nest": [_placement(spot, numbers) for spot in need.nest.placements] if need.nest else [],
+        "nest": [_placement(spot, numbers) for spot in nest.placements] if nest else [],
+        "blocks": [
+            {
+                "key": one.key,
+                "length": _exact(one.block.length),
+                "width": _exact(one.block.width),
+                "nest": [_placement(spot, numbers) for spot in one.nest.placements],
+            }
+            for one in _blocks(plan)
+        ],
     }
+
+
+def _blocks(plan: FabricPlan | None) -> tuple[LetterBlock, ...]:
+    return plan.letters.blocks if plan is not None and plan.letters is not None else ()
 
 
 def _rule(rule: Rule[Extra], units: Units) -> dict[str, Any]:
@@ -488,6 +507,29 @@ def _shopping(pattern: Pattern) -> dict[str, Any]:
         ],
         "stash_short": [_short(short) for short in shopping.short],
         "leftover_backing": None if back is None else _leftover_backing(back, units),
+        "mixed_backing": None
+        if shopping.mixed_backing is None
+        else _mixed_backing(shopping.mixed_backing, units),
+        "pieced_back": [
+            {
+                "fabric": patch.fabric,
+                "x": str(patch.x),
+                "y": str(patch.y),
+                "width": str(patch.width),
+                "height": str(patch.height),
+            }
+            for patch in shopping.back
+        ],
+        "wide_backing": None
+        if shopping.wide_backing is None
+        else {
+            "usable_width": _exact(shopping.wide_backing.usable_width),
+            "upright": shopping.wide_backing.way.upright,
+            "lengths": len(shopping.wide_backing.way.widths),
+            "panel_length": _exact(shopping.wide_backing.way.along),
+            **_rule(shopping.wide_backing.rule, units),
+            "words": str(wide_said(shopping.wide_backing, units)),
+        },
     }
 
 
@@ -589,6 +631,7 @@ def _short(short: StashShort) -> dict[str, Any]:
         "fabric": short.fabric.name,
         "have": stash_text(short.fabric.have),
         "more": _exact(short.more),
+        "letters": [template.number for template in short.letters],
     }
 
 
@@ -603,6 +646,21 @@ def _leftover_backing(back: LeftoverBacking, units: Units) -> dict[str, Any]:
             for row in back.rows
         ],
         "words": str(leftovers_said(back, units)),
+    }
+
+
+def _mixed_backing(mixed: MixedBacking, units: Units) -> dict[str, Any]:
+    return {
+        "upright": mixed.way.upright,
+        "lengths": len(mixed.way.widths),
+        "panel_length": _exact(mixed.way.along),
+        "strip_width": _exact(mixed.way.widened),
+        "strip": [
+            {"fabric": piece.fabric, "size": _size((piece.length, piece.width))} for piece in mixed.strip
+        ],
+        "reach": _exact(mixed.reach),
+        "saved": _exact(mixed.saved),
+        "words": str(mixed_said(mixed, units)),
     }
 
 
@@ -959,6 +1017,7 @@ def _to_buy(pattern: Pattern) -> Sequence[str]:
         for shelf in pattern.shopping.shelves
         if shelf.kind not in (ShelfKind.CLOTH, ShelfKind.WEB)
     ]
+    lines += [wide_said(wide, units)] if (wide := pattern.shopping.wide_backing) is not None else []
     return (
         _heading(said.BUYING, speech),
         *_table(said.BUYING_HEAD, rows, speech),

@@ -11,12 +11,14 @@ from applique.advice import Advice, advise
 from applique.batch.filling import check_placeholders
 from applique.batch.processes import side_by_side
 from applique.batch.rows import NameList, read_list
-from applique.design import design_from_mapping
+from applique.design import Design, design_from_mapping
 from applique.design.placeholders import fill
 from applique.design.reading import read_design_data
 from applique.errors import Problem, Refusal, Where
 from applique.language import message
-from applique.pattern import draft
+from applique.nesting import Effort, Nester
+from applique.pattern import draft, rests_on_nests
+from applique.store import FolderStore, cache_folder, nests_beside
 from applique.words.held_numbers import short_notices
 
 __all__ = ["CheckedRow", "check_each"]
@@ -75,6 +77,13 @@ def _stopped(job: _Job | CheckedRow) -> CheckedRow:
     return CheckedRow(row=job.row, problems=(problem,))
 
 
+def _nester(design: Design, base: Path) -> Nester:
+    """How to nest: as `make` does it where that changes what is said, else quickly."""
+    if not rests_on_nests(design):
+        return Nester()
+    return Nester(effort=Effort.NORMAL, store=FolderStore(cache_folder()), given=nests_beside(base))
+
+
 def _check(job: _Job | CheckedRow) -> CheckedRow:
     """Check one row, in a child process; what is checked is so already."""
     if isinstance(job, CheckedRow):
@@ -82,7 +91,7 @@ def _check(job: _Job | CheckedRow) -> CheckedRow:
     row = Where(list_row=job.row)
     try:
         design = design_from_mapping(job.data, base=job.base)
-        pattern = draft(design)
+        pattern = draft(design, nester=_nester(design, job.base))
         short = short_notices(pattern.stated, design.units)
         advice = (*advise(pattern), *(Advice(notice=notice, fix=notice.fix) for notice in short))
     except Refusal as refusal:

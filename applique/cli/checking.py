@@ -65,6 +65,7 @@ def check(
     """The command `check`."""
     from applique.advice import advise
     from applique.design import read_design
+    from applique.pattern import rests_on_nests
     from applique.words.held_numbers import short_notices
 
     if names is not None and fix:
@@ -78,7 +79,9 @@ def check(
         return
     target = output or file.with_name(f"{file.stem}-mended.toml")
     design = read_design(file)
-    pattern = drafted(design)
+    # As `make` does it, so that both say the same numbers.
+    effort = "normal" if rests_on_nests(design) else "quick"
+    pattern = drafted(design, effort, beside=file.parent)
     advice = advise(pattern)
     if as_json:
         said = {

@@ -164,8 +164,10 @@ def lay_strip(
     return StripNest(width=width, length=length, spacing=spacing, placements=placements)
 
 
-def nest_bins(pieces: Sequence[NestPiece], *, width: float, height: float, spacing: float) -> BinNest:
-    """All `pieces` on as few equal pages as are found, at least `spacing` apart.
+def nest_bins(
+    pieces: Sequence[NestPiece], *, width: float, height: float, spacing: float, enough: int = 1
+) -> BinNest:
+    """All `pieces` on as few equal pages as are found, or on no more than are `enough`, at least `spacing` apart.
 
     Raises:
         Refusal: a piece that fits no page in any of its turns.
@@ -185,7 +187,7 @@ def nest_bins(pieces: Sequence[NestPiece], *, width: float, height: float, spaci
         found = _filled_bins(order, masks, (rows, columns), cell, spacing)
         if bins is None or (len(found), len(found[-1])) < (len(bins), len(bins[-1])):
             bins = found
-        if len(bins) <= max(fewest, 1):
+        if len(bins) <= max(fewest, enough):
             break
     bins = bins or ()
     return BinNest(width=width, height=height, spacing=spacing, bins=bins)

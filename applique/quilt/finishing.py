@@ -81,12 +81,14 @@ class BindingPlan:
 class BackingWay:
     """One way to piece a backing: panels `widths` wide, side by side, each as long as `along`.
 
-    Panels that are `upright` run the height of the quilt.
+    Panels that are `upright` run the height of the quilt. `widened` is the cut width of a strip of leftovers that is
+    sewn on beside the last panel; 0 where there is none.
     """
 
     upright: bool
     along: Fraction
     widths: tuple[Fraction, ...]
+    widened: Fraction = Fraction(0)
 
     @property
     def length(self) -> Fraction:

@@ -83,10 +83,13 @@ def _border(border: BorderPlan) -> Iterator[float]:
 
 
 def _backing(backing: BackingPlan, cloth: ClothPlan) -> float:
-    """The seams of a back pieced from lengths, or from leftovers: within each row, and from row to row."""
+    """The seams of a back pieced from lengths, with the strip that widens them, or from leftovers: within each row,
+    and from row to row."""
     way = next((use.way for use in cloth.uses if use.way is not None), None)
     if way is not None:
-        return float((len(way.widths) - 1) * way.along)
+        strip = cloth.mixed_backing.strip if cloth.mixed_backing is not None else ()
+        widened = way.along + (len(strip) - 1) * way.widened if strip else 0
+        return float((len(way.widths) - 1) * way.along + widened)
     rows = cloth.leftover_backing.rows if cloth.leftover_backing is not None else ()
     lies = cloth.leftover_backing is not None and cloth.leftover_backing.lies
     across = backing.width if lies else backing.height

@@ -11,10 +11,10 @@ from typing import Final
 from applique.cautions import ALL_CAUTIONS, RIGHTS
 from applique.cloth import ClothUse, UseKind
 from applique.cutting.diagram import letters_of
-from applique.design import BackingKind
 from applique.pattern import Pattern
 from applique.pieces import rows_said
 from applique.quilt.borders import BorderPlan, BorderStep
+from applique.sheets.back import draw_back
 from applique.sheets.cutting import diagram_height, draw_diagram, write_cuts
 from applique.sheets.flow import Flow
 from applique.sheets.frame import Sheet
@@ -23,7 +23,8 @@ from applique.sheets.sewing_pages import write_quilting, write_stitching
 from applique.shopping import FabricBuy, ShelfKind
 from applique.units import as_length
 from applique.words import booklet as said
-from applique.words.buying import amount_said, figured_said, item_said, shelf_name, uses_said
+from applique.words.buying import amount_said, figured_said, item_said, shelf_name, uses_said, wide_said
+from applique.words.cutting import cloth_said
 from applique.words.picture import beside_said
 from applique.words.quilt import bed_said
 from applique.words.sheets import (
@@ -173,6 +174,10 @@ def _fabric(flow: Flow, pattern: Pattern, buy: FabricBuy) -> None:
     letters = letters_of(diagrams)
     flow.heading(buy.fabric.name, 2, kept=diagram_height(flow, diagrams[0]) if diagrams else 40)
     for diagram in diagrams:
+        if buy.fabric.have:
+            held = buy.cutting.held(diagram.cloth)
+            flow.room(diagram_height(flow, diagram) + 20)
+            flow.paragraph(cloth_said(held, diagram.cloth.number))
         draw_diagram(flow, diagram, letters, units)
         write_cuts(flow, diagram, letters, units)
     for use in buy.uses:
@@ -280,11 +285,7 @@ def _finishing(flow: Flow, pattern: Pattern) -> None:
     quilt, units = pattern.quilt, pattern.design.units
     flow.heading(said.LAYERING, kept=80)
     flow.paragraph(said.backing_said(quilt.backing, pattern.shopping.use(UseKind.BACKING), units))
-    leftovers = pattern.shopping.leftover_backing
-    if pattern.design.backing.kind is BackingKind.LEFTOVERS and leftovers is not None:
-        flow.paragraph(said.from_leftovers_said(leftovers, units))
-        for number, row in enumerate(leftovers.rows, 1):
-            flow.paragraph(said.backing_row_said(number, row, units), indent=12)
+    _pieced_back(flow, pattern)
     flow.paragraph(said.batting_said(quilt.batting, units))
     flow.paragraph(said.LAYER_IT)
     flow.heading(said.BINDING, 2)
@@ -300,6 +301,22 @@ def _finishing(flow: Flow, pattern: Pattern) -> None:
         flow.paragraph(said.sleeve_said(quilt.sleeve, units))
     flow.heading(said.LABEL, 2)
     flow.paragraph(said.SEW_LABEL)
+
+
+def _pieced_back(flow: Flow, pattern: Pattern) -> None:
+    """How the back is pieced from leftovers, drawn with its seams where it has any, and what wide backing takes."""
+    shopping, units = pattern.shopping, pattern.design.units
+    leftovers, mixed = shopping.leftover_backing, shopping.mixed_backing
+    if mixed is not None:
+        flow.paragraph(said.mixed_said(mixed, units))
+    elif leftovers is not None:
+        flow.paragraph(said.from_leftovers_said(leftovers, units))
+        for number, row in enumerate(leftovers.rows if leftovers.enough else (), 1):
+            flow.paragraph(said.backing_row_said(number, row, units), indent=12)
+    if len(shopping.back) > 1:
+        draw_back(flow, shopping.back)
+    if shopping.wide_backing is not None:
+        flow.paragraph(wide_said(shopping.wide_backing, units), quiet=True)
 
 
 def _care(flow: Flow, pattern: Pattern) -> None:

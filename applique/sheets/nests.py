@@ -6,10 +6,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
+from applique.cloth import FabricPlan
+from applique.cutting.diagram import letters_of
 from applique.geometry.outline import Outline
 from applique.geometry.place import Place
 from applique.geometry.points import Bounds, Matrix, Point, meet, point_under
 from applique.geometry.polygons import parts_of
+from applique.letter_blocks import LetterBlock
 from applique.nesting import StripNest
 from applique.paging import Tile, Tiling
 from applique.pattern import Pattern
@@ -29,6 +32,14 @@ _BAND_GAP: Final = 24.0
 _MOST_BANDS: Final = 40
 _LEAST_BAND: Final = 80.0
 """Points of a band that its two numbers take side by side."""
+_MOST_SCALE: Final = 36.0
+"""Points for an inch, half size."""
+_SMALLER: Final = 0.97
+_LEAST_BLOCK: Final = 90.0
+"""Points of the page that a block takes with its words."""
+_BLOCK_GAP: Final = 14.0
+_CAPTION_LINES: Final = 3
+_CAPTION: Final = 34.0
 _RING_ERROR: Final = 0.01
 """Inches by which the drawn rough cut may be coarser than the one that was nested."""
 
@@ -154,10 +165,58 @@ def _nest_page(sheet: Sheet, pattern: Pattern, need: StripNeed) -> None:
     """Draw one nest on a page of its own, in as many bands as make it largest."""
     sheet.begin(sheet.tell(said.nest_bookmark(need)))
     title = sheet.speech.field(said.nest_title(need))
-    facts = [sheet.tell(fact) for fact in said.nest_facts(need, pattern.design.units)]
+    plan = pattern.shopping.letters_of(need)
+    facts = [
+        sheet.tell(fact) for fact in said.nest_facts(need, pattern.design.units, in_blocks=plan is not None)
+    ]
     y = paragraphs(sheet, title, facts, sheet.left, sheet.top - 8, sheet.right - sheet.left)
-    if need.nest is not None:
+    if plan is not None:
+        _blocks(sheet, pattern, need, plan, y - 16)
+    elif need.nest is not None:
         _bands(sheet, pattern, need, need.nest, y - 16)
+
+
+def _blocks(sheet: Sheet, pattern: Pattern, need: StripNeed, plan: FabricPlan, top: float) -> None:
+    """Each block with its letters, side by side in rows, all to the largest scale at which the page holds them."""
+    letters = letters_of(plan.diagrams)
+    order = {key: place for place, key in enumerate(letters)}
+    blocks = sorted(plan.letters.blocks if plan.letters else (), key=lambda one: order[one.key])
+    scale = _MOST_SCALE
+    while (spots := _in_rows(sheet, blocks, scale, top)) is None:
+        scale *= _SMALLER
+    for one, (x, low) in zip(blocks, spots, strict=True):
+        length, height = (float(side) * scale for side in (one.block.length, one.block.width))
+        onto: Matrix = (scale, 0.0, 0.0, scale, x, low)
+        _pieces(sheet, _laid(pattern, need, one.nest), (0.0, float(one.block.length)), onto)
+        sheet.canvas.setStrokeGray(INK)
+        sheet.canvas.setLineWidth(THIN)
+        sheet.canvas.rect(x, low, length, height, fill=0, stroke=1)
+        words = said.block_said(letters[one.key], one, plan.source(one.key), pattern.design.units)
+        for line, text in enumerate(
+            sheet.letters.wrapped(sheet.tell(words), _SMALL, max(length, _LEAST_BLOCK))[:_CAPTION_LINES]
+        ):
+            sheet.letters.draw(text, x, low - 9 - line * 8.5, _SMALL)
+
+
+def _in_rows(
+    sheet: Sheet, blocks: Sequence[LetterBlock], scale: float, top: float
+) -> tuple[tuple[float, float], ...] | None:
+    """The lower left corner of each block on the page, in points; None where the page does not hold them."""
+    spots: list[tuple[float, float]] = []
+    x, low, deep = sheet.left, top, 0.0
+    row: list[tuple[float, float]] = []
+    for one in blocks:
+        length, height = (float(side) * scale for side in (one.block.length, one.block.width))
+        wide = max(length, _LEAST_BLOCK)
+        if row and x + wide > sheet.right:
+            spots += [(at, low - tall) for at, tall in row]
+            x, low, deep, row = sheet.left, low - deep - _CAPTION, 0.0, []
+        if x + wide > sheet.right:
+            return None
+        row.append((x, height))
+        x, deep = x + wide + _BLOCK_GAP, max(deep, height)
+    spots += [(at, low - tall) for at, tall in row]
+    return tuple(spots) if low - deep - _CAPTION >= sheet.bottom else None
 
 
 def _bands(sheet: Sheet, pattern: Pattern, need: StripNeed, nest: StripNest, top: float) -> None:
@@ -175,7 +234,7 @@ def _bands(sheet: Sheet, pattern: Pattern, need: StripNeed, nest: StripNest, top
 
 def _band_scale(nest: StripNest, across: float, room: float, bands: int) -> float:
     """Points for an inch at which `bands` bands hold the nest within the page."""
-    return min(across * bands / nest.length, (room - bands * _BAND_GAP) / bands / nest.width, 36.0)
+    return min(across * bands / nest.length, (room - bands * _BAND_GAP) / bands / nest.width, _MOST_SCALE)
 
 
 def _without_sliver(scale: float, nest: StripNest, across: float) -> float:

@@ -10,7 +10,7 @@ from applique.cloth import ClothUse, UseKind
 from applique.cutting import Lie
 from applique.design import BorderKind, Corners, PaperSize
 from applique.language import Field, Listing, Message, listed, message, messages
-from applique.leftovers import Leftover, LeftoverBacking
+from applique.leftovers import Leftover, LeftoverBacking, MixedBacking
 from applique.panel import PanelPlan
 from applique.pieces import Layer, Template
 from applique.quilt.borders import BorderPlan, BorderStep, Side, SideStrip
@@ -61,6 +61,7 @@ __all__ = [
     "from_leftovers_said",
     "leftovers_of_said",
     "lettering_said",
+    "mixed_said",
     "one_fabric_said",
     "panel_said",
     "percent_said",
@@ -582,16 +583,26 @@ def from_leftovers_said(back: LeftoverBacking, units: Units) -> Message:
     return message("From what is left over: {words}.", words=leftovers_said(back, units))
 
 
+def mixed_said(mixed: MixedBacking, units: Units) -> Message:
+    """How the strip that widens bought lengths is pieced from leftovers."""
+    return message(
+        "From what is left over, piece a strip end to end: {pieces}. Trim it to {width} by {length} and sew it to a "
+        "long side; it saves {saved} of fabric.",
+        pieces=listed(_leftover(piece, units) for piece in mixed.strip),
+        width=as_length(mixed.way.widened, units),
+        length=as_length(mixed.way.along, units),
+        saved=as_length(mixed.saved, units),
+    )
+
+
+def _leftover(piece: Leftover, units: Units) -> Message:
+    size = _by((max(piece.length, piece.width), min(piece.length, piece.width)), units)
+    return message("{fabric} {size}", fabric=piece.fabric, size=size)
+
+
 def backing_row_said(number: int, row: Sequence[Leftover], units: Units) -> Message:
     """One row of a backing pieced from leftovers, the longer side of each piece first."""
-    pieces = (
-        message(
-            "{fabric} {size}",
-            fabric=piece.fabric,
-            size=_by((max(piece.length, piece.width), min(piece.length, piece.width)), units),
-        )
-        for piece in row
-    )
+    pieces = (_leftover(piece, units) for piece in row)
     return message("Row {number}: {pieces}.", number=number, pieces=listed(pieces))
 
 

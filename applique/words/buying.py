@@ -6,18 +6,18 @@ from fractions import Fraction
 from typing import Final, assert_never
 
 from applique.buying import BeyondLayout, Extra, Rule, WashAndSquare
+from applique.cloth import WideBacking
 from applique.design import stash_text
 from applique.errors import Notice, Where
 from applique.language import Field, Listing, Measure, Message, listed, message, messages
 from applique.leftovers import LeftoverBacking
+from applique.precuts import Precut, PrecutKind
 from applique.quilt.finishing import BattingPlan, BattingSize
 from applique.sewing.stabilizer import StabilizerKind, StabilizerNeed
 from applique.sewing.threads import ThreadNeed, ThreadUse
 from applique.shopping import (
     FabricBuy,
     Notion,
-    Precut,
-    PrecutKind,
     Shelf,
     ShelfItem,
     ShelfKind,
@@ -41,6 +41,7 @@ __all__ = [
     "shopping_notices",
     "side_by_side_said",
     "uses_said",
+    "wide_said",
 ]
 
 BATTINGS: Final = {
@@ -167,12 +168,18 @@ def amount_said(buy: FabricBuy, units: Units) -> Measure | Message:
 def precut_said(precut: Precut) -> Message:
     """Which precut would do instead of yardage."""
     match precut.kind:
-        case PrecutKind.QUARTER_YARD:
-            return message("a quarter yard would do")
+        case PrecutKind.FAT_EIGHTH:
+            return message("a fat eighth would do")
         case PrecutKind.FAT_QUARTER:
             if precut.count == 1:
                 return message("a fat quarter would do")
             return messages("{count} fat quarter would do", "{count} fat quarters would do", precut.count)
+        case PrecutKind.STRIP_ROLL:
+            return message("a roll of 40 strips 2 1/2 in wide, all of this fabric, would do")
+        case PrecutKind.SMALL_SQUARES:
+            return message("a pack of 42 squares of 5 in, all of this fabric, would do")
+        case PrecutKind.LARGE_SQUARES:
+            return message("a pack of 42 squares of 10 in, all of this fabric, would do")
     assert_never(precut.kind)
 
 
@@ -303,10 +310,31 @@ def leftovers_said(back: LeftoverBacking, units: Units) -> Message:
     )
 
 
+def wide_said(wide: WideBacking, units: Units) -> Message:
+    """What wide backing would take instead of lengths with seams."""
+    fields: dict[str, Field] = {
+        "width": as_length(wide.usable_width, units),
+        "length": as_yardage(wide.rule.buy, units),
+    }
+    seams = len(wide.way.widths) - 1
+    if not seams:
+        return message("Wide backing, {width} usable, would take {length} instead, with no seam.", **fields)
+    return messages(
+        "Wide backing, {width} usable, would take {length} instead, with {count} seam.",
+        "Wide backing, {width} usable, would take {length} instead, with {count} seams.",
+        seams,
+        **fields,
+    )
+
+
 def shopping_notices(shopping: Shopping, units: Units) -> tuple[Notice, ...]:
     """What to look at before buying: leftovers too small for the back, and what the stash does not hold."""
     back = shopping.leftover_backing
-    small = [] if back is None or back.enough else [_leftovers_notice(back, units)]
+    small = (
+        []
+        if back is None or back.enough or shopping.mixed_backing is not None
+        else [_leftovers_notice(back, units)]
+    )
     return (*small, *(_stash_notice(short, units) for short in shopping.short))
 
 
@@ -322,12 +350,22 @@ def _leftovers_notice(back: LeftoverBacking, units: Units) -> Notice:
 def _stash_notice(short: StashShort, units: Units) -> Notice:
     return Notice(
         kind="stash-not-enough",
-        what=message(
-            "{stock} of {fabric} are not enough: buy {more} more",
-            stock=stash_text(short.fabric.have),
-            fabric=short.fabric.name,
-            more=as_yardage(short.more, units),
-        ),
+        what=_stash_said(short, as_yardage(short.more, units)),
         where=Where.key("fabric"),
         fix=message("more of it, smaller letters, or another fabric for some"),
+    )
+
+
+def _stash_said(short: StashShort, more: Measure) -> Message:
+    stock, fabric = stash_text(short.fabric.have), short.fabric.name
+    if not short.letters:
+        return message(
+            "{stock} of {fabric} are not enough: buy {more} more", stock=stock, fabric=fabric, more=more
+        )
+    return message(
+        "{stock} of {fabric} are not enough: {letters} would have to come from more; buy {more} more",
+        stock=stock,
+        fabric=fabric,
+        letters=listed(template.name for template in short.letters),
+        more=more,
     )

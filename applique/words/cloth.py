@@ -9,7 +9,7 @@ from typing import assert_never
 from applique.cloth import ClothUse, Joined, Strips, UseKind
 from applique.cutting import Lie
 from applique.language import Listing, Message, listed, message, messages
-from applique.quilt.finishing import BackingPlan, SleevePlan
+from applique.quilt.finishing import BackingPlan, BackingWay, SleevePlan
 from applique.quilt.panel_cut import PanelCut
 from applique.quilt.strips import ClothCut, CutKind, CutPieces, Join
 from applique.units import Units, as_length
@@ -123,6 +123,8 @@ def _the_other_way(lengths: Message, panel: PanelCut, units: Units) -> Message:
 def backing_how(backing: BackingPlan, use: ClothUse, units: Units) -> Message:
     """How the panels of a backing lie, and what fabric it would take the other way."""
     way = use.way or backing.ways[0]
+    if way.widened:
+        return _widened(way, units)
     panels = len(way.widths)
     seams = messages("{count} seam", "{count} seams", panels - 1) if panels > 1 else message("no seam")
     length = as_length(way.along, units)
@@ -151,6 +153,26 @@ def backing_how(backing: BackingPlan, use: ClothUse, units: Units) -> Message:
             "{laid} (crosswise would take {other})", laid=laid, other=as_length(other.length, units)
         )
     return message("{laid} (lengthwise would take {other})", laid=laid, other=as_length(other.length, units))
+
+
+def _widened(way: BackingWay, units: Units) -> Message:
+    """Lengths that a strip of leftovers widens."""
+    length, width = as_length(way.along, units), as_length(way.widened, units)
+    if way.upright:
+        return messages(
+            "{count} length of {length}, lengthwise, widened by a strip of leftovers cut {width} wide",
+            "{count} lengths of {length}, lengthwise, widened by a strip of leftovers cut {width} wide",
+            len(way.widths),
+            length=length,
+            width=width,
+        )
+    return messages(
+        "{count} length of {length}, crosswise, widened by a strip of leftovers cut {width} wide",
+        "{count} lengths of {length}, crosswise, widened by a strip of leftovers cut {width} wide",
+        len(way.widths),
+        length=length,
+        width=width,
+    )
 
 
 def strips_how(cut: ClothCut, use: ClothUse, units: Units) -> Message:

@@ -9,11 +9,13 @@ from typing import Final
 
 from applique.cutting import Lie
 from applique.cutting.diagram import Band, Course, Group
+from applique.design import Held
 from applique.language import Message, message, messages
 from applique.units import Units, as_length
 
 __all__ = [
     "SELVAGE",
+    "cloth_said",
     "cuts_said",
     "group_said",
     "left_said",
@@ -50,6 +52,15 @@ def numbers_said(band: Band) -> Message:
     if band.last == band.number:
         return message("{number}", number=band.number)
     return message("{first}–{last}", first=band.number, last=band.last)
+
+
+def cloth_said(held: Held | None, number: int) -> Message:
+    """Which piece of cloth is cut: one of the stash, in the maker's own words, or what is bought."""
+    if held is None:
+        return message("What you buy:")
+    if held.count == 1:
+        return message("From what you have, “{stock}”:", stock=held.words)
+    return message("From what you have, “{stock}”, piece {number}:", stock=held.words, number=number)
 
 
 def cuts_said(band: Band, letters: Mapping[str, str], units: Units) -> Iterator[tuple[int, Message]]:

@@ -5,15 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
+from applique.design import Held
 from applique.language import Message, message
+from applique.letter_blocks import LetterBlock
 from applique.units import Units, as_length, as_yardage
 from applique.words.buying import material_said, rule_said, side_by_side_said
 from applique.yardage import StripNeed, WebKind
 
 __all__ = [
+    "BLOCKS",
     "METHOD",
     "OUTLINE",
     "SUBJECT",
+    "block_said",
     "nest_bookmark",
     "nest_facts",
     "nest_title",
@@ -24,6 +28,9 @@ __all__ = [
 SUBJECT: Final = message("nesting")
 METHOD: Final = message("How the letters lie on web and fabric")
 OUTLINE: Final = message("outline")
+BLOCKS: Final = message(
+    "Cut these letters block by block. Each block is named as in the cutting plan of {file}, with what it comes from."
+).filled(file="pattern.pdf")
 _WEBS: Final = {
     WebKind.FUSIBLE_WEB: message("Fusible web"),
     WebKind.FREEZER_PAPER: message("Freezer paper"),
@@ -40,16 +47,32 @@ def nest_title(need: StripNeed) -> str | Message:
     return need.fabric if need.web is None else _WEBS[need.web]
 
 
-def nest_facts(need: StripNeed, units: Units) -> Iterator[Message]:
-    """What to buy for a nest and by which rule, how its letters are drawn, and what is too large for its width."""
-    yield message(
-        "Buy {length} of {material}, {width} wide: {rule}.",
-        length=as_yardage(need.buy, units),
-        material=material_said(need),
-        width=as_length(need.usable_width, units),
-        rule=rule_said(need.rule, units),
+def block_said(letter: str, one: LetterBlock, held: Held | None, units: Units) -> Message:
+    """A block of letters: what the cutting plan calls it, its size, and what it is cut from."""
+    width, length = (as_length(side, units, denominator=16) for side in (one.block.width, one.block.length))
+    if held is None:
+        return message("{piece}: {width} by {length}, bought", piece=letter, width=width, length=length)
+    return message(
+        "{piece}: {width} by {length}, from “{stock}”",
+        piece=letter,
+        width=width,
+        length=length,
+        stock=held.words,
     )
-    if need.web is None:
+
+
+def nest_facts(need: StripNeed, units: Units, *, in_blocks: bool) -> Iterator[Message]:
+    """What to buy for a nest and by which rule, how its letters are drawn, and what is too large for its width.
+
+    Letters that are cut `in_blocks` have no length of their own to buy.
+    """
+    yield BLOCKS if in_blocks else _buy_said(need, units)
+    if in_blocks:
+        yield message(
+            "Each letter is drawn with its rough cut. Seen from the right side of the fabric; the selvage runs from "
+            "left to right."
+        )
+    elif need.web is None:
         yield message(
             "Each letter is drawn with its rough cut. Seen from the right side of the fabric; the selvages run along "
             "the two long sides."
@@ -63,6 +86,16 @@ def nest_facts(need: StripNeed, units: Units) -> Iterator[Message]:
             "Larger than the width, made from pieces laid side by side: {pieces}.",
             pieces=side_by_side_said(pieces, units),
         )
+
+
+def _buy_said(need: StripNeed, units: Units) -> Message:
+    return message(
+        "Buy {length} of {material}, {width} wide: {rule}.",
+        length=as_yardage(need.buy, units),
+        material=material_said(need),
+        width=as_length(need.usable_width, units),
+        rule=rule_said(need.rule, units),
+    )
 
 
 def trace_bookmark(tile: str) -> Message:
