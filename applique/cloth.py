@@ -5,7 +5,6 @@ Exact inches after washing; the frame of a plan is that of `cutting`.
 
 from __future__ import annotations
 
-import math
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
@@ -36,7 +35,7 @@ from applique.quilt.panel_cut import PanelCut
 from applique.quilt.strips import ClothCut, CutKind, CutPieces, Join, join_loss
 from applique.quilt.whole import QuiltPlan
 from applique.supplies import bolt_of, plan_of, supplies_of
-from applique.units import buying_step, cutting_step
+from applique.units import buying_step, cutting_step, round_up
 from applique.yardage import StripNeed
 
 __all__ = [
@@ -55,7 +54,6 @@ _LEAST_STRIP: Final = Fraction(12)
 _LEAST_LEFTOVER: Final = Fraction(2)
 """Leftovers narrower than this are not worth a line."""
 _QUARTER_YARD: Final = Fraction(9)
-_SIXTEENTH: Final = Fraction(1, 16)
 
 
 class UseKind(StrEnum):
@@ -189,7 +187,7 @@ def plan_cloth(design: Design, quilt: QuiltPlan, letters: Sequence[StripNeed]) -
         return ClothPlan(fabrics=_fabrics(design, quilt, letters, backing=True), leftover_backing=None)
     fabrics = _fabrics(design, quilt, letters, backing=False)
     left = [piece for plan in fabrics for piece in plan.leftovers]
-    back = back_from(quilt.backing, left, 2 * design.panel.seam_allowance)
+    back = back_from(quilt.backing, left, 2 * design.seam_allowance)
     if not back.enough:
         fabrics = _fabrics(design, quilt, letters, backing=True)
     return ClothPlan(fabrics=fabrics, leftover_backing=back)
@@ -210,7 +208,7 @@ def _fabrics(
 def _wanted(
     design: Design, quilt: QuiltPlan, letters: Sequence[StripNeed], *, backing: bool
 ) -> Iterator[tuple[Fabric, _Wanted]]:
-    fabrics, allowance = quilt.fabrics, design.panel.seam_allowance
+    fabrics, allowance = quilt.fabrics, design.seam_allowance
     yield fabrics.panel, _panel(quilt.panel, fabrics.panel)
     if backing:
         yield fabrics.backing, _backing(quilt.backing)
@@ -223,7 +221,7 @@ def _wanted(
     if quilt.sleeve is not None:
         yield fabrics.sleeve, _sleeve(quilt.sleeve, allowance)
     for need in letters:
-        yield fabrics.by_name[need.fabric], _letters(need)
+        yield fabrics.by_name[need.fabric], _letters(need, cutting_step(design.units))
 
 
 def _panel(panel: PanelCut, fabric: Fabric) -> _Wanted:
@@ -335,19 +333,19 @@ def _sleeve(sleeve: SleevePlan, allowance: Fraction) -> _Wanted:
     return _Wanted(kind=UseKind.SLEEVE, cut=sleeve, demands=(run,), join=Join.STRAIGHT)
 
 
-def _letters(need: StripNeed) -> _Wanted:
+def _letters(need: StripNeed, step: Fraction) -> _Wanted:
     """The nest as one block, and for each letter wider than the cloth the widths that are laid side by side."""
     demands: list[Demand] = []
     if need.nest is not None:
         shapes = {piece.key: piece.shape for piece in need.pieces}
         reach = max(spot.place.shape(shapes[spot.key]).bounds[3] for spot in need.nest.placements)
-        width = need.usable_width if need.fixed else min(_up(reach), need.usable_width)
-        demands.append(Block(key="letters", length=_up(need.nest.length), width=width))
+        width = need.usable_width if need.fixed else min(_up(reach, step), need.usable_width)
+        demands.append(Block(key="letters", length=_up(need.nest.length, step), width=width))
     for number, large in enumerate(need.joined, 1):
         demands.append(
             Rectangle(
                 key=f"letters, {number}",
-                length=large.length,
+                length=round_up(large.length, step),
                 width=need.usable_width,
                 count=large.count * large.widths,
                 lies=(Lie.ALONG,),
@@ -356,9 +354,9 @@ def _letters(need: StripNeed) -> _Wanted:
     return _Wanted(kind=UseKind.LETTERS, cut=need, demands=tuple(demands))
 
 
-def _up(length: float) -> Fraction:
-    """A measured length up to the next 1/16 in; float noise below 1e-9 does not count."""
-    return math.ceil((length - 1e-9) * 16) * _SIXTEENTH
+def _up(length: float, step: Fraction) -> Fraction:
+    """A measured length up to the next `step`; float noise below 1e-9 does not count."""
+    return round_up(Fraction(length - 1e-9), step)
 
 
 # What is planned

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from typing import Final
 
 from applique.cloth import ClothUse, UseKind
 from applique.cutting import Lie
 from applique.design import BorderKind, Corners, PaperSize
-from applique.language import Field, Listing, Message, listed, message, messages
+from applique.language import Field, Listing, Measure, Message, listed, message, messages
 from applique.leftovers import Leftover, LeftoverBacking
 from applique.panel import PanelPlan
 from applique.pieces import Layer, Template
@@ -18,7 +18,16 @@ from applique.quilt.finishing import SLEEVE_HEM, BackingPlan, BattingPlan, Bindi
 from applique.quilt.panel_cut import FoldCut, SeamPlan
 from applique.quilt.strips import ClothCut, CutKind, Extent
 from applique.quilt.whole import QuiltPlan
-from applique.units import Units, as_area, as_both, as_length, as_yardage
+from applique.units import (
+    Units,
+    as_area,
+    as_available,
+    as_length,
+    as_needed,
+    as_size,
+    as_size_both,
+    as_yardage,
+)
 from applique.words.buying import BATTINGS, leftovers_said, material_said, rule_said
 from applique.words.cloth import use_how
 from applique.words.quilt import class_said
@@ -136,8 +145,8 @@ def percent_said(part: float) -> Message:
     return message("{percent}%", percent=round(part * 100))
 
 
-def _by(size: Extent, units: Units, *, denominator: int = 16) -> Message:
-    across, down = (as_length(side, units, denominator=denominator) for side in size)
+def _by(size: Extent, units: Units, said: Callable[[Fraction, Units], Measure] = as_size) -> Message:
+    across, down = (said(side, units) for side in size)
     return message("{width} by {height}", width=across, height=down)
 
 
@@ -153,7 +162,7 @@ def byline_said(name: str, skill: str) -> str | Message:
 
 def finished_said(quilt: QuiltPlan, units: Units) -> Message:
     """How large the quilt is."""
-    across, down = (as_both(side, units) for side in quilt.finished)
+    across, down = (as_size_both(side, units) for side in quilt.finished)
     return message(
         "Finished size {width} wide and {height} high, {size}.",
         width=across,
@@ -178,7 +187,8 @@ def one_fabric_said(need: StripNeed, units: Units) -> Message:
 def leftovers_of_said(pieces: Iterable[Leftover], units: Units) -> Message:
     """What is left of a fabric."""
     return message(
-        "Left over: {sizes}.", sizes=listed(_by((piece.width, piece.length), units) for piece in pieces)
+        "Left over: {sizes}.",
+        sizes=listed(_by((piece.width, piece.length), units, as_available) for piece in pieces),
     )
 
 
@@ -221,7 +231,7 @@ def _border_cut(use: ClothUse, how: Message) -> Message:
 
 def panel_said(panel: PanelPlan, use: ClothUse, letters: Mapping[str, str], units: Units) -> Message:
     """The size of the panel, cut and finished, and how it lies on its fabric."""
-    across, down = (as_length(side, units, denominator=16) for side in (panel.cut_width, panel.cut_height))
+    across, down = (as_size(side, units) for side in (panel.cut_width, panel.cut_height))
     return message(
         "{pieces}: Panel: cut one, {width} wide and {height} high (finished {finished}); {how}.",
         pieces=listed([letters[key] for key in use.keys]),
@@ -234,7 +244,7 @@ def panel_said(panel: PanelPlan, use: ClothUse, letters: Mapping[str, str], unit
 
 def seam_said(seam: SeamPlan, units: Units) -> Message:
     """Where the seams of a pieced panel lie."""
-    places = listed(as_length(place, units, denominator=16) for place in seam.places)
+    places = listed(as_size(place, units) for place in seam.places)
     if seam.upright:
         return messages(
             "Join the lengths so that the seam lies {places} from the left cut edge.",
@@ -252,7 +262,7 @@ def seam_said(seam: SeamPlan, units: Units) -> Message:
 
 def fold_said(fold: FoldCut, units: Units) -> tuple[Message, ...]:
     """The steps of cutting the panel folded."""
-    high, wide = (as_length(half, units, denominator=16) for half in (fold.half_length, fold.half_width))
+    high, wide = (as_size(half, units) for half in (fold.half_length, fold.half_width))
     return (
         message(
             "Cut the panel off first as drawn, with what lies beside it cut away; then fold it in half from top to "
@@ -378,7 +388,7 @@ def placing_said(panel: PanelPlan, units: Units) -> tuple[Message, ...]:
         message(
             "Fold the panel in half from side to side and mark the center line along the fold with a removable pen; it "
             "is {distance} from either cut side edge. {caution}",
-            distance=as_length(panel.center_from_edge, units, denominator=16),
+            distance=as_size(panel.center_from_edge, units),
             caution=PEN_CAUTION,
         ),
         message("Mark each baseline, measured down from the cut top edge."),
@@ -401,7 +411,7 @@ def baseline_said(downs: Sequence[float], units: Units) -> Field:
 
 def border_said(border: BorderPlan, units: Units) -> Message:
     """A border's heading: its number and what it is."""
-    return _border(border).filled(number=border.number, width=as_length(border.width, units, denominator=16))
+    return _border(border).filled(number=border.number, width=as_size(border.width, units))
 
 
 def _border(border: BorderPlan) -> Message:
@@ -425,12 +435,12 @@ def step_said(
     for strip in step.strips:
         if len(strip.pieces) > 1:
             yield _IN_ORDER[strip.side].filled(pieces=_in_order(strip))
-    lengths = dict.fromkeys(as_length(strip.cut_length, units, denominator=16) for strip in step.strips)
+    lengths = dict.fromkeys(as_size(strip.cut_length, units) for strip in step.strips)
     if border.corners is Corners.MITERED:
         yield message(
             "Center a strip of {lengths} on each side, stop the seams {seam} from the corners, and miter them.",
             lengths=listed(lengths),
-            seam=as_length(seam_allowance, units, denominator=16),
+            seam=as_size(seam_allowance, units),
         )
     elif step.strips[0].side.upright:
         yield message(
@@ -493,7 +503,7 @@ def backing_row_said(number: int, row: Sequence[Leftover], units: Units) -> Mess
         message(
             "{fabric} {size}",
             fabric=piece.fabric,
-            size=_by((max(piece.length, piece.width), min(piece.length, piece.width)), units),
+            size=_by((max(piece.length, piece.width), min(piece.length, piece.width)), units, as_available),
         )
         for piece in row
     )
@@ -504,7 +514,7 @@ def batting_said(batting: BattingPlan, units: Units) -> Message:
     """The batting: how large it has to be, and the size that is sold."""
     return message(
         "Batting at least {size}: {name}.",
-        size=_by((batting.width, batting.height), units),
+        size=_by((batting.width, batting.height), units, as_needed),
         name=BATTINGS[batting.name],
     )
 
@@ -527,10 +537,10 @@ def why_strips_said(binding: BindingPlan, use: ClothUse, units: Units) -> Messag
         "the quick rule, {run} ÷ {width}, says {simple}; each diagonal join uses up {loss}, "
         "so {count} strips are needed",
         strips,
-        run=as_length(binding.needed, units),
-        width=as_length(binding.usable_width, units),
+        run=as_size(binding.needed, units),
+        width=as_available(binding.usable_width, units),
         simple=binding.quick_strips,
-        loss=as_length(binding.width, units),
+        loss=as_size(binding.width, units),
     )
     return message("Why {count}: {why}.", count=strips, why=why)
 
@@ -539,6 +549,6 @@ def sleeve_said(sleeve: SleevePlan, units: Units) -> Message:
     """How the hanging sleeve is cut and sewn."""
     return message(
         "Cut {size}, hem the short ends {hem}, fold it in half lengthwise and sew it into the top binding seam.",
-        size=_by((sleeve.cut_length, sleeve.cut_depth), units, denominator=8),
+        size=_by((sleeve.cut_length, sleeve.cut_depth), units),
         hem=as_length(SLEEVE_HEM, units),
     )

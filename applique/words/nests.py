@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from applique.language import Message, message
-from applique.units import Units, as_length, as_yardage
+from applique.units import Units, as_available, as_yardage
 from applique.words.buying import material_said, rule_said, side_by_side_said
 from applique.yardage import StripNeed, WebKind
 
@@ -46,7 +46,7 @@ def nest_facts(need: StripNeed, units: Units) -> Iterator[Message]:
         "Buy {length} of {material}, {width} wide: {rule}.",
         length=as_yardage(need.buy, units),
         material=material_said(need),
-        width=as_length(need.usable_width, units),
+        width=as_available(need.usable_width, units),
         rule=rule_said(need.rule, units),
     )
     if need.web is None:

@@ -12,7 +12,7 @@ from applique.quilt.panel_cut import SeamPlan
 from applique.quilt.scene import ThingKind
 from applique.quilt.sizes import Against, BedCover, Mattress, QuiltClass, QuiltSize
 from applique.quilt.whole import QuiltPlan
-from applique.units import Units, as_length, telling_apart
+from applique.units import Units, as_length, as_size, telling_apart
 
 __all__ = ["THINGS", "bed_said", "class_label", "class_said", "quilt_notices"]
 
@@ -96,7 +96,7 @@ def quilt_notices(quilt: QuiltPlan, units: Units) -> tuple[Notice, ...]:
 def _seam_notice(seam: SeamPlan, units: Units) -> Notice:
     """Where the seams of a pieced panel lie, and through which letters."""
     count, where = len(seam.places) + 1, Where.key("panel")
-    places = listed([as_length(place, units, denominator=16) for place in seam.places])
+    places = listed([as_size(place, units) for place in seam.places])
     letters = listed(
         crossed.letters
         if crossed.row is None

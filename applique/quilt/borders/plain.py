@@ -12,6 +12,7 @@ from applique.quilt.borders.steps import ENDS, SIDES, border_plan, one_round, si
 from applique.quilt.borders.values import BorderPlan, BorderStep, Side, SideStrip
 from applique.quilt.borders.work import BorderWork
 from applique.quilt.strips import CutKind
+from applique.units import round_up
 
 __all__ = ["strip_border"]
 
@@ -21,7 +22,7 @@ _MITER_EXTRA: Final = Fraction(1)
 
 def strip_border(work: BorderWork) -> BorderPlan:
     """A border of one strip to a side: cut whole, or joined and then cut."""
-    width = work.border.width
+    width = work.sewn(work.border.width)
     fabric = work.border.fabrics[0]
     lengths = side_lengths(work, width)
     strips = {side: _plain_strip(work, side, fabric, length, width) for side, length in lengths.items()}
@@ -47,7 +48,7 @@ def _plain_strip(work: BorderWork, side: Side, fabric: str, length: Fraction, wi
     cut_length = work.cut(length)
     corners = work.border.corners
     if corners is Corners.MITERED:
-        cut_length = length + _MITER_EXTRA
+        cut_length = round_up(length + _MITER_EXTRA, work.step)
     second = ENDS if work.border.first is First.SIDES else SIDES
     if corners is Corners.CORNERSTONES and side in second:
         stone = work.border.corner_fabric or fabric

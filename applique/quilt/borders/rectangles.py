@@ -18,8 +18,8 @@ def rectangles_border(work: BorderWork) -> BorderPlan:
     Raises:
         Refusal: more pieces than anybody would sew.
     """
-    width = work.border.width
-    length = work.border.size or width * 2
+    width = work.sewn(work.border.width)
+    length = work.sewn(work.border.size or work.border.width * 2)
     fabrics = work.border.fabrics
     lengths = side_lengths(work, width)
     refuse_too_many(work, sum(lengths.values(), Fraction(0)) / length, length)
