@@ -32,6 +32,7 @@ __all__ = [
     "as_length",
     "as_needed",
     "as_run",
+    "as_seam",
     "as_size",
     "as_size_both",
     "as_stitch",
@@ -278,6 +279,18 @@ def as_size(value: Fraction | float, units: Units) -> Measure:
     exact = _exact(value)
     finer = (denominator for denominator in (16, 32) if (exact * denominator).denominator == 1)
     return as_inches(exact, denominator=next(finer, _FINEST))
+
+
+def as_seam(value: Fraction, units: Units) -> Measure:
+    """A seam allowance (`value` in inches), which every seam repeats, in units that say it exactly: those of the
+    design, or the others, as it was typed then. Where neither can, it is said as any size is."""
+    others = Units.CENTIMETERS if units is Units.INCHES else Units.INCHES
+    exact = (as_size(value, one) for one in (units, others) if (value / _finest_step(one)).denominator == 1)
+    return next(exact, as_size(value, units))
+
+
+def _finest_step(units: Units) -> Fraction:
+    return Fraction(1, _FINEST) if units is Units.INCHES else _TENTH / MM_PER_INCH
 
 
 def as_available(length: Fraction, units: Units) -> Measure:

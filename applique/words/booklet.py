@@ -24,6 +24,7 @@ from applique.units import (
     as_available,
     as_length,
     as_needed,
+    as_seam,
     as_size,
     as_size_both,
     as_yardage,
@@ -440,7 +441,7 @@ def step_said(
         yield message(
             "Center a strip of {lengths} on each side, stop the seams {seam} from the corners, and miter them.",
             lengths=listed(lengths),
-            seam=as_size(seam_allowance, units),
+            seam=as_seam(seam_allowance, units),
         )
     elif step.strips[0].side.upright:
         yield message(

@@ -8,7 +8,7 @@ from typing import Final
 
 from applique.language import Measure, Message, Unit, message, messages
 from applique.marks import LetterMark, RowMark
-from applique.units import Units, as_length, as_size
+from applique.units import Units, as_length, as_seam, as_size
 from applique.words.sheets import PEN_CAUTION, from_center, turn_said
 
 __all__ = [
@@ -59,7 +59,7 @@ def scale_said(
         many=Measure(number=quilt_per_paper, unit=unit, as_fraction=False),
         width=as_size(width, units),
         height=as_size(height, units),
-        allowance=as_size(seam_allowance, units),
+        allowance=as_seam(seam_allowance, units),
     )
 
 

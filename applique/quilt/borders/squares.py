@@ -16,7 +16,7 @@ from applique.quilt.borders.steps import border_plan, two_rounds
 from applique.quilt.borders.values import BorderPlan, Side, SideStrip
 from applique.quilt.borders.work import BorderWork, refuse_too_many
 from applique.quilt.strips import CutKind, Extent
-from applique.units import Units, as_size, round_near
+from applique.units import Units, as_seam, round_near
 
 __all__ = ["squares_border"]
 
@@ -138,7 +138,7 @@ def _ways_out(work: BorderWork, size: Fraction) -> Sequence[Message]:
     """What to try; where two seams are no size that can be cut, that is the first thing to change."""
     seams = round_near(2 * work.seam_allowance, work.step)
     if seams != 2 * work.seam_allowance:
-        seam = as_size(seams / 2, work.units)
+        seam = as_seam(seams / 2, work.units)
         return [message("a seam_allowance of {seam}: two of it are a size you can cut", seam=seam)]
     near = _near_squares(work, size)
     squares = message("squares of {sizes}", sizes=any_of([work.said(one) for one in near])) if near else None
