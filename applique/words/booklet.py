@@ -207,7 +207,11 @@ def _cut(use: ClothUse, units: Units) -> Message:
         return message(
             "Letters: set aside {sizes}; see “Lettering”.",
             sizes=listed(
-                message("{count} × {size}", count=one.count, size=_by((one.width, one.length), units))
+                message(
+                    "{count} × {size}",
+                    count=one.count,
+                    size=_by((one.width, one.length), units, as_available),
+                )
                 for one in use.strips
             ),
         )

@@ -11,6 +11,7 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from typing import Any, Final
 
+import pytest
 from hypothesis import event, given, settings
 from hypothesis import strategies as st
 
@@ -85,12 +86,15 @@ def quilt(draw: st.DrawFn) -> dict[str, Any]:
     """A quilt of one letter with borders of any kind. Squares come first, around a panel that they fill as typed."""
     units = draw(st.sampled_from(["in", "cm"]))
     seams = ["1/4in", "3/8in", "5mm", "6mm", "6.5mm", "1cm"]
-    panel: dict[str, Any] = {"width": draw(typed(12, 60)), "height": draw(typed(12, 60))}
+    panel: dict[str, Any] = {key: draw(typed(12, 60)) for key in ("width", "height")}
     borders = draw(st.lists(border(), min_size=1, max_size=3))
     if draw(st.booleans()):
         panel["seam_allowance"] = draw(st.sampled_from(seams))
     if draw(st.integers(0, 3)) == 0:
-        side = draw(typed(1, 4))
+        on_grid = st.integers(16, 64).map(
+            lambda count: f"{count}/16in" if units == "in" else f"{2 * count}mm"
+        )
+        side = draw(st.one_of(on_grid, typed(1, 4)))
         number, unit = re.fullmatch(r"(.*?)(in|mm)", side).groups()  # type: ignore[union-attr]
         for key in ("width", "height"):
             panel[key] = f"{Fraction(number) * draw(st.integers(12, 27))}{unit}"
@@ -224,7 +228,8 @@ def _measured(top: Patch, one: BorderPlan, step: BorderStep, seam: Fraction, uni
         measure(said, told=told, found=found, slack=SLACK[units])
 
 
-@settings(max_examples=60, deadline=None)
+@pytest.mark.long
+@settings(max_examples=100, deadline=None)
 @given(quilt())
 def test_pieces_cut_and_sewn_as_printed_measure_what_is_printed(made: dict[str, Any]) -> None:
     design = design_from_mapping(made)
@@ -237,3 +242,52 @@ def test_pieces_cut_and_sewn_as_printed_measure_what_is_printed(made: dict[str, 
         return
     event(f"{made['border'][0]['kind']} in {design.units}")
     assert list(sew(design, panel, whole))
+
+
+def _squares(size: str, **panel: str) -> Design:
+    return design_from_mapping(
+        {
+            "units": "cm",
+            "row": [{"text": "I", "cap_height": "2in"}],
+            "panel": {"width": "108cm", "height": "80cm", **panel},
+            "fabric": [{"name": name, "color": "#888888"} for name in NAMES],
+            "border": [{"kind": "squares", "size": size, "fabrics": NAMES[:3]}],
+        }
+    )
+
+
+def test_27_squares_of_4_cm_finish_at_108_cm() -> None:
+    """Cut 5.3 cm and sewn with 0.6 cm, as they were printed once, they came to 110.7 cm."""
+    design = _squares("4cm")
+    panel = place_rows(design)
+    whole = plan_quilt(design, panel, resolve_fabrics(design))
+    assert read("5.5 cm") - 2 * read("0.75 cm") == read("108 cm") / 27
+    use = next(use for use in plan_cloth(design, whole, ()).uses if use.border)
+    assert str(use_how(use, Units.CENTIMETERS)).endswith("squares of 5.5 cm")
+    tops = list(sew(design, panel, whole))
+    assert (tops[-1].width, tops[-1].height) == (read("117.5 cm"), read("89.5 cm"))
+
+
+@pytest.mark.parametrize(
+    ("size", "seam", "what", "fix"),
+    [
+        # 2 in and two seams are 6.58 cm: cut 6.6 they finish at 5.1 cm, and 108 / 5.1 is no whole number.
+        ("2in", {}, "squares cut 6.6 cm finish at 5.1 cm", "squares of 4 cm"),
+        # 4 cm and two seams of 1/4 in are 5.27 cm: no square cut to the millimeter finishes at 4 cm.
+        (
+            "4cm",
+            {"seam_allowance": "1/4in"},
+            "squares cut 5.3 cm finish at 4.03 cm",
+            "a seam_allowance of 0.65 cm",
+        ),
+    ],
+)
+def test_squares_that_no_ruler_cuts_are_refused_with_what_would_do(
+    size: str, seam: dict[str, str], what: str, fix: str
+) -> None:
+    design = _squares(size, **seam)
+    with pytest.raises(Refusal) as refused:
+        plan_quilt(design, place_rows(design), resolve_fabrics(design))
+    (problem,) = refused.value.problems
+    assert what in str(problem.what)
+    assert fix in str(problem.fix)
