@@ -54,7 +54,7 @@ from applique.quilt.panel_cut import PanelCut
 from applique.quilt.strips import ClothCut, CutKind, CutPieces, Join, join_loss
 from applique.quilt.whole import QuiltPlan
 from applique.supplies import BOUGHT, bolt_of, held_key, plan_of, supplies_of
-from applique.units import buying_step, cutting_step
+from applique.units import buying_step, cutting_step, round_up
 from applique.yardage import StripNeed
 
 __all__ = [
@@ -259,7 +259,7 @@ def plan_cloth(design: Design, quilt: QuiltPlan, letters: Sequence[StripNeed]) -
     Raises:
         Refusal: what is larger than any cloth it should come from, strips that their joins eat up, every one at once.
     """
-    backing, seam = quilt.backing, 2 * design.panel.seam_allowance
+    backing, seam = quilt.backing, 2 * design.seam_allowance
     if design.backing.kind is not BackingKind.LEFTOVERS:
         return _cloth_plan(design, quilt, _fabrics(design, quilt, letters, backing), None, None)
     fabrics = _fabrics(design, quilt, letters, None)
@@ -285,7 +285,7 @@ def _cloth_plan(
     back: LeftoverBacking | None,
     mixed: MixedBacking | None,
 ) -> ClothPlan:
-    seam = 2 * design.panel.seam_allowance
+    seam = 2 * design.seam_allowance
     way = next((use.way for plan in fabrics for use in plan.uses if use.way is not None), None)
     if way is not None:
         patches = patches_from_cloth(quilt.backing, way, quilt.fabrics.backing.name, mixed, seam)
@@ -309,7 +309,8 @@ def _wide_instead(design: Design, quilt: QuiltPlan, way: BackingWay | None) -> W
         design.backing,
         quilt.finished,
         replace(quilt.fabrics.backing, usable_width=width, sold_width=None),
-        seam_allowance=design.panel.seam_allowance,
+        seam_allowance=design.seam_allowance,
+        units=design.units,
     ).ways[0]
     if len(wide.widths) >= len(way.widths) + (1 if way.widened else 0):
         return None
@@ -357,7 +358,7 @@ def _fabrics(
 def _wanted(
     design: Design, quilt: QuiltPlan, letters: Sequence[StripNeed], backing: BackingPlan | None
 ) -> Iterator[tuple[Fabric, _Wanted]]:
-    fabrics, allowance = quilt.fabrics, design.panel.seam_allowance
+    fabrics, allowance = quilt.fabrics, design.seam_allowance
     yield fabrics.panel, _panel(quilt.panel, fabrics.panel)
     if backing is not None:
         yield fabrics.backing, _backing(backing)
@@ -510,7 +511,7 @@ def _letters(need: StripNeed, held: Sequence[Supply], grid: Fraction) -> _Wanted
         demands.append(
             Rectangle(
                 key=f"{_LETTERS}, {number}",
-                length=large.length,
+                length=round_up(large.length, grid),
                 width=need.usable_width,
                 count=large.count * large.widths,
                 lies=(Lie.ALONG,),

@@ -280,7 +280,7 @@ def _held(work: _Work, stated: Stated, kind: StatedKind) -> Held:
 
 def _cuts(work: _Work, stated: Stated) -> Iterator[_Cut]:
     """What of a part is cut in strips."""
-    quilt, allowance = work.quilt, work.design.panel.seam_allowance
+    quilt, allowance = work.quilt, work.design.seam_allowance
     if stated.part is Part.SLEEVE and quilt.sleeve is not None:
         yield _Cut(
             usable=_usable(work, quilt.fabrics.sleeve),
@@ -309,7 +309,7 @@ def _cut(work: _Work, cut: ClothCut) -> _Cut:
         if cut.needed is None
         else cut.needed,
         join=cut.join,
-        allowance=work.design.panel.seam_allowance,
+        allowance=work.design.seam_allowance,
     )
 
 

@@ -18,7 +18,7 @@ from applique.geometry.points import Bounds, Matrix, Point
 from applique.pattern import Pattern
 from applique.picture import Item, Picture
 from applique.typeset.labels import label_outline, label_width
-from applique.units import as_both, format_number
+from applique.units import as_size_both, format_number
 from applique.words.picture import scene_said
 
 __all__ = ["preview_png", "preview_svg"]
@@ -139,7 +139,7 @@ def _words(
     units, own, tell = pattern.design.units, pattern.own_fonts, pattern.speech.tell
     size = unit * 0.95
     yield _set(pattern.title, (0.0, height + 1.4 * unit), unit * 1.5, matrix, own), INK
-    across, down = (tell(as_both(side, units)) for side in pattern.quilt.finished)
+    across, down = (tell(as_size_both(side, units)) for side in pattern.quilt.finished)
     centered = (width - label_width(across, size, own_fonts=own)) / 2
     yield _set(across, (centered, -1.7 * unit), size, matrix, own), QUIET
     low = (height - label_width(down, size, own_fonts=own)) / 2

@@ -47,13 +47,14 @@ _PANEL: Final[tuple[_Line, ...]] = (
 _IN_INCHES: Final[tuple[_Line, ...]] = (
     ('width = "36in"', None),
     ('height = "48in"', None),
+    ('# seam_allowance = "1/4in"', None),
 )
 _IN_CENTIMETERS: Final[tuple[_Line, ...]] = (
     ('width = "90cm"', None),
     ('height = "120cm"', None),
+    ('# seam_allowance = "0.75cm"', None),
 )
 _MOST: Final[tuple[_Line, ...]] = (
-    ('# seam_allowance = "1/4in"', None),
     (
         "",
         message(

@@ -23,6 +23,7 @@ __all__ = [
     "SHORTEST",
     "Units",
     "as_area",
+    "as_available",
     "as_both",
     "as_centimeters",
     "as_distance",
@@ -31,16 +32,23 @@ __all__ = [
     "as_length",
     "as_needed",
     "as_run",
+    "as_seam",
+    "as_size",
+    "as_size_both",
     "as_stitch",
     "as_time",
     "as_yardage",
     "buying_step",
+    "cut_on_grid",
     "cutting_step",
     "distances_apart",
     "format_number",
     "numbers_apart",
     "parse_length",
+    "round_down",
+    "round_near",
     "round_up",
+    "seam_allowance_in",
     "telling_apart",
 ]
 
@@ -91,6 +99,10 @@ _TEN_CENTIMETERS: Final = 100 / MM_PER_INCH
 _MOST_PLACES: Final = 9
 _PER_YARD: Final = Fraction(1, 36)
 _TENTH: Final = Fraction(1, 10)
+_INCH_SEAM: Final = Fraction(1, 4)
+"""Published, docs/sources.md, seam allowance 1/4 in."""
+_METRIC_SEAM: Final = Fraction(15, 2) / MM_PER_INCH
+"""7.5 mm, of which two are whole millimeters: common practice, docs/sources.md, metric seam allowance."""
 
 
 class Units(StrEnum):
@@ -184,6 +196,30 @@ def cutting_step(units: Units) -> Fraction:
     return _SIXTEENTH if units is Units.INCHES else 1 / MM_PER_INCH
 
 
+def round_down(length: Fraction, step: Fraction) -> Fraction:
+    """The largest whole multiple of `step` that is not above `length`; both in inches, exact."""
+    return math.floor(length / step) * step
+
+
+def round_near(length: Fraction, step: Fraction) -> Fraction:
+    """The whole multiple of `step` nearest to `length`, halves up; both in inches, exact."""
+    return math.floor(length / step + Fraction(1, 2)) * step
+
+
+def seam_allowance_in(units: Units) -> Fraction:
+    """The seam allowance where none is stated, in inches: 1/4 in, or 7.5 mm in a metric design."""
+    return _INCH_SEAM if units is Units.INCHES else _METRIC_SEAM
+
+
+def cut_on_grid(finished: Fraction, *, seam_allowance: Fraction, units: Units) -> Fraction:
+    """The finished size nearest to `finished` whose cut size can be cut as printed: a multiple of `cutting_step`.
+
+    Inches, exact; the cut size has a seam allowance on both sides.
+    """
+    seams = 2 * seam_allowance
+    return round_near(finished + seams, cutting_step(units)) - seams
+
+
 def buying_step(units: Units) -> Fraction:
     """What a shop cuts a length of fabric to, in inches: an eighth of a yard, or 10 cm in a metric design."""
     return _EIGHTH_YARD if units is Units.INCHES else _TEN_CENTIMETERS
@@ -233,6 +269,33 @@ def as_length(value: Fraction | float, units: Units, *, denominator: int = 8) ->
         return as_inches(value, denominator=denominator)
     places = 2 if denominator > _COARSE else 1
     return _decimal(value, scale=MM_PER_INCH / 10, unit=Unit.CENTIMETER, places=places)
+
+
+def as_size(value: Fraction | float, units: Units) -> Measure:
+    """A size to cut or to sew (`value` in inches) as it is: to 1/16 in or the millimeter, and finer where that is not
+    exact, to 1/64 in or a tenth of a millimeter."""
+    if units is Units.CENTIMETERS:
+        return as_length(value, units, denominator=_FINEST)
+    exact = _exact(value)
+    finer = (denominator for denominator in (16, 32) if (exact * denominator).denominator == 1)
+    return as_inches(exact, denominator=next(finer, _FINEST))
+
+
+def as_seam(value: Fraction, units: Units) -> Measure:
+    """A seam allowance (`value` in inches), which every seam repeats, in units that say it exactly: those of the
+    design, or the others, as it was typed then. Where neither can, it is said as any size is."""
+    others = Units.CENTIMETERS if units is Units.INCHES else Units.INCHES
+    exact = (as_size(value, one) for one in (units, others) if (value / _finest_step(one)).denominator == 1)
+    return next(exact, as_size(value, units))
+
+
+def _finest_step(units: Units) -> Fraction:
+    return Fraction(1, _FINEST) if units is Units.INCHES else _TENTH / MM_PER_INCH
+
+
+def as_available(length: Fraction, units: Units) -> Measure:
+    """What there is to cut from (inches), down to 1/16 in or the millimeter: nobody counts on more than there is."""
+    return as_size(round_down(length, cutting_step(units)), units)
 
 
 def as_needed(length: Fraction, units: Units) -> Measure:
@@ -305,9 +368,18 @@ def distances_apart(
 
 def as_both(value: Fraction | float, units: Units, *, denominator: int = 8) -> Message:
     """`value` (inches) in the units of the design with the other ones behind it in brackets."""
-    inches, metric = as_inches(value, denominator=denominator), as_centimeters(value)
-    first, second = (metric, inches) if units is Units.CENTIMETERS else (inches, metric)
-    return message("{length} ({same})", length=first, same=second)
+    return _with_other(as_length(value, units, denominator=denominator), value, units, denominator)
+
+
+def as_size_both(value: Fraction, units: Units) -> Message:
+    """A size to cut or to sew (`value` in inches) as it is, and about how much that is in other units."""
+    return _with_other(as_size(value, units), value, units, 8)
+
+
+def _with_other(said: Measure, value: Fraction | float, units: Units, denominator: int) -> Message:
+    metric = units is Units.CENTIMETERS
+    other = as_inches(value, denominator=denominator) if metric else as_centimeters(value)
+    return message("{length} ({same})", length=said, same=other)
 
 
 def as_height(value: Fraction, units: Units) -> Message | Measure:

@@ -127,12 +127,12 @@ def _made_as_data(pattern: Pattern, folder: Path, written: Written) -> dict[str,
 
 
 def _say_what_was_made(pattern: Pattern, folder: Path, written: Written) -> None:
-    from applique.units import as_both, as_yardage
+    from applique.units import as_size_both, as_yardage
     from applique.words.buying import amount_said, material_said
     from applique.words.sheets import letters_said
 
     units, speech = pattern.design.units, terminal_speech()
-    across, down = (as_both(side, units) for side in pattern.quilt.finished)
+    across, down = (as_size_both(side, units) for side in pattern.quilt.finished)
     click.echo(
         speech.count(
             "{title}: {count} file in {folder}",

@@ -34,7 +34,7 @@ from applique.design.entries import (
 from applique.design.sewn import OutlineLayer, Quilting, Sewing, Stitch, Stitching
 from applique.design.stash import Stash
 from applique.design.stated import Stated
-from applique.units import Units
+from applique.units import Units, cut_on_grid, seam_allowance_in
 
 __all__ = [
     "Align",
@@ -153,7 +153,12 @@ class Panel:
     __pydantic_config__ = STRICT
     width: Annotated[Size, says("finished width")] = Fraction(30)
     height: Annotated[Size, says("finished height")] = Fraction(40)
-    seam_allowance: Annotated[Allowance, says("added on every side when the panel is cut")] = Fraction(1, 4)
+    seam_allowance: Annotated[
+        Allowance | None,
+        says(
+            "of every seam, and added on every side when the panel is cut; 1/4in, or 0.75cm in cm, if left out"
+        ),
+    ] = None
     trim_after: Annotated[
         Near | None,
         says(
@@ -537,6 +542,21 @@ class Design:
     print: Annotated[PrintCorrection, says("a printer that is a little off")] = field(
         default_factory=PrintCorrection
     )
+
+    @property
+    def seam_allowance(self) -> Fraction:
+        """That of every seam: as stated, else by the units."""
+        stated = self.panel.seam_allowance
+        return seam_allowance_in(self.units) if stated is None else stated
+
+    @property
+    def panel_size(self) -> tuple[Fraction, Fraction]:
+        """The finished width and height of the panel: as typed, to the nearest that can be cut as printed."""
+        width, height = (
+            cut_on_grid(side, seam_allowance=self.seam_allowance, units=self.units)
+            for side in (self.panel.width, self.panel.height)
+        )
+        return width, height
 
 
 @cache

@@ -33,7 +33,7 @@ def cap_heights(requests: Sequence[RowRequest], design: Design) -> list[Fraction
         return [common if request.cap_height is None else request.cap_height for request in requests]
 
     step = _INCH_STEP if design.units is Units.INCHES else _METRIC_STEP
-    best = _largest(lambda common: _slack(design, requests, heights(common)), step, design.panel.height)
+    best = _largest(lambda common: _slack(design, requests, heights(common)), step, design.panel_size[1])
     if best is None:
         raise Refusal(_nothing_fits(design, requests))
     return [Fraction(height) for height in heights(best)]
@@ -76,7 +76,7 @@ def _slack(design: Design, requests: Sequence[RowRequest], heights: Sequence[Fra
 
 
 def _slack_across(design: Design, inks: Sequence[Bounds]) -> float:
-    room = float(design.panel.width - 2 * design.panel.margin)
+    room = float(design.panel_size[0] - 2 * design.panel.margin)
     return min(room - (x1 - x0) for x0, _, x1, _ in inks)
 
 
@@ -86,7 +86,7 @@ def _slack_down(design: Design, inks: Sequence[Bounds]) -> float:
         for baseline, ink in zip(baselines(design, inks), inks, strict=True)
     ]
     margin, gap = float(design.panel.margin), float(design.lettering.row_gap)
-    slacks = [float(design.panel.height) - margin - max(top for top, _ in tops_and_bottoms)]
+    slacks = [float(design.panel_size[1]) - margin - max(top for top, _ in tops_and_bottoms)]
     slacks.append(min(bottom for _, bottom in tops_and_bottoms) - margin)
     ordered = sorted(tops_and_bottoms, reverse=True)
     slacks += [above[1] - below[0] - gap for above, below in pairwise(ordered)]
@@ -95,7 +95,7 @@ def _slack_down(design: Design, inks: Sequence[Bounds]) -> float:
 
 def baselines(design: Design, inks: Sequence[Bounds]) -> list[float]:
     """The y of each baseline, the first row on top."""
-    height, count = float(design.panel.height), len(inks)
+    height, count = float(design.panel_size[1]), len(inks)
     stated = [row.baseline for row in design.row]
     if any(baseline is not None for baseline in stated):
         return [height - float(baseline or 0) for baseline in stated]
@@ -111,7 +111,7 @@ def baselines(design: Design, inks: Sequence[Bounds]) -> list[float]:
 
 def _even_baselines(design: Design, inks: Sequence[Bounds]) -> list[float]:
     """Baselines at one distance: the stated one with the rows in the middle, or one that fills the panel."""
-    height, count = float(design.panel.height), len(inks)
+    height, count = float(design.panel_size[1]), len(inks)
     top, bottom = inks[0][3], inks[-1][1]
     if design.lettering.row_spacing is not None:
         pitch = float(design.lettering.row_spacing)
@@ -136,7 +136,7 @@ def refuse_what_does_not_fit(
                 fix=message("a baseline for every row, or for none"),
             )
         )
-    room = design.panel.width - 2 * design.panel.margin
+    room = design.panel_size[0] - 2 * design.panel.margin
     problems = [
         _too_wide(design, request, ink[2] - ink[0], room)
         for request, ink in zip(requests, inks, strict=True)
@@ -149,7 +149,7 @@ def refuse_what_does_not_fit(
                 kind="rows-too-high",
                 what=message(
                     "the rows, their gaps and margins are higher than the panel of {height}",
-                    height=_said(design, design.panel.height),
+                    height=_said(design, design.panel_size[1]),
                 ),
                 where=Where.key("panel"),
                 fix=_height_that_would(design, requests, across_only=False),
@@ -206,8 +206,8 @@ def _nothing_fits(design: Design, requests: Sequence[RowRequest]) -> Problem:
             "a panel of {width} by {height} is too small for {count} row with its margins and gaps",
             "a panel of {width} by {height} is too small for {count} rows with its margins and gaps",
             len(requests),
-            width=_said(design, design.panel.width),
-            height=_said(design, design.panel.height),
+            width=_said(design, design.panel_size[0]),
+            height=_said(design, design.panel_size[1]),
         ),
         where=Where.key("panel"),
         fix=message("a larger panel, smaller margins, less space between rows, or fewer words"),

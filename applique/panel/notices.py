@@ -23,7 +23,7 @@ _GAP_SLACK: Final = 1e-3
 
 def off_the_panel(design: Design, laid: Sequence[Laid]) -> Iterator[Problem]:
     """A problem for each row, or other piece, that reaches beyond the finished panel."""
-    width, height = float(design.panel.width), float(design.panel.height)
+    width, height = float(design.panel_size[0]), float(design.panel_size[1])
     for row in laid:
         x0, y0, x1, y1 = row.ink
         if min(x0, y0) < -1e-9 or x1 > width + 1e-9 or y1 > height + 1e-9:
@@ -172,7 +172,11 @@ def _tight_letters(design: Design, request: RowRequest, row: PlacedRow) -> Itera
 
 
 def _beyond_margin(design: Design, row: PlacedRow) -> Iterator[Notice]:
-    width, height, margin = float(design.panel.width), float(design.panel.height), float(design.panel.margin)
+    width, height, margin = (
+        float(design.panel_size[0]),
+        float(design.panel_size[1]),
+        float(design.panel.margin),
+    )
     x0, y0, x1, y1 = row.ink
     edge = min(x0, y0, width - x1, height - y1)
     if edge < margin - _GAP_SLACK:

@@ -53,10 +53,10 @@ def place_rows(design: Design) -> PanelPlan:
     if problems:
         raise Refusal(problems)
     return PanelPlan(
-        width=design.panel.width,
-        height=design.panel.height,
+        width=design.panel_size[0],
+        height=design.panel_size[1],
         trim=Fraction(0),
-        seam_allowance=design.panel.seam_allowance,
+        seam_allowance=design.seam_allowance,
         margin=design.panel.margin,
         fabric=fabrics.panel,
         laid=rows,
@@ -149,7 +149,7 @@ def _row_outline(cuts: Sequence[PlacedCut]) -> Outline:
 def _across(design: Design, request: RowRequest, row: RowSet) -> tuple[float, float]:
     """The x of the row's origin on the panel, aligned by the ink of the whole row, and what is put between its cuts."""
     left, _, right, _ = row.ink
-    width, margin = float(design.panel.width), float(design.panel.margin)
+    width, margin = float(design.panel_size[0]), float(design.panel.margin)
     between = 0.0
     match request.align:
         case Align.LEFT:

@@ -13,7 +13,7 @@ from applique.errors import Problem, Refusal, Where
 from applique.language import message, messages
 from applique.quilt.edge import Edge
 from applique.quilt.strips import ClothCut, CutKind, CutPieces, Extent, Join
-from applique.units import Units, as_length
+from applique.units import Units, as_size, cutting_step, round_down, round_near, round_up
 
 __all__ = [
     "BATTING_SOLD",
@@ -59,6 +59,7 @@ _SLEEVE_IN: Final = Fraction(1)
 SLEEVE_HEM: Final = Fraction(1, 2)
 """The sleeve ends this far inside each side of the quilt: common practice, no source."""
 _MOST_PANELS: Final = 8
+_LEAST_BIAS_SQUARE: Final = 6
 _LARGEST_BIAS_SQUARE: Final = 60
 
 
@@ -146,17 +147,19 @@ def plan_binding(
                 fix=message('grain = "bias"'),
             )
         )
-    needed = edge.length + binding.allowance
+    step = cutting_step(units)
+    width = round_near(binding.width, step)
+    needed = round_up(edge.length + binding.allowance, step)
     usable_width = fabric.usable_width
     return BindingPlan(
-        width=binding.width,
+        width=width,
         needed=needed,
-        cut=_bias_square(binding, needed, fabric, seam_allowance, units)
+        cut=_bias_square(width, needed, fabric, seam_allowance, units)
         if binding.grain is BindingGrain.BIAS
         else ClothCut(
             fabric=fabric.name,
             kind=CutKind.BINDING_STRIPS,
-            strip_width=binding.width,
+            strip_width=width,
             join=Join.DIAGONAL,
             needed=needed,
         ),
@@ -166,13 +169,16 @@ def plan_binding(
 
 
 def _bias_square(
-    binding: Binding, needed: Fraction, fabric: Fabric, seam_allowance: Fraction, units: Units
+    width: Fraction, needed: Fraction, fabric: Fabric, seam_allowance: Fraction, units: Units
 ) -> ClothCut:
+    """The least square that yields `needed`, in whole inches or centimeters."""
+    step = Fraction(1) if units is Units.INCHES else 10 * cutting_step(units)
+    sides = range(math.ceil(_LEAST_BIAS_SQUARE / step), math.floor(_LARGEST_BIAS_SQUARE / step) + 1)
     square = next(
         (
-            Fraction(side)
-            for side in range(6, _LARGEST_BIAS_SQUARE + 1)
-            if bias_length(Fraction(side), binding.width, seam_allowance=seam_allowance) >= needed
+            side * step
+            for side in sides
+            if bias_length(side * step, width, seam_allowance=seam_allowance) >= needed
         ),
         None,
     )
@@ -181,7 +187,7 @@ def _bias_square(
             Problem(
                 kind="no-square-for-bias",
                 what=message(
-                    "no square of this fabric yields {run} of bias binding", run=as_length(needed, units)
+                    "no square of this fabric yields {run} of bias binding", run=as_size(needed, units)
                 ),
                 where=Where.key("binding"),
                 fix=message('grain = "straight", or wider fabric'),
@@ -208,23 +214,25 @@ def bias_length(square: Fraction, width: Fraction, *, seam_allowance: Fraction) 
 
 
 def plan_backing(
-    backing: Backing, finished: Extent, fabric: Fabric, *, seam_allowance: Fraction
+    backing: Backing, finished: Extent, fabric: Fabric, *, seam_allowance: Fraction, units: Units
 ) -> BackingPlan:
     """Panels for a backing larger than the quilt by the overage on every side: upright, or lying.
 
-    All panels but the last are as wide as the fabric. A one-way print stands upright.
+    All panels but the last are as wide as the fabric, which is counted down to what can be measured; the size of the
+    backing and the last panel are cut up to it. A one-way print stands upright.
 
     Raises:
         Refusal: more panels than anybody joins.
     Source:
         4 to 8 in larger each way, and the panels: published, docs/sources.md, the two rows of backing.
     """
-    width, height = (side + 2 * backing.overage for side in finished)
-    usable_width, loss = fabric.usable_width, 2 * seam_allowance
+    step = cutting_step(units)
+    width, height = (round_up(side + 2 * backing.overage, step) for side in finished)
+    usable_width, loss = round_down(fabric.usable_width, step), 2 * seam_allowance
 
     def laid(across: Fraction, along: Fraction, *, upright: bool) -> BackingWay:
         panels = max(1, math.ceil((across - loss) / (usable_width - loss)))
-        last = across - (panels - 1) * (usable_width - loss)
+        last = round_up(across - (panels - 1) * (usable_width - loss), step)
         return BackingWay(upright=upright, along=along, widths=(usable_width,) * (panels - 1) + (last,))
 
     ways = [laid(width, height, upright=True)]
@@ -254,6 +262,10 @@ def plan_batting(batting: Batting, finished: Extent) -> BattingPlan:
     return BattingPlan(width=width, height=height, name=BattingSize.BY_THE_LENGTH, sold=None)
 
 
-def plan_sleeve(finished: Extent) -> SleevePlan:
-    """A sleeve along the top edge, ending inside both sides."""
-    return SleevePlan(cut_length=finished[0] - 2 * _SLEEVE_IN + 2 * SLEEVE_HEM, cut_depth=_SLEEVE_CUT)
+def plan_sleeve(finished: Extent, units: Units) -> SleevePlan:
+    """A sleeve along the top edge, ending inside both sides; its depth is cut up to what can be measured."""
+    step = cutting_step(units)
+    return SleevePlan(
+        cut_length=round_near(finished[0] - 2 * _SLEEVE_IN + 2 * SLEEVE_HEM, step),
+        cut_depth=round_up(_SLEEVE_CUT, step),
+    )

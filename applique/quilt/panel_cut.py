@@ -19,7 +19,7 @@ from applique.errors import Problem, Refusal, Where
 from applique.language import message
 from applique.panel import Laid, PanelPlan
 from applique.quilt.strips import Extent
-from applique.units import MM_PER_INCH, Units, as_length
+from applique.units import MM_PER_INCH, Units, as_available, as_size, round_down, round_up
 
 __all__ = ["Crossed", "FoldCut", "OtherWay", "PanelCut", "SeamPlan", "cut_panel", "trim_after_stitching"]
 
@@ -123,7 +123,7 @@ def cut_panel(panel: PanelPlan, units: Units, grid: Fraction) -> PanelCut:
     """How to make the panel: whole where it fits its cloth, either way round, else pieced with seams.
 
     A one-way print stands upright. Of two ways to piece a panel the one that takes less cloth is taken, and of equal
-    ones that whose seams run through fewer letters. Seams lie on a multiple of `grid` (inches) from the cut edge.
+    ones that whose seams run through fewer letters. Each length is cut a multiple of `grid` (inches) wide.
 
     Raises:
         Refusal: fabric too narrow to piece the panel from.
@@ -165,14 +165,14 @@ def _pieced(panel: PanelPlan, units: Units, grid: Fraction) -> PanelCut:
     directions = (True,) if panel.fabric.turns is Turns.UPRIGHT else (True, False)
     tried = []
     for upright in directions:
-        count = _lengths(panel, upright=upright)
+        count = _lengths(panel, grid, upright=upright)
         if count is not None:
             seam = _seam(panel, count, grid, upright=upright)
             tried.append(
                 (count * (panel.cut_height if upright else panel.cut_width), len(seam.crossed), seam)
             )
     if not tried:
-        across = as_length(min(panel.cut_width, panel.cut_height), units)
+        across = as_size(min(panel.cut_width, panel.cut_height), units)
         raise Refusal(
             Problem(
                 kind="panel-of-too-many-lengths",
@@ -181,7 +181,7 @@ def _pieced(panel: PanelPlan, units: Units, grid: Fraction) -> PanelCut:
                     "seams taken off",
                     across=across,
                     most=_MOST_LENGTHS,
-                    width=as_length(panel.fabric.usable_width, units),
+                    width=as_available(panel.fabric.usable_width, units),
                 ),
                 where=Where.key("panel"),
                 fix=message("wider fabric (its usable_width in [[fabric]]), or a smaller seam_allowance"),
@@ -195,25 +195,30 @@ def _pieced(panel: PanelPlan, units: Units, grid: Fraction) -> PanelCut:
         trimmed=panel.trimmed,
         fold=_fold(panel.cut_width, panel.cut_height),
         seam=seam,
-        widths=_widths(panel, seam),
+        widths=_widths(panel, seam, grid),
         other_way=next((OtherWay(length=length, crossed=way.crossed) for length, _, way in others), None),
     )
 
 
-def _widths(panel: PanelPlan, seam: SeamPlan) -> tuple[Fraction, ...]:
-    """How wide each length is cut: from seam to seam, or to the cut edge, with an allowance at every seam."""
+def _widths(panel: PanelPlan, seam: SeamPlan, grid: Fraction) -> tuple[Fraction, ...]:
+    """How wide each length is cut: from seam to seam, or to the cut edge, with an allowance at every seam.
+
+    Up to the grid: where seams lie off it, the panel is trimmed to size by less than a step.
+    """
     edges = (Fraction(0), *seam.places, panel.cut_width if seam.upright else panel.cut_height)
     inner = len(edges) - 2
     return tuple(
-        edges[number + 1] - edges[number] + panel.seam_allowance * ((number > 0) + (number < inner))
+        round_up(
+            edges[number + 1] - edges[number] + panel.seam_allowance * ((number > 0) + (number < inner)), grid
+        )
         for number in range(inner + 1)
     )
 
 
-def _lengths(panel: PanelPlan, *, upright: bool) -> int | None:
+def _lengths(panel: PanelPlan, grid: Fraction, *, upright: bool) -> int | None:
     """How many lengths of fabric make the panel side by side; None if that takes too many."""
     across = panel.cut_width if upright else panel.cut_height
-    usable, loss = panel.fabric.usable_width, 2 * panel.seam_allowance
+    usable, loss = round_down(panel.fabric.usable_width, grid), 2 * panel.seam_allowance
     count = math.ceil((across - loss) / (usable - loss)) if usable > loss else _MOST_LENGTHS + 1
     return count if count <= _MOST_LENGTHS else None
 
@@ -222,17 +227,21 @@ def _seam(panel: PanelPlan, count: int, grid: Fraction, *, upright: bool) -> Sea
     """The seams between `count` lengths in one direction, none of which is cut wider than the cloth.
 
     Together they run through as few letters as can be, and of such places lie as near as can be to those of equal
-    lengths. Where cloth has nothing to spare they lie off the grid, where they must.
+    lengths. They lie where every length but the last is cut a multiple of `grid` wide, and the last one too if two
+    seam allowances are one.
     """
     across = panel.cut_width if upright else panel.cut_height
-    usable, allowance = panel.fabric.usable_width, panel.seam_allowance
+    usable, allowance = round_down(panel.fabric.usable_width, grid), panel.seam_allowance
     spans = _letter_spans(panel, upright)
     step = usable - 2 * allowance
     ends = [
         (across - (count - number) * step - allowance, number * step + allowance)
         for number in range(1, count)
     ]
-    choices = [_on_grid(low, high, grid) for low, high in ends]
+    choices = [
+        _on_grid(low, high, grid, off=-(2 * number - 1) * allowance)
+        for number, (low, high) in enumerate(ends, 1)
+    ]
     starts, stops = (np.array([span[side] for span in spans]) for side in (0, 1))
     best = np.zeros(1)
     came: list[Any] = []
@@ -257,10 +266,10 @@ def _seam(panel: PanelPlan, count: int, grid: Fraction, *, upright: bool) -> Sea
     return SeamPlan(upright=upright, places=tuple(chosen), crossed=tuple(dict.fromkeys(through)))
 
 
-def _on_grid(low: Fraction, high: Fraction, grid: Fraction) -> list[Fraction]:
-    """Where a seam may lie between `low` and `high`: on the grid, or at `low` where the grid has no place."""
-    places = [number * grid for number in range(math.ceil(low / grid), math.floor(high / grid) + 1)]
-    return places or [low]
+def _on_grid(low: Fraction, high: Fraction, grid: Fraction, *, off: Fraction) -> list[Fraction]:
+    """Where a seam may lie between `low` and `high`: multiples of `grid` from `off`, and `high` is one of them."""
+    first, last = math.ceil((low - off) / grid), math.floor((high - off) / grid)
+    return [off + number * grid for number in range(first, last + 1)]
 
 
 def _letter_spans(panel: PanelPlan, upright: bool) -> list[tuple[float, float, Crossed]]:

@@ -57,7 +57,7 @@ def plan_quilt(design: Design, panel: PanelPlan, fabrics: Fabrics) -> QuiltPlan:
     Raises:
         Refusal: borders that do not come out even, cloth too narrow for a panel or a back.
     """
-    allowance, units = design.panel.seam_allowance, design.units
+    allowance, units = design.seam_allowance, design.units
     borders = plan_borders(
         design.border, (panel.width, panel.height), fabrics.by_name, seam_allowance=allowance, units=units
     )
@@ -70,9 +70,11 @@ def plan_quilt(design: Design, panel: PanelPlan, fabrics: Fabrics) -> QuiltPlan:
         size_class=quilt_class(*finished),
         bed=bed_cover(*finished),
         binding=plan_binding(design.binding, edge, fabrics.binding, seam_allowance=allowance, units=units),
-        backing=plan_backing(design.backing, finished, fabrics.backing, seam_allowance=allowance),
+        backing=plan_backing(
+            design.backing, finished, fabrics.backing, seam_allowance=allowance, units=units
+        ),
         batting=plan_batting(design.batting, finished),
-        sleeve=plan_sleeve(finished) if design.hanging.sleeve else None,
+        sleeve=plan_sleeve(finished, units) if design.hanging.sleeve else None,
         fabrics=fabrics,
         scene=scale_scene(finished),
     )

@@ -21,7 +21,7 @@ from applique.sheets.frame import Sheet
 from applique.sheets.quilt_drawing import draw_quilt, draw_scene, draw_step
 from applique.sheets.sewing_pages import write_quilting, write_stitching
 from applique.shopping import FabricBuy, ShelfKind
-from applique.units import as_length
+from applique.units import as_available
 from applique.words import booklet as said
 from applique.words.buying import amount_said, figured_said, item_said, shelf_name, uses_said, wide_said
 from applique.words.cutting import cloth_said
@@ -140,7 +140,7 @@ def _buying(flow: Flow, pattern: Pattern) -> None:
             (
                 buy.fabric.name,
                 uses_said(buy),
-                as_length(buy.fabric.usable_width, units),
+                as_available(buy.fabric.usable_width, units),
                 amount_said(buy, units),
                 figured_said(buy, units),
             )

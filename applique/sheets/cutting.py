@@ -14,7 +14,7 @@ from applique.cutting.values import Region
 from applique.language import Message
 from applique.sheets.flow import Flow
 from applique.sheets.strokes import CUT, HAIR, INK, QUIET, THIN, line_on
-from applique.units import Units, as_length
+from applique.units import Units, as_available
 from applique.words.cutting import (
     SELVAGE,
     cuts_said,
@@ -207,7 +207,7 @@ def _bands(flow: Flow, at: _Scale, units: Units) -> None:
         middle = (at.x(band.x) + at.x(end)) / 2
         number = flow.sheet.tell(numbers_said(band))
         flow.sheet.letters.draw(number, middle, top + 12, _LETTER, bold=True, anchor="middle")
-        each = flow.sheet.speech.measure(as_length(band.course.size, units, denominator=16))
+        each = flow.sheet.speech.measure(as_available(band.course.size, units))
         reach = flow.sheet.letters.width(each, _SMALL) / 2
         if middle - reach >= free and reach * 2 <= max(at.x(end) - at.x(band.x), 40.0):
             flow.sheet.canvas.setFillGray(QUIET)

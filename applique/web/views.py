@@ -21,7 +21,7 @@ from applique.pattern import Pattern, Sketch
 from applique.picture import Item, Part, Picture
 from applique.quilt.scene import Scene
 from applique.shopping import ShelfKind
-from applique.units import Units, as_both, as_length, as_yardage, format_number
+from applique.units import Units, as_available, as_size_both, as_yardage, format_number
 from applique.words.buying import amount_said, item_said, material_said, precut_said, rule_said, shelf_name
 from applique.words.cloth import use_how, use_said
 from applique.words.held_numbers import held_said
@@ -104,7 +104,7 @@ def _drawn_line(row: PlacedRow, panel: PanelPlan) -> tuple[Point, ...]:
 
 
 def _finished(size: tuple[Fraction, Fraction], units: Units) -> Message:
-    width, height = (as_both(side, units) for side in size)
+    width, height = (as_size_both(side, units) for side in size)
     return message("{width} by {height}", width=width, height=height)
 
 
@@ -169,7 +169,7 @@ def numbers_view(pattern: Pattern, speech: Speech, *, settled: bool) -> dict[str
             "material": speech.field(material_said(pattern.fusible)),
             "kind": str(pattern.fusible.web),
             "amount": speech.measure(as_yardage(pattern.fusible.buy, units)),
-            "width": speech.measure(as_length(pattern.fusible.usable_width, units)),
+            "width": speech.measure(as_available(pattern.fusible.usable_width, units)),
             "rule": speech.tell(rule_said(pattern.fusible.rule, units)),
         },
         "trim": speech.tell(trimmed_said(pattern.panel, units)) if pattern.panel.trim else "",

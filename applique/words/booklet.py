@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from typing import Final
 
 from applique.cloth import ClothUse, UseKind
 from applique.cutting import Lie
 from applique.design import BorderKind, Corners, PaperSize
-from applique.language import Field, Listing, Message, listed, message, messages
+from applique.language import Field, Listing, Measure, Message, listed, message, messages
 from applique.leftovers import Leftover, LeftoverBacking, MixedBacking
 from applique.panel import PanelPlan
 from applique.pieces import Layer, Template
@@ -18,7 +18,18 @@ from applique.quilt.finishing import SLEEVE_HEM, BackingPlan, BattingPlan, Bindi
 from applique.quilt.panel_cut import FoldCut, SeamPlan
 from applique.quilt.strips import ClothCut, CutKind, Extent
 from applique.quilt.whole import QuiltPlan
-from applique.units import Units, as_area, as_both, as_length, as_yardage, telling_apart
+from applique.units import (
+    Units,
+    as_area,
+    as_available,
+    as_length,
+    as_needed,
+    as_seam,
+    as_size,
+    as_size_both,
+    as_yardage,
+    telling_apart,
+)
 from applique.words.buying import BATTINGS, leftovers_said, material_said, rule_said
 from applique.words.cloth import use_how
 from applique.words.quilt import class_said, odd_piece
@@ -140,8 +151,8 @@ def percent_said(part: float) -> Message:
     return message("{percent}%", percent=round(part * 100))
 
 
-def _by(size: Extent, units: Units, *, denominator: int = 16) -> Message:
-    across, down = (as_length(side, units, denominator=denominator) for side in size)
+def _by(size: Extent, units: Units, said: Callable[[Fraction, Units], Measure] = as_size) -> Message:
+    across, down = (said(side, units) for side in size)
     return message("{width} by {height}", width=across, height=down)
 
 
@@ -157,7 +168,7 @@ def byline_said(name: str, skill: str) -> str | Message:
 
 def finished_said(quilt: QuiltPlan, units: Units) -> Message:
     """How large the quilt is."""
-    across, down = (as_both(side, units) for side in quilt.finished)
+    across, down = (as_size_both(side, units) for side in quilt.finished)
     return message(
         "Finished size {width} wide and {height} high, {size}.",
         width=across,
@@ -182,7 +193,8 @@ def one_fabric_said(need: StripNeed, units: Units) -> Message:
 def leftovers_of_said(pieces: Iterable[Leftover], units: Units) -> Message:
     """What is left of a fabric."""
     return message(
-        "Left over: {sizes}.", sizes=listed(_by((piece.width, piece.length), units) for piece in pieces)
+        "Left over: {sizes}.",
+        sizes=listed(_by((piece.width, piece.length), units, as_available) for piece in pieces),
     )
 
 
@@ -200,7 +212,11 @@ def _cut(use: ClothUse, units: Units) -> Message:
         return message(
             "Letters: set aside {sizes}; see “Lettering”.",
             sizes=listed(
-                message("{count} × {size}", count=one.count, size=_by((one.width, one.length), units))
+                message(
+                    "{count} × {size}",
+                    count=one.count,
+                    size=_by((one.width, one.length), units, as_available),
+                )
                 for one in use.strips
             ),
         )
@@ -225,7 +241,7 @@ def _border_cut(use: ClothUse, how: Message) -> Message:
 
 def panel_said(panel: PanelPlan, use: ClothUse, letters: Mapping[str, str], units: Units) -> Message:
     """The size of the panel, cut and finished, and how it lies on its fabric."""
-    across, down = (as_length(side, units, denominator=16) for side in (panel.cut_width, panel.cut_height))
+    across, down = (as_size(side, units) for side in (panel.cut_width, panel.cut_height))
     if panel.trim:
         return message(
             "{pieces}: Panel: cut one, {width} wide and {height} high, to trim to {trimmed} after stitching "
@@ -249,7 +265,7 @@ def panel_said(panel: PanelPlan, use: ClothUse, letters: Mapping[str, str], unit
 
 def seam_said(seam: SeamPlan, panel: PanelPlan, units: Units) -> Message:
     """Where the seams of a pieced panel lie: from its cut edge, and of one to trim later from the finished edge."""
-    places = listed(as_length(place, units, denominator=16) for place in seam.places)
+    places = listed(as_size(place, units) for place in seam.places)
     if panel.trim:
         return _seam_to_trim(seam, places, panel, units)
     if seam.upright:
@@ -290,7 +306,7 @@ def _seam_to_trim(seam: SeamPlan, places: Listing, panel: PanelPlan, units: Unit
 
 def fold_said(fold: FoldCut, units: Units) -> tuple[Message, ...]:
     """The steps of cutting the panel folded."""
-    high, wide = (as_length(half, units, denominator=16) for half in (fold.half_length, fold.half_width))
+    high, wide = (as_size(half, units) for half in (fold.half_length, fold.half_width))
     return (
         message(
             "Cut the panel off first as drawn, with what lies beside it cut away; then fold it in half from top to "
@@ -416,7 +432,7 @@ def placing_said(panel: PanelPlan, units: Units) -> tuple[Message, ...]:
         message(
             "Fold the panel in half from side to side and mark the center line along the fold with a removable pen; it "
             "is {distance} from either cut side edge. {caution}",
-            distance=as_length(panel.center_from_edge, units, denominator=16),
+            distance=as_size(panel.center_from_edge, units),
             caution=PEN_CAUTION,
         ),
         message(
@@ -468,7 +484,7 @@ def baseline_said(downs: Sequence[float], units: Units) -> Field:
 
 def border_said(border: BorderPlan, units: Units) -> Message:
     """A border's heading: its number and what it is."""
-    return _border(border).filled(number=border.number, width=as_length(border.width, units, denominator=16))
+    return _border(border).filled(number=border.number, width=as_size(border.width, units))
 
 
 def _border(border: BorderPlan) -> Message:
@@ -493,12 +509,12 @@ def step_said(
         if len(strip.pieces) > 1:
             yield _IN_ORDER[strip.side].filled(pieces=_in_order(strip))
     yield from _odd_said(border, step, seam_allowance, units)
-    lengths = dict.fromkeys(as_length(strip.cut_length, units, denominator=16) for strip in step.strips)
+    lengths = dict.fromkeys(as_size(strip.cut_length, units) for strip in step.strips)
     if border.corners is Corners.MITERED:
         yield message(
             "Center a strip of {lengths} on each side, stop the seams {seam} from the corners, and miter them.",
             lengths=listed(lengths),
-            seam=as_length(seam_allowance, units, denominator=16),
+            seam=as_seam(seam_allowance, units),
         )
     elif step.strips[0].side.upright:
         yield message(
@@ -610,7 +626,7 @@ def batting_said(batting: BattingPlan, units: Units) -> Message:
     """The batting: how large it has to be, and the size that is sold."""
     return message(
         "Batting at least {size}: {name}.",
-        size=_by((batting.width, batting.height), units),
+        size=_by((batting.width, batting.height), units, as_needed),
         name=BATTINGS[batting.name],
     )
 
@@ -633,10 +649,10 @@ def why_strips_said(binding: BindingPlan, use: ClothUse, units: Units) -> Messag
         "the quick rule, {run} ÷ {width}, says {simple}; each diagonal join uses up {loss}, "
         "so {count} strips are needed",
         strips,
-        run=as_length(binding.needed, units),
-        width=as_length(binding.usable_width, units),
+        run=as_size(binding.needed, units),
+        width=as_available(binding.usable_width, units),
         simple=binding.quick_strips,
-        loss=as_length(binding.width, units),
+        loss=as_size(binding.width, units),
     )
     return message("Why {count}: {why}.", count=strips, why=why)
 
@@ -645,6 +661,6 @@ def sleeve_said(sleeve: SleevePlan, units: Units) -> Message:
     """How the hanging sleeve is cut and sewn."""
     return message(
         "Cut {size}, hem the short ends {hem}, fold it in half lengthwise and sew it into the top binding seam.",
-        size=_by((sleeve.cut_length, sleeve.cut_depth), units, denominator=8),
+        size=_by((sleeve.cut_length, sleeve.cut_depth), units),
         hem=as_length(SLEEVE_HEM, units),
     )

@@ -24,7 +24,7 @@ from applique.shopping import (
     Shopping,
     StashShort,
 )
-from applique.units import Units, as_length, as_needed, as_run, as_yardage, telling_apart
+from applique.units import Units, as_available, as_length, as_needed, as_run, as_yardage, telling_apart
 from applique.words.cloth import use_said
 from applique.yardage import SideBySide, StripNeed, WebKind
 
@@ -209,13 +209,13 @@ def item_said(item: ShelfItem, units: Units) -> Message:
                 "{fabric}: {length}, {width} usable",
                 fabric=item.fabric.name,
                 length=amount_said(item, units),
-                width=as_length(item.fabric.usable_width, units),
+                width=as_available(item.fabric.usable_width, units),
             )
         case StripNeed():
             return message(
                 "{length}, {width} wide",
                 length=as_yardage(item.buy, units),
-                width=as_length(item.usable_width, units),
+                width=as_available(item.usable_width, units),
             )
         case StabilizerNeed():
             return _stabilizer(item, units)
@@ -250,7 +250,7 @@ def _stabilizer(need: StabilizerNeed, units: Units) -> Message:
 
 
 def _batting(batting: BattingPlan, units: Units) -> Message:
-    width, height = as_length(batting.width, units), as_length(batting.height, units)
+    width, height = as_needed(batting.width, units), as_needed(batting.height, units)
     if batting.sold is None:
         return message("by the length, to cover {width} by {height}", width=width, height=height)
     across, down = (as_length(Fraction(side), units) for side in batting.sold)

@@ -12,7 +12,7 @@ from applique.language import Listing, Message, listed, message, messages
 from applique.quilt.finishing import BackingPlan, BackingWay, SleevePlan
 from applique.quilt.panel_cut import PanelCut
 from applique.quilt.strips import ClothCut, CutKind, CutPieces, Join
-from applique.units import Units, as_length
+from applique.units import Units, as_available, as_size
 from applique.yardage import StripNeed
 
 __all__ = [
@@ -78,10 +78,10 @@ def panel_how(panel: PanelCut, use: ClothUse, units: Units) -> Message:
             "{count} length of {length}, joined",
             "{count} lengths of {length}, joined",
             len(panel.widths),
-            length=as_length(panel.along, units),
+            length=as_size(panel.along, units),
         )
         return lengths if panel.other_way is None else _the_other_way(lengths, panel, units)
-    length = as_length(panel.height if use.strips[0].lie is Lie.ALONG else panel.width, units)
+    length = as_size(panel.height if use.strips[0].lie is Lie.ALONG else panel.width, units)
     if use.strips[0].lie is Lie.ALONG:
         return message("height along the selvage: {length} of fabric", length=length)
     return message("width along the selvage: {length} of fabric", length=length)
@@ -92,7 +92,7 @@ def _the_other_way(lengths: Message, panel: PanelCut, units: Units) -> Message:
     seam, other = panel.seam, panel.other_way
     if seam is None or other is None:
         return lengths
-    length = as_length(other.length, units)
+    length = as_size(other.length, units)
     match seam.upright, bool(other.crossed):
         case True, True:
             return message(
@@ -127,7 +127,7 @@ def backing_how(backing: BackingPlan, use: ClothUse, units: Units) -> Message:
         return _widened(way, units)
     panels = len(way.widths)
     seams = messages("{count} seam", "{count} seams", panels - 1) if panels > 1 else message("no seam")
-    length = as_length(way.along, units)
+    length = as_size(way.along, units)
     laid = (
         messages(
             "{count} length of {length}, lengthwise, {seams}",
@@ -149,15 +149,13 @@ def backing_how(backing: BackingPlan, use: ClothUse, units: Units) -> Message:
     if other is None:
         return laid
     if way.upright:
-        return message(
-            "{laid} (crosswise would take {other})", laid=laid, other=as_length(other.length, units)
-        )
-    return message("{laid} (lengthwise would take {other})", laid=laid, other=as_length(other.length, units))
+        return message("{laid} (crosswise would take {other})", laid=laid, other=as_size(other.length, units))
+    return message("{laid} (lengthwise would take {other})", laid=laid, other=as_size(other.length, units))
 
 
 def _widened(way: BackingWay, units: Units) -> Message:
     """Lengths that a strip of leftovers widens."""
-    length, width = as_length(way.along, units), as_length(way.widened, units)
+    length, width = as_size(way.along, units), as_size(way.widened, units)
     if way.upright:
         return messages(
             "{count} length of {length}, lengthwise, widened by a strip of leftovers cut {width} wide",
@@ -182,27 +180,27 @@ def strips_how(cut: ClothCut, use: ClothUse, units: Units) -> Message:
         case ClothCut(kind=CutKind.BIAS_SQUARE), _:
             return message(
                 "one square of {side}, cut into a continuous bias strip",
-                side=as_length(cut.strip_width, units),
+                side=as_size(cut.strip_width, units),
             )
         case ClothCut(kind=CutKind.BINDING_STRIPS), [Joined(reach=reach, needed=needed)]:
             return message(
                 "{strips}; join with diagonal seams into {reach}; {run} are needed",
                 strips=strips,
-                reach=as_length(reach, units),
-                run=as_length(needed, units),
+                reach=as_available(reach, units),
+                run=as_size(needed, units),
             )
         case ClothCut(join=Join.DIAGONAL), [Joined(reach=reach)]:
             return message(
                 "{strips}; join end to end with diagonal seams into {reach}, then cut {lengths}",
                 strips=strips,
-                reach=as_length(reach, units),
+                reach=as_available(reach, units),
                 lengths=lengths,
             )
         case ClothCut(join=Join.STRAIGHT), [Joined(reach=reach)]:
             return message(
                 "{strips}; join end to end with straight seams into {reach}, then cut {lengths}",
                 strips=strips,
-                reach=as_length(reach, units),
+                reach=as_available(reach, units),
                 lengths=lengths,
             )
         case ClothCut(join=Join.DIAGONAL), [_, *_]:
@@ -222,7 +220,7 @@ def strips_how(cut: ClothCut, use: ClothUse, units: Units) -> Message:
                 "{count} square of {size}",
                 "{count} squares of {size}",
                 cut.count,
-                size=as_length(cut.strip_width, units, denominator=16),
+                size=as_size(cut.strip_width, units),
             )
         case ClothCut(kind=CutKind.BORDER_STRIPS), []:
             return message("{strips}, no joins", strips=strips)
@@ -231,13 +229,13 @@ def strips_how(cut: ClothCut, use: ClothUse, units: Units) -> Message:
 
 
 def _strips(strips: Iterable[Strips], units: Units) -> Listing:
-    """Equal pieces as they are cut, the width first."""
+    """Equal pieces as they are cut, the width first; what is as long or wide as its cloth counts down."""
     return listed(
         message(
             "{count} × {width} by {length}",
             count=one.count,
-            width=as_length(one.width, units, denominator=16),
-            length=as_length(one.length, units, denominator=16),
+            width=as_available(one.width, units),
+            length=as_available(one.length, units),
         )
         for one in strips
     )
@@ -249,13 +247,13 @@ def _each(pieces: Iterable[CutPieces], units: Units) -> Listing:
     for one in pieces:
         counts[one.length] = counts.get(one.length, 0) + one.count
     return listed(
-        message("{count} × {length}", count=count, length=as_length(length, units, denominator=16))
+        message("{count} × {length}", count=count, length=as_size(length, units))
         for length, count in counts.items()
     )
 
 
 def _sleeve_how(sleeve: SleevePlan, use: ClothUse, units: Units) -> Message:
-    length, depth = as_length(sleeve.cut_length, units), as_length(sleeve.cut_depth, units)
+    length, depth = as_size(sleeve.cut_length, units), as_size(sleeve.cut_depth, units)
     if not use.joined:
         return message("one of {length} by {depth}", length=length, depth=depth)
     return message(

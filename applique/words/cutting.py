@@ -11,7 +11,7 @@ from applique.cutting import Lie
 from applique.cutting.diagram import Band, Course, Group
 from applique.design import Held
 from applique.language import Message, message, messages
-from applique.units import Units, as_length
+from applique.units import Units, as_available, as_size
 
 __all__ = [
     "SELVAGE",
@@ -32,8 +32,8 @@ def size_said(length: Fraction, width: Fraction, units: Units) -> Message:
     """A size of cloth, across first."""
     return message(
         "{width} by {length}",
-        width=as_length(width, units, denominator=16),
-        length=as_length(length, units, denominator=16),
+        width=as_available(width, units),
+        length=as_available(length, units),
     )
 
 
@@ -78,7 +78,7 @@ def cuts_said(band: Band, letters: Mapping[str, str], units: Units) -> Iterator[
                 "These cuts are longer than a mat: fold the piece {count} times end to end, so that {length} lie on "
                 "it.",
                 folds,
-                length=as_length(course.size / 2**folds, units),
+                length=as_size(course.size / 2**folds, units),
             ),
         )
 
@@ -91,7 +91,7 @@ def _below(course: Course, depth: int) -> Iterator[tuple[int, Course]]:
 
 
 def _first_said(course: Course, letters: Mapping[str, str], units: Units) -> Message:
-    size = as_length(course.size, units, denominator=16)
+    size = as_available(course.size, units)
     if course.key is not None:
         return messages(
             "Cut across at {size}: piece {piece}.",
@@ -109,7 +109,7 @@ def _first_said(course: Course, letters: Mapping[str, str], units: Units) -> Mes
 
 
 def _next_said(course: Course, letters: Mapping[str, str], units: Units) -> Message:
-    size = as_length(course.size, units, denominator=16)
+    size = as_available(course.size, units)
     piece = letters[course.key] if course.key is not None else None
     match course.cut, piece:
         case Lie.ALONG, None:

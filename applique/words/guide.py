@@ -9,7 +9,7 @@ from typing import Final
 from applique.language import Measure, Message, Unit, message, messages
 from applique.marks import LetterMark, RowMark
 from applique.panel import PanelPlan
-from applique.units import Units, as_length
+from applique.units import Units, as_length, as_seam, as_size
 from applique.words.sheets import PEN_CAUTION, from_center, turn_said
 
 __all__ = [
@@ -72,9 +72,9 @@ def scale_said(quilt_per_paper: Fraction, panel: PanelPlan, units: Units) -> Mes
         "allowance is {allowance}. The outer line is the cut edge, the dashed one inside it the finished edge.",
         one=Measure(number=Fraction(1), unit=unit, as_fraction=False),
         many=Measure(number=quilt_per_paper, unit=unit, as_fraction=False),
-        width=_length(width, units),
-        height=_length(height, units),
-        allowance=_length(seam_allowance, units),
+        width=as_size(width, units),
+        height=as_size(height, units),
+        allowance=as_seam(seam_allowance, units),
     )
 
 
@@ -88,14 +88,14 @@ def what_to_mark(panel: PanelPlan, units: Units, *, on_outlines: bool, turned: b
             "With a removable pen draw the center line, {length} from either cut side edge ({finished} from either "
             "finished edge), then each baseline, measured from the cut top edge: the bold numbers on the left say how "
             "far down it is, those in brackets below them how far it is from the finished edge.",
-            length=_length(panel.center_from_edge, units),
-            finished=_length(panel.width / 2, units),
+            length=as_size(panel.center_from_edge, units),
+            finished=as_size(panel.width / 2, units),
         )
     else:
         yield message(
             "With a removable pen draw the center line, {length} from either cut side edge, then each baseline, "
             "measured from the cut top edge; the bold numbers on the left say how far down it is.",
-            length=_length(panel.center_from_edge, units),
+            length=as_size(panel.center_from_edge, units),
         )
     yield message(
         "Draw a short tick on the baseline under the middle of each letter. The small numbers under a letter, and the "

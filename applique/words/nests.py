@@ -8,7 +8,7 @@ from typing import Final
 from applique.design import Held
 from applique.language import Message, message
 from applique.letter_blocks import LetterBlock
-from applique.units import Units, as_length, as_yardage
+from applique.units import Units, as_available, as_size, as_yardage
 from applique.words.buying import material_said, rule_said, side_by_side_said
 from applique.yardage import StripNeed, WebKind
 
@@ -49,7 +49,7 @@ def nest_title(need: StripNeed) -> str | Message:
 
 def block_said(letter: str, one: LetterBlock, held: Held | None, units: Units) -> Message:
     """A block of letters: what the cutting plan calls it, its size, and what it is cut from."""
-    width, length = (as_length(side, units, denominator=16) for side in (one.block.width, one.block.length))
+    width, length = (as_size(side, units) for side in (one.block.width, one.block.length))
     if held is None:
         return message("{piece}: {width} by {length}, bought", piece=letter, width=width, length=length)
     return message(
@@ -93,7 +93,7 @@ def _buy_said(need: StripNeed, units: Units) -> Message:
         "Buy {length} of {material}, {width} wide: {rule}.",
         length=as_yardage(need.buy, units),
         material=material_said(need),
-        width=as_length(need.usable_width, units),
+        width=as_available(need.usable_width, units),
         rule=rule_said(need.rule, units),
     )
 

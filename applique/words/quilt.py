@@ -14,7 +14,7 @@ from applique.quilt.panel_cut import SeamPlan
 from applique.quilt.scene import ThingKind
 from applique.quilt.sizes import Against, BedCover, Mattress, QuiltClass, QuiltSize
 from applique.quilt.whole import QuiltPlan
-from applique.units import Units, as_length, telling_apart
+from applique.units import Units, as_length, as_size, telling_apart
 
 __all__ = ["THINGS", "bed_said", "class_label", "class_said", "odd_piece", "quilt_notices", "trimmed_said"]
 
@@ -109,7 +109,7 @@ def _border_notices(border: BorderPlan, units: Units) -> Iterator[Notice]:
 def _seam_notice(seam: SeamPlan, units: Units) -> Notice:
     """Where the seams of a pieced panel lie, and through which letters."""
     count, where = len(seam.places) + 1, Where.key("panel")
-    places = listed([as_length(place, units, denominator=16) for place in seam.places])
+    places = listed([as_size(place, units) for place in seam.places])
     letters = listed(
         crossed.letters
         if crossed.row is None

@@ -19,7 +19,7 @@ from applique.quilt.whole import QuiltPlan
 from applique.sewing.plan import RowPlan, StitchPlan
 from applique.sewing.quilting import QuiltingPlan
 from applique.shopping import Shelf
-from applique.units import MM_PER_INCH, Units, as_both, as_length, as_yardage
+from applique.units import MM_PER_INCH, Units, as_available, as_length, as_size_both, as_yardage
 from applique.words.buying import item_said, rule_said, shelf_name, side_by_side_said
 from applique.words.quilt import class_said, trimmed_said
 from applique.words.sewing import course_said, minutes_said, paces_said, when_reason_said
@@ -122,13 +122,13 @@ def _sizes(quilt: QuiltPlan, panel: PanelPlan, units: Units) -> Message:
     return message(
         "The finished quilt is {width} wide and {height} high, {size}. Its panel finishes at {panel_width} wide and "
         "{panel_height} high; cut it {cut_width} wide and {cut_height} high from {fabric}.",
-        width=as_both(quilt.finished[0], units),
-        height=as_both(quilt.finished[1], units),
+        width=as_size_both(quilt.finished[0], units),
+        height=as_size_both(quilt.finished[1], units),
         size=class_said(quilt.size_class, units),
-        panel_width=as_both(panel.width, units),
-        panel_height=as_both(panel.height, units),
-        cut_width=as_both(panel.cut_width, units),
-        cut_height=as_both(panel.cut_height, units),
+        panel_width=as_size_both(panel.width, units),
+        panel_height=as_size_both(panel.height, units),
+        cut_width=as_size_both(panel.cut_width, units),
+        cut_height=as_size_both(panel.cut_height, units),
         fabric=panel.fabric.name,
     )
 
@@ -224,7 +224,7 @@ def quilting_said(plan: QuiltingPlan, units: Units) -> Message:
 def web_said(need: StripNeed, web: WebKind, units: Units, speech: Speech) -> Message:
     """What to buy of the web, the length in bold, and by which rule."""
     return _WEBS[web].filled(
-        width=as_length(need.usable_width, units),
+        width=as_available(need.usable_width, units),
         length=f"**{speech.measure(as_yardage(need.buy, units))}**",
         rule=rule_said(need.rule, units),
     )

@@ -20,6 +20,7 @@ from applique.cli import main
 from applique.design import design_from_mapping, design_schema
 from applique.language import Speech, american
 from applique.starter import starter
+from applique.units import parse_length
 
 ROOT = Path(__file__).parents[2]
 BRITISH = Speech(tag="en-GB", locale=Locale.parse("en_GB"), texts=NullTranslations())
@@ -140,6 +141,7 @@ def test_every_setting_shown_in_the_starter_is_real_and_at_its_default() -> None
     """With the note signs taken away it is a design still, and equal to the one without."""
     shown = re.sub(r"^# (?=[a-z_]+ = |\[)", "", STARTER, flags=re.MULTILINE)
     for line in (
+        'seam_allowance = "1/4in"',
         'fabric = "Fog"',
         'fabric = "Navy"',
         'row_spacing = "9in"',
@@ -151,6 +153,11 @@ def test_every_setting_shown_in_the_starter_is_real_and_at_its_default() -> None
     full = design_from_mapping(tomllib.loads(shown))
     plain = design_from_mapping(tomllib.loads(STARTER))
     assert full.fabric[0].usable_width == 40
+    for default, speech in (("1/4in", american()), ("0.75cm", BRITISH)):
+        assert f'# seam_allowance = "{default}"' in starter(speech)
+        design = design_from_mapping(tomllib.loads(starter(speech)))
+        assert design.panel.seam_allowance is None
+        assert design.seam_allowance == parse_length(default)
     for part in (
         "panel",
         "lettering",

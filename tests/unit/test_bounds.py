@@ -58,7 +58,10 @@ REFUSED: dict[str, tuple[Mapping[str, Any], str]] = {
         "lines of quilting",
     ),
     "rectangles of 1 mm": (
-        {"border": [{"kind": "rectangles", "fabrics": BOTH, "size": "1mm", "width": "12in"}]},
+        {
+            "panel": {"height": "60in"},
+            "border": [{"kind": "rectangles", "fabrics": BOTH, "size": "1mm", "width": "12in"}],
+        },
         "the most in one border",
     ),
     "squares of 1/16 in": (

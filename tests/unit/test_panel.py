@@ -110,9 +110,9 @@ def test_what_fit_finds_lies_inside_the_margins(
         return
     for row in plan.rows:
         assert row.ink[0] >= 1.5 - 1e-6
-        assert row.ink[2] <= width - 1.5 + 1e-6
+        assert row.ink[2] <= plan.width - 1.5 + 1e-6
         assert row.ink[1] >= 1.5 - 1e-6
-        assert row.ink[3] <= height - 1.5 + 1e-6
+        assert row.ink[3] <= plan.height - 1.5 + 1e-6
     assert not plan.notices
 
 

@@ -12,16 +12,19 @@ from applique.quilt.borders.steps import ENDS, SIDES, border_plan, one_round, si
 from applique.quilt.borders.values import BorderPlan, BorderStep, Side, SideStrip
 from applique.quilt.borders.work import BorderWork
 from applique.quilt.strips import CutKind
+from applique.units import round_up
 
 __all__ = ["strip_border"]
 
 _MITER_EXTRA: Final = Fraction(1)
 """Added to a mitered strip, side + 2 × border + a little: published, docs/sources.md, mitered border strips."""
+_MITER_SEAMS: Final = 3
+"""At the least, in seam allowances: beside a seam at 45° each end takes √2 of one along the strip (geometry)."""
 
 
 def strip_border(work: BorderWork) -> BorderPlan:
     """A border of one strip to a side: cut whole, or joined and then cut."""
-    width = work.border.width
+    width = work.sewn(work.border.width)
     fabric = work.border.fabrics[0]
     lengths = side_lengths(work, width)
     strips = {side: _plain_strip(work, side, fabric, length, width) for side, length in lengths.items()}
@@ -47,7 +50,7 @@ def _plain_strip(work: BorderWork, side: Side, fabric: str, length: Fraction, wi
     cut_length = work.cut(length)
     corners = work.border.corners
     if corners is Corners.MITERED:
-        cut_length = length + _MITER_EXTRA
+        cut_length = round_up(length + max(_MITER_EXTRA, _MITER_SEAMS * work.seam_allowance), work.step)
     second = ENDS if work.border.first is First.SIDES else SIDES
     if corners is Corners.CORNERSTONES and side in second:
         stone = work.border.corner_fabric or fabric

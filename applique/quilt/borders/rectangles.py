@@ -32,8 +32,8 @@ def rectangles_border(work: BorderWork) -> BorderPlan:
     Raises:
         Refusal: more pieces than anybody would sew.
     """
-    width = work.border.width
-    length = work.border.size or width * 2
+    width = work.sewn(work.border.width)
+    length = work.sewn(work.border.size or work.border.width * 2)
     runs = side_lengths(work, width)
     refuse_too_many(work, sum(runs.values(), Fraction(0)) / length, length)
     first = SIDES if work.border.first is First.SIDES else ENDS

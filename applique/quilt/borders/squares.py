@@ -17,7 +17,7 @@ from applique.quilt.borders.steps import border_plan, two_rounds
 from applique.quilt.borders.values import BorderPlan, Side, SideStrip
 from applique.quilt.borders.work import BorderWork, refuse_too_many
 from applique.quilt.strips import CutKind, Extent
-from applique.units import telling_apart
+from applique.units import Units, as_seam, round_near
 
 __all__ = ["squares_border"]
 
@@ -31,10 +31,11 @@ def squares_border(work: BorderWork) -> BorderPlan:
         Refusal: squares that do not come out even (with sizes that do), fabrics that cannot alternate, or
             more squares than anybody would sew.
     """
-    size = work.border.size or work.border.width
+    typed = work.border.size or work.border.width
+    size = work.sewn(typed)
     across, down = (length / size for length in work.before)
     if across.denominator != 1 or down.denominator != 1:
-        raise Refusal(_uneven(work, size))
+        raise Refusal(_uneven(work, size, typed))
     refuse_too_many(work, 2 * (across + down) + 4, size)
     ring = _alternating(work, 2 * int(across + down) + 4)
     rows = _rings_sides(ring, int(across), int(down), ends_first=work.border.first is First.ENDS)
@@ -114,23 +115,35 @@ def _rings_sides(
     }
 
 
-def _uneven(work: BorderWork, size: Fraction) -> Problem:
+def _uneven(work: BorderWork, size: Fraction, typed: Fraction) -> Problem:
     across, down = work.before
-    near = _near_squares(work, size)
-    said = telling_apart([(size, other) for other in near], work.units, denominator=16)
-    squares = message("squares of {sizes}", sizes=any_of([said(other) for other in near])) if near else None
-    offers = [offer for offer in (squares, _other_panels(work, size), _spacer(work, size)) if offer]
-    return Problem(
-        kind="squares-uneven",
-        what=message(
+    if typed == size:
+        what = message(
             "squares of {size} do not come out even around {width} by {height}",
-            size=said(size),
+            size=work.said(size),
             width=work.said(across),
             height=work.said(down),
-        ),
-        where=work.where,
-        fix=_either(offers),
-    )
+        )
+    else:
+        what = message(
+            "squares cut {cut} finish at {size}, which does not come out even around {width} by {height}",
+            cut=work.said(work.cut(size)),
+            size=work.said(size),
+            width=work.said(across),
+            height=work.said(down),
+        )
+    return Problem(kind="squares-uneven", what=what, where=work.where, fix=_either(_ways_out(work, size)))
+
+
+def _ways_out(work: BorderWork, size: Fraction) -> Sequence[Message]:
+    """What to try; where two seams are no size that can be cut, that is the first thing to change."""
+    seams = round_near(2 * work.seam_allowance, work.step)
+    if seams != 2 * work.seam_allowance:
+        seam = as_seam(seams / 2, work.units)
+        return [message("a seam_allowance of {seam}: two of it are a size you can cut", seam=seam)]
+    near = _near_squares(work, size)
+    squares = message("squares of {sizes}", sizes=any_of([work.said(one) for one in near])) if near else None
+    return [offer for offer in (squares, _other_panels(work, size), _spacer(work, size)) if offer]
 
 
 def _either(offers: Sequence[Message]) -> Message:
@@ -148,17 +161,20 @@ def _either(offers: Sequence[Message]) -> Message:
 
 def _near_squares(work: BorderWork, size: Fraction) -> tuple[Fraction, ...]:
     """The nearest square sizes, below and above, that divide both sides."""
-    good = sorted(_even_sizes(work.before))
+    good = sorted(_even_sizes(work.before, work.step))
     below = [other for other in good if other < size][-1:]
     above = [other for other in good if other > size][:1]
     return (*below, *above)
 
 
-def _even_sizes(size: Extent) -> Iterator[Fraction]:
-    """Square sizes from 1 to 12 in that divide both sides whole: the common measure of the sides over 1, 2, 3 …"""
+def _even_sizes(size: Extent, step: Fraction) -> Iterator[Fraction]:
+    """Square sizes from 1 to 12 in, multiples of `step`, that divide both sides whole.
+
+    They are the common measure of the sides over 1, 2, 3 …
+    """
     common = common_measure(*size)
     for parts in range(1, 400):
-        if 1 <= common / parts <= 12 and ((common / parts) * 16).denominator == 1:
+        if 1 <= common / parts <= 12 and (common / parts / step).denominator == 1:
             yield common / parts
 
 
@@ -178,10 +194,11 @@ def _change(work: BorderWork, shift: Fraction, *, across: bool) -> Message:
 
 
 def _spacer(work: BorderWork, size: Fraction) -> Message | None:
-    """The narrowest plain border in eighths that makes both sides whole numbers of squares."""
+    """The narrowest plain border, in eighths or whole millimeters, that makes both sides whole numbers of squares."""
     across, down = work.before
-    for eighths in range(1, int(size * 8) + 1):
-        width = eighths * _EIGHTH
+    step = _EIGHTH if work.units is Units.INCHES else work.step
+    for steps in range(1, int(size / step) + 1):
+        width = steps * step
         if all(((side + 2 * width) / size).denominator == 1 for side in (across, down)):
             return message("a plain border of {width} before it", width=work.said(width))
     return None

@@ -45,7 +45,7 @@ def two_rounds(work: BorderWork, width: Fraction, strips: Mapping[Side, SideStri
 
 def one_round(work: BorderWork, strips: tuple[SideStrip, ...], size: Extent) -> BorderStep:
     """The round that sews `strips` on, after which the finished top is of `size`."""
-    return BorderStep(strips=strips, finished=size, cut=(work.cut(size[0]), work.cut(size[1])))
+    return BorderStep(strips=strips, finished=size, cut=(work.raw(size[0]), work.raw(size[1])))
 
 
 def border_plan(

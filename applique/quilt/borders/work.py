@@ -13,7 +13,7 @@ from applique.errors import Problem, Refusal, Where
 from applique.language import Measure, message
 from applique.quilt.edge import Edge
 from applique.quilt.strips import Extent
-from applique.units import Units, as_length
+from applique.units import Units, as_size, cut_on_grid, cutting_step, round_near
 
 __all__ = ["BorderWork", "refuse_too_many"]
 
@@ -46,13 +46,26 @@ class BorderWork:
         """That of the fabric so named."""
         return self.fabrics[fabric].usable_width
 
-    def cut(self, length: Fraction) -> Fraction:
+    def sewn(self, finished: Fraction) -> Fraction:
+        """The finished size nearest to `finished` that pieces cut to the grid are sewn to."""
+        return cut_on_grid(finished, seam_allowance=self.seam_allowance, units=self.units)
+
+    def raw(self, length: Fraction) -> Fraction:
         """A finished length with its two seam allowances."""
         return length + 2 * self.seam_allowance
 
+    def cut(self, length: Fraction) -> Fraction:
+        """What a piece of a finished length is cut to: to the nearest step of the grid, where seams lie off it."""
+        return round_near(self.raw(length), self.step)
+
+    @property
+    def step(self) -> Fraction:
+        """What sizes to cut are multiples of."""
+        return cutting_step(self.units)
+
     def said(self, length: Fraction) -> Measure:
         """A length in the units of the design."""
-        return as_length(length, self.units, denominator=16)
+        return as_size(length, self.units)
 
 
 def refuse_too_many(work: BorderWork, count: Fraction, size: Fraction) -> None:
