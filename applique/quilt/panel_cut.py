@@ -242,6 +242,7 @@ def _seam(panel: PanelPlan, count: int, grid: Fraction, *, upright: bool) -> Sea
         _on_grid(low, high, grid, off=-(2 * number - 1) * allowance)
         for number, (low, high) in enumerate(ends, 1)
     ]
+    unit = math.lcm(*(place.denominator for places in choices for place in places))
     starts, stops = (np.array([span[side] for span in spans]) for side in (0, 1))
     best = np.zeros(1)
     came: list[Any] = []
@@ -251,7 +252,9 @@ def _seam(panel: PanelPlan, count: int, grid: Fraction, *, upright: bool) -> Sea
         crossed = ((starts - _CLEAR < at[:, None]) & (at[:, None] < stops + _CLEAR)).sum(axis=1)
         cost = crossed * _LETTER_COST + np.abs(at - float(across * number / count))
         reach = usable - allowance * (2 if number > 1 else 1)
-        near = np.array([[place - last <= reach for last in before] for place in places])
+        near = (np.subtract.outer(_in(unit, places), _in(unit, before)) <= math.floor(reach * unit)).astype(
+            bool
+        )
         total = np.where(near, best[None, :], np.inf)
         came.append(total.argmin(axis=1))
         best = cost + total.min(axis=1)
@@ -264,6 +267,11 @@ def _seam(panel: PanelPlan, count: int, grid: Fraction, *, upright: bool) -> Sea
     chosen.reverse()
     through = [letters for place in chosen for letters in _crossed(spans, place)]
     return SeamPlan(upright=upright, places=tuple(chosen), crossed=tuple(dict.fromkeys(through)))
+
+
+def _in(unit: int, places: Sequence[Fraction]) -> Any:
+    """The same places as whole parts of an inch, `unit` of which make one: exact, and quick to take apart."""
+    return np.array([int(place * unit) for place in places], dtype=object)
 
 
 def _on_grid(low: Fraction, high: Fraction, grid: Fraction, *, off: Fraction) -> list[Fraction]:
