@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import itertools
 import json
 from fractions import Fraction
 from typing import Any
@@ -106,6 +105,9 @@ some = (
 @example(Fraction(2), Fraction(2), Fraction(3), Fraction(1), NAMES[:3], "top and bottom")
 @example(Fraction(12), Fraction(9), Fraction(1), Fraction(3), ("Ink", "Ink", "Rust", "Moss"), "sides")
 @example(Fraction(2), Fraction(9), Fraction(3), Fraction(3), NAMES[:4], "sides")
+@example(Fraction(9), Fraction(2), Fraction(3), Fraction(1), ("Ink", "Ink", "Rust", "Moss", "Rust"), "sides")
+@example(Fraction(1), Fraction(9), Fraction(2), Fraction(4), NAMES[:2], "sides")
+@example(Fraction(1), Fraction(9), Fraction(2), Fraction(4), NAMES[:3], "sides")
 def test_two_alike_lie_side_by_side_only_where_no_way_of_laying_them_avoids_it(
     across: Fraction, down: Fraction, width: Fraction, size: Fraction, fabrics: tuple[str, ...], first: str
 ) -> None:
@@ -156,29 +158,53 @@ def test_pieces_give_their_side_and_none_is_a_sliver(
     assert cut == sorted(
         pieces.length for one in plan.cuts for pieces in one.pieces for _ in range(pieces.count)
     )
-    for offer in plan.uneven.offers if plan.uneven else ():
+    offers = plan.uneven.offers if plan.uneven else ()
+    changes = [abs(offer.width - width) / width + abs(offer.length - size) / size for offer in offers]
+    assert changes == sorted(changes)
+    for offer in offers:
+        assert ((offer.length * 8).denominator, ((offer.width - width) * 8).denominator) == (1, 1)
         other = planned(across, down, width=offer.width, size=offer.length, fabrics=NAMES[:2], first=first)
         counts = {strip.side: len(strip.pieces) for step in other.steps for strip in step.strips}
         assert other.uneven is None
         assert (counts[Side.TOP], counts[Side.LEFT]) == (offer.across, offer.down)
 
 
-def test_the_makers_order_is_kept_clockwise_where_it_works() -> None:
-    """9 and 5 pieces to a side, 28 around: three fabrics would end with Ink beside Ink, so the left starts anew."""
-    plan = planned(
-        Fraction(32), Fraction(20), width=Fraction(2), size=Fraction(4), fabrics=NAMES[:3], first="sides"
-    )
+def clockwise(plan: BorderPlan) -> list[str]:
+    """The fabrics around the border, from the top left corner."""
     sides = {strip.side: [name for name, _ in strip.pieces] for step in plan.steps for strip in step.strips}
-    clockwise = [
+    return [
         *sides[Side.TOP],
         *sides[Side.RIGHT],
         *reversed(sides[Side.BOTTOM]),
         *reversed(sides[Side.LEFT]),
     ]
-    assert len(clockwise) == 28
-    assert clockwise[:23] == [NAMES[index % 3] for index in range(23)]
-    assert clockwise[-1] != clockwise[0]
-    assert all(one != other for one, other in itertools.pairwise(clockwise))
+
+
+def around(*fabrics: str) -> list[str]:
+    """9 and 5 pieces to a side, 28 around."""
+    plan = planned(Fraction(32), Fraction(20), width=Fraction(2), size=Fraction(4), fabrics=fabrics)
+    assert not alike(plan)
+    return clockwise(plan)
+
+
+def test_the_makers_order_is_kept_clockwise_where_it_works() -> None:
+    """28 is four times seven, but one more than nine times three and three more than five times five."""
+    four = NAMES[:4]
+    assert around(*four) == [four[index % 4] for index in range(28)]
+    assert around(*NAMES[:3])[:23] == [NAMES[index % 3] for index in range(23)]
+    five = ("Ink", "Rust", "Ink", "Moss", "Fog")
+    assert around(*five) == [five[(index + 1) % 5] for index in range(28)]
+
+
+def test_a_fabric_that_is_in_the_list_twice_is_in_the_border_twice_as_often() -> None:
+    assert around("Ink", "Ink", "Rust", "Moss").count("Ink") == 14
+
+
+def test_narrow_pieces_change_only_near_the_corners() -> None:
+    """On 15 pieces along the top, 3 at each end lie along one corner piece; the others stay as the maker has them."""
+    plan = planned(Fraction(9), Fraction(7), width=Fraction(3), size=Fraction(1), fabrics=NAMES[:3])
+    assert not alike(plan)
+    assert clockwise(plan)[4:11] == [NAMES[index % 3] for index in range(4, 11)]
 
 
 @pytest.mark.parametrize(

@@ -70,8 +70,8 @@ def fabrics_around(
     it. `first` are the sides that are sewn on first; the others cross the corners of a border `width` deep.
 
     They go around clockwise from the top left corner. If two alike touched, tried are, in this order: another start
-    of the sequence; sides that start anew or go backward; the list with its repeats spread out, then without them;
-    single pieces changed, as few as can be. Two fabrics are the only ones that may still touch at a corner.
+    of the sequence; sides that start anew or go backward; the list with its repeats apart; single pieces
+    changed, as few as can be. Two fabrics are the only ones that may still touch at a corner.
     """
     ring = _ring(lengths, width, first)
     rows = _rows(ring, tuple(fabrics))
@@ -122,7 +122,7 @@ def _rows(ring: _Ring, fabrics: Row) -> Sequence[Row]:
 
 
 def _orders(fabrics: Row) -> Iterator[Row]:
-    """The maker's list; if it has a fabric several times, also with those apart, and with each of them once."""
+    """The maker's list; if it has a fabric several times, also with those apart."""
     yield fabrics
     counts = Counter(fabrics)
     if len(counts) == len(fabrics):
@@ -133,7 +133,6 @@ def _orders(fabrics: Row) -> Iterator[Row]:
     for place, fabric in zip(places, by_count, strict=True):
         apart[place] = fabric
     yield tuple(apart)
-    yield tuple(counts)
 
 
 def _row(order: Row, start: int, step: int, count: int) -> Row:
@@ -196,13 +195,20 @@ def _piece_by_piece(ring: _Ring, fabrics: Row, palette: Row) -> Sequence[Row]:
     for side, place in ends:
         own = palette.index(wanted[side][place])
         tried.append((palette[own:] + palette[:own])[:_TRIED])
-    for chosen in product(*tried):
-        fixed = dict(zip(ends, chosen, strict=True))
-        rows = [_filled(_allowed(ring, side, fixed, palette), wanted[side]) for side in range(len(_SIDES))]
-        whole = [row for row in rows if row is not None]
-        if len(whole) == len(rows):
-            return whole
-    raise AssertionError("three fabrics always go around a border")
+    ways = (
+        _around_corners(ring, dict(zip(ends, chosen, strict=True)), wanted, palette)
+        for chosen in product(*tried)
+    )
+    return next(rows for rows in ways if rows is not None)
+
+
+def _around_corners(
+    ring: _Ring, fixed: Mapping[tuple[int, int], str], wanted: Sequence[Row], palette: Row
+) -> Sequence[Row] | None:
+    """All four sides with the corner pieces as they are `fixed` by side and place; None if one cannot be filled."""
+    rows = [_filled(_allowed(ring, side, fixed, palette), row) for side, row in enumerate(wanted)]
+    whole = [row for row in rows if row is not None]
+    return whole if len(whole) == len(rows) else None
 
 
 def _allowed(
