@@ -16,12 +16,12 @@ from applique.design import Stitch, design_from_mapping
 from applique.errors import Refusal
 from applique.language import american
 from applique.pattern import Pattern, draft
+from applique.precuts import Precut, PrecutKind
 from applique.quilt.finishing import bias_length
 from applique.quilt.panel_cut import trim_after_stitching
 from applique.quilt.strips import CutKind
 from applique.reports import pattern_json, summary_md
 from applique.sheets import label_pdf, pattern_pdf
-from applique.shopping import Precut, PrecutKind
 from applique.units import Units
 from applique.web.views import numbers_view
 from applique.words.cloth import use_how, use_said
