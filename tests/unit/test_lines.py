@@ -120,9 +120,9 @@ def test_the_guide_measures_from_the_line_that_a_row_stands_on(bent: Pattern) ->
         away = (letter.tick.x - row.line.x, letter.tick.y - row.line.y)
         assert math.hypot(*away) == pytest.approx(RADIUS)
         assert letter.tick.turn_deg == pytest.approx(-math.degrees(math.atan2(*away)))
-        assert letter.tick_down == pytest.approx(30.25 - letter.tick.y)
+        assert letter.tick_down == pytest.approx(30.75 - letter.tick.y)
     first, last = row.baseline_path[0], row.baseline_path[-1]
-    assert mark.ends == ((first[0] - 15, 30.25 - first[1]), (last[0] - 15, 30.25 - last[1]))
+    assert mark.ends == ((first[0] - 15, 30.75 - first[1]), (last[0] - 15, 30.75 - last[1]))
     pages = [
         page.get_textpage().get_text_range() for page in pypdfium2.PdfDocument(placement_guide_pdf(bent))
     ]

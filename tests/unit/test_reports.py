@@ -88,7 +88,7 @@ def test_the_panel_and_its_rows(pattern: Pattern, data: dict[str, Any]) -> None:
     for row, placed in zip(data["rows"], panel.rows, strict=True):
         assert (row["number"], row["text"], row["fabric"]) == (placed.number, placed.text, placed.fabric.name)
         assert exact(row["cap_height"]) == placed.cap_height
-        below = float(panel.height + panel.seam_allowance) - placed.baseline
+        below = float(panel.height + panel.beyond) - placed.baseline
         assert [row["baseline"], row["baseline_below_cut_top"]] == close(placed.baseline, below)
         assert row["ink"] == close(*placed.ink)
         for cut, one in zip(row["cuts"], placed.cuts, strict=True):
