@@ -15,7 +15,7 @@ from applique.design import BackingKind
 from applique.pattern import Pattern
 from applique.pieces import rows_said
 from applique.quilt.borders import BorderPlan, BorderStep
-from applique.sheets.cutting import diagram_height, draw_diagram, write_cuts
+from applique.sheets.cutting import diagram_height, draw_cutting
 from applique.sheets.flow import Flow
 from applique.sheets.frame import Sheet
 from applique.sheets.quilt_drawing import draw_quilt, draw_scene, draw_step
@@ -171,9 +171,7 @@ def _fabric(flow: Flow, pattern: Pattern, buy: FabricBuy) -> None:
     units, diagrams = pattern.design.units, buy.cutting.diagrams
     letters = letters_of(diagrams)
     flow.heading(buy.fabric.name, 2, kept=diagram_height(flow, diagrams[0]) if diagrams else 40)
-    for diagram in diagrams:
-        draw_diagram(flow, diagram, letters, units)
-        write_cuts(flow, diagram, letters, units)
+    draw_cutting(flow, buy.cutting, letters, units)
     for use in buy.uses:
         if use.kind is UseKind.PANEL:
             _cut_panel(flow, pattern, use, letters)
