@@ -15,7 +15,7 @@ from applique.pattern import Pattern
 from applique.pieces import rows_said
 from applique.quilt.borders import BorderPlan, BorderStep
 from applique.sheets.back import draw_back
-from applique.sheets.cutting import diagram_height, draw_diagram, write_cuts
+from applique.sheets.cutting import diagram_height, draw_cutting
 from applique.sheets.flow import Flow
 from applique.sheets.frame import Sheet
 from applique.sheets.quilt_drawing import draw_quilt, draw_scene, draw_step
@@ -24,7 +24,6 @@ from applique.shopping import FabricBuy, ShelfKind
 from applique.units import as_available
 from applique.words import booklet as said
 from applique.words.buying import amount_said, figured_said, item_said, shelf_name, uses_said, wide_said
-from applique.words.cutting import cloth_said
 from applique.words.picture import beside_said
 from applique.words.quilt import bed_said
 from applique.words.sheets import (
@@ -173,13 +172,7 @@ def _fabric(flow: Flow, pattern: Pattern, buy: FabricBuy) -> None:
     units, diagrams = pattern.design.units, buy.cutting.diagrams
     letters = letters_of(diagrams)
     flow.heading(buy.fabric.name, 2, kept=diagram_height(flow, diagrams[0]) if diagrams else 40)
-    for diagram in diagrams:
-        if buy.fabric.have:
-            held = buy.cutting.held(diagram.cloth)
-            flow.room(diagram_height(flow, diagram) + 20)
-            flow.paragraph(cloth_said(held, diagram.cloth.number))
-        draw_diagram(flow, diagram, letters, units)
-        write_cuts(flow, diagram, letters, units)
+    draw_cutting(flow, buy.cutting, letters, units)
     for use in buy.uses:
         if use.kind is UseKind.PANEL:
             _cut_panel(flow, pattern, use, letters)

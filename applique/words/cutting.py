@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 from typing import Final
 
+from applique.cloth import FabricPlan
 from applique.cutting import Lie
 from applique.cutting.diagram import Band, Course, Group
-from applique.design import Held
 from applique.language import Message, message, messages
-from applique.units import Units, as_available, as_size
+from applique.supplies import BOUGHT
+from applique.units import Units, as_available, as_size, as_yardage
 
 __all__ = [
     "SELVAGE",
@@ -26,6 +27,27 @@ __all__ = [
 SELVAGE: Final = message("selvage")
 _MAT_LONG: Final = Fraction(36)
 """The long side of a large cutting mat: common practice, no source."""
+
+
+def cloth_said(cutting: FabricPlan, supply: str, numbers: Sequence[int], units: Units) -> Message:
+    """Which cloth is drawn: the length that is bought, or one or several that are cut alike of what the maker has."""
+    if supply == BOUGHT:
+        return message(
+            "From the {length} that you buy. Gray ends are squared off, light gray is left over.",
+            length=as_yardage(cutting.rule.buy, units),
+        )
+    keys = [one.key for one in cutting.supplies]
+    held = cutting.fabric.have[keys.index(supply)]
+    if held.count == 1:
+        return message("From your stash: {cloth}.", cloth=held.words)
+    return messages(
+        "From your stash, {cloth}: number {first}.",
+        "From your stash, {cloth}: numbers {first} to {last}, {count} cut alike.",
+        len(numbers),
+        cloth=held.words,
+        first=numbers[0],
+        last=numbers[-1],
+    )
 
 
 def size_said(length: Fraction, width: Fraction, units: Units) -> Message:
@@ -54,19 +76,15 @@ def numbers_said(band: Band) -> Message:
     return message("{first}–{last}", first=band.number, last=band.last)
 
 
-def cloth_said(held: Held | None, number: int) -> Message:
-    """Which piece of cloth is cut: one of the stash, in the maker's own words, or what is bought."""
-    if held is None:
-        return message("What you buy:")
-    if held.count == 1:
-        return message("From what you have, “{stock}”:", stock=held.words)
-    return message("From what you have, “{stock}”, piece {number}:", stock=held.words, number=number)
+def cuts_said(
+    band: Band, letters: Mapping[str, str], units: Units, *, is_whole: bool = False
+) -> Iterator[tuple[int, Message]]:
+    """How equal bands are cut, one sentence for each kind of cut, with how deep it stands below the first.
 
-
-def cuts_said(band: Band, letters: Mapping[str, str], units: Units) -> Iterator[tuple[int, Message]]:
-    """How equal bands are cut, one sentence for each kind of cut, with how deep it stands below the first."""
+    A band that `is_whole` is all of a cloth between its squared ends: nothing is cut across.
+    """
     course = band.course
-    yield 0, _first_said(course, letters, units)
+    yield 0, _whole_said(course, letters) if is_whole else _first_said(course, letters, units)
     for depth, below in _below(course, 1):
         yield depth, _next_said(below, letters, units)
     if band.course.size > _MAT_LONG and any(below.cut is Lie.ALONG for below in course.then):
@@ -88,6 +106,12 @@ def _below(course: Course, depth: int) -> Iterator[tuple[int, Course]]:
         if below.key is not None or below.then:
             yield depth, below
             yield from _below(below, depth + 1)
+
+
+def _whole_said(course: Course, letters: Mapping[str, str]) -> Message:
+    if course.key is not None:
+        return message("Take all of it: piece {piece}.", piece=letters[course.key])
+    return message("Take all of it.")
 
 
 def _first_said(course: Course, letters: Mapping[str, str], units: Units) -> Message:

@@ -6,7 +6,9 @@ seed. Times are of the processor. With `--write` they go into docs/performance.m
 
 from __future__ import annotations
 
+import argparse
 import json
+import random
 import statistics
 import time
 from collections.abc import Callable, Iterable, Sequence
@@ -21,7 +23,9 @@ from applique.cutting import (
     Lie,
     Preference,
     Rectangle,
+    Run,
     Supply,
+    lower_bound,
     plan_cutting,
     plan_faults,
 )

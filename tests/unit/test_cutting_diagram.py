@@ -2,13 +2,20 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Sequence
 from fractions import Fraction
+from itertools import combinations
 
+import pypdfium2
+import pypdfium2.raw as pdfium
 import pytest
 
 from applique.cutting import CutCloth, Lie, Piece, Region, Split
 from applique.cutting.diagram import Diagram, draw_cloth, letters_of
+from applique.design import design_from_mapping
+from applique.pattern import draft
+from applique.sheets import pattern_pdf
 from applique.units import Units
 from applique.words.cutting import cuts_said, numbers_said
 
@@ -148,3 +155,63 @@ def test_each_cut_is_said_in_its_order() -> None:
 def test_letters_go_on_after_z() -> None:
     made = diagram(40, *((1, 1, piece(str(n))) for n in range(30)))
     assert list(letters_of([made]).values())[24:29] == ["y", "z", "aa", "ab", "ac"]
+
+
+# In the booklet
+
+STASH = {
+    "row": [{"text": "HI", "cap_height": "5in"}],
+    "panel": {"width": "30in", "height": "36in", "fabric": "Linen"},
+    "lettering": {"fabric": "Rust"},
+    "fabric": [
+        {"name": "Linen", "color": "#eee6d6", "have": ["1 1/4yd"]},
+        {"name": "Rust", "color": "#a04a20", "have": ["2 fat quarters", "1 roll of 2 1/2in strips"]},
+        {"name": "Moss", "color": "#5a6a30"},
+    ],
+    "border": [
+        {"kind": "squares", "size": "3in", "fabrics": ["Rust", "Moss"]},
+        {"kind": "squares", "size": "1in", "fabrics": ["Rust", "Moss"]},
+        {"kind": "strip", "width": "2in", "fabrics": ["Rust"]},
+    ],
+    "binding": {"fabric": "Moss", "width": "2in"},
+    "hanging": {"sleeve": True, "fabric": "Moss"},
+}
+
+
+@pytest.fixture(scope="module")
+def booklet() -> pypdfium2.PdfDocument:
+    return pypdfium2.PdfDocument(pattern_pdf(draft(design_from_mapping(STASH))))
+
+
+def boxes(page: pypdfium2.PdfPage) -> list[tuple[str, tuple[float, float, float, float]]]:
+    """What is written on a page, word by word as it was drawn, and where."""
+    found = []
+    read = page.get_textpage()
+    for text in page.get_objects(filter=[pdfium.FPDF_PAGEOBJ_TEXT], max_depth=5):
+        where = text.get_bounds()
+        found.append((read.get_text_bounded(*where), where))
+    return found
+
+
+def test_nothing_written_on_the_pages_of_cutting_lies_over_anything_else(
+    booklet: pypdfium2.PdfDocument,
+) -> None:
+    looked_at = 0
+    for page in booklet:
+        written = boxes(page)
+        if not any("selvage" in text for text, _ in written):
+            continue
+        looked_at += 1
+        for (one, a), (other, b) in combinations(written, 2):
+            over = min(a[2], b[2]) - max(a[0], b[0]), min(a[3], b[3]) - max(a[1], b[1])
+            assert min(over) <= 0.2, f"“{one}” and “{other}” lie over each other"
+    assert looked_at > 1
+
+
+def test_the_booklet_says_which_cloth_is_drawn(booklet: pypdfium2.PdfDocument) -> None:
+    words = "\n".join(page.get_textpage().get_text_range() for page in booklet)
+    assert "From your stash: 1 1/4yd." in words
+    assert "From your stash, 2 fat quarters: number 1." in words
+    assert re.search(r"From your stash, 1 roll of 2 1/2in strips: numbers 1 to \d+, \d+ cut alike\.", words)
+    assert "Take all of it: piece" in words  # a strip is sold cut
+    assert "that you buy. Gray ends are squared off" in words
