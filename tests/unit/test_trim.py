@@ -236,3 +236,11 @@ def test_a_trim_that_is_stated_is_that_of_the_sketch_too() -> None:
     design = design_from_mapping(_data(trim_after="2in"))
     assert sketch(design).panel.trim == 2
     assert sketch(replace(design, units=Units.CENTIMETERS)).panel.trim == 2
+
+
+def test_a_turned_row_says_how_much_less_it_is_from_the_finished_edge() -> None:
+    """Seam allowance and half of what is trimmed off: 1/4 + 1/2 in."""
+    data = _data()
+    data["row"][0]["turn"] = 4
+    _, table, *_ = _pages(placement_guide_pdf(draft(design_from_mapping(data))))
+    assert _read(r"down \(from the finished edge {} less\)", table) == [Fraction(3, 4)]
