@@ -169,13 +169,20 @@ def plan_shopping(
 
 
 def _precut(cutting: FabricPlan) -> Precut | None:
-    """A precut that would do instead of yardage; None if no plan in it exists."""
+    """A precut that would do instead of yardage; None if no plan in it exists, or nothing is bought.
+
+    A quarter yard is for a shop that cuts by the yard.
+    """
+    if not cutting.rule.buy:
+        return None
     match cutting.uses:
         case [ClothUse(cut=StripNeed() as need)]:
             quarters = _fat_quarters(need)
             if quarters:
                 return Precut(kind=PrecutKind.FAT_QUARTER, count=quarters)
-    return Precut(kind=PrecutKind.QUARTER_YARD, count=1) if cutting.rule.wanted <= _QUARTER_YARD else None
+    by_the_yard = _QUARTER_YARD % cutting.rule.step == 0
+    would_do = by_the_yard and cutting.rule.wanted <= _QUARTER_YARD
+    return Precut(kind=PrecutKind.QUARTER_YARD, count=1) if would_do else None
 
 
 def _fat_quarters(need: StripNeed) -> int:
