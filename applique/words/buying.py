@@ -185,6 +185,8 @@ def precut_said(precut: Precut) -> Message:
 
 def figured_said(buy: FabricBuy, units: Units) -> Message:
     """How the length of a fabric was figured, and the precut that would do."""
+    if not buy.buy:
+        return message("all of it is cut from what you have")
     rule = rule_said(buy.rule, units)
     return message("{rule}; {precut}", rule=rule, precut=precut_said(buy.precut)) if buy.precut else rule
 

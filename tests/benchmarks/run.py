@@ -19,6 +19,7 @@ from typing import Any
 
 import pypdfium2
 
+from applique.cloth import cloth_extra
 from applique.cutfiles import cut_files
 from applique.design import Design, design_from_mapping
 from applique.fabrics import resolve_fabrics
@@ -150,6 +151,7 @@ def nests(design: Design, effort: Effort) -> Callable[[], object]:
         fabrics.letters,
         fusible=design.fusible,
         method=design.sewing.method,
+        extra=cloth_extra(design),
         units=design.units,
         nester=Nester(effort=effort),
     )

@@ -214,8 +214,7 @@ def sew(design: Design, panel: PanelPlan, whole: QuiltPlan) -> Iterator[Patch]:
     """The top after every round, each measured by the words of its round."""
     units = design.units
     uses = plan_cloth(design, whole, ()).uses
-    cut = (panel.cut_width, panel.cut_height)
-    seam = lengths(str(scale_said(Fraction(8), cut, panel.seam_allowance, units)))[-1]
+    seam = lengths(str(scale_said(Fraction(8), panel, units)))[-1]
     top = sewn_panel(panel, next(use for use in uses if use.kind is UseKind.PANEL), seam, units)
     for one in whole.borders:
         pieces = stock(uses, one.number, units)

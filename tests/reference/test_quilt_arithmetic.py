@@ -159,6 +159,7 @@ def _backing(width: int, height: int, usable: int, overage: int) -> BackingPlan:
         (F(width), F(height)),
         Fabric(name="back", color="#888888", usable_width=F(usable)),
         seam_allowance=QUARTER,
+        units=Units.INCHES,
     )
 
 

@@ -73,7 +73,9 @@ def _cloth(usable_width: int) -> Fabric:
 
 def test_a_square_back_has_upright_panels() -> None:
     """Both ways take the same cloth; upright panels hang straight. Of 40 and of 31 in, sewn to 70 with a seam."""
-    plan = plan_backing(Backing(), (Fraction(62), Fraction(62)), _cloth(40), seam_allowance=SEAM / 2)
+    plan = plan_backing(
+        Backing(), (Fraction(62), Fraction(62)), _cloth(40), seam_allowance=SEAM / 2, units=Units.INCHES
+    )
     assert [way.upright for way in plan.ways] == [True, False]
     for way in plan.ways:
         assert (way.along, way.widths, way.length) == (
@@ -105,7 +107,7 @@ def test_panels_lie_the_way_that_takes_less_cloth(
 ) -> None:
     """8 in larger than the quilt, from 40 in: the seam of two panels is what makes 80 in take three."""
     finished = (Fraction(width), Fraction(height))
-    plan = plan_backing(Backing(), finished, _cloth(40), seam_allowance=SEAM / 2)
+    plan = plan_backing(Backing(), finished, _cloth(40), seam_allowance=SEAM / 2, units=Units.INCHES)
     liked, other = plan.ways
     assert (liked.upright, liked.length) == (upright, Fraction(length))
     assert other.length > length
@@ -121,11 +123,11 @@ def test_nobody_joins_nine_panels() -> None:
     for side, joined in ((76, True), (77, False)):
         backing, size = Backing(overage=Fraction(0)), (Fraction(side), Fraction(side))
         if joined:
-            plan = plan_backing(backing, size, _cloth(10), seam_allowance=SEAM / 2)
+            plan = plan_backing(backing, size, _cloth(10), seam_allowance=SEAM / 2, units=Units.INCHES)
             assert len(plan.ways[0].widths) == 8
         else:
             with pytest.raises(Refusal, match="9 panels"):
-                plan_backing(backing, size, _cloth(10), seam_allowance=SEAM / 2)
+                plan_backing(backing, size, _cloth(10), seam_allowance=SEAM / 2, units=Units.INCHES)
 
 
 def test_leftovers_sewn_into_rows_are_as_long_and_as_high_as_they_are_said_to_be() -> None:

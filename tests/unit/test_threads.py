@@ -42,7 +42,13 @@ def _need(pattern: Pattern, use: ThreadUse) -> ThreadNeed:
 
 def _cloth(pattern: Pattern) -> ClothPlan:
     plans = tuple(buy.cutting for buy in pattern.shopping.cloth)
-    return ClothPlan(fabrics=plans, leftover_backing=pattern.shopping.leftover_backing)
+    return ClothPlan(
+        fabrics=plans,
+        leftover_backing=pattern.shopping.leftover_backing,
+        mixed_backing=None,
+        back=(),
+        wide_backing=None,
+    )
 
 
 def _joins(pattern: Pattern, kind: UseKind) -> int:
