@@ -316,3 +316,13 @@ def test_a_program_reads_what_is_odd_and_what_would_come_out_even() -> None:
         ("rectangles", one.across, one.down) for one in uneven.offers
     ]
     assert border["alike"] == []
+
+
+@pytest.mark.parametrize("kind", ["rectangles", "squares"])
+def test_corners_of_a_plain_strip_mean_nothing_to_pieces(kind: str) -> None:
+    """A maker who made a mitered strip into pieces got pieces that lay over one another."""
+    plain, mitered = (
+        drawn(kind=kind, width="1in", size="1in", fabrics=list(NAMES[:3]), corners=corners).quilt.borders
+        for corners in ("butted", "mitered")
+    )
+    assert plain == mitered

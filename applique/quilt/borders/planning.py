@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from fractions import Fraction
 from typing import Final
 
-from applique.design import Border, BorderKind, Fabric
+from applique.design import Border, BorderKind, Corners, Fabric
 from applique.quilt.borders.plain import strip_border
 from applique.quilt.borders.rectangles import rectangles_border
 from applique.quilt.borders.squares import squares_border
@@ -44,7 +45,7 @@ def plan_borders(
     for number, border in enumerate(borders, 1):
         work = BorderWork(
             number=number,
-            border=border,
+            border=border if border.kind is BorderKind.STRIP else replace(border, corners=Corners.BUTTED),
             inside=inside,
             fabrics=fabrics,
             seam_allowance=seam_allowance,
