@@ -18,7 +18,7 @@ from applique.quilt.finishing import SLEEVE_HEM, BackingPlan, BattingPlan, Bindi
 from applique.quilt.panel_cut import FoldCut, SeamPlan
 from applique.quilt.strips import ClothCut, CutKind, Extent
 from applique.quilt.whole import QuiltPlan
-from applique.units import Units, as_area, as_both, as_length, as_yardage
+from applique.units import Units, as_area, as_both, as_length, as_needed, as_yardage
 from applique.words.buying import BATTINGS, leftovers_said, material_said, rule_said
 from applique.words.cloth import use_how
 from applique.words.quilt import class_said
@@ -494,8 +494,8 @@ def mixed_said(mixed: MixedBacking, units: Units) -> Message:
         "From what is left over, piece a strip end to end: {pieces}. Trim it to {width} by {length} and sew it to a "
         "long side; it saves {saved} of fabric.",
         pieces=listed(_leftover(piece, units) for piece in mixed.strip),
-        width=as_length(mixed.way.widened, units),
-        length=as_length(mixed.way.along, units),
+        width=as_needed(mixed.way.widened, units),
+        length=as_needed(mixed.way.along, units),
         saved=as_length(mixed.saved, units),
     )
 
