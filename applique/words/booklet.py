@@ -605,8 +605,8 @@ def mixed_said(mixed: MixedBacking, units: Units) -> Message:
         "From what is left over, piece a strip end to end: {pieces}. Trim it to {width} by {length} and sew it to a "
         "long side; it saves {saved} of fabric.",
         pieces=listed(_leftover(piece, units) for piece in mixed.strip),
-        width=as_length(mixed.way.widened, units),
-        length=as_length(mixed.way.along, units),
+        width=as_needed(mixed.way.widened, units),
+        length=as_needed(mixed.way.along, units),
         saved=as_length(mixed.saved, units),
     )
 

@@ -12,7 +12,7 @@ from applique.language import Listing, Message, listed, message, messages
 from applique.quilt.finishing import BackingPlan, BackingWay, SleevePlan
 from applique.quilt.panel_cut import PanelCut
 from applique.quilt.strips import ClothCut, CutKind, CutPieces, Join
-from applique.units import Units, as_available, as_size
+from applique.units import Units, as_available, as_needed, as_size
 from applique.yardage import StripNeed
 
 __all__ = [
@@ -155,7 +155,7 @@ def backing_how(backing: BackingPlan, use: ClothUse, units: Units) -> Message:
 
 def _widened(way: BackingWay, units: Units) -> Message:
     """Lengths that a strip of leftovers widens."""
-    length, width = as_size(way.along, units), as_size(way.widened, units)
+    length, width = as_size(way.along, units), as_needed(way.widened, units)
     if way.upright:
         return messages(
             "{count} length of {length}, lengthwise, widened by a strip of leftovers cut {width} wide",

@@ -1,14 +1,12 @@
-"""Precuts are offered where one would do: not of a fabric that is all in the stash, nor a part of a yard in metric."""
+"""Precuts are offered where one would do, but not of a fabric that is all in the stash."""
 
 from __future__ import annotations
 
 from typing import Any
 
-import pytest
-
 from applique.design import design_from_mapping
 from applique.pattern import draft
-from applique.shopping import FabricBuy, PrecutKind
+from applique.shopping import FabricBuy
 from applique.units import Units
 from applique.words.buying import figured_said
 
@@ -33,11 +31,3 @@ def test_nothing_is_offered_of_a_fabric_that_is_all_in_the_stash() -> None:
     assert buy.buy == 0
     assert buy.precut is None
     assert str(figured_said(buy, Units.INCHES)) == "all of it is cut from what you have"
-
-
-@pytest.mark.parametrize(("units", "offered"), [("in", True), ("cm", False)])
-def test_a_quarter_yard_is_offered_where_shops_cut_by_the_yard(units: str, offered: bool) -> None:
-    """Ink is for the binding alone: two strips of 2 in, and the squaring."""
-    buy = _buy("Ink", units=units, lettering={"fabric": "Fog"}, binding={"fabric": "Ink", "width": "2in"})
-    assert buy.rule.wanted <= 9
-    assert (buy.precut is not None and buy.precut.kind is PrecutKind.QUARTER_YARD) is offered

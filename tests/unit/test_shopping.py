@@ -126,21 +126,6 @@ def test_fat_quarters_are_named_where_they_hold_all_squares(
 
 
 @pytest.mark.parametrize(
-    ("width", "units", "precut"),
-    [("5/4in", "in", "a quarter yard would do"), ("21/16in", "in", ""), ("1in", "cm", "")],
-)
-def test_a_quarter_yard_is_named_up_to_its_nine_inches(width: str, units: str, precut: str) -> None:
-    """Four strips of 1 3/4 in and an inch squared off at each end are a quarter yard, four of 1 13/16 in are more;
-    a metric shop has none."""
-    strip = {"kind": "strip", "width": width, "fabrics": ["Rust"], "joins": "straight"}
-    pattern = _pattern(strip, units=units)
-    rust, seam = _buy(pattern, "Rust"), pattern.design.panel.seam_allowance
-    assert rust.used == 4 * (Fraction(width.removesuffix("in")) + 2 * seam)
-    assert (rust.used + 2 <= 9 and units == "in") == bool(precut)
-    assert (str(precut_said(rust.precut)) if rust.precut else "") == precut
-
-
-@pytest.mark.parametrize(
     ("have", "more"),
     [
         ("1 quarter yard", "1/4 yd"),
