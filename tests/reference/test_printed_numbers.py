@@ -568,6 +568,14 @@ def test_the_panel_is_cut_with_its_seam_allowance_and_folded_in_half(printed: Pr
         usable = printed.pattern.panel.fabric.usable_width
         other = next(n for n in range(1, 99) if n * usable - (n - 1) * seam >= along) * across
         near(lengths(how), [along, other], printed.step(8))
+        _, pieces = _told(printed, printed.pattern.panel.fabric.name, usable)
+        edges = (Fraction(0), *plan.seam.places, across)
+        sewn_in = [seam / 2 * ((n > 0) + (n + 2 < len(edges))) for n in range(lengths_joined)]
+        wide = sorted(high - low + more for (low, high), more in zip(pairwise(edges), sewn_in, strict=True))
+        letters = re.findall(r"\b\w\b", sentence(printed.text, r"[\w, ]* and \w: Panel").split(":")[0])
+        told = [part for letter in letters[-lengths_joined:] for part in pieces[letter].elements()]
+        near([long for long, *_ in told], [along] * lengths_joined, printed.step(16))
+        near(sorted(width for _, width, _ in told), wide, printed.step(16))
     else:
         (side,) = re.findall(r"(width|height) along the selvage", how)
         near(lengths(how), [width if side == "width" else height], printed.step(8))
