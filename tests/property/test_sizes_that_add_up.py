@@ -109,6 +109,9 @@ def quilt(draw: st.DrawFn) -> dict[str, Any]:
             for name, turns in zip(NAMES, ("half", "half", "upright", "quarter"), strict=True)
         ],
         "border": borders,
+        "hanging": {"sleeve": True},
+        "backing": {"overage": draw(typed(1, 4))},
+        "binding": {"width": draw(typed(2, 3))},
     }
 
 
@@ -214,6 +217,7 @@ def sew(design: Design, panel: PanelPlan, whole: QuiltPlan) -> Iterator[Patch]:
     """The top after every round, each measured by the words of its round."""
     units = design.units
     uses = plan_cloth(design, whole, ()).uses
+    _on_the_ruler(uses, whole, units)
     seam = lengths(str(scale_said(Fraction(8), panel, units)))[-1]
     top = sewn_panel(panel, next(use for use in uses if use.kind is UseKind.PANEL), seam, units)
     for one in whole.borders:
@@ -226,6 +230,18 @@ def sew(design: Design, panel: PanelPlan, whole: QuiltPlan) -> Iterator[Patch]:
     told = lengths(str(finished_said(whole, units)))
     for side, found in zip((told[0], told[2]), top.finished(seam), strict=True):
         measure("the quilt", told=side, found=found, slack=eased(seam, units))
+
+
+def _on_the_ruler(uses: Sequence[ClothUse], whole: QuiltPlan, units: Units) -> None:
+    """Whatever is cut, back, binding and sleeve too, is as printed; what odd widths of fabric leave counts down."""
+    step = STEP[units]
+    odd = any((fabric.usable_width / step).denominator > 1 for fabric in whole.fabrics.by_name.values())
+    for one in (strips for use in uses for strips in use.strips):
+        for cut, printed in zip(
+            (one.width, one.length), lengths(str(size_said(one.length, one.width, units))), strict=True
+        ):
+            assert (printed / step).denominator == 1
+            assert printed == cut or (odd and 0 < cut - printed < step)
 
 
 def _measured(top: Patch, one: BorderPlan, step: BorderStep, seam: Fraction, units: Units) -> None:

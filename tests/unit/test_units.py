@@ -12,12 +12,15 @@ from applique.errors import Refusal
 from applique.units import (
     Units,
     as_area,
+    as_available,
     as_both,
     as_centimeters,
     as_height,
     as_inches,
     as_length,
     as_run,
+    as_seam,
+    as_size,
     as_time,
     format_number,
     numbers_apart,
@@ -96,6 +99,17 @@ def test_printing() -> None:
     assert str(as_length(Fraction(1, 16), Units.INCHES)) == "1/8 in"
     assert str(as_both(Fraction(36), Units.CENTIMETERS)) == "91.4 cm (36 in)"
     assert format_number(-0.0000001, places=3) == "0"
+
+
+def test_what_is_cut_is_printed_as_it_is_and_what_there_is_to_cut_from_counts_down() -> None:
+    quarter, millimeters = Fraction(1, 4), Fraction(10, 254)
+    assert str(as_size(Fraction(33, 32), Units.INCHES)) == "1 1/32 in"
+    assert str(as_size(527 * millimeters / 10, Units.CENTIMETERS)) == "5.27 cm"
+    assert str(as_available(Fraction(42), Units.CENTIMETERS)) == "106.6 cm"
+    assert str(as_available(1100 * millimeters, Units.INCHES)) == "43 1/4 in"
+    assert str(as_seam(quarter, Units.CENTIMETERS)) == "1/4 in"
+    assert str(as_seam(6 * millimeters, Units.INCHES)) == "0.6 cm"
+    assert str(as_seam(Fraction(1, 7), Units.INCHES)) == "9/64 in"
 
 
 @pytest.mark.parametrize(
