@@ -248,10 +248,10 @@ def test_a_piece_narrower_than_the_border_lies_in_the_middle_of_a_side_that_cros
     plan = planned(Fraction(21), Fraction(13), width=Fraction(2), size=Fraction(4), fabrics=NAMES[:2])
     assert plan.uneven is not None
     assert plan.uneven.pieces == (
-        OddPiece(side=Side.LEFT, place=4, count=4, length=Fraction(1)),
-        OddPiece(side=Side.RIGHT, place=4, count=4, length=Fraction(1)),
-        OddPiece(side=Side.TOP, place=4, count=7, length=Fraction(1)),
-        OddPiece(side=Side.BOTTOM, place=4, count=7, length=Fraction(1)),
+        OddPiece(side=Side.LEFT, place=4, count=4, length=Fraction(1), cut_length=Fraction(3, 2)),
+        OddPiece(side=Side.RIGHT, place=4, count=4, length=Fraction(1), cut_length=Fraction(3, 2)),
+        OddPiece(side=Side.TOP, place=4, count=7, length=Fraction(1), cut_length=Fraction(3, 2)),
+        OddPiece(side=Side.BOTTOM, place=4, count=7, length=Fraction(1), cut_length=Fraction(3, 2)),
     )
     assert plan.alike == ()
 
