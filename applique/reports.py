@@ -442,6 +442,7 @@ def _border(border: BorderPlan) -> dict[str, Any]:
                     "place": piece.place,
                     "count": piece.count,
                     "length": _exact(piece.length),
+                    "cut_length": _exact(piece.cut_length),
                 }
                 for piece in border.uneven.pieces
             ],

@@ -508,7 +508,7 @@ def step_said(
     for strip in step.strips:
         if len(strip.pieces) > 1:
             yield _IN_ORDER[strip.side].filled(pieces=_in_order(strip))
-    yield from _odd_said(border, step, seam_allowance, units)
+    yield from _odd_said(border, step, units)
     lengths = dict.fromkeys(as_size(strip.cut_length, units) for strip in step.strips)
     if border.corners is Corners.MITERED:
         yield message(
@@ -531,9 +531,7 @@ def step_said(
     )
 
 
-def _odd_said(
-    border: BorderPlan, step: BorderStep, seam_allowance: Fraction, units: Units
-) -> Iterator[Message]:
+def _odd_said(border: BorderPlan, step: BorderStep, units: Units) -> Iterator[Message]:
     """Which pieces of a round are shorter or longer than the others."""
     if border.uneven is None:
         return
@@ -546,7 +544,7 @@ def _odd_said(
                 "{piece} ({length} finished, cut {cut})",
                 piece=odd_piece(piece),
                 length=said(piece.length),
-                cut=said(piece.length + 2 * seam_allowance),
+                cut=said(piece.cut_length),
             )
             for piece in odd
             if (piece.length < border.uneven.length) == shorter

@@ -225,9 +225,9 @@ def test_narrow_pieces_of_two_fabrics_meet_their_like_at_the_corners(
     [
         ("4", ["4", "4", "4", "2"]),
         ("15/4", ["15/4", "15/4", "15/4", "11/4"]),
-        ("10/3", ["10/3", "10/3", "10/3", "10/3", "2/3"]),
+        ("13/4", ["13/4", "13/4", "13/4", "13/4", "1"]),
         ("55/16", ["57/16", "55/16", "55/16", "57/16"]),
-        ("221/64", ["225/64", "221/64", "221/64", "229/64"]),
+        ("73/16", ["75/16", "73/16", "76/16"]),
         ("27/2", ["27/2", "1/2"]),
         ("55/4", ["14"]),
         ("15", ["14"]),
@@ -248,10 +248,10 @@ def test_a_piece_narrower_than_the_border_lies_in_the_middle_of_a_side_that_cros
     plan = planned(Fraction(21), Fraction(13), width=Fraction(2), size=Fraction(4), fabrics=NAMES[:2])
     assert plan.uneven is not None
     assert plan.uneven.pieces == (
-        OddPiece(side=Side.LEFT, place=4, count=4, length=Fraction(1)),
-        OddPiece(side=Side.RIGHT, place=4, count=4, length=Fraction(1)),
-        OddPiece(side=Side.TOP, place=4, count=7, length=Fraction(1)),
-        OddPiece(side=Side.BOTTOM, place=4, count=7, length=Fraction(1)),
+        OddPiece(side=Side.LEFT, place=4, count=4, length=Fraction(1), cut_length=Fraction(3, 2)),
+        OddPiece(side=Side.RIGHT, place=4, count=4, length=Fraction(1), cut_length=Fraction(3, 2)),
+        OddPiece(side=Side.TOP, place=4, count=7, length=Fraction(1), cut_length=Fraction(3, 2)),
+        OddPiece(side=Side.BOTTOM, place=4, count=7, length=Fraction(1), cut_length=Fraction(3, 2)),
     )
     assert plan.alike == ()
 

@@ -52,7 +52,7 @@ def rectangles_border(work: BorderWork) -> BorderPlan:
         for side, pieces in lengths.items()
     }
     odd = tuple(
-        OddPiece(side=side, place=place, count=len(pieces), length=piece)
+        OddPiece(side=side, place=place, count=len(pieces), length=piece, cut_length=work.cut(piece))
         for side, pieces in lengths.items()
         for place, piece in enumerate(pieces, 1)
         if piece != length

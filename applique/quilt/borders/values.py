@@ -81,12 +81,13 @@ class Patch:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OddPiece:
     """A piece that is not as long as the others: `place` (from 1) among the `count` of its side, top to bottom or
-    left to right, and its finished `length`."""
+    left to right, its finished `length`, and what it is cut to."""
 
     side: Side
     place: int
     count: int
     length: Fraction
+    cut_length: Fraction
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
