@@ -22,7 +22,6 @@ from applique.design import design_from_mapping
 from applique.errors import Refusal
 from applique.pattern import Pattern, draft
 from applique.reports import pattern_json, summary_md
-from applique.units import as_length
 from tests.cutter import (
     Cloth,
     CutPiece,
