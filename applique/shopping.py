@@ -197,7 +197,9 @@ def _fat_quarters(cutting: FabricPlan) -> int:
         case [ClothUse(cut=StripNeed() as need)]:
             return _holding_letters(need, width, length - 2 * extra.squaring)
         case [*uses] if all(isinstance(use.cut, ClothCut) and use.cut.kind in _SMALL for use in uses):
-            quarters = Supply(key="fat quarter", width=width, length=length, count=1, squaring=extra.squaring)
+            quarters = Supply(
+                key=PrecutKind.FAT_QUARTER, width=width, length=length, count=1, squaring=extra.squaring
+            )
             return _holding_pieces(cutting.demands, quarters)
         case _:
             return 0
