@@ -285,7 +285,7 @@ def test_a_sleeve_longer_than_its_fabric_counts_its_joins() -> None:
 def test_fussy_cuts_are_measured_from_the_first_end_of_the_cloth() -> None:
     """The block of the letters lies at the first squared end, from selvage to selvage, before all else that is cut."""
     fussy = [{"letter": 1, "along": "3in", "across": "10in"}]
-    border = {"kind": "strip", "width": "3in", "fabrics": ["Ink"]}
+    border = {"kind": "strip", "width": "8in", "fabrics": ["Ink"]}
     pattern = _pattern(border, row=[{"text": "I", "cap_height": "6in", "fussy": fussy}], of="Ink")
     ink = _buy(pattern, "Ink")
     assert len(ink.uses) == 4
