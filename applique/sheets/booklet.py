@@ -37,6 +37,9 @@ from applique.words.sheets import (
 
 __all__ = ["pattern_pdf"]
 
+_ABOVE_FIRST: Final = 70.0
+"""Points between the heading of the cutting and its first drawing."""
+_NAMED: Final = 40.0
 _CARE_KEPT: Final = 200.0
 """The cautions and the rights stand on one page."""
 _FABRICS: Final = tuple(zip(said.FABRICS_HEAD, (2.2, 2.6, 1.3, 1.1, 4.2), strict=True))
@@ -162,7 +165,7 @@ def _buying(flow: Flow, pattern: Pattern) -> None:
 
 
 def _cutting(flow: Flow, pattern: Pattern) -> None:
-    flow.heading(said.CUTTING, kept=110)
+    flow.heading(said.CUTTING, kept=_ABOVE_FIRST + _drawn(flow, pattern.shopping.cloth[0]))
     flow.paragraph(said.WASH_FIRST if pattern.design.yardage.is_washed else said.UNWASHED)
     for buy in pattern.shopping.cloth:
         _fabric(flow, pattern, buy)
@@ -171,7 +174,7 @@ def _cutting(flow: Flow, pattern: Pattern) -> None:
 def _fabric(flow: Flow, pattern: Pattern, buy: FabricBuy) -> None:
     units, diagrams = pattern.design.units, buy.cutting.diagrams
     letters = letters_of(diagrams)
-    flow.heading(buy.fabric.name, 2, kept=diagram_height(flow, diagrams[0]) if diagrams else 40)
+    flow.heading(buy.fabric.name, 2, kept=_drawn(flow, buy))
     draw_cutting(flow, buy.cutting, letters, units)
     for use in buy.uses:
         if use.kind is UseKind.PANEL:
@@ -180,6 +183,12 @@ def _fabric(flow: Flow, pattern: Pattern, buy: FabricBuy) -> None:
             flow.paragraph(said.cut_said(use, letters, units))
     if buy.cutting.leftovers:
         flow.paragraph(said.leftovers_of_said(buy.cutting.leftovers, units), quiet=True)
+
+
+def _drawn(flow: Flow, buy: FabricBuy) -> float:
+    """How much below its name a fabric keeps on the same page: its first drawing."""
+    diagrams = buy.cutting.diagrams
+    return diagram_height(flow, diagrams[0]) if diagrams else _NAMED
 
 
 def _cut_panel(flow: Flow, pattern: Pattern, use: ClothUse, letters: Mapping[str, str]) -> None:
