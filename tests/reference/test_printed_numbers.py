@@ -677,11 +677,11 @@ def test_the_panel_is_cut_with_its_seam_allowance_and_folded_in_half(printed: Pr
         half, above, below = lengths(sentence(printed.text, "Mark the side edges"))
         near([half], [trimmed[0] / 2], printed.step(64))
         words = [row.ink for row in panel.rows]
-        edges = (
+        beside = (
             trimmed[1] - seam / 2 - max(ink[3] for ink in words),
             min(ink[1] for ink in words) + seam / 2,
         )
-        near([above, below], edges, printed.step(16))
+        near([above, below], beside, printed.step(16))
 
 
 def test_letters_keep_as_much_of_each_fabric_as_their_nest_takes(printed: Printed) -> None:
