@@ -675,7 +675,7 @@ def test_the_panel_is_cut_with_its_seam_allowance_and_folded_in_half(printed: Pr
         printed.sizes(sentence(printed.text, "Trim the panel to [0-9]"), *trimmed)
         printed.sizes(sentence(printed.text, "The finished edge lies"), _beyond(printed))
         half, above, below = lengths(sentence(printed.text, "Mark the side edges"))
-        near([half], [trimmed[0] / 2], printed.step(64))
+        near([half], [trimmed[0] / 2], printed.step(64) / 10)
         words = [row.ink for row in panel.rows]
         beside = (
             trimmed[1] - seam / 2 - max(ink[3] for ink in words),
