@@ -284,7 +284,7 @@ def seam_said(seam: SeamPlan, panel: PanelPlan, units: Units) -> Message:
 
 
 def _seam_to_trim(seam: SeamPlan, places: Listing, panel: PanelPlan, units: Units) -> Message:
-    finished = listed(as_length(place - panel.beyond, units, denominator=16) for place in seam.places)
+    finished = listed(as_size(place - panel.beyond, units) for place in seam.places)
     if seam.upright:
         return messages(
             "Join the lengths so that the seam lies {places} from the left cut edge, {finished} from the finished "
@@ -438,7 +438,7 @@ def placing_said(panel: PanelPlan, units: Units) -> tuple[Message, ...]:
         message(
             "Mark each baseline, measured down from the cut top edge. The finished edge lies {beyond} inside the cut "
             "edge; do not trim the panel before the letters are stitched.",
-            beyond=as_length(panel.beyond, units, denominator=16),
+            beyond=as_size(panel.beyond, units),
         )
         if panel.trim
         else message("Mark each baseline, measured down from the cut top edge."),
@@ -461,14 +461,14 @@ def trim_said(panel: PanelPlan, units: Units) -> tuple[Message, ...]:
         message(
             "Mark the side edges {half} to the left and to the right of the center line, the top edge {top} above the "
             "highest point of the words, and the bottom edge {bottom} below their lowest point.",
-            half=as_length(width / 2, units, denominator=16),
+            half=as_size(width / 2, units),
             top=as_length(top, units, denominator=16),
             bottom=as_length(bottom, units, denominator=16),
         ),
         message(
             "Trim the panel to {width} by {height}, centered on the words, seam allowance included.",
-            width=as_length(width, units, denominator=16),
-            height=as_length(height, units, denominator=16),
+            width=as_size(width, units),
+            height=as_size(height, units),
         ),
     )
 
@@ -610,7 +610,7 @@ def mixed_said(mixed: MixedBacking, units: Units) -> Message:
 
 
 def _leftover(piece: Leftover, units: Units) -> Message:
-    size = _by((max(piece.length, piece.width), min(piece.length, piece.width)), units)
+    size = _by((max(piece.length, piece.width), min(piece.length, piece.width)), units, as_available)
     return message("{fabric} {size}", fabric=piece.fabric, size=size)
 
 

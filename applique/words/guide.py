@@ -60,12 +60,12 @@ def scale_said(quilt_per_paper: Fraction, panel: PanelPlan, units: Units) -> Mes
             "{beyond} inside the cut edge.",
             one=Measure(number=Fraction(1), unit=unit, as_fraction=False),
             many=Measure(number=quilt_per_paper, unit=unit, as_fraction=False),
-            width=_length(width, units),
-            height=_length(height, units),
-            trimmed_width=_length(panel.trimmed[0], units),
-            trimmed_height=_length(panel.trimmed[1], units),
-            allowance=_length(seam_allowance, units),
-            beyond=_length(panel.beyond, units),
+            width=as_size(width, units),
+            height=as_size(height, units),
+            trimmed_width=as_size(panel.trimmed[0], units),
+            trimmed_height=as_size(panel.trimmed[1], units),
+            allowance=as_seam(seam_allowance, units),
+            beyond=as_size(panel.beyond, units),
         )
     return message(
         "Drawn small: {one} of paper is {many} of quilt. Cut the panel {width} wide and {height} high; the seam "
@@ -164,7 +164,7 @@ def baseline_said(mark: RowMark, units: Units, *, trimmed: bool) -> Message:
     return message(
         "{said}\n(from the finished edge {beyond} less)",
         said=said,
-        beyond=_length(mark.baseline_from_top - mark.baseline_from_finished, units),
+        beyond=as_size(mark.baseline_from_top - mark.baseline_from_finished, units),
     )
 
 

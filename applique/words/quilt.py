@@ -274,7 +274,7 @@ def trimmed_said(panel: PanelPlan, units: Units) -> Message:
     return message(
         "The panel is cut {trim} wider and {trim} higher than it is sewn in, for stitching draws it in. Once the "
         "letters are stitched, trim it to {width} by {height}, centered on the words.",
-        trim=as_length(panel.trim, units, denominator=16),
-        width=as_length(panel.trimmed[0], units, denominator=16),
-        height=as_length(panel.trimmed[1], units, denominator=16),
+        trim=as_size(panel.trim, units),
+        width=as_size(panel.trimmed[0], units),
+        height=as_size(panel.trimmed[1], units),
     )

@@ -19,7 +19,7 @@ from applique.quilt.whole import QuiltPlan
 from applique.sewing.plan import RowPlan, StitchPlan
 from applique.sewing.quilting import QuiltingPlan
 from applique.shopping import Shelf
-from applique.units import MM_PER_INCH, Units, as_available, as_length, as_size_both, as_yardage
+from applique.units import MM_PER_INCH, Units, as_available, as_length, as_size, as_size_both, as_yardage
 from applique.words.buying import item_said, rule_said, shelf_name, side_by_side_said
 from applique.words.quilt import class_said, trimmed_said
 from applique.words.sewing import course_said, minutes_said, paces_said, when_reason_said
@@ -268,8 +268,8 @@ def next_steps(pages: int, paper: PaperSize, panel: PanelPlan, units: Units) -> 
         ),
         message(
             "Fuse or baste, then stitch, trim the panel to {width} by {height}, and add the borders.",
-            width=as_length(panel.trimmed[0], units, denominator=16),
-            height=as_length(panel.trimmed[1], units, denominator=16),
+            width=as_size(panel.trimmed[0], units),
+            height=as_size(panel.trimmed[1], units),
         )
         if panel.trim
         else message("Fuse or baste, then stitch, and add the borders."),

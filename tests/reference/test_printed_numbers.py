@@ -26,6 +26,7 @@ from applique.cloth import UseKind, plan_cloth
 from applique.cutting import Lie, Split
 from applique.cutting.diagram import letters_of
 from applique.design import QuiltingKind, design_from_mapping
+from applique.leftovers import Leftover
 from applique.pattern import Pattern, draft
 from applique.quilt.finishing import BATTING_SOLD, bias_length
 from applique.quilt.strips import CutKind
@@ -292,6 +293,15 @@ class Printed:
         """The lengths of `text` are those wanted, each rounded to `step` (1/16 in or 1 mm)."""
         near(lengths(text), wanted, step or self.step(16))
 
+    def sizes(self, text: str, *wanted: Fraction | float) -> None:
+        """The lengths of `text` are the sizes wanted, as they are cut: to 1/64 in or a tenth of a millimeter."""
+        near(lengths(text), wanted, self.step(64) / (10 if self.metric else 1))
+
+    def available(self, read: Sequence[Fraction], *wanted: Fraction) -> None:
+        """The lengths read are those there are to cut from, each down to 1/16 in or 1 mm: never more than there is."""
+        step = self.step(16)
+        assert list(read) == [math.floor(length / step) * step for length in wanted]
+
     def needed(self, read: Sequence[Fraction], *wanted: Fraction) -> None:
         """The lengths read are those wanted of a fabric, each up to the next 1/8 in or 1 mm: never short."""
         step = self.step(8)
@@ -338,6 +348,17 @@ def _washed_and_squared(printed: Printed) -> tuple[Fraction, Fraction]:
     return Fraction(1), Fraction(1)
 
 
+def _trimmed_off(printed: Printed) -> Fraction:
+    """What is trimmed off a panel under satin stitch before the borders are on, in all: 1 in, or 3 cm (common practice,
+    no source)."""
+    return {"Read back": Fraction(1), "Zurückgelesen": 3 * IN["cm"]}.get(printed.pattern.title, Fraction(0))
+
+
+def _beyond(printed: Printed) -> Fraction:
+    """How far the cut edge of the panel lies outside the finished one."""
+    return printed.pattern.panel.seam_allowance + _trimmed_off(printed) / 2
+
+
 def test_what_to_buy_is_what_is_cut_and_what_it_loses(printed: Printed) -> None:
     """By the fabric: used, squared up at each end, divided by what washing leaves, and the next step that a shop sells.
 
@@ -348,7 +369,7 @@ def test_what_to_buy_is_what_is_cut_and_what_it_loses(printed: Printed) -> None:
     booklet = table(printed.booklet, "fabric", "for", "usable width", "buy", "how")
     summary = markdown_table(printed.summary, "fabric", "for", "buy", "how")
     for row, short, buy in zip(booklet, summary, printed.pattern.shopping.cloth, strict=True):
-        printed.agree(row["usable width"], buy.fabric.usable_width, step=printed.step(8))
+        printed.available(lengths(row["usable width"]), buy.fabric.usable_width)
         used = sum((cloth.root.length for cloth in buy.cutting.plan.cloths), Fraction(0))
         wanted = (used + 2 * squaring) / washed
         for said in (row, short):
@@ -369,11 +390,12 @@ def test_the_web_is_what_its_nest_takes(printed: Printed) -> None:
     web = printed.pattern.fusible
     sold = IN["cm"] * 10 if printed.metric else IN["yd"] / 8
     buy = math.ceil(web.used * 5 / 4 / sold) * sold
-    near(lengths(re.split("Stabilizer|Batting", sentence(printed.text, r"Fusible web(?= \d)"))[0]),
-         [buy, web.usable_width], printed.step(8))  # fmt: skip
+    said = re.split("Stabilizer|Batting", sentence(printed.text, r"Fusible web(?= \d)"))[0]
+    assert lengths(said)[0] == buy
+    printed.available(lengths(said)[1:], web.usable_width)
     width, bought, used, wanted, _ = lengths(sentence(printed.summary, "Fusible web, ").splitlines()[0])
     assert bought == buy
-    near([width], [web.usable_width], printed.step(8))
+    printed.available([width], web.usable_width)
     printed.needed([used, wanted], web.used, web.used * 5 / 4)
 
 
@@ -385,7 +407,7 @@ def test_nests_say_what_to_buy_and_how_long_they_are(printed: Printed) -> None:
         buy, width, used, *_ = lengths(said)
         assert str(material_said(need)) in said
         assert buy == need.buy
-        near([width], [need.usable_width], printed.step(8))
+        printed.available([width], need.usable_width)
         printed.needed([used], need.used)
         bands = [line for line in lines if len(line) == 2 and all(LENGTH.fullmatch(c.text) for c in line)]
         if need.nest:
@@ -408,7 +430,7 @@ def test_what_is_left_over_is_what_was_bought_and_not_used(printed: Printed) -> 
         said = sentences(cutting[buy.fabric.name], "Left over: ")
         assert len(said) == (1 if wanted else 0)
         for words in said:
-            printed.agree(words, *(side for sides in wanted for side in sides))
+            printed.available(lengths(words), *(side for sides in wanted for side in sides))
 
 
 def test_thread_and_spools_are_what_rows_and_quilting_take(printed: Printed) -> None:
@@ -506,33 +528,87 @@ def test_batting_is_as_sold_and_covers_the_quilt(printed: Printed) -> None:
 
 
 def test_backing_is_pieced_the_way_that_takes_less_cloth(printed: Printed) -> None:
+    """Lengths side by side; where leftovers should make it and are too few, a strip of them widens the lengths."""
     backing, seam = printed.pattern.quilt.backing, 2 * printed.pattern.panel.seam_allowance
-    over = 2 * printed.pattern.design.backing.overage
-    wide, high = (side + over for side in printed.pattern.quilt.finished)
+    over, step = 2 * printed.pattern.design.backing.overage, printed.step(16)
+    wide, high = (math.ceil((side + over) / step) * step for side in printed.pattern.quilt.finished)
+    usable = math.floor(backing.usable_width / step) * step
 
-    def taken(across: Fraction, along: Fraction) -> tuple[Fraction, int, Fraction]:
-        """The cloth, the fewest panels that, sewn together, are `across` wide, and how long each is."""
-        panels = next(n for n in range(1, 99) if n * backing.usable_width - (n - 1) * seam >= across)
-        return panels * along, panels, along
+    def reach(panels: int) -> Fraction:
+        """How wide so many panels are, sewn together."""
+        return panels * usable - (panels - 1) * seam
 
-    (length, panels, along), (other, *_) = sorted([taken(wide, high), taken(high, wide)])
+    def taken(across: Fraction, along: Fraction) -> tuple[Fraction, int, Fraction, Fraction]:
+        """The cloth, the fewest panels that are `across` wide together, how long each is, and `across`."""
+        panels = next(n for n in range(1, 99) if reach(n) >= across)
+        return panels * along, panels, along, across
+
+    ways = sorted([taken(wide, high), taken(high, wide)])
+    mixed = printed.pattern.shopping.mixed_backing
+    assert (mixed is not None) == (printed.pattern.title == "Zurückgelesen")
     use = printed.pattern.shopping.use(UseKind.BACKING)
     assert use is not None and use.way is not None
-    assert (use.way.length, len(use.way.widths)) == (length, panels)
     said = sentence(printed.text, rf"Backing (?={A_LENGTH} by )")
-    printed.agree(said, wide, high, along, other)
-    assert counts(said) == [panels, panels - 1][: 1 + (panels > 1)]
+    if mixed is None:
+        (length, panels, along, _), (other, *_) = ways
+        assert (use.way.length, len(use.way.widths)) == (length, panels)
+        printed.sizes(said, wide, high, along, other)
+        assert counts(said) == [panels, panels - 1][: 1 + (panels > 1)]
+        return
+    fewer = [
+        ((panels - 1) * along, panels - 1, along, across) for _, panels, along, across in ways if panels > 1
+    ]
+    length, panels, along, across = min(fewer)
+    assert length < ways[0][0]
+    strip = across - reach(panels) + seam
+    assert (use.way.length, len(use.way.widths)) == (length, panels)
+    printed.sizes(said, wide, high, along, strip)
+    assert counts(said) == [panels]
+    printed.sizes(
+        sentence(printed.text, r"Trim it to (?=[\d/ .]+ (?:in|cm) by)"), strip, along, ways[0][0] - length
+    )
+    pieces = lengths(sentence(printed.text, "From what is left over, piece a strip"))
+    printed.available(
+        pieces, *(side for one in mixed.strip for side in sorted((one.length, one.width))[::-1])
+    )
+    assert min(pieces[1::2]) >= strip
+    assert sum(pieces[::2]) - (len(mixed.strip) - 1) * seam >= along
+    _left_over_once(printed.pattern, mixed.strip)
 
 
-def test_rows_of_leftovers_say_both_sides_of_every_piece(printed: Printed) -> None:
-    back = printed.pattern.shopping.leftover_backing
-    rows = back.rows if back else ()
-    said = sentences(printed.text, r"Row \d+: (?=\w+ \d)")
-    for number, (words, row) in enumerate(zip(said, rows, strict=True), 1):
+def _left_over_once(pattern: Pattern, pieces: Iterable[Leftover]) -> None:
+    """Each of `pieces` is left of some fabric, and none is used twice."""
+    left = Counter(piece for buy in pattern.shopping.cloth for piece in buy.cutting.leftovers)
+    assert Counter(pieces) <= left
+
+
+@pytest.mark.parametrize("units", ["in", "cm"])
+def test_rows_of_leftovers_say_both_sides_of_every_piece(units: str) -> None:
+    """A back all of leftovers, which reaches as far as it should with a seam taken off between two rows."""
+    data = {
+        "units": units,
+        "panel": {"width": "34in", "height": "30in", "fabric": "Panel"},
+        "lettering": {"font": "Rubik", "fabric": "Ink"},
+        "row": [{"text": "I", "cap_height": "3in"}],
+        "backing": {"kind": "leftovers"},
+        "fabric": [
+            {"name": "Panel", "color": "#f0efe6", "have": "2yd"},
+            {"name": "Ink", "color": "#203040", "have": "2yd"},
+        ],
+    }
+    pattern = draft(design_from_mapping(data))
+    back, seam = pattern.shopping.leftover_backing, 2 * pattern.panel.seam_allowance
+    assert back is not None and back.enough and back.rows
+    step = Fraction(10, 254) if units == "cm" else Fraction(1, 16)
+    said = sentences(running(lines_of(pattern_pdf(pattern))), r"Row \d+: (?=\w+ \d)")
+    for number, (words, row) in enumerate(zip(said, back.rows, strict=True), 1):
         assert words.startswith(f"Row {number}: ")
         sides = [sorted((piece.length, piece.width), reverse=True) for piece in row]
-        printed.agree(words, *(side for pair in sides for side in pair))
+        assert lengths(words) == [math.floor(side / step) * step for pair in sides for side in pair]
         assert all(piece.fabric in words for piece in row)
+    deep = [min(lengths(words)[1::2]) for words in said]
+    assert sum(deep) - (len(deep) - 1) * seam >= back.goal - step * len(deep)
+    _left_over_once(pattern, (piece for row in back.rows for piece in row))
 
 
 # Cutting and piecing
@@ -557,10 +633,11 @@ def _cutting_lines(printed: Printed) -> dict[str, list[Row]]:
 
 def test_the_panel_is_cut_with_its_seam_allowance_and_folded_in_half(printed: Printed) -> None:
     panel, plan = printed.pattern.panel, printed.pattern.quilt.panel
-    seam = 2 * panel.seam_allowance
-    width, height = panel.width + seam, panel.height + seam
+    seam, trim = 2 * panel.seam_allowance, _trimmed_off(printed)
+    trimmed = (panel.width + seam, panel.height + seam)
+    width, height = (side + trim for side in trimmed)
     size, how = sentence(printed.text, "Panel: ").split(";")
-    printed.agree(size, width, height, panel.width, panel.height)
+    printed.sizes(size, width, height, *(trimmed if trim else ()), panel.width, panel.height)
     if plan.seam:
         along, across = (height, width) if plan.seam.upright else (width, height)
         lengths_joined = len(plan.seam.places) + 1
@@ -581,15 +658,30 @@ def test_the_panel_is_cut_with_its_seam_allowance_and_folded_in_half(printed: Pr
         near(lengths(how), [width if side == "width" else height], printed.step(8))
     halves = sentences(printed.text, r"Measure [\d/ .]+ (?:in|cm) from the fold")
     assert ["height" in half for half in halves] == [True, False]
-    near([lengths(half)[0] for half in halves], [height / 2, width / 2], printed.step(16))
+    printed.sizes(" ".join(halves), height / 2, width / 2)
     if plan.seam:
         joined = sentence(printed.text, "Join the lengths")
         printed.agree(joined, *plan.seam.places)
         assert f"from the {'left' if plan.seam.upright else 'top'} cut edge" in joined
-    printed.agree(sentence(printed.text, "Fold the panel in half").split(";")[1], width / 2)
+    printed.sizes(sentence(printed.text, "Fold the panel in half").split(";")[1], width / 2)
     said = lengths(sentence(printed.summary, "Its panel finishes"))
     for read, step in ((said[::2], printed.step(8)), (said[1::2], printed.other)):
         near(read, [panel.width, panel.height, width, height], step)
+    assert ("after stitching" in size) == ("trim it to" in printed.summary) == bool(trim)
+    if trim:
+        printed.sizes(sentence(printed.summary, "The panel is cut"), trim, trim)
+        for text, once in ((printed.summary, "trim it to"), (printed.summary, "trim the panel to")):
+            printed.sizes(sentence(text, once), *trimmed)
+        printed.sizes(sentence(printed.text, "Trim the panel to [0-9]"), *trimmed)
+        printed.sizes(sentence(printed.text, "The finished edge lies"), _beyond(printed))
+        half, above, below = lengths(sentence(printed.text, "Mark the side edges"))
+        near([half], [trimmed[0] / 2], printed.step(64) / 10)
+        words = [row.ink for row in panel.rows]
+        beside = (
+            trimmed[1] - seam / 2 - max(ink[3] for ink in words),
+            min(ink[1] for ink in words) + seam / 2,
+        )
+        near([above, below], beside, printed.step(16))
 
 
 def test_letters_keep_as_much_of_each_fabric_as_their_nest_takes(printed: Printed) -> None:
@@ -851,7 +943,7 @@ def test_letters_to_cut_are_the_letters_of_the_words(printed: Printed) -> None:
 
 
 def test_rows_lie_where_the_booklet_and_the_summary_say(printed: Printed) -> None:
-    """Baselines from the cut top edge and the ends of each row from the center line, out of the rows on the panel."""
+    """Baselines from the cut top edge, untrimmed, and the ends of each row from the center line."""
     panel = printed.pattern.panel
     placing = table(printed.booklet, "row", "words", "baseline", "left end", "right end")
     summary = [
@@ -860,7 +952,7 @@ def test_rows_lie_where_the_booklet_and_the_summary_say(printed: Printed) -> Non
         if row["baseline"]  # the shapes behind a row have a file and no baseline
     ]
     for said, short, row in zip(placing, summary, panel.rows, strict=True):
-        below = float(panel.height + panel.seam_allowance) - row.baseline
+        below = float(panel.height + _beyond(printed)) - row.baseline
         assert said["row"] == short["row"] == str(row.number)
         assert said["words"] == short["words"] == row.text
         assert short["fabric"] == row.fabric.name
@@ -882,6 +974,7 @@ def _from_center(text: str) -> float:
 def test_every_letter_lies_where_the_guide_says(printed: Printed) -> None:
     panel = printed.pattern.panel
     number, found = 0, {row.number: [] for row in panel.rows}  # type: ignore[var-annotated]
+    from_finished: list[int] = []
     for line in printed.guide:
         head = re.match(r"\w+ (\d+) · (.*)", line[0].text)
         if head and len(line) == 2:
@@ -889,9 +982,13 @@ def test_every_letter_lies_where_the_guide_says(printed: Printed) -> None:
             row = panel.rows[number - 1]
             assert (head[2], line[1].text) == (row.text, row.fabric.name)
         elif number and line[0].text.startswith("baseline"):
-            printed.agree(line[0].text, float(panel.height + panel.seam_allowance) - row.baseline)
+            printed.agree(line[0].text, float(panel.height + _beyond(printed)) - row.baseline)
+        elif number and line[0].text.endswith("below the finished edge)"):
+            printed.agree(line[0].text, float(panel.height) - row.baseline)
+            from_finished.append(number)
         elif number and len(line) == 4:
             found[number].append((line[0].text, [_from_center(cell.text) for cell in line[1:]]))
+    assert from_finished == ([row.number for row in panel.rows] if _trimmed_off(printed) else [])
     for row in panel.rows:
         assert [text for text, _ in found[row.number]] == [cut.text for cut in row.cuts]
         for (_, places), cut in zip(found[row.number], row.cuts, strict=True):
@@ -906,13 +1003,22 @@ def test_numbers_of_the_small_drawing_stand_where_they_measure(printed: Printed)
     text = running(page)
     one, quilt = lengths(sentence(text, "Drawn small"))
     size = re.split("is the cut edge", text.split("Cut the panel", 1)[1])[0]
-    printed.agree(size, panel.width + 2 * seam, panel.height + 2 * seam, seam)
-    printed.agree(sentence(text, "With a removable pen"), panel.width / 2 + seam)
+    beyond, trimmed = _beyond(printed), (panel.width + 2 * seam, panel.height + 2 * seam)
+    cut = (panel.width + 2 * beyond, panel.height + 2 * beyond)
+    printed.sizes(size, *cut, *(trimmed if _trimmed_off(printed) else ()), seam)
+    center = sentence(text, "With a removable pen")
+    printed.sizes(center, panel.width / 2 + beyond, *([panel.width / 2] if _trimmed_off(printed) else []))
+    bracketed = [cell.text for line in page for cell in line if re.fullmatch(rf"\({A_LENGTH}\)", cell.text)]
+    if _trimmed_off(printed):
+        printed.sizes(sentence(text, "The outer line is the cut edge"), beyond)
+        printed.agree(" ".join(bracketed), *(float(panel.height) - row.baseline for row in panel.rows))
+    else:
+        assert not bracketed
     scale = float(quilt / one) / 72
-    (center,) = [(cell.x0 + cell.x1) / 2 for line in page for cell in line if cell.text == "center line"]
+    (middle,) = [(cell.x0 + cell.x1) / 2 for line in page for cell in line if cell.text == "center line"]
     levels = [line for line in page if re.fullmatch(r"row \d+", line[-1].text)]
     for line, row in zip(levels, panel.rows, strict=True):
-        printed.agree(line[0].text, float(panel.height + seam) - row.baseline)
+        printed.agree(line[0].text, float(panel.height + beyond) - row.baseline)
         drop = (levels[0][0].y - line[0].y) * scale
         assert drop == pytest.approx(panel.rows[0].baseline - row.baseline, abs=0.05)
         ends = [cut.ink[side] - float(panel.width) / 2 for cut in row.cuts for side in (0, 2)]
@@ -921,20 +1027,22 @@ def test_numbers_of_the_small_drawing_stand_where_they_measure(printed: Printed)
             if LENGTH.fullmatch(cell.text):
                 (read,) = lengths(cell.text)
                 off, end = min(
-                    (abs((x - center) * scale - end), end) for x in (cell.x0, cell.x1) for end in ends
+                    (abs((x - middle) * scale - end), end) for x in (cell.x0, cell.x1) for end in ends
                 )
                 assert off < 0.1
                 near([read], [abs(end)], printed.step(16))
 
 
 def test_the_small_drawing_is_to_the_scale_that_it_says(printed: Printed) -> None:
-    """Cut edge, finished edge, center line and the tick under the middle of every letter, measured on paper."""
+    """All edges of the panel, center line and the tick under the middle of every letter, measured on paper."""
     panel, seam = printed.pattern.panel, float(printed.pattern.panel.seam_allowance)
     one, quilt = lengths(sentence(running(printed.guide), "Drawn small"))
     scale = float(quilt / one) / 72
     boxes = drawn(pypdfium2.PdfDocument(placement_guide_pdf(printed.pattern))[0])
-    (cut, finished), rest = sorted(boxes, key=lambda b: (b[0] - b[2]) * (b[3] - b[1]))[:2], boxes
-    for (left, low, right, top), grown in ((cut, seam), (finished, 0.0)):
+    grown_by = sorted({float(_beyond(printed)), seam, 0.0}, reverse=True)
+    edges = sorted(boxes, key=lambda b: (b[0] - b[2]) * (b[3] - b[1]))[: len(grown_by)]
+    cut, finished, rest = edges[0], edges[-1], boxes
+    for (left, low, right, top), grown in zip(edges, grown_by, strict=True):
         size = ((right - left - 1) * scale, (top - low - 1) * scale)
         assert size == pytest.approx(
             (float(panel.width) + 2 * grown, float(panel.height) + 2 * grown), abs=0.12

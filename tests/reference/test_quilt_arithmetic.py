@@ -285,20 +285,21 @@ def test_no_quilt_is_said_to_cover_a_crib() -> None:
 
 @pytest.mark.parametrize(
     ("width", "height", "length"),
-    [("30in", "50in", "50 1/2in"), ("40in", "26in", "26 1/2in"), ("20in", "41in", "20 1/2in")],
+    [("30in", "50in", "51 1/2in"), ("40in", "26in", "27 1/2in"), ("20in", "40in", "21 1/2in")],
 )
 def test_a_panel_larger_than_a_mat_is_folded_to_half_its_cut_size(
     width: str, height: str, length: str
 ) -> None:
-    """Cut: finished and two seams of 1/4 in. Fold and measure half: common practice, no source. The cloth it takes: the
-    shorter cut side that leaves the other within the 42 in of the fabric, computed."""
-    panel = _panel(width, height)
-    cut = _cut(panel)
-    sides = (parse_length(width) + F(1, 2), parse_length(height) + F(1, 2))
-    assert (panel.cut_width, panel.cut_height) == sides
+    """Cut: finished, two seams of 1/4 in, and the inch trimmed off after satin stitch. Fold and measure half: common
+    practice, no source. The cloth it takes: the shorter cut side that leaves the other within the 42 in of the fabric,
+    computed."""
+    sides = (parse_length(width) + F(3, 2), parse_length(height) + F(3, 2))
+    quilt, cloth = _cloth((parse_length(width), parse_length(height)), "42in")
+    cut = quilt.panel
+    assert (cut.width, cut.height) == sides
+    assert cut.trimmed == (sides[0] - 1, sides[1] - 1)
     assert cut.fold is not None
     assert (cut.fold.half_width, cut.fold.half_length) == (sides[0] / 2, sides[1] / 2)
-    _, cloth = _cloth((parse_length(width), parse_length(height)), "42in")
     ((plan, _),) = _bought_for(cloth, UseKind.PANEL)
     assert plan.rule.used == parse_length(length)
 
