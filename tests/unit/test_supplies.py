@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import replace
 from fractions import Fraction
 from typing import Any
@@ -9,6 +10,7 @@ from typing import Any
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from pypdfium2 import PdfDocument
 
 from applique.cutting import Preference, Supply
 from applique.design import (
@@ -23,6 +25,9 @@ from applique.design import (
 )
 from applique.errors import Refusal, Where
 from applique.fabrics import resolve_fabrics
+from applique.pattern import Pattern, draft
+from applique.reports import pattern_json
+from applique.sheets import pattern_pdf
 from applique.supplies import bolt_of, plan_of, supplies_of
 
 LENGTH, PIECE, STRIPS, SQUARES = HeldKind
@@ -317,3 +322,38 @@ def test_the_values_are_those_that_the_words_say() -> None:
             washed=True,
         ),
     )
+
+
+def _quilt_from(width: dict[str, str]) -> Pattern:
+    rose, oat = {**ROSE, **width}, {"name": "Oat", "color": "#f2eadb", **width}
+    return draft(
+        design_from_mapping(
+            {
+                "row": [{"text": "I", "cap_height": "6in"}],
+                "lettering": {"font": "Fredoka", "fabric": "Rose"},
+                "panel": {"width": "50in", "height": "44in", "fabric": "Oat"},
+                "fabric": [rose, oat],
+                "border": [{"kind": "strip", "width": "3in", "fabrics": ["Rose"]}],
+                "binding": {"fabric": "Rose"},
+                "backing": {"fabric": "Oat"},
+                "hanging": {"sleeve": True, "fabric": "Oat"},
+                "yardage": {"shrinkage_percent": 5},
+            }
+        )
+    )
+
+
+def test_everything_is_cut_from_a_sold_width_as_from_what_washing_leaves_of_it() -> None:
+    """44 in sold and 5 % lost are 41 4/5 in, algebra: so panel, border, binding, backing, sleeve and letters."""
+    sold, usable = (_quilt_from(width) for width in ({"sold_width": "44in"}, {"usable_width": "41.8in"}))
+    assert {buy.fabric.usable_width for buy in sold.shopping.cloth} == {Fraction(209, 5)}
+    assert sold.quilt.binding.usable_width == Fraction(209, 5)
+    assert max((*sold.quilt.panel.widths, *sold.quilt.backing.ways[0].widths)) == Fraction(167, 4)
+    numbers, wanted = (json.loads(pattern_json(one)) for one in (sold, usable))
+    assert numbers.pop("design") != wanted.pop("design")
+    assert numbers == wanted
+    texts = [
+        [page.get_textpage().get_text_range() for page in PdfDocument(pattern_pdf(one))]
+        for one in (sold, usable)
+    ]
+    assert texts[0] == texts[1]
