@@ -333,7 +333,7 @@ def test_a_wrong_length_is_said_at_its_field_and_the_last_drawing_stays(sheet: S
     page = sheet.page
     sheet.words("OAR")
     page.get_by_text("Size and background").click()
-    width = page.get_by_label("Width")
+    width = page.get_by_role("textbox", name=re.compile("^Width"))
     width.fill("seven")
     page.get_by_text("isn't a measurement I can read").wait_for()
     assert width.get_attribute("aria-invalid") == "true"
