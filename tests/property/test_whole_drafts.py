@@ -23,6 +23,7 @@ from applique.errors import Refusal
 from applique.pattern import Pattern, draft
 from applique.reports import pattern_json, summary_md
 from tests.cutter import (
+    SIXTEENTH,
     Cloth,
     CutPiece,
     Patch,
@@ -326,11 +327,15 @@ def hang(table: Table) -> None:
 
 
 def lay_out_letters(table: Table) -> None:
-    """The nests lie in what was set aside."""
+    """Every block is set aside as large as its nest; the nest itself is told up to the next 1/16 in."""
     for need in table.data["cloth"]:
         ((_, use),) = ((fabric, use) for fabric, use in table.uses("letters") if fabric == need["material"])
-        pieces = [piece for found in table.take(need["material"], use).values() for piece in found]
-        assert sum(piece.length for piece in pieces) >= inches(need["used"])
+        taken = table.take(need["material"], use)
+        for block in need["blocks"]:
+            (piece,) = taken[block["key"]]
+            assert (piece.length, piece.width) == (inches(block["length"]), inches(block["width"]))
+        pieces = [piece for found in taken.values() for piece in found]
+        assert sum(piece.length for piece in pieces) > inches(need["used"]) - SIXTEENTH
 
 
 def make_it(pattern: Pattern) -> None:
