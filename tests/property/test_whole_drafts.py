@@ -200,13 +200,18 @@ class Basket:
         for fabric, use in table.uses("border", border["number"]):
             for pieces in table.take(fabric, use).values():
                 runs = {run["key"] for run in use["joined"]}
-                if pieces[0].key in runs:
+                if pieces[0].key in runs or (len(pieces) == 1 and pieces[0].length not in self._sewn(border)):
                     self._cut_up(border, fabric, pieces, table.joined(pieces, use))
                 else:
                     strips = [Strip(length=piece.length, width=piece.width) for piece in pieces]
                     self.ready += [
                         (fabric, piece.lie, one) for piece, one in zip(pieces, strips, strict=True)
                     ]
+
+    @staticmethod
+    def _sewn(border: Data) -> set[Fraction]:
+        """How long the pieces of the border are; one strip alone that is longer is cut up without being joined."""
+        return {inches(one["length"]) for cut in border["cuts"] for one in cut["pieces"]}
 
     def _cut_up(self, border: Data, fabric: str, pieces: Sequence[CutPiece], strip: Strip) -> None:
         """The lengths that are printed for these strips; of a one-way print, those that stand as it does."""
