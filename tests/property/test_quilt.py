@@ -26,7 +26,19 @@ from applique.quilt.strips import ClothCut, CutKind, Join
 from applique.quilt.whole import QuiltPlan
 from applique.shopping import FabricBuy
 from applique.units import Units
-from tests.cutter import CutPiece, Patch, Strip, cut, cut_lengths, join, sew_lengths, square, trim, wash
+from tests.cutter import (
+    SIXTEENTH,
+    CutPiece,
+    Patch,
+    Strip,
+    cut,
+    cut_lengths,
+    join,
+    sew_lengths,
+    square,
+    trim,
+    wash,
+)
 
 QUARTER = Fraction(1, 4)
 NAMES = ("a", "b", "c", "d", "e")
@@ -287,6 +299,7 @@ def _whole(units: str, lengths: dict[str, str], borders: list[dict[str, Any]]) -
                     "height": lengths["height"],
                     "fabric": "a",
                     "seam_allowance": lengths["seam"],
+                    "trim_after": lengths["trim"],
                 },
                 "border": borders,
                 "fabric": [
@@ -294,42 +307,56 @@ def _whole(units: str, lengths: dict[str, str], borders: list[dict[str, Any]]) -
                     for name in NAMES[:3]
                 ],
                 "backing": {"overage": lengths["over"]},
+                "binding": {"width": lengths["binding"]},
             }
         )
     )
 
 
 def test_metric_and_inch_files_of_the_same_quilt_agree() -> None:
-    inch = {"cap": "5in", "width": "30in", "height": "40in", "usable": "42in", "over": "4in", "seam": "1/4in"}
+    """Panel, strips, squares and binding are cut 40, 10 and 5 in, which both rulers have; letters and back are not."""
+    inch = {
+        "cap": "5in",
+        "width": "39.5in",
+        "height": "39.5in",
+        "usable": "45in",
+        "over": "4in",
+        "seam": "1/4in",
+        "trim": "0in",
+        "binding": "5in",
+    }
     metric = {
         "cap": "127mm",
-        "width": "76.2cm",
-        "height": "1016mm",
-        "usable": "1066.8mm",
+        "width": "100.33cm",
+        "height": "1003.3mm",
+        "usable": "1143mm",
         "over": "10.16cm",
         "seam": "6.35mm",
+        "trim": "0mm",
+        "binding": "12.7cm",
     }
     pair = []
-    for units, lengths, width, size in (("in", inch, "2in", "2in"), ("cm", metric, "50.8mm", "5.08cm")):
+    for units, lengths, width, size in (("in", inch, "9.5in", "4.5in"), ("cm", metric, "241.3mm", "11.43cm")):
         borders = [
             {"kind": "strip", "width": width, "fabrics": ["b"]},
             {"kind": "squares", "size": size, "fabrics": ["a", "c"]},
         ]
         pair.append(_whole(units, lengths, borders))
     first, second = pair
-    assert first.quilt.finished == second.quilt.finished
+    assert first.quilt.finished == second.quilt.finished == (67.5, 67.5)
     assert [b.finished for b in first.quilt.borders] == [b.finished for b in second.quilt.borders]
-    assert [buy.used for buy in first.shopping.cloth] == [buy.used for buy in second.shopping.cloth]
+    assert [buy.fabric for buy in first.shopping.cloth] == [buy.fabric for buy in second.shopping.cloth]
     for one, other in zip(first.shopping.cloth, second.shopping.cloth, strict=True):
-        assert _what_is_cut(one) == _what_is_cut(other)
+        (names, sizes), (same_names, same_sizes) = _what_is_cut(one), _what_is_cut(other)
+        assert names == same_names
+        assert all(abs(a - b) <= SIXTEENTH for a, b in zip(sizes, same_sizes, strict=True))
+        assert abs(one.used - other.used) <= SIXTEENTH
 
 
-def _what_is_cut(buy: FabricBuy) -> list[tuple[UseKind, list[tuple[str, int, Fraction, Lie]]]]:
-    """Strips by their number, width and direction; how long the last of them is hangs on the ruler."""
-    return [
-        (use.kind, [(strips.key, strips.count, strips.width, strips.lie) for strips in use.strips])
-        for use in buy.uses
-    ]
+def _what_is_cut(buy: FabricBuy) -> tuple[list[tuple[UseKind, str, int, Lie]], list[Fraction]]:
+    """Strips by their number and direction, and their widths; how long the last of them is hangs on the ruler."""
+    cut = [(use.kind, strips) for use in buy.uses for strips in use.strips]
+    return [(kind, one.key, one.count, one.lie) for kind, one in cut], [one.width for _, one in cut]
 
 
 @settings(max_examples=25, deadline=None)

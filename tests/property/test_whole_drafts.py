@@ -23,6 +23,7 @@ from applique.errors import Refusal
 from applique.pattern import Pattern, draft
 from applique.reports import pattern_json, summary_md
 from tests.cutter import (
+    SIXTEENTH,
     Cloth,
     CutPiece,
     Patch,
@@ -199,13 +200,18 @@ class Basket:
         for fabric, use in table.uses("border", border["number"]):
             for pieces in table.take(fabric, use).values():
                 runs = {run["key"] for run in use["joined"]}
-                if pieces[0].key in runs:
+                if pieces[0].key in runs or (len(pieces) == 1 and pieces[0].length not in self._sewn(border)):
                     self._cut_up(border, fabric, pieces, table.joined(pieces, use))
                 else:
                     strips = [Strip(length=piece.length, width=piece.width) for piece in pieces]
                     self.ready += [
                         (fabric, piece.lie, one) for piece, one in zip(pieces, strips, strict=True)
                     ]
+
+    @staticmethod
+    def _sewn(border: Data) -> set[Fraction]:
+        """How long the pieces of the border are; one strip alone that is longer is cut up without being joined."""
+        return {inches(one["length"]) for cut in border["cuts"] for one in cut["pieces"]}
 
     def _cut_up(self, border: Data, fabric: str, pieces: Sequence[CutPiece], strip: Strip) -> None:
         """The lengths that are printed for these strips; of a one-way print, those that stand as it does."""
@@ -326,11 +332,15 @@ def hang(table: Table) -> None:
 
 
 def lay_out_letters(table: Table) -> None:
-    """The nests lie in what was set aside."""
+    """Every block is set aside as large as its nest; the nest itself is told up to the next 1/16 in."""
     for need in table.data["cloth"]:
         ((_, use),) = ((fabric, use) for fabric, use in table.uses("letters") if fabric == need["material"])
-        pieces = [piece for found in table.take(need["material"], use).values() for piece in found]
-        assert sum(piece.length for piece in pieces) >= inches(need["used"])
+        taken = table.take(need["material"], use)
+        for block in need["blocks"]:
+            (piece,) = taken[block["key"]]
+            assert (piece.length, piece.width) == (inches(block["length"]), inches(block["width"]))
+        pieces = [piece for found in taken.values() for piece in found]
+        assert sum(piece.length for piece in pieces) > inches(need["used"]) - SIXTEENTH
 
 
 def make_it(pattern: Pattern) -> None:
