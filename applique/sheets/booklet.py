@@ -37,7 +37,7 @@ from applique.words.sheets import (
 
 __all__ = ["pattern_pdf"]
 
-_ABOVE_FIRST: Final = 70.0
+_ABOVE_FIRST: Final = 88.0
 """Points between the heading of the cutting and its first drawing."""
 _NAMED: Final = 40.0
 _CARE_KEPT: Final = 200.0
@@ -167,6 +167,7 @@ def _buying(flow: Flow, pattern: Pattern) -> None:
 def _cutting(flow: Flow, pattern: Pattern) -> None:
     flow.heading(said.CUTTING, kept=_ABOVE_FIRST + _drawn(flow, pattern.shopping.cloth[0]))
     flow.paragraph(said.WASH_FIRST if pattern.design.yardage.is_washed else said.UNWASHED)
+    flow.paragraph(said.seam_allowance_said(pattern.panel.seam_allowance, pattern.design.units))
     for buy in pattern.shopping.cloth:
         _fabric(flow, pattern, buy)
 
@@ -293,7 +294,7 @@ def _finishing(flow: Flow, pattern: Pattern) -> None:
     flow.heading(said.BINDING, 2)
     binding = pattern.shopping.use(UseKind.BINDING)
     if binding is not None:
-        flow.paragraph(said.binding_said(binding, units))
+        flow.paragraph(said.binding_said(quilt.binding, binding, units))
         why = said.why_strips_said(quilt.binding, binding, units)
         if why is not None:
             flow.paragraph(why, quiet=True)

@@ -78,6 +78,7 @@ __all__ = [
     "percent_said",
     "placing_said",
     "ring_said",
+    "seam_allowance_said",
     "seam_said",
     "sleeve_said",
     "step_said",
@@ -199,6 +200,14 @@ def leftovers_of_said(pieces: Iterable[Leftover], units: Units) -> Message:
 
 
 # Cutting
+
+
+def seam_allowance_said(seam_allowance: Fraction, units: Units) -> Message:
+    """How wide the seams are, and that sizes to cut have them."""
+    return message(
+        "Sew with a seam allowance of {seam}; every size to cut has it on all sides.",
+        seam=as_seam(seam_allowance, units),
+    )
 
 
 def cut_said(use: ClothUse, letters: Mapping[str, str], units: Units) -> Message:
@@ -629,9 +638,17 @@ def batting_said(batting: BattingPlan, units: Units) -> Message:
     )
 
 
-def binding_said(use: ClothUse, units: Units) -> Message:
-    """How the binding is cut."""
-    return message("Cut {how}.", how=use_how(use, units))
+def binding_said(binding: BindingPlan, use: ClothUse, units: Units) -> Message:
+    """What of its fabric the binding is made of; of bias also how wide and how long the strip has to be."""
+    if binding.cut.kind is CutKind.BIAS_SQUARE:
+        return message(
+            "From {fabric}: {how}, {width} wide; {run} are needed.",
+            fabric=binding.cut.fabric,
+            how=use_how(use, units),
+            width=as_size(binding.width, units),
+            run=as_needed(binding.needed, units),
+        )
+    return message("From {fabric}: {how}.", fabric=binding.cut.fabric, how=use_how(use, units))
 
 
 def why_strips_said(binding: BindingPlan, use: ClothUse, units: Units) -> Message | None:

@@ -85,8 +85,8 @@ def cuts_said(
     """
     course = band.course
     yield 0, _whole_said(course, letters) if is_whole else _first_said(course, letters, units)
-    for depth, below in _below(course, 1):
-        yield depth, _next_said(below, letters, units)
+    for depth, below, above in _below(course, 1):
+        yield depth, _next_said(below, above, letters, units)
     if band.course.size > _MAT_LONG and any(below.cut is Lie.ALONG for below in course.then):
         folds = math.ceil(math.log2(course.size / _MAT_LONG))
         yield (
@@ -101,10 +101,11 @@ def cuts_said(
         )
 
 
-def _below(course: Course, depth: int) -> Iterator[tuple[int, Course]]:
+def _below(course: Course, depth: int) -> Iterator[tuple[int, Course, Course]]:
+    """Everything that is cut of a course, with how deep it stands and what it is cut of."""
     for below in course.then:
         if below.key is not None or below.then:
-            yield depth, below
+            yield depth, below, course
             yield from _below(below, depth + 1)
 
 
@@ -132,37 +133,66 @@ def _first_said(course: Course, letters: Mapping[str, str], units: Units) -> Mes
     )
 
 
-def _next_said(course: Course, letters: Mapping[str, str], units: Units) -> Message:
-    size = as_available(course.size, units)
+def _next_said(course: Course, above: Course, letters: Mapping[str, str], units: Units) -> Message:
+    """A cut of what `above` left, from each where that left several."""
+    size, count = as_available(course.size, units), course.count
     piece = letters[course.key] if course.key is not None else None
-    match course.cut, piece:
-        case Lie.ALONG, None:
+    along, each = course.cut is Lie.ALONG, above.count > 1
+    match along, each, piece:
+        case True, True, str():
             return messages(
-                "From it, along the selvage: {count} at {size}",
-                "From it, along the selvage: {count} at {size}",
-                course.count,
-                size=size,
-            )
-        case Lie.ALONG, str():
-            return messages(
-                "From it, along the selvage: {count} at {size}, piece {piece}",
-                "From it, along the selvage: {count} at {size}, piece {piece}",
-                course.count,
+                "Then, parallel to the selvage: {count} at {size} from each, piece {piece}",
+                "Then, parallel to the selvage: {count} at {size} from each, piece {piece}",
+                count,
                 size=size,
                 piece=piece,
             )
-        case _, None:
+        case True, True, None:
             return messages(
-                "From that, across: {count} at {size}",
-                "From that, across: {count} at {size}",
-                course.count,
+                "Then, parallel to the selvage: {count} at {size} from each",
+                "Then, parallel to the selvage: {count} at {size} from each",
+                count,
                 size=size,
+            )
+        case True, False, str():
+            return messages(
+                "Then, parallel to the selvage: {count} at {size}, piece {piece}",
+                "Then, parallel to the selvage: {count} at {size}, piece {piece}",
+                count,
+                size=size,
+                piece=piece,
+            )
+        case True, False, None:
+            return messages(
+                "Then, parallel to the selvage: {count} at {size}",
+                "Then, parallel to the selvage: {count} at {size}",
+                count,
+                size=size,
+            )
+        case False, True, str():
+            return messages(
+                "Then, across: {count} at {size} from each, piece {piece}",
+                "Then, across: {count} at {size} from each, piece {piece}",
+                count,
+                size=size,
+                piece=piece,
+            )
+        case False, True, None:
+            return messages(
+                "Then, across: {count} at {size} from each",
+                "Then, across: {count} at {size} from each",
+                count,
+                size=size,
+            )
+        case False, False, str():
+            return messages(
+                "Then, across: {count} at {size}, piece {piece}",
+                "Then, across: {count} at {size}, piece {piece}",
+                count,
+                size=size,
+                piece=piece,
             )
         case _:
             return messages(
-                "From that, across: {count} at {size}, piece {piece}",
-                "From that, across: {count} at {size}, piece {piece}",
-                course.count,
-                size=size,
-                piece=piece,
+                "Then, across: {count} at {size}", "Then, across: {count} at {size}", count, size=size
             )

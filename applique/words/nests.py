@@ -8,7 +8,7 @@ from typing import Final
 from applique.design import Held
 from applique.language import Message, message
 from applique.letter_blocks import LetterBlock
-from applique.units import Units, as_available, as_size, as_yardage
+from applique.units import Units, as_available, as_needed, as_size, as_yardage
 from applique.words.buying import material_said, rule_said, side_by_side_said
 from applique.yardage import StripNeed, WebKind
 
@@ -89,6 +89,14 @@ def nest_facts(need: StripNeed, units: Units, *, in_blocks: bool) -> Iterator[Me
 
 
 def _buy_said(need: StripNeed, units: Units) -> Message:
+    """What to buy of the web; of a fabric, what its letters take of what is bought for all its uses."""
+    if need.web is None:
+        return message(
+            "The letters take {length} of {material}, {width} wide; what to buy of it is in pattern.pdf.",
+            length=as_needed(need.used, units),
+            material=material_said(need),
+            width=as_available(need.usable_width, units),
+        )
     return message(
         "Buy {length} of {material}, {width} wide: {rule}.",
         length=as_yardage(need.buy, units),

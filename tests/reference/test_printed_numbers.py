@@ -403,10 +403,14 @@ def test_nests_say_what_to_buy_and_how_long_they_are(printed: Printed) -> None:
     needs = [n for n in (printed.pattern.fusible, *printed.pattern.cloth) if n.nest or n.joined]
     for page, need in enumerate(needs):
         lines = [line for line in printed.nests if line[0].page == page]
-        said = sentence(running(lines), "Buy ")
-        buy, width, used, *_ = lengths(said)
+        if need.web is None:
+            said = sentence(running(lines), "The letters take ")
+            used, width = lengths(said)
+        else:
+            said = sentence(running(lines), "Buy ")
+            buy, width, used, *_ = lengths(said)
+            assert buy == need.buy
         assert str(material_said(need)) in said
-        assert buy == need.buy
         printed.available([width], need.usable_width)
         printed.needed([used], need.used)
         bands = [line for line in lines if len(line) == 2 and all(LENGTH.fullmatch(c.text) for c in line)]
@@ -733,7 +737,7 @@ def _told(
     for line in _cutting_lines(printed)[name]:
         cell = line[-1]
         first = re.match(rf"Cut (?:across at|(\d+) strips across, each) {A_LENGTH}", cell.text)
-        next_ = re.match(rf"From (?:it, (along) the selvage|that, across): (\d+) at {A_LENGTH}", cell.text)
+        next_ = re.match(rf"Then, (?:(parallel) to the selvage|across): (\d+) at {A_LENGTH}", cell.text)
         if len(line) == 2 and first:
             start, _, end = line[0].text.partition("–")
             count, (length,) = int(first[1] or 1), lengths(first[2])
@@ -870,10 +874,13 @@ def test_binding_reaches_around_the_quilt(printed: Printed) -> None:
         square = plan.cut.strip_width
         for said in sentences(printed.text, r"(?i:one square of)"):
             printed.agree(said, square, step=printed.step(8))
+        made = sentence(printed.text, rf"(?<=Binding From {re.escape(fabric.name)}: )one square")
+        assert lengths(made)[1] == design.width
+        printed.needed([lengths(made)[2]], run)
         seam = printed.pattern.panel.seam_allowance
         assert bias_length(square, design.width, seam_allowance=seam) >= run
         return
-    said = sentence(printed.text, r"(?<=Binding Cut )\d+ × ")
+    said = sentence(printed.text, rf"(?<=Binding From {re.escape(fabric.name)}: )\d+ × ")
     strips = _strips_read(said)
     count = sum(number for number, *_ in strips)
     reach = sum(number * length for number, _, length in strips) - (count - 1) * design.width

@@ -149,12 +149,12 @@ def test_each_cut_is_said_in_its_order() -> None:
     ]
     assert said == [
         (0, "Cut across at 48 1/2 in."),
-        (1, "From it, along the selvage: 1 at 30 1/2 in, piece a"),
-        (1, "From it, along the selvage: 4 at 2 1/2 in, piece b"),
+        (1, "Then, parallel to the selvage: 1 at 30 1/2 in, piece a"),
+        (1, "Then, parallel to the selvage: 4 at 2 1/2 in, piece b"),
         (1, "These cuts are longer than a mat: fold the piece once end to end, so that 24 1/4 in lie on it."),
         (0, "Cut 5 strips across, each 2 1/2 in: piece c."),
         (0, "Cut 3 strips across, each 3 1/2 in."),
-        (1, "From it, along the selvage: 12 at 3 1/2 in, piece d"),
+        (1, "Then, parallel to the selvage: 12 at 3 1/2 in from each, piece d"),
     ]
 
 
