@@ -875,7 +875,7 @@ def test_binding_reaches_around_the_quilt(printed: Printed) -> None:
         for said in sentences(printed.text, r"(?i:one square of)"):
             printed.agree(said.split(", cut into")[0], square, step=printed.step(8))
         made = sentence(printed.text, rf"(?<=Binding From {re.escape(fabric.name)}: )one square")
-        assert lengths(made)[1] == design.width
+        assert lengths(made)[1] == plan.width
         printed.needed([lengths(made)[2]], run)
         seam = printed.pattern.panel.seam_allowance
         assert bias_length(square, design.width, seam_allowance=seam) >= run
