@@ -345,7 +345,7 @@ _SETTINGS: Final[Texts] = {
     "letterNumber": message("letter {number}"),
     "leftOut": message("left out"),
     "fabricColorOf": message("Color of {name}"),
-    "fabricHaveHint": message("such as 1 1/2yd and 2 fat quarters"),
+    "fabricHaveHint": message("1 1/2yd and 2 fat quarters"),
     "addFabric": message("Add a fabric"),
     "removeFabric": message("Remove {name}"),
     "newFabric": message("Fabric {number}"),
