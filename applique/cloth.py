@@ -77,6 +77,8 @@ _LEAST_LEFTOVER: Final = Fraction(2)
 _QUARTER_YARD: Final = Fraction(9)
 _LETTERS: Final = "letters"
 """The key of the one block of letters; others start with it."""
+_NESTED: Final = "letters-nested"
+"""The key of the choice between one block of letters and several."""
 
 
 class UseKind(StrEnum):
@@ -504,7 +506,7 @@ def _letters(need: StripNeed, held: Sequence[Supply], grid: Fraction) -> _Wanted
     one, several = one_block(need, _LETTERS, grid), blocks_on(need, held, _LETTERS, grid)
     if one is not None and several:
         ways = ((one.block,), tuple(each.block for each in several))
-        demands.append(Choice(key=f"{_LETTERS} nested", ways=ways))
+        demands.append(Choice(key=_NESTED, ways=ways))
     elif one is not None:
         demands.append(one.block)
     for number, large in enumerate(need.joined, 1):

@@ -154,6 +154,12 @@ FACTS = (
 )
 """The rooms of what is true: `words/` makes the sentences from what they hold."""
 SENTENCES = {"Message", "Listing", "Field", "Notice"}
+NAMED_IN_REFUSALS = {
+    ("cloth.py", "_name makes a sentence"),
+    ("cutting/refusing.py", "name hands out a sentence"),
+    ("cutting/refusing.py", "Naming holds a sentence"),
+}
+"""What pieces are called where nothing holds them, which only a refusal says: it is made in one file and handed on."""
 
 
 def _mentions(node: ast.AST | None, names: set[str]) -> bool:
@@ -194,8 +200,8 @@ def _sentences(tree: ast.Module) -> Iterator[tuple[int, str]]:
 
 def test_what_is_true_is_held_without_a_sentence() -> None:
     trees = {name: tree for name, tree in _trees().items() if name.split("/")[0] in FACTS}
-    found = [f"{name}:{line}: {what}" for name, tree in trees.items() for line, what in _sentences(tree)]
-    assert not found
+    found = {(name, what) for name, tree in trees.items() for _, what in _sentences(tree)}
+    assert found == NAMED_IN_REFUSALS
     assert {name.split("/")[0] for name in trees} == set(FACTS)
 
 
@@ -292,7 +298,6 @@ UNSAID_SUMS = {
     "f'backing {number}, {index}'",
     "f'border {border.number}, {number}'",
     "f'{key} joined'",
-    "f'letters, {number}'",
     "f'have {number}'",
     # a stash in the maker's own words
     "' and '.join((one.words for one in held))",

@@ -210,7 +210,7 @@ def test_borders_that_miss_by_a_hair_say_so() -> None:
     assert odd
     assert all(length != whole for length in odd)
 
-    squares = {"kind": "squares", "width": "3.001in", "fabrics": ["A", "B"]}
+    squares = {"kind": "squares", "width": "3 1/16in", "fabrics": ["A", "B"]}
     with pytest.raises(Refusal) as refused:
         draft(_design(fabric=fabrics, border=[squares]))
     problem = refused.value.problems[0]

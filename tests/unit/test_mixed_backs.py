@@ -27,7 +27,7 @@ from applique.sheets import pattern_pdf
 SEAM = Fraction(1, 2)
 
 
-def _data(width: int, height: int, kind: str) -> dict[str, Any]:
+def _data(width: int, height: int, kind: str, have: str = "2yd") -> dict[str, Any]:
     return {
         "row": [{"text": "HI", "cap_height": "6in"}],
         "panel": {"width": f"{width}in", "height": f"{height}in", "fabric": "Fog"},
@@ -38,13 +38,13 @@ def _data(width: int, height: int, kind: str) -> dict[str, Any]:
         "fabric": [
             {"name": "Ink", "color": "#203040"},
             {"name": "Fog", "color": "#e0e0d8", "usable_width": "44in"},
-            {"name": "Oat", "color": "#e8e0c8", "have": "2yd"},
+            {"name": "Oat", "color": "#e8e0c8", "have": have},
         ],
     }
 
 
-def _pattern(width: int, height: int, kind: str = "leftovers") -> Pattern:
-    return draft(design_from_mapping(_data(width, height, kind)))
+def _pattern(width: int, height: int, kind: str = "leftovers", have: str = "2yd") -> Pattern:
+    return draft(design_from_mapping(_data(width, height, kind, have)))
 
 
 def _covers(patches: tuple[Patch, ...], width: Fraction, height: Fraction) -> bool:
@@ -68,13 +68,18 @@ def _covers(patches: tuple[Patch, ...], width: Fraction, height: Fraction) -> bo
     return within and apart and sum(patch.width * patch.height for patch in patches) == width * height
 
 
-@pytest.mark.parametrize(("width", "height", "upright"), [(40, 54, False), (40, 60, True)])
-def test_a_length_and_a_strip_of_leftovers_make_the_back(width: int, height: int, upright: bool) -> None:
+@pytest.mark.parametrize(
+    ("width", "height", "have", "upright"),
+    [(40, 54, "2yd", False), (40, 60, "2yd", False), (36, 48, "1/2yd", True)],
+)
+def test_a_length_and_a_strip_of_leftovers_make_the_back(
+    width: int, height: int, have: str, upright: bool
+) -> None:
     """The lengths and the strip, sewn, are as wide as the back; the strip's pieces are wide and long enough.
 
     Every piece of the strip is a leftover of the plan that is cut, each used once.
     """
-    pattern = _pattern(width, height)
+    pattern = _pattern(width, height, have=have)
     shopping, backing = pattern.shopping, pattern.quilt.backing
     mixed, use = shopping.mixed_backing, shopping.use(UseKind.BACKING)
     assert mixed is not None
@@ -98,7 +103,7 @@ def test_a_length_and_a_strip_of_leftovers_make_the_back(width: int, height: int
         left.remove(piece)
     assert _covers(shopping.back, backing.width, backing.height)
     assert len(shopping.back) == len(mixed.way.widths) + len(mixed.strip)
-    bought = _pattern(width, height, "cloth").shopping.use(UseKind.BACKING)
+    bought = _pattern(width, height, "cloth", have).shopping.use(UseKind.BACKING)
     assert bought is not None
     assert bought.way is not None
     assert mixed.saved == bought.way.length - mixed.way.length > 0
@@ -107,7 +112,7 @@ def test_a_length_and_a_strip_of_leftovers_make_the_back(width: int, height: int
 
 def test_the_seams_of_a_mixed_back_are_sewn_too() -> None:
     """One seam the whole length, and one across the strip between each two of its pieces."""
-    pattern = _pattern(40, 60)
+    pattern = _pattern(36, 48, have="1yd")
     mixed = pattern.shopping.mixed_backing
     assert mixed is not None
     cloth = plan_cloth(pattern.design, pattern.quilt, pattern.cloth)
@@ -115,7 +120,7 @@ def test_the_seams_of_a_mixed_back_are_sewn_too() -> None:
         one for one in piecing_seams(pattern.panel, pattern.quilt, cloth) if one.kind is SeamKind.BACKING
     )
     assert len(mixed.strip) == 3
-    assert seam.length == 72 + 2 * 10.5
+    assert seam.length == 48 + 2 * 18.5
 
 
 def test_a_strip_ends_where_it_is_long_enough_and_skips_what_is_too_narrow() -> None:

@@ -177,15 +177,17 @@ def _alone(use: ClothUse) -> Fraction:
 
 
 def test_precuts_that_would_do_are_named() -> None:
-    """A fat quarter gives 12 squares of 4 1/2 in between its squared ends, and 15 or 16 are needed."""
-    squares = {"kind": "squares", "size": "4in", "fabrics": ["Ink", "Rust", "Fog"]}
+    """A fat quarter gives 6 squares of 6 1/2 in between its squared ends, and 11 are needed."""
+    squares = {"kind": "squares", "size": "6in", "fabrics": ["Ink", "Rust", "Fog"]}
     pattern = _pattern(squares, lettering={"font": "Fredoka", "fabric": "Ink"})
     rust = next(buy for buy in pattern.shopping.cloth if buy.fabric.name == "Rust")
     assert rust.precut == Precut(kind=PrecutKind.FAT_QUARTER, count=2)
 
 
 def test_a_back_from_leftovers_says_whether_they_reach() -> None:
-    short = _pattern(backing={"kind": "leftovers"})
+    short = _pattern(
+        backing={"kind": "leftovers"}, panel={"width": "41in", "height": "60in", "fabric": "Fog"}
+    )
     assert short.shopping.leftover_backing is not None
     assert not short.shopping.leftover_backing.enough
     assert any(buy.fabric.name == "Backing" for buy in short.shopping.cloth)

@@ -175,7 +175,8 @@ def test_a_leaf_goes_all_the_way_without_font_or_cap_height(method: str) -> None
 
     data = json.loads(pattern_json(pattern))
     assert [len(shape["cuts"]) for shape in data["shapes"]] == [3]
-    assert data["shapes"][0]["lowest_below_cut_top"] == pytest.approx(30.25 - 4)
+    trim = 0 if method == "turned edge" else 1  # under satin
+    assert data["shapes"][0]["lowest_below_cut_top"] == pytest.approx(30.25 - 4 + trim / 2)
     assert data["stitching"]["order"] == [1, {"path": ["shape", 1]}]
     said = data["templates"][-1]
     assert (said["layer"], said["text"], said["font"], said["cap_height"]) == ("shape", "Leaf", None, None)
@@ -190,9 +191,9 @@ def test_the_guide_says_where_a_leaf_goes_and_echoes_go_around_it() -> None:
     mark = pattern.marks[-1]
     assert [(round(m.left, 6), round(m.right, 6)) for m in mark.letters] == [(-11, -7), (-3, 1), (5, 9)]
     words = _text(placement_guide_pdf(pattern))
-    assert "its lowest point 26 1/4 in below the cut top edge" in " ".join(words.split())
+    assert "its lowest point 26 3/4 in below the cut top edge" in " ".join(words.split())
     first = pypdfium2.PdfDocument(placement_guide_pdf(pattern))[0].get_textpage().get_text_range()
-    assert "26 1/4 in" in " ".join(first.split())
+    assert "26 3/4 in" in " ".join(first.split())
     assert "Row None" not in words
 
     (echo,) = pattern.quilting

@@ -103,7 +103,8 @@ def test_a_sleeve_longer_than_its_fabric_is_wide_takes_two_strips() -> None:
     ("size", "panel", "squaring", "precut"),
     [
         (4, (32, 24), "0in", "a fat quarter would do"),
-        (4, (32, 24), "1in", "2 fat quarters would do"),
+        (4, (32, 24), "1in", ""),
+        (6, (36, 24), "1in", "2 fat quarters would do"),
         (3, (21, 18), "0in", "a fat quarter would do"),
         (3, (21, 18), "1in", "a fat quarter would do"),
         (18, (18, 18), "0in", ""),
@@ -112,8 +113,9 @@ def test_a_sleeve_longer_than_its_fabric_is_wide_takes_two_strips() -> None:
 def test_fat_quarters_are_named_where_they_hold_all_squares(
     size: int, panel: tuple[int, int], squaring: str, precut: str
 ) -> None:
-    """Of 21 by 18 in it gives 16 squares of 4 1/2, just the 16 of this ring, but 12 of 16 in between squared ends;
-    30 or 24 of 3 1/2, and 15 are needed; none of 18 1/2."""
+    """Of 21 by 18 in it gives 16 squares of 4 1/2, just the 16 of this ring, but 12 of 16 in between squared ends,
+    and two are more than a quarter dearer than 3/8 yd of 40 in; 6 of 6 1/2, and 12 are needed; 30 or 24 of 3 1/2, and
+    15 are needed; none of 18 1/2."""
     squares = {"kind": "squares", "size": f"{size}in", "fabrics": ["Rust", "Fog"]}
     rust = _buy(_pattern(squares, panel=panel, yardage={"squaring": squaring}), "Rust")
     cut = size + Fraction(1, 2)
@@ -121,7 +123,9 @@ def test_fat_quarters_are_named_where_they_hold_all_squares(
     one = Fraction(21) // cut * (high // cut)
     assert len(rust.uses) == 1
     count = sum(strips.count for strips in rust.uses[0].strips)
-    assert (math.ceil(count / one) if one else 0) == (2 if "2" in precut else bool(precut))
+    fit = math.ceil(count / one) if one else 0
+    dearer = fit * 18 * 21 > Fraction(5, 4) * rust.buy * rust.fabric.usable_width
+    assert (0 if dearer else fit) == (2 if "2" in precut else bool(precut))
     assert (str(precut_said(rust.precut)) if rust.precut else "") == precut
 
 
@@ -139,14 +143,15 @@ def test_what_is_held_by_the_length_is_cut_first_and_only_the_rest_is_bought(
     have: str, more: str | None
 ) -> None:
     """Four strips of 2 1/2 in take 10 in between squared ends. A quarter yard gives 7, two strips, so 5 in and the
-    squaring are bought; 11 1/2 in give three; a third of a yard, 12 in, is just enough."""
+    squaring are bought; 11 1/2 in give three; a third of a yard, 12 in, is just enough. No strip so long comes from a
+    fat quarter, so none is offered."""
     rust = {"name": "Rust", "color": "#a05030", "have": have}
     pattern = _pattern({"kind": "strip", "width": "2in", "fabrics": ["Rust"]}, fabric=[*FABRICS, rust])
     short = [str(notice.what) for notice in shopping_notices(pattern.shopping, Units.INCHES)]
     assert short == ([] if more is None else [f"{have} of Rust are not enough: buy {more} more"])
     buy = _buy(pattern, "Rust")
     assert str(amount_said(buy, Units.INCHES)) == (more or "none, you have enough")
-    assert (buy.precut is None) == (more is None)
+    assert buy.precut is None
 
 
 def test_only_leftovers_of_two_inches_and_more_are_listed() -> None:

@@ -117,22 +117,31 @@ def _rings_sides(
 
 def _uneven(work: BorderWork, size: Fraction, typed: Fraction) -> Problem:
     across, down = work.before
+    fix = _either(_ways_out(work, size))
     if typed == size:
-        what = message(
-            "squares of {size} do not come out even around {width} by {height}",
-            size=work.said(size),
-            width=work.said(across),
-            height=work.said(down),
+        return Problem(
+            kind="squares-uneven",
+            what=message(
+                "squares of {size} do not come out even around {width} by {height}",
+                size=work.said(size),
+                width=work.said(across),
+                height=work.said(down),
+            ),
+            where=work.where,
+            fix=fix,
         )
-    else:
-        what = message(
+    return Problem(
+        kind="cut-squares-uneven",
+        what=message(
             "squares cut {cut} finish at {size}, which does not come out even around {width} by {height}",
             cut=work.said(work.cut(size)),
             size=work.said(size),
             width=work.said(across),
             height=work.said(down),
-        )
-    return Problem(kind="squares-uneven", what=what, where=work.where, fix=_either(_ways_out(work, size)))
+        ),
+        where=work.where,
+        fix=fix,
+    )
 
 
 def _ways_out(work: BorderWork, size: Fraction) -> Sequence[Message]:
