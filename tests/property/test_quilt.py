@@ -343,7 +343,7 @@ def test_metric_and_inch_files_of_the_same_quilt_agree() -> None:
         ]
         pair.append(_whole(units, lengths, borders))
     first, second = pair
-    assert first.quilt.finished == second.quilt.finished == (67.5, 67.5)
+    assert first.quilt.finished == second.quilt.finished == (Fraction(135, 2), Fraction(135, 2))
     assert [b.finished for b in first.quilt.borders] == [b.finished for b in second.quilt.borders]
     assert [buy.fabric for buy in first.shopping.cloth] == [buy.fabric for buy in second.shopping.cloth]
     for one, other in zip(first.shopping.cloth, second.shopping.cloth, strict=True):

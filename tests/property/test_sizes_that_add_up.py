@@ -251,7 +251,7 @@ def _measured(top: Patch, one: BorderPlan, step: BorderStep, seam: Fraction, uni
 
 
 @pytest.mark.long
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=60, deadline=None)
 @given(quilt())
 def test_pieces_cut_and_sewn_as_printed_measure_what_is_printed(made: dict[str, Any]) -> None:
     design = design_from_mapping(made)

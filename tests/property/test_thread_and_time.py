@@ -95,8 +95,8 @@ def test_a_metric_design_takes_the_same_thread_time_and_stabilizer(text: str, st
     assert [need.used for need in metric.stabilizers] == [need.used for need in inches.stabilizers]
     for need in (*inches.stabilizers, *metric.stabilizers):
         assert need.used <= need.buy < need.used + Fraction(9, 2)
-    for need, other in zip(threads, others, strict=True):
-        pieced = any(part.use is ThreadUse.PIECING for part in need.parts)
+    for thread, other in zip(threads, others, strict=True):
+        pieced = any(part.use is ThreadUse.PIECING for part in thread.parts)
         # The run of the binding is a size of the ruler: metric it is up to 1 mm longer, sewn on once on each side.
-        assert other.length == pytest.approx(need.length, rel=2e-4 if pieced else 1e-6)
+        assert other.length == pytest.approx(thread.length, rel=2e-4 if pieced else 1e-6)
     assert [need.spools for need in others] == [need.spools for need in threads]

@@ -291,10 +291,31 @@ def back(table: Table) -> None:
     if fabric in table.one_way:
         assert use["way"]["upright"] and all(piece.lie is Lie.ALONG for piece in pieces)
     sides = [Patch(width=piece.width, height=piece.length) for piece in pieces]
+    if table.data["mixed_backing"] is not None:
+        sides.append(_strip_of_leftovers(table, table.data["mixed_backing"]))
     sewn = sew_lengths(sides, seam=table.seam, slack=EXACT)
     if not use["way"]["upright"]:
         sewn = Patch(width=sewn.height, height=sewn.width)
     trim(sewn, width, height)
+
+
+def _strip_of_leftovers(table: Table, told: Data) -> Patch:
+    """The strip that widens bought lengths: cut from what is really left over, joined, cut as long as they are."""
+    deep, along = inches(told["strip_width"]), inches(told["panel_length"])
+    pieces = []
+    for one in told["strip"]:
+        size = sorted(map(inches, one["size"]))
+        left = table.left[one["fabric"]]
+        piece = next((piece for piece in left if sorted((piece.length, piece.width)) == size), None)
+        if piece is None:
+            raise SpoiledError(f"no {size[0]} by {size[1]} in are left of {one['fabric']}")
+        left.remove(piece)
+        long = max(side for side, other in (size, size[::-1]) if other >= deep)
+        pieces.append(Strip(length=long, width=deep))
+    joined = join(pieces, 2 * table.seam)
+    measure("the strip of leftovers", told=inches(told["reach"]), found=joined.length, slack=EXACT)
+    strip, _ = cut_lengths(joined, [along])
+    return Patch(width=deep, height=strip[0].length)
 
 
 def _back_from_leftovers(table: Table, told: Data, width: Fraction, height: Fraction) -> None:
