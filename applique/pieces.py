@@ -28,7 +28,6 @@ from applique.language import Message, message, messages
 from applique.outline_layer import PlacedOutline
 from applique.panel import Laid, LetterFacts, PlacedCut
 from applique.turned_edges import TurnMark, turn_marks
-from applique.typeset.signs import letter_numbers
 
 __all__ = [
     "MOST_ROWS_SAID",
@@ -122,11 +121,6 @@ class Template:
     def name(self) -> str | Message:
         """What it is called beside the others: `H`, and `H outline` for the shape behind an H."""
         return message("{letters} outline", letters=self.text) if self.layer is Layer.OUTLINE else self.text
-
-    @property
-    def is_joined(self) -> bool:
-        """Whether it is several letters that are cut as one piece, as those of a connected script are."""
-        return self.layer is Layer.LETTER and max(letter_numbers(self.text), default=0) > 1
 
     @property
     def in_rows(self) -> dict[int, int]:

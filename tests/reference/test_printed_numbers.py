@@ -866,6 +866,12 @@ def test_pieces_of_each_side_are_said_in_the_order_they_are_sewn(printed: Printe
         assert last in ("", read[-1])
 
 
+def test_the_seam_allowance_is_said_before_anything_is_cut(printed: Printed) -> None:
+    said = sentence(printed.text, "Sew with a seam allowance of ")
+    assert lengths(said) == [printed.pattern.panel.seam_allowance]
+    assert printed.text.index(said) < printed.text.index("Cut across at ")
+
+
 def test_binding_reaches_around_the_quilt(printed: Printed) -> None:
     design, plan = printed.pattern.design.binding, printed.pattern.quilt.binding
     run = 2 * sum(printed.pattern.quilt.finished) + design.allowance

@@ -14,6 +14,7 @@ import pytest
 from applique.cloth import ClothUse, FabricPlan, UseKind
 from applique.cutting import Lie
 from applique.design import Turns, design_from_mapping
+from applique.errors import Refusal, Where
 from applique.panel import PanelPlan, place_rows
 from applique.pattern import Pattern, draft
 from applique.quilt.panel_cut import cut_panel
@@ -355,3 +356,20 @@ def test_what_washing_takes_is_divided() -> None:
         "100 in used, and 8 % of what is bought shrinks away: 108 3/4 in, up to the next 1/8 yd"
     )
     assert [supply.width for supply in fog.cutting.supplies] == [Fraction(42)]
+
+
+def test_what_no_cloth_holds_is_refused_by_its_name_at_its_place_in_its_units() -> None:
+    narrow = {"name": "Plum", "color": "#550055", "usable_width": "10cm"}
+    squares = {"kind": "squares", "size": "10cm", "fabrics": ["Fog", "Plum"]}
+    design = {
+        "units": "cm",
+        "row": [{"text": "I", "cap_height": "5cm"}],
+        "panel": {"width": "60cm", "height": "50cm"},
+        "fabric": [FOG, narrow],
+        "border": [squares],
+    }
+    with pytest.raises(Refusal) as refused:
+        draft(design_from_mapping(design))
+    (problem,) = refused.value.problems
+    assert problem.where == Where.key("border", 1)
+    assert str(problem.what) == "a piece of border 1 is 11.5 cm by 11.5 cm and does not fit fabric 10 cm wide"

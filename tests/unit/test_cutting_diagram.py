@@ -130,6 +130,12 @@ def test_a_long_cloth_is_drawn_in_stretches_that_end_where_a_band_ends(
     assert [int(stretch.start) for stretch in made.stretches] == [0, *ends[:-1]]
 
 
+def test_no_stretch_of_several_bands_is_longer_than_may_be() -> None:
+    """Of 150 in two stretches of 75 would be even; bands of 50 in make stretches of 50 or 100, and 80 is the most."""
+    made = diagram(150, (50, 3, piece("a")), longest=80)
+    assert [int(stretch.end) for stretch in made.stretches] == [50, 100, 150]
+
+
 def test_what_is_named_stays_within_its_stretch() -> None:
     made = diagram(90, (30, 3, piece("a")), longest=65)
     assert [[(group.count, int(group.region.x)) for group in one.groups] for one in made.stretches] == [
