@@ -652,8 +652,9 @@ def binding_said(binding: BindingPlan, use: ClothUse, units: Units) -> Message:
 
 
 def why_strips_said(binding: BindingPlan, use: ClothUse, units: Units) -> Message | None:
-    """Why the binding takes more strips across the fabric than the quick rule says; None where it does not."""
-    if len(use.joined) != 1 or use.strips[0].lie is Lie.ALONG:
+    """Why the binding takes more strips across the whole fabric than the quick rule says; None where it does not."""
+    whole = sum(one.count for one in use.strips if one.length == binding.usable_width)
+    if len(use.joined) != 1 or use.strips[0].lie is Lie.ALONG or whole < use.joined[0].strips - 1:
         return None
     strips = use.joined[0].strips
     if strips <= binding.quick_strips:

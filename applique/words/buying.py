@@ -161,8 +161,11 @@ def uses_said(buy: FabricBuy) -> Listing:
 
 
 def amount_said(buy: FabricBuy, units: Units) -> Measure | Message:
-    """How much of a fabric to buy."""
-    return as_yardage(buy.buy, units) if buy.buy else message("none, you have enough")
+    """How much of a fabric to buy, beside what there is of it."""
+    if not buy.buy:
+        return message("none, you have enough")
+    length = as_yardage(buy.buy, units)
+    return message("{length}, and what you have", length=length) if buy.fabric.have else length
 
 
 def precut_said(precut: Precut) -> Message:

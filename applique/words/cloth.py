@@ -93,6 +93,12 @@ def _the_other_way(lengths: Message, panel: PanelCut, units: Units) -> Message:
     if seam is None or other is None:
         return lengths
     length = as_size(other.length, units)
+    if seam.crossed and other.crossed:
+        return (
+            message("{lengths} (crosswise would take {other})", lengths=lengths, other=length)
+            if seam.upright
+            else message("{lengths} (lengthwise would take {other})", lengths=lengths, other=length)
+        )
     match seam.upright, bool(other.crossed):
         case True, True:
             return message(
@@ -224,6 +230,12 @@ def strips_how(cut: ClothCut, use: ClothUse, units: Units) -> Message:
             )
         case ClothCut(kind=CutKind.BORDER_STRIPS), []:
             return message("{strips}, no joins", strips=strips)
+        case ClothCut(kind=CutKind.RECTANGLES), _ if len({one.lie for one in use.strips}) > 1:
+            return message(
+                "{upright} for the left and right, {lying} for the top and bottom, so that the print stands upright",
+                upright=_strips((one for one in use.strips if one.lie is Lie.ALONG), units),
+                lying=_strips((one for one in use.strips if one.lie is Lie.ACROSS), units),
+            )
         case _:
             return message("{strips}", strips=strips)
 
@@ -257,7 +269,7 @@ def _sleeve_how(sleeve: SleevePlan, use: ClothUse, units: Units) -> Message:
     if not use.joined:
         return message("one of {length} by {depth}", length=length, depth=depth)
     return message(
-        "one of {length} by {depth}, joined with straight seams from {strips}",
+        "one of {length} by {depth}: join {strips} with straight seams and cut it to length",
         length=length,
         depth=depth,
         strips=_strips(use.strips, units),

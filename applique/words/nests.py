@@ -67,15 +67,10 @@ def nest_facts(need: StripNeed, units: Units, *, in_blocks: bool) -> Iterator[Me
     Letters that are cut `in_blocks` have no length of their own to buy.
     """
     yield BLOCKS if in_blocks else _buy_said(need, units)
-    if in_blocks:
+    if need.web is None:
         yield message(
             "Each letter is drawn with its rough cut. Seen from the right side of the fabric; the selvage runs from "
             "left to right."
-        )
-    elif need.web is None:
-        yield message(
-            "Each letter is drawn with its rough cut. Seen from the right side of the fabric; the selvages run along "
-            "the two long sides."
         )
     else:
         yield message(

@@ -21,6 +21,7 @@ from applique.quilt.panel_cut import cut_panel
 from applique.quilt.strips import ClothCut, CutKind
 from applique.shopping import FabricBuy
 from applique.units import Units, cutting_step
+from applique.words.booklet import why_strips_said
 from applique.words.buying import amount_said, item_said, rule_said, shopping_notices
 from applique.words.cloth import use_how
 from tests.cutter import Patch, sew_lengths
@@ -106,6 +107,11 @@ def test_rectangles_of_a_one_way_print_stand_on_every_side() -> None:
         cut[one.lie, one.length] += one.count
     assert cut == wanted
     assert {lie for lie, _ in wanted} == set(Lie)
+    sides, ends = str(use_how(use, Units.INCHES)).split(" for the left and right, ")
+    assert sum(int(words.split(" × ")[0]) for words in sides.split(" and ")) == sum(
+        count for (lie, _), count in wanted.items() if lie is Lie.ALONG
+    )
+    assert ends.endswith(" for the top and bottom, so that the print stands upright")
 
 
 @pytest.mark.parametrize("panel", [("30in", "20in"), ("70in", "90in")])
@@ -342,6 +348,17 @@ def test_a_fabric_that_is_all_in_the_stash_is_not_bought() -> None:
     assert {cloth.supply for cloth in fog.cutting.plan.cloths} <= {"have 1", "have 2"}
     assert [sum(one.count for one in use.strips) for use in fog.uses] == [1, 4]
     assert shopping_notices(pattern.shopping, Units.INCHES) == ()
+
+
+def test_what_is_bought_comes_on_top_of_the_stash_and_short_strips_need_no_quick_rule() -> None:
+    """The quick rule is for strips as wide as the fabric; those of fat quarters are more for another reason."""
+    held = [{**INK, "have": "2 fat quarters"}, FOG]
+    pattern = _pattern(panel=("60in", "50in"), of="Fog", binding={"fabric": "Ink"}, fabric=held)
+    ink = _buy(pattern, "Ink")
+    assert str(amount_said(ink, Units.INCHES)).endswith(" yd, and what you have")
+    use = next(use for use in ink.uses if use.kind is UseKind.BINDING)
+    assert {one.length for one in use.strips} != {ink.fabric.usable_width}
+    assert why_strips_said(pattern.quilt.binding, use, Units.INCHES) is None
 
 
 def test_what_washing_takes_is_divided() -> None:

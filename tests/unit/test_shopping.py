@@ -89,7 +89,10 @@ def test_what_to_set_aside_for_letters_is_never_short(units: str, step: Fraction
 def test_a_sleeve_longer_than_its_fabric_is_wide_takes_two_strips() -> None:
     """41 in from 40: the second strip is no shorter than is worth joining, and the join takes 1/2 in."""
     use = _buy(_pattern(panel=(42, 24), hanging={"sleeve": True, "fabric": "Rust"}), "Rust").uses[0]
-    said = "one of 41 in by 8 1/2 in, joined with straight seams from 1 × 8 1/2 in by 40 in and 1 × 8 1/2 in by 12 in"
+    said = (
+        "one of 41 in by 8 1/2 in: join 1 × 8 1/2 in by 40 in and 1 × 8 1/2 in by 12 in with straight seams and cut it "
+        "to length"
+    )
     assert str(use_how(use, Units.INCHES)) == said
     (joined,) = use.joined
     assert (joined.strips, joined.reach, joined.needed) == (
@@ -150,7 +153,9 @@ def test_what_is_held_by_the_length_is_cut_first_and_only_the_rest_is_bought(
     short = [str(notice.what) for notice in shopping_notices(pattern.shopping, Units.INCHES)]
     assert short == ([] if more is None else [f"{have} of Rust are not enough: buy {more} more"])
     buy = _buy(pattern, "Rust")
-    assert str(amount_said(buy, Units.INCHES)) == (more or "none, you have enough")
+    assert str(amount_said(buy, Units.INCHES)) == (
+        f"{more}, and what you have" if more else "none, you have enough"
+    )
     assert buy.precut is None
 
 
