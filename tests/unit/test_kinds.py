@@ -149,13 +149,13 @@ def test_who_places_words_makes_none() -> None:
 
 FACTS = (
     *("geometry", "buying.py", "cutting", "fabrics.py", "supplies.py", "quilt", "sewing", "picture.py"),
-    *("nesting", "yardage.py", "leftovers.py", "cloth.py", "mats.py", "marks.py", "shopping.py"),
+    *("nesting", "yardage.py", "leftovers.py", "cloth", "mats.py", "marks.py", "shopping.py"),
     *("full_size.py",),
 )
 """The rooms of what is true: `words/` makes the sentences from what they hold."""
 SENTENCES = {"Message", "Listing", "Field", "Notice"}
 NAMED_IN_REFUSALS = {
-    ("cloth.py", "_name makes a sentence"),
+    ("cloth/planning.py", "_name makes a sentence"),
     ("cutting/refusing.py", "name hands out a sentence"),
     ("cutting/refusing.py", "Naming holds a sentence"),
 }
