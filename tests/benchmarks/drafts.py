@@ -19,9 +19,8 @@ from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
-from applique import cloth as planning
 from applique.buying import Rule
-from applique.cloth import FabricPlan, UseKind, cloth_extra, plan_cloth
+from applique.cloth import FabricPlan, UseKind, cloth_extra, plan_cloth, planning
 from applique.cutting import (
     Block,
     Choice,

@@ -19,7 +19,7 @@ from applique.cutting import Preference
 HERE = Path(applique.__file__).parent
 FINDINGS = "words"
 """The room of notices that have the kind of a finding."""
-PLACING = ("sheets", "cutfiles", "preview.py", "reports.py", "picture.py")
+PLACING = ("sheets", "cutfiles", "preview.py", "reports", "picture.py")
 """Where words are placed that `words/` has made."""
 SAYING = ("message", "messages", "say", "count", "says", "helps")
 """What marks the words in a call of it for the catalogue, by their names alone."""
@@ -149,13 +149,13 @@ def test_who_places_words_makes_none() -> None:
 
 FACTS = (
     *("geometry", "buying.py", "cutting", "fabrics.py", "supplies.py", "quilt", "sewing", "picture.py"),
-    *("nesting", "yardage.py", "leftovers.py", "cloth.py", "mats.py", "marks.py", "shopping.py"),
+    *("nesting", "yardage.py", "leftovers.py", "cloth", "mats.py", "marks.py", "shopping.py"),
     *("full_size.py",),
 )
 """The rooms of what is true: `words/` makes the sentences from what they hold."""
 SENTENCES = {"Message", "Listing", "Field", "Notice"}
 NAMED_IN_REFUSALS = {
-    ("cloth.py", "_name makes a sentence"),
+    ("cloth/planning.py", "_name makes a sentence"),
     ("cutting/refusing.py", "name hands out a sentence"),
     ("cutting/refusing.py", "Naming holds a sentence"),
 }
@@ -290,7 +290,7 @@ UNSAID_SUMS = {
     "f\"applique {version('applique')}\"",
     "f\"applique {version('applique')}, Python {platform.python_version()}, {platform.platform()}\"",
     "f'command: {sys.argv[1:]}'",
-    "f'- {_cell(_one_line(name))}, SHA-256 `{digest}`'",
+    "f'- {_cell(one_line(name))}, SHA-256 `{digest}`'",
     'f"""attachment; filename="{plain}"; filename*=UTF-8\'\'{quote(name, safe=\'\')}"""',
     "f'event: {kind}\\ndata: {json.dumps(value, ensure_ascii=False)}\\n\\n'",
     # what a cutting plan calls its demands and supplies

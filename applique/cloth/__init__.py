@@ -1,0 +1,22 @@
+"""What every fabric is cut into, and the cutting plan that has it all: the only source of how much cloth to buy.
+
+Exact inches after washing; the frame of a plan is that of `cutting`.
+"""
+
+from __future__ import annotations
+
+from applique.cloth.planning import cloth_extra, plan_cloth, plan_part
+from applique.cloth.values import ClothPlan, ClothUse, FabricPlan, Joined, Strips, UseKind, WideBacking
+
+__all__ = [
+    "ClothPlan",
+    "ClothUse",
+    "FabricPlan",
+    "Joined",
+    "Strips",
+    "UseKind",
+    "WideBacking",
+    "cloth_extra",
+    "plan_cloth",
+    "plan_part",
+]

@@ -1,0 +1,207 @@
+"""What a cutting plan of cloth holds: what every fabric is used for, what is cut for it, how much of it to buy.
+
+Exact inches after washing; the frame of a plan is that of `cutting`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from enum import StrEnum
+from fractions import Fraction
+from typing import Final, TypeAlias
+
+from applique.buying import Rule, WashAndSquare
+from applique.cutting import CutCloth, CuttingPlan, Demand, Lie, Supply
+from applique.cutting.diagram import Diagram, draw_cloth
+from applique.design import Fabric, Held
+from applique.leftovers import Leftover, LeftoverBacking, MixedBacking, Patch
+from applique.letter_blocks import LetterBlock
+from applique.pieces import Template
+from applique.precuts import Precut
+from applique.quilt.finishing import BackingPlan, BackingWay, SleevePlan
+from applique.quilt.panel_cut import PanelCut
+from applique.quilt.strips import ClothCut, Join
+from applique.supplies import BOUGHT, held_key
+from applique.yardage import StripNeed
+
+__all__ = [
+    "LETTERS",
+    "ClothPlan",
+    "ClothUse",
+    "FabricPlan",
+    "Joined",
+    "Strips",
+    "UseCut",
+    "UseKind",
+    "WideBacking",
+]
+
+LETTERS: Final = "letters"
+"""The key of the one block of letters; others start with it."""
+_LEAST_LEFTOVER: Final = Fraction(2)
+"""Leftovers narrower than this are not worth a line."""
+
+
+class UseKind(StrEnum):
+    """What a fabric is used for."""
+
+    PANEL = "panel"
+    BACKING = "backing"
+    BORDER = "border"
+    BINDING = "binding"
+    SLEEVE = "hanging sleeve"
+    LETTERS = "letters"
+
+
+UseCut: TypeAlias = PanelCut | BackingPlan | ClothCut | SleevePlan | StripNeed
+"""What a use is made of: by its kind, a border and a binding of strips, letters as they are nested."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Strips:
+    """`count` equal pieces that a plan cuts for one demand: `length` by `width`, the length running as `lie` says."""
+
+    key: str
+    length: Fraction
+    width: Fraction
+    count: int
+    lie: Lie
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Joined:
+    """Strips of one demand joined end to end: by which seam, how far they reach, and how much of it is `needed`."""
+
+    key: str
+    join: Join
+    strips: int
+    reach: Fraction
+    needed: Fraction
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ClothUse:
+    """What a fabric is used for, and what the plan cuts for it. `border` counts from 1, for borders alone.
+
+    `way` is the way that a backing is pieced, for backings alone; `blocks` are the nests that letters are cut from.
+    """
+
+    kind: UseKind
+    cut: UseCut
+    strips: tuple[Strips, ...]
+    joined: tuple[Joined, ...]
+    border: int | None = None
+    way: BackingWay | None = None
+    blocks: tuple[LetterBlock, ...] = ()
+
+    @property
+    def keys(self) -> tuple[str, ...]:
+        """The demands of the plan that are cut for it, in the order of the plan."""
+        return tuple(dict.fromkeys(strips.key for strips in self.strips))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FabricPlan:
+    """How one fabric is cut, and how much of it to buy: by which rule, from what is used between squared ends.
+
+    `precut` is the smallest in which a plan for all of it was found, where no yardage is held.
+    """
+
+    fabric: Fabric
+    uses: tuple[ClothUse, ...]
+    demands: tuple[Demand, ...]
+    supplies: tuple[Supply, ...]
+    plan: CuttingPlan
+    rule: Rule[WashAndSquare]
+    precut: Precut | None
+
+    @property
+    def letters(self) -> ClothUse | None:
+        """The use that letters are; None if none are cut from it."""
+        return next((use for use in self.uses if use.kind is UseKind.LETTERS), None)
+
+    @property
+    def in_blocks(self) -> bool:
+        """Whether letters are cut block by block: from several pieces of fabric, or out of the stash."""
+        blocks = self.letters.blocks if self.letters is not None else ()
+        return len(blocks) > 1 or any(self.source(one.key) is not None for one in blocks)
+
+    def source(self, key: str) -> Held | None:
+        """What of the stash the first piece of a demand is cut from; None if it is bought."""
+        cloths = (cloth for cloth in self.plan.cloths for _, piece in cloth.root.pieces() if piece.key == key)
+        return self.held(next(cloths))
+
+    def held(self, cloth: CutCloth) -> Held | None:
+        """What of the stash a piece of cloth is; None if it is bought."""
+        return {held_key(number): one for number, one in enumerate(self.fabric.have, 1)}.get(cloth.supply)
+
+    @property
+    def short_letters(self) -> tuple[Template, ...]:
+        """The letters that must be bought for although some of the fabric is held, where nothing else must be."""
+        if not self.fabric.have:
+            return ()
+        bought = [cloth.root.pieces() for cloth in self.plan.cloths if cloth.supply == BOUGHT]
+        keys = {piece.key for pieces in bought for _, piece in pieces}
+        if self.letters is None or not keys <= set(self.letters.keys):
+            return ()
+        found = {template.number: template for template in _cut_as(self.letters, keys)}
+        return tuple(found[number] for number in sorted(found))
+
+    @property
+    def diagrams(self) -> tuple[Diagram, ...]:
+        """Each piece of cloth ready to be drawn."""
+        squaring = {supply.key: supply.squaring for supply in self.supplies}
+        return tuple(draw_cloth(cloth, squaring=squaring[cloth.supply]) for cloth in self.plan.cloths)
+
+    @property
+    def leftovers(self) -> tuple[Leftover, ...]:
+        """What is left where it is cut, and the end of the length that is bought; slivers are not counted."""
+        sizes = [(left.length, left.width) for cloth in self.plan.cloths for left in cloth.root.leftovers()]
+        sizes.append((self.rule.extra.left_of(self.rule.buy, self.rule.used), self.fabric.usable_width))
+        return tuple(
+            Leftover(fabric=self.fabric.name, length=length, width=width)
+            for length, width in sizes
+            if min(length, width) >= _LEAST_LEFTOVER
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WideBacking:
+    """What wide backing of that usable width takes, the way that takes least, and how much of it to buy."""
+
+    usable_width: Fraction
+    way: BackingWay
+    rule: Rule[WashAndSquare]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ClothPlan:
+    """How every fabric of a quilt is cut, in the order in which they are first needed: panel first, letters last.
+
+    `leftover_backing` is there if the back should come from what is left of the others, `mixed_backing` if they
+    widen bought lengths instead. `back` is the pieced back as it is sewn, `wide_backing` what wide backing would take
+    instead of lengths with seams.
+    """
+
+    fabrics: tuple[FabricPlan, ...]
+    leftover_backing: LeftoverBacking | None
+    mixed_backing: MixedBacking | None
+    back: tuple[Patch, ...]
+    wide_backing: WideBacking | None
+
+    @property
+    def uses(self) -> tuple[ClothUse, ...]:
+        """Every use, fabric by fabric."""
+        return tuple(use for plan in self.fabrics for use in plan.uses)
+
+
+def _cut_as(use: ClothUse, keys: set[str]) -> Iterator[Template]:
+    """The templates that the demands `keys` of letters are cut for."""
+    if isinstance(use.cut, StripNeed):
+        for one in use.blocks:
+            if one.key in keys:
+                yield from one.templates(use.cut)
+        for number, large in enumerate(use.cut.joined, 1):
+            if f"{LETTERS}, {number}" in keys:
+                yield large.template

@@ -1,0 +1,214 @@
+"""What is to be cut from every fabric, use by use, before anything is planned. Exact inches after washing."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Final
+
+from applique.cloth.values import LETTERS, UseCut, UseKind
+from applique.cutting import Choice, Demand, Lie, Rectangle, Run, Supply
+from applique.design import Design, Fabric, Turns
+from applique.letter_blocks import LetterBlock, blocks_on, one_block
+from applique.quilt.finishing import BackingPlan, SleevePlan
+from applique.quilt.panel_cut import PanelCut
+from applique.quilt.strips import ClothCut, CutKind, CutPieces, Join, join_loss
+from applique.quilt.whole import QuiltPlan
+from applique.supplies import supplies_of
+from applique.units import cutting_step, round_up
+from applique.yardage import StripNeed
+
+__all__ = ["Wanted", "demands_on", "wanted_uses"]
+
+_LEAST_STRIP: Final = Fraction(12)
+"""Strips shorter than this are not worth joining: common practice, no source."""
+_NESTED: Final = "letters-nested"
+"""The key of the choice between one block of letters and several."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wanted:
+    """A use with what is to be cut for it, before anything is planned."""
+
+    kind: UseKind
+    cut: UseCut
+    demands: tuple[Demand, ...]
+    join: Join | None = None
+    border: int | None = None
+    blocks: tuple[LetterBlock, ...] = ()
+
+
+def wanted_uses(
+    design: Design, quilt: QuiltPlan, letters: Sequence[StripNeed], backing: BackingPlan | None
+) -> Iterator[tuple[Fabric, Wanted]]:
+    """Every use with its fabric, panel first, letters last; that of the back unless there is no `backing`."""
+    fabrics, allowance = quilt.fabrics, design.seam_allowance
+    yield fabrics.panel, _panel(quilt.panel, fabrics.panel)
+    if backing is not None:
+        yield fabrics.backing, _backing(backing)
+    for border in quilt.borders:
+        for number, cut in enumerate(border.cuts, 1):
+            fabric = fabrics.by_name[cut.fabric]
+            key = f"border {border.number}, {number}"
+            yield fabric, _of_border(cut, fabric, key, border.number, allowance)
+    yield fabrics.binding, _binding(quilt.binding.cut, allowance)
+    if quilt.sleeve is not None:
+        yield fabrics.sleeve, _sleeve(quilt.sleeve, allowance)
+    for need in letters:
+        fabric = fabrics.by_name[need.fabric]
+        yield fabric, _letters(need, supplies_of(fabric, design.yardage), cutting_step(design.units))
+
+
+def _panel(panel: PanelCut, fabric: Fabric) -> Wanted:
+    one_way = fabric.turns is Turns.UPRIGHT
+    demands: tuple[Demand, ...]
+    if panel.seam is None:
+        lies = (Lie.ALONG,) if one_way else (Lie.ALONG, Lie.ACROSS)
+        demands = (Rectangle(key="panel", length=panel.height, width=panel.width, count=1, lies=lies),)
+    else:
+        demands = tuple(
+            Rectangle(key=f"panel, {number}", length=panel.along, width=width, count=1, lies=(Lie.ALONG,))
+            for number, width in enumerate(panel.widths, 1)
+        )
+    return Wanted(kind=UseKind.PANEL, cut=panel, demands=demands)
+
+
+def _backing(backing: BackingPlan) -> Wanted:
+    ways = tuple(
+        tuple(
+            Rectangle(
+                key=f"backing {number}, {index}",
+                length=way.along,
+                width=width,
+                count=count,
+                lies=(Lie.ALONG,),
+            )
+            for index, (width, count) in enumerate(Counter(way.widths).items(), 1)
+        )
+        for number, way in enumerate(backing.ways, 1)
+    )
+    return Wanted(kind=UseKind.BACKING, cut=backing, demands=(Choice(key="backing", ways=ways),))
+
+
+def _of_border(cut: ClothCut, fabric: Fabric, key: str, border: int, allowance: Fraction) -> Wanted:
+    one_way = fabric.turns is Turns.UPRIGHT
+    demands: tuple[Demand, ...]
+    if cut.join is None:
+        demands = tuple(
+            _piece(
+                pieces, cut.strip_width, f"{key}, {number}", (_upright(pieces) if one_way else Lie.ACROSS,)
+            )
+            if cut.kind is CutKind.RECTANGLES
+            else _piece(pieces, cut.strip_width, f"{key}, {number}", (Lie.ALONG,))
+            for number, pieces in enumerate(cut.pieces, 1)
+        )
+    else:
+        sides = [[pieces for pieces in cut.pieces if pieces.upright is upright] for upright in (True, False)]
+        groups = [side for side in sides if side] if one_way else [list(cut.pieces)]
+        demands = tuple(
+            _long_strips(
+                group,
+                cut.strip_width,
+                f"{key}, {number}",
+                (_upright(group[0]),) if one_way else (Lie.ACROSS, Lie.ALONG),
+                join_loss(cut.join, cut.strip_width, seam_allowance=allowance),
+                fabric.usable_width,
+            )
+            for number, group in enumerate(groups, 1)
+        )
+    return Wanted(kind=UseKind.BORDER, cut=cut, demands=demands, join=cut.join, border=border)
+
+
+def _upright(pieces: CutPieces) -> Lie:
+    """How a piece of a one-way print lies, so that the print stands in the quilt."""
+    return Lie.ALONG if pieces.upright else Lie.ACROSS
+
+
+def _piece(pieces: CutPieces, width: Fraction, key: str, lies: tuple[Lie, ...]) -> Rectangle:
+    return Rectangle(key=key, length=pieces.length, width=width, count=pieces.count, lies=lies)
+
+
+def _long_strips(
+    group: Sequence[CutPieces],
+    width: Fraction,
+    key: str,
+    lies: tuple[Lie, ...],
+    loss: Fraction,
+    usable_width: Fraction,
+) -> Choice:
+    """Long strips, each whole, or joined into one run and then cut, whichever takes less cloth.
+
+    The plain way comes first: strips across that are joined where one is not long enough.
+    """
+    whole = tuple(_piece(pieces, width, f"{key}.{number}", lies) for number, pieces in enumerate(group, 1))
+    needed = sum((pieces.length * pieces.count for pieces in group), Fraction(0))
+    run = Run(
+        key=f"{key} joined", width=width, length=needed, loss=loss, least=min(_LEAST_STRIP, needed), lies=lies
+    )
+    is_short = max(pieces.length for pieces in group) <= usable_width
+    return Choice(key=key, ways=(whole, (run,)) if is_short or Lie.ACROSS not in lies else ((run,), whole))
+
+
+def _binding(cut: ClothCut, allowance: Fraction) -> Wanted:
+    demand: Demand
+    if cut.join is None or cut.needed is None:
+        (square,) = cut.pieces
+        demand = _piece(square, cut.strip_width, "binding", (Lie.ALONG,))
+    else:
+        demand = Run(
+            key="binding",
+            width=cut.strip_width,
+            length=cut.needed,
+            loss=join_loss(cut.join, cut.strip_width, seam_allowance=allowance),
+            least=min(_LEAST_STRIP, cut.needed),
+            lies=(Lie.ACROSS, Lie.ALONG),
+        )
+    return Wanted(kind=UseKind.BINDING, cut=cut, demands=(demand,), join=cut.join)
+
+
+def _sleeve(sleeve: SleevePlan, allowance: Fraction) -> Wanted:
+    run = Run(
+        key="sleeve",
+        width=sleeve.cut_depth,
+        length=sleeve.cut_length,
+        loss=join_loss(Join.STRAIGHT, sleeve.cut_depth, seam_allowance=allowance),
+        least=min(_LEAST_STRIP, sleeve.cut_length),
+        lies=(Lie.ACROSS, Lie.ALONG),
+    )
+    return Wanted(kind=UseKind.SLEEVE, cut=sleeve, demands=(run,), join=Join.STRAIGHT)
+
+
+def _letters(need: StripNeed, held: Sequence[Supply], grid: Fraction) -> Wanted:
+    """The nest as one block, or in blocks on what is held, whichever suits the cloth; and for each letter wider than
+    the cloth the widths that are laid side by side.
+
+    Blocks are as large as the next multiple of `grid`.
+    """
+    demands: list[Demand] = []
+    one, several = one_block(need, LETTERS, grid), blocks_on(need, held, LETTERS, grid)
+    if one is not None and several:
+        ways = ((one.block,), tuple(each.block for each in several))
+        demands.append(Choice(key=_NESTED, ways=ways))
+    elif one is not None:
+        demands.append(one.block)
+    for number, large in enumerate(need.joined, 1):
+        demands.append(
+            Rectangle(
+                key=f"{LETTERS}, {number}",
+                length=round_up(large.length, grid),
+                width=need.usable_width,
+                count=large.count * large.widths,
+                lies=(Lie.ALONG,),
+            )
+        )
+    blocks = several if one is None else (one, *several)
+    return Wanted(kind=UseKind.LETTERS, cut=need, demands=tuple(demands), blocks=blocks)
+
+
+def demands_on(wanted: Wanted, supply: Supply, grid: Fraction) -> tuple[Demand, ...]:
+    """What is to be cut, letters nested on the pieces of `supply`."""
+    return (
+        _letters(wanted.cut, [supply], grid).demands if isinstance(wanted.cut, StripNeed) else wanted.demands
+    )

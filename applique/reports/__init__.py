@@ -1,0 +1,8 @@
+"""The pattern in words and in numbers: `summary.md` for people, `pattern.json` and `design.toml` for programs."""
+
+from __future__ import annotations
+
+from applique.reports.data import FORMAT, design_toml, finding_data, held_data, made_by, pattern_json
+from applique.reports.summary import summary_md
+
+__all__ = ["FORMAT", "design_toml", "finding_data", "held_data", "made_by", "pattern_json", "summary_md"]

@@ -1,0 +1,200 @@
+"""The pattern in words, for people: `summary.md`."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from applique.cautions import ALL_CAUTIONS, RIGHTS
+from applique.cutfiles import CutDrawing, cut_drawings
+from applique.language import Field, Message, Speech
+from applique.pattern import Pattern
+from applique.pieces import rows_said
+from applique.reports.file_names import one_line
+from applique.shopping import ShelfKind
+from applique.typeset.own import font_digests
+from applique.units import as_length, as_run
+from applique.words import summary as said
+from applique.words.buying import amount_said, figured_said, uses_said, wide_said
+from applique.words.held_numbers import HELD_NUMBERS, held_notice
+from applique.words.sheets import CHECK_FIRST, TAKE_CARE, table_said
+
+__all__ = ["summary_md"]
+
+
+def summary_md(pattern: Pattern) -> bytes:
+    """The pattern in a page of Markdown: sizes, letters, what to buy, what to print, what to do next."""
+    drawings, speech = tuple(cut_drawings(pattern)), pattern.speech
+    sections = (
+        _head(pattern),
+        _rows_table(pattern, drawings),
+        _own_fonts(pattern),
+        _letters_table(pattern, drawings),
+        _sewing(pattern),
+        _to_buy(pattern),
+        _stated(pattern),
+        _next_steps(pattern),
+        _warnings(pattern),
+        (_heading(TAKE_CARE, speech), *(f"- {speech.field(caution)}" for caution in ALL_CAUTIONS)),
+        (_heading(said.PUBLISHING, speech), speech.field(RIGHTS)),
+    )
+    text = "\n\n".join("\n".join(section) for section in sections if section)
+    return (text + "\n").encode("utf-8")
+
+
+def _heading(words: Message, speech: Speech) -> str:
+    """A heading with the empty line below it."""
+    return f"## {speech.tell(words)}\n"
+
+
+def _table(head: Sequence[Message], rows: Iterable[Sequence[Field]], speech: Speech) -> Iterator[str]:
+    """The lines of a table."""
+    yield _table_row(head, speech)
+    yield f"|{'---|' * len(head)}"
+    yield from (_table_row(row, speech) for row in rows)
+
+
+def _table_row(cells: Sequence[Field], speech: Speech) -> str:
+    words = (_cell(speech.field(cell)) for cell in cells)
+    return f"|{''.join(f' {word} |' if word else ' |' for word in words)}"
+
+
+def _cell(text: str) -> str:
+    return text.replace("\\", "\\\\").replace("|", "\\|")
+
+
+def _head(pattern: Pattern) -> Sequence[str]:
+    design = pattern.design
+    about = said.quilt_said(design.designer, pattern.quilt, pattern.panel, design.units)
+    return (f"# {pattern.title}", "", pattern.speech.tell(about))
+
+
+def _rows_table(pattern: Pattern, drawings: Sequence[CutDrawing]) -> Sequence[str]:
+    units, speech = pattern.design.units, pattern.speech
+    rows: list[tuple[Field, ...]] = []
+    for row, mark in zip(pattern.panel.rows, pattern.marks, strict=False):
+        file, *behind = (
+            said.file_size_said(drawing.size, units, speech)
+            for drawing in drawings
+            if drawing.row == row.number
+        )
+        height = as_length(row.cap_height, units, denominator=16)
+        baseline = said.baseline_said(mark.downs, units)
+        number = str(row.number)
+        rows.append((number, row.text, row.font, height, row.fabric.name, baseline, file))
+        fabric = next((piece.fabric.name for piece in pattern.outlines if piece.where == row.where), "")
+        rows += [(number, said.behind_said(row.text), "", "", fabric, "", size) for size in behind]
+    return (_heading(said.WORDS, speech), *_table(said.WORDS_HEAD, rows, speech))
+
+
+def _own_fonts(pattern: Pattern) -> Sequence[str]:
+    if not pattern.fonts:
+        return ()
+    rows = [
+        f"- {_cell(one_line(name))}, SHA-256 `{digest}`"
+        for name, digest in font_digests(pattern.fonts).items()
+    ]
+    return (_heading(said.OWN_FONTS, pattern.speech), pattern.speech.tell(said.fonts_said()), "", *rows)
+
+
+def _letters_table(pattern: Pattern, drawings: Sequence[CutDrawing]) -> Sequence[str]:
+    units, speech = pattern.design.units, pattern.speech
+    files = {
+        drawing.template: said.file_size_said(drawing.size, units, speech)
+        for drawing in drawings
+        if drawing.template
+    }
+    rows = [
+        (
+            str(template.number),
+            said.template_said(template),
+            said.cuts_said(template.uses),
+            rows_said(template),
+            files[template.number],
+        )
+        for template in pattern.templates
+    ]
+    return (
+        _heading(said.to_cut_said(pattern.letter_count, joined=pattern.joins_letters), speech),
+        *_table(said.LETTERS_HEAD, rows, speech),
+    )
+
+
+def _sewing(pattern: Pattern) -> Sequence[str]:
+    plan, units, speech = pattern.stitching, pattern.design.units, pattern.speech
+    rows = [
+        (
+            table_said(row.where),
+            said.stitch_said(row),
+            as_run(row.edge, units),
+            str(row.stitches),
+            said.time_said(row),
+        )
+        for row in plan.rows
+    ]
+    lines = (
+        said.total_time_said(plan),
+        said.when_said(plan),
+        *(said.quilting_said(one, units) for one in pattern.quilting),
+    )
+    return (
+        _heading(said.SEWING, speech),
+        *_table(said.SEWING_HEAD, rows, speech),
+        "",
+        *(f"- {speech.tell(line)}" for line in lines),
+    )
+
+
+def _to_buy(pattern: Pattern) -> Sequence[str]:
+    units, speech, fusible = pattern.design.units, pattern.speech, pattern.fusible
+    rows = [
+        (
+            buy.fabric.name,
+            uses_said(buy),
+            f"**{speech.field(amount_said(buy, units))}**",
+            figured_said(buy, units),
+        )
+        for buy in pattern.shopping.cloth
+    ]
+    lines = [said.web_said(fusible, fusible.web, units, speech)] if fusible.web else []
+    lines += [said.joined_said(pieces, units) for need in (fusible, *pattern.cloth) for pieces in need.joined]
+    lines += [
+        said.shelf_said(shelf, units)
+        for shelf in pattern.shopping.shelves
+        if shelf.kind not in (ShelfKind.CLOTH, ShelfKind.WEB)
+    ]
+    lines += [wide_said(wide, units)] if (wide := pattern.shopping.wide_backing) is not None else []
+    return (
+        _heading(said.BUYING, speech),
+        *_table(said.BUYING_HEAD, rows, speech),
+        "",
+        *(f"- {speech.tell(line)}" for line in lines),
+    )
+
+
+def _stated(pattern: Pattern) -> Sequence[str]:
+    if not pattern.stated:
+        return ()
+    speech, units = pattern.speech, pattern.design.units
+    notices = (said.risk_said(held_notice(number, units)) for number in pattern.stated)
+    return (_heading(HELD_NUMBERS, speech), *(f"- {speech.tell(notice)}" for notice in notices))
+
+
+def _next_steps(pattern: Pattern) -> Sequence[str]:
+    speech = pattern.speech
+    steps = said.next_steps(
+        pattern.sheets.page_count + 1, pattern.design.paper.size, pattern.panel, pattern.design.units
+    )
+    return (
+        _heading(said.STEPS, speech),
+        *(f"{number}. {speech.tell(step)}" for number, step in enumerate(steps, 1)),
+    )
+
+
+def _warnings(pattern: Pattern) -> Sequence[str]:
+    if not pattern.notices:
+        return ()
+    speech = pattern.speech
+    return (
+        _heading(CHECK_FIRST, speech),
+        *(f"- {speech.tell(said.risk_said(notice))}" for notice in pattern.notices),
+    )
