@@ -249,7 +249,8 @@ class _Wanted:
 def cloth_extra(design: Design) -> WashAndSquare:
     """What every fabric of a design loses before it is cut."""
     return WashAndSquare(
-        shrinkage_percent=int(design.yardage.shrinkage * 100), squaring=design.yardage.squaring
+        shrinkage_percent=int(design.yardage.shrinkage * 100),
+        squaring=design.yardage.squared_off(design.units),
     )
 
 
@@ -374,7 +375,10 @@ def _wanted(
         yield fabrics.sleeve, _sleeve(quilt.sleeve, allowance)
     for need in letters:
         fabric = fabrics.by_name[need.fabric]
-        yield fabric, _letters(need, supplies_of(fabric, design.yardage), cutting_step(design.units))
+        yield (
+            fabric,
+            _letters(need, supplies_of(fabric, design.yardage, design.units), cutting_step(design.units)),
+        )
 
 
 def _panel(panel: PanelCut, fabric: Fabric) -> _Wanted:
@@ -527,7 +531,10 @@ def _letters(need: StripNeed, held: Sequence[Supply], grid: Fraction) -> _Wanted
 
 
 def _planned(design: Design, fabric: Fabric, wanted: Sequence[_Wanted]) -> FabricPlan:
-    supplies = (*supplies_of(fabric, design.yardage), bolt_of(fabric, design.yardage))
+    supplies = (
+        *supplies_of(fabric, design.yardage, design.units),
+        bolt_of(fabric, design.yardage, design.units),
+    )
     demands = tuple(demand for use in wanted for demand in use.demands)
     step = buying_step(design.units)
     names = {key: (_name(use), _where(use)) for use in wanted for key in _all_keys(use.demands)}

@@ -334,13 +334,13 @@ def _cross_problems(design: Design) -> Iterable[Problem]:
 def _nothing_left(design: Design, fabric: Fabric, number: int) -> Iterable[Problem]:
     """What is in the stash and is gone once it is washed and squared up."""
     for held in fabric.have:
-        if not held.is_cut_ready and not design.yardage.left_of(held.length):
+        if not held.is_cut_ready and not design.yardage.left_of(held.length, design.units):
             yield Problem(
                 kind="stash-gone-in-squaring",
                 what=message(
                     "nothing is left of “{held}” when {squaring} is squared off at each end",
                     held=held.words,
-                    squaring=as_length(design.yardage.squaring, design.units),
+                    squaring=as_length(design.yardage.squared_off(design.units), design.units),
                 ),
                 where=Where.key("fabric", number, "have"),
                 fix=message("leave it out, or less squaring in [yardage]"),

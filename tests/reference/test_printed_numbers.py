@@ -342,10 +342,10 @@ def test_the_reader_reads_lengths_and_counts() -> None:
 
 
 def _washed_and_squared(printed: Printed) -> tuple[Fraction, Fraction]:
-    """What washing leaves of a length, and what is squared off at each end: as the designs say, or 1 in."""
+    """What washing leaves of a length, and what is squared off at each end: as the designs say, or 1 in, 2.5 cm."""
     if printed.pattern.title == "Read back":
         return Fraction(96, 100), Fraction(1, 2)
-    return Fraction(1), Fraction(1)
+    return Fraction(1), Fraction(5, 2) * IN["cm"] if printed.metric else Fraction(1)
 
 
 def _trimmed_off(printed: Printed) -> Fraction:
