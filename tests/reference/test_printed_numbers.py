@@ -683,8 +683,9 @@ def test_the_panel_is_cut_with_its_seam_allowance_and_folded_in_half(printed: Pr
     if trim:
         printed.sizes(sentence(printed.summary, "The panel is cut"), trim, trim)
         for text, once in ((printed.summary, "trim it to"), (printed.summary, "trim the panel to")):
-            printed.sizes(sentence(text, once), *trimmed)
-        printed.sizes(sentence(printed.text, "Trim the panel to [0-9]"), *trimmed)
+            off = [trim / 2] if once == "trim it to" else []
+            printed.sizes(sentence(text, once), *trimmed, *off)
+        printed.sizes(sentence(printed.text, "Trim the panel to [0-9]"), *trimmed, trim / 2)
         printed.sizes(sentence(printed.text, "The finished edge lies"), _beyond(printed))
         half, above, below = lengths(sentence(printed.text, "Mark the side edges"))
         near([half], [trimmed[0] / 2], printed.step(64) / 10)
