@@ -205,6 +205,19 @@ def test_letters_that_could_be_quilted_in_are_stitched_first_where_the_panel_is_
     assert (trimmed.when, trimmed.when_reason) == (WhenStitched.PANEL, WhenReason.TRIMMED)
 
 
+@pytest.mark.parametrize("when", [None, *WhenStitched])
+@pytest.mark.parametrize("stitch", ["satin", "zigzag"])
+def test_a_quilt_without_borders_hears_nothing_of_them(stitch: str, when: WhenStitched | None) -> None:
+    stated = {} if when is None else {"stitching": {"when": when.value}}
+    pattern = draft(design_from_mapping({**_data(stitch=stitch), "border": [], **stated}))
+    words = " ".join([*_pages(pattern_pdf(pattern)), summary_md(pattern).decode()])
+    assert re.findall(r"(?i)[^.]*border[^.]*", words) == []
+    told = "with the quilting" if when is WhenStitched.QUILTING else "before you layer the quilt"
+    assert f"Stitch the letters {told}: " in words
+    assert "and finish the quilt as `pattern.pdf` says" in words
+    assert ("then stitch, trim the panel to 20 1/2 in by 14 1/2 in" in words) == bool(pattern.panel.trim)
+
+
 def test_summary_json_and_page_say_what_to_trim_to() -> None:
     pattern = _pattern()
     said = (
