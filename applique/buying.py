@@ -41,7 +41,7 @@ class WashAndSquare:
         """
         return (used + 2 * self.squaring) / self._kept if used else Fraction(0)
 
-    def left_of(self, bought: Fraction, used: Fraction) -> Fraction:
+    def left_of(self, bought: Fraction, used: Fraction = Fraction(0)) -> Fraction:
         """What remains of a length that was bought when `used` inches are cut from it between squared ends."""
         return bought * self._kept - 2 * self.squaring - used if bought else Fraction(0)
 

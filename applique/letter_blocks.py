@@ -47,7 +47,7 @@ def one_block(need: StripNeed, key: str, grid: Fraction) -> LetterBlock | None:
         return None
     _, reach = _reach(need.nest.placements, need.pieces)
     width = need.usable_width if need.fixed else min(_up(reach, grid), need.usable_width)
-    block = Block(key=key, length=_up(need.nest.length, grid), width=width)
+    block = Block(key=key, length=need.nested, width=width)
     return LetterBlock(block=block, nest=need.nest)
 
 

@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any, Final, TypeVar
 
-from applique.cloth import ClothPlan, cloth_extra, plan_cloth
+from applique.cloth import ClothPlan, plan_cloth
 from applique.design import BackingKind, Design
 from applique.design.fonts import fonts_named
 from applique.errors import Notice, Problem, Refusal, Where
@@ -337,7 +337,7 @@ def _needs(placed: Placed, templates: Sequence[Template], nester: Nester) -> Let
         placed.fabrics.letters,
         fusible=design.fusible,
         method=design.sewing.method,
-        extra=cloth_extra(design),
+        extra=design.yardage.loss(design.units),
         units=design.units,
         nester=nester,
     )

@@ -130,7 +130,7 @@ def precuts_near(
                 width=sold.width,
                 washed=False,
             )
-            (supply,) = supplies_of(replace(fabric, have=(held,)), yardage)
+            (supply,) = supplies_of(replace(fabric, have=(held,)), yardage, units)
             room = count * sold.pieces * sold.length * supply.width
             if needed <= room <= _DEARER * bought:
                 found.append((room, precut, supply))

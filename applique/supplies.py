@@ -7,6 +7,7 @@ from typing import Final
 
 from applique.cutting import Preference, Supply
 from applique.design import Fabric, Yardage
+from applique.units import Units
 
 __all__ = ["BOUGHT", "bolt_of", "held_key", "plan_of", "supplies_of", "usable_width"]
 
@@ -37,7 +38,7 @@ def held_key(number: int) -> str:
     return f"have {number}"
 
 
-def supplies_of(fabric: Fabric, yardage: Yardage) -> tuple[Supply, ...]:
+def supplies_of(fabric: Fabric, yardage: Yardage, units: Units) -> tuple[Supply, ...]:
     """What the maker has of `fabric`, one supply for each thing she named, in her order, after washing.
 
     Lengths and pieces are squared up at both cut ends as the table says; strips and squares that were sold cut are
@@ -54,18 +55,18 @@ def supplies_of(fabric: Fabric, yardage: Yardage) -> tuple[Supply, ...]:
                 width=width if held.width is None else held.width * kept,
                 length=held.length * kept,
                 count=held.count,
-                squaring=Fraction(0) if held.is_cut_ready else yardage.squaring,
+                squaring=Fraction(0) if held.is_cut_ready else yardage.squared_off(units),
             )
         )
     return tuple(supplies)
 
 
-def bolt_of(fabric: Fabric, yardage: Yardage) -> Supply:
+def bolt_of(fabric: Fabric, yardage: Yardage, units: Units) -> Supply:
     """What may be bought of `fabric`, by the length."""
     return Supply(
         key=BOUGHT,
         width=usable_width(fabric, yardage),
         length=None,
         count=1,
-        squaring=yardage.squaring,
+        squaring=yardage.squared_off(units),
     )

@@ -49,6 +49,7 @@ __all__ = [
     "round_near",
     "round_up",
     "seam_allowance_in",
+    "squaring_in",
     "telling_apart",
 ]
 
@@ -209,6 +210,11 @@ def round_near(length: Fraction, step: Fraction) -> Fraction:
 def seam_allowance_in(units: Units) -> Fraction:
     """The seam allowance where none is stated, in inches: 1/4 in, or 7.5 mm in a metric design."""
     return _INCH_SEAM if units is Units.INCHES else _METRIC_SEAM
+
+
+def squaring_in(units: Units) -> Fraction:
+    """What squaring up takes off a cut end where nothing is stated, in inches: 1 in, or 2.5 cm in a metric design."""
+    return Fraction(1) if units is Units.INCHES else 25 / MM_PER_INCH
 
 
 def cut_on_grid(finished: Fraction, *, seam_allowance: Fraction, units: Units) -> Fraction:

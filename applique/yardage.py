@@ -31,11 +31,10 @@ from applique.nesting import (
 )
 from applique.panel import PlacedRow
 from applique.pieces import Layer, Template, cloth_cut, rough_cut, template_key
-from applique.units import Units, buying_step
+from applique.units import Units, buying_step, cutting_step, round_up
 
 __all__ = ["LetterNeeds", "SideBySide", "StripNeed", "WebKind", "letter_needs"]
 
-_SIXTEENTH: Final = Fraction(1, 16)
 _ANY_QUARTER: Final = (0.0, 90.0, 180.0, 270.0)
 _UPRIGHT: Final = Place(x=0.0, y=0.0, turn_deg=90.0)
 """Heads up on cloth, whose selvage runs along x."""
@@ -73,9 +72,10 @@ class SideBySide:
 class StripNeed:
     """Letters nested on one strip, and what to buy for them.
 
-    It is of `fabric`, or of `web`. `rule` starts from the length of the nest with what `joined` ones add, and has what
-    to buy. `pieces` are the rough-cut shapes that the nest's placements turn and move, `templates` what each is of, by
-    its key. `joined` are those too large for the width. In a `fixed` nest places count from the cut end.
+    It is of `fabric`, or of `web`. `nested` is the length to cut for the nest, up to the next `cutting_step`; `rule`
+    starts from it with what `joined` ones add, and has what to buy. `pieces` are the rough-cut shapes that the nest's
+    placements turn and move, `templates` what each is of, by its key. `joined` are those too large for the width. In a
+    `fixed` nest places count from the cut end.
     """
 
     fabric: str
@@ -84,6 +84,7 @@ class StripNeed:
     usable_width: Fraction
     rule: Rule[Extra]
     nest: StripNest | None
+    nested: Fraction
     pieces: tuple[NestPiece, ...]
     templates: Mapping[str, Template]
     joined: tuple[SideBySide, ...]
@@ -338,8 +339,12 @@ def _need(
     *,
     fixed: bool,
 ) -> StripNeed:
-    joined = tuple(_side_by_side(piece, templates[piece.key], material.width) for piece in material.large)
-    used = _sixteenths(nest.length if nest else 0.0) + sum((each.used for each in joined), Fraction(0))
+    grid = cutting_step(units)
+    joined = tuple(
+        _side_by_side(piece, templates[piece.key], material.width, grid) for piece in material.large
+    )
+    nested = _up(nest.length if nest else 0.0, grid)
+    used = nested + sum((each.used for each in joined), Fraction(0))
     return StripNeed(
         fabric=material.fabric,
         web=material.web,
@@ -347,6 +352,7 @@ def _need(
         usable_width=material.width,
         rule=Rule(used=used, extra=extra, step=buying_step(units)),
         nest=nest,
+        nested=nested,
         pieces=(*material.whole, *material.large),
         templates=templates,
         joined=joined,
@@ -354,12 +360,12 @@ def _need(
     )
 
 
-def _sixteenths(length: float) -> Fraction:
-    """A measured length as an exact one, up to the next 1/16 in; float noise below 1e-9 does not count."""
-    return math.ceil((length - 1e-9) * 16) * _SIXTEENTH if length > 0 else Fraction(0)
+def _up(length: float, grid: Fraction) -> Fraction:
+    """A measured length as an exact one, up to the next multiple of `grid`; float noise below 1e-9 does not count."""
+    return round_up(Fraction(length - 1e-9), grid) if length > 0 else Fraction(0)
 
 
-def _side_by_side(piece: NestPiece, template: Template, width: Fraction) -> SideBySide:
+def _side_by_side(piece: NestPiece, template: Template, width: Fraction, grid: Fraction) -> SideBySide:
     """How a piece too large for one `width` is carried by several laid edge to edge, the way that takes least."""
 
     def laid(turn_deg: float) -> SideBySide:
@@ -369,7 +375,7 @@ def _side_by_side(piece: NestPiece, template: Template, width: Fraction) -> Side
             template=template,
             count=piece.count,
             widths=math.ceil(Fraction(across) / width),
-            length=_sixteenths(along),
+            length=_up(along, grid),
         )
 
     return min((laid(turn) for turn in piece.turns_deg), key=lambda way: way.used)

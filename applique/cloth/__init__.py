@@ -5,7 +5,7 @@ Exact inches after washing; the frame of a plan is that of `cutting`.
 
 from __future__ import annotations
 
-from applique.cloth.planning import cloth_extra, plan_cloth, plan_part
+from applique.cloth.planning import plan_cloth, plan_part
 from applique.cloth.values import ClothPlan, ClothUse, FabricPlan, Joined, Strips, UseKind, WideBacking
 
 __all__ = [
@@ -16,7 +16,6 @@ __all__ = [
     "Strips",
     "UseKind",
     "WideBacking",
-    "cloth_extra",
     "plan_cloth",
     "plan_part",
 ]

@@ -13,7 +13,7 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import Final, assert_never
 
-from applique.buying import Rule, WashAndSquare
+from applique.buying import Rule
 from applique.cloth.values import (
     LETTERS,
     ClothPlan,
@@ -62,16 +62,9 @@ from applique.supplies import bolt_of, plan_of, supplies_of
 from applique.units import buying_step, cutting_step
 from applique.yardage import StripNeed
 
-__all__ = ["cloth_extra", "plan_cloth", "plan_part"]
+__all__ = ["plan_cloth", "plan_part"]
 
 _QUARTER_YARD: Final = Fraction(9)
-
-
-def cloth_extra(design: Design) -> WashAndSquare:
-    """What every fabric of a design loses before it is cut."""
-    return WashAndSquare(
-        shrinkage_percent=int(design.yardage.shrinkage * 100), squaring=design.yardage.squaring
-    )
 
 
 def plan_cloth(design: Design, quilt: QuiltPlan, letters: Sequence[StripNeed]) -> ClothPlan:
@@ -137,7 +130,7 @@ def _wide_instead(design: Design, quilt: QuiltPlan, way: BackingWay | None) -> W
     ).ways[0]
     if len(wide.widths) >= len(way.widths) + (1 if way.widened else 0):
         return None
-    rule = Rule(used=wide.length, extra=cloth_extra(design), step=buying_step(design.units))
+    rule = Rule(used=wide.length, extra=design.yardage.loss(design.units), step=buying_step(design.units))
     return WideBacking(usable_width=width, way=wide, rule=rule)
 
 
@@ -176,7 +169,10 @@ def _fabrics(
 
 
 def _planned(design: Design, fabric: Fabric, wanted: Sequence[Wanted]) -> FabricPlan:
-    supplies = (*supplies_of(fabric, design.yardage), bolt_of(fabric, design.yardage))
+    supplies = (
+        *supplies_of(fabric, design.yardage, design.units),
+        bolt_of(fabric, design.yardage, design.units),
+    )
     demands = tuple(demand for use in wanted for demand in use.demands)
     step = buying_step(design.units)
     names = {key: (_name(use), _where(use)) for use in wanted for key in _all_keys(use.demands)}
@@ -187,7 +183,7 @@ def _planned(design: Design, fabric: Fabric, wanted: Sequence[Wanted]) -> Fabric
         plan = plan if least.used else least
     if any(isinstance(use.cut, StripNeed) and use.cut.fixed for use in wanted):
         plan = replace(plan, cloths=tuple(_letters_first(cloth) for cloth in plan.cloths))
-    rule = Rule(used=plan.used, extra=cloth_extra(design), step=step)
+    rule = Rule(used=plan.used, extra=design.yardage.loss(design.units), step=step)
     return FabricPlan(
         fabric=fabric,
         uses=tuple(_use(use, plan) for use in wanted),

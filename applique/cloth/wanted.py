@@ -58,7 +58,8 @@ def wanted_uses(
         yield fabrics.sleeve, _sleeve(quilt.sleeve, allowance)
     for need in letters:
         fabric = fabrics.by_name[need.fabric]
-        yield fabric, _letters(need, supplies_of(fabric, design.yardage), cutting_step(design.units))
+        held = supplies_of(fabric, design.yardage, design.units)
+        yield fabric, _letters(need, held, cutting_step(design.units))
 
 
 def _panel(panel: PanelCut, fabric: Fabric) -> Wanted:

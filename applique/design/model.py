@@ -11,6 +11,7 @@ from fractions import Fraction
 from functools import cache
 from typing import Annotated, Final, get_args, get_type_hints
 
+from applique.buying import WashAndSquare
 from applique.cutting import Preference
 from applique.design.entries import (
     FIT,
@@ -34,7 +35,7 @@ from applique.design.entries import (
 from applique.design.sewn import OutlineLayer, Quilting, Sewing, Stitch, Stitching
 from applique.design.stash import Stash
 from applique.design.stated import Stated
-from applique.units import Units, cut_on_grid, seam_allowance_in
+from applique.units import Units, cut_on_grid, seam_allowance_in, squaring_in
 
 __all__ = [
     "Align",
@@ -396,7 +397,9 @@ class Yardage:
     shrinkage_percent: Annotated[
         Count | None, says("what washing takes, where you know better; then fabric is washed", ge=0, le=20)
     ] = None
-    squaring: Annotated[Near, says("cut off to square up each cut end")] = Fraction(1)
+    squaring: Annotated[
+        Near | None, says("cut off to square up each cut end; 1in, or 2.5cm in cm, if left out")
+    ] = None
     plan: Annotated[
         Preference, says("what you like best of the ways to cut; simple is strips across the fabric")
     ] = Preference.SIMPLE_UNLESS_IT_PAYS
@@ -413,17 +416,13 @@ class Yardage:
             return Fraction(self.shrinkage_percent, 100)
         return _SHRINKAGE if self.washed else Fraction(0)
 
-    def bought_for(self, used: Fraction) -> Fraction:
-        """The least length to buy so that `used` is there between squared ends after washing; 0 for nothing.
+    def squared_off(self, units: Units) -> Fraction:
+        """What squaring up takes off each cut end: as stated, else by the units."""
+        return squaring_in(units) if self.squaring is None else self.squaring
 
-        Source:
-            What shrinks by s needs length / (1 - s): algebra.
-        """
-        return (used + 2 * self.squaring) / (1 - self.shrinkage) if used else Fraction(0)
-
-    def left_of(self, length: Fraction) -> Fraction:
-        """What of a `length` that was bought is there between squared ends after washing, 0 where there is nothing."""
-        return max(length * (1 - self.shrinkage) - 2 * self.squaring, Fraction(0))
+    def loss(self, units: Units) -> WashAndSquare:
+        """What every fabric loses before it is cut."""
+        return WashAndSquare(shrinkage_percent=int(self.shrinkage * 100), squaring=self.squared_off(units))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

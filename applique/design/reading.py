@@ -333,14 +333,15 @@ def _cross_problems(design: Design) -> Iterable[Problem]:
 
 def _nothing_left(design: Design, fabric: Fabric, number: int) -> Iterable[Problem]:
     """What is in the stash and is gone once it is washed and squared up."""
+    loss = design.yardage.loss(design.units)
     for held in fabric.have:
-        if not held.is_cut_ready and not design.yardage.left_of(held.length):
+        if not held.is_cut_ready and loss.left_of(held.length) <= 0:
             yield Problem(
                 kind="stash-gone-in-squaring",
                 what=message(
                     "nothing is left of “{held}” when {squaring} is squared off at each end",
                     held=held.words,
-                    squaring=as_length(design.yardage.squaring, design.units),
+                    squaring=as_length(design.yardage.squared_off(design.units), design.units),
                 ),
                 where=Where.key("fabric", number, "have"),
                 fix=message("leave it out, or less squaring in [yardage]"),

@@ -133,7 +133,7 @@ def _sewing(pattern: Pattern) -> Sequence[str]:
     ]
     lines = (
         said.total_time_said(plan),
-        said.when_said(plan),
+        said.when_said(plan, bordered=bool(pattern.quilt.borders)),
         *(said.quilting_said(one, units) for one in pattern.quilting),
     )
     return (
@@ -182,7 +182,11 @@ def _stated(pattern: Pattern) -> Sequence[str]:
 def _next_steps(pattern: Pattern) -> Sequence[str]:
     speech = pattern.speech
     steps = said.next_steps(
-        pattern.sheets.page_count + 1, pattern.design.paper.size, pattern.panel, pattern.design.units
+        pattern.sheets.page_count + 1,
+        pattern.design.paper.size,
+        pattern.panel,
+        pattern.design.units,
+        bordered=bool(pattern.quilt.borders),
     )
     return (
         _heading(said.STEPS, speech),

@@ -269,7 +269,11 @@ def _band(
     canvas.setLineWidth(THIN)
     canvas.rect(left, low, length, height, fill=0, stroke=1)
     for place, anchor in ((span[0], "start"), (span[1], "end")):
-        words = sheet.speech.measure(as_length(place, pattern.design.units))
+        is_end = need.nest is not None and place == need.nest.length
+        units = pattern.design.units
+        words = sheet.speech.measure(
+            said.nest_length_said(need, units) if is_end else as_length(place, units)
+        )
         sheet.letters.draw(words, left + (place - span[0]) * scale, low - 9, _SMALL, anchor=anchor)
 
 

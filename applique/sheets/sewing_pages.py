@@ -30,7 +30,9 @@ def write_stitching(flow: Flow, pattern: Pattern) -> None:
     flow.table(_STITCHING, [said.row_cells(row, units) for row in plan.rows])
     flow.paragraph(said.why_stitches_said(plan.rows), quiet=True)
     flow.paragraph(said.time_said(plan))
-    flow.paragraph(said.when_said(plan, pattern.design.stitching.throat, units))
+    flow.paragraph(
+        said.when_said(plan, pattern.design.stitching.throat, units, bordered=bool(pattern.quilt.borders))
+    )
     flow.heading(said.ORDER, 2)
     flow.numbered(said.order_said(plan, pattern.outlines, units))
     flow.heading(said.START, 2, kept=_DRAWN + _START_SAID)

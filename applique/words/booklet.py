@@ -475,9 +475,11 @@ def trim_said(panel: PanelPlan, units: Units) -> tuple[Message, ...]:
             bottom=as_length(bottom, units, denominator=16),
         ),
         message(
-            "Trim the panel to {width} by {height}, centered on the words, seam allowance included.",
+            "Trim the panel to {width} by {height} on these lines, seam allowance included: the same off every side, "
+            "{off}, less what the stitching drew in.",
             width=as_size(width, units),
             height=as_size(height, units),
+            off=as_size(panel.trim / 2, units),
         ),
     )
 

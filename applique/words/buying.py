@@ -365,10 +365,13 @@ def _stash_said(short: StashShort, more: Measure) -> Message:
     stock, fabric = stash_text(short.fabric.have), short.fabric.name
     if not short.letters:
         return message(
-            "{stock} of {fabric} are not enough: buy {more} more", stock=stock, fabric=fabric, more=more
+            "not enough of {fabric} in your stash ({stock}): buy {more} more",
+            stock=stock,
+            fabric=fabric,
+            more=more,
         )
     return message(
-        "{stock} of {fabric} are not enough: {letters} would have to come from more; buy {more} more",
+        "not enough of {fabric} in your stash ({stock}): {letters} would have to come from more; buy {more} more",
         stock=stock,
         fabric=fabric,
         letters=listed(template.name for template in short.letters),

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from applique.design import Held
-from applique.language import Message, message
+from applique.language import Measure, Message, message
 from applique.letter_blocks import LetterBlock
 from applique.units import Units, as_available, as_needed, as_size, as_yardage
 from applique.words.buying import material_said, rule_said, side_by_side_said
@@ -20,6 +20,7 @@ __all__ = [
     "block_said",
     "nest_bookmark",
     "nest_facts",
+    "nest_length_said",
     "nest_title",
     "trace_bookmark",
     "trace_note",
@@ -83,12 +84,18 @@ def nest_facts(need: StripNeed, units: Units, *, in_blocks: bool) -> Iterator[Me
         )
 
 
+def nest_length_said(need: StripNeed, units: Units) -> Measure:
+    """How long a nest is, below its end: of a fabric, what the cutting plan cuts for it; of the web, as its rule
+    says it. It is never shorter than the nest."""
+    return (as_size if need.web is None else as_needed)(need.nested, units)
+
+
 def _buy_said(need: StripNeed, units: Units) -> Message:
     """What to buy of the web; of a fabric, what its letters take of what is bought for all its uses."""
     if need.web is None:
         return message(
             "The letters take {length} of {material}, {width} wide; what to buy of it is in pattern.pdf.",
-            length=as_needed(need.used, units),
+            length=as_size(need.used, units),
             material=material_said(need),
             width=as_available(need.usable_width, units),
         )

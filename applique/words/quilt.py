@@ -273,8 +273,10 @@ def trimmed_said(panel: PanelPlan, units: Units) -> Message:
     """That the panel is cut larger than it is sewn in, and what it is trimmed to after stitching."""
     return message(
         "The panel is cut {trim} wider and {trim} higher than it is sewn in, for stitching draws it in. Once the "
-        "letters are stitched, trim it to {width} by {height}, centered on the words.",
+        "letters are stitched, trim it to {width} by {height}, the same off every side: {off}, less what the stitching "
+        "drew in.",
         trim=as_size(panel.trim, units),
         width=as_size(panel.trimmed[0], units),
         height=as_size(panel.trimmed[1], units),
+        off=as_size(panel.trim / 2, units),
     )

@@ -56,6 +56,13 @@ _WHEN: Final = {
     WhenReason.TRIMMED: message("the panel is trimmed to size before the borders are on"),
     WhenReason.LEAST_ROLL: message("the panel by itself is easiest to turn in the machine's throat"),
 }
+_WHEN_PLAIN: Final = {
+    WhenReason.DENSE: message(
+        "dense stitching draws the panel in; stitch first, press, and square the panel up before you layer it"
+    ),
+    WhenReason.TRIMMED: message("the panel is trimmed to size before it is layered"),
+}
+"""Where there are no borders."""
 _PLACES: Final = 4
 """Decimals of an angle, more than anybody draws."""
 
@@ -84,9 +91,9 @@ def paces_said(plan: StitchPlan) -> Listing:
     return any_of(message("{slow} to {quick}", slow=slow, quick=quick) for slow, quick in ranges)
 
 
-def when_reason_said(reason: WhenReason) -> Message:
-    """Why the letters are stitched when they are."""
-    return _WHEN[reason]
+def when_reason_said(reason: WhenReason, *, bordered: bool) -> Message:
+    """Why the letters are stitched when they are, on a panel that is `bordered` or is the whole top."""
+    return _WHEN[reason] if bordered else _WHEN_PLAIN.get(reason, _WHEN[reason])
 
 
 def course_said(course: Course, units: Units) -> Message:

@@ -76,6 +76,7 @@ _WHEN: Final = {
         "Stitch the letters as part of the quilting, through all layers: {reason}. {rolls}"
     ),
 }
+_BEFORE_LAYERING: Final = message("Stitch the letters before you layer the quilt: {reason}. {rolls}")
 _QUILTINGS: Final = {
     QuiltingKind.ECHO: message("{number}. Echo"),
     QuiltingKind.LINES: message("{number}. Lines"),
@@ -127,8 +128,11 @@ def time_said(plan: StitchPlan) -> Message:
     )
 
 
-def when_said(plan: StitchPlan, throat: Fraction, units: Units) -> Message:
-    """When the letters are stitched and why, and how thick the rolled quilt is beside the machine's throat."""
+def when_said(plan: StitchPlan, throat: Fraction, units: Units, *, bordered: bool) -> Message:
+    """When the letters are stitched and why, and how thick the rolled quilt is beside the machine's throat.
+
+    A top that is not `bordered` is its panel: there is one time before it is quilted.
+    """
     panel, top, quilt = (as_length(width, units) for width in plan.rolls)
     rolls = message(
         "Rolled up to fit your machine's throat, half the panel makes a roll about {panel} thick, half the top {top}, "
@@ -138,7 +142,8 @@ def when_said(plan: StitchPlan, throat: Fraction, units: Units) -> Message:
         quilt=quilt,
         throat=as_length(throat, units),
     )
-    return _WHEN[plan.when].filled(reason=when_reason_said(plan.when_reason), rolls=rolls)
+    template = _WHEN[plan.when] if bordered or plan.when is WhenStitched.QUILTING else _BEFORE_LAYERING
+    return template.filled(reason=when_reason_said(plan.when_reason, bordered=bordered), rolls=rolls)
 
 
 def order_said(plan: StitchPlan, outlines: Sequence[PlacedOutline], units: Units) -> Iterator[Message]:

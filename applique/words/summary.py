@@ -94,6 +94,7 @@ _WHEN: Final = {
     WhenStitched.TOP: message("Stitch the letters after the borders: {reason}"),
     WhenStitched.QUILTING: message("Stitch the letters with the quilting: {reason}"),
 }
+_BEFORE_LAYERING: Final = message("Stitch the letters before you layer the quilt: {reason}")
 _QUILTINGS: Final = {
     QuiltingKind.ECHO: message("Quilting, echo: {lines}"),
     QuiltingKind.LINES: message("Quilting, lines: {lines}"),
@@ -211,9 +212,10 @@ def total_time_said(plan: StitchPlan) -> Message:
     )
 
 
-def when_said(plan: StitchPlan) -> Message:
-    """When the letters are stitched, and why."""
-    return _WHEN[plan.when].filled(reason=when_reason_said(plan.when_reason))
+def when_said(plan: StitchPlan, *, bordered: bool) -> Message:
+    """When the letters are stitched, and why; a top that is not `bordered` is its panel."""
+    template = _WHEN[plan.when] if bordered or plan.when is WhenStitched.QUILTING else _BEFORE_LAYERING
+    return template.filled(reason=when_reason_said(plan.when_reason, bordered=bordered))
 
 
 def quilting_said(plan: QuiltingPlan, units: Units) -> Message:
@@ -244,8 +246,10 @@ def shelf_said(shelf: Shelf, units: Units) -> Message:
     )
 
 
-def next_steps(pages: int, paper: PaperSize, panel: PanelPlan, units: Units) -> tuple[Message, ...]:
-    """What to do with the files, of which a template file has `pages` pages, and with the quilt."""
+def next_steps(
+    pages: int, paper: PaperSize, panel: PanelPlan, units: Units, *, bordered: bool
+) -> tuple[Message, ...]:
+    """What to do with the files, of which a template file has `pages` pages, and with the quilt, `bordered` or not."""
     return (
         message("Read {file}: the whole pattern, from cutting to binding.", file="`pattern.pdf`"),
         messages(
@@ -266,14 +270,26 @@ def next_steps(pages: int, paper: PaperSize, panel: PanelPlan, units: Units) -> 
         message(
             "Trace, fuse and cut the letters, line them up with your marks, and look at them from across the room."
         ),
-        message(
-            "Fuse or baste, then stitch, trim the panel to {width} by {height}, and add the borders.",
+        _last_step(panel, bordered=bordered).filled(
             width=as_size(panel.trimmed[0], units),
             height=as_size(panel.trimmed[1], units),
-        )
-        if panel.trim
-        else message("Fuse or baste, then stitch, and add the borders."),
+            file="`pattern.pdf`",
+        ),
     )
+
+
+def _last_step(panel: PanelPlan, *, bordered: bool) -> Message:
+    if bordered and panel.trim:
+        return message(
+            "Fuse or baste, then stitch, trim the panel to {width} by {height}, and add the borders."
+        )
+    if bordered:
+        return message("Fuse or baste, then stitch, and add the borders.")
+    if panel.trim:
+        return message(
+            "Fuse or baste, then stitch, trim the panel to {width} by {height}, and finish the quilt as {file} says."
+        )
+    return message("Fuse or baste, then stitch, and finish the quilt as {file} says.")
 
 
 def risk_said(notice: Notice) -> Message:

@@ -20,7 +20,7 @@ from pathlib import Path
 from typing import Any
 
 from applique.buying import Rule
-from applique.cloth import FabricPlan, UseKind, cloth_extra, plan_cloth, planning
+from applique.cloth import FabricPlan, UseKind, plan_cloth, planning
 from applique.cutting import (
     Block,
     Choice,
@@ -160,7 +160,7 @@ def economy(count: int) -> list[str]:
             watched = Watched()
             vars(planning)["plan_cutting"] = watched
             plan = plan_cloth(design, pattern.quilt, pattern.cloth)
-            extra, step = cloth_extra(design), buying_step(design.units)
+            extra, step = design.yardage.loss(design.units), buying_step(design.units)
             for fabric, (demands, bolt) in zip(plan.fabrics, watched.asked, strict=True):
                 lengths = (fabric.plan.used, one_after_the_other(demands, bolt.width), fabric.plan.plain)
                 bought = [Rule(used=used, extra=extra, step=step).buy for used in lengths]

@@ -19,7 +19,6 @@ from typing import Any
 
 import pypdfium2
 
-from applique.cloth import cloth_extra
 from applique.cutfiles import cut_files
 from applique.design import Design, design_from_mapping
 from applique.fabrics import resolve_fabrics
@@ -151,7 +150,7 @@ def nests(design: Design, effort: Effort) -> Callable[[], object]:
         fabrics.letters,
         fusible=design.fusible,
         method=design.sewing.method,
-        extra=cloth_extra(design),
+        extra=design.yardage.loss(design.units),
         units=design.units,
         nester=Nester(effort=effort),
     )

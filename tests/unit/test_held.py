@@ -61,7 +61,7 @@ def test_each_of_two_fat_quarters_holds_a_letter_that_both_cannot_share() -> Non
     """An H of 12 in is some 10 in wide: one piece of 16 by 21 in holds one, two hold two."""
     one, two = _pattern("1 fat quarter"), _pattern("2 fat quarters")
     assert _short(one) == [
-        "1 fat quarter of Ink are not enough: H would have to come from more; buy 1/2 yd more"
+        "not enough of Ink in your stash (1 fat quarter): H would have to come from more; buy 1/2 yd more"
     ]
     assert _short(two) == []
     plan = _ink(two)

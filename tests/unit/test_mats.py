@@ -129,7 +129,7 @@ def test_what_a_maker_has_is_enough_or_what_is_missing_is_named() -> None:
 
     assert not [notice for notice in with_stock("1 fat quarter").notices if "not enough" in str(notice.what)]
     (short,) = [notice for notice in with_stock("1 fat eighth").notices if "not enough" in str(notice.what)]
-    said = "1 fat eighth of Rust are not enough: I and H would have to come from more; buy 3/8 yd more"
+    said = "not enough of Rust in your stash (1 fat eighth): I and H would have to come from more; buy 3/8 yd more"
     assert str(short.what) == said
 
 

@@ -151,7 +151,7 @@ def test_what_is_held_by_the_length_is_cut_first_and_only_the_rest_is_bought(
     rust = {"name": "Rust", "color": "#a05030", "have": have}
     pattern = _pattern({"kind": "strip", "width": "2in", "fabrics": ["Rust"]}, fabric=[*FABRICS, rust])
     short = [str(notice.what) for notice in shopping_notices(pattern.shopping, Units.INCHES)]
-    assert short == ([] if more is None else [f"{have} of Rust are not enough: buy {more} more"])
+    assert short == ([] if more is None else [f"not enough of Rust in your stash ({have}): buy {more} more"])
     buy = _buy(pattern, "Rust")
     assert str(amount_said(buy, Units.INCHES)) == (
         f"{more}, and what you have" if more else "none, you have enough"

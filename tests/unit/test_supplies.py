@@ -29,6 +29,7 @@ from applique.pattern import Pattern, draft
 from applique.reports import pattern_json
 from applique.sheets import pattern_pdf
 from applique.supplies import bolt_of, plan_of, supplies_of
+from applique.units import Units
 
 LENGTH, PIECE, STRIPS, SQUARES = HeldKind
 CM = Fraction(100, 254)
@@ -209,12 +210,24 @@ def test_any_words_are_read_and_written_back_or_refused(text: str) -> None:
 )
 def test_what_shrinks_is_divided_and_not_multiplied(yardage: Yardage, used: int, bought: Fraction) -> None:
     """100 in at 8 % take 108.70 in, not 108: length / (1 - s), algebra; 3 % is common practice, no source."""
-    assert yardage.bought_for(Fraction(used)) == bought
-    assert yardage.left_of(bought) == used
+    assert yardage.loss(Units.INCHES).added_to(Fraction(used)) == bought
+    assert yardage.loss(Units.INCHES).left_of(bought, Fraction(used)) == 0
+
+
+def test_squaring_is_as_stated_or_by_the_units() -> None:
+    """1 in, or 2.5 cm: common practice, no source; an inch of 2.54 cm is exact."""
+    metric = Fraction(25, 10) / Fraction(254, 100)
+    assert Yardage().squared_off(Units.INCHES) == 1
+    assert Yardage().squared_off(Units.CENTIMETERS) == metric
+    assert {Yardage(squaring=Fraction(2)).squared_off(units) for units in Units} == {2}
+    design = design_from_mapping({**_design({"have": "3yd"}), "units": "cm"})
+    fabric = resolve_fabrics(design).letters
+    cut = (*supplies_of(fabric, design.yardage, design.units), bolt_of(fabric, design.yardage, design.units))
+    assert {one.squaring for one in cut} == {design.yardage.loss(design.units).squaring} == {metric}
 
 
 def test_nothing_is_left_of_less_than_the_squaring() -> None:
-    assert Yardage().left_of(Fraction(3, 2)) == 0
+    assert Yardage().loss(Units.INCHES).left_of(Fraction(3, 2)) < 0
 
 
 def test_a_sold_width_shrinks_and_a_usable_width_never_does() -> None:
@@ -231,7 +244,7 @@ def test_a_sold_width_shrinks_and_a_usable_width_never_does() -> None:
         found = resolve_fabrics(design)
         assert (found.letters.name, found.letters.usable_width) == ("Rose", width)
         assert found.by_name["Rose"].usable_width == width
-        assert bolt_of(found.letters, design.yardage).width == width
+        assert bolt_of(found.letters, design.yardage, design.units).width == width
         assert found.panel.usable_width == 42
 
 
@@ -245,7 +258,7 @@ def test_a_stash_is_washed_and_squared_up_but_not_what_was_cut_ready() -> None:
         ),
     )
     yardage = Yardage(shrinkage_percent=5)
-    found = supplies_of(fabric, yardage)
+    found = supplies_of(fabric, yardage, Units.INCHES)
     wanted: list[tuple[Fraction | int, Fraction | int, int, int]] = [
         (41, Fraction(342, 10), 1, 1),
         (41, 36, 1, 1),
@@ -258,7 +271,7 @@ def test_a_stash_is_washed_and_squared_up_but_not_what_was_cut_ready() -> None:
         assert (one.width, one.length) == (width, length)
         assert one.count == count
         assert one.squaring == squaring
-    every = [*found, bolt_of(fabric, yardage)]
+    every = [*found, bolt_of(fabric, yardage, Units.INCHES)]
     assert len({one.key for one in every}) == len(every)
     assert every[-1] == Supply(key="bought", width=Fraction(41), length=None, count=1, squaring=Fraction(1))
 

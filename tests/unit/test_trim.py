@@ -133,7 +133,16 @@ def test_guide_and_booklet_print_both_edges_and_the_numbers_agree(units: str) ->
     agree([2 * half_wide], panel.trimmed[0])
     agree([top], panel.height + panel.seam_allowance - Fraction(ink[3]))
     agree([bottom], Fraction(ink[1]) + panel.seam_allowance)
-    agree(_read(r"Trim the panel to {} by {}, centered on the words", words), *panel.trimmed)
+    width, height, off = _read(
+        r"Trim the panel to {} by {} on these lines, seam allowance included: the same off every side, {}, less",
+        words,
+    )
+    agree([width, height, off], *panel.trimmed, half)
+    # From the cut edge to the trimmed edge, as the guide has them.
+    cut_wide, _, trimmed_wide, _ = _read(
+        r"Cut the panel {} wide and {} high; once the letters are stitched, trim it to {} by {},", mark
+    )
+    agree([off], (cut_wide - trimmed_wide) / 2)
     # Stitch, trim, then sew the borders on.
     order = [
         words.index(heading)
@@ -196,9 +205,25 @@ def test_letters_that_could_be_quilted_in_are_stitched_first_where_the_panel_is_
     assert (trimmed.when, trimmed.when_reason) == (WhenStitched.PANEL, WhenReason.TRIMMED)
 
 
+@pytest.mark.parametrize("when", [None, *WhenStitched])
+@pytest.mark.parametrize("stitch", ["satin", "zigzag"])
+def test_a_quilt_without_borders_hears_nothing_of_them(stitch: str, when: WhenStitched | None) -> None:
+    stated = {} if when is None else {"stitching": {"when": when.value}}
+    pattern = draft(design_from_mapping({**_data(stitch=stitch), "border": [], **stated}))
+    words = " ".join([*_pages(pattern_pdf(pattern)), summary_md(pattern).decode()])
+    assert re.findall(r"(?i)[^.]*border[^.]*", words) == []
+    told = "with the quilting" if when is WhenStitched.QUILTING else "before you layer the quilt"
+    assert f"Stitch the letters {told}: " in words
+    assert "and finish the quilt as `pattern.pdf` says" in words
+    assert ("then stitch, trim the panel to 20 1/2 in by 14 1/2 in" in words) == bool(pattern.panel.trim)
+
+
 def test_summary_json_and_page_say_what_to_trim_to() -> None:
     pattern = _pattern()
-    said = "Once the letters are stitched, trim it to 20 1/2 in by 14 1/2 in, centered on the words."
+    said = (
+        "Once the letters are stitched, trim it to 20 1/2 in by 14 1/2 in, the same off every side: 1/2 in, less what "
+        "the stitching drew in."
+    )
     summary = summary_md(pattern).decode()
     assert said in summary
     assert "cut it 21 1/2 in (54.6 cm) wide and 15 1/2 in (39.4 cm) high" in summary
