@@ -198,7 +198,7 @@ def _cut_panel(flow: Flow, pattern: Pattern, use: ClothUse, letters: Mapping[str
     if plan.seam is not None:
         flow.paragraph(said.seam_said(plan.seam, pattern.panel, units))
     if plan.fold is not None:
-        flow.paragraph(said.CUT_FOLDED)
+        flow.paragraph(said.CHECK_FOLDED)
         flow.numbered(said.fold_said(plan.fold, units))
 
 

@@ -668,7 +668,7 @@ def test_the_panel_is_cut_with_its_seam_allowance_and_folded_in_half(printed: Pr
     else:
         (side,) = re.findall(r"(width|height) along the selvage", how)
         near(lengths(how), [width if side == "width" else height], printed.step(8))
-    halves = sentences(printed.text, r"Measure [\d/ .]+ (?:in|cm) from the fold")
+    halves = sentences(printed.text, r"Its edges lie [\d/ .]+ (?:in|cm) from the fold")
     assert ["height" in half for half in halves] == [True, False]
     printed.sizes(" ".join(halves), height / 2, width / 2)
     if plan.seam:
