@@ -149,6 +149,9 @@ def _buying(flow: Flow, pattern: Pattern) -> None:
             for buy in shopping.cloth
         ],
     )
+    flow.paragraph(
+        said.MEASURE_WASHED if pattern.design.yardage.is_washed else said.MEASURE_UNWASHED, quiet=True
+    )
     if shopping.one_fabric is not None:
         flow.paragraph(said.one_fabric_said(shopping.one_fabric, units), quiet=True)
     shelves = [shelf for shelf in shopping.shelves if shelf.kind is not ShelfKind.CLOTH]

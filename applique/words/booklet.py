@@ -49,6 +49,8 @@ __all__ = [
     "LAYERING",
     "LAYER_IT",
     "LETTERING",
+    "MEASURE_UNWASHED",
+    "MEASURE_WASHED",
     "METHOD",
     "PLACING",
     "ROWS_HEAD",
@@ -99,6 +101,14 @@ FABRICS_HEAD: Final = (
     message("usable width"),
     message("buy"),
     message("how we figured it"),
+)
+MEASURE_WASHED: Final = message(
+    "Usable width is measured between the selvages, after washing. Measure yours first: if it is narrower, the plan "
+    "does not hold, and you need more fabric."
+)
+MEASURE_UNWASHED: Final = message(
+    "Usable width is measured between the selvages. Measure yours first: if it is narrower, the plan does not hold, "
+    "and you need more fabric."
 )
 CUTTING: Final = message("Cutting, fabric by fabric")
 WASH_FIRST: Final = message(

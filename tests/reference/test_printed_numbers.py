@@ -368,6 +368,9 @@ def test_what_to_buy_is_what_is_cut_and_what_it_loses(printed: Printed) -> None:
     sold = IN["cm"] * 10 if printed.metric else IN["yd"] / 8
     booklet = table(printed.booklet, "fabric", "for", "usable width", "buy", "how")
     summary = markdown_table(printed.summary, "fabric", "for", "buy", "how")
+    (measured,) = sentences(printed.text, "Usable width is measured between the selvages")
+    assert ("after washing" in measured) == (washed < 1)
+    assert "usable_width" not in printed.text
     for row, short, buy in zip(booklet, summary, printed.pattern.shopping.cloth, strict=True):
         printed.available(lengths(row["usable width"]), buy.fabric.usable_width)
         used = sum((cloth.root.length for cloth in buy.cutting.plan.cloths), Fraction(0))
