@@ -229,7 +229,11 @@ _MOST: Final[tuple[_Line, ...]] = (
         "",
         message("and {shrinkage} if yours loses more or less", shrinkage="shrinkage_percent = 5"),
     ),
-    ('# squaring = "1in"', message("cut off to square up each cut end")),
+)
+_SQUARING: Final = message("cut off to square up each cut end")
+_SQUARED_IN_INCHES: Final[tuple[_Line, ...]] = (('# squaring = "1in"', _SQUARING),)
+_SQUARED_IN_CENTIMETERS: Final[tuple[_Line, ...]] = (('# squaring = "2.5cm"', _SQUARING),)
+_PLANNED: Final[tuple[_Line, ...]] = (
     ('# plan = "simple unless it pays"', _or("least fabric", "fewest kinds of cuts")),
     ("", None),
     ("# [[stated]]", message("a number of your own pattern: `applique check` says whether it holds")),
@@ -317,6 +321,8 @@ def _lines(speech: Speech) -> Iterator[_Line]:
     yield from _PANEL
     yield from _IN_CENTIMETERS if speech.is_metric else _IN_INCHES
     yield from _MOST
+    yield from _SQUARED_IN_CENTIMETERS if speech.is_metric else _SQUARED_IN_INCHES
+    yield from _PLANNED
     yield from _A4 if speech.is_metric else _LETTER
     yield from _REST
 

@@ -1,4 +1,4 @@
-"""Cutting the background panel from yardage: how it lies, how it is folded and trimmed, where a seam falls.
+"""Cutting the background panel from yardage: how it lies, how it is checked folded, where a seam falls.
 
 Exact inches from the lower left corner of the *cut* panel for everything a maker measures.
 """
@@ -24,7 +24,7 @@ from applique.units import MM_PER_INCH, Units, as_available, as_size, round_down
 __all__ = ["Crossed", "FoldCut", "OtherWay", "PanelCut", "SeamPlan", "cut_panel", "trim_after_stitching"]
 
 _MAT: Final = (Fraction(24), Fraction(36))
-"""A large cutting mat: what is larger is folded to be cut. Common practice, no source."""
+"""A large cutting mat: what is larger is checked folded. Common practice, no source."""
 _TRIM: Final = MappingProxyType({Units.INCHES: Fraction(1), Units.CENTIMETERS: 30 / MM_PER_INCH})
 """Half of it lies at each side, so in a metric design that is whole millimeters."""
 _CLEAR: Final = 0.5
@@ -148,7 +148,7 @@ def _fold(width: Fraction, height: Fraction) -> FoldCut | None:
     """Half sizes for a panel larger than a mat.
 
     Source:
-        Fold, measure half from the fold, trim, turn, fold again: common practice, no source.
+        Fold, measure half from the fold, turn, fold again: common practice, no source.
     """
     short, long = sorted((width, height))
     if short <= _MAT[0] and long <= _MAT[1]:

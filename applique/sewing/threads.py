@@ -55,8 +55,8 @@ class ThreadNeed:
     """One thread to buy: its uses, the spools that hold all of it, and the bobbins to wind from them, with what one of
     each holds.
 
-    `color` and `name`, the fabric that it matches, are None where any color serves. `spacing` is there for quilting
-    that the design does not describe: it is figured as lines so far apart all over the quilt.
+    `name` is the fabric that it matches, None where it matches none; `color` is None where any serves. `spacing` is
+    there for quilting that the design does not describe: it is figured as lines so far apart all over the quilt.
     """
 
     name: str | None
@@ -127,7 +127,7 @@ def _around_letters(stitching: Stitching, plan: StitchPlan, names: dict[str, str
             for use in ThreadUse
             if use in uses
         )
-        yield _need(stitching, parts, name=names.get(color, color), color=color)
+        yield _need(stitching, parts, name=names.get(color), color=color)
 
 
 def _for_quilting(

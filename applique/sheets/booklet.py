@@ -149,6 +149,9 @@ def _buying(flow: Flow, pattern: Pattern) -> None:
             for buy in shopping.cloth
         ],
     )
+    flow.paragraph(
+        said.MEASURE_WASHED if pattern.design.yardage.is_washed else said.MEASURE_UNWASHED, quiet=True
+    )
     if shopping.one_fabric is not None:
         flow.paragraph(said.one_fabric_said(shopping.one_fabric, units), quiet=True)
     shelves = [shelf for shelf in shopping.shelves if shelf.kind is not ShelfKind.CLOTH]
@@ -198,7 +201,7 @@ def _cut_panel(flow: Flow, pattern: Pattern, use: ClothUse, letters: Mapping[str
     if plan.seam is not None:
         flow.paragraph(said.seam_said(plan.seam, pattern.panel, units))
     if plan.fold is not None:
-        flow.paragraph(said.CUT_FOLDED)
+        flow.paragraph(said.CHECK_FOLDED)
         flow.numbered(said.fold_said(plan.fold, units))
 
 

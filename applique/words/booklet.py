@@ -41,14 +41,16 @@ __all__ = [
     "BIND_IT",
     "BORDERS",
     "BUYING",
+    "CHECK_FOLDED",
     "COVER",
     "CUTTING",
-    "CUT_FOLDED",
     "FABRICS_HEAD",
     "LABEL",
     "LAYERING",
     "LAYER_IT",
     "LETTERING",
+    "MEASURE_UNWASHED",
+    "MEASURE_WASHED",
     "METHOD",
     "PLACING",
     "ROWS_HEAD",
@@ -100,6 +102,14 @@ FABRICS_HEAD: Final = (
     message("buy"),
     message("how we figured it"),
 )
+MEASURE_WASHED: Final = message(
+    "Usable width is measured between the selvages, after washing. Measure yours first: if it is narrower, the plan "
+    "does not hold, and you need more fabric."
+)
+MEASURE_UNWASHED: Final = message(
+    "Usable width is measured between the selvages. Measure yours first: if it is narrower, the plan does not hold, "
+    "and you need more fabric."
+)
 CUTTING: Final = message("Cutting, fabric by fabric")
 WASH_FIRST: Final = message(
     "Wash and press the fabric first. Cut in the order of the numbers, each cut from edge to edge."
@@ -107,7 +117,7 @@ WASH_FIRST: Final = message(
 UNWASHED: Final = message(
     "Press the fabric, unwashed. Cut in the order of the numbers, each cut from edge to edge."
 )
-CUT_FOLDED: Final = message("If the panel is larger than your mat, cut it folded:")
+CHECK_FOLDED: Final = message("If the panel is larger than your mat, cut it as drawn, then check it folded:")
 LETTERING: Final = message("Lettering")
 TEMPLATES_HEAD: Final = (message("template"), message("letter"), message("cut"), message("row"))
 PLACING: Final = message("Placing")
@@ -314,16 +324,13 @@ def _seam_to_trim(seam: SeamPlan, places: Listing, panel: PanelPlan, units: Unit
 
 
 def fold_said(fold: FoldCut, units: Units) -> tuple[Message, ...]:
-    """The steps of cutting the panel folded."""
+    """The steps of checking the panel folded, once it is cut: nothing is trimmed."""
     high, wide = (as_size(half, units) for half in (fold.half_length, fold.half_width))
     return (
-        message(
-            "Cut the panel off first as drawn, with what lies beside it cut away; then fold it in half from top to "
-            "bottom, edges and fold lying flat and square."
-        ),
-        message("Measure {length} from the fold, half the cut height, and trim.", length=high),
+        message("Fold it in half from top to bottom, edges and fold lying flat and square."),
+        message("Its edges lie {length} from the fold, half the cut height.", length=high),
         message("Open it, turn it, and fold it in half from side to side."),
-        message("Measure {length} from the fold, half the cut width, and trim.", length=wide),
+        message("Its edges lie {length} from the fold, half the cut width.", length=wide),
     )
 
 

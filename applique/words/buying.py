@@ -81,6 +81,18 @@ _THREADS: Final = {
     (ThreadUse.PIECING,): message("for piecing: {length}, {spools} ({bobbins})"),
     (ThreadUse.QUILTING,): message("for quilting: {length}, {spools} ({bobbins})"),
 }
+_OWN_COLOR: Final = {
+    (ThreadUse.LETTERS,): message(
+        "of its own color (see the picture), for the letters: {length}, {spools} ({bobbins})"
+    ),
+    (ThreadUse.OUTLINE,): message(
+        "of its own color (see the picture), for the outline layer: {length}, {spools} ({bobbins})"
+    ),
+    (ThreadUse.LETTERS, ThreadUse.OUTLINE): message(
+        "of its own color (see the picture), for the letters and the outline layer: {length}, {spools} ({bobbins})"
+    ),
+}
+"""Thread that matches no fabric."""
 _ANY_QUILTING: Final = message(
     "for quilting, if its lines lie about {spacing} apart: {length}, {spools} ({bobbins})"
 )
@@ -270,7 +282,8 @@ def _batting(batting: BattingPlan, units: Units) -> Message:
 
 
 def _thread(need: ThreadNeed, units: Units) -> Message:
-    template = _THREADS[need.uses] if need.spacing is None else _ANY_QUILTING
+    is_own = need.color is not None and need.name is None
+    template = (_OWN_COLOR if is_own else _THREADS)[need.uses] if need.spacing is None else _ANY_QUILTING
     return template.filled(
         fabric=need.name or "",
         length=as_run(need.length, units),

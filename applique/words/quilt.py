@@ -116,7 +116,7 @@ def _seam_notice(seam: SeamPlan, units: Units) -> Notice:
         else message("{letters} of row {row}", letters=crossed.letters, row=crossed.row)
         for crossed in seam.crossed
     )
-    fix = message("wide cloth (its usable_width in [[fabric]]) has no seam")
+    fix = message("cloth wide enough for the panel has no seam")
     if seam.upright and seam.crossed:
         return Notice(
             kind="panel-seam-upright-through-letters",

@@ -142,6 +142,7 @@ def test_every_setting_shown_in_the_starter_is_real_and_at_its_default() -> None
     shown = re.sub(r"^# (?=[a-z_]+ = |\[)", "", STARTER, flags=re.MULTILINE)
     for line in (
         'seam_allowance = "1/4in"',
+        'squaring = "1in"',
         'fabric = "Fog"',
         'fabric = "Navy"',
         'row_spacing = "9in"',
@@ -158,6 +159,11 @@ def test_every_setting_shown_in_the_starter_is_real_and_at_its_default() -> None
         design = design_from_mapping(tomllib.loads(starter(speech)))
         assert design.panel.seam_allowance is None
         assert design.seam_allowance == parse_length(default)
+    for default, speech in (("1in", american()), ("2.5cm", BRITISH)):
+        assert f'# squaring = "{default}"' in starter(speech)
+        design = design_from_mapping(tomllib.loads(starter(speech)))
+        assert design.yardage.squaring is None
+        assert design.yardage.squared_off(design.units) == parse_length(default)
     for part in (
         "panel",
         "lettering",

@@ -368,6 +368,9 @@ def test_what_to_buy_is_what_is_cut_and_what_it_loses(printed: Printed) -> None:
     sold = IN["cm"] * 10 if printed.metric else IN["yd"] / 8
     booklet = table(printed.booklet, "fabric", "for", "usable width", "buy", "how")
     summary = markdown_table(printed.summary, "fabric", "for", "buy", "how")
+    (measured,) = sentences(printed.text, "Usable width is measured between the selvages")
+    assert ("after washing" in measured) == (washed < 1)
+    assert "usable_width" not in printed.text
     for row, short, buy in zip(booklet, summary, printed.pattern.shopping.cloth, strict=True):
         printed.available(lengths(row["usable width"]), buy.fabric.usable_width)
         used = sum((cloth.root.length for cloth in buy.cutting.plan.cloths), Fraction(0))
@@ -668,7 +671,7 @@ def test_the_panel_is_cut_with_its_seam_allowance_and_folded_in_half(printed: Pr
     else:
         (side,) = re.findall(r"(width|height) along the selvage", how)
         near(lengths(how), [width if side == "width" else height], printed.step(8))
-    halves = sentences(printed.text, r"Measure [\d/ .]+ (?:in|cm) from the fold")
+    halves = sentences(printed.text, r"Its edges lie [\d/ .]+ (?:in|cm) from the fold")
     assert ["height" in half for half in halves] == [True, False]
     printed.sizes(" ".join(halves), height / 2, width / 2)
     if plan.seam:

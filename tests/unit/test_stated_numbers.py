@@ -206,11 +206,11 @@ def test_what_to_buy_is_held_against_new_fabric_washed_and_squared() -> None:
 def test_what_is_to_spare_is_never_rounded_up_nor_what_is_lacking_down(
     units: str, buy: str, said: str
 ) -> None:
-    """Eight strips 3 1/2 in wide and an inch at either end are 30 in; 9.1 cm wide and 2.54 cm, 77.9 cm."""
+    """Eight strips 3 1/2 in wide and an inch at either end are 30 in; 9.1 cm wide and 2.5 cm, 77.8 cm."""
     pattern = _pattern({"part": "border", "buy": buy}, units=units)
     held = pattern.stated[0].held
     assert isinstance(held, HeldBuy)
-    assert held.needed == 30 if units == "in" else abs(float(held.needed) * 2.54 - 77.88) < 1e-9
+    assert held.needed == 30 if units == "in" else abs(float(held.needed) * 2.54 - 77.8) < 1e-9
     assert _said(pattern.stated[0], pattern.design.units).startswith(said)
 
 

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import json
 import math
+import re
 from typing import Any
 
+import pypdfium2
 import pytest
 
 from applique.cloth import ClothPlan, UseKind
@@ -13,9 +16,12 @@ from applique.errors import Refusal
 from applique.pattern import Pattern, draft
 from applique.pieces import Layer
 from applique.quilt.strips import CutKind
+from applique.reports import pattern_json, summary_md
 from applique.sewing.piecing import SeamKind, piecing_seams
 from applique.sewing.threads import ThreadNeed, ThreadUse
+from applique.sheets import pattern_pdf
 from applique.shopping import ShelfKind
+from applique.units import Units
 from applique.words.buying import item_said
 
 FABRICS = [
@@ -33,6 +39,11 @@ def _pattern(**tables: Any) -> Pattern:
         "fabric": FABRICS,
     }
     return draft(design_from_mapping({**data, **tables}))
+
+
+def _words(pdf: bytes) -> str:
+    pages = pypdfium2.PdfDocument(pdf)
+    return " ".join(" ".join(page.get_textpage().get_text_range().split()) for page in pages)
 
 
 def _need(pattern: Pattern, use: ThreadUse) -> ThreadNeed:
@@ -90,6 +101,37 @@ def test_one_color_for_letters_and_outline_is_one_thread() -> None:
     assert need.length == pytest.approx(letters + outline)
     apart = sum(math.ceil(length / (60 * 36)) for length in (letters, outline))
     assert need.spools == math.ceil(need.length / (60 * 36)) < apart
+
+
+@pytest.mark.parametrize(
+    ("outline", "told"),
+    [
+        ("#506040", ["for the letters", "to match Moss, for the outline layer"]),
+        ("#31586b", ["for the letters and the outline layer"]),
+        ("#993311", ["for the letters", "for the outline layer"]),
+    ],
+)
+def test_thread_of_a_color_of_its_own_is_said_without_its_code(outline: str, told: list[str]) -> None:
+    """Of #31586b is no fabric; the data keep the code."""
+    pattern = _pattern(
+        row=[{"text": "I", "cap_height": "4in", "stitch": "satin", "outline": "1/2in"}],
+        stitching={"thread": "#31586b"},
+        outline={"fabric": "Moss", "thread": outline},
+    )
+    colors = {need.color: need.name for need in pattern.threads}
+    assert colors["#31586b"] is None
+    heads = [str(item_said(need, Units.INCHES)).split(": ")[0] for need in pattern.threads if need.color]
+    own = [
+        one if one.startswith("to match") else f"of its own color (see the picture), {one}" for one in told
+    ]
+    assert sorted(heads) == sorted(own)
+    for words in (summary_md(pattern).decode(), _words(pattern_pdf(pattern))):
+        assert re.search(r"#[0-9a-f]{6}", words) is None
+        assert own[0] in words
+    assert {need["color"] for need in json.loads(pattern_json(pattern))["stitching"]["threads"]} >= {
+        "#31586b",
+        outline,
+    }
 
 
 def test_half_of_the_thread_is_wound_on_bobbins() -> None:
