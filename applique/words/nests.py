@@ -63,17 +63,17 @@ def block_said(letter: str, one: LetterBlock, held: Held | None, units: Units) -
 
 
 def nest_facts(need: StripNeed, units: Units, *, in_blocks: bool) -> Iterator[Message]:
-    """What to buy for a nest and by which rule, how its letters are drawn, and what is too large for its width.
+    """What to buy for a nest and by which rule, how its letters are drawn, if any are, and what is too large for its width.
 
     Letters that are cut `in_blocks` have no length of their own to buy.
     """
     yield BLOCKS if in_blocks else _buy_said(need, units)
-    if need.web is None:
+    if need.nest is not None and need.web is None:
         yield message(
             "Each letter is drawn with its rough cut. Seen from the right side of the fabric; the selvage runs from "
             "left to right."
         )
-    else:
+    elif need.nest is not None:
         yield message(
             "Each letter is drawn with its rough cut. Drawn as you trace it on the paper side: mirror image."
         )

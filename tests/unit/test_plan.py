@@ -13,6 +13,7 @@ from fontTools.pens.ttGlyphPen import TTGlyphPen
 from applique.design import design_from_mapping
 from applique.pattern import Pattern, draft
 from applique.reports import summary_md
+from applique.words.nests import nest_facts
 
 MM = 1 / 25.4
 SIDE, CUT = 1000, 300
@@ -166,3 +167,6 @@ def test_letters_wider_than_their_fabric_are_named_in_the_summary(straight: str)
     assert need.used == 2 * letter.length == 41
     said = "made from pieces side by side: H: 2 widths of 20 1/2 in side by side"
     assert said in summary_md(pattern).decode("utf-8")
+    told = [str(fact) for fact in nest_facts(need, pattern.design.units, in_blocks=False)]
+    assert not [fact for fact in told if "is drawn" in fact], "and nothing is drawn"
+    assert [fact for fact in told if "2 widths of 20 1/2 in" in fact]
