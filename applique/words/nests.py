@@ -63,7 +63,7 @@ def block_said(letter: str, one: LetterBlock, held: Held | None, units: Units) -
 
 
 def nest_facts(need: StripNeed, units: Units, *, in_blocks: bool) -> Iterator[Message]:
-    """What to buy for a nest and by which rule, how its letters are drawn, if any are, and what is too large for its width.
+    """What to buy for a nest and by which rule, how its letters are drawn if any are, and what is too wide for it.
 
     Letters that are cut `in_blocks` have no length of their own to buy.
     """
