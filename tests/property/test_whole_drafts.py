@@ -68,7 +68,9 @@ def amounts(summary: str) -> dict[str, Fraction]:
     """What the list of what to buy says, fabric by fabric."""
     rows = [line.strip("| ").split(" | ") for line in summary.splitlines() if line.startswith("| ")]
     bought = {row[0]: row[2].strip("*") for row in rows if len(row) == 4 and row[2].startswith("**")}
-    return {name: Fraction(0) if "none" in said else read(said) for name, said in bought.items()}
+    return {
+        name: Fraction(0) if "none" in said else read(said.partition(",")[0]) for name, said in bought.items()
+    }
 
 
 class Table:

@@ -923,7 +923,7 @@ def test_the_sleeve_is_as_long_as_the_quilt_is_wide_less_an_inch(printed: Printe
     how = sentence(printed.text, "Hanging sleeve: ")
     for said in (how, sentence(printed.text, r"(?<=Hanging sleeve )Cut (?=\d)")):
         assert lengths(said)[:2] == [sleeve.cut_length, sleeve.cut_depth]
-    strips = _strips_read(how.split("joined")[1])
+    strips = _strips_read(how)
     joins = 2 * printed.pattern.panel.seam_allowance * (sum(count for count, *_ in strips) - 1)
     assert sum(count * length for count, _, length in strips) - joins >= sleeve.cut_length
     assert {width for _, width, _ in strips} == {sleeve.cut_depth}
