@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-__all__ = ["color_difference", "contrast_ratio"]
+__all__ = ["color_difference", "contrast_ratio", "reads_on"]
 
 
 @lru_cache(maxsize=4096)
@@ -29,3 +29,8 @@ def color_difference(first: str, second: str) -> float:
     from coloraide import Color
 
     return float(Color(first).delta_e(second, method="2000"))
+
+
+def reads_on(color: str) -> str:
+    """Black or white, whichever stands out more from `color`."""
+    return max(("#000000", "#ffffff"), key=lambda ink: contrast_ratio(ink, color))

@@ -64,7 +64,6 @@ from applique.shopping import (
 from applique.typeset.own import OwnFont, font_digests, shared_design
 from applique.units import Units, format_number
 from applique.words import summary as said
-from applique.words.booklet import mixed_said
 from applique.words.buying import (
     item_said,
     leftovers_said,
@@ -78,6 +77,7 @@ from applique.words.buying import (
 from applique.words.cloth import use_how, use_said
 from applique.words.findings import finding_said
 from applique.words.held_numbers import held_said
+from applique.words.instructions.finishing import mixed_said
 from applique.words.quilt import bed_said, class_label
 from applique.words.sewing import course_said
 from applique.yardage import SideBySide, StripNeed

@@ -1,38 +1,84 @@
-"""Running text on sheets: headings that stay with what follows them, paragraphs, tables and drawings.
+"""Blocks of instructions on pages: headings that stay with what follows them, steps with their drawings, tables.
 
 Sizes and places are points. What is said is said in the language of the flow; strings are a maker's own words.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from typing import Final
 
-from applique.language import Field, Message, Speech
+from reportlab.lib.colors import HexColor
+
+from applique.colors import reads_on
+from applique.drawings import Drawing
+from applique.instructions import (
+    Block,
+    Cautions,
+    Chip,
+    Choices,
+    Heading,
+    Led,
+    Listed,
+    Option,
+    Paragraph,
+    Picture,
+    Step,
+    Table,
+    Tick,
+)
+from applique.instructions.values import Cell, Said
+from applique.language import Speech
+from applique.sheets.drawing import paint_drawing
 from applique.sheets.frame import Sheet
 from applique.sheets.strokes import HAIR, INK, QUIET, THIN, line_on
+from applique.words.sheets import TAKE_CARE
 
 __all__ = ["Flow"]
 
 BODY: Final = 9.5
 LEADING: Final = 13.5
-_HEADS: Final = {1: 15.0, 2: 11.0}
-_KEPT: Final = 62.0
-"""A heading stands only where this much can follow it on the page."""
+_AFTER: Final = 4.0
+"""White after a paragraph."""
+_TITLE: Final = 15.0
+_HEAD: Final = 11.0
 _CELL: Final = 8.5
 _CELL_LEADING: Final = 11.5
 _APART: Final = 4.0
 """White between a head of a table, or a lead, and what stands on its right."""
+_GUTTER: Final = 16.0
+"""White between words and the drawing beside them, and between choices."""
+_NUMBER: Final = 24.0
+"""What stands before the words of a step."""
+_LEAD: Final = 46.0
+_DASH: Final = 12.0
+_CHIP: Final = 11.0
+_TICK: Final = 8.0
+_WIDE: Final = 0.5
+"""A drawing wider than this share of the line stands beneath the words of its step."""
+_MOST_BESIDE: Final = 3
+"""So many choices stand side by side."""
+_SMALL: Final = 8.0
+
+
+@dataclass(frozen=True, slots=True)
+class _Row:
+    """The lines of each cell of a table's row, the chips before some, and how high it is."""
+
+    cells: tuple[tuple[str, ...], ...]
+    chips: tuple[Chip | None, ...]
+    height: float
 
 
 class Flow:
     """A cursor that runs down the pages of a sheet and starts a new one when it must."""
 
-    def __init__(self, sheet: Sheet, speech: Speech, first_bookmark: Message) -> None:
+    def __init__(self, sheet: Sheet, speech: Speech, first_bookmark: Said) -> None:
         self.sheet = sheet
         self.left, self.right = sheet.left, sheet.right
         self._speech = speech
-        self._section = speech.tell(first_bookmark)
+        self._section = speech.field(first_bookmark)
         self._start()
 
     def _start(self) -> None:
@@ -44,86 +90,279 @@ class Flow:
         """How wide a line may be."""
         return self.right - self.left
 
+    @property
+    def _page(self) -> float:
+        return self.sheet.top - 6 - self.sheet.bottom
+
     def room(self, height: float) -> None:
-        """Start a new page unless `height` is left on this one."""
-        if self.y - height < self.sheet.bottom:
+        """Start a new page unless `height` is left on this one, or no page has so much."""
+        if self.y - min(height, self._page) < self.sheet.bottom:
             self._start()
 
-    def new_page(self, bookmark: Message) -> None:
-        """Start a page for a new section."""
-        self._section = self._speech.tell(bookmark)
-        self._start()
-
-    def gap(self, height: float) -> None:
-        """Leave some white."""
-        self.y -= height
-
-    def heading(self, said: str | Message, level: int = 1, *, kept: float = _KEPT) -> None:
-        """A heading, on the same page as the first `kept` points that follow it."""
-        size, text = _HEADS[level], self._speech.field(said)
-        if level == 1:
-            self._section = text
-        self.y -= 16 if level == 1 else 9
-        self.room(size + kept)
-        self.y -= size
+    def chapter(self, title: Said, blocks: Sequence[Block], *, apart: bool) -> None:
+        """A chapter with its title, on a page of its own where it stands `apart`."""
+        self._section = self._speech.field(title)
+        following = self._height(blocks[0]) if blocks else 0.0
+        fresh = self.y == self.sheet.top - 6
+        if apart and not fresh:
+            self._start()
+        elif not fresh:
+            self.y -= 18
+            self.room(_TITLE + 10 + following)
+        self.y -= _TITLE
         self.sheet.canvas.setFillGray(INK)
-        self.sheet.letters.draw(text, self.left, self.y, size, bold=True)
-        self.y -= 8 if level == 1 else 4
+        self.sheet.letters.draw(self._section, self.left, self.y, _TITLE, bold=True)
+        self.y -= 10
+        self.blocks(blocks)
 
-    def paragraph(
-        self, said: str | Message, *, indent: float = 0.0, lead: str | Message = "", quiet: bool = False
-    ) -> None:
+    def blocks(self, blocks: Sequence[Block]) -> None:
+        """Blocks one below the other; a heading, and words before a drawing, stay with what follows."""
+        for index, block in enumerate(blocks):
+            kept = self._height(block)
+            after = index
+            while after + 1 < len(blocks) and self._leads(blocks[after], blocks[after + 1]):
+                after += 1
+                kept += self._first(blocks[after])
+            self.room(kept)
+            self._block(block)
+
+    @staticmethod
+    def _leads(block: Block, following: Block) -> bool:
+        """Whether `block` would make no sense at the foot of a page."""
+        return isinstance(block, Heading) or (isinstance(block, Paragraph) and isinstance(following, Picture))
+
+    def _first(self, block: Block) -> float:
+        """How much of a block has to stand under its heading."""
+        if isinstance(block, Table):
+            return 4 * _CELL_LEADING
+        return self._height(block)
+
+    # How high a block is
+
+    def _lines(self, said: Said, width: float, size: float = BODY, *, bold: bool = False) -> list[str]:
+        return self.sheet.letters.wrapped(self._speech.field(said), size, width, bold=bold)
+
+    def _text(self, said: Said, width: float) -> float:
+        return len(self._lines(said, width)) * LEADING + _AFTER
+
+    def _height(self, block: Block) -> float:
+        match block:
+            case Heading():
+                return 9 + _HEAD + 4
+            case Paragraph(said=said):
+                return self._text(said, self.width)
+            case Listed(items=items):
+                return sum(self._text(item, self.width - _DASH) for item in items[:2])
+            case Led(items=items):
+                return sum(self._text(said, self.width - _LEAD) for _, said in items[:2])
+            case Picture(drawing=drawing):
+                return drawing.height * self._scale(drawing, self.width) + 6 + self._caption(block)
+            case Table():
+                return 4 * _CELL_LEADING
+            case Step():
+                return self._step_height(block)
+            case Choices(options=options):
+                return (
+                    max(self._option(one, self._option_width(options)) for one in options[:_MOST_BESIDE]) + 8
+                )
+            case Cautions(items=items):
+                return 14 + sum(self._text(item, self.width - 2 * _DASH) for item in items)
+
+    def _caption(self, picture: Picture) -> float:
+        return 0.0 if picture.caption is None else self._text(picture.caption, self.width)
+
+    @staticmethod
+    def _scale(drawing: Drawing, width: float) -> float:
+        return min(1.0, width / drawing.width)
+
+    def _is_beside(self, step: Step) -> bool:
+        return step.drawing is not None and step.drawing.width <= _WIDE * self.width
+
+    def _words_width(self, step: Step) -> float:
+        width = self.width - _NUMBER
+        if step.drawing is not None and self._is_beside(step):
+            width -= step.drawing.width + _GUTTER
+        return width
+
+    def _step_height(self, step: Step) -> float:
+        width = self._words_width(step)
+        words = sum(self._text(said, width) for said in step.said)
+        words += sum(self._text(tick.said, width - _TICK - 6) for tick in step.ticks)
+        if step.drawing is None:
+            return words
+        drawn = step.drawing.height * self._scale(step.drawing, self.width - _NUMBER)
+        return max(words, drawn + 8) if self._is_beside(step) else words + drawn + 10
+
+    def _option_width(self, options: Sequence[Option]) -> float:
+        count = min(len(options), _MOST_BESIDE)
+        return (self.width - (count - 1) * _GUTTER) / count
+
+    def _option(self, option: Option, width: float) -> float:
+        drawing = option.drawing
+        high = 0.0 if drawing is None else drawing.height * self._scale(drawing, width) + 6
+        high += len(self._lines(option.title, width, bold=True)) * LEADING + 2
+        return high + sum(self._text(said, width) for said in option.said)
+
+    # Blocks drawn
+
+    def _block(self, block: Block) -> None:
+        match block:
+            case Heading(said=said):
+                self._heading(said)
+            case Paragraph(said=said, quiet=quiet):
+                self.paragraph(said, quiet=quiet)
+            case Listed(items=items):
+                for item in items:
+                    self.paragraph(item, indent=_DASH, lead="–")
+            case Led(items=items, depth=depth):
+                self._led(items, depth)
+            case Picture():
+                self._picture(block)
+            case Table():
+                self._table(block)
+            case Step():
+                self._step(block)
+            case Choices(options=options):
+                self._choices(options)
+            case Cautions(items=items):
+                self._cautions(items)
+
+    def _heading(self, said: Said) -> None:
+        self.y -= 9 + _HEAD
+        self.sheet.canvas.setFillGray(INK)
+        self.sheet.letters.draw(self._speech.field(said), self.left, self.y, _HEAD, bold=True)
+        self.y -= 4
+
+    def paragraph(self, said: Said, *, indent: float = 0.0, lead: Said = "", quiet: bool = False) -> None:
         """A paragraph; `lead` stands before its first line, in the indent."""
-        self.sheet.canvas.setFillGray(QUIET if quiet else INK)
-        lines = self.sheet.letters.wrapped(self._speech.field(said), BODY, self.width - indent)
+        lines = self._lines(said, self.width - indent)
         self.room(LEADING * min(len(lines), 2))
-        for index, line in enumerate(lines):
+        for index, text in enumerate(lines):
             self.room(LEADING)
             self.y -= LEADING
             self.sheet.canvas.setFillGray(QUIET if quiet else INK)
             if not index and lead:
                 self.sheet.letters.draw(self._speech.field(lead), self.left, self.y + 3, BODY, bold=True)
-            self.sheet.letters.draw(line, self.left + indent, self.y + 3, BODY)
-        self.y -= 4
+            self.sheet.letters.draw(text, self.left + indent, self.y + 3, BODY)
+        self.y -= _AFTER
         self.sheet.canvas.setFillGray(INK)
 
-    def led(self, items: Sequence[tuple[Message, Message]], *, indent: float) -> None:
-        """Paragraphs, each behind its lead, all indented by `indent` or as far as the widest lead reaches."""
-        leads = [self._speech.tell(lead) for lead, _ in items]
+    def _led(self, items: Sequence[tuple[Said, Said]], depth: int) -> None:
+        """Paragraphs, each behind its lead, all indented as far as the widest lead reaches."""
+        leads = [self._speech.field(lead) for lead, _ in items]
         reach = max(self.sheet.letters.width(lead, BODY, bold=True) for lead in leads) + _APART
         for lead, (_, said) in zip(leads, items, strict=True):
-            self.paragraph(said, indent=max(indent, reach), lead=lead)
+            self.paragraph(said, indent=max(_LEAD, reach) + depth * _DASH, lead=lead)
 
-    def numbered(self, steps: Iterable[Message]) -> None:
-        """Paragraphs with numbers before them."""
-        for number, step in enumerate(steps, 1):
-            self.paragraph(step, indent=18, lead=str(number))
+    def _picture(self, picture: Picture) -> None:
+        drawing = picture.drawing
+        scale = self._scale(drawing, self.width)
+        self.y -= drawing.height * scale
+        paint_drawing(self.sheet, drawing, (self.left, self.y), scale)
+        self.y -= 6
+        if picture.caption is not None:
+            self.paragraph(picture.caption, quiet=True)
 
-    def listed(self, items: Iterable[Message]) -> None:
-        """Paragraphs with a dash before them."""
+    def _column(self, said: Iterable[Said], x: float, width: float) -> None:
+        for one in said:
+            for text in self._lines(one, width):
+                self.y -= LEADING
+                self.sheet.letters.draw(text, x, self.y + 3, BODY)
+            self.y -= _AFTER
+
+    def _step(self, step: Step) -> None:
+        top, width = self.y, self._words_width(step)
+        self.sheet.canvas.setFillGray(INK)
+        self.sheet.letters.draw(str(step.number), self.left, top - LEADING + 3, BODY, bold=True)
+        self._column(step.said, self.left + _NUMBER, width)
+        for tick in step.ticks:
+            self._tick(tick, width)
+        if step.drawing is None:
+            return
+        if self._is_beside(step):
+            low = top - 4 - step.drawing.height
+            paint_drawing(self.sheet, step.drawing, (self.right - step.drawing.width, low))
+            self.y = min(self.y, low - 4)
+            return
+        scale = self._scale(step.drawing, self.width - _NUMBER)
+        self.y -= step.drawing.height * scale + 2
+        paint_drawing(self.sheet, step.drawing, (self.left + _NUMBER, self.y), scale)
+        self.y -= 8
+
+    def _tick(self, tick: Tick, width: float) -> None:
+        x, top = self.left + _NUMBER, self.y
+        self.sheet.canvas.setStrokeGray(INK)
+        self.sheet.canvas.setLineWidth(THIN)
+        self.sheet.canvas.rect(x, top - LEADING + 2, _TICK, _TICK, stroke=1, fill=0)
+        self._column((tick.said,), x + _TICK + 6, width - _TICK - 6)
+
+    def _choices(self, options: Sequence[Option]) -> None:
+        width = self._option_width(options)
+        for start in range(0, len(options), _MOST_BESIDE):
+            beside = options[start : start + _MOST_BESIDE]
+            self.room(max(self._option(one, width) for one in beside))
+            top = low = self.y
+            for index, option in enumerate(beside):
+                self.y = top
+                self._one_option(option, self.left + index * (width + _GUTTER), width)
+                low = min(low, self.y)
+            self.y = low - 8
+
+    def _one_option(self, option: Option, x: float, width: float) -> None:
+        if option.drawing is not None:
+            scale = self._scale(option.drawing, width)
+            self.y -= option.drawing.height * scale
+            paint_drawing(self.sheet, option.drawing, (x, self.y), scale)
+            self.y -= 6
+        self.sheet.canvas.setFillGray(INK)
+        for text in self._lines(option.title, width, bold=True):
+            self.y -= LEADING
+            self.sheet.letters.draw(text, x, self.y + 3, BODY, bold=True)
+        self.y -= 2
+        self._column(option.said, x, width)
+
+    def _cautions(self, items: Sequence[Said]) -> None:
+        """A bar beside what to take care of."""
+        self.y -= 6
+        top, page = self.y, self.sheet.page
+        self.y -= LEADING
+        self.sheet.canvas.setFillGray(INK)
+        self.sheet.letters.draw(self._speech.tell(TAKE_CARE), self.left + _DASH, self.y + 3, BODY, bold=True)
         for item in items:
-            self.paragraph(item, indent=12, lead="–")
+            left, self.left = self.left, self.left + _DASH
+            self.paragraph(item, indent=_DASH, lead="–")
+            self.left = left
+        if page == self.sheet.page:
+            line_on(self.sheet.canvas, (self.left + 2, top), (self.left + 2, self.y + _AFTER), width=1.6)
+        self.y -= 4
 
-    def table(self, columns: Sequence[tuple[Message, float]], rows: Iterable[Sequence[Field]]) -> None:
-        """A table of `columns`, each with its head and its width as a part of the line. Its head comes again on a new
-        page.
-        """
-        heads = [self._speech.tell(head) for head, _ in columns]
-        shares = [share for _, share in columns]
+    # Tables
+
+    def _table(self, table: Table) -> None:
+        """A table; its head comes again on a new page."""
+        heads = [self._speech.tell(head) for head, _ in table.columns]
+        shares = [share for _, share in table.columns]
         widths = [share / sum(shares) * self.width for share in shares]
         self.room(4 * _CELL_LEADING)
         self._heads(heads, widths)
-        for row in rows:
-            cells = [
-                self.sheet.letters.wrapped(self._speech.field(said), _CELL, width - 8)
-                for said, width in zip(row, widths, strict=True)
-            ]
-            height = max(1, *(len(cell) for cell in cells)) * _CELL_LEADING + 5
-            if self.y - height < self.sheet.bottom:
+        for cells in table.rows:
+            row = self._row(cells, widths)
+            if self.y - row.height < self.sheet.bottom:
                 self._start()
                 self._heads(heads, widths)
-            self._cells(cells, widths, height)
+            self._cells(row, widths)
         self.y -= 6
+
+    def _row(self, cells: Sequence[Cell], widths: Sequence[float]) -> _Row:
+        lines, chips = [], []
+        for cell, width in zip(cells, widths, strict=True):
+            chip = cell if isinstance(cell, Chip) else None
+            text = cell.name if isinstance(cell, Chip) else self._speech.field(cell)
+            room = width - 8 - (_CHIP + 4 if chip else 0)
+            lines.append(tuple(self.sheet.letters.wrapped(text, _CELL, room)))
+            chips.append(chip)
+        most = max(1, *(len(cell) for cell in lines))
+        return _Row(tuple(lines), tuple(chips), most * _CELL_LEADING + 5)
 
     def _heads(self, heads: Sequence[str], widths: Sequence[float]) -> None:
         cells = [
@@ -133,24 +372,34 @@ class Flow:
         most = max(len(cell) for cell in cells)
         self.y -= most * _CELL_LEADING + 3
         x = self.left
+        self.sheet.canvas.setFillGray(INK)
         for cell, width in zip(cells, widths, strict=True):
-            for index, line in enumerate(cell, 1):
+            for index, text in enumerate(cell, 1):
                 y = self.y + 4 + (most - index) * _CELL_LEADING
-                self.sheet.letters.draw(line, x, y, _CELL, bold=True)
+                self.sheet.letters.draw(text, x, y, _CELL, bold=True)
             x += width
         line_on(self.sheet.canvas, (self.left, self.y), (self.right, self.y), width=THIN)
 
-    def _cells(self, cells: Sequence[Sequence[str]], widths: Sequence[float], height: float) -> None:
+    def _cells(self, row: _Row, widths: Sequence[float]) -> None:
         x = self.left
-        for cell, width in zip(cells, widths, strict=True):
-            for index, line in enumerate(cell):
-                self.sheet.letters.draw(line, x, self.y - (index + 1) * _CELL_LEADING + 1, _CELL)
+        for cell, chip, width in zip(row.cells, row.chips, widths, strict=True):
+            at = x
+            if chip is not None:
+                self._chip(chip, x, self.y - _CELL_LEADING - 1.5)
+                at += _CHIP + 4
+            for index, text in enumerate(cell):
+                self.sheet.letters.draw(text, at, self.y - (index + 1) * _CELL_LEADING + 1, _CELL)
             x += width
-        self.y -= height
+        self.y -= row.height
         line_on(self.sheet.canvas, (self.left, self.y), (self.right, self.y), width=HAIR, gray=0.75)
 
-    def picture(self, height: float, draw: Callable[[float, float, float, float], None]) -> None:
-        """A drawing across the line, `height` high; `draw` is given its left, bottom, width and height."""
-        self.room(height + 6)
-        draw(self.left, self.y - height, self.width, height)
-        self.y -= height + 6
+    def _chip(self, chip: Chip, x: float, y: float) -> None:
+        """The letter of a fabric on its color; the letter tells it from others in gray."""
+        canvas = self.sheet.canvas
+        canvas.setFillColor(HexColor(chip.color))
+        canvas.setStrokeGray(INK)
+        canvas.setLineWidth(HAIR)
+        canvas.rect(x, y, _CHIP, _CHIP, stroke=1, fill=1)
+        canvas.setFillColor(HexColor(reads_on(chip.color)))
+        self.sheet.letters.draw(chip.letter, x + _CHIP / 2, y + 2.8, _SMALL, bold=True, anchor="middle")
+        canvas.setFillGray(INK)

@@ -25,10 +25,12 @@ from applique.quilt.borders import BorderPlan, BorderStep
 from applique.quilt.strips import ClothCut
 from applique.quilt.whole import QuiltPlan, plan_quilt
 from applique.units import Units
-from applique.words.booklet import finished_said, panel_said, step_said
 from applique.words.cloth import use_how
 from applique.words.cutting import size_said
 from applique.words.guide import scale_said
+from applique.words.instructions.borders import step_said
+from applique.words.instructions.cover import finished_said
+from applique.words.instructions.cutting import panel_said
 from tests.cutter import (
     Patch,
     Side,

@@ -23,8 +23,8 @@ from applique.quilt.sizes import Against, bed_cover, quilt_class
 from applique.quilt.strips import CutPieces, Join
 from applique.quilt.whole import QuiltPlan
 from applique.units import Units, cutting_step, parse_length
-from applique.words.booklet import why_strips_said
 from applique.words.cloth import strips_how
+from applique.words.instructions.finishing import why_strips_said
 from applique.words.quilt import class_said
 
 QUARTER = Fraction(1, 4)

@@ -19,9 +19,9 @@ from applique.quilt.finishing import BindingPlan, bias_length, plan_backing, pla
 from applique.quilt.strips import CutKind, CutPieces
 from applique.quilt.whole import plan_quilt
 from applique.units import Units
-from applique.words.booklet import why_strips_said
 from applique.words.buying import leftovers_said
 from applique.words.cloth import backing_how
+from applique.words.instructions.finishing import why_strips_said
 
 SEAM = Fraction(1, 2)
 

@@ -18,7 +18,7 @@ from applique.language import speech as speaking
 from applique.pattern import Pattern, draft
 from applique.reports import summary_md
 from applique.sheets import label_pdf, pattern_pdf
-from applique.words.booklet import lettering_said
+from applique.words.instructions.letters import lettering_said
 from applique.words.sheets import letters_said
 from tests.made_up import loud
 

@@ -19,7 +19,7 @@ from applique.pattern import Sketch, draft, sketch
 from applique.quilt.borders import BorderPlan, Corner, OddPiece, Side, plan_borders
 from applique.reports import pattern_json
 from applique.units import Units
-from applique.words.booklet import step_said
+from applique.words.instructions.borders import step_said
 from applique.words.quilt import quilt_notices
 
 SEAM = Fraction(1, 4)

@@ -21,9 +21,9 @@ from applique.quilt.panel_cut import cut_panel
 from applique.quilt.strips import ClothCut, CutKind
 from applique.shopping import FabricBuy
 from applique.units import Units, cutting_step
-from applique.words.booklet import why_strips_said
 from applique.words.buying import amount_said, item_said, rule_said, shopping_notices
 from applique.words.cloth import use_how
+from applique.words.instructions.finishing import why_strips_said
 from tests.cutter import Patch, sew_lengths
 
 SEAM = Fraction(1, 4)

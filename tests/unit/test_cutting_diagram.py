@@ -16,11 +16,11 @@ from applique.cloth import Strips, UseKind
 from applique.cutting import CutCloth, Lie, Piece, Region, Split
 from applique.cutting.diagram import Diagram, draw_cloth, letters_of
 from applique.design import design_from_mapping
+from applique.drawings.cloth import PieceNames, draw_stretches
 from applique.language import message
 from applique.pattern import draft
 from applique.sheets import pattern_pdf
-from applique.sheets.cutting import draw_cutting
-from applique.sheets.flow import Flow
+from applique.sheets.drawing import paint_drawing
 from applique.sheets.frame import Sheet
 from applique.units import Units
 from applique.words.cutting import cuts_said, numbers_said
@@ -227,8 +227,11 @@ def drawn(made: CutCloth) -> pypdfium2.PdfPage:
         cutting, plan=replace(cutting.plan, cloths=(made,)), uses=(replace(use, strips=strips),)
     )
     sheet = Sheet(pattern, subject="Cuts", method="", page_count=1, texts=(), mirrored=False, rules=False)
-    flow = Flow(sheet, sheet.speech, message("cover"))
-    draw_cutting(flow, cutting, letters_of(cutting.diagrams), Units.INCHES)
+    sheet.begin("cuts")
+    uses = {key: message("binding") for key in keys}
+    names = PieceNames(letters_of(cutting.diagrams), uses, Units.INCHES, pattern.speech)
+    (drawing,) = draw_stretches(cutting.diagrams[0], names, sheet.right - sheet.left, message("cuts"))
+    paint_drawing(sheet, drawing, (sheet.left, sheet.top - drawing.height - 20))
     return pypdfium2.PdfDocument(sheet.finish())[0]
 
 

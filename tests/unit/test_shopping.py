@@ -13,9 +13,9 @@ from applique.design import design_from_mapping
 from applique.pattern import Pattern, draft
 from applique.shopping import FabricBuy, ShelfKind
 from applique.units import Units, as_length
-from applique.words.booklet import cut_said
 from applique.words.buying import amount_said, item_said, precut_said, shopping_notices
 from applique.words.cloth import use_how, use_said
+from applique.words.instructions.cutting import cut_said
 from tests.cutter import read
 
 FABRICS = [{"name": "Ink", "color": "#203040"}, {"name": "Fog", "color": "#e0e0d8", "usable_width": "44in"}]

@@ -27,7 +27,7 @@ from applique.sewing.stabilizer import (
     cut_from_roll,
 )
 from applique.units import Units, as_inches, round_up
-from applique.words.sewing_pages import order_said
+from applique.words.instructions.stitching import order_said
 
 ROLL = Fraction(20)
 STEP = Fraction(36, 8)

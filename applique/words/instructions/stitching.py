@@ -1,4 +1,4 @@
-"""The booklet's pages on sewing in words: the stitching plan, how the words read, and the lines of quilting."""
+"""The stitching plan in words, and how the words read."""
 
 from __future__ import annotations
 
@@ -7,17 +7,15 @@ from fractions import Fraction
 from functools import reduce
 from typing import Final
 
-from applique.design import QuiltingKind, WhenStitched
+from applique.design import WhenStitched
 from applique.language import Field, Message, any_of, listed, message
 from applique.outline_layer import PlacedOutline
 from applique.sewing.plan import BEND_SHARE, RowPlan, StitchPlan
-from applique.sewing.quilting import QuiltingPlan
 from applique.sewing.reading import SIGN_GAP, SIGN_STROKE
 from applique.sewing.stabilizer import OVERLAP, Band, StabilizerKind, StabilizerNeed
 from applique.units import Units, as_length, as_run, as_stitch
-from applique.words.booklet import percent_said
+from applique.words.instructions.sizes import percent_said
 from applique.words.sewing import (
-    course_sentence,
     minutes_said,
     paces_said,
     stabilizer_reason_said,
@@ -28,7 +26,6 @@ from applique.words.sheets import STITCHES, set_apart, table_said
 
 __all__ = [
     "ORDER",
-    "QUILTING",
     "READING",
     "READING_HEAD",
     "START",
@@ -36,8 +33,6 @@ __all__ = [
     "STITCHING",
     "STITCHING_HEAD",
     "order_said",
-    "quilting_said",
-    "quilting_title",
     "row_cells",
     "signs_said",
     "time_said",
@@ -68,7 +63,6 @@ READING_HEAD: Final = (
     message("stroke of the height"),
     message("gaps of the height"),
 )
-QUILTING: Final = message("Quilting")
 _WHEN: Final = {
     WhenStitched.PANEL: message("Stitch the letters before the borders are sewn on: {reason}. {rolls}"),
     WhenStitched.TOP: message("Stitch the letters when the top is pieced: {reason}. {rolls}"),
@@ -77,13 +71,6 @@ _WHEN: Final = {
     ),
 }
 _BEFORE_LAYERING: Final = message("Stitch the letters before you layer the quilt: {reason}. {rolls}")
-_QUILTINGS: Final = {
-    QuiltingKind.ECHO: message("{number}. Echo"),
-    QuiltingKind.LINES: message("{number}. Lines"),
-    QuiltingKind.CROSSHATCH: message("{number}. Crosshatch"),
-    QuiltingKind.EDGE_TO_EDGE: message("{number}. Edge to edge"),
-    QuiltingKind.DITCH: message("{number}. In the ditch"),
-}
 
 
 def row_cells(row: RowPlan, units: Units) -> tuple[Field, ...]:
@@ -242,20 +229,4 @@ def signs_said() -> Message:
         "On a sign strokes are {stroke} of the height and gaps {gap} (ADA Standards 703.5, as a guide).",
         stroke=stroke,
         gap=gap,
-    )
-
-
-def quilting_title(plan: QuiltingPlan) -> Message:
-    """The number and the name of one kind of quilting."""
-    return _QUILTINGS[plan.kind].filled(number=plan.number)
-
-
-def quilting_said(plan: QuiltingPlan, units: Units) -> Message:
-    """How the lines of one kind of quilting run, and what they take."""
-    return message(
-        "{course} {length} to sew, {stitches} stitches, {thread} of thread, top and bobbin together.",
-        course=course_sentence(plan.course, units),
-        length=as_run(plan.length, units),
-        stitches=plan.stitches,
-        thread=as_run(plan.thread, units),
     )

@@ -1,0 +1,41 @@
+"""Drawings as values, for whoever shows them: what to paint, in its order, and what to say of it."""
+
+from applique.drawings.values import (
+    BOLD,
+    CUT,
+    FINE,
+    HAIR,
+    INK,
+    PAPER,
+    QUIET,
+    Anchor,
+    Drawing,
+    Ink,
+    Mark,
+    Shape,
+    Words,
+    box,
+    line,
+    path,
+    text_width,
+)
+
+__all__ = [
+    "BOLD",
+    "CUT",
+    "FINE",
+    "HAIR",
+    "INK",
+    "PAPER",
+    "QUIET",
+    "Anchor",
+    "Drawing",
+    "Ink",
+    "Mark",
+    "Shape",
+    "Words",
+    "box",
+    "line",
+    "path",
+    "text_width",
+]

@@ -1,0 +1,273 @@
+"""A piece of cloth drawn with every cut, to scale: full-width cuts first and heaviest, then what is cut next; and a
+pieced back with its seams.
+
+Frame of a cloth: inches, x along the selvage from the first squared end, y across. In the drawing the selvage runs from
+left to right.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from fractions import Fraction
+from typing import Final
+
+from applique.cutting.diagram import Diagram, DrawnCut, Group, Stretch
+from applique.cutting.values import Region, Split
+from applique.drawings.values import (
+    BOLD,
+    CUT,
+    FINE,
+    HAIR,
+    INK,
+    PAPER,
+    QUIET,
+    Anchor,
+    Drawing,
+    Mark,
+    Words,
+    box,
+    line,
+    text_width,
+)
+from applique.language import Message, Speech
+from applique.leftovers import Patch
+from applique.units import Units, as_size
+from applique.words.cutting import SELVAGE, group_said, left_said, numbers_said, size_said
+
+__all__ = ["PieceNames", "draw_back", "draw_stretches"]
+
+_WEIGHTS: Final = (BOLD, CUT, FINE)
+"""Of cuts from selvage to selvage, of what is cut next, and of all below."""
+_SQUARED: Final = "#d1d1d1"
+_LEFT: Final = "#ededed"
+_SMALL: Final = 7.0
+_LETTER: Final = 9.0
+_ABOVE: Final = 39.0
+"""Points above the cloth for how long bands are, and their numbers, in two rows where they stand close."""
+_BELOW: Final = 17.0
+"""Points below the cloth for its selvage, clear of the ends of cuts."""
+_MOST_POINTS: Final = 5.4
+"""Points for an inch at the most, so that a small piece of cloth looks small."""
+_BEYOND: Final = 6.0
+"""Points that a cut from selvage to selvage stands out over the cloth."""
+_BACK: Final = (240.0, 150.0)
+
+Box = tuple[float, float, float, float]
+"""Left, bottom, width and height in points."""
+
+
+class PieceNames:
+    """What is said of a piece in the drawing: its letter, its size, what it is for."""
+
+    def __init__(
+        self, letters: Mapping[str, str], uses: Mapping[str, Message], units: Units, speech: Speech
+    ) -> None:
+        self.letters, self.uses, self.units, self.speech = letters, uses, units, speech
+
+    def of(self, group: Group) -> tuple[Message | str, ...]:
+        """The lines that stand in a group, the most important first."""
+        letter = self.letters[group.key]
+        name = group_said(group, letter) if group.count > 1 else letter
+        return (name, size_said(group.length, group.width, self.units), self.uses[group.key])
+
+
+class _Scale:
+    """One stretch of the cloth in its drawing."""
+
+    def __init__(self, diagram: Diagram, stretch: Stretch, left: float, points: float) -> None:
+        self.diagram, self.stretch = diagram, stretch
+        self.left, self.low, self.points = left, _BELOW, points
+
+    def x(self, at: Fraction) -> float:
+        return self.left + float(at - self.stretch.start) * self.points
+
+    def y(self, at: Fraction) -> float:
+        return self.low + float(self.diagram.width - at) * self.points
+
+    def box(self, region: Region) -> Box:
+        """Left, bottom, width and height of a region."""
+        low = self.y(region.y + region.width)
+        return (
+            self.x(region.x),
+            low,
+            float(region.length) * self.points,
+            float(region.width) * self.points,
+        )
+
+    def holds(self, x0: Fraction, x1: Fraction) -> bool:
+        return self.stretch.start <= x0 and x1 <= self.stretch.end
+
+
+def draw_stretches(diagram: Diagram, names: PieceNames, width: float, said: Message) -> Iterator[Drawing]:
+    """The cloth in its stretches, to be shown one below the other, all to one scale on `width` points."""
+    longest = max(stretch.end - stretch.start for stretch in diagram.stretches) + 2 * diagram.squaring
+    points = min(_MOST_POINTS, width / float(longest))
+    for stretch in diagram.stretches:
+        at = _Scale(diagram, stretch, float(diagram.squaring) * points, points)
+        yield Drawing(
+            width=float(stretch.end - stretch.start + 2 * diagram.squaring) * points,
+            height=_BELOW + float(diagram.width) * points + _ABOVE,
+            marks=tuple(_stretch(at, names)),
+            said=said,
+        )
+
+
+def _stretch(at: _Scale, names: PieceNames) -> Iterator[Mark]:
+    diagram = at.diagram
+    yield from _ends(at)
+    for region in at.stretch.leftovers:
+        yield from _left(at, region, names)
+    for cut in sorted(diagram.cuts, key=lambda cut: -cut.depth):
+        if at.holds(cut.x0, cut.x1):
+            yield _cut(at, cut)
+    left, right = at.x(at.stretch.start), at.x(at.stretch.end)
+    for y in (at.y(Fraction(0)), at.y(diagram.width)):
+        yield line(((left, y), (right, y)), FINE)
+        yield line(((left, y + 1.6), (right, y + 1.6)), HAIR)
+    for group in at.stretch.groups:
+        yield from _name(at.box(_named(group)), names.of(group), names.speech, is_over_cuts=group.count > 1)
+    yield from _bands(at, names)
+    yield Words(said=SELVAGE, at=(left, at.low - _BEYOND - _SMALL - 2), size=_SMALL, color=QUIET)
+
+
+def _ends(at: _Scale) -> Iterator[Mark]:
+    """What is cut off to square the ends, gray; a straight edge where the drawing goes on elsewhere."""
+    diagram = at.diagram
+    wide, high = float(diagram.squaring) * at.points, float(diagram.width) * at.points
+    root = diagram.cloth.root
+    for here, there, x in (
+        (at.stretch.start, root.x, at.x(at.stretch.start) - wide),
+        (at.stretch.end, root.x + root.length, at.x(at.stretch.end)),
+    ):
+        if here == there and wide:
+            yield box(x, at.low, wide, high, fill=_SQUARED)
+        edge = at.x(here)
+        yield line(((edge, at.low - _BEYOND), (edge, at.low + high + _BEYOND)), _WEIGHTS[0])
+
+
+def _left(at: _Scale, region: Region, names: PieceNames) -> Iterator[Mark]:
+    place = at.box(region)
+    yield box(*place, fill=_LEFT)
+    for said in (
+        left_said(region.length, region.width, names.units),
+        size_said(region.length, region.width, names.units),
+    ):
+        fitted = _fitted((said,), place, _SMALL, names.speech, color=QUIET)
+        if fitted:
+            yield from fitted
+            return
+
+
+def _cut(at: _Scale, cut: DrawnCut) -> Mark:
+    beyond = _BEYOND if cut.depth == 1 and cut.x0 == cut.x1 else 0.0
+    return line(
+        ((at.x(cut.x0), at.y(cut.y0) + beyond), (at.x(cut.x1), at.y(cut.y1) - beyond)),
+        _WEIGHTS[min(cut.depth, len(_WEIGHTS)) - 1],
+    )
+
+
+def _named(group: Group) -> Region:
+    """Where the name of a group stands: over all of its pieces, or over its first row where the last is shorter."""
+    region, split = group.region, group.region.fill
+    if isinstance(split, Split) and group.count * group.length * group.width < region.length * region.width:
+        return split.parts[0]
+    return region
+
+
+def _name(
+    place: Box, lines: Sequence[Message | str], speech: Speech, *, is_over_cuts: bool
+) -> tuple[Mark, ...]:
+    """As many of `lines` as fit into a box, the most important first."""
+    for count in range(len(lines), 0, -1):
+        fitted = _fitted(lines[:count], place, _LETTER, speech, bold=True, is_over_cuts=is_over_cuts)
+        if fitted:
+            return fitted
+    return ()
+
+
+def _fitted(
+    lines: Sequence[Message | str],
+    place: Box,
+    size: float,
+    speech: Speech,
+    *,
+    bold: bool = False,
+    is_over_cuts: bool = False,
+    color: str = INK,
+) -> tuple[Mark, ...]:
+    """`lines` in the middle of a box, upright or along it, if they fit; the first of `size`, the others small.
+
+    Over cuts they stand on white, so that no line runs through the words.
+    """
+    texts = [one if isinstance(one, str) else speech.tell(one) for one in lines]
+    sizes = [size] + [_SMALL] * (len(texts) - 1)
+    bolds = [bold] + [False] * (len(texts) - 1)
+    wide = 4 + max(
+        text_width(text, size, bold=bold) for text, size, bold in zip(texts, sizes, bolds, strict=True)
+    )
+    high = sum(sizes) + 2 * len(sizes)
+    level = wide <= place[2] and high <= place[3]
+    if not level and not (wide <= place[3] and high <= place[2]):
+        return ()
+    middle = (place[0] + place[2] / 2, place[1] + place[3] / 2)
+    marks: list[Mark] = []
+    if is_over_cuts:
+        across, up = (wide, high) if level else (high, wide)
+        marks.append(box(middle[0] - across / 2, middle[1] - up / 2, across, up, fill=PAPER))
+    down = high / 2
+    for text, size_of, is_bold in zip(texts, sizes, bolds, strict=True):
+        down -= size_of + 2
+        off = down + 1 + size_of * 0.15
+        at = (middle[0], middle[1] + off) if level else (middle[0] - off, middle[1])
+        marks.append(
+            Words(
+                said=text,
+                at=at,
+                size=size_of,
+                bold=is_bold,
+                color=color,
+                anchor=Anchor.MIDDLE,
+                turn_deg=0.0 if level else 90.0,
+            )
+        )
+    return tuple(marks)
+
+
+def _bands(at: _Scale, names: PieceNames) -> Iterator[Mark]:
+    """Above the cloth, the number of each band and how long it is."""
+    top = at.low + float(at.diagram.width) * at.points + _BEYOND
+    free = numbered = at.left - 20
+    for band in at.stretch.bands:
+        end = band.x + band.course.count * band.course.size
+        middle = (at.x(band.x) + at.x(end)) / 2
+        number = names.speech.tell(numbers_said(band))
+        half = text_width(number, _LETTER, bold=True) / 2
+        low = top + (12 if middle - half >= numbered else 22)
+        yield Words(said=number, at=(middle, low), size=_LETTER, bold=True, anchor=Anchor.MIDDLE)
+        numbered = middle + half + 2 if low == top + 12 else numbered
+        each = names.speech.measure(as_size(band.course.size, names.units))
+        reach = text_width(each, _SMALL) / 2
+        if middle - reach >= free and reach * 2 <= max(at.x(end) - at.x(band.x), 40.0):
+            yield Words(said=each, at=(middle, top + 3), size=_SMALL, color=QUIET, anchor=Anchor.MIDDLE)
+            free = middle + reach + 3
+
+
+# A pieced back
+
+
+def draw_back(patches: Sequence[Patch], speech: Speech, said: Message) -> Drawing:
+    """The back as it is sewn, its top up, each piece with the name of its fabric."""
+    across = float(max(patch.x + patch.width for patch in patches))
+    down = float(max(patch.y + patch.height for patch in patches))
+    scale = min(_BACK[0] / across, _BACK[1] / down)
+    marks: list[Mark] = []
+    for patch in patches:
+        place = (
+            float(patch.x) * scale,
+            float(patch.y) * scale,
+            float(patch.width) * scale,
+            float(patch.height) * scale,
+        )
+        marks.append(box(*place, ink=FINE))
+        marks += _fitted((patch.fabric,), place, _SMALL, speech)
+    return Drawing(width=across * scale, height=down * scale, marks=tuple(marks), said=said)

@@ -1,0 +1,108 @@
+"""The quilt drawn small: in its colors, round by round as its borders grow, quilted, and to scale in a room.
+
+What is drawn is the one picture of the quilt; frame of the picture: inches, y up.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
+from fractions import Fraction
+from typing import Final
+
+from applique.drawings.values import PAPER, QUIET, Drawing, Ink, Mark, Shape
+from applique.geometry.points import Matrix, Point
+from applique.language import Message
+from applique.picture import Item, Part, Picture
+from applique.quilt.borders import BorderPlan, BorderStep
+
+__all__ = ["draw_coloring", "draw_quilt", "draw_quilting", "draw_round", "draw_scene"]
+
+_SEWN: Final = "#ededed"
+_PALE: Final = "#dbdbdb"
+_SEEN: Final = Ink(width=0.3, color=QUIET)
+_LINE: Final = Ink(width=0.6)
+
+
+def draw_quilt(picture: Picture, size: Point, said: Message) -> Drawing:
+    """The whole quilt in color, as large as `size` points allow."""
+    scale = min(size[0] / picture.width, size[1] / picture.height)
+    onto = (scale, 0.0, 0.0, scale, 0.0, 0.0)
+    marks = tuple(_painted(picture.items, onto))
+    return Drawing(width=picture.width * scale, height=picture.height * scale, marks=marks, said=said)
+
+
+def draw_scene(picture: Picture, size: Point, said: Message) -> Drawing:
+    """The quilt on a wall beside a door, a person and a sofa, all to one scale, as large as `size` points allow."""
+    wall = picture.wall
+    scale = min(size[0] / wall.width, size[1] / wall.height)
+    x, y = wall.quilt
+    marks = (
+        *_painted(wall.items, (scale, 0.0, 0.0, scale, 0.0, 0.0)),
+        *_painted(picture.items, (scale, 0.0, 0.0, scale, x * scale, y * scale)),
+    )
+    return Drawing(width=wall.width * scale, height=wall.height * scale, marks=marks, said=said)
+
+
+def draw_round(picture: Picture, border: BorderPlan, step: BorderStep, size: Point, said: Message) -> Drawing:
+    """The top after one round of sewing: what was there in gray, the strips just sewn on in color."""
+    onto, taken = _centered(picture, step.finished, size)
+    rounds = border.steps[: border.steps.index(step) + 1]
+    sewn = {strip.side for round_ in rounds for strip in round_.strips}
+    new = {strip.side for strip in step.strips}
+    items = []
+    for item in picture.top:
+        inside = item.border is None or item.border < border.number
+        if inside or (item.border == border.number and item.side in sewn):
+            fresh = item.border == border.number and item.side in new
+            items.append(item if fresh else replace(item, fill=_SEWN))
+    return Drawing(width=taken[0], height=taken[1], marks=tuple(_painted(items, onto)), said=said)
+
+
+def draw_quilting(picture: Picture, number: int, size: Point, said: Message) -> Drawing:
+    """The quilt in pale gray with the lines of one kind of quilting over it."""
+    onto, taken = _centered(picture, (picture.width, picture.height), size)
+    marks: list[Mark] = []
+    for item in picture.of(Part.PANEL, Part.OUTLINE, Part.LETTER, Part.SHAPE, Part.EDGE):
+        cut = item.part in (Part.LETTER, Part.SHAPE)
+        outline = item.laid.transformed(onto)
+        marks.append(Shape(outline=outline, fill=_PALE if cut else None, ink=None if cut else _SEEN))
+    for item in picture.of(Part.QUILTING):
+        if item.quilting == number:
+            marks.append(Shape(outline=item.laid.transformed(onto), ink=_LINE, open=True))
+    return Drawing(width=taken[0], height=taken[1], marks=tuple(marks), said=said)
+
+
+def draw_coloring(picture: Picture, size: Point, said: Message) -> Drawing:
+    """The quilt in lines alone, to color in."""
+    onto, taken = _centered(picture, (picture.width, picture.height), size)
+    parts = (Part.PATCH, Part.PANEL, Part.OUTLINE, Part.LETTER, Part.SHAPE, Part.EDGE)
+    marks = tuple(
+        Shape(
+            outline=item.laid.transformed(onto), fill=PAPER if item.part is not Part.EDGE else None, ink=_LINE
+        )
+        for item in picture.of(*parts)
+    )
+    return Drawing(width=taken[0], height=taken[1], marks=marks, said=said)
+
+
+def _centered(
+    picture: Picture, inches: Sequence[float | Fraction], size: Point
+) -> tuple[Matrix, tuple[float, float]]:
+    """The matrix that brings `inches` about the middle of `picture` onto `size` points, and the points they take."""
+    wide, high = float(inches[0]), float(inches[1])
+    scale = min(size[0] / wide, size[1] / high)
+    left, low = (wide - picture.width) / 2 * scale, (high - picture.height) / 2 * scale
+    return (scale, 0.0, 0.0, scale, left, low), (wide * scale, high * scale)
+
+
+def _painted(items: Iterable[Item], onto: Matrix) -> Iterator[Shape]:
+    """The items of a picture, whose frame comes under `onto`."""
+    for item in items:
+        pen = item.pen
+        yield Shape(
+            outline=item.laid.transformed(onto),
+            fill=item.fill,
+            ink=None if pen is None else Ink(color=pen.color, width=pen.width * onto[0], opacity=pen.opacity),
+            open=item.open,
+        )

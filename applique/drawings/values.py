@@ -1,0 +1,133 @@
+"""A drawing as a value, on no paper and no screen yet.
+
+Frame: points from its lower left corner, y up. Four weights of line serve all drawings; every drawing reads in gray.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Final
+
+from applique.geometry.outline import Contour, Outline
+from applique.geometry.points import Point
+from applique.language import Message
+from applique.typeset.labels import label_width
+
+__all__ = [
+    "BOLD",
+    "CUT",
+    "FINE",
+    "HAIR",
+    "INK",
+    "PAPER",
+    "QUIET",
+    "Anchor",
+    "Drawing",
+    "Ink",
+    "Mark",
+    "Shape",
+    "Words",
+    "box",
+    "line",
+    "path",
+    "text_width",
+]
+
+INK: Final = "#000000"
+QUIET: Final = "#6b6b6b"
+PAPER: Final = "#ffffff"
+
+
+class Anchor(StrEnum):
+    """Which part of words stands at their place."""
+
+    START = "start"
+    MIDDLE = "middle"
+    END = "end"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ink:
+    """A line: its color, its width in points, how much it covers, from 0 to 1, and its dashes and gaps."""
+
+    color: str = INK
+    width: float = 0.5
+    opacity: float = 1.0
+    dashes: tuple[float, ...] = ()
+
+
+BOLD: Final = Ink(width=1.6)
+"""What is done now: the first cut, the needle's way."""
+CUT: Final = Ink(width=1.0)
+"""Edges of cloth and paper."""
+FINE: Final = Ink(width=0.5)
+"""What is inside: seams, folds (dashed), tools."""
+HAIR: Final = Ink(width=0.3, color=QUIET)
+"""Ticks, leaders, dimension lines."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shape:
+    """An outline filled and then drawn along; an `open` one is a line whose ends do not meet."""
+
+    outline: Outline
+    fill: str | None = None
+    ink: Ink | None = None
+    open: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Words:
+    """Words with their baseline at `at`, turned `turn_deg` to the left about it; `ground` is painted behind them."""
+
+    said: str | Message
+    at: Point
+    size: float = 8.0
+    bold: bool = False
+    color: str = INK
+    anchor: Anchor = Anchor.START
+    turn_deg: float = 0.0
+    ground: str | None = None
+
+
+Mark = Shape | Words
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Drawing:
+    """`marks` in the order of painting, on `width` by `height` points; `said` tells what it shows."""
+
+    width: float
+    height: float
+    marks: tuple[Mark, ...]
+    said: str | Message
+
+
+def path(points: Iterable[Point]) -> Outline:
+    """Straight lines through `points`."""
+    start, *rest = points
+    return Outline(contours=(Contour(start=start, segments=tuple((point,) for point in rest)),))
+
+
+def line(points: Iterable[Point], ink: Ink = FINE) -> Shape:
+    """A line through `points` whose ends do not meet."""
+    return Shape(outline=path(points), ink=ink, open=True)
+
+
+def box(
+    left: float, low: float, width: float, height: float, *, fill: str | None = None, ink: Ink | None = None
+) -> Shape:
+    """A rectangle."""
+    right, top = left + width, low + height
+    return Shape(outline=path(((left, low), (right, low), (right, top), (left, top))), fill=fill, ink=ink)
+
+
+_BOLDER: Final = 1.07
+"""Bold labels are about so much wider than the others."""
+
+
+def text_width(text: str, size: float, *, bold: bool = False) -> float:
+    """Points that `text` takes, to lay out a drawing by; bold is an estimate on the safe side."""
+    return label_width(text, size) * (_BOLDER if bold else 1.0)

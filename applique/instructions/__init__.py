@@ -1,0 +1,43 @@
+"""How the quilt is made, step by step, as values: chapters with their steps, tables and drawings."""
+
+from applique.instructions.values import (
+    Block,
+    Cautions,
+    Chapter,
+    ChapterKind,
+    Chip,
+    Choices,
+    Edition,
+    Heading,
+    Instructions,
+    Led,
+    Listed,
+    Option,
+    Paragraph,
+    Picture,
+    Step,
+    Table,
+    Tick,
+)
+from applique.instructions.whole import instructions_of
+
+__all__ = [
+    "Block",
+    "Cautions",
+    "Chapter",
+    "ChapterKind",
+    "Chip",
+    "Choices",
+    "Edition",
+    "Heading",
+    "Instructions",
+    "Led",
+    "Listed",
+    "Option",
+    "Paragraph",
+    "Picture",
+    "Step",
+    "Table",
+    "Tick",
+    "instructions_of",
+]

@@ -1,0 +1,60 @@
+"""What all chapters share: the pattern, for whom and in which method it is written, and the running number of steps."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Final
+
+from applique.design import Method
+from applique.drawings import Drawing
+from applique.instructions.values import Chip, Edition, Said, Step, Tick
+from applique.language import Speech
+from applique.pattern import Pattern
+from applique.units import Units
+
+__all__ = ["Book"]
+
+_POINTS: Final = 72.0
+_LETTERS: Final = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
+
+
+class Book:
+    """One set of instructions while it is written. Chapters are written in their order, since steps are counted."""
+
+    def __init__(self, pattern: Pattern, method: Method, edition: Edition) -> None:
+        self.pattern = pattern
+        self.method = method
+        self.edition = edition
+        left, _, right, _ = pattern.sheets.frame.drawing
+        self.width = (right - left) * _POINTS
+        self.chips: Mapping[str, Chip] = {
+            buy.fabric.name: Chip(letter=_letter(index), color=buy.fabric.color, name=buy.fabric.name)
+            for index, buy in enumerate(pattern.shopping.cloth)
+        }
+        self._steps = 0
+
+    @property
+    def units(self) -> Units:
+        """What lengths are printed in."""
+        return self.pattern.design.units
+
+    @property
+    def speech(self) -> Speech:
+        """The language of the sheets."""
+        return self.pattern.speech
+
+    @property
+    def is_customers(self) -> bool:
+        """Whether it goes to somebody who knows neither the design file nor the program."""
+        return self.edition is Edition.CUSTOMER
+
+    def step(self, *said: Said, drawing: Drawing | None = None, ticks: Sequence[Tick] = ()) -> Step:
+        """The next step."""
+        self._steps += 1
+        return Step(number=self._steps, said=said, drawing=drawing, ticks=tuple(ticks))
+
+
+def _letter(index: int) -> str:
+    """A to Z, then AA, AB and so on."""
+    more, last = divmod(index, len(_LETTERS))
+    return (_letter(more - 1) if more else "") + _LETTERS[last]

@@ -1,0 +1,206 @@
+"""Instructions as values: the booklet and the page for the tablet show the same ones.
+
+What is said is a `Message`, or a maker's own words as a string. Sizes of drawings are points.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Union
+
+from applique.design import Method
+from applique.drawings import Drawing
+from applique.language import Field, Message
+
+__all__ = [
+    "Block",
+    "Cautions",
+    "Cell",
+    "Chapter",
+    "ChapterKind",
+    "Chip",
+    "Choices",
+    "Edition",
+    "Heading",
+    "Instructions",
+    "Led",
+    "Listed",
+    "Option",
+    "Paragraph",
+    "Picture",
+    "Said",
+    "Step",
+    "Table",
+    "Tick",
+]
+
+Said = str | Message
+
+
+class Edition(StrEnum):
+    """For whom it is written: the maker of the pattern with all that she should know, or whoever she gives it to."""
+
+    MAKER = "maker"
+    CUSTOMER = "customer"
+
+
+class ChapterKind(StrEnum):
+    """The chapters, in their order."""
+
+    COVER = "cover"
+    SCALE = "scale"
+    NEEDED = "needed"
+    BEFORE = "before"
+    CUTTING = "cutting"
+    LETTERS = "letters"
+    PLACING = "placing"
+    STITCHING = "stitching"
+    TRIMMING = "trimming"
+    BORDERS = "borders"
+    QUILTING = "quilting"
+    FINISHING = "finishing"
+    COLORING = "coloring"
+    CARE = "care"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Heading:
+    """A heading inside a chapter."""
+
+    said: Said
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Paragraph:
+    """Running text; `quiet` is what may be passed over."""
+
+    said: Said
+    quiet: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Listed:
+    """Things in no order, a dash before each."""
+
+    items: tuple[Said, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Led:
+    """Paragraphs, each behind the words that lead it, indented by `depth` more steps."""
+
+    items: tuple[tuple[Said, Said], ...]
+    depth: int = 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Chip:
+    """The letter of a fabric on its color, and its name."""
+
+    letter: str
+    color: str
+    name: str
+
+
+Cell = Union["Field", Chip]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Table:
+    """A table: the head of each column with its width as a part of the line, and the cells of each row."""
+
+    columns: tuple[tuple[Message, float], ...]
+    rows: tuple[tuple[Cell, ...], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Picture:
+    """A drawing across the line, with words beneath it."""
+
+    drawing: Drawing
+    caption: Said | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tick:
+    """Something to tick off when it is done; `key` names it and stays the same as long as it is the same thing."""
+
+    key: str
+    said: Said
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Step:
+    """Something to do. Steps are numbered through all chapters, from 1. The drawing stands beside the words, or
+    across the line beneath them where it is wider than half of it."""
+
+    number: int
+    said: tuple[Said, ...]
+    drawing: Drawing | None = None
+    ticks: tuple[Tick, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Option:
+    """One of several ways to go on."""
+
+    title: Said
+    said: tuple[Said, ...]
+    drawing: Drawing | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Choices:
+    """Ways to go on side by side, one of which is taken."""
+
+    options: tuple[Option, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cautions:
+    """What can hurt somebody or spoil the work, where it can happen."""
+
+    items: tuple[Said, ...]
+
+
+Block = Heading | Paragraph | Listed | Led | Table | Picture | Step | Choices | Cautions
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Chapter:
+    """A chapter; `apart` starts a page of its own."""
+
+    kind: ChapterKind
+    title: Said
+    blocks: tuple[Block, ...]
+    apart: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Instructions:
+    """Everything that is to be done for one quilt in one method."""
+
+    method: Method
+    edition: Edition
+    chapters: tuple[Chapter, ...]
+
+    def steps(self) -> Iterator[Step]:
+        """All steps in their order."""
+        for chapter in self.chapters:
+            for block in chapter.blocks:
+                if isinstance(block, Step):
+                    yield block
+
+    def drawings(self) -> Iterator[Drawing]:
+        """All drawings in their order."""
+        for chapter in self.chapters:
+            for block in chapter.blocks:
+                match block:
+                    case Picture(drawing=drawing):
+                        yield drawing
+                    case Step(drawing=Drawing() as drawing):
+                        yield drawing
+                    case Choices(options=options):
+                        yield from (option.drawing for option in options if option.drawing is not None)
