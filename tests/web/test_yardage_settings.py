@@ -239,6 +239,16 @@ def test_what_is_being_typed_outlives_whatever_comes_in_between(sheet: Sheet) ->
     assert name.input_value() == "Morning"
     page.keyboard.press("Tab")
     sheet.settled(lambda: sheet.design()["panel"]["fabric"], "Morning")
+    care = page.locator("[data-focus='label.care']")
+    name = page.locator("[data-focus='fabric-1-name']")
+    name.fill("Water")
+    care.click()
+    page.keyboard.press("Control+a")
+    page.keyboard.type("wash ")
+    page.get_by_role("button", name="Remove Water").wait_for()
+    page.keyboard.type("cold")
+    page.keyboard.press("Tab")
+    sheet.settled(lambda: sheet.design().get("label"), {"care": ["wash cold"]})
     late: list[Any] = []
     page.route("**/api/write", lambda route: late.append(route))
     unfold(sheet, "text")

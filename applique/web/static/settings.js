@@ -312,11 +312,12 @@ function rename(index, input) {
   const isTaken = fabricNames().some((one, place) => one === name && place !== index);
   input.setCustomValidity(isTaken ? t("fabricNameTaken", { name }) : "");
   if (isTaken) { input.reportValidity(); return; }
-  if (name && name !== before) {
-    change((copy) => renameFabric(copy, before, name));
-    setPhoto(before, null, undefined, name);
-  }
-  setTimeout(() => { renderRows(); renderSettings(); }, CLICK_MS);
+  if (name) change((copy) => renameFabric(copy, before, name));
+  setTimeout(() => {
+    if (name) setPhoto(before, null, undefined, name);
+    renderRows();
+    renderSettings();
+  }, CLICK_MS);
 }
 
 /** @param {number} index */
