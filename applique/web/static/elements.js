@@ -193,7 +193,7 @@ function goOnTyping(field, text) {
 }
 
 /**
- * Render anew without taking the keyboard away: the element of the same `data-focus` gets it back, with its caret and
+ * Render anew without taking the keyboard away: the element of the same `data-focus` gets it back, with its selection and
  * with what is being typed in it.
  *
  * @param {() => void} render
@@ -202,13 +202,13 @@ export function keepingFocus(render) {
   const before = document.activeElement;
   const text = isTyped(before) && isTyping(before) ? before.value : null;
   const held = before instanceof HTMLElement ? before.dataset.focus : undefined;
-  const caret = before instanceof HTMLInputElement || before instanceof HTMLTextAreaElement ? before.selectionStart : null;
+  const caret = before instanceof HTMLInputElement || before instanceof HTMLTextAreaElement ? [before.selectionStart, before.selectionEnd] : null;
   render();
   if (!held) return;
   const again = /** @type {HTMLElement | null} */ (document.querySelector(`[data-focus="${CSS.escape(held)}"]`));
   if (text !== null && isTyped(again)) goOnTyping(again, text);
   again?.focus({ preventScroll: true });
-  if (caret !== null && isTyped(again)) again.setSelectionRange(caret, caret);
+  if (caret !== null && isTyped(again)) again.setSelectionRange(caret[0], caret[1]);
 }
 
 /**
