@@ -133,7 +133,7 @@ class Fabric:
     ] = Fraction(40)
     sold_width: Annotated[
         Roll | None,
-        says("instead of usable_width: between the selvages as it is sold; washing takes from it"),
+        says("instead of the usable width: between the selvages as it is sold; washing takes from it"),
     ] = None
     turns: Annotated[
         Turns, says("how letters lie: heads up or down, up only on one-way prints, any quarter")

@@ -216,7 +216,8 @@ class Quilting:
     row_height: Annotated[Size, says("height of a row of an edge-to-edge design")] = Fraction(10)
     overlap: Annotated[Allowance, says("how much such rows overlap")] = Fraction(1, 2)
     repeat_width: Annotated[
-        Size | None, says("width of one repeat of an edge-to-edge design of your own; needs repeat_thread")
+        Size | None,
+        says("width of one repeat of an edge-to-edge design of your own; needs the thread of one too"),
     ] = None
     repeat_thread: Annotated[
         Size | None, says("needle thread that one such repeat takes; the bobbin takes as much again")

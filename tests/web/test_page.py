@@ -335,8 +335,12 @@ def test_a_wrong_length_is_said_at_its_field_and_the_last_drawing_stays(sheet: S
     page.get_by_text("Size and background").click()
     width = page.get_by_role("textbox", name=re.compile("^Width"))
     width.fill("seven")
-    page.get_by_text("isn't a measurement I can read").wait_for()
+    page.locator("#findings").get_by_text("isn't a measurement I can read").wait_for()
     assert width.get_attribute("aria-invalid") == "true"
+    assert (
+        "isn't a measurement I can read"
+        in page.locator(".field:has(:invalid, [aria-invalid]) + .said-here").inner_text()
+    )
     assert page.get_by_text("This drawing is out of date").is_visible()
     assert page.locator("#art .letter").count() == 3
     assert page.get_by_role("button", name="Make the pattern").is_disabled()

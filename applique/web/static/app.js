@@ -5,7 +5,7 @@ import { countingNumbers, noNumbers, renderNumbers } from "./buying.js";
 import { chosen } from "./choosing.js";
 import { canRedo, canUndo, change, design, onChange, redo, sent, setValue, take, undo } from "./design.js";
 import { drawQuilting } from "./drawing.js";
-import { byId, checkRadio, download, focusOn, make, radios, say } from "./elements.js";
+import { byId, checkRadio, download, focusOn, forgetTyping, make, radios, say } from "./elements.js";
 import { noteHeights } from "./fonts.js";
 import { renderFindings } from "./findings.js";
 import { makePattern } from "./making.js";
@@ -18,7 +18,7 @@ import { fillTexts, t } from "./texts.js";
 import { onPage as placed, rowOf } from "./where.js";
 import { addRow, refreshRows, renderRows, showRow } from "./words.js";
 
-/** @import { Design, Drawing, Finding, Plan, Problem, Shown } from "./types.js" */
+/** @import { Design, Drawing, Finding, Places, Plan, Problem, Shown } from "./types.js" */
 
 const RESTING_MS = 700;
 /** @type {Design} */
@@ -53,8 +53,8 @@ let counting = null;
 let resting = 0;
 /** @type {Drawing | null} */
 let drawn = null;
-/** @type {number[]} */
-let places = [];
+/** @type {Places} */
+let places = { row: [], stated: [] };
 /** @type {Shown[]} */
 let found = [];
 /** @type {Shown[]} */
@@ -108,7 +108,7 @@ function showPlan({ drawing, findings }) {
     document.body.classList.add("drawn");
     renderDrawing(drawing, marked());
     noteDrawing(drawing);
-    noteHeights(Object.fromEntries(drawing.rows.map((row, index) => [places[index], row.cap_height])));
+    noteHeights(Object.fromEntries(drawing.rows.map((row, index) => [places.row[index], row.cap_height])));
     countingNumbers();
     resting = window.setTimeout(count, RESTING_MS);
   }
@@ -218,7 +218,7 @@ async function move(row, letter, right, up, back = false) {
  * @param {Design} next
  */
 function takeRows(next) {
-  const kept = places;
+  const kept = places.row;
   change((copy) => {
     next.row.forEach(({ nudge, right, up, turn }, index) => Object.assign(copy.row[kept[index]], { nudge, right, up, turn }));
   });
@@ -357,8 +357,9 @@ async function begin() {
   byId("save").onclick = save;
   byId("open").onclick = () => byId("open-file").click();
   byId("open-file").onchange = () => openFile(byId("open-file"));
-  onChange((whole) => {
+  onChange((whole, another) => {
     refused = [];
+    if (another) forgetTyping();
     renderHead();
     if (whole) { renderRows(); renderSettings(); } else refreshRows();
     plan();
@@ -372,6 +373,7 @@ async function begin() {
   fileName = start.name || null;
   if (!start.name) blank = start.design;
   take(first.row?.length ? first : { ...first, row: [{ text: "" }] }, { fresh: true });
+  byId("title").disabled = false;
   if (!design().row[0].text) focusOn(byId("rows"), "input");
   document.body.classList.add("ready");
   performance.mark("ready");

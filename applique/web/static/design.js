@@ -1,8 +1,8 @@
 // The design as the page holds it, with undo and redo. Keys are those of the design file.
 
-/** @import { ChangeOptions, Design, Entry } from "./types.js" */
+/** @import { ChangeOptions, Design, Entry, Places } from "./types.js" */
 
-/** @type {((whole: boolean) => void)[]} */
+/** @type {((whole: boolean, another: boolean) => void)[]} */
 const listeners = [];
 /** @type {string[]} */
 const undone = [];
@@ -18,26 +18,30 @@ export const canUndo = () => done.length > 0;
 export const canRedo = () => undone.length > 0;
 
 /**
- * `listener(whole)` is told of every change; `whole` when forms must be drawn anew.
+ * `listener(whole, another)` is told of every change; `whole` when forms must be drawn anew, `another` when what is
+ * there now was not made of what stood there, but undone, redone or taken.
  *
- * @param {(whole: boolean) => void} listener
+ * @param {(whole: boolean, another: boolean) => void} listener
  */
 export const onChange = (listener) => listeners.push(listener);
 
-/** @param {boolean} whole */
-function tell(whole) {
+/**
+ * @param {boolean} whole
+ * @param {boolean} [another]
+ */
+function tell(whole, another = false) {
   sessionStorage.setItem("design", JSON.stringify(current));
-  for (const listener of listeners) listener(whole);
+  for (const listener of listeners) listener(whole, another);
 }
 
 /**
  * Change the design by `work` on a copy. Changes that follow one another with the same `mark` are undone as one;
- * `whole` draws the forms anew.
+ * `whole` draws the forms anew, `another` says that it is another design.
  *
  * @param {(copy: Design) => void} work
  * @param {ChangeOptions} [options]
  */
-export function change(work, { mark = null, whole = false } = {}) {
+export function change(work, { mark = null, whole = false, another = false } = {}) {
   const next = structuredClone(current);
   work(next);
   const before = JSON.stringify(current);
@@ -46,7 +50,7 @@ export function change(work, { mark = null, whole = false } = {}) {
   lastMark = mark;
   undone.length = 0;
   current = next;
-  tell(whole);
+  tell(whole, another);
 }
 
 /**
@@ -56,11 +60,11 @@ export function change(work, { mark = null, whole = false } = {}) {
  * @param {{ fresh?: boolean }} [options]
  */
 export function take(next, { fresh = false } = {}) {
-  if (fresh) { done.length = 0; undone.length = 0; lastMark = null; current = next; tell(true); return; }
+  if (fresh) { done.length = 0; undone.length = 0; lastMark = null; current = next; tell(true, true); return; }
   change((copy) => {
     for (const key of Object.keys(copy)) delete byKey(copy)[key];
     Object.assign(copy, structuredClone(next));
-  }, { whole: true });
+  }, { whole: true, another: true });
 }
 
 /**
@@ -73,16 +77,33 @@ function step(from, to) {
   to.push(JSON.stringify(current));
   current = JSON.parse(next);
   lastMark = null;
-  tell(true);
+  tell(true, true);
 }
 
 export const undo = () => step(done, undone);
 export const redo = () => step(undone, done);
 
-/** The rows that have words, as the program gets them, and for each its place on the page. */
+/** What may be stated of a part, by the keys of its table. */
+export const STATED = ["strips", "pieces", "length", "buy", "hours"];
+
+/** @type {(stated: object) => boolean} */
+const isStated = (stated) => STATED.some((key) => byKey(stated)[key] !== undefined);
+
+/**
+ * The design as the program gets it: the rows that have words and the tables that state a number, and for each its
+ * place on the page.
+ */
 export function sent() {
-  const places = [...current.row.keys()].filter((index) => current.row[index].text.trim());
-  return { data: { ...current, row: places.map((index) => current.row[index]) }, places };
+  const row = [...current.row.keys()].filter((index) => current.row[index].text.trim());
+  const every = current.stated ?? [];
+  const stated = [...every.keys()].filter((index) => isStated(every[index]));
+  const { stated: _, ...rest } = current;
+  const data = { ...rest, row: row.map((index) => current.row[index]) };
+  return {
+    data: stated.length ? { ...data, stated: stated.map((index) => every[index]) } : data,
+    /** @type {Places} */
+    places: { row, stated },
+  };
 }
 
 /**

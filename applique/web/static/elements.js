@@ -153,20 +153,62 @@ export function say(text) {
   requestAnimationFrame(() => { said.textContent = text; });
 }
 
+/** @typedef {HTMLInputElement | HTMLTextAreaElement} Typed A field that one types in. */
+
+/** @type {Typed | null} */
+let typing = null;
+
 /**
- * Render anew without taking the keyboard away: the element of the same `data-focus` gets it back, with its caret.
+ * @param {unknown} element
+ * @returns {element is Typed}
+ */
+const isTyped = (element) => element instanceof HTMLTextAreaElement || (element instanceof HTMLInputElement && element.type === "text");
+
+document.addEventListener("input", ({ target }) => { if (isTyped(target)) typing = target; }, true);
+document.addEventListener("change", ({ target }) => { if (target === typing) typing = null; }, true);
+
+/**
+ * Whether `field` holds what is being typed and is not finished.
+ *
+ * @param {Typed} field
+ */
+export const isTyping = (field) => field === typing;
+
+/** Another design is about to be shown: what was being typed belonged to the one before. */
+export function forgetTyping() {
+  typing = null;
+}
+
+/**
+ * Leave in `field` what was being typed in its forerunner. A browser tells no change of text that it was given,
+ * so the change is told here when `field` is left.
+ *
+ * @param {Typed} field
+ * @param {string} text
+ */
+function goOnTyping(field, text) {
+  field.value = text;
+  typing = field;
+  field.addEventListener("blur", () => { if (isTyping(field)) field.dispatchEvent(new Event("change", { bubbles: true })); });
+}
+
+/**
+ * Render anew without taking the keyboard away: the element of the same `data-focus` gets it back, with its selection and
+ * with what is being typed in it.
  *
  * @param {() => void} render
  */
 export function keepingFocus(render) {
   const before = document.activeElement;
+  const text = isTyped(before) && isTyping(before) ? before.value : null;
   const held = before instanceof HTMLElement ? before.dataset.focus : undefined;
-  const caret = before instanceof HTMLInputElement || before instanceof HTMLTextAreaElement ? before.selectionStart : null;
+  const caret = before instanceof HTMLInputElement || before instanceof HTMLTextAreaElement ? [before.selectionStart, before.selectionEnd] : null;
   render();
   if (!held) return;
   const again = /** @type {HTMLElement | null} */ (document.querySelector(`[data-focus="${CSS.escape(held)}"]`));
+  if (text !== null && isTyped(again)) goOnTyping(again, text);
   again?.focus({ preventScroll: true });
-  if (caret !== null && again instanceof HTMLInputElement && again.type === "text") again.setSelectionRange(caret, caret);
+  if (caret !== null && isTyped(again)) again.setSelectionRange(caret[0], caret[1]);
 }
 
 /**

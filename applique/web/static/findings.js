@@ -48,12 +48,28 @@ function item(finding, index, showMe) {
         rowOf(finding.where) ? make("button", { class: "plain", onclick: () => showMe(finding) }, t("showMe")) : null)));
 }
 
-/** @param {Shown[]} found */
-function markFields(found) {
-  for (const field of document.querySelectorAll("[data-where]")) {
-    const where = field.getAttribute("data-where");
-    const hit = found.some((finding) => finding.stops && fieldOf(finding.where) === where);
-    field.toggleAttribute("aria-invalid", hit);
-    if (hit) field.setAttribute("aria-invalid", "true");
-  }
+/** @type {Shown[]} */
+let marked = [];
+
+/**
+ * Mark each field whose entry must be fixed, with the words that say so under it. A field names the places that it
+ * stands for, a table by its first field.
+ *
+ * @param {Shown[]} [found]
+ */
+export function markFields(found = marked) {
+  marked = found;
+  for (const words of document.querySelectorAll(".said-here")) words.remove();
+  [...document.querySelectorAll("[data-where]")].forEach((field, index) => {
+    const places = (field.getAttribute("data-where") ?? "").split(" ");
+    const hits = found.filter((finding) => finding.stops && places.includes(fieldOf(finding.where)));
+    const id = `said-${index}`;
+    for (const [name, value] of [["aria-invalid", "true"], ["aria-describedby", id]]) {
+      if (hits.length) field.setAttribute(name, value); else field.removeAttribute(name);
+    }
+    if (!hits.length) return;
+    const said = hits.map(({ what, fix }) => [what, fix && t("tryThis", { fix })].filter(Boolean).join(". "));
+    (field.closest("label, .fabric-head, .row-words, .field") ?? field).after(
+      make("p", { class: "problem said-here", id }, said.join("\n")));
+  });
 }

@@ -6,7 +6,7 @@ import { byId, download, make, say } from "./elements.js";
 import { t, TEXTS } from "./texts.js";
 import { onPage, whereSaid } from "./where.js";
 
-/** @import { Made, Problem } from "./types.js" */
+/** @import { Made, Places, Problem } from "./types.js" */
 
 const STEPS = Object.keys(TEXTS.steps);
 /** @type {AbortController | null} */
@@ -59,7 +59,7 @@ function step(list, bar, name) {
 /**
  * @param {HTMLDialogElement} dialog
  * @param {Problem[]} problems
- * @param {number[]} places
+ * @param {Places} places
  */
 function fail(dialog, problems, places) {
   /** @type {[Problem, string][]} */

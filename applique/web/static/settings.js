@@ -2,14 +2,16 @@
 
 import { askJson, getJson, Refused } from "./asking.js";
 import { byKey, change, design, sent, setValue, take, valueOf, withUnit } from "./design.js";
-import { byId, hinted, keepingFocus, make, say } from "./elements.js";
+import { byId, hinted, isTyping, keepingFocus, make, say } from "./elements.js";
+import { markFields } from "./findings.js";
 import { chooseFont } from "./fonts.js";
+import { FABRIC_KEYS, forgetFabric, renameFabric } from "./naming.js";
 import { photos, setPhoto } from "./photos.js";
 import { t } from "./texts.js";
 import { labelOf, whereSaid } from "./where.js";
-import { fabricNames } from "./words.js";
+import { fabricNames, renderRows } from "./words.js";
 
-/** @import { Border, ChangeOptions, Design, Drawing, Entry, Fabric, Model, Property } from "./types.js" */
+/** @import { Border, ChangeOptions, Design, Drawing, Entry, Fabric, Model, Property, Quilting, Stated } from "./types.js" */
 
 /** @typedef {(value: Entry, options?: ChangeOptions) => void} SetEntry */
 
@@ -21,17 +23,18 @@ const GROUPS = [
   ["fabric", []],
   ["lettering", ["lettering"]],
   ["border", []],
-  ["sewing", ["outline", "sewing", "stitching", "quilting"]],
+  ["sewing", ["outline", "sewing", "stitching"]],
+  ["quilting", []],
   ["finishing", ["binding", "backing", "batting", "hanging"]],
   ["paper", ["paper", "print"]],
   ["cutting", ["fusible", "cutting"]],
   ["yardage", ["yardage"]],
+  ["stated", []],
   ["about", ["design", "label", "publisher"]],
   ["text", []],
 ];
 /** @type {Record<string, string[]>} */
 const HIDDEN = { lettering: ["axes"], design: ["title", "units"] };
-const FABRIC_KEYS = ["fabric", "corner_fabric"];
 /** The forms are drawn anew after a click has ended, or the button under it would be gone before it is released. */
 const CLICK_MS = 300;
 /** @type {Record<string, string>} */
@@ -63,6 +66,7 @@ export function noteDrawing(latest) {
 export function renderSettings() {
   if (!schemas.Design) return;
   keepingFocus(() => byId("settings").replaceChildren(...GROUPS.map(fold)));
+  markFields();
 }
 
 /** @param {[name: string, tables: string[]]} group */
@@ -73,7 +77,9 @@ function fold([name, tables]) {
   details.addEventListener("toggle", () => {
     if (details.open === opened.has(name)) return;
     if (details.open) opened.add(name); else opened.delete(name);
-    if (details.open && details.children.length === 1) details.append(body(name, tables));
+    if (!details.open || details.children.length > 1) return;
+    details.append(body(name, tables));
+    markFields();
   });
   return details;
 }
@@ -85,6 +91,8 @@ function fold([name, tables]) {
 function body(name, tables) {
   if (name === "fabric") return fabricForms();
   if (name === "border") return borderForms();
+  if (name === "quilting") return quiltingForms();
+  if (name === "stated") return statedForms();
   if (name === "text") return textForm();
   return make("div", { class: "fields" }, ...tables.flatMap((table) => [
     tables.length > 1 ? make("h3", {}, t(`tables/${table}`)) : null,
@@ -117,17 +125,26 @@ function tableFields(table) {
  */
 const modelOf = ({ $ref = "" }) => $ref.replace(/.*\//, "");
 
+/** @param {Property} property */
+const isTable = (property) => Boolean((property.$ref && schemas[modelOf(property)].properties) || property.items?.$ref);
+
 /**
- * The model that a property refers to.
+ * What a number field holds; what is no number stays as it was typed, for the program to refuse.
  *
- * @param {Property} property
+ * @param {string} text
  */
-const referred = (property) => (property.$ref ? schemas[modelOf(property)] : undefined);
+function numberOf(text) {
+  const plain = text.trim();
+  return plain === "" ? undefined : Number.isNaN(Number(plain)) ? plain : Number(plain);
+}
 
 /** @param {Property} property */
-const isTable = (property) => Boolean(referred(property)?.properties ?? property.items?.$ref);
+const helpOf = ({ description }) => (description ? make("small", {}, description) : null);
 
 /**
+ * A field by the model of its property; `where` may name several places, its own first. `hint` stands in it while it is
+ * empty, `empty` names the choice of none.
+ *
  * @param {object} field
  * @param {Property} field.property
  * @param {string} field.label
@@ -135,11 +152,14 @@ const isTable = (property) => Boolean(referred(property)?.properties ?? property
  * @param {string} field.key
  * @param {any} field.value
  * @param {SetEntry} field.set
+ * @param {string} [field.hint]
+ * @param {string} [field.empty]
  */
-function field({ property, label, where, key, value, set }) {
-  const choices = (referred(property) ?? property).enum;
-  const common = { "data-focus": where, "data-where": where };
-  const help = property.description ? make("small", {}, property.description) : null;
+function field({ property, label, where, key, value, set, hint, empty }) {
+  const chosen = property.anyOf?.find((one) => one.$ref) ?? property;
+  const choices = chosen.$ref ? schemas[modelOf(chosen)].enum : undefined;
+  const common = { "data-focus": where.split(" ")[0], "data-where": where };
+  const help = helpOf(property);
   const type = property.type ?? property.anyOf?.find((one) => one.type !== "null")?.type;
   if (type === "boolean") {
     return make("label", { class: "tick" },
@@ -147,7 +167,11 @@ function field({ property, label, where, key, value, set }) {
         onchange: (event) => set(event.target.checked || undefined) }), make("span", {}, label, help));
   }
   if (FABRIC_KEYS.includes(key)) return choice({ label, common, values: fabricNames(), value, named: String, empty: t("leftOut"), help, set });
-  if (choices) return choice({ label, common, values: choices, value: value ?? property.default, named: (one) => t(`choices/${modelOf(property)}/${one}`), help, set, blank: property.default });
+  if (choices) {
+    const isOpen = property.default === null;
+    return choice({ label, common, values: choices, value: value ?? property.default, named: (one) => t(`choices/${modelOf(chosen)}/${one}`), help, set,
+      ...(isOpen ? { empty: empty ?? t("leftOut") } : { blank: property.default }) });
+  }
   if (type === "array") {
     return make("label", { class: "field tall" }, make("span", {}, label, help),
       make("textarea", { ...common, rows: "3", value: (value ?? property.default ?? []).join("\n"),
@@ -155,10 +179,10 @@ function field({ property, label, where, key, value, set }) {
   }
   const isNumber = type === "integer" || type === "number";
   const isLength = !isNumber && JSON.stringify(property).includes("examples");
-  const typed = (/** @type {string} */ text) => (isNumber ? (text === "" ? undefined : Number(text)) : isLength ? withUnit(text) : text);
+  const typed = (/** @type {string} */ text) => (isNumber ? numberOf(text) : isLength ? withUnit(text) : text);
   return make("label", { class: "field" }, make("span", {}, label, help),
-    make("input", { ...common, type: isNumber ? "number" : "text", value: value === "fit" ? "" : String(value ?? ""),
-      ...hinted(property.default === "fit" ? t("fits") : String(property.default ?? "")),
+    make("input", { ...common, type: "text", inputmode: isNumber ? "decimal" : null, value: value === "fit" ? "" : String(value ?? ""),
+      ...hinted(hint ?? (property.default === "fit" ? t("fits") : String(property.default ?? ""))),
       oninput: (event) => set(typed(event.target.value), { mark: where }),
       onchange: (event) => { if (isLength) event.target.value = withUnit(event.target.value); } }));
 }
@@ -221,15 +245,10 @@ function fabricForm(fabric, index) {
     if (value === "") delete one[key]; else one[key] = value;
   }, options);
   const where = (/** @type {keyof Fabric} */ key) => ({ "data-focus": `fabric-${index}-${key}`, "data-where": `fabric.${index + 1}.${key}` });
-  /**
-   * @param {"usable_width" | "sold_width" | "have"} key
-   * @param {string} label
-   * @param {string} hint
-   * @param {boolean} isLength
-   */
-  const text = (key, label, hint, isLength) => make("label", { class: "field" }, make("span", {}, t(label)),
-    make("input", { ...where(key), type: "text", value: fabric[key] ?? "", ...hinted(hint),
-      oninput: (event) => set(key, isLength ? withUnit(event.target.value) : event.target.value, { mark: `fabric-${index}-${key}` }) }));
+  /** @type {(key: keyof Fabric, more?: { hint?: string, empty?: string }) => HTMLElement} */
+  const one = (key, more) => field({
+    property: (schemas.Fabric.properties ?? {})[key], label: labelOf("fabric", key), where: `fabric.${index + 1}.${key}`, key,
+    value: fabric[key], set: (value, options) => set(key, String(value ?? ""), options), ...more });
   const photo = photos.get(fabric.name);
   return make("fieldset", { class: "card" },
     make("legend", { class: "hidden" }, fabric.name),
@@ -237,21 +256,15 @@ function fabricForm(fabric, index) {
       make("input", { type: "color", ...where("color"), value: fabric.color, "aria-label": t("fabricColorOf", fabric),
         oninput: (event) => set("color", event.target.value, { mark: `color-${index}` }) }),
       make("input", { type: "text", ...where("name"), value: fabric.name, "aria-label": t("keys/fabric.name"), maxlength: "60",
-        onchange: (event) => setTimeout(rename, CLICK_MS, index, event.target.value.trim()) }),
+        onchange: (event) => rename(index, event.target) }),
       make("button", { class: "round", "aria-label": t("removeFabric", { name: fabric.name }),
         onclick: () => removeFabric(index) }, "×")),
-    text("usable_width", "keys/fabric.usable_width", fabric.sold_width ? "" : "40in", true),
-    text("sold_width", "keys/fabric.sold_width", "", true),
-    make("label", { class: "field" }, make("span", {}, t("keys/fabric.turns")),
-      make("select", { ...where("turns"), onchange: (event) => set("turns", event.target.value) },
-        ...["half", "upright", "quarter"].map((value) =>
-          make("option", { value, selected: (fabric.turns ?? "half") === value }, t(`choices/Turns/${value}`))))),
-    text("have", "keys/fabric.have", t("fabricHaveHint"), false),
-    make("label", { class: "field" }, make("span", {}, t("keys/fabric.plan")),
-      make("select", { ...where("plan"), onchange: (event) => set("plan", event.target.value) },
-        make("option", { value: "" }, t("leftOut")),
-        ...(schemas.Preference.enum ?? []).map((value) =>
-          make("option", { value, selected: fabric.plan === value }, t(`choices/Preference/${value}`))))),
+    one("usable_width", fabric.sold_width ? { hint: "" } : {}),
+    one("sold_width"),
+    one("turns"),
+    one("have", { hint: t("fabricHaveHint") }),
+    one("plan", { empty: t("asAllFabrics") }),
+    one("stitch", { empty: t("asAllLetters") }),
     make("div", { class: "photo" },
       make("label", { class: "button" }, t("photo"),
         make("input", { type: "file", accept: "image/*", class: "hidden",
@@ -287,22 +300,24 @@ const fabricsOf = (copy) => (copy.fabric ??= []);
 const bordersOf = (copy) => (copy.border ??= []);
 
 /**
- * Give a fabric another name wherever the design says it.
+ * Give a fabric another name wherever the design says it. The forms follow once the click has ended that may be taking
+ * place, for it is what ends the typing of a name. A name that another fabric has is left standing and refused, or from
+ * then on nobody could tell what is of which.
  *
  * @param {number} index
- * @param {string} name
+ * @param {HTMLInputElement} input
  */
-function rename(index, name) {
-  if (!name) { renderSettings(); return; }
-  const before = fabricNames()[index];
-  setPhoto(before, null, undefined, name);
-  change((copy) => {
-    fabricsOf(copy)[index].name = name;
-    for (const table of fabricUses(copy)) if (table.fabric === before) table.fabric = name;
-    for (const border of copy.border ?? []) if (border.corner_fabric === before) border.corner_fabric = name;
-    for (const stated of copy.stated ?? []) if (stated.fabric === before) stated.fabric = name;
-    for (const border of copy.border ?? []) border.fabrics = border.fabrics.map((one) => (one === before ? name : one));
-  }, { whole: true });
+function rename(index, input) {
+  const [before, name] = [fabricNames()[index], input.value.trim()];
+  const isTaken = fabricNames().some((one, place) => one === name && place !== index);
+  input.setCustomValidity(isTaken ? t("fabricNameTaken", { name }) : "");
+  if (isTaken) { input.reportValidity(); return; }
+  if (name) change((copy) => renameFabric(copy, before, name));
+  setTimeout(() => {
+    if (name) setPhoto(before, null, undefined, name);
+    renderRows();
+    renderSettings();
+  }, CLICK_MS);
 }
 
 /** @param {number} index */
@@ -311,27 +326,10 @@ function removeFabric(index) {
   setPhoto(name, undefined);
   change((copy) => {
     fabricsOf(copy).splice(index, 1);
-    for (const table of fabricUses(copy)) if (table.fabric === name) delete table.fabric;
-    for (const border of bordersOf(copy)) {
-      if (border.corner_fabric === name) delete border.corner_fabric;
-      border.fabrics = border.fabrics.filter((one) => one !== name);
-    }
-    if (copy.stated) copy.stated = copy.stated.filter((stated) => stated.fabric !== name);
-    if (!copy.stated?.length) delete copy.stated;
-    copy.border = bordersOf(copy).filter((border) => border.fabrics.length);
-    if (!copy.border.length) delete copy.border;
     if (!fabricsOf(copy).length) delete copy.fabric;
+    forgetFabric(copy, name);
   }, { whole: true });
 }
-
-/**
- * Every table of a design that may name one fabric; borders apart, which name several.
- *
- * @param {Design} copy
- * @returns {{ fabric?: string }[]}
- */
-const fabricUses = (copy) =>
-  [copy.panel, copy.lettering, copy.binding, copy.backing, copy.hanging, ...copy.row].filter((table) => table !== undefined);
 
 // Borders
 
@@ -387,12 +385,75 @@ function borderForm(border, index) {
     }, { whole: true }) }, t("removeBorder", { number: index + 1 })));
 }
 
+// Tables that a design may have several of
+
+/**
+ * The forms of all tables of a kind, and what adds one.
+ *
+ * @param {"quilting" | "stated"} table
+ * @param {(entry: any) => string[]} keysOf what means something in `entry`
+ * @param {() => object} fresh
+ * @param {{ add: string, remove: (number: number) => string }} words
+ */
+function entryForms(table, keysOf, fresh, words) {
+  /** @type {(copy: Design) => any[]} */
+  const entries = (copy) => (copy[table] ??= []);
+  const properties = schemas[schemaName(table)].properties ?? {};
+  return make("div", { class: "fields" },
+    ...(design()[table] ?? []).map((entry, index) => make("fieldset", { class: "card" },
+      make("legend", {}, t(`numbered/${table}`, { number: index + 1 })),
+      ...keysOf(entry).map((key, place) => field({
+        property: properties[key], label: labelOf(table, key), key, value: byKey(entry)[key],
+        where: place ? `${table}.${index + 1}.${key}` : `${table}.${index + 1}.${key} ${table}.${index + 1}`,
+        set: (value, options) => change((copy) => {
+          const one = entries(copy)[index];
+          if (value === undefined || value === "") delete one[key]; else one[key] = value;
+          if (place === 0) for (const other of Object.keys(one)) if (!keysOf(one).includes(other)) delete one[other];
+        }, options),
+      })),
+      make("button", { class: "plain", "data-focus": `remove-${table}-${index}`, onclick: () => change((copy) => {
+        entries(copy).splice(index, 1);
+        if (!entries(copy).length) delete copy[table];
+      }, { whole: true }) }, words.remove(index + 1)))),
+    make("button", { class: "wide", "data-focus": `add-${table}`,
+      onclick: () => change((copy) => { entries(copy).push(fresh()); }, { whole: true }) }, words.add));
+}
+
+/** What means something to each kind of quilting, that kind first. @type {Record<string, string[]>} */
+const OF_QUILTING = {
+  echo: ["spacing", "lines", "stitch_length"],
+  lines: ["spacing", "angle", "letters", "stitch_length"],
+  crosshatch: ["spacing", "angle", "letters", "stitch_length"],
+  "edge to edge": ["row_height", "overlap", "repeat_width", "repeat_thread", "letters", "stitch_length"],
+  "in the ditch": ["stitch_length"],
+};
+
+const quiltingForms = () => entryForms("quilting", (/** @type {Quilting} */ { kind }) => ["kind", ...OF_QUILTING[kind]],
+  () => ({ kind: "echo" }), { add: t("addQuilting"), remove: (number) => t("removeQuilting", { number }) });
+
+/** What may be stated of each part, and which of it. @type {Record<string, string[]>} */
+const OF_PART = {
+  panel: ["pieces", "length", "buy"],
+  border: ["border", "fabric", "strips", "pieces", "length", "buy"],
+  binding: ["strips", "length", "buy"],
+  backing: ["pieces", "length", "buy"],
+  "hanging sleeve": ["strips", "length", "buy"],
+  letters: ["fabric", "pieces", "length", "buy", "hours"],
+  fabric: ["fabric", "length", "buy"],
+  "fusible web": ["length", "buy"],
+};
+
+const statedForms = () => entryForms("stated", (/** @type {Stated} */ { part }) => ["part", ...OF_PART[part]],
+  () => ({ part: "panel" }), { add: t("addStated"), remove: (number) => t("removeStated", { number }) });
+
 // The whole design as text
 
 function textForm() {
   const problem = make("p", { class: "problem", role: "alert" });
-  const area = make("textarea", { class: "toml", rows: "18", spellcheck: "false", "aria-label": t("textLabel") });
-  askJson("write", sent().data).then(({ text }) => { area.value = text; }, () => { area.value = ""; });
+  const area = make("textarea", { class: "toml", rows: "18", spellcheck: "false", "aria-label": t("textLabel"), "data-focus": "toml" });
+  askJson("write", sent().data).then(({ text }) => { if (!isTyping(area)) area.value = text; }, (error) => {
+    if (!(error instanceof Refused)) throw error;
+  });
   return make("div", { class: "fields" },
     make("p", { class: "note" }, t("textNote")), area, problem,
     make("button", { class: "wide", onclick: async () => {

@@ -24,6 +24,7 @@
  * @property {Backing} [backing]
  * @property {Hanging} [hanging]
  * @property {Stated[]} [stated]
+ * @property {Quilting[]} [quilting]
  */
 
 /**
@@ -66,11 +67,18 @@
  * @property {string} [turns]
  * @property {string} [have]
  * @property {string} [plan]
+ * @property {string} [stitch]
  */
 
 /**
  * @typedef {object} Stated
+ * @property {string} part
  * @property {string} [fabric]
+ */
+
+/**
+ * @typedef {object} Quilting
+ * @property {string} kind
  */
 
 /**
@@ -117,6 +125,15 @@
  * @typedef {object} ChangeOptions
  * @property {string | null} [mark]
  * @property {boolean} [whole]
+ * @property {boolean} [another]
+ */
+
+/**
+ * For each row and each stated number that was sent, its index on the page.
+ *
+ * @typedef {object} Places
+ * @property {number[]} row
+ * @property {number[]} stated
  */
 
 /**

@@ -2,7 +2,7 @@
 
 import { t, TEXTS } from "./texts.js";
 
-/** @import { Where } from "./types.js" */
+/** @import { Places, Where } from "./types.js" */
 
 /** @type {Map<string, string>} */
 const KEYS = new Map(Object.entries(TEXTS.keys));
@@ -28,16 +28,17 @@ export function labelOf(table, key) {
 export const rowOf = (where) => (where.path?.[0] === "row" && typeof where.path[1] === "number" ? where.path[1] : null);
 
 /**
- * A place with its row as the page counts rows: `places[n]` is the index on the page of the row that was sent as n + 1.
+ * A place as the page counts rows and stated numbers: `places.row[n]` is the index on the page of the row that was sent
+ * as n + 1.
  *
  * @param {Where} where
- * @param {number[]} places
+ * @param {Places} places
  * @returns {Where}
  */
 export function onPage(where, places) {
-  const row = rowOf(where);
-  if (row === null) return where;
-  return { ...where, path: ["row", (places[row - 1] ?? row - 1) + 1, ...(where.path ?? []).slice(2)] };
+  const [table, number, ...inside] = where.path ?? [];
+  if ((table !== "row" && table !== "stated") || typeof number !== "number") return where;
+  return { ...where, path: [table, (places[table][number - 1] ?? number - 1) + 1, ...inside] };
 }
 
 /**
