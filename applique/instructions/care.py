@@ -1,19 +1,45 @@
-"""Care, and what to know before the pattern is passed on."""
+"""At the end: a page to color, care, thanks, what may be done with the pattern, and whom to ask."""
 
 from __future__ import annotations
 
-from applique.cautions import ALL_CAUTIONS, RIGHTS
+from collections.abc import Iterator
+from typing import Final
+
+from applique.cautions import CRIB, RIGHTS, SELLING
+from applique.drawings.quilt import draw_coloring
 from applique.instructions.book import Book
-from applique.instructions.values import Cautions, Chapter, ChapterKind, Paragraph
-from applique.words.sheets import TAKE_CARE
+from applique.instructions.values import Block, Cautions, Chapter, ChapterKind, Listed, Paragraph, Picture
+from applique.words.instructions import care as said
 
-__all__ = ["care"]
+__all__ = ["care", "coloring"]
+
+_COLORED: Final = 560.0
 
 
-def care(_: Book) -> Chapter:
-    """The cautions of the sewing room, and whose the words are."""
+def coloring(book: Book) -> Chapter:
+    """The quilt in lines alone, to try fabrics on with crayons."""
+    drawing = draw_coloring(book.pattern.picture, (book.width, _COLORED), said.TO_COLOR)
     return Chapter(
-        kind=ChapterKind.CARE,
-        title=TAKE_CARE,
-        blocks=(Cautions(items=ALL_CAUTIONS), Paragraph(said=RIGHTS, quiet=True)),
+        kind=ChapterKind.COLORING,
+        title=said.COLORING,
+        blocks=(Paragraph(said=said.TO_COLOR, quiet=True), Picture(drawing=drawing)),
+        apart=True,
     )
+
+
+def care(book: Book) -> Chapter:
+    """How the quilt is cared for, with the cautions of a finished quilt, and the rights."""
+    return Chapter(kind=ChapterKind.CARE, title=said.CARE, blocks=tuple(_blocks(book)), apart=True)
+
+
+def _blocks(book: Book) -> Iterator[Block]:
+    design = book.pattern.design
+    if design.label.care:
+        yield Listed(items=design.label.care)
+    yield Cautions(items=(CRIB, SELLING))
+    yield Paragraph(said=said.THANKS)
+    for text in (design.publisher.license, design.publisher.contact):
+        if text:
+            yield Paragraph(said=text)
+    if not book.is_customers:
+        yield Paragraph(said=RIGHTS, quiet=True)

@@ -1,4 +1,4 @@
-"""The cover: the quilt, its name, its size."""
+"""The cover: the quilt, its name, its size; and on the next page how big it turns out."""
 
 from __future__ import annotations
 
@@ -12,18 +12,18 @@ from applique.words.instructions import cover as said
 from applique.words.picture import beside_said
 from applique.words.quilt import bed_said
 
-__all__ = ["cover"]
+__all__ = ["cover", "scale"]
 
-_QUILT_HIGH: Final = 330.0
-_SCENE_HIGH: Final = 118.0
+_QUILT_HIGH: Final = 500.0
+_SCENE_HIGH: Final = 210.0
 
 
 def cover(book: Book) -> Chapter:
-    """The quilt large, and to scale in a room."""
-    return Chapter(kind=ChapterKind.COVER, title=book.pattern.title, blocks=tuple(_blocks(book)), apart=True)
+    """The quilt large, with its title, its size, and who it is by and for."""
+    return Chapter(kind=ChapterKind.COVER, title=book.pattern.title, blocks=tuple(_cover(book)), apart=True)
 
 
-def _blocks(book: Book) -> Iterator[Block]:
+def _cover(book: Book) -> Iterator[Block]:
     pattern, units = book.pattern, book.units
     publisher = pattern.design.publisher
     byline = said.byline_said(publisher.name or pattern.design.designer, publisher.skill)
@@ -32,10 +32,24 @@ def _blocks(book: Book) -> Iterator[Block]:
     finished = said.finished_said(pattern.quilt, units)
     yield Picture(drawing=draw_quilt(pattern.picture, (book.width, _QUILT_HIGH), finished))
     yield Paragraph(said=finished)
-    if pattern.quilt.bed is not None:
-        yield Paragraph(said=bed_said(pattern.quilt.bed, units))
+    yield Paragraph(
+        said=said.techniques_said(
+            book.method,
+            dict.fromkeys(row.stitch.stitch for row in pattern.stitching.rows),
+            pattern.quilt.borders,
+            pattern.quilt.binding,
+        )
+    )
+
+
+def scale(book: Book) -> Chapter:
+    """The quilt to scale in a room."""
+    return Chapter(kind=ChapterKind.SCALE, title=said.SCALE, blocks=tuple(_scale(book)), apart=True)
+
+
+def _scale(book: Book) -> Iterator[Block]:
+    pattern, units = book.pattern, book.units
     beside = beside_said(pattern.quilt.scene, units)
     yield Picture(drawing=draw_scene(pattern.picture, (book.width, _SCENE_HIGH), beside), caption=beside)
-    for text in (publisher.contact, publisher.license):
-        if text:
-            yield Paragraph(said=text, quiet=True)
+    if pattern.quilt.bed is not None:
+        yield Paragraph(said=bed_said(pattern.quilt.bed, units))

@@ -3,53 +3,81 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import chain, repeat
 from typing import Final
 
 from applique.instructions.book import Book
-from applique.instructions.values import Block, Chapter, ChapterKind, Heading, Led, Listed, Paragraph, Table
-from applique.shopping import ShelfKind
-from applique.units import as_available
-from applique.words.buying import amount_said, figured_said, item_said, shelf_name, uses_said
+from applique.instructions.values import (
+    Block,
+    Cell,
+    Chapter,
+    ChapterKind,
+    Heading,
+    Led,
+    Listed,
+    Paragraph,
+    Said,
+    Table,
+)
+from applique.shopping import FabricBuy, ShelfKind
+from applique.units import as_available, as_yardage
+from applique.words.buying import amount_said, figured_said, item_said, precut_said, shelf_name, uses_said
 from applique.words.instructions import needed as said
-from applique.words.sheets import CHECK_FIRST, notice_said, set_apart
+from applique.words.sheets import CHECK_FIRST, notice_said
 
 __all__ = ["needed"]
 
-_FABRICS: Final = tuple(zip(said.FABRICS_HEAD, (2.2, 2.6, 1.3, 1.1, 4.2), strict=True))
+_MAKERS: Final = tuple(zip(said.FABRICS_HEAD, (2.2, 2.6, 1.3, 1.1, 4.2), strict=True))
+_CUSTOMERS: Final = tuple(zip(said.FABRICS_TO_BUY_HEAD, (2.6, 3.4, 1.5, 1.3, 2.6), strict=True))
 
 
 def needed(book: Book) -> Chapter:
     """What to buy, by shelf, and to the maker what she should look at first."""
-    return Chapter(kind=ChapterKind.NEEDED, title=said.BUYING, blocks=tuple(_blocks(book)), apart=True)
+    return Chapter(kind=ChapterKind.NEEDED, title=said.BUYING, blocks=tuple(_blocks(book)))
 
 
 def _blocks(book: Book) -> Iterator[Block]:
     pattern, units = book.pattern, book.units
     shopping = pattern.shopping
+    row = _customers_row if book.is_customers else _makers_row
     yield Table(
-        columns=_FABRICS,
-        rows=tuple(
-            (
-                book.chips[buy.fabric.name],
-                uses_said(buy),
-                as_available(buy.fabric.usable_width, units),
-                amount_said(buy, units),
-                figured_said(buy, units),
-            )
-            for buy in shopping.cloth
-        ),
+        columns=_CUSTOMERS if book.is_customers else _MAKERS,
+        rows=tuple(row(book, buy) for buy in shopping.cloth),
     )
     washed = pattern.design.yardage.is_washed
     yield Paragraph(said=said.MEASURE_WASHED if washed else said.MEASURE_UNWASHED, quiet=True)
     if shopping.one_fabric is not None:
         yield Paragraph(said=said.one_fabric_said(shopping.one_fabric, units), quiet=True)
-    yield Led(
-        items=tuple(
-            (shelf_name(shelf), set_apart(item_said(item, units) for item in shelf.items))
-            for shelf in shopping.shelves
-            if shelf.kind is not ShelfKind.CLOTH
-        )
-    )
+    yield Led(items=(*_shelves(book), (said.TOOLS, said.tools_said(book.method))))
     if pattern.notices and not book.is_customers:
         yield Heading(said=CHECK_FIRST)
         yield Listed(items=tuple(notice_said(notice) for notice in pattern.notices))
+
+
+def _shelves(book: Book) -> Iterator[tuple[Said, Said]]:
+    """Everything else by shelf, a line for each thing."""
+    for shelf in book.pattern.shopping.shelves:
+        if shelf.kind is not ShelfKind.CLOTH:
+            leads = chain((shelf_name(shelf),), repeat(""))
+            yield from zip(leads, (item_said(item, book.units) for item in shelf.items), strict=False)
+
+
+def _makers_row(book: Book, buy: FabricBuy) -> tuple[Cell, ...]:
+    return (
+        book.chips[buy.fabric.name],
+        uses_said(buy),
+        as_available(buy.fabric.usable_width, book.units),
+        amount_said(buy, book.units),
+        figured_said(buy, book.units),
+    )
+
+
+def _customers_row(book: Book, buy: FabricBuy) -> tuple[Cell, ...]:
+    """What whoever has nothing of it yet needs: the stash of the maker of the pattern is hers alone."""
+    return (
+        book.chips[buy.fabric.name],
+        uses_said(buy),
+        as_available(buy.fabric.usable_width, book.units),
+        as_yardage(buy.buy, book.units),
+        "" if buy.precut is None else precut_said(buy.precut),
+    )

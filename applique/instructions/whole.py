@@ -6,10 +6,11 @@ from collections.abc import Callable
 from typing import Final
 
 from applique.design import Method
+from applique.instructions.before import before
 from applique.instructions.book import Book
 from applique.instructions.borders import borders
-from applique.instructions.care import care
-from applique.instructions.cover import cover
+from applique.instructions.care import care, coloring
+from applique.instructions.cover import cover, scale
 from applique.instructions.cutting import cutting
 from applique.instructions.finishing import finishing
 from applique.instructions.letters import letters
@@ -25,7 +26,9 @@ __all__ = ["instructions_of"]
 
 _CHAPTERS: Final[tuple[Callable[[Book], Chapter | None], ...]] = (
     cover,
+    scale,
     needed,
+    before,
     cutting,
     letters,
     placing,
@@ -34,6 +37,7 @@ _CHAPTERS: Final[tuple[Callable[[Book], Chapter | None], ...]] = (
     borders,
     quilting,
     finishing,
+    coloring,
     care,
 )
 

@@ -35,7 +35,7 @@ def _written(pattern: Pattern, instructions: Instructions, pages: int) -> Sheet:
     )
     flow = Flow(sheet, sheet.speech, said.COVER)
     for chapter in instructions.chapters:
-        flow.chapter(chapter.title, chapter.blocks, apart=chapter.apart)
+        flow.chapter(chapter)
     return sheet
 
 

@@ -16,6 +16,8 @@ from applique.drawings import Drawing
 from applique.instructions import (
     Block,
     Cautions,
+    Chapter,
+    ChapterKind,
     Chip,
     Choices,
     Heading,
@@ -41,6 +43,7 @@ BODY: Final = 9.5
 LEADING: Final = 13.5
 _AFTER: Final = 4.0
 """White after a paragraph."""
+_COVER: Final = 26.0
 _TITLE: Final = 15.0
 _HEAD: Final = 11.0
 _CELL: Final = 8.5
@@ -99,20 +102,24 @@ class Flow:
         if self.y - min(height, self._page) < self.sheet.bottom:
             self._start()
 
-    def chapter(self, title: Said, blocks: Sequence[Block], *, apart: bool) -> None:
-        """A chapter with its title, on a page of its own where it stands `apart`."""
-        self._section = self._speech.field(title)
+    def chapter(self, chapter: Chapter) -> None:
+        """A chapter with its title, on a page of its own where it stands apart."""
+        blocks = chapter.blocks
+        size = _COVER if chapter.kind is ChapterKind.COVER else _TITLE
+        self._section = self._speech.field(chapter.title)
         following = self._height(blocks[0]) if blocks else 0.0
         fresh = self.y == self.sheet.top - 6
-        if apart and not fresh:
+        if chapter.apart and not fresh:
             self._start()
         elif not fresh:
             self.y -= 18
-            self.room(_TITLE + 10 + following)
-        self.y -= _TITLE
-        self.sheet.canvas.setFillGray(INK)
-        self.sheet.letters.draw(self._section, self.left, self.y, _TITLE, bold=True)
-        self.y -= 10
+            self.room(size + 10 + following)
+        for text in self._lines(chapter.title, self.width, size, bold=True)[:3]:
+            self.y -= size
+            self.sheet.canvas.setFillGray(INK)
+            self.sheet.letters.draw(text, self.left, self.y, size, bold=True)
+            self.y -= 4
+        self.y -= 6
         self.blocks(blocks)
 
     def blocks(self, blocks: Sequence[Block]) -> None:
@@ -250,7 +257,7 @@ class Flow:
     def _led(self, items: Sequence[tuple[Said, Said]], depth: int) -> None:
         """Paragraphs, each behind its lead, all indented as far as the widest lead reaches."""
         leads = [self._speech.field(lead) for lead, _ in items]
-        reach = max(self.sheet.letters.width(lead, BODY, bold=True) for lead in leads) + _APART
+        reach = max(self.sheet.letters.width(lead, BODY, bold=True) for lead in leads) + 2 * _APART
         for lead, (_, said) in zip(leads, items, strict=True):
             self.paragraph(said, indent=max(_LEAD, reach) + depth * _DASH, lead=lead)
 

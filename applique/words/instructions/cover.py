@@ -2,18 +2,40 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
 from typing import Final
 
-from applique.language import Message, message
+from applique.design import BorderKind, Corners, Method, Stitch
+from applique.language import Message, listed, message
+from applique.quilt.borders import BorderPlan
+from applique.quilt.finishing import BindingPlan
+from applique.quilt.strips import CutKind
 from applique.quilt.whole import QuiltPlan
 from applique.units import Units, as_size_both
 from applique.words.quilt import class_said
 
-__all__ = ["COVER", "METHOD", "SUBJECT", "byline_said", "finished_said"]
+__all__ = ["COVER", "METHOD", "SCALE", "SUBJECT", "byline_said", "finished_said", "techniques_said"]
 
 SUBJECT: Final = message("pattern")
 METHOD: Final = message("Pattern")
 COVER: Final = message("Cover")
+SCALE: Final = message("How big it turns out")
+_METHODS: Final = {
+    Method.RAW_EDGE: message("fused letters cut by hand"),
+    Method.MACHINE_CUT: message("fused letters cut by machine"),
+    Method.TURNED_EDGE: message("letters with turned edges, on freezer paper"),
+}
+_STITCHED: Final = {
+    Stitch.STRAIGHT: message("straight stitch"),
+    Stitch.ZIGZAG: message("zigzag"),
+    Stitch.BLANKET: message("blanket stitch"),
+    Stitch.SATIN: message("satin stitch"),
+}
+_BORDERS: Final = {
+    BorderKind.STRIP: message("strip borders"),
+    BorderKind.SQUARES: message("borders of squares"),
+    BorderKind.RECTANGLES: message("borders of rectangles"),
+}
 
 
 def byline_said(name: str, skill: str) -> str | Message:
@@ -31,4 +53,24 @@ def finished_said(quilt: QuiltPlan, units: Units) -> Message:
         width=across,
         height=down,
         size=class_said(quilt.size_class, units),
+    )
+
+
+def techniques_said(
+    method: Method, stitches: Iterable[Stitch], borders: Sequence[BorderPlan], binding: BindingPlan
+) -> Message:
+    """What somebody who sews it has to know or to learn."""
+    return message(
+        "Techniques: {techniques}.",
+        techniques=listed(
+            (
+                _METHODS[method],
+                *(_STITCHED[stitch] for stitch in stitches),
+                *dict.fromkeys(_BORDERS[border.kind] for border in borders),
+                *([message("mitered corners")] if any(b.corners is Corners.MITERED for b in borders) else []),
+                message("bias binding")
+                if binding.cut.kind is CutKind.BIAS_SQUARE
+                else message("double-fold binding"),
+            )
+        ),
     )

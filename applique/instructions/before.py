@@ -1,0 +1,31 @@
+"""Before you start: printing, washing, the seam allowance, how the pattern speaks."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from applique.cautions import BLEEDING, MAKERS, SMALL_PARTS
+from applique.instructions.book import Book
+from applique.instructions.values import Block, Cautions, Chapter, ChapterKind, Led
+from applique.words.instructions import before as said
+
+__all__ = ["before"]
+
+
+def before(book: Book) -> Chapter:
+    """What holds for all that follows."""
+    return Chapter(kind=ChapterKind.BEFORE, title=said.BEFORE, blocks=tuple(_blocks(book)))
+
+
+def _blocks(book: Book) -> Iterator[Block]:
+    design, units = book.pattern.design, book.units
+    yield Led(
+        items=(
+            (said.PRINTING, said.printing_said(book.pattern.sheets.frame.rule_inches[0])),
+            (said.WASHING, said.washing_said(design.yardage)),
+            (said.SEAMS, said.seams_said(book.pattern.panel.seam_allowance, units)),
+            (said.NAMES, said.NAMES_SAID),
+            (said.ABBREVIATIONS, said.abbreviations_said(units)),
+        )
+    )
+    yield Cautions(items=(BLEEDING, SMALL_PARTS, MAKERS))

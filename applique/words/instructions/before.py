@@ -1,0 +1,75 @@
+"""Before you start, in words."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Final
+
+from applique.design import Yardage
+from applique.language import Message, message
+from applique.units import Units, as_seam
+from applique.words.instructions.sizes import percent_said
+from applique.words.sheets import inch_mark
+
+__all__ = [
+    "ABBREVIATIONS",
+    "BEFORE",
+    "NAMES",
+    "NAMES_SAID",
+    "PRINTING",
+    "SEAMS",
+    "WASHING",
+    "abbreviations_said",
+    "printing_said",
+    "seams_said",
+    "washing_said",
+]
+
+BEFORE: Final = message("Before you start")
+PRINTING: Final = message("Printing")
+WASHING: Final = message("Washing")
+SEAMS: Final = message("Seam allowance")
+NAMES: Final = message("Names")
+NAMES_SAID: Final = message(
+    "Fabrics have capital letters, A, B, C; the pieces cut from each have small ones, a, b, c. Pin a slip with its "
+    "letter to every piece as you cut it. Steps are numbered from the first to the last."
+)
+ABBREVIATIONS: Final = message("Short for")
+
+
+def printing_said(inches: int) -> Message:
+    """How to print, and how to see that it is right; `inches` are what the rules on a sheet measure."""
+    return message(
+        "Print at 100 %, never “fit to page”. Measure the rule on the first template page before you cut: it must "
+        "be {rule} long. If it is not, change the setting and print again.",
+        rule=inch_mark(inches),
+    )
+
+
+def washing_said(yardage: Yardage) -> Message:
+    """Whether fabric is washed before it is cut."""
+    if yardage.is_washed:
+        return message(
+            "Wash all fabrics before you cut, and press them. The amounts allow for {percent} of shrinkage.",
+            percent=percent_said(float(yardage.shrinkage)),
+        )
+    return message(
+        "The amounts are for unwashed fabric: do not wash it first, or buy more. Wash the finished quilt with "
+        "care; it may shrink a little."
+    )
+
+
+def seams_said(seam_allowance: Fraction, units: Units) -> Message:
+    """How wide the seams are, and how pieces lie when they are sewn."""
+    return message(
+        "Sew with a seam allowance of {seam}, right sides together, unless a step says otherwise. Every size to cut "
+        "has its seam allowances in it. Press each seam before you sew across it.",
+        seam=as_seam(seam_allowance, units),
+    )
+
+
+def abbreviations_said(units: Units) -> Message:
+    """The units that the pattern prints."""
+    if units is Units.CENTIMETERS:
+        return message("cm: centimeter; m: meter, 100 cm; mm: millimeter; in: inch, 2.54 cm")
+    return message("in: inch; yd: yard, 36 in; mm: millimeter, for stitches; cm: centimeter")
