@@ -24,6 +24,8 @@ __all__ = ["Wanted", "demands_on", "wanted_uses"]
 
 _LEAST_STRIP: Final = Fraction(12)
 """Strips shorter than this are not worth joining: common practice, no source."""
+_LEAST_OF_SLEEVE: Final = Fraction(6)
+"""The same of a hanging sleeve, whose joins are behind the quilt: common practice, no source."""
 _NESTED: Final = "letters-nested"
 """The key of the choice between one block of letters and several."""
 
@@ -175,7 +177,7 @@ def _sleeve(sleeve: SleevePlan, allowance: Fraction) -> Wanted:
         width=sleeve.cut_depth,
         length=sleeve.cut_length,
         loss=join_loss(Join.STRAIGHT, sleeve.cut_depth, seam_allowance=allowance),
-        least=min(_LEAST_STRIP, sleeve.cut_length),
+        least=min(_LEAST_OF_SLEEVE, sleeve.cut_length),
         lies=(Lie.ACROSS, Lie.ALONG),
     )
     return Wanted(kind=UseKind.SLEEVE, cut=sleeve, demands=(run,), join=Join.STRAIGHT)

@@ -287,6 +287,16 @@ def test_a_sleeve_longer_than_its_fabric_counts_its_joins() -> None:
     assert [(one.length, one.count) for one in wide.strips] == [(Fraction(84), 1)]
 
 
+def test_the_second_strip_of_a_sleeve_is_no_longer_than_it_must_be() -> None:
+    """48 in from cloth of 42 in: 42 and 6 1/2 in reach 48. The other 35 1/2 in of that strip are worth keeping."""
+    sleeve = {"sleeve": True, "fabric": "Fog"}
+    pattern = _pattern(panel=("49in", "30in"), of="Ink", hanging=sleeve)
+    use = _use(pattern, UseKind.SLEEVE)
+    assert [(one.length, one.count) for one in use.strips] == [(Fraction(42), 1), (Fraction(13, 2), 1)]
+    left = {(one.length, one.width) for one in _buy(pattern, "Fog").cutting.leftovers}
+    assert (Fraction(17, 2), Fraction(71, 2)) in left
+
+
 # Letters, preferences, stash, washing
 
 
