@@ -185,7 +185,7 @@ def _sleeve(sleeve: SleevePlan, allowance: Fraction) -> Wanted:
 
 def _letters(need: StripNeed, held: Sequence[Supply], grid: Fraction) -> Wanted:
     """The nest as one block, or in blocks on what is held, whichever suits the cloth; and for each letter wider than
-    the cloth the widths that are laid side by side.
+    the cloth the pieces that are sewn side by side.
 
     Blocks are as large as the next multiple of `grid`.
     """
@@ -201,7 +201,7 @@ def _letters(need: StripNeed, held: Sequence[Supply], grid: Fraction) -> Wanted:
             Rectangle(
                 key=f"{LETTERS}, {number}",
                 length=round_up(large.length, grid),
-                width=need.usable_width,
+                width=large.each,
                 count=large.count * large.widths,
                 lies=(Lie.ALONG,),
             )

@@ -72,10 +72,9 @@ from applique.words.buying import (
     precut_said,
     rule_said,
     shelf_name,
-    side_by_side_said,
     wide_said,
 )
-from applique.words.cloth import use_how, use_said
+from applique.words.cloth import side_by_side_said, use_how, use_said
 from applique.words.findings import finding_said
 from applique.words.held_numbers import held_said
 from applique.words.quilt import bed_said, class_label
@@ -340,6 +339,8 @@ def _side_by_side(pieces: SideBySide, units: Units) -> dict[str, Any]:
         "count": pieces.count,
         "widths": pieces.widths,
         "length": _exact(pieces.length),
+        "each": _exact(pieces.each),
+        "seam": _exact(pieces.seam),
         "words": str(side_by_side_said(pieces, units)),
     }
 

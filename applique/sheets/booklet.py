@@ -23,7 +23,15 @@ from applique.sheets.sewing_pages import write_quilting, write_stitching
 from applique.shopping import FabricBuy, ShelfKind
 from applique.units import as_available
 from applique.words import booklet as said
-from applique.words.buying import amount_said, figured_said, item_said, shelf_name, uses_said, wide_said
+from applique.words.buying import (
+    amount_said,
+    figured_said,
+    item_said,
+    joined_said,
+    shelf_name,
+    uses_said,
+    wide_said,
+)
 from applique.words.picture import beside_said
 from applique.words.quilt import bed_said
 from applique.words.sheets import (
@@ -159,6 +167,8 @@ def _buying(flow: Flow, pattern: Pattern) -> None:
         [(shelf_name(shelf), set_apart(item_said(item, units) for item in shelf.items)) for shelf in shelves],
         indent=70,
     )
+    needs = (pattern.fusible, *pattern.cloth)
+    flow.listed(joined_said(need, pieces, units) for need in needs for pieces in need.joined)
     if pattern.notices:
         flow.heading(CHECK_FIRST, 2)
         flow.listed(notice_said(notice) for notice in pattern.notices)

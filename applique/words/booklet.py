@@ -31,7 +31,7 @@ from applique.units import (
     telling_apart,
 )
 from applique.words.buying import BATTINGS, leftovers_said, material_said, rule_said
-from applique.words.cloth import use_how
+from applique.words.cloth import side_by_side_said, use_how
 from applique.words.quilt import class_said, odd_piece
 from applique.words.sheets import PAPERS, PEN_CAUTION
 from applique.yardage import StripNeed
@@ -227,17 +227,18 @@ def cut_said(use: ClothUse, letters: Mapping[str, str], units: Units) -> Message
 
 
 def _cut(use: ClothUse, units: Units) -> Message:
-    if use.kind is UseKind.LETTERS:
+    if isinstance(use.cut, StripNeed):
+        sizes = listed(
+            message(
+                "{count} × {size}", count=one.count, size=_by((one.width, one.length), units, as_available)
+            )
+            for one in use.strips
+        )
+        if not use.cut.joined:
+            return message("Letters: set aside {sizes}; see “Lettering”.", sizes=sizes)
+        pieces = listed(side_by_side_said(one, units) for one in use.cut.joined)
         return message(
-            "Letters: set aside {sizes}; see “Lettering”.",
-            sizes=listed(
-                message(
-                    "{count} × {size}",
-                    count=one.count,
-                    size=_by((one.width, one.length), units, as_available),
-                )
-                for one in use.strips
-            ),
+            "Letters: set aside {sizes}; see “Lettering”. First {pieces}.", sizes=sizes, pieces=pieces
         )
     how = use_how(use, units)
     if use.kind is UseKind.BORDER:

@@ -25,7 +25,7 @@ from applique.shopping import (
     StashShort,
 )
 from applique.units import Units, as_available, as_length, as_needed, as_run, as_yardage, telling_apart
-from applique.words.cloth import use_said
+from applique.words.cloth import side_by_side_said, use_said
 from applique.yardage import SideBySide, StripNeed, WebKind
 
 __all__ = [
@@ -33,13 +33,13 @@ __all__ = [
     "amount_said",
     "figured_said",
     "item_said",
+    "joined_said",
     "leftovers_said",
     "material_said",
     "precut_said",
     "rule_said",
     "shelf_name",
     "shopping_notices",
-    "side_by_side_said",
     "uses_said",
     "wide_said",
 ]
@@ -150,18 +150,13 @@ def rule_said(rule: Rule[Extra], units: Units) -> Message:
     assert_never(rule.extra)
 
 
-def side_by_side_said(pieces: SideBySide, units: Units) -> Message:
-    """What a template too large for its width is made from."""
-    laid = messages(
-        "{letters}: {count} width of {length} side by side",
-        "{letters}: {count} widths of {length} side by side",
-        pieces.widths,
-        letters=pieces.template.name,
-        length=as_length(pieces.length, units),
+def joined_said(need: StripNeed, pieces: SideBySide, units: Units) -> Message:
+    """How the web or the fabric of what is wider than it is put together first."""
+    return message(
+        "{material}, too narrow for some letters: {pieces}",
+        material=material_said(need),
+        pieces=side_by_side_said(pieces, units),
     )
-    if pieces.count == 1:
-        return laid
-    return messages("{laid}, {count} time", "{laid}, {count} times", pieces.count, laid=laid)
 
 
 # A fabric

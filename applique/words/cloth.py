@@ -13,11 +13,12 @@ from applique.quilt.finishing import BackingPlan, BackingWay, SleevePlan
 from applique.quilt.panel_cut import PanelCut
 from applique.quilt.strips import ClothCut, CutKind, CutPieces, Join
 from applique.units import Units, as_available, as_needed, as_size
-from applique.yardage import StripNeed
+from applique.yardage import SideBySide, StripNeed
 
 __all__ = [
     "backing_how",
     "panel_how",
+    "side_by_side_said",
     "strips_how",
     "use_how",
     "use_said",
@@ -66,9 +67,48 @@ def use_how(use: ClothUse, units: Units) -> Message:
             return strips_how(cut, use, units)
         case SleevePlan() as sleeve:
             return _sleeve_how(sleeve, use, units)
-        case StripNeed():
-            return message("nested in {sizes}", sizes=_strips(use.strips, units))
+        case StripNeed() as need:
+            return _letters_how(need, use, units)
     assert_never(use.cut)
+
+
+def _letters_how(need: StripNeed, use: ClothUse, units: Units) -> Message:
+    """The blocks that letters are nested in, and what is sewn together for those wider than the fabric."""
+    blocks = {one.key for one in use.blocks}
+    sizes = _strips((one for one in use.strips if one.key in blocks), units)
+    pieces = listed(side_by_side_said(one, units) for one in need.joined)
+    if not need.joined:
+        return message("nested in {sizes}", sizes=sizes)
+    if need.nest is None:
+        return message("{pieces}", pieces=pieces)
+    return message("nested in {sizes}; {pieces}", sizes=sizes, pieces=pieces)
+
+
+def side_by_side_said(pieces: SideBySide, units: Units) -> Message:
+    """What a template too large for its width is cut from: fabric sewn together first, or web laid edge to edge."""
+    if pieces.seam:
+        laid = messages(
+            "for {letters}, sew {count} piece of {each} by {length} side by side into {across} by {length}, and press "
+            "the seam open",
+            "for {letters}, sew {count} pieces of {each} by {length} side by side into {across} by {length}, and press "
+            "each seam open",
+            pieces.widths,
+            letters=pieces.template.name,
+            each=as_available(pieces.each, units),
+            length=as_size(pieces.length, units),
+            across=as_available(pieces.across, units),
+        )
+    else:
+        laid = messages(
+            "for {letters}, {count} width of {length} side by side, edge to edge",
+            "for {letters}, {count} widths of {length} side by side, edge to edge",
+            pieces.widths,
+            letters=pieces.template.name,
+            length=as_size(pieces.length, units),
+        )
+    if pieces.count == 1:
+        return laid
+    return messages("{laid}, {count} time", "{laid}, {count} times", pieces.count, laid=laid)
 
 
 def panel_how(panel: PanelCut, use: ClothUse, units: Units) -> Message:

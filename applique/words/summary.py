@@ -20,11 +20,11 @@ from applique.sewing.plan import RowPlan, StitchPlan
 from applique.sewing.quilting import QuiltingPlan
 from applique.shopping import Shelf
 from applique.units import MM_PER_INCH, Units, as_available, as_length, as_size, as_size_both, as_yardage
-from applique.words.buying import item_said, rule_said, shelf_name, side_by_side_said
+from applique.words.buying import item_said, rule_said, shelf_name
 from applique.words.quilt import class_said, trimmed_said
 from applique.words.sewing import course_said, minutes_said, paces_said, when_reason_said
 from applique.words.sheets import PAPERS, STITCHES, set_apart
-from applique.yardage import SideBySide, StripNeed, WebKind
+from applique.yardage import StripNeed, WebKind
 
 __all__ = [
     "BUYING",
@@ -43,7 +43,6 @@ __all__ = [
     "file_size_said",
     "font_notes",
     "fonts_said",
-    "joined_said",
     "next_steps",
     "quilt_said",
     "quilting_said",
@@ -230,11 +229,6 @@ def web_said(need: StripNeed, web: WebKind, units: Units, speech: Speech) -> Mes
         length=f"**{speech.measure(as_yardage(need.buy, units))}**",
         rule=rule_said(need.rule, units),
     )
-
-
-def joined_said(pieces: SideBySide, units: Units) -> Message:
-    """What is too large for its width."""
-    return message("made from pieces side by side: {pieces}", pieces=side_by_side_said(pieces, units))
 
 
 def shelf_said(shelf: Shelf, units: Units) -> Message:
