@@ -24,7 +24,18 @@ from applique.shopping import (
     Shopping,
     StashShort,
 )
-from applique.units import Units, as_available, as_length, as_needed, as_run, as_yardage, telling_apart
+from applique.units import (
+    Units,
+    as_available,
+    as_length,
+    as_needed,
+    as_run,
+    as_size,
+    as_yardage,
+    cutting_step,
+    round_up,
+    telling_apart,
+)
 from applique.words.cloth import side_by_side_said, use_said
 from applique.yardage import SideBySide, StripNeed, WebKind
 
@@ -108,7 +119,9 @@ def material_said(need: StripNeed) -> str | Message:
 
 def rule_said(rule: Rule[Extra], units: Units) -> Message:
     """How what is used becomes what to buy."""
-    used, wanted = as_needed(rule.used, units), as_needed(rule.wanted, units)
+    used, wanted = (
+        as_size(round_up(length, cutting_step(units)), units) for length in (rule.used, rule.wanted)
+    )
     step = as_yardage(rule.step, units)
     match rule.extra:
         case BeyondLayout(percent=percent):

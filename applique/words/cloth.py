@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from fractions import Fraction
 from typing import assert_never
 
@@ -221,7 +221,7 @@ def _widened(way: BackingWay, units: Units) -> Message:
 
 def strips_how(cut: ClothCut, use: ClothUse, units: Units) -> Message:
     """What is cut for a border or a binding, and what becomes of it."""
-    strips, lengths = _strips(use.strips, units), _each(cut.pieces, units)
+    strips = _strips(use.strips, units)
     match cut, use.joined:
         case ClothCut(kind=CutKind.BIAS_SQUARE), _:
             return message(
@@ -235,32 +235,8 @@ def strips_how(cut: ClothCut, use: ClothUse, units: Units) -> Message:
                 reach=as_available(reach, units),
                 run=as_size(needed, units),
             )
-        case ClothCut(join=Join.DIAGONAL), [Joined(reach=reach)]:
-            return message(
-                "{strips}; join end to end with diagonal seams into {reach}, then cut {lengths}",
-                strips=strips,
-                reach=as_available(reach, units),
-                lengths=lengths,
-            )
-        case ClothCut(join=Join.STRAIGHT), [Joined(reach=reach)]:
-            return message(
-                "{strips}; join end to end with straight seams into {reach}, then cut {lengths}",
-                strips=strips,
-                reach=as_available(reach, units),
-                lengths=lengths,
-            )
-        case ClothCut(join=Join.DIAGONAL), [_, *_]:
-            return message(
-                "{strips}; join those that lie the same way end to end with diagonal seams, then cut {lengths}",
-                strips=strips,
-                lengths=lengths,
-            )
-        case _, [_, *_]:
-            return message(
-                "{strips}; join those that lie the same way end to end with straight seams, then cut {lengths}",
-                strips=strips,
-                lengths=lengths,
-            )
+        case ClothCut(kind=CutKind.BORDER_STRIPS), _:
+            return _border_strips_how(cut, use, units)
         case ClothCut(kind=CutKind.SQUARES | CutKind.CORNERSTONES), _:
             return messages(
                 "{count} square of {size}",
@@ -268,8 +244,6 @@ def strips_how(cut: ClothCut, use: ClothUse, units: Units) -> Message:
                 cut.count,
                 size=as_size(cut.strip_width, units),
             )
-        case ClothCut(kind=CutKind.BORDER_STRIPS), []:
-            return message("{strips}, no joins", strips=strips)
         case ClothCut(kind=CutKind.RECTANGLES), _ if len({one.lie for one in use.strips}) > 1:
             return message(
                 "{upright} for the left and right, {lying} for the top and bottom, so that the print stands upright",
@@ -278,6 +252,55 @@ def strips_how(cut: ClothCut, use: ClothUse, units: Units) -> Message:
             )
         case _:
             return message("{strips}", strips=strips)
+
+
+def _border_strips_how(cut: ClothCut, use: ClothUse, units: Units) -> Message:
+    """Border strips. Where some are joined or cut up and they lie both ways, the print is a one-way print, and those of
+    the sides lie along the selvage."""
+    keys = {lie: {one.key for one in use.strips if one.lie is lie} for lie in Lie}
+    if not all(keys.values()) or _are_whole(cut.pieces, use.strips):
+        return _long_strips_how(cut.pieces, use.strips, use.joined, units)
+    sides, ends = (
+        _long_strips_how(
+            [one for one in cut.pieces if one.upright is (lie is Lie.ALONG)],
+            [one for one in use.strips if one.lie is lie],
+            [run for run in use.joined if run.key in keys[lie]],
+            units,
+        )
+        for lie in (Lie.ALONG, Lie.ACROSS)
+    )
+    return message("left and right: {sides}; top and bottom: {ends}", sides=sides, ends=ends)
+
+
+def _long_strips_how(
+    pieces: Sequence[CutPieces], strips: Sequence[Strips], joined: Sequence[Joined], units: Units
+) -> Message:
+    """Strips that all lie the same way: joined into one and cut to length, or cut up, or whole as they are."""
+    said, lengths = _strips(strips, units), _each(pieces, units)
+    match joined:
+        case [Joined(join=Join.DIAGONAL, reach=reach)]:
+            return message(
+                "{strips}; join end to end with diagonal seams into {reach}, then cut {lengths}",
+                strips=said,
+                reach=as_available(reach, units),
+                lengths=lengths,
+            )
+        case [Joined(reach=reach)]:
+            return message(
+                "{strips}; join end to end with straight seams into {reach}, then cut {lengths}",
+                strips=said,
+                reach=as_available(reach, units),
+                lengths=lengths,
+            )
+        case _ if _are_whole(pieces, strips):
+            return message("{strips}, no joins", strips=said)
+        case _:
+            return message("{strips}; cut {lengths} from it, no joins", strips=said, lengths=lengths)
+
+
+def _are_whole(pieces: Iterable[CutPieces], strips: Iterable[Strips]) -> bool:
+    """Whether each piece is a strip as it is cut."""
+    return {one.length for one in strips} == {one.length for one in pieces}
 
 
 def _strips(strips: Iterable[Strips], units: Units) -> Listing:
