@@ -188,6 +188,7 @@ def _next_steps(pattern: Pattern) -> Sequence[str]:
         pattern.design.paper.size,
         pattern.panel,
         pattern.design.units,
+        pattern.stitching.when,
         bordered=bool(pattern.quilt.borders),
     )
     return (
