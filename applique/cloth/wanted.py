@@ -20,12 +20,10 @@ from applique.supplies import supplies_of
 from applique.units import cutting_step, round_up
 from applique.yardage import StripNeed
 
-__all__ = ["Wanted", "demands_on", "wanted_uses"]
+__all__ = ["Wanted", "wanted_on", "wanted_uses"]
 
 _LEAST_STRIP: Final = Fraction(12)
 """Strips shorter than this are not worth joining: common practice, no source."""
-_LEAST_OF_SLEEVE: Final = Fraction(6)
-"""The same of a hanging sleeve, whose joins are behind the quilt: common practice, no source."""
 _NESTED: Final = "letters-nested"
 """The key of the choice between one block of letters and several."""
 
@@ -177,7 +175,7 @@ def _sleeve(sleeve: SleevePlan, allowance: Fraction) -> Wanted:
         width=sleeve.cut_depth,
         length=sleeve.cut_length,
         loss=join_loss(Join.STRAIGHT, sleeve.cut_depth, seam_allowance=allowance),
-        least=min(_LEAST_OF_SLEEVE, sleeve.cut_length),
+        least=min(_LEAST_STRIP, sleeve.cut_length),
         lies=(Lie.ACROSS, Lie.ALONG),
     )
     return Wanted(kind=UseKind.SLEEVE, cut=sleeve, demands=(run,), join=Join.STRAIGHT)
@@ -210,8 +208,6 @@ def _letters(need: StripNeed, held: Sequence[Supply], grid: Fraction) -> Wanted:
     return Wanted(kind=UseKind.LETTERS, cut=need, demands=tuple(demands), blocks=blocks)
 
 
-def demands_on(wanted: Wanted, supply: Supply, grid: Fraction) -> tuple[Demand, ...]:
-    """What is to be cut, letters nested on the pieces of `supply`."""
-    return (
-        _letters(wanted.cut, [supply], grid).demands if isinstance(wanted.cut, StripNeed) else wanted.demands
-    )
+def wanted_on(wanted: Wanted, supply: Supply, grid: Fraction) -> Wanted:
+    """The same, letters nested on the pieces of `supply`."""
+    return _letters(wanted.cut, [supply], grid) if isinstance(wanted.cut, StripNeed) else wanted
