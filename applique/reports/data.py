@@ -842,6 +842,7 @@ def _thread(need: ThreadNeed) -> dict[str, Any]:
     return {
         "name": need.name,
         "color": need.color,
+        "places": [str(place) for place in need.places],
         "parts": [
             {"use": part.use.value, "top": _rounded(part.top), "bobbin": _rounded(part.bobbin)}
             for part in need.parts

@@ -104,6 +104,19 @@ _OWN_COLOR: Final = {
     ),
 }
 """Thread that matches no fabric."""
+_OWN_COLORS: Final = {
+    (ThreadUse.LETTERS,): message(
+        "of its own color (see the picture), for the letters of {places}: {length}, {spools} ({bobbins})"
+    ),
+    (ThreadUse.OUTLINE,): message(
+        "of its own color (see the picture), for the outline layer of {places}: {length}, {spools} ({bobbins})"
+    ),
+    (ThreadUse.LETTERS, ThreadUse.OUTLINE): message(
+        "of its own color (see the picture), for the letters and the outline layer of {places}: {length}, {spools} "
+        "({bobbins})"
+    ),
+}
+"""Several of them."""
 _ANY_QUILTING: Final = message(
     "for quilting, if its lines lie about {spacing} apart: {length}, {spools} ({bobbins})"
 )
@@ -290,10 +303,13 @@ def _batting(batting: BattingPlan, units: Units) -> Message:
 
 
 def _thread(need: ThreadNeed, units: Units) -> Message:
-    is_own = need.color is not None and need.name is None
-    template = (_OWN_COLOR if is_own else _THREADS)[need.uses] if need.spacing is None else _ANY_QUILTING
+    own = _OWN_COLORS if need.places else _OWN_COLOR
+    template = (
+        (own if need.matches_nothing else _THREADS)[need.uses] if need.spacing is None else _ANY_QUILTING
+    )
     return template.filled(
         fabric=need.name or "",
+        places=listed(place.as_field() for place in need.places),
         length=as_run(need.length, units),
         spools=messages(
             "{count} spool of {each}",
