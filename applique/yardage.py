@@ -31,7 +31,7 @@ from applique.nesting import (
 )
 from applique.panel import PlacedRow
 from applique.pieces import Layer, Template, cloth_cut, rough_cut, template_key
-from applique.units import Units, buying_step, cutting_step, round_up
+from applique.units import Units, buying_step, cutting_step, measured_up, round_up
 
 __all__ = ["LetterNeeds", "SideBySide", "StripNeed", "WebKind", "letter_needs"]
 
@@ -357,7 +357,7 @@ def _need(
     joined = tuple(
         _side_by_side(piece, templates[piece.key], material.width, seam, grid) for piece in material.large
     )
-    nested = _up(nest.length if nest else 0.0, grid)
+    nested = measured_up(nest.length if nest else 0.0, grid)
     used = nested + sum((each.used for each in joined), Fraction(0))
     return StripNeed(
         fabric=material.fabric,
@@ -374,11 +374,6 @@ def _need(
     )
 
 
-def _up(length: float, grid: Fraction) -> Fraction:
-    """A measured length as an exact one, up to the next multiple of `grid`; float noise below 1e-9 does not count."""
-    return round_up(Fraction(length - 1e-9), grid) if length > 0 else Fraction(0)
-
-
 def _side_by_side(
     piece: NestPiece, template: Template, width: Fraction, seam: Fraction, grid: Fraction
 ) -> SideBySide:
@@ -390,14 +385,14 @@ def _side_by_side(
     def laid(turn_deg: float) -> SideBySide:
         x0, y0, x1, y1 = piece.shape.bounds
         along, across = (x1 - x0, y1 - y0) if turn_deg % 180 == 0 else (y1 - y0, x1 - x0)
-        wide = _up(across, grid)
+        wide = measured_up(across, grid)
         widths = math.ceil((wide - seam) / (width - seam))
         each = round_up((wide + (widths - 1) * seam) / widths, grid) if seam else width
         return SideBySide(
             template=template,
             count=piece.count,
             widths=widths,
-            length=_up(along, grid),
+            length=measured_up(along, grid),
             each=min(each, width),
             seam=seam,
         )

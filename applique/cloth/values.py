@@ -13,7 +13,7 @@ from typing import Final, TypeAlias
 
 from applique.buying import Rule, WashAndSquare
 from applique.cutting import CutCloth, CuttingPlan, Demand, Lie, Supply
-from applique.cutting.diagram import Diagram, draw_cloth
+from applique.cutting.diagram import LEAST_NAMED, Diagram, draw_cloth
 from applique.design import Fabric, Held
 from applique.leftovers import Leftover, LeftoverBacking, MixedBacking, Patch
 from applique.letter_blocks import LetterBlock
@@ -40,8 +40,6 @@ __all__ = [
 
 LETTERS: Final = "letters"
 """The key of the one block of letters; others start with it."""
-_LEAST_LEFTOVER: Final = Fraction(2)
-"""Leftovers narrower than this are not worth a line."""
 
 
 class UseKind(StrEnum):
@@ -178,7 +176,7 @@ class FabricPlan:
         return tuple(
             Leftover(fabric=self.fabric.name, length=length, width=width)
             for length, width in sizes
-            if min(length, width) >= _LEAST_LEFTOVER
+            if min(length, width) >= LEAST_NAMED
         )
 
 
