@@ -32,6 +32,16 @@ class Leftover:
     length: Fraction
     width: Fraction
 
+    @property
+    def long(self) -> Fraction:
+        """Its longer side."""
+        return max(self.length, self.width)
+
+    @property
+    def deep(self) -> Fraction:
+        """Its shorter side."""
+        return min(self.length, self.width)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LeftoverBacking:
@@ -137,13 +147,11 @@ def patches_from_cloth(
 def patches_from_rows(backing: BackingPlan, back: LeftoverBacking, seam: Fraction) -> tuple[Patch, ...]:
     """A back of leftovers row by row."""
     across = backing.width if back.lies else backing.height
-    depths = [min(min(piece.length, piece.width) for piece in row) for row in back.rows]
+    depths = [min(piece.deep for piece in row) for row in back.rows]
     return tuple(
         _patch(piece.fabric, down, along, upright=not back.lies)
         for row, down in zip(back.rows, _spans(depths, back.goal, seam), strict=True)
-        for piece, along in zip(
-            row, _spans([max(piece.length, piece.width) for piece in row], across, seam), strict=True
-        )
+        for piece, along in zip(row, _spans([piece.long for piece in row], across, seam), strict=True)
     )
 
 
@@ -185,7 +193,7 @@ def _rows_from(
     A simple layout, not the best one: the deepest pieces first, their long sides along the row, each row as high
     as its lowest piece.
     """
-    left = sorted(pieces, key=lambda piece: (-min(piece.length, piece.width), -piece.length * piece.width))
+    left = sorted(pieces, key=lambda piece: (-piece.deep, -piece.length * piece.width))
     rows: list[tuple[Leftover, ...]] = []
     reached = Fraction(0)
     while left and reached < down:
@@ -193,10 +201,10 @@ def _rows_from(
         long = Fraction(0)
         while left and long < across:
             piece = left.pop(0)
-            long += max(piece.length, piece.width) - (seam if row else 0)
+            long += piece.long - (seam if row else 0)
             row.append(piece)
         if long < across:
             break
         rows.append(tuple(row))
-        reached += min(min(piece.length, piece.width) for piece in row) - (seam if len(rows) > 1 else 0)
+        reached += min(piece.deep for piece in row) - (seam if len(rows) > 1 else 0)
     return tuple(rows), reached

@@ -5,7 +5,6 @@ A nest is in inches: x along the selvage, y across, from the corner of its block
 
 from __future__ import annotations
 
-import math
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
@@ -14,6 +13,7 @@ from fractions import Fraction
 from applique.cutting import Block, Supply
 from applique.nesting import NestPiece, Placement, StripNest, fits, lay_strip, nest_bins
 from applique.pieces import Template
+from applique.units import measured_up
 from applique.yardage import StripNeed
 
 __all__ = ["LetterBlock", "blocks_on", "one_block"]
@@ -46,7 +46,7 @@ def one_block(need: StripNeed, key: str, grid: Fraction) -> LetterBlock | None:
     if need.nest is None:
         return None
     _, reach = _reach(need.nest.placements, need.pieces)
-    width = need.usable_width if need.fixed else min(_up(reach, grid), need.usable_width)
+    width = need.usable_width if need.fixed else min(measured_up(reach, grid), need.usable_width)
     block = Block(key=key, length=need.nested, width=width)
     return LetterBlock(block=block, nest=need.nest)
 
@@ -60,7 +60,7 @@ def blocks_on(
     same on every run.
     """
     large = {side.template.key for side in need.joined}
-    left = [piece for piece in need.pieces if piece.key not in large]
+    left = whole = [piece for piece in need.pieces if piece.key not in large]
     if need.nest is None or need.fixed:
         return ()
     found: list[LetterBlock] = []
@@ -70,14 +70,14 @@ def blocks_on(
         taken = Counter(spot.key for one in found for spot in one.nest.placements)
         left = [
             replace(piece, count=piece.count - taken[piece.key])
-            for piece in need.pieces
-            if piece.key not in large and piece.count > taken[piece.key]
+            for piece in whole
+            if piece.count > taken[piece.key]
         ]
         if not left:
             break
     if found and left:
         nest = lay_strip(left, width=float(need.usable_width), spacing=need.nest.spacing)
-        room = (_up(nest.length, grid), need.usable_width)
+        room = (measured_up(nest.length, grid), need.usable_width)
         found.append(_cut_out(nest, need.pieces, f"{key} {len(found) + 1}", room, grid))
     return tuple(found)
 
@@ -103,7 +103,9 @@ def _cut_out(
 ) -> LetterBlock:
     """`nest` with no more of its `room`, length and width, around it than its letters reach over."""
     along, across = _reach(nest.placements, pieces)
-    block = Block(key=key, length=min(_up(along, grid), room[0]), width=min(_up(across, grid), room[1]))
+    block = Block(
+        key=key, length=min(measured_up(along, grid), room[0]), width=min(measured_up(across, grid), room[1])
+    )
     return LetterBlock(block=block, nest=replace(nest, length=along, width=float(block.width)))
 
 
@@ -112,8 +114,3 @@ def _reach(placements: Sequence[Placement], pieces: Sequence[NestPiece]) -> tupl
     shapes = {piece.key: piece.shape for piece in pieces}
     bounds = [spot.place.shape(shapes[spot.key]).bounds for spot in placements]
     return max(box[2] for box in bounds), max(box[3] for box in bounds)
-
-
-def _up(length: float, grid: Fraction) -> Fraction:
-    """A measured length up to the next multiple of `grid`; float noise below 1e-9 does not count."""
-    return math.ceil(Fraction(length - 1e-9) / grid) * grid

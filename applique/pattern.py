@@ -338,6 +338,7 @@ def _needs(placed: Placed, templates: Sequence[Template], nester: Nester) -> Let
         fusible=design.fusible,
         method=design.sewing.method,
         extra=design.yardage.loss(design.units),
+        seam=2 * design.seam_allowance,
         units=design.units,
         nester=nester,
     )

@@ -114,7 +114,7 @@ def precuts_near(
 ) -> Iterator[tuple[Precut, Supply]]:
     """Precuts with room for `needed` square inches that are not dearer than the `bought` ones, smallest first.
 
-    Each with the cloth that is in it. A one-way print is offered in no roll or pack.
+    Each with the cloth that is in it, whose key says what it is. A one-way print is offered in no roll or pack.
     """
     found = []
     for sold in _INCHES if units is Units.INCHES else _METRIC:
@@ -133,5 +133,5 @@ def precuts_near(
             (supply,) = supplies_of(replace(fabric, have=(held,)), yardage, units)
             room = count * sold.pieces * sold.length * supply.width
             if needed <= room <= _DEARER * bought:
-                found.append((room, precut, supply))
+                found.append((room, precut, replace(supply, key=sold.kind.value)))
     yield from ((precut, supply) for _, precut, supply in sorted(found, key=lambda one: one[0]))

@@ -80,7 +80,7 @@ class FabricBuy:
     @property
     def precut(self) -> Precut | None:
         """A precut that would do instead of yardage; None if no plan in one was found."""
-        return self.cutting.precut
+        return self.cutting.precut.precut if self.cutting.precut is not None else None
 
     @property
     def used(self) -> Fraction:

@@ -43,6 +43,7 @@ __all__ = [
     "cutting_step",
     "distances_apart",
     "format_number",
+    "measured_up",
     "numbers_apart",
     "parse_length",
     "round_down",
@@ -190,6 +191,12 @@ def _no_length(text: str, unit: str | None = None) -> Refusal:
 def round_up(length: Fraction, step: Fraction) -> Fraction:
     """The least whole multiple of `step` that is not below `length`; both in inches, exact."""
     return math.ceil(length / step) * step
+
+
+def measured_up(length: float, step: Fraction) -> Fraction:
+    """A measured length (inches) as an exact one, up to the next multiple of `step`; float noise below 1e-9 does not
+    count."""
+    return round_up(Fraction(length - 1e-9), step) if length > 0 else Fraction(0)
 
 
 def cutting_step(units: Units) -> Fraction:

@@ -31,7 +31,7 @@ from applique.nesting import (
 )
 from applique.panel import PlacedRow
 from applique.pieces import Layer, Template, cloth_cut, rough_cut, template_key
-from applique.units import Units, buying_step, cutting_step, round_up
+from applique.units import Units, buying_step, cutting_step, measured_up, round_up
 
 __all__ = ["LetterNeeds", "SideBySide", "StripNeed", "WebKind", "letter_needs"]
 
@@ -55,12 +55,23 @@ class WebKind(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SideBySide:
-    """A template too large for a width: each of `count` is cut from so many `widths` of `length`, laid side by side."""
+    """A template too large for a width: each of `count` is cut from so many `widths` of `length`, side by side.
+
+    Fabric is sewn together first: each is cut `each` wide, and a seam takes `seam` off two together. Web is laid edge
+    to edge: each is as wide as it comes, and `seam` is 0.
+    """
 
     template: Template
     count: int
     widths: int
     length: Fraction
+    each: Fraction
+    seam: Fraction
+
+    @property
+    def across(self) -> Fraction:
+        """How wide they are together."""
+        return self.widths * self.each - (self.widths - 1) * self.seam
 
     @property
     def used(self) -> Fraction:
@@ -135,6 +146,7 @@ def letter_needs(
     fusible: Fusible,
     method: Method,
     extra: WashAndSquare,
+    seam: Fraction,
     units: Units,
     nester: Nester,
 ) -> LetterNeeds:
@@ -144,7 +156,7 @@ def letter_needs(
 
     Web has no grain, so letters may lie in any quarter turn; on cloth heights run along the grain, heads up or
     down, or up only for a fabric with a direction. Fussy-cut letters stay on their spot. `letters` is the fabric of
-    the design's lettering, `extra` what cloth loses before it is cut.
+    the design's lettering, `extra` what cloth loses before it is cut, `seam` what a seam takes off two pieces together.
 
     Raises:
         Refusal: fussy cuts beyond their cloth or on top of each other.
@@ -190,6 +202,7 @@ def letter_needs(
             next(nests) if material.whole else None,
             by_key,
             extra if material.web is None else BeyondLayout(percent=fusible.extra_percent),
+            seam if material.web is None else Fraction(0),
             units,
             fixed=bool(spots),
         )
@@ -335,15 +348,16 @@ def _need(
     nest: StripNest | None,
     templates: Mapping[str, Template],
     extra: Extra,
+    seam: Fraction,
     units: Units,
     *,
     fixed: bool,
 ) -> StripNeed:
     grid = cutting_step(units)
     joined = tuple(
-        _side_by_side(piece, templates[piece.key], material.width, grid) for piece in material.large
+        _side_by_side(piece, templates[piece.key], material.width, seam, grid) for piece in material.large
     )
-    nested = _up(nest.length if nest else 0.0, grid)
+    nested = measured_up(nest.length if nest else 0.0, grid)
     used = nested + sum((each.used for each in joined), Fraction(0))
     return StripNeed(
         fabric=material.fabric,
@@ -360,22 +374,27 @@ def _need(
     )
 
 
-def _up(length: float, grid: Fraction) -> Fraction:
-    """A measured length as an exact one, up to the next multiple of `grid`; float noise below 1e-9 does not count."""
-    return round_up(Fraction(length - 1e-9), grid) if length > 0 else Fraction(0)
+def _side_by_side(
+    piece: NestPiece, template: Template, width: Fraction, seam: Fraction, grid: Fraction
+) -> SideBySide:
+    """How a piece too large for one `width` is carried by several side by side, the way that takes least.
 
-
-def _side_by_side(piece: NestPiece, template: Template, width: Fraction, grid: Fraction) -> SideBySide:
-    """How a piece too large for one `width` is carried by several laid edge to edge, the way that takes least."""
+    What is sewn together is cut in equal widths, so that every seam is as far from an edge as it can be.
+    """
 
     def laid(turn_deg: float) -> SideBySide:
         x0, y0, x1, y1 = piece.shape.bounds
         along, across = (x1 - x0, y1 - y0) if turn_deg % 180 == 0 else (y1 - y0, x1 - x0)
+        wide = measured_up(across, grid)
+        widths = math.ceil((wide - seam) / (width - seam))
+        each = round_up((wide + (widths - 1) * seam) / widths, grid) if seam else width
         return SideBySide(
             template=template,
             count=piece.count,
-            widths=math.ceil(Fraction(across) / width),
-            length=_up(along, grid),
+            widths=widths,
+            length=measured_up(along, grid),
+            each=min(each, width),
+            seam=seam,
         )
 
     return min((laid(turn) for turn in piece.turns_deg), key=lambda way: way.used)

@@ -6,13 +6,23 @@ Exact inches after washing; the frame of a plan is that of `cutting`.
 from __future__ import annotations
 
 from applique.cloth.planning import plan_cloth, plan_part
-from applique.cloth.values import ClothPlan, ClothUse, FabricPlan, Joined, Strips, UseKind, WideBacking
+from applique.cloth.values import (
+    ClothPlan,
+    ClothUse,
+    FabricPlan,
+    Joined,
+    PrecutPlan,
+    Strips,
+    UseKind,
+    WideBacking,
+)
 
 __all__ = [
     "ClothPlan",
     "ClothUse",
     "FabricPlan",
     "Joined",
+    "PrecutPlan",
     "Strips",
     "UseKind",
     "WideBacking",

@@ -20,11 +20,12 @@ from applique.cloth.values import (
     ClothUse,
     FabricPlan,
     Joined,
+    PrecutPlan,
     Strips,
     UseKind,
     WideBacking,
 )
-from applique.cloth.wanted import Wanted, demands_on, wanted_uses
+from applique.cloth.wanted import Wanted, wanted_on, wanted_uses
 from applique.cutting import (
     Block,
     Choice,
@@ -54,7 +55,7 @@ from applique.leftovers import (
     widened_by,
 )
 from applique.nesting import fits
-from applique.precuts import Precut, precuts_near
+from applique.precuts import precuts_near
 from applique.quilt.finishing import BackingPlan, BackingWay, plan_backing
 from applique.quilt.strips import Join
 from applique.quilt.whole import QuiltPlan
@@ -195,8 +196,8 @@ def _planned(design: Design, fabric: Fabric, wanted: Sequence[Wanted]) -> Fabric
     )
 
 
-def _precut(design: Design, fabric: Fabric, wanted: Sequence[Wanted], buy: Fraction) -> Precut | None:
-    """The smallest precut that is not dearer than the yardage and that holds everything by a plan of its own."""
+def _precut(design: Design, fabric: Fabric, wanted: Sequence[Wanted], buy: Fraction) -> PrecutPlan | None:
+    """All of it cut from the smallest precut that is not dearer than the yardage and holds it by a plan of its own."""
     near = precuts_near(
         fabric,
         design.yardage,
@@ -207,10 +208,18 @@ def _precut(design: Design, fabric: Fabric, wanted: Sequence[Wanted], buy: Fract
     for precut, supply in near:
         if all(_has_room(use, supply) for use in wanted):
             grid = cutting_step(design.units)
-            demands = [demand for use in wanted for demand in demands_on(use, supply, grid)]
+            laid = [wanted_on(use, supply, grid) for use in wanted]
+            demands = tuple(demand for use in laid for demand in use.demands)
             with suppress(Refusal):  # a piece has no room in any of it
-                if not _plan(demands, [supply], design, plan_of(fabric, design.yardage), {}).missing:
-                    return precut
+                plan = _plan(demands, [supply], design, plan_of(fabric, design.yardage), {})
+                if not plan.missing:
+                    return PrecutPlan(
+                        precut=precut,
+                        uses=tuple(_use(use, plan) for use in laid),
+                        demands=demands,
+                        supplies=(supply,),
+                        plan=plan,
+                    )
     return None
 
 

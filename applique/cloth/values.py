@@ -5,7 +5,7 @@ Exact inches after washing; the frame of a plan is that of `cutting`.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
@@ -13,7 +13,7 @@ from typing import Final, TypeAlias
 
 from applique.buying import Rule, WashAndSquare
 from applique.cutting import CutCloth, CuttingPlan, Demand, Lie, Supply
-from applique.cutting.diagram import Diagram, draw_cloth
+from applique.cutting.diagram import LEAST_NAMED, Diagram, draw_cloth
 from applique.design import Fabric, Held
 from applique.leftovers import Leftover, LeftoverBacking, MixedBacking, Patch
 from applique.letter_blocks import LetterBlock
@@ -31,6 +31,7 @@ __all__ = [
     "ClothUse",
     "FabricPlan",
     "Joined",
+    "PrecutPlan",
     "Strips",
     "UseCut",
     "UseKind",
@@ -39,8 +40,6 @@ __all__ = [
 
 LETTERS: Final = "letters"
 """The key of the one block of letters; others start with it."""
-_LEAST_LEFTOVER: Final = Fraction(2)
-"""Leftovers narrower than this are not worth a line."""
 
 
 class UseKind(StrEnum):
@@ -102,6 +101,22 @@ class ClothUse:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class PrecutPlan:
+    """How all that a fabric is used for is cut from a `precut` alone, which is the only one of its `supplies`."""
+
+    precut: Precut
+    uses: tuple[ClothUse, ...]
+    demands: tuple[Demand, ...]
+    supplies: tuple[Supply, ...]
+    plan: CuttingPlan
+
+    @property
+    def diagrams(self) -> tuple[Diagram, ...]:
+        """Each piece of cloth ready to be drawn."""
+        return _drawn(self.plan, self.supplies)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class FabricPlan:
     """How one fabric is cut, and how much of it to buy: by which rule, from what is used between squared ends.
 
@@ -114,7 +129,7 @@ class FabricPlan:
     supplies: tuple[Supply, ...]
     plan: CuttingPlan
     rule: Rule[WashAndSquare]
-    precut: Precut | None
+    precut: PrecutPlan | None
 
     @property
     def letters(self) -> ClothUse | None:
@@ -151,8 +166,7 @@ class FabricPlan:
     @property
     def diagrams(self) -> tuple[Diagram, ...]:
         """Each piece of cloth ready to be drawn."""
-        squaring = {supply.key: supply.squaring for supply in self.supplies}
-        return tuple(draw_cloth(cloth, squaring=squaring[cloth.supply]) for cloth in self.plan.cloths)
+        return _drawn(self.plan, self.supplies)
 
     @property
     def leftovers(self) -> tuple[Leftover, ...]:
@@ -162,7 +176,7 @@ class FabricPlan:
         return tuple(
             Leftover(fabric=self.fabric.name, length=length, width=width)
             for length, width in sizes
-            if min(length, width) >= _LEAST_LEFTOVER
+            if min(length, width) >= LEAST_NAMED
         )
 
 
@@ -194,6 +208,11 @@ class ClothPlan:
     def uses(self) -> tuple[ClothUse, ...]:
         """Every use, fabric by fabric."""
         return tuple(use for plan in self.fabrics for use in plan.uses)
+
+
+def _drawn(plan: CuttingPlan, supplies: Sequence[Supply]) -> tuple[Diagram, ...]:
+    squaring = {supply.key: supply.squaring for supply in supplies}
+    return tuple(draw_cloth(cloth, squaring=squaring[cloth.supply]) for cloth in plan.cloths)
 
 
 def _cut_as(use: ClothUse, keys: set[str]) -> Iterator[Template]:

@@ -20,7 +20,7 @@ from applique.supplies import supplies_of
 from applique.units import cutting_step, round_up
 from applique.yardage import StripNeed
 
-__all__ = ["Wanted", "demands_on", "wanted_uses"]
+__all__ = ["Wanted", "wanted_on", "wanted_uses"]
 
 _LEAST_STRIP: Final = Fraction(12)
 """Strips shorter than this are not worth joining: common practice, no source."""
@@ -183,7 +183,7 @@ def _sleeve(sleeve: SleevePlan, allowance: Fraction) -> Wanted:
 
 def _letters(need: StripNeed, held: Sequence[Supply], grid: Fraction) -> Wanted:
     """The nest as one block, or in blocks on what is held, whichever suits the cloth; and for each letter wider than
-    the cloth the widths that are laid side by side.
+    the cloth the pieces that are sewn side by side.
 
     Blocks are as large as the next multiple of `grid`.
     """
@@ -199,7 +199,7 @@ def _letters(need: StripNeed, held: Sequence[Supply], grid: Fraction) -> Wanted:
             Rectangle(
                 key=f"{LETTERS}, {number}",
                 length=round_up(large.length, grid),
-                width=need.usable_width,
+                width=large.each,
                 count=large.count * large.widths,
                 lies=(Lie.ALONG,),
             )
@@ -208,8 +208,6 @@ def _letters(need: StripNeed, held: Sequence[Supply], grid: Fraction) -> Wanted:
     return Wanted(kind=UseKind.LETTERS, cut=need, demands=tuple(demands), blocks=blocks)
 
 
-def demands_on(wanted: Wanted, supply: Supply, grid: Fraction) -> tuple[Demand, ...]:
-    """What is to be cut, letters nested on the pieces of `supply`."""
-    return (
-        _letters(wanted.cut, [supply], grid).demands if isinstance(wanted.cut, StripNeed) else wanted.demands
-    )
+def wanted_on(wanted: Wanted, supply: Supply, grid: Fraction) -> Wanted:
+    """The same, letters nested on the pieces of `supply`."""
+    return _letters(wanted.cut, [supply], grid) if isinstance(wanted.cut, StripNeed) else wanted

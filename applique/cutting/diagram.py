@@ -14,12 +14,22 @@ from typing import Final
 
 from applique.cutting.values import CutCloth, Lie, Piece, Region, Split
 
-__all__ = ["Band", "Course", "Diagram", "DrawnCut", "Group", "Stretch", "draw_cloth", "letters_of"]
+__all__ = [
+    "LEAST_NAMED",
+    "Band",
+    "Course",
+    "Diagram",
+    "DrawnCut",
+    "Group",
+    "Stretch",
+    "draw_cloth",
+    "letters_of",
+]
 
 _LONGEST_STRETCH: Final = Fraction(120)
 """Inches of cloth drawn in one line; more would be too small to read on letter paper."""
 _LETTERS: Final = "abcdefghijklmnopqrstuvwxyz"
-_LEAST_NAMED: Final = Fraction(2)
+LEAST_NAMED: Final = Fraction(2)
 """What is left over and narrower than this is shown, not named."""
 
 
@@ -263,5 +273,5 @@ def _stretch(root: Region, parts: Sequence[Region], number: int) -> Stretch:
         end=region.x + region.length,
         bands=tuple(_bands(parts, number)),
         groups=tuple(_groups(region)),
-        leftovers=tuple(left for left in region.leftovers() if min(left.length, left.width) >= _LEAST_NAMED),
+        leftovers=tuple(left for left in region.leftovers() if min(left.length, left.width) >= LEAST_NAMED),
     )

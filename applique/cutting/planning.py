@@ -22,6 +22,7 @@ from applique.cutting.values import (
     Split,
     Supply,
 )
+from applique.cutting.whole_strips import keep_strips_whole
 from applique.errors import Where
 from applique.language import Message
 from applique.units import Units
@@ -56,7 +57,8 @@ def plan_cutting(
 
     None uses more steps than plain strips, unless less is missing. `missing` are pieces for which what is held is not
     enough where nothing may be bought, or what is bought is too narrow. The length of a strip that the plan itself
-    chooses is a multiple of `grid` (1/16 in; give 1 mm for a metric design), unless it is all the cloth there gives.
+    chooses is a multiple of `grid` (1/16 in; give 1 mm for a metric design), unless it is all the cloth there gives: it
+    is kept whole where only scraps would be left beside it.
     The same input always gives the same plan: the search counts its tries.
 
     A refusal calls demands by their `names`, with the place that asks for each, else by their keys, and says lengths
@@ -72,13 +74,14 @@ def plan_cutting(
         return CuttingPlan(cloths=(), used=Fraction(0), plain=Fraction(0), ways={}, missing=())
     best, plain = search(job, preference, int(worth * job.unit))
     choices = [demand.key for demand in demands if isinstance(demand, Choice)]
-    return CuttingPlan(
+    plan = CuttingPlan(
         cloths=_cloths(job, supplies, best.layout),
         used=Fraction(best.layout.used, job.unit),
         plain=Fraction(plain.layout.used, job.unit),
         ways=dict(zip(choices, best.genes.ways, strict=True)),
         missing=tuple(_missing(job, best)),
     )
+    return keep_strips_whole(plan, demands)
 
 
 def _missing(job: Job, found: Found) -> Iterator[str]:

@@ -21,7 +21,15 @@ from applique.instructions.values import (
 )
 from applique.shopping import FabricBuy, ShelfKind
 from applique.units import as_available, as_yardage
-from applique.words.buying import amount_said, figured_said, item_said, precut_said, shelf_name, uses_said
+from applique.words.buying import (
+    amount_said,
+    figured_said,
+    item_said,
+    joined_said,
+    precut_said,
+    shelf_name,
+    uses_said,
+)
 from applique.words.instructions import needed as said
 from applique.words.sheets import CHECK_FIRST, notice_said
 
@@ -49,6 +57,9 @@ def _blocks(book: Book) -> Iterator[Block]:
     if shopping.one_fabric is not None:
         yield Paragraph(said=said.one_fabric_said(shopping.one_fabric, units), quiet=True)
     yield Led(items=(*_shelves(book), (said.TOOLS, said.tools_said(book.method))))
+    joined = [(need, one) for need in (pattern.fusible, *pattern.cloth) for one in need.joined]
+    if joined:
+        yield Listed(items=tuple(joined_said(need, one, units) for need, one in joined))
     if pattern.notices and not book.is_customers:
         yield Heading(said=CHECK_FIRST)
         yield Listed(items=tuple(notice_said(notice) for notice in pattern.notices))

@@ -9,7 +9,7 @@ from importlib.metadata import version
 from typing import Any, Final
 
 from applique.buying import BeyondLayout, Extra, Rule, WashAndSquare
-from applique.cloth import FabricPlan
+from applique.cloth import ClothUse, FabricPlan, PrecutPlan
 from applique.cutting import Piece, Region, Split
 from applique.design import Design, design_data, design_text, stash_text
 from applique.errors import Where
@@ -71,10 +71,9 @@ from applique.words.buying import (
     precut_said,
     rule_said,
     shelf_name,
-    side_by_side_said,
     wide_said,
 )
-from applique.words.cloth import use_how, use_said
+from applique.words.cloth import side_by_side_said, use_how, use_said
 from applique.words.findings import finding_said
 from applique.words.held_numbers import held_said
 from applique.words.instructions.finishing import mixed_said
@@ -340,6 +339,8 @@ def _side_by_side(pieces: SideBySide, units: Units) -> dict[str, Any]:
         "count": pieces.count,
         "widths": pieces.widths,
         "length": _exact(pieces.length),
+        "each": _exact(pieces.each),
+        "seam": _exact(pieces.seam),
         "words": str(side_by_side_said(pieces, units)),
     }
 
@@ -525,17 +526,28 @@ def _shopping(pattern: Pattern) -> dict[str, Any]:
 
 
 def _buy(buy: FabricBuy, units: Units) -> dict[str, Any]:
+    cutting = buy.cutting
     return {
         "fabric": buy.fabric.name,
         "usable_width": _exact(buy.fabric.usable_width),
         **_rule(buy.rule, units),
         "precut": None
-        if buy.precut is None
+        if cutting.precut is None
         else {
-            "kind": buy.precut.kind.value,
-            "count": buy.precut.count,
-            "words": str(precut_said(buy.precut)),
+            "kind": cutting.precut.precut.kind.value,
+            "count": cutting.precut.precut.count,
+            "words": str(precut_said(cutting.precut.precut)),
+            **_cut_from(cutting.precut, units),
         },
+        **_cut_from(cutting, units),
+        "plain_strips_use": _exact(cutting.plan.plain),
+        "left_over": [_size((piece.length, piece.width)) for piece in cutting.leftovers],
+    }
+
+
+def _cut_from(cutting: FabricPlan | PrecutPlan, units: Units) -> dict[str, Any]:
+    """What there is to cut from, what is cut for each use, and every cloth as it is cut."""
+    return {
         "supplies": [
             {
                 "key": supply.key,
@@ -544,44 +556,43 @@ def _buy(buy: FabricBuy, units: Units) -> dict[str, Any]:
                 "count": supply.count,
                 "squaring": _exact(supply.squaring),
             }
-            for supply in buy.cutting.supplies
+            for supply in cutting.supplies
         ],
-        "uses": [
-            {
-                "kind": use.kind.value,
-                "border": use.border,
-                "way": use.way and _way(use.way),
-                "what": str(use_said(use)),
-                "cut": [
-                    {
-                        "key": one.key,
-                        "length": _exact(one.length),
-                        "width": _exact(one.width),
-                        "count": one.count,
-                        "lies": one.lie.value,
-                    }
-                    for one in use.strips
-                ],
-                "joined": [
-                    {
-                        "key": run.key,
-                        "join": run.join.value,
-                        "strips": run.strips,
-                        "reach": _exact(run.reach),
-                        "needed": _exact(run.needed),
-                    }
-                    for run in use.joined
-                ],
-                "how": str(use_how(use, units)),
-            }
-            for use in buy.uses
-        ],
+        "uses": [_use(use, units) for use in cutting.uses],
         "cutting": [
             {"supply": cloth.supply, "number": cloth.number, **_region(cloth.root)}
-            for cloth in buy.cutting.plan.cloths
+            for cloth in cutting.plan.cloths
         ],
-        "plain_strips_use": _exact(buy.cutting.plan.plain),
-        "left_over": [_size((piece.length, piece.width)) for piece in buy.cutting.leftovers],
+    }
+
+
+def _use(use: ClothUse, units: Units) -> dict[str, Any]:
+    return {
+        "kind": use.kind.value,
+        "border": use.border,
+        "way": use.way and _way(use.way),
+        "what": str(use_said(use)),
+        "cut": [
+            {
+                "key": one.key,
+                "length": _exact(one.length),
+                "width": _exact(one.width),
+                "count": one.count,
+                "lies": one.lie.value,
+            }
+            for one in use.strips
+        ],
+        "joined": [
+            {
+                "key": run.key,
+                "join": run.join.value,
+                "strips": run.strips,
+                "reach": _exact(run.reach),
+                "needed": _exact(run.needed),
+            }
+            for run in use.joined
+        ],
+        "how": str(use_how(use, units)),
     }
 
 
@@ -831,6 +842,7 @@ def _thread(need: ThreadNeed) -> dict[str, Any]:
     return {
         "name": need.name,
         "color": need.color,
+        "places": [str(place) for place in need.places],
         "parts": [
             {"use": part.use.value, "top": _rounded(part.top), "bobbin": _rounded(part.bobbin)}
             for part in need.parts

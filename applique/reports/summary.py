@@ -14,7 +14,7 @@ from applique.shopping import ShelfKind
 from applique.typeset.own import font_digests
 from applique.units import as_length, as_run
 from applique.words import summary as said
-from applique.words.buying import amount_said, figured_said, uses_said, wide_said
+from applique.words.buying import amount_said, figured_said, joined_said, uses_said, wide_said
 from applique.words.held_numbers import HELD_NUMBERS, held_notice
 from applique.words.sheets import CHECK_FIRST, TAKE_CARE, table_said
 
@@ -156,7 +156,9 @@ def _to_buy(pattern: Pattern) -> Sequence[str]:
         for buy in pattern.shopping.cloth
     ]
     lines = [said.web_said(fusible, fusible.web, units, speech)] if fusible.web else []
-    lines += [said.joined_said(pieces, units) for need in (fusible, *pattern.cloth) for pieces in need.joined]
+    lines += [
+        joined_said(need, pieces, units) for need in (fusible, *pattern.cloth) for pieces in need.joined
+    ]
     lines += [
         said.shelf_said(shelf, units)
         for shelf in pattern.shopping.shelves
@@ -186,6 +188,7 @@ def _next_steps(pattern: Pattern) -> Sequence[str]:
         pattern.design.paper.size,
         pattern.panel,
         pattern.design.units,
+        pattern.stitching.when,
         bordered=bool(pattern.quilt.borders),
     )
     return (

@@ -8,13 +8,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from fractions import Fraction
 from typing import Final
 
 from applique.cloth import ClothPlan
 from applique.design import Design, Stitching
+from applique.errors import Where
 from applique.panel import PanelPlan
 from applique.pieces import Layer
 from applique.quilt.whole import QuiltPlan
@@ -55,8 +56,9 @@ class ThreadNeed:
     """One thread to buy: its uses, the spools that hold all of it, and the bobbins to wind from them, with what one of
     each holds.
 
-    `name` is the fabric that it matches, None where it matches none; `color` is None where any serves. `spacing` is
-    there for quilting that the design does not describe: it is figured as lines so far apart all over the quilt.
+    `name` is the fabric that it matches, None where it matches none; `color` is None where any serves. `places` are the
+    rows that it sews, where another thread that matches no fabric is for the same uses. `spacing` is there for quilting
+    that the design does not describe: it is figured as lines so far apart all over the quilt.
     """
 
     name: str | None
@@ -67,6 +69,12 @@ class ThreadNeed:
     bobbins: int
     on_bobbin: Fraction
     spacing: Fraction | None = None
+    places: tuple[Where, ...] = ()
+
+    @property
+    def matches_nothing(self) -> bool:
+        """Whether it has a color of its own."""
+        return self.color is not None and self.name is None
 
     @property
     def uses(self) -> tuple[ThreadUse, ...]:
@@ -111,6 +119,18 @@ def plan_threads(
 
 
 def _around_letters(stitching: Stitching, plan: StitchPlan, names: dict[str, str]) -> Iterator[ThreadNeed]:
+    """The threads around letters and what lies behind them; those not told apart by fabric or use have their places."""
+    needs = tuple(_by_color(stitching, plan, names))
+    for need in needs:
+        others = [one for one in needs if one is not need and one.matches_nothing]
+        if need.matches_nothing and any(set(need.uses) & set(one.uses) for one in others):
+            sewn = (row.where for row in plan.rows if any(layer.thread == need.color for layer in row.layers))
+            yield replace(need, places=tuple(sewn))
+        else:
+            yield need
+
+
+def _by_color(stitching: Stitching, plan: StitchPlan, names: dict[str, str]) -> Iterator[ThreadNeed]:
     colors: dict[str, dict[ThreadUse, list[ThreadPart]]] = {}
     for row in plan.rows:
         for layer in row.layers:

@@ -24,8 +24,19 @@ from applique.shopping import (
     Shopping,
     StashShort,
 )
-from applique.units import Units, as_available, as_length, as_needed, as_run, as_yardage, telling_apart
-from applique.words.cloth import use_said
+from applique.units import (
+    Units,
+    as_available,
+    as_length,
+    as_needed,
+    as_run,
+    as_size,
+    as_yardage,
+    cutting_step,
+    round_up,
+    telling_apart,
+)
+from applique.words.cloth import side_by_side_said, use_said
 from applique.yardage import SideBySide, StripNeed, WebKind
 
 __all__ = [
@@ -33,13 +44,13 @@ __all__ = [
     "amount_said",
     "figured_said",
     "item_said",
+    "joined_said",
     "leftovers_said",
     "material_said",
     "precut_said",
     "rule_said",
     "shelf_name",
     "shopping_notices",
-    "side_by_side_said",
     "uses_said",
     "wide_said",
 ]
@@ -93,6 +104,19 @@ _OWN_COLOR: Final = {
     ),
 }
 """Thread that matches no fabric."""
+_OWN_COLORS: Final = {
+    (ThreadUse.LETTERS,): message(
+        "of its own color (see the picture), for the letters of {places}: {length}, {spools} ({bobbins})"
+    ),
+    (ThreadUse.OUTLINE,): message(
+        "of its own color (see the picture), for the outline layer of {places}: {length}, {spools} ({bobbins})"
+    ),
+    (ThreadUse.LETTERS, ThreadUse.OUTLINE): message(
+        "of its own color (see the picture), for the letters and the outline layer of {places}: {length}, {spools} "
+        "({bobbins})"
+    ),
+}
+"""Several of them."""
 _ANY_QUILTING: Final = message(
     "for quilting, if its lines lie about {spacing} apart: {length}, {spools} ({bobbins})"
 )
@@ -108,7 +132,9 @@ def material_said(need: StripNeed) -> str | Message:
 
 def rule_said(rule: Rule[Extra], units: Units) -> Message:
     """How what is used becomes what to buy."""
-    used, wanted = as_needed(rule.used, units), as_needed(rule.wanted, units)
+    used, wanted = (
+        as_size(round_up(length, cutting_step(units)), units) for length in (rule.used, rule.wanted)
+    )
     step = as_yardage(rule.step, units)
     match rule.extra:
         case BeyondLayout(percent=percent):
@@ -150,18 +176,13 @@ def rule_said(rule: Rule[Extra], units: Units) -> Message:
     assert_never(rule.extra)
 
 
-def side_by_side_said(pieces: SideBySide, units: Units) -> Message:
-    """What a template too large for its width is made from."""
-    laid = messages(
-        "{letters}: {count} width of {length} side by side",
-        "{letters}: {count} widths of {length} side by side",
-        pieces.widths,
-        letters=pieces.template.name,
-        length=as_length(pieces.length, units),
+def joined_said(need: StripNeed, pieces: SideBySide, units: Units) -> Message:
+    """How the web or the fabric of what is wider than it is put together first."""
+    return message(
+        "{material}, too narrow for some letters: {pieces}",
+        material=material_said(need),
+        pieces=side_by_side_said(pieces, units),
     )
-    if pieces.count == 1:
-        return laid
-    return messages("{laid}, {count} time", "{laid}, {count} times", pieces.count, laid=laid)
 
 
 # A fabric
@@ -282,10 +303,13 @@ def _batting(batting: BattingPlan, units: Units) -> Message:
 
 
 def _thread(need: ThreadNeed, units: Units) -> Message:
-    is_own = need.color is not None and need.name is None
-    template = (_OWN_COLOR if is_own else _THREADS)[need.uses] if need.spacing is None else _ANY_QUILTING
+    own = _OWN_COLORS if need.places else _OWN_COLOR
+    template = (
+        (own if need.matches_nothing else _THREADS)[need.uses] if need.spacing is None else _ANY_QUILTING
+    )
     return template.filled(
         fabric=need.name or "",
+        places=listed(place.as_field() for place in need.places),
         length=as_run(need.length, units),
         spools=messages(
             "{count} spool of {each}",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from fractions import Fraction
 from typing import assert_never
 
@@ -13,11 +13,12 @@ from applique.quilt.finishing import BackingPlan, BackingWay, SleevePlan
 from applique.quilt.panel_cut import PanelCut
 from applique.quilt.strips import ClothCut, CutKind, CutPieces, Join
 from applique.units import Units, as_available, as_needed, as_size
-from applique.yardage import StripNeed
+from applique.yardage import SideBySide, StripNeed
 
 __all__ = [
     "backing_how",
     "panel_how",
+    "side_by_side_said",
     "strips_how",
     "use_how",
     "use_said",
@@ -66,9 +67,48 @@ def use_how(use: ClothUse, units: Units) -> Message:
             return strips_how(cut, use, units)
         case SleevePlan() as sleeve:
             return _sleeve_how(sleeve, use, units)
-        case StripNeed():
-            return message("nested in {sizes}", sizes=_strips(use.strips, units))
+        case StripNeed() as need:
+            return _letters_how(need, use, units)
     assert_never(use.cut)
+
+
+def _letters_how(need: StripNeed, use: ClothUse, units: Units) -> Message:
+    """The blocks that letters are nested in, and what is sewn together for those wider than the fabric."""
+    blocks = {one.key for one in use.blocks}
+    sizes = _strips((one for one in use.strips if one.key in blocks), units)
+    pieces = listed(side_by_side_said(one, units) for one in need.joined)
+    if not need.joined:
+        return message("nested in {sizes}", sizes=sizes)
+    if need.nest is None:
+        return message("{pieces}", pieces=pieces)
+    return message("nested in {sizes}; {pieces}", sizes=sizes, pieces=pieces)
+
+
+def side_by_side_said(pieces: SideBySide, units: Units) -> Message:
+    """What a template too large for its width is cut from: fabric sewn together first, or web laid edge to edge."""
+    if pieces.seam:
+        laid = messages(
+            "for {letters}, sew {count} piece of {each} by {length} side by side into {across} by {length}, and press "
+            "the seam open",
+            "for {letters}, sew {count} pieces of {each} by {length} side by side into {across} by {length}, and press "
+            "each seam open",
+            pieces.widths,
+            letters=pieces.template.name,
+            each=as_available(pieces.each, units),
+            length=as_size(pieces.length, units),
+            across=as_available(pieces.across, units),
+        )
+    else:
+        laid = messages(
+            "for {letters}, {count} width of {length} side by side, edge to edge",
+            "for {letters}, {count} widths of {length} side by side, edge to edge",
+            pieces.widths,
+            letters=pieces.template.name,
+            length=as_size(pieces.length, units),
+        )
+    if pieces.count == 1:
+        return laid
+    return messages("{laid}, {count} time", "{laid}, {count} times", pieces.count, laid=laid)
 
 
 def panel_how(panel: PanelCut, use: ClothUse, units: Units) -> Message:
@@ -181,7 +221,7 @@ def _widened(way: BackingWay, units: Units) -> Message:
 
 def strips_how(cut: ClothCut, use: ClothUse, units: Units) -> Message:
     """What is cut for a border or a binding, and what becomes of it."""
-    strips, lengths = _strips(use.strips, units), _each(cut.pieces, units)
+    strips = _strips(use.strips, units)
     match cut, use.joined:
         case ClothCut(kind=CutKind.BIAS_SQUARE), _:
             return message(
@@ -195,32 +235,8 @@ def strips_how(cut: ClothCut, use: ClothUse, units: Units) -> Message:
                 reach=as_available(reach, units),
                 run=as_size(needed, units),
             )
-        case ClothCut(join=Join.DIAGONAL), [Joined(reach=reach)]:
-            return message(
-                "{strips}; join end to end with diagonal seams into {reach}, then cut {lengths}",
-                strips=strips,
-                reach=as_available(reach, units),
-                lengths=lengths,
-            )
-        case ClothCut(join=Join.STRAIGHT), [Joined(reach=reach)]:
-            return message(
-                "{strips}; join end to end with straight seams into {reach}, then cut {lengths}",
-                strips=strips,
-                reach=as_available(reach, units),
-                lengths=lengths,
-            )
-        case ClothCut(join=Join.DIAGONAL), [_, *_]:
-            return message(
-                "{strips}; join those that lie the same way end to end with diagonal seams, then cut {lengths}",
-                strips=strips,
-                lengths=lengths,
-            )
-        case _, [_, *_]:
-            return message(
-                "{strips}; join those that lie the same way end to end with straight seams, then cut {lengths}",
-                strips=strips,
-                lengths=lengths,
-            )
+        case ClothCut(kind=CutKind.BORDER_STRIPS), _:
+            return _border_strips_how(cut, use, units)
         case ClothCut(kind=CutKind.SQUARES | CutKind.CORNERSTONES), _:
             return messages(
                 "{count} square of {size}",
@@ -228,8 +244,6 @@ def strips_how(cut: ClothCut, use: ClothUse, units: Units) -> Message:
                 cut.count,
                 size=as_size(cut.strip_width, units),
             )
-        case ClothCut(kind=CutKind.BORDER_STRIPS), []:
-            return message("{strips}, no joins", strips=strips)
         case ClothCut(kind=CutKind.RECTANGLES), _ if len({one.lie for one in use.strips}) > 1:
             return message(
                 "{upright} for the left and right, {lying} for the top and bottom, so that the print stands upright",
@@ -238,6 +252,55 @@ def strips_how(cut: ClothCut, use: ClothUse, units: Units) -> Message:
             )
         case _:
             return message("{strips}", strips=strips)
+
+
+def _border_strips_how(cut: ClothCut, use: ClothUse, units: Units) -> Message:
+    """Border strips. Where some are joined or cut up and they lie both ways, the print is a one-way print, and those of
+    the sides lie along the selvage."""
+    keys = {lie: {one.key for one in use.strips if one.lie is lie} for lie in Lie}
+    if not all(keys.values()) or _are_whole(cut.pieces, use.strips):
+        return _long_strips_how(cut.pieces, use.strips, use.joined, units)
+    sides, ends = (
+        _long_strips_how(
+            [one for one in cut.pieces if one.upright is (lie is Lie.ALONG)],
+            [one for one in use.strips if one.lie is lie],
+            [run for run in use.joined if run.key in keys[lie]],
+            units,
+        )
+        for lie in (Lie.ALONG, Lie.ACROSS)
+    )
+    return message("left and right: {sides}; top and bottom: {ends}", sides=sides, ends=ends)
+
+
+def _long_strips_how(
+    pieces: Sequence[CutPieces], strips: Sequence[Strips], joined: Sequence[Joined], units: Units
+) -> Message:
+    """Strips that all lie the same way: joined into one and cut to length, or cut up, or whole as they are."""
+    said, lengths = _strips(strips, units), _each(pieces, units)
+    match joined:
+        case [Joined(join=Join.DIAGONAL, reach=reach)]:
+            return message(
+                "{strips}; join end to end with diagonal seams into {reach}, then cut {lengths}",
+                strips=said,
+                reach=as_available(reach, units),
+                lengths=lengths,
+            )
+        case [Joined(reach=reach)]:
+            return message(
+                "{strips}; join end to end with straight seams into {reach}, then cut {lengths}",
+                strips=said,
+                reach=as_available(reach, units),
+                lengths=lengths,
+            )
+        case _ if _are_whole(pieces, strips):
+            return message("{strips}, no joins", strips=said)
+        case _:
+            return message("{strips}; cut {lengths} from it, no joins", strips=said, lengths=lengths)
+
+
+def _are_whole(pieces: Iterable[CutPieces], strips: Iterable[Strips]) -> bool:
+    """Whether each piece is a strip as it is cut."""
+    return {one.length for one in strips} == {one.length for one in pieces}
 
 
 def _strips(strips: Iterable[Strips], units: Units) -> Listing:

@@ -8,8 +8,9 @@ from typing import Final
 from applique.design import Held
 from applique.language import Measure, Message, message
 from applique.letter_blocks import LetterBlock
-from applique.units import Units, as_available, as_needed, as_size, as_yardage
-from applique.words.buying import material_said, rule_said, side_by_side_said
+from applique.units import Units, as_available, as_size, as_yardage
+from applique.words.buying import material_said, rule_said
+from applique.words.cloth import side_by_side_said
 from applique.yardage import StripNeed, WebKind
 
 __all__ = [
@@ -78,16 +79,12 @@ def nest_facts(need: StripNeed, units: Units, *, in_blocks: bool) -> Iterator[Me
             "Each letter is drawn with its rough cut. Drawn as you trace it on the paper side: mirror image."
         )
     for pieces in need.joined:
-        yield message(
-            "Larger than the width, made from pieces laid side by side: {pieces}.",
-            pieces=side_by_side_said(pieces, units),
-        )
+        yield message("Too narrow for some letters: {pieces}.", pieces=side_by_side_said(pieces, units))
 
 
 def nest_length_said(need: StripNeed, units: Units) -> Measure:
-    """How long a nest is, below its end: of a fabric, what the cutting plan cuts for it; of the web, as its rule
-    says it. It is never shorter than the nest."""
-    return (as_size if need.web is None else as_needed)(need.nested, units)
+    """How long a nest is, below its end; never shorter than the nest."""
+    return as_size(need.nested, units)
 
 
 def _buy_said(need: StripNeed, units: Units) -> Message:

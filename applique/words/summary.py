@@ -20,11 +20,11 @@ from applique.sewing.plan import RowPlan, StitchPlan
 from applique.sewing.quilting import QuiltingPlan
 from applique.shopping import Shelf
 from applique.units import MM_PER_INCH, Units, as_available, as_length, as_size, as_size_both, as_yardage
-from applique.words.buying import item_said, rule_said, shelf_name, side_by_side_said
+from applique.words.buying import item_said, rule_said, shelf_name
 from applique.words.quilt import class_said, trimmed_said
 from applique.words.sewing import course_said, minutes_said, paces_said, when_reason_said
 from applique.words.sheets import PAPERS, STITCHES, set_apart
-from applique.yardage import SideBySide, StripNeed, WebKind
+from applique.yardage import StripNeed, WebKind
 
 __all__ = [
     "BUYING",
@@ -43,7 +43,6 @@ __all__ = [
     "file_size_said",
     "font_notes",
     "fonts_said",
-    "joined_said",
     "next_steps",
     "quilt_said",
     "quilting_said",
@@ -232,11 +231,6 @@ def web_said(need: StripNeed, web: WebKind, units: Units, speech: Speech) -> Mes
     )
 
 
-def joined_said(pieces: SideBySide, units: Units) -> Message:
-    """What is too large for its width."""
-    return message("made from pieces side by side: {pieces}", pieces=side_by_side_said(pieces, units))
-
-
 def shelf_said(shelf: Shelf, units: Units) -> Message:
     """What to look for on a shelf of the shop."""
     return message(
@@ -247,9 +241,10 @@ def shelf_said(shelf: Shelf, units: Units) -> Message:
 
 
 def next_steps(
-    pages: int, paper: PaperSize, panel: PanelPlan, units: Units, *, bordered: bool
+    pages: int, paper: PaperSize, panel: PanelPlan, units: Units, when: WhenStitched, *, bordered: bool
 ) -> tuple[Message, ...]:
-    """What to do with the files, of which a template file has `pages` pages, and with the quilt, `bordered` or not."""
+    """What to do with the files, of which a template file has `pages` pages, and with the quilt, `bordered` or not,
+    whose letters are stitched at `when`."""
     return (
         message("Read {file}: the whole pattern, from cutting to binding.", file="`pattern.pdf`"),
         messages(
@@ -270,7 +265,7 @@ def next_steps(
         message(
             "Trace, fuse and cut the letters, line them up with your marks, and look at them from across the room."
         ),
-        _last_step(panel, bordered=bordered).filled(
+        _last_step(panel, when, bordered=bordered).filled(
             width=as_size(panel.trimmed[0], units),
             height=as_size(panel.trimmed[1], units),
             file="`pattern.pdf`",
@@ -278,7 +273,19 @@ def next_steps(
     )
 
 
-def _last_step(panel: PanelPlan, *, bordered: bool) -> Message:
+def _last_step(panel: PanelPlan, when: WhenStitched, *, bordered: bool) -> Message:
+    """From the fused letters to the finished quilt; a panel that is trimmed is stitched before its borders."""
+    if when is WhenStitched.QUILTING:
+        if bordered:
+            return message(
+                "Fuse or baste, add the borders, layer the quilt, stitch the letters as you quilt, and finish as "
+                "{file} says."
+            )
+        return message(
+            "Fuse or baste, layer the quilt, stitch the letters as you quilt, and finish as {file} says."
+        )
+    if when is WhenStitched.TOP and bordered:
+        return message("Fuse or baste, add the borders, then stitch, and finish the quilt as {file} says.")
     if bordered and panel.trim:
         return message(
             "Fuse or baste, then stitch, trim the panel to {width} by {height}, and add the borders."

@@ -151,6 +151,7 @@ def nests(design: Design, effort: Effort) -> Callable[[], object]:
         fusible=design.fusible,
         method=design.sewing.method,
         extra=design.yardage.loss(design.units),
+        seam=2 * design.seam_allowance,
         units=design.units,
         nester=Nester(effort=effort),
     )

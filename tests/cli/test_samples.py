@@ -52,6 +52,13 @@ def test_one_huge_letter_goes_over_many_pages() -> None:
     assert pattern.guide is not None
 
 
+def test_leftovers_make_a_back_wide_enough() -> None:
+    path = next(path for path in SAMPLES if path.stem == "harbour")
+    shopping = draft(read_design(path)).shopping
+    assert shopping.mixed_backing is not None
+    assert {patch.fabric for patch in shopping.back} == {"Backing", "Sail"}
+
+
 def _unused(
     table: Mapping[str, Any], where: str, used: Sequence[Mapping[str, Any]], schema: Any
 ) -> Iterator[str]:

@@ -124,29 +124,32 @@ def lengths(words: str) -> list[Fraction]:
     return [read(one) for one in re.findall(LENGTH, words)]
 
 
+def cut_out(how: str) -> list[Strip]:
+    """What one sentence has her cut, after what it has her join."""
+    first, _, then = how.partition("cut ")
+    if then:
+        (width,) = {read(wide) for _, wide, _ in STRIPS.findall(first)}
+        return [
+            Strip(length=read(long), width=width)
+            for count, long in CUTS.findall(then)
+            for _ in range(int(count))
+        ]
+    found: list[tuple[str, str, str]]
+    found = STRIPS.findall(first) or [(count, side, side) for count, side in SQUARES.findall(first)]
+    assert found, first
+    return [
+        Strip(length=read(long), width=read(wide)) for count, wide, long in found for _ in range(int(count))
+    ]
+
+
 def stock(uses: Sequence[ClothUse], number: int, units: Units) -> dict[str, list[Strip]]:
     """The pieces that the booklet has her cut for a border, by fabric."""
     pieces: dict[str, list[Strip]] = {name: [] for name in NAMES}
     for use in uses:
         if use.border != number or not isinstance(use.cut, ClothCut):
             continue
-        first, _, then = str(use_how(use, units)).partition("then cut ")
-        found: list[tuple[str, str, str]]
-        if then:
-            (width,) = {read(wide) for _, wide, _ in STRIPS.findall(first)}
-            pieces[use.cut.fabric] += [
-                Strip(length=read(long), width=width)
-                for count, long in CUTS.findall(then)
-                for _ in range(int(count))
-            ]
-            continue
-        found = STRIPS.findall(first) or [(count, side, side) for count, side in SQUARES.findall(first)]
-        assert found, first
-        pieces[use.cut.fabric] += [
-            Strip(length=read(long), width=read(wide))
-            for count, wide, long in found
-            for _ in range(int(count))
-        ]
+        for how in str(use_how(use, units)).split("; top and bottom: "):
+            pieces[use.cut.fabric] += cut_out(how)
     return pieces
 
 

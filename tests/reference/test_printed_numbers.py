@@ -304,7 +304,11 @@ class Printed:
 
     def needed(self, read: Sequence[Fraction], *wanted: Fraction) -> None:
         """The lengths read are those wanted of a fabric, each up to the next 1/8 in or 1 mm: never short."""
-        step = self.step(8)
+        self.figured(read, *wanted, step=self.step(8))
+
+    def figured(self, read: Sequence[Fraction], *wanted: Fraction, step: Fraction | None = None) -> None:
+        """The lengths read are those that a rule figures with, each up to the next 1/16 in or 1 mm: never short."""
+        step = step or self.step(16)
         assert list(read) == [math.ceil(length / step) * step for length in wanted]
 
     @property
@@ -381,7 +385,7 @@ def test_what_to_buy_is_what_is_cut_and_what_it_loses(printed: Printed) -> None:
             assert re.sub(r",? and ", ", ", said["for"]) == ", ".join(each)
             assert lengths(said["buy"]) == [math.ceil(wanted / sold) * sold]
             first, end, last = lengths(said["how"].split(", up to")[0])
-            printed.needed([first, last], used, wanted)
+            printed.figured([first, last], used, wanted)
             near([end], [squaring], printed.step(8))
             assert lengths(said["how"])[-1] == sold
             percent = re.findall(r"(\d+) % of what is bought shrinks away", said["how"])
@@ -399,7 +403,7 @@ def test_the_web_is_what_its_nest_takes(printed: Printed) -> None:
     width, bought, used, wanted, _ = lengths(sentence(printed.summary, "Fusible web, ").splitlines()[0])
     assert bought == buy
     printed.available([width], web.usable_width)
-    printed.needed([used, wanted], web.used, web.used * 5 / 4)
+    printed.figured([used, wanted], web.used, web.used * 5 / 4)
 
 
 def test_nests_say_what_to_buy_and_how_long_they_are(printed: Printed) -> None:
@@ -420,7 +424,7 @@ def test_nests_say_what_to_buy_and_how_long_they_are(printed: Printed) -> None:
             assert need.nest and not need.joined
             assert [used] == [block] == [need.used]
         else:
-            printed.needed([used], need.used)
+            printed.figured([used], need.used)
         bands = [line for line in lines if len(line) == 2 and all(LENGTH.fullmatch(c.text) for c in line)]
         if need.nest:
             end = lengths(bands[-1][1].text)[0]
@@ -719,7 +723,7 @@ def test_letters_keep_as_much_of_each_fabric_as_their_nest_takes(printed: Printe
         more = (one.used + 2 * squaring) / washed
         buy, used, end, wanted, sold = lengths(said_of_one[0])
         assert buy == one.buy == math.ceil(more / sold) * sold
-        printed.needed([used, wanted], one.used, more)
+        printed.figured([used, wanted], one.used, more)
         near([end], [squaring], printed.step(8))
 
 

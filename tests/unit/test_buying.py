@@ -56,13 +56,13 @@ def test_lengths_to_buy_are_what_a_shop_cuts() -> None:
 @pytest.mark.parametrize(
     ("used", "units", "said"),
     [
-        ("239/16", Units.INCHES, "15 in used, 25 % more is 18 3/4 in"),
-        ("1495/100", Units.INCHES, "15 in used, 25 % more is 18 3/4 in"),
+        ("239/16", Units.INCHES, "14 15/16 in used, 25 % more is 18 11/16 in"),
+        ("1491/100", Units.INCHES, "14 15/16 in used, 25 % more is 18 11/16 in"),
         ("15", Units.INCHES, "15 in used, 25 % more is 18 3/4 in"),
         ("1001/254", Units.CENTIMETERS, "10.1 cm used, 25 % more is 12.6 cm"),
     ],
 )
-def test_what_is_needed_is_said_to_the_next_eighth_and_never_short(
+def test_what_is_needed_is_said_to_the_next_sixteenth_and_never_short(
     used: str, units: Units, said: str
 ) -> None:
     rule = Rule(used=Fraction(used), extra=BeyondLayout(percent=25), step=buying_step(units))

@@ -11,7 +11,7 @@ from typing import Any
 import pypdfium2
 import pytest
 
-from applique.cloth import FabricPlan
+from applique.cloth import FabricPlan, UseKind
 from applique.design import Fabric, Turns, Yardage, design_from_mapping
 from applique.letter_blocks import LetterBlock
 from applique.pattern import Pattern, draft
@@ -20,6 +20,7 @@ from applique.reports import pattern_json
 from applique.sheets import nesting_pdf
 from applique.units import Units
 from applique.words.buying import shopping_notices
+from tests.cutter import cut_plan
 
 
 def _pattern(have: Any, rows: tuple[str, ...] = ("HH",), cap: str = "12in", **row: Any) -> Pattern:
@@ -158,7 +159,7 @@ def _rust(size: str, panel: tuple[int, int], **more: Any) -> FabricPlan:
 
 
 def _offered(plan: FabricPlan) -> tuple[PrecutKind, int] | None:
-    return (plan.precut.kind, plan.precut.count) if plan.precut else None
+    return (plan.precut.precut.kind, plan.precut.precut.count) if plan.precut else None
 
 
 def test_a_precut_is_offered_only_where_all_can_be_cut_from_it() -> None:
@@ -169,6 +170,26 @@ def test_a_precut_is_offered_only_where_all_can_be_cut_from_it() -> None:
     assert _offered(_rust("4in", (20, 20))) == (PrecutKind.FAT_QUARTER, 1)
     assert _offered(_rust("4in", (24, 24))) != (PrecutKind.FAT_QUARTER, 1)
     assert _offered(_rust("4in", (20, 20), rust={"have": "1 fat eighth"})) is None
+
+
+def test_a_precut_has_a_plan_that_all_is_cut_by() -> None:
+    """The squares come from one fat quarter; four letters and a binding from three, the letters nested anew."""
+    squares = _rust("4in", (20, 20)).precut
+    assert squares is not None
+    assert [(one.key, one.length, one.width, one.count) for one in squares.supplies] == [
+        ("fat quarter", Fraction(18), Fraction(21), 1)
+    ]
+    assert len(cut_plan(squares.plan, squares.demands, squares.supplies).pieces) == 12
+    (drawn,) = squares.diagrams
+    assert [drawn.length, drawn.width, drawn.squaring] == [16, 21, 1]
+    strip = {"kind": "strip", "width": "2in", "fabrics": ["Fog"]}
+    rows = [{"text": "HHHH", "cap_height": "8in"}]
+    letters = _rust("4in", (64, 32), lettering={"fabric": "Rust"}, border=[strip], row=rows).precut
+    assert letters is not None
+    use = next(use for use in letters.uses if use.kind is UseKind.LETTERS)
+    cut = cut_plan(letters.plan, letters.demands, letters.supplies)
+    assert [len(one.nest.placements) for one in use.blocks] == [2, 2]
+    assert {one.key for one in use.blocks} == {piece.key for piece in cut.pieces if piece.key != "binding"}
 
 
 def test_a_fat_quarter_that_shrinks_holds_less() -> None:

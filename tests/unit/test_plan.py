@@ -151,7 +151,8 @@ def test_rows_of_quilting_are_centered_on_the_quilt(straight: str) -> None:
 
 
 def test_letters_wider_than_their_fabric_are_named_in_the_summary(straight: str) -> None:
-    """An H of 20 1/2 by 6 1/2 in rough cut, its height along the selvage, from fabric of 6 in: two widths of 20 1/2."""
+    """An H of 20 1/2 by 6 1/2 in rough cut, its height along the selvage, from fabric of 6 in: two of 20 1/2, sewn
+    together with seams of 1/4 in, so each half of 6 1/2 and 1/2 in wide."""
     pattern = _pattern(
         straight,
         fabric=[
@@ -164,9 +165,13 @@ def test_letters_wider_than_their_fabric_are_named_in_the_summary(straight: str)
     (need,) = pattern.cloth
     (letter,) = need.joined
     assert (letter.count, letter.widths) == (1, 2)
+    assert letter.each == 3.5
     assert need.used == 2 * letter.length == 41
-    said = "made from pieces side by side: H: 2 widths of 20 1/2 in side by side"
-    assert said in summary_md(pattern).decode("utf-8")
+    said = (
+        "for H, sew 2 pieces of 3 1/2 in by 20 1/2 in side by side into 6 1/2 in by 20 1/2 in, and press each seam "
+        "open"
+    )
+    assert f"Ink, too narrow for some letters: {said}" in summary_md(pattern).decode("utf-8")
     told = [str(fact) for fact in nest_facts(need, pattern.design.units, in_blocks=False)]
     assert not [fact for fact in told if "is drawn" in fact], "and nothing is drawn"
-    assert [fact for fact in told if "2 widths of 20 1/2 in" in fact]
+    assert told[-1] == f"Too narrow for some letters: {said}."

@@ -151,6 +151,13 @@ def test_templates_and_their_sheets(pattern: Pattern, data: dict[str, Any]) -> N
         ]
 
 
+def _pieces(cut: dict[str, Any]) -> list[str]:
+    """The pieces of a rectangle of the plan, in the order of cutting."""
+    return (
+        [cut["piece"]] if "piece" in cut else [key for part in cut.get("parts", ()) for key in _pieces(part)]
+    )
+
+
 def test_what_is_bought(pattern: Pattern, data: dict[str, Any]) -> None:
     for said, need in zip((data["fusible"], *data["cloth"]), (pattern.fusible, *pattern.cloth), strict=True):
         assert said["material"] == str(material_said(need))
@@ -162,8 +169,17 @@ def test_what_is_bought(pattern: Pattern, data: dict[str, Any]) -> None:
         _same_extra(said, need.rule.extra)
         _same_rule(said, need.rule)
         assert [
-            (one["template"], one["count"], one["widths"], exact(one["length"])) for one in said["joined"]
-        ] == [(one.template.number, one.count, one.widths, one.length) for one in need.joined]
+            (
+                one["template"],
+                one["count"],
+                one["widths"],
+                *(exact(one[s]) for s in ("length", "each", "seam")),
+            )
+            for one in said["joined"]
+        ] == [
+            (one.template.number, one.count, one.widths, one.length, one.each, one.seam)
+            for one in need.joined
+        ]
         assert [(spot["turn_deg"], spot["x"], spot["y"]) for spot in said["nest"]] == [
             (
                 spot.place.turn_deg,
@@ -173,14 +189,26 @@ def test_what_is_bought(pattern: Pattern, data: dict[str, Any]) -> None:
             for spot in (need.nest.placements if need.nest else ())
         ]
     assert data["fusible"]["extra_percent"] == 20
+    assert any(buy.precut for buy in pattern.shopping.cloth)
     for said, buy in zip(data["to_buy"], pattern.shopping.cloth, strict=True):
         precut = buy.precut
         assert (said["fabric"], exact(said["usable_width"])) == (buy.fabric.name, buy.fabric.usable_width)
         _same_extra(said, buy.rule.extra)
         _same_rule(said, buy.rule)
-        assert said["precut"] == (
-            precut and {"kind": precut.kind.value, "count": precut.count, "words": str(precut_said(precut))}
+        offered = said["precut"] or {}
+        told = (offered.get("kind"), offered.get("count"), offered.get("words"))
+        assert told == (
+            (precut.kind.value, precut.count, str(precut_said(precut))) if precut else (None,) * 3
         )
+        if buy.cutting.precut is not None:
+            cloths = buy.cutting.precut.plan.cloths
+            assert [one["supply"] for one in offered["cutting"]] == [cloth.supply for cloth in cloths]
+            assert [_pieces(one) for one in offered["cutting"]] == [
+                [piece.key for _, piece in cloth.root.pieces()] for cloth in cloths
+            ]
+            assert {cut["key"] for use in offered["uses"] for cut in use["cut"]} == {
+                key for use in buy.cutting.precut.uses for key in use.keys
+            }
         for use, u in zip(said["uses"], buy.uses, strict=True):
             assert (use["kind"], use["border"]) == (u.kind.value, u.border)
             assert [

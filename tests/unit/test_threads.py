@@ -134,6 +134,27 @@ def test_thread_of_a_color_of_its_own_is_said_without_its_code(outline: str, tol
     }
 
 
+def test_threads_of_their_own_colors_are_told_apart_by_the_rows_that_they_sew() -> None:
+    """Two for letters, each of its rows; one for an outline layer alone, and one that matches a fabric, need no row."""
+    texts = (("A", "#31586b"), ("B", "#993311"), ("C", "#31586b"), ("D", "#203040"))
+    rows = [{"text": text, "cap_height": "2in", "stitch": "satin", "thread": c} for text, c in texts]
+    pattern = _pattern(
+        row=[*rows[:3], {**rows[3], "outline": "1/2in"}], outline={"fabric": "Moss", "thread": "#777777"}
+    )
+    heads = [str(item_said(need, Units.INCHES)).split(": ")[0] for need in pattern.threads if need.color]
+    own = "of its own color (see the picture), for the"
+    assert sorted(heads) == sorted(
+        [
+            f"{own} letters of row 1 and row 3",
+            f"{own} letters of row 2",
+            f"{own} outline layer",
+            "to match Ink, for the letters",
+        ]
+    )
+    told = [need["places"] for need in json.loads(pattern_json(pattern))["stitching"]["threads"]]
+    assert [places for places in told if places] == [["row 1", "row 3"], ["row 2"]]
+
+
 def test_half_of_the_thread_is_wound_on_bobbins() -> None:
     """The threads of a lockstitch meet in the middle of the layers: geometry."""
     pattern = _pattern(stitching={"bobbin": "2yd"})

@@ -214,7 +214,8 @@ def test_a_quilt_without_borders_hears_nothing_of_them(stitch: str, when: WhenSt
     assert re.findall(r"(?i)[^.]*border[^.]*", words) == []
     told = "with the quilting" if when is WhenStitched.QUILTING else "before you layer the quilt"
     assert f"Stitch the letters {told}: " in words
-    assert "and finish the quilt as `pattern.pdf` says" in words
+    finish = "and finish as" if when is WhenStitched.QUILTING else "and finish the quilt as"
+    assert f"{finish} `pattern.pdf` says" in words
     assert ("then stitch, trim the panel to 20 1/2 in by 14 1/2 in" in words) == bool(pattern.panel.trim)
 
 

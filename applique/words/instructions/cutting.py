@@ -13,8 +13,9 @@ from applique.panel import PanelPlan
 from applique.quilt.panel_cut import FoldCut, SeamPlan
 from applique.quilt.strips import ClothCut, CutKind
 from applique.units import Units, as_available, as_seam, as_size
-from applique.words.cloth import use_how
+from applique.words.cloth import side_by_side_said, use_how
 from applique.words.instructions.sizes import by_said
+from applique.yardage import StripNeed
 
 __all__ = [
     "CHECK_FOLDED",
@@ -67,17 +68,20 @@ def cut_said(use: ClothUse, letters: Mapping[str, str], units: Units) -> Message
 
 
 def _cut(use: ClothUse, units: Units) -> Message:
-    if use.kind is UseKind.LETTERS:
+    if isinstance(use.cut, StripNeed):
+        sizes = listed(
+            message(
+                "{count} × {size}",
+                count=one.count,
+                size=by_said((one.width, one.length), units, as_available),
+            )
+            for one in use.strips
+        )
+        if not use.cut.joined:
+            return message("Letters: set aside {sizes}; see “Lettering”.", sizes=sizes)
+        pieces = listed(side_by_side_said(one, units) for one in use.cut.joined)
         return message(
-            "Letters: set aside {sizes}; see “Lettering”.",
-            sizes=listed(
-                message(
-                    "{count} × {size}",
-                    count=one.count,
-                    size=by_said((one.width, one.length), units, as_available),
-                )
-                for one in use.strips
-            ),
+            "Letters: set aside {sizes}; see “Lettering”. First {pieces}.", sizes=sizes, pieces=pieces
         )
     how = use_how(use, units)
     if use.kind is UseKind.BORDER:
