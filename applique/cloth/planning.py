@@ -8,7 +8,6 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from contextlib import suppress
 from dataclasses import replace
 from fractions import Fraction
 from typing import Final, assert_never
@@ -38,10 +37,11 @@ from applique.cutting import (
     Run,
     Split,
     Supply,
+    holds,
     plan_cutting,
 )
 from applique.design import BackingKind, Design, Fabric
-from applique.errors import Refusal, Where
+from applique.errors import Where
 from applique.language import Message, message
 from applique.leftovers import (
     Leftover,
@@ -208,9 +208,8 @@ def _precut(design: Design, fabric: Fabric, wanted: Sequence[Wanted], buy: Fract
         if all(_has_room(use, supply) for use in wanted):
             grid = cutting_step(design.units)
             demands = [demand for use in wanted for demand in demands_on(use, supply, grid)]
-            with suppress(Refusal):  # a piece has no room in any of it
-                if not _plan(demands, [supply], design, plan_of(fabric, design.yardage), {}).missing:
-                    return precut
+            if holds(demands, supply, grid=grid):
+                return precut
     return None
 
 
