@@ -25,6 +25,8 @@ from applique.cutting import (
     plan_cutting,
     plan_faults,
 )
+from applique.cutting.bands import Fill, Genes, lay_out
+from applique.cutting.scaled import job_of
 from applique.errors import Refusal
 
 BOTH = (Lie.ALONG, Lie.ACROSS)
@@ -300,6 +302,11 @@ def test_the_bound_is_what_arithmetic_says() -> None:
     assert lower_bound([pieces("a", "3", "3", 20), pieces("b", "3", "3", 23)], bolt("44")) == 12
     squares = [pieces("a", "7/2", "7/2", 33), pieces("b", "7/2", "7/2", 19)]
     assert lower_bound(squares, bolt("60")) == 14
+    # 4 1/2 in are left beside the back: what is below 2 1/2 in counts for nothing, what leaves less for all.
+    binding = run("binding", "5/2", "142", "5/2", Lie.ACROSS, Lie.ALONG, least="12")
+    letters = Block(key="letters", length=Fraction(11, 2), width=Fraction(69, 16))
+    corners = pieces("corner", "7/2", "7/2", 4)
+    assert lower_bound([pieces("back", "44", "38"), binding, letters, corners], bolt("85/2")) == 54
     assert lower_bound([back("80", "68", 2, 3)], bolt()) == 160
 
 
@@ -332,12 +339,26 @@ def test_a_way_that_fits_is_taken_where_the_liked_one_does_not() -> None:
     assert planned([choice], [bolt()]).ways == {"sleeve": 1}
 
 
-def test_what_is_left_at_the_end_of_a_cloth_is_one_piece() -> None:
-    """A band that is longer than what is in it ends with its pieces, not with a rest beside the rest."""
-    many = [pieces("a", "81/4", "9", 1, *BOTH), pieces("b", "1150/127", "490/127", 40)]
-    few = [pieces("c", "33/8", "15/8", 7, *BOTH), pieces("d", "146/3", "555/127", 1, Lie.ACROSS, Lie.ALONG)]
-    supplies = [held("held", "1005/127", "39", squaring="1/2"), held("small", "40/3", "73/8", 4)]
-    planned([*many, *few], [bolt("52", "1"), *supplies])
+def test_a_band_ends_where_its_last_piece_ends() -> None:
+    """It may be 42 in long, for 3 of 10 by 16 in and 1 of 12 by 5: two side by side, one beyond, and the last: 32."""
+    demands = [pieces("a", "10", "16", 3), pieces("b", "12", "5")]
+    job = job_of(demands, [bolt()], step=Fraction(1), grid=Fraction(1, 16))
+    genes = Genes(
+        order=(0, 1),
+        ways=(),
+        shapes=tuple(item.shapes for item in job.items),
+        rows=(1, 1),
+        splits=(1, 1),
+        lengths=(42 * job.unit,),
+        fill=Fill.FIRST,
+        alone=False,
+        careful=False,
+    )
+    layout = lay_out(job, genes)
+    assert layout.used == 32 * job.unit
+    ((_, length, bands),) = layout.cloths
+    assert length == sum(size for size, _ in bands.parts)
+    assert layout.left == (0, 0)
 
 
 def test_thirds_of_an_inch_and_millimeters_stay_exact() -> None:
