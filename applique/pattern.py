@@ -35,6 +35,7 @@ from applique.sewing.stitches import EdgeStitch
 from applique.sewing.threads import ThreadNeed, plan_threads
 from applique.shopping import Shopping, plan_shopping
 from applique.typeset.own import OwnFont, own_fonts, shared_design
+from applique.words.accepted import Acceptance, Risk, acceptances, is_accepted
 from applique.words.buying import shopping_notices
 from applique.words.cut_files import mat_notices
 from applique.words.findings import filled_notice, notice_of
@@ -79,13 +80,14 @@ class Sketch:
 
     @property
     def notices(self) -> tuple[Notice, ...]:
-        """The risks that show without nests and pages; `Pattern.notices` holds these and more."""
-        return (
+        """The risks that show without nests and pages, but for accepted ones; `Pattern.notices` has these and more."""
+        every = (
             *self.panel.notices,
             *self.filled,
             *quilt_notices(self.quilt, self.design.units),
             *_language_notices(self.placed.design.language),
         )
+        return tuple(risk.notice for risk in _risks(every) if not is_accepted(risk, self.design))
 
     @property
     def filled(self) -> tuple[Notice, ...]:
@@ -96,14 +98,6 @@ class Sketch:
     def picture(self) -> Picture:
         """The finished quilt as it is painted, without its quilting."""
         return draw_picture(self.panel, self.outlines, self.quilt, self.stitches)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Risk:
-    """One thing to look at before cutting: what is said of it, and the finding that says so, if it is one."""
-
-    notice: Notice
-    finding: Finding | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -187,7 +181,17 @@ class Pattern:
 
     @property
     def risks(self) -> tuple[Risk, ...]:
-        """Every risk, from the panel outward and on to the table."""
+        """Every risk that the maker has not accepted, from the panel outward and on to the table."""
+        return tuple(risk for risk in self.every_risk if not is_accepted(risk, self.design))
+
+    @property
+    def accepted(self) -> tuple[Acceptance, ...]:
+        """What the maker has accepted, entry by entry, and which of it still holds."""
+        return acceptances(self.every_risk, self.design)
+
+    @property
+    def every_risk(self) -> tuple[Risk, ...]:
+        """Every risk, accepted or not."""
         units = self.design.units
         return (
             *_risks(self.panel.notices),
@@ -201,7 +205,7 @@ class Pattern:
 
     @property
     def notices(self) -> tuple[Notice, ...]:
-        """What is said of every risk."""
+        """What is said of every risk that is not accepted."""
         return tuple(risk.notice for risk in self.risks)
 
     def template(self, number: int) -> Template:

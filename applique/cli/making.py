@@ -157,7 +157,7 @@ def _say_what_was_made(pattern: Pattern, folder: Path, written: Written) -> None
     for name, amount in (*bought, web):
         click.echo(speech.say("  {name}: {amount}", name=name, amount=amount))
     say_notices(pattern.notices)
-    if pattern.findings:
+    if any(risk.finding for risk in pattern.risks):
         click.echo(speech.say("  `applique check` on the design offers cures that it has tried."))
     click.echo(speech.say("Next: read {file}", file=str(folder / "summary.md")))
 

@@ -13,6 +13,7 @@ from typing import Annotated, Final, get_args, get_type_hints
 
 from applique.buying import WashAndSquare
 from applique.cutting import Preference
+from applique.design.accepted import Accepted
 from applique.design.entries import (
     FIT,
     STRICT,
@@ -531,6 +532,9 @@ class Design:
     )
     stated: Annotated[
         tuple[Stated, ...], says("numbers of your own pattern, to see whether they hold", max_length=200)
+    ] = ()
+    accepted: Annotated[
+        tuple[Accepted, ...], says("findings that you have looked at and mean so", max_length=500)
     ] = ()
     publisher: Annotated[Publisher, says("what a published pattern carries")] = field(
         default_factory=Publisher

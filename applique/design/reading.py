@@ -13,6 +13,7 @@ from typing import Any, Final
 
 from pydantic import ValidationError
 
+from applique.design.accepted import accepted_problems
 from applique.design.entries import FIT, as_written, short
 from applique.design.faults import nearest, no_rows, told
 from applique.design.fonts import is_path
@@ -291,6 +292,7 @@ def _cross_problems(design: Design) -> Iterable[Problem]:
                 fix=message('kind = "rectangles" or "squares" for several'),
             )
     yield from stated_problems(design)
+    yield from accepted_problems(design.accepted)
     for number, quilting in enumerate(design.quilting, 1):
         if (quilting.repeat_width is None) != (quilting.repeat_thread is None):
             yield Problem(

@@ -11,7 +11,7 @@ from typing import Any, Final
 from applique.buying import BeyondLayout, Extra, Rule, WashAndSquare
 from applique.cloth import FabricPlan
 from applique.cutting import Piece, Region, Split
-from applique.design import Design, design_data, design_text, stash_text
+from applique.design import Accepted, Design, design_data, design_text, stash_text
 from applique.errors import Where
 from applique.geometry.outline import Outline
 from applique.geometry.place import Place
@@ -64,6 +64,7 @@ from applique.shopping import (
 from applique.typeset.own import OwnFont, font_digests, shared_design
 from applique.units import Units, format_number
 from applique.words import summary as said
+from applique.words.accepted import Acceptance, acceptance_said
 from applique.words.booklet import mixed_said
 from applique.words.buying import (
     item_said,
@@ -82,7 +83,16 @@ from applique.words.quilt import bed_said, class_label
 from applique.words.sewing import course_said
 from applique.yardage import SideBySide, StripNeed
 
-__all__ = ["FORMAT", "design_toml", "finding_data", "held_data", "made_by", "pattern_json"]
+__all__ = [
+    "FORMAT",
+    "accepted_data",
+    "design_toml",
+    "entry_data",
+    "finding_data",
+    "held_data",
+    "made_by",
+    "pattern_json",
+]
 
 FORMAT: Final = "applique-pattern/1"
 _PLACES: Final = 5
@@ -113,6 +123,7 @@ def pattern_json(pattern: Pattern) -> bytes:
         "too_large_for_mat": [template.number for template in pattern.mat_plan.too_large],
         "outlines": [_outline_piece(pattern, piece) for piece in pattern.outlines],
         "findings": [_finding(finding, pattern.design.units) for finding in pattern.findings],
+        "accepted": [accepted_data(acceptance) for acceptance in pattern.accepted],
         "stitching": _stitching(pattern),
         "quilting": [_quilting(plan, pattern.design.units) for plan in pattern.quilting],
         "stated": [
@@ -673,6 +684,35 @@ def _finding(finding: Finding, units: Units) -> dict[str, Any]:
         "row": _table_of(finding.where),
         "what": str(finding_said(finding, units)),
         **finding_data(finding),
+    }
+
+
+def entry_data(entry: Accepted) -> dict[str, Any]:
+    """An entry `[[accepted]]` in the shape of the design file, whole."""
+    return {
+        "finding": entry.finding.value,
+        "words": entry.words,
+        "measured": list(entry.measured),
+        "why": entry.why,
+    }
+
+
+def accepted_data(acceptance: Acceptance) -> dict[str, Any]:
+    """What a maker has accepted, whether that still holds, and the findings that it is of."""
+    return {
+        **entry_data(acceptance.entry),
+        "number": acceptance.number,
+        "standing": acceptance.standing.value,
+        "said": [str(said) for said in acceptance_said(acceptance)],
+        "findings": [
+            {
+                "kind": risk.notice.kind,
+                "what": str(risk.notice.what),
+                "where": str(risk.notice.where),
+                "place": risk.notice.where.as_data(),
+            }
+            for risk in acceptance.risks
+        ],
     }
 
 
