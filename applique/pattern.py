@@ -25,7 +25,9 @@ from applique.paging import TemplateSheets, Tiling, lay_out_templates
 from applique.panel import PanelPlan
 from applique.picture import Picture, draw_picture
 from applique.pieces import Layer, Template, cut_templates
+from applique.publishing import Mark, read_mark
 from applique.quilt.whole import QuiltPlan, plan_quilt
+from applique.scan_code import ScanCode, scan_code
 from applique.sewing.checks import check_panel
 from applique.sewing.findings import Checks, Finding
 from applique.sewing.placed import Placed, place
@@ -109,7 +111,7 @@ class Pattern:
     panel); `needs` holds the nests of the letters alone, `trace` the tiles of the nested web at full size (frame of
     the nest), `shopping` everything to buy, `mat_plan` the mats of a cutting machine; `checks` say what will go
     wrong, `stitching` and `quilting` how it is sewn, `threads` what for. `stated` are the numbers of the maker's own,
-    held against all that; `fonts` her own font files.
+    held against all that; `fonts` her own font files, `mark` and `contact_code` what she publishes under, if she does.
     """
 
     sketch: Sketch
@@ -128,6 +130,8 @@ class Pattern:
     quilting: tuple[QuiltingPlan, ...]
     threads: tuple[ThreadNeed, ...]
     stated: tuple[HeldNumber, ...]
+    mark: Mark | None = None
+    contact_code: ScanCode | None = None
 
     @property
     def design(self) -> Design:
@@ -277,6 +281,8 @@ def draft(start: Design | Sketch, *, nester: Nester = _QUICK) -> Pattern:
     design, panel, outlines = placed.design, placed.panel, placed.outlines
     templates = cut_templates(design, panel.laid, outlines)
     fonts = own_fonts(fonts_named(design))
+    publisher = design.publisher
+    mark = read_mark(publisher.mark_file) if publisher.mark_file else None
     drawn, sheets = _both(
         lambda: start if isinstance(start, Sketch) else sketch(placed),
         lambda: lay_out_templates(
@@ -312,6 +318,8 @@ def draft(start: Design | Sketch, *, nester: Nester = _QUICK) -> Pattern:
         quilting=quilting,
         threads=threads,
         stated=hold_numbers(design, panel, drawn.quilt, templates, needs, shopping, stitching),
+        mark=mark,
+        contact_code=scan_code(publisher.contact.strip()) if publisher.contact_code else None,
     )
 
 

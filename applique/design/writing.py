@@ -12,7 +12,7 @@ import tomli_w
 from pydantic import TypeAdapter
 
 from applique.design.accepted import Accepted
-from applique.design.fonts import from_folder, with_fonts
+from applique.design.fonts import from_folder, path_from, with_fonts, with_mark
 from applique.design.model import Design, tables_of
 from applique.design.placeholders import doubled
 
@@ -32,6 +32,7 @@ def design_data(design: Design, *, base: Path | None = None) -> dict[str, Any]:
     """
     if base is not None:
         design = with_fonts(design, lambda font: from_folder(font, base))
+        design = with_mark(design, lambda file: path_from(file, base))
     return _without_defaults(design, design_adapter().dump_python(design, mode="json"))
 
 

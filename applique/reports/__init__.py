@@ -10,6 +10,7 @@ from applique.reports.data import (
     finding_data,
     held_data,
     made_by,
+    mark_data,
     pattern_json,
 )
 from applique.reports.summary import summary_md
@@ -22,6 +23,7 @@ __all__ = [
     "finding_data",
     "held_data",
     "made_by",
+    "mark_data",
     "pattern_json",
     "summary_md",
 ]

@@ -6,6 +6,7 @@ import json
 from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 from importlib.metadata import version
+from pathlib import Path
 from typing import Any, Final
 
 from applique.buying import BeyondLayout, Extra, Rule, WashAndSquare
@@ -34,12 +35,14 @@ from applique.outline_layer import PlacedOutline
 from applique.panel import Laid, PlacedCut, PlacedRow
 from applique.pattern import Pattern
 from applique.pieces import Template
+from applique.publishing import Mark
 from applique.quilt.borders import BorderPlan
 from applique.quilt.finishing import BackingWay, BattingPlan
 from applique.quilt.panel_cut import Crossed, PanelCut
 from applique.quilt.sizes import BedCover, QuiltClass
 from applique.quilt.strips import ClothCut
 from applique.reports.file_names import one_line
+from applique.scan_code import LEVEL, ScanCode
 from applique.sewing.findings import (
     Detail,
     Faded,
@@ -91,6 +94,7 @@ __all__ = [
     "finding_data",
     "held_data",
     "made_by",
+    "mark_data",
     "pattern_json",
 ]
 
@@ -111,6 +115,8 @@ def pattern_json(pattern: Pattern) -> bytes:
         "title": pattern.title,
         "design": design_data(pattern.shared_design),
         "fonts": font_digests(pattern.fonts),
+        "mark": mark_data(pattern.mark),
+        "contact_code": _contact_code(pattern.contact_code),
         "panel": _panel(pattern),
         "rows": [_row(pattern, row, marks[row.where]) for row in pattern.panel.rows],
         "shapes": [_shape(one, marks[one.where]) for one in pattern.panel.laid if one.letter is None],
@@ -146,19 +152,35 @@ def pattern_json(pattern: Pattern) -> bytes:
 
 
 def design_toml(design: Design, fonts: Sequence[OwnFont]) -> bytes:
-    """`design` as the file that others get: its own `fonts` by name, each told at the top with its SHA-256."""
+    """`design` as the file that others get: its own `fonts` by name, each told at the top with its SHA-256,
+    and the picture of its mark."""
     speech = nearest_speech(design.language)
     head = [
         f"# {speech.tell(note)}\n"
         for name, digest in font_digests(fonts).items()
         for note in said.font_notes(one_line(name), digest)
     ]
+    if design.publisher.mark_file:
+        head.append(f"# {speech.tell(said.mark_note(one_line(Path(design.publisher.mark_file).name)))}\n")
     return "".join([*head, "\n" if head else "", design_text(shared_design(design, fonts))]).encode("utf-8")
 
 
 def made_by() -> str:
     """The program and its version, as `pattern.json` carries them."""
     return f"applique {version('applique')}"
+
+
+def mark_data(mark: Mark | None) -> dict[str, Any] | None:
+    """The picture of a publisher's mark, as others are told of it: by name and digest."""
+    return None if mark is None else {"name": mark.name, "sha256": mark.sha256}
+
+
+def _contact_code(code: ScanCode | None) -> dict[str, Any] | None:
+    """A code to scan: a row of figures for each row of its modules, 1 for a dark one, the quiet zone in it."""
+    if code is None:
+        return None
+    rows = ["".join("1" if dark else "0" for dark in row) for row in code.modules]
+    return {"text": code.text, "error_correction": LEVEL, "modules": rows, "side": _rounded(code.side)}
 
 
 def _table_of(where: Where) -> int | dict[str, object]:

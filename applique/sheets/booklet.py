@@ -18,6 +18,7 @@ from applique.sheets.back import draw_back
 from applique.sheets.cutting import diagram_height, draw_cutting
 from applique.sheets.flow import Flow
 from applique.sheets.frame import Sheet
+from applique.sheets.publishing import code_side, draw_code, draw_mark
 from applique.sheets.quilt_drawing import draw_quilt, draw_scene, draw_step
 from applique.sheets.sewing_pages import write_quilting, write_stitching
 from applique.shopping import FabricBuy, ShelfKind
@@ -25,6 +26,7 @@ from applique.units import as_available
 from applique.words import booklet as said
 from applique.words.buying import amount_said, figured_said, item_said, shelf_name, uses_said, wide_said
 from applique.words.picture import beside_said
+from applique.words.publishing import edition_said, license_said
 from applique.words.quilt import bed_said
 from applique.words.sheets import (
     CHECK_FIRST,
@@ -42,6 +44,9 @@ _ABOVE_FIRST: Final = 88.0
 _NAMED: Final = 40.0
 _CARE_KEPT: Final = 200.0
 """The cautions and the rights stand on one page."""
+_MARK: Final = 58.0
+"""A mark stands beside title and byline, in a square of so many points."""
+_CODE_CLEAR: Final = 12.0
 _FABRICS: Final = tuple(zip(said.FABRICS_HEAD, (2.2, 2.6, 1.3, 1.1, 4.2), strict=True))
 _TEMPLATES: Final = tuple(zip(said.TEMPLATES_HEAD, (1.2, 1.6, 5.0, 2.0), strict=True))
 _ROWS: Final = tuple(zip(said.ROWS_HEAD, (0.7, 3.6, 2.4, 2.2, 2.2), strict=True))
@@ -93,6 +98,7 @@ def _texts(pattern: Pattern) -> Iterator[str]:
         publisher.mark,
         publisher.contact,
         publisher.license,
+        publisher.edition,
         publisher.skill,
     )
     yield from (label.maker, label.date, label.place, *label.care)
@@ -109,8 +115,12 @@ def _publisher_line(pattern: Pattern) -> str:
 
 def _cover(flow: Flow, pattern: Pattern) -> None:
     design, sheet = pattern.design, flow.sheet
+    beside = 0.0
+    if pattern.mark is not None:
+        beside = pattern.mark.fitted(_MARK, _MARK)[0]
+        draw_mark(sheet.canvas, pattern.mark, (flow.right - beside, flow.y - _MARK, beside, _MARK))
     flow.gap(8)
-    for line in sheet.letters.wrapped(pattern.title, 24, flow.width, bold=True)[:3]:
+    for line in sheet.letters.wrapped(pattern.title, 24, flow.width - beside, bold=True)[:3]:
         flow.y -= 28
         sheet.letters.draw(line, flow.left, flow.y, 24, bold=True)
     flow.gap(6)
@@ -125,9 +135,24 @@ def _cover(flow: Flow, pattern: Pattern) -> None:
         flow.paragraph(bed_said(pattern.quilt.bed, design.units))
     flow.picture(118, lambda x, y, w, h: draw_scene(sheet.canvas, pattern, (x, y, w, h)))
     flow.paragraph(beside_said(pattern.quilt.scene, design.units), quiet=True)
-    for text in (design.publisher.contact, design.publisher.license):
+    _published(flow, pattern)
+
+
+def _published(flow: Flow, pattern: Pattern) -> None:
+    """How to reach whoever publishes it, beside it as a code to scan, which edition it is, and what others may do."""
+    publisher, code, right = pattern.design.publisher, pattern.contact_code, flow.right
+    side = 0.0 if code is None else code_side(code)
+    flow.room(side)
+    top, page = flow.y, flow.sheet.page
+    if code is not None:
+        draw_code(flow.sheet.canvas, code, right - side, top - side)
+        flow.right -= side + _CODE_CLEAR
+    for text in (publisher.contact, edition_said(publisher), license_said(publisher)):
         if text:
             flow.paragraph(text, quiet=True)
+    flow.right = right
+    if flow.sheet.page == page:
+        flow.y = min(flow.y, top - side)
 
 
 # What to buy

@@ -44,6 +44,7 @@ __all__ = [
     "font_notes",
     "fonts_said",
     "joined_said",
+    "mark_note",
     "next_steps",
     "quilt_said",
     "quilting_said",
@@ -161,6 +162,11 @@ def font_notes(name: str, digest: str) -> tuple[Message, Message]:
         message("Put the font file “{name}” beside this file.", name=name),
         message("Its SHA-256 is {digest}", digest=digest),
     )
+
+
+def mark_note(name: str) -> Message:
+    """What stands in the design file of the picture of a publisher's mark."""
+    return message("Put the picture “{name}” beside this file.", name=name)
 
 
 def to_cut_said(count: int, *, joined: bool) -> Message:
