@@ -20,8 +20,9 @@ from applique.naming import readable_name, refuse_no_name
 from applique.nesting import NESTS_FILE, written_nests
 from applique.pattern import Pattern
 from applique.preview import preview_png, preview_svg
+from applique.publishing import read_mark
 from applique.record import RECORD, Contents, look_into, read_record, with_record
-from applique.reports import FORMAT, design_toml, made_by, pattern_json, summary_md
+from applique.reports import FORMAT, design_toml, made_by, mark_data, pattern_json, summary_md
 from applique.sheets import label_pdf, nesting_pdf, pattern_pdf, placement_guide_pdf, templates_pdf
 from applique.swapping import NotCarriedError, recover, replace_file, replace_folder
 from applique.typeset.own import font_digests, own_fonts, shared_design
@@ -30,10 +31,10 @@ __all__ = [
     "Written",
     "check_folder",
     "folder_name",
-    "font_files",
     "holds_pack",
     "holds_pack_of",
     "pack_files",
+    "source_files",
     "write_pack",
     "write_text",
 ]
@@ -109,12 +110,12 @@ def write_pack(
 
     A folder that this tool made and nobody touched is replaced. With `replace` one that somebody did touch is too:
     what was changed is moved to a new folder beside it, what was added stays where it is. `sources` are the files
-    that the pattern is made from, besides its fonts: a folder that holds one of them is never replaced.
+    that the pattern is made from, besides fonts and a mark: a folder that holds one of them is never replaced.
 
     Raises:
         Refusal: the folder holds what must not be replaced, or cannot be written; nothing is changed.
     """
-    sources = (*sources, *font_files(pattern.design))
+    sources = (*sources, *source_files(pattern.design))
     check_folder(folder, replace=replace, sources=sources)
     files = pack_files(pattern, progress=progress)
     # Once more, since what was put there while the files were made must not be lost either.
@@ -400,16 +401,18 @@ def holds_pack(folder: Path) -> bool:
 
 
 def holds_pack_of(design: Design, folder: Path) -> bool:
-    """Whether `folder` holds what this version makes of `design`, with the same fonts, whole and untouched."""
+    """Whether `folder` holds what this version makes of `design`, with the same fonts and mark, whole and untouched."""
     data = _pack_data(folder / _LIST)
     try:
         fonts = own_fonts(fonts_named(design))
-    except Refusal:  # whoever makes it says which font is not there
+        mark = read_mark(design.publisher.mark_file) if design.publisher.mark_file else None
+    except Refusal:  # whoever makes it says which file is not there
         return False
     wanted = {
         "made_by": made_by(),
         "design": json.loads(json.dumps(design_data(shared_design(design, fonts)))),
         "fonts": font_digests(fonts),
+        "mark": mark_data(mark),
     }
     if any(data.get(key) != value for key, value in wanted.items()):
         return False
@@ -422,9 +425,11 @@ def folder_name(words: str) -> str:
     return f"{name}-quilt" if _fault_of_name(name) else name
 
 
-def font_files(design: Design) -> tuple[Path, ...]:
-    """The font files of the maker's own that `design` names."""
-    return tuple(Path(font) for font in fonts_named(design) if is_path(font))
+def source_files(design: Design) -> tuple[Path, ...]:
+    """The files of the maker's own that `design` names: fonts, and the picture of a mark."""
+    mark = design.publisher.mark_file
+    fonts = tuple(Path(font) for font in fonts_named(design) if is_path(font))
+    return (*fonts, Path(mark)) if mark else fonts
 
 
 def _settled(path: Path) -> Path:

@@ -25,7 +25,9 @@ from applique.paging import TemplateSheets, Tiling, lay_out_templates
 from applique.panel import PanelPlan
 from applique.picture import Picture, draw_picture
 from applique.pieces import Layer, Template, cut_templates
+from applique.publishing import Mark, read_mark
 from applique.quilt.whole import QuiltPlan, plan_quilt
+from applique.scan_code import ScanCode, scan_code
 from applique.sewing.checks import check_panel
 from applique.sewing.findings import Checks, Finding
 from applique.sewing.placed import Placed, place
@@ -35,6 +37,7 @@ from applique.sewing.stitches import EdgeStitch
 from applique.sewing.threads import ThreadNeed, plan_threads
 from applique.shopping import Shopping, plan_shopping
 from applique.typeset.own import OwnFont, own_fonts, shared_design
+from applique.words.accepted import Acceptance, Risk, acceptances, is_accepted
 from applique.words.buying import shopping_notices
 from applique.words.cut_files import mat_notices
 from applique.words.findings import filled_notice, notice_of
@@ -79,13 +82,14 @@ class Sketch:
 
     @property
     def notices(self) -> tuple[Notice, ...]:
-        """The risks that show without nests and pages; `Pattern.notices` holds these and more."""
-        return (
+        """The risks that show without nests and pages, but for accepted ones; `Pattern.notices` has these and more."""
+        every = (
             *self.panel.notices,
             *self.filled,
             *quilt_notices(self.quilt, self.design.units),
             *_language_notices(self.placed.design.language),
         )
+        return tuple(risk.notice for risk in _risks(every) if not is_accepted(risk, self.design))
 
     @property
     def filled(self) -> tuple[Notice, ...]:
@@ -99,14 +103,6 @@ class Sketch:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Risk:
-    """One thing to look at before cutting: what is said of it, and the finding that says so, if it is one."""
-
-    notice: Notice
-    finding: Finding | None = None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Pattern:
     """Everything about a quilt of words. Shapes in inches, y up; see each part for its frame.
 
@@ -115,7 +111,7 @@ class Pattern:
     panel); `needs` holds the nests of the letters alone, `trace` the tiles of the nested web at full size (frame of
     the nest), `shopping` everything to buy, `mat_plan` the mats of a cutting machine; `checks` say what will go
     wrong, `stitching` and `quilting` how it is sewn, `threads` what for. `stated` are the numbers of the maker's own,
-    held against all that; `fonts` her own font files.
+    held against all that; `fonts` her own font files, `mark` and `contact_code` what she publishes under, if she does.
     """
 
     sketch: Sketch
@@ -134,6 +130,8 @@ class Pattern:
     quilting: tuple[QuiltingPlan, ...]
     threads: tuple[ThreadNeed, ...]
     stated: tuple[HeldNumber, ...]
+    mark: Mark | None = None
+    contact_code: ScanCode | None = None
 
     @property
     def design(self) -> Design:
@@ -187,7 +185,17 @@ class Pattern:
 
     @property
     def risks(self) -> tuple[Risk, ...]:
-        """Every risk, from the panel outward and on to the table."""
+        """Every risk that the maker has not accepted, from the panel outward and on to the table."""
+        return tuple(risk for risk in self.every_risk if not is_accepted(risk, self.design))
+
+    @property
+    def accepted(self) -> tuple[Acceptance, ...]:
+        """What the maker has accepted, entry by entry, and which of it still holds."""
+        return acceptances(self.every_risk, self.design)
+
+    @property
+    def every_risk(self) -> tuple[Risk, ...]:
+        """Every risk, accepted or not."""
         units = self.design.units
         return (
             *_risks(self.panel.notices),
@@ -201,7 +209,7 @@ class Pattern:
 
     @property
     def notices(self) -> tuple[Notice, ...]:
-        """What is said of every risk."""
+        """What is said of every risk that is not accepted."""
         return tuple(risk.notice for risk in self.risks)
 
     def template(self, number: int) -> Template:
@@ -273,6 +281,8 @@ def draft(start: Design | Sketch, *, nester: Nester = _QUICK) -> Pattern:
     design, panel, outlines = placed.design, placed.panel, placed.outlines
     templates = cut_templates(design, panel.laid, outlines)
     fonts = own_fonts(fonts_named(design))
+    publisher = design.publisher
+    mark = read_mark(publisher.mark_file) if publisher.mark_file else None
     drawn, sheets = _both(
         lambda: start if isinstance(start, Sketch) else sketch(placed),
         lambda: lay_out_templates(
@@ -308,6 +318,8 @@ def draft(start: Design | Sketch, *, nester: Nester = _QUICK) -> Pattern:
         quilting=quilting,
         threads=threads,
         stated=hold_numbers(design, panel, drawn.quilt, templates, needs, shopping, stitching),
+        mark=mark,
+        contact_code=scan_code(publisher.contact.strip()) if publisher.contact_code else None,
     )
 
 

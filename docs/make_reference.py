@@ -18,7 +18,7 @@ from applique.design import design_schema
 HERE = Path(__file__).parent
 TABLES = (
     "Panel", "Lettering", "Row", "Nudge", "FussyCut", "Fabric", "Border", "Binding", "Backing", "Batting", "Hanging",
-    "Label", "OutlineLayer", "Sewing", "Stitching", "Quilting", "Yardage", "Stated", "Publisher",
+    "Label", "OutlineLayer", "Sewing", "Stitching", "Quilting", "Yardage", "Stated", "Accepted", "Publisher",
     "Fusible", "Cutting", "Paper", "PrintCorrection",
 )  # fmt: skip
 HEADINGS = {
@@ -30,6 +30,7 @@ HEADINGS = {
     "Border": "[[border]]",
     "Quilting": "[[quilting]]",
     "Stated": "[[stated]]",
+    "Accepted": "[[accepted]]",
     "OutlineLayer": "[outline]",
 }
 

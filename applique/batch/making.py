@@ -24,9 +24,9 @@ from applique.pack import (
     Written,
     check_folder,
     folder_name,
-    font_files,
     holds_pack,
     holds_pack_of,
+    source_files,
     write_pack,
 )
 from applique.pattern import draft
@@ -201,7 +201,7 @@ def _make(job: _Job | Outcome) -> Outcome:
         design = design_from_mapping(job.data, base=job.template.parent.resolve())
         if not job.replace and holds_pack_of(design, job.folder):
             return Outcome(row=job.row, folder=job.folder, state=State.KEPT)
-        sources = (job.template, job.names, *font_files(design))
+        sources = (job.template, job.names, *source_files(design))
         check_folder(job.folder, replace=job.replace, sources=sources)
         nester = Nester(
             effort=job.effort,

@@ -19,7 +19,7 @@ from applique.cli.saying import (
     saying_refusals,
     terminal_speech,
 )
-from applique.language import NOTHING, american
+from applique.language import NOTHING, american, messages
 
 if TYPE_CHECKING:
     from applique.advice import Advice
@@ -27,7 +27,9 @@ if TYPE_CHECKING:
     from applique.design import Design
     from applique.held_numbers import HeldNumber
     from applique.language import Message, Speech
+    from applique.sewing.findings import Finding
     from applique.units import Units
+    from applique.words.accepted import Acceptance
 
 __all__ = ["check"]
 
@@ -66,6 +68,7 @@ def check(
     from applique.advice import advise
     from applique.design import read_design
     from applique.pattern import rests_on_nests
+    from applique.reports import accepted_data
     from applique.words.held_numbers import short_notices
 
     if names is not None and fix:
@@ -87,6 +90,7 @@ def check(
         said = {
             "problems": [],
             "notices": [_advice_as_data(one) for one in advice],
+            "accepted": [accepted_data(one) for one in pattern.accepted],
             "stated": [_held_as_data(one, design.units) for one in pattern.stated],
         }
         mended = {"mended": _mend(design, target, american(), replace=replace, show=False)} if fix else {}
@@ -94,6 +98,8 @@ def check(
         return
     _say_advice(advice)
     _say_held(pattern.stated, design.units)
+    _say_accepted(pattern.accepted)
+    _say_what_to_accept(advice)
     speech = terminal_speech()
     if advice or short_notices(pattern.stated, design.units):
         click.echo(speech.say("It can be made; look at the above first."))
@@ -114,11 +120,51 @@ def _say_advice(advice: tuple[Advice, ...]) -> None:
 
 
 def _advice_as_data(advice: Advice) -> dict[str, Any]:
-    from applique.reports import finding_data
+    from applique.reports import entry_data, finding_data
 
     cures = [{"kind": cure.kind.value, "row": cure.row, "what": str(cure.what)} for cure in advice.cures]
     data = finding_data(advice.finding) if advice.finding else {}
-    return {**as_data(advice.notice), "fix": str(advice.fix), "cures": cures, "data": data}
+    accept = entry_data(advice.accept) if advice.accept else None
+    return {**as_data(advice.notice), "fix": str(advice.fix), "cures": cures, "data": data, "accept": accept}
+
+
+def _say_accepted(accepted: tuple[Acceptance, ...]) -> None:
+    """What the design accepts, with the maker's reasons, and what of it is no longer needed."""
+    from applique.words.accepted import ACCEPTED, acceptance_said
+
+    speech = terminal_speech()
+    if accepted:
+        click.echo(speech.say("{heading}:", heading=ACCEPTED))
+    for one in accepted:
+        for words in acceptance_said(one):
+            click.echo(speech.say("  {notice}", notice=words))
+
+
+def _say_what_to_accept(advice: tuple[Advice, ...]) -> None:
+    """The tables to paste into the design file, one for each finding that may be meant so."""
+    from applique.design import accepted_text
+    from applique.words.accepted import together
+
+    entries = [one.accept for one in advice if one.accept is not None]
+    if not entries:
+        return
+    speech = terminal_speech()
+    click.echo(
+        speech.say("Is one of these meant so? Paste its table at the end of the design file, and say why:")
+    )
+    for entry in together(entries):
+        rows = sum(one.finding is entry.finding for one in entries)
+        click.echo()
+        if rows > 1 and not entry.words:
+            note = messages(
+                "{count} place; for one row alone add its words: {words}",
+                "{count} places; for one row alone add its words: {words}",
+                rows,
+                words='words = "…"',
+            )
+            click.echo(f"# {speech.tell(note)}")
+        click.echo(accepted_text(entry), nl=False)
+    click.echo()
 
 
 def _say_held(numbers: tuple[HeldNumber, ...], units: Units) -> None:
@@ -151,10 +197,14 @@ def _mend(design: Design, target: Path, speech: Speech, *, replace: bool, show: 
     from applique.design import design_text
     from applique.pack import write_text
     from applique.sewing.cures import cured_design
+    from applique.words.accepted import Risk, is_accepted
     from applique.words.cures import cure_said
-    from applique.words.findings import finding_said
+    from applique.words.findings import finding_said, notice_of
 
-    mended, taken, given_up = cured_design(design)
+    def accepted(finding: Finding, now: Design) -> bool:
+        return is_accepted(Risk(notice=notice_of(finding, now.units), finding=finding), now)
+
+    mended, taken, given_up = cured_design(design, accepted=accepted)
     if not taken and given_up:
         return {"file": None, "done": [speech.say("Nothing was changed: no cure was found.")]}
     if not taken:

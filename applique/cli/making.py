@@ -89,7 +89,7 @@ def make(
     effort: str,
 ) -> None:
     """The command `make`."""
-    from applique.pack import check_folder, font_files, write_pack
+    from applique.pack import check_folder, source_files, write_pack
 
     options = {"font": font, "cap_height": cap_height, "panel": panel, "title": title}
     if names is not None:
@@ -101,7 +101,7 @@ def make(
         return
     design = design_of(file, texts, options)
     folder = output or Path(folder_name_of(file, design))
-    sources = (*font_files(design), *([file] if file is not None else ()))
+    sources = (*source_files(design), *([file] if file is not None else ()))
     check_folder(folder, replace=replace, sources=sources)
     say_how_long(design, effort)
     pattern = drafted(design, effort, beside=None if file is None else file.parent)
@@ -157,7 +157,7 @@ def _say_what_was_made(pattern: Pattern, folder: Path, written: Written) -> None
     for name, amount in (*bought, web):
         click.echo(speech.say("  {name}: {amount}", name=name, amount=amount))
     say_notices(pattern.notices)
-    if pattern.findings:
+    if any(risk.finding for risk in pattern.risks):
         click.echo(speech.say("  `applique check` on the design offers cures that it has tried."))
     click.echo(speech.say("Next: read {file}", file=str(folder / "summary.md")))
 

@@ -1,5 +1,6 @@
 """The design file: what a maker may ask for, read, validated whole, and written back."""
 
+from applique.design.accepted import MUST_FIX, Accepted, RiskKind, risk_kind
 from applique.design.holding import border_of
 from applique.design.model import (
     Align,
@@ -53,10 +54,12 @@ from applique.design.sewn import (
 )
 from applique.design.stash import Held, HeldKind, read_stash, stash_text
 from applique.design.stated import CAN_STATE, Part, Stated, StatedKind
-from applique.design.writing import design_data, design_schema, design_text
+from applique.design.writing import accepted_text, design_data, design_schema, design_text
 
 __all__ = [
     "CAN_STATE",
+    "MUST_FIX",
+    "Accepted",
     "Align",
     "Around",
     "Backing",
@@ -94,6 +97,7 @@ __all__ = [
     "Publisher",
     "Quilting",
     "QuiltingKind",
+    "RiskKind",
     "Row",
     "Rows",
     "Sewing",
@@ -107,6 +111,7 @@ __all__ = [
     "Weave",
     "WhenStitched",
     "Yardage",
+    "accepted_text",
     "border_of",
     "design_data",
     "design_from_mapping",
@@ -114,5 +119,6 @@ __all__ = [
     "design_text",
     "read_design",
     "read_stash",
+    "risk_kind",
     "stash_text",
 ]

@@ -1,4 +1,4 @@
-"""The fonts that a design names: which, under other names, and as paths from a folder."""
+"""The files that a design names, its fonts and a mark: which, under other names, and as paths from a folder."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from typing import Final
 
 from applique.design.model import Design
 
-__all__ = ["as_path", "fonts_named", "from_folder", "is_path", "with_fonts"]
+__all__ = ["as_path", "fonts_named", "from_folder", "is_path", "path_from", "with_fonts", "with_mark"]
 
 _PATH: Final = re.compile(r"[/\\]|\.(ttf|otf|ttc|woff2?)$", re.IGNORECASE)
 
@@ -47,10 +47,21 @@ def from_folder(font: str, base: Path) -> str:
     Links are followed in both, since `..` leads up from where a folder really is. A font on another disk of Windows
     has no such path and stays as it is.
     """
-    if not is_path(font):
-        return font
-    place = Path(font).parent.resolve() / Path(font).name
+    return as_path(path_from(font, base)) if is_path(font) else font
+
+
+def path_from(file: str, base: Path) -> str:
+    """The path `file` as one that starts from the folder `base`, as `from_folder` has it."""
+    place = Path(file).parent.resolve() / Path(file).name
     try:
-        return as_path(Path(os.path.relpath(place, base.resolve())).as_posix())
+        return Path(os.path.relpath(place, base.resolve())).as_posix()
     except ValueError:
-        return font
+        return file
+
+
+def with_mark(design: Design, name: Callable[[str], str]) -> Design:
+    """`design` with the picture of its publisher's mark named as `name` says, if it has one."""
+    if not design.publisher.mark_file:
+        return design
+    publisher = replace(design.publisher, mark_file=name(design.publisher.mark_file))
+    return replace(design, publisher=publisher)

@@ -13,6 +13,7 @@ from typing import Annotated, Final, get_args, get_type_hints
 
 from applique.buying import WashAndSquare
 from applique.cutting import Preference
+from applique.design.accepted import Accepted
 from applique.design.entries import (
     FIT,
     STRICT,
@@ -432,8 +433,25 @@ class Publisher:
     __pydantic_config__ = STRICT
     name: Annotated[str, says("the name on the cover; the designer if left out", max_length=120)] = ""
     mark: Annotated[str, says("a mark of a few letters beside the name", max_length=12)] = ""
+    mark_file: Annotated[
+        str,
+        says(
+            "or a picture as your mark: the path of a PNG or SVG, from the folder of this file",
+            max_length=1000,
+        ),
+    ] = ""
+    edition: Annotated[str, says("which edition, such as 2nd edition", max_length=60)] = ""
+    year: Annotated[Count | None, says("the year it is published", ge=1900, le=2200)] = None
     contact: Annotated[str, says("where to reach you", max_length=200)] = ""
-    license: Annotated[str, says("what others may do with the pattern", max_length=300)] = ""
+    contact_code: Annotated[Flag, says("the contact also as a code to scan")] = False
+    license: Annotated[
+        str,
+        says(
+            "what others may do with the pattern; if left out and there is a name, that they may sew and sell "
+            "quilts from it and not copy it",
+            max_length=300,
+        ),
+    ] = ""
     skill: Annotated[str, says("for whom it is, such as confident beginner", max_length=60)] = ""
 
 
@@ -531,6 +549,9 @@ class Design:
     )
     stated: Annotated[
         tuple[Stated, ...], says("numbers of your own pattern, to see whether they hold", max_length=200)
+    ] = ()
+    accepted: Annotated[
+        tuple[Accepted, ...], says("findings that you have looked at and mean so", max_length=500)
     ] = ()
     publisher: Annotated[Publisher, says("what a published pattern carries")] = field(
         default_factory=Publisher

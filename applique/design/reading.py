@@ -13,6 +13,7 @@ from typing import Any, Final
 
 from pydantic import ValidationError
 
+from applique.design.accepted import accepted_problems
 from applique.design.entries import FIT, as_written, short
 from applique.design.faults import nearest, no_rows, told
 from applique.design.fonts import is_path
@@ -181,7 +182,7 @@ def design_from_mapping(data: Mapping[str, Any], *, base: Path | None = None) ->
                 fix=message('such as {"row": [{"text": "HOME"}]}'),
             )
         )
-    resolved = _with_font_paths(data, base)
+    resolved = _with_paths(data, base)
     refuse_no_plain(resolved)
     problems = [*control_signs(data), *_said_twice(data)]
     design: Design | None = None
@@ -196,27 +197,35 @@ def design_from_mapping(data: Mapping[str, Any], *, base: Path | None = None) ->
     return design
 
 
-def _with_font_paths(data: Mapping[str, Any], base: Path | None) -> dict[str, Any]:
-    """`data` with every font that looks like a file made a path from `base`."""
+def _with_paths(data: Mapping[str, Any], base: Path | None) -> dict[str, Any]:
+    """`data` with every font that looks like a file, and the picture of a mark, made a path from `base`."""
     resolved = dict(data)
     if base is None:
         return resolved
+
+    def full(file: str) -> str:
+        try:
+            return str((base / Path(file).expanduser()).absolute())
+        except RuntimeError:  # ~ of somebody this machine does not know
+            return file
 
     def settled(table: object) -> object:
         if not isinstance(table, Mapping) or not isinstance(table.get("font"), str):
             return table
         font = table["font"]
-        if not is_path(font):
-            return table
-        try:
-            return {**table, "font": str((base / Path(font).expanduser()).absolute())}
-        except RuntimeError:  # ~ of somebody this machine does not know
-            return table
+        return {**table, "font": full(font)} if is_path(font) else table
 
     if "lettering" in resolved:
         resolved["lettering"] = settled(resolved["lettering"])
     if isinstance(resolved.get("row"), list):
         resolved["row"] = [settled(row) for row in resolved["row"]]
+    publisher = resolved.get("publisher")
+    if (
+        isinstance(publisher, Mapping)
+        and isinstance(publisher.get("mark_file"), str)
+        and publisher["mark_file"]
+    ):
+        resolved["publisher"] = {**publisher, "mark_file": full(publisher["mark_file"])}
     return resolved
 
 
@@ -291,6 +300,14 @@ def _cross_problems(design: Design) -> Iterable[Problem]:
                 fix=message('kind = "rectangles" or "squares" for several'),
             )
     yield from stated_problems(design)
+    yield from accepted_problems(design.accepted)
+    if design.publisher.contact_code and not design.publisher.contact.strip():
+        yield Problem(
+            kind="code-without-contact",
+            what=message("there is no contact to put into a code to scan"),
+            where=Where.key("publisher", "contact_code"),
+            fix=message('contact = "where to reach you", or leave contact_code out'),
+        )
     for number, quilting in enumerate(design.quilting, 1):
         if (quilting.repeat_width is None) != (quilting.repeat_thread is None):
             yield Problem(

@@ -11,11 +11,12 @@ from typing import Any, get_type_hints
 import tomli_w
 from pydantic import TypeAdapter
 
-from applique.design.fonts import from_folder, with_fonts
+from applique.design.accepted import Accepted
+from applique.design.fonts import from_folder, path_from, with_fonts, with_mark
 from applique.design.model import Design, tables_of
 from applique.design.placeholders import doubled
 
-__all__ = ["design_adapter", "design_data", "design_schema", "design_text"]
+__all__ = ["accepted_text", "design_adapter", "design_data", "design_schema", "design_text"]
 
 
 @cache
@@ -31,6 +32,7 @@ def design_data(design: Design, *, base: Path | None = None) -> dict[str, Any]:
     """
     if base is not None:
         design = with_fonts(design, lambda font: from_folder(font, base))
+        design = with_mark(design, lambda file: path_from(file, base))
     return _without_defaults(design, design_adapter().dump_python(design, mode="json"))
 
 
@@ -41,6 +43,17 @@ def design_text(design: Design, *, base: Path | None = None) -> str:
     doubled in it, since single ones stand for columns of a list.
     """
     return tomli_w.dumps(doubled(design_data(design, base=base)), multiline_strings=False)
+
+
+def accepted_text(accepted: Accepted) -> str:
+    """A table `[[accepted]]` to paste at the end of a design file, with its `why` to fill in where that is empty."""
+    data = {
+        "finding": accepted.finding.value,
+        **({"words": accepted.words} if accepted.words else {}),
+        **({"measured": list(accepted.measured)} if accepted.measured else {}),
+        "why": accepted.why,
+    }
+    return tomli_w.dumps(doubled({"accepted": [data]}), multiline_strings=False)
 
 
 def _without_defaults(value: Any, written: dict[str, Any]) -> dict[str, Any]:

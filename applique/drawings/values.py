@@ -27,6 +27,7 @@ __all__ = [
     "Drawing",
     "Ink",
     "Mark",
+    "Raster",
     "Shape",
     "Words",
     "box",
@@ -92,7 +93,17 @@ class Words:
     ground: str | None = None
 
 
-Mark = Shape | Words
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Raster:
+    """A picture made of pixels, as PNG, its lower left corner at `at`."""
+
+    png: bytes
+    at: Point
+    width: float
+    height: float
+
+
+Mark = Shape | Words | Raster
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

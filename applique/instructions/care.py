@@ -6,10 +6,12 @@ from collections.abc import Iterator
 from typing import Final
 
 from applique.cautions import CRIB, RIGHTS, SELLING
+from applique.drawings.publishing import draw_code
 from applique.drawings.quilt import draw_coloring
 from applique.instructions.book import Book
 from applique.instructions.values import Block, Cautions, Chapter, ChapterKind, Listed, Paragraph, Picture
 from applique.words.instructions import care as said
+from applique.words.publishing import license_said
 
 __all__ = ["care", "coloring"]
 
@@ -38,8 +40,10 @@ def _blocks(book: Book) -> Iterator[Block]:
         yield Listed(items=design.label.care)
     yield Cautions(items=(CRIB, SELLING))
     yield Paragraph(said=said.THANKS)
-    for text in (design.publisher.license, design.publisher.contact):
+    for text in (license_said(design.publisher), design.publisher.contact):
         if text:
             yield Paragraph(said=text)
+    if book.pattern.contact_code is not None:
+        yield Picture(drawing=draw_code(book.pattern.contact_code, design.publisher.contact))
     if not book.is_customers:
         yield Paragraph(said=RIGHTS, quiet=True)

@@ -5,16 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
+from applique.drawings.publishing import draw_mark
 from applique.drawings.quilt import draw_quilt, draw_scene
 from applique.instructions.book import Book
 from applique.instructions.values import Block, Chapter, ChapterKind, Paragraph, Picture
 from applique.words.instructions import cover as said
 from applique.words.picture import beside_said
+from applique.words.publishing import edition_said
 from applique.words.quilt import bed_said
 
 __all__ = ["cover", "scale"]
 
 _QUILT_HIGH: Final = 500.0
+_MARK: Final = (160.0, 44.0)
 _SCENE_HIGH: Final = 210.0
 
 
@@ -26,6 +29,8 @@ def cover(book: Book) -> Chapter:
 def _cover(book: Book) -> Iterator[Block]:
     pattern, units = book.pattern, book.units
     publisher = pattern.design.publisher
+    if pattern.mark is not None:
+        yield Picture(drawing=draw_mark(pattern.mark, _MARK, publisher.name))
     byline = said.byline_said(publisher.name or pattern.design.designer, publisher.skill)
     if byline:
         yield Paragraph(said=byline, quiet=True)
@@ -40,6 +45,8 @@ def _cover(book: Book) -> Iterator[Block]:
             pattern.quilt.binding,
         )
     )
+    if edition_said(publisher):
+        yield Paragraph(said=edition_said(publisher), quiet=True)
 
 
 def scale(book: Book) -> Chapter:

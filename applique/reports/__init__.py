@@ -2,7 +2,28 @@
 
 from __future__ import annotations
 
-from applique.reports.data import FORMAT, design_toml, finding_data, held_data, made_by, pattern_json
+from applique.reports.data import (
+    FORMAT,
+    accepted_data,
+    design_toml,
+    entry_data,
+    finding_data,
+    held_data,
+    made_by,
+    mark_data,
+    pattern_json,
+)
 from applique.reports.summary import summary_md
 
-__all__ = ["FORMAT", "design_toml", "finding_data", "held_data", "made_by", "pattern_json", "summary_md"]
+__all__ = [
+    "FORMAT",
+    "accepted_data",
+    "design_toml",
+    "entry_data",
+    "finding_data",
+    "held_data",
+    "made_by",
+    "mark_data",
+    "pattern_json",
+    "summary_md",
+]

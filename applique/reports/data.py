@@ -6,12 +6,13 @@ import json
 from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 from importlib.metadata import version
+from pathlib import Path
 from typing import Any, Final
 
 from applique.buying import BeyondLayout, Extra, Rule, WashAndSquare
 from applique.cloth import ClothUse, FabricPlan, PrecutPlan
 from applique.cutting import Piece, Region, Split
-from applique.design import Design, design_data, design_text, stash_text
+from applique.design import Accepted, Design, design_data, design_text, stash_text
 from applique.errors import Where
 from applique.geometry.outline import Outline
 from applique.geometry.place import Place
@@ -34,12 +35,14 @@ from applique.outline_layer import PlacedOutline
 from applique.panel import Laid, PlacedCut, PlacedRow
 from applique.pattern import Pattern
 from applique.pieces import Template
+from applique.publishing import Mark
 from applique.quilt.borders import BorderPlan
 from applique.quilt.finishing import BackingWay, BattingPlan
 from applique.quilt.panel_cut import Crossed, PanelCut
 from applique.quilt.sizes import BedCover, QuiltClass
 from applique.quilt.strips import ClothCut
 from applique.reports.file_names import one_line
+from applique.scan_code import LEVEL, ScanCode
 from applique.sewing.findings import (
     Detail,
     Faded,
@@ -64,6 +67,7 @@ from applique.shopping import (
 from applique.typeset.own import OwnFont, font_digests, shared_design
 from applique.units import Units, format_number
 from applique.words import summary as said
+from applique.words.accepted import Acceptance, acceptance_said
 from applique.words.buying import (
     item_said,
     leftovers_said,
@@ -81,7 +85,17 @@ from applique.words.quilt import bed_said, class_label
 from applique.words.sewing import course_said
 from applique.yardage import SideBySide, StripNeed
 
-__all__ = ["FORMAT", "design_toml", "finding_data", "held_data", "made_by", "pattern_json"]
+__all__ = [
+    "FORMAT",
+    "accepted_data",
+    "design_toml",
+    "entry_data",
+    "finding_data",
+    "held_data",
+    "made_by",
+    "mark_data",
+    "pattern_json",
+]
 
 FORMAT: Final = "applique-pattern/1"
 _PLACES: Final = 5
@@ -100,6 +114,8 @@ def pattern_json(pattern: Pattern) -> bytes:
         "title": pattern.title,
         "design": design_data(pattern.shared_design),
         "fonts": font_digests(pattern.fonts),
+        "mark": mark_data(pattern.mark),
+        "contact_code": _contact_code(pattern.contact_code),
         "panel": _panel(pattern),
         "rows": [_row(pattern, row, marks[row.where]) for row in pattern.panel.rows],
         "shapes": [_shape(one, marks[one.where]) for one in pattern.panel.laid if one.letter is None],
@@ -112,6 +128,7 @@ def pattern_json(pattern: Pattern) -> bytes:
         "too_large_for_mat": [template.number for template in pattern.mat_plan.too_large],
         "outlines": [_outline_piece(pattern, piece) for piece in pattern.outlines],
         "findings": [_finding(finding, pattern.design.units) for finding in pattern.findings],
+        "accepted": [accepted_data(acceptance) for acceptance in pattern.accepted],
         "stitching": _stitching(pattern),
         "quilting": [_quilting(plan, pattern.design.units) for plan in pattern.quilting],
         "stated": [
@@ -134,19 +151,35 @@ def pattern_json(pattern: Pattern) -> bytes:
 
 
 def design_toml(design: Design, fonts: Sequence[OwnFont]) -> bytes:
-    """`design` as the file that others get: its own `fonts` by name, each told at the top with its SHA-256."""
+    """`design` as the file that others get: its own `fonts` by name, each told at the top with its SHA-256,
+    and the picture of its mark."""
     speech = nearest_speech(design.language)
     head = [
         f"# {speech.tell(note)}\n"
         for name, digest in font_digests(fonts).items()
         for note in said.font_notes(one_line(name), digest)
     ]
+    if design.publisher.mark_file:
+        head.append(f"# {speech.tell(said.mark_note(one_line(Path(design.publisher.mark_file).name)))}\n")
     return "".join([*head, "\n" if head else "", design_text(shared_design(design, fonts))]).encode("utf-8")
 
 
 def made_by() -> str:
     """The program and its version, as `pattern.json` carries them."""
     return f"applique {version('applique')}"
+
+
+def mark_data(mark: Mark | None) -> dict[str, Any] | None:
+    """The picture of a publisher's mark, as others are told of it: by name and digest."""
+    return None if mark is None else {"name": mark.name, "sha256": mark.sha256}
+
+
+def _contact_code(code: ScanCode | None) -> dict[str, Any] | None:
+    """A code to scan: a row of figures for each row of its modules, 1 for a dark one, the quiet zone in it."""
+    if code is None:
+        return None
+    rows = ["".join("1" if dark else "0" for dark in row) for row in code.modules]
+    return {"text": code.text, "error_correction": LEVEL, "modules": rows, "side": _rounded(code.side)}
 
 
 def _table_of(where: Where) -> int | dict[str, object]:
@@ -684,6 +717,35 @@ def _finding(finding: Finding, units: Units) -> dict[str, Any]:
         "row": _table_of(finding.where),
         "what": str(finding_said(finding, units)),
         **finding_data(finding),
+    }
+
+
+def entry_data(entry: Accepted) -> dict[str, Any]:
+    """An entry `[[accepted]]` in the shape of the design file, whole."""
+    return {
+        "finding": entry.finding.value,
+        "words": entry.words,
+        "measured": list(entry.measured),
+        "why": entry.why,
+    }
+
+
+def accepted_data(acceptance: Acceptance) -> dict[str, Any]:
+    """What a maker has accepted, whether that still holds, and the findings that it is of."""
+    return {
+        **entry_data(acceptance.entry),
+        "number": acceptance.number,
+        "standing": acceptance.standing.value,
+        "said": [str(said) for said in acceptance_said(acceptance)],
+        "findings": [
+            {
+                "kind": risk.notice.kind,
+                "what": str(risk.notice.what),
+                "where": str(risk.notice.where),
+                "place": risk.notice.where.as_data(),
+            }
+            for risk in acceptance.risks
+        ],
     }
 
 

@@ -14,6 +14,7 @@ from applique.shopping import ShelfKind
 from applique.typeset.own import font_digests
 from applique.units import as_length, as_run
 from applique.words import summary as said
+from applique.words.accepted import ACCEPTED, acceptance_said
 from applique.words.buying import amount_said, figured_said, joined_said, uses_said, wide_said
 from applique.words.held_numbers import HELD_NUMBERS, held_notice
 from applique.words.sheets import CHECK_FIRST, TAKE_CARE, table_said
@@ -34,6 +35,7 @@ def summary_md(pattern: Pattern) -> bytes:
         _stated(pattern),
         _next_steps(pattern),
         _warnings(pattern),
+        _accepted(pattern),
         (_heading(TAKE_CARE, speech), *(f"- {speech.field(caution)}" for caution in ALL_CAUTIONS)),
         (_heading(said.PUBLISHING, speech), speech.field(RIGHTS)),
     )
@@ -205,3 +207,12 @@ def _warnings(pattern: Pattern) -> Sequence[str]:
         _heading(CHECK_FIRST, speech),
         *(f"- {speech.tell(said.risk_said(notice))}" for notice in pattern.notices),
     )
+
+
+def _accepted(pattern: Pattern) -> Sequence[str]:
+    """What the maker has accepted, for her own folder alone: no sheet shows it."""
+    if not pattern.accepted:
+        return ()
+    speech = pattern.speech
+    lines = (speech.tell(words) for one in pattern.accepted for words in acceptance_said(one))
+    return (_heading(ACCEPTED, speech), *(f"- {line}" for line in lines))

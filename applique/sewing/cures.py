@@ -27,7 +27,7 @@ from applique.typeset.bundled import BUNDLED
 from applique.typeset.fonts import open_typeface
 from applique.units import MM_PER_INCH, Units, round_up
 
-__all__ = ["Cure", "CureKind", "check_design", "cured_design", "cures", "passing_fonts", "tried_cures"]
+__all__ = ["Cure", "CureKind", "check_design", "cured_design", "cures", "passing_fonts"]
 
 _INCH_STEP: Final = Fraction(1, 16)
 _METRIC_STEP: Final = 1 / MM_PER_INCH
@@ -127,13 +127,10 @@ def cures(checks: Checks, finding: Finding, *, most: int = 6) -> tuple[Cure, ...
     return tuple(islice(_cures(checks, finding), most))
 
 
-def tried_cures(checks: Checks) -> dict[Finding, tuple[Cure, ...]]:
-    """The cures of each finding, each of them tried; none where no single change was found that cures it."""
-    return {finding: cures(checks, finding) for finding in checks.findings}
-
-
-def cured_design(design: Design) -> tuple[Design, tuple[tuple[Finding, Cure], ...], tuple[Finding, ...]]:
-    """`design` with the first cure of each finding taken, one after the other.
+def cured_design(
+    design: Design, *, accepted: Callable[[Finding, Design], bool] = lambda finding, design: False
+) -> tuple[Design, tuple[tuple[Finding, Cure], ...], tuple[Finding, ...]]:
+    """`design` with the first cure of each finding taken, one after the other, but for those that are `accepted`.
 
     Returns the new design, each finding with the cure that was taken, and the findings that no cure was found for.
     """
@@ -144,7 +141,8 @@ def cured_design(design: Design) -> tuple[Design, tuple[tuple[Finding, Cure], ..
         left = [
             one
             for one in checks.findings
-            if (one.kind, one.where) not in {(g.kind, g.where) for g in given_up}
+            if not accepted(one, design)
+            and (one.kind, one.where) not in {(g.kind, g.where) for g in given_up}
         ]
         if not left:
             break

@@ -10,7 +10,7 @@ from enum import StrEnum
 from fractions import Fraction
 from typing import TypeAlias
 
-from applique.design import Around, Stitch
+from applique.design import Around, RiskKind, Stitch
 from applique.errors import Where
 from applique.geometry.points import Point
 from applique.sewing.limits import Limit
@@ -33,21 +33,21 @@ __all__ = [
 
 
 class FindingKind(StrEnum):
-    """What a finding is about."""
+    """What a finding of the checks is about, by the names that all risks have."""
 
-    STROKE = "thin stroke"
-    COUNTER = "small counter"
-    SLOT = "narrow slot"
-    HOLE = "small hole in the outline"
-    NECK = "narrow neck in the outline"
-    POINT = "sharp point"
-    CLEAR = "letters close together"
-    OUTLINES = "outlines that meet"
-    ROWS = "rows close together"
-    SEAM = "close to the seam"
-    STITCH = "stitch width"
-    READING = "hard to read"
-    CONTRAST = "low contrast"
+    STROKE = RiskKind.STROKE.value
+    COUNTER = RiskKind.COUNTER.value
+    SLOT = RiskKind.SLOT.value
+    HOLE = RiskKind.HOLE.value
+    NECK = RiskKind.NECK.value
+    POINT = RiskKind.POINT.value
+    CLEAR = RiskKind.CLEAR.value
+    OUTLINES = RiskKind.OUTLINES.value
+    ROWS = RiskKind.ROWS.value
+    SEAM = RiskKind.SEAM.value
+    STITCH = RiskKind.STITCH.value
+    READING = RiskKind.READING.value
+    CONTRAST = RiskKind.CONTRAST.value
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -50,6 +50,7 @@ def _texts(pattern: Pattern) -> Iterator[str]:
         publisher.mark,
         publisher.contact,
         publisher.license,
+        publisher.edition,
         publisher.skill,
     )
     yield from (label.maker, label.date, label.place, *label.care)

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from io import BytesIO
 from typing import Final
 
 from reportlab.lib.colors import HexColor
+from reportlab.lib.utils import ImageReader
 from reportlab.pdfgen.canvas import Canvas
 
-from applique.drawings import Drawing, Ink, Shape, Words
+from applique.drawings import Drawing, Ink, Raster, Shape, Words
 from applique.geometry.points import Matrix, Point, point_under
 from applique.sheets.frame import Sheet
 from applique.sheets.strokes import outline_on
@@ -24,10 +26,16 @@ def paint_drawing(sheet: Sheet, drawing: Drawing, at: Point, scale: float = 1.0)
     canvas.saveState()
     canvas.setLineJoin(1)
     for mark in drawing.marks:
-        if isinstance(mark, Shape):
-            _shape(canvas, mark, onto, scale)
-        else:
-            _words(sheet, mark, point_under(onto, mark.at), scale)
+        match mark:
+            case Shape():
+                _shape(canvas, mark, onto, scale)
+            case Words():
+                _words(sheet, mark, point_under(onto, mark.at), scale)
+            case Raster():
+                size = (mark.width * scale, mark.height * scale)
+                canvas.drawImage(
+                    ImageReader(BytesIO(mark.png)), *point_under(onto, mark.at), *size, mask="auto"
+                )
     canvas.restoreState()
 
 

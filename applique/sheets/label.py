@@ -3,13 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import Final
 
 from applique.pattern import Pattern
 from applique.sheets.frame import Sheet
-from applique.sheets.strokes import INK, QUIET
+from applique.sheets.strokes import INK, QUIET, THIN, line_on
 from applique.words import label as said
 
 __all__ = ["label_pdf"]
+
+_SPACED: Final = 1.45
+_WRITTEN: Final = 2.1
+"""Heights of a line and of one to write on, in sizes of its letters: room for a pen that writes on fabric."""
+_BLANK: Final = 0.8
+"""How much of the width the lines to write on take."""
 
 
 def label_pdf(pattern: Pattern) -> bytes:
@@ -30,13 +38,10 @@ def label_pdf(pattern: Pattern) -> bytes:
     canvas.setLineWidth(0.5)
     canvas.rect(left + 18, low + 18, width - 36, height - 36)
     canvas.setDash()
-    lines = [(pattern.title, 20.0, True)]
-    lines += [
-        (text, 12.0, False)
-        for text in (label.maker or design.designer, " · ".join(t for t in (label.place, label.date) if t))
-        if text
-    ]
-    lines += [(text, 9.0, False) for text in label.care]
+    lines = [_Line(text=pattern.title, size=20.0, bold=True)]
+    lines += [_Line(text=text, size=12.0) for text in said.made_said(design)]
+    lines += [_Line(text=speech.tell(words), size=12.0, blank=True) for words in said.blanks_said(design)]
+    lines += [_Line(text=text, size=9.0) for text in label.care]
     _centered(sheet, lines, (left + width / 2, low + height / 2), width - 60)
     canvas.setFillGray(QUIET)
     sheet.letters.draw(
@@ -49,15 +54,41 @@ def label_pdf(pattern: Pattern) -> bytes:
     return sheet.finish()
 
 
-def _centered(
-    sheet: Sheet, lines: Sequence[tuple[str, float, bool]], middle: tuple[float, float], width: float
-) -> None:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Line:
+    """A line of the label; a `blank` one ends in a line to write on."""
+
+    text: str
+    size: float
+    bold: bool = False
+    blank: bool = False
+
+    @property
+    def height(self) -> float:
+        """What it takes on the label, in points; room to write in where it is blank."""
+        return self.size * (_WRITTEN if self.blank else _SPACED)
+
+
+def _centered(sheet: Sheet, lines: Sequence[_Line], middle: tuple[float, float], width: float) -> None:
     wrapped = [
-        (part, size, bold)
-        for text, size, bold in lines
-        for part in sheet.letters.wrapped(text, size, width, bold=bold)
+        replace(line, text=part)
+        for line in lines
+        for part in sheet.letters.wrapped(line.text, line.size, width, bold=line.bold)
     ]
-    y = middle[1] + sum(size * 1.45 for _, size, _ in wrapped) / 2
-    for text, size, bold in wrapped:
-        y -= size * 1.45
-        sheet.letters.draw(text, middle[0], y + size * 0.35, size, bold=bold, anchor="middle")
+    y = middle[1] + sum(line.height for line in wrapped) / 2
+    for line in wrapped:
+        y -= line.height
+        if line.blank:
+            _to_fill_in(sheet, line, (middle[0] - width * _BLANK / 2, y + line.size * 0.75), width * _BLANK)
+        else:
+            sheet.letters.draw(
+                line.text, middle[0], y + line.size * 0.35, line.size, bold=line.bold, anchor="middle"
+            )
+
+
+def _to_fill_in(sheet: Sheet, line: _Line, start: tuple[float, float], width: float) -> None:
+    """What to write, and a line to write it on up to the end of `width`."""
+    x, y = start
+    sheet.letters.draw(line.text, x, y, line.size)
+    taken = sheet.letters.width(line.text, line.size)
+    line_on(sheet.canvas, (x + taken + line.size / 2, y - 2), (x + width, y - 2), width=THIN)

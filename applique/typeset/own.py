@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from applique.design import Design
-from applique.design.fonts import as_path, with_fonts
+from applique.design.fonts import as_path, with_fonts, with_mark
 from applique.typeset.fonts import font_digest, resolve_font
 
 __all__ = ["OwnFont", "font_digests", "own_fonts", "shared_design"]
@@ -60,6 +60,8 @@ def font_digests(fonts: Iterable[OwnFont]) -> dict[str, str]:
 
 
 def shared_design(design: Design, fonts: Iterable[OwnFont]) -> Design:
-    """`design` with each of `fonts` under the name that others call it: the file lies beside the design then."""
+    """`design` with each of `fonts` under the name that others call it, and the picture of a mark under its own: the
+    files lie beside the design then."""
     names = {font.font: font.name for font in fonts}
-    return with_fonts(design, lambda font: names.get(font, font))
+    named = with_fonts(design, lambda font: names.get(font, font))
+    return with_mark(named, lambda file: Path(file).name)

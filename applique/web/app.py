@@ -31,6 +31,7 @@ from applique.errors import Problem, Refusal, Where
 from applique.language import Speech, american, message
 from applique.naming import readable_name
 from applique.pattern import Sketch, sketch
+from applique.publishing import LARGEST_FILE, read_mark
 from applique.reports import design_toml
 from applique.starter import new_design
 from applique.typeset.bundled import bundled_folder
@@ -275,6 +276,19 @@ class _Page:
         tab.fonts[path.name] = path
         return JSONResponse({"font": path.name, "described": end[1]})
 
+    async def add_mark(self, request: Request) -> Response:
+        """The picture of a publisher's mark, kept for this page alone."""
+        tab = self._tab(request)
+        path = tab.mark_path(request.query_params.get("name", ""))
+        path.write_bytes(await read_body(request, most=LARGEST_FILE))
+        try:
+            await asyncio.to_thread(read_mark, str(path))
+        except Refusal:
+            path.unlink(missing_ok=True)
+            raise
+        tab.marks[path.name] = path
+        return JSONResponse({"mark_file": path.name})
+
     def _made(self, request: Request) -> Made:
         made = self._tab(request).made.get(request.path_params["made"])
         if made is None:
@@ -454,6 +468,7 @@ def page_app(*, token: str, port: int, tabs: Tabs, start: Start, presence: Prese
         Route("/write", page.write, methods=["POST"]),
         Route("/fonts", page.fonts, methods=["GET"]),
         Route("/fonts", page.add_font, methods=["POST"]),
+        Route("/marks", page.add_mark, methods=["POST"]),
         Route("/sample", page.sample, methods=["POST"]),
         Route("/made/{made}/folder", page.folder, methods=["GET"]),
         Route("/made/{made}/page/{page:int}/{name:path}", page.picture, methods=["GET"]),

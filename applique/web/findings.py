@@ -15,10 +15,12 @@ from applique.design.entries import FIT
 from applique.errors import Notice, Problem, Refusal
 from applique.language import Speech
 from applique.pattern import Pattern, sketch
+from applique.reports import entry_data
 from applique.sewing.cures import Cure, CureKind, cures
 from applique.typeset.bundled import BUNDLED
 from applique.typeset.fonts import open_typeface
 from applique.typeset.shaping import missing_letters
+from applique.words.accepted import Risk, acceptable
 from applique.words.cures import cure_said
 from applique.words.held_numbers import short_notices
 
@@ -35,15 +37,16 @@ def notice_views(notices: Iterable[Notice], design: Design, speech: Speech) -> l
             **_view(notice, speech),
             "stops": False,
             "cures": [_cure(cure, speech) for cure in _notice_cures(notice, design)],
+            "accept": _accept(Risk(notice=notice), design),
         }
         for notice in notices
     ]
 
 
 def finding_views(pattern: Pattern, speech: Speech, *, cured: bool) -> list[dict[str, Any]]:
-    """What will go wrong in cutting, sewing and reading, at its place from the upper left corner of the quilt; after it
-    every other notice, and each number of the maker's own that does not hold. With the cures, which take a while to
-    try, if `cured`."""
+    """What will go wrong in cutting, sewing and reading and is not accepted, at its place from the upper left corner of
+    the quilt; after it every other notice, and each number of the maker's own that does not hold. With the cures, which
+    take a while to try, if `cured`."""
     design, quilt = pattern.design, pattern.quilt
     left, low = (
         float(side - inner) / 2
@@ -64,6 +67,7 @@ def finding_views(pattern: Pattern, speech: Speech, *, cured: bool) -> list[dict
                 "at": at,
                 "stops": False,
                 "cures": [_cure(cure, speech) for cure in tried],
+                "accept": _accept(risk, design),
             }
         )
     others = [risk.notice for risk in pattern.risks if risk.finding is None]
@@ -78,6 +82,7 @@ def problem_views(problems: Iterable[Problem], design: Design | None, speech: Sp
             **_view(problem, speech),
             "stops": True,
             "cures": [_cure(cure, speech) for cure in _problem_cures(problem, design)] if design else [],
+            "accept": None,
         }
         for problem in problems
     ]
@@ -96,6 +101,12 @@ def _view(said: Problem | Notice, speech: Speech) -> dict[str, Any]:
         "fix": speech.field(said.fix),
         "at": None,
     }
+
+
+def _accept(risk: Risk, design: Design) -> dict[str, Any] | None:
+    """What the design would have to say for the risk to be accepted; None where it must be fixed."""
+    entry = acceptable(risk, design)
+    return None if entry is None else entry_data(entry)
 
 
 def _cure(cure: Cure, speech: Speech) -> dict[str, Any]:

@@ -61,6 +61,13 @@ _CALLS: Final[tuple[tuple[str, str, str, dict[str, Any] | None, str], ...]] = (
         "application/json",
     ),
     (
+        "/api/marks",
+        "post",
+        "Add the picture of a publisher's mark; its name is the query `name`",
+        {"type": "string"},
+        "application/json",
+    ),
+    (
         "/api/sample",
         "post",
         "Words set in one font, as path data",
@@ -91,7 +98,9 @@ def openapi() -> dict[str, Any]:
                 {"name": name, "in": "path", "required": True, "schema": _TEXT} for name in names
             ]
         if body is not None:
-            kind = "application/octet-stream" if address == "/api/fonts" else "application/json"
+            kind = (
+                "application/octet-stream" if address in ("/api/fonts", "/api/marks") else "application/json"
+            )
             call["requestBody"] = {"required": True, "content": {kind: {"schema": body}}}
         paths.setdefault(address, {})[method] = call
     return {

@@ -19,6 +19,7 @@ from applique.design.fonts import fonts_named
 from applique.design.model import Design
 from applique.errors import Problem, Refusal, Where
 from applique.language import message
+from applique.publishing import read_mark
 from applique.store import nests_beside
 from applique.typeset.fonts import open_typeface
 from applique.typeset.own import own_fonts, shared_design
@@ -45,7 +46,7 @@ def serve(
     Raises:
         Refusal: the design cannot be read, or the port is taken.
     """
-    start, fonts = _start(file)
+    start, fonts, marks = _start(file)
     listening = _listening(port)
     token = secrets.token_urlsafe(24)
     with tempfile.TemporaryDirectory(prefix="applique-page-") as folder:
@@ -54,7 +55,12 @@ def serve(
         app = page_app(
             token=token,
             port=listening.getsockname()[1],
-            tabs=Tabs(Path(folder), fonts=fonts, nests={} if file is None else nests_beside(file.parent)),
+            tabs=Tabs(
+                Path(folder),
+                fonts=fonts,
+                nests={} if file is None else nests_beside(file.parent),
+                marks=marks,
+            ),
             start=start,
             presence=presence,
         )
@@ -96,12 +102,15 @@ def _listening(port: int) -> socket.socket:
     return listening
 
 
-def _start(file: Path | None) -> tuple[Start, dict[str, Path]]:
-    """What a page begins with, and the font files that its design names."""
+def _start(file: Path | None) -> tuple[Start, dict[str, Path], dict[str, Path]]:
+    """What a page begins with, and the files that its design names: fonts, and the picture of a mark."""
     if file is None:
-        return Start(design={}, name=""), {}
-    design, fonts = _with_own_names(read_design(file))
-    return Start(design=design_data(design), name=file.name), fonts
+        return Start(design={}, name=""), {}, {}
+    read = read_design(file)
+    design, fonts = _with_own_names(read)
+    mark = read.publisher.mark_file
+    marks = {read_mark(mark).name: Path(mark)} if mark else {}
+    return Start(design=design_data(design), name=file.name), fonts, marks
 
 
 def _with_own_names(design: Design) -> tuple[Design, dict[str, Path]]:

@@ -1,4 +1,4 @@
-"""What the server keeps for each open page: the font files it was given, its newest sketch and the folder it made."""
+"""What the server keeps for each open page: the files it was given, its newest sketch and the folder it made."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any, Final
 
 from applique.design import Design, design_from_mapping
-from applique.design.fonts import fonts_named, with_fonts
+from applique.design.fonts import fonts_named, with_fonts, with_mark
 from applique.errors import Problem, Refusal, Where
 from applique.language import message
 from applique.nesting import NESTS_FILE, written_nests
@@ -21,10 +21,11 @@ from applique.typeset.own import OwnFont, own_fonts
 __all__ = ["Made", "Tab", "Tabs"]
 
 _MOST_FONTS: Final = 20
+_MOST_MARKS: Final = 20
 _MOST_TABS: Final = 200
 _MOST_LETTERS: Final = 3_000
 """Letters that a page still draws while one types; the command line takes more."""
-_FONT_NAME: Final = re.compile(r"[^\w \-]+")
+_FILE_NAME: Final = re.compile(r"[^\w \-]+")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,7 +38,8 @@ class Made:
 
 @dataclass(slots=True, kw_only=True)
 class Tab:
-    """One open page. `fonts` are its own font files, by the name a design calls them, in its own `folder`.
+    """One open page. `fonts` are its own font files, by the name a design calls them, in its own `folder`; `marks` the
+    pictures that publish it.
 
     `drawn` is the newest design that could be drawn, with its sketch, until the page closes.
     """
@@ -45,6 +47,7 @@ class Tab:
     key: str
     folder: Path
     fonts: dict[str, Path] = field(default_factory=dict)
+    marks: dict[str, Path] = field(default_factory=dict)
     made: dict[str, Made] = field(default_factory=dict)
     drawn: tuple[Design, Sketch] | None = None
 
@@ -87,12 +90,32 @@ class Tab:
                     fix=message("open the page anew"),
                 )
             )
-        plain = _FONT_NAME.sub("", stem).strip()[:60] or "font"
-        name, count = f"{plain}.{ending.lower()}", 1
-        while name in self.fonts:
-            count += 1
-            name = f"{plain} {count}.{ending.lower()}"
-        return self.folder / name
+        return self.folder / _free_name(stem, ending, self.fonts)
+
+    def mark_path(self, file_name: str) -> Path:
+        """Where the picture of a mark goes: a plain name made from `file_name`, in the folder of this tab.
+
+        Raises:
+            Refusal: the page holds as many pictures as it takes, or the name has no ending of a PNG or SVG.
+        """
+        stem, _, ending = file_name.replace("\\", "/").rsplit("/", 1)[-1].rpartition(".")
+        if ending.lower() not in ("png", "svg"):
+            raise Refusal(
+                Problem(
+                    kind="mark-no-picture",
+                    what=message("{name} is neither a PNG nor an SVG picture", name=file_name[:80]),
+                    fix=message("a picture saved as .png or .svg"),
+                )
+            )
+        if len(self.marks) >= _MOST_MARKS:
+            raise Refusal(
+                Problem(
+                    kind="too-many-marks",
+                    what=message("the page holds {number} pictures already", number=_MOST_MARKS),
+                    fix=message("open the page anew"),
+                )
+            )
+        return self.folder / _free_name(stem, ending, self.marks)
 
     def checked(self, data: Mapping[str, Any]) -> Design:
         """The design that `data` describes, its fonts bundled ones or this tab's own and nothing else.
@@ -122,13 +145,24 @@ class Tab:
             for where, font in named
             if font not in self.fonts and any(sign in font for sign in "/\\.")
         )
+        mark = design.publisher.mark_file
+        if mark and mark not in self.marks:
+            problems += (
+                Problem(
+                    kind="mark-not-on-page",
+                    what=message("the picture “{name}” is not on this page", name=mark[:80]),
+                    where=Where.key("publisher", "mark_file"),
+                    fix=message("choose the file again under “If you publish it”, or leave it out"),
+                ),
+            )
         if problems:
             raise Refusal(problems)
         return design
 
     def with_paths(self, design: Design) -> Design:
-        """`design` with the names of this tab's fonts made paths, for the rooms that open them."""
-        return with_fonts(design, lambda font: str(self.fonts.get(font, font)))
+        """`design` with the names of this tab's files made paths, for the rooms that open them."""
+        named = with_fonts(design, lambda font: str(self.fonts.get(font, font)))
+        return with_mark(named, lambda file: str(self.marks.get(file, file)))
 
     def own_fonts(self, design: Design) -> tuple[OwnFont, ...]:
         """The files of this tab that `design` names, by the names it has for them."""
@@ -145,31 +179,55 @@ class Tab:
                 {**table, "font": names.get(table["font"], table["font"])} if "font" in table else dict(table)
             )
 
+        marks = {str(path): name for name, path in self.marks.items()}
+        publisher = dict(data.get("publisher", {}))
+        if "mark_file" in publisher:
+            publisher["mark_file"] = marks.get(publisher["mark_file"], publisher["mark_file"])
         return {
             **data,
+            **({"publisher": publisher} if publisher else {}),
             **({"lettering": named(data["lettering"])} if "lettering" in data else {}),
             "row": [named(row) for row in data["row"]],
         }
 
 
+def _free_name(stem: str, ending: str, taken: Mapping[str, Path]) -> str:
+    """A plain file name made from `stem` that is not `taken`."""
+    plain = _FILE_NAME.sub("", stem).strip()[:60] or "file"
+    name, count = f"{plain}.{ending.lower()}", 1
+    while name in taken:
+        count += 1
+        name = f"{plain} {count}.{ending.lower()}"
+    return name
+
+
 class Tabs:
     """The open pages by their keys; the oldest are forgotten when there are too many."""
 
-    def __init__(self, folder: Path, *, fonts: Mapping[str, Path], nests: Mapping[str, str]) -> None:
+    def __init__(
+        self,
+        folder: Path,
+        *,
+        fonts: Mapping[str, Path],
+        nests: Mapping[str, str],
+        marks: Mapping[str, Path],
+    ) -> None:
         self._folder = folder
         self._fonts = dict(fonts)
+        self._marks = dict(marks)
         self._nests = dict(nests)
         self._tabs: dict[str, Tab] = {}
 
     def new(self) -> Tab:
-        """A new page, with the fonts and the nests of the design that the server was started with."""
+        """A new page, with the fonts, the mark and the nests of the design that the server was started with."""
         key = secrets.token_urlsafe(12)
         folder = self._folder / key
         folder.mkdir(mode=0o700, parents=True)
         fonts = {name: Path(shutil.copyfile(path, folder / name)) for name, path in self._fonts.items()}
+        marks = {name: Path(shutil.copyfile(path, folder / name)) for name, path in self._marks.items()}
         if self._nests:
             (folder / NESTS_FILE).write_text(written_nests(self._nests), encoding="ascii")
-        tab = Tab(key=key, folder=folder, fonts=fonts)
+        tab = Tab(key=key, folder=folder, fonts=fonts, marks=marks)
         self._tabs[key] = tab
         for old in list(self._tabs)[:-_MOST_TABS]:
             shutil.rmtree(self._tabs.pop(old).folder, ignore_errors=True)

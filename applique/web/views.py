@@ -22,6 +22,7 @@ from applique.picture import Item, Part, Picture
 from applique.quilt.scene import Scene
 from applique.shopping import ShelfKind
 from applique.units import Units, as_available, as_size_both, as_yardage, format_number
+from applique.words.accepted import acceptance_said
 from applique.words.buying import amount_said, item_said, material_said, precut_said, rule_said, shelf_name
 from applique.words.cloth import use_how, use_said
 from applique.words.held_numbers import held_said
@@ -174,6 +175,16 @@ def numbers_view(pattern: Pattern, speech: Speech, *, settled: bool) -> dict[str
         },
         "trim": speech.tell(trimmed_said(pattern.panel, units)) if pattern.panel.trim else "",
         "stated": [speech.tell(held_said(number, units)) for number in pattern.stated],
+        "accepted": [
+            {
+                "finding": one.entry.finding.value,
+                "words": one.entry.words,
+                "why": one.entry.why,
+                "standing": one.standing.value,
+                "said": [speech.tell(words) for words in acceptance_said(one)],
+            }
+            for one in pattern.accepted
+        ],
         "machine_time": speech.tell(minutes_said(pattern.stitching.minutes)),
         "shelves": [
             {

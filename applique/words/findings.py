@@ -22,10 +22,18 @@ from applique.sewing.findings import (
 )
 from applique.sewing.holes import FilledHoles
 from applique.sewing.limits import Limit
-from applique.units import MM_PER_INCH, Units, as_length, distances_apart, numbers_apart, telling_apart
+from applique.units import (
+    MM_PER_INCH,
+    Units,
+    as_length,
+    distances_apart,
+    format_number,
+    numbers_apart,
+    telling_apart,
+)
 from applique.words.limits import limit_reason_said
 
-__all__ = ["filled_notice", "finding_said", "notice_of"]
+__all__ = ["filled_notice", "finding_said", "measured_in", "notice_of"]
 
 _AT_MOST_NAMED: Final = 8
 _SHORT: Final = {
@@ -94,6 +102,35 @@ def finding_said(finding: Finding, units: Units) -> Message:
     return _all_of([said, *_also(finding.kind, finding.spots)])
 
 
+def measured_in(finding: Finding, units: Units) -> tuple[str, ...]:
+    """What a finding measures against what it needs, as printed, each different one of its letters once.
+
+    No sentences: words of the maker and American measures, for a design file to hold and to be compared with.
+    """
+    return tuple(dict.fromkeys(_measured(finding, units)))
+
+
+def _measured(finding: Finding, units: Units) -> Iterator[str]:
+    match finding.detail:
+        case Shortfall(limit=limit) | Nearness(limit=limit):
+            for spot in finding.spots:
+                is_now, needs = _against(finding.kind, spot, limit, units)
+                yield f"{spot.text} {is_now} < {needs}"
+        case Meeting(reach=reach):
+            for spot in finding.spots:
+                yield f"{spot.text} < {as_length(2 * reach, units, denominator=32)}"
+        case OutOfRange() as stitch:
+            is_now, needs = _widths_apart(stitch)
+            yield f"{stitch.stitch} {is_now} {'<' if stitch.width < stitch.bound else '>'} {needs}"
+        case Faded(fabric=fabric, background=background):
+            ratio, least = numbers_apart(finding.measure, finding.limit, places=1)
+            yield f"{fabric} · {background} {_plain(ratio)} < {_plain(least)}"
+        case TooFar(cap_height=cap_height, distance=distance, farthest=farthest, least=least):
+            apart = telling_apart([(cap_height, least)], units, denominator=16)
+            away = distances_apart(farthest, distance, units)[1]
+            yield f"{away}: {apart(cap_height)} < {apart(least)}"
+
+
 def _near(
     above: int | None, below: int | None, names: tuple[str, str], measure: Measure, limit: Measure
 ) -> Message:
@@ -132,16 +169,12 @@ def filled_notice(filled: FilledHoles, units: Units) -> Notice:
 
 def _short(finding: Finding, limit: Limit, units: Units) -> Message:
     worst = finding.spots[0]
-    pointed = finding.kind is FindingKind.POINT
-    is_now, needs = (
-        _degrees_apart(worst.measure, limit.least) if pointed else _apart(worst.measure, limit.least, units)
-    )
+    is_now, needs = _against(finding.kind, worst, limit, units)
     return _SHORT[finding.kind].filled(text=worst.text, measure=is_now, limit=needs)
 
 
 def _out_of_range(stitch: OutOfRange) -> Message:
-    numbers = numbers_apart(stitch.width * MM_PER_INCH, stitch.bound * MM_PER_INCH, places=1)
-    is_now, needs = (Measure(number=number, unit=Unit.MILLIMETER, as_fraction=False) for number in numbers)
+    is_now, needs = _widths_apart(stitch)
     if stitch.width < stitch.bound:
         return message(
             "the stitch is {measure} wide; it takes at least {limit} to hold the edge",
@@ -149,6 +182,13 @@ def _out_of_range(stitch: OutOfRange) -> Message:
             limit=needs,
         )
     return message("the stitch is {measure} wide; wider than {limit} it snags", measure=is_now, limit=needs)
+
+
+def _widths_apart(stitch: OutOfRange) -> tuple[Measure, Measure]:
+    """The width of a stitch and its bound in millimeters, as they differ."""
+    numbers = numbers_apart(stitch.width * MM_PER_INCH, stitch.bound * MM_PER_INCH, places=1)
+    is_now, bound = (Measure(number=number, unit=Unit.MILLIMETER, as_fraction=False) for number in numbers)
+    return is_now, bound
 
 
 def _faded(faded: Faded, finding: Finding) -> Message:
@@ -201,12 +241,23 @@ def _all_of(clauses: Sequence[Message]) -> Message:
     return first
 
 
+def _against(kind: FindingKind, spot: Spot, limit: Limit, units: Units) -> tuple[Measure, Measure]:
+    """What was measured at a spot and what its limit asks for, as they differ."""
+    if kind is FindingKind.POINT:
+        return _degrees_apart(spot.measure, limit.least)
+    return _apart(spot.measure, limit.least, units)
+
+
 def _apart(measure: float, limit: Fraction, units: Units) -> tuple[Measure, Measure]:
     """What was measured and what it needs, as they differ."""
     apart = telling_apart(
         [(measure, limit)], units, denominator=32 if min(Fraction(measure), limit) < 1 else 16
     )
     return apart(measure), apart(limit)
+
+
+def _plain(number: Fraction) -> str:
+    return format_number(float(number), places=6)
 
 
 def _degrees_apart(measure: float, limit: Fraction) -> tuple[Measure, Measure]:

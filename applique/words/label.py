@@ -2,13 +2,35 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Final
 
-from applique.language import message
+from applique.design import Design
+from applique.language import Message, message
 
-__all__ = ["CUT_IT", "LABEL", "METHOD", "SUBJECT"]
+__all__ = ["CUT_IT", "LABEL", "METHOD", "SUBJECT", "blanks_said", "made_said"]
 
 SUBJECT: Final = message("quilt label")
 LABEL: Final = message("Quilt label")
 METHOD: Final = message("Quilt label: trace it, or print it on fabric made for printing")
 CUT_IT: Final = message("Cut on the solid line, turn the edges under on the dashed one.")
+
+
+def made_said(design: Design) -> Iterator[str]:
+    """Who made it, where and when, as far as the design says; for a pattern that is sold never the designer."""
+    label = design.label
+    maker = label.maker or ("" if design.publisher.name else design.designer)
+    yield from (text for text in (maker, " · ".join(t for t in (label.place, label.date) if t)) if text)
+
+
+def blanks_said(design: Design) -> Iterator[Message]:
+    """What whoever sews from a pattern that is sold fills in: each stands before a line to write on."""
+    label = design.label
+    if not design.publisher.name:
+        return
+    if not label.maker:
+        yield message("Made by")
+    if not label.date:
+        yield message("Date")
+    if not label.place:
+        yield message("Place")

@@ -9,6 +9,7 @@ from collections.abc import Mapping
 from typing import Final, TypeAlias
 
 from applique.language import Message, Speech, message, messages
+from applique.words.accepted import RISKS
 
 __all__ = ["PAGE", "Spoken", "page_texts"]
 
@@ -72,6 +73,7 @@ _TABLES: Final[Texts] = {
     "print": message("Your printer"),
     "label": message("Quilt label"),
     "stated": message("Numbers of your own"),
+    "accepted": message("Meant so"),
     "publisher": message("If you publish it"),
     "design": message("The pattern"),
 }
@@ -196,9 +198,17 @@ _KEYS: Final[Texts] = {
     "stated.length": message("Length"),
     "stated.buy": message("To buy"),
     "stated.hours": message("Hours"),
+    "accepted.finding": message("Finding"),
+    "accepted.words": message("Words of the row"),
+    "accepted.measured": message("What was measured"),
+    "accepted.why": message("Why"),
     "publisher.name": message("Name"),
     "publisher.mark": message("Mark"),
+    "publisher.mark_file": message("Picture as your mark"),
+    "publisher.edition": message("Edition"),
+    "publisher.year": message("Year"),
     "publisher.contact": message("Contact"),
+    "publisher.contact_code": message("Contact as a code to scan"),
     "publisher.license": message("License"),
     "publisher.skill": message("Skill"),
     "fusible.width": message("Width"),
@@ -289,6 +299,7 @@ _CHOICES: Final[Texts] = {
         "edge to edge": message("edge to edge"),
         "in the ditch": message("in the ditch"),
     },
+    "RiskKind": {kind.value: said for kind, said in RISKS.items()},
     "Rows": {"equal white": message("equal space"), "even baselines": message("even baselines")},
     "Spacing": {"font": message("as the font has it"), "even": message("even")},
     "Stitch": {
@@ -343,6 +354,7 @@ _SETTINGS: Final[Texts] = {
         "border": message("Border {number}"),
         "quilting": message("Quilting {number}"),
         "stated": message("Number of your own {number}"),
+        "accepted": message("Meant so, number {number}"),
     },
     "letterNumber": message("letter {number}"),
     "leftOut": message("left out"),
@@ -362,6 +374,9 @@ _SETTINGS: Final[Texts] = {
     "removePhoto": message("Remove the photo"),
     "photoWide": message("The photo shows (inches across)"),
     "photoNote": message("The photo stays in this page; it is not in the design."),
+    "markNote": message("A PNG or SVG that needs nothing but itself. It stays on this machine."),
+    "markChoose": message("Choose a picture"),
+    "markRemove": message("Remove the picture"),
     "contrast": message("Row {number} on its background: contrast {ratio} to 1"),
     "contrastLow": message("hard to read from across a room"),
     "contrastFair": message("readable"),
@@ -442,6 +457,16 @@ _NEEDS: Final[Texts] = {
     "findingsCount": message("{stops}, {looks}"),
     "toFix": messages("{count} problem to fix", "{count} problems to fix", 1),
     "toCheck": messages("{count} thing to check", "{count} things to check", 1),
+    "accept": message("Meant so"),
+    "acceptNumber": message("Meant so: number {number}"),
+    "acceptWhy": message("Why it is meant so"),
+    "acceptEverywhere": messages("{count} place", "In all {count} places of this kind", 1),
+    "acceptDo": message("Accept it"),
+    "acceptedNow": message("Accepted. It comes back if what was measured changes."),
+    "acceptedCount": message("Meant so: {count}"),
+    "takeBack": message("Take back"),
+    "takeBackNumber": message("Take back number {number}"),
+    "takenBack": message("No longer accepted."),
     "toBuy": message("What to buy"),
     "counting": message("Figuring it out …"),
     "improving": message("Still looking for a shorter layout; it may become a little less."),

@@ -43,6 +43,7 @@ __all__ = [
     "file_size_said",
     "font_notes",
     "fonts_said",
+    "mark_note",
     "next_steps",
     "quilt_said",
     "quilting_said",
@@ -160,6 +161,11 @@ def font_notes(name: str, digest: str) -> tuple[Message, Message]:
         message("Put the font file “{name}” beside this file.", name=name),
         message("Its SHA-256 is {digest}", digest=digest),
     )
+
+
+def mark_note(name: str) -> Message:
+    """What stands in the design file of the picture of a publisher's mark."""
+    return message("Put the picture “{name}” beside this file.", name=name)
 
 
 def to_cut_said(count: int, *, joined: bool) -> Message:

@@ -195,6 +195,7 @@ _NEEDED: dict[str, dict[str, Any]] = {
     "row": {"text": "ROW"}, "nudge": {"letter": 1}, "fussy": {"letter": 1, "along": "1in", "across": "1in"},
     "fabric": {"name": "Ink", "color": "#203040"}, "border": {"kind": "strip", "fabrics": ["Ink"]},
     "quilting": {"kind": "echo"}, "stated": {"part": "binding", "strips": 7},
+    "accepted": {"finding": "thin stroke", "why": "so"},
 }  # fmt: skip
 _LOOSE: dict[str, tuple[object, ...]] = {
     "boolean": ("yes", "true", "on", 1, 0, 1.0, None, []),

@@ -7,7 +7,7 @@ import { canRedo, canUndo, change, design, onChange, redo, sent, setValue, take,
 import { drawQuilting } from "./drawing.js";
 import { byId, checkRadio, download, focusOn, forgetTyping, make, radios, say } from "./elements.js";
 import { noteHeights } from "./fonts.js";
-import { renderFindings } from "./findings.js";
+import { renderAccepted, renderFindings } from "./findings.js";
 import { makePattern } from "./making.js";
 import { markFindings } from "./marks.js";
 import { restore, settle } from "./moves.js";
@@ -18,7 +18,7 @@ import { fillTexts, t } from "./texts.js";
 import { onPage as placed, rowOf } from "./where.js";
 import { addRow, refreshRows, renderRows, showRow } from "./words.js";
 
-/** @import { Design, Drawing, Finding, Places, Plan, Problem, Shown } from "./types.js" */
+/** @import { Acceptance, Design, Drawing, Finding, Places, Plan, Problem, Shown } from "./types.js" */
 
 const RESTING_MS = 700;
 /** @type {Design} */
@@ -59,6 +59,8 @@ let places = { row: [], stated: [] };
 let found = [];
 /** @type {Shown[]} */
 let refused = [];
+/** @type {Acceptance[]} */
+let accepted = [];
 
 // Planning: one question at a time, and always the newest next.
 
@@ -86,7 +88,7 @@ async function plan() {
  * @param {Problem[]} problems
  * @returns {Finding[]}
  */
-const plainFindings = (problems) => problems.map((one) => ({ ...one, stops: true, cures: [], at: null }));
+const plainFindings = (problems) => problems.map((one) => ({ ...one, stops: true, cures: [], at: null, accept: null }));
 
 /**
  * Findings with their places as the page counts rows; `sent` is the place as the program counts them.
@@ -175,7 +177,12 @@ async function count() {
     for await (const [name, data] of events("numbers", sent().data, signal)) {
       if (signal.aborted) return;
       if (name === "numbers" || name === "findings") {
-        if (name === "numbers") { renderNumbers(data); drawQuilting(data.quilting); }
+        if (name === "numbers") {
+          renderNumbers(data);
+          drawQuilting(data.quilting);
+          accepted = data.accepted;
+          renderAccepted(accepted);
+        }
         found = onPage(data.findings);
         showFound();
       } else if (name === "refused") {
@@ -361,6 +368,7 @@ async function begin() {
     refused = [];
     if (another) forgetTyping();
     renderHead();
+    renderAccepted(accepted);
     if (whole) { renderRows(); renderSettings(); } else refreshRows();
     plan();
   });

@@ -70,6 +70,14 @@ export const getBlob = async (path) => (await ask("GET", path)).blob();
  */
 export const sendFile = async (path, file) => (await ask("POST", path, file)).json();
 
+/**
+ * The picture of a mark, for this page to keep: the name that the design has for it.
+ *
+ * @param {File} file
+ * @returns {Promise<{ mark_file: string }>}
+ */
+export const sendMark = async (file) => (await ask("POST", `marks?name=${encodeURIComponent(file.name)}`, file)).json();
+
 /** This page's own key with the program, and the design to begin with. */
 export async function hello() {
   const answer = await askJson("hello", {});

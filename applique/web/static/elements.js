@@ -6,6 +6,7 @@ const SVG = "http://www.w3.org/2000/svg";
  * Elements of the page by their ids, and of its dialogs while they are open.
  *
  * @typedef {object} PageElements
+ * @property {HTMLElement} accepted
  * @property {HTMLButtonElement} add-row
  * @property {HTMLButtonElement} back
  * @property {HTMLElement} behind

@@ -1,13 +1,20 @@
-// What will go wrong, in words, each pointing at its place on the drawing, with its cures as buttons.
+// What will go wrong, in words, each pointing at its place on the drawing, with its cures as buttons, and what is meant so.
 
-import { design, take } from "./design.js";
-import { byId, make, say } from "./elements.js";
+import { change, design, take } from "./design.js";
+import { byId, focusOn, keepingFocus, make, say } from "./elements.js";
 import { t } from "./texts.js";
 import { fieldOf, rowOf, whereSaid } from "./where.js";
 
-/** @import { Shown } from "./types.js" */
+/** @import { Accepted, Acceptance, Shown } from "./types.js" */
 
 /** @typedef {(finding: Shown) => void} ShowMe */
+
+/**
+ * What is being typed as the reason of a finding, and whether it is meant so in every row, by the finding.
+ *
+ * @type {Map<string, { why: string, everywhere: boolean }>}
+ */
+const reasons = new Map();
 
 /**
  * Show `found`; `showMe(finding)` brings its place into sight, `looking` says that more may come.
@@ -18,8 +25,10 @@ import { fieldOf, rowOf, whereSaid } from "./where.js";
  */
 export function renderFindings(found, showMe, { looking = false } = {}) {
   const calm = design().row.some((row) => row.text.trim()) ? looking ? "looking" : "noFindings" : "noWords";
-  const items = found.length ? found.map((finding, index) => item(finding, index, showMe)) : [make("li", { class: "calm" }, t(calm))];
-  byId("findings").replaceChildren(...items);
+  const draw = () => byId("findings").replaceChildren(...found.length
+    ? found.map((finding, index) => item(finding, index, found, showMe, () => keepingFocus(draw)))
+    : [make("li", { class: "calm" }, t(calm))]);
+  keepingFocus(draw);
   markFields(found);
   const stops = found.filter((finding) => finding.stops).length;
   const count = found.length ? t("findingsCount", { stops: t("toFix", { count: stops }), looks: t("toCheck", { count: found.length - stops }) }) : "";
@@ -29,10 +38,14 @@ export function renderFindings(found, showMe, { looking = false } = {}) {
 /**
  * @param {Shown} finding
  * @param {number} index
+ * @param {Shown[]} found
  * @param {ShowMe} showMe
+ * @param {() => void} again
  */
-function item(finding, index, showMe) {
+function item(finding, index, found, showMe, again) {
   const where = whereSaid(finding.where);
+  const { accept } = finding;
+  const asked = accept && reasons.get(JSON.stringify(accept));
   return make("li", { class: finding.stops ? "finding stops" : "finding" },
     make("span", { class: "number" }, String(index + 1)),
     make("div", {},
@@ -45,7 +58,97 @@ function item(finding, index, showMe) {
           take(cure.design);
           say(t("cured", { words: cure.words }));
         } }, cure.words)),
-        rowOf(finding.where) ? make("button", { class: "plain", onclick: () => showMe(finding) }, t("showMe")) : null)));
+        rowOf(finding.where) ? make("button", { class: "plain", onclick: () => showMe(finding) }, t("showMe")) : null,
+        accept ? make("button", { class: "plain", "data-focus": `accept-${index}`, "aria-expanded": String(Boolean(asked)),
+          "aria-label": t("acceptNumber", { number: index + 1 }), onclick: () => ask(accept, index, again) }, t("accept")) : null),
+      accept && asked ? reasonForm(accept, asked, index, found, again) : null));
+}
+
+/**
+ * Ask why a finding is meant so, or ask no more.
+ *
+ * @param {Accepted} accept
+ * @param {number} index
+ * @param {() => void} again
+ */
+function ask(accept, index, again) {
+  const key = JSON.stringify(accept);
+  if (reasons.delete(key)) { again(); return; }
+  reasons.set(key, { why: "", everywhere: false });
+  again();
+  focusOn(byId("findings"), `[data-focus="why-${index}"]`);
+}
+
+/**
+ * @param {Accepted} accept
+ * @param {{ why: string, everywhere: boolean }} asked
+ * @param {number} index
+ * @param {Shown[]} found
+ * @param {() => void} again
+ */
+function reasonForm(accept, asked, index, found, again) {
+  const alike = found.flatMap((one) => (one.accept?.finding === accept.finding ? [one.accept] : []));
+  return make("form", { class: "reason", onsubmit: (event) => {
+    event.preventDefault();
+    if (!asked.why.trim()) { focusOn(byId("findings"), `[data-focus="why-${index}"]`); return; }
+    reasons.delete(JSON.stringify(accept));
+    accepting(asked.everywhere ? alike : [accept], asked.why.trim());
+  } },
+    make("label", { class: "field tall" }, make("span", {}, t("acceptWhy")),
+      make("input", { type: "text", maxlength: "500", required: true, value: asked.why, "data-focus": `why-${index}`,
+        oninput: (event) => { asked.why = event.target.value; },
+        onkeydown: (event) => { if (event.key === "Escape") ask(accept, index, again); } })),
+    alike.length > 1 ? make("label", { class: "tick" },
+      make("input", { type: "checkbox", checked: asked.everywhere, "data-focus": `everywhere-${index}`,
+        onchange: (event) => { asked.everywhere = event.target.checked; } }),
+      make("span", {}, t("acceptEverywhere", { count: alike.length }))) : null,
+    make("button", { class: "wide", "data-focus": `accept-now-${index}` }, t("acceptDo")));
+}
+
+/**
+ * Put into the design that these are meant so: of one row if it is one alone, else of the whole design.
+ *
+ * @param {Accepted[]} entries
+ * @param {string} why
+ */
+function accepting(entries, why) {
+  const [{ finding, words }] = entries;
+  const measured = [...new Set(entries.flatMap((one) => one.measured ?? []))];
+  const alone = entries.every((one) => one.words === words) && words;
+  change((copy) => {
+    (copy.accepted ??= []).push({ finding, ...(alone ? { words } : {}), ...(measured.length ? { measured } : {}), why });
+  }, { whole: true });
+  say(t("acceptedNow"));
+  focusOn(byId("accepted"), "summary");
+}
+
+/**
+ * Show what the design accepts: as the program says it, or by its reason alone until that has come.
+ *
+ * @param {Acceptance[]} said
+ */
+export function renderAccepted(said) {
+  const entries = design().accepted ?? [];
+  const open = byId("accepted").querySelector("details")?.open ?? false;
+  keepingFocus(() => byId("accepted").replaceChildren(...(entries.length ? [make("details", { class: "fold", open },
+    make("summary", { "data-focus": "accepted" }, t("acceptedCount", { count: entries.length })),
+    make("ul", {}, ...entries.map((entry, index) => {
+      const one = said.find((other) => other.finding === entry.finding && other.words === (entry.words ?? "") && other.why === entry.why);
+      return make("li", { class: one && one.standing !== "holds" ? "accepted idle" : "accepted" },
+        ...(one?.said ?? [entry.why]).map((words) => make("p", {}, words)),
+        make("button", { class: "plain", "data-focus": `take-back-${index}`, "aria-label": t("takeBackNumber", { number: index + 1 }),
+          onclick: () => takeBack(index) }, t("takeBack")));
+    })))] : [])));
+}
+
+/** @param {number} index */
+function takeBack(index) {
+  change((copy) => {
+    copy.accepted?.splice(index, 1);
+    if (!copy.accepted?.length) delete copy.accepted;
+  }, { whole: true });
+  say(t("takenBack"));
+  focusOn(byId("accepted"), "summary");
 }
 
 /** @type {Shown[]} */

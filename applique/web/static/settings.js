@@ -1,6 +1,6 @@
 // Everything else that a design can hold, folded away; the fields come from the model of the design file.
 
-import { askJson, getJson, Refused } from "./asking.js";
+import { askJson, getJson, Refused, sendMark } from "./asking.js";
 import { byKey, change, design, sent, setValue, take, valueOf, withUnit } from "./design.js";
 import { byId, hinted, isTyping, keepingFocus, make, say } from "./elements.js";
 import { markFields } from "./findings.js";
@@ -111,7 +111,7 @@ function tableFields(table) {
   const inDesign = table === "design" ? null : table;
   return Object.entries(schemas[schemaName(table)].properties ?? {})
     .filter(([key, property]) => !(HIDDEN[table] ?? []).includes(key) && key !== "font" && !isTable(property))
-    .map(([key, property]) => field({
+    .map(([key, property]) => (key === "mark_file" ? markField : field)({
       property, label: labelOf(table, key), where: inDesign ? `${table}.${key}` : key, key,
       value: valueOf(inDesign, key),
       set: (value, options) => setValue(inDesign, key, value, options),
@@ -185,6 +185,39 @@ function field({ property, label, where, key, value, set, hint, empty }) {
       ...hinted(hint ?? (property.default === "fit" ? t("fits") : String(property.default ?? ""))),
       oninput: (event) => set(typed(event.target.value), { mark: where }),
       onchange: (event) => { if (isLength) event.target.value = withUnit(event.target.value); } }));
+}
+
+/**
+ * The picture of a mark: chosen as a file, which the program looks at before the design names it.
+ *
+ * @param {object} field
+ * @param {string} field.label
+ * @param {string} field.where
+ * @param {any} field.value
+ * @param {SetEntry} field.set
+ */
+function markField({ label, where, value, set }) {
+  const problem = make("p", { class: "problem", role: "alert" });
+  const input = make("input", { type: "file", accept: ".png,.svg", class: "hidden", id: "mark-file", "data-focus": where, "data-where": where,
+    onchange: async (event) => {
+      const file = event.target.files?.[0];
+      event.target.value = "";
+      if (!file) return;
+      problem.textContent = "";
+      try {
+        set((await sendMark(file)).mark_file, { whole: true });
+      } catch (error) {
+        if (!(error instanceof Refused)) throw error;
+        problem.textContent = error.problems.map((one) => [one.what, one.fix && t("tryThis", { fix: one.fix })].filter(Boolean).join(": ")).join("\n");
+      }
+    } });
+  return make("div", { class: "field tall" },
+    make("span", {}, label, make("small", {}, t("markNote"))),
+    make("div", { class: "photo" }, input,
+      make("label", { class: "button", for: "mark-file" }, t("markChoose")),
+      value ? make("span", {}, String(value)) : null,
+      value ? make("button", { class: "plain", onclick: () => set(undefined, { whole: true }) }, t("markRemove")) : null),
+    problem);
 }
 
 /**

@@ -25,6 +25,17 @@
  * @property {Hanging} [hanging]
  * @property {Stated[]} [stated]
  * @property {Quilting[]} [quilting]
+ * @property {Accepted[]} [accepted]
+ */
+
+/**
+ * A finding that the maker means so: what was measured, in the row of these words or in the whole design, and why.
+ *
+ * @typedef {object} Accepted
+ * @property {string} finding
+ * @property {string} [words]
+ * @property {string[]} [measured]
+ * @property {string} why
  */
 
 /**
@@ -280,6 +291,18 @@
  * @property {Point | null} at
  * @property {boolean} stops
  * @property {Cure[]} cures
+ * @property {Accepted | null} accept
+ */
+
+/**
+ * Whether an entry of what is accepted still holds, and what is said of it.
+ *
+ * @typedef {object} Acceptance
+ * @property {string} finding
+ * @property {string} words
+ * @property {string} why
+ * @property {"holds" | "changed" | "gone"} standing
+ * @property {string[]} said
  */
 
 /**
@@ -317,6 +340,7 @@
  * @property {Web} fusible
  * @property {string} trim
  * @property {string[]} stated
+ * @property {Acceptance[]} accepted
  * @property {string} machine_time
  * @property {Shelf[]} shelves
  */
