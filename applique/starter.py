@@ -87,6 +87,7 @@ _MOST: Final[tuple[_Line, ...]] = (
     ('# row_gap = "1in"', message("least space between rows")),
     ('# rows = "equal white"', _or("even baselines")),
     ('# row_spacing = "9in"', message("a fixed distance from baseline to baseline")),
+    ('# baseline_step = "1/4in"', message("moves rows a little, so that baselines are easy to measure")),
     ('# align = "center"', _or("left", "right", "spread")),
     ('# fabric = "Navy"', None),
     ("# alternates = false", message("letter variants of fonts that have them")),

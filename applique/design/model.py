@@ -29,6 +29,7 @@ from applique.design.entries import (
     Roll,
     Shift,
     Size,
+    Step,
     Words,
     says,
 )
@@ -223,6 +224,13 @@ class Lettering:
         Rows.EQUAL_WHITE
     )
     row_spacing: Annotated[Size | None, says("a fixed distance from baseline to baseline")] = None
+    baseline_step: Annotated[
+        Step | None,
+        says(
+            "moves rows by less than half of it, so that each baseline is a whole number of it below the top edge of "
+            "the panel as cut; such as 1/8in, 1/4in or 0.5cm"
+        ),
+    ] = None
     align: Annotated[Align, says("where a row lies between the margins, judged by its ink")] = Align.CENTER
     fabric: Annotated[str, says("the fabric of the letters; the first fabric if left out")] = ""
     alternates: Annotated[Flag, says("letter variants by neighbors and in turn, in fonts that have them")] = (

@@ -97,6 +97,7 @@ _KEYS: Final[Texts] = {
     "lettering.row_gap": message("Space between rows"),
     "lettering.rows": message("Rows down the panel"),
     "lettering.row_spacing": message("Baseline to baseline"),
+    "lettering.baseline_step": message("Baselines in whole steps of"),
     "lettering.align": message("Across the panel"),
     "lettering.fabric": message("Fabric"),
     "lettering.alternates": message("Letter variants"),
