@@ -289,6 +289,8 @@ _REST: Final[tuple[_Line, ...]] = (
         message("the nested letters at full size, mirrored, to trace under the web"),
     ),
     ("# full_size_guide = false", message("the whole panel on pages to lay under light fabric")),
+    ('# copy_shop = "24in"', _or("36in", "A1", "A0")),
+    ("# projector = false", message("the placed words at full size for a projector")),
     ("", None),
     ("# [print]", None),
     ("", message("what the 6 in rulers of a printed sheet measured, if your printer is a little off")),

@@ -48,6 +48,7 @@ __all__ = [
     "Border",
     "BorderKind",
     "Copies",
+    "CopyShop",
     "Corners",
     "Cutting",
     "Design",
@@ -112,6 +113,15 @@ class PaperSize(StrEnum):
     LEGAL = "legal"
     TABLOID = "tabloid"
     A3 = "A3"
+
+
+class CopyShop(StrEnum):
+    """The rolls of paper that a copy shop prints on, by their width."""
+
+    INCHES_24 = "24in"
+    INCHES_36 = "36in"
+    A1 = "A1"
+    A0 = "A0"
 
 
 class Turns(StrEnum):
@@ -497,6 +507,13 @@ class Paper:
         Flag, says("the nested letters at full size, mirrored, to trace under the web")
     ] = False
     full_size_guide: Annotated[Flag, says("the whole panel on pages to lay under light fabric")] = False
+    copy_shop: Annotated[
+        CopyShop | None,
+        says("placement guide and templates at full size for a copy shop, on a roll as wide as this"),
+    ] = None
+    projector: Annotated[
+        Flag, says("the placed words at full size on one page for a projector, with a grid to set it up by")
+    ] = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

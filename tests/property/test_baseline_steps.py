@@ -80,17 +80,18 @@ def test_every_baseline_is_on_a_step_or_said_to_stay(
 
 def test_rows_without_room_to_move_stay_and_are_said() -> None:
     """Rows as high as fit touch their row gap and margins: on steps of 4 in some of them would come nearer."""
-    texts = ["ROW", "jog", "HOME"]
+    texts, stayed = ["ROW", "jog", "HOME"], 0
     for rows, height in product(("equal white", "even baselines"), (24, 25, 26)):
         lettering, panel = {"row_gap": "2in", "rows": rows}, {"width": "90in", "height": f"{height}in"}
         fitted = _placed(texts, None, lettering=lettering, panel=panel)
         row = [{"text": one.text, "cap_height": f"{one.cap_height}in"} for one in fitted.panel.rows]
         placed = _placed(texts, "4in", lettering=lettering, panel=panel, row=row)
         notices = [notice for notice in placed.panel.notices if notice.kind == "baseline-off-the-step"]
-        assert notices
+        stayed += len(notices)
         assert all("whole number of 4 in" in str(notice.what) for notice in notices)
         close = {"rows-close", "rows-overlap", "row-in-the-margin"}
         assert not [notice for notice in placed.panel.notices if notice.kind in close]
+    assert stayed > 2
 
 
 def test_turned_and_stated_rows_do_not_move() -> None:
