@@ -45,7 +45,7 @@ __all__ = [
 _BORDER: Final = 0.1
 """Inches around the drawing that the tiles cover too."""
 _PROJECTOR_MARGIN: Final = 0.5
-_PROJECTOR_HEAD: Final = 1.5
+_PROJECTOR_HEAD: Final = 2.0
 """Inches above the panel for what the page is and how to set it up."""
 
 

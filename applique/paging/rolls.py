@@ -36,6 +36,8 @@ _LONGEST: Final = 200.0
 """Inches of the longest page that readers of PDF have to show. Source: ISO 32000-1, annex C.2: 14,400 units."""
 _SHORTEST_ROOM: Final = 6.0
 """Inches of the shortest drawing area: room for the rule up its side and what that says."""
+_NUMBER: Final = 0.6
+"""Inches that the last number of a rule takes past its end."""
 LONGEST_ROOM: Final = _LONGEST - 2 * _MARGIN - RULE_STRIP - HEADER
 """Inches that the longest page of a roll has to draw on."""
 
@@ -48,7 +50,7 @@ def roll_frame(roll: CopyShop, length: float) -> SheetFrame:
     around = 2 * _MARGIN + RULE_STRIP + HEADER
     height = min(_LONGEST, math.ceil(max(length, _SHORTEST_ROOM) + around - 1e-9))
     drawing = (_MARGIN + RULE_STRIP, _MARGIN + RULE_STRIP, width - _MARGIN, height - _MARGIN - HEADER)
-    room = (drawing[2] - drawing[0], drawing[3] - drawing[1])
+    ruled = (drawing[2] - drawing[0] - _NUMBER, drawing[3] - drawing[1] - _NUMBER)
     return SheetFrame(
         width=width,
         height=height,
@@ -56,8 +58,8 @@ def roll_frame(roll: CopyShop, length: float) -> SheetFrame:
         drawing=drawing,
         paper_per_true_x=1.0,
         paper_per_true_y=1.0,
-        rule_inches=(math.floor(room[0]), math.floor(room[1])),
-        rule_mm=(math.floor(room[0] * 2.54) * 10, math.floor(room[1] * 2.54) * 10),
+        rule_inches=(math.floor(ruled[0]), math.floor(ruled[1])),
+        rule_mm=(math.floor(ruled[0] * 2.54) * 10, math.floor(ruled[1] * 2.54) * 10),
     )
 
 

@@ -35,8 +35,10 @@ _GRID_WIDE: Final = 1.0
 _GRID_GRAY: Final = 0.5
 _SEEN: Final = 4.0
 """How much thicker lines are for a projector."""
-_BODY: Final = 11.0
-_LEADING: Final = 14.0
+_HEAD: Final = 32.0
+"""Points of the head of a page."""
+_BODIES: Final = (18.0, 14.0, 11.0, 7.0)
+_LEADING: Final = 1.3
 _NAME: Final = 13.0
 
 
@@ -91,11 +93,15 @@ def projector_pdf(pattern: Pattern, frame: SheetFrame) -> bytes:
     sheet = _sheet(pattern, frame, said.PROJECTOR_SUBJECT, said.PROJECTOR_LINE, 1, rules=False)
     units = pattern.design.units
     sheet.begin(sheet.tell(said.PANEL))
-    y = (frame.height - frame.margin) * POINTS - 32
+    y = (frame.height - frame.margin) * POINTS - _HEAD
     width = (frame.width - 2 * frame.margin) * POINTS
-    for line in sheet.letters.wrapped(sheet.tell(said.set_up(_SQUARE[units])), _BODY, width):
-        y -= _LEADING
-        sheet.letters.draw(line, frame.margin * POINTS, y, _BODY)
+    for size in _BODIES:
+        lines = sheet.letters.wrapped(sheet.tell(said.set_up(_SQUARE[units])), size, width)
+        if (len(lines) + 0.5) * size * _LEADING <= y - sheet.top:
+            break
+    for line in lines:
+        y -= size * _LEADING
+        sheet.letters.draw(line, frame.margin * POINTS, y, size)
     a, _, _, d, e, f = sheet.to_paper()
     x0, low, x1, top = panel_lines(pattern.panel).cut_edge
     onto: Matrix = (a, 0.0, 0.0, d, e - a * x0, f - d * low)
