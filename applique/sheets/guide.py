@@ -17,7 +17,7 @@ from applique.geometry.place import Place
 from applique.geometry.points import Bounds, Matrix, Point, meet, point_under
 from applique.language import Message
 from applique.marks import LetterMark, PanelLines, RowMark, drawing_scale, panel_lines
-from applique.paging import Tiling
+from applique.paging import Tile, Tiling
 from applique.panel import on_panel
 from applique.pattern import Pattern
 from applique.picture import Part
@@ -28,8 +28,10 @@ from applique.sheets.panel_drawing import (
     LaidItem,
     draw_panel,
     draw_panel_lines,
+    draw_tile_name,
     laid_items,
     outline_of_all,
+    taken_on_panel,
 )
 from applique.sheets.spots import Taken, spread
 from applique.sheets.strokes import HAIR, INK, QUIET, THIN, dashed_path, line_on, outline_on
@@ -72,7 +74,6 @@ _SHIFT: Final = 3.0
 """Points by which a number is moved to find room."""
 _CLEAR: Final = 1.25
 """Points of white around a number."""
-_NAME_SIZE: Final = 13.0
 
 
 def placement_guide_pdf(pattern: Pattern) -> bytes:
@@ -97,8 +98,9 @@ def placement_guide_pdf(pattern: Pattern) -> bytes:
     table.draw(sheet)
     if guide is not None:
         items = laid_items(pattern)
+        taken = taken_on_panel(pattern, items)
         for tile in guide.tiles:
-            _full_size_page(sheet, pattern, guide, items, tile.name)
+            _full_size_page(sheet, pattern, guide, items, tile, taken)
     return sheet.finish()
 
 
@@ -452,9 +454,14 @@ def _end_numbers(
 
 
 def _full_size_page(
-    sheet: Sheet, pattern: Pattern, guide: Tiling, items: Sequence[LaidItem], name: str
+    sheet: Sheet,
+    pattern: Pattern,
+    guide: Tiling,
+    items: Sequence[LaidItem],
+    tile: Tile,
+    taken: Sequence[Bounds],
 ) -> None:
-    tile = next(tile for tile in guide.tiles if tile.name == name)
+    name = tile.name
     sheet.begin(sheet.tell(said.full_size_bookmark(name)), note=sheet.tell(said.full_size_note(name)))
     a, _, _, d, e, f = sheet.to_paper()
     onto: Matrix = (a, 0.0, 0.0, d, e - a * tile.window[0], f - d * tile.window[1])
@@ -470,7 +477,6 @@ def _full_size_page(
     tile_map(
         sheet, guide, outline_of_all(items), at, size, first_page=None, shaded=name, stamp="map-of-panel"
     )
-    canvas.setFillGray(INK)
-    sheet.letters.draw(name, sheet.left + 8, sheet.bottom + 10, _NAME_SIZE, bold=True)
+    draw_tile_name(sheet, guide, tile, taken, onto)
     if pattern.outlines:
         sheet.remark(sheet.tell(said.LETTER_ON_OUTLINE))

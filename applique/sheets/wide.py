@@ -16,8 +16,14 @@ from applique.paging import SheetFrame
 from applique.pattern import Pattern
 from applique.sheets.first_page import tile_map
 from applique.sheets.frame import POINTS, Sheet
-from applique.sheets.panel_drawing import draw_panel, laid_items, outline_of_all
-from applique.sheets.strokes import INK, line_on
+from applique.sheets.panel_drawing import (
+    draw_panel,
+    draw_tile_name,
+    laid_items,
+    outline_of_all,
+    taken_on_panel,
+)
+from applique.sheets.strokes import line_on
 from applique.sheets.templates import draw_seams, draw_templates, template_texts
 from applique.units import MM_PER_INCH, Units
 from applique.words import copy_shop as said
@@ -39,7 +45,6 @@ _HEAD: Final = 32.0
 """Points of the head of a page."""
 _BODIES: Final = (18.0, 14.0, 11.0, 7.0)
 _LEADING: Final = 1.3
-_NAME: Final = 13.0
 
 
 def copy_shop_guide_pdf(pattern: Pattern, shop: CopyShopSheets) -> bytes:
@@ -49,6 +54,7 @@ def copy_shop_guide_pdf(pattern: Pattern, shop: CopyShopSheets) -> bytes:
     line = said.JOINED_LINE if several else said.GUIDE_LINE
     sheet = _sheet(pattern, shop.guide.frame, said.GUIDE_SUBJECT, line, len(tiling.tiles))
     items = laid_items(pattern)
+    taken = taken_on_panel(pattern, items, place)
     for tile in tiling.tiles:
         bookmark = guide.full_size_bookmark(tile.name) if several else said.PANEL
         sheet.begin(sheet.tell(bookmark))
@@ -63,11 +69,10 @@ def copy_shop_guide_pdf(pattern: Pattern, shop: CopyShopSheets) -> bytes:
         canvas.restoreState()
         if several:
             draw_seams(sheet, tiling, tile.name, onto)
-            whole = outline_of_all(items).transformed(place.matrix)
             at, size = sheet.map_box(tiling)
+            whole = outline_of_all(items).transformed(place.matrix)
             tile_map(sheet, tiling, whole, at, size, first_page=None, shaded=tile.name, stamp="map-of-panel")
-            canvas.setFillGray(INK)
-            sheet.letters.draw(tile.name, sheet.left + 8, sheet.bottom + 10, _NAME, bold=True)
+            draw_tile_name(sheet, tiling, tile, taken, onto)
     return sheet.finish()
 
 

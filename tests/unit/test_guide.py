@@ -213,3 +213,28 @@ def test_labels_spread_no_nearer_than_asked() -> None:
     assert spread([10.0, 9.5, 2.0], pitch=2.0, low=0.0, high=10.0) == [10.0, 8.0, 2.0]
     assert spread([1.0, 0.5, 0.2], pitch=2.0, low=0.0, high=10.0) == [4.0, 2.0, 0.0]
     assert spread([1.0, 1.0, 1.0], pitch=6.0, low=0.0, high=10.0) is None
+
+
+def test_the_name_of_a_full_size_page_stays_on_what_is_left_of_it_and_clear_of_lines() -> None:
+    """It stood in the strip that is trimmed off."""
+    pattern = _pattern(
+        "AX",
+        panel={"width": "20in", "height": "24in"},
+        lettering={"font": "Rubik", "cap_height": "5in", "outline": "1/2in"},
+        paper={"full_size_guide": True},
+    )
+    assert pattern.guide is not None
+    pdf, overlap = placement_guide_pdf(pattern), 72 * float(pattern.design.paper.overlap)
+    first = len(pypdfium2.PdfDocument(pdf)) - len(pattern.guide.tiles)
+    left, low, right, top = (72 * side for side in pattern.sheets.frame.drawing)
+    for page, tile in enumerate(pattern.guide.tiles, first):
+        ((said, (x0, y0, x1, y1), size),) = [word for word in _words(pdf, page) if word[0] == tile.name]
+        assert (said, size) == (tile.name, 13)
+        assert x0 > left + (overlap / 2 if tile.column else 0)
+        assert x1 < right - (overlap / 2 if tile.column < pattern.guide.columns - 1 else 0)
+        assert y0 > low + (overlap / 2 if tile.row < pattern.guide.rows - 1 else 0)
+        assert y1 < top - (overlap / 2 if tile.row else 0)
+        pixels = _inked(pdf, page)
+        high = pixels.shape[0]
+        rows = slice(int(high - y1 * PIXELS), int(high - y0 * PIXELS) + 1)
+        assert pixels[rows, int(x0 * PIXELS) : int(x1 * PIXELS) + 1].min() > 250
