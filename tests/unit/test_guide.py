@@ -4,18 +4,20 @@ from __future__ import annotations
 
 import re
 from itertools import combinations
+from pathlib import Path
 from typing import Any
 
 import pypdfium2
 import pypdfium2.raw as pdfium
 import pytest
 
-from applique.design import design_from_mapping
+from applique.design import design_from_mapping, read_design
 from applique.pattern import Pattern, draft
 from applique.sheets import placement_guide_pdf
 from applique.sheets.spots import Taken, spread
 
 Box = tuple[float, float, float, float]
+SAMPLES = Path(__file__).parents[2] / "samples"
 PIXELS = 4
 """Pixels of a point, when a page is looked at."""
 TURNED = [
@@ -145,7 +147,7 @@ def test_numbers_under_letters_are_those_of_the_letter_whose_tick_is_above_them(
     pattern = DESIGNS["plain"]()
     words = _words(placement_guide_pdf(pattern))
     ((_, (left, _, right, _), _),) = [word for word in words if word[0] == "center line"]
-    names = {said: box for said, box, _ in words if re.fullmatch(r"row \d", said)}
+    names = {said: box for said, box, _ in words if re.fullmatch(r"row \d+", said)}
     one_inch = (names["row 1"][1] - names["row 2"][1]) / (pattern.marks[0].height - pattern.marks[1].height)
     pairs = 0
     for mark in pattern.marks:
@@ -238,3 +240,21 @@ def test_the_name_of_a_full_size_page_stays_on_what_is_left_of_it_and_clear_of_l
         high = pixels.shape[0]
         rows = slice(int(high - y1 * PIXELS), int(high - y0 * PIXELS) + 1)
         assert pixels[rows, int(x0 * PIXELS) : int(x1 * PIXELS) + 1].min() > 250
+
+
+def test_the_ends_of_a_row_are_said_between_it_and_the_next() -> None:
+    """The number of the last row but one stood below the last row."""
+    pattern = draft(read_design(SAMPLES / "tide-poem.toml"))
+    words = _words(placement_guide_pdf(pattern))
+    levels = {int(said[4:]): box[1] for said, box, _ in words if re.fullmatch(r"row \d+", said)}
+    ends = [(said, box) for said, box, _ in words if re.fullmatch(r"[\d /]+ in [LR]", said)]
+    assert ends
+    owners: list[tuple[int, str]] = []
+    for said, box in ends:
+        owner = max(
+            (row for row, level in levels.items() if level > box[1] - 5), key=lambda row: -levels[row]
+        )
+        mark = pattern.marks[owner - 1]
+        assert said in (_beside(mark.left), _beside(mark.right))
+        owners.append((owner, said))
+    assert len(set(owners)) == len(owners)
