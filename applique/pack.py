@@ -23,7 +23,16 @@ from applique.preview import preview_png, preview_svg
 from applique.publishing import read_mark
 from applique.record import RECORD, Contents, look_into, read_record, with_record
 from applique.reports import FORMAT, design_toml, made_by, mark_data, pattern_json, summary_md
-from applique.sheets import label_pdf, nesting_pdf, pattern_pdf, placement_guide_pdf, templates_pdf
+from applique.sheets import (
+    copy_shop_guide_pdf,
+    copy_shop_templates_pdf,
+    label_pdf,
+    nesting_pdf,
+    pattern_pdf,
+    placement_guide_pdf,
+    projector_pdf,
+    templates_pdf,
+)
 from applique.swapping import NotCarriedError, recover, replace_file, replace_folder
 from applique.typeset.own import font_digests, own_fonts, shared_design
 
@@ -91,6 +100,11 @@ def _writers(pattern: Pattern) -> Iterator[tuple[str, Callable[[], bytes]]]:
     yield "templates-right-reading.pdf", lambda: templates_pdf(pattern, mirrored=False)
     yield "placement-guide.pdf", lambda: placement_guide_pdf(pattern)
     yield "nesting.pdf", lambda: nesting_pdf(pattern)
+    if (shop := pattern.copy_shop) is not None:
+        yield "copy-shop-guide.pdf", lambda: copy_shop_guide_pdf(pattern, shop)
+        yield "copy-shop-templates.pdf", lambda: copy_shop_templates_pdf(pattern, shop)
+    if (frame := pattern.projector) is not None:
+        yield "projector.pdf", lambda: projector_pdf(pattern, frame)
     yield "preview.svg", lambda: preview_svg(pattern)
     yield "summary.md", lambda: summary_md(pattern)
     yield "design.toml", lambda: design_toml(pattern.design, pattern.fonts)

@@ -14,14 +14,20 @@ from applique.cloth import ClothPlan, plan_cloth
 from applique.design import BackingKind, Design
 from applique.design.fonts import fonts_named
 from applique.errors import Notice, Problem, Refusal, Where
-from applique.full_size import guide_tiles, trace_tiles
+from applique.full_size import (
+    CopyShopSheets,
+    copy_shop_sheets,
+    guide_tiles,
+    projector_frame,
+    trace_tiles,
+)
 from applique.held_numbers import HeldNumber, hold_numbers
 from applique.language import Speech, american, any_of, catalogues, message, nearest_speech, speech_in
 from applique.marks import RowMark, guide_items, row_marks
 from applique.mats import Mat, MatPlan, plan_mats
 from applique.nesting import Nester
 from applique.outline_layer import PlacedOutline
-from applique.paging import TemplateSheets, Tiling, lay_out_templates
+from applique.paging import SheetFrame, TemplateSheets, Tiling, lay_out_templates
 from applique.panel import PanelPlan
 from applique.picture import Picture, draw_picture
 from applique.pieces import Layer, Template, cut_templates
@@ -112,6 +118,7 @@ class Pattern:
     the nest), `shopping` everything to buy, `mat_plan` the mats of a cutting machine; `checks` say what will go
     wrong, `stitching` and `quilting` how it is sewn, `threads` what for. `stated` are the numbers of the maker's own,
     held against all that; `fonts` her own font files, `mark` and `contact_code` what she publishes under, if she does.
+    `copy_shop` and `projector` are the long pages of a copy shop and the page of a projector, if asked for.
     """
 
     sketch: Sketch
@@ -130,6 +137,8 @@ class Pattern:
     quilting: tuple[QuiltingPlan, ...]
     threads: tuple[ThreadNeed, ...]
     stated: tuple[HeldNumber, ...]
+    copy_shop: CopyShopSheets | None
+    projector: SheetFrame | None
     mark: Mark | None = None
     contact_code: ScanCode | None = None
 
@@ -318,6 +327,14 @@ def draft(start: Design | Sketch, *, nester: Nester = _QUICK) -> Pattern:
         quilting=quilting,
         threads=threads,
         stated=hold_numbers(design, panel, drawn.quilt, templates, needs, shopping, stitching),
+        copy_shop=copy_shop_sheets(
+            design,
+            panel,
+            templates,
+            own_fonts=tuple(font.font for font in fonts),
+            speech=nearest_speech(design.language),
+        ),
+        projector=projector_frame(design, panel),
         mark=mark,
         contact_code=scan_code(publisher.contact.strip()) if publisher.contact_code else None,
     )

@@ -40,6 +40,7 @@ __all__ = [
     "Roll",
     "Shift",
     "Size",
+    "Step",
     "ThreadLength",
     "Turned",
     "Words",
@@ -189,6 +190,13 @@ Turned = Annotated[
     WithJsonSchema(_LENGTH_SCHEMA),
 ]
 """What is turned under at an edge: 1 mm to 1 in."""
+Step = Annotated[
+    Fraction,
+    BeforeValidator(lambda value: _length(value, least=SHORTEST, most=_FURTHEST_NEAR)),
+    _WRITE_LENGTH,
+    WithJsonSchema(_LENGTH_SCHEMA),
+]
+"""What lengths are a whole number of: 1 mm to 4 in."""
 Roll = Annotated[
     Fraction,
     BeforeValidator(lambda value: _length(value, least=SHORTEST, most=WIDEST_ROLL)),

@@ -30,6 +30,7 @@ from applique.design.entries import (
     Roll,
     Shift,
     Size,
+    Step,
     Words,
     says,
 )
@@ -48,6 +49,7 @@ __all__ = [
     "Border",
     "BorderKind",
     "Copies",
+    "CopyShop",
     "Corners",
     "Cutting",
     "Design",
@@ -112,6 +114,15 @@ class PaperSize(StrEnum):
     LEGAL = "legal"
     TABLOID = "tabloid"
     A3 = "A3"
+
+
+class CopyShop(StrEnum):
+    """The rolls of paper that a copy shop prints on, by their width."""
+
+    INCHES_24 = "24in"
+    INCHES_36 = "36in"
+    A1 = "A1"
+    A0 = "A0"
 
 
 class Turns(StrEnum):
@@ -224,6 +235,13 @@ class Lettering:
         Rows.EQUAL_WHITE
     )
     row_spacing: Annotated[Size | None, says("a fixed distance from baseline to baseline")] = None
+    baseline_step: Annotated[
+        Step | None,
+        says(
+            "moves rows by less than half of it, so that each baseline is a whole number of it below the top edge of "
+            "the panel as cut; such as 1/8in, 1/4in or 0.5cm"
+        ),
+    ] = None
     align: Annotated[Align, says("where a row lies between the margins, judged by its ink")] = Align.CENTER
     fabric: Annotated[str, says("the fabric of the letters; the first fabric if left out")] = ""
     alternates: Annotated[Flag, says("letter variants by neighbors and in turn, in fonts that have them")] = (
@@ -507,6 +525,13 @@ class Paper:
         Flag, says("the nested letters at full size, mirrored, to trace under the web")
     ] = False
     full_size_guide: Annotated[Flag, says("the whole panel on pages to lay under light fabric")] = False
+    copy_shop: Annotated[
+        CopyShop | None,
+        says("placement guide and templates at full size for a copy shop, on a roll as wide as this"),
+    ] = None
+    projector: Annotated[
+        Flag, says("the placed words at full size on one page for a projector, with a grid to set it up by")
+    ] = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,6 +6,7 @@ All of it is laid out right-reading; the mirrored file mirrors whole pages. The 
 from applique.paging.frame import PAPER_INCHES, RULE_STRIP, SheetFrame, sheet_frame
 from applique.paging.labels import label_size
 from applique.paging.packing import TICK, TICK_GAP, lay_out_templates
+from applique.paging.rolls import LONGEST_ROOM, lay_out_on_roll, roll_frame
 from applique.paging.tiles import tile_area
 from applique.paging.values import (
     LabelSpot,
@@ -18,6 +19,7 @@ from applique.paging.values import (
 )
 
 __all__ = [
+    "LONGEST_ROOM",
     "PAPER_INCHES",
     "RULE_STRIP",
     "TICK",
@@ -31,7 +33,9 @@ __all__ = [
     "TiledTemplate",
     "Tiling",
     "label_size",
+    "lay_out_on_roll",
     "lay_out_templates",
+    "roll_frame",
     "sheet_frame",
     "tile_area",
 ]

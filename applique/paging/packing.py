@@ -21,14 +21,14 @@ from applique.paging.tiles import tiled_template
 from applique.paging.values import LabelSpot, SheetItem, TemplatePage, TemplateSheets
 from applique.pieces import Template
 
-__all__ = ["TICK", "TICK_GAP", "lay_out_templates"]
+__all__ = ["BETWEEN", "QUARTER_TURNS", "TICK", "TICK_GAP", "footprint", "lay_out_templates"]
 
 TICK: Final = 0.22
 """Length of a baseline tick, and its distance from the ink `TICK_GAP`."""
 TICK_GAP: Final = 0.06
 BETWEEN: Final = 0.2
 """Clear inches between templates on a page."""
-_QUARTER_TURNS: Final = (0.0, 90.0, 180.0, 270.0)
+QUARTER_TURNS: Final = (0.0, 90.0, 180.0, 270.0)
 _NESTED_PER_SHELVED: Final = 0.7
 """Pages of nested shapes for one of shelved boxes; measured 0.64 to 0.72 at cap heights of 2 to 5 in."""
 
@@ -56,9 +56,9 @@ def lay_out_templates(
     pieces = {
         template.key: NestPiece(
             key=template.key,
-            shape=_footprint(template, labels[template.key]),
+            shape=footprint(template, labels[template.key]),
             count=template.count if paper.copies is Copies.EACH else 1,
-            turns_deg=_QUARTER_TURNS,
+            turns_deg=QUARTER_TURNS,
         )
         for template in templates
     }
@@ -133,7 +133,7 @@ def _refuse_too_many(pages: int) -> None:
         )
 
 
-def _footprint(template: Template, label: LabelSpot) -> Shape:
+def footprint(template: Template, label: LabelSpot) -> Shape:
     """All that a template needs on paper: its shape, a letter's baseline ticks and a label that lies beside it."""
     x0, _, x1, _ = template.outermost.bounds
     half = 0.03

@@ -6,22 +6,24 @@ Inches; a row's ink is its extent about its own origin at a given cap height.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
 from typing import Final
 
 from applique.design import Design, Rows
-from applique.errors import Problem, Refusal, Where
+from applique.errors import Notice, Problem, Refusal, Where
 from applique.geometry.points import Bounds
 from applique.language import Measure, Message, message, messages
 from applique.panel.requests import RowRequest, scaled_inks
 from applique.units import MM_PER_INCH, Units, as_length, telling_apart
 
-__all__ = ["baselines", "cap_heights", "refuse_what_does_not_fit"]
+__all__ = ["baselines", "cap_heights", "on_steps", "refuse_what_does_not_fit", "step_notices"]
 
 _INCH_STEP: Final = Fraction(1, 16)
 _METRIC_STEP: Final = 1 / MM_PER_INCH
+_ROUNDING: Final = 1e-9
 
 
 def cap_heights(requests: Sequence[RowRequest], design: Design) -> list[Fraction]:
@@ -33,7 +35,10 @@ def cap_heights(requests: Sequence[RowRequest], design: Design) -> list[Fraction
         return [common if request.cap_height is None else request.cap_height for request in requests]
 
     step = _INCH_STEP if design.units is Units.INCHES else _METRIC_STEP
-    best = _largest(lambda common: _slack(design, requests, heights(common)), step, design.panel_size[1])
+    moved = float(design.lettering.baseline_step or 0)
+    best = _largest(
+        lambda common: _slack(design, requests, heights(common), moved), step, design.panel_size[1]
+    )
     if best is None:
         raise Refusal(_nothing_fits(design, requests))
     return [Fraction(height) for height in heights(best)]
@@ -69,10 +74,15 @@ def _largest(slack: Callable[[Fraction | float], float], step: Fraction, most: F
     return count * step if count else None
 
 
-def _slack(design: Design, requests: Sequence[RowRequest], heights: Sequence[Fraction | float]) -> float:
-    """What is left, in inches, of the tightest of all the room that the rows need; negative: too large."""
+def _slack(
+    design: Design, requests: Sequence[RowRequest], heights: Sequence[Fraction | float], moved: float
+) -> float:
+    """What is left, in inches, of the tightest of all the room that the rows need; negative: too large.
+
+    Rows may move by half of `moved` up or down afterwards.
+    """
     inks = scaled_inks(requests, heights)
-    return min(_slack_across(design, inks), _slack_down(design, inks))
+    return min(_slack_across(design, inks), _slack_down(design, inks, moved))
 
 
 def _slack_across(design: Design, inks: Sequence[Bounds]) -> float:
@@ -80,12 +90,12 @@ def _slack_across(design: Design, inks: Sequence[Bounds]) -> float:
     return min(room - (x1 - x0) for x0, _, x1, _ in inks)
 
 
-def _slack_down(design: Design, inks: Sequence[Bounds]) -> float:
+def _slack_down(design: Design, inks: Sequence[Bounds], moved: float = 0.0) -> float:
     tops_and_bottoms = [
         (baseline + ink[3], baseline + ink[1])
         for baseline, ink in zip(baselines(design, inks), inks, strict=True)
     ]
-    margin, gap = float(design.panel.margin), float(design.lettering.row_gap)
+    margin, gap = float(design.panel.margin) + moved / 2, float(design.lettering.row_gap) + moved
     slacks = [float(design.panel_size[1]) - margin - max(top for top, _ in tops_and_bottoms)]
     slacks.append(min(bottom for _, bottom in tops_and_bottoms) - margin)
     ordered = sorted(tops_and_bottoms, reverse=True)
@@ -121,6 +131,109 @@ def _even_baselines(design: Design, inks: Sequence[Bounds]) -> list[float]:
         pitch = (height - 2 * white - top) / (count - 1) if count > 1 else 0.0
         first = height - white - top if count > 1 else (height - top - bottom) / 2
     return [first - index * pitch for index in range(count)]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Spot:
+    """Where a row may lie: its baseline, and how far down and up it reaches with all that is moved by hand."""
+
+    baseline: float
+    low: float
+    high: float
+    stays: bool
+
+
+def on_steps(
+    design: Design,
+    requests: Sequence[RowRequest],
+    inks: Sequence[Bounds],
+    baselines: Sequence[float],
+    *,
+    cut_top: Fraction,
+) -> tuple[list[float], tuple[int, ...]]:
+    """The `baselines` with those of level rows moved by at most half the `baseline_step` of the design, so that each is
+    a whole number of steps below `cut_top`; and the indices of rows that had to stay where they were.
+
+    A row stays where it would come nearer to another than the row gap, or nearer to the edge than the margin, and
+    nearer than it was; as few rows as can be. Baselines that the design states stay as stated, and so do turned rows.
+    """
+    step = design.lettering.baseline_step
+    if step is None or _stated(design):
+        return list(baselines), ()
+    spots = [
+        _spots(design, request, ink, baseline, cut_top=cut_top)
+        for request, ink, baseline in zip(requests, inks, baselines, strict=True)
+    ]
+    down = sorted(range(len(spots)), key=lambda row: -spots[row][0].baseline)
+    gap = float(design.lettering.row_gap)
+    # For each spot of a row, the fewest rows that stay if it lies there, and where those above it lie then.
+    best: list[tuple[int, tuple[_Spot, ...]]] = [(spot.stays, (spot,)) for spot in spots[down[0]]]
+    for above, row in pairwise(down):
+        least = min(gap, spots[above][0].low - spots[row][0].high)
+        reached = [
+            (count + spot.stays, (*lie, spot))
+            for spot in spots[row]
+            for count, lie in best
+            if lie[-1].low - spot.high >= least - _ROUNDING
+        ]
+        best = [
+            min((one for one in reached if one[1][-1] is spot), key=lambda one: one[0])
+            for spot in {id(lie[-1]): lie[-1] for _, lie in reached}.values()
+        ]
+    lie = dict(zip(down, min(best, key=lambda one: one[0])[1], strict=True))
+    moved = [baseline + lie[row].baseline - spots[row][0].baseline for row, baseline in enumerate(baselines)]
+    return moved, tuple(row for row in range(len(spots)) if lie[row].stays)
+
+
+def _spots(
+    design: Design, request: RowRequest, ink: Bounds, baseline: float, *, cut_top: Fraction
+) -> list[_Spot]:
+    """Where a row may lie: first where it is, then on the nearest step if the margin lets it."""
+    step = design.lettering.baseline_step or Fraction(0)
+    row, y = request.row, baseline + float(request.row.up)
+    low, high = _reach(request, ink)
+    stays = _Spot(baseline=y, low=y + low, high=y + high, stays=not row.turn)
+    if row.turn:
+        return [stays]
+    at = float(cut_top - round((cut_top - Fraction(y)) / step) * step)
+    if abs(at - y) <= _ROUNDING:
+        return [replace(stays, stays=False)]
+    margin, top = float(design.panel.margin), float(design.panel_size[1])
+    on_step = _Spot(baseline=at, low=at + low, high=at + high, stays=False)
+    if on_step.low < min(margin, stays.low) - _ROUNDING:
+        return [stays]
+    if top - on_step.high < min(margin, top - stays.high) - _ROUNDING:
+        return [stays]
+    return [stays, on_step]
+
+
+def _reach(request: RowRequest, ink: Bounds) -> tuple[float, float]:
+    """How far below and above its baseline a row reaches, with letters nudged up and down and all of it turned."""
+    nudged = [float(nudge.up) for nudge in request.row.nudge]
+    low, high = ink[1] + min([0.0, *nudged]), ink[3] + max([0.0, *nudged])
+    if not request.row.turn:
+        return low, high
+    angle = math.radians(request.row.turn)
+    half = (abs(math.sin(angle)) * (ink[2] - ink[0]) + abs(math.cos(angle)) * (high - low)) / 2
+    return (low + high) / 2 - half, (low + high) / 2 + half
+
+
+def step_notices(design: Design, requests: Sequence[RowRequest], stayed: Sequence[int]) -> Iterator[Notice]:
+    """That a row could not be moved onto a step."""
+    if design.lettering.baseline_step is None:
+        return
+    for row in stayed:
+        yield Notice(
+            kind="baseline-off-the-step",
+            what=message(
+                "the baseline of “{words}” is not on a whole number of {step}: there it would be nearer to another "
+                "row than the row gap, or to the edge than the margin",
+                words=requests[row].row.text,
+                step=as_length(design.lettering.baseline_step, design.units, denominator=16),
+            ),
+            where=Where.in_row(requests[row].number),
+            fix=message("smaller letters, or a smaller row gap"),
+        )
 
 
 def refuse_what_does_not_fit(

@@ -19,7 +19,13 @@ from applique.geometry.outline import Outline, united
 from applique.geometry.place import Place, turn_about
 from applique.geometry.points import Bounds, Point, around, middle_of
 from applique.geometry.polygons import CHORD_ERROR, Shape
-from applique.panel.fitting import baselines, cap_heights, refuse_what_does_not_fit
+from applique.panel.fitting import (
+    baselines,
+    cap_heights,
+    on_steps,
+    refuse_what_does_not_fit,
+    step_notices,
+)
 from applique.panel.notices import font_notices, gap_notices, off_the_panel
 from applique.panel.requests import RowRequest, RowSet, box_at, laid, outline_at, row_requests, rows_set
 from applique.panel.values import PanelPlan, PlacedCut, PlacedRow, on_panel
@@ -29,8 +35,11 @@ from applique.typeset.typeface import GlyphSpot, Typeface
 __all__ = ["CutShapes", "place_rows"]
 
 
-def place_rows(design: Design) -> PanelPlan:
+def place_rows(design: Design, *, trim: Fraction = Fraction(0)) -> PanelPlan:
     """Every row of the design on its panel.
+
+    `trim` is what the panel will be cut wider and higher by, in all, than it is sewn in, for baselines on whole steps
+    below its cut edge; the plan has none yet.
 
     Raises:
         Refusal: letters a font lacks, fonts that cannot be opened, rows that do not fit (with the cap height
@@ -42,12 +51,12 @@ def place_rows(design: Design) -> PanelPlan:
     rows_as_set = rows_set(requests, heights)
     inks = [row.ink for row in rows_as_set]
     refuse_what_does_not_fit(design, requests, heights, inks)
+    cut_top = design.panel_size[1] + design.seam_allowance + trim / 2
+    down, stayed = on_steps(design, requests, inks, baselines(design, inks), cut_top=cut_top)
     shapes = CutShapes()
     rows = tuple(
         _placed_row(design, request, row, height, baseline, shapes)
-        for request, row, height, baseline in zip(
-            requests, rows_as_set, heights, baselines(design, inks), strict=True
-        )
+        for request, row, height, baseline in zip(requests, rows_as_set, heights, down, strict=True)
     )
     problems = tuple(off_the_panel(design, rows))
     if problems:
@@ -60,7 +69,11 @@ def place_rows(design: Design) -> PanelPlan:
         margin=design.panel.margin,
         fabric=fabrics.panel,
         laid=rows,
-        notices=(*font_notices(requests), *gap_notices(design, requests, rows)),
+        notices=(
+            *font_notices(requests),
+            *step_notices(design, requests, stayed),
+            *gap_notices(design, requests, rows),
+        ),
     )
 
 

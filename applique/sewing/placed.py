@@ -38,7 +38,11 @@ def place(design: Design) -> Placed:
     Raises:
         Refusal: rows that cannot be set or do not fit, with every problem.
     """
-    return sewn(design, place_rows(design))
+    placed, step = sewn(design, place_rows(design)), design.lettering.baseline_step
+    if step is None or (trim := placed.panel.trim) / 2 % step == 0:
+        return placed
+    # How much larger the panel is cut hangs on its stitches, and those on what is laid on it.
+    return sewn(design, place_rows(design, trim=trim))
 
 
 def sewn(design: Design, panel: PanelPlan) -> Placed:

@@ -5,5 +5,15 @@ from applique.sheets.guide import placement_guide_pdf
 from applique.sheets.label import label_pdf
 from applique.sheets.nests import nesting_pdf
 from applique.sheets.templates import templates_pdf
+from applique.sheets.wide import copy_shop_guide_pdf, copy_shop_templates_pdf, projector_pdf
 
-__all__ = ["label_pdf", "nesting_pdf", "pattern_pdf", "placement_guide_pdf", "templates_pdf"]
+__all__ = [
+    "copy_shop_guide_pdf",
+    "copy_shop_templates_pdf",
+    "label_pdf",
+    "nesting_pdf",
+    "pattern_pdf",
+    "placement_guide_pdf",
+    "projector_pdf",
+    "templates_pdf",
+]

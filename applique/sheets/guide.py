@@ -6,109 +6,186 @@ The small drawing is to scale and says its scale; the optional last pages are th
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import islice, pairwise
 from typing import Final
 
-from reportlab.pdfgen.canvas import Canvas
+from shapely.affinity import affine_transform
 
-from applique.geometry.outline import Outline
 from applique.geometry.place import Place
-from applique.geometry.points import Bounds, Matrix, meet, point_under
+from applique.geometry.points import Bounds, Matrix, Point, meet, point_under
 from applique.language import Message
-from applique.marks import LetterMark, PanelLines, RowMark, drawing_scale, guide_items, panel_lines
+from applique.marks import LetterMark, PanelLines, RowMark, drawing_scale, panel_lines
+from applique.paging import Tile, Tiling
+from applique.panel import on_panel
 from applique.pattern import Pattern
-from applique.picture import Item, Part
-from applique.sheets.first_page import heading, paragraphs, tile_map
+from applique.picture import Part
+from applique.sheets.first_page import heading, tile_map
 from applique.sheets.frame import POINTS, Sheet
-from applique.sheets.strokes import CUT, HAIR, INK, QUIET, THIN, dashed_path, line_on, outline_on
+from applique.sheets.guide_table import guide_table
+from applique.sheets.panel_drawing import (
+    LaidItem,
+    draw_panel,
+    draw_panel_lines,
+    draw_tile_name,
+    laid_items,
+    outline_of_all,
+    taken_on_panel,
+)
+from applique.sheets.spots import Taken, spread
+from applique.sheets.strokes import HAIR, INK, QUIET, THIN, dashed_path, line_on, outline_on
 from applique.sheets.templates import draw_seams
 from applique.units import as_length
 from applique.words import guide as said
-from applique.words.sheets import PEN_CAUTION, from_center, notice_said
+from applique.words.sheets import PEN_CAUTION
 
 __all__ = ["placement_guide_pdf"]
 
 _BODY: Final = 8.5
+_LEADING: Final = 12.0
 _SMALL: Final = 7.0
-_TINY: Final = 5.6
-_NOTE: Final = 7.5
-_ROW: Final = 12.5
-_SIDE: Final = 62.0
-"""Points beside the small drawing for the distances of the baselines."""
-_NOTES: Final = 132.0
-"""Points below the small drawing for what to mark."""
-_TURNED_NOTE: Final = 26.0
-"""Points more where something is turned."""
-_TRIM_NOTE: Final = 24.0
-"""Points more where the panel is trimmed after stitching."""
-_MOST_NOTICES: Final = 4
-"""Notices that have room below the drawing."""
-_NOTICE: Final = 15.0
-"""Points that a notice takes."""
-_ABOVE: Final = 26.0
-"""Points kept above the small drawing and between it and its notes."""
+_SMALL_LEADING: Final = 8.0
+_HEAD: Final = 24.0
+"""Points that the heading of the notes takes, and the white above it."""
+_MOST_NOTICE_LINES: Final = 8
+"""Lines of notices that stand below the drawing; more follow the table."""
 _BELOW_HEAD: Final = 24.0
 """Points from the head of the page to the small drawing."""
+_BELOW_PANEL: Final = 20.0
 _PAST: Final = 6.0
 """Points that the center line goes on past the cut edge."""
-_TABLE_GAP: Final = 26.0
+_BESIDE: Final = 8.0
+"""Points between the cut edge and the numbers beside it."""
+_PITCH: Final = 20.0
+"""Points that the two numbers of a baseline take, one below the other."""
+_TIGHT: Final = 10.5
+"""Points that they take side by side."""
+_TICK_GAP: Final = 1.0
+"""Points below a baseline at which a tick starts."""
+_TICK: Final = 6.0
+"""Points below it at which it ends; shorter where the next row is near."""
+_SHORT_TICK: Final = 3.0
+_TICK_SHARE: Final = 0.25
+"""How much of the way to the next row a tick takes at the most."""
+_TIER: Final = 2 * _SMALL_LEADING + 2.0
+_MOST_TIERS: Final = 3
+_SHIFT: Final = 3.0
+"""Points by which a number is moved to find room."""
+_CLEAR: Final = 1.25
+"""Points of white around a number."""
 
 
 def placement_guide_pdf(pattern: Pattern) -> bytes:
     """The placement guide as PDF: the panel to scale, the table, the full-size guide."""
+    notices = tuple(said.grouped(pattern.notices))
     sheet = Sheet(
         pattern,
         subject=pattern.speech.tell(said.SUBJECT),
         method=pattern.speech.tell(said.METHOD),
         page_count=0,
-        texts=_texts(pattern),
+        texts=_texts(pattern, notices),
         mirrored=False,
     )
-    columns = _columns(tuple(_entries(pattern, sheet)), sheet)
-    tiles = pattern.guide.tiles if pattern.guide else ()
-    sheet.page_count = 1 + math.ceil(len(columns) / 2) + len(tiles)
-    _drawing_page(sheet, pattern)
-    for index in range(0, len(columns), 2):
-        _table_page(sheet, columns[index : index + 2])
-    drawn = tuple(_drawn(pattern)) if tiles else ()
-    for tile in tiles:
-        _full_size_page(sheet, pattern, drawn, tile.name)
+    lines = _wrapped(sheet, notices)
+    below = len(lines) <= _MOST_NOTICE_LINES
+    table = guide_table(sheet, pattern, () if below else notices)
+    guide = pattern.guide
+    sheet.page_count = 1 + table.page_count + (len(guide.tiles) if guide else 0)
+    if not below:
+        lines = _wrapped(sheet, [said.notices_after_table(len(pattern.notices))])
+    _drawing_page(sheet, pattern, lines)
+    table.draw(sheet)
+    if guide is not None:
+        items = laid_items(pattern)
+        taken = taken_on_panel(pattern, items)
+        for tile in guide.tiles:
+            _full_size_page(sheet, pattern, guide, items, tile, taken)
     return sheet.finish()
 
 
-def _texts(pattern: Pattern) -> tuple[str, ...]:
+def _texts(pattern: Pattern, notices: Sequence[Message]) -> tuple[str, ...]:
     speech = pattern.speech
     names = [need.fabric for need in pattern.cloth]
-    notices = [speech.tell(notice_said(notice)) for notice in pattern.notices]
-    return (*(row.text for row in pattern.marks), *names, *notices, speech.tell(PEN_CAUTION))
+    return (
+        *(row.text for row in pattern.marks),
+        *names,
+        *map(speech.tell, notices),
+        speech.tell(PEN_CAUTION),
+    )
+
+
+def _wrapped(sheet: Sheet, texts: Sequence[Message]) -> list[str]:
+    width = sheet.right - sheet.left
+    return [line for text in texts for line in sheet.letters.wrapped(sheet.tell(text), _BODY, width)]
 
 
 # The small drawing
 
 
-def _drawing_page(sheet: Sheet, pattern: Pattern) -> None:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Beside:
+    """What stands beside the small drawing on the level of a row: its numbers on the left, its name on the right."""
+
+    height: float
+    down: str
+    finished: str
+    name: str
+
+    def width(self, sheet: Sheet, *, tight: bool) -> float:
+        """Points that its numbers take."""
+        down = sheet.letters.width(self.down, _BODY, bold=True)
+        finished = sheet.letters.width(self.finished, _SMALL)
+        return down + finished + 4 if tight and self.finished else max(down, finished)
+
+
+def _drawing_page(sheet: Sheet, pattern: Pattern, notices: Sequence[str]) -> None:
     sheet.begin(sheet.tell(said.PANEL))
-    notes = _NOTES + (_TURNED_NOTE if _is_turned(pattern) else 0.0)
-    notes += _TRIM_NOTE if pattern.panel.trim else 0.0
-    notices = _NOTICE * min(len(pattern.notices), _MOST_NOTICES)
-    room = (sheet.right - sheet.left - 2 * _SIDE, sheet.top - sheet.bottom - notes - _ABOVE - notices)
+    marks = said.what_to_mark(
+        pattern.panel,
+        pattern.design.units,
+        on_outlines=pattern.guide is not None and bool(pattern.outlines),
+        turned=any(mark.is_turned for mark in pattern.marks),
+    )
     panel, lines = pattern.panel, panel_lines(pattern.panel)
-    quilt_per_paper = drawing_scale(panel, (room[0] / POINTS, room[1] / POINTS))
-    scale = POINTS / float(quilt_per_paper)
-    x0, _, x1, y1 = lines.cut_edge
+    beside = _beside(sheet, pattern)
+    texts = _wrapped(sheet, list(marks))
+    # The scale is said in at most three lines more; it is known once the room is.
+    notes = _HEAD + _LEADING * (len(texts) + len(notices) + 3)
+    for tight in (False, True):
+        numbers = (max(one.width(sheet, tight=tight), sheet.letters.width(one.name, _BODY)) for one in beside)
+        side = _BESIDE + _PAST + max(numbers, default=0.0)
+        room = (
+            sheet.right - sheet.left - 2 * side,
+            sheet.top - sheet.bottom - _BELOW_HEAD - _BELOW_PANEL - notes,
+        )
+        quilt_per_paper = drawing_scale(panel, (room[0] / POINTS, room[1] / POINTS))
+        scale = POINTS / float(quilt_per_paper)
+        if all(scale * (above.height - below.height) >= _PITCH for above, below in pairwise(beside)):
+            break
+    x0, y0, x1, y1 = lines.cut_edge
     onto: Matrix = (
         *(scale, 0.0, 0.0, scale),
         (sheet.left + sheet.right - scale * (x0 + x1)) / 2,
         sheet.top - _BELOW_HEAD - scale * y1,
     )
     _letters(sheet, pattern, onto)
-    _panel_lines(sheet, pattern, onto, beyond=_PAST)
+    draw_panel_lines(sheet.canvas, pattern, onto, beyond=_PAST)
+    x, top = point_under(onto, lines.center_line[1])
+    sheet.letters.draw(sheet.tell(said.CENTER_LINE), x, top + _PAST + 3, _SMALL, anchor="middle")
+    tick = _tick_length(beside, scale)
     for mark in pattern.marks:
-        _row_marks(sheet, pattern, mark, onto, lines)
-    words = said.scale_said(quilt_per_paper, panel, pattern.design.units)
-    _what_to_mark(sheet, pattern, words, point_under(onto, lines.cut_edge[:2])[1] - 20)
+        _baseline(sheet, mark, onto, tick)
+    _numbers(sheet, pattern, onto, lines, tick)
+    unsaid = _draw_beside(sheet, beside, onto, lines, tight=tight)
+    y = heading(
+        sheet, sheet.tell(said.WHAT_TO_MARK), sheet.left, point_under(onto, (x0, y0))[1] - _BELOW_PANEL
+    )
+    first = _wrapped(sheet, [said.scale_said(quilt_per_paper, panel, pattern.design.units)])
+    last = _wrapped(sheet, [said.only_in_table(unsaid)]) if unsaid else []
+    for line in (*first, *texts, *last, *notices):
+        y -= _LEADING
+        sheet.letters.draw(line, sheet.left, y + 3, _BODY)
 
 
 def _letters(sheet: Sheet, pattern: Pattern, onto: Matrix) -> None:
@@ -125,224 +202,266 @@ def _letters(sheet: Sheet, pattern: Pattern, onto: Matrix) -> None:
     canvas.setFillGray(INK)
 
 
-def _panel_lines(sheet: Sheet, pattern: Pattern, onto: Matrix, *, beyond: float = 0.0) -> None:
-    """The cut edge of the panel, where it is trimmed to after stitching, its finished edge, and its center line, which
-    goes on for `beyond` points and, if it does, is named above them.
-    """
-    canvas, lines = sheet.canvas, panel_lines(pattern.panel)
-    canvas.setLineWidth(THIN)
-    edges = [(lines.cut_edge, INK, ()), (lines.finished_edge, QUIET, (2, 2))]
-    if lines.trimmed_edge is not None:
-        edges.insert(1, (lines.trimmed_edge, QUIET, (7, 3)))
-    for edge, gray, dashes in edges:
-        (x0, y0), (x1, y1) = point_under(onto, edge[:2]), point_under(onto, edge[2:])
-        canvas.setStrokeGray(gray)
-        canvas.setDash(*dashes)
-        canvas.rect(x0, y0, x1 - x0, y1 - y0, fill=0, stroke=1)
-    (x, low), (_, top) = (point_under(onto, point) for point in lines.center_line)
-    canvas.setDash([9, 3, 2, 3])
-    line_on(canvas, (x, low - beyond), (x, top + beyond), width=THIN)
-    canvas.setDash()
-    if beyond:
-        sheet.letters.draw(sheet.tell(said.CENTER_LINE), x, top + beyond + 3, _SMALL, anchor="middle")
+def _baseline(sheet: Sheet, mark: RowMark, onto: Matrix, tick: float) -> None:
+    """A row's baseline, of a level one from edge to edge, and the ticks under its letters."""
+    dashed_path(sheet.canvas, _baseline_path(mark, onto), gray=QUIET)
+    for letter in mark.letters:
+        line_on(sheet.canvas, *_tick(letter, onto, tick), width=THIN)
 
 
-def _row_marks(sheet: Sheet, pattern: Pattern, mark: RowMark, onto: Matrix, lines: PanelLines) -> None:
-    """A row's baseline with its distance from the cut top edge, and of a panel that is trimmed later from the finished
-    one, ticks under its letters, and its two ends.
-
-    Of one that does not stand level the numbers are in the table.
-    """
-    canvas = sheet.canvas
-    left, right = (point_under(onto, (side, mark.height)) for side in (lines.cut_edge[0], lines.cut_edge[2]))
+def _baseline_path(mark: RowMark, onto: Matrix) -> list[Point]:
     path = [point_under(onto, point) for point in mark.baseline]
     beyond = _PAST - 1 if mark.level else 0.0
-    first, last = (path[0][0] - beyond, path[0][1]), (path[-1][0] + beyond, path[-1][1])
-    dashed_path(canvas, [first, *path[1:-1], last], gray=QUIET)
-    sheet.letters.draw(sheet.speech.field(said.row_number(mark)), right[0] + 8, right[1] - 2.5, _BODY)
-    for letter in mark.letters:
-        x, y = point_under(onto, (letter.tick.x, letter.tick.y))
-        tick = Place(x=x, y=y, turn_deg=letter.tick.turn_deg)
-        line_on(canvas, tick.point((0.0, -1.0)), tick.point((0.0, -6.0)), width=THIN)
-    if mark.level:
-        words = _said(pattern, mark.baseline_from_top)
-        sheet.letters.draw(words, left[0] - 8, left[1] - 2.5, _BODY, bold=True, anchor="end")
-        if pattern.panel.trim:
-            finished = sheet.tell(said.from_finished_said(mark, pattern.design.units))
-            sheet.letters.draw(finished, left[0] - 8, left[1] - 2.5 - _BODY - 1.5, _SMALL, anchor="end")
-        _edge_numbers(sheet, pattern, mark, (left[0] + right[0]) / 2, onto[0], left[1])
+    return [(path[0][0] - beyond, path[0][1]), *path[1:-1], (path[-1][0] + beyond, path[-1][1])]
 
 
-def _edge_numbers(
-    sheet: Sheet, pattern: Pattern, mark: RowMark, center: float, scale: float, y: float
-) -> None:
-    """Each letter's left and right edge from the center line, where they fit under it; else the row's two ends.
+def _tick(letter: LetterMark, onto: Matrix, tick: float) -> tuple[Point, Point]:
+    x, y = point_under(onto, (letter.tick.x, letter.tick.y))
+    at = Place(x=x, y=y, turn_deg=letter.tick.turn_deg)
+    return at.point((0.0, -_TICK_GAP)), at.point((0.0, -tick))
 
-    Letters too narrow for two numbers side by side, or too near for those of both, have them one above the other.
+
+def _tick_length(beside: Sequence[_Beside], scale: float) -> float:
+    """How far below its baseline a tick reaches, so that ticks stay clear of the next row."""
+    apart = [scale * (above.height - below.height) for above, below in pairwise(beside)]
+    nearest = min((gap for gap in apart if gap > 1), default=_TICK / _TICK_SHARE)
+    return min(_TICK, max(_SHORT_TICK, _TICK_SHARE * nearest))
+
+
+# The numbers beside it
+
+
+def _beside(sheet: Sheet, pattern: Pattern) -> list[_Beside]:
+    """The numbers and names beside the drawing, from the top down.
+
+    A level row has the distance of its baseline from the cut top edge, and of a panel that is trimmed later from the
+    finished one. Of a row that does not stand level the numbers are in the table.
     """
-    letters = [
-        (m.left, m.right, _said(pattern, abs(m.left)), _said(pattern, abs(m.right))) for m in mark.letters
+    units = pattern.design.units
+    return [
+        _Beside(
+            height=mark.height,
+            down=_said(pattern, mark.baseline_from_top) if mark.level else "",
+            finished=sheet.tell(said.from_finished_said(mark, units))
+            if mark.level and pattern.panel.trim
+            else "",
+            name=sheet.speech.field(said.row_number(mark)),
+        )
+        for mark in sorted(pattern.marks, key=lambda mark: -mark.height)
     ]
-    widths = [
-        (scale * (m[1] - m[0]), *(sheet.letters.width(words, _TINY) for words in m[2:])) for m in letters
-    ]
-    if mark.reaches_over:
-        # The numbers of tilted letters would stand on each other.
-        widths = [(0.0, low, high) for _, low, high in widths]
-    apart = all(scale * (after[0] - before[1]) >= 2 for before, after in pairwise(letters))
-    if apart and all(low + high + 4 <= room for room, low, high in widths):
-        drops = (-12.0, -12.0)
-    elif all(max(low, high) <= room for room, low, high in widths):
-        drops = (-12.0, -19.0)
-    elif widths and scale * (mark.right - mark.left) > 90:
-        letters = [(mark.left, mark.right, _said(pattern, abs(mark.left)), _said(pattern, abs(mark.right)))]
-        drops = (-12.0, -12.0)
+
+
+def _draw_beside(
+    sheet: Sheet, beside: Sequence[_Beside], onto: Matrix, lines: PanelLines, *, tight: bool
+) -> int:
+    """Draw them level with their rows, or where rows are too near as close to that as they have room, with a thin line
+    to the row; returns how many there is no room for.
+    """
+    (left, low), (right, top) = point_under(onto, lines.cut_edge[:2]), point_under(onto, lines.cut_edge[2:])
+    wanted = [point_under(onto, (0.0, one.height))[1] for one in beside]
+    found = spread(wanted, pitch=_TIGHT if tight else _PITCH, low=low + 2, high=top - 2)
+    if found is None:
+        chosen = _apart(wanted, _TIGHT)
+        beside, found = [beside[index] for index in chosen], [wanted[index] for index in chosen]
+        unsaid, wanted = len(wanted) - len(chosen), found
     else:
-        return
-    for left, right, left_words, right_words in letters:
-        _over_lines(sheet, left_words, center + scale * left, y + drops[0])
-        wide = sheet.letters.width(right_words, _TINY)
-        _over_lines(sheet, right_words, center + scale * right - wide, y + drops[1])
+        unsaid = 0
+    for one, level, y in zip(beside, wanted, found, strict=True):
+        at = left - _BESIDE
+        name_at = right + _BESIDE
+        if abs(y - level) > 0.5:
+            if one.down:
+                line_on(sheet.canvas, (left - _PAST + 1, level), (at + 0.5, y), width=HAIR)
+            line_on(sheet.canvas, (right + _PAST - 1, level), (name_at - 0.5, y), width=HAIR)
+        sheet.letters.draw(one.name, name_at, y - 2.5, _BODY)
+        if not one.down:
+            continue
+        if one.finished and tight:
+            sheet.letters.draw(one.finished, at, y - 2.5, _SMALL, anchor="end")
+            at -= sheet.letters.width(one.finished, _SMALL) + 4
+        elif one.finished:
+            sheet.letters.draw(one.finished, at, y - _BODY - 4.0, _SMALL, anchor="end")
+        sheet.letters.draw(one.down, at, y - 2.5, _BODY, bold=True, anchor="end")
+    return unsaid
 
 
-def _over_lines(sheet: Sheet, words: str, x: float, y: float) -> None:
-    """A number on white, so that the center line does not run through it."""
-    sheet.canvas.setFillGray(1.0)
-    sheet.canvas.rect(x, y - 1.0, sheet.letters.width(words, _TINY), _TINY, fill=1, stroke=0)
-    sheet.canvas.setFillGray(INK)
-    sheet.letters.draw(words, x, y, _TINY)
-
-
-def _what_to_mark(sheet: Sheet, pattern: Pattern, scale: Message, y: float) -> None:
-    marks = said.what_to_mark(
-        pattern.panel,
-        pattern.design.units,
-        on_outlines=pattern.guide is not None and bool(pattern.outlines),
-        turned=_is_turned(pattern),
-    )
-    texts = [scale, *marks, *(notice_said(notice) for notice in pattern.notices[:_MOST_NOTICES])]
-    if len(pattern.notices) > _MOST_NOTICES:
-        texts.append(said.more_notices(len(pattern.notices) - _MOST_NOTICES))
-    title, width = sheet.tell(said.WHAT_TO_MARK), sheet.right - sheet.left
-    paragraphs(sheet, title, [sheet.tell(text) for text in texts], sheet.left, y, width)
-
-
-def _is_turned(pattern: Pattern) -> bool:
-    return any(mark.is_turned for mark in pattern.marks)
-
-
-# The table
-
-
-@dataclass(frozen=True, slots=True)
-class _Entry:
-    """One line of the table: a row's heading, or a letter's three distances."""
-
-    words: tuple[str, ...]
-    heading: bool
-
-
-def _entries(pattern: Pattern, sheet: Sheet) -> Iterator[_Entry]:
-    units, tell = pattern.design.units, sheet.tell
-
-    def notes(text: Message) -> Iterator[_Entry]:
-        for part in tell(text).split("\n"):
-            for line in sheet.letters.wrapped(part, _NOTE, _column_width(sheet)):
-                yield _Entry((line,), False)
-
-    for mark in pattern.marks:
-        yield _Entry((pattern.speech.field(said.row_heading(mark)), mark.fabric), True)
-        yield from notes(said.baseline_said(mark, units, trimmed=bool(pattern.panel.trim)))
-        yield _Entry(("", *map(tell, said.COLUMNS)), False)
-        for letter in mark.letters:
-            yield _Entry(_letter_words(pattern, letter), False)
-            if not mark.level:
-                yield from notes(said.tick_said(letter, units))
-            if letter.turn_deg:
-                yield from notes(said.turned_letter_said(letter, units))
-
-
-def _column_width(sheet: Sheet) -> float:
-    return (sheet.right - sheet.left - _TABLE_GAP) / 2
-
-
-def _letter_words(pattern: Pattern, letter: LetterMark) -> tuple[str, ...]:
-    places = (letter.left, letter.middle, letter.right)
-    return (letter.text, *(pattern.speech.tell(from_center(x, pattern.design.units)) for x in places))
-
-
-def _columns(entries: tuple[_Entry, ...], sheet: Sheet) -> list[list[_Entry]]:
-    """The table cut into columns of a page's height; a heading never stands last in a column."""
-    fitting = int((sheet.top - sheet.bottom - 34) // _ROW)
-    columns: list[list[_Entry]] = [[]]
-    for index, entry in enumerate(entries):
-        needed = 4 if entry.heading else 1
-        if len(columns[-1]) + min(needed, len(entries) - index) > fitting:
-            columns.append([])
-        if entry.heading and columns[-1]:
-            columns[-1].append(_Entry((), False))
-        columns[-1].append(entry)
-    return columns
-
-
-def _table_page(sheet: Sheet, columns: list[list[_Entry]]) -> None:
-    sheet.begin(sheet.tell(said.TABLE))
-    heading(sheet, sheet.tell(said.TABLE_TITLE), sheet.left, sheet.top - 8)
-    width = _column_width(sheet)
-    for index, column in enumerate(columns):
-        x, y = sheet.left + index * (width + _TABLE_GAP), sheet.top - 34
-        for entry in column:
-            y -= _ROW
-            _table_row(sheet, entry, x, y, width)
-
-
-def _table_row(sheet: Sheet, entry: _Entry, x: float, y: float, width: float) -> None:
-    letters, canvas = sheet.letters, sheet.canvas
-    canvas.setFillGray(INK)
-    if entry.heading:
-        name, fabric = entry.words
-        room = width - letters.width(fabric, _BODY) - 10
-        letters.draw(letters.shortened(name, _BODY, room, bold=True), x, y + 3, _BODY, bold=True)
-        letters.draw(fabric, x + width, y + 3, _BODY, anchor="end")
-        line_on(canvas, (x, y), (x + width, y), width=THIN)
-    elif len(entry.words) == 4:
-        letters.draw(letters.shortened(entry.words[0], _BODY, 60, bold=True), x, y + 3, _BODY, bold=True)
-        spread = ((x + 58 + (width - 58) / 3), (x + 58 + (width - 58) * 2 / 3), x + width)
-        for words, end in zip(entry.words[1:], spread, strict=True):
-            letters.draw(words, end, y + 3, _SMALL + 0.5, anchor="end")
-        line_on(canvas, (x, y), (x + width, y), width=HAIR, gray=0.75)
-    elif entry.words:
-        canvas.setFillGray(QUIET)
-        letters.draw(entry.words[0], x, y + 3, _NOTE)
-        canvas.setFillGray(INK)
+def _apart(heights: Sequence[float], pitch: float) -> list[int]:
+    """Which of `heights`, highest first, are at least `pitch` below the one chosen before."""
+    chosen: list[int] = []
+    for index, height in enumerate(heights):
+        if not chosen or heights[chosen[-1]] - height >= pitch:
+            chosen.append(index)
+    return chosen
 
 
 def _said(pattern: Pattern, length: float) -> str:
     return pattern.speech.measure(as_length(length, pattern.design.units, denominator=16))
 
 
-# The panel at full size
+# The numbers under the letters
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class _Drawn:
-    """An item of the picture where it lies on the panel, with its extent there."""
+class _Number:
+    """Words that stand one below the other in `box`, aligned to their `anchor`; `leader` runs up from them to what they
+    belong to.
+    """
 
-    item: Item
-    outline: Outline
-    extent: Bounds
+    words: tuple[str, ...]
+    box: Bounds
+    anchor: str = "start"
+    leader: tuple[Point, Point] | None = None
+
+    def draw(self, sheet: Sheet) -> None:
+        """Draw them."""
+        left, _, right, top = self.box
+        at = {"start": left + _CLEAR, "middle": (left + right) / 2, "end": right - _CLEAR}[self.anchor]
+        if self.leader is not None:
+            line_on(sheet.canvas, *self.leader, width=HAIR)
+        sheet.canvas.setFillGray(INK)
+        for count, words in enumerate(self.words):
+            y = top - _CLEAR - _SMALL * 0.75 - count * _SMALL_LEADING
+            sheet.letters.draw(words, at, y, _SMALL, anchor=self.anchor)
 
 
-def _drawn(pattern: Pattern) -> Iterator[_Drawn]:
-    for item in guide_items(pattern.picture, pattern.quilting):
-        yield _Drawn(item=item, outline=item.laid, extent=item.laid.bounds())
+def _numbers(sheet: Sheet, pattern: Pattern, onto: Matrix, lines: PanelLines, tick: float) -> None:
+    """Under every letter its two edges from the center line, where all those of its row have room; else the two ends
+    of the row.
+
+    Numbers keep clear of all that is drawn, and of each other.
+    """
+    taken = _taken(pattern, onto, lines, tick)
+    center = point_under(onto, lines.center_line[0])[0]
+    for mark in pattern.marks:
+        if not mark.level or not mark.letters:
+            continue
+        for number in _letter_numbers(sheet, pattern, mark, onto, taken, tick) or _end_numbers(
+            sheet, pattern, mark, center, onto, taken
+        ):
+            taken.take(number.box)
+            if number.leader is not None:
+                taken.take_line(number.leader)
+            number.draw(sheet)
 
 
-def _full_size_page(sheet: Sheet, pattern: Pattern, drawn: Sequence[_Drawn], name: str) -> None:
-    guide = pattern.guide
-    if guide is None:
-        return
-    tile = next(tile for tile in guide.tiles if tile.name == name)
+def _taken(pattern: Pattern, onto: Matrix, lines: PanelLines, tick: float) -> Taken:
+    """All that is drawn small."""
+    shapes = [on_panel(cut) for cut in pattern.panel.cuts]
+    shapes += [piece.place.shape(piece.shape) for piece in pattern.outlines]
+    small = [affine_transform(shape, [onto[0], 0.0, 0.0, onto[3], onto[4], onto[5]]) for shape in shapes]
+    edges = [
+        (*point_under(onto, edge[:2]), *point_under(onto, edge[2:]))
+        for edge in (lines.cut_edge, lines.trimmed_edge, lines.finished_edge)
+        if edge is not None
+    ]
+    taken = Taken(edges[0], small)
+    for mark in pattern.marks:
+        taken.take_line(_baseline_path(mark, onto))
+        for letter in mark.letters:
+            taken.take_line(_tick(letter, onto, tick))
+    for x0, y0, x1, y1 in edges:
+        taken.take_line([(x0, y0), (x1, y0), (x1, y1), (x0, y1), (x0, y0)])
+    taken.take_line([point_under(onto, point) for point in lines.center_line])
+    return taken
+
+
+def _letter_numbers(
+    sheet: Sheet, pattern: Pattern, mark: RowMark, onto: Matrix, taken: Taken, tick: float
+) -> list[_Number]:
+    """Both edges of every letter under its tick, in as few tiers as hold them all; nothing where none do."""
+    units = pattern.design.units
+    letters = sorted(mark.letters, key=lambda letter: letter.tick.x)
+    spots = [point_under(onto, (letter.tick.x, letter.tick.y)) for letter in letters]
+    words = [
+        tuple(sheet.tell(said.beside_center(place, units)) for place in (letter.left, letter.right))
+        for letter in letters
+    ]
+    wide = [max(sheet.letters.width(line, _SMALL) for line in lines) + 2 * _CLEAR for lines in words]
+    for tiers in range(1, _MOST_TIERS + 1):
+        if sum(wide) > tiers * (spots[-1][0] - spots[0][0] + wide[0] + wide[-1]):
+            continue
+        found: list[_Number] = []
+        for index, ((x, y), lines, width) in enumerate(zip(spots, words, wide, strict=True)):
+            tier = index % tiers
+            # Leaders of numbers below this one pass it.
+            passing = [
+                (at - _CLEAR, y - _TIER * _MOST_TIERS, at + _CLEAR, y)
+                for near, (at, _) in enumerate(spots[max(0, index - 3) : index + 4], max(0, index - 3))
+                if near % tiers > tier
+            ]
+            number = _under(x, y, width, tier, lines, taken, tick, [*passing, *(one.box for one in found)])
+            if number is None:
+                break
+            found.append(number)
+        else:
+            return found
+    return []
+
+
+def _under(
+    x: float,
+    y: float,
+    width: float,
+    tier: int,
+    words: tuple[str, ...],
+    taken: Taken,
+    tick: float,
+    others: Sequence[Bounds],
+) -> _Number | None:
+    """A number below the tick at (x, y), in that tier, its box over or beside the tick's place."""
+    top = y - _TICK - 1.5 - tier * _TIER
+    leader = ((x, y - tick), (x, top)) if tier else None
+    if leader is not None:
+        along = (x - 0.25, top, x + 0.25, y - tick - 1.0)
+        if not taken.free(along) or any(meet(along, other) for other in others):
+            return None
+    half = width / 2
+    shifts = (sign * step * _SHIFT for step in range(int(half // _SHIFT) + 1) for sign in (1, -1))
+    for shift in shifts:
+        low = x + shift - half
+        box = (low, top - 2 * _SMALL_LEADING - _CLEAR, low + width, top)
+        if taken.free(box, beside=others):
+            anchor = "start" if shift > 0 else "end" if shift < 0 else "middle"
+            return _Number(words=words, box=box, anchor=anchor, leader=leader)
+    return None
+
+
+def _end_numbers(
+    sheet: Sheet, pattern: Pattern, mark: RowMark, center: float, onto: Matrix, taken: Taken
+) -> list[_Number]:
+    """How far the two ends of a row are from the center line, beside the row or below its ends; nothing where only
+    one of them has room.
+    """
+    y = point_under(onto, (0.0, mark.height))[1]
+    next_row = max((other.height for other in pattern.marks if other.height < mark.height), default=-math.inf)
+    floor = onto[3] * next_row + onto[5]
+    found: list[_Number] = []
+    for place, outward in ((mark.left, -1.0), (mark.right, 1.0)):
+        words = sheet.tell(said.beside_center(place, pattern.design.units))
+        width, high = sheet.letters.width(words, _SMALL) + 2 * _CLEAR, _SMALL_LEADING + _CLEAR
+        end = center + onto[0] * place
+        beside = end + outward * 2.0 - (width if outward < 0 else 0.0)
+        under = end - (width if outward > 0 else 0.0)
+        spots = [(beside, y + 1.0), (beside, y - 1.0 - high)]
+        spots += [(at, y - 8.0 - high - down) for down in (0.0, 4.0, 8.0) for at in (under, beside)]
+        boxes = ((x, low, x + width, low + high) for x, low in spots if low > floor)
+        free = (box for box in boxes if taken.free(box, beside=[one.box for one in found]))
+        found += [_Number(words=(words,), box=box) for box in islice(free, 1)]
+    return found if len(found) == 2 else []
+
+
+# The panel at full size
+
+
+def _full_size_page(
+    sheet: Sheet,
+    pattern: Pattern,
+    guide: Tiling,
+    items: Sequence[LaidItem],
+    tile: Tile,
+    taken: Sequence[Bounds],
+) -> None:
+    name = tile.name
     sheet.begin(sheet.tell(said.full_size_bookmark(name)), note=sheet.tell(said.full_size_note(name)))
     a, _, _, d, e, f = sheet.to_paper()
     onto: Matrix = (a, 0.0, 0.0, d, e - a * tile.window[0], f - d * tile.window[1])
@@ -351,29 +470,13 @@ def _full_size_page(sheet: Sheet, pattern: Pattern, drawn: Sequence[_Drawn], nam
     window = canvas.beginPath()
     window.rect(sheet.left, sheet.bottom, sheet.right - sheet.left, sheet.top - sheet.bottom)
     canvas.clipPath(window, stroke=0, fill=0)
-    behind = {one.item.row for one in drawn if one.item.part is Part.OUTLINE}
-    for one in drawn:
-        if meet(one.extent, tile.window):
-            _full_size_item(canvas, one, onto, thin=one.item.part is Part.LETTER and one.item.row in behind)
-    _panel_lines(sheet, pattern, onto)
-    for mark in pattern.marks:
-        dashed_path(canvas, [point_under(onto, point) for point in mark.baseline], gray=QUIET)
+    draw_panel(canvas, pattern, items, onto, window=tile.window)
     canvas.restoreState()
     draw_seams(sheet, guide, name, onto)
-    pieces = [one.outline for one in drawn if not one.item.open]
-    whole = Outline(contours=tuple(contour for outline in pieces for contour in outline.contours))
     at, size = sheet.map_box(guide)
-    tile_map(sheet, guide, whole, at, size, first_page=None, shaded=name, stamp="map-of-panel")
-    canvas.setFillGray(INK)
-    sheet.letters.draw(name, sheet.left + 8, sheet.bottom + 10, 13, bold=True)
+    tile_map(
+        sheet, guide, outline_of_all(items), at, size, first_page=None, shaded=name, stamp="map-of-panel"
+    )
+    draw_tile_name(sheet, guide, tile, taken, onto)
     if pattern.outlines:
         sheet.remark(sheet.tell(said.LETTER_ON_OUTLINE))
-
-
-def _full_size_item(canvas: Canvas, one: _Drawn, onto: Matrix, *, thin: bool) -> None:
-    """A piece hides what lies below it: of one over another the edge that shows. A letter on an outline is thin."""
-    quilted = one.item.part is Part.QUILTING
-    canvas.setStrokeGray(QUIET if quilted else INK)
-    canvas.setFillGray(1.0)
-    canvas.setLineWidth(HAIR if quilted else THIN if thin else CUT)
-    outline_on(canvas, one.outline.transformed(onto), fill=not quilted, stroke=True, closed=not one.item.open)

@@ -25,7 +25,7 @@ from applique.words.templates import (
     uses_said,
 )
 
-__all__ = ["draw_seams", "templates_pdf"]
+__all__ = ["draw_seams", "draw_templates", "template_texts", "templates_pdf"]
 
 _LEADING: Final = 1.3
 _TILE_NAME: Final = 13.0
@@ -43,21 +43,26 @@ def templates_pdf(pattern: Pattern, *, mirrored: bool) -> bytes:
         subject=tell(file.subject),
         method=tell(file.line),
         page_count=pattern.sheets.page_count + 1,
-        texts=_texts(pattern, file),
+        texts=template_texts(pattern, file),
         mirrored=mirrored,
     )
     first_page(sheet, pattern, file)
+    draw_templates(sheet, pattern)
+    return sheet.finish()
+
+
+def draw_templates(sheet: Sheet, pattern: Pattern) -> None:
+    """Every page of templates, next on `sheet`."""
     for page in pattern.sheets.pages:
         names = [pattern.template(item.template).name for item in page.items]
-        sheet.begin(tell(page_bookmark(sheet.page + 1, names)))
+        sheet.begin(sheet.tell(page_bookmark(sheet.page + 1, names)))
         for item in page.items:
             _draw_item(sheet, pattern.template(item.template), item)
     for tiled in pattern.sheets.tiled:
         _draw_tiles(sheet, pattern, tiled)
-    return sheet.finish()
 
 
-def _texts(pattern: Pattern, file: TemplateFile) -> tuple[str, ...]:
+def template_texts(pattern: Pattern, file: TemplateFile) -> tuple[str, ...]:
     """The texts of the file that the maker or a translator wrote, so that their characters are embedded."""
     tell = pattern.speech.tell
     fabrics = [use.fabric.name for template in pattern.templates for use in template.uses]

@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from fractions import Fraction
 from typing import Final
 
-from applique.language import Measure, Message, Unit, message, messages
+from applique.errors import Notice
+from applique.language import Measure, Message, Unit, listed, message, messages
 from applique.marks import LetterMark, RowMark
 from applique.panel import PanelPlan
 from applique.units import Units, as_length, as_seam, as_size
-from applique.words.sheets import PEN_CAUTION, from_center, turn_said
+from applique.words.sheets import PEN_CAUTION, from_center, notice_said, turn_said
 
 __all__ = [
     "CENTER_LINE",
     "COLUMNS",
+    "CONTINUED",
     "LETTER_ON_OUTLINE",
     "METHOD",
     "PANEL",
@@ -23,10 +25,13 @@ __all__ = [
     "TABLE_TITLE",
     "WHAT_TO_MARK",
     "baseline_said",
+    "beside_center",
     "from_finished_said",
     "full_size_bookmark",
     "full_size_note",
-    "more_notices",
+    "grouped",
+    "notices_after_table",
+    "only_in_table",
     "row_heading",
     "row_number",
     "scale_said",
@@ -41,8 +46,11 @@ PANEL: Final = message("The panel")
 CENTER_LINE: Final = message("center line")
 WHAT_TO_MARK: Final = message("What to mark")
 TABLE: Final = message("Where each letter goes")
-TABLE_TITLE: Final = message("Where each letter goes, measured from the center line")
-COLUMNS: Final = (message("left edge"), message("middle"), message("right edge"))
+TABLE_TITLE: Final = message("Where each letter goes: how far left (L) or right (R) of the center line")
+COLUMNS: Final = (message("template"), message("left edge"), message("middle"), message("right edge"))
+"""Of the table, after the letter: the number of its template, and its distances."""
+CONTINUED: Final = message("continued")
+"""In place of its fabric, beside the heading of a row that goes on in the next column."""
 LETTER_ON_OUTLINE: Final = message(
     "Bold: the outline. Thin: the letter on it, hidden once the outline lies there."
 )
@@ -98,8 +106,9 @@ def what_to_mark(panel: PanelPlan, units: Units, *, on_outlines: bool, turned: b
             length=as_size(panel.center_from_edge, units),
         )
     yield message(
-        "Draw a short tick on the baseline under the middle of each letter. The small numbers under a letter, and the "
-        "table, say how far its left and its right edge are from the center line."
+        "Draw a short tick on the baseline under the middle of each letter. The table, and where there is room the two "
+        "numbers under a letter, say how far its left and its right edge are from the center line: L left of it, R "
+        "right of it. Numbers at the ends of a row say how far the row reaches."
     )
     yield PEN_CAUTION
     if on_outlines:
@@ -116,13 +125,59 @@ def what_to_mark(panel: PanelPlan, units: Units, *, on_outlines: bool, turned: b
         )
 
 
-def more_notices(count: int) -> Message:
-    """That `count` notices have no room."""
+def beside_center(place: float, units: Units) -> Message:
+    """How far `place`, inches from the center line, is from it, with one letter for its side."""
+    length = _length(abs(place), units)
+    if length.number == 0:
+        return message("on the line")
+    if place < 0:
+        return message("{length} L", length=length)
+    return message("{length} R", length=length)
+
+
+def only_in_table(count: int) -> Message:
+    """That the small drawing has no room for the numbers of `count` rows."""
     return messages(
-        "{count} more to check before you cut: see {file}.",
-        "{count} more to check before you cut: see {file}.",
+        "The drawing has no room for the name and number of {count} row; the table has them.",
+        "The drawing has no room for the names and numbers of {count} rows; the table has them.",
         count,
-        file="summary.md",
+    )
+
+
+def grouped(notices: Iterable[Notice]) -> Iterator[Message]:
+    """Each kind of notice once, in full, with the places of the others of that kind."""
+    by_kind: dict[str, list[Notice]] = {}
+    for notice in notices:
+        by_kind.setdefault(notice.kind, []).append(notice)
+    for first, *more in by_kind.values():
+        places = dict.fromkeys(
+            notice.where for notice in more if notice.where and notice.where != first.where
+        )
+        if not more:
+            yield notice_said(first)
+        elif places:
+            yield messages(
+                "{said} {count} more like it: {places}.",
+                "{said} {count} more like it: {places}.",
+                len(more),
+                said=notice_said(first),
+                places=listed(place.as_field() for place in places),
+            )
+        else:
+            yield messages(
+                "{said} {count} more like it.",
+                "{said} {count} more like it.",
+                len(more),
+                said=notice_said(first),
+            )
+
+
+def notices_after_table(count: int) -> Message:
+    """That the notices stand after the table."""
+    return messages(
+        "There is {count} thing to check before you cut: see the list after the table.",
+        "There are {count} things to check before you cut: see the list after the table.",
+        count,
     )
 
 

@@ -99,6 +99,7 @@ _KEYS: Final[Texts] = {
     "lettering.row_gap": message("Space between rows"),
     "lettering.rows": message("Rows down the panel"),
     "lettering.row_spacing": message("Baseline to baseline"),
+    "lettering.baseline_step": message("Baselines in whole steps of"),
     "lettering.align": message("Across the panel"),
     "lettering.fabric": message("Fabric"),
     "lettering.alternates": message("Letter variants"),
@@ -227,6 +228,8 @@ _KEYS: Final[Texts] = {
     "paper.copies": message("Copies"),
     "paper.full_size_nest": message("The nest at full size"),
     "paper.full_size_guide": message("The whole panel at full size"),
+    "paper.copy_shop": message("For a copy shop, on a roll"),
+    "paper.projector": message("For a projector"),
     "print.scale_x": message("Bottom ruler measured"),
     "print.scale_y": message("Side ruler measured"),
 }
@@ -252,6 +255,12 @@ _CHOICES: Final[Texts] = {
         "rectangles": message("rectangles"),
     },
     "Copies": {"one": message("one of each shape"), "each": message("every letter")},
+    "CopyShop": {
+        "24in": message("24 in wide"),
+        "36in": message("36 in wide"),
+        "A1": message("A1 wide (59.4 cm)"),
+        "A0": message("A0 wide (84.1 cm)"),
+    },
     "Corners": {
         "butted": message("butted"),
         "cornerstones": message("cornerstones"),

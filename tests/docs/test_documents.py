@@ -146,6 +146,8 @@ def test_every_setting_shown_in_the_starter_is_real_and_at_its_default() -> None
         'fabric = "Fog"',
         'fabric = "Navy"',
         'row_spacing = "9in"',
+        'baseline_step = "1/4in"',
+        'copy_shop = "24in"',
         'baseline = "12in"',
         "axes = {",
     ):

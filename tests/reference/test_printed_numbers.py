@@ -997,27 +997,33 @@ def _from_center(text: str) -> float:
     if text == "on the line":
         return 0.0
     (length,) = lengths(text)
-    return float(length) * {"left": -1, "right": 1}[text.split()[-1]]
+    return float(length) * {"left": -1, "right": 1, "L": -1, "R": 1}[text.split()[-1]]
 
 
 def test_every_letter_lies_where_the_guide_says(printed: Printed) -> None:
     panel = printed.pattern.panel
     number, found = 0, {row.number: [] for row in panel.rows}  # type: ignore[var-annotated]
     from_finished: list[int] = []
+    begun: set[int] = set()
+    numbered: list[tuple[str, int]] = []
     for line in printed.guide:
         head = re.match(r"\w+ (\d+) · (.*)", line[0].text)
         if head and len(line) == 2:
             number = int(head[1])
             row = panel.rows[number - 1]
-            assert (head[2], line[1].text) == (row.text, row.fabric.name)
+            assert head[2] == row.text
+            assert line[1].text == ("continued" if number in begun else row.fabric.name)
+            begun.add(number)
         elif number and line[0].text.startswith("baseline"):
             printed.agree(line[0].text, float(panel.height + _beyond(printed)) - row.baseline)
         elif number and line[0].text.endswith("below the finished edge)"):
             printed.agree(line[0].text, float(panel.height) - row.baseline)
             from_finished.append(number)
-        elif number and len(line) == 4:
-            found[number].append((line[0].text, [_from_center(cell.text) for cell in line[1:]]))
+        elif number and len(line) == 5:
+            found[number].append((line[0].text, [_from_center(cell.text) for cell in line[2:]]))
+            numbered.append((line[0].text, int(line[1].text)))
     assert from_finished == ([row.number for row in panel.rows] if _trimmed_off(printed) else [])
+    assert set(numbered) <= {(template.text, template.number) for template in printed.pattern.templates}
     for row in panel.rows:
         assert [text for text, _ in found[row.number]] == [cut.text for cut in row.cuts]
         for (_, places), cut in zip(found[row.number], row.cuts, strict=True):
@@ -1026,7 +1032,7 @@ def test_every_letter_lies_where_the_guide_says(printed: Printed) -> None:
 
 
 def test_numbers_of_the_small_drawing_stand_where_they_measure(printed: Printed) -> None:
-    """Over the scale that it says, the drawing puts every number as far from the center line as the number is."""
+    """Every row is as far down as the number beside it says; the numbers near it are those of its letters."""
     page = [line for line in printed.guide if line[0].page == 0]
     panel, seam = printed.pattern.panel, printed.pattern.panel.seam_allowance
     text = running(page)
@@ -1044,22 +1050,21 @@ def test_numbers_of_the_small_drawing_stand_where_they_measure(printed: Printed)
     else:
         assert not bracketed
     scale = float(quilt / one) / 72
-    (middle,) = [(cell.x0 + cell.x1) / 2 for line in page for cell in line if cell.text == "center line"]
     levels = [line for line in page if re.fullmatch(r"row \d+", line[-1].text)]
     for line, row in zip(levels, panel.rows, strict=True):
         printed.agree(line[0].text, float(panel.height + beyond) - row.baseline)
         drop = (levels[0][0].y - line[0].y) * scale
         assert drop == pytest.approx(panel.rows[0].baseline - row.baseline, abs=0.05)
-        ends = [cut.ink[side] - float(panel.width) / 2 for cut in row.cuts for side in (0, 2)]
-        below = [cell for other in page for cell in other if line[0].y - 20 < cell.y < line[0].y - 8]
-        for cell in below:
-            if LENGTH.fullmatch(cell.text):
-                (read,) = lengths(cell.text)
-                off, end = min(
-                    (abs((x - middle) * scale - end), end) for x in (cell.x0, cell.x1) for end in ends
-                )
-                assert off < 0.1
-                near([read], [abs(end)], printed.step(16))
+        places = [cut.ink[side] - float(panel.width) / 2 for cut in row.cuts for side in (0, 2)]
+        step = float(printed.step(16))
+        ends = [round(round(place / step) * step, 6) for place in places]
+        near_row = [cell for other in page for cell in other if abs(cell.y - line[0].y + 8) < 14]
+        said = [
+            round(_from_center(cell.text), 6)
+            for cell in near_row
+            if re.fullmatch(rf"{A_LENGTH} [LR]", cell.text)
+        ]
+        assert set(said) <= set(ends)
 
 
 def test_the_small_drawing_is_to_the_scale_that_it_says(printed: Printed) -> None:

@@ -1,0 +1,260 @@
+"""The placement guide: numbers that avoid ink, lines and each other, tables that go on, notices in full."""
+
+from __future__ import annotations
+
+import re
+from itertools import combinations
+from pathlib import Path
+from typing import Any
+
+import pypdfium2
+import pypdfium2.raw as pdfium
+import pytest
+
+from applique.design import design_from_mapping, read_design
+from applique.pattern import Pattern, draft
+from applique.sheets import placement_guide_pdf
+from applique.sheets.spots import Taken, spread
+
+Box = tuple[float, float, float, float]
+SAMPLES = Path(__file__).parents[2] / "samples"
+PIXELS = 4
+"""Pixels of a point, when a page is looked at."""
+TURNED = [
+    {"text": "LEAN", "turn": 12.0},
+    {"text": "TURN", "nudge": [{"letter": 2, "turn": 20.0, "up": "1/2in"}, {"letter": 4, "turn": -15.0}]},
+    {"text": "LEVEL", "up": "1in"},
+]
+POEM = "the quick tide runs along the wall"
+
+
+def _pattern(*rows: Any, **tables: Any) -> Pattern:
+    data: dict[str, Any] = {
+        "row": [row if isinstance(row, dict) else {"text": row} for row in rows],
+        "lettering": {"font": "Rubik", "cap_height": "3in"},
+        "panel": {"width": "40in", "height": "40in"},
+    }
+    return draft(design_from_mapping({**data, **tables}))
+
+
+def _wide(**tables: Any) -> dict[str, Any]:
+    return {"panel": {"width": "66in", "height": "30in"}, **tables}
+
+
+DESIGNS = {
+    "plain": lambda: _pattern("ROW", "STEADY", "HOME"),
+    "turned": lambda: _pattern(*TURNED),
+    "right to left": lambda: _pattern("שלום", "مرحبا"),
+    "behind": lambda: _pattern(
+        "AX", "BOY", lettering={"font": "Rubik", "cap_height": "5in", "outline": "1/2in"}
+    ),
+    "metric": lambda: _pattern("BOAT", "HOUSE", units="cm"),
+    "sixty": lambda: _pattern(
+        "ABCDEFGHIJKLMNOPQRST" * 3, **_wide(lettering={"font": "Rubik", "cap_height": "7/8in"})
+    ),
+    "poem": lambda: _pattern(
+        *[POEM] * 11,
+        **_wide(
+            lettering={"font": "Rubik", "cap_height": "3/4in", "row_gap": "0in"},
+            panel={"width": "40in", "height": "20in", "margin": "1/4in"},
+        ),
+    ),
+    "near": lambda: _pattern(
+        *[{"text": "ab", "up": f"{up}in"} for up in (0, 3, 6, 0, 0)],
+        lettering={"font": "Rubik", "cap_height": "2in"},
+    ),
+}
+
+
+def _words(pdf: bytes, page: int = 0) -> list[tuple[str, Box, float]]:
+    """What stands in the drawing area of a page, run by run: its text, its ink and its size in points."""
+    text = pypdfium2.PdfDocument(pdf)[page].get_textpage()
+    found: list[tuple[str, Box, float]] = []
+    for index in range(text.count_chars()):
+        letter = chr(pdfium.FPDFText_GetUnicode(text, index))
+        if pdfium.FPDFText_IsGenerated(text, index) or pdfium.FPDFText_GetCharAngle(text, index):
+            continue
+        if letter.isspace():
+            found.append(("", (0, 0, 0, 0), 0.0)) if letter in "\r\n" else None
+            continue
+        box, size = text.get_charbox(index), pdfium.FPDFText_GetFontSize(text, index)
+        if found and found[-1][0]:
+            said, (x0, y0, x1, y1), before = found[-1]
+            if before == size and box[0] - x1 < size * 0.5 and abs(box[1] - y0) < size and box[0] > x0:
+                joined = (x0, min(y0, box[1]), box[2], max(y1, box[3]))
+                found[-1] = (said + (" " if box[0] - x1 > size * 0.16 else "") + letter, joined, size)
+                continue
+        found.append((letter, box, size))
+    return [one for one in found if one[0]]
+
+
+def _drawing(pattern: Pattern, words: list[tuple[str, Box, float]]) -> list[tuple[str, Box, float]]:
+    """Those of a page that stand above its rules and below its head."""
+    x0, y0, x1, y1 = (72 * side for side in pattern.sheets.frame.drawing)
+    return [word for word in words if word[1][1] > y0 and word[1][3] < y1 and x0 - 1 < word[1][0] < x1]
+
+
+def _inked(pdf: bytes, page: int = 0) -> Any:
+    """The page without its words, as gray pixels from its upper left corner."""
+    document = pypdfium2.PdfDocument(pdf)
+    seen = document[page]
+    for text in list(seen.get_objects(filter=[pdfium.FPDF_PAGEOBJ_TEXT], max_depth=1)):
+        seen.remove_obj(text)
+    seen.gen_content()
+    return seen.render(scale=PIXELS, grayscale=True).to_numpy()
+
+
+def _overlaps(pattern: Pattern, pdf: bytes) -> list[str]:
+    """The words of the first page that lie over ink, over a line or over each other."""
+    words = _drawing(pattern, _words(pdf))
+    pixels = _inked(pdf)
+    high = pixels.shape[0]
+    found = [
+        f"{said} over ink"
+        for said, (x0, y0, x1, y1), _ in words
+        if pixels[
+            int(high - y1 * PIXELS) : int(high - y0 * PIXELS) + 1, int(x0 * PIXELS) : int(x1 * PIXELS) + 1
+        ].min()
+        < 250
+    ]
+    for (said, first, _), (other, second, _) in combinations(words, 2):
+        across = min(first[2], second[2]) - max(first[0], second[0])
+        if across > 0 and min(first[3], second[3]) - max(first[1], second[1]) > 0:
+            found.append(f"{said} over {other}")
+    return found
+
+
+@pytest.mark.parametrize("name", DESIGNS)
+def test_no_number_of_the_guide_lies_over_ink_a_line_or_another(name: str) -> None:
+    """Numbers of 5.6 points stood on letters, on their own ticks and on the center line."""
+    pattern = DESIGNS[name]()
+    pdf = placement_guide_pdf(pattern)
+    words = _drawing(pattern, _words(pdf))
+    assert len(words) > len(pattern.marks)
+    assert min(size for _, _, size in words) >= 7
+    assert _overlaps(pattern, pdf) == []
+
+
+def test_the_look_for_overlaps_finds_those_that_are_there(monkeypatch: pytest.MonkeyPatch) -> None:
+    pattern = DESIGNS["plain"]()
+    monkeypatch.setattr(Taken, "free", lambda *_args, **_kept: True)
+    found = _overlaps(pattern, placement_guide_pdf(pattern))
+    assert any(said.endswith("over ink") for said in found)
+    assert any(re.search(r" [LR] over .* [LR]$", said) for said in found)
+
+
+def test_numbers_under_letters_are_those_of_the_letter_whose_tick_is_above_them() -> None:
+    pattern = DESIGNS["plain"]()
+    words = _words(placement_guide_pdf(pattern))
+    ((_, (left, _, right, _), _),) = [word for word in words if word[0] == "center line"]
+    names = {said: box for said, box, _ in words if re.fullmatch(r"row \d+", said)}
+    one_inch = (names["row 1"][1] - names["row 2"][1]) / (pattern.marks[0].height - pattern.marks[1].height)
+    pairs = 0
+    for mark in pattern.marks:
+        level = names[f"row {mark.where.row}"][1]
+        below = [word for word in words if re.search(r"[\d] in [LR]$", word[0])]
+        mine = [word for word in below if level - 50 < word[1][1] < level]
+        for letter in mark.letters:
+            at = (left + right) / 2 + one_inch * (letter.tick.x - 20)
+            wanted = [_beside(place) for place in (letter.left, letter.right)]
+            over = [said for said, box, _ in mine if box[0] - 3 <= at <= box[2] + 3]
+            pairs += wanted == [said for said in over if said in wanted]
+    assert pairs == sum(len(mark.letters) for mark in pattern.marks)
+
+
+def _beside(place: float) -> str:
+    """A place as the guide says it: to the nearest 1/16 in, with its side."""
+    sixteenths = round(abs(place) * 16)
+    whole, part = divmod(sixteenths, 16)
+    while part and part % 2 == 0:
+        part //= 2
+    bottom = next((size for size in (2, 4, 8, 16) if part * (16 // size) == sixteenths % 16), 1)
+    said = f"{whole or ''} {f'{part}/{bottom}' if part else ''}".strip() or "0"
+    return f"{said} in {'L' if place < 0 else 'R'}"
+
+
+def _pages(pdf: bytes) -> list[str]:
+    return [page.get_textpage().get_text_range() for page in pypdfium2.PdfDocument(pdf)]
+
+
+def test_a_row_that_goes_on_has_its_heading_again() -> None:
+    """A second column started with a letter of nobody knew which row."""
+    pattern = DESIGNS["poem"]()
+    text = "\n".join(_pages(placement_guide_pdf(pattern)))
+    going_on = len(re.findall(r"Row \d+ · the quick .*\s+continued", text))
+    assert going_on > 2
+    assert len(re.findall(r"template\s+left edge\s+middle\s+right edge", text)) == 11 + going_on
+
+
+def test_the_table_has_the_numbers_of_the_template_sheets() -> None:
+    pattern = _pattern("OTTO")
+    text = _pages(placement_guide_pdf(pattern))[1]
+    numbers = re.findall(r"^([OT])\s+(\d+)\s", text, flags=re.MULTILINE)
+    wanted = {template.text: template.number for template in pattern.templates}
+    assert [(letter, int(number)) for letter, number in numbers] == [(one, wanted[one]) for one in "OTTO"]
+
+
+def test_every_notice_is_said_in_full_or_counted_with_its_place() -> None:
+    """The list was cut short after four."""
+    rows = [f"thin {letter}" for letter in "abcdefgh"]
+    pattern = _pattern(*rows, lettering={"font": "Fraunces", "cap_height": "1in"}, language="fr")
+    kinds = {notice.kind for notice in pattern.notices}
+    assert len(pattern.notices) > len(kinds) > 3
+    first, *rest = _pages(placement_guide_pdf(pattern))
+    assert f"There are {len(pattern.notices)} things to check before you cut" in " ".join(first.split())
+    text = " ".join("".join(rest).split())
+    assert "Try: ." not in text
+    listed = text.split("Check before you cut", 1)[1]
+    counted = sum(int(count) for count in re.findall(r"(\d+) more like it", listed))
+    assert counted == len(pattern.notices) - len(kinds)
+    for row in {notice.where.row for notice in pattern.notices if notice.where.row}:
+        assert f"row {row}" in listed
+
+
+def test_labels_spread_no_nearer_than_asked() -> None:
+    assert spread([10.0, 9.5, 2.0], pitch=2.0, low=0.0, high=10.0) == [10.0, 8.0, 2.0]
+    assert spread([1.0, 0.5, 0.2], pitch=2.0, low=0.0, high=10.0) == [4.0, 2.0, 0.0]
+    assert spread([1.0, 1.0, 1.0], pitch=6.0, low=0.0, high=10.0) is None
+
+
+def test_the_name_of_a_full_size_page_stays_on_what_is_left_of_it_and_clear_of_lines() -> None:
+    """It stood in the strip that is trimmed off."""
+    pattern = _pattern(
+        "AX",
+        panel={"width": "20in", "height": "24in"},
+        lettering={"font": "Rubik", "cap_height": "5in", "outline": "1/2in"},
+        paper={"full_size_guide": True},
+    )
+    assert pattern.guide is not None
+    pdf, overlap = placement_guide_pdf(pattern), 72 * float(pattern.design.paper.overlap)
+    first = len(pypdfium2.PdfDocument(pdf)) - len(pattern.guide.tiles)
+    left, low, right, top = (72 * side for side in pattern.sheets.frame.drawing)
+    for page, tile in enumerate(pattern.guide.tiles, first):
+        ((said, (x0, y0, x1, y1), size),) = [word for word in _words(pdf, page) if word[0] == tile.name]
+        assert (said, size) == (tile.name, 13)
+        assert x0 > left + (overlap / 2 if tile.column else 0)
+        assert x1 < right - (overlap / 2 if tile.column < pattern.guide.columns - 1 else 0)
+        assert y0 > low + (overlap / 2 if tile.row < pattern.guide.rows - 1 else 0)
+        assert y1 < top - (overlap / 2 if tile.row else 0)
+        pixels = _inked(pdf, page)
+        high = pixels.shape[0]
+        rows = slice(int(high - y1 * PIXELS), int(high - y0 * PIXELS) + 1)
+        assert pixels[rows, int(x0 * PIXELS) : int(x1 * PIXELS) + 1].min() > 250
+
+
+def test_the_ends_of_a_row_are_said_between_it_and_the_next() -> None:
+    """The number of the last row but one stood below the last row."""
+    pattern = draft(read_design(SAMPLES / "tide-poem.toml"))
+    words = _words(placement_guide_pdf(pattern))
+    levels = {int(said[4:]): box[1] for said, box, _ in words if re.fullmatch(r"row \d+", said)}
+    ends = [(said, box) for said, box, _ in words if re.fullmatch(r"[\d /]+ in [LR]", said)]
+    assert ends
+    owners: list[tuple[int, str]] = []
+    for said, box in ends:
+        owner = max(
+            (row for row, level in levels.items() if level > box[1] - 5), key=lambda row: -levels[row]
+        )
+        mark = pattern.marks[owner - 1]
+        assert said in (_beside(mark.left), _beside(mark.right))
+        owners.append((owner, said))
+    assert len(set(owners)) == len(owners)
