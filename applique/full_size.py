@@ -28,9 +28,15 @@ def trace_tiles(web: StripNeed, paper: Paper, frame: SheetFrame) -> Tiling | Non
     if web.nest is None:
         return None
     shapes = {piece.key: piece.shape for piece in web.pieces}
-    laid = [spot.place.shape(shapes[spot.key]) for spot in web.nest.placements]
+    spots = web.nest.placements
+    laid = [spot.place.shape(shapes[spot.key]) for spot in spots]
+    traced = [spot.place.shape(web.templates[spot.key].shape) for spot in spots]
     return tile_area(
-        shapely.GeometryCollection(laid), frame=frame, overlap=float(paper.overlap), border=_BORDER
+        shapely.GeometryCollection(laid),
+        frame=frame,
+        overlap=float(paper.overlap),
+        border=_BORDER,
+        lines=shapely.union_all([shape.boundary for shape in (*laid, *traced)]),
     )
 
 

@@ -10,11 +10,12 @@ from typing import Final
 
 import shapely
 from fontTools.unicodedata import script, script_horizontal_direction
-from shapely.geometry import Polygon, box
+from shapely.geometry import LineString, Polygon, box
 from shapely.geometry.base import BaseGeometry
 
 from applique.design import Copies
 from applique.geometry.points import Bounds, Point
+from applique.geometry.polygons import CHORD_ERROR
 from applique.language import Message, Speech, message, messages
 from applique.paging.lookalikes import needs_top, spelled_out
 from applique.paging.values import LabelSpot
@@ -161,6 +162,11 @@ class LabelLayout:
         """The turns of the template at which a text lies level on the sheet, or stands on its head."""
         return tuple(turn for turn in (0.0, 90.0, 180.0, 270.0) if round(turn) % 180 in self.spots)
 
+    @property
+    def inside(self) -> bool:
+        """Whether the label lies on the letter."""
+        return all(spot.inside for spot in self.spots.values())
+
     def at(self, turn_deg: float) -> LabelSpot:
         """The label for a template that is turned so: the one whose text is level, if there is one."""
         way = round(turn_deg) % 180
@@ -174,9 +180,9 @@ def label_layouts(
     template; where the strokes are too narrow for it, beside the letter.
     """
     words = label_words(template, copies, own_fonts=own_fonts, speech=speech)
-    inside = {
-        turn: spot for turn in (0, 90) if (spot := words.on(template.shape, turn, inside=True)) is not None
-    }
+    ring = [LineString(line.points(CHORD_ERROR)).buffer(_LABEL_PAD) for line in template.ring.contours]
+    free = shapely.difference(template.shape, shapely.union_all(ring)) if ring else template.shape
+    inside = {turn: spot for turn in (0, 90) if (spot := words.on(free, turn, inside=True)) is not None}
     if inside:
         yield LabelLayout(spots=inside)
     for turn in (0, 90):

@@ -18,7 +18,7 @@ from applique.nesting import NestPiece, fits, nest_bins
 from applique.paging.frame import MOST_PAGES, sheet_frame
 from applique.paging.labels import BETWEEN, LabelLayout, box_with_arrows, label_layouts, tick_boxes
 from applique.paging.tiles import tiled_template
-from applique.paging.values import LabelSpot, SheetItem, TemplatePage, TemplateSheets
+from applique.paging.values import LabelSpot, SheetItem, TemplatePage, TemplateSheets, TiledTemplate
 from applique.pieces import Template
 
 __all__ = ["lay_out_templates"]
@@ -46,22 +46,23 @@ def lay_out_templates(
     width, height = frame.room
     chosen: dict[int, tuple[NestPiece, LabelLayout]] = {}
     counts = {one.number: one.count if paper.copies is Copies.EACH else 1 for one in templates}
+    tiled: list[TiledTemplate] = []
     for template in templates:
+        count = counts[template.number]
         layouts = tuple(label_layouts(template, paper.copies, own_fonts=own_fonts, speech=speech))
-        tried = [(_piece(template, layout, counts[template.number]), layout) for layout in layouts]
-        tried.append((_piece(template, layouts[0], counts[template.number], any_turn=True), layouts[0]))
+        tried = [(_piece(template, layout, count), layout) for layout in layouts]
+        sideways = (_piece(template, layouts[0], count, any_turn=True), layouts[0])
         found = next((one for one in tried if fits(one[0], width=width, height=height)), None)
-        if found is not None:
-            chosen[template.number] = found
+        if found is None and fits(sideways[0], width=width, height=height):
+            found = sideways
+        if found is None or (found is sideways and not layouts[0].inside):
+            large = tiled_template(template, frame, paper, own_fonts=own_fonts, speech=speech, copies=count)
+            # A page of its own may have room for a label that is level, between the strokes.
+            if found is None or len(large[0].tiling.tiles) == 1:
+                tiled += large
+                continue
+        chosen[template.number] = found
     whole = [piece for piece, _ in chosen.values()]
-    tiled = tuple(
-        copy
-        for template in templates
-        if template.number not in chosen
-        for copy in tiled_template(
-            template, frame, paper, own_fonts=own_fonts, speech=speech, copies=counts[template.number]
-        )
-    )
     tiles = sum(len(large.tiling.tiles) for large in tiled)
     _refuse_too_many(tiles + _pages_about(whole, width, height))
     nest = nest_bins(whole, width=width, height=height, spacing=BETWEEN, in_order=True) if whole else None
@@ -83,7 +84,7 @@ def lay_out_templates(
         frame=frame,
         copies=paper.copies,
         pages=tuple(sorted(pages, key=lambda page: page.first)),
-        tiled=tiled,
+        tiled=tuple(tiled),
     )
 
 

@@ -14,6 +14,7 @@ from applique.design import Paper
 from applique.errors import Problem, Refusal, Where
 from applique.geometry.place import Place
 from applique.geometry.points import Bounds, Point
+from applique.geometry.polygons import CHORD_ERROR
 from applique.language import Speech, message
 from applique.paging.frame import MOST_PAGES, SheetFrame
 from applique.paging.labels import LabelWords, label_words
@@ -44,16 +45,17 @@ def tiled_template(
     copies: int,
 ) -> tuple[TiledTemplate, ...]:
     """The tiling of a large template, upright or on its side, whichever takes fewer pages; once for each copy."""
-    shape = template.outermost
+    shape, drawn = template.outermost, _lines(template)
 
     def tried(turn_deg: float) -> tuple[Place, Tiling]:
         place = Place(x=0.0, y=0.0, turn_deg=turn_deg)
         overlap = float(paper.overlap)
-        return place, tile_area(place.shape(shape), frame=frame, overlap=overlap, border=0.15)
+        return place, tile_area(
+            place.shape(shape), frame=frame, overlap=overlap, border=0.15, lines=place.shape(drawn)
+        )
 
     place, tiling = min((tried(0.0), tried(90.0)), key=lambda one: len(one[1].tiles))
-    lines = shapely.union_all([template.shape.boundary, shape.boundary, *_baseline(template)])
-    rooms = [_room_for_label(template, place, tile, tiling, lines) for tile in tiling.tiles]
+    rooms = [_room_for_label(template, place, tile, tiling, drawn) for tile in tiling.tiles]
 
     def labels(copy: int) -> Iterator[LabelSpot]:
         for tile, (inside, anywhere) in zip(tiling.tiles, rooms, strict=True):
@@ -97,9 +99,16 @@ def _more(
         yield speech.say("no line here: all letter")
 
 
-def _baseline(template: Template) -> tuple[BaseGeometry, ...]:
+def _lines(template: Template) -> BaseGeometry:
+    """All lines that a template is drawn with, its baseline too."""
     x0, _, x1, _ = template.outermost.bounds
-    return (LineString([(x0 - 1, 0.0), (x1 + 1, 0.0)]),) if template.letter else ()
+    lines: list[BaseGeometry] = [template.shape.boundary, template.outermost.boundary]
+    if template.letter:
+        lines.append(LineString([(x0 - 1, 0.0), (x1 + 1, 0.0)]))
+    if template.turned:
+        lines += [LineString(mark) for mark in template.turned.marks]
+    lines += [LineString(ring.points(CHORD_ERROR)) for ring in template.ring.contours]
+    return shapely.union_all(lines)
 
 
 def _room_for_label(
@@ -144,8 +153,17 @@ def _label(
     return words.spot((center[0] - width / 2, center[1] - height / 2), level, inside=False)
 
 
-def tile_area(shape: BaseGeometry, *, frame: SheetFrame, overlap: float, border: float) -> Tiling:
+def tile_area(
+    shape: BaseGeometry,
+    *,
+    frame: SheetFrame,
+    overlap: float,
+    border: float,
+    lines: BaseGeometry | None = None,
+) -> Tiling:
     """`shape` with `border` around it cut into tiles of the frame's drawing area that share `overlap`.
+
+    Words at the seams keep off the `lines` that are drawn: the edges of `shape`, if none are given.
 
     The drawing is centered in the tiles. Tiles that keep nothing of `shape` when they are trimmed are left out.
 
@@ -186,12 +204,23 @@ def tile_area(shape: BaseGeometry, *, frame: SheetFrame, overlap: float, border:
         seams_x=seams_x,
         seams_y=seams_y,
         marks=(*((x, y) for x in seams_x for y in along_y), *((x, y) for y in seams_y for x in along_x)),
-        tiles=tuple(_tiles(shape, (left, top), (width, height), overlap, (rows, columns))),
+        tiles=tuple(
+            _tiles(
+                shape,
+                lines_of(shape) if lines is None else lines,
+                corner=(left, top),
+                room=(width, height),
+                overlap=overlap,
+                grid=(rows, columns),
+            )
+        ),
     )
 
 
 def _tiles(
     shape: BaseGeometry,
+    lines: BaseGeometry,
+    *,
     corner: tuple[float, float],
     room: tuple[float, float],
     overlap: float,
@@ -219,11 +248,10 @@ def _tiles(
         )
 
     printed = {spot for spot in windows if shapely.intersects(shape, box(*trimmed(spot, windows)))}
-    drawn = lines_of(shape)
     for spot in sorted(printed):
         row, column = spot
         kept = trimmed(spot, printed)
-        near = shapely.intersection(drawn, box(*windows[spot]))
+        near = shapely.intersection(lines, box(*windows[spot]))
         yield Tile(
             name=_tile_name(row, column),
             row=row,

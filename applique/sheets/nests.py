@@ -38,8 +38,6 @@ _NAME: Final = 8.0
 _TRACE_NAME: Final = 14.0
 _CAPITAL: Final = 0.8
 """Height of a line of names, as a share of its size."""
-_LEAST_ROOM: Final = 6.0
-"""Points across the widest place of a piece at which it still carries its number."""
 _BAND_GAP: Final = 24.0
 _COLUMN_GAP: Final = 24.0
 _FACTS: Final = 90.0
@@ -360,13 +358,18 @@ def _band(
     canvas.setStrokeGray(INK)
     canvas.setLineWidth(THIN)
     canvas.rect(left, low, length, height, fill=0, stroke=1)
-    for place, anchor in ((span[0], "start"), (span[1], "end")):
+    units = pattern.design.units
+    ends = []
+    for place in span:
         is_end = need.nest is not None and place == need.nest.length
-        units = pattern.design.units
-        words = sheet.speech.measure(
-            said.nest_length_said(need, units) if is_end else as_length(place, units)
-        )
-        sheet.letters.draw(words, left + (place - span[0]) * scale, low - 9, _SMALL, anchor=anchor)
+        length_said = said.nest_length_said(need, units) if is_end else as_length(place, units)
+        ends.append(sheet.speech.measure(length_said))
+    sheet.letters.draw(ends[0], left, low - 9, _SMALL)
+    # The second number goes below the first where the band is too short for both.
+    if sum(sheet.letters.width(words, _SMALL) for words in ends) + _SMALL <= length:
+        sheet.letters.draw(ends[1], left + length, low - 9, _SMALL, anchor="end")
+    else:
+        sheet.letters.draw(ends[1], left, low - 17.5, _SMALL)
 
 
 def _pieces(sheet: Sheet, laid: Sequence[_Laid], span: tuple[float, float], onto: Matrix) -> None:
@@ -407,8 +410,6 @@ def _name_piece(sheet: Sheet, piece: _Laid, shown: Bounds, onto: Matrix, size: f
             if hypot(wide, len(lines) * one * _CAPITAL) <= room:
                 _name_lines(sheet, lines, center, one)
                 return
-    if room >= _LEAST_ROOM:
-        _name_lines(sheet, piece.names[:1], center, _SMALL)
 
 
 def _name_lines(sheet: Sheet, lines: Sequence[str], center: Point, size: float) -> None:

@@ -185,7 +185,8 @@ def _draw_tiles(sheet: Sheet, pattern: Pattern, tiled: TiledTemplate) -> None:
             _clipped(sheet, outline.transformed(onto), gray=QUIET, width=THIN, dashes=dashes)
         _clipped(sheet, turned.transformed(onto))
         if template.letter:
-            _clipped(sheet, _baseline(template, tiled.place).transformed(onto), width=THIN, dashes=DASHES)
+            base = _baseline(template, tiled.place).transformed(onto)
+            _clipped(sheet, base, width=THIN, dashes=DASHES, closed=False)
         moved = Place(x=-tile.window[0], y=-tile.window[1], turn_deg=tiled.place.turn_deg)
         _draw_label(sheet, label, _placed(moved, sheet), tiled.place.turn_deg)
         if not alone:
@@ -210,6 +211,7 @@ def _clipped(
     gray: float = INK,
     width: float = CUT,
     dashes: tuple[float, ...] = (),
+    closed: bool = True,
 ) -> None:
     canvas = sheet.canvas
     canvas.saveState()
@@ -219,7 +221,7 @@ def _clipped(
     canvas.setStrokeGray(gray)
     canvas.setLineWidth(width)
     canvas.setDash(*dashes)
-    outline_on(canvas, outline, stroke=True)
+    outline_on(canvas, outline, stroke=True, closed=closed)
     canvas.restoreState()
 
 
