@@ -15,7 +15,7 @@ from shapely.geometry.base import BaseGeometry
 
 from applique.design import Copies
 from applique.geometry.points import Bounds, Point
-from applique.geometry.polygons import CHORD_ERROR
+from applique.geometry.polygons import CHORD_ERROR, parts_of
 from applique.language import Message, Speech, message, messages
 from applique.paging.lookalikes import needs_top, spelled_out
 from applique.paging.values import LabelSpot
@@ -42,7 +42,7 @@ TICK_GAP: Final = 0.06
 BETWEEN: Final = 0.2
 """Clear inches between templates on a page."""
 _TICK_HALF: Final = 0.03
-_BESIDE: Final = BETWEEN * 0.6
+_BESIDE: Final = BETWEEN * 0.5
 """From a letter to a label beside it: less than from that label to any other letter."""
 
 _NAME_SIZE: Final = 0.22
@@ -55,7 +55,7 @@ _WIDEST_LABEL: Final = 1.8
 """Inches of the longest line of a label. A label wider than its letter takes the paper that other letters need, and
 one wider than a page would make the smallest letter a tile."""
 _MOST_LABEL_LINES: Final = 10
-_ARROW: Final = 0.24
+_ARROW: Final = 0.18
 """Width of the column that an arrow takes beside a label."""
 
 
@@ -92,19 +92,15 @@ def _title(template: Template, tile: str, own_fonts: tuple[str, ...], speech: Sp
 
     def said(letters: str) -> str:
         number = str(template.number)
+        leftward = letters and script_horizontal_direction(script(letters[0])) == "RTL"
+        shown = f"{_NUMBER_FIRST}{letters}" if leftward else letters
         if tile:
-            words = speech.say("{number} · {letters} {tile}", number=number, letters=letters, tile=tile)
-        else:
-            words = speech.say("{number} · {letters}", number=number, letters=letters)
-        return (
-            _NUMBER_FIRST + words
-            if letters and script_horizontal_direction(script(letters[0])) == "RTL"
-            else words
-        )
+            return speech.say("{number} · {letters} {tile}", number=number, letters=shown, tile=tile)
+        return speech.say("{number} · {letters}", number=number, letters=shown)
 
     letters = template.text
     while letters and not _fits_label(said(letters), 0, own_fonts):
-        letters = letters[:-2] + "…" if len(letters) > 1 else ""
+        letters = f"{letters[:-2]}…" if len(letters) > 1 else ""
     return said(letters)
 
 
@@ -278,10 +274,28 @@ def _beside(template: Template, words: LabelWords, turn_deg: int) -> LabelSpot:
         far = whole.distance(shape) > _BESIDE + 0.02
         return whole.intersects(ticks) or whole.intersects(near), far, box(*around).area
 
-    x, y = min(corners, key=taken)
-    spot = words.spot((x, y), turn_deg, inside=False)
+    spot = _in_pocket(template, words, turn_deg, near, ticks)
+    if spot is None:
+        spot = words.spot(min(corners, key=taken), turn_deg, inside=False)
+    x, y, _, _ = box_with_arrows(spot)
     start, end = shapely.shortest_line(box(x, y, x + width, y + height), shape).coords
     return replace(spot, leader=((start[0], start[1]), (end[0], end[1])))
+
+
+def _in_pocket(
+    template: Template, words: LabelWords, turn_deg: int, near: BaseGeometry, ticks: BaseGeometry
+) -> LabelSpot | None:
+    """The label in a hole of the letter, where it takes no room of its own; or in a bay of it, if it is near there."""
+    shape = template.outermost
+    holes = [Polygon(ring) for part in parts_of(shape) for ring in part.interiors]
+    spot = words.on(shapely.difference(shapely.union_all(holes), near), turn_deg, inside=False)
+    if spot is not None:
+        return spot
+    bays = shapely.difference(box(*shape.bounds), shapely.union_all([near, ticks, *holes]))
+    spot = words.on(bays, turn_deg, inside=False)
+    if spot is not None and box(*box_with_arrows(spot)).distance(shape) < BETWEEN - 0.01:
+        return spot
+    return None
 
 
 def tick_boxes(template: Template) -> tuple[Polygon, ...]:

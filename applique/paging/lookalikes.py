@@ -43,7 +43,7 @@ _NAMES: Final = {
     "'": message("straight apostrophe"),
     '"': message("straight quote"),
     "‘": message("opening single quote"),
-    "’": message("apostrophe or closing single quote"),
+    "’": message("apostrophe"),
     "“": message("opening quote"),
     "”": message("closing quote"),
     "„": message("low opening quote"),

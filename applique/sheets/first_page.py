@@ -59,7 +59,7 @@ def first_page(sheet: Sheet, pattern: Pattern, file: said.TemplateFile) -> None:
         below = _steps(sheet, said.HOW_TO_JOIN, said.JOINING_STEPS, left, below - 6, column)
     key_below = _line_key(sheet, pattern, file, left + column + 26, y, joined=joined)
     y = min(below, key_below) - _GAP
-    y = paragraphs(sheet, tell(TAKE_CARE), [" ".join(map(tell, file.cautions))], left, y, right - left) - _GAP
+    y = paragraphs(sheet, tell(TAKE_CARE), [tell(file.cautions)], left, y, right - left) - _GAP
     if pattern.notices:
         y = _notices(sheet, pattern, y) - _GAP
     _page_map(sheet, pattern, y)

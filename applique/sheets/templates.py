@@ -77,7 +77,7 @@ def _texts(pattern: Pattern, file: TemplateFile) -> tuple[str, ...]:
     notices = map(tell, grouped_said(pattern.notices))
     labels = [line for one in pattern.sheets.tiled for label in one.labels for line in label.lines]
     labels += [line for page in pattern.sheets.pages for item in page.items for line in item.label.lines]
-    return (*letters, *fabrics, *notices, *labels, *map(tell, (*file.steps, *file.cautions)))
+    return (*letters, *fabrics, *notices, *labels, *map(tell, (*file.steps, file.cautions)))
 
 
 def _placed(place: Place, sheet: Sheet) -> Matrix:

@@ -85,7 +85,7 @@ class TemplateFile:
     subject: Message
     line: Message
     steps: tuple[Message, ...]
-    cautions: tuple[Message, ...]
+    cautions: Message
     bold_line: Message
 
 
@@ -127,8 +127,15 @@ def _web(fusible: Fusible, units: Units) -> TemplateFile:
                 "the right way round."
             ),
         ),
-        cautions=(SHORT_CAUTIONS,),
+        cautions=SHORT_CAUTIONS,
         bold_line=_CUT_HERE,
+    )
+
+
+def _together(first: Message, *others: Message) -> Message:
+    """Sentences one after the other."""
+    return reduce(
+        lambda said, one: message("{sentences} {sentence}", sentences=said, sentence=one), others, first
     )
 
 
@@ -170,7 +177,7 @@ def _without_web() -> TemplateFile:
                 "the arrow along the grain, and cut around them."
             ),
         ),
-        cautions=(SHORT_CAUTIONS,),
+        cautions=SHORT_CAUTIONS,
         bold_line=_CUT_HERE,
     )
 
@@ -204,7 +211,7 @@ def _machine(fusible: Fusible, units: Units, *, mirrored: bool) -> TemplateFile:
             ),
             _too_large(fusible.rough_cut, units) if mirrored else _too_large_elsewhere(),
         ),
-        cautions=(
+        cautions=_together(
             message(
                 "Keep fingers clear of the blade and the carriage while the machine moves; switch it off to change the "
                 "blade."
@@ -263,7 +270,7 @@ def _freezer_paper(design: Design, *, mirrored: bool) -> TemplateFile:
         subject=_MIRRORED if mirrored else _RIGHT,
         line=_LAID[way],
         steps=(_PRINT, *(() if way is asked else (instead,)), *_LAYING[way], cut, *_TURNING[way]),
-        cautions=(
+        cautions=_together(
             message("Cut away from your body, and put blades and scissors away closed."),
             ALL_CAUTIONS[1],
             message("Iron freezer paper on its dull side only: its shiny side sticks to the iron."),
