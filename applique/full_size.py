@@ -12,7 +12,7 @@ import shapely
 from shapely.geometry import LineString, box
 from shapely.geometry.base import BaseGeometry
 
-from applique.design import CopyShop, Design, Method, Paper
+from applique.design import CopyShop, Design, Paper
 from applique.errors import Problem, Refusal, Where
 from applique.geometry.place import Place
 from applique.geometry.polygons import CHORD_ERROR
@@ -54,9 +54,15 @@ def trace_tiles(web: StripNeed, paper: Paper, frame: SheetFrame) -> Tiling | Non
     if web.nest is None:
         return None
     shapes = {piece.key: piece.shape for piece in web.pieces}
-    laid = [spot.place.shape(shapes[spot.key]) for spot in web.nest.placements]
+    spots = web.nest.placements
+    laid = [spot.place.shape(shapes[spot.key]) for spot in spots]
+    traced = [spot.place.shape(web.templates[spot.key].shape) for spot in spots]
     return tile_area(
-        shapely.GeometryCollection(laid), frame=frame, overlap=float(paper.overlap), border=_BORDER
+        shapely.GeometryCollection(laid),
+        frame=frame,
+        overlap=float(paper.overlap),
+        border=_BORDER,
+        lines=shapely.union_all([shape.boundary for shape in (*laid, *traced)]),
     )
 
 
@@ -111,7 +117,7 @@ def copy_shop_sheets(
 ) -> CopyShopSheets | None:
     """Placement guide and templates on the roll of the design, if it asks for one.
 
-    Templates are mirrored for web that is fused, and right-reading for turned edges.
+    Templates are mirrored or right-reading as `Sewing.traced_mirrored` has it.
 
     Raises:
         Refusal: more pages than anybody would print.
@@ -122,7 +128,7 @@ def copy_shop_sheets(
     return CopyShopSheets(
         guide=_on_roll(panel, roll, float(design.paper.overlap)),
         templates=lay_out_on_roll(templates, roll, design.paper, own_fonts=own_fonts, speech=speech),
-        mirrored=design.sewing.method is not Method.TURNED_EDGE,
+        mirrored=design.sewing.traced_mirrored,
     )
 
 

@@ -147,6 +147,7 @@ _MOST: Final[tuple[_Line, ...]] = (
     ("# [sewing]", None),
     ('# method = "raw edge"', _or("machine cut", "turned edge")),
     ('# turn_under = "3/16in"', message("of a turned edge")),
+    ('# freezer_paper = "right side"', _or("wrong side, shiny side down", "wrong side, shiny side up")),
     (
         '# weave = "firm"',
         message("the panel's fabric; or {choices}", choices=_quoted("loose", "slippery", "stretchy")),

@@ -19,6 +19,7 @@ from applique.pattern import Pattern
 from applique.pieces import Layer, Template
 from applique.sewing.quilting import QuiltingPlan
 from applique.words import cut_files as words
+from applique.words.templates import numbered
 
 __all__ = ["SIDES", "CutDrawing", "cut_drawings", "cut_line", "quilting_name"]
 
@@ -59,7 +60,7 @@ def cut_drawings(pattern: Pattern) -> Iterator[CutDrawing]:
         outline = cut_line(template)
         yield CutDrawing(
             name=f"{_FOLDERS[template.layer]}/{template.number:0{digits}d}-{_named(template.text)}",
-            title=template.name,
+            title=numbered(template),
             said=words.template_said(template, units),
             outline=outline,
             window=outline.bounds(),

@@ -165,9 +165,17 @@ def lay_strip(
 
 
 def nest_bins(
-    pieces: Sequence[NestPiece], *, width: float, height: float, spacing: float, enough: int = 1
+    pieces: Sequence[NestPiece],
+    *,
+    width: float,
+    height: float,
+    spacing: float,
+    enough: int = 1,
+    in_order: bool = False,
 ) -> BinNest:
     """All `pieces` on as few equal pages as are found, or on no more than are `enough`, at least `spacing` apart.
+
+    With `in_order` they lie on their pages in the order they come, where that takes no more pages.
 
     Raises:
         Refusal: a piece that fits no page in any of its turns.
@@ -183,6 +191,12 @@ def nest_bins(
     masks = {piece.key: _masks(piece, spacing, cell, rows) for piece in pieces}
     fewest = math.ceil(sum(solid(p.shape).area * p.count for p in pieces) / (width * height) - _TOUCH)
     bins: tuple[tuple[Placement, ...], ...] | None = None
+    as_they_come: tuple[tuple[Placement, ...], ...] = ()
+    if in_order:
+        order = tuple(piece.key for piece in pieces for _ in range(piece.count))
+        as_they_come = _filled_bins(order, masks, (rows, columns), cell, spacing)
+        if len(as_they_come) <= max(fewest, enough):
+            return BinNest(width=width, height=height, spacing=spacing, bins=as_they_come)
     for order in (*_orders(pieces, masks), *_shuffled(pieces)):
         found = _filled_bins(order, masks, (rows, columns), cell, spacing)
         if bins is None or (len(found), len(found[-1])) < (len(bins), len(bins[-1])):
@@ -190,6 +204,8 @@ def nest_bins(
         if len(bins) <= max(fewest, enough):
             break
     bins = bins or ()
+    if as_they_come and len(as_they_come) <= len(bins):
+        bins = as_they_come
     return BinNest(width=width, height=height, spacing=spacing, bins=bins)
 
 

@@ -4,11 +4,14 @@ All of it is laid out right-reading; the mirrored file mirrors whole pages. The 
 """
 
 from applique.paging.frame import PAPER_INCHES, RULE_STRIP, SheetFrame, sheet_frame
-from applique.paging.labels import label_size
-from applique.paging.packing import TICK, TICK_GAP, lay_out_templates
+from applique.paging.labels import BETWEEN, TICK, TICK_GAP, label_size
+from applique.paging.lookalikes import needs_top, spelled_out
+from applique.paging.packing import lay_out_templates
 from applique.paging.rolls import LONGEST_ROOM, lay_out_on_roll, roll_frame
 from applique.paging.tiles import tile_area
 from applique.paging.values import (
+    Join,
+    Joining,
     LabelSpot,
     SheetItem,
     TemplatePage,
@@ -19,11 +22,14 @@ from applique.paging.values import (
 )
 
 __all__ = [
+    "BETWEEN",
     "LONGEST_ROOM",
     "PAPER_INCHES",
     "RULE_STRIP",
     "TICK",
     "TICK_GAP",
+    "Join",
+    "Joining",
     "LabelSpot",
     "SheetFrame",
     "SheetItem",
@@ -35,7 +41,9 @@ __all__ = [
     "label_size",
     "lay_out_on_roll",
     "lay_out_templates",
+    "needs_top",
     "roll_frame",
     "sheet_frame",
+    "spelled_out",
     "tile_area",
 ]

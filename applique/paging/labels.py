@@ -1,44 +1,77 @@
-"""Labels of templates: their words, their size, and where each stands, on the letter or below it."""
+"""Labels of templates: their words, their size, and where each stands, on the letter or beside it."""
 
 from __future__ import annotations
 
 import math
 from bisect import bisect_right
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
 from typing import Final
 
 import shapely
+from fontTools.unicodedata import script, script_horizontal_direction
+from shapely.geometry import LineString, Polygon, box
+from shapely.geometry.base import BaseGeometry
 
 from applique.design import Copies
-from applique.geometry.points import Bounds
-from applique.geometry.polygons import Shape
+from applique.geometry.points import Bounds, Point
+from applique.geometry.polygons import CHORD_ERROR, parts_of
 from applique.language import Message, Speech, message, messages
+from applique.paging.lookalikes import needs_top, spelled_out
 from applique.paging.values import LabelSpot
 from applique.pieces import MOST_ROWS_SAID, Layer, Template, rows_said
 from applique.typeset.labels import label_width
 
-__all__ = ["box_with_arrow", "label_lines", "label_size", "label_spot"]
+__all__ = [
+    "BETWEEN",
+    "TICK",
+    "TICK_GAP",
+    "LabelLayout",
+    "LabelWords",
+    "box_with_arrows",
+    "label_layouts",
+    "label_lines",
+    "label_size",
+    "label_words",
+    "tick_boxes",
+]
+
+TICK: Final = 0.22
+"""Length of a baseline tick, and its distance from the ink `TICK_GAP`."""
+TICK_GAP: Final = 0.06
+BETWEEN: Final = 0.2
+"""Clear inches between templates on a page."""
+_TICK_HALF: Final = 0.03
+_BESIDE: Final = BETWEEN * 0.5
+"""From a letter to a label beside it: less than from that label to any other letter."""
 
 _NAME_SIZE: Final = 0.22
 _DETAIL_SIZE: Final = 0.115
 _LEADING: Final = 1.3
 _LABEL_PAD: Final = 0.07
+_NUMBER_FIRST: Final = "\u200e"
+"""The left-to-right mark, which nobody sees: without it a number goes after letters that run to the left."""
 _WIDEST_LABEL: Final = 1.8
 """Inches of the longest line of a label. A label wider than its letter takes the paper that other letters need, and
 one wider than a page would make the smallest letter a tile."""
 _MOST_LABEL_LINES: Final = 10
-_ARROW: Final = 0.24
-"""Width of the column that the grain arrow takes beside a label."""
+_ARROW: Final = 0.18
+"""Width of the column that an arrow takes beside a label."""
 
 
 def label_lines(
-    template: Template, copies: Copies, *, own_fonts: tuple[str, ...], speech: Speech
+    template: Template, copies: Copies, *, own_fonts: tuple[str, ...], speech: Speech, tile: str = ""
 ) -> tuple[str, ...]:
-    """What a template says of itself in `speech`: its letter or name, how many from which fabric, its rows if any.
+    """What a template says of itself in `speech`: its number and its letter or name, which letter that is where
+    another could be read, how many from which fabric, its rows if any; of a large one the page, `tile`.
 
     No line is wider than a label may be: names of fabrics go on in the next line, words too long for one are cut
     short with an ellipsis, rows too many to name are counted.
     """
     details = _wrapped(speech.say("outline behind it"), own_fonts) if template.layer is Layer.OUTLINE else []
+    spelled = spelled_out(template.text) if template.letter else None
+    if spelled is not None:
+        details += _wrapped(speech.tell(spelled), own_fonts)
     for use in template.uses:
         name = use.fabric.name
         cut = (
@@ -51,7 +84,24 @@ def label_lines(
     if len(details) > most:
         details = [*details[: most - 1], *_wrapped(speech.say("the rest: see summary.md"), own_fonts)]
     rows = _wrapped(speech.tell(_in_rows(template)), own_fonts) if template.in_rows else []
-    return (_shortened(template.text, 0, own_fonts), *details, *rows)
+    return (_title(template, tile, own_fonts, speech), *details, *rows)
+
+
+def _title(template: Template, tile: str, own_fonts: tuple[str, ...], speech: Speech) -> str:
+    """The number of a template, its letters, cut short where it would be too wide, and its page if it has one."""
+
+    def said(letters: str) -> str:
+        number = str(template.number)
+        leftward = letters and script_horizontal_direction(script(letters[0])) == "RTL"
+        shown = f"{_NUMBER_FIRST}{letters}" if leftward else letters
+        if tile:
+            return speech.say("{number} · {letters} {tile}", number=number, letters=shown, tile=tile)
+        return speech.say("{number} · {letters}", number=number, letters=shown)
+
+    letters = template.text
+    while letters and not _fits_label(said(letters), 0, own_fonts):
+        letters = f"{letters[:-2]}…" if len(letters) > 1 else ""
+    return said(letters)
 
 
 def _in_rows(template: Template) -> Message:
@@ -93,45 +143,180 @@ def label_size(line: int) -> float:
     return _DETAIL_SIZE if line else _NAME_SIZE
 
 
-def label_spot(
-    template: Template, copies: Copies, *, own_fonts: tuple[str, ...], speech: Speech
-) -> LabelSpot:
-    """Where the label goes: onto the letter where it fits whole, so that it stays with the cut template.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LabelLayout:
+    """Where the label of a template can stand, and in which turns of the template its text is then level.
 
-    Where the strokes are too narrow for it, below the letter.
+    `spots` are by the turn of the text about the template's own frame. A label on the letter may have one for each
+    way; one beside it has one, which takes room of its own.
     """
-    lines = label_lines(template, copies, own_fonts=own_fonts, speech=speech)
-    long = max(label_width(text, label_size(index), own_fonts=own_fonts) for index, text in enumerate(lines))
-    tall = sum(label_size(index) for index in range(len(lines))) * _LEADING
-    for turn_deg, width, height in ((0, long, tall), (90, tall, long)):
-        whole_width, whole_height = width + _ARROW + 2 * _LABEL_PAD, height + 2 * _LABEL_PAD
-        center = _room_inside(template.shape, whole_width, whole_height)
-        if center is not None:
-            x0, y0 = center[0] - whole_width / 2 + _LABEL_PAD, center[1] - height / 2
-            return LabelSpot(
-                lines=lines,
-                box=(x0 + _ARROW, y0, x0 + _ARROW + width, y0 + height),
-                turn_deg=turn_deg,
-                arrow=(x0 + _ARROW / 2, y0, y0 + height),
-                inside=True,
-            )
-    low = min(template.ink[1], 0.0) if template.letter else template.ink[1]
-    x0, y1 = template.ink[0] + _ARROW, low - 2 * _LABEL_PAD
-    return LabelSpot(
+
+    spots: Mapping[int, LabelSpot]
+
+    @property
+    def turns_deg(self) -> tuple[float, ...]:
+        """The turns of the template at which a text lies level on the sheet, or stands on its head."""
+        return tuple(turn for turn in (0.0, 90.0, 180.0, 270.0) if round(turn) % 180 in self.spots)
+
+    @property
+    def inside(self) -> bool:
+        """Whether the label lies on the letter."""
+        return all(spot.inside for spot in self.spots.values())
+
+    def at(self, turn_deg: float) -> LabelSpot:
+        """The label for a template that is turned so: the one whose text is level, if there is one."""
+        way = round(turn_deg) % 180
+        return self.spots.get(way) or next(iter(self.spots.values()))
+
+
+def label_layouts(
+    template: Template, copies: Copies, *, own_fonts: tuple[str, ...], speech: Speech
+) -> Iterator[LabelLayout]:
+    """Where the label can go, the best first: onto the letter where it fits whole, so that it stays with the cut
+    template; where the strokes are too narrow for it, beside the letter.
+    """
+    words = label_words(template, copies, own_fonts=own_fonts, speech=speech)
+    ring = [LineString(line.points(CHORD_ERROR)).buffer(_LABEL_PAD) for line in template.ring.contours]
+    free = shapely.difference(template.shape, shapely.union_all(ring)) if ring else template.shape
+    inside = {turn: spot for turn in (0, 90) if (spot := words.on(free, turn, inside=True)) is not None}
+    if inside:
+        yield LabelLayout(spots=inside)
+    for turn in (0, 90):
+        yield LabelLayout(spots={turn: _beside(template, words, turn)})
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LabelWords:
+    """The lines of a label, their width and height in inches, and whether it has an arrow to the top."""
+
+    lines: tuple[str, ...]
+    width: float
+    height: float
+    with_top: bool
+
+    def size(self, turn_deg: int) -> Point:
+        """What it takes with its arrows, and no pad, of the width and height of the frame that it stands in."""
+        width, height = (self.height, self.width) if turn_deg else (self.width, self.height)
+        return width + _ARROW * (2 if self.with_top else 1), height
+
+    def spot(self, corner: Point, turn_deg: int, *, inside: bool) -> LabelSpot:
+        """The label with the lower left corner of all that it takes at `corner`."""
+        (x0, y0), (whole, height) = corner, self.size(turn_deg)
+        x1 = x0 + whole
+        right = x1 - (_ARROW if self.with_top else 0.0)
+        return LabelSpot(
+            lines=self.lines,
+            box=(x0 + _ARROW, y0, right, y0 + height),
+            turn_deg=turn_deg,
+            arrow=(x0 + _ARROW / 2, y0, y0 + height),
+            up=(x1 - _ARROW / 2, y0, y0 + height) if self.with_top else None,
+            inside=inside,
+            leader=None,
+        )
+
+    def on(self, shape: BaseGeometry, turn_deg: int, *, inside: bool, fine: int = 6) -> LabelSpot | None:
+        """The label where it lies within `shape` with its pad, as near to the middle as can be; None where it cannot.
+
+        Places are tried a `fine` part of the label apart.
+        """
+        width, height = self.size(turn_deg)
+        center = _room_inside(shape, width + 2 * _LABEL_PAD, height + 2 * _LABEL_PAD, fine)
+        if center is None:
+            return None
+        return self.spot((center[0] - width / 2, center[1] - height / 2), turn_deg, inside=inside)
+
+
+def label_words(
+    template: Template,
+    copies: Copies,
+    *,
+    own_fonts: tuple[str, ...],
+    speech: Speech,
+    tile: str = "",
+    more: tuple[str, ...] = (),
+    with_top: bool = False,
+) -> LabelWords:
+    """The label of a template, or of its page `tile`, with `more` lines, measured in the fonts that spell it.
+
+    It has an arrow to the letter's top `with_top`, or where the letter reads as another when it is turned.
+    """
+    lines = label_lines(template, copies, own_fonts=own_fonts, speech=speech, tile=tile)
+    lines += tuple(line for text in more for line in _wrapped(text, own_fonts))
+    return LabelWords(
         lines=lines,
-        box=(x0, y1 - tall, x0 + long, y1),
-        turn_deg=0,
-        arrow=(x0 - _ARROW / 2, y1 - tall, y1),
-        inside=False,
+        width=max(label_width(text, label_size(i), own_fonts=own_fonts) for i, text in enumerate(lines)),
+        height=sum(label_size(index) for index in range(len(lines))) * _LEADING,
+        with_top=with_top or needs_top(template.text),
     )
 
 
-def _room_inside(shape: Shape, width: float, height: float) -> tuple[float, float] | None:
+def _beside(template: Template, words: LabelWords, turn_deg: int) -> LabelSpot:
+    """The label beside the letter, nearer to it than letters on a page are to one another, clear of its ticks.
+
+    Of all such places the one that makes the whole smallest.
+    """
+    shape, (width, height) = template.outermost, words.size(turn_deg)
+    x0, y0, x1, y1 = shape.bounds
+    near = shapely.buffer(shape, _BESIDE - 1e-6, quad_segs=4)
+    ticks = shapely.union_all(tick_boxes(template)).buffer(_LABEL_PAD, cap_style="square", join_style="mitre")
+    shapely.prepare(near)
+    middle_x, middle_y = (x0 + x1 - width) / 2, (y0 + y1 - height) / 2
+    corners = [
+        *((x, y) for x in (x0, middle_x, x1 - width) for y in (y0 - _BESIDE - height, y1 + _BESIDE)),
+        *((x, y) for y in (y0, middle_y, y1 - height) for x in (x1 + _BESIDE, x0 - _BESIDE - width)),
+        *((x1 + _BESIDE, y) for y in (_LABEL_PAD * 2, -_LABEL_PAD * 2 - height)),
+    ]
+
+    def taken(corner: Point) -> tuple[bool, bool, float]:
+        x, y = corner
+        whole = box(x, y, x + width, y + height)
+        around = (min(x, x0), min(y, y0), max(x + width, x1), max(y + height, y1))
+        far = whole.distance(shape) > _BESIDE + 0.02
+        return whole.intersects(ticks) or whole.intersects(near), far, box(*around).area
+
+    spot = _in_pocket(template, words, turn_deg, near, ticks)
+    if spot is None:
+        spot = words.spot(min(corners, key=taken), turn_deg, inside=False)
+    x, y, _, _ = box_with_arrows(spot)
+    start, end = shapely.shortest_line(box(x, y, x + width, y + height), shape).coords
+    return replace(spot, leader=((start[0], start[1]), (end[0], end[1])))
+
+
+def _in_pocket(
+    template: Template, words: LabelWords, turn_deg: int, near: BaseGeometry, ticks: BaseGeometry
+) -> LabelSpot | None:
+    """The label in a hole of the letter, where it takes no room of its own; or in a bay of it, if it is near there."""
+    shape = template.outermost
+    holes = [Polygon(ring) for part in parts_of(shape) for ring in part.interiors]
+    spot = words.on(shapely.difference(shapely.union_all(holes), near), turn_deg, inside=False)
+    if spot is not None:
+        return spot
+    bays = shapely.difference(box(*shape.bounds), shapely.union_all([near, ticks, *holes]))
+    spot = words.on(bays, turn_deg, inside=False)
+    if spot is not None and box(*box_with_arrows(spot)).distance(shape) < BETWEEN - 0.01:
+        return spot
+    return None
+
+
+def tick_boxes(template: Template) -> tuple[Polygon, ...]:
+    """What the baseline ticks of a letter take, about its own origin; nothing of a piece that has no baseline."""
+    if not template.letter:
+        return ()
+    x0, _, x1, _ = template.outermost.bounds
+    return (
+        box(x0 - TICK_GAP - TICK, -_TICK_HALF, x0 - TICK_GAP, _TICK_HALF),
+        box(x1 + TICK_GAP, -_TICK_HALF, x1 + TICK_GAP + TICK, _TICK_HALF),
+    )
+
+
+def _room_inside(shape: BaseGeometry, width: float, height: float, fine: int) -> tuple[float, float] | None:
     """The center nearest the middle of `shape` at which a `width` by `height` box lies inside it."""
+    if shape.is_empty:
+        return None
     x0, y0, x1, y1 = shape.bounds
     if width > x1 - x0 or height > y1 - y0:
         return None
-    step = max(min(width, height) / 6, max(x1 - x0, y1 - y0) / 80)
+    step = max(min(width, height) / fine, max(x1 - x0, y1 - y0) / 80)
     middle = ((x0 + x1) / 2, (y0 + y1) / 2)
     centers = sorted(
         (math.dist((x, y), middle), x, y)
@@ -156,8 +341,7 @@ def _spaced(low: float, high: float, step: float) -> list[float]:
     return [low + (high - low) * index / count for index in range(count + 1)]
 
 
-def box_with_arrow(label: LabelSpot) -> Bounds:
-    """The box of the label and its grain arrow, about the template's own origin."""
+def box_with_arrows(label: LabelSpot) -> Bounds:
+    """The box of the label and its arrows, about the template's own origin."""
     x0, y0, x1, y1 = label.box
-    x, low, high = label.arrow
-    return (min(x0, x - _ARROW / 2), min(y0, low), max(x1, x + _ARROW / 2), max(y1, high))
+    return (x0 - _ARROW, y0, x1 + (_ARROW if label.up else 0.0), y1)

@@ -16,19 +16,14 @@ from applique.geometry.polygons import Shape
 from applique.language import Speech, message
 from applique.nesting import NestPiece, fits, nest_bins
 from applique.paging.frame import MOST_PAGES, sheet_frame
-from applique.paging.labels import box_with_arrow, label_spot
+from applique.paging.labels import BETWEEN, LabelLayout, box_with_arrows, label_layouts, tick_boxes
 from applique.paging.tiles import tiled_template
-from applique.paging.values import LabelSpot, SheetItem, TemplatePage, TemplateSheets
+from applique.paging.values import LabelSpot, SheetItem, TemplatePage, TemplateSheets, TiledTemplate
 from applique.pieces import Template
 
-__all__ = ["BETWEEN", "QUARTER_TURNS", "TICK", "TICK_GAP", "footprint", "lay_out_templates"]
+__all__ = ["lay_out_templates", "sheet_piece"]
 
-TICK: Final = 0.22
-"""Length of a baseline tick, and its distance from the ink `TICK_GAP`."""
-TICK_GAP: Final = 0.06
-BETWEEN: Final = 0.2
-"""Clear inches between templates on a page."""
-QUARTER_TURNS: Final = (0.0, 90.0, 180.0, 270.0)
+_QUARTERS: Final = (0.0, 90.0, 180.0, 270.0)
 _NESTED_PER_SHELVED: Final = 0.7
 """Pages of nested shapes for one of shelved boxes; measured 0.64 to 0.72 at cap heights of 2 to 5 in."""
 
@@ -49,45 +44,49 @@ def lay_out_templates(
         Refusal: more pages than anybody would print.
     """
     frame = sheet_frame(paper, correction)
-    labels = {
-        template.key: label_spot(template, paper.copies, own_fonts=own_fonts, speech=speech)
-        for template in templates
-    }
-    pieces = {
-        template.key: NestPiece(
-            key=template.key,
-            shape=footprint(template, labels[template.key]),
-            count=template.count if paper.copies is Copies.EACH else 1,
-            turns_deg=QUARTER_TURNS,
-        )
-        for template in templates
-    }
     width, height = frame.room
-    whole = [piece for piece in pieces.values() if fits(piece, width=width, height=height)]
-    small = {piece.key for piece in whole}
-    numbers = {template.key: template.number for template in templates}
-    counts = {key: piece.count for key, piece in pieces.items()}
-    tiled = tuple(
-        tiled_template(template, frame, paper) for template in templates if template.key not in small
-    )
-    tiles = sum(len(large.tiling.tiles) * counts[templates[large.template - 1].key] for large in tiled)
+    chosen: dict[int, tuple[NestPiece, LabelLayout]] = {}
+    counts = {one.number: one.count if paper.copies is Copies.EACH else 1 for one in templates}
+    tiled: list[TiledTemplate] = []
+    for template in templates:
+        count = counts[template.number]
+        layouts = tuple(label_layouts(template, paper.copies, own_fonts=own_fonts, speech=speech))
+        tried = [(sheet_piece(template, layout, count, layout.turns_deg), layout) for layout in layouts]
+        sideways = (sheet_piece(template, layouts[0], count, _QUARTERS), layouts[0])
+        found = next((one for one in tried if fits(one[0], width=width, height=height)), None)
+        if found is None and fits(sideways[0], width=width, height=height):
+            found = sideways
+        if found is None or (found is sideways and not layouts[0].inside):
+            large = tiled_template(template, frame, paper, own_fonts=own_fonts, speech=speech, copies=count)
+            # A page of its own may have room for a label that is level, between the strokes.
+            if found is None or len(large[0].tiling.tiles) == 1:
+                tiled += large
+                continue
+        chosen[template.number] = found
+    whole = [piece for piece, _ in chosen.values()]
+    tiles = sum(len(large.tiling.tiles) for large in tiled)
     _refuse_too_many(tiles + _pages_about(whole, width, height))
-    nest = nest_bins(whole, width=width, height=height, spacing=BETWEEN) if whole else None
-    pages = tuple(
+    nest = nest_bins(whole, width=width, height=height, spacing=BETWEEN, in_order=True) if whole else None
+    numbers = {piece.key: number for number, (piece, _) in chosen.items()}
+    pages = [
         TemplatePage(
             items=tuple(
                 SheetItem(
                     template=numbers[spot.key],
                     place=spot.place,
-                    label=labels[spot.key],
+                    label=chosen[numbers[spot.key]][1].at(spot.place.turn_deg),
                 )
-                for spot in page
+                for spot in sorted(page, key=lambda spot: numbers[spot.key])
             )
         )
         for page in (nest.bins if nest else ())
+    ]
+    return TemplateSheets(
+        frame=frame,
+        copies=paper.copies,
+        pages=tuple(sorted(pages, key=lambda page: page.first)),
+        tiled=tuple(tiled),
     )
-    each = tuple(large for large in tiled for _ in range(counts[templates[large.template - 1].key]))
-    return TemplateSheets(frame=frame, copies=paper.copies, pages=pages, tiled=each)
 
 
 def _pages_about(pieces: Sequence[NestPiece], width: float, height: float) -> int:
@@ -133,17 +132,18 @@ def _refuse_too_many(pages: int) -> None:
         )
 
 
-def footprint(template: Template, label: LabelSpot) -> Shape:
+def sheet_piece(
+    template: Template, layout: LabelLayout, count: int, turns_deg: tuple[float, ...]
+) -> NestPiece:
+    """A template as it is packed, with all that it needs on paper, in the turns that it may take."""
+    shape = _footprint(template, next(iter(layout.spots.values())))
+    return NestPiece(key=template.key, shape=shape, count=count, turns_deg=turns_deg)
+
+
+def _footprint(template: Template, label: LabelSpot) -> Shape:
     """All that a template needs on paper: its shape, a letter's baseline ticks and a label that lies beside it."""
-    x0, _, x1, _ = template.outermost.bounds
-    half = 0.03
-    parts: list[BaseGeometry] = [template.outermost]
-    if template.letter:
-        parts += [
-            box(x0 - TICK_GAP - TICK, -half, x0 - TICK_GAP, half),
-            box(x1 + TICK_GAP, -half, x1 + TICK_GAP + TICK, half),
-        ]
+    parts: list[BaseGeometry] = [template.outermost, *tick_boxes(template)]
     if not label.inside:
-        parts.append(box(*box_with_arrow(label)))
+        parts.append(box(*box_with_arrows(label)))
     whole = shapely.union_all(parts)
     return whole if isinstance(whole, Polygon | MultiPolygon) else MultiPolygon()

@@ -12,8 +12,8 @@ from applique.geometry.place import Place
 from applique.language import Speech
 from applique.nesting import NestPiece, fits, nest_bins
 from applique.paging.frame import HEADER, RULE_STRIP, SheetFrame
-from applique.paging.labels import label_spot
-from applique.paging.packing import BETWEEN, QUARTER_TURNS, footprint
+from applique.paging.labels import BETWEEN, LabelLayout, label_layouts
+from applique.paging.packing import sheet_piece
 from applique.paging.tiles import tiled_template
 from applique.paging.values import SheetItem, TemplatePage, TemplateSheets
 from applique.pieces import Template
@@ -30,6 +30,7 @@ _WIDTHS: Final = MappingProxyType(
     }
 )
 """Inches. Source: ISO 216 for A1 and A0; rolls of 24 and 36 in are common practice, no source."""
+_UPRIGHT: Final = 90.0
 _MARGIN: Final = 0.5
 """Inches on every side that such a printer may not reach; common practice, no source."""
 _LONGEST: Final = 200.0
@@ -79,19 +80,14 @@ def lay_out_on_roll(
         Refusal: a tiled template of more pages than anybody would print.
     """
     width = roll_frame(roll, 0.0).room[0]
-    labels = {
-        template.key: label_spot(template, paper.copies, own_fonts=own_fonts, speech=speech)
-        for template in templates
-    }
-    pieces = {
-        template.key: NestPiece(
-            key=template.key,
-            shape=footprint(template, labels[template.key]),
-            count=template.count if paper.copies is Copies.EACH else 1,
-            turns_deg=QUARTER_TURNS,
-        )
-        for template in templates
-    }
+    counts = {one.key: one.count if paper.copies is Copies.EACH else 1 for one in templates}
+    layouts, pieces = {}, {}
+    for template in templates:
+        tried = list(label_layouts(template, paper.copies, own_fonts=own_fonts, speech=speech))
+        made = [_nested(template, layout, counts[template.key]) for layout in tried]
+        fitting = (one for one, piece in enumerate(made) if fits(piece, width=LONGEST_ROOM, height=width))
+        best = next(fitting, 0)
+        layouts[template.key], pieces[template.key] = tried[best], made[best]
     whole = [piece for piece in pieces.values() if fits(piece, width=LONGEST_ROOM, height=width)]
     numbers = {template.key: template.number for template in templates}
     bins = (
@@ -100,12 +96,14 @@ def lay_out_on_roll(
         else ()
     )
     # Nests run along the length of a roll, pages stand on their end.
-    upright = Place(x=width, y=0.0, turn_deg=90.0)
+    upright = Place(x=width, y=0.0, turn_deg=_UPRIGHT)
     pages = tuple(
         TemplatePage(
             items=tuple(
                 SheetItem(
-                    template=numbers[spot.key], place=spot.place.within(upright), label=labels[spot.key]
+                    template=numbers[spot.key],
+                    place=spot.place.within(upright),
+                    label=layouts[spot.key].at(spot.place.within(upright).turn_deg),
                 )
                 for spot in page
             )
@@ -128,7 +126,14 @@ def lay_out_on_roll(
         tiled=tuple(
             tiled
             for template in large
-            for tiled in [tiled_template(template, frame, paper)]
-            for _ in range(pieces[template.key].count)
+            for tiled in tiled_template(
+                template, frame, paper, own_fonts=own_fonts, speech=speech, copies=counts[template.key]
+            )
         ),
     )
+
+
+def _nested(template: Template, layout: LabelLayout, count: int) -> NestPiece:
+    """A template as it is nested along the roll: a quarter turn before it stands on the page."""
+    turns = tuple((turn - _UPRIGHT) % 360 for turn in layout.turns_deg)
+    return sheet_piece(template, layout, count, turns)

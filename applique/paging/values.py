@@ -3,13 +3,24 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import StrEnum
 
 from applique.design import Copies
 from applique.geometry.place import Place
 from applique.geometry.points import Bounds, Point
 from applique.paging.frame import SheetFrame
 
-__all__ = ["LabelSpot", "SheetItem", "TemplatePage", "TemplateSheets", "Tile", "TiledTemplate", "Tiling"]
+__all__ = [
+    "Join",
+    "Joining",
+    "LabelSpot",
+    "SheetItem",
+    "TemplatePage",
+    "TemplateSheets",
+    "Tile",
+    "TiledTemplate",
+    "Tiling",
+]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -17,14 +28,18 @@ class LabelSpot:
     """Where a template's label stands, about the template's own origin.
 
     `box` holds the lines of text; `turn_deg` is 0 for text along x, 90 for text up y. `arrow` is the grain
-    arrow as (x, low y, high y), always along the letter's height. `inside` says that it lies on the letter.
+    arrow as (x, low y, high y), always along the letter's height; `up` is the arrow to the letter's top, as long,
+    where the shape does not tell. `inside` says that it lies on the letter; `leader` leads to the letter from a
+    label that lies beside it.
     """
 
     lines: tuple[str, ...]
     box: Bounds
     turn_deg: int
     arrow: tuple[float, float, float]
+    up: tuple[float, float, float] | None
     inside: bool
+    leader: tuple[Point, Point] | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,22 +53,51 @@ class SheetItem:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TemplatePage:
-    """A page of whole templates."""
+    """A page of whole templates, in the order of their numbers."""
 
     items: tuple[SheetItem, ...]
+
+    @property
+    def first(self) -> int:
+        """The lowest number on the page."""
+        return self.items[0].template
+
+
+class Joining(StrEnum):
+    """What is done at a side of a tile where another one joins it."""
+
+    TRIM = "trim"
+    TAPE = "tape"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Join:
+    """A side of a tile where the tile `other` joins it, on the seam between the points of `seam`.
+
+    One of the two is trimmed on the seam, and is taped onto the strip of the other. `at` is the middle of the words
+    that say so, along the seam, where they hide no line of the drawing that could be helped.
+    """
+
+    joining: Joining
+    other: str
+    seam: tuple[Point, Point]
+    at: Point
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Tile:
     """One page of a drawing larger than a page: the `window` of it that the page shows, in its frame.
 
-    `name` is its row letter from the top and its column number from the left, such as B2.
+    `name` is its row letter from the top and its column number from the left, such as B2. `kept` is what is left of
+    the window when every side that joins another has been trimmed on its seam or taped over.
     """
 
     name: str
     row: int
     column: int
     window: Bounds
+    kept: Bounds
+    joins: tuple[Join, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -62,7 +106,7 @@ class Tiling:
 
     `area` is what the tiles cover. Neighbors are trimmed and joined on `seams_x` and `seams_y`, lines in the
     middle of their overlap that both pages print; `marks` are points on the seams that both print too, to be
-    laid one on the other. Tiles without ink are not in `tiles`.
+    laid one on the other. Tiles that keep nothing of the drawing are not in `tiles`.
     """
 
     area: Bounds
@@ -76,21 +120,41 @@ class Tiling:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TiledTemplate:
-    """A template larger than a page, turned about its origin, and its tiling in that frame."""
+    """A template larger than a page, turned about its origin, and its tiling in that frame.
+
+    `labels` are those of its tiles, in their order, about the template's own origin. `copy` counts, from 1, the
+    `copies` that are printed of it.
+    """
 
     template: int
     place: Place
     tiling: Tiling
+    labels: tuple[LabelSpot, ...]
+    copy: int
+    copies: int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TemplateSheets:
-    """All template pages: first the whole ones, then the tiled templates, tile by tile."""
+    """All template pages: the whole ones, and the tiled templates, which take a page for each tile.
+
+    Pages are in the order of the lowest number on each, and so are the tiled templates.
+    """
 
     frame: SheetFrame
     copies: Copies
     pages: tuple[TemplatePage, ...]
     tiled: tuple[TiledTemplate, ...]
+
+    @property
+    def in_order(self) -> tuple[TemplatePage | TiledTemplate, ...]:
+        """Pages and tiled templates as they are printed: by the lowest number on each."""
+        return tuple(
+            sorted(
+                (*self.pages, *self.tiled),
+                key=lambda one: one.template if isinstance(one, TiledTemplate) else one.first,
+            )
+        )
 
     @property
     def page_count(self) -> int:

@@ -2,20 +2,31 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections import Counter
+from collections.abc import Callable, Iterator, Sequence
 from typing import Final
 
-from applique.cautions import SHORT_CAUTIONS
 from applique.geometry.outline import Outline
 from applique.geometry.points import Matrix
 from applique.language import Message
-from applique.paging import TiledTemplate, Tiling
+from applique.paging import LabelSpot, TemplatePage, TiledTemplate, Tiling
 from applique.pattern import Pattern
 from applique.pieces import Template
 from applique.sheets.frame import Sheet
-from applique.sheets.strokes import CUT, HAIR, INK, QUIET, THIN, arrow_on, dashed_line, line_on, outline_on
+from applique.sheets.strokes import (
+    CUT,
+    HAIR,
+    INK,
+    QUIET,
+    THIN,
+    arrow_on,
+    arrow_up,
+    dashed_line,
+    line_on,
+    outline_on,
+)
 from applique.words import templates as said
-from applique.words.sheets import CHECK_FIRST, TAKE_CARE, notice_said
+from applique.words.sheets import CHECK_FIRST, TAKE_CARE, grouped_said, more_notices_said
 
 __all__ = ["draw_tile_map", "first_page", "heading", "join_mark", "paragraphs", "tile_map"]
 
@@ -24,25 +35,55 @@ _BODY: Final = 8.5
 _LEADING: Final = 12.0
 _GAP: Final = 14.0
 _THUMB_GAP: Final = 9.0
-_LARGEST_THUMB: Final = 120.0
+_LARGEST_THUMB: Final = 180.0
 _SMALLEST_THUMB: Final = 30.0
+_LEAST_MAP: Final = 90.0
+"""Points that the map of the pages keeps, with its heading."""
+_LETTER: Final = 0.78
+_THIS_TILE: Final = 0.2
+"""Grays of a map of pages."""
+_CELL_TEXT: Final = 7.0
+_LEAST_CELL: Final = 9.0
+"""A map whose tiles are smaller, in points, carries no numbers in them."""
 
 
 def first_page(sheet: Sheet, pattern: Pattern, file: said.TemplateFile) -> None:
     """Draw the first page on `sheet`."""
     sheet.begin(sheet.tell(said.HOW_TO_USE))
-    left, right = sheet.left, sheet.right
+    left, right, tell = sheet.left, sheet.right, sheet.tell
     y = sheet.top - 8
     column = (right - left) * 0.60
-    below = _steps(sheet, [sheet.tell(step) for step in file.steps], left, y, column)
-    key_below = _line_key(sheet, pattern.templates, left + column + 26, y)
+    below = _steps(sheet, said.HOW_TO_USE, file.steps, left, y, column)
+    joined = any(len(tiled.tiling.tiles) > 1 for tiled in pattern.sheets.tiled)
+    if joined:
+        below = _steps(sheet, said.HOW_TO_JOIN, said.JOINING_STEPS, left, below - 6, column)
+    key_below = _line_key(sheet, pattern, file, left + column + 26, y, joined=joined)
     y = min(below, key_below) - _GAP
-    cautions = (sheet.speech.field(SHORT_CAUTIONS),)
-    y = paragraphs(sheet, sheet.tell(TAKE_CARE), cautions, left, y, right - left) - _GAP
+    y = paragraphs(sheet, tell(TAKE_CARE), [tell(file.cautions)], left, y, right - left) - _GAP
     if pattern.notices:
-        notices = [sheet.tell(notice_said(notice)) for notice in pattern.notices]
-        y = paragraphs(sheet, sheet.tell(CHECK_FIRST), notices, left, y, right - left) - _GAP
+        y = _notices(sheet, pattern, y) - _GAP
     _page_map(sheet, pattern, y)
+
+
+def _notices(sheet: Sheet, pattern: Pattern, y: float) -> float:
+    """What to check before cutting, as much of it as leaves the map its room; returns where it ends."""
+    groups = Counter(notice.kind for notice in pattern.notices)
+    left, width = sheet.left, sheet.right - sheet.left
+    lowest = sheet.bottom + _LEAST_MAP + _LEADING
+    y = heading(sheet, sheet.tell(CHECK_FIRST), left, y)
+    unsaid = len(pattern.notices)
+    for count, text in zip(groups.values(), grouped_said(pattern.notices), strict=True):
+        lines = sheet.letters.wrapped(sheet.tell(text), _BODY, width)
+        if y - len(lines) * _LEADING < lowest:
+            break
+        unsaid -= count
+        for line in lines:
+            y -= _LEADING
+            sheet.letters.draw(line, left, y + 3, _BODY)
+    if unsaid:
+        y -= _LEADING
+        sheet.letters.draw(sheet.tell(more_notices_said(unsaid)), left, y + 3, _BODY)
+    return y
 
 
 def heading(sheet: Sheet, words: str, x: float, y: float) -> float:
@@ -62,35 +103,42 @@ def paragraphs(sheet: Sheet, title: str, texts: Sequence[str], x: float, y: floa
     return y
 
 
-def _steps(sheet: Sheet, steps: Sequence[str], x: float, y: float, width: float) -> float:
-    y = heading(sheet, sheet.tell(said.HOW_TO_USE), x, y)
+def _steps(sheet: Sheet, title: Message, steps: Sequence[Message], x: float, y: float, width: float) -> float:
+    y = heading(sheet, sheet.tell(title), x, y)
     for number, step in enumerate(steps, 1):
         sheet.letters.draw(str(number), x, y - _LEADING + 3, _BODY, bold=True)
-        for line in sheet.letters.wrapped(step, _BODY, width - 16):
+        for line in sheet.letters.wrapped(sheet.tell(step), _BODY, width - 16):
             y -= _LEADING
             sheet.letters.draw(line, x + 16, y + 3, _BODY)
         y -= 4
     return y
 
 
-def _line_key(sheet: Sheet, templates: Sequence[Template], x: float, y: float) -> float:
-    canvas = sheet.canvas
+def _line_key(
+    sheet: Sheet, pattern: Pattern, file: said.TemplateFile, x: float, y: float, *, joined: bool
+) -> float:
+    """What each line and mark of these sheets is; those that none of them has are left out."""
+    canvas, templates, sewing = sheet.canvas, pattern.templates, pattern.design.sewing
     y = heading(sheet, sheet.tell(said.LINES), x, y)
-    rows: tuple[tuple[Message, Callable[[float], None]], ...] = (
-        (said.CUT_HERE, lambda at: line_on(canvas, (x, at), (x + 34, at), width=CUT)),
-        (said.BASELINE, lambda at: dashed_line(canvas, (x, at), (x + 34, at))),
-        (said.GRAIN, lambda at: arrow_on(canvas, (x, at), (x + 34, at))),
-        (said.JOIN, lambda at: join_mark(sheet, x + 17, at)),
-    )
+    rows: list[tuple[Message, Callable[[float], None]]] = [
+        (file.bold_line, lambda at: line_on(canvas, (x, at), (x + 34, at), width=CUT))
+    ]
     if any(template.turned for template in templates):
-        rows += (
-            (
-                said.CUT_OF_FABRIC,
-                lambda at: line_on(canvas, (x, at), (x + 34, at), width=THIN, gray=QUIET),
-            ),
-        )
+        fabric_cut = said.fabric_cut_said(sewing.turn_under, pattern.design.units)
+        rows.append((fabric_cut, lambda at: line_on(canvas, (x, at), (x + 34, at), width=THIN, gray=QUIET)))
+    if any(template.turned and template.turned.marks for template in templates):
+        rows.append((said.CLIPS, lambda at: _clips(sheet, x, at)))
     if any(template.ring for template in templates):
-        rows += ((said.WEB_OFF, lambda at: dashed_line(canvas, (x, at), (x + 34, at), gray=QUIET)),)
+        rows.append((said.WEB_OFF, lambda at: dashed_line(canvas, (x, at), (x + 34, at), gray=QUIET)))
+    if any(template.letter for template in templates):
+        rows.append((said.BASELINE, lambda at: dashed_line(canvas, (x, at), (x + 34, at))))
+    rows.append((said.GRAIN, lambda at: arrow_on(canvas, (x, at), (x + 34, at))))
+    if any(label.up for label in _labels(pattern)):
+        rows.append((said.UP, lambda at: arrow_up(canvas, (x + 17, at - 5), (x + 17, at + 8))))
+    if joined:
+        rows.append((said.TRIM, lambda at: dashed_line(canvas, (x, at), (x + 34, at), gray=QUIET)))
+        rows.append((said.JOIN, lambda at: join_mark(sheet, x + 17, at)))
+    rows.append((said.NUMBERS, lambda at: _sample_number(sheet, pattern.templates[0], x, at)))
     for words, draw in rows:
         y -= 17
         draw(y + 6)
@@ -100,6 +148,28 @@ def _line_key(sheet: Sheet, templates: Sequence[Template], x: float, y: float) -
             y -= _LEADING
             sheet.letters.draw(line, x + 44, y + 3, _BODY)
     return y
+
+
+def _labels(pattern: Pattern) -> Iterator[LabelSpot]:
+    for page in pattern.sheets.pages:
+        yield from (item.label for item in page.items)
+    for tiled in pattern.sheets.tiled:
+        yield from tiled.labels
+
+
+def _clips(sheet: Sheet, x: float, y: float) -> None:
+    """A clip and a notch, as they stand across a turn-under."""
+    for start, end in (
+        ((x + 8, y - 4), (x + 8, y + 4)),
+        ((x + 20, y + 4), (x + 24, y - 4)),
+        ((x + 28, y + 4), (x + 24, y - 4)),
+    ):
+        line_on(sheet.canvas, start, end, width=THIN, gray=QUIET)
+
+
+def _sample_number(sheet: Sheet, template: Template, x: float, y: float) -> None:
+    words = sheet.letters.shortened(sheet.tell(said.numbered(template)), _BODY, 38, bold=True)
+    sheet.letters.draw(words, x, y - 3, _BODY, bold=True)
 
 
 def join_mark(sheet: Sheet, x: float, y: float) -> None:
@@ -124,19 +194,19 @@ def join_mark(sheet: Sheet, x: float, y: float) -> None:
 def _page_map(sheet: Sheet, pattern: Pattern, y: float) -> None:
     y = heading(sheet, sheet.tell(said.PAGES), sheet.left, y)
     room_x, room_y = pattern.sheets.frame.room
-    maps = len(pattern.sheets.pages) + len(pattern.sheets.tiled)
-    width, per_row, fitting = _thumb_size(sheet.right - sheet.left, y - sheet.bottom, room_y / room_x, maps)
-    height = width * room_y / room_x
-    for index in range(min(maps, fitting)):
+    shown = pattern.sheets.in_order
+    maps, aspect = len(shown), room_y / room_x
+    width, per_row, fitting = _thumb_size(sheet.right - sheet.left, y - sheet.bottom - 10, aspect, maps)
+    height, page = width * aspect, 2
+    for index, one in enumerate(shown[:fitting]):
         x = sheet.left + (index % per_row) * (width + _THUMB_GAP)
         low = y - (index // per_row) * (height + 20) - height
-        if index < len(pattern.sheets.pages):
-            _thumbnail(sheet, pattern, index, x, low, width)
+        if isinstance(one, TiledTemplate):
+            draw_tile_map(sheet, pattern, one, (x, low), (width, height), first_page=page)
+            page += len(one.tiling.tiles)
         else:
-            tiled = pattern.sheets.tiled[index - len(pattern.sheets.pages)]
-            draw_tile_map(
-                sheet, pattern, tiled, (x, low), (width, height), first_page=_first_tile_page(pattern, tiled)
-            )
+            _thumbnail(sheet, pattern, one, page, x, low, width)
+            page += 1
     if maps > fitting:
         rows = -(-fitting // per_row)
         words = sheet.tell(said.and_so_on(sheet.page_count))
@@ -154,7 +224,9 @@ def _thumb_size(width: float, height: float, aspect: float, count: int) -> tuple
         size -= 2
 
 
-def _thumbnail(sheet: Sheet, pattern: Pattern, index: int, x: float, y: float, width: float) -> None:
+def _thumbnail(
+    sheet: Sheet, pattern: Pattern, page: TemplatePage, number: int, x: float, y: float, width: float
+) -> None:
     canvas = sheet.canvas
     room_x, room_y = pattern.sheets.frame.room
     scale = width / room_x
@@ -164,17 +236,12 @@ def _thumbnail(sheet: Sheet, pattern: Pattern, index: int, x: float, y: float, w
     to_thumb: Matrix = (
         (-scale, 0.0, 0.0, scale, x + width, y) if sheet.mirrored else (scale, 0.0, 0.0, scale, x, y)
     )
-    canvas.setFillGray(0.78)
-    for item in pattern.sheets.pages[index].items:
+    canvas.setFillGray(_LETTER)
+    for item in page.items:
         outline = item.place.outline(pattern.template(item.template).outline)
         outline_on(canvas, outline.transformed(to_thumb), fill=True)
     canvas.setFillGray(INK)
-    sheet.letters.draw(f"{index + 2}", x + width / 2, y - 10, 7.5, bold=True, anchor="middle")
-
-
-def _first_tile_page(pattern: Pattern, tiled: TiledTemplate) -> int:
-    before = pattern.sheets.tiled[: pattern.sheets.tiled.index(tiled)]
-    return 2 + len(pattern.sheets.pages) + sum(len(other.tiling.tiles) for other in before)
+    sheet.letters.draw(str(number), x + width / 2, y - 10, 7.5, bold=True, anchor="middle")
 
 
 def draw_tile_map(
@@ -197,7 +264,8 @@ def draw_tile_map(
     tile_map(sheet, tiled.tiling, outline, at, size, first_page=first_page, shaded=shaded, stamp=stamp)
     if first_page is not None:
         last = first_page + len(tiled.tiling.tiles) - 1
-        words = sheet.tell(said.tile_pages(pattern.template(tiled.template).name, first_page, last))
+        pages = said.tile_pages(said.numbered(pattern.template(tiled.template)), first_page, last)
+        words = sheet.letters.shortened(sheet.tell(pages), 7.5, size[0] + _THUMB_GAP - 2, bold=True)
         sheet.letters.draw(words, at[0] + size[0] / 2, at[1] - 10, 7.5, bold=True, anchor="middle")
 
 
@@ -226,22 +294,21 @@ def tile_map(
         onto = (-scale, 0.0, 0.0, scale, left + x1 * scale, low - y0 * scale)
     printed = {tile.name: index for index, tile in enumerate(tiling.tiles)}
     xs, ys = (x0, *tiling.seams_x, x1), (y1, *tiling.seams_y, y0)
-    for tile in tiling.tiles:
-        if tile.name == shaded:
-            a, b = onto[0] * xs[tile.column] + onto[4], onto[0] * xs[tile.column + 1] + onto[4]
-            c, d = onto[3] * ys[tile.row + 1] + onto[5], onto[3] * ys[tile.row] + onto[5]
-            canvas.setFillGray(0.82)
-            canvas.rect(min(a, b), c, abs(b - a), d - c, fill=1, stroke=0)
 
     def drawn() -> None:
-        canvas.setStrokeGray(INK)
-        canvas.setLineWidth(HAIR)
-        outline_on(canvas, outline.transformed(onto), stroke=True)
+        canvas.setFillGray(_LETTER)
+        outline_on(canvas, outline.transformed(onto), fill=True)
 
     if stamp:
         sheet.stamp(stamp, drawn)
     else:
         drawn()
+    for tile in tiling.tiles:
+        if tile.name == shaded:
+            a, b = onto[0] * xs[tile.column] + onto[4], onto[0] * xs[tile.column + 1] + onto[4]
+            c, d = onto[3] * ys[tile.row + 1] + onto[5], onto[3] * ys[tile.row] + onto[5]
+            canvas.setFillGray(_THIS_TILE)
+            canvas.rect(min(a, b), c, abs(b - a), d - c, fill=1, stroke=0)
     canvas.setLineWidth(HAIR)
     canvas.setStrokeGray(QUIET)
     for x in xs:
@@ -254,6 +321,7 @@ def tile_map(
         for tile in tiling.tiles:
             x = onto[0] * (xs[tile.column] + xs[tile.column + 1]) / 2 + onto[4]
             y = onto[3] * (ys[tile.row] + ys[tile.row + 1]) / 2 + onto[5]
-            size_here = min(7.0, cell * 0.6)
+            if cell < _LEAST_CELL:
+                continue
             number = str(first_page + printed[tile.name])
-            sheet.letters.draw(number, x, y - size_here * 0.36, size_here, anchor="middle")
+            sheet.letters.draw(number, x, y - _CELL_TEXT * 0.36, _CELL_TEXT, anchor="middle")

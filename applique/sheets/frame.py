@@ -37,15 +37,15 @@ rl_config.useA85 = 0
 POINTS: Final = 72.0
 _TITLE_SIZE: Final = 11.0
 _SMALL: Final = 7.5
-_RULE_TEXT: Final = 6.0
-_MAP_HIGH: Final = 38.0
+_RULE_TEXT: Final = 7.0
+_MAP_HIGH: Final = 27.0
 _MAP_WIDE: Final = 60.0
 _MAP_CLEAR: Final = 190.0
 """Points kept on the right of the header for the page number and the note."""
 _RULES: Final = "rules"
-_RULE_AT: Final = RULE_STRIP * 0.42
+_RULE_AT: Final = RULE_STRIP * 0.48
 """Inches from the margin to the rule in its strip."""
-_CAPTION_BELOW: Final = -13.5
+_CAPTION_BELOW: Final = -13.0
 """Points from the rule along the bottom to the line that its captions stand on."""
 
 
@@ -130,6 +130,10 @@ class Sheet:
         self._header(note)
         if self._with_rules:
             self._rules()
+
+    def mark(self, bookmark: str) -> None:
+        """One more bookmark to the page that is being written."""
+        self.canvas.addOutlineEntry(bookmark, f"page-{self.page}", level=0)
 
     def stamp(self, name: str, draw: Callable[[], None]) -> None:
         """What `draw` draws, kept in the file once under `name` (a PDF name: no spaces) and shown on every page that

@@ -42,6 +42,7 @@ _BOLD_WEIGHT: Final = 650.0
 _ALWAYS: Final = "".join(map(chr, range(0x20, 0x7F))) + "·–—“”‘’×÷½¼¾″′°²…→%−"
 _NOT_EMBEDDED: Final = ("GSUB", "GPOS", "GDEF", "STAT", "MVAR")
 """Tables that a PDF has no use for; the fonts are shaped with the whole file, elsewhere."""
+_SEEN: Final = 0
 _INVISIBLE: Final = 3
 UNBROKEN: Final = "\u00a0"
 """A space at which no line ends; like every space it is drawn as a plain one, for whoever searches the sheet."""
@@ -191,8 +192,23 @@ class Lettering:
         placed = label_outline(text, size, own_fonts=own).transformed((1.0, 0.0, 0.0, 1.0, x, y))
         outline_on(self._canvas, placed, fill=True)
         if font in LABEL_FONTS:
-            self._canvas.setFont(self._name(font, False), size)
-            self._canvas.drawString(x, y, text, mode=_INVISIBLE)
+            self._lay_over(font, text, x, y, size)
+
+    def _lay_over(self, font: str, text: str, x: float, y: float, size: float) -> None:
+        """`text` to be found and copied, unseen, as wide as the outlines that it lies over."""
+        name = self._name(font, False)
+        seen = "".join(character for character in text if not is_unseen(character))
+        natural = float(pdfmetrics.stringWidth(seen, name, size))
+        over = self._canvas.beginText(x, y)
+        over.setFont(name, size)
+        over.setTextRenderMode(_INVISIBLE)
+        if natural:
+            wide = sum(run.width_em for run in label_runs(text, own_fonts=self._own_fonts)) * size
+            over.setHorizScale(100 * wide / natural)
+        over.textOut(seen)
+        over.setHorizScale(100)
+        over.setTextRenderMode(_SEEN)
+        self._canvas.drawText(over)
 
     def _name(self, font: str, bold: bool) -> str:
         if (font, bold) not in self._names:

@@ -4,21 +4,27 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import hypot
 from typing import Final
+
+import shapely
+from shapely.affinity import translate
+from shapely.geometry import box
+from shapely.geometry.base import BaseGeometry
 
 from applique.cloth import FabricPlan
 from applique.cutting.diagram import letters_of
 from applique.geometry.outline import Outline
 from applique.geometry.place import Place
 from applique.geometry.points import Bounds, Matrix, Point, meet, point_under
-from applique.geometry.polygons import parts_of
+from applique.geometry.polygons import as_shape, parts_of
 from applique.letter_blocks import LetterBlock
 from applique.nesting import StripNest
 from applique.paging import Tile, Tiling
 from applique.pattern import Pattern
-from applique.pieces import Layer, Template
+from applique.pieces import Template
 from applique.sheets.first_page import paragraphs, tile_map
-from applique.sheets.frame import Sheet
+from applique.sheets.frame import POINTS, Sheet
 from applique.sheets.strokes import CUT, DASHES, HAIR, INK, QUIET, THIN, outline_on, polyline_on
 from applique.sheets.templates import draw_seams
 from applique.units import as_length
@@ -28,7 +34,14 @@ from applique.yardage import StripNeed
 __all__ = ["nesting_pdf"]
 
 _SMALL: Final = 7.0
+_NAME: Final = 8.0
+_TRACE_NAME: Final = 14.0
+_CAPITAL: Final = 0.8
+"""Height of a line of names, as a share of its size."""
 _BAND_GAP: Final = 24.0
+_COLUMN_GAP: Final = 24.0
+_FACTS: Final = 90.0
+"""Points that the heading of a nest takes at the most, in half of a page."""
 _MOST_BANDS: Final = 40
 _LEAST_BAND: Final = 80.0
 """Points of a band that its two numbers take side by side."""
@@ -49,29 +62,31 @@ def nesting_pdf(pattern: Pattern) -> bytes:
     speech = pattern.speech
     needs = [need for need in (pattern.fusible, *pattern.cloth) if need.nest is not None or need.joined]
     tiles = pattern.trace.tiles if pattern.trace else ()
+    pages = _pages(pattern, needs)
     sheet = Sheet(
         pattern,
         subject=speech.tell(said.SUBJECT),
         method=speech.tell(said.METHOD),
-        page_count=len(needs) + len(tiles),
+        page_count=len(pages) + len(tiles),
         texts=(
             *(speech.field(said.nest_title(need)) for need in needs),
             *(template.text for template in pattern.templates),
         ),
-        mirrored=True,
+        mirrored=pattern.design.sewing.traced_mirrored,
     )
-    for need in needs:
-        _nest_page(sheet, pattern, need)
+    for together in pages:
+        _nest_page(sheet, pattern, together)
     if pattern.trace is not None and pattern.fusible.nest is not None:
-        laid = _laid(pattern, pattern.fusible, pattern.fusible.nest)
+        laid = _laid(sheet, pattern, pattern.fusible, pattern.fusible.nest, at_size=True)
         for tile in tiles:
             _trace_page(sheet, pattern.trace, laid, tile)
     return sheet.finish()
 
 
 def _trace_page(sheet: Sheet, trace: Tiling, laid: Sequence[_Laid], tile: Tile) -> None:
-    """One tile of the nested letters at full size, mirrored, to lay under the web."""
-    sheet.begin(sheet.tell(said.trace_bookmark(tile.name)), note=sheet.tell(said.trace_note(tile.name)))
+    """One tile of the nested letters at full size, to lay under the web or the freezer paper as it is traced."""
+    note = said.trace_note(tile.name, mirrored=sheet.mirrored)
+    sheet.begin(sheet.tell(said.trace_bookmark(tile.name)), note=sheet.tell(note))
     a, _, _, d, e, f = sheet.to_paper()
     onto: Matrix = (a, 0.0, 0.0, d, e - a * tile.window[0], f - d * tile.window[1])
     canvas = sheet.canvas
@@ -88,8 +103,9 @@ def _trace_page(sheet: Sheet, trace: Tiling, laid: Sequence[_Laid], tile: Tile) 
         canvas.setStrokeGray(INK)
         canvas.setLineWidth(CUT)
         outline_on(canvas, piece.traced.transformed(piece.moved(onto)), stroke=True)
-        x0, y0, x1, y1 = piece.bounds
-        _name_piece(sheet, piece, point_under(onto, ((x0 + x1) / 2, (y0 + y1) / 2)), 14.0)
+    for piece in laid:
+        if meet(piece.bounds, tile.kept):
+            _name_piece(sheet, piece, tile.kept, onto, _TRACE_NAME)
     canvas.restoreState()
     draw_seams(sheet, trace, tile.name, onto)
     at, size = sheet.map_box(trace)
@@ -108,14 +124,18 @@ def _trace_page(sheet: Sheet, trace: Tiling, laid: Sequence[_Laid], tile: Tile) 
 class _Laid:
     """One letter of a nest, turned as it lies about its own origin, which stands at `x`, `y` in the nest.
 
-    `rough` are the rings of its rough cut, drawn no finer than `_RING_ERROR`; `bounds` are its own, in the nest.
+    `names` are the number of its template, its letter, and what layer it is if that is not the letter. `rough` are the
+    rings of its rough cut, drawn no finer than `_RING_ERROR`; `bounds` are its own, in the nest. Its name goes to the
+    `middle` of the widest place in `room`, a circle of `radius`.
     """
 
-    letter: str
-    layer: Layer
+    names: tuple[str, ...]
     traced: Outline
     rough: tuple[tuple[Point, ...], ...]
     bounds: Bounds
+    room: BaseGeometry
+    middle: Point
+    radius: float
     x: float
     y: float
 
@@ -124,11 +144,17 @@ class _Laid:
         return (onto[0], 0.0, 0.0, onto[3], onto[4] + onto[0] * self.x, onto[5] + onto[3] * self.y)
 
 
-def _laid(pattern: Pattern, need: StripNeed, nest: StripNest) -> tuple[_Laid, ...]:
-    """Every letter of a nest as it lies; each shape is turned and simplified once for each of its turns."""
+def _laid(
+    sheet: Sheet, pattern: Pattern, need: StripNeed, nest: StripNest, *, at_size: bool
+) -> tuple[_Laid, ...]:
+    """Every letter of a nest as it lies; each shape is turned and simplified once for each of its turns.
+
+    `at_size`, names keep to the letter itself, whose line is traced; else to its rough cut.
+    """
     by_key = {template.key: template for template in pattern.templates}
+    names = {key: tuple(map(sheet.speech.field, said.names_of(template))) for key, template in by_key.items()}
     rough = {piece.key: piece.shape for piece in need.pieces}
-    turned: dict[tuple[str, float], tuple[Outline, tuple[tuple[Point, ...], ...], Bounds]] = {}
+    turned: dict[tuple[str, float], _Turned] = {}
     laid: list[_Laid] = []
     for spot in nest.placements:
         x, y, known = spot.place.x, spot.place.y, (spot.key, spot.place.turn_deg)
@@ -139,15 +165,24 @@ def _laid(pattern: Pattern, need: StripNeed, nest: StripNest) -> tuple[_Laid, ..
                 tuple((float(x), float(y)) for x, y in part.exterior.simplify(_RING_ERROR).coords)
                 for part in parts_of(shape)
             )
-            outline = way.outline(_traced(by_key[spot.key], need))
-            turned[known] = (outline, rings, shape.bounds)
-        traced, rings, (x0, y0, x1, y1) = turned[known]
+            room = way.shape(by_key[spot.key].shape) if at_size else shape
+            turned[known] = _Turned(
+                traced=way.outline(_traced(by_key[spot.key], need)),
+                rough=rings,
+                bounds=shape.bounds,
+                room=room,
+                widest=_widest(room) or ((0.0, 0.0), 0.0),
+            )
+        one = turned[known]
+        x0, y0, x1, y1 = one.bounds
         laid.append(
             _Laid(
-                letter=by_key[spot.key].text,
-                layer=by_key[spot.key].layer,
-                traced=traced,
-                rough=rings,
+                names=names[spot.key],
+                room=one.room,
+                middle=one.widest[0],
+                radius=one.widest[1],
+                traced=one.traced,
+                rough=one.rough,
                 bounds=(x0 + x, y0 + y, x1 + x, y1 + y),
                 x=x,
                 y=y,
@@ -156,24 +191,70 @@ def _laid(pattern: Pattern, need: StripNeed, nest: StripNest) -> tuple[_Laid, ..
     return tuple(laid)
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Turned:
+    """One shape of a nest in one of its turns, about its own origin; as in `_Laid`."""
+
+    traced: Outline
+    rough: tuple[tuple[Point, ...], ...]
+    bounds: Bounds
+    room: BaseGeometry
+    widest: tuple[Point, float]
+
+
 def _traced(template: Template, need: StripNeed) -> Outline:
     """What is traced on this material: on cloth the cut line of a turned edge, otherwise the finished edge."""
     return template.turned.outline if need.color and template.turned else template.outline
 
 
-def _nest_page(sheet: Sheet, pattern: Pattern, need: StripNeed) -> None:
-    """Draw one nest on a page of its own, in as many bands as make it largest."""
-    sheet.begin(sheet.tell(said.nest_bookmark(need)))
+def _pages(pattern: Pattern, needs: Sequence[StripNeed]) -> tuple[tuple[StripNeed, ...], ...]:
+    """What goes on each page: two that leave half of their page empty stand side by side."""
+    pages: list[tuple[StripNeed, ...]] = []
+    frame = pattern.sheets.frame
+    x0, y0, x1, y1 = (side * POINTS for side in frame.drawing)
+    half = (x1 - x0 - _COLUMN_GAP) / 2
+    waiting = False
+    for need in needs:
+        slim = pattern.shopping.letters_of(need) is None and (
+            need.nest is None
+            or need.nest.length * _band_scale(need.nest, x1 - x0, y1 - y0 - _FACTS, 1) <= half
+        )
+        if slim and waiting:
+            pages[-1] += (need,)
+        else:
+            pages.append((need,))
+        waiting = slim and not waiting
+    return tuple(pages)
+
+
+def _nest_page(sheet: Sheet, pattern: Pattern, needs: Sequence[StripNeed]) -> None:
+    """Draw one nest on a page of its own, in as many bands as make it largest, or two slim ones side by side."""
+    bookmark = sheet.tell(said.nest_bookmark(needs[0]))
+    sheet.begin(bookmark)
+    for need in needs[1:]:
+        sheet.mark(sheet.tell(said.nest_bookmark(need)))
+    wide = (sheet.right - sheet.left - _COLUMN_GAP * (len(needs) - 1)) / len(needs)
+    for index, need in enumerate(needs):
+        left = sheet.left + index * (wide + _COLUMN_GAP)
+        _nest(sheet, pattern, need, (left, left + wide))
+
+
+def _nest(sheet: Sheet, pattern: Pattern, need: StripNeed, column: tuple[float, float]) -> None:
+    """One nest with what is said of it, between the `column`'s left and right edges, in points."""
     title = sheet.speech.field(said.nest_title(need))
     plan = pattern.shopping.letters_of(need)
-    facts = [
-        sheet.tell(fact) for fact in said.nest_facts(need, pattern.design.units, in_blocks=plan is not None)
-    ]
-    y = paragraphs(sheet, title, facts, sheet.left, sheet.top - 8, sheet.right - sheet.left)
+    told = said.nest_facts(
+        need,
+        pattern.design.units,
+        in_blocks=plan is not None,
+        mirrored=sheet.mirrored,
+        rough_cut=pattern.design.fusible.rough_cut,
+    )
+    y = paragraphs(sheet, title, list(map(sheet.tell, told)), column[0], sheet.top - 8, column[1] - column[0])
     if plan is not None:
         _blocks(sheet, pattern, need, plan, y - 16)
     elif need.nest is not None:
-        _bands(sheet, pattern, need, need.nest, y - 16)
+        _bands(sheet, pattern, need, need.nest, y - 16, column)
 
 
 def _blocks(sheet: Sheet, pattern: Pattern, need: StripNeed, plan: FabricPlan, top: float) -> None:
@@ -187,7 +268,9 @@ def _blocks(sheet: Sheet, pattern: Pattern, need: StripNeed, plan: FabricPlan, t
     for one, (x, low) in zip(blocks, spots, strict=True):
         length, height = (float(side) * scale for side in (one.block.length, one.block.width))
         onto: Matrix = (scale, 0.0, 0.0, scale, x, low)
-        _pieces(sheet, _laid(pattern, need, one.nest), (0.0, float(one.block.length)), onto)
+        _pieces(
+            sheet, _laid(sheet, pattern, need, one.nest, at_size=False), (0.0, float(one.block.length)), onto
+        )
         sheet.canvas.setStrokeGray(INK)
         sheet.canvas.setLineWidth(THIN)
         sheet.canvas.rect(x, low, length, height, fill=0, stroke=1)
@@ -219,9 +302,16 @@ def _in_rows(
     return tuple(spots) if low - deep - _CAPTION >= sheet.bottom else None
 
 
-def _bands(sheet: Sheet, pattern: Pattern, need: StripNeed, nest: StripNest, top: float) -> None:
-    laid = _laid(pattern, need, nest)
-    across, room = sheet.right - sheet.left, top - sheet.bottom
+def _bands(
+    sheet: Sheet,
+    pattern: Pattern,
+    need: StripNeed,
+    nest: StripNest,
+    top: float,
+    column: tuple[float, float],
+) -> None:
+    laid = _laid(sheet, pattern, need, nest, at_size=False)
+    across, room = column[1] - column[0], top - sheet.bottom
     count = max(range(1, _MOST_BANDS), key=lambda bands: _band_scale(nest, across, room, bands))
     scale = _without_sliver(_band_scale(nest, across, room, count), nest, across)
     for band in range(count):
@@ -229,7 +319,7 @@ def _bands(sheet: Sheet, pattern: Pattern, need: StripNeed, nest: StripNest, top
         if start < nest.length - 1e-6:
             low = top - band * (nest.width * scale + _BAND_GAP) - nest.width * scale
             end = min(nest.length, start + across / scale)
-            _band(sheet, pattern, need, laid, (start, end), low, scale)
+            _band(sheet, pattern, need, laid, (start, end), (column[0], low), scale)
 
 
 def _band_scale(nest: StripNest, across: float, room: float, bands: int) -> float:
@@ -249,17 +339,17 @@ def _band(
     need: StripNeed,
     laid: Sequence[_Laid],
     span: tuple[float, float],
-    low: float,
+    corner: Point,
     scale: float,
 ) -> None:
-    """The stretch of the strip from `span[0]` to `span[1]` inches, its lower edge at `low` points."""
-    canvas, left = sheet.canvas, sheet.left
+    """The stretch of the strip from `span[0]` to `span[1]` inches, its lower left corner at `corner`, in points."""
+    canvas, (left, low) = sheet.canvas, corner
     length, height = (span[1] - span[0]) * scale, float(need.usable_width) * scale
     canvas.saveState()
     window = canvas.beginPath()
     window.rect(left, low, length, height)
     canvas.clipPath(window, stroke=0, fill=0)
-    if need.color:
+    if need.color or not sheet.mirrored:
         onto: Matrix = (scale, 0.0, 0.0, scale, left - span[0] * scale, low)
     else:
         onto = (scale, 0.0, 0.0, -scale, left - span[0] * scale, low + height)
@@ -268,13 +358,18 @@ def _band(
     canvas.setStrokeGray(INK)
     canvas.setLineWidth(THIN)
     canvas.rect(left, low, length, height, fill=0, stroke=1)
-    for place, anchor in ((span[0], "start"), (span[1], "end")):
+    units = pattern.design.units
+    ends = []
+    for place in span:
         is_end = need.nest is not None and place == need.nest.length
-        units = pattern.design.units
-        words = sheet.speech.measure(
-            said.nest_length_said(need, units) if is_end else as_length(place, units)
-        )
-        sheet.letters.draw(words, left + (place - span[0]) * scale, low - 9, _SMALL, anchor=anchor)
+        length_said = said.nest_length_said(need, units) if is_end else as_length(place, units)
+        ends.append(sheet.speech.measure(length_said))
+    sheet.letters.draw(ends[0], left, low - 9, _SMALL)
+    # The second number goes below the first where the band is too short for both.
+    if sum(sheet.letters.width(words, _SMALL) for words in ends) + _SMALL <= length:
+        sheet.letters.draw(ends[1], left + length, low - 9, _SMALL, anchor="end")
+    else:
+        sheet.letters.draw(ends[1], left, low - 17.5, _SMALL)
 
 
 def _pieces(sheet: Sheet, laid: Sequence[_Laid], span: tuple[float, float], onto: Matrix) -> None:
@@ -286,15 +381,50 @@ def _pieces(sheet: Sheet, laid: Sequence[_Laid], span: tuple[float, float], onto
         canvas.setFillGray(0.88)
         outline_on(canvas, piece.traced.transformed(piece.moved(onto)), fill=True)
         _rough_line(sheet, piece, onto)
-        canvas.setFillGray(INK)
-        _name_piece(sheet, piece, point_under(onto, ((x0 + x1) / 2, (y0 + y1) / 2)), 8.0)
+    canvas.setFillGray(INK)
+    for piece in laid:
+        x0, y0, x1, y1 = piece.bounds
+        if x1 >= span[0] and x0 <= span[1]:
+            _name_piece(sheet, piece, (span[0], y0, span[1], y1), onto, _NAME)
 
 
-def _name_piece(sheet: Sheet, piece: _Laid, center: Point, size: float) -> None:
-    """The letter in the middle of its piece, and below it that it is the outline behind that letter."""
-    sheet.letters.draw(piece.letter, center[0], center[1] - size * 0.36, size, bold=True, anchor="middle")
-    if piece.layer is Layer.OUTLINE:
-        sheet.letters.draw(sheet.tell(said.OUTLINE), center[0], center[1] - size, size * 0.6, anchor="middle")
+def _name_piece(sheet: Sheet, piece: _Laid, shown: Bounds, onto: Matrix, size: float) -> None:
+    """The number and the name of a piece, at the widest place of what is shown of it, as large as it has room.
+
+    Where the name finds none, the number alone; nothing where so little is shown that it has none either.
+    """
+    x0, y0, x1, y1 = piece.bounds
+    whole = x0 >= shown[0] and y0 >= shown[1] and x1 <= shown[2] and y1 <= shown[3]
+    if whole:
+        (x, y), radius = (piece.middle[0] + piece.x, piece.middle[1] + piece.y), piece.radius
+    else:
+        found = _widest(box(*shown).intersection(translate(piece.room, piece.x, piece.y)))
+        if found is None:
+            return
+        (x, y), radius = found
+    room = 2 * radius * abs(onto[0])
+    center = point_under(onto, (x, y))
+    for lines in (piece.names, piece.names[:1]):
+        for one in (size, (size + _SMALL) / 2, _SMALL):
+            wide = max(sheet.letters.width(line, one, bold=True) for line in lines)
+            if hypot(wide, len(lines) * one * _CAPITAL) <= room:
+                _name_lines(sheet, lines, center, one)
+                return
+
+
+def _name_lines(sheet: Sheet, lines: Sequence[str], center: Point, size: float) -> None:
+    for index, line in enumerate(lines):
+        y = center[1] + size * ((len(lines) - 1) / 2 - index) - size * 0.36
+        sheet.letters.draw(line, center[0], y, size, bold=True, anchor="middle")
+
+
+def _widest(shape: BaseGeometry) -> tuple[Point, float] | None:
+    """The middle and the radius of the widest round place in `shape`; None where it has no area."""
+    if not shape.area:
+        return None
+    found = shapely.maximum_inscribed_circle(as_shape(shape), _RING_ERROR)
+    (x, y), edge = found.coords
+    return (x, y), hypot(edge[0] - x, edge[1] - y)
 
 
 def _rough_line(sheet: Sheet, piece: _Laid, onto: Matrix) -> None:

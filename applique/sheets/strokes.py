@@ -18,6 +18,7 @@ __all__ = [
     "QUIET",
     "THIN",
     "arrow_on",
+    "arrow_up",
     "dashed_line",
     "dashed_path",
     "line_on",
@@ -34,6 +35,7 @@ INK: Final = 0.0
 """Gray of text and cut lines, 0 black to 1 white, so that every sheet reads in black and white."""
 QUIET: Final = 0.42
 _HEAD: Final = 4.0
+_SOLID_HEAD: Final = 7.0
 
 
 def outline_on(
@@ -104,6 +106,22 @@ def arrow_on(canvas: Canvas, start: Point, end: Point) -> None:
             x = tip[0] + _HEAD * (sign * along[0] - side * along[1])
             y = tip[1] + _HEAD * (sign * along[1] + side * along[0])
             canvas.line(*tip, x, y)
+
+
+def arrow_up(canvas: Canvas, start: Point, end: Point) -> None:
+    """A line with one solid head, at `end`: which way is up."""
+    length = ((end[0] - start[0]) ** 2 + (end[1] - start[1]) ** 2) ** 0.5
+    x, y = (end[0] - start[0]) / length, (end[1] - start[1]) / length
+    neck = (end[0] - _SOLID_HEAD * x, end[1] - _SOLID_HEAD * y)
+    line_on(canvas, start, neck, width=CUT)
+    half = _SOLID_HEAD / 2
+    path = canvas.beginPath()
+    path.moveTo(*end)
+    path.lineTo(neck[0] - half * y, neck[1] + half * x)
+    path.lineTo(neck[0] + half * y, neck[1] - half * x)
+    path.close()
+    canvas.setFillGray(INK)
+    canvas.drawPath(path, fill=1, stroke=0)
 
 
 def polyline_on(canvas: Canvas, points: Sequence[Point], onto: Matrix, *, closed: bool = False) -> None:

@@ -7,37 +7,48 @@ from typing import Final
 
 from applique.geometry.outline import Contour, Outline
 from applique.geometry.place import Place
-from applique.geometry.points import Matrix, point_under
+from applique.geometry.points import Matrix, Point, point_under
 from applique.paging import TICK, TICK_GAP, LabelSpot, SheetItem, TiledTemplate, Tiling, label_size
 from applique.pattern import Pattern
 from applique.pieces import Template, TurnedEdge
 from applique.sheets.first_page import draw_tile_map, first_page, join_mark
 from applique.sheets.frame import POINTS, Sheet
-from applique.sheets.strokes import CUT, DASHES, INK, QUIET, THIN, arrow_on, dashed_line, outline_on
-from applique.words.sheets import notice_said
+from applique.sheets.strokes import (
+    CUT,
+    DASHES,
+    HAIR,
+    INK,
+    QUIET,
+    THIN,
+    arrow_on,
+    arrow_up,
+    dashed_line,
+    line_on,
+    outline_on,
+)
+from applique.words.sheets import grouped_said
 from applique.words.templates import (
-    FREEZER_PAPER,
     TemplateFile,
-    fusible_web,
+    join_said,
+    numbered,
     page_bookmark,
-    tile_name,
+    template_file,
+    tile_bookmark,
     tile_note,
-    uses_said,
 )
 
 __all__ = ["draw_seams", "draw_templates", "template_texts", "templates_pdf"]
 
 _LEADING: Final = 1.3
-_TILE_NAME: Final = 13.0
-_TILE_USES: Final = 8.5
+_SEAM_WORDS: Final = 7.0
 _BASELINE_SHARE: Final = 0.78
 """Where the baseline of a label's line stands below its top, as a share of its size."""
 
 
 def templates_pdf(pattern: Pattern, *, mirrored: bool) -> bytes:
-    """The template file as PDF: mirror image for fusible web, or the right way round for freezer paper."""
-    design, tell = pattern.design, pattern.speech.tell
-    file = fusible_web(design.fusible.rough_cut, design.units) if mirrored else FREEZER_PAPER
+    """A template file as PDF, mirror image or the right way round; what it is for goes by the method."""
+    tell = pattern.speech.tell
+    file = template_file(pattern.design, mirrored=mirrored)
     sheet = Sheet(
         pattern,
         subject=tell(file.subject),
@@ -53,13 +64,14 @@ def templates_pdf(pattern: Pattern, *, mirrored: bool) -> bytes:
 
 def draw_templates(sheet: Sheet, pattern: Pattern) -> None:
     """Every page of templates, next on `sheet`."""
-    for page in pattern.sheets.pages:
-        names = [pattern.template(item.template).name for item in page.items]
+    for one in pattern.sheets.in_order:
+        if isinstance(one, TiledTemplate):
+            _draw_tiles(sheet, pattern, one)
+            continue
+        names = [numbered(pattern.template(item.template)) for item in one.items]
         sheet.begin(sheet.tell(page_bookmark(sheet.page + 1, names)))
-        for item in page.items:
+        for item in one.items:
             _draw_item(sheet, pattern.template(item.template), item)
-    for tiled in pattern.sheets.tiled:
-        _draw_tiles(sheet, pattern, tiled)
 
 
 def template_texts(pattern: Pattern, file: TemplateFile) -> tuple[str, ...]:
@@ -67,8 +79,10 @@ def template_texts(pattern: Pattern, file: TemplateFile) -> tuple[str, ...]:
     tell = pattern.speech.tell
     fabrics = [use.fabric.name for template in pattern.templates for use in template.uses]
     letters = [template.text for template in pattern.templates]
-    notices = [tell(notice_said(notice)) for notice in pattern.notices]
-    return (*letters, *fabrics, *notices, *map(tell, file.steps))
+    notices = map(tell, grouped_said(pattern.notices))
+    labels = [line for one in pattern.sheets.tiled for label in one.labels for line in label.lines]
+    labels += [line for page in pattern.sheets.pages for item in page.items for line in item.label.lines]
+    return (*letters, *fabrics, *notices, *labels, *map(tell, (*file.steps, file.cautions)))
 
 
 def _placed(place: Place, sheet: Sheet) -> Matrix:
@@ -126,6 +140,12 @@ def _draw_label(sheet: Sheet, label: LabelSpot, matrix: Matrix, turn_deg: float)
     """The label in its box, never mirrored and never upside down; the grain arrow as the shape lies."""
     x, low, high = label.arrow
     arrow_on(sheet.canvas, point_under(matrix, (x, low)), point_under(matrix, (x, high)))
+    if label.up is not None:
+        x, low, high = label.up
+        arrow_up(sheet.canvas, point_under(matrix, (x, low)), point_under(matrix, (x, high)))
+    if label.leader is not None:
+        start, end = (point_under(matrix, point) for point in label.leader)
+        line_on(sheet.canvas, start, end, width=HAIR)
     x0, y0, x1, y1 = label.box
     center = point_under(matrix, ((x0 + x1) / 2, (y0 + y1) / 2))
     canvas = sheet.canvas
@@ -153,29 +173,40 @@ def _draw_label(sheet: Sheet, label: LabelSpot, matrix: Matrix, turn_deg: float)
 
 
 def _draw_tiles(sheet: Sheet, pattern: Pattern, tiled: TiledTemplate) -> None:
-    template = pattern.template(tiled.template)
-    uses = sheet.speech.listing(uses_said(template.uses))
+    template, tiling = pattern.template(tiled.template), tiled.tiling
+    name, copies = numbered(template), (tiled.copy, tiled.copies)
     turned = tiled.place.outline(template.outline)
     quiet = [(tiled.place.outline(outline), dashes) for outline, dashes in _quiet_outlines(template)]
-    for tile in tiled.tiling.tiles:
-        name = sheet.tell(tile_name(template.name, tile.name))
-        note = tile_note(template.name, tile.name, tiled.tiling.rows, tiled.tiling.columns)
-        sheet.begin(name, level=0, note=sheet.tell(note))
+    alone = len(tiling.tiles) == 1
+    for tile, label in zip(tiling.tiles, tiled.labels, strict=True):
+        if alone:
+            sheet.begin(sheet.tell(page_bookmark(sheet.page + 1, [name])))
+        else:
+            note = tile_note(name, tile.name, tiling.rows, tiling.columns, *copies)
+            sheet.begin(sheet.tell(tile_bookmark(name, tile.name, *copies)), note=sheet.tell(note))
         a, _, _, d, e, f = sheet.to_paper()
         onto = (a, 0.0, 0.0, d, e - a * tile.window[0], f - d * tile.window[1])
         for outline, dashes in quiet:
             _clipped(sheet, outline.transformed(onto), gray=QUIET, width=THIN, dashes=dashes)
         _clipped(sheet, turned.transformed(onto))
-        draw_seams(sheet, tiled.tiling, tile.name, onto)
-        _tile_grain(sheet, tiled)
-        at, size = sheet.map_box(tiled.tiling)
-        draw_tile_map(sheet, pattern, tiled, at, size, shaded=tile.name)
-        sheet.canvas.setFillGray(INK)
-        left = sheet.left + 30
-        sheet.letters.draw(name, left, sheet.bottom + 10, _TILE_NAME, bold=True)
-        left += sheet.letters.width(name, _TILE_NAME, bold=True) + 8
-        said = sheet.letters.shortened(uses, _TILE_USES, sheet.right - left)
-        sheet.letters.draw(said, left, sheet.bottom + 10, _TILE_USES)
+        if template.letter:
+            base = _baseline(template, tiled.place).transformed(onto)
+            _clipped(sheet, base, width=THIN, dashes=DASHES, closed=False)
+        moved = Place(x=-tile.window[0], y=-tile.window[1], turn_deg=tiled.place.turn_deg)
+        _draw_label(sheet, label, _placed(moved, sheet), tiled.place.turn_deg)
+        if not alone:
+            draw_seams(sheet, tiling, tile.name, onto)
+            at, size = sheet.map_box(tiling)
+            draw_tile_map(sheet, pattern, tiled, at, size, shaded=tile.name)
+            sheet.canvas.setFillGray(INK)
+
+
+def _baseline(template: Template, place: Place) -> Outline:
+    """The baseline of a large letter, from tick to tick, where the letter lies."""
+    x0, _, x1, _ = template.outermost.bounds
+    reach = TICK_GAP + TICK
+    line = Contour(start=(x0 - reach, 0.0), segments=(((x1 + reach, 0.0),),))
+    return place.outline(Outline(contours=(line,)))
 
 
 def _clipped(
@@ -185,6 +216,7 @@ def _clipped(
     gray: float = INK,
     width: float = CUT,
     dashes: tuple[float, ...] = (),
+    closed: bool = True,
 ) -> None:
     canvas = sheet.canvas
     canvas.saveState()
@@ -194,29 +226,38 @@ def _clipped(
     canvas.setStrokeGray(gray)
     canvas.setLineWidth(width)
     canvas.setDash(*dashes)
-    outline_on(canvas, outline, stroke=True)
+    outline_on(canvas, outline, stroke=True, closed=closed)
     canvas.restoreState()
 
 
 def draw_seams(sheet: Sheet, tiling: Tiling, name: str, onto: Matrix) -> None:
-    """The trim lines and join marks that fall on a tile; its neighbors draw the same ones."""
+    """The seams of a tile with those that join it, what is done at each, and the marks on them that both tiles have."""
     tile = next(tile for tile in tiling.tiles if tile.name == name)
-    x0, y0, x1, y1 = tile.window
-    for x in tiling.seams_x:
-        if x0 < x < x1:
-            dashed_line(sheet.canvas, point_under(onto, (x, y0)), point_under(onto, (x, y1)), gray=QUIET)
-    for y in tiling.seams_y:
-        if y0 < y < y1:
-            dashed_line(sheet.canvas, point_under(onto, (x0, y)), point_under(onto, (x1, y)), gray=QUIET)
-    for mark in tiling.marks:
-        if x0 < mark[0] < x1 and y0 < mark[1] < y1:
-            join_mark(sheet, *point_under(onto, mark))
+    x0, y0, x1, y1 = tile.kept
+    for join in tile.joins:
+        start, end = (point_under(onto, point) for point in join.seam)
+        dashed_line(sheet.canvas, start, end, gray=QUIET)
+        _seam_words(
+            sheet, sheet.tell(join_said(join)), point_under(onto, join.at), upright=start[0] == end[0]
+        )
+        for mark in tiling.marks:
+            if _on(mark, join.seam) and x0 <= mark[0] <= x1 and y0 <= mark[1] <= y1:
+                join_mark(sheet, *point_under(onto, mark))
 
 
-def _tile_grain(sheet: Sheet, tiled: TiledTemplate) -> None:
-    """The grain arrow of a tile, in its lower left corner, along the height of the letter as it lies."""
-    x, y = sheet.left + 14, sheet.bottom + 8
-    sideways = round(tiled.place.turn_deg) % 180 == 90
-    arrow_on(
-        sheet.canvas, (x - 8, y + 14) if sideways else (x, y), (x + 12, y + 14) if sideways else (x, y + 30)
-    )
+def _on(mark: Point, seam: tuple[Point, Point]) -> bool:
+    """Whether a mark of a tiling is one of those on this seam."""
+    (x0, y0), (x1, y1) = seam
+    return abs(mark[0] - x0) < 1e-6 if x0 == x1 else y0 == y1 and abs(mark[1] - y0) < 1e-6
+
+
+def _seam_words(sheet: Sheet, words: str, at: Point, *, upright: bool) -> None:
+    """Words along a seam, in the middle of their line of 7 points at `at`."""
+    canvas = sheet.canvas
+    canvas.saveState()
+    canvas.translate(*at)
+    if upright:
+        canvas.rotate(90)
+    canvas.setFillGray(INK)
+    sheet.letters.draw(words, 0.0, -_SEAM_WORDS * 0.34, _SEAM_WORDS, anchor="middle")
+    canvas.restoreState()

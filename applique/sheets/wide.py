@@ -28,7 +28,7 @@ from applique.sheets.templates import draw_seams, draw_templates, template_texts
 from applique.units import MM_PER_INCH, Units
 from applique.words import copy_shop as said
 from applique.words import guide
-from applique.words.templates import FREEZER_PAPER, fusible_web
+from applique.words.templates import template_file
 
 __all__ = ["copy_shop_guide_pdf", "copy_shop_templates_pdf", "projector_pdf"]
 
@@ -78,8 +78,7 @@ def copy_shop_guide_pdf(pattern: Pattern, shop: CopyShopSheets) -> bytes:
 
 def copy_shop_templates_pdf(pattern: Pattern, shop: CopyShopSheets) -> bytes:
     """Every template at full size on a roll, mirrored where the method needs it."""
-    design = pattern.design
-    file = fusible_web(design.fusible.rough_cut, design.units) if shop.mirrored else FREEZER_PAPER
+    file = template_file(pattern.design, mirrored=shop.mirrored)
     on_roll = replace(pattern, sheets=shop.templates)
     sheet = Sheet(
         on_roll,

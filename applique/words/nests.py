@@ -1,15 +1,17 @@
-"""The words of the nesting sheets: what to buy for a nest, how it is drawn, and its trace sheets."""
+"""The words of the nesting sheets: what the letters of a nest take, how it is drawn, and its trace sheets."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from fractions import Fraction
 from typing import Final
 
 from applique.design import Held
 from applique.language import Measure, Message, message
 from applique.letter_blocks import LetterBlock
-from applique.units import Units, as_available, as_size, as_yardage
-from applique.words.buying import material_said, rule_said
+from applique.pieces import Layer, Template
+from applique.units import Units, as_available, as_length, as_needed, as_size
+from applique.words.buying import material_said
 from applique.words.cloth import side_by_side_said
 from applique.yardage import StripNeed, WebKind
 
@@ -19,6 +21,7 @@ __all__ = [
     "OUTLINE",
     "SUBJECT",
     "block_said",
+    "names_of",
     "nest_bookmark",
     "nest_facts",
     "nest_length_said",
@@ -33,6 +36,7 @@ OUTLINE: Final = message("outline")
 BLOCKS: Final = message(
     "Cut these letters block by block. Each block is named as in the cutting plan of {file}, with what it comes from."
 ).filled(file="pattern.pdf")
+_WHAT_TO_BUY: Final = message("What to buy is in the shopping list of {file}.").filled(file="pattern.pdf")
 _WEBS: Final = {
     WebKind.FUSIBLE_WEB: message("Fusible web"),
     WebKind.FREEZER_PAPER: message("Freezer paper"),
@@ -63,23 +67,39 @@ def block_said(letter: str, one: LetterBlock, held: Held | None, units: Units) -
     )
 
 
-def nest_facts(need: StripNeed, units: Units, *, in_blocks: bool) -> Iterator[Message]:
-    """What to buy for a nest and by which rule, how its letters are drawn if any are, and what is too wide for it.
+def nest_facts(
+    need: StripNeed, units: Units, *, in_blocks: bool, mirrored: bool, rough_cut: Fraction
+) -> Iterator[Message]:
+    """What the letters of a nest take, how they are drawn if any are, and what is too wide for it.
 
-    Letters that are cut `in_blocks` have no length of their own to buy.
+    Letters that are cut `in_blocks` have no length of their own. What is traced is drawn `mirrored` or not, and web is
+    cut out `rough_cut` inches outside its lines.
     """
-    yield BLOCKS if in_blocks else _buy_said(need, units)
+    yield BLOCKS if in_blocks else _taken_said(need, units)
     if need.nest is not None and need.web is None:
         yield message(
             "Each letter is drawn with its rough cut. Seen from the right side of the fabric; the selvage runs from "
             "left to right."
         )
-    elif need.nest is not None:
-        yield message(
-            "Each letter is drawn with its rough cut. Drawn as you trace it on the paper side: mirror image."
-        )
+    elif need.nest is not None and need.web is not None:
+        yield _drawn_said(need.web, mirrored=mirrored)
+        if need.web is WebKind.FUSIBLE_WEB and rough_cut:
+            yield message(
+                "Lines of two letters lie at least {room} apart, so that each keeps its {rough} of web. The template "
+                "sheets have letters closer than that: shift the web before you trace the next one.",
+                room=as_length(2 * rough_cut, units, denominator=16),
+                rough=as_length(rough_cut, units, denominator=16),
+            )
     for pieces in need.joined:
         yield message("Too narrow for some letters: {pieces}.", pieces=side_by_side_said(pieces, units))
+
+
+def names_of(template: Template) -> Iterator[str | Message]:
+    """What is written into a piece of a nest, line by line: its number, its letter, and if it lies behind that one."""
+    yield str(template.number)
+    yield template.text
+    if template.layer is Layer.OUTLINE:
+        yield OUTLINE
 
 
 def nest_length_said(need: StripNeed, units: Units) -> Measure:
@@ -87,22 +107,26 @@ def nest_length_said(need: StripNeed, units: Units) -> Measure:
     return as_size(need.nested, units)
 
 
-def _buy_said(need: StripNeed, units: Units) -> Message:
-    """What to buy of the web; of a fabric, what its letters take of what is bought for all its uses."""
-    if need.web is None:
-        return message(
-            "The letters take {length} of {material}, {width} wide; what to buy of it is in pattern.pdf.",
-            length=as_size(need.used, units),
-            material=material_said(need),
-            width=as_available(need.usable_width, units),
-        )
+def _taken_said(need: StripNeed, units: Units) -> Message:
+    """What letters take of a fabric or of the web; what to buy of it hangs on other uses, and on a rule."""
+    said = as_size if need.web is None else as_needed
     return message(
-        "Buy {length} of {material}, {width} wide: {rule}.",
-        length=as_yardage(need.buy, units),
+        "The letters take {length} of {material}, {width} wide. {buying}",
+        length=said(need.used, units),
         material=material_said(need),
         width=as_available(need.usable_width, units),
-        rule=rule_said(need.rule, units),
+        buying=_WHAT_TO_BUY,
     )
+
+
+def _drawn_said(web: WebKind, *, mirrored: bool) -> Message:
+    if web is WebKind.FUSIBLE_WEB:
+        return message(
+            "Each letter is drawn with its rough cut. Drawn as you trace it on the paper side: mirror image."
+        )
+    if mirrored:
+        return message("Drawn as you trace it on the dull side of the freezer paper: mirror image.")
+    return message("Drawn as you trace it on the dull side of the freezer paper: the right way round.")
 
 
 def trace_bookmark(tile: str) -> Message:
@@ -110,6 +134,8 @@ def trace_bookmark(tile: str) -> Message:
     return message("Trace {tile}", tile=tile)
 
 
-def trace_note(tile: str) -> Message:
+def trace_note(tile: str, *, mirrored: bool) -> Message:
     """The header of a trace sheet."""
-    return message("trace sheet {tile}, mirror image · print at 100 %", tile=tile)
+    if mirrored:
+        return message("trace sheet {tile}, mirror image · print at 100 %", tile=tile)
+    return message("trace sheet {tile}, right way round · print at 100 %", tile=tile)

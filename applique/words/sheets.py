@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from fractions import Fraction
 from functools import reduce
 from typing import Final
 
 from applique.design import PaperSize, Stitch
 from applique.errors import Notice, Where
-from applique.language import Measure, Message, Unit, message, messages
+from applique.language import Measure, Message, Unit, listed, message, messages
 from applique.units import Units, as_length
 
 __all__ = [
@@ -21,9 +21,11 @@ __all__ = [
     "TRUE_SCALE",
     "file_title",
     "from_center",
+    "grouped_said",
     "inch_mark",
     "letters_said",
     "millimeter_mark",
+    "more_notices_said",
     "notice_said",
     "page_of",
     "rule_caption",
@@ -46,6 +48,7 @@ PAPERS: Final = {
     PaperSize.TABLOID: message("tabloid paper"),
     PaperSize.A3: message("A3 paper"),
 }
+_MOST_PLACES: Final = 6
 STITCHES: Final = {
     Stitch.STRAIGHT: message("straight"),
     Stitch.ZIGZAG: message("zigzag"),
@@ -98,6 +101,43 @@ def notice_said(notice: Notice) -> Message:
     if fix:
         return message("{what}. Try: {fix}.", what=what, fix=fix)
     return message("{what}.", what=what)
+
+
+def grouped_said(notices: Iterable[Notice]) -> Iterator[Message]:
+    """The notices, those of one kind together: the first in full, the others by their places, or counted."""
+    groups: dict[str, list[Notice]] = {}
+    for notice in notices:
+        groups.setdefault(notice.kind, []).append(notice)
+    for first, *others in groups.values():
+        places = list(dict.fromkeys(notice.where.as_field() for notice in others if notice.where))
+        if not others:
+            yield notice_said(first)
+        elif 0 < len(places) <= _MOST_PLACES:
+            yield messages(
+                "{notice} {count} more like it: {places}.",
+                "{notice} {count} more like it: {places}.",
+                len(others),
+                notice=notice_said(first),
+                places=listed(places),
+            )
+        else:
+            yield messages(
+                "{notice} {count} more like it, listed in {file}.",
+                "{notice} {count} more like it, listed in {file}.",
+                len(others),
+                notice=notice_said(first),
+                file="summary.md",
+            )
+
+
+def more_notices_said(count: int) -> Message:
+    """That a list of notices is cut short, and where all of it is."""
+    return messages(
+        "{count} more to check, listed in {file}.",
+        "{count} more to check, listed in {file}.",
+        count,
+        file="summary.md",
+    )
 
 
 def letters_said(count: int, *, joined: bool) -> Message:

@@ -1,4 +1,4 @@
-"""The words of the template files: which method a file is for, how to use it, what its lines and pages are."""
+"""The words of the template files: which way of working a file is for, how to use it, what its lines and pages are."""
 
 from __future__ import annotations
 
@@ -8,91 +8,146 @@ from fractions import Fraction
 from functools import reduce
 from typing import Final
 
-from applique.language import Field, Listing, Message, listed, message
-from applique.pieces import TemplateUse
+from applique.cautions import ALL_CAUTIONS, SHORT_CAUTIONS
+from applique.design import Design, FreezerPaper, Fusible, Method
+from applique.language import Field, Message, message
+from applique.paging import BETWEEN, Join, Joining
+from applique.pieces import Template
 from applique.units import Units, as_length
 
 __all__ = [
     "BASELINE",
-    "CUT_HERE",
-    "CUT_OF_FABRIC",
-    "FREEZER_PAPER",
+    "CLIPS",
     "GRAIN",
+    "HOW_TO_JOIN",
     "HOW_TO_USE",
     "JOIN",
+    "JOINING_STEPS",
     "LINES",
+    "NUMBERS",
     "PAGES",
+    "TRIM",
+    "UP",
     "WEB_OFF",
     "TemplateFile",
     "and_so_on",
-    "fusible_web",
+    "fabric_cut_said",
+    "join_said",
+    "numbered",
     "page_bookmark",
-    "tile_name",
+    "template_file",
+    "tile_bookmark",
     "tile_note",
     "tile_pages",
-    "uses_said",
 ]
 
 HOW_TO_USE: Final = message("How to use these sheets")
+HOW_TO_JOIN: Final = message("How to join the pages of a large letter")
 PAGES: Final = message("What's on each page")
 LINES: Final = message("Lines")
-CUT_HERE: Final = message("cut on this line")
-BASELINE: Final = message("do not cut: baseline, trim line")
+NUMBERS: Final = message("number · letter: its template, the same in every file")
+BASELINE: Final = message("baseline: do not cut")
 GRAIN: Final = message("grain: along the selvage")
+UP: Final = message("to the top of the letter")
+TRIM: Final = message("seam of two pages: trim or tape here")
 JOIN: Final = message("lay one mark on the other")
-CUT_OF_FABRIC: Final = message("cut line of the fabric")
 WEB_OFF: Final = message("inside it, web comes away")
-
+CLIPS: Final = message("clip short lines, notch wedges")
+JOINING_STEPS: Final = (
+    message("Lay out the pages as the map at their top shows. The page in your hand is the dark one."),
+    message("Cut off each strip that says “trim here”, on its dashed line."),
+    message(
+        "Lay that edge on the dashed line that says “tape” and its name, mark on mark, the edges of the letter running "
+        "on. Tape it."
+    ),
+    message("Join each row of the map first, then the rows to one another."),
+)
 _PRINT: Final = message(
     "Print at 100 %. Measure both rules on this page; if one is off, see “{setting}” in the design file.",
     setting="print",
 )
+_MIRRORED: Final = message("templates, mirror image")
+_RIGHT: Final = message("templates, right way round")
+_MIRRORED_FILE: Final = "templates-mirrored.pdf"
+_RIGHT_FILE: Final = "templates-right-reading.pdf"
+_CUT_HERE: Final = message("cut on this line")
+_MACHINE_CUTS: Final = message("the machine cuts here")
+_FINISHED_EDGE: Final = message("finished edge: cut the paper here, fold the fabric over it")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TemplateFile:
-    """What a template file says of the way of working that it serves: its name, a line on every page, its steps."""
+    """What a template file says of the way of working that it serves.
+
+    Its name, a line on every page, its steps, its cautions, and what the bold line is.
+    """
 
     subject: Message
     line: Message
     steps: tuple[Message, ...]
+    cautions: Message
+    bold_line: Message
 
 
-FREEZER_PAPER: Final = TemplateFile(
-    subject=message("templates, right way round"),
-    line=message("Right way round: for freezer paper on the right side of the fabric, shiny side down"),
-    steps=(
-        _PRINT,
-        message("Trace the letters onto the dull side of freezer paper and cut them out on the line."),
-        message("Iron them, shiny side down, to the right side of the fabric, the arrow along the grain."),
-        message(
-            "Cut the fabric around them as your method asks: on the line, or with the turn-under you allow."
-        ),
-        message(
-            "The same sheets serve freezer paper on the wrong side, shiny side up. For the wrong side, "
-            "shiny side down, print the mirror-image file instead."
-        ),
-    ),
-)
+def template_file(design: Design, *, mirrored: bool) -> TemplateFile:
+    """The words of one of the two template files, for the method of the design.
+
+    The file that the method does not use says so in its first steps, and what it is good for.
+    """
+    match design.sewing.method:
+        case Method.RAW_EDGE:
+            return _web(design.fusible, design.units) if mirrored else _without_web()
+        case Method.MACHINE_CUT:
+            return _machine(design.fusible, design.units, mirrored=mirrored)
+        case Method.TURNED_EDGE:
+            return _freezer_paper(design, mirrored=mirrored)
 
 
-def fusible_web(rough_cut: Fraction, units: Units) -> TemplateFile:
-    """Tracing onto fusible web, cut out `rough_cut` inches outside the line, as it was nested."""
+# Raw edges, cut by hand
+
+
+def _web(fusible: Fusible, units: Units) -> TemplateFile:
+    """Tracing onto fusible web, cut out roughly outside the line, as it was nested."""
     return TemplateFile(
-        subject=message("templates, mirror image"),
+        subject=_MIRRORED,
         line=message("Mirror image: to trace onto the paper side of fusible web"),
         steps=(
             _PRINT,
             message(
-                "Lay the fusible web over a sheet, paper side up, and trace each letter as often as it says."
+                "Lay the fusible web over a sheet, paper side up. Trace each letter as often as its label says, and "
+                "write its number in it."
             ),
-            _cut_out(rough_cut, units),
+            *_shift(fusible.rough_cut, units),
+            _cut_out(fusible.rough_cut, units),
             message(
                 "Fuse them to the wrong side of the fabric, the arrow along the grain, as the maker of the web says."
             ),
             message(
-                "Cut on the line. Seen from the right side of the fabric, the letters now read the right way round."
+                "Cut on the line and peel off the paper. Seen from the right side of the fabric, the letters now read "
+                "the right way round."
             ),
+        ),
+        cautions=SHORT_CAUTIONS,
+        bold_line=_CUT_HERE,
+    )
+
+
+def _together(first: Message, *others: Message) -> Message:
+    """Sentences one after the other."""
+    return reduce(
+        lambda said, one: message("{sentences} {sentence}", sentences=said, sentence=one), others, first
+    )
+
+
+def _shift(rough_cut: Fraction, units: Units) -> tuple[Message, ...]:
+    """How letters come apart on the web that lie on a sheet closer than their rough cuts need."""
+    if 2 * rough_cut <= BETWEEN:
+        return ()
+    return (
+        message(
+            "Letters lie closer on a sheet than they may on the web: before you trace the next one, shift the web so "
+            "that {room} stays between their lines.",
+            room=as_length(2 * rough_cut, units, denominator=16),
         ),
     )
 
@@ -106,13 +161,202 @@ def _cut_out(rough_cut: Fraction, units: Units) -> Message:
     )
 
 
+def _without_web() -> TemplateFile:
+    return TemplateFile(
+        subject=_RIGHT,
+        line=message("Right way round: to compare, or to cut by from the right side of the fabric"),
+        steps=(
+            _PRINT,
+            message(
+                "For fusible web print {file} instead: traced from these sheets, letters come out in mirror image.",
+                file=_MIRRORED_FILE,
+            ),
+            message("Lay a letter that you have cut on its sheet, right side up: it covers the drawing."),
+            message(
+                "To cut without web, cut out the paper letters on the line, pin them to the right side of the fabric, "
+                "the arrow along the grain, and cut around them."
+            ),
+        ),
+        cautions=SHORT_CAUTIONS,
+        bold_line=_CUT_HERE,
+    )
+
+
+# Cut by a machine
+
+
+def _machine(fusible: Fusible, units: Units, *, mirrored: bool) -> TemplateFile:
+    return TemplateFile(
+        subject=_MIRRORED if mirrored else _RIGHT,
+        line=message("Mirror image: as the machine cuts fabric that lies fusible side up")
+        if mirrored
+        else message("Right way round: as the machine cuts fabric that lies right side up"),
+        steps=(
+            _PRINT,
+            message(
+                "The machine cuts from the files in {folder}. The name of each begins with the number of its template.",
+                folder="cut-files",
+            ),
+            message(
+                "Fuse the web to the wrong side of the fabric and lay the fabric on the mat, as the makers of web and "
+                "machine say."
+            ),
+            message(
+                "Fusible side up, which is usual, cut from {mirrored}; right side up, from {right}.",
+                mirrored="cut-files/mirrored",
+                right="cut-files/right-reading",
+            ),
+            message(
+                "Cut one letter first and lay it on its sheet: it covers the drawing. Then cut the others."
+            ),
+            _too_large(fusible.rough_cut, units) if mirrored else _too_large_elsewhere(),
+        ),
+        cautions=_together(
+            message(
+                "Keep fingers clear of the blade and the carriage while the machine moves; switch it off to change the "
+                "blade."
+            ),
+            ALL_CAUTIONS[1],
+            ALL_CAUTIONS[3],
+            message(
+                "Follow the instructions of the makers of the machine, its mats and the web; they come first."
+            ),
+        ),
+        bold_line=_MACHINE_CUTS,
+    )
+
+
+def _too_large(rough_cut: Fraction, units: Units) -> Message:
+    if not rough_cut:
+        return message(
+            "What is too large for the mat is cut by hand: trace it onto the paper side of the web, cut it out on the "
+            "line, and fuse it."
+        )
+    return message(
+        "What is too large for the mat is cut by hand: trace it onto the paper side of the web, cut it out about "
+        "{room} outside the line, fuse it, and cut on the line.",
+        room=as_length(rough_cut, units, denominator=16),
+    )
+
+
+def _too_large_elsewhere() -> Message:
+    return message(
+        "What is too large for the mat is cut by hand, and traced onto the web from {file}.",
+        file=_MIRRORED_FILE,
+    )
+
+
+# Turned edges on freezer paper
+
+
+def _freezer_paper(design: Design, *, mirrored: bool) -> TemplateFile:
+    """The way that the design asks for, or for the other file the way that it would serve."""
+    asked, turn, units = design.sewing.freezer_paper, design.sewing.turn_under, design.units
+    way = asked
+    if mirrored:
+        way = FreezerPaper.WRONG_SIDE_DOWN
+    elif asked is FreezerPaper.WRONG_SIDE_DOWN:
+        way = FreezerPaper.RIGHT_SIDE
+    file = _RIGHT_FILE if mirrored else _MIRRORED_FILE
+    instead = message(
+        "This pattern lays its freezer paper otherwise: print {file}. These sheets are for the way named above.",
+        file=file,
+    )
+    cut = message(
+        "Cut the fabric {turn} outside the paper, on the thin line, and clip and notch where it is marked.",
+        turn=as_length(turn, units, denominator=16),
+    )
+    return TemplateFile(
+        subject=_MIRRORED if mirrored else _RIGHT,
+        line=_LAID[way],
+        steps=(_PRINT, *(() if way is asked else (instead,)), *_LAYING[way], cut, *_TURNING[way]),
+        cautions=_together(
+            message("Cut away from your body, and put blades and scissors away closed."),
+            ALL_CAUTIONS[1],
+            message("Iron freezer paper on its dull side only: its shiny side sticks to the iron."),
+            ALL_CAUTIONS[3],
+        ),
+        bold_line=_FINISHED_EDGE,
+    )
+
+
+_LAID: Final = {
+    FreezerPaper.RIGHT_SIDE: message(
+        "Right way round: freezer paper on the right side of the fabric, shiny side down"
+    ),
+    FreezerPaper.WRONG_SIDE_DOWN: message(
+        "Mirror image: freezer paper on the wrong side of the fabric, shiny side down"
+    ),
+    FreezerPaper.WRONG_SIDE_UP: message(
+        "Right way round: freezer paper on the wrong side of the fabric, shiny side up"
+    ),
+}
+_TRACE_ONCE: Final = message(
+    "Trace each letter's bold line onto the dull side of freezer paper, with its number, and cut it out on that line."
+)
+_LAYING: Final = {
+    FreezerPaper.RIGHT_SIDE: (
+        _TRACE_ONCE,
+        message(
+            "Iron it, shiny side down, to the right side of the fabric, the arrow along the grain. It reads the right "
+            "way round, so it is drawn the right way round."
+        ),
+    ),
+    FreezerPaper.WRONG_SIDE_DOWN: (
+        _TRACE_ONCE,
+        message(
+            "Iron it, shiny side down, to the wrong side of the fabric, the arrow along the grain. It is turned over "
+            "with the fabric, so it is drawn in mirror image."
+        ),
+    ),
+    FreezerPaper.WRONG_SIDE_UP: (
+        _TRACE_ONCE,
+        message(
+            "Pin it, shiny side up, to the wrong side of the fabric, the arrow along the grain. It lies face down "
+            "already, so it is drawn the right way round."
+        ),
+    ),
+}
+_TURNING: Final = {
+    FreezerPaper.RIGHT_SIDE: (
+        message("Turn the allowance to the back along the edge of the paper and baste or glue it."),
+        message("Sew the letter down, and peel off the paper."),
+    ),
+    FreezerPaper.WRONG_SIDE_DOWN: (
+        message("Turn the allowance over the edge of the paper to the back and baste or glue it. Press."),
+        message(
+            "Take out the paper before the last stitches, or through a slit in the panel behind the letter."
+        ),
+    ),
+    FreezerPaper.WRONG_SIDE_UP: (
+        message("Press the allowance over the edge onto the shiny side, which holds it. Take out the pins."),
+        message(
+            "Take out the paper before the last stitches, or through a slit in the panel behind the letter."
+        ),
+    ),
+}
+
+
+def fabric_cut_said(turn_under: Fraction, units: Units) -> Message:
+    """What the thin line of a turned edge is."""
+    return message("cut the fabric here, {turn} outside", turn=as_length(turn_under, units, denominator=16))
+
+
+# Numbers, pages and tiles
+
+
+def numbered(template: Template) -> Message:
+    """A template by its number and what it is called: the same wherever it is named."""
+    return message("{number} · {letters}", number=str(template.number), letters=template.name)
+
+
 def page_bookmark(page: int, letters: Iterable[Field]) -> Message:
     """What the list of pages calls a page with `letters` on it."""
     return message("Page {page}: {letters}", page=str(page), letters=reduce(_beside, letters))
 
 
 def _beside(letters: Field, letter: Field) -> Message:
-    return message("{letters} {letter}", letters=letters, letter=letter)
+    return message("{letters}, {letter}", letters=letters, letter=letter)
 
 
 def and_so_on(page: int) -> Message:
@@ -120,27 +364,38 @@ def and_so_on(page: int) -> Message:
     return message("and so on, to page {page}", page=str(page))
 
 
-def tile_pages(letters: str | Message, first: int, last: int) -> Message:
+def tile_pages(letters: Message, first: int, last: int) -> Message:
     """The pages on which a large template stands."""
+    if first == last:
+        return message("{letters}: {page}", letters=letters, page=str(first))
     return message("{letters}: {first} to {last}", letters=letters, first=str(first), last=str(last))
 
 
-def tile_name(letters: str | Message, tile: str) -> Message:
+def tile_bookmark(letters: Message, tile: str, copy: int, copies: int) -> Message:
     """One page of a large template."""
-    return message("{letters} {tile}", letters=letters, tile=tile)
+    named = message("{letters} {tile}", letters=letters, tile=tile)
+    return _of_copies(named, copy, copies)
 
 
-def tile_note(letters: str | Message, tile: str, rows: int, columns: int) -> Message:
+def tile_note(letters: Message, tile: str, rows: int, columns: int, copy: int, copies: int) -> Message:
     """The header of one page of a large template."""
     return message(
         "{letters}, tile {tile} of {rows} by {columns} · print at 100 %",
-        letters=letters,
+        letters=_of_copies(letters, copy, copies),
         tile=tile,
         rows=rows,
         columns=columns,
     )
 
 
-def uses_said(uses: Iterable[TemplateUse]) -> Listing:
-    """How often a template is cut, and from which fabrics."""
-    return listed(message("cut {count} · {fabric}", count=use.count, fabric=use.fabric.name) for use in uses)
+def _of_copies(letters: Message, copy: int, copies: int) -> Message:
+    if copies == 1:
+        return letters
+    return message("{letters} ({number} of {count})", letters=letters, number=str(copy), count=str(copies))
+
+
+def join_said(join: Join) -> Message:
+    """What is done at a side of a tile where another one joins it."""
+    if join.joining is Joining.TRIM:
+        return message("trim here")
+    return message("tape {tile} here", tile=join.other)

@@ -104,7 +104,7 @@ def test_a_label_lies_on_the_letter_or_clear_of_it() -> None:
     assert any(insides)
 
 
-def test_small_letters_carry_their_label_below() -> None:
+def test_small_letters_carry_their_label_beside_them() -> None:
     pattern = _pattern("row", lettering={"cap_height": "1in"})
     assert not any(item.label.inside for page in pattern.sheets.pages for item in page.items)
 
@@ -119,7 +119,8 @@ def test_a_letter_of_many_rows_counts_them_and_stays_a_small_template() -> None:
     pattern = _pattern(*["oo"] * 67, lettering={"cap_height": "1in"}, panel=panel)
     assert not pattern.sheets.tiled
     (label,) = _labels(pattern)
-    assert "cut 134 · " in label.lines[1]
+    assert label.lines[:2] == ("1 · o", "small o")
+    assert "cut 134 · " in label.lines[2]
     assert label.lines[-1] == "in 67 rows"
     few = _pattern("ox", "o", "o", lettering={"cap_height": "1in"})
     assert [label.lines[-1] for label in _labels(few)] == ["rows 1, 2, 3", "row 1"]
@@ -144,9 +145,9 @@ def test_labels_and_stand_ins_are_said_in_the_language_of_the_sheets(monkeypatch
     )
     letter, outline = sorted(_labels(pattern), key=lambda label: len(label.lines))
     letters, rows = "cut 12 · Letters Letters", "rows 1, 2, 3, 4, 5, 6"
-    assert " ".join(letter.lines) == f"o {letters} {letters} {rows} {rows}"
+    assert " ".join(letter.lines) == f"1 · o 1 · o small o small o {letters} {letters} {rows} {rows}"
     assert " ".join(outline.lines).startswith(
-        "o outline behind it outline behind it cut 12 · Outline Outline"
+        "2 · o 2 · o outline behind it outline behind it small o small o cut 12 · Outline Outline"
     )
     assert {buy.fabric.name for buy in pattern.shopping.cloth} >= {"Background Background", "Backing Backing"}
     widest = max(label_width(line, 0.115) for label in (letter, outline) for line in label.lines[1:])
@@ -172,7 +173,7 @@ def test_a_label_is_never_wider_than_its_bound_whatever_names_it_carries(outline
     words = [" ".join(label.lines) for label in labels]
     assert any("cut 4 · Batik with small white stars on it" in text for text in words)
     assert any(" · Extraordinarilylong" in text and "…" in text for text in words)
-    assert any(text.startswith("extraordi") for text in words) is (outline != "0in")
+    assert any(text.split(" · ")[1].startswith("extra") for text in words) is (outline != "0in")
 
 
 def test_a_label_of_many_fabrics_is_not_taller_than_its_bound() -> None:

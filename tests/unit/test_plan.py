@@ -172,6 +172,15 @@ def test_letters_wider_than_their_fabric_are_named_in_the_summary(straight: str)
         "open"
     )
     assert f"Ink, too narrow for some letters: {said}" in summary_md(pattern).decode("utf-8")
-    told = [str(fact) for fact in nest_facts(need, pattern.design.units, in_blocks=False)]
+    told = [
+        str(fact)
+        for fact in nest_facts(
+            need,
+            pattern.design.units,
+            in_blocks=False,
+            mirrored=True,
+            rough_cut=pattern.design.fusible.rough_cut,
+        )
+    ]
     assert not [fact for fact in told if "is drawn" in fact], "and nothing is drawn"
     assert told[-1] == f"Too narrow for some letters: {said}."

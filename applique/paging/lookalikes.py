@@ -1,0 +1,70 @@
+"""Letters that can be taken for one another, on a label or as a shape: how they are spelled out, and which need to
+know their top.
+
+What is here was measured in the bundled fonts: two shapes that overlap by more than 82 % of their union when both are
+as large, upright or turned half. `tests/unit/test_lookalikes.py` measures it again.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from fontTools.unicodedata import script
+
+from applique.language import Message, message
+
+__all__ = ["needs_top", "spelled_out"]
+
+_SAME_IN_BOTH_CASES: Final = frozenset("CcIiKkLlOoPpSsUuVvWwXxZz")
+_CASES_ALIKE: Final = frozenset(("Cyrl", "Grek"))
+"""Scripts whose small letters are mostly their capitals, made smaller."""
+_NAMES: Final = {
+    "0": message("zero"),
+    "1": message("one"),
+    "2": message("two"),
+    "5": message("five"),
+    "6": message("six"),
+    "8": message("eight"),
+    "9": message("nine"),
+    "!": message("exclamation mark"),
+    "|": message("upright bar"),
+    "-": message("hyphen"),
+    "\u2010": message("hyphen"),
+    "–": message("short dash"),
+    "—": message("long dash"),
+    "−": message("minus"),  # the sign that is spelled out
+    "_": message("underscore"),
+    ".": message("period"),
+    "·": message("middle dot"),
+    "•": message("bullet"),
+    ",": message("comma"),
+    ":": message("colon"),
+    ";": message("semicolon"),
+    "'": message("straight apostrophe"),
+    '"': message("straight quote"),
+    "‘": message("opening single quote"),
+    "’": message("apostrophe"),
+    "“": message("opening quote"),
+    "”": message("closing quote"),
+    "„": message("low opening quote"),
+    "‚": message("low single quote"),
+}
+_TURNED_HALF: Final = frozenset("bdpqhnuaePAVMWmwi69,;!?¡¿()[]{}<>'\"‘’“”„‚")
+"""Measured, but for M, W, m, w, braces and angles: those by eye."""
+
+
+def spelled_out(text: str) -> Message | None:
+    """The name of a letter that another can be taken for, such as `capital I`; None for any other text."""
+    if text in _NAMES:
+        return _NAMES[text]
+    if len(text) != 1 or text.upper() == text.lower():
+        return None
+    if text in _SAME_IN_BOTH_CASES or script(text) in _CASES_ALIKE:
+        capital = text == text.upper()
+        return message("capital {letter}", letter=text) if capital else message("small {letter}", letter=text)
+    return None
+
+
+def needs_top(text: str) -> bool:
+    """Whether the shape of a letter reads as another, or lies elsewhere, when it is turned half."""
+    return text in _TURNED_HALF

@@ -1,0 +1,337 @@
+"""The template sheets as somebody reads them who has nothing else: numbers, labels, pages to join, the method."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+import pypdfium2
+import pytest
+import shapely
+from shapely import affinity
+from shapely.geometry import box
+
+from applique.cutfiles import cut_files
+from applique.design import design_from_mapping
+from applique.pattern import Pattern, draft
+from applique.sheets import nesting_pdf, templates_pdf
+from tests.overlaps import overlaps
+
+
+def _pattern(*texts: str, **tables: Any) -> Pattern:
+    data: dict[str, Any] = {
+        "row": [{"text": text} for text in texts],
+        "lettering": {"font": "Rubik", "cap_height": "3in"},
+        "panel": {"width": "60in", "height": "60in"},
+    }
+    return draft(design_from_mapping({**data, **tables}))
+
+
+def _texts(pdf: bytes) -> list[str]:
+    return [" ".join(page.get_textpage().get_text_range().split()) for page in pypdfium2.PdfDocument(pdf)]
+
+
+def test_a_template_has_the_same_number_on_sheets_nests_and_cut_files() -> None:
+    pattern = _pattern("RIM", "MAR", lettering={"font": "Rubik", "cap_height": "4in"})
+    names = [template.text for template in pattern.templates]
+    assert names == ["R", "I", "M", "A"]
+    sheets = " ".join(_texts(templates_pdf(pattern, mirrored=True))[1:])
+    nest = _texts(nesting_pdf(pattern))[0]
+    files = cut_files(pattern)
+    for number, name in enumerate(names, 1):
+        assert f"{number} · {name}" in sheets
+        assert nest.count(f"{number} {name}") == pattern.templates[number - 1].count
+        svg = files[f"right-reading/letters/{number:02d}-{name}.svg"].decode()
+        assert f"<title>{number} · {name}</title>" in svg
+
+
+def test_sheets_come_in_the_order_of_the_numbers() -> None:
+    """A large letter came after all others, and small ones as they had been packed."""
+    pattern = _pattern("HW", "OE", lettering={"font": "Rubik", "cap_height": "8in"})
+    assert pattern.sheets.tiled and pattern.sheets.pages
+    numbers = [
+        number for text in _texts(templates_pdf(pattern, mirrored=False))[1:] for number in _numbers(text)
+    ]
+    assert numbers == sorted(numbers)
+    small = _pattern("HOWETIN", lettering={"font": "Rubik", "cap_height": "3in"})
+    firsts = [page.first for page in small.sheets.pages]
+    assert firsts == sorted(firsts)
+    for page in small.sheets.pages:
+        assert [item.template for item in page.items] == sorted(item.template for item in page.items)
+
+
+def _numbers(text: str) -> list[int]:
+    return [int(number) for number in re.findall(r"(\d+) · [A-Z]\b", text)]
+
+
+def test_a_label_is_nearer_to_its_letter_than_to_any_other_and_level_on_the_sheet() -> None:
+    pattern = _pattern("Il1'", "bdpq", "o,”-", lettering={"font": "Rubik", "cap_height": "2in"})
+    beside = 0
+    for page in pattern.sheets.pages:
+        shapes = [
+            affinity.translate(
+                affinity.rotate(pattern.template(item.template).shape, item.place.turn_deg, origin=(0, 0)),
+                item.place.x,
+                item.place.y,
+            )
+            for item in page.items
+        ]
+        for index, item in enumerate(page.items):
+            assert round(item.place.turn_deg + item.label.turn_deg) % 180 == 0
+            label = item.place.shape(box(*item.label.box))
+            if item.label.inside:
+                continue
+            beside += 1
+            assert item.label.leader is not None
+            own = label.distance(shapes[index])
+            assert own > 0.05
+            assert all(own < label.distance(other) for i, other in enumerate(shapes) if i != index)
+            tip = shapely.Point(item.place.point(item.label.leader[1]))
+            assert tip.distance(shapes[index]) < 1e-6
+    assert beside
+
+
+def test_only_letters_that_read_otherwise_when_turned_have_an_arrow_to_their_top() -> None:
+    pattern = _pattern("bOq", "6H")
+    tops = {
+        pattern.template(item.template).text
+        for page in pattern.sheets.pages
+        for item in page.items
+        if item.label.up
+    }
+    assert tops == set("bq6")
+    for texts, there in ((["bO"], True), (["OH"], False)):
+        first = _texts(templates_pdf(_pattern(*texts), mirrored=True))[0]
+        assert ("to the top of the letter" in first) is there
+
+
+# Pages to join
+
+
+def test_every_tile_has_a_name_of_its_own_and_says_what_to_trim_and_what_to_tape() -> None:
+    """Two large O of two fabrics, or two copies of one, were all called “O A1”."""
+    pattern = _pattern(
+        "O", lettering={"font": "Rubik", "cap_height": "14in"}, paper={"copies": "each"},
+        row=[{"text": "O"}, {"text": "O"}, {"text": "O", "font": "Fredoka"}],
+    )  # fmt: skip
+    first, *pages = _texts(templates_pdf(pattern, mirrored=True))
+    titles = [
+        item.get_title() for item in pypdfium2.PdfDocument(templates_pdf(pattern, mirrored=True)).get_toc()
+    ]
+    assert len(set(titles)) == len(titles) == len(pages) + 1
+    assert "How to join the pages of a large letter" in first
+    tiles = [tile for large in pattern.sheets.tiled for tile in large.tiling.tiles]
+    assert len(tiles) == len(pages)
+    for tile, text in zip(tiles, pages, strict=True):
+        trims = [join for join in tile.joins if join.joining.value == "trim"]
+        tapes = [join.other for join in tile.joins if join.joining.value == "tape"]
+        assert text.count("trim here") == len(trims)
+        assert all(f"tape {other} here" in text for other in tapes)
+    assert any("copy 2 of 2" in text for text in pages)
+    assert sum("O A1" in text for text in pages) == 3
+
+
+def test_each_seam_is_trimmed_on_one_side_and_taped_on_the_other() -> None:
+    (large,) = _pattern("R", lettering={"font": "Rubik", "cap_height": "22in"}).sheets.tiled
+    sides = {
+        (tile.name, join.other): (join.joining.value, join.seam)
+        for tile in large.tiling.tiles
+        for join in tile.joins
+    }
+    assert len(sides) > 8
+    for (name, other), (joining, seam) in sides.items():
+        opposite, same_seam = sides[other, name]
+        assert {joining, opposite} == {"trim", "tape"}
+        axis = 0 if seam[0][0] == seam[1][0] else 1
+        assert seam[0][axis] == pytest.approx(same_seam[0][axis])
+
+
+def test_labels_of_tiles_lie_on_what_stays_when_the_strips_are_off() -> None:
+    pattern = _pattern("R", lettering={"font": "Rubik", "cap_height": "22in"})
+    (large,) = pattern.sheets.tiled
+    lines = large.place.shape(pattern.templates[0].shape.boundary)
+    for tile, label in zip(large.tiling.tiles, large.labels, strict=True):
+        at = large.place.shape(box(*label.box))
+        assert box(*tile.kept).covers(at)
+        assert not lines.intersects(at)
+        assert label.up is not None
+
+
+_TALL = {"width": "80in", "height": "90in"}
+
+
+def test_tiles_that_keep_nothing_of_the_letter_are_left_out_and_blank_ones_say_so() -> None:
+    pattern = _pattern(
+        "I",
+        lettering={"font": "Alfa Slab One", "cap_height": "70in"},
+        panel=_TALL,
+    )
+    (large,) = pattern.sheets.tiled
+    shape = large.place.shape(pattern.templates[0].shape)
+    assert all(shape.intersects(box(*tile.kept)) for tile in large.tiling.tiles)
+    blank = [
+        label
+        for tile, label in zip(large.tiling.tiles, large.labels, strict=True)
+        if shape.contains(box(*tile.kept))
+    ]
+    assert blank
+    said = [label for label in large.labels if "no line here: all letter" in label.lines]
+    assert said == blank
+
+
+def test_a_letter_that_fills_one_page_is_no_tile() -> None:
+    """It said “tile A1 of 1 by 1”, and how to join it."""
+    x0, _, x1, _ = _pattern("w").templates[0].ink
+    room = max(_pattern("w").sheets.frame.room)
+    height = 3 * (room - 0.4) / (x1 - x0)  # on its side it fits, and its baseline ticks do not
+    pattern = _pattern("w", lettering={"font": "Rubik", "cap_height": f"{height:.3f}in"})
+    assert [len(large.tiling.tiles) for large in pattern.sheets.tiled] == [1]
+    first, page = _texts(templates_pdf(pattern, mirrored=True))
+    assert "tile" not in page and "A1" not in page and "1 · w" in page
+    assert "How to join" not in first and "trim" not in first
+
+
+# Page 1, by method
+
+RIGHT, DOWN, UP = "right side", "wrong side, shiny side down", "wrong side, shiny side up"
+
+
+@pytest.mark.parametrize(
+    ("asked", "mirrored", "line", "instead"),
+    [
+        (RIGHT, False, "Right way round: freezer paper on the right side of the fabric, shiny side down", ""),
+        (RIGHT, True, "Mirror image: freezer paper on the wrong side", "templates-right-reading.pdf"),
+        (DOWN, True, "Mirror image: freezer paper on the wrong side of the fabric, shiny side down", ""),
+        (DOWN, False, "Right way round: freezer paper on the right side", "templates-mirrored.pdf"),
+        (UP, False, "Right way round: freezer paper on the wrong side of the fabric, shiny side up", ""),
+        (UP, True, "Mirror image: freezer paper on the wrong side", "templates-right-reading.pdf"),
+    ],
+)
+def test_freezer_paper_is_said_one_way_throughout(
+    asked: str, mirrored: bool, line: str, instead: str
+) -> None:
+    """Right side, shiny down: right-reading. Wrong side, shiny down: mirrored. Wrong side, shiny up: right-reading.
+
+    Source:
+        Geometry, computed in the test below; both conventions are published (docs/sources.md).
+    """
+    pattern = _pattern("R", sewing={"method": "turned edge", "freezer_paper": asked})
+    first, *rest = _texts(templates_pdf(pattern, mirrored=mirrored))
+    assert all(line in text for text in (first, *rest))
+    assert (f"otherwise: print {instead}" in first) is bool(instead)
+    assert "Cut the fabric 3/16 in outside the paper" in first
+    assert "cut the fabric here, 3/16 in outside" in first
+    assert "ut on the line" not in first and "ut on this line" not in first
+    assert "web" not in first
+    assert ("onto the shiny side" in first) is (asked == UP and not mirrored)
+
+
+@pytest.mark.parametrize("asked", [RIGHT, DOWN, UP])
+def test_what_is_traced_comes_out_right_reading(asked: str) -> None:
+    """The paper as a plane: drawn on its dull side, laid with that side up or down on one side of the fabric.
+
+    A drawing is seen as it was drawn from its own side of a sheet, and mirrored from the other side.
+    """
+    design = design_from_mapping(
+        {"row": [{"text": "R"}], "sewing": {"method": "turned edge", "freezer_paper": asked}}
+    )
+    on_wrong_side, shiny_up = asked != RIGHT, asked == UP
+    # From above the paper, its drawing shows as drawn if the dull side is up; the finished letter is seen from the
+    # right side of the fabric, which is that side for paper on it, the other for paper on the wrong side.
+    seen_from_drawn_side = (not shiny_up) != on_wrong_side
+    reads_right = design.sewing.traced_mirrored != seen_from_drawn_side
+    assert reads_right
+
+
+def test_nests_of_freezer_paper_are_drawn_as_it_is_traced() -> None:
+    """They were always in mirror image."""
+    tables = {"lettering": {"font": "Rubik", "cap_height": "9in"}, "paper": {"full_size_nest": True}}
+    for asked, mirrored in ((RIGHT, False), (DOWN, True), (UP, False)):
+        pattern = _pattern("L", sewing={"method": "turned edge", "freezer_paper": asked}, **tables)
+        first, *rest = _texts(nesting_pdf(pattern))
+        way = "mirror image" if mirrored else "right way round"
+        other = "right way round" if mirrored else "mirror image"
+        traced = [text for text in (first, *rest) if "dull side" in text or "trace sheet" in text]
+        assert len(traced) == 1 + len(pattern.trace.tiles if pattern.trace else ())
+        assert all(way in text and other not in text for text in traced)
+        assert _reads_right(nesting_pdf(pattern)) is (not mirrored)
+
+
+def _reads_right(pdf: bytes) -> bool:
+    """Whether the one L on the left of the first page, however it is turned, is an L and not its mirror image."""
+    gray = pypdfium2.PdfDocument(pdf)[0].render(scale=1, grayscale=True).to_numpy()
+    letter = gray[:, : gray.shape[1] // 2] == 224  # the fill of a letter, 0.88; fabric is in the other half
+    rows, columns = letter.any(axis=1).nonzero()[0], letter.any(axis=0).nonzero()[0]
+    cut = letter[rows[0] : rows[-1] + 1, columns[0] : columns[-1] + 1]
+    if cut.shape[1] > cut.shape[0]:
+        cut = cut.T[:, ::-1]
+    y, x = cut.shape[0] // 2, cut.shape[1] // 2
+    quarters = {
+        "upper left": cut[:y, :x].sum(),
+        "upper right": cut[:y, x:].sum(),
+        "lower left": cut[y:, :x].sum(),
+        "lower right": cut[y:, x:].sum(),
+    }
+    return min(quarters, key=lambda name: quarters[name]) in ("upper right", "lower left")
+
+
+def test_machine_cutting_names_its_files_and_keeps_fingers_from_the_blade() -> None:
+    pattern = _pattern("R", sewing={"method": "machine cut"})
+    for mirrored in (False, True):
+        first = _texts(templates_pdf(pattern, mirrored=mirrored))[0]
+        assert "cut-files/mirrored" in first and "cut-files/right-reading" in first
+        assert "Keep fingers clear of the blade and the carriage" in first
+        assert "rotary" not in first and "the machine cuts here" in first
+
+
+def test_web_is_shifted_where_letters_lie_closer_than_their_rough_cuts() -> None:
+    for rough, said in (("1/4in", "1/2 in stays between"), ("1/16in", "")):
+        pattern = _pattern("RO", fusible={"rough_cut": rough})
+        first = _texts(templates_pdf(pattern, mirrored=True))[0]
+        assert ("shift the web" in first) is bool(said)
+        assert said in first
+    assert "at least 1/2 in apart" in _texts(nesting_pdf(_pattern("RO")))[0]
+
+
+def test_nests_say_what_letters_take_and_leave_buying_to_the_shopping_list() -> None:
+    for method in ("raw edge", "turned edge"):
+        text = " ".join(_texts(nesting_pdf(_pattern("RO", sewing={"method": method}))))
+        assert "The letters take" in text
+        assert "shopping list of pattern.pdf" in text
+        assert "Buy " not in text and "yd" not in text
+
+
+def test_findings_are_grouped_and_end_above_the_map_with_how_many_more_there_are() -> None:
+    """47 findings ran off the paper on the one page that must be measured."""
+    rows = [{"text": f"thin {letter}"} for letter in "abcdefghijkl"]
+    pattern = _pattern(
+        row=rows, lettering={"font": "Fraunces", "cap_height": "1in"}, sewing={"least_stroke": "1/2in"}
+    )
+    assert len(pattern.notices) > 20
+    page = pypdfium2.PdfDocument(templates_pdf(pattern, mirrored=True))[0]
+    text = page.get_textpage()
+    words = " ".join(text.get_text_range().split())
+    kinds = {notice.kind for notice in pattern.notices}
+    assert words.count("more like it") == sum(
+        sum(notice.kind == kind for notice in pattern.notices) > 1 for kind in kinds
+    )
+    assert "11 more like it, listed in summary.md" in words
+    found = text.search("What's on each page").get_next()
+    assert found is not None
+    assert text.get_charbox(found[0])[1] > 0.9 * 72
+
+
+def test_a_list_of_findings_that_is_cut_says_how_many_more() -> None:
+    rows = [{"text": f"thin {letter}"} for letter in "abcd"]
+    pattern = _pattern(
+        row=rows, lettering={"font": "Fraunces", "cap_height": "1in"}, sewing={"least_stroke": "1/2in"},
+        paper={"margin": "1 3/4in"},
+    )  # fmt: skip
+    pdf = templates_pdf(pattern, mirrored=True)
+    first = _texts(pdf)[0]
+    (more,) = re.findall(r"(\d+) more to check, listed in summary.md", first)
+    said = sum(first.count(f"{count} more like it") * count for count in range(1, 9))
+    shown = len(re.findall(r"row 1: the|\[panel\]: ", first))
+    assert int(more) + said + shown == len(pattern.notices)
+    assert "What's on each page" in first
+    assert not overlaps(pdf, pages=[0])
