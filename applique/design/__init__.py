@@ -37,6 +37,7 @@ from applique.design.model import (
 from applique.design.reading import design_from_mapping, read_design
 from applique.design.sewn import (
     Around,
+    FreezerPaper,
     Method,
     OutlineCorners,
     OutlineCounters,
@@ -72,6 +73,7 @@ __all__ = [
     "Design",
     "Fabric",
     "First",
+    "FreezerPaper",
     "Fusible",
     "FussyCut",
     "Hanging",

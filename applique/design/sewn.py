@@ -23,6 +23,7 @@ from applique.units import MM_PER_INCH
 
 __all__ = [
     "Around",
+    "FreezerPaper",
     "Method",
     "OutlineCorners",
     "OutlineCounters",
@@ -69,6 +70,14 @@ class Method(StrEnum):
     RAW_EDGE = "raw edge"
     MACHINE_CUT = "machine cut"
     TURNED_EDGE = "turned edge"
+
+
+class FreezerPaper(StrEnum):
+    """On which side of the fabric the freezer paper of a turned edge lies, and which way its shiny side faces."""
+
+    RIGHT_SIDE = "right side"
+    WRONG_SIDE_DOWN = "wrong side, shiny side down"
+    WRONG_SIDE_UP = "wrong side, shiny side up"
 
 
 class Stitch(StrEnum):
@@ -161,6 +170,10 @@ class Sewing:
         Method, says("fused and cut by hand, fused and cut by a machine, or edges turned under")
     ] = Method.RAW_EDGE
     turn_under: Annotated[Turned, says("fabric turned under at a turned edge")] = Fraction(3, 16)
+    freezer_paper: Annotated[
+        FreezerPaper,
+        says("where the freezer paper of a turned edge lies; on the right side, shiny side down"),
+    ] = FreezerPaper.RIGHT_SIDE
     least_stroke: Annotated[Allowance | None, says("thinnest stroke to cut")] = None
     least_counter: Annotated[
         Allowance | None, says("smallest counter to cut, across; smaller holes of an outline are closed")
@@ -173,6 +186,17 @@ class Sewing:
     )
     viewing_distance: Annotated[Size | None, says("from how far the words are read")] = None
     weave: Annotated[Weave, says("what the panel's fabric is like")] = Weave.FIRM
+
+    @property
+    def traced_mirrored(self) -> bool:
+        """Whether letters are drawn in mirror image onto what holds them while they are cut.
+
+        Source:
+            Geometry: what lies on the wrong side of the fabric with its drawing towards you reads in mirror image from
+            the right side. So lies web with its paper up, and freezer paper with its shiny side down. Both conventions for
+            freezer paper are published, docs/sources.md.
+        """
+        return self.method is not Method.TURNED_EDGE or self.freezer_paper is FreezerPaper.WRONG_SIDE_DOWN
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -131,6 +131,7 @@ _KEYS: Final[Texts] = {
     "outline.counters": message("Holes of letters"),
     "sewing.method": message("Method"),
     "sewing.turn_under": message("Turn under"),
+    "sewing.freezer_paper": message("Freezer paper"),
     "sewing.least_stroke": message("Least stroke"),
     "sewing.least_counter": message("Least hole of a letter"),
     "sewing.least_slot": message("Least slot"),
@@ -249,6 +250,11 @@ _CHOICES: Final[Texts] = {
     },
     "First": {"sides": message("sides"), "top and bottom": message("top and bottom")},
     "Joins": {"diagonal": message("diagonal"), "straight": message("straight")},
+    "FreezerPaper": {
+        "right side": message("on the right side, shiny side down"),
+        "wrong side, shiny side down": message("on the wrong side, shiny side down"),
+        "wrong side, shiny side up": message("on the wrong side, shiny side up"),
+    },
     "Method": {
         "raw edge": message("raw edge"),
         "machine cut": message("machine cut"),
