@@ -192,9 +192,9 @@ class Sewing:
         """Whether letters are drawn in mirror image onto what holds them while they are cut.
 
         Source:
-            Geometry: what lies on the wrong side of the fabric with its drawing towards you reads in mirror image from
-            the right side. So lies web with its paper up, and freezer paper with its shiny side down. Both conventions for
-            freezer paper are published, docs/sources.md.
+            Geometry: what lies on the wrong side of the fabric with its drawing towards you reads in mirror image
+            from the right side. So lies web with its paper up, and freezer paper with its shiny side down. Both
+            conventions for freezer paper are published, docs/sources.md.
         """
         return self.method is not Method.TURNED_EDGE or self.freezer_paper is FreezerPaper.WRONG_SIDE_DOWN
 
