@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
+from itertools import pairwise
 from typing import Final
 
 from applique.drawings.values import (
@@ -136,7 +137,7 @@ def draw_pieced(
     marks: list[Mark] = list(right_side(_corners(beside, 0, wide, high)))
     along = wide if upright else high
     edges = [0.0, *(float(place) * scale for place in places), along]
-    for number, (start, end) in enumerate(zip(edges, edges[1:], strict=False)):
+    for number, (start, end) in enumerate(pairwise(edges)):
         middle = (start + end) / 2
         at = (beside + middle, high / 2) if upright else (beside + wide / 2, high - middle)
         turned = upright and end - start < 70

@@ -85,7 +85,7 @@ def _fabric(book: Book, buy: FabricBuy, drawn: set[Join]) -> Iterator[Block]:
         )
         rows = [*_rows(book, first, len(diagrams), letters, uses)]
         if number == len(cloths) and cut.leftovers:
-            rows.append(("", "", said.leftovers_of_said(cut.leftovers, units), said.LEFT_OVER, ""))
+            rows.append(("–", "", said.leftovers_of_said(cut.leftovers, units), said.LEFT_OVER, ""))
         yield Table(columns=_PIECES, rows=tuple(rows))
     for use in buy.uses:
         if use.kind is UseKind.PANEL:

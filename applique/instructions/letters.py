@@ -5,7 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Final
 
-from applique.cautions import CARRIAGE, IRON, MACHINE_BLADE, MAKERS, SCISSORS, SMALL_PARTS, STEAM
+from applique.cautions import (
+    CARRIAGE,
+    FREEZER_PAPER,
+    IRON,
+    MACHINE_BLADE,
+    MAKERS,
+    SCISSORS,
+    SMALL_PARTS,
+    STEAM,
+)
 from applique.design import Method
 from applique.drawings import fusing as drawn
 from applique.instructions.book import Book
@@ -190,7 +199,7 @@ def _turned(book: Book) -> Iterator[Block]:
         drawing=drawn.draw_traced(model, said.TRACED[mirrored], mirrored=mirrored),
         ticks=_ticks(book, "trace"),
     )
-    yield Cautions(items=(IRON, STEAM, MAKERS))
+    yield Cautions(items=(IRON, FREEZER_PAPER))
     yield book.step(said.lay_paper_said(way), drawing=drawn.draw_laid(model, way, said.LAID[way]))
     holes = (said.counters_said(),) if _has_holes(templates) else ()
     yield book.step(

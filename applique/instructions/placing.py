@@ -42,7 +42,15 @@ def _blocks(book: Book) -> Iterator[Block]:
     )
     yield book.step(said.mark_rows_said(panel, units))
     yield Picture(
-        drawing=draw_placing(lines, marks, items, (book.width, _HIGH if len(marks) <= _MANY else _HIGHER), units, book.speech, said.PLACED)
+        drawing=draw_placing(
+            lines,
+            marks,
+            items,
+            (book.width, _HIGH if len(marks) <= _MANY else _HIGHER),
+            units,
+            book.speech,
+            said.PLACED,
+        )
     )
     yield Table(
         columns=_ROWS,

@@ -144,7 +144,7 @@ def join_said(use: ClothUse, pieces: Sequence[str], units: Units) -> Message | N
     match use.cut, use.joined:
         case SleevePlan() as sleeve, _:
             return message(
-                "Hanging sleeve: join pieces {pieces} end to end with straight seams and cut them to {length}.",
+                "For the hanging sleeve join pieces {pieces} end to end with straight seams and cut them to {length}.",
                 pieces=named,
                 length=as_size(sleeve.cut_length, units),
             )
@@ -165,11 +165,12 @@ def _one_run(use: ClothUse, cut: ClothCut, one: Joined, pieces: Listing, units: 
     }
     if cut.join is Join.DIAGONAL:
         return message(
-            "Border {number}: join strips {pieces} end to end with diagonal seams into {reach}, then cut {lengths}.",
+            "For border {number} join strips {pieces} end to end with diagonal seams into {reach}, then cut "
+            "{lengths}.",
             **fields,
         )
     return message(
-        "Border {number}: join strips {pieces} end to end with straight seams into {reach}, then cut {lengths}.",
+        "For border {number} join strips {pieces} end to end with straight seams into {reach}, then cut {lengths}.",
         **fields,
     )
 
@@ -178,12 +179,12 @@ def _several_runs(use: ClothUse, cut: ClothCut, pieces: Listing, units: Units) -
     fields: dict[str, Field] = {"number": use.border or 0, "pieces": pieces, "lengths": _each(cut, units)}
     if cut.join is Join.DIAGONAL:
         return message(
-            "Border {number}: of strips {pieces}, join those of one letter end to end with diagonal seams, then cut "
-            "{lengths}.",
+            "For border {number}, of strips {pieces}, join those of one letter end to end with diagonal seams, then "
+            "cut {lengths}.",
             **fields,
         )
     return message(
-        "Border {number}: of strips {pieces}, join those of one letter end to end with straight seams, then cut "
+        "For border {number}, of strips {pieces}, join those of one letter end to end with straight seams, then cut "
         "{lengths}.",
         **fields,
     )

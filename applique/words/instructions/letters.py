@@ -24,6 +24,7 @@ __all__ = [
     "LAID",
     "LEGEND",
     "LETTERING",
+    "ON_MAT",
     "ON_THE_PAPER",
     "PEELED",
     "PEELED_AWAY",
@@ -39,7 +40,6 @@ __all__ = [
     "WEB_STAYS",
     "WEB_UP",
     "WEEDED",
-    "ON_MAT",
     "check_cut_said",
     "clip_said",
     "counters_said",
@@ -47,22 +47,22 @@ __all__ = [
     "cut_files_said",
     "cut_on_line_said",
     "fuse_said",
+    "is_mirrored",
     "lay_paper_said",
     "lettering_said",
-    "too_large_said",
-    "tick_row_said",
-    "named_said",
-    "is_mirrored",
-    "print_said",
     "machine_cut_said",
+    "named_said",
     "peel_said",
+    "print_said",
     "remove_paper_said",
     "ring_said",
     "rough_cut_said",
     "template_said",
     "template_uses_said",
+    "tick_row_said",
     "tick_said",
     "tiles_said",
+    "too_large_said",
     "trace_paper_said",
     "trace_web_said",
     "tucked_said",
@@ -223,9 +223,9 @@ def trace_web_said() -> tuple[Message, Message]:
 def rough_cut_said(rough_cut: Fraction, units: Units) -> Message:
     """How traced letters are cut apart."""
     if not rough_cut:
-        return message("Cut each tracing out of the web on its line.")
+        return message("Cut the tracings out on the line.")
     return message(
-        "Rough-cut each tracing, about {room} outside its line. Do not cut on the line yet.",
+        "Rough-cut the web: cut each tracing out roughly, about {room} outside the line. Do not cut on the line yet.",
         room=as_length(rough_cut, units, denominator=16),
     )
 
