@@ -74,7 +74,7 @@ def test_distances_of_many_rows_do_not_stand_on_each_other() -> None:
     pattern = drafted(
         row=rows,
         lettering={"font": "Rubik", "cap_height": "1in", "row_gap": "1/4in"},
-        panel={"width": "30in", "height": "60in"},
+        panel={"width": "30in", "height": "120in"},
     )
     drawing = placement(pattern)
     named = [
