@@ -9,7 +9,9 @@ import pytest
 
 from applique.design import Method
 from applique.drawings import Drawing, Shape, Words
+from applique.drawings.placing import draw_placing
 from applique.instructions.values import ChapterKind, Picture, Table
+from applique.language import message
 from applique.marks import panel_lines
 from applique.pattern import Pattern
 from applique.units import as_length
@@ -73,10 +75,18 @@ def test_distances_of_many_rows_do_not_stand_on_each_other() -> None:
     rows = [{"text": "I"} for _ in range(30)]
     pattern = drafted(
         row=rows,
-        lettering={"font": "Rubik", "cap_height": "1in", "row_gap": "1/4in"},
-        panel={"width": "30in", "height": "120in"},
+        lettering={"font": "Rubik", "cap_height": "1in", "row_spacing": "4in"},
+        panel={"width": "30in", "height": "160in"},
     )
-    drawing = placement(pattern)
+    drawing = draw_placing(
+        panel_lines(pattern.panel),
+        pattern.marks,
+        (),
+        (500.0, 260.0),
+        pattern.design.units,
+        pattern.speech,
+        message("placed"),
+    )
     named = [
         mark.at[1] for mark in drawing.marks if isinstance(mark, Words) and str(mark.said).startswith("row ")
     ]
