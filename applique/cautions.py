@@ -15,6 +15,7 @@ __all__ = [
     "BLEEDING",
     "CARRIAGE",
     "CRIB",
+    "FREEZER_PAPER",
     "IRON",
     "MACHINE_BLADE",
     "MAKERS",
@@ -53,6 +54,9 @@ SMALL_PARTS: Final = message("Keep blades, pins and small pieces from children."
 CRIB: Final = message("Never leave a loose quilt in a baby's crib or other sleep space.")
 MAKERS: Final = message(
     "Follow the instructions of the makers of fusible web, stabilizer, batting and pens; they come first."
+)
+FREEZER_PAPER: Final = message(
+    "Follow the instructions of the makers of freezer paper and glue; steam burns, so keep your hands clear of it."
 )
 SELLING: Final = message(
     "If you sell what you make, check the rules on fiber content, care and flammability labels where you sell it."

@@ -119,6 +119,16 @@ class Diagram:
         """What is left over and worth a name."""
         return tuple(left for stretch in self.stretches for left in stretch.leftovers)
 
+    def bands_of(self, group: Group) -> tuple[int, ...]:
+        """The numbers of the bands that a group is cut from."""
+        start, end = group.region.x, group.region.x + group.region.length
+        return tuple(
+            band.number + index
+            for band in self.bands
+            for index in range(band.course.count)
+            if (x := band.x + index * band.course.size) < end and x + band.course.size > start
+        )
+
     @property
     def length(self) -> Fraction:
         """Inches along the selvage, between squared ends."""

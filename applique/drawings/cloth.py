@@ -8,6 +8,7 @@ left to right.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
 
@@ -42,12 +43,18 @@ _SQUARED: Final = "#d1d1d1"
 _LEFT: Final = "#ededed"
 _SMALL: Final = 7.0
 _LETTER: Final = 9.0
-_ABOVE: Final = 39.0
-"""Points above the cloth for how long bands are, and their numbers, in two rows where they stand close."""
+_LABEL: Final = 12.0
+"""Points from one row of numbers above the cloth to the next."""
+_APART: Final = 5.0
+"""Points between two of them in a row."""
 _BELOW: Final = 17.0
 """Points below the cloth for its selvage, clear of the ends of cuts."""
 _MOST_POINTS: Final = 5.4
 """Points for an inch at the most, so that a small piece of cloth looks small."""
+_MOST_HIGH: Final = 240.0
+"""Points that a cloth takes from selvage to selvage at the most."""
+_SMALLER: Final = (0.62, 0.7, 0.8, 0.9, 1.0)
+"""Shares of the largest scale: the first at which as much can be written is taken."""
 _BEYOND: Final = 6.0
 """Points that a cut from selvage to selvage stands out over the cloth."""
 _BACK: Final = (240.0, 150.0)
@@ -99,20 +106,48 @@ class _Scale:
 
 
 def draw_stretches(diagram: Diagram, names: PieceNames, width: float, said: Message) -> Iterator[Drawing]:
-    """The cloth in its stretches, to be shown one below the other, all to one scale on `width` points."""
-    longest = max(stretch.end - stretch.start for stretch in diagram.stretches) + 2 * diagram.squaring
-    points = min(_MOST_POINTS, width / float(longest))
+    """The cloth in its stretches, to be shown one below the other, all to one scale on `width` points, no larger than
+    it takes to write into its pieces what could be written at the largest."""
+    points = _points(diagram, names, width)
     for stretch in diagram.stretches:
         at = _Scale(diagram, stretch, float(diagram.squaring) * points, points)
+        labels = _labels(at, names)
+        rows = 1 + max((label.row for label in labels), default=0)
         yield Drawing(
-            width=float(stretch.end - stretch.start + 2 * diagram.squaring) * points,
-            height=_BELOW + float(diagram.width) * points + _ABOVE,
-            marks=tuple(_stretch(at, names)),
+            width=max(_cloth_width(at), max((label.end for label in labels), default=0.0)),
+            height=_BELOW + float(diagram.width) * points + 2 * _BEYOND + rows * _LABEL,
+            marks=tuple(_stretch(at, names, labels)),
             said=said,
         )
 
 
-def _stretch(at: _Scale, names: PieceNames) -> Iterator[Mark]:
+def _points(diagram: Diagram, names: PieceNames, width: float) -> float:
+    """Points for an inch."""
+    longest = max(stretch.end - stretch.start for stretch in diagram.stretches) + 2 * diagram.squaring
+    most = min(_MOST_POINTS, width / float(longest), _MOST_HIGH / float(diagram.width))
+    wanted = _written(diagram, names, most)
+    points = next(most * share for share in _SMALLER if _written(diagram, names, most * share) == wanted)
+    scales = (_Scale(diagram, one, float(diagram.squaring) * points, points) for one in diagram.stretches)
+    reach = max((label.end for at in scales for label in _labels(at, names)), default=0.0)
+    return points * min(1.0, width / reach) if reach else points
+
+
+def _written(diagram: Diagram, names: PieceNames, points: float) -> int:
+    """How many lines of letters and sizes find room in the pieces."""
+    found = 0
+    for stretch in diagram.stretches:
+        at = _Scale(diagram, stretch, 0.0, points)
+        for group in stretch.groups:
+            lines = names.of(group)[:2]
+            found += len(_name(at.box(_named(group)), lines, names.speech, is_over_cuts=False))
+    return found
+
+
+def _cloth_width(at: _Scale) -> float:
+    return float(at.stretch.end - at.stretch.start + 2 * at.diagram.squaring) * at.points
+
+
+def _stretch(at: _Scale, names: PieceNames, labels: Sequence[_Label]) -> Iterator[Mark]:
     diagram = at.diagram
     yield from _ends(at)
     for region in at.stretch.leftovers:
@@ -125,8 +160,11 @@ def _stretch(at: _Scale, names: PieceNames) -> Iterator[Mark]:
         yield line(((left, y), (right, y)), FINE)
         yield line(((left, y + 1.6), (right, y + 1.6)), HAIR)
     for group in at.stretch.groups:
-        yield from _name(at.box(_named(group)), names.of(group), names.speech, is_over_cuts=group.count > 1)
-    yield from _bands(at, names)
+        place, over = at.box(_named(group)), group.count > 1
+        named = _name(place, names.of(group), names.speech, is_over_cuts=over)
+        yield from named or _letter_alone(place, names.letters[group.key])
+    for label in labels:
+        yield from _band(at, label)
     yield Words(said=SELVAGE, at=(left, at.low - _BEYOND - _SMALL - 2), size=_SMALL, color=QUIET)
 
 
@@ -233,23 +271,66 @@ def _fitted(
     return tuple(marks)
 
 
-def _bands(at: _Scale, names: PieceNames) -> Iterator[Mark]:
-    """Above the cloth, the number of each band and how long it is."""
-    top = at.low + float(at.diagram.width) * at.points + _BEYOND
-    free = numbered = at.left - 20
-    for band in at.stretch.bands:
-        end = band.x + band.course.count * band.course.size
-        middle = (at.x(band.x) + at.x(end)) / 2
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Label:
+    """What stands above equal bands: their numbers and how long each is, from `start` to `end`, in a `row` from 0.
+
+    In the lowest row and over wide bands it stands over their middle, else it starts there, with a line down to it.
+    """
+
+    number: str
+    each: str
+    middle: float
+    start: float
+    end: float
+    row: int
+
+
+def _labels(at: _Scale, names: PieceNames) -> tuple[_Label, ...]:
+    """The labels of all bands, from the right, each above those that it would run into."""
+    found: list[_Label] = []
+    for band in reversed(at.stretch.bands):
         number = names.speech.tell(numbers_said(band))
-        half = text_width(number, _LETTER, bold=True) / 2
-        low = top + (12 if middle - half >= numbered else 22)
-        yield Words(said=number, at=(middle, low), size=_LETTER, bold=True, anchor=Anchor.MIDDLE)
-        numbered = middle + half + 2 if low == top + 12 else numbered
         each = names.speech.measure(as_size(band.course.size, names.units))
-        reach = text_width(each, _SMALL) / 2
-        if middle - reach >= free and reach * 2 <= max(at.x(end) - at.x(band.x), 40.0):
-            yield Words(said=each, at=(middle, top + 3), size=_SMALL, color=QUIET, anchor=Anchor.MIDDLE)
-            free = middle + reach + 3
+        left = at.x(band.x)
+        right = at.x(band.x + band.course.count * band.course.size)
+        wide = text_width(number, _LETTER, bold=True) + 3 + text_width(each, _SMALL)
+        start = (left + right - wide) / 2 if wide <= right - left else (left + right) / 2 + 1.5
+        under = [label.row for label in found if label.start - _APART < start + wide]
+        row = 1 + max(under, default=-1)
+        found.append(
+            _Label(
+                number=number, each=each, middle=(left + right) / 2, start=start, end=start + wide, row=row
+            )
+        )
+    return tuple(reversed(found))
+
+
+def _band(at: _Scale, label: _Label) -> Iterator[Mark]:
+    """Above the cloth, the number of equal bands and how long each is."""
+    top = at.low + float(at.diagram.width) * at.points
+    low = top + _BEYOND + 4 + label.row * _LABEL
+    if label.start > label.middle:
+        yield line(((label.middle, top + 1), (label.middle, low + _SMALL)), HAIR)
+    yield Words(said=label.number, at=(label.start, low), size=_LETTER, bold=True)
+    yield Words(
+        said=label.each,
+        at=(label.start + text_width(label.number, _LETTER, bold=True) + 3, low),
+        size=_SMALL,
+        color=QUIET,
+    )
+
+
+def _letter_alone(place: Box, letter: str) -> Iterator[Mark]:
+    """The letter of pieces too narrow for anything more, small and on white."""
+    yield Words(
+        said=letter,
+        at=(place[0] + place[2] / 2, place[1] + place[3] / 2 - _SMALL * 0.35),
+        size=_SMALL,
+        bold=True,
+        anchor=Anchor.MIDDLE,
+        ground=PAPER,
+    )
 
 
 # A pieced back

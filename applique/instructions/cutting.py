@@ -1,26 +1,57 @@
-"""Cutting: for each fabric its cutting plan, drawn and in words, then what each piece is for."""
+"""Cutting: for each fabric its cutting plan, drawn and in words, then what each piece is for, and what is joined."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from itertools import groupby
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import accumulate, groupby
+from typing import Final
 
+from applique.cautions import BLADE, SMALL_PARTS
 from applique.cloth import ClothUse, UseKind
-from applique.cutting.diagram import Diagram, letters_of
+from applique.cutting import Demand
+from applique.cutting.diagram import Band, Diagram, Group, letters_of
+from applique.drawings import Drawing, text_width
 from applique.drawings.cloth import PieceNames, draw_stretches
+from applique.drawings.folding import draw_folded_across, draw_folded_down, draw_join, draw_pieced
 from applique.instructions.book import Book
-from applique.instructions.values import Block, Chapter, ChapterKind, Heading, Led, Paragraph, Picture
+from applique.instructions.values import (
+    Block,
+    Cautions,
+    Cell,
+    Chapter,
+    ChapterKind,
+    Heading,
+    Led,
+    Paragraph,
+    Picture,
+    Table,
+)
+from applique.language import Message
+from applique.quilt.strips import ClothCut, Join
 from applique.shopping import FabricBuy
 from applique.supplies import BOUGHT
 from applique.words.cloth import use_said
-from applique.words.cutting import cloth_said, cuts_said, numbers_said
+from applique.words.cutting import band_said, bands_said, cloth_said, cuts_said, diagram_said
 from applique.words.instructions import cutting as said
 
 __all__ = ["cutting"]
 
+_PIECES: Final = tuple(zip(said.PIECES_HEAD, (0.8, 1.1, 2.8, 3.6, 1.3), strict=True))
+_BESIDE: Final = 0.5
+"""A drawing no wider than this share of the line has the cuts beside it."""
+_BODY, _LINE, _AFTER = 9.5, 13.5, 4.0
+"""About what words take of a page: their size, a line, and the white after a paragraph."""
+_AROUND: Final = 40.0
+"""Points for the number of a step and between words and drawing."""
+_RAGGED: Final = 0.92
+"""How full lines are."""
+_LEAST: Final = 120.0
+"""Points that words may take beside a low drawing."""
+
 
 def cutting(book: Book) -> Chapter:
-    """Every fabric, in the order of the shopping list."""
+    """Every fabric, in the order of the shopping list, then the strips that are joined."""
     return Chapter(kind=ChapterKind.CUTTING, title=said.CUTTING, blocks=tuple(_blocks(book)))
 
 
@@ -28,47 +59,124 @@ def _blocks(book: Book) -> Iterator[Block]:
     pattern = book.pattern
     yield Paragraph(said=said.WASH_FIRST if pattern.design.yardage.is_washed else said.UNWASHED)
     yield Paragraph(said=said.seam_allowance_said(pattern.panel.seam_allowance, book.units))
+    yield Paragraph(said=said.IN_ORDER)
+    yield Cautions(items=(BLADE, SMALL_PARTS))
+    drawn: set[Join] = set()
     for buy in pattern.shopping.cloth:
-        yield from _fabric(book, buy)
+        yield from _fabric(book, buy, drawn)
 
 
-def _fabric(book: Book, buy: FabricBuy) -> Iterator[Block]:
+def _fabric(book: Book, buy: FabricBuy, drawn: set[Join]) -> Iterator[Block]:
+    """One fabric; `drawn` are the joins that have been drawn."""
     units, cut = book.units, buy.cutting
     letters = letters_of(cut.diagrams)
-    uses = {key: use_said(use) for use in cut.uses for key in use.keys}
-    names = PieceNames(letters, uses, units, book.speech)
-    yield Heading(said=buy.fabric.name)
-    for _, alike in groupby(cut.diagrams, key=lambda one: (one.cloth.supply, one.cloth.root)):
-        diagrams = list(alike)
+    uses = {key: use for use in cut.uses for key in use.keys}
+    names = PieceNames(letters, {key: use_said(use) for key, use in uses.items()}, units, book.speech)
+    yield Heading(said=said.fabric_said(book.chips[buy.fabric.name].letter, buy.fabric.name))
+    cloths = [
+        list(alike) for _, alike in groupby(cut.diagrams, key=lambda one: (one.cloth.supply, one.cloth.root))
+    ]
+    for number, diagrams in enumerate(cloths, 1):
         first = diagrams[0]
         which = cloth_said(cut, first.cloth.supply, [one.cloth.number for one in diagrams], units)
-        yield Paragraph(said=which)
-        for drawing in draw_stretches(first, names, book.width, which):
-            yield Picture(drawing=drawing)
-        yield from _cuts(book, first, letters)
+        shown = diagram_said(buy.fabric.name, sum(band.course.count for band in first.bands))
+        yield from _cloth(
+            book, which, tuple(draw_stretches(first, names, book.width, shown)), _cuts(book, first, letters)
+        )
+        rows = [*_rows(book, first, len(diagrams), letters, uses)]
+        if number == len(cloths) and cut.leftovers:
+            rows.append(("–", "", said.leftovers_of_said(cut.leftovers, units), said.LEFT_OVER, ""))
+        yield Table(columns=_PIECES, rows=tuple(rows))
     for use in buy.uses:
         if use.kind is UseKind.PANEL:
-            yield from _panel(book, use, letters)
+            yield from _panel(book, use, letters, cut.demands)
         else:
-            yield Paragraph(said=said.cut_said(use, letters, units))
-    if cut.leftovers:
-        yield Paragraph(said=said.leftovers_of_said(cut.leftovers, units), quiet=True)
+            yield from _use(book, use, letters, drawn)
 
 
-def _cuts(book: Book, diagram: Diagram, letters: Mapping[str, str]) -> Iterator[Block]:
-    """Every cut in its order, in words, behind the numbers of its bands."""
-    for band in diagram.bands:
-        is_whole = diagram.cloth.supply != BOUGHT and band.course.size == diagram.length
-        for depth, words in cuts_said(band, letters, book.units, is_whole=is_whole):
-            yield Led(items=(("" if depth else numbers_said(band), words),), depth=depth)
+def _cloth(
+    book: Book, which: Message, drawings: Sequence[Drawing], cuts: Sequence[Message]
+) -> Iterator[Block]:
+    """A cloth drawn, and its cuts: beside it as far as it reaches, the others below."""
+    first, *others = drawings
+    beside = 0
+    if first.width <= _BESIDE * book.width and not others:
+        room = book.width - first.width - _AROUND
+        heights = [_height(book, words, room) for words in (which, *cuts)]
+        fitting = sum(reach <= max(first.height, _LEAST) for reach in accumulate(heights))
+        beside = max(1, fitting - 1)
+    yield book.step(which, *cuts[:beside], drawing=None if others else first)
+    for drawing in drawings if others else ():
+        yield Picture(drawing=drawing)
+    for words in cuts[beside:]:
+        yield Led(items=(("", words),))
 
 
-def _panel(book: Book, use: ClothUse, letters: Mapping[str, str]) -> Iterator[Block]:
+def _height(book: Book, words: Message, room: float) -> float:
+    """About how many points words take on lines of `room`."""
+    lines = math.ceil(text_width(book.speech.tell(words), _BODY) / (room * _RAGGED))
+    return lines * _LINE + _AFTER
+
+
+def _cuts(book: Book, diagram: Diagram, letters: Mapping[str, str]) -> tuple[Message, ...]:
+    """The cuts of all bands, in their order."""
+
+    def cuts(band: Band) -> tuple[Message, ...]:
+        whole = diagram.cloth.supply != BOUGHT and band.course.size == diagram.length
+        return tuple(words for _, words in cuts_said(band, letters, book.units, is_whole=whole))
+
+    return tuple(band_said(band, cuts(band)) for band in diagram.bands)
+
+
+def _rows(
+    book: Book, diagram: Diagram, cloths: int, letters: Mapping[str, str], uses: Mapping[str, ClothUse]
+) -> Iterator[tuple[Cell, ...]]:
+    """The pieces that so many alike `cloths` give, equal ones together, in the order of their letters."""
+    found: dict[tuple[str, Message], list[Group]] = {}
+    for group in diagram.groups:
+        found.setdefault((group.key, said.pieces_said(group, book.units)), []).append(group)
+    order = list(letters)
+    for (key, size), groups in sorted(found.items(), key=lambda one: order.index(one[0][0])):
+        bands = sorted({number for group in groups for number in diagram.bands_of(group)})
+        count = cloths * sum(group.count for group in groups)
+        yield letters[key], count, size, said.for_said(uses[key]), bands_said(bands)
+
+
+def _use(book: Book, use: ClothUse, letters: Mapping[str, str], drawn: set[Join]) -> Iterator[Block]:
+    """What is done with the pieces of one use before they are sewn."""
+    pieces = [letters[key] for key in use.keys]
+    how = said.how_said(use, pieces, book.units)
+    if how is not None:
+        yield Paragraph(said=how)
+    words = said.join_said(use, pieces, book.units)
+    if words is None:
+        return
+    join = use.cut.join if isinstance(use.cut, ClothCut) and use.cut.join is not None else Join.STRAIGHT
+    seam = said.join_seam_said(join, book.pattern.panel.seam_allowance, book.units)
+    drawing = None if join in drawn else draw_join(join, said.JOINED[join])
+    drawn.add(join)
+    yield book.step(words, seam, drawing=drawing)
+
+
+def _panel(
+    book: Book, use: ClothUse, letters: Mapping[str, str], demands: Sequence[Demand]
+) -> Iterator[Block]:
     plan, panel, units = book.pattern.quilt.panel, book.pattern.panel, book.units
-    yield Paragraph(said=said.panel_said(panel, use, letters, units))
-    if plan.seam is not None:
-        yield Paragraph(said=said.seam_said(plan.seam, panel, units))
+    words = said.panel_said(panel, use, letters, units)
+    if plan.seam is None:
+        yield book.step(words)
+    else:
+        pieces = [letters[demand.key] for demand in demands if demand.key in use.keys]
+        yield book.step(
+            words,
+            said.piecing_said(panel.seam_allowance, pieces, units),
+            said.seam_said(plan.seam, panel, units),
+            drawing=draw_pieced(plan, plan.seam.places, pieces, units, book.speech, said.PIECED),
+        )
     if plan.fold is not None:
-        yield Paragraph(said=said.CHECK_FOLDED)
-        for words in said.fold_said(plan.fold, units):
-            yield book.step(words)
+        down, across = said.fold_said(plan.fold, units)
+        size = (plan.width, plan.height)
+        yield book.step(*down, drawing=draw_folded_down(size, plan.fold.half_length, units, said.FOLDED[0]))
+        yield book.step(
+            *across, drawing=draw_folded_across(size, plan.fold.half_width, units, said.FOLDED[1])
+        )

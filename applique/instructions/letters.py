@@ -1,36 +1,71 @@
-"""Letters: how they are cut."""
+"""Letters: from the templates to letters ready to place, by the method of the book."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Final
 
+from applique.cautions import (
+    CARRIAGE,
+    FREEZER_PAPER,
+    IRON,
+    MACHINE_BLADE,
+    MAKERS,
+    SCISSORS,
+    SMALL_PARTS,
+    STEAM,
+)
+from applique.design import Method
+from applique.drawings import fusing as drawn
 from applique.instructions.book import Book
-from applique.instructions.values import Block, Chapter, ChapterKind, Listed, Paragraph, Table
-from applique.pieces import rows_said
+from applique.instructions.values import (
+    Block,
+    Cautions,
+    Chapter,
+    ChapterKind,
+    Paragraph,
+    Picture,
+    Table,
+    Tick,
+)
+from applique.pieces import Template, rows_said
 from applique.words.instructions import letters as said
 
 __all__ = ["letters"]
 
 _TEMPLATES: Final = tuple(zip(said.TEMPLATES_HEAD, (1.2, 1.6, 5.0, 2.0), strict=True))
+_AT_ONCE: Final = 65
+"""So many templates stand in one picture."""
+_MOST_TICKS: Final = 60
+"""More templates than these are ticked off row by row."""
 
 
 def letters(book: Book) -> Chapter:
-    """From the printed templates to letters ready to place."""
+    """From the printed templates, or from the cut files, to letters ready to place."""
     return Chapter(kind=ChapterKind.LETTERS, title=said.LETTERING, blocks=tuple(_blocks(book)))
 
 
 def _blocks(book: Book) -> Iterator[Block]:
-    pattern, units = book.pattern, book.units
-    design, templates = pattern.design, pattern.templates
-    pages, count, joined = pattern.sheets.page_count + 1, pattern.letter_count, pattern.joins_letters
-    for words in said.lettering_said(count, len(templates), pages, design.paper.size, joined=joined):
-        yield Paragraph(said=words)
-    yield Listed(items=said.files_said(design.fusible.rough_cut, units))
-    for words in said.turned_said(templates, design.sewing.turn_under, units):
-        yield Paragraph(said=words)
-    for words in said.ring_said(templates, design.fusible.ring, units):
-        yield Paragraph(said=words)
+    yield from _which(book)
+    match book.method:
+        case Method.RAW_EDGE:
+            yield from _by_hand(book)
+        case Method.MACHINE_CUT:
+            yield from _by_machine(book)
+        case Method.TURNED_EDGE:
+            yield from _turned(book)
+
+
+def _which(book: Book) -> Iterator[Block]:
+    """Which template is which: drawn, then in a table."""
+    pattern = book.pattern
+    templates = pattern.templates
+    yield Paragraph(
+        said=said.lettering_said(pattern.letter_count, len(templates), joined=pattern.joins_letters)
+    )
+    for start in range(0, len(templates), _AT_ONCE):
+        some = templates[start : start + _AT_ONCE]
+        yield Picture(drawing=drawn.draw_legend(some, book.width, said.LEGEND))
     yield Table(
         columns=_TEMPLATES,
         rows=tuple(
@@ -43,3 +78,141 @@ def _blocks(book: Book) -> Iterator[Block]:
             for template in templates
         ),
     )
+
+
+def _ticks(book: Book, work: str) -> tuple[Tick, ...]:
+    """A tick for each template, or where there are many for each row."""
+    pattern = book.pattern
+    if len(pattern.templates) > _MOST_TICKS:
+        return tuple(
+            Tick(key=f"{work}-row-{row.number}", said=said.tick_row_said(row.number, row.text))
+            for row in pattern.panel.rows
+        )
+    return tuple(
+        Tick(key=f"{work}-{template.number}", said=said.tick_said(template)) for template in pattern.templates
+    )
+
+
+def _printed(book: Book, *, mirrored: bool) -> Iterator[Block]:
+    """The pages that are printed, and the large letters that are taped together."""
+    pattern = book.pattern
+    pages = pattern.sheets.page_count + 1
+    yield book.step(said.print_said(pages, pattern.design.paper.size, mirrored=mirrored))
+    tiled = pattern.sheets.tiled
+    if tiled:
+        first = tiled[0]
+        names = [pattern.template(one.template).name for one in tiled]
+        drawing = drawn.draw_tiles(pattern.template(first.template), first, said.TILES)
+        yield book.step(said.tiles_said(names), drawing=drawing)
+
+
+def _has_holes(templates: Sequence[Template]) -> bool:
+    return any(len(template.outline.contours) > template.parts for template in templates)
+
+
+# Fused and cut by hand
+
+
+def _by_hand(book: Book) -> Iterator[Block]:
+    pattern, units = book.pattern, book.units
+    fusible, templates = pattern.design.fusible, pattern.templates
+    model, room = drawn.model_letter(templates), float(fusible.rough_cut)
+    yield from _printed(book, mirrored=True)
+    yield book.step(
+        *said.trace_web_said(),
+        drawing=drawn.draw_traced(model, said.TRACED[True], mirrored=True),
+        ticks=_ticks(book, "trace"),
+    )
+    yield Cautions(items=(SCISSORS, SMALL_PARTS))
+    yield book.step(
+        said.rough_cut_said(fusible.rough_cut, units),
+        drawing=drawn.draw_rough_cut(model, room, said.ROUGH_CUT, on_line=not fusible.rough_cut),
+    )
+    yield from _ring(book)
+    yield Cautions(items=(IRON, STEAM, MAKERS))
+    yield book.step(
+        *said.fuse_said(),
+        drawing=drawn.draw_fused(model, room, said.FUSED),
+        ticks=_ticks(book, "fuse"),
+    )
+    holes = (said.counters_said(),) if _has_holes(templates) else ()
+    yield book.step(
+        said.cut_on_line_said(),
+        *holes,
+        drawing=drawn.draw_cut(model, room, said.CUT_OUT),
+        ticks=_ticks(book, "cut"),
+    )
+    yield book.step(said.peel_said(), drawing=drawn.draw_peeled(model, said.PEELED))
+
+
+def _ring(book: Book) -> Iterator[Block]:
+    """The middle of the web taken out, where the design asks for it."""
+    ring, templates = book.pattern.design.fusible.ring, book.pattern.templates
+    for words in said.ring_said(templates, ring, book.units):
+        large = max(templates, key=lambda template: template.ring_saves)
+        yield book.step(words, drawing=drawn.draw_ring(large, float(ring or 0), said.RINGED))
+
+
+# Fused and cut by a machine
+
+
+def _by_machine(book: Book) -> Iterator[Block]:
+    pattern, units = book.pattern, book.units
+    model = drawn.model_letter(pattern.templates)
+    fabrics = [
+        said.named_said(book.chips[need.fabric].letter, need.fabric)
+        for need in pattern.cloth
+        if need.fabric in book.chips
+    ]
+    yield Cautions(items=(IRON, STEAM, MAKERS))
+    yield book.step(said.web_on_fabric_said(fabrics))
+    yield book.step(
+        *said.cut_files_said(len(pattern.mats)),
+        said.check_cut_said(model, units),
+        drawing=drawn.draw_traced(model, said.TRACED[True], mirrored=True),
+    )
+    large = pattern.mat_plan.too_large
+    if large:
+        yield book.step(said.too_large_said([template.name for template in large]))
+    yield Cautions(items=(CARRIAGE, MACHINE_BLADE, SMALL_PARTS))
+    yield book.step(
+        said.machine_cut_said(),
+        drawing=drawn.draw_on_mat(model, said.ON_MAT),
+        ticks=_ticks(book, "cut"),
+    )
+    yield book.step(said.weed_said(), drawing=drawn.draw_weeded(model, said.WEEDED))
+
+
+# Turned over freezer paper
+
+
+def _turned(book: Book) -> Iterator[Block]:
+    pattern, units = book.pattern, book.units
+    sewing, templates = pattern.design.sewing, pattern.templates
+    way, turn = sewing.freezer_paper, float(sewing.turn_under)
+    mirrored = said.is_mirrored(way)
+    model = drawn.model_letter(templates)
+    yield from _printed(book, mirrored=mirrored)
+    yield Cautions(items=(SCISSORS, SMALL_PARTS))
+    yield book.step(
+        *said.trace_paper_said(way),
+        drawing=drawn.draw_traced(model, said.TRACED[mirrored], mirrored=mirrored),
+        ticks=_ticks(book, "trace"),
+    )
+    yield Cautions(items=(IRON, FREEZER_PAPER))
+    yield book.step(said.lay_paper_said(way), drawing=drawn.draw_laid(model, way, said.LAID[way]))
+    holes = (said.counters_said(),) if _has_holes(templates) else ()
+    yield book.step(
+        said.cut_allowance_said(sewing.turn_under, units),
+        *holes,
+        drawing=drawn.draw_allowance(model, way, turn, said.ALLOWANCE),
+        ticks=_ticks(book, "cut"),
+    )
+    yield book.step(said.clip_said(), drawing=drawn.draw_clips(model, way, turn, said.CLIPPED))
+    yield book.step(
+        said.turning_said(way),
+        *said.tucked_said(templates),
+        drawing=drawn.draw_turned(model, way, turn, said.TURNED),
+        ticks=_ticks(book, "turn"),
+    )
+    yield book.step(said.remove_paper_said(way))

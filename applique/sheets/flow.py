@@ -63,6 +63,8 @@ _WIDE: Final = 0.5
 _MOST_BESIDE: Final = 3
 """So many choices stand side by side."""
 _SMALL: Final = 8.0
+_WHOLE: Final = 6
+"""A table of so few rows is not parted."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,7 +196,7 @@ class Flow:
     def _step_height(self, step: Step) -> float:
         width = self._words_width(step)
         words = sum(self._text(said, width) for said in step.said)
-        words += sum(self._text(tick.said, width - _TICK - 6) for tick in step.ticks)
+        words += sum(self._text(row[0], width - _TICK - 6) for row in self._tick_rows(step.ticks, width))
         if step.drawing is None:
             return words
         drawn = step.drawing.height * self._scale(step.drawing, self.width - _NUMBER)
@@ -282,8 +284,8 @@ class Flow:
         self.sheet.canvas.setFillGray(INK)
         self.sheet.letters.draw(str(step.number), self.left, top - LEADING + 3, BODY, bold=True)
         self._column(step.said, self.left + _NUMBER, width)
-        for tick in step.ticks:
-            self._tick(tick, width)
+        for row in self._tick_rows(step.ticks, width):
+            self._ticks(row, width)
         if step.drawing is None:
             return
         if self._is_beside(step):
@@ -296,12 +298,31 @@ class Flow:
         paint_drawing(self.sheet, step.drawing, (self.left + _NUMBER, self.y), scale)
         self.y -= 8
 
-    def _tick(self, tick: Tick, width: float) -> None:
+    def _tick_rows(self, ticks: Sequence[Tick], width: float) -> list[list[str]]:
+        """Ticks in rows, as many beside one another as have room."""
+        rows: list[list[str]] = []
+        x = 0.0
+        for text in (self._speech.field(tick.said) for tick in ticks):
+            wide = self._tick_width(text)
+            if not rows or x + wide > width:
+                rows.append([])
+                x = 0.0
+            rows[-1].append(text)
+            x += wide
+        return rows
+
+    def _tick_width(self, text: str) -> float:
+        return self.sheet.letters.width(text, BODY) + _TICK + 6 + _DASH
+
+    def _ticks(self, texts: Sequence[str], width: float) -> None:
         x, top = self.left + _NUMBER, self.y
         self.sheet.canvas.setStrokeGray(INK)
         self.sheet.canvas.setLineWidth(THIN)
-        self.sheet.canvas.rect(x, top - LEADING + 2, _TICK, _TICK, stroke=1, fill=0)
-        self._column((tick.said,), x + _TICK + 6, width - _TICK - 6)
+        for text in texts:
+            self.y = top
+            self.sheet.canvas.rect(x, top - LEADING + 2, _TICK, _TICK, stroke=1, fill=0)
+            self._column((text,), x + _TICK + 6, width - _TICK - 6)
+            x += self._tick_width(text)
 
     def _choices(self, options: Sequence[Option]) -> None:
         width = self._option_width(options)
@@ -350,10 +371,11 @@ class Flow:
         heads = [self._speech.tell(head) for head, _ in table.columns]
         shares = [share for _, share in table.columns]
         widths = [share / sum(shares) * self.width for share in shares]
-        self.room(4 * _CELL_LEADING)
+        rows = [self._row(cells, widths) for cells in table.rows]
+        high = 2 * _CELL_LEADING + sum(row.height for row in rows)
+        self.room(high if len(rows) <= _WHOLE else 4 * _CELL_LEADING)
         self._heads(heads, widths)
-        for cells in table.rows:
-            row = self._row(cells, widths)
+        for row in rows:
             if self.y - row.height < self.sheet.bottom:
                 self._start()
                 self._heads(heads, widths)

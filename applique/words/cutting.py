@@ -5,19 +5,23 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
+from functools import reduce
 from typing import Final
 
 from applique.cloth import FabricPlan
 from applique.cutting import Lie
 from applique.cutting.diagram import Band, Course, Group
-from applique.language import Message, message, messages
+from applique.language import Field, Listing, Message, listed, message, messages
 from applique.supplies import BOUGHT
 from applique.units import Units, as_available, as_size, as_yardage
 
 __all__ = [
     "SELVAGE",
+    "band_said",
+    "bands_said",
     "cloth_said",
     "cuts_said",
+    "diagram_said",
     "group_said",
     "left_said",
     "numbers_said",
@@ -33,7 +37,7 @@ def cloth_said(cutting: FabricPlan, supply: str, numbers: Sequence[int], units: 
     """Which cloth is drawn: the length that is bought, or one or several that are cut alike of what the maker has."""
     if supply == BOUGHT:
         return message(
-            "From the {length} that you buy. Gray ends are squared off, light gray is left over.",
+            "Square up both ends of the {length} that you buy (gray), then cut band by band. Light gray is left over.",
             length=as_yardage(cutting.rule.buy, units),
         )
     keys = [one.key for one in cutting.supplies]
@@ -76,6 +80,40 @@ def numbers_said(band: Band) -> Message:
     return message("{first}–{last}", first=band.number, last=band.last)
 
 
+def band_said(band: Band, cuts: Sequence[Message]) -> Message:
+    """The cuts of equal bands, behind their numbers."""
+    said = reduce(lambda first, after: message("{first} {after}", first=first, after=after), cuts)
+    if band.last == band.number:
+        return message("Band {number}: {said}", number=band.number, said=said)
+    return message("Bands {first}–{last}: {said}", first=band.number, last=band.last, said=said)
+
+
+def bands_said(numbers: Sequence[int]) -> Listing:
+    """The numbers of bands, those that follow one another from the first to the last of them."""
+    runs: list[list[int]] = []
+    for number in numbers:
+        if runs and number == runs[-1][-1] + 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    return listed(
+        message("{first}–{last}", first=run[0], last=run[-1])
+        if len(run) > 1
+        else message("{number}", number=run[0])
+        for run in runs
+    )
+
+
+def diagram_said(fabric: str, bands: int) -> Message:
+    """What a cutting diagram shows."""
+    return messages(
+        "Cutting diagram of {fabric}: {count} band from selvage to selvage.",
+        "Cutting diagram of {fabric}: {count} bands from selvage to selvage.",
+        bands,
+        fabric=fabric,
+    )
+
+
 def cuts_said(
     band: Band, letters: Mapping[str, str], units: Units, *, is_whole: bool = False
 ) -> Iterator[tuple[int, Message]]:
@@ -86,7 +124,7 @@ def cuts_said(
     course = band.course
     yield 0, _whole_said(course, letters) if is_whole else _first_said(course, letters, units)
     for depth, below, above in _below(course, 1):
-        yield depth, _next_said(below, above, letters, units)
+        yield depth, _next_said(below, above, letters, units, depth)
     if band.course.size > _MAT_LONG and any(below.cut is Lie.ALONG for below in course.then):
         folds = math.ceil(math.log2(course.size / _MAT_LONG))
         yield (
@@ -133,66 +171,44 @@ def _first_said(course: Course, letters: Mapping[str, str], units: Units) -> Mes
     )
 
 
-def _next_said(course: Course, above: Course, letters: Mapping[str, str], units: Units) -> Message:
-    """A cut of what `above` left, from each where that left several."""
-    size, count = as_available(course.size, units), course.count
-    piece = letters[course.key] if course.key is not None else None
-    along, each = course.cut is Lie.ALONG, above.count > 1
-    match along, each, piece:
-        case True, True, str():
-            return messages(
-                "Then, parallel to the selvage: {count} at {size} from each, piece {piece}",
-                "Then, parallel to the selvage: {count} at {size} from each, piece {piece}",
-                count,
-                size=size,
-                piece=piece,
-            )
-        case True, True, None:
-            return messages(
-                "Then, parallel to the selvage: {count} at {size} from each",
-                "Then, parallel to the selvage: {count} at {size} from each",
-                count,
-                size=size,
-            )
-        case True, False, str():
-            return messages(
-                "Then, parallel to the selvage: {count} at {size}, piece {piece}",
-                "Then, parallel to the selvage: {count} at {size}, piece {piece}",
-                count,
-                size=size,
-                piece=piece,
-            )
-        case True, False, None:
-            return messages(
-                "Then, parallel to the selvage: {count} at {size}",
-                "Then, parallel to the selvage: {count} at {size}",
-                count,
-                size=size,
-            )
-        case False, True, str():
-            return messages(
-                "Then, across: {count} at {size} from each, piece {piece}",
-                "Then, across: {count} at {size} from each, piece {piece}",
-                count,
-                size=size,
-                piece=piece,
-            )
-        case False, True, None:
-            return messages(
-                "Then, across: {count} at {size} from each",
-                "Then, across: {count} at {size} from each",
-                count,
-                size=size,
-            )
-        case False, False, str():
-            return messages(
-                "Then, across: {count} at {size}, piece {piece}",
-                "Then, across: {count} at {size}, piece {piece}",
-                count,
-                size=size,
-                piece=piece,
-            )
-        case _:
-            return messages(
-                "Then, across: {count} at {size}", "Then, across: {count} at {size}", count, size=size
-            )
+def _next_said(
+    course: Course, above: Course, letters: Mapping[str, str], units: Units, depth: int
+) -> Message:
+    """A cut of what `above` left, from each where that left several. What is cut parallel to the selvage is a strip,
+    what is cut across a strip is a section."""
+    fields: dict[str, Field] = {"count": course.count, "size": as_available(course.size, units)}
+    if course.key is not None:
+        fields["piece"] = letters[course.key]
+    along, first, each = course.cut is Lie.ALONG, depth == 1, above.count > 1
+    return _NEXT[along, first, each, course.key is not None].filled(**fields)
+
+
+_NEXT: Final = {
+    (True, True, True, True): message(
+        "Then, parallel to the selvage: {count} at {size} from each, piece {piece}."
+    ),
+    (True, True, True, False): message("Then, parallel to the selvage: {count} at {size} from each."),
+    (True, True, False, True): message("Then, parallel to the selvage: {count} at {size}, piece {piece}."),
+    (True, True, False, False): message("Then, parallel to the selvage: {count} at {size}."),
+    (True, False, True, True): message(
+        "From each of those sections, parallel to the selvage: {count} at {size}, piece {piece}."
+    ),
+    (True, False, True, False): message(
+        "From each of those sections, parallel to the selvage: {count} at {size}."
+    ),
+    (True, False, False, True): message(
+        "From that section, parallel to the selvage: {count} at {size}, piece {piece}."
+    ),
+    (True, False, False, False): message("From that section, parallel to the selvage: {count} at {size}."),
+    (False, True, True, True): message("Then, across: {count} at {size} from each, piece {piece}."),
+    (False, True, True, False): message("Then, across: {count} at {size} from each."),
+    (False, True, False, True): message("Then, across: {count} at {size}, piece {piece}."),
+    (False, True, False, False): message("Then, across: {count} at {size}."),
+    (False, False, True, True): message(
+        "From each of those strips, across: {count} at {size}, piece {piece}."
+    ),
+    (False, False, True, False): message("From each of those strips, across: {count} at {size}."),
+    (False, False, False, True): message("From that strip, across: {count} at {size}, piece {piece}."),
+    (False, False, False, False): message("From that strip, across: {count} at {size}."),
+}
+"""By whether the cut runs along, is made of a whole band, is made of each of several, and gives a piece."""

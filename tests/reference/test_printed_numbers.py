@@ -420,9 +420,9 @@ def test_nests_say_what_to_buy_and_how_long_they_are(printed: Printed) -> None:
         assert str(material_said(need)) in said
         printed.available([width], need.usable_width)
         if need.web is None:
-            block = lengths(sentence(_cutting(printed)[need.fabric], "Letters: "))[-1]
+            (letters,) = [row for row in _pieces(printed, need.fabric) if row["for"].startswith("letters")]
             assert need.nest and not need.joined
-            assert [used] == [block] == [need.used]
+            assert [used] == lengths(letters["size"])[-1:] == [need.used]
         else:
             printed.figured([used], need.used)
         bands = [line for line in lines if len(line) == 2 and all(LENGTH.fullmatch(c.text) for c in line)]
@@ -439,17 +439,16 @@ def test_nests_say_what_to_buy_and_how_long_they_are(printed: Printed) -> None:
 def test_what_is_left_over_is_what_was_bought_and_not_used(printed: Printed) -> None:
     """Whatever no piece lies on and that is 2 in wide or more, and the end of the length that is bought."""
     washed, squaring = _washed_and_squared(printed)
-    cutting = _cutting(printed)
     for buy in printed.pattern.shopping.cloth:
         wanted = [
             (left.width, left.length) for cloth in buy.cutting.plan.cloths for left in cloth.root.leftovers()
         ]
         wanted.append((buy.fabric.usable_width, buy.buy * washed - 2 * squaring - buy.used))
         wanted = [sides for sides in wanted if min(sides) >= 2]
-        said = sentences(cutting[buy.fabric.name], "Left over: ")
+        said = [row for row in _pieces(printed, buy.fabric.name) if row["for"] == "left over"]
         assert len(said) == (1 if wanted else 0)
-        for words in said:
-            printed.available(lengths(words), *(side for sides in wanted for side in sides))
+        for row in said:
+            printed.available(lengths(row["size"]), *(side for sides in wanted for side in sides))
 
 
 def test_thread_and_spools_are_what_rows_and_quilting_take(printed: Printed) -> None:
@@ -633,21 +632,29 @@ def test_rows_of_leftovers_say_both_sides_of_every_piece(units: str) -> None:
 # Cutting and piecing
 
 
-def _cutting(printed: Printed) -> dict[str, str]:
-    """The cutting list: what is said under each fabric."""
-    return {name: running(lines) for name, lines in _cutting_lines(printed).items()}
-
-
 def _cutting_lines(printed: Printed) -> dict[str, list[Row]]:
+    """The lines of the cutting list under each fabric."""
     names = {buy.fabric.name for buy in printed.pattern.shopping.cloth}
     found: dict[str, list[Row]] = {}
     name = ""
     for line in printed.booklet:
         alone = line[0].text if len(line) == 1 else ""
-        name = "" if alone == "Lettering" else alone if alone in names else name
+        headed = re.fullmatch(r"Fabric [A-Z]: (.*)", alone)
+        name = "" if alone == "Letters" else headed[1] if headed and headed[1] in names else name
         if name:
             found.setdefault(name, []).append(line)
     return found
+
+
+def _pieces(printed: Printed, name: str) -> Rows:
+    """The table of the pieces of a fabric."""
+    return table(_cutting_lines(printed)[name], "piece", "many", "size", "for", "band")
+
+
+def _pieces_for(printed: Printed, use: str) -> list[tuple[int, Fraction, Fraction]]:
+    """How many pieces are cut for a use, each so wide and so long, as the tables of all fabrics say."""
+    rows = [row for name in _cutting_lines(printed) for row in _pieces(printed, name)]
+    return [(int(row["many"]), *lengths(row["size"])) for row in rows if re.match(use, row["for"])]  # type: ignore[misc]
 
 
 def test_the_panel_is_cut_with_its_seam_allowance_and_folded_in_half(printed: Printed) -> None:
@@ -655,7 +662,8 @@ def test_the_panel_is_cut_with_its_seam_allowance_and_folded_in_half(printed: Pr
     seam, trim = 2 * panel.seam_allowance, _trimmed_off(printed)
     trimmed = (panel.width + seam, panel.height + seam)
     width, height = (side + trim for side in trimmed)
-    size, how = sentence(printed.text, "Panel: ").split(";")
+    text = _in_column(printed, printed.booklet)
+    size, how = sentence(text, "Panel: ").split(";")
     printed.sizes(size, width, height, *(trimmed if trim else ()), panel.width, panel.height)
     if plan.seam:
         along, across = (height, width) if plan.seam.upright else (width, height)
@@ -667,34 +675,35 @@ def test_the_panel_is_cut_with_its_seam_allowance_and_folded_in_half(printed: Pr
         _, pieces = _told(printed, printed.pattern.panel.fabric.name, usable)
         edges = (Fraction(0), *plan.seam.places, across)
         sewn_in = [seam / 2 * ((n > 0) + (n + 2 < len(edges))) for n in range(lengths_joined)]
-        wide = sorted(high - low + more for (low, high), more in zip(pairwise(edges), sewn_in, strict=True))
-        letters = re.findall(r"\b\w\b", sentence(printed.text, r"[\w, ]* and \w: Panel").split(":")[0])
-        told = [part for letter in letters[-lengths_joined:] for part in pieces[letter].elements()]
+        wide = [high - low + more for (low, high), more in zip(pairwise(edges), sewn_in, strict=True)]
+        order = sentence(text, "Lay the pieces side by side in the order ")
+        letters = re.findall(r"\b\w\b", order.split("order ")[1].split(", right sides")[0])
+        told = [part for letter in letters for part in pieces[letter].elements()]
         near([long for long, *_ in told], [along] * lengths_joined, printed.step(16))
-        near(sorted(width for _, width, _ in told), wide, printed.step(16))
+        near([width for _, width, _ in told], wide, printed.step(16))
     else:
         (side,) = re.findall(r"(width|height) along the selvage", how)
         near(lengths(how), [width if side == "width" else height], printed.step(8))
-    halves = sentences(printed.text, r"Its edges lie [\d/ .]+ (?:in|cm) from the fold")
+    halves = sentences(text, r"Its edges lie [\d/ .]+ (?:in|cm) from the fold")
     assert ["height" in half for half in halves] == [True, False]
     printed.sizes(" ".join(halves), height / 2, width / 2)
     if plan.seam:
-        joined = sentence(printed.text, "Join the lengths")
+        joined = sentence(text, "Join the lengths")
         printed.agree(joined, *plan.seam.places)
         assert f"from the {'left' if plan.seam.upright else 'top'} cut edge" in joined
-    printed.sizes(sentence(printed.text, "Fold the panel in half").split(";")[1], width / 2)
+    printed.sizes(sentence(text, "Fold the panel in half").split(";")[1], width / 2)
     said = lengths(sentence(printed.summary, "Its panel finishes"))
     for read, step in ((said[::2], printed.step(8)), (said[1::2], printed.other)):
         near(read, [panel.width, panel.height, width, height], step)
     assert ("after stitching" in size) == ("trim it to" in printed.summary) == bool(trim)
     if trim:
         printed.sizes(sentence(printed.summary, "The panel is cut"), trim, trim)
-        for text, once in ((printed.summary, "trim it to"), (printed.summary, "trim the panel to")):
+        for once in ("trim it to", "trim the panel to"):
             off = [trim / 2] if once == "trim it to" else []
-            printed.sizes(sentence(text, once), *trimmed, *off)
-        printed.sizes(sentence(printed.text, "Trim the panel to [0-9]"), *trimmed, trim / 2)
-        printed.sizes(sentence(printed.text, "The finished edge lies"), _beyond(printed))
-        half, above, below = lengths(sentence(printed.text, "Mark the side edges"))
+            printed.sizes(sentence(printed.summary, once), *trimmed, *off)
+        printed.sizes(sentence(text, "Trim the panel to [0-9]"), *trimmed, trim / 2)
+        printed.sizes(sentence(text, "The finished edge lies"), _beyond(printed))
+        half, above, below = lengths(sentence(text, "Mark the side edges"))
         near([half], [trimmed[0] / 2], printed.step(64) / 10)
         words = [row.ink for row in panel.rows]
         beside = (
@@ -706,14 +715,15 @@ def test_the_panel_is_cut_with_its_seam_allowance_and_folded_in_half(printed: Pr
 
 def test_letters_keep_as_much_of_each_fabric_as_their_nest_takes(printed: Printed) -> None:
     """Up to the next 1/16 in, across the fabric first."""
-    cutting = _cutting(printed)
     for need in printed.pattern.cloth:
         assert need.nest is not None
         shapes = {piece.key: piece.shape for piece in need.pieces}
         around = [spot.place.shape(shapes[spot.key]).bounds for spot in need.nest.placements]
-        said = sentence(cutting[need.fabric], "Letters: ")
-        assert counts(said) == [1]
-        for read, reach in zip(lengths(said), (max(b[3] for b in around), need.nest.length), strict=True):
+        (said,) = [row for row in _pieces(printed, need.fabric) if row["for"].startswith("letters")]
+        assert said["many"] == "1"
+        for read, reach in zip(
+            lengths(said["size"]), (max(b[3] for b in around), need.nest.length), strict=True
+        ):
             assert reach - 1e-6 <= float(read) + float(printed.other) / 2 and float(read) < reach + 1 / 8
     one = printed.pattern.shopping.one_fabric
     said_of_one = sentences(printed.text, "If all letters came from")
@@ -743,34 +753,54 @@ Cut = tuple[Fraction, Fraction, int]
 """The length and the width of a part of cloth, along the selvage and across, and how many there are."""
 
 
+def _in_column(printed: Printed, lines: Iterable[Row]) -> str:
+    """Lines as one running text, without what stands in drawings beside the words of steps."""
+    left = printed.pattern.sheets.frame.drawing[0] * 72
+    return " ".join(
+        cell.text
+        for line in lines
+        for cell in line
+        if min(abs(cell.x0 - left - indent) for indent in (0, 24, 46)) < 2
+    )
+
+
 def _told(
     printed: Printed, name: str, usable: Fraction
 ) -> tuple[dict[int, Fraction], dict[str, Counter[Cut]]]:
-    """What the words alone say: each numbered band with its length, and the pieces by their letter."""
+    """What the words alone say: each numbered band with its length, and the pieces by their letter.
+
+    "Then" cuts a band, and "that strip" or "that section" the last one that was not given a letter.
+    """
     bands: dict[int, Fraction] = {}
     pieces: dict[str, Counter[Cut]] = {}
-    whole: list[tuple[float, Cut]] = []
-    for line in _cutting_lines(printed)[name]:
-        cell = line[-1]
-        first = re.match(rf"Cut (?:across at|(\d+) strips across, each) {A_LENGTH}", cell.text)
-        next_ = re.match(rf"Then, (?:(parallel) to the selvage|across): (\d+) at {A_LENGTH}", cell.text)
-        if len(line) == 2 and first:
-            start, _, end = line[0].text.partition("–")
-            count, (length,) = int(first[1] or 1), lengths(first[2])
-            assert int(end or start) - int(start) + 1 == count
-            bands |= dict.fromkeys(range(int(start), int(start) + count), length)
-            whole = [(cell.x0, (length, usable, count))]
-        elif next_:
-            whole = [(x, part) for x, part in whole if x < cell.x0 - 1]
-            (length, width, count), (size,) = whole[-1][1], lengths(next_[3])
-            count *= int(next_[2])
-            whole.append((cell.x0, (length, size, count) if next_[1] else (size, width, count)))
+    last: dict[str, Cut] = {}
+    first = rf"Bands? (?P<from>\d+)(?:–(?P<to>\d+))?: Cut (?:across at|(?P<many>\d+) strips across, each) {A_LENGTH}"
+    after = (
+        r"(?P<of>Then|From (?:that|each of those) (?:strip|section)s?), "
+        rf"(?P<way>parallel to the selvage|across): (?P<count>\d+) at {A_LENGTH}(?: from each)?"
+    )
+    for found in re.finditer(
+        rf"(?:{first}|{after})(?:[:,] piece (?P<piece>\w+))?\.",
+        _in_column(printed, _cutting_lines(printed)[name]),
+    ):
+        if found["from"]:
+            start, count = int(found["from"]), int(found["many"] or 1)
+            assert int(found["to"] or start) - start + 1 == count
+            (length,) = lengths(found[0])
+            bands |= dict.fromkeys(range(start, start + count), length)
+            cut, kind = (length, usable, count), "Then"
         else:
-            continue
-        piece = re.search(r"piece (\w+)\.?$", cell.text)
-        if piece:
-            length, width, count = whole[-1][1]
-            pieces.setdefault(piece[1], Counter())[length, width, 1] += count
+            (size,) = lengths(found[0])
+            kind = re.sub(r"From .* (strip|section)s?$", r"\1", found["of"])
+            length, width, count = last[kind]
+            count *= int(found["count"])
+            along = found["way"] != "across"
+            cut, kind = ((length, size, count), "strip") if along else ((size, width, count), "section")
+        if found["piece"]:
+            length, width, count = cut
+            pieces.setdefault(found["piece"], Counter())[length, width, 1] += count
+        else:
+            last[kind] = cut
     return bands, pieces
 
 
@@ -796,27 +826,50 @@ def test_the_words_beside_each_diagram_give_every_band_and_every_piece(printed: 
                 assert sum(wanted[key].pop(cut) for cut in close) == count
             assert not wanted.pop(key)
         assert not wanted
+
+
+def test_the_table_of_each_fabric_gives_every_piece_with_its_band(printed: Printed) -> None:
+    """Letter, count and size as the words give them, what each is for, and the bands that the plan cuts it from."""
+    for buy in printed.pattern.shopping.cloth:
+        _, pieces = _told(printed, buy.fabric.name, buy.fabric.usable_width)
+        letters = letters_of(buy.cutting.diagrams)
+        rows = [row for row in _pieces(printed, buy.fabric.name) if row["for"] != "left over"]
+        read: dict[str, Counter[Cut]] = {}
+        for row in rows:
+            width, length = lengths(row["size"])
+            read.setdefault(row["piece"], Counter())[length, width, 1] += int(row["many"])
+        assert read == pieces
+        (cloth,) = buy.cutting.plan.cloths
+        split = cloth.root.fill
+        parts = split.parts if isinstance(split, Split) and split.cut is Lie.ACROSS else (cloth.root,)
         for use in buy.uses:
-            named = (
-                " and ".join(letters[key] for key in use.keys) if len(use.keys) < 3 else letters[use.keys[-1]]
-            )
-            assert f"{named}: {_HEADS[use.kind]}" in _cutting(printed)[buy.fabric.name]
+            for key in use.keys:
+                of_key = [row for row in rows if row["piece"] == letters[key]]
+                word = "letters: set aside" if use.kind is UseKind.LETTERS else str(use_said(use))
+                assert of_key and all(row["for"].startswith(word) for row in of_key)
+                cut_from = {
+                    number
+                    for number, part in enumerate(parts, 1)
+                    if any(one.key == key for _, one in part.pieces())
+                }
+                assert {band for row in of_key for band in _bands_read(row["band"])} == cut_from
 
 
-_HEADS = {
-    UseKind.PANEL: "Panel: cut one",
-    UseKind.BACKING: "Backing: ",
-    UseKind.BORDER: "Border ",
-    UseKind.BINDING: "Binding: ",
-    UseKind.SLEEVE: "Hanging sleeve: ",
-    UseKind.LETTERS: "Letters: ",
-}
+def _bands_read(text: str) -> Iterator[int]:
+    """The numbers of bands, such as 1–3 and 7."""
+    for start, end in re.findall(r"(\d+)(?:–(\d+))?", text):
+        yield from range(int(start), int(end or start) + 1)
+
+
+def _width_first(sides: Sequence[Fraction], width: Fraction) -> tuple[Fraction, Fraction]:
+    """The two sides of a piece, the one nearer to `width` first."""
+    first, second = sorted(sides, key=lambda side: abs(side - width))
+    return first, second
 
 
 def test_borders_are_cut_as_their_pieces_are_sewn(printed: Printed) -> None:
     """Strips and pieces under each fabric, against the pieces of every side with two seam allowances."""
     seam = 2 * printed.pattern.panel.seam_allowance
-    cutting = _cutting(printed)
     for border in printed.pattern.quilt.borders:
         sewn: dict[str, Counter[Fraction]] = {}
         for strip in (strip for step in border.steps for strip in step.strips):
@@ -826,11 +879,15 @@ def test_borders_are_cut_as_their_pieces_are_sewn(printed: Printed) -> None:
             for fabric, finished in pieces:
                 sewn.setdefault(fabric, Counter())[finished + seam] += 1
         for fabric, pieces_of in sewn.items():
-            said = sentence(cutting[fabric], rf"Border {border.number}, ")
-            strips, _, after = said.partition("; join")
-            cut = _strips_read(strips)
+            rows = [
+                row for row in _pieces(printed, fabric) if row["for"].startswith(f"border {border.number}, ")
+            ]
+            cut = [
+                (int(row["many"]), *_width_first(lengths(row["size"]), border.width + seam)) for row in rows
+            ]
             near([width for _, width, _ in cut], [border.width + seam] * len(cut), printed.step(16))
-            if after:
+            joined = sentences(running(_cutting_lines(printed)[fabric]), rf"For border {border.number}\b")
+            for after in joined:
                 joins = sum(count for count, *_ in cut) - 1
                 loss = cut[0][1] if "diagonal" in after else seam
                 reach = sum(count * length for count, _, length in cut) - joins * loss
@@ -883,7 +940,7 @@ def test_pieces_of_each_side_are_said_in_the_order_they_are_sewn(printed: Printe
 
 
 def test_the_seam_allowance_is_said_before_anything_is_cut(printed: Printed) -> None:
-    said = sentence(printed.text, "Sew with a seam allowance of ")
+    said = sentence(printed.text, "Every cut size has the seam allowance of ")
     assert lengths(said) == [printed.pattern.panel.seam_allowance]
     assert printed.text.index(said) < printed.text.index("Cut across at ")
 
@@ -909,7 +966,8 @@ def test_binding_reaches_around_the_quilt(printed: Printed) -> None:
     assert {width for _, width, _ in strips} == {design.width}
     printed.agree(said.split("; join")[1], reach, run, step=printed.step(8))
     assert reach >= run > reach - min(length for *_, length in strips) + design.width
-    assert sentence(_cutting(printed)[fabric.name], "Binding: ")[9:].lower() == said.lower()
+    cut = [(count, *sorted(sides)) for count, *sides in _pieces_for(printed, "binding")]
+    assert sorted(cut) == sorted(strips)
     quick = math.ceil(run / fabric.usable_width)
     why = sentences(printed.text, r"Why \d")
     assert len(why) == (quick != count)
@@ -924,13 +982,15 @@ def test_the_sleeve_is_as_long_as_the_quilt_is_wide_less_an_inch(printed: Printe
         assert "sleeve" not in printed.text
         return
     assert (sleeve.cut_length, sleeve.cut_depth) == (printed.pattern.quilt.finished[0] - 1, Fraction(17, 2))
-    how = sentence(printed.text, "Hanging sleeve: ")
-    for said in (how, sentence(printed.text, r"(?<=Hanging sleeve )Cut (?=\d)")):
-        assert lengths(said)[:2] == [sleeve.cut_length, sleeve.cut_depth]
-    strips = _strips_read(how)
+    said = sentence(printed.text, r"(?<=Hanging sleeve )(?:\d+ )?Cut (?=\d)")
+    assert lengths(said)[:2] == [sleeve.cut_length, sleeve.cut_depth]
+    strips = _pieces_for(printed, "hanging sleeve")
+    if len(strips) > 1 or strips[0][0] > 1:
+        joined = sentence(printed.text, "For the hanging sleeve join pieces")
+        assert lengths(joined) == [sleeve.cut_length]
     joins = 2 * printed.pattern.panel.seam_allowance * (sum(count for count, *_ in strips) - 1)
-    assert sum(count * length for count, _, length in strips) - joins >= sleeve.cut_length
-    assert {width for _, width, _ in strips} == {sleeve.cut_depth}
+    assert sum(count * max(sides) for count, *sides in strips) - joins >= sleeve.cut_length
+    assert {min(sides) for _, *sides in strips} == {sleeve.cut_depth}
 
 
 # Letters

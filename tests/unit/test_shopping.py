@@ -15,7 +15,7 @@ from applique.shopping import FabricBuy, ShelfKind
 from applique.units import Units, as_length
 from applique.words.buying import amount_said, item_said, precut_said, shopping_notices
 from applique.words.cloth import use_how, use_said
-from applique.words.instructions.cutting import cut_said
+from applique.words.instructions.cutting import for_said, pieces_said
 from tests.cutter import read
 
 FABRICS = [{"name": "Ink", "color": "#203040"}, {"name": "Fog", "color": "#e0e0d8", "usable_width": "44in"}]
@@ -82,8 +82,11 @@ def test_what_to_set_aside_for_letters_is_never_short(units: str, step: Fraction
         assert (said / step).denominator == 1
         assert 0 <= said - Fraction(least) + Fraction(1, 10**8) < step
     printed = [as_length(side, pattern.design.units, denominator=16) for side in (width, length)]
-    told = str(cut_said(use, {"letters": "C"}, pattern.design.units))
-    assert told == "C: Letters: set aside 1 × {} by {}; see “Lettering”.".format(*printed)
+    (group,) = [
+        one for drawn in _buy(pattern, "Ink").cutting.diagrams for one in drawn.groups if one.key == "letters"
+    ]
+    assert str(pieces_said(group, pattern.design.units)) == "{} by {}".format(*printed)
+    assert str(for_said(use)) == "letters: set aside for “Letters”"
     assert [read(str(one)) for one in printed] == [width, length]
 
 

@@ -2,114 +2,229 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 from typing import Final
 
-from applique.cloth import ClothUse, UseKind
-from applique.language import Listing, Message, listed, message, messages
+from applique.cloth import ClothUse, Joined, UseKind
+from applique.cutting.diagram import Group
+from applique.language import Field, Listing, Message, listed, message, messages
 from applique.leftovers import Leftover
 from applique.panel import PanelPlan
+from applique.quilt.finishing import SleevePlan
 from applique.quilt.panel_cut import FoldCut, SeamPlan
-from applique.quilt.strips import ClothCut, CutKind
+from applique.quilt.strips import ClothCut, CutKind, Join
 from applique.units import Units, as_available, as_seam, as_size
-from applique.words.cloth import side_by_side_said, use_how
+from applique.words.cloth import use_how, use_said
+from applique.words.cutting import size_said
 from applique.words.instructions.sizes import by_said
-from applique.yardage import StripNeed
 
 __all__ = [
-    "CHECK_FOLDED",
     "CUTTING",
+    "FOLD",
+    "FOLDED",
+    "IN_ORDER",
+    "JOINED",
+    "LEFT_OVER",
+    "PIECED",
+    "PIECES_HEAD",
+    "SEAM_LINE",
+    "TRIM_HERE",
     "UNWASHED",
     "WASH_FIRST",
-    "cut_said",
+    "fabric_said",
     "fold_said",
+    "for_said",
+    "how_said",
+    "join_said",
+    "join_seam_said",
     "leftovers_of_said",
+    "length_said",
     "panel_said",
+    "pieces_said",
+    "piecing_said",
     "seam_allowance_said",
     "seam_said",
+    "wide_said",
 ]
 
 CUTTING: Final = message("Cutting, fabric by fabric")
-WASH_FIRST: Final = message(
-    "Wash and press the fabric first. Cut in the order of the numbers, each cut from edge to edge."
+WASH_FIRST: Final = message("Wash and press the fabric first.")
+UNWASHED: Final = message("Press the fabric, unwashed.")
+IN_ORDER: Final = message(
+    "Each fabric has its drawing: cut its bands in the order of their numbers, from selvage to selvage, then the "
+    "pieces from each band, every cut from edge to edge. Label each piece as you cut it, with the letter of its "
+    "fabric and its own, such as “A a”, on a slip of paper or tape."
 )
-UNWASHED: Final = message(
-    "Press the fabric, unwashed. Cut in the order of the numbers, each cut from edge to edge."
+PIECES_HEAD: Final = (
+    message("piece"),
+    message("how many"),
+    message("cut size"),
+    message("for"),
+    message("band"),
 )
-CHECK_FOLDED: Final = message("If the panel is larger than your mat, cut it as drawn, then check it folded:")
-_CUT_FOR: Final = {
-    UseKind.BACKING: message("Backing: {how}."),
-    UseKind.BINDING: message("Binding: {how}."),
-    UseKind.SLEEVE: message("Hanging sleeve: {how}."),
+LEFT_OVER: Final = message("left over")
+FOLD: Final = message("fold")
+SEAM_LINE: Final = message("seam")
+TRIM_HERE: Final = message("trim here")
+FOLDED: Final = (
+    message("The panel open with its fold across the middle, then folded from top to bottom."),
+    message("The panel open with its fold down the middle, then folded from side to side."),
+)
+PIECED: Final = message("The panel with its seams, and the letter of each piece.")
+JOINED: Final = {
+    Join.DIAGONAL: message(
+        "Two strips right sides together at a right angle, a seam from corner to corner; then opened and pressed."
+    ),
+    Join.STRAIGHT: message(
+        "Two strips right sides together with a seam across their ends; then opened and pressed."
+    ),
 }
 
 
-def leftovers_of_said(pieces: Iterable[Leftover], units: Units) -> Message:
+def fabric_said(letter: str, name: str) -> Message:
+    """A fabric by its letter and its name."""
+    return message("Fabric {letter}: {name}", letter=letter, name=name)
+
+
+def leftovers_of_said(pieces: Iterable[Leftover], units: Units) -> Listing:
     """What is left of a fabric."""
-    return message(
-        "Left over: {sizes}.",
-        sizes=listed(by_said((piece.width, piece.length), units, as_available) for piece in pieces),
-    )
+    return listed(by_said((piece.width, piece.length), units, as_available) for piece in pieces)
+
+
+def length_said(length: Fraction, units: Units) -> Message:
+    """A length alone."""
+    return message("{length}", length=as_size(length, units))
+
+
+def wide_said(width: Fraction, units: Units) -> Message:
+    """How wide a piece is cut."""
+    return message("{width} wide", width=as_size(width, units))
 
 
 def seam_allowance_said(seam_allowance: Fraction, units: Units) -> Message:
-    """How wide the seams are, and that sizes to cut have them."""
+    """That sizes to cut have their seams."""
     return message(
-        "Sew with a seam allowance of {seam}; every size to cut has it on all sides.",
+        "Every cut size has the seam allowance of {seam} on all sides.", seam=as_seam(seam_allowance, units)
+    )
+
+
+def pieces_said(group: Group, units: Units) -> Message:
+    """The size of pieces that are cut together."""
+    return size_said(group.length, group.width, units)
+
+
+def for_said(use: ClothUse) -> Message:
+    """What pieces are for, as a table has room for it."""
+    if use.kind is UseKind.LETTERS:
+        return message("letters: set aside for “Letters”")
+    return use_said(use)
+
+
+def how_said(use: ClothUse, pieces: Sequence[str], units: Units) -> Message | None:
+    """What a use takes beside its table: strips that are joined, prints that stand upright; None where nothing is.
+
+    What is made of the binding and the backing is said where they are sewn.
+    """
+    named: dict[str, Field] = {"pieces": listed(pieces), "use": use_said(use)}
+    match use.cut:
+        case ClothCut(kind=CutKind.RECTANGLES) if len({one.lie for one in use.strips}) > 1:
+            return message("{pieces}, {use}: {how}.", how=use_how(use, units), **named)
+        case ClothCut(kind=CutKind.BIAS_SQUARE):
+            return message("{pieces}, {use}: {how}.", how=use_how(use, units), **named)
+        case _:
+            return None
+
+
+def join_said(use: ClothUse, pieces: Sequence[str], units: Units) -> Message | None:
+    """How the strips of a border or a sleeve are joined and cut to length; None where nothing is joined."""
+    if not use.joined:
+        return None
+    named = listed(pieces)
+    match use.cut, use.joined:
+        case SleevePlan() as sleeve, _:
+            return message(
+                "For the hanging sleeve join pieces {pieces} end to end with straight seams and cut them to {length}.",
+                pieces=named,
+                length=as_size(sleeve.cut_length, units),
+            )
+        case ClothCut(kind=CutKind.BORDER_STRIPS) as cut, [Joined() as one]:
+            return _one_run(use, cut, one, named, units)
+        case ClothCut(kind=CutKind.BORDER_STRIPS) as cut, _:
+            return _several_runs(use, cut, named, units)
+        case _:
+            return None
+
+
+def _one_run(use: ClothUse, cut: ClothCut, one: Joined, pieces: Listing, units: Units) -> Message:
+    fields: dict[str, Field] = {
+        "number": use.border or 0,
+        "pieces": pieces,
+        "reach": as_available(one.reach, units),
+        "lengths": _each(cut, units),
+    }
+    if cut.join is Join.DIAGONAL:
+        return message(
+            "For border {number} join strips {pieces} end to end with diagonal seams into {reach}, then cut "
+            "{lengths}.",
+            **fields,
+        )
+    return message(
+        "For border {number} join strips {pieces} end to end with straight seams into {reach}, then cut {lengths}.",
+        **fields,
+    )
+
+
+def _several_runs(use: ClothUse, cut: ClothCut, pieces: Listing, units: Units) -> Message:
+    fields: dict[str, Field] = {"number": use.border or 0, "pieces": pieces, "lengths": _each(cut, units)}
+    if cut.join is Join.DIAGONAL:
+        return message(
+            "For border {number}, of strips {pieces}, join those of one letter end to end with diagonal seams, then "
+            "cut {lengths}.",
+            **fields,
+        )
+    return message(
+        "For border {number}, of strips {pieces}, join those of one letter end to end with straight seams, then cut "
+        "{lengths}.",
+        **fields,
+    )
+
+
+def _each(cut: ClothCut, units: Units) -> Listing:
+    """Lengths with how often they come."""
+    counts: dict[Fraction, int] = {}
+    for one in cut.pieces:
+        counts[one.length] = counts.get(one.length, 0) + one.count
+    return listed(
+        message("{count} × {length}", count=count, length=as_size(length, units))
+        for length, count in counts.items()
+    )
+
+
+def join_seam_said(join: Join, seam_allowance: Fraction, units: Units) -> Message:
+    """How two strips are sewn end to end."""
+    if join is Join.DIAGONAL:
+        return message(
+            "Lay two strips right sides together at a right angle, sew from corner to corner, trim {seam} beside the "
+            "seam, and press it open.",
+            seam=as_seam(seam_allowance, units),
+        )
+    return message(
+        "Lay two strips right sides together, sew across their ends with a seam allowance of {seam}, and press it "
+        "open.",
         seam=as_seam(seam_allowance, units),
     )
 
 
-def cut_said(use: ClothUse, letters: Mapping[str, str], units: Units) -> Message:
-    """How one use is cut, behind the letters that its pieces have in the drawing of its fabric."""
-    pieces = listed([letters[key] for key in use.keys])
-    return message("{pieces}: {said}", pieces=pieces, said=_cut(use, units))
-
-
-def _cut(use: ClothUse, units: Units) -> Message:
-    if isinstance(use.cut, StripNeed):
-        sizes = listed(
-            message(
-                "{count} × {size}",
-                count=one.count,
-                size=by_said((one.width, one.length), units, as_available),
-            )
-            for one in use.strips
-        )
-        if not use.cut.joined:
-            return message("Letters: set aside {sizes}; see “Lettering”.", sizes=sizes)
-        pieces = listed(side_by_side_said(one, units) for one in use.cut.joined)
-        return message(
-            "Letters: set aside {sizes}; see “Lettering”. First {pieces}.", sizes=sizes, pieces=pieces
-        )
-    how = use_how(use, units)
-    if use.kind is UseKind.BORDER:
-        return _border_cut(use, how)
-    return _CUT_FOR[use.kind].filled(how=how)
-
-
-def _border_cut(use: ClothUse, how: Message) -> Message:
-    number = use.border or 0
-    match use.cut:
-        case ClothCut(kind=CutKind.CORNERSTONES):
-            return message("Border {number}, cornerstones: {how}.", number=number, how=how)
-        case ClothCut(kind=CutKind.SQUARES):
-            return message("Border {number}, squares: {how}.", number=number, how=how)
-        case ClothCut(kind=CutKind.RECTANGLES):
-            return message("Border {number}, rectangles: {how}.", number=number, how=how)
-        case _:
-            return message("Border {number}, border strips: {how}.", number=number, how=how)
-
-
 def panel_said(panel: PanelPlan, use: ClothUse, letters: Mapping[str, str], units: Units) -> Message:
     """The size of the panel, cut and finished, and how it lies on its fabric."""
+    pieces = [letters[key] for key in use.keys]
     across, down = (as_size(side, units) for side in (panel.cut_width, panel.cut_height))
     if panel.trim:
         return message(
             "{pieces}: Panel: cut one, {width} wide and {height} high, to trim to {trimmed} after stitching "
             "(finished {finished}); {how}.",
-            pieces=listed([letters[key] for key in use.keys]),
+            pieces=listed(pieces),
             width=across,
             height=down,
             trimmed=by_said(panel.trimmed, units),
@@ -118,7 +233,7 @@ def panel_said(panel: PanelPlan, use: ClothUse, letters: Mapping[str, str], unit
         )
     return message(
         "{pieces}: Panel: cut one, {width} wide and {height} high (finished {finished}); {how}.",
-        pieces=listed([letters[key] for key in use.keys]),
+        pieces=listed(pieces),
         width=across,
         height=down,
         finished=by_said((panel.width, panel.height), units),
@@ -167,12 +282,29 @@ def _seam_to_trim(seam: SeamPlan, places: Listing, panel: PanelPlan, units: Unit
     )
 
 
-def fold_said(fold: FoldCut, units: Units) -> tuple[Message, ...]:
-    """The steps of checking the panel folded, once it is cut: nothing is trimmed."""
+def fold_said(fold: FoldCut, units: Units) -> tuple[tuple[Message, ...], tuple[Message, ...]]:
+    """How the panel is checked folded down, then across, once it is cut: nothing is trimmed."""
     high, wide = (as_size(half, units) for half in (fold.half_length, fold.half_width))
     return (
-        message("Fold it in half from top to bottom, edges and fold lying flat and square."),
-        message("Its edges lie {length} from the fold, half the cut height.", length=high),
-        message("Open it, turn it, and fold it in half from side to side."),
-        message("Its edges lie {length} from the fold, half the cut width.", length=wide),
+        (
+            message(
+                "If the panel is larger than your mat, check it folded: fold it in half from top to bottom, right "
+                "sides together, edges and fold lying flat and square."
+            ),
+            message("Its edges lie {length} from the fold, half the cut height.", length=high),
+        ),
+        (
+            message("Open it, turn it, and fold it in half from side to side."),
+            message("Its edges lie {length} from the fold, half the cut width.", length=wide),
+        ),
+    )
+
+
+def piecing_said(seam_allowance: Fraction, pieces: Sequence[str], units: Units) -> Message:
+    """How the lengths of a panel are sewn together."""
+    return message(
+        "Lay the pieces side by side in the order {pieces}, right sides up. Sew neighbors right sides together "
+        "with a seam allowance of {seam}, and press the seams open.",
+        pieces=listed(pieces),
+        seam=as_seam(seam_allowance, units),
     )

@@ -1,0 +1,208 @@
+"""The placement drawing: the panel with its center line, its baselines, its ticks and their distances.
+
+Distances are in the frame of the panel, inches; drawings are points, y up.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from typing import Final
+
+from applique.drawings.values import (
+    CUT,
+    FINE,
+    HAIR,
+    PAPER,
+    QUIET,
+    Anchor,
+    Drawing,
+    Ink,
+    Mark,
+    Shape,
+    Words,
+    box,
+    line,
+    text_width,
+)
+from applique.drawings.vocabulary import RIGHT_SIDE, iron, pin
+from applique.geometry.place import Place
+from applique.geometry.points import Bounds, Matrix, Point, meet, point_under
+from applique.language import Message, Speech
+from applique.marks import PanelLines, RowMark
+from applique.picture import Item, Part
+from applique.units import Units
+from applique.words.instructions.placing import (
+    CENTER_LINE,
+    CUT_TOP_EDGE,
+    down_said,
+    row_named,
+    side_said,
+)
+
+__all__ = ["draw_fused_down", "draw_placing"]
+
+_SIDE: Final = 58.0
+"""Points beside the panel for the distances of the baselines on its left, the names of the rows on its right."""
+_ABOVE: Final = 24.0
+_BELOW: Final = 4.0
+_SMALL: Final = 7.5
+_LINE: Final = 9.5
+"""Points from one distance to the next, at the least."""
+_LETTER: Final = "#dedede"
+_TRIMMED: Final = Ink(width=0.5, color=QUIET, dashes=(6.0, 2.5))
+_FINISHED: Final = Ink(width=0.5, color=QUIET, dashes=(2.0, 2.0))
+_CENTER: Final = Ink(width=0.7, dashes=(8.0, 2.5, 2.0, 2.5))
+_BASELINE: Final = Ink(width=0.5, dashes=(4.0, 2.0))
+_TICK: Final = (1.0, 6.0)
+_FUSED: Final = (210.0, 120.0)
+
+
+def draw_placing(
+    lines: PanelLines,
+    marks: Sequence[RowMark],
+    items: Iterable[Item],
+    size: Point,
+    units: Units,
+    speech: Speech,
+    said: Message,
+) -> Drawing:
+    """The cut panel as large as `size` points allow, with all that is marked on it.
+
+    `items` are letters, and what lies behind them, at their places on the panel. Left of it stands how far each level
+    baseline is below the cut top edge, right of it which row that is, and beside each row how far its ends are from
+    the center line, where nothing else is.
+    """
+    x0, y0, x1, y1 = lines.cut_edge
+    scale = min((size[0] - 2 * _SIDE) / (x1 - x0), (size[1] - _ABOVE - _BELOW) / (y1 - y0))
+    onto: Matrix = (scale, 0.0, 0.0, scale, _SIDE - x0 * scale, _BELOW - y0 * scale)
+    width, height = (x1 - x0) * scale, (y1 - y0) * scale
+    drawn: list[Mark] = [box(_SIDE, _BELOW, width, height, fill=PAPER, ink=CUT)]
+    inked: list[Bounds] = []
+    for item in items:
+        outline = item.laid.transformed(onto)
+        letter = item.part is not Part.OUTLINE
+        drawn.append(Shape(outline=outline, fill=_LETTER if letter else None, ink=HAIR))
+        inked.append(outline.bounds())
+    drawn += _edges(lines, onto)
+    for mark in marks:
+        drawn += _row(mark, onto)
+    drawn += _ends(marks, onto, inked, (_SIDE, _SIDE + width), units, speech)
+    drawn += _beside(marks, onto, (_SIDE, _SIDE + width), (_BELOW, _BELOW + height), units)
+    return Drawing(width=width + 2 * _SIDE, height=height + _BELOW + _ABOVE, marks=tuple(drawn), said=said)
+
+
+def _edges(lines: PanelLines, onto: Matrix) -> Iterator[Mark]:
+    """Where the panel is trimmed and finished, and its center line."""
+    for edge, ink in ((lines.trimmed_edge, _TRIMMED), (lines.finished_edge, _FINISHED)):
+        if edge is not None:
+            (left, low), (right, top) = point_under(onto, edge[:2]), point_under(onto, edge[2:])
+            yield box(left, low, right - left, top - low, ink=ink)
+    (x, low), (_, top) = (point_under(onto, point) for point in lines.center_line)
+    yield line(((x, low - 3), (x, top + 5)), _CENTER)
+    yield Words(said=CENTER_LINE, at=(x, top + 8), size=_SMALL, anchor=Anchor.MIDDLE)
+    left = point_under(onto, lines.cut_edge[:2])[0]
+    yield Words(said=CUT_TOP_EDGE, at=(left, top + 3), size=_SMALL, color=QUIET, anchor=Anchor.END)
+
+
+def _row(mark: RowMark, onto: Matrix) -> Iterator[Mark]:
+    """A baseline with a tick under the middle of each letter."""
+    yield line([point_under(onto, point) for point in mark.baseline], _BASELINE)
+    for letter in mark.letters:
+        x, y = point_under(onto, (letter.tick.x, letter.tick.y))
+        tick = Place(x=x, y=y, turn_deg=letter.tick.turn_deg)
+        yield line((tick.point((0.0, -_TICK[0])), tick.point((0.0, -_TICK[1]))), FINE)
+
+
+def _ends(
+    marks: Sequence[RowMark],
+    onto: Matrix,
+    inked: Sequence[Bounds],
+    panel: tuple[float, float],
+    units: Units,
+    speech: Speech,
+) -> Iterator[Mark]:
+    """How far the ends of level rows are from the center line, beside them, where no ink and no other number is."""
+    center = (panel[0] + panel[1]) / 2
+    taken = list(inked)
+    for mark in marks:
+        if not mark.level:
+            continue
+        y = point_under(onto, (0.0, mark.height))[1] + 3
+        for place, anchor in ((mark.left, Anchor.END), (mark.right, Anchor.START)):
+            words = speech.tell(side_said(place, units))
+            wide = text_width(words, _SMALL)
+            x = center + onto[0] * place + (-4 if anchor is Anchor.END else 4)
+            left = x - wide if anchor is Anchor.END else x
+            room = (left - 1, y - 2, left + wide + 1, y + _SMALL)
+            crossed = room[0] < center < room[2]
+            inside = panel[0] + 2 <= room[0] and room[2] <= panel[1] - 2
+            if inside and not crossed and not any(meet(room, other) for other in taken):
+                taken.append(room)
+                yield Words(said=words, at=(x, y), size=_SMALL, anchor=anchor)
+
+
+def _beside(
+    marks: Sequence[RowMark],
+    onto: Matrix,
+    panel: tuple[float, float],
+    reach: tuple[float, float],
+    units: Units,
+) -> Iterator[Mark]:
+    """Distances of level baselines on the left of the panel, names of all rows on its right, none over another."""
+    heights = [point_under(onto, (0.0, mark.height))[1] for mark in marks]
+    level = [(y, mark) for y, mark in zip(heights, marks, strict=True) if mark.level]
+    for (y, mark), at in zip(level, _spread([y for y, _ in level], reach), strict=True):
+        yield line(((panel[0] - 1, y), (panel[0] - 5, at)), HAIR)
+        yield Words(
+            said=down_said(mark.baseline_from_top, units),
+            at=(panel[0] - 7, at - 2.5),
+            size=_SMALL,
+            bold=True,
+            anchor=Anchor.END,
+        )
+    for (y, mark), at in zip(zip(heights, marks, strict=True), _spread(heights, reach), strict=True):
+        yield line(((panel[1] + 1, y), (panel[1] + 5, at)), HAIR)
+        yield Words(said=row_named(mark), at=(panel[1] + 7, at - 2.5), size=_SMALL)
+
+
+def _spread(heights: Sequence[float], reach: tuple[float, float]) -> list[float]:
+    """Heights moved apart so that words beside them do not meet, as little as that takes, in their order."""
+    order = sorted(range(len(heights)), key=lambda index: -heights[index])
+    step = min(_LINE, (reach[1] - reach[0]) / max(1, len(heights)))
+    placed = dict.fromkeys(order, 0.0)
+    above = reach[1] + step
+    for index in order:
+        placed[index] = above = min(heights[index], above - step)
+    below = reach[0] - step
+    for index in reversed(order):
+        placed[index] = below = max(placed[index], below + step)
+    return [placed[index] for index in range(len(heights))]
+
+
+def draw_fused_down(lines: PanelLines, items: Iterable[Item], said: Message, *, fused: bool) -> Drawing:
+    """The letters on the panel under the iron, or held with pins."""
+    x0, y0, x1, y1 = lines.cut_edge
+    scale = min(_FUSED[0] / (x1 - x0), _FUSED[1] / (y1 - y0))
+    onto: Matrix = (scale, 0.0, 0.0, scale, -x0 * scale, -y0 * scale)
+    wide, high = (x1 - x0) * scale, (y1 - y0) * scale
+    marks: list[Mark] = [box(0, 0, wide, high, fill=PAPER, ink=CUT)]
+    letters = [item for item in items if item.part is not Part.QUILTING]
+    for item in letters:
+        marks.append(Shape(outline=item.laid.transformed(onto), fill=RIGHT_SIDE, ink=FINE))
+    at = _middle_letter(letters, onto, (wide / 2, high / 2))
+    if fused:
+        marks += iron((min(at[0], wide - 48), max(2.0, min(at[1], high - 30))))
+    else:
+        for item in letters[:12]:
+            left, low, right, top = item.laid.transformed(onto).bounds()
+            x, y = (left + right) / 2, (low + top) / 2
+            marks += pin((x - 5, y + 4), (x + 5, y - 4))
+    return Drawing(width=wide + 1, height=high + 1, marks=tuple(marks), said=said)
+
+
+def _middle_letter(letters: Sequence[Item], onto: Matrix, middle: Point) -> Point:
+    boxes = [item.laid.transformed(onto).bounds() for item in letters]
+    points = [((x0 + x1) / 2, (y0 + y1) / 2) for x0, y0, x1, y1 in boxes]
+    return min(
+        points, key=lambda point: abs(point[0] - middle[0]) + abs(point[1] - middle[1]), default=middle
+    )

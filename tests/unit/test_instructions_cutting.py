@@ -1,0 +1,201 @@
+"""The chapter of cutting: its diagrams to scale with every number, its steps, and the pictures of folds and seams."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from itertools import combinations
+from typing import Any
+
+import pytest
+
+from applique.cutting import CutCloth, Lie, Piece, Region, Split
+from applique.cutting.diagram import draw_cloth, letters_of
+from applique.drawings import Drawing, Shape, Words, text_width
+from applique.drawings.cloth import PieceNames, draw_stretches
+from applique.drawings.folding import draw_folded_across, draw_folded_down, draw_join, draw_pieced
+from applique.instructions.values import Cautions, ChapterKind, Heading, Step, Table
+from applique.language import american, message
+from applique.quilt.strips import Join
+from applique.units import Units
+from tests.chapters import chapter_of, drafted, drawings_of, said_in, steps_of, words_in
+
+FABRICS = [
+    {"name": "Fog", "color": "#e0e0d8", "usable_width": "42in"},
+    {"name": "Rust", "color": "#a05030", "usable_width": "42in"},
+]
+PIECED: dict[str, Any] = {
+    "panel": {"width": "60in", "height": "50in", "fabric": "Fog"},
+    "lettering": {"font": "Rubik", "cap_height": "5in"},
+    "row": [{"text": "EBB"}],
+    "fabric": FABRICS,
+    "border": [{"kind": "strip", "width": "2in", "fabrics": ["Rust"]}],
+}
+
+
+def lines_of(drawing: Drawing) -> list[tuple[float, float, float, float]]:
+    """The extent of every line and shape of a drawing."""
+    return [mark.outline.bounds() for mark in drawing.marks if isinstance(mark, Shape)]
+
+
+def banded(*sizes: float) -> Drawing:
+    """A cloth of bands from selvage to selvage, each a piece of its own."""
+    x, parts = Fraction(0), []
+    for number, size in enumerate(sizes):
+        piece = Piece(key=str(number), lie=Lie.ACROSS)
+        parts.append(Region(x=x, y=Fraction(0), length=Fraction(size), width=Fraction(42), fill=piece))
+        x += Fraction(size)
+    split = Split(cut=Lie.ACROSS, parts=tuple(parts))
+    root = Region(x=Fraction(0), y=Fraction(0), length=x, width=Fraction(42), fill=split)
+    diagram = draw_cloth(CutCloth(supply="bought", number=1, root=root), squaring=Fraction(1))
+    uses = {str(number): message("binding") for number in range(len(sizes))}
+    names = PieceNames(letters_of([diagram]), uses, Units.INCHES, american())
+    (drawing,) = draw_stretches(diagram, names, 520.0, message("cuts"))
+    return drawing
+
+
+def boxes(drawing: Drawing) -> list[tuple[str, tuple[float, float, float, float]]]:
+    """The level words of a drawing and the room they take."""
+    shares = {"start": 0.0, "middle": 0.5, "end": 1.0}
+    found = []
+    for mark in drawing.marks:
+        if isinstance(mark, Words) and not mark.turn_deg:
+            wide = text_width(str(mark.said), mark.size, bold=mark.bold)
+            left = mark.at[0] - wide * shares[mark.anchor.value]
+            found.append((str(mark.said), (left, mark.at[1], left + wide, mark.at[1] + mark.size * 0.75)))
+    return found
+
+
+@pytest.mark.parametrize(
+    "sizes", [(1.5, 1.25, 20, 1), tuple(1 + n / 32 for n in range(14)), (47.5, 3.5, 3.25, 2)]
+)
+def test_the_width_of_every_band_stands_above_it_however_narrow(sizes: tuple[float, ...]) -> None:
+    """Those of narrow strips were left out."""
+    drawing = banded(*sizes)
+    words = words_in(drawing)
+    for size in sizes:
+        assert str(american().measure(_inches(size))) in words
+    assert [word for word in words if word.isdigit()] == [str(number) for number in range(1, len(sizes) + 1)]
+    over = [
+        (one, other)
+        for (one, a), (other, b) in combinations(boxes(drawing), 2)
+        if min(a[2], b[2]) - max(a[0], b[0]) > 0.5 and min(a[3], b[3]) - max(a[1], b[1]) > 0.5
+    ]
+    assert over == []
+    assert max(box[2] for _, box in boxes(drawing)) <= drawing.width + 0.5
+    # Every piece has its letter, the narrowest too.
+    assert {chr(97 + number) for number in range(len(sizes))} <= set(words)
+
+
+def _inches(size: float) -> Any:
+    from applique.units import as_size
+
+    return as_size(Fraction(size), Units.INCHES)
+
+
+def test_a_cloth_is_drawn_to_one_scale_and_no_larger_than_it_must_be() -> None:
+    drawing = banded(30, 12)
+    cuts = [box for box in lines_of(drawing) if box[2] - box[0] < 1e-6 and box[3] - box[1] > 100]
+    first, middle, last = sorted({round(box[0], 4) for box in cuts})
+    assert (middle - first) / (last - middle) == pytest.approx(30 / 12)
+    selvages = sorted({round(box[1], 4) for box in lines_of(drawing) if box[3] - box[1] < 1e-6})
+    assert (selvages[-2] - selvages[0]) / (last - first) == pytest.approx(42 / 42)
+    assert drawing.height < 42 * 5.4
+
+
+def test_each_fabric_has_its_drawing_then_its_table_and_the_blade_comes_first() -> None:
+    chapter = chapter_of(drafted(**PIECED), ChapterKind.CUTTING)
+    heads = [index for index, block in enumerate(chapter.blocks) if isinstance(block, Heading)]
+    assert isinstance(chapter.blocks[heads[0] - 1], Cautions)
+    assert "rotary blade" in said_in(chapter)[: said_in(chapter).index("Fabric A")]
+    for start, end in zip(heads, [*heads[1:], len(chapter.blocks)], strict=True):
+        kinds = [type(block) for block in chapter.blocks[start:end]]
+        assert kinds.index(Step) < kinds.index(Table)
+    assert str(chapter.blocks[heads[0]].said) == "Fabric A: Fog"  # type: ignore[union-attr]
+    assert said_in(chapter).count("seam allowance of 1/4 in on all sides") == 1
+    assert "Left over" not in said_in(chapter)
+
+
+def test_strips_are_joined_with_a_drawing_only_the_first_time() -> None:
+    twice = [{"kind": "strip", "width": "2in", "fabrics": [name]} for name in ("Rust", "Fog")]
+    chapter = chapter_of(drafted(**{**PIECED, "border": twice}), ChapterKind.CUTTING)
+    joins = [step for step in steps_of(chapter) if "diagonal seams" in str(step.said[0])]
+    assert [str(step.said[0])[:12] for step in joins] == ["For border 2", "For border 1"]
+    assert [step.drawing is not None for step in joins] == [True, False]
+    assert all("right sides together" in str(step.said[1]) for step in joins)
+    straight = chapter_of(
+        drafted(**{**PIECED, "border": [{**twice[0], "joins": "straight"}]}), ChapterKind.CUTTING
+    )
+    assert "sew across their ends with a seam allowance of 1/4 in" in said_in(straight)
+    assert "corner to corner" not in said_in(straight)
+
+
+def test_the_seam_of_a_diagonal_join_runs_from_corner_to_corner_of_the_overlap() -> None:
+    """At 45 degrees, and the line to trim along lies beside it, on the side that comes away."""
+    drawing = draw_join(Join.DIAGONAL, message("joined"))
+    slanting = [
+        mark.outline.contours[0]
+        for mark in drawing.marks
+        if isinstance(mark, Shape) and mark.open and mark.outline.bounds()[2] - mark.outline.bounds()[0] > 20
+    ]
+    ends = [(line.start, line.segments[-1][-1]) for line in slanting]
+    at_45 = [(a, b) for a, b in ends if abs(abs(a[0] - b[0]) - abs(a[1] - b[1])) < 1e-6]
+    (seam, trim) = at_45
+    assert seam[0][0] < trim[0][0] and seam[1][1] < trim[1][1]
+
+
+def test_a_panel_of_two_lengths_is_drawn_with_its_seam_where_it_lies() -> None:
+    pattern = drafted(**PIECED)
+    plan = pattern.quilt.panel
+    assert plan.seam is not None and plan.seam.upright and len(plan.seam.places) == 1
+    chapter = chapter_of(pattern, ChapterKind.CUTTING)
+    (step,) = [step for step in steps_of(chapter) if "side by side" in said_in_step(step)]
+    assert "seam allowance of 1/4 in" in said_in_step(step) and "press the seams open" in said_in_step(step)
+    letters = letters_of(pattern.shopping.cloth[0].cutting.diagrams)
+    in_order = [letters[f"panel, {number}"] for number in (1, 2)]
+    assert f"in the order {in_order[0]} and {in_order[1]}" in said_in_step(step)
+    drawing = draw_pieced(plan, plan.seam.places, in_order, Units.INCHES, american(), message("pieced"))
+    x = next(
+        mark.outline.bounds()[0]
+        for mark in drawing.marks
+        if isinstance(mark, Shape) and mark.ink is not None and mark.ink.dashes
+    )
+    scale = max(box[2] for box in lines_of(drawing)) / float(plan.width)
+    assert x == pytest.approx(float(plan.seam.places[0]) * scale)
+    named = {str(mark.said): mark.at[0] for mark in drawing.marks if isinstance(mark, Words)}
+    assert named[in_order[0]] < x < named[in_order[1]]
+
+
+def said_in_step(step: Step) -> str:
+    return " ".join(map(str, step.said))
+
+
+def test_a_panel_is_folded_in_two_pictures_with_half_of_it_measured() -> None:
+    size = (Fraction(41), Fraction(47))
+    for draw, half, part in (
+        (draw_folded_down, size[1] / 2, (1.0, 0.5)),
+        (draw_folded_across, size[0] / 2, (0.5, 1.0)),
+    ):
+        drawing = draw(size, half, Units.INCHES, message("folded"))
+        filled = [mark.outline.bounds() for mark in drawing.marks if isinstance(mark, Shape) and mark.fill]
+        large = sorted(filled, key=lambda box: (box[2] - box[0]) * (box[3] - box[1]))[-2:]
+        (folded, opened) = [(box[2] - box[0], box[3] - box[1]) for box in large]
+        assert folded == pytest.approx((opened[0] * part[0], opened[1] * part[1]))
+        assert opened[0] / opened[1] == pytest.approx(41 / 47)
+        assert str(american().measure(_inches(float(half)))) in words_in(drawing)
+        assert drawing.width <= 240
+    steps = steps_of(chapter_of(drafted(**PIECED), ChapterKind.CUTTING))
+    folds = [step for step in steps if "fold it in half" in said_in_step(step)]
+    assert len(folds) == 2 and all(step.drawing is not None for step in folds)
+
+
+@pytest.mark.parametrize(
+    "data", [PIECED, {"row": [{"text": "I"}], "panel": {"width": "10in", "height": "100in"}}]
+)
+def test_no_drawing_is_wider_than_the_line_or_higher_than_half_a_page(data: dict[str, Any]) -> None:
+    pattern = drafted(**data)
+    x0, y0, x1, y1 = pattern.sheets.frame.drawing
+    for kind in (ChapterKind.CUTTING, ChapterKind.LETTERS, ChapterKind.PLACING):
+        for drawing in drawings_of(chapter_of(pattern, kind)):
+            assert drawing.width <= (x1 - x0) * 72 + 0.01
+            assert drawing.height <= (y1 - y0) * 36
+            assert all(mark.size >= 7 for mark in drawing.marks if isinstance(mark, Words))

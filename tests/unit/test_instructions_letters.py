@@ -1,0 +1,175 @@
+"""The chapter of letters: each method with its own words, steps, numbers and pictures, and with nobody else's."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from applique.design import FreezerPaper, Method
+from applique.drawings import Drawing, Shape
+from applique.drawings.fusing import draw_allowance, draw_rough_cut, model_letter
+from applique.geometry.polygons import polygon_of
+from applique.instructions.values import Cautions, ChapterKind, Step
+from applique.language import message
+from tests.chapters import chapter_of, drafted, drawings_of, said_in, steps_of, words_in
+
+L: dict[str, Any] = {"row": [{"text": "LI"}], "lettering": {"font": "Rubik", "cap_height": "4in"}}
+
+
+def text(method: str, **sewing: str) -> str:
+    pattern = drafted(**L, sewing={"method": method, **sewing})
+    return said_in(chapter_of(pattern, ChapterKind.LETTERS))
+
+
+WORDS = {
+    "raw edge": (
+        ["in mirror image", "paper side up", "rough", "wrong side", "on the line", "Peel the paper", "Fuse"],
+        ["freezer", "cut files", "turn-under", "shiny", "mat "],
+    ),
+    "machine cut": (
+        ["cut files", "mirrored", "fusible side up", "at 100 %", "must measure", "Weed", "carriage", "blade"],
+        ["freezer", "rough", "turn-under", "trace", "on the line", "shiny"],
+    ),
+    "turned edge": (
+        ["freezer paper", "shiny side", "turn-under", "bold line", "Clip", "notches", "Remove the paper"],
+        ["fusible", "fuse each", "cut files", "peel the paper off each", "web side"],
+    ),
+}
+
+
+@pytest.mark.parametrize("method", WORDS)
+def test_each_method_has_its_words_and_none_of_the_others(method: str) -> None:
+    wanted, unwanted = WORDS[method]
+    said = text(method)
+    assert [word for word in wanted if word not in said] == []
+    assert [word for word in unwanted if word in said.lower()] == []
+
+
+@pytest.mark.parametrize(
+    ("way", "lies", "turned", "mirrored"),
+    [
+        ("right side", "shiny side down, to the right side", "to the back", False),
+        (
+            "wrong side, shiny side down",
+            "shiny side down, to the wrong side",
+            "over the edge of the paper",
+            True,
+        ),
+        ("wrong side, shiny side up", "shiny side up, on the wrong side", "onto the shiny side", False),
+    ],
+)
+def test_freezer_paper_is_one_way_throughout(way: str, lies: str, turned: str, mirrored: bool) -> None:
+    """Right-reading on the right side and with the shiny side up; mirrored on the wrong side with it down: geometry."""
+    pattern = drafted(**L, sewing={"method": "turned edge", "freezer_paper": way})
+    chapter = chapter_of(pattern, ChapterKind.LETTERS)
+    said = said_in(chapter)
+    assert lies in said and turned in said
+    assert ("Print the template pages in mirror image" in said) is mirrored
+    assert ("On the paper the letters are in mirror image" in said) is mirrored
+    traced = next(step.drawing for step in steps_of(chapter) if "Trace each template" in str(step.said[0]))
+    assert traced is not None
+    assert leaning(traced) == [1 if mirrored else -1, -1]
+
+
+def leaning(drawing: Drawing) -> list[int]:
+    """For each letter L of a drawing, on which side its stem stands: -1 as it reads, 1 in mirror image."""
+    found = []
+    for mark in drawing.marks:
+        if (
+            isinstance(mark, Shape)
+            and not mark.open
+            and mark.outline.bounds()[3] - mark.outline.bounds()[1] > 40
+        ):
+            shape = polygon_of(mark.outline, chord_error=0.05)
+            x0, y0, x1, y1 = shape.bounds
+            if 0.2 < shape.area / ((x1 - x0) * (y1 - y0)) < 0.8:
+                found.append(-1 if shape.centroid.x < (x0 + x1) / 2 else 1)
+    return found
+
+
+@pytest.mark.parametrize("method", ["raw edge", "machine cut"])
+def test_fused_letters_are_shown_in_mirror_image_beside_how_they_read(method: str) -> None:
+    chapter = chapter_of(drafted(**L, sewing={"method": method}), ChapterKind.LETTERS)
+    shown = [drawing for drawing in drawings_of(chapter) if "on the quilt" in words_in(drawing)]
+    assert [leaning(drawing) for drawing in shown] == [[1, -1]]
+
+
+def test_the_letter_of_the_pictures_can_be_told_from_its_mirror_image() -> None:
+    pattern = drafted(row=[{"text": "OLI"}], lettering={"font": "Rubik"})
+    assert model_letter(pattern.templates).text == "L"
+
+
+def test_numbers_are_those_of_the_design() -> None:
+    assert "about 1/8 in outside the line" in said_in(
+        chapter_of(drafted(**L, fusible={"rough_cut": "1/8in"}), ChapterKind.LETTERS)
+    )
+    assert "Cut the fabric out 1/4 in outside the paper" in text("turned edge", turn_under="1/4in")
+    pattern = drafted(**L, units="cm", sewing={"method": "machine cut"}, cutting={"mat_width": "30cm"})
+    said = said_in(chapter_of(pattern, ChapterKind.LETTERS))
+    x0, y0, x1, y1 = pattern.templates[0].ink
+    assert (
+        f"template 1, L, must measure {(x1 - x0) * 2.54:.1f} cm wide and {(y1 - y0) * 2.54:.1f} cm high"
+        in said
+    )
+    assert "laid out on 1 mat" in said
+
+
+def test_margins_are_drawn_to_the_scale_of_the_letter() -> None:
+    (template, *_) = drafted(**L).templates
+    x0, _, x1, _ = template.ink
+    for drawing, margin in (
+        (draw_allowance(template, FreezerPaper.RIGHT_SIDE, 0.5, message("allowance")), 0.5),
+        (draw_rough_cut(template, 0.5, message("rough"), on_line=False), 0.5),
+    ):
+        wide = [mark.outline.bounds() for mark in drawing.marks if isinstance(mark, Shape) and mark.fill]
+        sizes = [mark.outline.bounds() for mark in drawing.marks if isinstance(mark, Shape) and not mark.open]
+        outer = max(box[2] - box[0] for box in wide)
+        letter = min((box[2] - box[0] for box in sizes if box[2] - box[0] > 20), key=lambda side: side)
+        assert outer / letter == pytest.approx((x1 - x0 + 2 * margin) / (x1 - x0), rel=0.02)
+
+
+def test_large_letters_are_taped_together_and_small_ones_are_not() -> None:
+    large = drafted(row=[{"text": "O"}], lettering={"font": "Rubik", "cap_height": "15in"})
+    (step,) = [
+        step for step in steps_of(chapter_of(large, ChapterKind.LETTERS)) if "too large" in str(step.said[0])
+    ]
+    (tiled,) = large.sheets.tiled
+    assert step.drawing is not None
+    assert {tile.name for tile in tiled.tiling.tiles} <= set(words_in(step.drawing))
+    assert "too large" not in text("raw edge")
+
+
+def test_every_template_is_drawn_with_its_number_and_ticked_off_once_a_step() -> None:
+    pattern = drafted(
+        row=[{"text": "ROAR"}], lettering={"font": "Rubik", "cap_height": "3in", "outline": "1/4in"}
+    )
+    chapter = chapter_of(pattern, ChapterKind.LETTERS)
+    numbers = [str(template.number) for template in pattern.templates]
+    assert words_in(drawings_of(chapter)[0]) == numbers
+    ticked = [step for step in steps_of(chapter) if step.ticks]
+    assert [[tick.key for tick in step.ticks] for step in ticked] == [
+        [f"{work}-{number}" for number in numbers] for work in ("trace", "fuse", "cut")
+    ]
+    assert "2 R × 2" not in said_in(chapter) and "1 R × 2" in said_in(chapter)
+
+
+def test_a_hole_is_cut_only_where_a_letter_has_one() -> None:
+    assert "fold it lightly across the hole" not in text("raw edge")
+    holed = drafted(row=[{"text": "O"}], lettering={"font": "Rubik"})
+    assert "fold it lightly across the hole" in said_in(chapter_of(holed, ChapterKind.LETTERS))
+
+
+@pytest.mark.parametrize("method", list(Method))
+def test_cautions_stand_before_the_work_they_are_for(method: Method) -> None:
+    chapter = chapter_of(drafted(**L), ChapterKind.LETTERS, method)
+    blocks = chapter.blocks
+    cautions = [index for index, block in enumerate(blocks) if isinstance(block, Cautions)]
+    assert cautions and all(isinstance(blocks[index + 1], Step) for index in cautions)
+    assert any("iron" in str(item).lower() for index in cautions for item in blocks[index].items)  # type: ignore[union-attr]
+
+
+def test_steps_follow_those_of_cutting() -> None:
+    pattern = drafted(**L)
+    cutting, letters = (chapter_of(pattern, kind) for kind in (ChapterKind.CUTTING, ChapterKind.LETTERS))
+    assert steps_of(letters)[0].number == steps_of(cutting)[-1].number + 1

@@ -1,0 +1,122 @@
+"""The chapter of placing: the placement drawing read as a maker reads it, and how letters are held by each method."""
+
+from __future__ import annotations
+
+from itertools import combinations
+from typing import Any
+
+import pytest
+
+from applique.design import Method
+from applique.drawings import Drawing, Shape, Words
+from applique.drawings.placing import draw_placing
+from applique.instructions.values import ChapterKind, Picture, Table
+from applique.language import message
+from applique.marks import panel_lines
+from applique.pattern import Pattern
+from applique.units import as_length
+from tests.chapters import chapter_of, drafted, said_in, steps_of, words_in
+
+TWO: dict[str, Any] = {
+    "row": [{"text": "ROW"}, {"text": "HI", "align": "left"}],
+    "lettering": {"font": "Rubik", "cap_height": "4in"},
+    "panel": {"width": "30in", "height": "20in"},
+}
+
+
+def placement(pattern: Pattern) -> Drawing:
+    chapter = chapter_of(pattern, ChapterKind.PLACING)
+    (drawing,) = [block.drawing for block in chapter.blocks if isinstance(block, Picture)]
+    return drawing
+
+
+def test_the_drawing_says_each_baseline_at_its_height_on_the_panel() -> None:
+    pattern = drafted(**TWO)
+    drawing = placement(pattern)
+    panel = next(mark for mark in drawing.marks if isinstance(mark, Shape) and mark.fill)
+    left, low, right, top = panel.outline.bounds()
+    scale = (right - left) / float(pattern.panel.cut_width)
+    assert top - low == pytest.approx(float(pattern.panel.cut_height) * scale)
+    at = {str(mark.said): mark.at for mark in drawing.marks if isinstance(mark, Words)}
+    for mark in pattern.marks:
+        words = str(as_length(mark.baseline_from_top, pattern.design.units, denominator=16))
+        assert at[words][0] < left
+        assert at[words][1] + 2.5 == pytest.approx(top - mark.baseline_from_top * scale)
+        assert at[f"row {mark.where.row}"][0] > right
+    assert at["center line"][0] == pytest.approx((left + right) / 2)
+
+
+def test_each_letter_has_a_tick_under_its_middle() -> None:
+    pattern = drafted(**TWO)
+    drawing = placement(pattern)
+    left, _, right, _ = next(
+        mark for mark in drawing.marks if isinstance(mark, Shape) and mark.fill
+    ).outline.bounds()
+    edge = panel_lines(pattern.panel).cut_edge
+    scale = (right - left) / (edge[2] - edge[0])
+    upright = [
+        box
+        for mark in drawing.marks
+        if isinstance(mark, Shape) and (box := mark.outline.bounds())[3] - box[1] == pytest.approx(5.0)
+    ]
+    wanted = [left + (letter.tick.x - edge[0]) * scale for mark in pattern.marks for letter in mark.letters]
+    assert [box[0] for box in upright] == pytest.approx(wanted)
+
+
+def test_ends_of_rows_are_said_beside_them_clear_of_letters_and_of_each_other() -> None:
+    pattern = drafted(**TWO)
+    words = words_in(placement(pattern))
+    row = pattern.marks[0]
+    for place, side in ((row.left, "L"), (row.right, "R")):
+        assert f"{as_length(abs(place), pattern.design.units, denominator=16)} {side}" in words
+
+
+def test_distances_of_many_rows_do_not_stand_on_each_other() -> None:
+    rows = [{"text": "I"} for _ in range(30)]
+    pattern = drafted(
+        row=rows,
+        lettering={"font": "Rubik", "cap_height": "1in", "row_spacing": "4in"},
+        panel={"width": "30in", "height": "160in"},
+    )
+    drawing = draw_placing(
+        panel_lines(pattern.panel),
+        pattern.marks,
+        (),
+        (500.0, 260.0),
+        pattern.design.units,
+        pattern.speech,
+        message("placed"),
+    )
+    named = [
+        mark.at[1] for mark in drawing.marks if isinstance(mark, Words) and str(mark.said).startswith("row ")
+    ]
+    assert len(named) == 30
+    assert all(abs(one - other) > 7 for one, other in combinations(named, 2))
+    assert min(named) >= 0 and max(named) <= drawing.height
+
+
+@pytest.mark.parametrize("method", list(Method))
+def test_letters_are_fused_or_pinned_to_the_panel_after_a_look(method: Method) -> None:
+    chapter = chapter_of(drafted(**TWO), ChapterKind.PLACING, method)
+    said = said_in(chapter)
+    fused = method is not Method.TURNED_EDGE
+    assert ("Fuse the letters to the panel" in said) is fused
+    assert ("Pin each letter to the panel" in said) is not fused
+    assert ("web" in said) is fused
+    last = said.index("to the panel,") if fused else said.index("Pin each letter")
+    assert (
+        said.index("Fold the panel in half")
+        < said.index("Mark each baseline")
+        < said.index("across the room")
+    )
+    assert said.index("across the room") < said.index("iron", said.index("across the room")) < last
+    assert [tick.key for tick in steps_of(chapter)[-1].ticks] == ["hold-1", "hold-2"]
+    assert ".pdf" not in said
+
+
+def test_the_table_gives_every_row() -> None:
+    pattern = drafted(**TWO)
+    (table,) = [
+        block for block in chapter_of(pattern, ChapterKind.PLACING).blocks if isinstance(block, Table)
+    ]
+    assert [str(row[1]) for row in table.rows] == ["ROW", "HI"]
