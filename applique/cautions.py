@@ -1,4 +1,7 @@
-"""The usual cautions of the sewing room, and what to know before a pattern is published."""
+"""The usual cautions of the sewing room, each where its work happens, and what to know before a pattern is published.
+
+Common practice, no source, unless one is named. Each defers to the makers of tools and materials, or to local rules.
+"""
 
 from __future__ import annotations
 
@@ -6,31 +9,62 @@ from typing import Final
 
 from applique.language import message
 
-__all__ = ["ALL_CAUTIONS", "RIGHTS", "SHORT_CAUTIONS"]
+__all__ = [
+    "ALL_CAUTIONS",
+    "BLADE",
+    "BLEEDING",
+    "CARRIAGE",
+    "CRIB",
+    "IRON",
+    "MACHINE_BLADE",
+    "MAKERS",
+    "NEEDLE",
+    "PINS",
+    "RIGHTS",
+    "SCISSORS",
+    "SELLING",
+    "SHORT_CAUTIONS",
+    "SMALL_PARTS",
+    "SPRAY",
+    "STEAM",
+]
 
-ALL_CAUTIONS: Final = (
-    message("Close the rotary blade after every cut and cut away from your body."),
-    message("Rest the iron on its heel, or as its maker directs; let it cool and unplug it."),
-    message("Do not sew over pins; switch the machine off to thread it."),
-    message(
-        "Keep blades, pins and small pieces from children. "
-        "Never leave a loose quilt in a baby's crib or other sleep space."
-    ),
-    message(
-        "Follow the instructions of the makers of fusible web, stabilizer, batting and pens; they come first."
-    ),
-    message("Test dark fabrics for bleeding before you cut them."),
-    message(
-        "If you sell what you make, check the rules on fiber content, care and flammability labels where you sell it."
-    ),
+BLADE: Final = message("Close the rotary blade after every cut and cut away from your body.")
+SCISSORS: Final = message("Cut away from the hand that holds the fabric, and lay scissors down closed.")
+IRON: Final = message("Rest the iron on its heel, or as its maker directs; let it cool and unplug it.")
+STEAM: Final = message(
+    "Keep your hands clear of steam, and use it only where the maker of the web allows it."
 )
-"""Common practice, no source."""
+NEEDLE: Final = message(
+    "Keep your fingers clear of the needle; do not sew over pins; switch the machine off to thread it."
+)
+PINS: Final = message("Take pins out before you press, and count them.")
+MACHINE_BLADE: Final = message(
+    "Switch the cutting machine off, or take the blade out as its maker directs, before you change or touch it."
+)
+CARRIAGE: Final = message(
+    "Keep fingers, hair and sleeves away from the carriage and the mat while the machine cuts."
+)
+SPRAY: Final = message(
+    "Use basting spray only with the windows open and away from any flame, and as its maker directs."
+)
+BLEEDING: Final = message("Test dark fabrics for bleeding before you cut them.")
+SMALL_PARTS: Final = message("Keep blades, pins and small pieces from children.")
+CRIB: Final = message("Never leave a loose quilt in a baby's crib or other sleep space.")
+MAKERS: Final = message(
+    "Follow the instructions of the makers of fusible web, stabilizer, batting and pens; they come first."
+)
+SELLING: Final = message(
+    "If you sell what you make, check the rules on fiber content, care and flammability labels where you sell it."
+)
+ALL_CAUTIONS: Final = (BLADE, IRON, NEEDLE, SMALL_PARTS, CRIB, MAKERS, BLEEDING, SELLING)
 SHORT_CAUTIONS: Final = message(
-    "{blade} {iron} {children} {makers}",
-    blade=ALL_CAUTIONS[0],
-    iron=ALL_CAUTIONS[1],
-    children=ALL_CAUTIONS[3],
-    makers=ALL_CAUTIONS[4],
+    "{blade} {iron} {children} {crib} {makers}",
+    blade=BLADE,
+    iron=IRON,
+    children=SMALL_PARTS,
+    crib=CRIB,
+    makers=MAKERS,
 )
 RIGHTS: Final = message(
     "Words and short phrases are mostly free to use (in the US, 37 CFR 202.1(a)); longer verse can be under copyright, "

@@ -125,7 +125,7 @@ const modelOf = ({ $ref = "" }) => $ref.replace(/.*\//, "");
 const referred = (property) => (property.$ref ? schemas[modelOf(property)] : undefined);
 
 /** @param {Property} property */
-const isTable = (property) => Boolean(referred(property)?.properties ?? property.items?.$ref);
+const isTable = (property) => Boolean(referred(property)?.properties ?? (property.items && referred(property.items)?.properties));
 
 /**
  * @param {object} field
@@ -148,6 +148,8 @@ function field({ property, label, where, key, value, set }) {
   }
   if (FABRIC_KEYS.includes(key)) return choice({ label, common, values: fabricNames(), value, named: String, empty: t("leftOut"), help, set });
   if (choices) return choice({ label, common, values: choices, value: value ?? property.default, named: (one) => t(`choices/${modelOf(property)}/${one}`), help, set, blank: property.default });
+  const several = property.items && referred(property.items)?.enum;
+  if (several) return ticks({ label, where, values: several, chosen: value ?? property.default ?? [], named: (one) => t(`choices/${modelOf(property.items ?? {})}/${one}`), help, set });
   if (type === "array") {
     return make("label", { class: "field tall" }, make("span", {}, label, help),
       make("textarea", { ...common, rows: "3", value: (value ?? property.default ?? []).join("\n"),
@@ -182,6 +184,28 @@ function choice({ label, common, values, value, named, empty, help, set, blank }
     make("select", { ...common, onchange: (event) => set(event.target.value === blank ? undefined : event.target.value, { whole: true }) },
       empty === undefined ? null : make("option", { value: "" }, empty),
       ...values.map((one) => make("option", { value: one, selected: one === value }, named(one)))));
+}
+
+/**
+ * A tick for each of `values`, any number of which may be chosen.
+ *
+ * @param {object} ticks
+ * @param {string} ticks.label
+ * @param {string} ticks.where
+ * @param {string[]} ticks.values
+ * @param {string[]} ticks.chosen
+ * @param {(value: string) => string} ticks.named
+ * @param {HTMLElement | null} ticks.help
+ * @param {SetEntry} ticks.set
+ */
+function ticks({ label, where, values, chosen, named, help, set }) {
+  const group = make("fieldset", { class: "field ticks", "data-where": where }, make("legend", {}, label, help),
+    ...values.map((one) => make("label", { class: "tick" },
+      make("input", { "data-focus": `${where}-${one}`, type: "checkbox", value: one, checked: chosen.includes(one), onchange: () => {
+        const now = [...group.querySelectorAll("input")].filter((box) => box.checked).map((box) => box.value);
+        set(now.length ? now : undefined);
+      } }), make("span", {}, named(one)))));
+  return group;
 }
 
 // Fabrics
