@@ -102,7 +102,7 @@ class Flow:
     def chapter(self, title: Said, blocks: Sequence[Block], *, apart: bool) -> None:
         """A chapter with its title, on a page of its own where it stands `apart`."""
         self._section = self._speech.field(title)
-        following = self._height(blocks[0]) if blocks else 0.0
+        following = sum(map(self._first, blocks[:2]))
         fresh = self.y == self.sheet.top - 6
         if apart and not fresh:
             self._start()
@@ -187,7 +187,8 @@ class Flow:
     def _step_height(self, step: Step) -> float:
         width = self._words_width(step)
         words = sum(self._text(said, width) for said in step.said)
-        words += sum(self._text(tick.said, width - _TICK - 6) for tick in step.ticks)
+        for held in self._beside_one_another(step.ticks, width):
+            words += max(self._text(tick.said, width - _TICK - 6) for tick in held)
         if step.drawing is None:
             return words
         drawn = step.drawing.height * self._scale(step.drawing, self.width - _NUMBER)
@@ -275,8 +276,8 @@ class Flow:
         self.sheet.canvas.setFillGray(INK)
         self.sheet.letters.draw(str(step.number), self.left, top - LEADING + 3, BODY, bold=True)
         self._column(step.said, self.left + _NUMBER, width)
-        for tick in step.ticks:
-            self._tick(tick, width)
+        for held in self._beside_one_another(step.ticks, width):
+            self._ticks(held, width)
         if step.drawing is None:
             return
         if self._is_beside(step):
@@ -289,12 +290,31 @@ class Flow:
         paint_drawing(self.sheet, step.drawing, (self.left + _NUMBER, self.y), scale)
         self.y -= 8
 
-    def _tick(self, tick: Tick, width: float) -> None:
+    def _tick_width(self, tick: Tick) -> float:
+        return _TICK + 6 + self.sheet.letters.width(self._speech.field(tick.said), BODY) + _GUTTER
+
+    def _beside_one_another(self, ticks: Sequence[Tick], width: float) -> list[list[Tick]]:
+        """Ticks in lines, as many in each as fit on `width`."""
+        lines: list[list[Tick]] = []
+        taken = 0.0
+        for tick in ticks:
+            wide = self._tick_width(tick)
+            if not lines or taken + wide > width + _GUTTER:
+                lines.append([])
+                taken = 0.0
+            lines[-1].append(tick)
+            taken += wide
+        return lines
+
+    def _ticks(self, ticks: Sequence[Tick], width: float) -> None:
         x, top = self.left + _NUMBER, self.y
-        self.sheet.canvas.setStrokeGray(INK)
-        self.sheet.canvas.setLineWidth(THIN)
-        self.sheet.canvas.rect(x, top - LEADING + 2, _TICK, _TICK, stroke=1, fill=0)
-        self._column((tick.said,), x + _TICK + 6, width - _TICK - 6)
+        for tick in ticks:
+            self.y = top
+            self.sheet.canvas.setStrokeGray(INK)
+            self.sheet.canvas.setLineWidth(THIN)
+            self.sheet.canvas.rect(x, top - LEADING + 2, _TICK, _TICK, stroke=1, fill=0)
+            self._column((tick.said,), x + _TICK + 6, width - _TICK - 6)
+            x += self._tick_width(tick)
 
     def _choices(self, options: Sequence[Option]) -> None:
         width = self._option_width(options)

@@ -483,11 +483,12 @@ def _piecing_thread(pattern: Pattern) -> float:
 def test_stabilizer_is_as_large_as_each_row_and_an_inch_around(printed: Printed) -> None:
     rows = printed.pattern.stitching.rows
     wanted = {row.where.row: row.stabilizer for row in rows if row.stabilizer.kind.value != "none"}
-    said = re.findall(r"under row (\d+)[,:] ([^;:]*? by [\d/ .]+ (?:in|cm))", printed.text)
-    assert len(said) == len(wanted)
-    for number, size in said:
-        piece = wanted[int(number)]
-        printed.agree(size, piece.width, piece.height, step=printed.step(8))
+    said = table(printed.booklet, "row", "stabilizer", "cut", "pieces")
+    assert [int(one["row"]) for one in said] == list(wanted)
+    for one, piece in zip(said, wanted.values(), strict=True):
+        assert one["stabilizer"] == piece.kind.value
+        printed.agree(one["cut"], piece.width, piece.height, step=printed.step(8))
+        assert counts(one["pieces"]) == [piece.widths]
     for row in printed.pattern.panel.rows:
         x0, y0, x1, y1 = row.ink
         reach = max((o.reach for o in printed.pattern.outlines if o.where == row.where), default=0.0)
@@ -1208,6 +1209,34 @@ def _times(text: str, wanted: Sequence[float]) -> None:
     for (number, unit), minutes in zip(said, wanted, strict=True):
         read, half = float(number) * (60 if unit == "h" else 1), 15 if unit == "h" else 2.5
         assert abs(read - minutes) <= half or read == 5 > minutes
+
+
+def test_each_stitch_is_set_up_in_its_size_and_drawn_with_its_measures(printed: Printed) -> None:
+    """In the words, and beside the drawing: width and length, and how far the needle reaches to either side."""
+    cells = [cell.text for line in printed.booklet for cell in line]
+    drawn = [text for text in cells if re.fullmatch(r"[\d.]+ mm", text)]
+    set_up = sentences(" ".join(text for text in cells if text not in drawn), r"For (?:all rows|row \d)")
+    rows = printed.pattern.stitching.rows
+    alike = {
+        row.stitch.stitch: [one for one in rows if one.stitch.stitch is row.stitch.stitch] for row in rows
+    }
+    for said, held in zip(set_up, alike.values(), strict=True):
+        stitch = held[0].stitch
+        printed.agree(said, *(one for one in (stitch.width, stitch.length) if one), step=IN["mm"] / 10)
+        assert stitch.stitch.value in said
+        assert len(alike) == 1 or counts(said) == [row.where.row for row in held]
+        for size in (stitch.width, stitch.length, stitch.bite, stitch.outside):
+            assert not size or min(abs(lengths(text)[0] - size) for text in drawn) <= IN["mm"] / 20
+
+
+def test_each_letter_is_ticked_off_beside_the_others_of_its_row(printed: Printed) -> None:
+    """A row of letters behind their boxes, under the step that stitches it, in the order in which the rows are sewn."""
+    lines = [[cell.text for cell in line] for line in printed.booklet]
+    steps = [index for index, cells in enumerate(lines) if re.match(r"Stitch row \d", " ".join(cells[1:]))]
+    rows = {row.where: row for row in printed.pattern.panel.rows}
+    for index, where in zip(steps, printed.pattern.stitching.order, strict=True):
+        assert [*"".join(lines[index + 1])] == [*rows[where].text.replace(" ", "")]
+        assert len(lines[index + 1]) == len(rows[where].cuts)
 
 
 def test_rolls_beside_the_throat_and_the_order_of_rows_are_said(printed: Printed) -> None:
