@@ -25,7 +25,7 @@ from pypdfium2 import raw
 from applique.cloth import UseKind, plan_cloth
 from applique.cutting import Lie, Split
 from applique.cutting.diagram import letters_of
-from applique.design import QuiltingKind, design_from_mapping
+from applique.design import BorderKind, Corners, QuiltingKind, design_from_mapping
 from applique.leftovers import Leftover
 from applique.pattern import Pattern, draft
 from applique.quilt.finishing import BATTING_SOLD, bias_length
@@ -280,6 +280,12 @@ class Printed:
     @property
     def text(self) -> str:
         return running(self.booklet)
+
+    @property
+    def words(self) -> str:
+        """Running text without the measures in drawings beside it."""
+        cells = (cell.text for line in self.booklet for cell in line)
+        return " ".join(text for text in cells if not re.fullmatch(r"[\d/. ]+ (?:in|cm|mm)", text))
 
     @property
     def metric(self) -> bool:
@@ -691,7 +697,7 @@ def test_the_panel_is_cut_with_its_seam_allowance_and_folded_in_half(printed: Pr
             printed.sizes(sentence(text, once), *trimmed, *off)
         printed.sizes(sentence(printed.text, "Trim the panel to [0-9]"), *trimmed, trim / 2)
         printed.sizes(sentence(printed.text, "The finished edge lies"), _beyond(printed))
-        half, above, below = lengths(sentence(printed.text, "Mark the side edges"))
+        half, above, below = lengths(sentence(printed.words, "Mark the side edges"))
         near([half], [trimmed[0] / 2], printed.step(64) / 10)
         words = [row.ink for row in panel.rows]
         beside = (
@@ -862,6 +868,7 @@ def test_pieces_of_each_side_are_said_in_the_order_they_are_sewn(printed: Printe
     sides = [
         strip
         for border in printed.pattern.quilt.borders
+        if border.kind is not BorderKind.STRIP
         for step in border.steps
         for strip in step.strips
         if len(strip.pieces) > 1
@@ -877,6 +884,47 @@ def test_pieces_of_each_side_are_said_in_the_order_they_are_sewn(printed: Printe
         read = [cycle[index % len(cycle)] for index in range(count)]
         assert read == [fabric for fabric, _ in strip.pieces]
         assert last in ("", read[-1])
+
+
+def test_corners_of_a_strip_say_the_sizes_of_what_is_sewn_there(printed: Printed) -> None:
+    """Cornerstones and the strips between them, with their seams; how far mitered strips reach past the top."""
+    seam = 2 * printed.pattern.panel.seam_allowance
+    for border in printed.pattern.quilt.borders:
+        if border.corners is Corners.CORNERSTONES and border.kind is BorderKind.STRIP:
+            stones = border.steps[1].strips[0]
+            said = re.search(r"Sew a square of .*? Each is now .*? long\.", printed.text)
+            assert said is not None
+            middle = stones.pieces[1][1] + seam
+            printed.sizes(said[0], border.width + seam, middle, middle + 2 * border.width)
+        if border.corners is Corners.MITERED:
+            strips = {strip.side.upright: strip for strip in border.steps[0].strips}
+            said = re.search(r"(?:Each strip reaches|The strips of the sides reach).*?\.(?!\d)", printed.text)
+            assert said is not None
+            over = [(strips[up].cut_length - border.before[up] - seam) / 2 for up in (True, False)]
+            near(lengths(said[0]), over[: len(lengths(said[0]))], printed.step(16))
+            assert len(set(over)) == len(lengths(said[0]))
+
+
+def test_joined_strips_are_cut_into_the_strips_of_the_sides(printed: Printed) -> None:
+    """What is cut from the long strip, against what is sewn to the sides."""
+    cut = sentences(printed.words, "Cut from the long strip: ")
+    borders = [
+        border
+        for border in printed.pattern.quilt.borders
+        for buy in printed.pattern.shopping.cloth
+        for use in buy.uses
+        if use.border == border.number and use.joined
+    ]
+    seam = 2 * printed.pattern.panel.seam_allowance
+    for said, border in zip(cut, borders, strict=True):
+        sewn: Counter[Fraction] = Counter()
+        for strip in (strip for step in border.steps for strip in step.strips):
+            whole = len(strip.pieces) == 1
+            sewn[strip.cut_length if whole else strip.pieces[1][1] + seam] += 1
+        counted = re.findall(rf"(\d+) of {A_LENGTH}", said)
+        found = sorted((lengths(size)[0], int(count)) for count, size in counted)
+        assert [count for _, count in found] == [count for _, count in sorted(sewn.items())]
+        near([length for length, _ in found], sorted(sewn), printed.step(16))
 
 
 def test_the_seam_allowance_is_said_before_anything_is_cut(printed: Printed) -> None:
@@ -1213,9 +1261,8 @@ def _times(text: str, wanted: Sequence[float]) -> None:
 
 def test_each_stitch_is_set_up_in_its_size_and_drawn_with_its_measures(printed: Printed) -> None:
     """In the words, and beside the drawing: width and length, and how far the needle reaches to either side."""
-    cells = [cell.text for line in printed.booklet for cell in line]
-    drawn = [text for text in cells if re.fullmatch(r"[\d.]+ mm", text)]
-    set_up = sentences(" ".join(text for text in cells if text not in drawn), r"For (?:all rows|row \d)")
+    drawn = [c.text for line in printed.booklet for c in line if re.fullmatch(r"[\d.]+ mm", c.text)]
+    set_up = sentences(printed.words, r"For (?:all rows|row \d)")
     rows = printed.pattern.stitching.rows
     alike = {
         row.stitch.stitch: [one for one in rows if one.stitch.stitch is row.stitch.stitch] for row in rows
