@@ -36,6 +36,7 @@ from applique.quilt.whole import QuiltPlan, plan_quilt
 from applique.scan_code import ScanCode, scan_code
 from applique.sewing.checks import check_panel
 from applique.sewing.findings import Checks, Finding
+from applique.sewing.offers import StitchOffer, plan_offers
 from applique.sewing.placed import Placed, place
 from applique.sewing.plan import StitchPlan, plan_stitching
 from applique.sewing.quilting import QuiltingPlan, plan_quilting
@@ -116,9 +117,10 @@ class Pattern:
     `marks` the numbers of the placement guide, `guide` the tiles of a full-size one if asked for (frame of the
     panel); `needs` holds the nests of the letters alone, `trace` the tiles of the nested web at full size (frame of
     the nest), `shopping` everything to buy, `mat_plan` the mats of a cutting machine; `checks` say what will go
-    wrong, `stitching` and `quilting` how it is sewn, `threads` what for. `stated` are the numbers of the maker's own,
-    held against all that; `fonts` her own font files, `mark` and `contact_code` what she publishes under, if she does.
-    `copy_shop` and `projector` are the long pages of a copy shop and the page of a projector, if asked for.
+    wrong, `stitching` and `quilting` how it is sewn, `offers` what the letters take in other stitches, `threads` what
+    for. `stated` are the numbers of the maker's own, held against all that; `fonts` her own font files, `mark` and
+    `contact_code` what she publishes under, if she does. `copy_shop` and `projector` are the long pages of a copy shop
+    and the page of a projector, if asked for.
     """
 
     sketch: Sketch
@@ -134,6 +136,7 @@ class Pattern:
     trace: Tiling | None
     checks: Checks
     stitching: StitchPlan
+    offers: tuple[StitchOffer, ...]
     quilting: tuple[QuiltingPlan, ...]
     threads: tuple[ThreadNeed, ...]
     stated: tuple[HeldNumber, ...]
@@ -324,6 +327,7 @@ def draft(start: Design | Sketch, *, nester: Nester = _QUICK) -> Pattern:
         trace=_trace(design, needs, sheets),
         checks=checks,
         stitching=stitching,
+        offers=plan_offers(placed, templates, drawn.quilt, stitching),
         quilting=quilting,
         threads=threads,
         stated=hold_numbers(design, panel, drawn.quilt, templates, needs, shopping, stitching),

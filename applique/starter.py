@@ -177,6 +177,7 @@ _MOST: Final[tuple[_Line, ...]] = (
     ("# pace = 160", message("stitches a minute while guiding; by the stitch if left out")),
     ('# throat = "8in"', message("room in the machine's throat")),
     ('# when = "before the borders"', _or("after the borders", "with the quilting")),
+    ('# offers = ["satin", "blanket"]', message("stitches to choose from, side by side in the pattern")),
     ("", None),
     ("# [[quilting]]", message("as many as you like")),
     ('# kind = "echo"', _or("lines", "crosshatch", "edge to edge", "in the ditch")),

@@ -128,6 +128,10 @@ def _value(value: dict[str, Any], schema: dict[str, Any]) -> str:
         return f"`{value['const']}`"
     if value.get("examples"):
         return "a length"
+    if value.get("type") == "array" and "enum" in schema["$defs"].get(
+        value["items"].get("$ref", "").rsplit("/", 1)[-1], {}
+    ):
+        return f"a list of {_value(value['items'], schema)}"
     if value.get("type") == "array" and value["items"].get("type") == "string":
         return "a list of texts"
     kinds = {"string": "text", "integer": "a number", "number": "a number", "boolean": "true or false"}

@@ -245,7 +245,8 @@ def _known_keys(location: Sequence[int | str]) -> tuple[str, ...]:
 
 def _choices(location: Sequence[int | str]) -> tuple[str, ...]:
     """What the key at `location` may be set to, where it is a matter of choice."""
-    hint = get_type_hints(_table_at(location[:-1]))[str(location[-1])]
+    keys = location[:-1] if isinstance(location[-1], int) else location
+    hint = get_type_hints(_table_at(keys[:-1]))[str(keys[-1])]
     kinds = [kind for kind in (hint, *get_args(hint)) if isinstance(kind, type) and issubclass(kind, StrEnum)]
     return tuple(choice.value for kind in kinds for choice in kind)
 

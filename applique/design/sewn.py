@@ -220,6 +220,10 @@ class Stitching:
     ] = None
     throat: Annotated[Size, says("room in the machine's throat, needle to post")] = Fraction(8)
     when: Annotated[WhenStitched | None, says("when letters are stitched; worked out if left out")] = None
+    offers: Annotated[
+        tuple[Stitch, ...],
+        says("stitches to choose from, shown side by side with the thread and hours of each", max_length=4),
+    ] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,70 +1,99 @@
-"""Letters drawn small: where the stitching of each one starts."""
+"""Letters drawn small, standing on their baseline as in the words: where the stitching of each one starts.
+
+Frame: points, y up.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from typing import Final
 
-from applique.drawings.values import FINE, INK, Drawing, Mark, Shape
-from applique.geometry.outline import Contour, Outline
-from applique.geometry.points import Point
+from applique.drawings.values import FINE, HAIR, PAPER, Drawing, Ink, Mark, Shape, Words, line
+from applique.drawings.vocabulary import disc
+from applique.geometry.outline import Outline
+from applique.geometry.points import Bounds, Point
 from applique.language import Message
-from applique.pieces import Template
 
-__all__ = ["draw_starts"]
+__all__ = ["Standing", "draw_starts", "starts_scale"]
 
-_DOT: Final = 2.2
+_DOT: Final = 2.0
+_HALO: Final = 0.8
+_NAMED: Final = 8.0
+_BESIDE: Final = 30.0
+"""Points for the number of a row, before its letters."""
+_GAP: Final = 7.0
+_WORD: Final = 15.0
+_LEAST: Final = 18.0
+_MOST: Final = 50.0
+"""Points that capitals are high: where there are few letters the most, and the least where there are hundreds."""
+_FEW: Final = 40
+_CLEAR: Final = 2.8
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Standing:
+    """A piece on its baseline: its outline about its own origin, how high that stands above the baseline, its extent
+    (both in inches), where it is started, and whether it begins a word."""
+
+    outline: Outline
+    up: float
+    ink: Bounds
+    starts: tuple[Point, ...]
+    begins: bool
+
+
+def starts_scale(cap_height: float, letters: int) -> float:
+    """Points for an inch, by the largest cap height and by how many letters are to be drawn."""
+    high = _MOST if letters <= _FEW else max(_LEAST, _MOST * (_FEW / letters) ** 0.45)
+    return high / cap_height
 
 
 def draw_starts(
-    templates: Sequence[Template], starts: Sequence[Sequence[Point]], size: Point, said: Message
-) -> Drawing:
-    """Every template small, side by side, with a dot where its stitching starts and stops; `starts` go by template."""
-    rows, scale, gap = _fitted(templates, size)
-    high = sum(max(one.ink[3] - one.ink[1] for one in row) * scale + gap for row in rows) - gap
-    y = high
-    marks: list[Mark] = []
-    for row in rows:
-        y -= max(template.ink[3] - template.ink[1] for template in row) * scale
-        x = 0.0
-        for template in row:
-            at = (x - template.ink[0] * scale, y - template.ink[1] * scale)
-            marks.append(Shape(outline=template.outline.transformed((scale, 0.0, 0.0, scale, *at)), ink=FINE))
-            for start in starts[template.number - 1]:
-                marks.append(_dot(at[0] + start[0] * scale, at[1] + start[1] * scale))
-            x += (template.ink[2] - template.ink[0]) * scale + gap
-        y -= gap
-    return Drawing(width=size[0], height=high, marks=tuple(marks), said=said)
+    name: str, pieces: Sequence[Standing], scale: float, width: float, said: Message
+) -> Iterator[Drawing]:
+    """The pieces of a row side by side with a dot wherever one is started, in as many lines as they take on `width`.
+
+    `name` stands before the first of them.
+    """
+    for index, held in enumerate(_lines(pieces, scale, width)):
+        low = min(piece.ink[1] + piece.up for piece in held) * scale - _CLEAR
+        high = max(piece.ink[3] + piece.up for piece in held) * scale + _CLEAR
+        marks: list[Mark] = []
+        x = _BESIDE
+        for place, piece in enumerate(held):
+            x += (_WORD if piece.begins else _GAP) if place else 0.0
+            marks += _piece(piece, (x - piece.ink[0] * scale, piece.up * scale - low), scale)
+            x += (piece.ink[2] - piece.ink[0]) * scale
+        if low < 0 < high:
+            marks.insert(0, line(((_BESIDE - 4, -low), (x + 4, -low)), HAIR))
+        if not index:
+            marks.append(Words(said=name, at=(0.0, max(0.0, -low)), size=_NAMED, bold=True))
+        yield Drawing(width=x + 4, height=high - low, marks=tuple(marks), said=said)
 
 
-def _dot(x: float, y: float) -> Shape:
-    r, k = _DOT, 0.5523 * _DOT
-    start = (x + r, y)
-    segments = (
-        ((x + r, y + k), (x + k, y + r), (x, y + r)),
-        ((x - k, y + r), (x - r, y + k), (x - r, y)),
-        ((x - r, y - k), (x - k, y - r), (x, y - r)),
-        ((x + k, y - r), (x + r, y - k), start),
-    )
-    return Shape(outline=Outline(contours=(Contour(start=start, segments=segments),)), fill=INK)
+def _piece(piece: Standing, at: Point, scale: float) -> Iterator[Mark]:
+    x, y = at
+    yield Shape(outline=piece.outline.transformed((scale, 0.0, 0.0, scale, x, y)), fill="#ececec", ink=FINE)
+    for start in piece.starts:
+        yield disc((x + start[0] * scale, y + start[1] * scale), _DOT, ink=Ink(color=PAPER, width=_HALO))
 
 
-def _fitted(templates: Sequence[Template], size: Point) -> tuple[list[list[Template]], float, float]:
-    """The templates in rows, at the largest scale at which all of them fit; points for an inch."""
-    gap, scale = 12.0, 40.0
-    while True:
-        rows: list[list[Template]] = [[]]
-        x = 0.0
-        for template in templates:
-            width = (template.ink[2] - template.ink[0]) * scale
-            if x and x + width > size[0]:
-                rows.append([])
-                x = 0.0
-            rows[-1].append(template)
-            x += width + gap
-        high = sum(max(t.ink[3] - t.ink[1] for t in row) * scale + gap for row in rows)
-        widest = max((t.ink[2] - t.ink[0]) * scale for t in templates)
-        if (high <= size[1] and widest <= size[0]) or scale < 0.5:
-            return rows, scale, gap
-        scale *= 0.93
-        gap = max(3.0, gap * 0.96)
+def _lines(pieces: Sequence[Standing], scale: float, width: float) -> Iterator[list[Standing]]:
+    """The pieces in lines that fit on `width`, broken between words where there is one in the line."""
+    held: list[Standing] = []
+    for piece in pieces:
+        if held and _across([*held, piece], scale) > width - _BESIDE - 4:
+            later = next((at for at in range(len(held) - 1, 0, -1) if held[at].begins), len(held))
+            if piece.begins:
+                later = len(held)
+            yield held[:later]
+            held = held[later:]
+        held.append(piece)
+    if held:
+        yield held
+
+
+def _across(pieces: Sequence[Standing], scale: float) -> float:
+    apart = sum(_WORD if piece.begins else _GAP for piece in pieces[1:])
+    return apart + sum((piece.ink[2] - piece.ink[0]) * scale for piece in pieces)

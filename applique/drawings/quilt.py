@@ -5,16 +5,18 @@ What is drawn is the one picture of the quilt; frame of the picture: inches, y u
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from typing import Final
 
-from applique.drawings.values import PAPER, QUIET, Drawing, Ink, Mark, Shape
+from applique.colors import reads_on
+from applique.drawings.values import INK, PAPER, QUIET, Anchor, Drawing, Ink, Mark, Shape, Words, text_width
+from applique.drawings.vocabulary import dimension
 from applique.geometry.points import Matrix, Point
 from applique.language import Message
 from applique.picture import Item, Part, Picture
-from applique.quilt.borders import BorderPlan, BorderStep
+from applique.quilt.borders import BorderPlan, BorderStep, Side
 
 __all__ = ["draw_coloring", "draw_quilt", "draw_quilting", "draw_round", "draw_scene"]
 
@@ -22,6 +24,11 @@ _SEWN: Final = "#ededed"
 _PALE: Final = "#dbdbdb"
 _SEEN: Final = Ink(width=0.3, color=QUIET)
 _LINE: Final = Ink(width=0.6)
+_NUMBERS: Final = 7.0
+_OUTSIDE: Final = 10.0
+"""Points around a top for letters that have no room in their strips."""
+_MEASURED: Final = 17.0
+"""Points below a top for its width."""
 
 
 def draw_quilt(picture: Picture, size: Point, said: Message) -> Drawing:
@@ -44,19 +51,73 @@ def draw_scene(picture: Picture, size: Point, said: Message) -> Drawing:
     return Drawing(width=wall.width * scale, height=wall.height * scale, marks=marks, said=said)
 
 
-def draw_round(picture: Picture, border: BorderPlan, step: BorderStep, size: Point, said: Message) -> Drawing:
-    """The top after one round of sewing: what was there in gray, the strips just sewn on in color."""
-    onto, taken = _centered(picture, step.finished, size)
+def draw_round(
+    picture: Picture,
+    border: BorderPlan,
+    step: BorderStep,
+    size: Point,
+    said: Message,
+    *,
+    letters: Mapping[str, str],
+    measures: tuple[str, str],
+) -> Drawing:
+    """The top after one round of sewing: what was there in gray, the strips just sewn on in color.
+
+    Each new piece that has room carries the letter of its fabric, by `letters`; a strip that has none has it outside.
+    `measures` are the width and the height that stand beside it.
+    """
+    left, below, right = _OUTSIDE, _MEASURED + _OUTSIDE, _OUTSIDE + 10 + text_width(measures[1], _NUMBERS)
+    inner = (size[0] - left - right, size[1] - below - _OUTSIDE)
+    (scale, _, _, _, x, y), taken = _centered(picture, step.finished, inner)
+    onto: Matrix = (scale, 0.0, 0.0, scale, x + left, y + below)
     rounds = border.steps[: border.steps.index(step) + 1]
     sewn = {strip.side for round_ in rounds for strip in round_.strips}
     new = {strip.side for strip in step.strips}
-    items = []
+    plain = {strip.side for strip in step.strips if len(strip.pieces) == 1}
+    marks: list[Mark] = []
+    lettered: list[Mark] = []
     for item in picture.top:
         inside = item.border is None or item.border < border.number
         if inside or (item.border == border.number and item.side in sewn):
             fresh = item.border == border.number and item.side in new
-            items.append(item if fresh else replace(item, fill=_SEWN))
-    return Drawing(width=taken[0], height=taken[1], marks=tuple(_painted(items, onto)), said=said)
+            marks += _painted([item if fresh else replace(item, fill=_SEWN)], onto)
+            if fresh:
+                lettered += _lettered(item, letters[item.fabric], onto, is_plain=item.side in plain)
+    far, top = left + taken[0], below + taken[1]
+    marks += dimension((left, below - _OUTSIDE), (far, below - _OUTSIDE), measures[0], off=-10.0)
+    marks += dimension((far + _OUTSIDE, below), (far + _OUTSIDE, top), "")
+    marks.append(Words(said=measures[1], at=(far + _OUTSIDE + 5, (below + top) / 2 - 2.5), size=_NUMBERS))
+    return Drawing(width=far + right, height=top + _OUTSIDE, marks=(*marks, *lettered), said=said)
+
+
+def _lettered(item: Item, letter: str, onto: Matrix, *, is_plain: bool) -> Iterator[Words]:
+    """The letter of a piece in its middle; of a plain strip too narrow for it, outside of the top."""
+    x0, y0, x1, y1 = item.laid.transformed(onto).bounds()
+    middle = ((x0 + x1) / 2, (y0 + y1) / 2)
+    thin = min(x1 - x0, y1 - y0)
+    if thin >= _NUMBERS + 1.5:
+        color = INK if item.fill is None else reads_on(item.fill)
+    elif is_plain:
+        color = INK
+        out = thin / 2 + _NUMBERS / 2 + 1
+        away = {
+            Side.LEFT: (-out, 0.0),
+            Side.RIGHT: (out, 0.0),
+            Side.TOP: (0.0, out),
+            Side.BOTTOM: (0.0, -out),
+        }
+        over, up = away[Side(item.side)]
+        middle = (middle[0] + over, middle[1] + up)
+    else:
+        return
+    yield Words(
+        said=letter,
+        at=(middle[0], middle[1] - 0.36 * _NUMBERS),
+        size=_NUMBERS,
+        bold=True,
+        color=color,
+        anchor=Anchor.MIDDLE,
+    )
 
 
 def draw_quilting(picture: Picture, number: int, size: Point, said: Message) -> Drawing:

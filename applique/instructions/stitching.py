@@ -1,21 +1,56 @@
-"""Stitching: the stitch of each row, its numbers, the order of work, and where to start on each letter."""
+"""Stitching: stabilizer, the stitch, the order of work, where to start, corners, and what comes off again."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Final
 
-from applique.drawings.letters import draw_starts
+from applique.cautions import IRON, NEEDLE, PINS
+from applique.design import Method, Stitch, WhenStitched
+from applique.drawings.letters import Standing, draw_starts, starts_scale
+from applique.drawings.stitching import draw_corners, draw_order, draw_stabilizer, draw_stitch
+from applique.errors import Where
 from applique.instructions.book import Book
-from applique.instructions.values import Block, Chapter, ChapterKind, Heading, Paragraph, Picture, Table
+from applique.instructions.values import (
+    Block,
+    Cautions,
+    Chapter,
+    ChapterKind,
+    Choices,
+    Heading,
+    Option,
+    Paragraph,
+    Picture,
+    Step,
+    Table,
+    Tick,
+)
+from applique.language import Message
+from applique.panel import Laid
+from applique.pieces import Layer, Template, template_key
+from applique.sewing.plan import RowPlan
+from applique.sewing.stabilizer import StabilizerKind
+from applique.sewing.stitches import EdgeStitch
 from applique.units import as_distance
 from applique.words.instructions import stitching as said
 from applique.words.instructions.sizes import percent_said
+from applique.words.sheets import table_said
 
 __all__ = ["stitching"]
 
-_STARTS_HIGH: Final = 150.0
+_MANY: Final = 120
+"""Of more letters than these each shape is shown once, and rows are ticked off whole."""
+_TICKED: Final = 60
+"""Rows in one step at the most."""
+_NAMED: Final = 40.0
+"""Points kept for what stands before a line of letters."""
+_BESIDE: Final = (232.0, 190.0)
+"""Points for a drawing beside words."""
+_ENLARGED: Final = (232.0, 178.0)
+_OPTION: Final = (156.0, 128.0)
 _STITCHING: Final = tuple(zip(said.STITCHING_HEAD, (0.6, 1.3, 1.8, 1.5, 1.3, 2.2, 2.0), strict=True))
+_STABILIZER: Final = tuple(zip(said.STABILIZER_HEAD, (0.8, 1.6, 2.6, 3.6), strict=True))
 _READING: Final = tuple(zip(said.READING_HEAD, (0.7, 2.0, 2.0, 2.0, 2.0), strict=True))
 
 
@@ -26,20 +61,209 @@ def stitching(book: Book) -> Chapter:
 
 def _blocks(book: Book) -> Iterator[Block]:
     pattern, plan, units = book.pattern, book.pattern.stitching, book.units
-    yield Table(columns=_STITCHING, rows=tuple(said.row_cells(row, units) for row in plan.rows))
-    yield Paragraph(said=said.why_stitches_said(plan.rows), quiet=True)
-    yield Paragraph(said=said.time_said(plan))
     bordered = bool(pattern.quilt.borders)
-    yield Paragraph(said=said.when_said(plan, pattern.design.stitching.throat, units, bordered=bordered))
+    yield Paragraph(said=said.when_said(plan, bordered=bordered))
+    if not book.is_customers:
+        throat = pattern.design.stitching.throat
+        yield Paragraph(said=said.rolls_said(plan, throat, units, bordered=bordered), quiet=True)
+    yield Table(columns=_STITCHING, rows=tuple(said.row_cells(row, units) for row in plan.rows))
+    if not book.is_customers:
+        yield Paragraph(said=said.why_stitches_said(plan.rows), quiet=True)
+    yield Paragraph(said=said.time_said(plan))
+    yield from _choices(book)
+    yield from _stabilizer(book)
+    yield Cautions(items=(NEEDLE,))
+    yield Heading(said=said.SET_UP)
+    yield from _machine(book)
+    yield book.step(*said.test_said(book.method))
     yield Heading(said=said.ORDER)
-    for words in said.order_said(plan, pattern.outlines, units):
-        yield book.step(words)
+    yield from _order(book)
     yield Heading(said=said.START)
-    yield Paragraph(said=said.START_STRAIGHT)
-    starts = [letter.starts for letter in plan.letters]
-    drawing = draw_starts(pattern.templates, starts, (book.width, _STARTS_HIGH), said.START_STRAIGHT)
-    yield Picture(drawing=drawing)
-    yield from _reading(book)
+    once = (said.shown_once_said(),) if _has_many(book) else ()
+    yield book.step(*said.starts_said(), *once)
+    yield from _starts(book)
+    yield Heading(said=said.CORNERS)
+    for stitch in _kinds(book):
+        yield book.step(said.corners_said(stitch), drawing=draw_corners(stitch))
+    yield Heading(said=said.STITCH_THEM)
+    yield from _rows(book)
+    yield from _afterwards(book)
+    if not book.is_customers:
+        yield from _reading(book)
+
+
+def _choices(book: Book) -> Iterator[Block]:
+    offers, units = book.pattern.offers, book.units
+    if len(offers) < 2:
+        return
+    yield Heading(said=said.CHOOSE)
+    planned = list(dict.fromkeys(row.stitch.stitch for row in book.pattern.stitching.rows))
+    yield Paragraph(said=said.choices_said(planned))
+    yield Choices(
+        options=tuple(
+            Option(
+                title=said.offer_title(offer),
+                said=tuple(said.offer_said(offer, units)),
+                drawing=draw_stitch(offer.rows[0].stitch, _OPTION, book.speech),
+            )
+            for offer in offers
+        )
+    )
+
+
+def _stabilizer(book: Book) -> Iterator[Block]:
+    plan, units = book.pattern.stitching, book.units
+    held = [row for row in plan.rows if row.stabilizer.kind is not StabilizerKind.NONE]
+    if not held:
+        return
+    yield Heading(said=said.STABILIZER)
+    for need in plan.stabilizers:
+        yield book.step(said.off_the_roll_said(need, units))
+    yield Table(columns=_STABILIZER, rows=tuple(said.stabilizer_cells(row, units) for row in held))
+    if not book.is_customers:
+        yield Paragraph(said=said.why_stabilizers_said(held), quiet=True)
+    layered = plan.when is WhenStitched.QUILTING
+    drawing = draw_stabilizer(book.pattern.panel, plan.rows, _BESIDE, units, book.speech)
+    yield book.step(said.lay_said(plan, units), drawing=None if layered else drawing)
+
+
+def _machine(book: Book) -> Iterator[Step]:
+    """A step for each stitch of one size, with the rows that have it."""
+    alike: dict[tuple[object, ...], list[RowPlan]] = {}
+    for row in book.pattern.stitching.rows:
+        alike.setdefault(_size(row.stitch), []).append(row)
+    for rows in alike.values():
+        stitch = rows[0].stitch
+        yield book.step(
+            *said.machine_said(stitch, rows, book.method, whole=len(alike) == 1),
+            drawing=draw_stitch(stitch, _ENLARGED, book.speech),
+        )
+
+
+def _size(stitch: EdgeStitch) -> tuple[object, ...]:
+    return stitch.stitch, stitch.width, stitch.length, stitch.bite
+
+
+def _kinds(book: Book) -> tuple[Stitch, ...]:
+    """Every kind of stitch that may be sewn."""
+    planned = [row.stitch.stitch for row in book.pattern.stitching.rows]
+    return tuple(dict.fromkeys([*planned, *(offer.stitch for offer in book.pattern.offers)]))
+
+
+def _order(book: Book) -> Iterator[Step]:
+    pattern, plan = book.pattern, book.pattern.stitching
+    if pattern.outlines:
+        yield book.step(said.outlines_said(pattern.outlines, book.units))
+    yield book.step(
+        said.order_said(plan), drawing=draw_order(pattern.picture, pattern.panel.laid, plan.order, _BESIDE)
+    )
+
+
+def _has_many(book: Book) -> bool:
+    """Whether there are too many letters to show and to tick off every one."""
+    return len(book.pattern.panel.cuts) > _MANY
+
+
+Line = tuple[str, Message, tuple[Standing, ...]]
+"""What stands before a line of letters, what is said of its drawing, and its letters."""
+
+
+def _starts(book: Book) -> Iterator[Picture]:
+    """Where every letter is started, as she reads them, and then the shapes of the outline layer."""
+    pattern = book.pattern
+    lines = [*(_each_once(book) if _has_many(book) else _row_by_row(book)), *_behind(book)]
+    high = max(float(laid.size) for laid in pattern.panel.laid)
+    widest = max(template.ink[2] - template.ink[0] for template in pattern.templates)
+    scale = starts_scale(high, sum(len(pieces) for *_, pieces in lines))
+    scale = min(scale, (book.width - _NAMED) / widest)
+    for name, words, pieces in lines:
+        for drawing in draw_starts(name, pieces, scale, book.width, words):
+            yield Picture(drawing=drawing)
+
+
+def _row_by_row(book: Book) -> Iterator[Line]:
+    """Every row, those of the same letters once."""
+    alike: dict[tuple[tuple[str, int], ...], list[Laid]] = {}
+    for laid in book.pattern.panel.laid:
+        alike.setdefault(tuple((cut.key, cut.word) for cut in laid.cuts), []).append(laid)
+    for same in alike.values():
+        names = ", ".join(book.speech.field(table_said(one.where)) for one in same)
+        words = said.starts_drawn_said([one.where.as_field() for one in same])
+        yield names, words, tuple(piece for _, piece in _standing(book, same[0]))
+
+
+def _each_once(book: Book) -> Iterator[Line]:
+    """Each letter where it comes first."""
+    found: dict[int, Standing] = {}
+    for laid in book.pattern.panel.laid:
+        for number, piece in _standing(book, laid):
+            found.setdefault(number, replace(piece, begins=False))
+    yield "", said.shown_once_said(), tuple(found.values())
+
+
+def _behind(book: Book) -> Iterator[Line]:
+    """The shapes of the outline layer, if there are any."""
+    behind = [template for template in book.pattern.templates if template.layer is Layer.OUTLINE]
+    pieces = tuple(_piece(book, template, up=0.0, begins=False) for template in behind)
+    if pieces:
+        yield "", said.behind_drawn_said(), pieces
+
+
+def _standing(book: Book, laid: Laid) -> Iterator[tuple[int, Standing]]:
+    """Each piece of a row, above its baseline, with the number of its template."""
+    by_key = {template.key: template for template in book.pattern.templates}
+    turned = book.pattern.design.sewing.method is Method.TURNED_EDGE
+    before: int | None = None
+    for index, cut in enumerate(laid.cuts):
+        template = by_key[template_key(laid, index) if turned else cut.key]
+        foot = laid.line.under((cut.upright.x, cut.upright.y))
+        begins = before is not None and cut.word != before
+        yield template.number, _piece(book, template, up=cut.upright.seen_from(foot).y, begins=begins)
+        before = cut.word
+
+
+def _piece(book: Book, template: Template, *, up: float, begins: bool) -> Standing:
+    starts = book.pattern.stitching.letters[template.number - 1].starts
+    return Standing(outline=template.outline, up=up, ink=template.ink, starts=starts, begins=begins)
+
+
+def _rows(book: Book) -> Iterator[Step]:
+    """A step for each row, in the order in which they are sewn, with a tick for each letter or for a row of many."""
+    pattern = book.pattern
+    if _has_many(book):
+        rows = [(_key(where), where.as_field()) for where in pattern.stitching.order]
+        for start in range(0, len(rows), _TICKED):
+            ticks = [Tick(key=f"stitched-{key}", said=row) for key, row in rows[start : start + _TICKED]]
+            yield book.step(said.stitch_rows_said(), ticks=ticks)
+        return
+    by_table = {row.where: row for row in pattern.stitching.rows}
+    laid_at = {laid.where: laid for laid in pattern.panel.laid}
+    names = {need.color: need.name for need in pattern.threads if need.name is not None}
+    for where in pattern.stitching.order:
+        row = by_table[where]
+        threads = dict.fromkeys(names[layer.thread] for layer in row.layers if layer.thread in names)
+        ticks = [
+            Tick(key=f"stitched-{_key(where)}-{number}", said=cut.text)
+            for number, cut in enumerate(sorted(laid_at[where].cuts, key=lambda cut: cut.letters), 1)
+        ]
+        yield book.step(said.stitch_row_said(row, list(threads)), ticks=ticks)
+
+
+def _key(where: Where) -> str:
+    return "-".join(map(str, where.path))
+
+
+def _afterwards(book: Book) -> Iterator[Block]:
+    """What comes off again, and pressing; what is quilted as it is stitched is pressed no more."""
+    plan = book.pattern.stitching
+    layered = plan.when is WhenStitched.QUILTING
+    kinds = [need.kind for need in plan.stabilizers]
+    kinds += [need.kind for offer in book.pattern.offers for need in offer.stabilizers]
+    for words in said.remove_said(kinds, layered=layered, units=book.units):
+        yield book.step(words)
+    if not layered:
+        yield Cautions(items=(PINS, IRON))
+        yield book.step(said.PRESS)
 
 
 def _reading(book: Book) -> Iterator[Block]:

@@ -1,18 +1,33 @@
-"""Trimming a panel that was cut larger."""
+"""Trimming a panel that was cut larger, and squaring up one that was not."""
 
 from __future__ import annotations
 
+from typing import Final
+
+from applique.cautions import BLADE
+from applique.design import WhenStitched
+from applique.drawings.stitching import draw_trim
 from applique.instructions.book import Book
-from applique.instructions.values import Chapter, ChapterKind
+from applique.instructions.values import Cautions, Chapter, ChapterKind
 from applique.words.instructions import trimming as said
 
 __all__ = ["trimming"]
 
+_DRAWN: Final = (236.0, 250.0)
+
 
 def trimming(book: Book) -> Chapter | None:
-    """The panel to its size once its letters are stitched; nothing where it was cut to size."""
-    panel = book.pattern.panel
+    """The panel to its size once its letters are stitched; nothing where there is no panel by itself any more."""
+    panel, units = book.pattern.panel, book.units
     if not panel.trim:
-        return None
-    steps = tuple(book.step(words) for words in said.trim_said(panel, book.units))
-    return Chapter(kind=ChapterKind.TRIMMING, title=said.TRIMMING, blocks=steps)
+        if book.pattern.stitching.when is not WhenStitched.PANEL and not book.pattern.quilt.borders:
+            return None
+        check = book.step(said.square_up_said(panel, units))
+        return Chapter(kind=ChapterKind.TRIMMING, title=said.SQUARE_UP, blocks=(check,))
+    drawing = draw_trim(panel, _DRAWN, units, book.speech)
+    mark, trim = said.trim_said(panel, units)
+    return Chapter(
+        kind=ChapterKind.TRIMMING,
+        title=said.TRIMMING,
+        blocks=(book.step(*mark, drawing=drawing), Cautions(items=(BLADE,)), book.step(*trim)),
+    )

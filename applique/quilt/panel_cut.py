@@ -104,9 +104,9 @@ def trim_after_stitching(
 ) -> Fraction:
     """How much wider and higher the panel is cut than it is sewn in, in all, to be trimmed off after stitching.
 
-    As the design says; otherwise 1 in, or 3 cm in a metric design, where any of `stitches`, those of its rows, is
-    dense, and nothing elsewhere. Nothing is trimmed off a panel that is stitched once its borders are on, if `when` is
-    so stated.
+    As the design says; otherwise 1 in, or 3 cm in a metric design, where any of `stitches`, those of its rows and
+    those to choose from, is dense, and nothing elsewhere. Nothing is trimmed off a panel that is stitched once its
+    borders are on, if `when` is so stated.
 
     Source:
         Panels draw in under dense satin stitch, so they are cut 1 to 2 in larger: common practice, docs/sources.md,

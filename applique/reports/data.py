@@ -875,6 +875,16 @@ def _stitching(pattern: Pattern) -> dict[str, Any]:
             str(letter.template): [[_rounded(x), _rounded(y)] for x, y in letter.starts]
             for letter in plan.letters
         },
+        "offers": [
+            {
+                "stitch": offer.stitch.value,
+                "stitches": offer.stitches,
+                "minutes": [_rounded(minutes) for minutes in offer.minutes],
+                "threads": [_thread(need) for need in offer.threads],
+                "stabilizers": [_stabilizer(need) for need in offer.stabilizers],
+            }
+            for offer in pattern.offers
+        ],
     }
 
 

@@ -54,7 +54,7 @@ def sewn(design: Design, panel: PanelPlan) -> Placed:
     outlines = lay_sewn_outlines(design, panel.laid, fabrics, limits)
     trim = trim_after_stitching(
         design.panel,
-        [stitch.stitch for stitch in stitches],
+        [*(stitch.stitch for stitch in stitches), *design.stitching.offers],
         when=design.stitching.when,
         units=design.units,
     )

@@ -37,6 +37,7 @@ __all__ = [
     "StitchPlan",
     "WhenReason",
     "edge_minutes",
+    "plan_rows",
     "plan_stitching",
     "roll_width",
     "tight_length",
@@ -162,10 +163,7 @@ def plan_stitching(
 ) -> StitchPlan:
     """The stitching of all that is laid, worked out from the true edges."""
     letters = tuple(_letter_sewing(template) for template in templates)
-    rows = tuple(
-        _row_plan(design, row, stitch, list(_sewn(row.where, templates, letters)), outlines)
-        for row, stitch in zip(panel.laid, stitches, strict=True)
-    )
+    rows = plan_rows(design, panel, templates, letters, outlines, stitches)
     rolls = _rolls(design, panel, quilt)
     when, reason = _when(design, panel, stitches, rolls)
     return StitchPlan(
@@ -181,6 +179,21 @@ def plan_stitching(
         when=when,
         when_reason=reason,
         rolls=rolls,
+    )
+
+
+def plan_rows(
+    design: Design,
+    panel: PanelPlan,
+    templates: Sequence[Template],
+    letters: Sequence[LetterSewing],
+    outlines: Sequence[PlacedOutline],
+    stitches: Sequence[EdgeStitch],
+) -> tuple[RowPlan, ...]:
+    """The sewing of each row and other piece in its stitch; `letters` go by template."""
+    return tuple(
+        _row_plan(design, row, stitch, list(_sewn(row.where, templates, letters)), outlines)
+        for row, stitch in zip(panel.laid, stitches, strict=True)
     )
 
 

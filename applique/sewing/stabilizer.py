@@ -21,7 +21,9 @@ from applique.sewing.stitches import EdgeStitch
 from applique.units import Units, buying_step, round_up
 
 __all__ = [
+    "BORDER",
     "OVERLAP",
+    "TRIMMED_TO",
     "Band",
     "Stabilizer",
     "StabilizerKind",
@@ -33,8 +35,10 @@ __all__ = [
 
 OVERLAP: Final = Fraction(1)
 """Inches by which widths that lie side by side under one row overlap: common practice, no source."""
-_BORDER: Final = 1.0
+BORDER: Final = 1.0
 """Inches of stabilizer around the letters of a row: common practice, no source."""
+TRIMMED_TO: Final = Fraction(1, 4)
+"""Inches of cut-away that stay outside the stitching: common practice, no source."""
 _STEP: Final = Fraction(1, 8)
 """Sides of pieces are cut to the next 1/8 in: common practice, no source."""
 _NOTHING: Final = WashAndSquare(shrinkage_percent=0, squaring=Fraction(0))
@@ -150,7 +154,7 @@ def row_stabilizer(
         kind, reason = StabilizerKind.NONE, StabilizerReason.STRAIGHT
     if weave in _WEAVES:
         kind, reason = StabilizerKind.CUT_AWAY, _WEAVES[weave]
-    border = 2 * (_BORDER + reach)
+    border = 2 * (BORDER + reach)
     width, height = (round_up(Fraction(round(side + border, _PLACES)), _STEP) for side in size)
     short = min(width, height)
     widths = 1 if kind is StabilizerKind.NONE else _widths(short, roll_width)

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from fractions import Fraction
 from typing import Final
@@ -25,6 +25,7 @@ __all__ = [
     "EdgeStitch",
     "StitchReason",
     "edge_stitches",
+    "offered_stitches",
     "thread_per_length",
 ]
 
@@ -121,6 +122,37 @@ def edge_stitches(design: Design, laid: Sequence[Laid], fabrics: Fabrics) -> tup
     return tuple(_edge_stitch(design, row, fabrics) for row in laid)
 
 
+def offered_stitches(
+    design: Design, laid: Sequence[Laid], fabrics: Fabrics, stitch: Stitch
+) -> tuple[EdgeStitch, ...]:
+    """All that is laid in one `stitch`: as the design has it where it has that stitch, elsewhere in its usual size."""
+    own = edge_stitches(design, laid, fabrics)
+    return tuple(
+        one if one.stitch is stitch else _in_usual_size(one, row, stitch)
+        for one, row in zip(own, laid, strict=True)
+    )
+
+
+def _in_usual_size(own: EdgeStitch, row: Laid, stitch: Stitch) -> EdgeStitch:
+    width = _WIDTHS.get(stitch, _blanket(row))
+    bite, outside = _reach(stitch, width)
+    return replace(
+        own,
+        stitch=stitch,
+        width=width,
+        length=_LENGTHS.get(stitch, _blanket(row)),
+        bite=bite,
+        outside=outside,
+        pace=_PACES[stitch],
+        reason=StitchReason.STATED,
+    )
+
+
+def _blanket(row: Laid) -> Fraction:
+    """The usual width and length of its blanket stitch."""
+    return (3 if row.size >= _LARGE_LETTER else 2) * _MM
+
+
 def _edge_stitch(design: Design, row: Laid, fabrics: Fabrics) -> EdgeStitch:
     table, wanted = design.stitching, row.asked
     behind = has_outline(design, wanted)
@@ -128,9 +160,8 @@ def _edge_stitch(design: Design, row: Laid, fabrics: Fabrics) -> EdgeStitch:
     plain = contrast_ratio(row.fabric.color, background)
     said = wanted.stitch or row.fabric.stitch or table.stitch
     chosen, reason = (said, StitchReason.STATED) if said else _chosen(design.sewing, plain)
-    blanket = (3 if row.size >= _LARGE_LETTER else 2) * _MM
-    width = wanted.stitch_width or table.width or _WIDTHS.get(chosen, blanket)
-    length = wanted.stitch_length or table.length or _LENGTHS.get(chosen, blanket)
+    width = wanted.stitch_width or table.width or _WIDTHS.get(chosen, _blanket(row))
+    length = wanted.stitch_length or table.length or _LENGTHS.get(chosen, _blanket(row))
     thread = wanted.thread or table.thread or row.fabric.color
     bite, outside = _reach(chosen, width)
     dense = chosen is Stitch.SATIN

@@ -20,10 +20,10 @@ from applique.panel import PanelPlan
 from applique.pieces import Layer
 from applique.quilt.whole import QuiltPlan
 from applique.sewing.piecing import SEAM_RATIO, piecing_seams
-from applique.sewing.plan import StitchPlan
+from applique.sewing.plan import RowPlan, StitchPlan
 from applique.sewing.quilting import MEDIUM_SPACING, QuiltingPlan, quilting_thread
 
-__all__ = ["ThreadNeed", "ThreadPart", "ThreadUse", "plan_threads"]
+__all__ = ["ThreadNeed", "ThreadPart", "ThreadUse", "letter_threads", "plan_threads"]
 
 _QUILTING_STITCH: Final = 2.5 / 25.4
 """Inches of a quilting stitch where the design says nothing of quilting: common practice, no source."""
@@ -106,33 +106,39 @@ def plan_threads(
     quilting: Sequence[QuiltingPlan],
 ) -> tuple[ThreadNeed, ...]:
     """Every thread: of each color for letters and what lies behind them, for piecing, for quilting."""
-    names = {fabric.color: fabric.name for fabric in quilt.fabrics.by_name.values()}
-    names |= {fabric.color: fabric.name for fabric in reversed(design.fabric)}
-    names |= {row.fabric.color: row.fabric.name for row in panel.laid}
     waste = 1 + design.stitching.waste_percent / 100
     seams = math.fsum(seam.length for seam in piecing_seams(panel, quilt, cloth)) * SEAM_RATIO * waste
     return (
-        *_around_letters(design.stitching, stitching, names),
+        *letter_threads(design, panel, quilt, stitching.rows),
         _need(design.stitching, (_halves(ThreadUse.PIECING, seams),)),
         _for_quilting(design.stitching, quilt, quilting, waste),
     )
 
 
-def _around_letters(stitching: Stitching, plan: StitchPlan, names: dict[str, str]) -> Iterator[ThreadNeed]:
-    """The threads around letters and what lies behind them; those not told apart by fabric or use have their places."""
-    needs = tuple(_by_color(stitching, plan, names))
+def letter_threads(
+    design: Design, panel: PanelPlan, quilt: QuiltPlan, rows: Sequence[RowPlan]
+) -> Iterator[ThreadNeed]:
+    """The thread of each color along the edges of `rows`, and of what lies behind them; those that neither fabric nor
+    use tells apart have their places.
+    """
+    needs = tuple(_by_color(design, panel, quilt, rows))
     for need in needs:
         others = [one for one in needs if one is not need and one.matches_nothing]
         if need.matches_nothing and any(set(need.uses) & set(one.uses) for one in others):
-            sewn = (row.where for row in plan.rows if any(layer.thread == need.color for layer in row.layers))
+            sewn = (row.where for row in rows if any(layer.thread == need.color for layer in row.layers))
             yield replace(need, places=tuple(sewn))
         else:
             yield need
 
 
-def _by_color(stitching: Stitching, plan: StitchPlan, names: dict[str, str]) -> Iterator[ThreadNeed]:
+def _by_color(
+    design: Design, panel: PanelPlan, quilt: QuiltPlan, rows: Sequence[RowPlan]
+) -> Iterator[ThreadNeed]:
+    names = {fabric.color: fabric.name for fabric in quilt.fabrics.by_name.values()}
+    names |= {fabric.color: fabric.name for fabric in reversed(design.fabric)}
+    names |= {row.fabric.color: row.fabric.name for row in panel.laid}
     colors: dict[str, dict[ThreadUse, list[ThreadPart]]] = {}
-    for row in plan.rows:
+    for row in rows:
         for layer in row.layers:
             use = _USES.get(layer.layer, ThreadUse.LETTERS)
             part = ThreadPart(use=use, top=layer.top, bobbin=layer.bobbin)
@@ -147,7 +153,7 @@ def _by_color(stitching: Stitching, plan: StitchPlan, names: dict[str, str]) -> 
             for use in ThreadUse
             if use in uses
         )
-        yield _need(stitching, parts, name=names.get(color), color=color)
+        yield _need(design.stitching, parts, name=names.get(color), color=color)
 
 
 def _for_quilting(

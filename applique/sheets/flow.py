@@ -109,7 +109,7 @@ class Flow:
         blocks = chapter.blocks
         size = _COVER if chapter.kind is ChapterKind.COVER else _TITLE
         self._section = self._speech.field(chapter.title)
-        following = self._height(blocks[0]) if blocks else 0.0
+        following = sum(map(self._first, blocks[:2]))
         fresh = self.y == self.sheet.top - 6
         if chapter.apart and not fresh:
             self._start()

@@ -155,6 +155,7 @@ _KEYS: Final[Texts] = {
     "stitching.pace": message("Pace"),
     "stitching.throat": message("Throat of the machine"),
     "stitching.when": message("When"),
+    "stitching.offers": message("Stitches to choose from"),
     "quilting.kind": message("Kind"),
     "quilting.spacing": message("Spacing"),
     "quilting.lines": message("Lines"),

@@ -16,7 +16,16 @@ from applique.quilt.sizes import Against, BedCover, Mattress, QuiltClass, QuiltS
 from applique.quilt.whole import QuiltPlan
 from applique.units import Units, as_length, as_size, telling_apart
 
-__all__ = ["THINGS", "bed_said", "class_label", "class_said", "odd_piece", "quilt_notices", "trimmed_said"]
+__all__ = [
+    "CORNERS",
+    "THINGS",
+    "bed_said",
+    "class_label",
+    "class_said",
+    "odd_piece",
+    "quilt_notices",
+    "trimmed_said",
+]
 
 THINGS: Final = {
     ThingKind.DOOR: message("door"),
@@ -39,7 +48,7 @@ _BEDS: Final = {
     Mattress.QUEEN: message("queen"),
     Mattress.KING: message("king"),
 }
-_CORNERS: Final = {
+CORNERS: Final = {
     Corner.TOP_LEFT: message("top left"),
     Corner.TOP_RIGHT: message("top right"),
     Corner.BOTTOM_RIGHT: message("bottom right"),
@@ -192,7 +201,7 @@ def _alike_notice(border: BorderPlan) -> Notice:
             "two rectangles of one fabric meet at the {corners} corner; no order of two fabrics avoids it",
             "two rectangles of one fabric meet at the {corners} corners; no order of two fabrics avoids it",
             len(border.alike),
-            corners=listed(_CORNERS[corner] for corner in border.alike),
+            corners=listed(CORNERS[corner] for corner in border.alike),
         ),
         where=where,
         fix=message("a third fabric"),

@@ -25,7 +25,7 @@ from pypdfium2 import raw
 from applique.cloth import UseKind, plan_cloth
 from applique.cutting import Lie, Split
 from applique.cutting.diagram import letters_of
-from applique.design import QuiltingKind, design_from_mapping
+from applique.design import BorderKind, Corners, QuiltingKind, design_from_mapping
 from applique.leftovers import Leftover
 from applique.pattern import Pattern, draft
 from applique.quilt.finishing import BATTING_SOLD, bias_length
@@ -282,6 +282,12 @@ class Printed:
         return running(self.booklet)
 
     @property
+    def words(self) -> str:
+        """Running text without the measures in drawings beside it."""
+        cells = (cell.text for line in self.booklet for cell in line)
+        return " ".join(text for text in cells if not re.fullmatch(r"[\d/. ]+ (?:in|cm|mm)", text))
+
+    @property
     def metric(self) -> bool:
         return self.pattern.design.units.value == "cm"
 
@@ -486,11 +492,12 @@ def _piecing_thread(pattern: Pattern) -> float:
 def test_stabilizer_is_as_large_as_each_row_and_an_inch_around(printed: Printed) -> None:
     rows = printed.pattern.stitching.rows
     wanted = {row.where.row: row.stabilizer for row in rows if row.stabilizer.kind.value != "none"}
-    said = re.findall(r"under row (\d+)[,:] ([^;:]*? by [\d/ .]+ (?:in|cm))", printed.text)
-    assert len(said) == len(wanted)
-    for number, size in said:
-        piece = wanted[int(number)]
-        printed.agree(size, piece.width, piece.height, step=printed.step(8))
+    said = table(printed.booklet, "row", "stabilizer", "cut", "pieces")
+    assert [int(one["row"]) for one in said] == list(wanted)
+    for one, piece in zip(said, wanted.values(), strict=True):
+        assert one["stabilizer"] == piece.kind.value
+        printed.agree(one["cut"], piece.width, piece.height, step=printed.step(8))
+        assert counts(one["pieces"]) == [piece.widths]
     for row in printed.pattern.panel.rows:
         x0, y0, x1, y1 = row.ink
         reach = max((o.reach for o in printed.pattern.outlines if o.where == row.where), default=0.0)
@@ -701,9 +708,9 @@ def test_the_panel_is_cut_with_its_seam_allowance_and_folded_in_half(printed: Pr
         for once in ("trim it to", "trim the panel to"):
             off = [trim / 2] if once == "trim it to" else []
             printed.sizes(sentence(printed.summary, once), *trimmed, *off)
-        printed.sizes(sentence(text, "Trim the panel to [0-9]"), *trimmed, trim / 2)
-        printed.sizes(sentence(text, "The finished edge lies"), _beyond(printed))
-        half, above, below = lengths(sentence(text, "Mark the side edges"))
+        printed.sizes(sentence(printed.words, "Trim the panel to [0-9]"), *trimmed, trim / 2)
+        printed.sizes(sentence(printed.words, "The finished edge lies"), _beyond(printed))
+        half, above, below = lengths(sentence(printed.words, "Mark the side edges"))
         near([half], [trimmed[0] / 2], printed.step(64) / 10)
         words = [row.ink for row in panel.rows]
         beside = (
@@ -922,6 +929,7 @@ def test_pieces_of_each_side_are_said_in_the_order_they_are_sewn(printed: Printe
     sides = [
         strip
         for border in printed.pattern.quilt.borders
+        if border.kind is not BorderKind.STRIP
         for step in border.steps
         for strip in step.strips
         if len(strip.pieces) > 1
@@ -937,6 +945,47 @@ def test_pieces_of_each_side_are_said_in_the_order_they_are_sewn(printed: Printe
         read = [cycle[index % len(cycle)] for index in range(count)]
         assert read == [fabric for fabric, _ in strip.pieces]
         assert last in ("", read[-1])
+
+
+def test_corners_of_a_strip_say_the_sizes_of_what_is_sewn_there(printed: Printed) -> None:
+    """Cornerstones and the strips between them, with their seams; how far mitered strips reach past the top."""
+    seam = 2 * printed.pattern.panel.seam_allowance
+    for border in printed.pattern.quilt.borders:
+        if border.corners is Corners.CORNERSTONES and border.kind is BorderKind.STRIP:
+            stones = border.steps[1].strips[0]
+            said = re.search(r"Sew a square of .*? Each is now .*? long\.", printed.text)
+            assert said is not None
+            middle = stones.pieces[1][1] + seam
+            printed.sizes(said[0], border.width + seam, middle, middle + 2 * border.width)
+        if border.corners is Corners.MITERED:
+            strips = {strip.side.upright: strip for strip in border.steps[0].strips}
+            said = re.search(r"(?:Each strip reaches|The strips of the sides reach).*?\.(?!\d)", printed.text)
+            assert said is not None
+            over = [(strips[up].cut_length - border.before[up] - seam) / 2 for up in (True, False)]
+            near(lengths(said[0]), over[: len(lengths(said[0]))], printed.step(16))
+            assert len(set(over)) == len(lengths(said[0]))
+
+
+def test_joined_strips_are_cut_into_the_strips_of_the_sides(printed: Printed) -> None:
+    """What is cut from the long strip, against what is sewn to the sides."""
+    cut = sentences(printed.words, "Cut from the long strip: ")
+    borders = [
+        border
+        for border in printed.pattern.quilt.borders
+        for buy in printed.pattern.shopping.cloth
+        for use in buy.uses
+        if use.border == border.number and use.joined
+    ]
+    seam = 2 * printed.pattern.panel.seam_allowance
+    for said, border in zip(cut, borders, strict=True):
+        sewn: Counter[Fraction] = Counter()
+        for strip in (strip for step in border.steps for strip in step.strips):
+            whole = len(strip.pieces) == 1
+            sewn[strip.cut_length if whole else strip.pieces[1][1] + seam] += 1
+        counted = re.findall(rf"(\d+) of {A_LENGTH}", said)
+        found = sorted((lengths(size)[0], int(count)) for count, size in counted)
+        assert [count for _, count in found] == [count for _, count in sorted(sewn.items())]
+        near([length for length, _ in found], sorted(sewn), printed.step(16))
 
 
 def test_the_seam_allowance_is_said_before_anything_is_cut(printed: Printed) -> None:
@@ -1277,6 +1326,33 @@ def _times(text: str, wanted: Sequence[float]) -> None:
     for (number, unit), minutes in zip(said, wanted, strict=True):
         read, half = float(number) * (60 if unit == "h" else 1), 15 if unit == "h" else 2.5
         assert abs(read - minutes) <= half or read == 5 > minutes
+
+
+def test_each_stitch_is_set_up_in_its_size_and_drawn_with_its_measures(printed: Printed) -> None:
+    """In the words, and beside the drawing: width and length, and how far the needle reaches to either side."""
+    drawn = [c.text for line in printed.booklet for c in line if re.fullmatch(r"[\d.]+ mm", c.text)]
+    set_up = sentences(printed.words, r"For (?:all rows|row \d)")
+    rows = printed.pattern.stitching.rows
+    alike = {
+        row.stitch.stitch: [one for one in rows if one.stitch.stitch is row.stitch.stitch] for row in rows
+    }
+    for said, held in zip(set_up, alike.values(), strict=True):
+        stitch = held[0].stitch
+        printed.agree(said, *(one for one in (stitch.width, stitch.length) if one), step=IN["mm"] / 10)
+        assert stitch.stitch.value in said
+        assert len(alike) == 1 or counts(said) == [row.where.row for row in held]
+        for size in (stitch.width, stitch.length, stitch.bite, stitch.outside):
+            assert not size or min(abs(lengths(text)[0] - size) for text in drawn) <= IN["mm"] / 20
+
+
+def test_each_letter_is_ticked_off_beside_the_others_of_its_row(printed: Printed) -> None:
+    """A row of letters behind their boxes, under the step that stitches it, in the order in which the rows are sewn."""
+    lines = [[cell.text for cell in line] for line in printed.booklet]
+    steps = [index for index, cells in enumerate(lines) if re.match(r"Stitch row \d", " ".join(cells[1:]))]
+    rows = {row.where: row for row in printed.pattern.panel.rows}
+    for index, where in zip(steps, printed.pattern.stitching.order, strict=True):
+        assert [*"".join(lines[index + 1])] == [*rows[where].text.replace(" ", "")]
+        assert len(lines[index + 1]) == len(rows[where].cuts)
 
 
 def test_rolls_beside_the_throat_and_the_order_of_rows_are_said(printed: Printed) -> None:

@@ -147,7 +147,7 @@ def test_guide_and_booklet_print_both_edges_and_the_numbers_agree(units: str) ->
     order = [
         words.index(heading)
         for heading in (
-            "Start and stop there",
+            "Start and stop at the dot",
             "Trim the panel to size",
             "Border 1: a strip",
             "Layering and quilting",

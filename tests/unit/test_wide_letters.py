@@ -11,7 +11,7 @@ from applique.cloth import UseKind
 from applique.design import design_from_mapping
 from applique.pattern import Pattern, draft
 from applique.words.cloth import use_how
-from applique.words.instructions.cutting import cut_said
+from applique.words.instructions.cutting import how_said
 from tests.cutter import Cloth, Patch, cut_plan, sew_lengths
 
 SLACK = Fraction(0)
@@ -78,4 +78,4 @@ def test_the_cutting_plan_says_how_to_sew_them_together() -> None:
     )
     units = pattern.design.units
     assert str(use_how(use, units)) == f"nested in 1 × 15 1/16 in by 61 5/16 in; {said}"
-    assert str(cut_said(use, {key: key for key in use.keys}, units)).endswith(f"“Lettering”. First {said}.")
+    assert str(how_said(use, ["a"], units)).endswith(f": {said}.")

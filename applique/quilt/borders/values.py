@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from applique.design import BorderKind, Corners
 from applique.quilt.edge import Edge
-from applique.quilt.strips import ClothCut, Extent
+from applique.quilt.strips import ClothCut, CutKind, CutPieces, Extent
 
 __all__ = [
     "BorderPlan",
@@ -136,3 +136,14 @@ class BorderPlan:
     def finished(self) -> Extent:
         """The finished size of the top with it."""
         return self.edge.size
+
+    def overhang(self, strip: SideStrip, seam_allowance: Fraction) -> Fraction:
+        """How far a mitered strip reaches past either end of the side that it is centered on, as cut."""
+        return (strip.cut_length - self.before[strip.side.upright] - 2 * seam_allowance) / 2
+
+    @property
+    def strips_to_cut(self) -> tuple[CutPieces, ...]:
+        """The plain strips of its sides as they are cut, without what is sewn to their ends."""
+        return tuple(
+            pieces for cut in self.cuts if cut.kind is CutKind.BORDER_STRIPS for pieces in cut.pieces
+        )

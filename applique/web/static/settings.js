@@ -125,8 +125,12 @@ function tableFields(table) {
  */
 const modelOf = ({ $ref = "" }) => $ref.replace(/.*\//, "");
 
-/** @param {Property} property */
-const isTable = (property) => Boolean((property.$ref && schemas[modelOf(property)].properties) || property.items?.$ref);
+/**
+ * The model that a property refers to.
+ *
+ * @param {Property} property
+ */
+const referred = (property) => (property.$ref ? schemas[modelOf(property)] : undefined);
 
 /**
  * What a number field holds; what is no number stays as it was typed, for the program to refuse.
@@ -140,6 +144,9 @@ function numberOf(text) {
 
 /** @param {Property} property */
 const helpOf = ({ description }) => (description ? make("small", {}, description) : null);
+
+/** @param {Property} property */
+const isTable = (property) => Boolean(referred(property)?.properties ?? (property.items && referred(property.items)?.properties));
 
 /**
  * A field by the model of its property; `where` may name several places, its own first. `hint` stands in it while it is
@@ -172,6 +179,8 @@ function field({ property, label, where, key, value, set, hint, empty }) {
     return choice({ label, common, values: choices, value: value ?? property.default, named: (one) => t(`choices/${modelOf(chosen)}/${one}`), help, set,
       ...(isOpen ? { empty: empty ?? t("leftOut") } : { blank: property.default }) });
   }
+  const several = property.items && referred(property.items)?.enum;
+  if (several) return ticks({ label, where, values: several, chosen: value ?? property.default ?? [], named: (one) => t(`choices/${modelOf(property.items ?? {})}/${one}`), help, set });
   if (type === "array") {
     return make("label", { class: "field tall" }, make("span", {}, label, help),
       make("textarea", { ...common, rows: "3", value: (value ?? property.default ?? []).join("\n"),
@@ -239,6 +248,28 @@ function choice({ label, common, values, value, named, empty, help, set, blank }
     make("select", { ...common, onchange: (event) => set(event.target.value === blank ? undefined : event.target.value, { whole: true }) },
       empty === undefined ? null : make("option", { value: "" }, empty),
       ...values.map((one) => make("option", { value: one, selected: one === value }, named(one)))));
+}
+
+/**
+ * A tick for each of `values`, any number of which may be chosen.
+ *
+ * @param {object} ticks
+ * @param {string} ticks.label
+ * @param {string} ticks.where
+ * @param {string[]} ticks.values
+ * @param {string[]} ticks.chosen
+ * @param {(value: string) => string} ticks.named
+ * @param {HTMLElement | null} ticks.help
+ * @param {SetEntry} ticks.set
+ */
+function ticks({ label, where, values, chosen, named, help, set }) {
+  const group = make("fieldset", { class: "field ticks", "data-where": where }, make("legend", {}, label, help),
+    ...values.map((one) => make("label", { class: "tick" },
+      make("input", { "data-focus": `${where}-${one}`, type: "checkbox", value: one, checked: chosen.includes(one), onchange: () => {
+        const now = [...group.querySelectorAll("input")].filter((box) => box.checked).map((box) => box.value);
+        set(now.length ? now : undefined);
+      } }), make("span", {}, named(one)))));
+  return group;
 }
 
 // Fabrics

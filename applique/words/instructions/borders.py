@@ -2,20 +2,50 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
+from types import MappingProxyType
 from typing import Final
 
 from applique.design import BorderKind, Corners
 from applique.language import Field, Message, listed, message, messages
-from applique.quilt.borders import BorderPlan, BorderStep, Side, SideStrip
+from applique.quilt.borders import BorderPlan, BorderStep, Corner, Side, SideStrip
+from applique.quilt.strips import Join
 from applique.units import Units, as_seam, as_size, telling_apart
 from applique.words.instructions.sizes import by_said
-from applique.words.quilt import odd_piece
+from applique.words.quilt import CORNERS, odd_piece
 
-__all__ = ["BORDERS", "border_said", "step_said"]
+__all__ = [
+    "BORDERS",
+    "before_said",
+    "border_said",
+    "corner_tick",
+    "cut_from_run_said",
+    "ends_said",
+    "join_drawn_said",
+    "join_said",
+    "join_tick",
+    "miter_drawn_said",
+    "miter_said",
+    "odd_drawn_said",
+    "round_drawn_said",
+    "row_tick",
+    "rows_drawn_said",
+    "rows_said",
+    "seam_tick",
+    "step_said",
+]
 
 BORDERS: Final = message("Borders")
+_SIDES: Final[Mapping[Side, Message]] = MappingProxyType(
+    {
+        Side.LEFT: message("left"),
+        Side.RIGHT: message("right"),
+        Side.TOP: message("top"),
+        Side.BOTTOM: message("bottom"),
+    }
+)
 _IN_ORDER: Final = {
     Side.LEFT: message("Left, top to bottom: {pieces}."),
     Side.RIGHT: message("Right, top to bottom: {pieces}."),
@@ -43,33 +73,248 @@ def _border(border: BorderPlan) -> Message:
             return message("Border {number}: a strip {width} wide")
 
 
-def step_said(
-    border: BorderPlan, step: BorderStep, seam_allowance: Fraction, units: Units
-) -> Iterator[Message]:
-    """One round of sewing a border on: its pieces in order, its strips, and how large the top is then."""
-    for strip in step.strips:
-        if len(strip.pieces) > 1:
-            yield _IN_ORDER[strip.side].filled(pieces=_in_order(strip))
-    yield from _odd_said(border, step, units)
-    lengths = dict.fromkeys(as_size(strip.cut_length, units) for strip in step.strips)
-    if border.corners is Corners.MITERED:
-        yield message(
-            "Center a strip of {lengths} on each side, stop the seams {seam} from the corners, and miter them.",
-            lengths=listed(lengths),
-            seam=as_seam(seam_allowance, units),
+def before_said(seam_allowance: Fraction, units: Units) -> Message:
+    """What holds for all seams of the borders."""
+    return message(
+        "Sew every seam right sides together with a seam allowance of {seam}. Measure the top through its middle "
+        "before each border: if it is not the size that is said here, ease it to that.",
+        seam=as_seam(seam_allowance, units),
+    )
+
+
+# Joined strips
+
+
+def join_said(join: Join, width: Fraction, seam_allowance: Fraction, units: Units) -> Message:
+    """How strips are joined end to end."""
+    fields: dict[str, Field] = {"width": as_size(width, units), "seam": as_seam(seam_allowance, units)}
+    if join is Join.DIAGONAL:
+        return message(
+            "Join the strips, {width} wide, end to end: lay two ends right sides together, crossing at right angles, "
+            "stitch from corner to corner, trim to {seam} beside the stitching, and press the seam open.",
+            **fields,
         )
-    elif step.strips[0].side.upright:
+    return message(
+        "Join the strips, {width} wide, end to end: lay two ends right sides together, edges even, stitch {seam} "
+        "from the ends, and press the seam open.",
+        **fields,
+    )
+
+
+def cut_from_run_said(border: BorderPlan, units: Units) -> Message:
+    """What is cut from the joined strips."""
+    counted: Counter[Fraction] = Counter()
+    for pieces in border.strips_to_cut:
+        counted[pieces.length] += pieces.count
+    return message(
+        "Cut from the long strip: {pieces}.",
+        pieces=listed(
+            message("{count} of {length}", count=count, length=as_size(length, units))
+            for length, count in counted.items()
+        ),
+    )
+
+
+def join_tick(border: BorderPlan) -> Message:
+    """The strips of a border to tick off."""
+    return message("strips of border {number} joined and cut", number=border.number)
+
+
+def join_drawn_said(join: Join) -> Message:
+    """What the drawing of a join shows."""
+    if join is Join.DIAGONAL:
+        return message(
+            "Two strips right sides together, crossing at right angles, stitched from corner to corner; trimmed "
+            "beside the stitching; pressed open to one long strip."
+        )
+    return message(
+        "Two strips right sides together, stitched across their ends; pressed open to one long strip."
+    )
+
+
+# Rows
+
+
+def rows_said(border: BorderPlan, step: BorderStep, units: Units) -> Iterator[Message]:
+    """How the rows of one round are pieced: in which order, which way they are pressed, how long they are."""
+    if border.corners is Corners.CORNERSTONES and border.kind is BorderKind.STRIP:
+        yield from _stones_said(border, step, units)
+        return
+    for strip in step.strips:
+        yield _IN_ORDER[strip.side].filled(pieces=_in_order(strip))
+    yield from _odd_said(border, step, units)
+    long = listed(dict.fromkeys(as_size(strip.cut_length, units) for strip in step.strips))
+    if step.strips[0].side.upright:
         yield message(
-            "Sew to the left and right: {lengths} long. Press towards the border.", lengths=listed(lengths)
+            "Press the seams of both rows one way, toward the bottom. Each row is {long} long from raw edge to raw "
+            "edge.",
+            long=long,
         )
     else:
         yield message(
-            "Sew to the top and bottom: {lengths} long. Press towards the border.", lengths=listed(lengths)
+            "Press the seams of both rows one way, toward the right. Each row is {long} long from raw edge to raw "
+            "edge.",
+            long=long,
+        )
+
+
+def _stones_said(border: BorderPlan, step: BorderStep, units: Units) -> Iterator[Message]:
+    upright = step.strips[0].side.upright
+    long = next(pieces.length for pieces in border.strips_to_cut if pieces.upright is upright)
+    (stone, size), *_ = step.strips[0].pieces
+    del size
+    yield message(
+        "Sew a square of {stone}, cut {square}, to each end of both strips of {strip}, {long} long. Press toward the "
+        "strip. Each is now {whole} long.",
+        stone=stone,
+        square=as_size(step.strips[0].cut_width, units),
+        strip=step.strips[0].pieces[1][0],
+        long=as_size(long, units),
+        whole=as_size(step.strips[0].cut_length, units),
+    )
+
+
+def rows_drawn_said(step: BorderStep) -> Message:
+    """What the drawing of rows shows."""
+    return message(
+        "The pieces of the {sides} rows side by side in their order, each with the letter of its fabric.",
+        sides=listed(_SIDES[strip.side] for strip in step.strips),
+    )
+
+
+def odd_drawn_said(*, shorter: bool) -> Message:
+    """What stands in the drawing beside a piece that is not as long as the others."""
+    return message("shorter") if shorter else message("longer")
+
+
+def row_tick(side: Side) -> Message:
+    """A row to tick off."""
+    return message("{side} row", side=_SIDES[side])
+
+
+def seam_tick(side: Side) -> Message:
+    """A seam to tick off."""
+    return _SIDES[side]
+
+
+def ends_said(side: Side) -> tuple[Message, Message]:
+    """What stands at the two ends of a row that is drawn lying."""
+    if side.upright:
+        return message("top"), message("bottom")
+    return message("left"), message("right")
+
+
+# Rounds
+
+
+def step_said(
+    border: BorderPlan, step: BorderStep, seam_allowance: Fraction, units: Units
+) -> Iterator[Message]:
+    """One round of sewing a border on: its strips or rows, how they are sewn, and how large the top is then."""
+    if border.corners is Corners.MITERED:
+        yield from _mitered(border, step, seam_allowance, units)
+    else:
+        yield _sewn_on(border, step, units)
+        yield message(
+            "Right sides together, pin the middles, then the ends, then between them; sew, and take each pin out "
+            "before the needle reaches it. Press toward the border."
         )
     yield message(
         "The top is now {cut}, and {finished} when it is finished.",
         cut=by_said(step.cut, units),
         finished=by_said(step.finished, units),
+    )
+
+
+def _sewn_on(border: BorderPlan, step: BorderStep, units: Units) -> Message:
+    fields: dict[str, Field] = {
+        "lengths": listed(dict.fromkeys(as_size(strip.cut_length, units) for strip in step.strips)),
+        "width": as_size(step.strips[0].cut_width, units),
+    }
+    upright = step.strips[0].side.upright
+    if any(len(strip.pieces) > 1 for strip in step.strips):
+        if upright:
+            return message("Sew to the left and right: the rows, {lengths} long and {width} wide.", **fields)
+        return message("Sew to the top and bottom: the rows, {lengths} long and {width} wide.", **fields)
+    fields["fabric"] = step.strips[0].pieces[0][0]
+    if upright:
+        return message(
+            "Sew to the left and right: a strip of {fabric} each, {lengths} long and {width} wide.", **fields
+        )
+    return message(
+        "Sew to the top and bottom: a strip of {fabric} each, {lengths} long and {width} wide.", **fields
+    )
+
+
+def _mitered(
+    border: BorderPlan, step: BorderStep, seam_allowance: Fraction, units: Units
+) -> Iterator[Message]:
+    by_side = {strip.side: strip for strip in step.strips}
+    sides, ends = by_side[Side.LEFT], by_side[Side.TOP]
+    fields: dict[str, Field] = {
+        "fabric": sides.pieces[0][0],
+        "sides": as_size(sides.cut_length, units),
+        "ends": as_size(ends.cut_length, units),
+        "width": as_size(sides.cut_width, units),
+        "side_over": as_size(border.overhang(sides, seam_allowance), units),
+        "end_over": as_size(border.overhang(ends, seam_allowance), units),
+        "seam": as_seam(seam_allowance, units),
+    }
+    yield message(
+        "Center a strip of {fabric} {sides} long on the left and on the right, and one {ends} long at the top and at "
+        "the bottom, all {width} wide.",
+        **fields,
+    )
+    if fields["side_over"] == fields["end_over"]:
+        yield message("Each strip reaches {side_over} past the top at both ends.", **fields)
+    else:
+        yield message(
+            "The strips of the sides reach {side_over} past the top at both ends, those of top and bottom {end_over}.",
+            **fields,
+        )
+    yield message(
+        "Right sides together, pin the middles, then outward; start and stop every seam {seam} from the corner of "
+        "the top, and backstitch there. Press toward the border.",
+        **fields,
+    )
+
+
+# Miters
+
+
+def miter_said(seam_allowance: Fraction, units: Units) -> Iterator[Message]:
+    """How the corners of a mitered border are closed."""
+    yield message(
+        "Miter each corner: fold the top diagonally, right sides together, so that the two strips lie on each other, "
+        "edges even, and draw a line at 45° from the end of the seams to the outer edge of the strips."
+    )
+    yield message(
+        "Pin, and sew on the line from the end of the seams outward; backstitch at the start. Open the top: when the "
+        "corner lies flat and square, trim the strips to {seam} beside the seam and press it open.",
+        seam=as_seam(seam_allowance, units),
+    )
+
+
+def corner_tick(corner: Corner) -> Message:
+    """A mitered corner to tick off."""
+    return CORNERS[corner]
+
+
+def miter_drawn_said() -> Message:
+    """What the drawing of a miter shows."""
+    return message(
+        "A mitered corner in three pictures: both strips reach past the corner and their seams stop short of it; the "
+        "top folded diagonally, the strips on each other, a line at 45° from the end of the seams; opened, trimmed "
+        "and pressed."
+    )
+
+
+def round_drawn_said(border: BorderPlan, step: BorderStep, units: Units) -> Message:
+    """What the drawing of a round shows."""
+    return message(
+        "{border}: the top after this round, {size}; what was just sewn on in color.",
+        border=border_said(border, units),
+        size=by_said(step.cut, units),
     )
 
 

@@ -15,9 +15,10 @@ from applique.quilt.finishing import SleevePlan
 from applique.quilt.panel_cut import FoldCut, SeamPlan
 from applique.quilt.strips import ClothCut, CutKind, Join
 from applique.units import Units, as_available, as_seam, as_size
-from applique.words.cloth import use_how, use_said
+from applique.words.cloth import side_by_side_said, use_how, use_said
 from applique.words.cutting import size_said
 from applique.words.instructions.sizes import by_said
+from applique.yardage import StripNeed
 
 __all__ = [
     "CUTTING",
@@ -132,6 +133,9 @@ def how_said(use: ClothUse, pieces: Sequence[str], units: Units) -> Message | No
             return message("{pieces}, {use}: {how}.", how=use_how(use, units), **named)
         case ClothCut(kind=CutKind.BIAS_SQUARE):
             return message("{pieces}, {use}: {how}.", how=use_how(use, units), **named)
+        case StripNeed(joined=[_, *_] as joined):
+            how = listed(side_by_side_said(one, units) for one in joined)
+            return message("{pieces}, {use}: {how}.", how=how, **named)
         case _:
             return None
 

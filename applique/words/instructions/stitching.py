@@ -1,19 +1,24 @@
-"""The stitching plan in words, and how the words read."""
+"""How the letters are stitched, in words: stabilizer, stitch, order, corners; and how the words read."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from enum import StrEnum
 from fractions import Fraction
 from functools import reduce
+from types import MappingProxyType
 from typing import Final
 
-from applique.design import WhenStitched
-from applique.language import Field, Message, any_of, listed, message
+from applique.design import Method, Stitch, WhenStitched
+from applique.language import Field, Message, any_of, listed, message, messages
 from applique.outline_layer import PlacedOutline
+from applique.sewing.offers import StitchOffer
 from applique.sewing.plan import BEND_SHARE, RowPlan, StitchPlan
 from applique.sewing.reading import SIGN_GAP, SIGN_STROKE
-from applique.sewing.stabilizer import OVERLAP, Band, StabilizerKind, StabilizerNeed
-from applique.units import Units, as_length, as_run, as_stitch
+from applique.sewing.stabilizer import BORDER, OVERLAP, TRIMMED_TO, Band, StabilizerKind, StabilizerNeed
+from applique.sewing.stitches import EdgeStitch
+from applique.sewing.threads import ThreadNeed
+from applique.units import Units, as_length, as_run, as_stitch, as_yardage
 from applique.words.instructions.sizes import percent_said
 from applique.words.sewing import (
     minutes_said,
@@ -25,18 +30,54 @@ from applique.words.sewing import (
 from applique.words.sheets import STITCHES, set_apart, table_said
 
 __all__ = [
+    "BACKGROUND",
+    "CHOOSE",
+    "CORNERS",
+    "LETTER",
     "ORDER",
+    "PRESS",
     "READING",
     "READING_HEAD",
+    "SET_UP",
+    "SHAPES",
+    "STABILIZER",
+    "STABILIZER_HEAD",
     "START",
-    "START_STRAIGHT",
     "STITCHING",
     "STITCHING_HEAD",
+    "STITCH_THEM",
+    "Corner",
+    "behind_drawn_said",
+    "choices_said",
+    "corners_drawn_said",
+    "corners_said",
+    "lay_said",
+    "machine_said",
+    "numbered_piece_said",
+    "off_the_roll_said",
+    "offer_said",
+    "offer_title",
+    "order_drawn_said",
     "order_said",
+    "outlines_said",
+    "piece_said",
+    "remove_said",
+    "rolls_said",
     "row_cells",
+    "shown_once_said",
     "signs_said",
+    "stabilizer_cells",
+    "stabilizer_drawn_said",
+    "starts_drawn_said",
+    "starts_said",
+    "stitch_drawn_said",
+    "stitch_row_said",
+    "stitch_rows_said",
+    "test_said",
     "time_said",
+    "times_as_large",
     "when_said",
+    "why_stabilizers_said",
     "why_stitches_said",
 ]
 
@@ -50,11 +91,14 @@ STITCHING_HEAD: Final = (
     message("thread top + bobbin"),
     message("time"),
 )
+CHOOSE: Final = message("Stitches to choose from")
+STABILIZER: Final = message("Stabilizer")
+STABILIZER_HEAD: Final = (message("row"), message("stabilizer"), message("cut"), message("in pieces"))
+SET_UP: Final = message("The stitch")
 ORDER: Final = message("Order of work")
 START: Final = message("Where to start")
-START_STRAIGHT: Final = message(
-    "The dot is on a straight stretch. Start and stop there, never at a point or in a curve."
-)
+CORNERS: Final = message("Corners and curves")
+STITCH_THEM: Final = message("Stitch the letters")
 READING: Final = message("Reading distance")
 READING_HEAD: Final = (
     message("row"),
@@ -63,14 +107,83 @@ READING_HEAD: Final = (
     message("stroke of the height"),
     message("gaps of the height"),
 )
+LETTER: Final = message("letter")
+BACKGROUND: Final = message("background")
+PRESS: Final = message(
+    "Press the panel from the wrong side, on a soft towel so that the stitches stay raised, and let it lie flat "
+    "until it is cool."
+)
+
+
+class Corner(StrEnum):
+    """What the needle goes around, in the order in which it is drawn."""
+
+    OUTSIDE = "outside corner"
+    INSIDE = "inside corner"
+    OUTSIDE_CURVE = "outside curve"
+    INSIDE_CURVE = "inside curve"
+    POINT = "sharp point"
+
+
+SHAPES: Final[Mapping[Corner, Message]] = MappingProxyType(
+    {
+        Corner.OUTSIDE: message("outside corner"),
+        Corner.INSIDE: message("inside corner"),
+        Corner.OUTSIDE_CURVE: message("outside curve"),
+        Corner.INSIDE_CURVE: message("inside curve"),
+        Corner.POINT: message("sharp point"),
+    }
+)
 _WHEN: Final = {
-    WhenStitched.PANEL: message("Stitch the letters before the borders are sewn on: {reason}. {rolls}"),
-    WhenStitched.TOP: message("Stitch the letters when the top is pieced: {reason}. {rolls}"),
-    WhenStitched.QUILTING: message(
-        "Stitch the letters as part of the quilting, through all layers: {reason}. {rolls}"
+    WhenStitched.PANEL: message("Stitch the letters now, before the borders are sewn on."),
+    WhenStitched.TOP: message(
+        "Sew the borders on first, then come back here: the letters are stitched on the whole top."
     ),
 }
-_BEFORE_LAYERING: Final = message("Stitch the letters before you layer the quilt: {reason}. {rolls}")
+_BEFORE_LAYERING: Final = message("Stitch the letters now, before you layer the quilt.")
+_THROUGH_ALL: Final = message(
+    "Layer and baste the quilt first, then come back here: the letters are stitched as part of the quilting, through "
+    "all layers."
+)
+_SCRAPS: Final = {
+    Method.RAW_EDGE: message(
+        "Test the stitch on a scrap: fuse a leftover piece of a letter's fabric to a scrap of the background."
+    ),
+    Method.MACHINE_CUT: message(
+        "Test the stitch on a scrap: fuse a leftover piece of a letter's fabric to a scrap of the background."
+    ),
+    Method.TURNED_EDGE: message(
+        "Test the stitch on a scrap: turn under one edge of a leftover piece of a letter's fabric, press it, and lay "
+        "it on a scrap of the background."
+    ),
+}
+_TEST: Final = message(
+    "Use the same thread and needle, and stabilizer where the row has it. The scrap should lie flat and no bobbin "
+    "thread should show on top; if it puckers, loosen the top tension or add a layer of stabilizer, and write down "
+    "what works."
+)
+_PIVOTS: Final = {
+    Stitch.SATIN: message(
+        "Satin: to pivot, stop with the needle down: in the background on outside curves and corners, in the letter on "
+        "inside ones. At an outside corner sew one stitch past the edge before you pivot, at an inside corner as far "
+        "past it as the stitch reaches into the letter, so that the stitches overlap. Toward a sharp point make the "
+        "stitch narrower little by little, pivot at the tip, and widen it again."
+    ),
+    Stitch.ZIGZAG: message(
+        "Zigzag: to pivot, stop with the needle down: in the background on outside curves and corners, in the letter "
+        "on inside ones. Toward a sharp point make the stitch narrower little by little, pivot at the tip, and widen "
+        "it again."
+    ),
+    Stitch.BLANKET: message(
+        "Blanket: to pivot, stop with the needle down in the background, right beside the edge, before a bite. Turn "
+        "a little at a time so that every bite stands square to the edge; at a corner or a point take one bite "
+        "toward the middle of it, and pivot before and after."
+    ),
+    Stitch.STRAIGHT: message(
+        "Straight: to pivot, stop with the needle down on the line of stitching. On curves turn a little every few "
+        "stitches; at a corner or a point stop as far from the next edge as you sew from this one."
+    ),
+}
 
 
 def row_cells(row: RowPlan, units: Units) -> tuple[Field, ...]:
@@ -115,86 +228,100 @@ def time_said(plan: StitchPlan) -> Message:
     )
 
 
-def when_said(plan: StitchPlan, throat: Fraction, units: Units, *, bordered: bool) -> Message:
-    """When the letters are stitched and why, and how thick the rolled quilt is beside the machine's throat.
+def when_said(plan: StitchPlan, *, bordered: bool) -> Message:
+    """When the letters are stitched. A top that is not `bordered` is its panel: one time before it is quilted."""
+    if plan.when is WhenStitched.QUILTING:
+        return _THROUGH_ALL
+    return _WHEN[plan.when] if bordered else _BEFORE_LAYERING
 
-    A top that is not `bordered` is its panel: there is one time before it is quilted.
-    """
+
+def rolls_said(plan: StitchPlan, throat: Fraction, units: Units, *, bordered: bool) -> Message:
+    """For the maker: why they are stitched then, and how thick the rolled quilt is beside the machine's throat."""
     panel, top, quilt = (as_length(width, units) for width in plan.rolls)
-    rolls = message(
-        "Rolled up to fit your machine's throat, half the panel makes a roll about {panel} thick, half the top {top}, "
-        "half the quilt {quilt}; the throat is {throat}.",
+    return message(
+        "Why then: {reason}. Rolled up to fit your machine's throat, half the panel makes a roll about {panel} thick, "
+        "half the top {top}, half the quilt {quilt}; the throat is {throat}.",
+        reason=when_reason_said(plan.when_reason, bordered=bordered),
         panel=panel,
         top=top,
         quilt=quilt,
         throat=as_length(throat, units),
     )
-    template = _WHEN[plan.when] if bordered or plan.when is WhenStitched.QUILTING else _BEFORE_LAYERING
-    return template.filled(reason=when_reason_said(plan.when_reason, bordered=bordered), rolls=rolls)
 
 
-def order_said(plan: StitchPlan, outlines: Sequence[PlacedOutline], units: Units) -> Iterator[Message]:
-    """The order of work, step by step."""
-    for row in plan.rows:
-        if row.stabilizer.kind is not StabilizerKind.NONE:
-            yield _stabilizer(row, units)
-    for need in plan.stabilizers:
-        yield _off_the_roll(need, units)
-    if outlines:
-        yield message(
-            "The outline layer first: lay and stitch the shapes behind {rows}, then the letters on them, with {reach} "
-            "showing all around.",
-            rows=listed(dict.fromkeys(piece.where.as_field() for piece in outlines)),
-            reach=any_of(
-                as_length(reach, units, denominator=16)
-                for reach in sorted({piece.reach for piece in outlines})
-            ),
-        )
-    yield message(
-        "From the center row outward: {order}; in each row from the center line outward.",
-        order=reduce(_then, (where.as_field() for where in plan.order)),
-    )
-    yield message(
-        "Try the stitch on a scrap of the same fabric, web and stabilizer. To pivot, stop with the needle down: in the "
-        "background on outside curves, in the letter on inside curves."
-    )
+# Stitches to choose from
 
 
-def _then(said: str | Message, row: str | Message) -> Message:
-    return message("{rows}, then {row}", rows=said, row=row)
-
-
-def _stabilizer(row: RowPlan, units: Units) -> Message:
-    under = row.stabilizer
-    fields: dict[str, Field] = {
-        "row": row.where.as_field(),
-        "width": as_length(under.width, units),
-        "height": as_length(under.height, units),
-        "reason": stabilizer_reason_said(under.reason),
-    }
-    if under.widths > 1:
-        fields |= {
-            "widths": under.widths,
-            "each": as_length(under.each, units),
-            "overlap": as_length(OVERLAP, units),
-        }
-        if under.kind is StabilizerKind.CUT_AWAY:
-            return message(
-                "Cut-away stabilizer under {row}, {width} by {height}, from {widths} pieces {each} wide, side by "
-                "side and overlapping by {overlap}: {reason}.",
-                **fields,
-            )
+def choices_said(planned: Sequence[Stitch]) -> Message:
+    """What the choices are for, and which one the list of what you need is for."""
+    if len(planned) == 1:
         return message(
-            "Tear-away stabilizer under {row}, {width} by {height}, from {widths} pieces {each} wide, side by "
-            "side and overlapping by {overlap}: {reason}.",
-            **fields,
+            "Take the stitch you like best. The thread and the stabilizer in the list of what you need are for the "
+            "{stitch} stitch; for another, get what stands below it.",
+            stitch=STITCHES[planned[0]],
         )
-    if under.kind is StabilizerKind.CUT_AWAY:
-        return message("Cut-away stabilizer under {row}, {width} by {height}: {reason}.", **fields)
-    return message("Tear-away stabilizer under {row}, {width} by {height}: {reason}.", **fields)
+    return message(
+        "Stitch the rows as in the table, or all of them in the stitch you like best. The thread and the stabilizer in "
+        "the list of what you need are for the table; for another, get what stands below it."
+    )
 
 
-def _off_the_roll(need: StabilizerNeed, units: Units) -> Message:
+def offer_title(offer: StitchOffer) -> Message:
+    """Which stitch it is."""
+    return {
+        Stitch.STRAIGHT: message("Straight stitch"),
+        Stitch.ZIGZAG: message("Zigzag"),
+        Stitch.BLANKET: message("Blanket stitch"),
+        Stitch.SATIN: message("Satin stitch"),
+    }[offer.stitch]
+
+
+def offer_said(offer: StitchOffer, units: Units) -> Iterator[Message]:
+    """Its sizes, its stitches and time, the thread of each color, and its stabilizer."""
+    yield set_apart(dict.fromkeys(_size_said(row.stitch) for row in offer.rows))
+    yield messages(
+        "{count} stitch, {time} at the machine",
+        "{count} stitches, {time} at the machine",
+        offer.stitches,
+        time=minutes_said(offer.minutes),
+    )
+    for need in offer.threads:
+        yield _thread_said(need, units)
+    for stabilizer in offer.stabilizers:
+        yield _stabilizer_bought(stabilizer, units)
+    if not offer.stabilizers:
+        yield message("No stabilizer")
+
+
+def _thread_said(need: ThreadNeed, units: Units) -> Message:
+    length = as_run(need.length, units)
+    if need.name is None:
+        return messages(
+            "Thread: {length}, {count} spool", "Thread: {length}, {count} spools", need.spools, length=length
+        )
+    return messages(
+        "Thread to match {fabric}: {length}, {count} spool",
+        "Thread to match {fabric}: {length}, {count} spools",
+        need.spools,
+        fabric=need.name,
+        length=length,
+    )
+
+
+def _stabilizer_bought(need: StabilizerNeed, units: Units) -> Message:
+    fields: dict[str, Field] = {
+        "width": as_length(need.roll_width, units),
+        "length": as_yardage(need.buy, units),
+    }
+    if need.kind is StabilizerKind.CUT_AWAY:
+        return message("Cut-away stabilizer, {width} wide: {length}", **fields)
+    return message("Tear-away stabilizer, {width} wide: {length}", **fields)
+
+
+# Stabilizer
+
+
+def off_the_roll_said(need: StabilizerNeed, units: Units) -> Message:
     """How the pieces of one kind are cut from the roll, band by band."""
     fields: dict[str, Field] = {
         "width": as_length(need.roll_width, units),
@@ -209,6 +336,278 @@ def _off_the_roll(need: StabilizerNeed, units: Units) -> Message:
         "Cut these lengths off the roll of tear-away, {width} wide, then cut the pieces from them: {bands}.",
         **fields,
     )
+
+
+def stabilizer_cells(row: RowPlan, units: Units) -> tuple[Field, ...]:
+    """What lies under a row: its kind, how large it is, and from how many pieces."""
+    under = row.stabilizer
+    pieces: Field = "1"
+    if under.widths > 1:
+        pieces = message(
+            "{widths}, each {each} wide, overlapping by {overlap}",
+            widths=under.widths,
+            each=as_length(under.each, units),
+            overlap=as_length(OVERLAP, units),
+        )
+    kind = message("cut-away") if under.kind is StabilizerKind.CUT_AWAY else message("tear-away")
+    return (table_said(row.where), kind, piece_said(row, units), pieces)
+
+
+def piece_said(row: RowPlan, units: Units) -> Message:
+    """How large the stabilizer under a row is cut."""
+    return message(
+        "{width} by {height}",
+        width=as_length(row.stabilizer.width, units),
+        height=as_length(row.stabilizer.height, units),
+    )
+
+
+def numbered_piece_said(row: RowPlan, units: Units) -> Message:
+    """The number of a row and how large its stabilizer is cut."""
+    return message("{row}: {size}", row=table_said(row.where), size=piece_said(row, units))
+
+
+def why_stabilizers_said(rows: Sequence[RowPlan]) -> Message:
+    """For the maker: why each row has the stabilizer that it has."""
+    whys = dict.fromkeys(stabilizer_reason_said(row.stabilizer.reason) for row in rows)
+    return message("Why: {reasons}.", reasons=set_apart(whys))
+
+
+def lay_said(plan: StitchPlan, units: Units) -> Message:
+    """How the stabilizer is laid."""
+    beyond = as_length(BORDER, units)
+    if plan.when is not WhenStitched.QUILTING:
+        return message(
+            "Turn the panel wrong side up. Center a piece of stabilizer behind each row, so that it reaches {beyond} "
+            "beyond the letters all around, and pin or baste it outside the letters, or hold it as its maker directs.",
+            beyond=beyond,
+        )
+    if any(need.kind is StabilizerKind.CUT_AWAY for need in plan.stabilizers):
+        return message(
+            "Before you layer the quilt, turn the top wrong side up. Center a piece of stabilizer behind each row, so "
+            "that it reaches {beyond} beyond the letters all around, and baste it there: it stays inside the quilt.",
+            beyond=beyond,
+        )
+    return message(
+        "Turn the basted quilt over. Center a piece of stabilizer behind each row, under the backing, so that it "
+        "reaches {beyond} beyond the letters all around, and pin it outside the letters.",
+        beyond=beyond,
+    )
+
+
+def stabilizer_drawn_said() -> Message:
+    """What the drawing of the stabilizer shows."""
+    return message(
+        "The panel from its wrong side, the letters showing through, a piece of stabilizer behind each row."
+    )
+
+
+def remove_said(kinds: Sequence[StabilizerKind], *, layered: bool, units: Units) -> Iterator[Message]:
+    """How the stabilizer comes off again, by its kind."""
+    if StabilizerKind.TEAR_AWAY in kinds:
+        yield message(
+            "Remove the stabilizer: tear the tear-away off one side of the stitching and then off the other, gently, "
+            "with a thumb on the stitches so that they do not pull. Leave what does not come out of narrow places."
+        )
+    if StabilizerKind.CUT_AWAY in kinds and not layered:
+        yield message(
+            "Trim the cut-away stabilizer to about {beyond} outside the stitching, with scissors held flat so that you "
+            "do not cut the panel. The rest stays in.",
+            beyond=as_length(TRIMMED_TO, units),
+        )
+
+
+# The stitch
+
+
+def _size_said(stitch: EdgeStitch) -> Message:
+    if stitch.width:
+        return message(
+            "{width} wide, {length} long", width=as_stitch(stitch.width), length=as_stitch(stitch.length)
+        )
+    return message("{length} long", length=as_stitch(stitch.length))
+
+
+def machine_said(
+    stitch: EdgeStitch, rows: Sequence[RowPlan], method: Method, *, whole: bool
+) -> Iterator[Message]:
+    """How the machine is set for `rows`, all of which have `stitch`, and where the needle falls.
+
+    `whole` says that these are all the rows there are.
+    """
+    fields: dict[str, Field] = {
+        "rows": message("all rows") if whole else listed(row.where.as_field() for row in rows),
+        "length": as_stitch(stitch.length),
+        "width": as_stitch(stitch.width),
+        "bite": as_stitch(stitch.bite),
+        "outside": as_stitch(stitch.outside),
+    }
+    turned = method is Method.TURNED_EDGE
+    match stitch.stitch:
+        case Stitch.SATIN:
+            yield message(
+                "For {rows}, set the machine to a satin stitch: a zigzag {width} wide and {length} long.",
+                **fields,
+            )
+            covered = (
+                message(
+                    "Sew over the fold: the needle falls {bite} inside the letter and {outside} outside of it, in "
+                    "the background.",
+                    **fields,
+                )
+                if turned
+                else message(
+                    "The stitch covers the raw edge: the needle falls {bite} inside the letter and {outside} "
+                    "outside of it, in the background.",
+                    **fields,
+                )
+            )
+            yield covered
+        case Stitch.ZIGZAG:
+            yield message("For {rows}, set the machine to a zigzag {width} wide and {length} long.", **fields)
+            yield message(
+                "The needle falls {bite} inside the letter and {outside} outside of it, in the background.",
+                **fields,
+            )
+        case Stitch.BLANKET:
+            yield message(
+                "For {rows}, set the machine to a blanket stitch {width} wide and {length} long.", **fields
+            )
+            yield message(
+                "The needle runs in the background, right beside the edge of the letter, and bites {width} into the "
+                "letter.",
+                **fields,
+            )
+            if turned:
+                yield message("By hand, sew a blanket stitch of the same size.")
+        case Stitch.STRAIGHT:
+            yield message("For {rows}, set the machine to a straight stitch {length} long.", **fields)
+            if turned:
+                yield message("Sew {bite} inside the fold, all around the letter.", **fields)
+                yield message(
+                    "Or close the fold with a blind stitch: by machine, so that it runs in the background and only its "
+                    "swing catches the fold; or by hand, up through the fold and down into the background right beside "
+                    "it, a stitch every 3 mm."
+                )
+            else:
+                yield message("Sew {bite} inside the edge of the letter, all around.", **fields)
+
+
+def stitch_drawn_said(stitch: EdgeStitch) -> Message:
+    """What the large drawing of a stitch shows."""
+    return message(
+        "A {stitch} stitch along the edge of a letter, enlarged, with where the needle falls in the letter and in the "
+        "background.",
+        stitch=STITCHES[stitch.stitch],
+    )
+
+
+def times_as_large(times: int) -> Message:
+    """How much larger than it is sewn a stitch is drawn."""
+    return message("{times} times as large", times=times)
+
+
+def test_said(method: Method) -> Iterator[Message]:
+    """How the stitch is tried."""
+    yield _SCRAPS[method]
+    yield _TEST
+
+
+# Order, starts, corners
+
+
+def outlines_said(outlines: Sequence[PlacedOutline], units: Units) -> Message:
+    """The outline layer before the letters."""
+    return message(
+        "The outline layer first: lay and stitch the shapes behind {rows}, then the letters on them, with {reach} "
+        "showing all around.",
+        rows=listed(dict.fromkeys(piece.where.as_field() for piece in outlines)),
+        reach=any_of(
+            as_length(reach, units, denominator=16) for reach in sorted({piece.reach for piece in outlines})
+        ),
+    )
+
+
+def order_said(plan: StitchPlan) -> Message:
+    """In which order the rows are sewn."""
+    if len(plan.order) == 1:
+        return message("Stitch from the center line outward.")
+    return message(
+        "From the center row outward: {order}; in each row from the center line outward.",
+        order=reduce(_then, (where.as_field() for where in plan.order)),
+    )
+
+
+def order_drawn_said() -> Message:
+    """What the drawing of the order shows."""
+    return message("The rows with the order in which they are stitched, from the center line outward.")
+
+
+def _then(said: str | Message, row: str | Message) -> Message:
+    return message("{rows}, then {row}", rows=said, row=row)
+
+
+def starts_said() -> Iterator[Message]:
+    """Where to start on a letter, and how."""
+    yield message(
+        "Start and stop at the dot: it is on a straight stretch. Never start at a point or in a curve. The number of "
+        "the row stands before its letters."
+    )
+    yield message(
+        "Bring the bobbin thread up, hold both threads behind the needle, and take three or four stitches on the spot, "
+        "or pull the ends to the wrong side and knot them. Sew once around, over your first stitches, and end the same "
+        "way. Each hole of a letter has its own dot."
+    )
+
+
+def shown_once_said() -> Message:
+    """That of many letters each one is drawn once."""
+    return message(
+        "Each letter is shown once, in the order in which you read them; it starts at the same place in every row."
+    )
+
+
+def starts_drawn_said(rows: Sequence[str | Message]) -> Message:
+    """What one drawing of starts shows."""
+    return message(
+        "The letters of {rows} on their baseline, each with a dot where its stitching starts.",
+        rows=listed(rows),
+    )
+
+
+def behind_drawn_said() -> Message:
+    """What the drawing of starts on the outline layer shows."""
+    return message("The shapes behind the letters, each with a dot where its stitching starts.")
+
+
+def corners_said(stitch: Stitch) -> Message:
+    """How a stitch turns corners and curves."""
+    return _PIVOTS[stitch]
+
+
+def corners_drawn_said(stitch: Stitch) -> Message:
+    """What the drawing of corners and curves shows."""
+    return message(
+        "A {stitch} stitch around an outside corner, an inside corner, an outside curve, an inside curve and a sharp "
+        "point; a ring where the needle is down while you pivot.",
+        stitch=STITCHES[stitch],
+    )
+
+
+def stitch_rows_said() -> Message:
+    """What is sewn next, where there are too many letters to tick each of them off."""
+    return message("Stitch the rows in this order, around every edge of each letter, its holes too.")
+
+
+def stitch_row_said(row: RowPlan, threads: Sequence[str]) -> Message:
+    """What is sewn next: a row, in the threads that match the fabrics named."""
+    if threads:
+        return message(
+            "Stitch {row} with thread to match {fabrics}, around every edge of each letter, its holes too.",
+            row=row.where.as_field(),
+            fabrics=listed(threads),
+        )
+    return message("Stitch {row}, around every edge of each letter, its holes too.", row=row.where.as_field())
 
 
 def _band(band: Band, units: Units) -> Message:

@@ -1,38 +1,103 @@
-"""How a panel is trimmed once its letters are stitched, in words."""
+"""How a panel is trimmed or squared up once its letters are stitched, in words."""
 
 from __future__ import annotations
 
-from typing import Final
+from fractions import Fraction
+from typing import Final, NamedTuple
 
 from applique.language import Message, message
 from applique.panel import PanelPlan
 from applique.units import Units, as_length, as_size
 
-__all__ = ["TRIMMING", "trim_said"]
+__all__ = [
+    "CENTER_LINE",
+    "CUT_OFF",
+    "SQUARE_UP",
+    "TRIMMING",
+    "Trimmed",
+    "finished_drawn_said",
+    "square_up_said",
+    "trim_drawn_said",
+    "trim_said",
+    "trimmed_from",
+]
 
 TRIMMING: Final = message("Trim the panel to size")
+SQUARE_UP: Final = message("Square up the panel")
+CENTER_LINE: Final = message("center line")
+CUT_OFF: Final = message("cut off")
 
 
-def trim_said(panel: PanelPlan, units: Units) -> tuple[Message, ...]:
+class Trimmed(NamedTuple):
+    """Where the edges of a trimmed panel lie: the sides from the center line, the top above the highest point of the
+    words, the bottom below their lowest. Inches."""
+
+    half: Fraction
+    above: float
+    below: float
+
+
+def trimmed_from(panel: PanelPlan) -> Trimmed:
+    """Where a panel is trimmed."""
+    allowance = float(panel.seam_allowance)
+    return Trimmed(
+        half=panel.trimmed[0] / 2,
+        above=float(panel.height) + allowance - max(laid.ink[3] for laid in panel.laid),
+        below=min(laid.ink[1] for laid in panel.laid) + allowance,
+    )
+
+
+def trim_said(panel: PanelPlan, units: Units) -> tuple[tuple[Message, ...], ...]:
     """The steps of trimming the panel to size once its letters are stitched, by the center line and by the words."""
     width, height = panel.trimmed
-    allowance = float(panel.seam_allowance)
-    top = float(panel.height) + allowance - max(laid.ink[3] for laid in panel.laid)
-    bottom = min(laid.ink[1] for laid in panel.laid) + allowance
+    half, above, below = trimmed_from(panel)
     return (
-        message("Press the panel from the wrong side, and let it cool."),
-        message(
-            "Mark the side edges {half} to the left and to the right of the center line, the top edge {top} above the "
-            "highest point of the words, and the bottom edge {bottom} below their lowest point.",
-            half=as_size(width / 2, units),
-            top=as_length(top, units, denominator=16),
-            bottom=as_length(bottom, units, denominator=16),
+        (
+            message(
+                "Lay the panel flat, right side up. Mark the side edges {half} to the left and to the right of the "
+                "center line, the top edge {above} above the highest point of the words, and the bottom edge {below} "
+                "below their lowest point.",
+                half=as_size(half, units),
+                above=as_length(above, units, denominator=16),
+                below=as_length(below, units, denominator=16),
+            ),
+            message("Check with a square ruler that the corners are right angles, before you cut."),
         ),
-        message(
-            "Trim the panel to {width} by {height} on these lines, seam allowance included: the same off every side, "
-            "{off}, less what the stitching drew in.",
-            width=as_size(width, units),
-            height=as_size(height, units),
-            off=as_size(panel.trim / 2, units),
+        (
+            message(
+                "Trim the panel to {width} by {height} on these lines, seam allowance included: the same off every "
+                "side, {off}, less what the stitching drew in.",
+                width=as_size(width, units),
+                height=as_size(height, units),
+                off=as_size(panel.trim / 2, units),
+            ),
         ),
+    )
+
+
+def square_up_said(panel: PanelPlan, units: Units) -> Message:
+    """What is checked of a panel that was cut to size."""
+    width, height = (as_size(side, units) for side in panel.trimmed)
+    return message(
+        "Square up the panel and check its size: {width} by {height}, seam allowance included. If it is smaller, "
+        "press it again with a little steam and ease it out to size; trim only what stands over.",
+        width=width,
+        height=height,
+    )
+
+
+def trim_drawn_said() -> Message:
+    """What the drawing shows."""
+    return message(
+        "The panel as it was cut, its center line and its words, and the lines to trim it on; what is cut off is "
+        "gray, the finished size a row of short dashes."
+    )
+
+
+def finished_drawn_said(panel: PanelPlan, units: Units) -> Message:
+    """The finished size of the panel, beside the drawing."""
+    return message(
+        "finished size: {width} by {height}",
+        width=as_size(panel.width, units),
+        height=as_size(panel.height, units),
     )

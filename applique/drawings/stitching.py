@@ -1,0 +1,542 @@
+"""How letters are stitched, drawn: stabilizer, a stitch enlarged, the order of rows, corners, trimming.
+
+Frame: points, y up.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import pairwise
+from typing import Final
+
+from applique.design import Stitch
+from applique.drawings.values import (
+    BOLD,
+    CUT,
+    FINE,
+    HAIR,
+    PAPER,
+    QUIET,
+    Anchor,
+    Drawing,
+    Ink,
+    Mark,
+    Shape,
+    Words,
+    box,
+    line,
+    path,
+    text_width,
+)
+from applique.drawings.vocabulary import (
+    RIGHT_SIDE,
+    SECOND_SIDE,
+    arrow,
+    dimension,
+    disc,
+    fold,
+    leader,
+    seam,
+    wrong_side,
+)
+from applique.errors import Where
+from applique.geometry.points import Matrix, Point
+from applique.language import Speech
+from applique.panel import Laid, PanelPlan
+from applique.picture import Part, Picture
+from applique.sewing.plan import RowPlan
+from applique.sewing.stabilizer import StabilizerKind
+from applique.sewing.stitches import EdgeStitch
+from applique.units import MM_PER_INCH, Units, as_length, as_size, as_stitch
+from applique.words.instructions import stitching as said
+from applique.words.instructions import trimming as trimmed
+from applique.words.sheets import table_said
+
+__all__ = ["draw_corners", "draw_order", "draw_stabilizer", "draw_stitch", "draw_trim", "enlarged"]
+
+_MM: Final = 72 / float(MM_PER_INCH)
+"""Points of a millimeter."""
+_TIMES: Final = (12, 10, 8, 6, 5, 4, 3, 2, 1)
+"""How much larger than it is sewn a stitch is drawn: the first at which it fits."""
+_SMALL: Final = 7.5
+_LEAST: Final = 7.0
+_STABILIZER: Final = "#e9e9e9"
+_THROUGH: Final = Ink(width=0.5, color=QUIET, dashes=(1.8, 1.4))
+_PALE: Final = "#d4d4d4"
+_THREAD: Final = Ink(width=1.2)
+_FALL: Final = 1.7
+_BESIDE: Final = 1.5
+"""Points from the edge to a needle that falls right beside it."""
+_NUMBERED: Final = 7.0
+
+
+# Stabilizer
+
+
+def draw_stabilizer(
+    panel: PanelPlan, rows: Sequence[RowPlan], size: Point, units: Units, speech: Speech
+) -> Drawing:
+    """The panel from its wrong side: its letters show through, and each row has its stabilizer behind it."""
+    wide, high = float(panel.cut_width), float(panel.cut_height)
+    scale = min(size[0] / wide, size[1] / high)
+    beyond = float(panel.beyond)
+    onto: Matrix = (-scale, 0.0, 0.0, scale, (float(panel.width) + beyond) * scale, beyond * scale)
+    width, height = wide * scale, high * scale
+    marks: list[Mark] = [*wrong_side(((0.0, 0.0), (width, 0.0), (width, height), (0.0, height)))]
+    held = [
+        (row, laid)
+        for row, laid in zip(rows, panel.laid, strict=True)
+        if row.stabilizer.kind is not StabilizerKind.NONE
+    ]
+    for row, laid in held:
+        corners = [_under(onto, corner) for corner in _stabilizer_corners(row, laid)]
+        marks.append(Shape(outline=path(corners), fill=_STABILIZER, ink=CUT))
+    for laid in panel.laid:
+        marks.append(Shape(outline=laid.outline.transformed(onto), ink=_THROUGH))
+    for row, laid in held:
+        marks += _piece_words(row, laid, onto, units, speech)
+    return Drawing(width=width, height=height, marks=tuple(marks), said=said.stabilizer_drawn_said())
+
+
+def _stabilizer_corners(row: RowPlan, laid: Laid) -> Iterator[Point]:
+    """The corners of the piece under a row, in the frame of the panel."""
+    x, y = _middle(laid)
+    half_w, half_h = float(row.stabilizer.width) / 2, float(row.stabilizer.height) / 2
+    for across, up in ((-1, -1), (1, -1), (1, 1), (-1, 1)):
+        yield laid.turned.point((x + across * half_w, y + up * half_h))
+
+
+def _middle(laid: Laid) -> Point:
+    x0, y0, x1, y1 = laid.upright_ink
+    return (x0 + x1) / 2, (y0 + y1) / 2
+
+
+def _piece_words(row: RowPlan, laid: Laid, onto: Matrix, units: Units, speech: Speech) -> Iterator[Words]:
+    """The number of a row and the size of its stabilizer, or its number alone where that is too long or too high."""
+    x, y = _under(onto, laid.turned.point(_middle(laid)))
+    number = table_said(row.where)
+    full = said.numbered_piece_said(row, units)
+    room = min(float(row.stabilizer.width) * onto[3], 2 * min(x, onto[4] - x)) - 4
+    fits = text_width(speech.tell(full), _LEAST) <= room and float(row.stabilizer.height) * onto[3] > 12
+    yield Words(
+        said=full if fits else number, at=(x, y - 2.5), size=_LEAST, anchor=Anchor.MIDDLE, ground=PAPER
+    )
+
+
+def _under(onto: Matrix, point: Point) -> Point:
+    a, b, c, d, e, f = onto
+    return a * point[0] + c * point[1] + e, b * point[0] + d * point[1] + f
+
+
+# A stitch enlarged
+
+
+def enlarged(stitch: EdgeStitch, room: Point) -> int:
+    """How much larger than it is sewn a stitch is drawn on cloth of `room` points: so that two of it fit."""
+    across = float(stitch.bite + stitch.outside) * 72
+    along = float(stitch.length) * 72
+    return next(
+        (times for times in _TIMES if across * times <= 0.72 * room[0] and 2.1 * along * times <= room[1]), 1
+    )
+
+
+def draw_stitch(stitch: EdgeStitch, size: Point, speech: Speech) -> Drawing:
+    """A stitch along the edge of a letter, enlarged: where the needle falls, how wide and how long it is."""
+    right, low = 46.0, 17.0
+    top = 27.0 if stitch.outside or not stitch.width else 13.0
+    room = (size[0] - right, size[1] - low - top)
+    times = enlarged(stitch, room)
+    points = times * 72.0
+    across = float(stitch.bite + stitch.outside) * points
+    edge = (room[0] - across) / 2 + float(stitch.bite) * points
+    marks: list[Mark] = [
+        box(edge, low, room[0] - edge, room[1], fill=SECOND_SIDE),
+        box(0.0, low, edge, room[1], fill=RIGHT_SIDE),
+        line(((edge, low), (edge, low + room[1])), CUT),
+    ]
+    marks += _sides(edge, room[0], low + room[1] + top - 10.0, speech)
+    falls = _falls(stitch, edge, points, (low, low + room[1]))
+    marks.append(line(falls, _THREAD))
+    marks += [disc(fall, _FALL, fill=PAPER, ink=FINE) for fall in dict.fromkeys(falls)]
+    marks += _measured(stitch, falls, edge, points, (room[0], low, low + room[1]), speech)
+    marks.append(
+        Words(said=said.times_as_large(times), at=(size[0], 3.0), size=_LEAST, color=QUIET, anchor=Anchor.END)
+    )
+    return Drawing(width=size[0], height=size[1], marks=tuple(marks), said=said.stitch_drawn_said(stitch))
+
+
+def _sides(edge: float, wide: float, level: float, speech: Speech) -> Iterator[Mark]:
+    """Which side of the edge is which, above the cloth."""
+    for words, middle, low, high in (
+        (said.LETTER, edge / 2, 0.0, edge),
+        (said.BACKGROUND, (edge + wide) / 2, edge, wide),
+    ):
+        half = text_width(speech.tell(words), _SMALL) / 2
+        at = min(max(middle, low + half), max(high - half, low + half))
+        yield Words(said=words, at=(at, level), size=_SMALL, anchor=Anchor.MIDDLE)
+
+
+def _falls(stitch: EdgeStitch, edge: float, points: float, ends: tuple[float, float]) -> list[Point]:
+    """Where the needle falls along an upright edge, one after the other."""
+    pitch = float(stitch.length) * points
+    inner = edge - float(stitch.bite) * points
+    outer = edge + (float(stitch.outside) * points or _BESIDE)
+    count = max(2, int((ends[1] - ends[0] - 0.08 * pitch) / pitch))
+    start = ends[0] + (ends[1] - ends[0] - count * pitch) / 2
+    found: list[Point] = []
+    for index in range(count + 1):
+        y = start + index * pitch
+        match stitch.stitch:
+            case Stitch.STRAIGHT:
+                found.append((inner, y))
+            case Stitch.BLANKET:
+                found += [(outer, y), (inner, y), (outer, y)]
+            case Stitch.SATIN | Stitch.ZIGZAG:
+                found.append((outer if index % 2 else inner, y))
+    return found
+
+
+def _measured(
+    stitch: EdgeStitch,
+    falls: Sequence[Point],
+    edge: float,
+    points: float,
+    cloth: tuple[float, float, float],
+    speech: Speech,
+) -> Iterator[Mark]:
+    """The width below, how far it reaches to either side of the edge above, and the length to the right."""
+    wide, low, top = cloth
+    inner, outer = edge - float(stitch.bite) * points, edge + float(stitch.outside) * points
+    reaches = [(inner, edge, stitch.bite)] if stitch.outside or not stitch.width else []
+    reaches += [(edge, outer, stitch.outside)] if stitch.outside else []
+    words = [speech.measure(as_stitch(reach)) for *_, reach in reaches]
+    if all(b - a > text_width(text, _SMALL) for (a, b, _), text in zip(reaches, words, strict=True)):
+        for (a, b, _), text in zip(reaches, words, strict=True):
+            yield from dimension((a, top + 4), (b, top + 4), text)
+    if stitch.width:
+        yield from dimension(
+            (inner, low - 4), (outer, low - 4), speech.measure(as_stitch(stitch.width)), off=-10.5
+        )
+    levels = sorted({y for _, y in falls})
+    first, second = levels[len(levels) // 2 - 1], levels[len(levels) // 2]
+    x = wide + 7
+    for y in (first, second):
+        at = max(across for across, level in falls if level == y)
+        yield line(((at + _FALL + 1, y), (x + 3, y)), HAIR)
+    yield line(((x, first), (x, second)), HAIR)
+    yield Words(
+        said=speech.measure(as_stitch(stitch.length)), at=(x + 5, (first + second) / 2 - 2.5), size=_SMALL
+    )
+
+
+# The order of rows
+
+
+def draw_order(picture: Picture, laid: Sequence[Laid], order: Sequence[Where], size: Point) -> Drawing:
+    """The quilt in pale gray, its rows numbered as they are sewn, an arrow outward to either side."""
+    scale = min(size[0] / picture.width, size[1] / picture.height)
+    onto: Matrix = (scale, 0.0, 0.0, scale, 0.0, 0.0)
+    marks: list[Mark] = []
+    for item in picture.of(Part.PATCH, Part.PANEL, Part.OUTLINE, Part.LETTER, Part.SHAPE, Part.EDGE):
+        cut = item.part in (Part.LETTER, Part.SHAPE)
+        ink = CUT if item.part is Part.EDGE else HAIR
+        marks.append(
+            Shape(outline=item.laid.transformed(onto), fill=_PALE if cut else None, ink=None if cut else ink)
+        )
+    by_table = {one.where: one for one in laid}
+    middles = {where: _under(onto, picture.panel.point(_on_panel(by_table[where]))) for where in order}
+    aside = _aside(middles)
+    for number, where in enumerate(order, 1):
+        x, y = middles[where]
+        if any(aside.values()):
+            x = picture.width * scale / 2
+        else:
+            marks += _outward(by_table[where], (x, y), scale)
+        marks.append(disc((x + aside[where], y), _NUMBERED, fill=PAPER, ink=CUT))
+        marks.append(
+            Words(
+                said=str(number),
+                at=(x + aside[where], y - 0.36 * _NUMBERED),
+                size=_NUMBERED,
+                bold=True,
+                anchor=Anchor.MIDDLE,
+            )
+        )
+    return Drawing(
+        width=picture.width * scale,
+        height=picture.height * scale,
+        marks=tuple(marks),
+        said=said.order_drawn_said(),
+    )
+
+
+def _on_panel(laid: Laid) -> Point:
+    return laid.turned.point(_middle(laid))
+
+
+def _aside(middles: Mapping[Where, Point]) -> Mapping[Where, float]:
+    """How far the number of each row stands to the side, so that those of rows close together lie clear."""
+    level = sorted(middles, key=lambda where: -middles[where][1])
+    apart = [middles[a][1] - middles[b][1] for a, b in pairwise(level)]
+    room = 2 * _NUMBERED + 1.5
+    columns = math.ceil(room / max(1.0, min(apart, default=room)))
+    return {where: (index % columns - (columns - 1) / 2) * room for index, where in enumerate(level)}
+
+
+def _outward(laid: Laid, at: Point, scale: float) -> Iterator[Mark]:
+    """An arrow to either side of the number of a row."""
+    x0, _, x1, _ = laid.upright_ink
+    reach = (x1 - x0) / 2 * scale
+    turn = math.radians(laid.turned.turn_deg)
+    along = (math.cos(turn), math.sin(turn))
+    if reach > _NUMBERED + 9:
+        for way in (-1, 1):
+            start, end = (
+                (at[0] + way * far * along[0], at[1] + way * far * along[1]) for far in (_NUMBERED + 1, reach)
+            )
+            yield from arrow(start, end, BOLD)
+
+
+# Trimming
+
+_CUT_OFF: Final = "#b9b9b9"
+_NUMBERS: Final = 50.0
+"""Points beside the panel for its measures."""
+
+
+def draw_trim(panel: PanelPlan, size: Point, units: Units, speech: Speech) -> Drawing:
+    """The panel as it was cut with its words, where it is trimmed from its center line, and what that cuts off."""
+    low, top = 28.0, 15.0
+    wide, high = float(panel.cut_width), float(panel.cut_height)
+    scale = min((size[0] - _NUMBERS) / wide, (size[1] - low - top) / high)
+    beyond = float(panel.beyond)
+    onto: Matrix = (scale, 0.0, 0.0, scale, beyond * scale, low + beyond * scale)
+    width, height = wide * scale, high * scale
+    off, seam_in = float(panel.trim) / 2 * scale, beyond * scale
+    edge = (off, low + off, width - off, low + height - off)
+    marks: list[Mark] = [
+        box(0.0, low, width, height, fill=_CUT_OFF, ink=HAIR),
+        box(edge[0], edge[1], edge[2] - edge[0], edge[3] - edge[1], fill=PAPER, ink=BOLD),
+        seam(
+            (
+                (seam_in, low + seam_in),
+                (width - seam_in, low + seam_in),
+                (width - seam_in, low + height - seam_in),
+                (seam_in, low + height - seam_in),
+                (seam_in, low + seam_in),
+            )
+        ),
+    ]
+    for laid in panel.laid:
+        marks.append(Shape(outline=laid.outline.transformed(onto), fill=_PALE))
+    middle = width / 2
+    marks.append(fold(((middle, low - 3), (middle, low + height + 3))))
+    marks += _trim_measures(panel, edge, onto, units, speech)
+    marks.append(Words(said=trimmed.CENTER_LINE, at=(middle + 3, low + height + 5), size=_LEAST, color=QUIET))
+    marks += leader((2.0, low + height + 9), (off / 2, low + height - off / 2), trimmed.CUT_OFF)
+    marks.append(Words(said=trimmed.finished_drawn_said(panel, units), at=(0.0, 3.0), size=_LEAST))
+    return Drawing(
+        width=width + _NUMBERS, height=low + height + top, marks=tuple(marks), said=trimmed.trim_drawn_said()
+    )
+
+
+def _trim_measures(
+    panel: PanelPlan, edge: tuple[float, float, float, float], onto: Matrix, units: Units, speech: Speech
+) -> Iterator[Mark]:
+    """Half the width to either side of the center line, and how far top and bottom are from the words."""
+    left, low, right, top = edge
+    found = trimmed.trimmed_from(panel)
+    half, middle = speech.measure(as_size(found.half, units)), (left + right) / 2
+    for start, end in ((left, middle), (middle, right)):
+        yield from dimension((start, low - 7), (end, low - 7), half, off=-8.5)
+    words = [panel_y * onto[3] + onto[5] for panel_y in _words_reach(panel)]
+    x = right + 9
+    for start, end, far in ((low, words[0], found.below), (words[1], top, found.above)):
+        yield from dimension((x, start), (x, end), "")
+        yield Words(
+            said=speech.measure(as_length(far, units, denominator=16)),
+            at=(x + 5, (start + end) / 2 - 2.5),
+            size=_LEAST,
+        )
+
+
+def _words_reach(panel: PanelPlan) -> tuple[float, float]:
+    """The lowest and the highest point of the words."""
+    return min(laid.ink[1] for laid in panel.laid), max(laid.ink[3] for laid in panel.laid)
+
+
+# Corners and curves
+
+_FIELD: Final = (92.0, 78.0)
+"""Points of each picture of a corner."""
+_PITCHES: Final = {Stitch.SATIN: 2.6, Stitch.ZIGZAG: 5.5, Stitch.BLANKET: 9.0, Stitch.STRAIGHT: 7.0}
+_BITES: Final = {Stitch.SATIN: 7.0, Stitch.ZIGZAG: 6.0, Stitch.BLANKET: 8.0, Stitch.STRAIGHT: 5.0}
+_OUT: Final = {Stitch.SATIN: 4.5, Stitch.ZIGZAG: 4.0, Stitch.BLANKET: 1.0, Stitch.STRAIGHT: -5.0}
+"""Points that each stitch bites in and falls outside; it is drawn about three times as large as it is sewn."""
+_CLEAR: Final = 8.0
+"""Points of an edge that are left bare at the ends of a picture."""
+Leg = tuple[Point, ...]
+"""Points along an edge, the letter on their left."""
+
+
+def draw_corners(stitch: Stitch) -> Drawing:
+    """Five edges under one stitch, side by side, a ring at each place where the needle is down while turning."""
+    marks: list[Mark] = []
+    gap = 8.0
+    for index, corner in enumerate(said.Corner):
+        left = index * (_FIELD[0] + gap)
+        onto: Matrix = (1.0, 0.0, 0.0, 1.0, left, 14.0)
+        for mark in _corner(corner, stitch):
+            marks.append(
+                Shape(outline=mark.outline.transformed(onto), fill=mark.fill, ink=mark.ink, open=mark.open)
+            )
+        marks.append(
+            Words(said=said.SHAPES[corner], at=(left + _FIELD[0] / 2, 3.0), size=_SMALL, anchor=Anchor.MIDDLE)
+        )
+    wide = len(said.Corner) * (_FIELD[0] + gap) - gap
+    return Drawing(
+        width=wide, height=14.0 + _FIELD[1], marks=tuple(marks), said=said.corners_drawn_said(stitch)
+    )
+
+
+def _corner(corner: said.Corner, stitch: Stitch) -> Iterator[Shape]:
+    legs, letter, closed = _edges(corner)
+    yield box(0.0, 0.0, *_FIELD, fill=SECOND_SIDE)
+    if closed:
+        yield box(0.0, 0.0, *_FIELD, fill=RIGHT_SIDE)
+        yield Shape(outline=path(letter), fill=SECOND_SIDE)
+    else:
+        yield Shape(outline=path(letter), fill=RIGHT_SIDE)
+    for leg in legs:
+        yield line(leg, FINE)
+    for leg in legs:
+        yield line(_sewn(leg, stitch, corner, legs), Ink(width=0.8))
+    for pivot in _pivots(corner, stitch, legs):
+        yield disc(pivot, 3.0, fill=PAPER, ink=BOLD)
+
+
+def _edges(corner: said.Corner) -> tuple[tuple[Leg, ...], Leg, bool]:
+    """The edges of a corner, what is filled, and whether that is the hole of a letter."""
+    wide, high = _FIELD
+    match corner:
+        case said.Corner.OUTSIDE:
+            legs = (((0.0, 24.0), (64.0, 24.0)), ((64.0, 24.0), (64.0, high)))
+            return legs, ((0.0, 24.0), (64.0, 24.0), (64.0, high), (0.0, high)), False
+        case said.Corner.INSIDE:
+            legs = (((0.0, 42.0), (40.0, 42.0)), ((40.0, 42.0), (40.0, 0.0)))
+            return (
+                legs,
+                ((0.0, 42.0), (40.0, 42.0), (40.0, 0.0), (wide, 0.0), (wide, high), (0.0, high)),
+                False,
+            )
+        case said.Corner.OUTSIDE_CURVE:
+            arc = _arc((wide / 2, high), 54.0, (180.0, 360.0))
+            return (arc,), ((0.0, high), (0.0, arc[0][1]), *arc, (wide, arc[-1][1]), (wide, high)), False
+        case said.Corner.INSIDE_CURVE:
+            arc = _arc((wide / 2, 0.0), 54.0, (180.0, 0.0))
+            return (arc,), ((0.0, 0.0), (0.0, arc[0][1]), *arc, (wide, arc[-1][1]), (wide, 0.0)), True
+        case said.Corner.POINT:
+            legs = (((20.0, high), (46.0, 16.0)), ((46.0, 16.0), (72.0, high)))
+            return legs, ((20.0, high), (46.0, 16.0), (72.0, high)), False
+
+
+def _arc(middle: Point, radius: float, ends_deg: tuple[float, float]) -> Leg:
+    """Points of an arc, from the first to the second angle, that lie in a field."""
+    start, end = ends_deg
+    turned = [math.radians(start + (end - start) * step / 60) for step in range(61)]
+    points = ((middle[0] + radius * math.cos(turn), middle[1] + radius * math.sin(turn)) for turn in turned)
+    return tuple((x, y) for x, y in points if 0 <= x <= _FIELD[0] and 0 <= y <= _FIELD[1])
+
+
+def _along(leg: Leg, far: float) -> tuple[Point, Point]:
+    """The point `far` along a leg, beyond its ends in its direction, and the direction to its left there."""
+    for start, end in pairwise(leg):
+        side = math.dist(start, end)
+        if far <= side or end == leg[-1]:
+            ahead = ((end[0] - start[0]) / side, (end[1] - start[1]) / side)
+            return (start[0] + ahead[0] * far, start[1] + ahead[1] * far), (-ahead[1], ahead[0])
+        far -= side
+    raise ValueError(leg)
+
+
+def _length(leg: Leg) -> float:
+    return sum(math.dist(start, end) for start, end in pairwise(leg))
+
+
+def _at(leg: Leg, far: float, inward: float) -> Point:
+    """The point `far` along a leg and `inward` of it."""
+    (x, y), (left_x, left_y) = _along(leg, far)
+    return x + left_x * inward, y + left_y * inward
+
+
+def _sewn(leg: Leg, stitch: Stitch, corner: said.Corner, legs: Sequence[Leg]) -> list[Point]:
+    """The way of the thread along a leg."""
+    first, bite, out = leg is legs[0], _BITES[stitch], _OUT[stitch]
+    start, end = 0.0, _length(leg)
+    covers = stitch in (Stitch.SATIN, Stitch.ZIGZAG)
+    if len(legs) == 2:
+        beyond = {said.Corner.OUTSIDE: out, said.Corner.INSIDE: bite, said.Corner.POINT: out}[corner]
+        if stitch is Stitch.STRAIGHT:
+            beyond = -bite if corner is not said.Corner.INSIDE else bite
+            beyond *= 2.6 if corner is said.Corner.POINT else 1.0
+        if stitch is Stitch.BLANKET:
+            beyond = 0.0
+        start, end = (start, end + beyond) if first else (start - beyond, end)
+        start, end = (start + _CLEAR, end) if first else (start, end - _CLEAR)
+    else:
+        start, end = start + _CLEAR, end - _CLEAR
+    steps = max(2, round((end - start) / _PITCHES[stitch]))
+    way: list[Point] = []
+    for step in range(steps + 1):
+        far = start + (end - start) * step / steps
+        tip = _length(leg) - far if first else far
+        share = _narrowed(corner, tip) if covers else 1.0
+        if covers:
+            way.append(_at(leg, far, bite * share if step % 2 else -out))
+        elif stitch is Stitch.STRAIGHT:
+            way.append(_at(leg, far, bite))
+        else:
+            way += [_at(leg, far, -out), *_bite(leg, far, corner, tip), _at(leg, far, -out)]
+    return way
+
+
+def _bite(leg: Leg, far: float, corner: said.Corner, tip: float) -> Iterator[Point]:
+    """Where a blanket stitch bites in: at a corner toward its middle, elsewhere straight, and never across another."""
+    bite = _BITES[Stitch.BLANKET]
+    if corner is said.Corner.POINT and tip < 1.0:
+        yield (46.0, 16.0 + bite)
+    elif corner in (said.Corner.OUTSIDE, said.Corner.INSIDE) and tip < 1.0:
+        x, y = leg[0] if far < 1.0 else leg[-1]
+        yield (
+            (x - 0.7 * bite, y + 0.7 * bite)
+            if corner is said.Corner.OUTSIDE
+            else (x + 0.7 * bite, y + 0.7 * bite)
+        )
+    else:
+        yield _at(leg, far, min(bite, 0.55 * tip) if corner is said.Corner.POINT else bite)
+
+
+def _narrowed(corner: said.Corner, tip: float) -> float:
+    """How much of its bite a stitch keeps so far from the tip of a point."""
+    return min(1.0, max(0.12, tip / 30)) if corner is said.Corner.POINT else 1.0
+
+
+def _pivots(corner: said.Corner, stitch: Stitch, legs: Sequence[Leg]) -> Iterator[Point]:
+    """Where the needle is down while the work is turned."""
+    bite, out = _BITES[stitch], _OUT[stitch]
+    inside = corner in (said.Corner.INSIDE, said.Corner.INSIDE_CURVE)
+    inward = bite if stitch is Stitch.STRAIGHT or (inside and stitch is not Stitch.BLANKET) else -out
+    if len(legs) == 1:
+        length = _length(legs[0])
+        for part in (0.2, 0.5, 0.8):
+            yield _at(legs[0], length * part, inward)
+        return
+    x, y = legs[1][0]
+    match corner:
+        case said.Corner.OUTSIDE:
+            yield (x - inward, y + inward)
+        case said.Corner.INSIDE:
+            yield (x + inward, y + inward)
+        case _:
+            yield (x, y + (2.6 * bite if stitch is Stitch.STRAIGHT else -out - 1.5))

@@ -1,0 +1,235 @@
+"""The chapter of borders: strips, rows and rounds against the pattern, and its drawings measured and counted."""
+
+from __future__ import annotations
+
+import math
+from fractions import Fraction
+from typing import Any
+
+import pytest
+
+from applique.design import design_from_mapping
+from applique.drawings import Drawing, Shape, Words
+from applique.drawings.borders import draw_join, draw_miter
+from applique.instructions import Step, instructions_of
+from applique.instructions.values import Chapter, ChapterKind
+from applique.language import american
+from applique.pattern import Pattern, draft
+from applique.quilt.borders import Side
+from applique.quilt.strips import Join
+from applique.units import Units
+
+COLORS = {"Ink": "#203040", "Rust": "#a05030", "Moss": "#506040", "Fog": "#e0e0d8"}
+QUARTER = Fraction(1, 4)
+
+
+def drafted(*borders: dict[str, Any], **tables: Any) -> Pattern:
+    return draft(
+        design_from_mapping(
+            {
+                "lettering": {"font": "Fredoka", "cap_height": "4in"},
+                "panel": {"width": "24in", "height": "12in", "fabric": "Fog"},
+                "row": [{"text": "Hi"}],
+                "fabric": [{"name": name, "color": color} for name, color in COLORS.items()],
+                "border": list(borders),
+                **tables,
+            }
+        )
+    )
+
+
+def strip(**more: Any) -> dict[str, Any]:
+    return {"kind": "strip", "width": "2in", "fabrics": ["Rust"], **more}
+
+
+SQUARES = {"kind": "squares", "size": "2in", "fabrics": ["Ink", "Rust", "Moss"]}
+
+
+def chapter(pattern: Pattern) -> Chapter:
+    return next(one for one in instructions_of(pattern).chapters if one.kind is ChapterKind.BORDERS)
+
+
+def steps(pattern: Pattern) -> list[Step]:
+    return [block for block in chapter(pattern).blocks if isinstance(block, Step)]
+
+
+def said(step: Step) -> str:
+    return " ".join(map(str, step.said))
+
+
+def keys(step: Step) -> list[str]:
+    return [tick.key for tick in step.ticks]
+
+
+def filled(drawing: Drawing, color: str) -> list[tuple[float, float, float, float]]:
+    return [mark.outline.bounds() for mark in drawing.marks if isinstance(mark, Shape) and mark.fill == color]
+
+
+def letters(drawing: Drawing) -> list[str]:
+    words = [mark.said for mark in drawing.marks if isinstance(mark, Words)]
+    return [word for word in words if isinstance(word, str) and len(word) == 1 and word.isupper()]
+
+
+def test_each_round_shows_its_strips_by_letter_and_how_large_the_top_is() -> None:
+    pattern = drafted(strip())
+    sides, ends = steps(pattern)
+    letter = "ABCD"[_bought(pattern).index("Rust")]
+    assert "a strip of Rust each, 12 1/2 in long and 2 1/2 in wide" in said(sides)
+    assert "Right sides together, pin" in said(sides)
+    assert "Press toward the border" in said(sides)
+    assert (keys(sides), keys(ends)) == (
+        ["border-1-left", "border-1-right"],
+        ["border-1-top", "border-1-bottom"],
+    )
+    for step, (wide, high), new in ((sides, (28, 12), (2, 12)), (ends, (28, 16), (28, 2))):
+        drawing = step.drawing
+        assert drawing is not None
+        found = filled(drawing, COLORS["Rust"])
+        assert len(found) == 2
+        scale = (found[0][2] - found[0][0]) / new[0]
+        assert (found[0][3] - found[0][1]) / scale == pytest.approx(new[1])
+        assert (max(one[2] for one in found) - min(one[0] for one in found)) / scale == pytest.approx(wide)
+        assert (max(one[3] for one in found) - min(one[1] for one in found)) / scale == pytest.approx(high)
+        assert letters(drawing) == [letter, letter]
+        measures = {str(mark.said) for mark in drawing.marks if isinstance(mark, Words)}
+        assert {f"{wide} 1/2 in", f"{high} 1/2 in"} <= measures
+        assert all(mark.size >= 7 for mark in drawing.marks if isinstance(mark, Words))
+
+
+def test_rows_of_squares_are_drawn_with_the_letters_of_their_fabrics_in_order() -> None:
+    pattern = drafted(SQUARES)
+    (border,) = pattern.quilt.borders
+    rows, sewn, *_ = steps(pattern)
+    chips = {name: chip for chip, name in zip("ABCDE", _bought(pattern), strict=False)}
+    drawing = rows.drawing
+    assert drawing is not None
+    wanted = [chips[fabric] for one in border.steps[0].strips for fabric, _ in one.pieces]
+    key = list(dict.fromkeys(wanted))
+    assert letters(drawing) == wanted + key
+    squares = [one for color in COLORS.values() for one in filled(drawing, color) if one[2] - one[0] > 14]
+    assert len(squares) == len(wanted) == 12
+    assert all(one[2] - one[0] == pytest.approx(one[3] - one[1]) for one in squares)
+    assert "Press the seams of both rows one way" in said(rows)
+    assert "12 1/2 in long" in said(rows)
+    assert keys(rows) == ["border-1-left-row", "border-1-right-row"]
+    round_drawn = sewn.drawing
+    assert round_drawn is not None
+    assert sorted(letters(round_drawn)) == sorted(wanted)
+    assert "the rows, 12 1/2 in long and 2 1/2 in wide" in said(sewn)
+
+
+def _bought(pattern: Pattern) -> list[str]:
+    return [buy.fabric.name for buy in pattern.shopping.cloth]
+
+
+def test_a_long_row_goes_on_in_lines_so_that_every_letter_has_room() -> None:
+    pattern = drafted({**SQUARES, "size": "1in"}, panel={"width": "60in", "height": "12in", "fabric": "Fog"})
+    *_, rows, _ = steps(pattern)
+    drawing = rows.drawing
+    assert drawing is not None
+    pieces = [one for color in COLORS.values() for one in filled(drawing, color) if one[3] - one[1] > 12.5]
+    assert len(pieces) == 2 * 62
+    assert all(one[2] - one[0] >= 12.99 for one in pieces)
+    assert max(one[2] for one in pieces) <= drawing.width + 1e-6
+    assert drawing.height < 330
+
+
+def test_the_short_rectangle_is_named_in_words_and_in_the_row() -> None:
+    pattern = drafted({"kind": "rectangles", "width": "2in", "size": "5in", "fabrics": ["Ink", "Moss"]})
+    rows, *_ = steps(pattern)
+    assert "Shorter than the others: the last piece, at the bottom of the left and right sides (2 in" in said(
+        rows
+    )
+    drawing = rows.drawing
+    assert drawing is not None
+    assert [str(mark.said) for mark in drawing.marks if isinstance(mark, Words)].count("shorter") == 2
+    row = [mark for mark in drawing.marks if isinstance(mark, Shape)][:3]
+    wide = [one.outline.bounds()[2] - one.outline.bounds()[0] for one in row]
+    assert wide[0] == pytest.approx(wide[1])
+    assert wide[0] / wide[2] == pytest.approx(5 / 2)
+
+
+def test_cornerstones_are_sewn_to_the_ends_of_the_second_strips() -> None:
+    pattern = drafted(strip(corners="cornerstones", corner_fabric="Ink"))
+    sides, stones, ends = steps(pattern)
+    assert "a strip of Rust each, 12 1/2 in long" in said(sides)
+    assert "a square of Ink, cut 2 1/2 in, to each end of both strips of Rust, 24 1/2 in long" in said(stones)
+    assert "Each is now 28 1/2 in long" in said(stones)
+    assert stones.drawing is not None
+    assert len(letters(stones.drawing)) == 2 * 3 + 2
+    assert "28 1/2 in" in said(ends)
+
+
+def test_a_mitered_border_says_which_strip_goes_where_and_closes_four_corners() -> None:
+    """Side + 2 borders + 1 in (published, docs/sources.md): 12 + 4 + 1 and 24 + 4 + 1 in."""
+    pattern = drafted(strip(corners="mitered"))
+    (border,) = pattern.quilt.borders
+    sewn, miter = steps(pattern)
+    words = said(sewn)
+    assert "a strip of Rust 17 in long on the left and on the right, and one 29 in long at the top" in words
+    assert "Each strip reaches 2 1/4 in past the top at both ends" in words
+    assert (17 - Fraction(25, 2)) / 2 == Fraction(9, 4) == border.overhang(border.steps[0].strips[0], QUARTER)
+    assert "stop every seam 1/4 in from the corner" in words
+    assert "trim the strips to 1/4 in beside the seam and press it open" in said(miter)
+    assert "45°" in said(miter)
+    assert keys(miter) == [
+        "border-1-top-left",
+        "border-1-top-right",
+        "border-1-bottom-right",
+        "border-1-bottom-left",
+    ]
+    assert len(keys(sewn)) == len(Side)
+
+
+def test_a_miter_is_drawn_at_45_degrees_from_the_end_of_the_seams() -> None:
+    pattern = drafted(strip(corners="mitered"))
+    (border,) = pattern.quilt.borders
+    drawing = draw_miter(border, border.steps[0], QUARTER, "#a05030", Units.INCHES, american())
+    sewn = [mark for mark in drawing.marks if isinstance(mark, Shape) and mark.open and mark.ink]
+    slanted = []
+    for one in sewn:
+        (contour,) = one.outline.contours
+        (x0, y0), (x1, y1) = contour.start, contour.segments[-1][-1]
+        if one.ink is not None and one.ink.width > 1 and x0 != x1 and y0 != y1:
+            slanted.append(math.degrees(math.atan2(y1 - y0, x1 - x0)))
+    assert slanted == [pytest.approx(45)]
+    texts = [str(mark.said) for mark in drawing.marks if isinstance(mark, Words)]
+    assert texts.count("1/4 in") == 1
+    assert "2 1/2 in" in texts
+    assert drawing.width <= 520
+
+
+def test_strips_too_short_for_their_sides_are_joined_and_cut_from_the_run() -> None:
+    wide = {"width": "60in", "height": "50in", "fabric": "Fog"}
+    for joins, words in (
+        ("diagonal", "crossing at right angles"),
+        ("straight", "stitch 1/4 in from the ends"),
+    ):
+        join, *_ = steps(drafted(strip(joins=joins), panel=wide))
+        assert words in said(join)
+        assert "press the seam open" in said(join)
+        assert "Cut from the long strip: 2 of 50 1/2 in and 2 of 64 1/2 in" in said(join)
+        assert keys(join) == ["border-1-join"]
+        assert join.drawing is not None
+    assert "Join the strips" not in said(steps(drafted(strip()))[0])
+
+
+@pytest.mark.parametrize("join", Join)
+def test_a_join_is_drawn_with_its_width_and_its_seam(join: Join) -> None:
+    drawing = draw_join(join, Fraction(5, 2), QUARTER, "#a05030", Units.INCHES, american())
+    texts = [str(mark.said) for mark in drawing.marks if isinstance(mark, Words)]
+    assert {"2 1/2 in", "1/4 in", "1", "2"} <= set(texts)
+    assert ("3" in texts) == (join is Join.DIAGONAL)
+    assert drawing.width <= 240
+
+
+def test_every_seam_of_all_borders_has_a_tick_of_its_own() -> None:
+    pattern = drafted(strip(corners="mitered"), SQUARES, strip(width="1in"))
+    found = [key for step in steps(pattern) for key in keys(step)]
+    assert len(found) == len(set(found))
+    for border in pattern.quilt.borders:
+        for side in Side:
+            assert f"border-{border.number}-{side}" in found
+    for step in steps(pattern):
+        assert step.drawing is not None
+        assert step.drawing.height < 330

@@ -1,0 +1,263 @@
+"""The chapter of stitching: its steps against the pattern, its words by method, its drawings measured."""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Iterator
+from itertools import pairwise
+from typing import Any
+
+import pytest
+
+from applique.design import Method, Stitch, design_from_mapping
+from applique.drawings import Drawing, Shape, Words
+from applique.drawings.stitching import draw_corners, draw_stabilizer, draw_stitch
+from applique.geometry.points import Bounds
+from applique.instructions import Choices, Edition, Picture, Step, instructions_of
+from applique.instructions.values import Chapter, ChapterKind
+from applique.language import american
+from applique.pattern import Pattern, draft
+from applique.units import Units
+
+BASE: dict[str, Any] = {
+    "panel": {"width": "30in", "height": "26in"},
+    "lettering": {"font": "Fredoka", "cap_height": "4in"},
+    "row": [{"text": "gAp"}, {"text": "Hi"}, {"text": "to"}],
+    "fabric": [{"name": "Ink", "color": "#203040"}, {"name": "Fog", "color": "#e0e0d8"}],
+}
+
+BORDER = [{"kind": "strip", "width": "2in", "fabrics": ["Ink"]}]
+
+
+def drafted(**tables: Any) -> Pattern:
+    return draft(design_from_mapping(BASE | tables))
+
+
+def chapter(pattern: Pattern, edition: Edition = Edition.MAKER) -> Chapter:
+    return next(
+        one for one in instructions_of(pattern, edition=edition).chapters if one.kind is ChapterKind.STITCHING
+    )
+
+
+def text(blocks: object) -> str:
+    """All words of a value, whatever holds them."""
+    return " ".join(_words(blocks))
+
+
+def _words(value: object) -> Iterator[str]:
+    if isinstance(value, Drawing | Words | Shape):
+        return
+    if isinstance(value, tuple):
+        for one in value:
+            yield from _words(one)
+    elif hasattr(value, "template"):
+        yield str(value)
+    elif hasattr(value, "__slots__"):
+        for name in value.__slots__:
+            yield from _words(getattr(value, name))
+    elif isinstance(value, str) and type(value) is str:
+        yield value
+
+
+def bounds(shape: Shape) -> Bounds:
+    return shape.outline.bounds()
+
+
+def middle(shape: Shape) -> tuple[float, float]:
+    x0, y0, x1, y1 = bounds(shape)
+    return (x0 + x1) / 2, (y0 + y1) / 2
+
+
+def dots(drawing: Drawing, radius: float) -> list[tuple[float, float]]:
+    """The middles of the round spots of a radius."""
+    shapes = [mark for mark in drawing.marks if isinstance(mark, Shape) and not mark.open]
+    sizes = [(bounds(one)[2] - bounds(one)[0], one) for one in shapes if len(one.outline.contours) == 1]
+    return [middle(one) for size, one in sizes if size == pytest.approx(2 * radius, abs=1e-6)]
+
+
+@pytest.mark.parametrize("stitch", Stitch)
+@pytest.mark.parametrize("size", [(232.0, 178.0), (156.0, 128.0)])
+def test_a_stitch_is_drawn_as_many_times_as_large_as_it_says(
+    stitch: Stitch, size: tuple[float, float]
+) -> None:
+    """72 points to the inch: where the needle falls across and along the edge, measured in the drawing."""
+    (row, *_) = drafted(stitching={"stitch": stitch.value}).stitching.rows
+    drawing = draw_stitch(row.stitch, size, american())
+    said = [str(mark.said) for mark in drawing.marks if isinstance(mark, Words)]
+    times = next(int(words.split()[0]) for words in said if "times as large" in words)
+    assert times >= 4
+    assert {"letter", "background"} <= set(said)
+    falls = dots(drawing, 1.7)
+    xs, ys = sorted({round(x, 6) for x, _ in falls}), sorted({round(y, 6) for _, y in falls})
+    beside = 1.5 if stitch is Stitch.BLANKET else 0.0
+    across = float(row.stitch.width) * 72 * times + beside
+    assert xs[-1] - xs[0] == pytest.approx(across)
+    assert ys[1] - ys[0] == pytest.approx(float(row.stitch.length) * 72 * times)
+    fills = [one for one in drawing.marks if isinstance(one, Shape) and one.fill and not one.open]
+    edge = next(bounds(one)[2] for one in fills if bounds(one)[0] == 0)
+    assert edge - xs[0] == pytest.approx(float(row.stitch.bite) * 72 * times)
+    assert all(0 <= x <= size[0] and 0 <= y <= size[1] for x, y in falls)
+
+
+def test_stabilizer_is_drawn_from_the_wrong_side_and_as_large_as_it_is_cut() -> None:
+    pattern = drafted(row=[{"text": "L", "right": "6in"}, {"text": "HiHiHi", "stitch": "satin"}])
+    panel, rows = pattern.panel, pattern.stitching.rows
+    drawing = draw_stabilizer(panel, rows, (232.0, 190.0), Units.INCHES, american())
+    scale = drawing.width / float(panel.cut_width)
+    assert drawing.height == pytest.approx(float(panel.cut_height) * scale)
+    pieces = [mark for mark in drawing.marks if isinstance(mark, Shape) and mark.fill == "#e9e9e9"]
+    for row, laid, piece in zip(rows, panel.laid, pieces, strict=True):
+        x0, y0, x1, y1 = bounds(piece)
+        assert (x1 - x0) / scale == pytest.approx(float(row.stabilizer.width))
+        assert (y1 - y0) / scale == pytest.approx(float(row.stabilizer.height))
+        from_right = float(panel.width + panel.beyond) - (laid.ink[0] + laid.ink[2]) / 2
+        assert middle(piece)[0] / scale == pytest.approx(from_right)
+    said = [str(mark.said) for mark in drawing.marks if isinstance(mark, Words)]
+    assert any(words.startswith("2: ") and " by " in words for words in said)
+
+
+@pytest.mark.parametrize("stitch", Stitch)
+def test_every_turn_of_the_edge_shows_where_the_needle_is_down(stitch: Stitch) -> None:
+    drawing = draw_corners(stitch)
+    fields = 5
+    assert len(dots(drawing, 3.0)) == 3 + 3 + 3
+    names = [str(mark.said) for mark in drawing.marks if isinstance(mark, Words)]
+    assert names == ["outside corner", "inside corner", "outside curve", "inside curve", "sharp point"]
+    for mark in drawing.marks:
+        if isinstance(mark, Shape):
+            x0, y0, x1, y1 = bounds(mark)
+            assert -1 <= x0 <= x1 <= drawing.width + 1
+            assert 13 <= y0 <= y1 <= drawing.height + 1
+            field = drawing.width / fields
+            assert int((x0 + 1) / field) == min(fields - 1, int((x1 - 1) / field))
+
+
+def test_letters_stand_on_their_baseline_in_the_order_of_the_words() -> None:
+    """Each letter clear of the next, hanging below the line where it hangs in its font, with a dot for every edge."""
+    pattern = drafted()
+    pictures = [block.drawing for block in chapter(pattern).blocks if isinstance(block, Picture)]
+    assert len(pictures) == 3
+    for drawing, laid in zip(pictures, pattern.panel.laid, strict=True):
+        letters = [mark for mark in drawing.marks if isinstance(mark, Shape) and mark.fill == "#ececec"]
+        (baseline,) = (mark for mark in drawing.marks if isinstance(mark, Shape) and mark.open)
+        scale = (bounds(letters[0])[2] - bounds(letters[0])[0]) / (laid.cuts[0].ink[2] - laid.cuts[0].ink[0])
+        for letter, cut in zip(letters, laid.cuts, strict=True):
+            above = (bounds(letter)[1] - bounds(baseline)[1]) / scale
+            assert above == pytest.approx(cut.ink[1] - laid.baseline, abs=1e-6)
+        for left, right in pairwise(letters):
+            assert bounds(right)[0] - bounds(left)[2] > 5
+        edges = sum(len(letter.outline.contours) for letter in letters)
+        assert len(dots(drawing, 2.0)) == edges
+
+
+def test_many_letters_are_shown_once_each_and_ticked_off_by_rows() -> None:
+    rows = [{"text": "the tide comes in and out", "cap_height": "1in"} for _ in range(8)]
+    pattern = drafted(row=rows, panel={"width": "40in", "height": "40in"})
+    blocks = chapter(pattern).blocks
+    drawn = [block.drawing for block in blocks if isinstance(block, Picture)]
+    shown = [
+        mark for one in drawn for mark in one.marks if isinstance(mark, Shape) and mark.fill == "#ececec"
+    ]
+    assert len(shown) == len(pattern.templates)
+    ticks = [tick.key for block in blocks if isinstance(block, Step) for tick in block.ticks]
+    assert ticks == [f"stitched-row-{where.row}" for where in pattern.stitching.order]
+
+
+def test_every_letter_has_a_tick_of_its_own() -> None:
+    pattern = drafted()
+    ticks = [tick for block in chapter(pattern).blocks if isinstance(block, Step) for tick in block.ticks]
+    assert [str(tick.said) for tick in ticks] == [*"Hi", *"gAp", *"to"]
+    assert len({tick.key for tick in ticks}) == 7
+    assert ticks[2].key == "stitched-row-1-1"
+
+
+@pytest.mark.parametrize(
+    ("tables", "has", "lacks"),
+    [
+        ({}, ["Remove the stabilizer", "tear", "fuse a leftover"], ["cut-away", "fold", "Satin:"]),
+        ({"sewing": {"weave": "loose"}}, ["cut-away", "stays in"], ["Remove the stabilizer", "tear-away"]),
+        (
+            {"stitching": {"stitch": "straight"}},
+            ["inside the edge"],
+            ["stabilizer behind", "Remove", "blind"],
+        ),
+        (
+            {"sewing": {"method": "turned edge"}, "stitching": {"when": "before the borders"}},
+            ["inside the fold", "blind stitch", "by hand", "turn under one edge"],
+            ["fuse", "raw edge", "Remove the stabilizer"],
+        ),
+        (
+            {"sewing": {"method": "turned edge"}, "stitching": {"stitch": "blanket"}},
+            ["blanket stitch", "By hand", "Remove the stabilizer"],
+            ["fuse", "raw edge"],
+        ),
+        (
+            {"stitching": {"stitch": "blanket", "when": "with the quilting"}},
+            ["Layer and baste the quilt first", "under the backing"],
+            ["Press the panel", "Turn the panel wrong side up"],
+        ),
+        (
+            {
+                "stitching": {"when": "after the borders"},
+                "border": [{"kind": "strip", "width": "2in", "fabrics": ["Ink"]}],
+            },
+            ["Sew the borders on first"],
+            ["before the borders are sewn on"],
+        ),
+    ],
+)
+def test_the_words_are_those_of_the_method_and_the_stitch(
+    tables: dict[str, Any], has: list[str], lacks: list[str]
+) -> None:
+    said = text(chapter(drafted(**tables), Edition.CUSTOMER).blocks)
+    assert [words for words in has if words not in said] == []
+    assert [words for words in lacks if words in said] == []
+
+
+def test_only_the_maker_is_told_reasons_and_reading_distances() -> None:
+    pattern = drafted(stitching={"stitch": "satin"})
+    maker, customer = (text(chapter(pattern, edition).blocks) for edition in Edition)
+    for words in ("Why", "throat", "Reading distance", "your design", "ADA"):
+        assert words in maker
+        assert words not in customer
+    assert customer.index("fingers clear") < customer.index("set the machine")
+
+
+def test_stitches_to_choose_from_say_what_each_one_takes() -> None:
+    pattern = drafted(stitching={"stitch": "blanket", "offers": ["satin", "blanket", "straight"]})
+    (choices,) = (block for block in chapter(pattern).blocks if isinstance(block, Choices))
+    titles = [str(option.title) for option in choices.options]
+    assert titles == ["Satin stitch", "Blanket stitch", "Straight stitch"]
+    for option, offer in zip(choices.options, pattern.offers, strict=True):
+        said = [str(words) for words in option.said]
+        assert f"{offer.stitches:,} stitches" in said[1]
+        yards = math.fsum(need.length for need in offer.threads) / 36
+        read = re.search(r"Ink: ([\d.]+) yd", said[2])
+        assert read is not None
+        assert float(read[1]) == pytest.approx(yards, abs=0.5 if yards >= 9.95 else 0.05)
+        assert f"{offer.threads[0].spools} spool" in said[2]
+        assert ("No stabilizer" in said) == (not offer.stabilizers)
+    assert text(chapter(pattern).blocks).count("to pivot") == 3
+    assert not any(isinstance(block, Choices) for block in chapter(drafted()).blocks)
+
+
+@pytest.mark.parametrize("method", [None, *Method])
+def test_drawings_keep_to_their_sizes_and_say_what_they_show(method: Method | None) -> None:
+    pattern = drafted(
+        row=[{"text": "gAp", "outline": "1/4in"}, {"text": "Hi", "turn": 20, "stitch": "satin"}]
+        + [{"text": "of it", "cap_height": "1/2in"} for _ in range(6)],
+        outline={"fabric": "Fog"},
+        panel={"width": "30in", "height": "36in"},
+    )
+    for one in instructions_of(pattern, method=method).chapters:
+        if one.kind is not ChapterKind.STITCHING:
+            continue
+        for block in one.blocks:
+            drawing = block.drawing if isinstance(block, Picture | Step) else None
+            if drawing is None:
+                continue
+            assert str(drawing.said)
+            assert drawing.width <= 520
+            assert drawing.height <= 330
+            assert all(mark.size >= 7 for mark in drawing.marks if isinstance(mark, Words))
