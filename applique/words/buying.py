@@ -96,6 +96,9 @@ _OWN_COLOR: Final = {
 _ANY_QUILTING: Final = message(
     "for quilting, if its lines lie about {spacing} apart: {length}, {spools} ({bobbins})"
 )
+_OFFERED_QUILTING: Final = message(
+    "for quilting, the most any of the kinds to choose from takes: {length}, {spools} ({bobbins})"
+)
 
 
 # Web and cloth
@@ -283,7 +286,11 @@ def _batting(batting: BattingPlan, units: Units) -> Message:
 
 def _thread(need: ThreadNeed, units: Units) -> Message:
     is_own = need.color is not None and need.name is None
-    template = (_OWN_COLOR if is_own else _THREADS)[need.uses] if need.spacing is None else _ANY_QUILTING
+    template = (_OWN_COLOR if is_own else _THREADS)[need.uses]
+    if need.spacing is not None:
+        template = _ANY_QUILTING
+    elif need.at_most:
+        template = _OFFERED_QUILTING
     return template.filled(
         fabric=need.name or "",
         length=as_run(need.length, units),
