@@ -25,7 +25,7 @@ from applique.panel import Laid, PanelPlan
 from applique.quilt.edge import Edge
 from applique.quilt.scene import Scene
 from applique.quilt.whole import QuiltPlan
-from applique.sewing.quilting import QuiltingPlan
+from applique.sewing.quilting import QuiltingPlan, sewn_quilting
 from applique.sewing.stitches import EdgeStitch
 
 __all__ = ["Item", "Part", "Pen", "Picture", "Wall", "draw_picture"]
@@ -197,8 +197,8 @@ def _trimmed(top: Sequence[Item], edge: Edge, middle: Place) -> Iterator[Item]:
 
 
 def _quilting_items(quilting: Sequence[QuiltingPlan], middle: Place) -> Iterator[Item]:
-    """The lines of quilting, no further than 0.01 in from their plan."""
-    for plan in quilting:
+    """The lines of quilting that are sewn together, no further than 0.01 in from their plan."""
+    for plan in sewn_quilting(quilting):
         for count, line in enumerate(plan.lines):
             points = shapely.LineString(line).simplify(_STRAYED).coords
             yield Item(

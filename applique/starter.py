@@ -190,6 +190,7 @@ _MOST: Final[tuple[_Line, ...]] = (
     ('# repeat_width = "12in"', message("of an edge-to-edge design of your own")),
     ('# repeat_thread = "4yd"', message("needle thread in one repeat")),
     ('# stitch_length = "2.5mm"', None),
+    ("# offered = false", message("one of several to choose from; not sewn as well")),
     ("", None),
     ("# [[border]]", message("as many as you like, from the panel outward")),
     ('# kind = "strip"', _or("squares", "rectangles")),

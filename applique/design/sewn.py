@@ -13,6 +13,7 @@ from applique.design.entries import (
     Color,
     Count,
     Fine,
+    Flag,
     Number,
     Size,
     ThreadLength,
@@ -251,3 +252,4 @@ class Quilting:
         Size | None, says("needle thread that one such repeat takes; the bobbin takes as much again")
     ] = None
     stitch_length: Annotated[Fine, says("length of the quilting stitch")] = Fraction(5, 2) / MM_PER_INCH
+    offered: Annotated[Flag, says("one of several to choose from; not sewn as well")] = False

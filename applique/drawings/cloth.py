@@ -1,5 +1,4 @@
-"""A piece of cloth drawn with every cut, to scale: full-width cuts first and heaviest, then what is cut next; and a
-pieced back with its seams.
+"""A piece of cloth drawn with every cut, to scale: full-width cuts first and heaviest, then what is cut next.
 
 Frame of a cloth: inches, x along the selvage from the first squared end, y across. In the drawing the selvage runs from
 left to right.
@@ -31,11 +30,10 @@ from applique.drawings.values import (
     text_width,
 )
 from applique.language import Message, Speech
-from applique.leftovers import Patch
 from applique.units import Units, as_size
 from applique.words.cutting import SELVAGE, group_said, left_said, numbers_said, size_said
 
-__all__ = ["PieceNames", "draw_back", "draw_stretches"]
+__all__ = ["PieceNames", "draw_stretches"]
 
 _WEIGHTS: Final = (BOLD, CUT, FINE)
 """Of cuts from selvage to selvage, of what is cut next, and of all below."""
@@ -57,7 +55,6 @@ _SMALLER: Final = (0.62, 0.7, 0.8, 0.9, 1.0)
 """Shares of the largest scale: the first at which as much can be written is taken."""
 _BEYOND: Final = 6.0
 """Points that a cut from selvage to selvage stands out over the cloth."""
-_BACK: Final = (240.0, 150.0)
 
 Box = tuple[float, float, float, float]
 """Left, bottom, width and height in points."""
@@ -331,24 +328,3 @@ def _letter_alone(place: Box, letter: str) -> Iterator[Mark]:
         anchor=Anchor.MIDDLE,
         ground=PAPER,
     )
-
-
-# A pieced back
-
-
-def draw_back(patches: Sequence[Patch], speech: Speech, said: Message) -> Drawing:
-    """The back as it is sewn, its top up, each piece with the name of its fabric."""
-    across = float(max(patch.x + patch.width for patch in patches))
-    down = float(max(patch.y + patch.height for patch in patches))
-    scale = min(_BACK[0] / across, _BACK[1] / down)
-    marks: list[Mark] = []
-    for patch in patches:
-        place = (
-            float(patch.x) * scale,
-            float(patch.y) * scale,
-            float(patch.width) * scale,
-            float(patch.height) * scale,
-        )
-        marks.append(box(*place, ink=FINE))
-        marks += _fitted((patch.fabric,), place, _SMALL, speech)
-    return Drawing(width=across * scale, height=down * scale, marks=tuple(marks), said=said)

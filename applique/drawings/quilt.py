@@ -5,18 +5,35 @@ What is drawn is the one picture of the quilt; frame of the picture: inches, y u
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from typing import Final
 
+import shapely
+
 from applique.colors import reads_on
-from applique.drawings.values import INK, PAPER, QUIET, Anchor, Drawing, Ink, Mark, Shape, Words, text_width
+from applique.drawings.values import (
+    HAIR,
+    INK,
+    PAPER,
+    QUIET,
+    Anchor,
+    Drawing,
+    Ink,
+    Mark,
+    Shape,
+    Words,
+    path,
+    text_width,
+)
 from applique.drawings.vocabulary import dimension
 from applique.geometry.points import Matrix, Point
 from applique.language import Message
 from applique.picture import Item, Part, Picture
 from applique.quilt.borders import BorderPlan, BorderStep, Side
+from applique.sewing.quilting import Course, Echoes, InTheDitch, QuiltingPlan, Ruled, Waves
 
 __all__ = ["draw_coloring", "draw_quilt", "draw_quilting", "draw_round", "draw_scene"]
 
@@ -29,6 +46,10 @@ _OUTSIDE: Final = 10.0
 """Points around a top for letters that have no room in their strips."""
 _MEASURED: Final = 17.0
 """Points below a top for its width."""
+_CLOSE: Final = 3.0
+"""Points between lines of quilting below which they are drawn as fine as can be."""
+_STRAYED: Final = 0.15
+"""Points that a line of quilting may stray from its plan."""
 
 
 def draw_quilt(picture: Picture, size: Point, said: Message) -> Drawing:
@@ -120,18 +141,34 @@ def _lettered(item: Item, letter: str, onto: Matrix, *, is_plain: bool) -> Itera
     )
 
 
-def draw_quilting(picture: Picture, number: int, size: Point, said: Message) -> Drawing:
-    """The quilt in pale gray with the lines of one kind of quilting over it."""
+def draw_quilting(picture: Picture, plan: QuiltingPlan, size: Point, said: Message) -> Drawing:
+    """The quilt in pale gray with the lines of one kind of quilting over it, finer where they lie close."""
     onto, taken = _centered(picture, (picture.width, picture.height), size)
     marks: list[Mark] = []
     for item in picture.of(Part.PANEL, Part.OUTLINE, Part.LETTER, Part.SHAPE, Part.EDGE):
         cut = item.part in (Part.LETTER, Part.SHAPE)
         outline = item.laid.transformed(onto)
         marks.append(Shape(outline=outline, fill=_PALE if cut else None, ink=None if cut else _SEEN))
-    for item in picture.of(Part.QUILTING):
-        if item.quilting == number:
-            marks.append(Shape(outline=item.laid.transformed(onto), ink=_LINE, open=True))
+    scale = onto[0]
+    middle = (picture.width / 2 * scale, picture.height / 2 * scale)
+    onto_middle = (scale, 0.0, 0.0, scale, onto[4] + middle[0], onto[5] + middle[1])
+    ink = _LINE if _apart(plan.course) * scale >= _CLOSE else HAIR
+    for points in plan.lines:
+        seen = shapely.LineString(points).simplify(_STRAYED / scale).coords
+        outline = path((float(x), float(y)) for x, y in seen)
+        marks.append(Shape(outline=outline.transformed(onto_middle), ink=ink, open=True))
     return Drawing(width=taken[0], height=taken[1], marks=tuple(marks), said=said)
+
+
+def _apart(course: Course) -> float:
+    """Inches from line to line."""
+    match course:
+        case Echoes(spacing=spacing) | Ruled(spacing=spacing):
+            return float(spacing)
+        case Waves(row_height=height):
+            return float(height)
+        case InTheDitch():
+            return math.inf
 
 
 def draw_coloring(picture: Picture, size: Point, said: Message) -> Drawing:

@@ -1,57 +1,109 @@
-"""Layers, binding, sleeve and label."""
+"""From the quilted quilt to the labeled one: trimming, sleeve, binding, label."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
+from applique.cautions import BLADE, IRON, NEEDLE, PINS
 from applique.cloth import UseKind
-from applique.drawings.cloth import draw_back
+from applique.drawings.finishing import Finish
 from applique.instructions.book import Book
-from applique.instructions.values import Block, Chapter, ChapterKind, Heading, Paragraph, Picture
-from applique.words.buying import wide_said
+from applique.instructions.values import Block, Cautions, Chapter, ChapterKind, Heading, Paragraph, Tick
+from applique.quilt.finishing import SLEEVE_SLACK
+from applique.quilt.strips import CutKind
 from applique.words.instructions import finishing as said
 
 __all__ = ["finishing"]
 
 
 def finishing(book: Book) -> Chapter:
-    """From the pieced top to the labeled quilt."""
-    return Chapter(kind=ChapterKind.FINISHING, title=said.LAYERING, blocks=tuple(_blocks(book)))
+    """The quilt trimmed, its sleeve before its binding, its label last."""
+    return Chapter(
+        kind=ChapterKind.FINISHING,
+        title=said.FINISHING,
+        blocks=(*_trimmed(book), *_sleeve(book), *_binding(book), *_lower_edge(book), *_label(book)),
+    )
 
 
-def _blocks(book: Book) -> Iterator[Block]:
-    quilt, shopping, units = book.pattern.quilt, book.pattern.shopping, book.units
-    yield Paragraph(said=said.backing_said(quilt.backing, shopping.use(UseKind.BACKING), units))
-    yield from _pieced_back(book)
-    yield Paragraph(said=said.batting_said(quilt.batting, units))
-    yield book.step(said.LAYER_IT)
+def _trimmed(book: Book) -> Iterator[Block]:
+    quilt, units = book.pattern.quilt, book.units
+    seam = quilt.binding.seam
+    yield Heading(said=said.SQUARE_UP)
+    from_seam = quilt.borders[-1].width + seam if quilt.borders else None
+    if quilt.edge.bends:
+        yield book.step(said.curved_edge_said(seam, units))
+    else:
+        drawing = Finish(units, book.speech).squared(from_seam)
+        yield book.step(said.square_said(from_seam, quilt.trimmed, units), drawing=drawing)
+    over = book.pattern.panel.seam_allowance - seam
+    tick = Tick(key="trimmed", said=said.TRIMMED)
+    yield book.step(*said.measures_said(quilt.finished, quilt.trimmed, seam, over, units), ticks=(tick,))
+    yield Cautions(items=(BLADE,))
+
+
+def _sleeve(book: Book) -> Iterator[Block]:
+    """The sleeve is made and pinned on before the quilt is bound."""
+    sleeve, units, draw = book.pattern.quilt.sleeve, book.units, Finish(book.units, book.speech)
+    if sleeve is None:
+        return
+    yield Heading(said=said.SLEEVE)
+    use = book.pattern.shopping.use(UseKind.SLEEVE)
+    for run in use.joined if use is not None else ():
+        yield book.step(said.join_sleeve_said(run.strips, book.pattern.panel.seam_allowance, units))
+    yield book.step(said.sleeve_said(sleeve, units))
+    trimmed = book.pattern.quilt.trimmed
+    inset = (trimmed[0] - sleeve.length) / 2
+    tick = Tick(key="sleeve", said=said.PINNED)
+    yield book.step(
+        said.sleeve_pinned_said(inset, units), drawing=draw.sleeve(trimmed, sleeve), ticks=(tick,)
+    )
+
+
+def _binding(book: Book) -> Iterator[Block]:
+    plan, units, draw = book.pattern.quilt.binding, book.units, Finish(book.units, book.speech)
+    use, allowance = book.pattern.shopping.use(UseKind.BINDING), book.pattern.panel.seam_allowance
+    bends = book.pattern.quilt.edge.bends
     yield Heading(said=said.BINDING)
-    binding = shopping.use(UseKind.BINDING)
-    if binding is not None:
-        yield Paragraph(said=said.binding_said(quilt.binding, binding, units))
-        why = said.why_strips_said(quilt.binding, binding, units)
-        if why is not None:
+    if use is not None:
+        yield Paragraph(said=said.binding_said(plan, use, units))
+        why = said.why_strips_said(plan, use, units)
+        if why is not None and not book.is_customers:
             yield Paragraph(said=why, quiet=True)
-    yield book.step(said.BIND_IT)
-    if quilt.sleeve is not None:
-        yield Heading(said=said.SLEEVE)
-        yield book.step(said.sleeve_said(quilt.sleeve, units))
+    if plan.cut.kind is CutKind.BIAS_SQUARE:
+        yield book.step(*said.bias_said(plan, allowance, units), drawing=draw.bias(plan))
+    strips = use.joined[0].strips if use is not None and use.joined else 1
+    if strips > 1:
+        yield book.step(said.join_said(strips, allowance, units), drawing=draw.join(plan.width, allowance))
+    tick = Tick(key="binding-pressed", said=said.JOINED)
+    yield book.step(said.press_said(plan, units), drawing=draw.pressed(plan.width), ticks=(tick,))
+    yield Cautions(items=(IRON, PINS))
+    yield book.step(said.sew_on_said(plan, units), drawing=draw.sewn_on(plan))
+    if bends:
+        yield book.step(said.CURVES, ticks=(Tick(key="binding-1", said=said.ALL_AROUND),))
+    else:
+        ticks = [Tick(key=f"binding-{side}", said=said.side_sewn_said(side)) for side in range(1, 5)]
+        yield book.step(said.miter_said(plan, units), drawing=draw.mitered(plan), ticks=ticks)
+    tick = Tick(key="binding-ends", said=said.ENDS_JOINED)
+    yield book.step(said.ends_said(plan, units), drawing=draw.ends(plan, allowance), ticks=(tick,))
+    tick = Tick(key="binding-down", said=said.STITCHED_DOWN)
+    yield book.step(said.DOWN, drawing=draw.around(plan), ticks=(tick,))
+    yield Cautions(items=(NEEDLE,))
+
+
+def _lower_edge(book: Book) -> Iterator[Block]:
+    """The lower edge of the sleeve is sewn once the quilt is bound."""
+    if book.pattern.quilt.sleeve is None:
+        return
+    yield Heading(said=said.LOWER_EDGE)
+    tick = Tick(key="sleeve-low", said=said.LOW_SEWN)
+    slack = SLEEVE_SLACK[book.units]
+    drawing = Finish(book.units, book.speech).sleeve_end(slack)
+    yield book.step(said.low_said(slack, book.units), drawing=drawing, ticks=(tick,))
+
+
+def _label(book: Book) -> Iterator[Block]:
     yield Heading(said=said.LABEL)
-    yield book.step(said.SEW_LABEL)
-
-
-def _pieced_back(book: Book) -> Iterator[Block]:
-    """How the back is pieced from leftovers, drawn with its seams where it has any, and what wide backing takes."""
-    shopping, units = book.pattern.shopping, book.units
-    leftovers, mixed = shopping.leftover_backing, shopping.mixed_backing
-    if mixed is not None:
-        yield Paragraph(said=said.mixed_said(mixed, units))
-    elif leftovers is not None:
-        yield Paragraph(said=said.from_leftovers_said(leftovers, units))
-        for number, row in enumerate(leftovers.rows if leftovers.enough else (), 1):
-            yield Paragraph(said=said.backing_row_said(number, row, units))
-    if len(shopping.back) > 1:
-        whole = said.backing_said(book.pattern.quilt.backing, shopping.use(UseKind.BACKING), units)
-        yield Picture(drawing=draw_back(shopping.back, book.speech, whole))
-    if shopping.wide_backing is not None:
-        yield Paragraph(said=wide_said(shopping.wide_backing, units), quiet=True)
+    made = said.MAKE_LABEL if book.is_customers else said.LABEL_FILE
+    drawing = Finish(book.units, book.speech).label(book.pattern.quilt.trimmed)
+    tick = Tick(key="label", said=said.LABELED)
+    yield book.step(made, said.SEW_LABEL, drawing=drawing, ticks=(tick,))

@@ -17,7 +17,9 @@ from applique.units import Units, as_size, cutting_step, round_down, round_near,
 
 __all__ = [
     "BATTING_SOLD",
+    "BINDING_REACH",
     "SLEEVE_HEM",
+    "SLEEVE_SLACK",
     "BackingPlan",
     "BackingWay",
     "BattingPlan",
@@ -25,6 +27,7 @@ __all__ = [
     "BindingPlan",
     "SleevePlan",
     "bias_length",
+    "binding_seam",
     "plan_backing",
     "plan_batting",
     "plan_binding",
@@ -58,6 +61,20 @@ _SLEEVE_CUT: Final = Fraction(17, 2)
 _SLEEVE_IN: Final = Fraction(1)
 SLEEVE_HEM: Final = Fraction(1, 2)
 """The sleeve ends this far inside each side of the quilt: common practice, no source."""
+SLEEVE_SLACK: Final = {Units.INCHES: Fraction(1, 2), Units.CENTIMETERS: Fraction(150, 254)}
+"""The lower edge of a sleeve is pinned this much higher than the tube hangs, so that the rod has room and the front of
+the quilt stays flat: common practice, no source."""
+BINDING_REACH: Final = Fraction(1, 8)
+"""A binding folded over reaches this far past the seam on the back, or further: common practice, no source."""
+_LAYERS: Final = Fraction(1, 8)
+"""What a binding takes to go around the edge of top, low batting and back: common practice, no source."""
+_SEAMS: Final = {
+    Units.INCHES: tuple(Fraction(part, 16) for part in (2, 3, 4, 6, 8, 10, 12, 16)),
+    Units.CENTIMETERS: tuple(Fraction(tenths, 254) for tenths in (30, 50, 60, 75, 100, 125, 150, 200, 250)),
+}
+"""Widths of a seam that a foot or a needle plate has a mark for: common practice, no source."""
+_TAIL: Final = Fraction(8)
+"""Of a binding that hangs free where it starts, unless the quilt is small: common practice, no source."""
 _MOST_PANELS: Final = 8
 _LEAST_BIAS_SQUARE: Final = 6
 _LARGEST_BIAS_SQUARE: Final = 60
@@ -66,6 +83,8 @@ _LARGEST_BIAS_SQUARE: Final = 60
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BindingPlan:
     """Double-fold binding. `needed` is once around with its allowance, `cut` the strips or the square it comes from.
+    It is sewn on with the seam allowance `seam`, so that the trimmed quilt is that much larger on every side than what
+    shows inside its binding. `tail` hangs free before the first stitch, and `gap` is left open between the last and it.
 
     `quick_strips` are those of the quick rule, `needed` ÷ `usable_width`, which forgets the joins; a bias square has
     none.
@@ -76,6 +95,13 @@ class BindingPlan:
     cut: ClothCut
     usable_width: Fraction
     quick_strips: int
+    seam: Fraction
+    tail: Fraction
+
+    @property
+    def gap(self) -> Fraction:
+        """What is left open between the last stitch and the first, to join the ends in."""
+        return self.tail * 3 / 2
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -126,6 +152,11 @@ class SleevePlan:
     cut_length: Fraction
     cut_depth: Fraction
 
+    @property
+    def length(self) -> Fraction:
+        """How long it is once its ends are hemmed."""
+        return self.cut_length - 2 * SLEEVE_HEM
+
 
 def plan_binding(
     binding: Binding, edge: Edge, fabric: Fabric, *, seam_allowance: Fraction, units: Units
@@ -165,7 +196,27 @@ def plan_binding(
         ),
         usable_width=usable_width,
         quick_strips=math.ceil(needed / usable_width),
+        seam=binding_seam(width, units),
+        tail=_tail(edge.size, units),
     )
+
+
+def binding_seam(width: Fraction, units: Units) -> Fraction:
+    """The seam allowance with which a double-fold binding cut `width` wide is sewn on: the widest there is a mark for.
+
+    Source:
+        Folded once, half the width has to lie in the seam, reach out over it to the edge, go around the layers, and
+        reach back to the seam and a little past it: w / 2 ≥ 3 s + layers + reach (geometry). That is the 1/4 in of
+        common practice, no source, for strips of 2 1/4 to 2 1/2 in.
+    """
+    most = (width / 2 - _LAYERS - BINDING_REACH) / 3
+    return max((seam for seam in _SEAMS[units] if seam <= most), default=_SEAMS[units][0])
+
+
+def _tail(size: Extent, units: Units) -> Fraction:
+    """In whole inches or centimeters, at most a quarter of the longer side."""
+    step = Fraction(1) if units is Units.INCHES else 10 * cutting_step(units)
+    return max(step, round_down(min(_TAIL, max(size) / 4), step))
 
 
 def _bias_square(

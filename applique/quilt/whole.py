@@ -50,6 +50,12 @@ class QuiltPlan:
         """The size of the bound quilt."""
         return self.edge.size
 
+    @property
+    def trimmed(self) -> Extent:
+        """The size to which the quilted quilt is trimmed: what shows inside the binding, and what the binding takes."""
+        width, height = self.finished
+        return width + 2 * self.binding.seam, height + 2 * self.binding.seam
+
 
 def plan_quilt(design: Design, panel: PanelPlan, fabrics: Fabrics) -> QuiltPlan:
     """The quilt that `design` makes around `panel`; exact, and pure.

@@ -80,7 +80,7 @@ from applique.words.buying import (
 from applique.words.cloth import side_by_side_said, use_how, use_said
 from applique.words.findings import finding_said
 from applique.words.held_numbers import held_said
-from applique.words.instructions.finishing import mixed_said
+from applique.words.instructions.quilting import mixed_said
 from applique.words.quilt import bed_said, class_label
 from applique.words.sewing import course_said
 from applique.yardage import SideBySide, StripNeed
@@ -393,6 +393,7 @@ def _quilt(pattern: Pattern) -> dict[str, Any]:
         "binding": {
             "run": _exact(quilt.binding.needed),
             "quick_strips": quilt.binding.quick_strips,
+            "seam": _exact(quilt.binding.seam),
             "cut": _cloth_cut(quilt.binding.cut),
         },
         "backing": {
@@ -923,6 +924,7 @@ def _thread(need: ThreadNeed) -> dict[str, Any]:
         "spools": need.spools,
         "bobbins": need.bobbins,
         "figured_spacing": None if need.spacing is None else _exact(need.spacing),
+        "at_most": need.at_most,
     }
 
 
@@ -934,6 +936,8 @@ def _quilting(plan: QuiltingPlan, units: Units) -> dict[str, Any]:
         "length": _rounded(plan.length),
         "stitches": plan.stitches,
         "thread": _rounded(plan.thread),
+        "spools": plan.spools,
+        "offered": plan.offered,
     }
 
 

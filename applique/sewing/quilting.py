@@ -42,6 +42,7 @@ __all__ = [
     "plan_quilting",
     "quilting_thread",
     "rows_needed",
+    "sewn_quilting",
 ]
 
 _CLEAR: Final = 0.125
@@ -126,15 +127,25 @@ Course: TypeAlias = Echoes | Ruled | Waves | InTheDitch
 @dataclass(frozen=True, slots=True, kw_only=True)
 class QuiltingPlan:
     """One kind of quilting: how its lines run, the lines as drawn, their length, stitches and thread (top and bobbin,
-    with waste). Of rows from edge to edge only the waves are drawn; length, stitches and thread are figured."""
+    with waste), and the spools that hold it. Of rows from edge to edge only the waves are drawn; length, stitches and
+    thread are figured. Of the kinds that are `offered` only one is sewn."""
 
     number: int
     kind: QuiltingKind
     lines: tuple[tuple[Point, ...], ...]
     length: float
     stitches: int
+    stitch_length: Fraction
     thread: float
+    spools: int
     course: Course
+    offered: bool = False
+
+
+def sewn_quilting(quilting: Sequence[QuiltingPlan]) -> tuple[QuiltingPlan, ...]:
+    """What is sewn together on one quilt: all that is not offered, and the first of what is, in their order."""
+    first = next((plan for plan in quilting if plan.offered), None)
+    return tuple(plan for plan in quilting if not plan.offered or plan is first)
 
 
 def plan_quilting(
@@ -204,15 +215,18 @@ def _plan(
         length = _figured(course, float(area.area), pitch)
     else:
         length = math.fsum(line.length for line in lines)
-    thread = length * quilting_thread(pitch)
+    thread = length * quilting_thread(pitch) * (1 + design.stitching.waste_percent / 100)
     return QuiltingPlan(
         number=number,
         kind=quilting.kind,
         lines=tuple(tuple((float(x), float(y)) for x, y in line.coords) for line in lines),
         length=length,
         stitches=math.ceil(length / pitch),
-        thread=thread * (1 + design.stitching.waste_percent / 100),
+        stitch_length=quilting.stitch_length,
+        thread=thread,
+        spools=math.ceil(thread / float(design.stitching.spool)),
         course=course,
+        offered=quilting.offered,
     )
 
 

@@ -59,6 +59,7 @@ class ThreadNeed:
     `name` is the fabric that it matches, None where it matches none; `color` is None where any serves. `places` are the
     rows that it sews, where another thread that matches no fabric is for the same uses. `spacing` is there for quilting
     that the design does not describe: it is figured as lines so far apart all over the quilt.
+    `at_most` is there for quilting to choose from: it holds whichever takes the most.
     """
 
     name: str | None
@@ -69,6 +70,7 @@ class ThreadNeed:
     bobbins: int
     on_bobbin: Fraction
     spacing: Fraction | None = None
+    at_most: bool = False
     places: tuple[Where, ...] = ()
 
     @property
@@ -160,8 +162,10 @@ def _for_quilting(
     stitching: Stitching, quilt: QuiltPlan, quilting: Sequence[QuiltingPlan], waste: float
 ) -> ThreadNeed:
     if quilting:
-        length = math.fsum(plan.thread for plan in quilting)
-        return _need(stitching, (_halves(ThreadUse.QUILTING, length),))
+        offered = [plan.thread for plan in quilting if plan.offered]
+        length = math.fsum(plan.thread for plan in quilting if not plan.offered) + max(offered, default=0.0)
+        part = _halves(ThreadUse.QUILTING, length)
+        return _need(stitching, (part,), at_most=len(offered) > 1)
     area = float(quilt.finished[0] * quilt.finished[1])
     length = area / float(MEDIUM_SPACING) * quilting_thread(_QUILTING_STITCH) * waste
     return _need(stitching, (_halves(ThreadUse.QUILTING, length),), spacing=MEDIUM_SPACING)
@@ -178,6 +182,7 @@ def _need(
     name: str | None = None,
     color: str | None = None,
     spacing: Fraction | None = None,
+    at_most: bool = False,
 ) -> ThreadNeed:
     bobbin = math.fsum(part.bobbin for part in parts)
     length = math.fsum(part.top for part in parts) + bobbin
@@ -190,4 +195,5 @@ def _need(
         bobbins=math.ceil(bobbin / float(stitching.bobbin)),
         on_bobbin=stitching.bobbin,
         spacing=spacing,
+        at_most=at_most,
     )

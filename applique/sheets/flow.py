@@ -5,6 +5,7 @@ Sizes and places are points. What is said is said in the language of the flow; s
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Final
@@ -138,7 +139,9 @@ class Flow:
     @staticmethod
     def _leads(block: Block, following: Block) -> bool:
         """Whether `block` would make no sense at the foot of a page."""
-        return isinstance(block, Heading) or (isinstance(block, Paragraph) and isinstance(following, Picture))
+        return isinstance(block, Heading) or (
+            isinstance(block, Paragraph) and isinstance(following, Picture | Choices)
+        )
 
     def _first(self, block: Block) -> float:
         """How much of a block has to stand under its heading."""
@@ -171,9 +174,8 @@ class Flow:
             case Step():
                 return self._step_height(block)
             case Choices(options=options):
-                return (
-                    max(self._option(one, self._option_width(options)) for one in options[:_MOST_BESIDE]) + 8
-                )
+                first = options[: self._beside(options)]
+                return max(self._option(one, self._option_width(options)) for one in first) + 8
             case Cautions(items=items):
                 return 14 + sum(self._text(item, self.width - 2 * _DASH) for item in items)
 
@@ -202,8 +204,13 @@ class Flow:
         drawn = step.drawing.height * self._scale(step.drawing, self.width - _NUMBER)
         return max(words, drawn + 8) if self._is_beside(step) else words + drawn + 10
 
+    @staticmethod
+    def _beside(options: Sequence[Option]) -> int:
+        """How many stand side by side: as many in the last row as in the first, or nearly."""
+        return math.ceil(len(options) / math.ceil(len(options) / _MOST_BESIDE))
+
     def _option_width(self, options: Sequence[Option]) -> float:
-        count = min(len(options), _MOST_BESIDE)
+        count = self._beside(options)
         return (self.width - (count - 1) * _GUTTER) / count
 
     def _option(self, option: Option, width: float) -> float:
@@ -325,9 +332,9 @@ class Flow:
             x += self._tick_width(text)
 
     def _choices(self, options: Sequence[Option]) -> None:
-        width = self._option_width(options)
-        for start in range(0, len(options), _MOST_BESIDE):
-            beside = options[start : start + _MOST_BESIDE]
+        width, count = self._option_width(options), self._beside(options)
+        for start in range(0, len(options), count):
+            beside = options[start : start + count]
             self.room(max(self._option(one, width) for one in beside))
             top = low = self.y
             for index, option in enumerate(beside):

@@ -120,6 +120,9 @@ _OWN_COLORS: Final = {
 _ANY_QUILTING: Final = message(
     "for quilting, if its lines lie about {spacing} apart: {length}, {spools} ({bobbins})"
 )
+_OFFERED_QUILTING: Final = message(
+    "for quilting, the most any of the kinds to choose from takes: {length}, {spools} ({bobbins})"
+)
 
 
 # Web and cloth
@@ -304,9 +307,11 @@ def _batting(batting: BattingPlan, units: Units) -> Message:
 
 def _thread(need: ThreadNeed, units: Units) -> Message:
     own = _OWN_COLORS if need.places else _OWN_COLOR
-    template = (
-        (own if need.matches_nothing else _THREADS)[need.uses] if need.spacing is None else _ANY_QUILTING
-    )
+    template = (own if need.matches_nothing else _THREADS)[need.uses]
+    if need.spacing is not None:
+        template = _ANY_QUILTING
+    elif need.at_most:
+        template = _OFFERED_QUILTING
     return template.filled(
         fabric=need.name or "",
         places=listed(place.as_field() for place in need.places),

@@ -166,6 +166,7 @@ _KEYS: Final[Texts] = {
     "quilting.repeat_width": message("Width of a repeat"),
     "quilting.repeat_thread": message("Thread in a repeat"),
     "quilting.stitch_length": message("Stitch length"),
+    "quilting.offered": message("One to choose from"),
     "border.kind": message("Made of"),
     "border.fabrics": message("Fabrics, in order"),
     "border.width": message("Width"),

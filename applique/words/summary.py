@@ -225,7 +225,8 @@ def when_said(plan: StitchPlan, *, bordered: bool) -> Message:
 
 def quilting_said(plan: QuiltingPlan, units: Units) -> Message:
     """One kind of quilting."""
-    return _QUILTINGS[plan.kind].filled(lines=course_said(plan.course, units))
+    kind = _QUILTINGS[plan.kind].filled(lines=course_said(plan.course, units))
+    return message("{quilting} (one to choose from)", quilting=kind) if plan.offered else kind
 
 
 def web_said(need: StripNeed, web: WebKind, units: Units, speech: Speech) -> Message:

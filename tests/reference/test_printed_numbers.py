@@ -288,6 +288,14 @@ class Printed:
         return " ".join(text for text in cells if not re.fullmatch(r"[\d/. ]+ (?:in|cm|mm)", text))
 
     @property
+    def steps(self) -> str:
+        """What steps say, without the words of drawings beside them."""
+        left = next(
+            cell.x0 for line in self.booklet for cell in line if cell.text.startswith("Press the top")
+        )
+        return " ".join(cell.text for line in self.booklet for cell in line if abs(cell.x0 - left) < 1)
+
+    @property
     def metric(self) -> bool:
         return self.pattern.design.units.value == "cm"
 
@@ -540,7 +548,7 @@ def test_batting_is_as_sold_and_covers_the_quilt(printed: Printed) -> None:
         "by the length",
     )
     for text in (printed.text, printed.summary):
-        sold, cover = sentence(text, "Batting:? (?!at )").split("cover", 1)
+        sold, cover = sentence(text, "Batting:? (?!at |Batting )").split("cover", 1)
         assert name in sold
         near(
             sorted(lengths(sold)),
@@ -1031,15 +1039,69 @@ def test_the_sleeve_is_as_long_as_the_quilt_is_wide_less_an_inch(printed: Printe
         assert "sleeve" not in printed.text
         return
     assert (sleeve.cut_length, sleeve.cut_depth) == (printed.pattern.quilt.finished[0] - 1, Fraction(17, 2))
-    said = sentence(printed.text, r"(?<=Hanging sleeve )(?:\d+ )?Cut (?=\d)")
-    assert lengths(said)[:2] == [sleeve.cut_length, sleeve.cut_depth]
+    made = sentence(printed.steps, r"Cut the sleeve (?=\d)")
+    assert lengths(made)[:2] == [sleeve.cut_length, sleeve.cut_depth]
+    # Hems of 1/2 in, each turned under twice; half of what it is shorter than the trimmed quilt is left on either side.
+    hemmed = sentence(printed.steps, "At both short ends")
+    assert lengths(hemmed) == [Fraction(1, 4), sleeve.cut_length - 1]
+    free = (printed.pattern.quilt.trimmed[0] - sleeve.cut_length + 1) / 2
+    assert lengths(sentence(printed.steps, "Before you bind the quilt, pin the sleeve")) == [free]
     strips = _pieces_for(printed, "hanging sleeve")
     if len(strips) > 1 or strips[0][0] > 1:
         joined = sentence(printed.text, "For the hanging sleeve join pieces")
         assert lengths(joined) == [sleeve.cut_length]
+        assert counts(sentence(printed.steps, "Join the .* strips of the sleeve"))[0] == sum(
+            count for count, *_ in strips
+        )
     joins = 2 * printed.pattern.panel.seam_allowance * (sum(count for count, *_ in strips) - 1)
     assert sum(count * max(sides) for count, *sides in strips) - joins >= sleeve.cut_length
     assert {min(sides) for _, *sides in strips} == {sleeve.cut_depth}
+
+
+def test_the_quilt_is_trimmed_to_its_finished_size_and_the_seam_of_its_binding(printed: Printed) -> None:
+    """The binding is sewn on with 1/4 in, for strips of 2 1/2 in: common practice, no source; with 7.5 mm in a metric
+    design, of which 6.4 cm hold three, and the layers, and some more."""
+    quilt, seam = printed.pattern.quilt, Fraction(75, 254) if printed.metric else Fraction(1, 4)
+    said = sentence(printed.steps, r"It should measure (?=\d)")
+    width, height = quilt.finished
+    printed.sizes(said, width + 2 * seam, height + 2 * seam, width, height, seam)
+    around = sentence(printed.steps, "Lay its raw edges along the edge of the quilt")
+    assert lengths(around) == [seam]
+    assert lengths(sentence(printed.steps, "Miter the corners: stop")) == [seam]
+    over = printed.pattern.panel.seam_allowance - seam
+    assert len(sentences(printed.steps, "That is along the edge of the top")) == (over == 0)
+    for inside in sentences(printed.steps, "That is [^.]* inside the edge of the top"):
+        assert lengths(inside) == [over]
+    if quilt.borders:
+        outside = sentence(printed.steps, "Set a large square ruler on a corner")
+        printed.sizes(outside, quilt.borders[-1].width + seam)
+
+
+def test_the_binding_is_folded_in_half_and_its_ends_overlap_by_its_width(printed: Printed) -> None:
+    width = printed.pattern.quilt.binding.width
+    printed.sizes(sentence(printed.steps, "Press the strip in half lengthwise"), width / 2)
+    open_for, overlap = lengths(
+        sentence(printed.steps, "Join the ends: ") + sentence(printed.steps, "Lay both ends")
+    )
+    near([overlap], [width], printed.step(16) / (10 if printed.metric else 1))
+    (free,) = lengths(sentence(printed.steps, "Leave the first "))
+    assert open_for == free * 3 / 2
+    said = sentences(printed.steps, r"Join the \d+ strips end to end: lay two")
+    use = printed.pattern.shopping.use(UseKind.BINDING)
+    assert use is not None
+    assert [counts(one)[0] for one in said] == [run.strips for run in use.joined if run.strips > 1]
+    on_bias = sentences(printed.steps, r"Cut the square of (?=\d)")
+    assert bool(on_bias) == (printed.pattern.quilt.binding.cut.kind is CutKind.BIAS_SQUARE)
+    for cut in on_bias:
+        printed.sizes(cut, printed.pattern.quilt.binding.cut.strip_width)
+        printed.sizes(sentence(printed.steps, "On its wrong side draw lines"), width)
+
+
+def test_layers_stand_out_as_far_as_batting_and_backing_are_larger(printed: Printed) -> None:
+    top = printed.pattern.quilt.finished[0] + 2 * printed.pattern.panel.seam_allowance
+    batting, backing = printed.pattern.quilt.batting.width, printed.pattern.quilt.backing.width
+    said = sentence(printed.steps, "Smooth the batting over it")
+    near(lengths(said), [(batting - top) / 2, (backing - top) / 2], printed.step(8))
 
 
 # Letters
@@ -1386,23 +1448,32 @@ def test_reading_distances_are_those_of_each_cap_height(printed: Printed) -> Non
 
 
 def test_quilting_says_its_lines_stitches_and_thread(printed: Printed) -> None:
+    names = {QuiltingKind.LINES: "Straight lines"}
     for plan, asked in zip(printed.pattern.quilting, printed.pattern.design.quilting, strict=True):
+        name = names.get(plan.kind, plan.kind.value.capitalize())
         said = re.search(
-            rf"{plan.number}\. {plan.kind.value.capitalize()} (.*?) stitches, (.*? of thread)", printed.text
+            rf"\d {name}\. (.*?)\. ([^.]*(?:\.\d[^.]*)*) to sew, (.*?) stitches of (.*?), (.*?) of thread, "
+            r"top and bobbin together: (.*?)\. ",
+            printed.text,
         )
-        assert said is not None
+        assert said is not None, name
+        course, length, stitches, pitch, thread, spools = said.groups()
         sizes = {
             "echo": [asked.spacing],
             "crosshatch": [asked.spacing],
             "edge to edge": [asked.row_height, asked.overlap, Fraction(1)],
             "in the ditch": [],
         }[plan.kind.value]
-        near(lengths(said[1])[:-1], sizes, printed.step(8))
+        near(lengths(course), sizes, printed.step(8))
         angles = [asked.angle, asked.angle + 90] if plan.kind.value == "crosshatch" else []
-        assert [float(angle) for angle in re.findall(r"([\d.]+)°", said[1])] == angles
-        printed.runs(said[1].rsplit(". ", 1)[1], plan.length)
-        assert counts(said[1])[-1] == plan.stitches
-        printed.runs(said[2], plan.thread)
+        assert [float(angle) for angle in re.findall(r"([\d.]+)°", course)] == angles
+        printed.runs(length, plan.length)
+        assert counts(stitches) == [plan.stitches]
+        assert lengths(pitch) == [asked.stitch_length]
+        printed.runs(thread, plan.thread)
+        spool = printed.pattern.design.stitching.spool
+        assert counts(spools) == [math.ceil(plan.thread / spool)]
+        printed.runs(spools, spool)
         if plan.kind is not QuiltingKind.EDGE_TO_EDGE:
             drawn = sum(math.dist(*ends) for line in plan.lines for ends in pairwise(line))
             assert plan.length == pytest.approx(drawn, abs=1e-6)

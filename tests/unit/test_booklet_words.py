@@ -172,7 +172,7 @@ def test_a_metric_design_is_said_in_metric_alone() -> None:
     pattern = draft(design_from_mapping(wide))
     pages = [page.get_textpage().get_text_range() for page in pypdfium2.PdfDocument(pattern_pdf(pattern))]
     words = " ".join(" ".join(pages).split())
-    assert "hem the short ends 1.3 cm" in words
+    assert "turn 0.6 cm under twice" in words
     assert " cm²)" in words
     assert "a person of 168 cm" in words
     assert re.findall(r"(?<!\()\b[\d/]+ (?:in|ft|yd|sq in)\b(?!\))", words) == []

@@ -485,11 +485,11 @@ function entryForms(table, keysOf, fresh, words) {
 
 /** What means something to each kind of quilting, that kind first. @type {Record<string, string[]>} */
 const OF_QUILTING = {
-  echo: ["spacing", "lines", "stitch_length"],
-  lines: ["spacing", "angle", "letters", "stitch_length"],
-  crosshatch: ["spacing", "angle", "letters", "stitch_length"],
-  "edge to edge": ["row_height", "overlap", "repeat_width", "repeat_thread", "letters", "stitch_length"],
-  "in the ditch": ["stitch_length"],
+  echo: ["spacing", "lines", "stitch_length", "offered"],
+  lines: ["spacing", "angle", "letters", "stitch_length", "offered"],
+  crosshatch: ["spacing", "angle", "letters", "stitch_length", "offered"],
+  "edge to edge": ["row_height", "overlap", "repeat_width", "repeat_thread", "letters", "stitch_length", "offered"],
+  "in the ditch": ["stitch_length", "offered"],
 };
 
 const quiltingForms = () => entryForms("quilting", (/** @type {Quilting} */ { kind }) => ["kind", ...OF_QUILTING[kind]],

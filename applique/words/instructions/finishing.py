@@ -1,98 +1,240 @@
-"""Backing, batting, binding, sleeve and label in words."""
+"""Trimming the quilt, sleeve, binding and label in words."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from fractions import Fraction
 from typing import Final
 
 from applique.cloth import ClothUse
 from applique.cutting import Lie
-from applique.language import Message, listed, message, messages
-from applique.leftovers import Leftover, LeftoverBacking, MixedBacking
-from applique.quilt.finishing import SLEEVE_HEM, BackingPlan, BattingPlan, BindingPlan, SleevePlan
-from applique.quilt.strips import CutKind
-from applique.units import Units, as_available, as_length, as_needed, as_size
-from applique.words.buying import BATTINGS, leftovers_said
+from applique.language import Message, message, messages
+from applique.quilt.finishing import (
+    SLEEVE_HEM,
+    BindingPlan,
+    SleevePlan,
+)
+from applique.quilt.strips import CutKind, Extent
+from applique.units import Units, as_available, as_length, as_needed, as_seam, as_size
 from applique.words.cloth import use_how
 from applique.words.instructions.sizes import by_said
 
 __all__ = [
+    "ALL_AROUND",
+    "BACK",
+    "BACK_SEEN",
+    "BIAS_CUT",
+    "BIAS_SEEN",
+    "BIAS_SEWN",
+    "BIAS_TUBE",
     "BINDING",
-    "BIND_IT",
+    "CAUGHT",
+    "CORNERS_SEEN",
+    "CURVES",
+    "DOWN",
+    "DOWN_SEEN",
+    "ENDS_JOINED",
+    "ENDS_SEEN",
+    "FINISHING",
+    "FOLD",
+    "FOLD_DOWN",
+    "FOLD_UP",
+    "FRONT",
+    "JOINED",
+    "JOIN_SEEN",
     "LABEL",
-    "LAYERING",
-    "LAYER_IT",
+    "LABELED",
+    "LABEL_FILE",
+    "LABEL_SEEN",
+    "LOWER_EDGE",
+    "LOW_SEWN",
+    "MAKE_LABEL",
+    "OUTSIDE",
+    "PINNED",
+    "PRESS_SEEN",
+    "QUILT_EDGE",
+    "ROD",
+    "RULER",
+    "SEWN_BY_HAND",
+    "SEWN_DOWN",
     "SEW_LABEL",
+    "SEW_SEEN",
     "SLEEVE",
-    "backing_row_said",
-    "backing_said",
-    "batting_said",
+    "SLEEVE_LOW",
+    "SLEEVE_SEEN",
+    "SQUARE_SEEN",
+    "SQUARE_UP",
+    "START",
+    "STITCHED_DOWN",
+    "STOP",
+    "TRIMMED",
+    "bias_said",
     "binding_said",
-    "from_leftovers_said",
-    "mixed_said",
+    "curved_edge_said",
+    "ends_said",
+    "join_said",
+    "join_sleeve_said",
+    "low_said",
+    "measures_said",
+    "miter_said",
+    "press_said",
+    "sew_on_said",
+    "side_sewn_said",
+    "sleeve_pinned_said",
     "sleeve_said",
+    "square_said",
     "why_strips_said",
 ]
 
-LAYERING: Final = message("Layering and quilting")
-LAYER_IT: Final = message(
-    "Lay the backing wrong side up, the batting and the top on it, smooth them and baste; quilt as you like."
-)
-BINDING: Final = message("Binding")
-BIND_IT: Final = message(
-    "Press it in half lengthwise, sew it to the front with its raw edges on the edge of the quilt, miter the corners, "
-    "fold it to the back and stitch it down."
-)
+FINISHING: Final = message("Finishing")
+
+# Trimming
+
+SQUARE_UP: Final = message("Square up and trim")
+SQUARE_SEEN: Final = message("A square ruler on a corner of the quilted quilt, and the cut along it")
+RULER: Final = message("ruler")
+OUTSIDE: Final = message("cut off")
+TRIMMED: Final = message("Quilt squared up and trimmed")
+
+
+def square_said(from_seam: Fraction | None, trimmed: Extent, units: Units) -> Message:
+    """How the quilt is squared up; `from_seam` is how far the cut runs outside the last seam, if there is one."""
+    if from_seam is None:
+        return message(
+            "Quilting draws a quilt in and pulls it out of square. Lay it flat, the top up. Set a large square ruler "
+            "on a corner, measure {half_width} and {half_height} from the middle of the quilt to the cuts, and trim "
+            "top, batting and backing together, corner by corner.",
+            half_width=as_size(trimmed[0] / 2, units),
+            half_height=as_size(trimmed[1] / 2, units),
+        )
+    return message(
+        "Quilting draws a quilt in and pulls it out of square. Lay it flat, the top up. Set a large square ruler on a "
+        "corner, with its lines along the seams of the last border and its edges {from_seam} outside them, and trim "
+        "top, batting and backing together, corner by corner.",
+        from_seam=as_size(from_seam, units),
+    )
+
+
+def measures_said(
+    finished: Extent, trimmed: Extent, seam: Fraction, over: Fraction, units: Units
+) -> tuple[Message, ...]:
+    """What the trimmed quilt measures, and where that is beside the edge of the top, which reaches `over` further (less
+    than 0: not so far)."""
+    measures = message(
+        "It should measure {trimmed} now, with square corners and both diagonals alike: the finished {finished} and "
+        "{seam} on every side, which the binding takes.",
+        trimmed=by_said(trimmed, units),
+        finished=by_said(finished, units),
+        seam=as_seam(seam, units),
+    )
+    if over == 0:
+        return (measures, message("That is along the edge of the top."))
+    if over > 0:
+        inside = message("That is {over} inside the edge of the top.", over=as_size(over, units))
+        return (measures, inside)
+    beyond = message(
+        "That is {over} outside the edge of the top: leave so much of the batting and the backing to fill the binding.",
+        over=as_size(-over, units),
+    )
+    return (measures, beyond)
+
+
+def curved_edge_said(seam: Fraction, units: Units) -> Message:
+    """How a quilt with a curved edge is trimmed."""
+    return message(
+        "Mark the edge of the quilt, and trim top, batting and backing together {seam} outside the mark, which the "
+        "binding takes.",
+        seam=as_seam(seam, units),
+    )
+
+
+# Sleeve
+
 SLEEVE: Final = message("Hanging sleeve")
-LABEL: Final = message("Label")
-SEW_LABEL: Final = message(
-    "quilt-label.pdf has the label, to trace or to print on fabric. Sew it to the back before you give the quilt away."
+LOWER_EDGE: Final = message("Lower edge of the hanging sleeve")
+SLEEVE_SEEN: Final = message("The back of the quilt with the sleeve pinned along its top edge, to scale")
+SLEEVE_LOW: Final = message(
+    "The sleeve from its end: its lower edge pinned higher, with slack around the rod"
 )
+PINNED: Final = message("Sleeve made and pinned")
+LOW_SEWN: Final = message("Lower edge of the sleeve sewn down")
+CAUGHT: Final = message("sewn in with the binding")
+ROD: Final = message("rod")
+SEWN_BY_HAND: Final = message("sewn by hand")
+QUILT_EDGE: Final = message("quilt")
+BACK_SEEN: Final = message("back of the quilt")
 
 
-def backing_said(backing: BackingPlan, use: ClothUse | None, units: Units) -> Message:
-    """The backing: its size, and how it is pieced if cloth is cut for it."""
-    size = by_said((backing.width, backing.height), units)
-    if use is None:
-        return message("Backing {size}.", size=size)
-    return message("Backing {size}: {how}.", size=size, how=use_how(use, units))
-
-
-def from_leftovers_said(back: LeftoverBacking, units: Units) -> Message:
-    """Whether what is left over makes the back."""
-    return message("From what is left over: {words}.", words=leftovers_said(back, units))
-
-
-def mixed_said(mixed: MixedBacking, units: Units) -> Message:
-    """How the strip that widens bought lengths is pieced from leftovers."""
-    return message(
-        "From what is left over, piece a strip end to end: {pieces}. Trim it to {width} by {length} and sew it to a "
-        "long side; it saves {saved} of fabric.",
-        pieces=listed(_leftover(piece, units) for piece in mixed.strip),
-        width=as_needed(mixed.way.widened, units),
-        length=as_needed(mixed.way.along, units),
-        saved=as_length(mixed.saved, units),
+def join_sleeve_said(strips: int, seam_allowance: Fraction, units: Units) -> Message:
+    """How the strips of a sleeve are joined."""
+    return messages(
+        "Join {count} strip for the sleeve.",
+        "Join the {count} strips of the sleeve end to end, right sides together, with straight seams of {seam}, and "
+        "press them open.",
+        strips,
+        seam=as_seam(seam_allowance, units),
     )
 
 
-def _leftover(piece: Leftover, units: Units) -> Message:
-    size = by_said((max(piece.length, piece.width), min(piece.length, piece.width)), units, as_available)
-    return message("{fabric} {size}", fabric=piece.fabric, size=size)
-
-
-def backing_row_said(number: int, row: Sequence[Leftover], units: Units) -> Message:
-    """One row of a backing pieced from leftovers, the longer side of each piece first."""
-    pieces = (_leftover(piece, units) for piece in row)
-    return message("Row {number}: {pieces}.", number=number, pieces=listed(pieces))
-
-
-def batting_said(batting: BattingPlan, units: Units) -> Message:
-    """The batting: how large it has to be, and the size that is sold."""
+def sleeve_said(sleeve: SleevePlan, units: Units) -> Message:
+    """How the hanging sleeve is made."""
     return message(
-        "Batting at least {size}: {name}.",
-        size=by_said((batting.width, batting.height), units, as_needed),
-        name=BATTINGS[batting.name],
+        "Cut the sleeve {size}. At both short ends turn {half} under twice and sew the hem: it is {length} long now. "
+        "Fold it in half lengthwise, wrong sides together, and press.",
+        size=by_said((sleeve.cut_length, sleeve.cut_depth), units),
+        half=as_length(SLEEVE_HEM / 2, units, denominator=16),
+        length=as_length(sleeve.length, units),
     )
+
+
+def sleeve_pinned_said(inset: Fraction, units: Units) -> Message:
+    """How the sleeve is pinned to the back before the quilt is bound."""
+    return message(
+        "Before you bind the quilt, pin the sleeve to the back, its raw edges along the top edge of the quilt, "
+        "centered: about {inset} from either side. The seam of the binding catches it.",
+        inset=as_length(inset, units),
+    )
+
+
+def low_said(slack: Fraction, units: Units) -> Message:
+    """How the lower edge of the sleeve is sewn once the quilt is bound."""
+    return message(
+        "Smooth the sleeve down, push its lower fold up by {slack}, and pin the layer next to the quilt there: the "
+        "slack makes room for the rod, so that the front hangs flat. Sew that layer to the backing by hand along the "
+        "fold and at both ends; leave the ends of the tube open, and let no stitch show on the front.",
+        slack=as_length(slack, units),
+    )
+
+
+# Binding
+
+BINDING: Final = message("Binding")
+BIAS_SEEN: Final = message(
+    "A square cut from corner to corner, sewn into a parallelogram with lines on it, and sewn into a tube"
+)
+JOIN_SEEN: Final = message(
+    "Two strips right sides together at a right angle, sewn from corner to corner, the corner trimmed off"
+)
+PRESS_SEEN: Final = message("The binding folded in half lengthwise, to scale")
+SEW_SEEN: Final = message("The folded binding along the edge of the quilt, raw edges together, to scale")
+CORNERS_SEEN: Final = message("A corner in three pictures: stop, fold up, fold down")
+ENDS_SEEN: Final = message(
+    "The ends overlap by the width of the strip; then they are joined as the strips were"
+)
+DOWN_SEEN: Final = message("The edge of the quilt cut across: the binding goes around it to the back")
+STOP: Final = message("1. Stop")
+FOLD_UP: Final = message("2. Fold up")
+FOLD_DOWN: Final = message("3. Fold down")
+START: Final = message("start to sew here")
+FOLD: Final = message("fold")
+FRONT: Final = message("front")
+BACK: Final = message("back")
+SEWN_DOWN: Final = message("stitched down")
+BIAS_CUT: Final = message("1. Cut")
+BIAS_SEWN: Final = message("2. Sew, draw lines")
+BIAS_TUBE: Final = message("3. Sew into a tube")
+CURVES: Final = message(
+    "Ease the bias around the curves without stretching it; take more pins there and sew slowly."
+)
 
 
 def binding_said(binding: BindingPlan, use: ClothUse, units: Units) -> Message:
@@ -130,10 +272,108 @@ def why_strips_said(binding: BindingPlan, use: ClothUse, units: Units) -> Messag
     return message("Why {count}: {why}.", count=strips, why=why)
 
 
-def sleeve_said(sleeve: SleevePlan, units: Units) -> Message:
-    """How the hanging sleeve is cut and sewn."""
-    return message(
-        "Cut {size}, hem the short ends {hem}, fold it in half lengthwise and sew it into the top binding seam.",
-        size=by_said((sleeve.cut_length, sleeve.cut_depth), units),
-        hem=as_length(SLEEVE_HEM, units),
+def bias_said(binding: BindingPlan, seam_allowance: Fraction, units: Units) -> tuple[Message, ...]:
+    """How a square becomes one strip of bias."""
+    return (
+        message(
+            "Cut the square of {side} once from corner to corner. Lay the triangles right sides together so that two "
+            "straight sides meet, sew them with a seam allowance of {seam}, and press the seam open: a parallelogram.",
+            side=as_size(binding.cut.strip_width, units),
+            seam=as_seam(seam_allowance, units),
+        ),
+        message(
+            "On its wrong side draw lines {width} apart along the slanting bias edges, and trim off what is left "
+            "beyond the last.",
+            width=as_size(binding.width, units),
+        ),
+        message(
+            "Bring the straight edges right sides together into a tube, one line moved on so that the first line meets "
+            "the second; pin line to line a seam allowance inside the edge, sew, and press the seam open. Cut along "
+            "the line, around and around, into one strip.",
+        ),
     )
+
+
+def join_said(strips: int, seam_allowance: Fraction, units: Units) -> Message:
+    """How the strips of a binding are joined."""
+    return messages(
+        "Join {count} strip.",
+        "Join the {count} strips end to end: lay two right sides together at a right angle, sew from corner to corner, "
+        "trim to {seam}, and press the seam open. Every join is a slant, so that the binding stays thin.",
+        strips,
+        seam=as_seam(seam_allowance, units),
+    )
+
+
+def press_said(binding: BindingPlan, units: Units) -> Message:
+    """How the binding is pressed."""
+    return message(
+        "Press the strip in half lengthwise, wrong sides together: {half} wide.",
+        half=as_size(binding.width / 2, units),
+    )
+
+
+def sew_on_said(binding: BindingPlan, units: Units) -> Message:
+    """How the binding is sewn on."""
+    return message(
+        "Start in the middle of a side, on the front of the quilt. Leave the first {tail} of the binding free. Lay its "
+        "raw edges along the edge of the quilt and sew through all layers with a seam allowance of {seam}.",
+        tail=as_size(binding.tail, units),
+        seam=as_seam(binding.seam, units),
+    )
+
+
+def miter_said(binding: BindingPlan, units: Units) -> Message:
+    """How a corner of the binding is mitered."""
+    return message(
+        "Miter the corners: stop {seam} before the edge, backstitch, and cut the threads. Turn the quilt. Fold the "
+        "binding straight up, so that a slanting fold lies at the corner, then straight down, its fold even with the "
+        "edge just sewn. Start again at that edge.",
+        seam=as_seam(binding.seam, units),
+    )
+
+
+def ends_said(binding: BindingPlan, units: Units) -> Message:
+    """How the ends of the binding are joined."""
+    return message(
+        "Join the ends: stop {gap} before the first stitch. Lay both ends along the gap and cut them so that they "
+        "overlap by {width}, the cut width of the strip. Open them, lay them right sides together at a right angle, "
+        "and sew from corner to corner, as you joined the strips. See that it lies flat, trim, press, fold it again, "
+        "and sew the gap.",
+        gap=as_size(binding.gap, units),
+        width=as_size(binding.width, units),
+    )
+
+
+DOWN: Final = message(
+    "Fold the binding around the edge to the back, so that it is full of batting and its fold covers the seam. At "
+    "each corner fold a miter on the back too. Stitch it down: by hand with a blind stitch, or by machine from the "
+    "front, in the ditch beside the binding, catching the fold behind.",
+)
+
+
+JOINED: Final = message("Binding joined and pressed in half")
+ENDS_JOINED: Final = message("Ends of the binding joined")
+STITCHED_DOWN: Final = message("Binding stitched down on the back")
+ALL_AROUND: Final = message("Binding sewn on all around")
+
+
+def side_sewn_said(number: int) -> Message:
+    """One side of the binding, to be ticked off."""
+    return message("Binding sewn on, side {number}", number=number)
+
+
+# Label
+
+LABEL: Final = message("Label")
+LABEL_SEEN: Final = message("The back of the quilt with the label in a lower corner, to scale")
+LABEL_FILE: Final = message("quilt-label.pdf has the label, to trace or to print on fabric.")
+MAKE_LABEL: Final = message(
+    "Write a label on fabric with a pen made for it: what the quilt is called, who made it, for whom, where and when, "
+    "and how to wash it."
+)
+SEW_LABEL: Final = message(
+    "Sew it to the back before you give the quilt away: turn its edges under, and stitch it by hand to a lower corner, "
+    "through the backing only."
+)
+LABELED: Final = message("Label sewn on")

@@ -1,38 +1,302 @@
-"""The lines of quilting in words."""
+"""Backing, batting, basting and the lines of quilting in words."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from fractions import Fraction
 from typing import Final
 
+from applique.cloth import ClothUse
 from applique.design import QuiltingKind
-from applique.language import Message, message
-from applique.sewing.quilting import QuiltingPlan
-from applique.units import Units, as_run
+from applique.language import Message, listed, message, messages
+from applique.leftovers import Leftover, LeftoverBacking, MixedBacking
+from applique.quilt.finishing import BackingPlan, BattingPlan
+from applique.sewing.quilting import Course, EvenlySpread, InTheDitch, QuiltingPlan, Repeats, Waves
+from applique.sewing.threads import ThreadNeed
+from applique.units import Units, as_available, as_length, as_needed, as_run, as_seam, as_stitch
+from applique.words.buying import BATTINGS, leftovers_said
+from applique.words.cloth import use_how
+from applique.words.instructions.sizes import by_said
 from applique.words.sewing import course_sentence
 
-__all__ = ["QUILTING", "quilting_said", "quilting_title"]
+__all__ = [
+    "BACKING",
+    "BACKING_SEWN",
+    "BACKING_WRONG",
+    "BASTED",
+    "BASTED_SEEN",
+    "BASTING",
+    "BATTING",
+    "BATTING_SEEN",
+    "CHOOSE",
+    "CHOSEN",
+    "LAYERING",
+    "LAYERS_SEEN",
+    "LETTERS_TOO",
+    "PLAIN_BACK",
+    "PRESS_TOP",
+    "QUILTED",
+    "QUILTING",
+    "QUILTS",
+    "QUILT_CHOSEN",
+    "REST_BATTING",
+    "SEAM_OPEN",
+    "START_IN_THE_MIDDLE",
+    "TOP_SEEN",
+    "as_you_like_said",
+    "backing_row_said",
+    "backing_said",
+    "backing_seam_said",
+    "baste_said",
+    "batting_said",
+    "cut_back_said",
+    "from_leftovers_said",
+    "layer_said",
+    "mixed_said",
+    "overhang_said",
+    "quilted_said",
+    "quilting_said",
+    "sew_back_said",
+    "thread_said",
+    "titled",
+]
+
+LAYERING: Final = message("Layering and quilting")
+
+# Backing and batting
+
+BACKING: Final = message("Backing")
+BACKING_SEWN: Final = message("The backing with its seams, seen from its right side")
+PLAIN_BACK: Final = message(
+    "Trim the selvages off. Press the backing; it has no seam. Leave it larger than the top all around."
+)
+SEAM_OPEN: Final = message("Press the seams open, so that the back lies flat.")
+BATTING: Final = message("Batting")
+REST_BATTING: Final = message(
+    "Unroll the batting the evening before, so that its folds relax. Wash, shrink or tumble it only as its maker says."
+)
+
+
+def backing_said(backing: BackingPlan, use: ClothUse | None, units: Units) -> Message:
+    """The backing: its size, and how it is pieced if cloth is cut for it."""
+    size = by_said((backing.width, backing.height), units)
+    if use is None:
+        return message("Backing {size}.", size=size)
+    return message("Backing {size}: {how}.", size=size, how=use_how(use, units))
+
+
+def sew_back_said(seam_allowance: Fraction, count: int, units: Units) -> Message:
+    """How the `count` seams of a pieced back are sewn."""
+    return messages(
+        "Trim the selvages off: they shrink and pucker. Lay the pieces right sides together, edge to edge, and sew the "
+        "seam of the drawing with a seam allowance of {seam}.",
+        "Trim the selvages off: they shrink and pucker. Lay the pieces right sides together, edge to edge, and sew the "
+        "{count} seams of the drawing with a seam allowance of {seam}, shorter seams first.",
+        count,
+        seam=as_seam(seam_allowance, units),
+    )
+
+
+def backing_seam_said(number: int) -> Message:
+    """One seam of the backing, to be ticked off."""
+    return message("Backing, seam {number} sewn and pressed open", number=number)
+
+
+def cut_back_said(backing: BackingPlan, units: Units) -> Message:
+    """Where nothing is cut for the backing yet: how large it has to be."""
+    return message(
+        "Piece the backing until it measures {size}, right sides together, and press its seams open.",
+        size=by_said((backing.width, backing.height), units),
+    )
+
+
+def from_leftovers_said(back: LeftoverBacking, units: Units) -> Message:
+    """Whether what is left over makes the back."""
+    return message("From what is left over: {words}.", words=leftovers_said(back, units))
+
+
+def mixed_said(mixed: MixedBacking, units: Units) -> Message:
+    """How the strip that widens bought lengths is pieced from leftovers."""
+    return message(
+        "From what is left over, piece a strip end to end: {pieces}. Trim it to {width} by {length} and sew it to a "
+        "long side; it saves {saved} of fabric.",
+        pieces=listed(_leftover(piece, units) for piece in mixed.strip),
+        width=as_needed(mixed.way.widened, units),
+        length=as_needed(mixed.way.along, units),
+        saved=as_length(mixed.saved, units),
+    )
+
+
+def _leftover(piece: Leftover, units: Units) -> Message:
+    size = by_said((max(piece.length, piece.width), min(piece.length, piece.width)), units, as_available)
+    return message("{fabric} {size}", fabric=piece.fabric, size=size)
+
+
+def backing_row_said(number: int, row: Sequence[Leftover], units: Units) -> Message:
+    """One row of a backing pieced from leftovers, the longer side of each piece first."""
+    pieces = (_leftover(piece, units) for piece in row)
+    return message("Row {number}: {pieces}.", number=number, pieces=listed(pieces))
+
+
+def batting_said(batting: BattingPlan, units: Units) -> Message:
+    """The batting: how large it has to be, and the size that is sold."""
+    return message(
+        "Batting at least {size}: {name}.",
+        size=by_said((batting.width, batting.height), units, as_needed),
+        name=BATTINGS[batting.name],
+    )
+
+
+# Basting
+
+BASTING: Final = message("Basting")
+PRESS_TOP: Final = message(
+    "Press the top, and clip the threads on its wrong side: dark ones show through a light fabric."
+)
+LAYERS_SEEN: Final = message(
+    "The three layers to scale: backing wrong side up, batting, and the top right side up"
+)
+BACKING_WRONG: Final = message("backing, wrong side up")
+BATTING_SEEN: Final = message("batting")
+TOP_SEEN: Final = message("top, right side up")
+BASTED_SEEN: Final = message("The top basted with pins in rows from the middle outward")
+BASTED: Final = message("Basted")
+
+
+def layer_said(over: tuple[Fraction, Fraction], units: Units) -> Message:
+    """How the layers are laid; `over` is how far batting and backing stand out beyond the top on every side."""
+    batting, backing = (as_length(one, units) for one in over)
+    return message(
+        "Tape the backing to a table or the floor, wrong side up, taut but not stretched. Smooth the batting over it, "
+        "then the top, right side up, in the middle: about {batting} of batting and {backing} of backing show all "
+        "around.",
+        batting=batting,
+        backing=backing,
+    )
+
+
+def overhang_said(over: Fraction, units: Units) -> Message:
+    """How far a layer stands out beyond the top."""
+    return message("about {over}", over=as_length(over, units))
+
+
+def baste_said(spacing: Fraction, units: Units) -> Message:
+    """How the layers are held together for quilting."""
+    return message(
+        "Baste from the middle outward: with safety pins about {spacing} apart, clear of the lines that you will quilt "
+        "and of the letters' edges, or with basting spray between the layers. The back must stay smooth; turn it over "
+        "and look.",
+        spacing=as_length(spacing, units),
+    )
+
+
+# Quilting
 
 QUILTING: Final = message("Quilting")
-_QUILTINGS: Final = {
-    QuiltingKind.ECHO: message("{number}. Echo"),
-    QuiltingKind.LINES: message("{number}. Lines"),
-    QuiltingKind.CROSSHATCH: message("{number}. Crosshatch"),
-    QuiltingKind.EDGE_TO_EDGE: message("{number}. Edge to edge"),
-    QuiltingKind.DITCH: message("{number}. In the ditch"),
+QUILTS: Final = {
+    QuiltingKind.ECHO: message("Echo"),
+    QuiltingKind.LINES: message("Straight lines"),
+    QuiltingKind.CROSSHATCH: message("Crosshatch"),
+    QuiltingKind.EDGE_TO_EDGE: message("Edge to edge"),
+    QuiltingKind.DITCH: message("In the ditch"),
 }
+START_IN_THE_MIDDLE: Final = message(
+    "Quilt from the middle of the quilt outward, so that fullness can move to the edges. Use a walking foot for "
+    "straight lines. Pull the bobbin thread up before you start, take pins out before the needle reaches them, and "
+    "bury the thread ends between the layers."
+)
+LETTERS_TOO: Final = message(
+    "The letters are stitched now, through all layers, as said under Stitching; do that first."
+)
+CHOOSE: Final = message(
+    "Choose one of these. The thread to buy is the most that any of them takes; each says what it takes itself."
+)
+CHOSEN: Final = message("Quilted in the kind chosen")
+QUILTED: Final = message("Quilted")
+QUILT_CHOSEN: Final = message("Quilt the whole top in the kind that you chose.")
 
 
-def quilting_title(plan: QuiltingPlan) -> Message:
-    """The number and the name of one kind of quilting."""
-    return _QUILTINGS[plan.kind].filled(number=plan.number)
+def _course(course: Course, units: Units) -> Message:
+    """How the lines run, as somebody needs it who has only the quilt before her."""
+    match course:
+        case InTheDitch(seams=0):
+            return message("This quilt has no borders, so it has no seams to stitch in.")
+        case InTheDitch():
+            return message(
+                "Stitch in the seam around the panel and in those between the borders, on the side away from the seam "
+                "allowances."
+            )
+        case Waves(basis=basis) as waves:
+            rows = _rows(waves, units)
+            match basis:
+                case Repeats() as repeats:
+                    each = messages(
+                        "{count} repeat {width} wide",
+                        "{count} repeats {width} wide",
+                        repeats.across,
+                        width=as_length(repeats.width, units),
+                    )
+                    return message(
+                        "{rows}, each of {repeats} of one design, with {thread} of needle thread in a repeat; the "
+                        "drawing shows plain waves.",
+                        rows=rows,
+                        repeats=each,
+                        thread=as_run(repeats.thread, units),
+                    )
+                case EvenlySpread(spacing=spacing):
+                    return message(
+                        "{rows}, in any design; the drawing shows plain waves, and the thread is for lines about "
+                        "{spacing} apart.",
+                        rows=rows,
+                        spacing=as_length(spacing, units),
+                    )
+        case _:
+            return course_sentence(course, units)
+
+
+def _rows(waves: Waves, units: Units) -> Message:
+    return messages(
+        "{count} row {height} high from edge to edge",
+        "{count} rows {height} high from edge to edge that overlap by {overlap}",
+        waves.rows,
+        height=as_length(waves.row_height, units),
+        overlap=as_length(waves.overlap, units),
+    )
 
 
 def quilting_said(plan: QuiltingPlan, units: Units) -> Message:
-    """How the lines of one kind of quilting run, and what they take."""
+    """How the lines of one kind of quilting run."""
+    return _course(plan.course, units)
+
+
+def titled(plan: QuiltingPlan, how: Message) -> Message:
+    """How the lines of one kind of quilting run, behind its name."""
+    return message("{kind}. {how}", kind=QUILTS[plan.kind], how=how)
+
+
+def thread_said(plan: QuiltingPlan, spool: Fraction, units: Units) -> Message:
+    """What the lines of one kind of quilting take, from spools that hold `spool`."""
     return message(
-        "{course} {length} to sew, {stitches} stitches, {thread} of thread, top and bobbin together.",
-        course=course_sentence(plan.course, units),
+        "{length} to sew, {stitches} stitches of {each}, {thread} of thread, top and bobbin together: {spools}.",
         length=as_run(plan.length, units),
         stitches=plan.stitches,
+        each=as_stitch(plan.stitch_length),
         thread=as_run(plan.thread, units),
+        spools=messages(
+            "{count} spool of {each}", "{count} spools of {each}", plan.spools, each=as_run(spool, units)
+        ),
+    )
+
+
+def quilted_said(plan: QuiltingPlan) -> Message:
+    """One kind of quilting, to be ticked off."""
+    return message("Quilted: {kind}", kind=QUILTS[plan.kind])
+
+
+def as_you_like_said(need: ThreadNeed, units: Units) -> Message:
+    """What there is thread for where the design says nothing of quilting."""
+    return message(
+        "Quilt it as you like. The thread listed, {thread}, is for lines about {spacing} apart all over the quilt.",
+        thread=as_run(need.length, units),
+        spacing=as_length(need.spacing or 0, units),
     )

@@ -1,0 +1,386 @@
+"""Layering, quilting, trimming, sleeve, binding and label: their steps and drawings beside the `Pattern`."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from fractions import Fraction
+from typing import Any
+
+import pytest
+
+from applique.design import QuiltingKind, design_from_mapping
+from applique.drawings import Drawing, Shape, Words, text_width
+from applique.drawings.finishing import Finish
+from applique.drawings.vocabulary import RIGHT_SIDE, SECOND_SIDE
+from applique.instructions import (
+    Cautions,
+    Chapter,
+    ChapterKind,
+    Choices,
+    Edition,
+    Instructions,
+    Paragraph,
+    Step,
+    instructions_of,
+)
+from applique.pattern import Pattern, draft
+from applique.picture import Part
+from applique.quilt.finishing import binding_seam
+from applique.sewing.threads import ThreadUse
+from applique.shopping import ShelfKind
+from applique.units import Units
+from applique.words.buying import item_said
+
+DESIGN: dict[str, Any] = {
+    "title": "High water",
+    "row": [{"text": "HI"}],
+    "panel": {"width": "53in", "height": "32in", "fabric": "Oat"},
+    "lettering": {"fabric": "Ink", "cap_height": "5in"},
+    "border": [{"kind": "strip", "width": "2in", "fabrics": ["Ink"]}],
+    "fabric": [{"name": "Oat", "color": "#e8dfc8"}, {"name": "Ink", "color": "#203040"}],
+    "backing": {"fabric": "Oat"},
+    "hanging": {"sleeve": True},
+    "quilting": [
+        {"kind": "in the ditch"},
+        {"kind": "echo", "offered": True, "lines": 2},
+        {"kind": "crosshatch", "offered": True, "spacing": "3in"},
+    ],
+    "stitching": {"spool": "60yd"},
+}
+WORST: dict[str, dict[str, Any]] = {
+    "inches": DESIGN,
+    "metric": {
+        **DESIGN,
+        "units": "cm",
+        "panel": {"width": "80cm", "height": "70cm"},
+        "binding": {"grain": "bias"},
+        "backing": {"kind": "leftovers"},
+        "quilting": [{"kind": "edge to edge"}],
+    },
+    "wide binding": {
+        **DESIGN,
+        "panel": {"width": "9in", "height": "8in"},
+        "lettering": {"cap_height": "3in"},
+        "border": [],
+        "binding": {"width": "6in"},
+        "quilting": [],
+    },
+    "narrow binding": {
+        **DESIGN,
+        "panel": {"width": "110in", "height": "100in"},
+        "lettering": {"cap_height": "15in"},
+        "binding": {"width": "1 1/2in"},
+        "quilting": [{"kind": "lines", "spacing": "2in", "offered": True}],
+    },
+}
+
+
+@pytest.fixture(scope="module")
+def pattern() -> Pattern:
+    return draft(design_from_mapping(DESIGN))
+
+
+@pytest.fixture(scope="module", params=WORST)
+def any_pattern(request: pytest.FixtureRequest) -> Pattern:
+    return draft(design_from_mapping(WORST[request.param]))
+
+
+def chapter(instructions: Instructions, kind: ChapterKind) -> Chapter:
+    (found,) = [one for one in instructions.chapters if one.kind is kind]
+    return found
+
+
+def steps(pattern: Pattern, kind: ChapterKind, edition: Edition = Edition.MAKER) -> list[tuple[Step, str]]:
+    found = chapter(instructions_of(pattern, edition=edition), kind)
+    return [
+        (block, " ".join(map(pattern.speech.field, block.said)))
+        for block in found.blocks
+        if isinstance(block, Step)
+    ]
+
+
+def step(pattern: Pattern, kind: ChapterKind, beginning: str) -> tuple[Step, str]:
+    (found,) = [one for one in steps(pattern, kind) if one[1].startswith(beginning)]
+    return found
+
+
+def drawing_of(pattern: Pattern, kind: ChapterKind, beginning: str) -> Drawing:
+    found, _ = step(pattern, kind, beginning)
+    assert found.drawing is not None
+    return found.drawing
+
+
+def boxes(drawing: Drawing, fill: str | None = None) -> Iterator[tuple[float, float, float, float]]:
+    """Left, low, width and height of the shapes of a drawing, all or those with one fill."""
+    for mark in drawing.marks:
+        if isinstance(mark, Shape) and (fill is None or mark.fill == fill):
+            points = [contour.start for contour in mark.outline.contours]
+            points += [
+                p for contour in mark.outline.contours for segment in contour.segments for p in segment
+            ]
+            xs, ys = zip(*points, strict=True)
+            yield min(xs), min(ys), max(xs) - min(xs), max(ys) - min(ys)
+
+
+def said_in(pattern: Pattern, drawing: Drawing) -> list[str]:
+    return [pattern.speech.field(mark.said) for mark in drawing.marks if isinstance(mark, Words)]
+
+
+# Kinds of quilting to choose from
+
+
+def test_kinds_to_choose_from_stand_side_by_side_and_the_others_are_steps(pattern: Pattern) -> None:
+    blocks = chapter(instructions_of(pattern), ChapterKind.QUILTING).blocks
+    (choices,) = [block for block in blocks if isinstance(block, Choices)]
+    assert [pattern.speech.field(one.title) for one in choices.options] == ["Echo", "Crosshatch"]
+    ditch, *offered = pattern.quilting
+    field = pattern.speech.field
+    for option, plan in zip(choices.options, offered, strict=True):
+        assert option.drawing is not None
+        how, thread = map(field, option.said)
+        assert f"{plan.stitches:,} stitches" in thread
+        assert f"{math.ceil(plan.thread / (60 * 36))} spool" in thread and "of 60 yd" in thread
+        assert ("2 lines" in how) == (plan.kind is QuiltingKind.ECHO)
+    _, words = step(pattern, ChapterKind.QUILTING, "In the ditch")
+    assert f"{ditch.stitches:,} stitches" in words
+    assert "away from the seam allowances" in words
+    told = [words for _, words in steps(pattern, ChapterKind.QUILTING)]
+    assert not any(words.startswith(("Echo", "Crosshatch")) for words in told)
+
+
+def test_thread_to_buy_is_for_all_that_is_sewn_and_the_most_of_what_is_offered(pattern: Pattern) -> None:
+    ditch, echo, crosshatch = pattern.quilting
+    assert crosshatch.thread > echo.thread
+    (need,) = [one for one in pattern.threads if ThreadUse.QUILTING in one.uses]
+    assert need.length == pytest.approx(ditch.thread + crosshatch.thread)
+    assert "the most any of the kinds to choose from takes" in pattern.speech.tell(
+        item_said(need, pattern.design.units)
+    )
+    shelf = next(one for one in pattern.shopping.shelves if one.kind is ShelfKind.THREAD)
+    assert need in shelf.items
+    sewn = [{**one, "offered": False} for one in DESIGN["quilting"]]
+    (all_three,) = [
+        one
+        for one in draft(design_from_mapping({**DESIGN, "quilting": sewn})).threads
+        if ThreadUse.QUILTING in one.uses
+    ]
+    assert all_three.length == pytest.approx(ditch.thread + echo.thread + crosshatch.thread)
+    assert not all_three.at_most
+
+
+def test_the_quilt_is_pictured_with_one_of_the_kinds_to_choose_from(pattern: Pattern) -> None:
+    """The first, beside all that is sewn; each kind has its own lines in its small picture."""
+    assert {item.quilting for item in pattern.picture.of(Part.QUILTING)} == {1, 2}
+    (choices,) = [
+        block
+        for block in chapter(instructions_of(pattern), ChapterKind.QUILTING).blocks
+        if isinstance(block, Choices)
+    ]
+    drawn = [
+        sum(isinstance(mark, Shape) and mark.open for mark in option.drawing.marks)
+        for option in choices.options
+        if option.drawing is not None
+    ]
+    assert drawn == [len(plan.lines) for plan in pattern.quilting[1:]]
+
+
+def test_without_quilting_of_her_own_she_knows_what_the_thread_is_for() -> None:
+    plain = draft(design_from_mapping({**DESIGN, "quilting": []}))
+    (need,) = [one for one in plain.threads if ThreadUse.QUILTING in one.uses]
+    _, words = step(plain, ChapterKind.QUILTING, "Quilt it as you like")
+    assert f"{round(need.length / 36)} yd" in words and "lines about 1 in apart" in words
+
+
+# Layers
+
+
+def test_the_back_is_drawn_with_its_seams_where_they_are(pattern: Pattern) -> None:
+    drawing = drawing_of(pattern, ChapterKind.QUILTING, "Trim the selvages off: they shrink")
+    back, patches = pattern.quilt.backing, pattern.shopping.back
+    assert len(patches) == 2
+    drawn = list(boxes(drawing, RIGHT_SIDE))
+    left, low = min(one[0] for one in drawn), min(one[1] for one in drawn)
+    scale = sum(one[2] * one[3] for one in drawn) ** 0.5 / math.sqrt(back.width * back.height)
+    for (x, y, wide, high), patch in zip(drawn, patches, strict=True):
+        places = (patch.x, patch.y, patch.width, patch.height)
+        assert ((x - left) / scale, (y - low) / scale, wide / scale, high / scale) == pytest.approx(
+            tuple(map(float, places))
+        )
+    assert {"A", f"{back.width} in", f"{back.height} in"} <= set(said_in(pattern, drawing))
+    found, words = step(pattern, ChapterKind.QUILTING, "Trim the selvages off: they shrink")
+    assert "right sides together" in words and "seam allowance of 1/4 in" in words and "open" in words
+    assert [tick.key for tick in found.ticks] == ["backing-1"]
+
+
+def test_a_back_without_a_seam_is_only_trimmed(pattern: Pattern) -> None:
+    small = draft(design_from_mapping({**DESIGN, "panel": {"width": "20in", "height": "12in"}}))
+    _, words = step(small, ChapterKind.QUILTING, "Trim the selvages off.")
+    assert "no seam" in words
+    assert "right sides together" not in words
+
+
+# Trimming and binding
+
+
+@pytest.mark.parametrize(("width", "seam"), [("9/4", "1/4"), ("5/2", "1/4"), ("3", "3/8"), ("3/2", "1/8")])
+def test_a_binding_is_sewn_on_as_wide_as_it_can_be_folded_over(width: str, seam: str) -> None:
+    """1/4 in for strips of 2 1/4 to 2 1/2 in: common practice, no source."""
+    assert binding_seam(Fraction(width), Units.INCHES) == Fraction(seam)
+
+
+def test_half_of_a_binding_goes_in_and_out_and_around_and_back_to_its_seam() -> None:
+    """Geometry: three times the seam, 1/8 in of layers, and 1/8 in past the seam; every width that can be typed."""
+    for units in Units:
+        widths = [Fraction(sixteenths, 16) for sixteenths in range(20, 120)]
+        seams = [binding_seam(width, units) for width in widths]
+        assert seams == sorted(seams)
+        assert all(width / 2 >= 3 * seam + Fraction(1, 4) for width, seam in zip(widths, seams, strict=True))
+
+
+def test_where_the_cut_runs_beside_the_edge_of_the_top() -> None:
+    """The top reaches its seam allowance beyond its finished size, the cut the seam of the binding."""
+    for binding, allowance, said in (
+        ("5/2in", "1/4in", "That is along the edge of the top."),
+        ("5/2in", "3/8in", "That is 1/8 in inside the edge of the top."),
+        ("3in", "1/4in", "That is 1/8 in outside the edge of the top: leave so much"),
+    ):
+        design = {**DESIGN, "binding": {"width": binding}}
+        design["panel"] = {**DESIGN["panel"], "seam_allowance": allowance}
+        _, words = step(draft(design_from_mapping(design)), ChapterKind.FINISHING, "It should measure")
+        assert said in words, binding
+
+
+def test_the_sleeve_is_caught_in_the_binding_and_sewn_down_after_it(pattern: Pattern) -> None:
+    told = [words for _, words in steps(pattern, ChapterKind.FINISHING)]
+    order = [
+        next(index for index, words in enumerate(told) if beginning in words)
+        for beginning in (
+            "square ruler on a corner",
+            "It should measure",
+            "Cut the sleeve",
+            "pin the sleeve to the back",
+            "lay two right sides together",
+            "Press the strip in half",
+            "Start in the middle of a side",
+            "Miter the corners",
+            "Join the ends",
+            "Fold the binding around",
+            "push its lower fold up by 1/2 in",
+            "Sew it to the back before you give",
+        )
+    ]
+    assert order == sorted(order)
+    bare = draft(design_from_mapping({**DESIGN, "hanging": {"sleeve": False}}))
+    assert not any("sleeve" in words for _, words in steps(bare, ChapterKind.FINISHING))
+
+
+def test_cautions_stand_where_the_work_is(pattern: Pattern) -> None:
+    wanted = {
+        ChapterKind.QUILTING: [("Baste from", "spray"), ("Quilt the whole", "needle")],
+        ChapterKind.FINISHING: [("It should", "blade"), ("Press the strip", "iron"), ("Fold the", "needle")],
+    }
+    for kind, pairs in wanted.items():
+        blocks = chapter(instructions_of(pattern), kind).blocks
+        for beginning, word in pairs:
+            found, _ = step(pattern, kind, beginning)
+            (place,) = [
+                at for at, one in enumerate(blocks) if isinstance(one, Step) and one.number == found.number
+            ]
+            after = blocks[place + 1]
+            assert isinstance(after, Cautions)
+            assert any(word in pattern.speech.field(one) for one in after.items)
+
+
+def test_a_customer_gets_no_file_and_no_reckoning(pattern: Pattern) -> None:
+    for edition, is_makers in ((Edition.MAKER, True), (Edition.CUSTOMER, False)):
+        told = " ".join(words for _, words in steps(pattern, ChapterKind.FINISHING, edition))
+        assert ("quilt-label.pdf" in told) == is_makers
+        blocks = chapter(instructions_of(pattern, edition=edition), ChapterKind.FINISHING).blocks
+        asides = [one.said for one in blocks if isinstance(one, Paragraph) and one.quiet]
+        assert bool(asides) == is_makers
+    assert "a lower corner" in told
+
+
+# Drawings
+
+
+def test_the_folded_binding_is_drawn_to_its_width_its_tail_and_its_seam(any_pattern: Pattern) -> None:
+    binding = any_pattern.quilt.binding
+    drawing = drawing_of(any_pattern, ChapterKind.FINISHING, "Start in the middle of a side")
+    (strip,) = boxes(drawing, SECOND_SIDE)
+    sewn = next(
+        one for one in drawing.marks if isinstance(one, Shape) and one.open and one.ink and one.ink.dashes
+    )
+    ((x, y),) = [contour.start for contour in sewn.outline.contours]
+    scale = strip[3] / float(binding.width / 2)
+    assert (x - strip[0]) / scale == pytest.approx(float(binding.tail))
+    assert (strip[1] + strip[3] - y) / scale == pytest.approx(float(binding.seam))
+
+
+def test_the_ends_overlap_by_the_width_of_the_strip(any_pattern: Pattern) -> None:
+    binding = any_pattern.quilt.binding
+    drawing = drawing_of(any_pattern, ChapterKind.FINISHING, "Join the ends")
+    first, second, *_ = boxes(drawing, SECOND_SIDE)
+    overlap = first[0] + first[2] - second[0]
+    assert overlap / first[3] == pytest.approx(2)  # the strip is folded in half
+    assert Finish(any_pattern.design.units, any_pattern.speech).ends(binding, Fraction(1, 4)).width <= 520
+
+
+def test_a_corner_stops_a_seam_before_the_edge(any_pattern: Pattern) -> None:
+    binding = any_pattern.quilt.binding
+    drawing = drawing_of(any_pattern, ChapterKind.FINISHING, "Miter the corners")
+    cloth, strip = next(boxes(drawing, RIGHT_SIDE)), next(boxes(drawing, SECOND_SIDE))
+    sewn = next(
+        one for one in drawing.marks if isinstance(one, Shape) and one.open and one.ink and one.ink.dashes
+    )
+    ((end,),) = sewn.outline.contours[0].segments
+    scale = strip[3] / float(binding.width / 2)
+    assert (cloth[0] + cloth[2] - end[0]) / scale == pytest.approx(float(binding.seam))
+    assert (cloth[1] + cloth[3] - end[1]) / scale == pytest.approx(float(binding.seam))
+
+
+def test_the_sleeve_is_drawn_to_scale_on_the_back(pattern: Pattern) -> None:
+    drawing = drawing_of(pattern, ChapterKind.FINISHING, "Before you bind the quilt")
+    (back,), (sleeve,) = boxes(drawing, RIGHT_SIDE), boxes(drawing, SECOND_SIDE)
+    plan, trimmed = pattern.quilt.sleeve, pattern.quilt.trimmed
+    assert plan is not None
+    scale = back[2] / float(trimmed[0])
+    assert (back[3], sleeve[2], sleeve[3]) == pytest.approx(
+        (trimmed[1] * scale, float(plan.cut_length - 1) * scale, float(plan.cut_depth) / 2 * scale)
+    )
+    assert sleeve[1] + sleeve[3] == pytest.approx(back[1] + back[3])
+
+
+def test_layers_are_drawn_to_scale(pattern: Pattern) -> None:
+    drawing = drawing_of(pattern, ChapterKind.QUILTING, "Tape the backing")
+    backing, batting = pattern.quilt.backing, pattern.quilt.batting
+    (top,) = boxes(drawing, RIGHT_SIDE)
+    sizes = {round(one[2] / top[2], 6) for one in boxes(drawing)}
+    wide = pattern.quilt.finished[0] + Fraction(1, 2)
+    assert {round(float(one / wide), 6) for one in (backing.width, batting.width)} <= sizes
+
+
+def test_drawings_hold_what_they_say_and_fit_beside_or_across(any_pattern: Pattern) -> None:
+    for kind in (ChapterKind.QUILTING, ChapterKind.FINISHING):
+        for found, words in steps(any_pattern, kind):
+            drawing = found.drawing
+            if drawing is None:
+                continue
+            assert drawing.width <= 520 and drawing.height <= 200, words
+            for left, low, wide, high in boxes(drawing):
+                assert left >= -1e-6 and low >= -1e-6
+                assert left + wide <= drawing.width + 1e-6 and low + high <= drawing.height + 1e-6
+            for mark in drawing.marks:
+                if isinstance(mark, Words):
+                    assert mark.size >= 7
+                    text = any_pattern.speech.field(mark.said)
+                    reach = text_width(text, mark.size, bold=mark.bold)
+                    left = mark.at[0] - {"start": 0.0, "middle": reach / 2, "end": reach}[mark.anchor]
+                    assert mark.turn_deg or (left >= 0 and left + reach <= drawing.width), (words, text)
+
+
+def test_every_tick_has_a_key_of_its_own(any_pattern: Pattern) -> None:
+    keys = [tick.key for one in instructions_of(any_pattern).steps() for tick in one.ticks]
+    assert len(keys) == len(set(keys))
+    assert {"basted", "trimmed", "binding-1", "binding-ends", "sleeve", "sleeve-low", "label"} <= set(keys)
