@@ -46,7 +46,7 @@ _SCRIPT: Final = Path(__file__).with_name("sew-along.js")
 _DIGITS: Final = 24
 """Of a digest: enough that no two patterns in one browser are taken for one another."""
 _LARGE: Final = 260.0
-"""Points; a drawing wider than this can be enlarged."""
+"""Points; a drawing wider or higher than this can be enlarged."""
 
 
 def sew_along_html(pattern: Pattern, instructions: Instructions | None = None) -> bytes:
@@ -236,7 +236,7 @@ class _Page:
         svg = drawing_svg(drawing, self._gallery, self._say, f"d{self._drawn}")
         told = "" if caption is None else f"<figcaption>{self._say.html(caption)}</figcaption>"
         larger = ""
-        if drawing.width > _LARGE:
+        if max(drawing.width, drawing.height) > _LARGE:
             larger = (
                 '<button class="enlarge" type="button" hidden aria-describedby="'
                 f'd{self._drawn}-t">{_icon("larger")}<span>{self._say.html(said.ENLARGE)}</span></button>'
@@ -284,8 +284,8 @@ class _Page:
         head = say.html(said.done_with(board.done))
         rows = "".join(self._row(row, say.html(said.done_with(board.done))) for row in board.rows)
         return (
-            f'<section class="board" aria-labelledby="{name}"><h3 id="{name}">{head}</h3>'
-            f'<p class="part" data-of="{name}"></p>{rows}</section>'
+            f'<div class="board" role="group" aria-labelledby="{name}"><h3 id="{name}">{head}</h3>'
+            f'<p class="part" data-of="{name}"></p>{rows}</div>'
         )
 
     def _row(self, row: RowTicks, done: str) -> str:
@@ -297,21 +297,21 @@ class _Page:
             for tick in word:
                 place += 1
                 which = say.html(said.piece_of(place, count))
-                label = f'<span><bdi>{say.attribute(tick.said)}</bdi><i class="unseen">, {which}</i></span>'
+                label = f'<span><bdi>{say.attribute(tick.said)}</bdi><i class="unseen"> {which}</i></span>'
                 tiles.append(self._box(tick.key, label, "t"))
             words.append(f'<div class="word">{"".join(tiles)}</div>')
         way = "rtl" if row.leftward else "ltr"
         return (
-            f'<fieldset class="row"><legend>{say.html(row.said)}<span class="unseen">: {done}</span></legend>'
+            f'<fieldset class="row"><legend><span class="unseen">{done}, </span>{say.html(row.said)}</legend>'
             f'<div class="tiles" dir="{way}">{"".join(words)}<button class="whole" type="button" hidden>'
             f"<span>{say.html(said.WHOLE_ROW)}</span></button></div></fieldset>"
         )
 
     def _seam_board(self, board: SeamTicks) -> str:
-        name = f"board-seams-{board.chapter}"
+        name, head = f"board-seams-{board.chapter}", self._say.html(said.SEAMS)
         return (
-            f'<section class="board" aria-labelledby="{name}"><h3 id="{name}">{self._say.html(said.SEAMS)}</h3>'
-            f'<p class="part" data-of="{name}"></p>{self._ticks(board.ticks)}</section>'
+            f'<div class="board" role="group" aria-labelledby="{name}"><h3 id="{name}">{head}</h3>'
+            f'<p class="part" data-of="{name}"></p>{self._ticks(board.ticks)}</div>'
         )
 
     # Tables

@@ -20,8 +20,9 @@ __all__ = ["Gallery", "drawing_svg"]
 
 _FINE: Final = 50
 """Units of the SVG in a point: 1/3600 in."""
-_ALIKE: Final = 4000
-"""Shapes are one if their points differ by less than this share of their size."""
+_ALIKE: Final = 3988.717
+"""Shapes are one if their points are, in so many parts of their size. Letters have points at halves and quarters of it,
+which with a whole number would be rounded now up, now down."""
 _SHORT: Final = 48
 """Path data up to so long is written out each time, which takes no more room than to refer to it."""
 _GROUND: Final = 1.5

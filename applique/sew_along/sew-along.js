@@ -37,11 +37,12 @@
   const soFar = byId("tally").dataset.soFar;
   const parts = [...document.querySelectorAll(".part")].map((part) => {
     const head = byId(part.dataset.of);
-    const whole = head.closest("section");
+    const whole = head.closest(".board, section");
     return { part, boxes: [...whole.querySelectorAll("input[type=checkbox]")] };
   });
   const count = (some) => some.filter((box) => box.checked).length;
-  const told = (done, total) => soFar.replace("{done}", done).replace("{total}", total);
+  const inWords = (number) => number.toLocaleString(root.lang);
+  const told = (done, total) => soFar.replace("{done}", inWords(done)).replace("{total}", inWords(total));
   const show = () => {
     const done = count(boxes);
     byId("tally").textContent = told(done, boxes.length);
