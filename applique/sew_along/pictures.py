@@ -7,11 +7,12 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from itertools import chain, groupby
 from typing import Final
 
-from applique.drawings import Anchor, Drawing, Shape, Words, text_width
-from applique.geometry.outline import Contour
+from applique.drawings import Anchor, Drawing, Mark, Shape, Words, text_width
+from applique.geometry.outline import Contour, Outline
 from applique.geometry.points import Point
 from applique.sew_along.wording import Wording
 from applique.words.sew_along import words_in_it
@@ -51,19 +52,20 @@ class Gallery:
     """All drawings of a page: what of them comes again, and the classes of their lines and words."""
 
     def __init__(self, drawings: Iterable[Drawing]) -> None:
-        self._forms: dict[int, tuple[_Form | None, ...]] = {}
+        self._marks: dict[int, tuple[tuple[Mark, _Form | None], ...]] = {}
         self._kept: list[Drawing] = []
         found: Counter[_Key] = Counter()
         largest: dict[_Key, _Form] = {}
         for drawing in drawings:
-            if id(drawing) in self._forms:
+            if id(drawing) in self._marks:
                 continue
-            forms = tuple(
-                _form(mark, drawing.height) if isinstance(mark, Shape) else None for mark in drawing.marks
+            marks = tuple(
+                (mark, _form(mark, drawing.height) if isinstance(mark, Shape) else None)
+                for mark in _together(drawing.marks)
             )
-            self._forms[id(drawing)] = forms
+            self._marks[id(drawing)] = marks
             self._kept.append(drawing)
-            for form in forms:
+            for _, form in marks:
                 if form is None or len(form.data) <= _SHORT:
                     continue
                 found[form.key] += 1
@@ -74,9 +76,9 @@ class Gallery:
         self._shared = {form.key: form for form in shared}
         self._classes: dict[str, str] = {}
 
-    def forms(self, drawing: Drawing) -> tuple[_Form | None, ...]:
-        """The shapes of a drawing, beside its marks; none for words."""
-        return self._forms[id(drawing)]
+    def marks(self, drawing: Drawing) -> tuple[tuple[Mark, _Form | None], ...]:
+        """The marks of a drawing in their order, each with its form; words have none."""
+        return self._marks[id(drawing)]
 
     def shared(self, form: _Form) -> tuple[str, float] | None:
         """The name of what is written once for `form`, and how much smaller `form` is; nothing if it is not shared."""
@@ -122,7 +124,7 @@ def _quoted(text: str) -> str:
 def _marks(drawing: Drawing, gallery: Gallery, wording: Wording) -> Iterator[str]:
     """Every mark in its order; shapes that follow one another at one scale lie in one group."""
     scale = 1.0
-    for mark, form in zip(drawing.marks, gallery.forms(drawing), strict=True):
+    for mark, form in gallery.marks(drawing):
         shared = None if form is None else gallery.shared(form)
         wanted = 1.0 if shared is None else shared[1]
         if wanted != scale:
@@ -189,6 +191,23 @@ def _words(words: Words, height: float, gallery: Gallery, wording: Wording) -> s
 
 
 # Shapes
+
+
+def _together(marks: Iterable[Mark]) -> Iterator[Mark]:
+    """The marks, lines that follow one another in the same ink as one; where such lines cross they cover no more."""
+    for line, alike in groupby(marks, key=_line):
+        if line is None:
+            yield from alike
+            continue
+        contours = [one.outline.contours for one in alike if isinstance(one, Shape)]
+        yield replace(line, outline=Outline(contours=tuple(chain.from_iterable(contours))))
+
+
+def _line(mark: Mark) -> Shape | None:
+    """What a line is apart from where it runs; nothing for other marks."""
+    if isinstance(mark, Shape) and mark.open and mark.fill is None:
+        return replace(mark, outline=Outline(contours=()))
+    return None
 
 
 def _form(shape: Shape, height: float) -> _Form | None:

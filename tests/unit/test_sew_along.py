@@ -352,10 +352,12 @@ def test_every_shape_lies_where_the_drawing_has_it_in_its_color_and_width() -> N
         assert view is not None
         unit = int(view[1]) / drawing.width
         assert int(view[2]) / drawing.height == pytest.approx(unit, rel=0.01)
-        for mark, (path, name) in zip(wanted, paths, strict=True):
+        courses = [(course, name) for path, name in paths for course in path.as_subpaths()]
+        expected = [(contour, mark) for mark in wanted for contour in mark.outline.contours]
+        for (contour, mark), (course, name) in zip(expected, courses, strict=True):
             shapes += 1
-            x0, y0, x1, y1 = mark.outline.bounds()
-            box_drawn = path.bbox()
+            x0, y0, x1, y1 = contour.bounds()
+            box_drawn = course.bbox()
             flipped = (x0, drawing.height - y1, x1, drawing.height - y0)
             assert [side / unit for side in box_drawn] == pytest.approx(flipped, abs=0.06)
             style = dict(rule.split(":", 1) for rule in rules[name].split(";"))
