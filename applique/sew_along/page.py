@@ -97,7 +97,7 @@ class _Page:
             '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
             '<meta name="color-scheme" content="light dark">\n<meta name="referrer" content="no-referrer">\n'
             f"<title>{title}</title>\n<style>{style}</style>\n</head>\n<body>\n"
-            f'<a class="skip" href="#contents">{say.html(said.TO_THE_STEPS)}</a>\n{self._gallery.definitions()}\n'
+            f'<a class="skip" href="#contents">{say.html(said.TO_CONTENTS)}</a>\n{self._gallery.definitions()}\n'
             f"{self._bar()}\n<main>\n{front}\n{contents}\n{''.join(chapters)}</main>\n{self._dialogs()}\n"
             f"<script>{script}</script>\n</body>\n</html>\n"
         )

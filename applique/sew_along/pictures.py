@@ -41,11 +41,9 @@ class _Form:
     """A shape without its place: `key` is the same for all sizes of it, `start` and `size` are units of the SVG."""
 
     key: _Key
-    contours: tuple[tuple[tuple[Point, ...], ...], ...]
     start: Point
     size: float
     data: str
-    closed: bool
 
 
 class Gallery:
@@ -53,7 +51,7 @@ class Gallery:
 
     def __init__(self, drawings: Iterable[Drawing]) -> None:
         self._marks: dict[int, tuple[tuple[Mark, _Form | None], ...]] = {}
-        self._kept: list[Drawing] = []
+        self._kept: list[Drawing] = []  # as long as they are here, no other drawing has their identity
         found: Counter[_Key] = Counter()
         largest: dict[_Key, _Form] = {}
         for drawing in drawings:
@@ -225,7 +223,7 @@ def _form(shape: Shape, height: float) -> _Form | None:
         tuple(round((x - x0) * share) for x in xs),
         tuple(round((y - y0) * share) for y in ys),
     )
-    return _Form(key, contours, (x0, y0), size, _data(contours, closed=closed), closed)
+    return _Form(key, (x0, y0), size, _data(contours, closed=closed))
 
 
 def _flipped(contour: Contour, height: float) -> tuple[tuple[Point, ...], ...]:

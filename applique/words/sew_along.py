@@ -31,7 +31,7 @@ __all__ = [
     "SEAMS",
     "SLEEVE",
     "SUBJECT",
-    "TO_THE_STEPS",
+    "TO_CONTENTS",
     "WHERE",
     "WHOLE_ROW",
     "Done",
@@ -76,7 +76,7 @@ _DONE: Final = {
 
 SUBJECT: Final = message("to sew by")
 CONTENTS: Final = message("Contents")
-TO_THE_STEPS: Final = message("Go to the contents")
+TO_CONTENTS: Final = message("Go to the contents")
 WHERE: Final = message("Where you are")
 NEXT: Final = message("Go to the next tick")
 DARK: Final = message("Dark colors for the evening")

@@ -110,6 +110,7 @@ def _check(page: Any, what: str) -> None:
     )
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_axe_finds_nothing(page: Any, write: Callable[..., str], scheme: str) -> None:
     """axe-core, the rules of WCAG 2.x A and AA and its best practices, at the width of a phone, a tablet, a laptop."""
@@ -273,7 +274,7 @@ def test_dark_for_the_evening_by_the_machine_and_by_the_switch(page: Any, write:
 def test_it_prints_without_its_controls_and_splits_no_step(page: Any, write: Callable[..., str]) -> None:
     page.emulate_media(color_scheme="dark", media="print")
     page.goto(write())
-    for control in (".bar", "#clear", ".enlarge", ".whole", ".step-tick input"):
+    for control in (".bar", "nav", "#clear", ".enlarge", ".whole", ".step-tick input"):
         assert page.locator(control).first.is_hidden(), control
     ground, breaks, whole = page.evaluate(
         """() => [getComputedStyle(document.body).backgroundColor,
