@@ -8,6 +8,7 @@ import stat
 import unicodedata
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 from typing import Any, Final
 
@@ -15,6 +16,7 @@ from applique.cutfiles import cut_files
 from applique.design import Design, design_data
 from applique.design.fonts import fonts_named, is_path
 from applique.errors import Problem, Refusal, Where
+from applique.instructions import instructions_of
 from applique.language import Message, message, messages
 from applique.naming import readable_name, refuse_no_name
 from applique.nesting import NESTS_FILE, written_nests
@@ -23,6 +25,7 @@ from applique.preview import preview_png, preview_svg
 from applique.publishing import read_mark
 from applique.record import RECORD, Contents, look_into, read_record, with_record
 from applique.reports import FORMAT, design_toml, made_by, mark_data, pattern_json, summary_md
+from applique.sew_along import sew_along_html
 from applique.sheets import (
     copy_shop_guide_pdf,
     copy_shop_templates_pdf,
@@ -94,7 +97,9 @@ def pack_files(pattern: Pattern, *, progress: Callable[[str], None] | None = Non
 
 
 def _writers(pattern: Pattern) -> Iterator[tuple[str, Callable[[], bytes]]]:
-    yield "pattern.pdf", lambda: pattern_pdf(pattern)
+    instructions = cache(lambda: instructions_of(pattern))
+    yield "pattern.pdf", lambda: pattern_pdf(pattern, instructions())
+    yield "sew-along.html", lambda: sew_along_html(pattern, instructions())
     yield "quilt-label.pdf", lambda: label_pdf(pattern)
     yield "templates-mirrored.pdf", lambda: templates_pdf(pattern, mirrored=True)
     yield "templates-right-reading.pdf", lambda: templates_pdf(pattern, mirrored=False)

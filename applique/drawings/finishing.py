@@ -20,6 +20,7 @@ from applique.drawings.values import (
     Anchor,
     Drawing,
     Mark,
+    Raster,
     Shape,
     Words,
     box,
@@ -100,6 +101,8 @@ class Finish:
         if isinstance(mark, Shape):
             xs, ys = zip(*_points(mark.outline), strict=True)
             return (min(xs), min(ys), max(xs), max(ys))
+        if isinstance(mark, Raster):
+            return (*mark.at, mark.at[0] + mark.width, mark.at[1] + mark.height)
         wide = self._wide(mark.said, mark.size, bold=mark.bold)
         start = {Anchor.START: 0.0, Anchor.MIDDLE: -wide / 2, Anchor.END: -wide}[mark.anchor]
         turn = math.radians(mark.turn_deg)

@@ -1,0 +1,455 @@
+"""The page to sew by against the pattern: its steps and numbers, its pictures read back, its ticks, its words."""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+import io
+import re
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import cache
+from html.parser import HTMLParser
+from itertools import pairwise
+from typing import Any
+
+import pytest
+from svgelements import SVG, Path, Use
+
+from applique.design import Method, design_from_mapping
+from applique.drawings import Drawing, Ink, Shape, Words, box
+from applique.geometry.outline import Contour, Outline
+from applique.instructions import Edition, Instructions, Step, instructions_of
+from applique.instructions.ticks import letter_ticks, seam_ticks
+from applique.language import american, message
+from applique.language import speech as speaking
+from applique.pattern import Pattern, draft
+from applique.sew_along import sew_along_html
+from applique.sew_along.pictures import Gallery, drawing_svg
+from applique.sew_along.wording import Wording
+from applique.units import as_size
+from applique.words.sew_along import Done
+from tests.made_up import loud
+
+VOID = {"meta", "input", "link", "br", "img", "hr"}
+CLOTHS = [{"name": "Oat", "color": "#eeeeee"}, {"name": "Plum", "color": "#550055"}]
+QUILT: dict[str, Any] = {
+    "title": "Boats",
+    "designer": "A. Maker",
+    "fabric": CLOTHS,
+    "row": [{"text": "OAR OAR"}, {"text": "ROE", "cap_height": "2in"}],
+    "lettering": {"font": "Rubik", "cap_height": "3in", "outline": "3/8in"},
+    "outline": {"fabric": "Oat"},
+    "panel": {"width": "26in", "height": "18in", "fabric": "Plum"},
+    "border": [
+        {"kind": "strip", "corners": "mitered", "fabrics": ["Oat"]},
+        {"kind": "squares", "size": "2in", "fabrics": ["Plum", "Oat"]},
+    ],
+    "hanging": {"sleeve": True},
+    "quilting": [{"kind": "echo"}],
+}
+
+
+@cache
+def _pattern(method: str = "raw edge", language: str = "en-US") -> Pattern:
+    return draft(design_from_mapping({**QUILT, "sewing": {"method": method}, "language": language}))
+
+
+def _written(**changes: Any) -> bytes:
+    return sew_along_html(draft(design_from_mapping({**QUILT, **changes})))
+
+
+@dataclass
+class Element:
+    tag: str
+    attributes: dict[str, str]
+    parts: list[Element | str] = field(default_factory=list)
+
+    @property
+    def text(self) -> str:
+        """What can be read, spaces made plain."""
+        told = "".join(part if isinstance(part, str) else part.text for part in self.parts)
+        return told.replace("\u00a0", " ")
+
+    def walk(self) -> Iterator[Element]:
+        yield self
+        for part in self.parts:
+            if isinstance(part, Element):
+                yield from part.walk()
+
+    def all(self, tag: str, **attributes: str) -> list[Element]:
+        return [
+            one
+            for one in self.walk()
+            if one.tag == tag
+            and all(one.attributes.get(name.strip("_")) == value for name, value in attributes.items())
+        ]
+
+
+class Reader(HTMLParser):
+    """A page as a tree; every element must be closed in its place."""
+
+    def __init__(self, page: bytes) -> None:
+        super().__init__(convert_charrefs=True)
+        self.root = Element("page", {})
+        self._open = [self.root]
+        self.feed(page.decode("utf-8"))
+        assert self._open == [self.root]
+
+    def handle_starttag(self, tag: str, attrs: Sequence[tuple[str, str | None]]) -> None:
+        element = Element(tag, {name: value or "" for name, value in attrs})
+        self._open[-1].parts.append(element)
+        if tag not in VOID:
+            self._open.append(element)
+
+    def handle_startendtag(self, tag: str, attrs: Sequence[tuple[str, str | None]]) -> None:
+        self._open[-1].parts.append(Element(tag, {name: value or "" for name, value in attrs}))
+
+    def handle_endtag(self, tag: str) -> None:
+        assert self._open.pop().tag == tag
+
+    def handle_data(self, data: str) -> None:
+        self._open[-1].parts.append(data)
+
+
+def _read(page: bytes) -> Element:
+    return Reader(page).root
+
+
+# Steps and numbers
+
+
+@pytest.mark.parametrize("method", list(Method))
+def test_every_step_stands_with_its_number_its_words_and_its_picture(method: Method) -> None:
+    pattern = _pattern(method)
+    instructions = instructions_of(pattern)
+    page = _read(sew_along_html(pattern, instructions))
+    tell = pattern.speech.field
+    shown = page.all("li", class_="step")
+    for step, element in zip(instructions.steps(), shown, strict=True):
+        label, *_ = element.all("label")
+        assert label.text == f"Step {step.number}"
+        for said in step.said:
+            assert tell(said) in element.text
+        assert len(element.all("svg", role="img")) == (step.drawing is not None)
+    heads = [
+        element.text for element in page.walk() if element.tag in ("h1", "h2") and element.text != "Contents"
+    ]
+    assert heads == [tell(chapter.title) for chapter in instructions.chapters]
+    assert len(page.all("svg", role="img")) == len(list(instructions.drawings()))
+
+
+def test_the_numbers_are_those_of_the_pattern() -> None:
+    pattern = _pattern()
+    page = _read(sew_along_html(pattern))
+    text = page.text
+    for border in pattern.quilt.borders:
+        for round_ in border.steps:
+            for side in (*round_.cut, *(strip.cut_length for strip in round_.strips)):
+                assert str(as_size(side, pattern.design.units)) in text
+    cells = {cell.text.strip() for cell in page.all("td")}
+    for buy in pattern.shopping.cloth:
+        assert any(buy.fabric.name in head.text for head in page.all("th", scope="row"))
+    for mark in pattern.marks:
+        assert mark.text in cells
+
+
+def test_tables_have_heads_and_headings_come_in_their_order() -> None:
+    page = _read(sew_along_html(_pattern()))
+    for table in page.all("table"):
+        assert len(table.all("th", scope="col")) >= 2
+        for cell in table.all("td"):
+            assert cell.attributes.get("data-head") or not cell.text
+    levels = [int(one.tag[1]) for one in page.walk() if re.fullmatch("h[1-6]", one.tag)]
+    assert levels[0] == 1 and levels.count(1) == 1
+    assert all(after <= before + 1 for before, after in pairwise(levels))
+
+
+# One file
+
+
+def test_it_refers_to_nothing_outside_and_allows_nothing_but_its_own_style_and_script() -> None:
+    written = sew_along_html(_pattern())
+    page = _read(written)
+    for element in page.walk():
+        assert element.tag not in (
+            "link",
+            "img",
+            "iframe",
+            "object",
+            "embed",
+            "base",
+            "image",
+            "foreignobject",
+        )
+        for name, value in element.attributes.items():
+            assert name not in ("src", "srcset", "style", "action", "data", "poster")
+            assert not name.startswith("on")
+            if name.endswith("href"):
+                assert value.startswith("#")
+    text = written.decode("utf-8")
+    assert "url(" not in text and "@import" not in text and "//" not in re.sub(r"\n\s*//.*", "", text)
+    [policy] = [one.attributes["content"] for one in page.all("meta") if "http-equiv" in one.attributes]
+    allowed = dict(part.strip().split(" ", 1) for part in policy.split(";"))
+    assert allowed.pop("default-src") == "'none'"
+    for kind in ("style", "script"):
+        [element] = page.all(kind)
+        digest = base64.b64encode(hashlib.sha256("".join(map(str, element.parts)).encode()).digest()).decode()
+        assert allowed.pop(f"{kind}-src") == f"'sha256-{digest}'"
+    assert set(allowed.values()) == {"'none'"}
+
+
+def test_the_same_pattern_gives_the_same_bytes() -> None:
+    assert _written() == _written()
+
+
+HOSTILE = "</script></style></title><script>alert(1)</script><img src=x onerror=alert(1)> \"'& {done} \U0001f9f5 \u05e9"
+
+
+def test_what_a_maker_wrote_is_text_and_nothing_else() -> None:
+    fabrics = [{**CLOTHS[0], "name": "Oat"}, {"name": '<b>"Plum"</b> &amp; \'', "color": "#550055"}]
+    publisher = {"name": HOSTILE, "contact": HOSTILE, "license": "</bdi><h1>Mine</h1>"}
+    page = _read(
+        _written(
+            title=HOSTILE,
+            fabric=fabrics,
+            publisher=publisher,
+            panel={**QUILT["panel"], "fabric": fabrics[1]["name"]},
+            border=[{"kind": "strip", "fabrics": [fabrics[1]["name"]]}],
+        )
+    )
+    assert len(page.all("script")) == len(page.all("style")) == len(page.all("h1")) == 1
+    assert not page.all("img") and not page.all("b", class_="")
+    [title], [head] = page.all("title")[:1], page.all("h1")
+    assert title.text == f"{HOSTILE}: to sew by"
+    assert head.text == HOSTILE
+    assert any(fabrics[1]["name"] in one.text for one in page.all("th"))
+    paragraphs = [one.text for one in page.all("p")]
+    assert HOSTILE in paragraphs and "</bdi><h1>Mine</h1>" in paragraphs
+
+
+def test_letters_that_run_the_other_way_are_set_apart() -> None:
+    say = Wording(american())
+    shalom, turned = "\u05e9\u05dc\u05d5\u05dd", "abc\u202edef"
+    told = say.html(message("Row {number}: {words}", number=1, words=shalom))
+    assert told == f"Row 1: <bdi>{shalom}</bdi>"
+    assert say.html(turned) == f"<bdi>{turned}</bdi>"
+    assert say.html("Oat & Plum") == "Oat &amp; Plum"
+    page = _read(_written(row=[{"text": shalom}], lettering={"font": "Rubik", "cap_height": "3in"}))
+    [tiles] = page.all("div", class_="tiles")[:1]
+    assert tiles.attributes["dir"] == "rtl"
+    assert "".join(letter.text for letter in tiles.all("bdi")) == shalom  # in the order they are read
+
+
+# Ticks
+
+
+@pytest.mark.parametrize(
+    ("method", "work"),
+    [
+        (Method.RAW_EDGE, ["traced", "fused", "cut", "fused-down", "stitched"]),
+        (Method.MACHINE_CUT, ["cut", "fused-down", "stitched"]),
+        (Method.TURNED_EDGE, ["traced", "paper-cut", "pressed-on", "cut", "turned", "placed", "stitched"]),
+    ],
+)
+def test_every_letter_can_be_ticked_off_for_each_thing_that_is_done_to_it(
+    method: Method, work: Sequence[str]
+) -> None:
+    pattern = _pattern(method)
+    boards = letter_ticks(pattern, method)
+    assert [board.done for board in boards] == [Done(one) for one in work]
+    for board in boards:
+        letters = [tick.said for row in board.rows for tick in row.ticks if tick.key.startswith("piece.")]
+        assert "".join(map(str, letters)) == "OAROARROE"
+        behind = [tick for row in board.rows for tick in row.ticks if tick.key.startswith("behind.")]
+        assert len(behind) == len(pattern.outlines) == 9
+        assert [len(word) for word in board.rows[1].words] == [3, 3]
+    page = _read(sew_along_html(pattern))
+    names = [one.attributes["name"] for one in page.all("input")]
+    assert len(names) == len(set(names))
+    ticks = [tick.key for board in boards for row in board.rows for tick in row.ticks]
+    seams = [tick.key for board in seam_ticks(pattern) for tick in board.ticks]
+    steps = [name for name in names if name.startswith("step.")]
+    assert Counter(names) == Counter([*ticks, *seams, *steps])
+    assert len(steps) == len(list(instructions_of(pattern).steps()))
+    assert f"0 of {len(names)} done" in page.text
+
+
+def test_every_seam_of_the_quilt_can_be_ticked_off() -> None:
+    seams = {str(tick.said) for board in seam_ticks(_pattern()) for tick in board.ticks}
+    for number, sides in ((1, "sewn on"), (2, "sewn on"), (2, "pieced")):
+        for side in ("left side", "right side", "top", "bottom"):
+            assert f"Border {number}: {side} {sides}" in seams
+    assert "Border 1: left side pieced" not in seams
+    assert {f"Border 1: {corner} corner mitered" for corner in ("top left", "bottom right")} <= seams
+    assert not any(seam.startswith("Border 2") and "mitered" in seam for seam in seams)
+    assert {"Binding sewn to the front", "Ends of the binding joined", "Label sewn on"} <= seams
+    assert "Top edge of the sleeve sewn on" in seams
+    bare = draft(design_from_mapping({**QUILT, "border": [], "hanging": {"sleeve": False}}))
+    plain = " ".join(str(tick.said) for board in seam_ticks(bare) for tick in board.ticks)
+    assert "Border" not in plain and "sleeve" not in plain
+
+
+def _keys(page: bytes) -> tuple[str, list[str]]:
+    read = _read(page)
+    return read.all("html")[0].attributes["data-pattern"], [
+        one.attributes["name"] for one in read.all("input")
+    ]
+
+
+def test_ticks_go_by_the_pattern_and_not_by_whom_it_is_for() -> None:
+    pattern = _pattern()
+    digest, names = _keys(sew_along_html(pattern))
+    customers = instructions_of(pattern, edition=Edition.CUSTOMER)
+    assert _keys(sew_along_html(pattern, customers)) == (digest, names)
+    assert _keys(_written(title="Other boats"))[0] != digest
+
+
+# Pictures
+
+
+def _rules(page: Element) -> Mapping[str, str]:
+    """The classes of drawings, by their names."""
+    [sheet] = page.all("style")
+    return dict(re.findall(r"\.(p[0-9a-f]+)\{([^}]*)\}", "".join(map(str, sheet.parts))))
+
+
+def _svg_texts(page: str) -> tuple[str, list[str]]:
+    shared = re.search(r'<svg class="shared".*?</svg>', page, re.DOTALL)
+    assert shared is not None
+    inner = re.search(r"<defs>.*</defs>", shared[0], re.DOTALL)
+    assert inner is not None
+    return inner[0], re.findall(r'<svg role="img".*?</svg>', page, re.DOTALL)
+
+
+def _painted(definitions: str, drawing: str) -> list[tuple[Path, str]]:
+    """The paths of a drawing as they come to lie, each with its class, read by a library of others."""
+    head, rest = drawing.split(">", 1)
+    head = re.sub(r' width="\d+"', "", head).replace("<svg", '<svg xmlns="http://www.w3.org/2000/svg"', 1)
+    text = f"{head}>{definitions}{rest}"
+    read = SVG.parse(io.StringIO(text), reify=True, width=None, height=None)
+    painted, used = [], ""
+    for one in read.elements():
+        if isinstance(one, Use):
+            used = one.values["class"]  # its path comes next, and has none of its own
+        elif isinstance(one, Path):
+            painted.append((one, one.values.get("class", used)))
+    return painted
+
+
+def test_every_shape_lies_where_the_drawing_has_it_in_its_color_and_width() -> None:
+    pattern = _pattern()
+    instructions = instructions_of(pattern)
+    written = sew_along_html(pattern, instructions).decode("utf-8")
+    rules = _rules(_read(written.encode("utf-8")))
+    definitions, drawn = _svg_texts(written)
+    shapes = 0
+    for drawing, text in zip(instructions.drawings(), drawn, strict=True):
+        wanted = [mark for mark in drawing.marks if isinstance(mark, Shape) and mark.outline]
+        paths = _painted(definitions, text)
+        view = re.search(r'viewBox="0 0 (\d+) (\d+)"', text)
+        assert view is not None
+        unit = int(view[1]) / drawing.width
+        assert int(view[2]) / drawing.height == pytest.approx(unit, rel=0.01)
+        courses = [(course, name) for path, name in paths for course in path.as_subpaths()]
+        expected = [(contour, mark) for mark in wanted for contour in mark.outline.contours]
+        for (contour, mark), (course, name) in zip(expected, courses, strict=True):
+            shapes += 1
+            x0, y0, x1, y1 = contour.bounds()
+            box_drawn = course.bbox()
+            flipped = (x0, drawing.height - y1, x1, drawing.height - y0)
+            assert [side / unit for side in box_drawn] == pytest.approx(flipped, abs=0.06)
+            style = dict(rule.split(":", 1) for rule in rules[name].split(";"))
+            assert style["fill"] == (mark.fill or "none")
+            assert style.get("stroke") == (mark.ink.color if mark.ink else None)
+    assert shapes > 300
+
+
+def _curved(size: float, at: tuple[float, float]) -> Shape:
+    """A leaf of curves, larger in data than what is written each time."""
+    x, y = at
+    corners = ((0, 0), (0.2, 0.9), (0.6, 1), (1, 1), (0.9, 0.3), (0.4, 0.1))
+    start, a, b, c, d, e = ((x + size * across, y + size * up) for across, up in corners)
+    leaf = Contour(start=start, segments=((a, b, c), (d, e, start)))
+    return Shape(outline=Outline(contours=(leaf, leaf)), fill="#112233", ink=Ink(width=1))
+
+
+def test_a_shape_that_comes_again_at_another_size_is_written_once_with_its_line_as_wide() -> None:
+    small = Drawing(width=100, height=60, marks=(_curved(10, (5, 5)), _curved(10, (50, 7.5))), said="small")
+    large = Drawing(
+        width=100, height=60, marks=(_curved(40, (20, 10)), box(1, 2, 30, 4, fill="#ffffff")), said="large"
+    )
+    gallery = Gallery((small, large))
+    say = Wording(american())
+    first, second = (drawing_svg(one, gallery, say, name) for name, one in (("a", small), ("b", large)))
+    assert gallery.definitions().count("<path") == 1
+    assert first.count("<use") == 2 and second.count("<use") == 1
+    assert first.count('<g transform="scale(.25)">') == 1
+    style = dict(re.findall(r"\.(p\d)\{([^}]*)\}", gallery.sheet()))
+    widths = {
+        name: float(found[1])
+        for name, rule in style.items()
+        if (found := re.search(r"stroke-width:([\d.]+)px", rule))
+    }
+    in_small, in_large = (re.findall(r'<use href="#s0" class="(p\d)"', text) for text in (first, second))
+    assert widths[in_small[0]] * 0.25 == pytest.approx(widths[in_large[0]])
+    assert (
+        '<path class="p2" d="M50 2900' in second
+    )  # the box: 1 pt from the left, its lower edge 58 pt from the top
+
+
+def test_nothing_long_is_drawn_twice() -> None:
+    for written in (sew_along_html(_pattern()), _written(row=[{"text": "ORORO"}, {"text": "OAR"}])):
+        data = re.findall(r' d="M-?\d+ ?-?\d+([^"]*)"', written.decode("utf-8"))
+        counted = Counter(one for one in data if len(one) > 48)
+        assert counted and counted.most_common(1)[0][1] == 1
+
+
+def test_a_picture_says_what_it_shows_and_the_words_in_it() -> None:
+    words = Words(said=message("cut <here>"), at=(10, 12), size=8, bold=True, turn_deg=90)
+    drawing = Drawing(width=100, height=60, marks=(words,), said=message("A “strip”, & its end"))
+    gallery = Gallery((drawing,))
+    read = _read(drawing_svg(drawing, gallery, Wording(american()), "d1").encode("utf-8"))
+    [svg] = read.all("svg")
+    [title], [told], [text] = svg.all("title"), svg.all("desc"), svg.all("text")
+    assert (title.text, told.text, text.text) == (
+        "A “strip”, & its end",
+        "In the picture: cut <here>.",
+        "cut <here>",
+    )
+    assert svg.attributes["aria-labelledby"] == title.attributes["id"]
+    assert svg.attributes["aria-describedby"] == told.attributes["id"]
+    assert (text.attributes["x"], text.attributes["y"]) == ("500", "2400")
+    assert text.attributes["transform"] == "rotate(-90 500 2400)"
+
+
+# Words
+
+
+def test_what_stands_around_the_chapters_is_said_in_the_language_of_the_sheets(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    shouting = loud()
+    monkeypatch.setattr(speaking, "_spoken", lambda tag: shouting if tag == "de" else american())
+    pattern = draft(
+        design_from_mapping(
+            {**QUILT, "language": "de", "title": "BOATS", "fabric": CLOTHS, "designer": "A. MAKER"}
+        )
+    )
+    page = _read(sew_along_html(pattern))
+    assert page.all("html")[0].attributes["lang"] == shouting.tag
+    around = [*page.all("nav"), *page.all("header"), *page.all("dialog"), *page.all("a", class_="skip")]
+    ticks = [one for one in page.all("label") if one.attributes["class"] != "t"]
+    for element in (*around, *page.all("legend"), *ticks):
+        assert not re.search(r"[a-z]", element.text), element.text
+
+
+def test_instructions_without_steps_still_make_a_page() -> None:
+    pattern = _pattern()
+    whole = instructions_of(pattern)
+    cover = Instructions(method=whole.method, edition=whole.edition, chapters=whole.chapters[:2])
+    assert not any(isinstance(block, Step) for chapter in cover.chapters for block in chapter.blocks)
+    page = _read(sew_along_html(pattern, cover))
+    assert not page.all("li", class_="step")
+    assert "0 of 0 done" in page.text
