@@ -9,6 +9,7 @@ import stat
 import unicodedata
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 from typing import Any, Final
 
@@ -18,6 +19,7 @@ from applique.design import Design, PaperSize, design_data
 from applique.design.fonts import fonts_named, is_path
 from applique.errors import Problem, Refusal, Where
 from applique.for_customers import customers_files
+from applique.instructions import instructions_of
 from applique.language import Message, message, messages
 from applique.naming import readable_name, refuse_no_name
 from applique.nesting import NESTS_FILE, written_nests
@@ -25,6 +27,7 @@ from applique.pattern import Pattern
 from applique.preview import preview_png, preview_svg
 from applique.record import RECORD, Contents, look_into, read_record, with_record
 from applique.reports import FORMAT, design_toml, made_by, pattern_json, summary_md
+from applique.sew_along import sew_along_html
 from applique.sheets import label_pdf, nesting_pdf, pattern_pdf, placement_guide_pdf, templates_pdf
 from applique.swapping import NotCarriedError, recover, replace_file, replace_folder
 from applique.typeset.own import font_digests, own_fonts, shared_design
@@ -89,7 +92,9 @@ def pack_files(pattern: Pattern, *, progress: Callable[[str], None] | None = Non
 
 
 def _writers(pattern: Pattern) -> Iterator[tuple[str, Callable[[], bytes]]]:
-    yield "pattern.pdf", lambda: pattern_pdf(pattern)
+    instructions = cache(lambda: instructions_of(pattern))
+    yield "pattern.pdf", lambda: pattern_pdf(pattern, instructions())
+    yield "sew-along.html", lambda: sew_along_html(pattern, instructions())
     yield "quilt-label.pdf", lambda: label_pdf(pattern)
     yield "templates-mirrored.pdf", lambda: templates_pdf(pattern, mirrored=True)
     yield "templates-right-reading.pdf", lambda: templates_pdf(pattern, mirrored=False)

@@ -509,6 +509,7 @@ _FILES: Final[Texts] = {
     "steps": {
         "layout": message("Laying the letters out on web and fabric"),
         "pattern.pdf": message("The pattern booklet"),
+        "sew-along.html": message("The page to sew by"),
         "quilt-label.pdf": message("The quilt label"),
         "templates-mirrored.pdf": message("Templates in mirror image"),
         "templates-right-reading.pdf": message("Templates the right way round"),

@@ -42,6 +42,7 @@ def test_a_pack_has_every_file(pattern: Pattern, tmp_path: Path) -> None:
     assert {path.relative_to(tmp_path / "out").as_posix() for path in written.files} == names
     assert {
         "pattern.pdf",
+        "sew-along.html",
         "quilt-label.pdf",
         "templates-mirrored.pdf",
         "templates-right-reading.pdf",

@@ -1,0 +1,363 @@
+"""`sew-along.html`: the instructions on one page that needs no network, with a tick for everything that is done."""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+import json
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import groupby
+from pathlib import Path
+from typing import Final
+
+from applique.colors import reads_on
+from applique.design import design_data
+from applique.drawings import Drawing
+from applique.instructions import (
+    Cautions,
+    Chapter,
+    ChapterKind,
+    Chip,
+    Choices,
+    Heading,
+    Instructions,
+    Led,
+    Listed,
+    Option,
+    Paragraph,
+    Picture,
+    Step,
+    Table,
+    Tick,
+    instructions_of,
+)
+from applique.instructions.ticks import LetterTicks, RowTicks, SeamTicks, letter_ticks, seam_ticks
+from applique.instructions.values import Cell, Said
+from applique.pattern import Pattern
+from applique.sew_along.pictures import Gallery, drawing_svg
+from applique.sew_along.wording import Wording
+from applique.words import sew_along as said
+from applique.words.sheets import TAKE_CARE, file_title
+
+__all__ = ["sew_along_html"]
+
+_STYLE: Final = Path(__file__).with_name("sew-along.css")
+_SCRIPT: Final = Path(__file__).with_name("sew-along.js")
+_DIGITS: Final = 24
+"""Of a digest: enough that no two patterns in one browser are taken for one another."""
+_LARGE: Final = 260.0
+"""Points; a drawing wider than this can be enlarged."""
+
+
+def sew_along_html(pattern: Pattern, instructions: Instructions | None = None) -> bytes:
+    """The instructions of `pattern` as one HTML document in UTF-8; those for its maker unless others are given.
+
+    It asks for nothing outside of itself, and its own policy forbids it to. The same bytes for the same pattern.
+    """
+    instructions = instructions_of(pattern) if instructions is None else instructions
+    return _Page(pattern, instructions).written().encode("utf-8")
+
+
+def _digest(pattern: Pattern) -> str:
+    """What tells this pattern's ticks from those of others: its whole design as others get it."""
+    data = json.dumps(design_data(pattern.shared_design), sort_keys=True, ensure_ascii=True)
+    return hashlib.sha256(data.encode("ascii")).hexdigest()[:_DIGITS]
+
+
+class _Page:
+    """The page while it is written."""
+
+    def __init__(self, pattern: Pattern, instructions: Instructions) -> None:
+        self._pattern = pattern
+        self._chapters = instructions.chapters
+        self._say = Wording(pattern.speech)
+        self._gallery = Gallery(instructions.drawings())
+        self._letters = letter_ticks(pattern, instructions.method)
+        self._seams = seam_ticks(pattern)
+        self._drawn = 0
+        self._boxes = 0
+
+    def written(self) -> str:
+        """The whole document."""
+        say = self._say
+        cover, *others = self._chapters
+        chapters = [self._chapter(chapter) for chapter in others]
+        front = self._cover(cover)
+        contents = self._contents(others)
+        style = _STYLE.read_text("utf-8") + self._gallery.sheet()
+        script = _SCRIPT.read_text("utf-8")
+        policy = (
+            f"default-src 'none'; style-src '{_hashed(style)}'; script-src '{_hashed(script)}'; "
+            "base-uri 'none'; form-action 'none'"
+        )
+        title = say.attribute(file_title(self._pattern.title, say.plain(said.SUBJECT)))
+        return (
+            f'<!DOCTYPE html>\n<html lang="{say.tag}" dir="{say.direction}" data-pattern="{_digest(self._pattern)}">\n'
+            f'<head>\n<meta charset="utf-8">\n<meta http-equiv="Content-Security-Policy" content="{policy}">\n'
+            '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
+            '<meta name="color-scheme" content="light dark">\n<meta name="referrer" content="no-referrer">\n'
+            f"<title>{title}</title>\n<style>{style}</style>\n</head>\n<body>\n"
+            f'<a class="skip" href="#contents">{say.html(said.TO_THE_STEPS)}</a>\n{self._gallery.definitions()}\n'
+            f"{self._bar()}\n<main>\n{front}\n{contents}\n{''.join(chapters)}</main>\n{self._dialogs()}\n"
+            f"<script>{script}</script>\n</body>\n</html>\n"
+        )
+
+    # What stands around the chapters
+
+    def _bar(self) -> str:
+        """The line that stays in sight: where the reader is, how much is done, and what leads on."""
+        say = self._say
+        return (
+            f'<header class="bar" aria-label="{say.attribute(said.WHERE)}">'
+            f'<p class="place"><b id="where">{say.html(self._pattern.title)}</b>'
+            f'<span class="tally" data-so-far="{say.attribute(said.done_so_far())}" id="tally">'
+            f"{say.html(said.done_of(self._boxes))}</span></p>"
+            f'<a class="tool" id="next" href="#contents" hidden>{_icon("next")}'
+            f'<span class="unseen">{say.html(said.NEXT)}</span></a>'
+            f'<a class="tool" href="#contents">{_icon("contents")}'
+            f'<span class="unseen">{say.html(said.CONTENTS)}</span></a>'
+            f'<button class="tool" id="dark" type="button" role="switch" aria-checked="false" hidden>{_icon("dark")}'
+            f'<span class="unseen">{say.html(said.DARK)}</span></button>'
+            '<div class="thread" aria-hidden="true"><i id="thread"></i></div></header>'
+        )
+
+    def _contents(self, chapters: Sequence[Chapter]) -> str:
+        say = self._say
+        lines = []
+        for chapter in chapters:
+            steps = [block.number for block in chapter.blocks if isinstance(block, Step)]
+            about = f"<small>{say.html(said.steps_said(steps[0], steps[-1]))}</small>" if steps else ""
+            lines.append(
+                f'<li><a href="#{chapter.kind}"><span>{say.html(chapter.title)}</span>{about}'
+                f'<small class="part" data-of="{chapter.kind}"></small></a></li>'
+            )
+        return (
+            f'<nav aria-labelledby="contents"><h2 id="contents" tabindex="-1">{say.html(said.CONTENTS)}</h2>'
+            f'<ol role="list">{"".join(lines)}</ol>'
+            f'<noscript><p class="note">{say.html(said.NO_SCRIPT)}</p></noscript>'
+            f'<div class="keeping" id="keeping" hidden><p class="note" id="kept">{say.html(said.KEPT)}</p>'
+            f'<p class="note warned" id="not-kept" role="status" hidden>{say.html(said.NOT_KEPT)}</p>'
+            f'<button class="plain" id="clear" type="button">{say.html(said.CLEAR)}</button></div></nav>'
+        )
+
+    def _dialogs(self) -> str:
+        say = self._say
+        return (
+            '<dialog id="clearing" aria-labelledby="clear-asked">'
+            f'<p id="clear-asked">{say.html(said.CLEAR_ASKED)}</p>'
+            f'<form method="dialog"><button class="plain" value="keep" autofocus>{say.html(said.KEEP)}</button>'
+            f'<button class="main" value="clear" id="clear-all">{say.html(said.CLEAR_ALL)}</button></form></dialog>\n'
+            f'<dialog id="large" aria-label="{say.attribute(said.ENLARGE)}"><form method="dialog">'
+            f'<button class="plain" autofocus>{say.html(said.CLOSE)}</button></form>'
+            f'<div class="ground" tabindex="0" role="group" aria-label="{say.attribute(said.ENLARGE)}"></div></dialog>'
+        )
+
+    # Chapters
+
+    def _cover(self, chapter: Chapter) -> str:
+        return (
+            f'<section class="cover" id="{chapter.kind}" aria-labelledby="title">'
+            f'<h1 id="title">{self._say.html(chapter.title)}</h1>{self._blocks(chapter, 2)}</section>'
+        )
+
+    def _chapter(self, chapter: Chapter) -> str:
+        name = chapter.kind
+        return (
+            f'<section id="{name}" aria-labelledby="{name}-h"><h2 id="{name}-h">{self._say.html(chapter.title)}</h2>'
+            f"{self._blocks(chapter, 3)}{self._boards(chapter.kind)}</section>\n"
+        )
+
+    def _blocks(self, chapter: Chapter, level: int) -> str:
+        """The blocks of a chapter; steps that follow one another are one list. Headings begin at `level`."""
+        parts = []
+        below = level
+        for kind, alike in groupby(chapter.blocks, key=type):
+            blocks = list(alike)
+            steps = [block for block in blocks if isinstance(block, Step)]
+            led = [block for block in blocks if isinstance(block, Led)]
+            others = [block for block in blocks if not isinstance(block, Step | Led)]
+            parts.append(self._steps(chapter.kind, steps) if steps else "")
+            parts.append(self._led(led) if led else "")
+            parts += [self._block(block, level, below) for block in others]
+            if kind is Heading:
+                below = level + 1
+        return "".join(parts)
+
+    def _block(
+        self,
+        block: Heading | Paragraph | Listed | Picture | Table | Choices | Cautions,
+        level: int,
+        below: int,
+    ) -> str:
+        say = self._say
+        match block:
+            case Heading(said=words):
+                return f"<h{level}>{say.html(words)}</h{level}>"
+            case Paragraph(said=words, quiet=quiet):
+                return f"<p{' class=quiet' if quiet else ''}>{say.html(words)}</p>"
+            case Listed(items=items):
+                return f'<ul class="dashes">{"".join(f"<li>{say.html(item)}</li>" for item in items)}</ul>'
+            case Picture(drawing=drawing, caption=caption):
+                return self._figure(drawing, caption)
+            case Table():
+                return self._table(block)
+            case Choices(options=options):
+                return f'<div class="choices">{"".join(self._option(one, below) for one in options)}</div>'
+            case Cautions(items=items):
+                return self._cautions(items)
+
+    def _cautions(self, items: Sequence[Said]) -> str:
+        say = self._say
+        told = "".join(f"<li>{say.html(item)}</li>" for item in items)
+        head = say.html(TAKE_CARE)
+        return (
+            f'<div class="care" role="note" aria-label="{say.attribute(TAKE_CARE)}">'
+            f'<p class="care-head">{_icon("care")}{head}</p><ul>{told}</ul></div>'
+        )
+
+    def _option(self, option: Option, level: int) -> str:
+        told = "".join(f"<p>{self._say.html(words)}</p>" for words in option.said)
+        drawn = "" if option.drawing is None else self._figure(option.drawing, None)
+        return f'<div class="choice"><h{level}>{self._say.html(option.title)}</h{level}>{drawn}{told}</div>'
+
+    def _led(self, blocks: Sequence[Led]) -> str:
+        """Paragraphs behind what leads them; one without a lead goes on with the one before."""
+        parts: list[str] = []
+        for block in blocks:
+            deep = f' class="deep{min(block.depth, 3)}"' if block.depth else ""
+            for lead, words in block.items:
+                if self._say.plain(lead) or not parts:
+                    parts.append(f"<dt>{self._say.html(lead)}</dt>")
+                parts.append(f"<dd{deep}>{self._say.html(words)}</dd>")
+        return f"<dl>{''.join(parts)}</dl>"
+
+    def _figure(self, drawing: Drawing, caption: Said | None) -> str:
+        self._drawn += 1
+        svg = drawing_svg(drawing, self._gallery, self._say, f"d{self._drawn}")
+        told = "" if caption is None else f"<figcaption>{self._say.html(caption)}</figcaption>"
+        larger = ""
+        if drawing.width > _LARGE:
+            larger = (
+                '<button class="enlarge" type="button" hidden aria-describedby="'
+                f'd{self._drawn}-t">{_icon("larger")}<span>{self._say.html(said.ENLARGE)}</span></button>'
+            )
+        return f'<figure><div class="ground">{svg}</div>{larger}{told}</figure>'
+
+    # Steps and ticks
+
+    def _steps(self, kind: ChapterKind, steps: Iterable[Step]) -> str:
+        return f'<ol class="steps" role="list">{"".join(self._step(kind, step) for step in steps)}</ol>'
+
+    def _step(self, kind: ChapterKind, step: Step) -> str:
+        say = self._say
+        told = "".join(f"<p>{say.html(words)}</p>" for words in step.said)
+        drawn = "" if step.drawing is None else self._figure(step.drawing, None)
+        name = say.html(said.step_said(step.number))
+        box = self._box(f"step.{kind}.{step.number}", f'<span class="name">{name}</span>', "step-tick")
+        return f'<li class="step" id="step-{step.number}">{box}{told}{self._ticks(step.ticks)}{drawn}</li>'
+
+    def _ticks(self, ticks: Sequence[Tick]) -> str:
+        if not ticks:
+            return ""
+        lines = "".join(
+            f"<li>{self._box(tick.key, f'<span>{self._say.html(tick.said)}</span>', 'line-tick')}</li>"
+            for tick in ticks
+        )
+        return f'<ul class="ticks" role="list">{lines}</ul>'
+
+    def _box(self, key: str, label: str, kind: str) -> str:
+        """A tick with its words, all of it to be touched."""
+        self._boxes += 1
+        return (
+            f'<label class="{kind}"><input type="checkbox" name="{self._say.attribute(key)}">{label}</label>'
+        )
+
+    def _boards(self, kind: ChapterKind) -> str:
+        """What else of a chapter can be ticked off: letter by letter, and seam by seam."""
+        letters = "".join(self._letter_board(one) for one in self._letters if one.chapter is kind)
+        seams = "".join(self._seam_board(one) for one in self._seams if one.chapter is kind)
+        return letters + seams
+
+    def _letter_board(self, board: LetterTicks) -> str:
+        say = self._say
+        name = f"board-{board.done}"
+        head = say.html(said.done_with(board.done))
+        rows = "".join(self._row(row, say.html(said.done_with(board.done))) for row in board.rows)
+        return (
+            f'<section class="board" aria-labelledby="{name}"><h3 id="{name}">{head}</h3>'
+            f'<p class="part" data-of="{name}"></p>{rows}</section>'
+        )
+
+    def _row(self, row: RowTicks, done: str) -> str:
+        say = self._say
+        count, place = len(row.ticks), 0
+        words = []
+        for word in row.words:
+            tiles = []
+            for tick in word:
+                place += 1
+                which = say.html(said.piece_of(place, count))
+                label = f'<span><bdi>{say.attribute(tick.said)}</bdi><i class="unseen">, {which}</i></span>'
+                tiles.append(self._box(tick.key, label, "t"))
+            words.append(f'<div class="word">{"".join(tiles)}</div>')
+        way = "rtl" if row.leftward else "ltr"
+        return (
+            f'<fieldset class="row"><legend>{say.html(row.said)}<span class="unseen">: {done}</span></legend>'
+            f'<div class="tiles" dir="{way}">{"".join(words)}<button class="whole" type="button" hidden>'
+            f"<span>{say.html(said.WHOLE_ROW)}</span></button></div></fieldset>"
+        )
+
+    def _seam_board(self, board: SeamTicks) -> str:
+        name = f"board-seams-{board.chapter}"
+        return (
+            f'<section class="board" aria-labelledby="{name}"><h3 id="{name}">{self._say.html(said.SEAMS)}</h3>'
+            f'<p class="part" data-of="{name}"></p>{self._ticks(board.ticks)}</section>'
+        )
+
+    # Tables
+
+    def _table(self, table: Table) -> str:
+        """A table; where there is no room for it each row stands as a list, with the heads beside the cells."""
+        heads = [head for head, _ in table.columns]
+        top = "".join(self._head(words) for words in heads)
+        rows = "".join(f'<tr role="row">{"".join(self._cells(row, heads))}</tr>' for row in table.rows)
+        return (
+            f'<table role="table"><thead role="rowgroup"><tr role="row">{top}</tr></thead>'
+            f'<tbody role="rowgroup">{rows}</tbody></table>'
+        )
+
+    def _head(self, words: Said) -> str:
+        told = self._say.html(words)
+        return f'<th scope="col" role="columnheader">{told}</th>' if told else "<td></td>"
+
+    def _cells(self, row: Sequence[Cell], heads: Sequence[Said]) -> Iterator[str]:
+        for number, (cell, head) in enumerate(zip(row, heads, strict=True)):
+            told = self._chip(cell) if isinstance(cell, Chip) else self._say.html(cell)
+            about = f' data-head="{self._say.attribute(head)}"'
+            if not number and told:
+                yield f'<th scope="row" role="rowheader"{about}><span>{told}</span></th>'
+            else:
+                yield f'<td role="cell"{about}><span>{told}</span></td>' if told else '<td role="cell"></td>'
+
+    def _chip(self, chip: Chip) -> str:
+        style = self._gallery.styled(f"background:{chip.color};color:{reads_on(chip.color)}")
+        name = self._say.html(chip.name)
+        return f'<span class="named"><b class="chip {style}">{chip.letter}</b> <span>{name}</span></span>'
+
+
+def _hashed(text: str) -> str:
+    """What the policy of the page calls `text`: the W3C's Content Security Policy Level 3, hash sources."""
+    return "sha256-" + base64.b64encode(hashlib.sha256(text.encode("utf-8")).digest()).decode("ascii")
+
+
+_ICONS: Final = {
+    "next": "M12 4v14M6 12l6 6 6-6",
+    "contents": "M9 6h11M9 12h11M9 18h11M4 6h.01M4 12h.01M4 18h.01",
+    "dark": "M20 14.5A8.5 8.5 0 0 1 9.5 4 8.5 8.5 0 1 0 20 14.5z",
+    "larger": "M4 9V4h5M20 9V4h-5M4 15v5h5M20 15v5h-5",
+    "care": "M12 4L2.5 20h19zM12 10v4.5M12 17.2h.01",
+}
+
+
+def _icon(name: str) -> str:
+    return f'<svg class="icon" viewBox="0 0 24 24" aria-hidden="true"><path d="{_ICONS[name]}"/></svg>'

@@ -1,0 +1,184 @@
+"""The words of the page to sew by: what can be ticked off, and everything around the chapters."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from enum import StrEnum
+from typing import Final
+
+from applique.language import Listing, Message, listed, message
+from applique.panel import Laid
+from applique.quilt.borders import Corner, Side
+
+__all__ = [
+    "BACK_PIECED",
+    "BINDING",
+    "CLEAR",
+    "CLEAR_ALL",
+    "CLEAR_ASKED",
+    "CLOSE",
+    "CONTENTS",
+    "CORNER_MITERED",
+    "DARK",
+    "ENLARGE",
+    "KEEP",
+    "KEPT",
+    "LABEL_ON",
+    "NEXT",
+    "NOT_KEPT",
+    "NO_SCRIPT",
+    "PANEL_PIECED",
+    "SEAMS",
+    "SLEEVE",
+    "SUBJECT",
+    "TO_THE_STEPS",
+    "WHERE",
+    "WHOLE_ROW",
+    "Done",
+    "behind_said",
+    "border_side_said",
+    "done_of",
+    "done_so_far",
+    "done_with",
+    "piece_of",
+    "row_said",
+    "step_said",
+    "steps_said",
+    "words_in_it",
+]
+
+
+class Done(StrEnum):
+    """What is done to a letter, and ticked off when it is."""
+
+    TRACED = "traced"
+    FUSED = "fused"
+    CUT = "cut"
+    PAPER_CUT = "paper-cut"
+    PRESSED_ON = "pressed-on"
+    TURNED = "turned"
+    PLACED = "placed"
+    FUSED_DOWN = "fused-down"
+    STITCHED = "stitched"
+
+
+_DONE: Final = {
+    Done.TRACED: message("Traced"),
+    Done.FUSED: message("Fused to its fabric"),
+    Done.CUT: message("Cut out"),
+    Done.PAPER_CUT: message("Freezer paper cut"),
+    Done.PRESSED_ON: message("Pressed onto its fabric"),
+    Done.TURNED: message("Edge turned"),
+    Done.PLACED: message("Placed and basted"),
+    Done.FUSED_DOWN: message("Fused to the panel"),
+    Done.STITCHED: message("Stitched down"),
+}
+
+SUBJECT: Final = message("to sew by")
+CONTENTS: Final = message("Contents")
+TO_THE_STEPS: Final = message("Go to the contents")
+WHERE: Final = message("Where you are")
+NEXT: Final = message("Go to the next tick")
+DARK: Final = message("Dark colors for the evening")
+ENLARGE: Final = message("Enlarge")
+CLOSE: Final = message("Close")
+CLEAR: Final = message("Clear all ticks")
+CLEAR_ASKED: Final = message("Clear every tick of this pattern? They can't be brought back.")
+CLEAR_ALL: Final = message("Yes, clear them")
+KEEP: Final = message("No, keep them")
+KEPT: Final = message("Your ticks stay in this browser, on this device. Nothing is sent anywhere.")
+NOT_KEPT: Final = message(
+    "This browser won't keep your ticks: they last until you close the page. Print the page if you need to stop."
+)
+NO_SCRIPT: Final = message("Scripts are off, so ticks last only until you close the page.")
+WHOLE_ROW: Final = message("Whole row")
+SEAMS: Final = message("Tick off the seams")
+PANEL_PIECED: Final = message("Panel pieced")
+BACK_PIECED: Final = message("Back pieced")
+BINDING: Final = {
+    "joined": message("Binding strips joined and pressed in half"),
+    "sewn": message("Binding sewn to the front"),
+    "ends": message("Ends of the binding joined"),
+    "down": message("Binding stitched down on the back"),
+}
+SLEEVE: Final = {
+    "made": message("Sleeve hemmed and sewn into a tube"),
+    "top": message("Top edge of the sleeve sewn on"),
+    "low": message("Lower edge of the sleeve stitched down"),
+}
+LABEL_ON: Final = message("Label sewn on")
+_PIECED: Final = {
+    Side.LEFT: message("Border {number}: left side pieced"),
+    Side.RIGHT: message("Border {number}: right side pieced"),
+    Side.TOP: message("Border {number}: top pieced"),
+    Side.BOTTOM: message("Border {number}: bottom pieced"),
+}
+_SEWN: Final = {
+    Side.LEFT: message("Border {number}: left side sewn on"),
+    Side.RIGHT: message("Border {number}: right side sewn on"),
+    Side.TOP: message("Border {number}: top sewn on"),
+    Side.BOTTOM: message("Border {number}: bottom sewn on"),
+}
+CORNER_MITERED: Final = {
+    Corner.TOP_LEFT: message("Border {number}: top left corner mitered"),
+    Corner.TOP_RIGHT: message("Border {number}: top right corner mitered"),
+    Corner.BOTTOM_RIGHT: message("Border {number}: bottom right corner mitered"),
+    Corner.BOTTOM_LEFT: message("Border {number}: bottom left corner mitered"),
+}
+
+
+def done_with(done: Done) -> Message:
+    """The heading over the letters that are ticked off when that is done."""
+    return _DONE[done]
+
+
+def row_said(laid: Laid) -> Message | str:
+    """What a row of letters is called, or a piece that is no letter."""
+    if laid.where.row is None:
+        return laid.text
+    return message("Row {number}: {words}", number=laid.where.row, words=laid.text)
+
+
+def behind_said(row: int | None, text: str) -> Message:
+    """What lies behind a row of letters, or behind another piece."""
+    if row is None:
+        return message("Behind {words}", words=text)
+    return message("Behind row {number}: {words}", number=row, words=text)
+
+
+def piece_of(place: int, count: int) -> Message:
+    """Which one of a row's pieces."""
+    return message("{place} of {count}", place=place, count=count)
+
+
+def border_side_said(number: int, side: Side, *, pieced: bool) -> Message:
+    """A side of a border: `pieced` from its squares or rectangles, or sewn to the top."""
+    return (_PIECED if pieced else _SEWN)[side].filled(number=number)
+
+
+def step_said(number: int) -> Message:
+    """A step by its number."""
+    return message("Step {number}", number=number)
+
+
+def steps_said(first: int, last: int) -> Message:
+    """The steps of a chapter."""
+    if first == last:
+        return step_said(first)
+    return message("Steps {first} to {last}", first=first, last=last)
+
+
+def done_so_far() -> Message:
+    """How much is done, with names for the page to fill in."""
+    return message("{done} of {total} done", done="{done}", total="{total}")
+
+
+def done_of(total: int) -> Message:
+    """The same before anything is done."""
+    return message("{done} of {total} done", done=0, total=total)
+
+
+def words_in_it(words: Sequence[str]) -> Message:
+    """The words that stand in a picture, for somebody who cannot see it."""
+    items: Listing = listed(words)
+    return message("In the picture: {words}.", words=items)
