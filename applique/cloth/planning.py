@@ -8,7 +8,6 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from contextlib import suppress
 from dataclasses import replace
 from fractions import Fraction
 from typing import Final, assert_never
@@ -39,10 +38,11 @@ from applique.cutting import (
     Run,
     Split,
     Supply,
+    holds,
     plan_cutting,
 )
 from applique.design import BackingKind, Design, Fabric
-from applique.errors import Refusal, Where
+from applique.errors import Where
 from applique.language import Message, message
 from applique.leftovers import (
     Leftover,
@@ -210,16 +210,17 @@ def _precut(design: Design, fabric: Fabric, wanted: Sequence[Wanted], buy: Fract
             grid = cutting_step(design.units)
             laid = [wanted_on(use, supply, grid) for use in wanted]
             demands = tuple(demand for use in laid for demand in use.demands)
-            with suppress(Refusal):  # a piece has no room in any of it
-                plan = _plan(demands, [supply], design, plan_of(fabric, design.yardage), {})
-                if not plan.missing:
-                    return PrecutPlan(
-                        precut=precut,
-                        uses=tuple(_use(use, plan) for use in laid),
-                        demands=demands,
-                        supplies=(supply,),
-                        plan=plan,
-                    )
+            if not holds(demands, supply, grid=grid):
+                continue
+            plan = _plan(demands, [supply], design, plan_of(fabric, design.yardage), {})
+            if not plan.missing:
+                return PrecutPlan(
+                    precut=precut,
+                    uses=tuple(_use(use, plan) for use in laid),
+                    demands=demands,
+                    supplies=(supply,),
+                    plan=plan,
+                )
     return None
 
 

@@ -6,15 +6,27 @@ Whole units of a `Job`. Everything here is said for one set of genes; which gene
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import Enum
 from typing import Final, NamedTuple
 
 from applique.cutting.scaled import Cloth, Item, Job, Shape
 from applique.cutting.values import Lie
 
-__all__ = ["Cut", "Genes", "Grid", "Layout", "Node", "lay_out"]
+__all__ = ["Cut", "Fill", "Genes", "Grid", "Layout", "Node", "lay_out"]
 
 
-_WAYS_TO_FILL: Final = tuple((snug, split) for snug in (True, False) for split in (0, 1, 2))
+class Fill(Enum):
+    """Which item goes into a region: the first in the order; the first that fills a side of it, else the first; or the
+    one that leaves the least beside one of its sides."""
+
+    FIRST = 0
+    SNUG = 1
+    TIGHT = 2
+
+
+_WAYS_TO_FILL: Final = tuple(
+    (fill, split) for fill in (Fill.SNUG, Fill.FIRST, Fill.TIGHT) for split in (0, 1, 2)
+)
 
 
 class Grid(NamedTuple):
@@ -45,9 +57,10 @@ class Genes:
     `order` is which item is tried first, `ways` what each choice takes. For each item: `shapes` are its lies in the
     order in which they are tried (a run has one), `rows` how many rows of it open a band, or how many strips of a run
     along the selvage lie side by side in a band of their own, `splits` which cut comes first beside it: 0 leaves the
-    larger rest whole, 1 cuts across first, 2 along. `snug` puts an item that fills a side of a region before the order.
-    `alone`: each band holds one item and nothing beside it. `careful`: each band is filled in all ways of `snug` and of
-    the splits that are 0, and the one with the least waste is kept.
+    larger rest whole, 1 cuts across first, 2 along. `lengths` are how long the first bands are at the most, each 0
+    where it is as long as what opens it. `fill` says what goes into each region. `alone`: each band holds one item and
+    nothing beside it. `careful`: each band is filled in all ways of `fill` and of the splits that are 0, and the one
+    with the least waste is kept.
     """
 
     order: tuple[int, ...]
@@ -55,7 +68,8 @@ class Genes:
     shapes: tuple[tuple[Shape, ...], ...]
     rows: tuple[int, ...]
     splits: tuple[int, ...]
-    snug: bool
+    lengths: tuple[int, ...]
+    fill: Fill
     alone: bool
     careful: bool
 
@@ -102,14 +116,15 @@ class _Laying:
     __slots__ = (
         "alone",
         "careful",
+        "fill",
         "grid",
         "items",
         "left",
+        "lengths",
         "most_waste",
         "order",
         "rows",
         "shapes",
-        "snug",
         "split",
         "splits",
         "waste",
@@ -121,7 +136,8 @@ class _Laying:
         self.left = job.active(genes.ways)
         self.order = [item for item in genes.order if self.left[item]]
         self.shapes, self.rows, self.splits = genes.shapes, genes.rows, genes.splits
-        self.snug, self.alone = genes.snug, genes.alone
+        self.lengths = genes.lengths
+        self.fill, self.alone = genes.fill, genes.alone
         self.careful = genes.careful and not genes.alone
         self.split = 0
         self.waste = 0
@@ -136,13 +152,18 @@ class _Laying:
             if opened is None:
                 break
             size, item, shape = opened
-            parts.append((size, self._band(item, shape, size, cloth.width)))
+            wanted = self.lengths[len(parts)] if len(parts) < len(self.lengths) else 0
+            if self._has_least(item, shape, wanted) and (rest is None or wanted <= rest):
+                size = wanted
+            band = self._band(item, shape, size, cloth.width)
+            size = _needed(band)
+            parts.append((size, _cut_off(band, size)))
             if rest is not None:
                 rest -= size
         return parts
 
     def _band(self, item: int, shape: Shape, size: int, width: int) -> Node:
-        """The band that `item` opens, filled the one way that the genes say or, with care, the best of six."""
+        """The band that `item` opens, filled the one way that the genes say or, with care, the best of all."""
         if not self.careful:
             self.waste = 0
             node = self._placed(item, shape, size, width)
@@ -150,7 +171,7 @@ class _Laying:
             return node
         left, order = self.left, self.order
         best: tuple[int, Node, list[int], list[int]] | None = None
-        for self.snug, self.split in _WAYS_TO_FILL:
+        for self.fill, self.split in _WAYS_TO_FILL:
             self.left, self.order, self.waste = list(left), list(order), 0
             node = self._placed(item, shape, size, width)
             if best is None or self.waste < best[0]:
@@ -169,26 +190,25 @@ class _Laying:
                 size = self._run_band(item, shape, rest, width)
                 if size:
                     return size, item, shape
-            else:
-                shapes = [shape for shape in self.shapes[item] if self._has_room(shape, rest, width)]
-                if shapes:
-                    shape = min(shapes, key=lambda shape: self._in_all(item, shape, width))
-                    return self._piece_band(item, shape, rest, width), item, shape
+                continue
+            for shape in self.shapes[item]:
+                if self._has_room(shape, rest, width):
+                    return self._piece_band(item, shape, rest), item, shape
         return None
+
+    def _has_least(self, item: int, shape: Shape, length: int) -> bool:
+        """Whether a band of `length` has room for one piece of the item, or one strip."""
+        one = self.items[item]
+        along = one.is_run and shape[2] is Lie.ALONG
+        return length >= (max(one.least, one.loss + 1) if along else shape[0])
 
     def _has_room(self, shape: Shape, rest: int | None, width: int) -> bool:
         return shape[1] <= width and (rest is None or shape[0] <= rest)
 
-    def _in_all(self, item: int, shape: Shape, width: int) -> int:
-        """The length of all bands that are left to cut of it, if they all lie so."""
-        return -(-self.left[item] // (width // shape[1])) * shape[0]
-
-    def _piece_band(self, item: int, shape: Shape, rest: int | None, width: int) -> int:
-        along, across, _ = shape
-        rows = min(self.rows[item], -(-self.left[item] // (width // across)))
-        if rest is not None:
-            rows = min(rows, rest // along)
-        return rows * along
+    def _piece_band(self, item: int, shape: Shape, rest: int | None) -> int:
+        along = shape[0]
+        rows = min(self.rows[item], self.left[item])
+        return along * (rows if rest is None else min(rows, rest // along))
 
     def _run_band(self, item: int, shape: Shape, rest: int | None, width: int) -> int:
         run = self.items[item]
@@ -212,11 +232,12 @@ class _Laying:
         return -(-length // self.grid) * self.grid
 
     def _fill(self, length: int, width: int) -> Node:
-        """A region filled: the first item in the order that fits it, or one that is snug in it, and its rests."""
+        """A region filled: with an item that fits it, found as `fill` says, and its rests likewise."""
         if self.alone or not length or not width:
             self.waste += length * width
             return None
         found: tuple[int, Shape] | None = None
+        least = length + width
         for item in self.order:
             one = self.items[item]
             for shape in self.shapes[item]:
@@ -227,11 +248,16 @@ class _Laying:
                     free = width if lie is Lie.ACROSS else length
                     if free < one.least or free <= one.loss:
                         continue
-                if self.snug and (along == length or across == width):
+                if self.fill is Fill.TIGHT:
+                    beside = min(length - along, width - across)
+                    if beside < least:
+                        least, found = beside, (item, shape)
+                    continue
+                if self.fill is Fill.SNUG and (along == length or across == width):
                     return self._placed(item, shape, length, width)
                 if found is None:
                     found = item, shape
-            if found is not None and not self.snug:
+            if found is not None and self.fill is Fill.FIRST:
                 break
         if found is None:
             self.waste += length * width
@@ -314,3 +340,33 @@ class _Laying:
     def _last(self, run: Item, amount: int, longest: int) -> int:
         """How long the last strip is cut: no longer than its region."""
         return min(longest, max(run.least, self._on_grid(amount + run.loss)))
+
+
+def _needed(node: Node) -> int:
+    """How far along the selvage something lies in it."""
+    if node is None:
+        return 0
+    if isinstance(node, Grid):
+        return node.rows * node.along
+    if node.cut is Lie.ALONG:
+        return max(_needed(part) for size, part in node.parts if size)
+    end = needed = 0
+    for size, part in node.parts:
+        if size and part is not None:
+            needed = end + _needed(part)
+        end += size
+    return needed
+
+
+def _cut_off(node: Node, length: int) -> Node:
+    """The same without what lies beyond `length`, where nothing is."""
+    if not isinstance(node, Cut):
+        return node
+    if node.cut is Lie.ALONG:
+        return Cut(node.cut, tuple((size, _cut_off(part, length)) for size, part in node.parts))
+    parts = []
+    for size, part in node.parts:
+        size = min(size, length)
+        parts.append((size, _cut_off(part, size)))
+        length -= size
+    return Cut(node.cut, tuple(parts))

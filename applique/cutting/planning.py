@@ -9,7 +9,7 @@ from typing import Final
 from applique.cutting.bands import Cut, Grid, Layout, Node
 from applique.cutting.refusing import Naming, refuse_what_fits_nowhere
 from applique.cutting.scaled import Job, job_of
-from applique.cutting.search import Found, search
+from applique.cutting.search import Found, holds_all, search
 from applique.cutting.values import (
     Choice,
     CutCloth,
@@ -27,7 +27,7 @@ from applique.errors import Where
 from applique.language import Message
 from applique.units import Units
 
-__all__ = ["plan_cutting"]
+__all__ = ["holds", "plan_cutting"]
 
 _QUARTER_YARD: Final = Fraction(9)
 _EIGHTH_YARD: Final = Fraction(9, 2)
@@ -82,6 +82,21 @@ def plan_cutting(
         missing=tuple(_missing(job, best)),
     )
     return keep_strips_whole(plan, demands)
+
+
+def holds(demands: Sequence[Demand], supply: Supply, *, grid: Fraction = _FINE) -> bool:
+    """Whether a quick look finds a way to cut all `demands` from `supply`, which has a length. `grid` as for a plan.
+
+    A plan that exists is sometimes missed; what a piece has no room in never holds it.
+    """
+    job = job_of(demands, [supply], step=Fraction(1), grid=grid)
+    if not job.cloths:
+        return False
+    return all(
+        any(item.fits(cloth.length, cloth.width) for cloth in job.cloths)
+        for item in job.items
+        if item.way is None
+    ) and holds_all(job)
 
 
 def _missing(job: Job, found: Found) -> Iterator[str]:

@@ -10,17 +10,19 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Final, TypeVar
 
-from applique.cutting.bands import Cut, Genes, Grid, Layout, Node, lay_out
-from applique.cutting.bounds import area_of, bound_of
+from applique.cutting.bands import Cut, Fill, Genes, Grid, Layout, Node, lay_out
+from applique.cutting.bounds import area_of, bound_of, proves
 from applique.cutting.scaled import Cloth, Item, Job, Shape
 from applique.cutting.values import Lie, Preference
 
-__all__ = ["Found", "search"]
+__all__ = ["Found", "holds_all", "search"]
 
 _SEED: Final = 20
 _TRIES: Final = 700
+_FEW_TRIES: Final = 150
 _CLIMBS: Final = 6
 _MOST_ROWS: Final = 12
+_FILLS: Final = tuple(Fill)
 _T = TypeVar("_T")
 
 
@@ -40,6 +42,14 @@ class Found:
             _look(bands, kinds, cuts=True)
         return len(kinds)
 
+    def strips(self, job: Job) -> int:
+        """Of how many strips all its runs are made: one more is one join more."""
+        return sum(_strips(job, bands) for _, _, bands in self.layout.cloths)
+
+    def levels(self) -> int:
+        """How often what is cut is turned and cut again, at the most."""
+        return max((_levels(bands) for _, _, bands in self.layout.cloths), default=0)
+
 
 def search(job: Job, preference: Preference, worth: int) -> tuple[Found, Found]:
     """The layout to cut by, and the plain one: crosswise strips, each item its own, large pieces first.
@@ -51,27 +61,33 @@ def search(job: Job, preference: Preference, worth: int) -> tuple[Found, Found]:
     plain = _tried(job, _plain(job))
     if preference is Preference.FEWEST_KINDS_OF_CUTS:
         return _simplest(job, plain), plain
-    goal = _goal(job)
+    goal = _goal(job, plain)
     saving = worth if preference is Preference.SIMPLE_UNLESS_IT_PAYS else 1
     if not plain.missing and job.step * (plain.bought - goal) < saving:
         return plain, plain
-    best, kinds = plain, plain.kinds()
+    best, simple = plain, _simplicity(job, plain)
     for found in _climbed(job, _length, careful=preference is Preference.LEAST_FABRIC):
         if (found.missing, found.bought) > (best.missing, best.bought):
             continue
-        now = found.kinds()
-        if (found.missing, found.bought, now, found.layout.used) < (
-            best.missing,
-            best.bought,
-            kinds,
-            best.layout.used,
-        ):
-            best, kinds = found, now
-        if not best.missing and best.bought <= goal:
+        now = _simplicity(job, found)
+        if (found.missing, found.bought, now) < (best.missing, best.bought, simple):
+            best, simple = found, now
+        if not best.missing and best.bought <= goal and best.strips(job) <= plain.strips(job):
             break
     if best.missing == plain.missing and job.step * (plain.bought - best.bought) < saving:
         return plain, plain
     return best, plain
+
+
+def holds_all(job: Job) -> bool:
+    """Whether a few tries find a layout of what is held, nothing bought, that leaves nothing missing."""
+    widest = max(cloth.width for cloth in job.cloths)
+    if proves(job, widest, sum(cloth.length or 0 for cloth in job.cloths)):
+        return False
+    plain = _tried(job, _plain(job))
+    if not plain.missing:
+        return True
+    return any(not found.missing for found in _climbed(job, _length, careful=False, tries=_FEW_TRIES))
 
 
 def _simplest(job: Job, plain: Found) -> Found:
@@ -82,6 +98,11 @@ def _simplest(job: Job, plain: Found) -> Found:
 
     tried = (found for found in _climbed(job, cost, careful=False) if found.bought <= plain.bought)
     return min((plain, *tried), key=cost)
+
+
+def _simplicity(job: Job, found: Found) -> tuple[int, ...]:
+    """The less the simpler: a join is as much work as a setting of the ruler."""
+    return found.kinds() + found.strips(job), found.layout.used, found.levels()
 
 
 def _length(found: Found) -> tuple[int, ...]:
@@ -109,13 +130,27 @@ def _look(node: Node, kinds: set[tuple[Lie, int]], *, cuts: bool) -> None:
             kinds.add((Lie.ALONG, node.across))
 
 
-def _goal(job: Job) -> int:
-    """The fewest steps of a shop that any plan can need."""
+def _strips(job: Job, node: Node) -> int:
+    if isinstance(node, Cut):
+        return sum(_strips(job, part) for size, part in node.parts if size)
+    return node.rows * node.columns if node is not None and job.items[node.item].is_run else 0
+
+
+def _levels(node: Node) -> int:
+    if isinstance(node, Cut):
+        parts = [part for size, part in node.parts if size and part is not None]
+        inner = [_levels(part) - (isinstance(part, Cut) and part.cut is node.cut) for part in parts]
+        return 1 + max(inner, default=0)
+    return 0 if node is None else (node.rows > 1) + (node.columns > 1)
+
+
+def _goal(job: Job, plain: Found) -> int:
+    """The fewest steps of a shop that any plan can need that leaves nothing missing."""
     bought = job.cloths[-1]
     if bought.length is not None:
         return 0
     if len(job.cloths) == 1:
-        return job.bought(bound_of(job, bought.width))
+        return job.bought(bound_of(job, bought.width, None if plain.missing else plain.layout.used))
     held = sum(cloth.length * cloth.width for cloth in job.cloths if cloth.length is not None)
     return job.bought(max(0, -(-(area_of(job) - held) // bought.width)))
 
@@ -150,7 +185,8 @@ def _plain(job: Job) -> Genes:
         shapes=tuple(_plain_shapes(job, item) for item in job.items),
         rows=tuple(_beside(job, item) if item.is_run else 1 for item in job.items),
         splits=(1,) * len(job.items),
-        snug=False,
+        lengths=(),
+        fill=Fill.FIRST,
         alone=True,
         careful=False,
     )
@@ -186,7 +222,9 @@ def _sorted_by(job: Job, size: Callable[[Item], int]) -> tuple[int, ...]:
     return tuple(sorted(range(len(job.items)), key=lambda item: (-size(job.items[item]), item)))
 
 
-def _climbed(job: Job, cost: Callable[[Found], tuple[int, ...]], *, careful: bool) -> Iterator[Found]:
+def _climbed(
+    job: Job, cost: Callable[[Found], tuple[int, ...]], *, careful: bool, tries: int = _TRIES
+) -> Iterator[Found]:
     """Every layout that is tried, in order: the starts, a climb from each of the best of them, and more from the top.
 
     Each step changes the layout that is best by `cost` on its climb.
@@ -197,28 +235,30 @@ def _climbed(job: Job, cost: Callable[[Found], tuple[int, ...]], *, careful: boo
         starts.append(_tried(job, genes))
         yield starts[-1]
     tops = sorted(starts, key=cost)[:_CLIMBS]
-    first = _TRIES // (2 * len(tops))
+    lengths = _lengths(job)
+    first = tries // (2 * len(tops))
     for number, top in enumerate(tops):
         for _ in range(first):
-            found = _tried(job, _changed(job, top.genes, draw))
+            found = _tried(job, _changed(job, top, lengths, draw))
             yield found
             if cost(found) <= cost(top):
                 top = tops[number] = found
     top = min(tops, key=cost)
-    for _ in range(_TRIES - len(starts) - first * len(tops)):
-        found = _tried(job, _changed(job, top.genes, draw))
+    for _ in range(tries - len(starts) - first * len(tops)):
+        found = _tried(job, _changed(job, top, lengths, draw))
         yield found
         if cost(found) <= cost(top):
             top = found
 
 
 def _starts(job: Job, careful: bool) -> Iterator[Genes]:
-    """Large, long and wide items first, runs across or along, snug or in order."""
+    """Large, long and wide items first, runs across or along, filled in each way."""
     plain = _plain(job)
     either = tuple(
-        shapes if item.is_run else item.shapes for item, shapes in zip(job.items, plain.shapes, strict=True)
+        shapes if item.is_run else _short_first(job, item)
+        for item, shapes in zip(job.items, plain.shapes, strict=True)
     )
-    along = tuple((item.shapes[-1],) if item.is_run else item.shapes for item in job.items)
+    along = tuple((item.shapes[-1],) if item.is_run else _short_first(job, item) for item in job.items)
     sizes: tuple[Callable[[Item], int], ...] = (
         Item.area,
         lambda item: max(shape[0] for shape in item.shapes),
@@ -226,27 +266,57 @@ def _starts(job: Job, careful: bool) -> Iterator[Genes]:
     )
     for size in sizes:
         for shapes in dict.fromkeys((either, along)):
-            for snug in (False, True):
+            for fill in _FILLS:
                 yield replace(
                     plain,
                     order=_sorted_by(job, size),
                     shapes=shapes,
                     splits=(0,) * len(job.items),
-                    snug=snug,
+                    lengths=(0, 0),
+                    fill=fill,
                     alone=False,
                     careful=careful,
                 )
 
 
-def _changed(job: Job, genes: Genes, draw: Callable[[], float]) -> Genes:
-    """One gene, sometimes two, changed."""
-    genes = _changed_once(job, genes, draw)
+def _lengths(job: Job) -> tuple[int, ...]:
+    """Lengths of bands in which some item comes out even: rows of it, or a run in so many strips along the selvage."""
+    width = max(cloth.width for cloth in job.cloths)
+    found: set[int] = set()
+    for item in job.items:
+        for along, across, lie in item.shapes:
+            if item.is_run and lie is Lie.ALONG:
+                for strips in range(1, min(_MOST_ROWS, width // max(1, across)) + 1):
+                    each = -(-item.amount // strips) + item.loss
+                    found.add(max(item.least, -(-each // job.grid) * job.grid))
+            else:
+                found.update(along * rows for rows in range(1, min(_MOST_ROWS, item.amount) + 1))
+    return tuple(sorted(found))
+
+
+def _short_first(job: Job, item: Item) -> tuple[Shape, ...]:
+    """Its lies, that first in which all its bands are shortest in all."""
+    width = max(cloth.width for cloth in job.cloths)
+    return tuple(
+        sorted(item.shapes, key=lambda shape: -(-item.amount // max(1, width // max(1, shape[1]))) * shape[0])
+    )
+
+
+def _changed(job: Job, top: Found, lengths: Sequence[int], draw: Callable[[], float]) -> Genes:
+    """One gene of `top`, sometimes two, changed."""
+    shorter = top.layout.used - job.grid
+    genes = _changed_once(job, top.genes, lengths, shorter, draw)
     while draw() < 0.3:
-        genes = _changed_once(job, genes, draw)
+        genes = _changed_once(job, genes, lengths, shorter, draw)
     return genes
 
 
-def _changed_once(job: Job, genes: Genes, draw: Callable[[], float]) -> Genes:
+def _changed_once(
+    job: Job, genes: Genes, lengths: Sequence[int], shorter: int, draw: Callable[[], float]
+) -> Genes:
+    """One gene changed; a band becomes as long as one of `lengths` or, one time in five, holds what it can of all
+    that is cut within `shorter`."""
+
     def below(count: int) -> int:
         return int(draw() * count)
 
@@ -265,9 +335,13 @@ def _changed_once(job: Job, genes: Genes, draw: Callable[[], float]) -> Genes:
         return replace(genes, ways=_with(genes.ways, choice, below(job.ways[choice])))
     if kind < 0.8:
         return replace(genes, rows=_with(genes.rows, item, 1 + below(1 + below(_MOST_ROWS))))
+    if kind < 0.88:
+        part = draw()
+        wanted = 0 if part < 1 / 3 else shorter if part < 7 / 15 else lengths[below(len(lengths))]
+        return replace(genes, lengths=_with(genes.lengths, below(len(genes.lengths)), wanted))
     if kind < 0.96:
         return replace(genes, splits=_with(genes.splits, item, below(3)))
-    return replace(genes, snug=not genes.snug)
+    return replace(genes, fill=_FILLS[below(len(_FILLS))])
 
 
 def _other_shapes(item: Item, below: Callable[[int], int]) -> tuple[Shape, ...]:

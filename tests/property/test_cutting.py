@@ -115,6 +115,22 @@ def test_a_plan_keeps_every_rule(made: list[Demand], held: list[Supply], prefere
 
 
 @pytest.mark.long
+@settings(max_examples=50, deadline=None)
+@given(demands(), lengths(30, 60))
+def test_no_plan_is_shorter_than_the_bound(made: list[Demand], width: Fraction) -> None:
+    """As fine as it can be cut, so that the plan comes near."""
+    bolt = Supply(key="bolt", width=width, length=None, count=1, squaring=Fraction(0))
+    try:
+        plan = plan_cutting(
+            made, [bolt], preference=Preference.LEAST_FABRIC, step=Fraction(1, 16), worth=Fraction(1, 16)
+        )
+    except Refusal:
+        return
+    if not plan.missing:
+        assert lower_bound(made, bolt) <= plan.used
+
+
+@pytest.mark.long
 @settings(max_examples=10, deadline=None)
 @given(demands(), st.integers(2, 3))
 def test_twice_the_size_takes_twice_the_length(made: list[Demand], factor: int) -> None:

@@ -331,7 +331,7 @@ def _preferring(plan: str, own: str | None = None, *, squares: bool = False) -> 
     fabric = [{**INK, **({} if own is None else {"plan": own})}, FOG]
     borders = [{"kind": "squares", "size": "3in", "fabrics": ["Ink", "Fog"]}] * squares
     return _buy(
-        _pattern(*borders, panel=("30in", "36in"), fabric=fabric, yardage={"plan": plan}), "Ink"
+        _pattern(*borders, panel=("33in", "36in"), fabric=fabric, yardage={"plan": plan}), "Ink"
     ).cutting
 
 
