@@ -2,20 +2,23 @@
 
 from __future__ import annotations
 
+import dataclasses
 import json
 import os
 import stat
 import unicodedata
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from typing import Any, Final
 
+from applique.archives import zipped
 from applique.cutfiles import cut_files
-from applique.design import Design, design_data
+from applique.design import Design, PaperSize, design_data
 from applique.design.fonts import fonts_named, is_path
 from applique.errors import Problem, Refusal, Where
+from applique.for_customers import customers_files
 from applique.instructions import instructions_of
 from applique.language import Message, message, messages
 from applique.naming import readable_name, refuse_no_name
@@ -42,11 +45,13 @@ from applique.typeset.own import font_digests, own_fonts, shared_design
 __all__ = [
     "Written",
     "check_folder",
+    "check_zip",
     "folder_name",
     "holds_pack",
     "holds_pack_of",
     "pack_files",
     "source_files",
+    "write_for_customers",
     "write_pack",
     "write_text",
 ]
@@ -135,8 +140,75 @@ def write_pack(
         Refusal: the folder holds what must not be replaced, or cannot be written; nothing is changed.
     """
     sources = (*sources, *source_files(pattern.design))
+    return _write(lambda: pack_files(pattern, progress=progress), folder, replace=replace, sources=sources)
+
+
+def write_for_customers(
+    patterns: Mapping[PaperSize, Pattern],
+    folder: Path,
+    *,
+    replace: bool = False,
+    sources: Iterable[Path] = (),
+    progress: Callable[[str], None] | None = None,
+) -> Written:
+    """Write the customer's edition to `folder` as `write_pack` does, and all of it once more as a zip beside it.
+
+    Raises:
+        Refusal: as `write_pack`; or a file is there where the zip should be that was not made from the folder.
+    """
+    check_zip(folder, replace=replace)
+    sources = (*sources, *(font for pattern in patterns.values() for font in source_files(pattern.design)))
+    files = customers_files(patterns, progress=progress)
+    written = _write(lambda: files, folder, replace=replace, sources=sources)
+    archive = _zip_beside(folder)
+    try:
+        replace_file(archive, zipped(folder.name, _without_record(files)))
+    except OSError as error:
+        raise _cannot_write(archive, error) from None
+    return dataclasses.replace(written, files=(*written.files, archive))
+
+
+def check_zip(folder: Path, *, replace: bool) -> None:
+    """Refuse a file where the zip of a customer's edition in `folder` should be, unless it was made from that folder.
+
+    Raises:
+        Refusal: it was not, and `replace` is not set; or it is no plain file.
+    """
+    archive = _zip_beside(folder)
+    if not os.path.lexists(archive):
+        return
+    try:
+        is_file = stat.S_ISREG(archive.lstat().st_mode)
+        made = {name: (folder / name).read_bytes() for name in read_record(folder)} if is_file else {}
+        if is_file and (replace or archive.read_bytes() == zipped(folder.name, _without_record(made))):
+            return
+    except OSError:
+        pass
+    raise Refusal(
+        Problem(
+            kind="zip-in-the-way",
+            what=message("is there and was not made from the folder beside it"),
+            where=Where(file=str(archive)),
+            fix=message("another folder with --output, or --replace to overwrite it"),
+        )
+    )
+
+
+def _zip_beside(folder: Path) -> Path:
+    place = _settled(folder)
+    return place.with_name(f"{place.name}.zip")
+
+
+def _without_record(files: Mapping[str, bytes]) -> dict[str, bytes]:
+    return {name: files[name] for name in sorted(files) if name != RECORD}
+
+
+def _write(
+    make: Callable[[], Mapping[str, bytes]], folder: Path, *, replace: bool, sources: Sequence[Path]
+) -> Written:
+    """Write what `make` makes to `folder`, whole or not at all."""
     check_folder(folder, replace=replace, sources=sources)
-    files = pack_files(pattern, progress=progress)
+    files = make()
     # Once more, since what was put there while the files were made must not be lost either.
     folder, there = _judged(folder, replace=replace, sources=sources)
     left = _staying(there.foreign, files)

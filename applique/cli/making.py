@@ -25,6 +25,7 @@ from applique.language import messages
 
 if TYPE_CHECKING:
     from applique.batch import Outcome
+    from applique.design import Design
     from applique.pack import Written
     from applique.pattern import Pattern
 
@@ -66,6 +67,13 @@ __all__ = ["make"]
     metavar="CSV",
     help=helps("Make FILE once for each row of a list, its placeholders in braces filled from the columns."),
 )
+@option(
+    "--for-customers",
+    is_flag=True,
+    help=helps(
+        "Make the pattern to sell or give away instead: on letter and A4 paper, as a folder and a zip, with nothing in it that is only for you."
+    ),
+)
 @option("--json", "as_json", is_flag=True, help=helps("Print the result as JSON."))
 @option(
     "--effort",
@@ -85,6 +93,7 @@ def make(
     title: str | None,
     replace: bool,
     names: Path | None,
+    for_customers: bool,
     as_json: bool,
     effort: str,
 ) -> None:
@@ -93,6 +102,8 @@ def make(
 
     options = {"font": font, "cap_height": cap_height, "panel": panel, "title": title}
     if names is not None:
+        if for_customers:
+            raise click.UsageError(terminal_speech().say("--each and --for-customers do not go together."))
         if file is None or texts or any(options.values()):
             raise click.UsageError(
                 terminal_speech().say("--each goes with FILE alone: the design to fill in for each row.")
@@ -100,6 +111,9 @@ def make(
         _make_each(file, names, output or Path(f"{file.stem}-each"), effort, replace=replace, as_json=as_json)
         return
     design = design_of(file, texts, options)
+    if for_customers:
+        _make_for_customers(file, design, output, effort, replace=replace, as_json=as_json)
+        return
     folder = output or Path(folder_name_of(file, design))
     sources = (*source_files(design), *([file] if file is not None else ()))
     check_folder(folder, replace=replace, sources=sources)
@@ -111,6 +125,56 @@ def make(
         say_json(_made_as_data(pattern, folder, written))
     else:
         _say_what_was_made(pattern, folder, written)
+
+
+def _make_for_customers(
+    file: Path | None, design: Design, output: Path | None, effort: str, *, replace: bool, as_json: bool
+) -> None:
+    """Make the customer's edition, with the nests that the maker's own pattern was made with where it was."""
+    from applique.for_customers import PAPERS_PRINTED, customers_design
+    from applique.pack import check_folder, check_zip, source_files, write_for_customers
+
+    folder = output or Path(f"{folder_name_of(file, design)}-for-customers")
+    sources = (*source_files(design), *([file] if file is not None else ()))
+    check_folder(folder, replace=replace, sources=sources)
+    check_zip(folder, replace=replace)
+    say_how_long(design, effort)
+    patterns = {}
+    for paper in PAPERS_PRINTED:
+        patterns[paper] = drafted(
+            customers_design(design, paper), effort, beside=None if file is None else file.parent
+        )
+    written = write_for_customers(
+        patterns, folder, replace=replace, sources=sources, progress=shown_progress()
+    )
+    note_written(folder)
+    if as_json:
+        say_json(
+            {
+                "title": patterns[PAPERS_PRINTED[0]].title,
+                "folder": str(folder),
+                "files": [str(p) for p in written.files],
+                **kept_as_data(written),
+            }
+        )
+        return
+    speech = terminal_speech()
+    click.echo(
+        speech.count(
+            "{title}, for customers: {count} file in {folder}, and all of it in {zip}",
+            "{title}, for customers: {count} files in {folder}, and all of it in {zip}",
+            len(written.files) - 1,
+            title=patterns[PAPERS_PRINTED[0]].title,
+            folder=str(folder),
+            zip=str(written.files[-1]),
+        )
+    )
+    say_what_was_kept(written)
+    click.echo(
+        speech.say(
+            "Next: print the template pages on paper of your own and measure them, as a customer would."
+        )
+    )
 
 
 def _made_as_data(pattern: Pattern, folder: Path, written: Written) -> dict[str, Any]:

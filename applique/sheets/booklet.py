@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
-from applique.instructions import Instructions, instructions_of
+from applique.instructions import Chapter, Instructions, instructions_of
 from applique.pattern import Pattern
 from applique.sheets.flow import Flow
 from applique.sheets.frame import Sheet
 from applique.words.instructions import cover as said
 from applique.words.sheets import notice_said
 
-__all__ = ["pattern_pdf"]
+__all__ = ["booklet_texts", "draw_chapters", "pattern_pdf", "publisher_line"]
 
 
 def pattern_pdf(pattern: Pattern, instructions: Instructions | None = None) -> bytes:
@@ -27,19 +27,25 @@ def _written(pattern: Pattern, instructions: Instructions, pages: int) -> Sheet:
     sheet = Sheet(
         pattern,
         subject=speech.tell(said.SUBJECT),
-        method=_publisher_line(pattern) or speech.tell(said.METHOD),
+        method=publisher_line(pattern),
         page_count=pages,
-        texts=_texts(pattern),
+        texts=booklet_texts(pattern),
         mirrored=False,
         rules=False,
     )
-    flow = Flow(sheet, sheet.speech, said.COVER)
-    for chapter in instructions.chapters:
-        flow.chapter(chapter)
+    draw_chapters(sheet, instructions.chapters)
     return sheet
 
 
-def _texts(pattern: Pattern) -> Iterator[str]:
+def draw_chapters(sheet: Sheet, chapters: Sequence[Chapter]) -> None:
+    """Chapters, at least one, next on `sheet`."""
+    flow = Flow(sheet, sheet.speech, said.COVER)
+    for chapter in chapters:
+        flow.chapter(chapter)
+
+
+def booklet_texts(pattern: Pattern) -> Iterator[str]:
+    """What the booklet spells of a maker's own words."""
     design = pattern.design
     publisher, label = design.publisher, design.label
     yield from (row.text for row in pattern.panel.rows)
@@ -57,6 +63,8 @@ def _texts(pattern: Pattern) -> Iterator[str]:
     yield from (pattern.speech.tell(notice_said(notice)) for notice in pattern.notices)
 
 
-def _publisher_line(pattern: Pattern) -> str:
+def publisher_line(pattern: Pattern) -> str:
+    """Whose pattern it is, or that it is one."""
     publisher = pattern.design.publisher
-    return " · ".join(part for part in (publisher.mark, publisher.name or pattern.design.designer) if part)
+    line = " · ".join(part for part in (publisher.mark, publisher.name or pattern.design.designer) if part)
+    return line or pattern.speech.tell(said.METHOD)

@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from typing import Final
 
+from applique.errors import Notice
 from applique.geometry.outline import Outline
 from applique.geometry.points import Matrix
 from applique.language import Message
@@ -47,8 +48,8 @@ _LEAST_CELL: Final = 9.0
 """A map whose tiles are smaller, in points, carries no numbers in them."""
 
 
-def first_page(sheet: Sheet, pattern: Pattern, file: said.TemplateFile) -> None:
-    """Draw the first page on `sheet`."""
+def first_page(sheet: Sheet, pattern: Pattern, file: said.TemplateFile, notices: Sequence[Notice]) -> None:
+    """Draw the first page of the templates, next on `sheet`, with `notices` of what to look at."""
     sheet.begin(sheet.tell(said.HOW_TO_USE))
     left, right, tell = sheet.left, sheet.right, sheet.tell
     y = sheet.top - 8
@@ -60,19 +61,19 @@ def first_page(sheet: Sheet, pattern: Pattern, file: said.TemplateFile) -> None:
     key_below = _line_key(sheet, pattern, file, left + column + 26, y, joined=joined)
     y = min(below, key_below) - _GAP
     y = paragraphs(sheet, tell(TAKE_CARE), [tell(file.cautions)], left, y, right - left) - _GAP
-    if pattern.notices:
-        y = _notices(sheet, pattern, y) - _GAP
+    if notices:
+        y = _notices(sheet, notices, y) - _GAP
     _page_map(sheet, pattern, y)
 
 
-def _notices(sheet: Sheet, pattern: Pattern, y: float) -> float:
+def _notices(sheet: Sheet, notices: Sequence[Notice], y: float) -> float:
     """What to check before cutting, as much of it as leaves the map its room; returns where it ends."""
-    groups = Counter(notice.kind for notice in pattern.notices)
+    groups = Counter(notice.kind for notice in notices)
     left, width = sheet.left, sheet.right - sheet.left
     lowest = sheet.bottom + _LEAST_MAP + _LEADING
     y = heading(sheet, sheet.tell(CHECK_FIRST), left, y)
-    unsaid = len(pattern.notices)
-    for count, text in zip(groups.values(), grouped_said(pattern.notices), strict=True):
+    unsaid = len(notices)
+    for count, text in zip(groups.values(), grouped_said(notices), strict=True):
         lines = sheet.letters.wrapped(sheet.tell(text), _BODY, width)
         if y - len(lines) * _LEADING < lowest:
             break
@@ -197,7 +198,7 @@ def _page_map(sheet: Sheet, pattern: Pattern, y: float) -> None:
     shown = pattern.sheets.in_order
     maps, aspect = len(shown), room_y / room_x
     width, per_row, fitting = _thumb_size(sheet.right - sheet.left, y - sheet.bottom - 10, aspect, maps)
-    height, page = width * aspect, 2
+    height, page = width * aspect, sheet.page + 1
     for index, one in enumerate(shown[:fitting]):
         x = sheet.left + (index % per_row) * (width + _THUMB_GAP)
         low = y - (index // per_row) * (height + 20) - height
@@ -209,7 +210,7 @@ def _page_map(sheet: Sheet, pattern: Pattern, y: float) -> None:
             page += 1
     if maps > fitting:
         rows = -(-fitting // per_row)
-        words = sheet.tell(said.and_so_on(sheet.page_count))
+        words = sheet.tell(said.and_so_on(sheet.page + pattern.sheets.page_count))
         sheet.letters.draw(words, sheet.left, y - rows * (height + 20) - 6, _BODY)
 
 

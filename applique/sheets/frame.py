@@ -20,6 +20,7 @@ from applique.paging import RULE_STRIP, SheetFrame, Tiling
 from applique.pattern import Pattern
 from applique.sheets.lettering import UNBROKEN, Lettering, first_font
 from applique.sheets.strokes import HAIR, INK, QUIET, THIN, line_on
+from applique.words.publishing import imprint_said
 from applique.words.sheets import (
     TRUE_SCALE,
     file_title,
@@ -37,6 +38,7 @@ rl_config.useA85 = 0
 POINTS: Final = 72.0
 _TITLE_SIZE: Final = 11.0
 _SMALL: Final = 7.5
+_IMPRINT: Final = 7.0
 _RULE_TEXT: Final = 7.0
 _MAP_HIGH: Final = 27.0
 _MAP_WIDE: Final = 60.0
@@ -71,8 +73,9 @@ class Sheet:
         self.speech = replace(pattern.speech, space=UNBROKEN)
         self._with_rules = rules
         self._title, self._method = pattern.title, method
+        self._imprint = self.speech.field(imprint_said(pattern.design.publisher))
         self._bytes = BytesIO()
-        spelled = (pattern.title, method, *texts, *self.speech.signs)
+        spelled = (pattern.title, method, self._imprint, *texts, *self.speech.signs)
         self.canvas = Canvas(
             self._bytes,
             pagesize=(frame.width * POINTS, frame.height * POINTS),
@@ -118,6 +121,10 @@ class Sheet:
         if self.mirrored:
             return (-across, 0.0, 0.0, up, self.right, self.bottom)
         return (across, 0.0, 0.0, up, self.left, self.bottom)
+
+    def turn_to(self, *, method: str, mirrored: bool = False, rules: bool = True) -> None:
+        """What follows is another part of the same file, with a line of its own in its headers."""
+        self._method, self.mirrored, self._with_rules = method, mirrored, rules
 
     def begin(self, bookmark: str, *, level: int = 0, note: str = "") -> None:
         """Start the next page: header, rules and a bookmark; `note` stands on the right of the header."""
@@ -185,6 +192,8 @@ class Sheet:
         self.letters.draw(self._method, edge, top - 22, _SMALL)
         scale = self.tell(TRUE_SCALE) if self._with_rules else ""
         self.letters.draw(note or scale, right, top - 22, _SMALL, anchor="end")
+        imprint = self.letters.shortened(self._imprint, _IMPRINT, right - edge)
+        self.letters.draw(imprint, edge, top - 39, _IMPRINT)
         self.canvas.setFillGray(INK)
         line_on(self.canvas, (edge, top - 30), (right, top - 30), width=THIN, gray=QUIET)
 

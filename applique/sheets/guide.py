@@ -40,7 +40,7 @@ from applique.units import as_length
 from applique.words import guide as said
 from applique.words.sheets import PEN_CAUTION
 
-__all__ = ["placement_guide_pdf"]
+__all__ = ["draw_guide", "guide_texts", "placement_guide_pdf"]
 
 _BODY: Final = 8.5
 _LEADING: Final = 12.0
@@ -84,14 +84,27 @@ def placement_guide_pdf(pattern: Pattern) -> bytes:
         subject=pattern.speech.tell(said.SUBJECT),
         method=pattern.speech.tell(said.METHOD),
         page_count=0,
-        texts=_texts(pattern, notices),
+        texts=guide_texts(pattern, notices),
         mirrored=False,
     )
+    sheet.page_count = guide_pages(sheet, pattern, notices)
+    draw_guide(sheet, pattern, notices)
+    return sheet.finish()
+
+
+def guide_pages(sheet: Sheet, pattern: Pattern, notices: Sequence[Message]) -> int:
+    """How many pages `draw_guide` draws."""
+    below = len(_wrapped(sheet, notices)) <= _MOST_NOTICE_LINES
+    table = guide_table(sheet, pattern, () if below else notices)
+    return 1 + table.page_count + (len(pattern.guide.tiles) if pattern.guide else 0)
+
+
+def draw_guide(sheet: Sheet, pattern: Pattern, notices: Sequence[Message]) -> None:
+    """Every page of the guide, next on `sheet`, with `notices` of what to look at."""
     lines = _wrapped(sheet, notices)
     below = len(lines) <= _MOST_NOTICE_LINES
     table = guide_table(sheet, pattern, () if below else notices)
     guide = pattern.guide
-    sheet.page_count = 1 + table.page_count + (len(guide.tiles) if guide else 0)
     if not below:
         lines = _wrapped(sheet, [said.notices_after_table(len(pattern.notices))])
     _drawing_page(sheet, pattern, lines)
@@ -101,10 +114,10 @@ def placement_guide_pdf(pattern: Pattern) -> bytes:
         taken = taken_on_panel(pattern, items)
         for tile in guide.tiles:
             _full_size_page(sheet, pattern, guide, items, tile, taken)
-    return sheet.finish()
 
 
-def _texts(pattern: Pattern, notices: Sequence[Message]) -> tuple[str, ...]:
+def guide_texts(pattern: Pattern, notices: Sequence[Message]) -> tuple[str, ...]:
+    """What the guide spells of a maker's own words."""
     speech = pattern.speech
     names = [need.fabric for need in pattern.cloth]
     return (

@@ -11,7 +11,7 @@ from applique.sheets.frame import Sheet
 from applique.sheets.strokes import INK, QUIET, THIN, line_on
 from applique.words import label as said
 
-__all__ = ["label_pdf"]
+__all__ = ["draw_label", "label_pdf", "label_texts"]
 
 _SPACED: Final = 1.45
 _WRITTEN: Final = 2.1
@@ -22,11 +22,24 @@ _BLANK: Final = 0.8
 
 def label_pdf(pattern: Pattern) -> bytes:
     """The quilt label as PDF, at its own size with a line to cut on."""
-    design, label, speech = pattern.design, pattern.design.label, pattern.speech
+    speech = pattern.speech
     sheet = Sheet(
         pattern, subject=speech.tell(said.SUBJECT), method=speech.tell(said.METHOD), page_count=1,
-        texts=(design.designer, label.maker, label.date, label.place, *label.care), mirrored=False,
+        texts=label_texts(pattern), mirrored=False,
     )  # fmt: skip
+    draw_label(sheet, pattern)
+    return sheet.finish()
+
+
+def label_texts(pattern: Pattern) -> tuple[str, ...]:
+    """What the label spells of a maker's own words."""
+    label = pattern.design.label
+    return (pattern.design.designer, label.maker, label.date, label.place, *label.care)
+
+
+def draw_label(sheet: Sheet, pattern: Pattern) -> None:
+    """The page of the label, next on `sheet`."""
+    design, label, speech = pattern.design, pattern.design.label, pattern.speech
     sheet.begin(speech.tell(said.LABEL))
     width, height = 5.0 * 72, 3.5 * 72
     left, low = (sheet.left + sheet.right - width) / 2, sheet.top - 40 - height
@@ -51,7 +64,6 @@ def label_pdf(pattern: Pattern) -> bytes:
         8.5,
         anchor="middle",
     )
-    return sheet.finish()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

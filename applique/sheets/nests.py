@@ -31,7 +31,7 @@ from applique.units import as_length
 from applique.words import nests as said
 from applique.yardage import StripNeed
 
-__all__ = ["nesting_pdf"]
+__all__ = ["draw_nests", "nest_texts", "nesting_pdf"]
 
 _SMALL: Final = 7.0
 _NAME: Final = 8.0
@@ -60,27 +60,39 @@ _RING_ERROR: Final = 0.01
 def nesting_pdf(pattern: Pattern) -> bytes:
     """How the letters lie on web and cloth, a page for each, and on request the web at full size to trace from."""
     speech = pattern.speech
-    needs = [need for need in (pattern.fusible, *pattern.cloth) if need.nest is not None or need.joined]
-    tiles = pattern.trace.tiles if pattern.trace else ()
-    pages = _pages(pattern, needs)
+    needs = _needs(pattern)
     sheet = Sheet(
         pattern,
         subject=speech.tell(said.SUBJECT),
         method=speech.tell(said.METHOD),
-        page_count=len(pages) + len(tiles),
-        texts=(
-            *(speech.field(said.nest_title(need)) for need in needs),
-            *(template.text for template in pattern.templates),
-        ),
+        page_count=len(_pages(pattern, needs)) + (len(pattern.trace.tiles) if pattern.trace else 0),
+        texts=nest_texts(pattern),
         mirrored=pattern.design.sewing.traced_mirrored,
     )
-    for together in pages:
+    draw_nests(sheet, pattern)
+    return sheet.finish()
+
+
+def draw_nests(sheet: Sheet, pattern: Pattern) -> None:
+    """Every page of nests, next on `sheet`, which is mirrored as the letters are traced."""
+    for together in _pages(pattern, _needs(pattern)):
         _nest_page(sheet, pattern, together)
     if pattern.trace is not None and pattern.fusible.nest is not None:
         laid = _laid(sheet, pattern, pattern.fusible, pattern.fusible.nest, at_size=True)
-        for tile in tiles:
+        for tile in pattern.trace.tiles:
             _trace_page(sheet, pattern.trace, laid, tile)
-    return sheet.finish()
+
+
+def nest_texts(pattern: Pattern) -> tuple[str, ...]:
+    """What the nests spell of a maker's own words."""
+    return (
+        *(pattern.speech.field(said.nest_title(need)) for need in _needs(pattern)),
+        *(template.text for template in pattern.templates),
+    )
+
+
+def _needs(pattern: Pattern) -> list[StripNeed]:
+    return [need for need in (pattern.fusible, *pattern.cloth) if need.nest is not None or need.joined]
 
 
 def _trace_page(sheet: Sheet, trace: Tiling, laid: Sequence[_Laid], tile: Tile) -> None:

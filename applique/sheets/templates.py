@@ -57,7 +57,7 @@ def templates_pdf(pattern: Pattern, *, mirrored: bool) -> bytes:
         texts=template_texts(pattern, file),
         mirrored=mirrored,
     )
-    first_page(sheet, pattern, file)
+    first_page(sheet, pattern, file, pattern.notices)
     draw_templates(sheet, pattern)
     return sheet.finish()
 

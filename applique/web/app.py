@@ -4,12 +4,10 @@ from __future__ import annotations
 
 import asyncio
 import contextlib
-import io
 import json
 import re
 import sys
 import tomllib
-import zipfile
 from collections.abc import AsyncIterator, Callable, Mapping
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
@@ -25,6 +23,7 @@ from starlette.responses import FileResponse, HTMLResponse, JSONResponse, Respon
 from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 
+from applique.archives import zipped
 from applique.design import Design, design_data, design_from_mapping
 from applique.design.reading import words_of_design
 from applique.errors import Problem, Refusal, Where
@@ -32,6 +31,7 @@ from applique.language import Speech, american, message
 from applique.naming import readable_name
 from applique.pattern import Sketch, sketch
 from applique.publishing import LARGEST_FILE, read_mark
+from applique.record import RECORD
 from applique.reports import design_toml
 from applique.starter import new_design
 from applique.typeset.bundled import bundled_folder
@@ -47,7 +47,7 @@ from applique.web.presence import Presence
 from applique.web.samples import font_list, font_sample
 from applique.web.speaking import described, page_html, speech_of
 from applique.web.tabs import Made, Tab, Tabs
-from applique.web.tasks import FontTask, MakeTask, NumbersTask, warm
+from applique.web.tasks import CustomersTask, FontTask, MakeTask, NumbersTask, warm
 from applique.web.views import drawing_view
 
 __all__ = ["Start", "page_app"]
@@ -65,8 +65,6 @@ _LOOK_EVERY: Final = 0.1
 _UNTIL_READY: Final = 0.3
 """Seconds after its first answer until the server loads more; the page has drawn itself by then."""
 _WIDEST_PICTURE: Final = 1600
-_ZIP_DATE: Final = (1980, 1, 1, 0, 0, 0)
-"""The earliest date that a zip can hold, so that the same pattern gives the same bytes."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -154,25 +152,32 @@ class _Page:
     async def make(self, request: Request) -> Response:
         """The whole pattern, step by step, from the drawing on. It is stopped by hanging up."""
         tab, data = self._tab(request), await read_object(request)
-        start = tab.start(tab.checked(data))
+        task = MakeTask(start=tab.start(tab.checked(data)), folder=tab.folder)
+        return self._events(request, task, lambda value: self._keep(tab, *value, is_makers=True))
 
-        def done(value: tuple[str, dict[str, bytes]]) -> dict[str, Any]:
-            title, files = value
-            key = tab.keep_made(Made(title=title, files=files))
-            return {
-                "made": key,
-                "name": _file_stem(title),
-                "files": [
-                    {
-                        "name": name,
-                        "size": len(content),
-                        "pages": page_count(content) if name.endswith(".pdf") else 0,
-                    }
-                    for name, content in files.items()
-                ],
-            }
+    async def make_for_customers(self, request: Request) -> Response:
+        """The customer's edition, step by step."""
+        tab, data = self._tab(request), await read_object(request)
+        task = CustomersTask(design=tab.checked(data), folder=tab.folder)
+        return self._events(request, task, lambda value: self._keep(tab, *value, is_makers=False))
 
-        return self._events(request, MakeTask(start=start, folder=tab.folder), done)
+    def _keep(self, tab: Tab, title: str, files: dict[str, bytes], *, is_makers: bool) -> dict[str, Any]:
+        """What was made is kept for the page to fetch, and listed."""
+        stem = _file_stem(title) if is_makers else f"{_file_stem(title)}-for-customers"
+        key = tab.keep_made(Made(stem=stem, files=files, is_makers=is_makers))
+        return {
+            "made": key,
+            "name": stem,
+            "files": [
+                {
+                    "name": name,
+                    "size": len(content),
+                    "pages": page_count(content) if name.endswith(".pdf") else 0,
+                }
+                for name, content in files.items()
+                if is_makers or name != RECORD
+            ],
+        }
 
     def _events(self, request: Request, task: Task, done: Callable[[Any], Mapping[str, Any]]) -> Response:
         """The messages of `task` as server-sent events (HTML Standard); `done` makes the last one plain data."""
@@ -299,7 +304,7 @@ class _Page:
         """The finished folder as one zip."""
         made = self._made(request)
         content = await asyncio.to_thread(_zipped, made)
-        return _download(content, f"{_file_stem(made.title)}.zip", "application/zip")
+        return _download(content, f"{made.stem}.zip", "application/zip")
 
     async def file(self, request: Request) -> Response:
         """One file of the finished folder; a name that is not in it is not looked for anywhere else."""
@@ -385,11 +390,10 @@ def _file_stem(title: str) -> str:
 
 
 def _zipped(made: Made) -> bytes:
-    stem, content = _file_stem(made.title), io.BytesIO()
-    with zipfile.ZipFile(content, "w", zipfile.ZIP_DEFLATED) as archive:
-        for name, data in made.files.items():
-            archive.writestr(zipfile.ZipInfo(f"{stem}/{name}", _ZIP_DATE), data, zipfile.ZIP_DEFLATED)
-    return content.getvalue()
+    """The folder of a maker with its record, so that it is replaced like any other; that of a customer without it."""
+    return zipped(
+        made.stem, {name: data for name, data in made.files.items() if made.is_makers or name != RECORD}
+    )
 
 
 def _download(content: bytes, name: str, media_type: str) -> Response:
@@ -463,6 +467,7 @@ def page_app(*, token: str, port: int, tabs: Tabs, start: Start, presence: Prese
         Route("/plan", page.plan, methods=["POST"]),
         Route("/numbers", page.numbers, methods=["POST"]),
         Route("/make", page.make, methods=["POST"]),
+        Route("/make-for-customers", page.make_for_customers, methods=["POST"]),
         Route("/move", page.move, methods=["POST"]),
         Route("/read", page.read, methods=["POST"]),
         Route("/write", page.write, methods=["POST"]),

@@ -27,6 +27,13 @@ _CALLS: Final[tuple[tuple[str, str, str, dict[str, Any] | None, str], ...]] = (
         "text/event-stream",
     ),
     (
+        "/api/make-for-customers",
+        "post",
+        "The customer's edition, step by step; hang up to stop it",
+        _DESIGN,
+        "text/event-stream",
+    ),
+    (
         "/api/move",
         "post",
         "A row, or one letter of it, moved by hand or put back",

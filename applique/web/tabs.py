@@ -30,10 +30,11 @@ _FILE_NAME: Final = re.compile(r"[^\w \-]+")
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Made:
-    """A finished pattern: its title, and its files by their name in the folder."""
+    """A finished folder: what to call it, its files by their names in it, and whether it is for the maker herself."""
 
-    title: str
+    stem: str
     files: Mapping[str, bytes]
+    is_makers: bool
 
 
 @dataclass(slots=True, kw_only=True)

@@ -82,6 +82,24 @@ class MakeTask:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class CustomersTask:
+    """The customer's edition, as its title and files. Tells a `step` before each file is made."""
+
+    design: Design
+    folder: Path
+
+    def run(self, tell: Callable[[Message], None]) -> tuple[str, dict[str, bytes]]:
+        """Draft it for each paper and draw every file."""
+        from applique.for_customers import customers_files, drafted_for_customers
+
+        os.chdir(self.folder)
+        tell(("step", "layout"))
+        patterns = drafted_for_customers(self.design, nester=_searching())
+        files = customers_files(patterns, progress=lambda name: tell(("step", name)))
+        return next(iter(patterns.values())).title, files
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class FontTask:
     """What a font file is; a damaged one that brings its reader down harms this process alone."""
 

@@ -562,6 +562,21 @@ _FILES: Final[Texts] = {
         "design.toml": message("The design"),
         "cut-files": message("Outlines for cutting machines"),
     },
+    "customerSteps": {
+        "layout": message("Laying the letters out on web and fabric"),
+        "pattern-letter": message("The pattern on letter paper"),
+        "templates-letter": message("The templates alone on letter paper"),
+        "pattern-A4": message("The pattern on A4 paper"),
+        "templates-A4": message("The templates alone on A4 paper"),
+        "to-color": message("The page to color in"),
+        "cut-files": message("Outlines for cutting machines"),
+        "sew-along": message("The page for the tablet beside the machine"),
+    },
+    "forCustomers": message("Make it for customers"),
+    "forCustomersNote": message(
+        "The pattern to sell or give away: on letter and A4 paper, with nothing in it that is only for you."
+    ),
+    "madeForCustomers": message("The pattern for customers is ready"),
     "madeHead": message("Your pattern is ready"),
     "downloadAll": message("Download the folder ({size})"),
     "sizes": {"kB": message("{number} kB"), "MB": message("{number} MB")},

@@ -7,7 +7,7 @@ from typing import Final
 from applique.design import Publisher
 from applique.language import NOTHING, Message, message
 
-__all__ = ["edition_said", "license_said"]
+__all__ = ["edition_said", "imprint_said", "license_said"]
 
 _LICENSE: Final = message("You may sew and sell quilts made from this pattern; do not copy the pattern.")
 
@@ -22,3 +22,15 @@ def edition_said(publisher: Publisher) -> str | Message:
     if publisher.edition and publisher.year is not None:
         return message("{edition}, {year}", edition=publisher.edition, year=str(publisher.year))
     return publisher.edition or (NOTHING if publisher.year is None else str(publisher.year))
+
+
+def imprint_said(publisher: Publisher) -> str | Message:
+    """The line of a publisher on every sheet: her name, the edition, and what others may do; nothing without a name."""
+    if not publisher.name:
+        return NOTHING
+    edition, license_ = edition_said(publisher), license_said(publisher)
+    if edition:
+        return message(
+            "{name} · {edition} · {license}", name=publisher.name, edition=edition, license=license_
+        )
+    return message("{name} · {license}", name=publisher.name, license=license_)

@@ -8,15 +8,22 @@ import { onPage, whereSaid } from "./where.js";
 
 /** @import { Made, Places, Problem } from "./types.js" */
 
-const STEPS = Object.keys(TEXTS.steps);
+/** What is made, and for whom: where it is asked for, its steps, and what is said when it is ready. */
+const FOR_HER = { asks: "make", texts: "steps", ready: "madeHead" };
+const FOR_CUSTOMERS = { asks: "make-for-customers", texts: "customerSteps", ready: "madeForCustomers" };
+/** @typedef {{ asks: string, texts: string, ready: string }} Kind */
 /** @type {AbortController | null} */
 let stopping = null;
 
 /** Make the pattern and show it. */
-export async function makePattern() {
+export const makePattern = () => makeKind(FOR_HER);
+
+/** @param {Kind} kind */
+async function makeKind(kind) {
+  const steps = Object.keys(kind === FOR_HER ? TEXTS.steps : TEXTS.customerSteps);
   const dialog = byId("make-dialog");
-  const bar = make("progress", { max: String(STEPS.length), value: "0", "aria-label": t("making") });
-  const list = make("ol", { class: "steps" }, ...STEPS.map((step) => make("li", { "data-step": step }, t(`steps/${step}`))));
+  const bar = make("progress", { max: String(steps.length), value: "0", "aria-label": t("making") });
+  const list = make("ol", { class: "steps" }, ...steps.map((step) => make("li", { "data-step": step }, t(`${kind.texts}/${step}`))));
   stopping?.abort();
   stopping = new AbortController();
   const { signal } = stopping;
@@ -30,9 +37,9 @@ export async function makePattern() {
   dialog.showModal();
   const asked = sent();
   try {
-    for await (const [name, data] of events("make", asked.data, signal)) {
-      if (name === "step") step(list, bar, data.step);
-      else if (name === "done") show(dialog, data);
+    for await (const [name, data] of events(kind.asks, asked.data, signal)) {
+      if (name === "step") step(kind, list, bar, data.step);
+      else if (name === "done") show(kind, dialog, data);
       else fail(dialog, name === "refused" ? data.findings : [{ what: t("wrong"), where: {}, fix: "" }], asked.places);
     }
   } catch (error) {
@@ -43,17 +50,19 @@ export async function makePattern() {
 }
 
 /**
+ * @param {Kind} kind
  * @param {HTMLElement} list
  * @param {HTMLProgressElement} bar
  * @param {string} name
  */
-function step(list, bar, name) {
-  const place = STEPS.indexOf(name);
+function step(kind, list, bar, name) {
+  const items = [...list.children];
+  const place = items.findIndex((item) => item instanceof HTMLElement && item.dataset.step === name);
   bar.value = place;
-  for (const [index, item] of [...list.children].entries()) {
+  for (const [index, item] of items.entries()) {
     item.className = index < place ? "done" : index === place ? "now" : "";
   }
-  say(t(`steps/${name}`));
+  say(t(`${kind.texts}/${name}`));
 }
 
 /**
@@ -76,10 +85,12 @@ function fail(dialog, problems, places) {
 const kilobytes = (bytes) => (bytes > 1e6 ? t("sizes/MB", { number: Math.round(bytes / 1e5) / 10 }) : t("sizes/kB", { number: Math.max(1, Math.round(bytes / 1e3)) }));
 
 /**
+ * @param {Kind} kind
  * @param {HTMLDialogElement} dialog
  * @param {Made} made
  */
-function show(dialog, made) {
+function show(kind, dialog, made) {
+  const called = (/** @type {string} */ name) => (kind === FOR_HER ? t(`steps/${name}`) : name);
   const pdfs = made.files.filter((file) => file.pages);
   const fetched = async (/** @type {string} */ path, /** @type {string} */ name) => download(await getBlob(path), name);
   const whole = made.files.reduce((sum, file) => sum + file.size, 0);
@@ -91,16 +102,18 @@ function show(dialog, made) {
   const all = make("button", { class: "main", onclick: () => fetched(`made/${made.made}/folder`, `${made.name}.zip`) },
     t("downloadAll", { size: kilobytes(whole) }));
   dialog.replaceChildren(
-    make("header", {}, make("h2", { id: "make-head" }, t("madeHead")),
+    make("header", {}, make("h2", { id: "make-head" }, t(kind.ready)),
       make("button", { class: "plain", onclick: () => dialog.close() }, t("makeAgain"))),
     make("p", { class: "deed" }, all),
+    kind === FOR_HER ? make("p", { class: "deed" },
+      make("button", { class: "plain", onclick: () => makeKind(FOR_CUSTOMERS) }, t("forCustomers")), " ", t("forCustomersNote")) : null,
     make("p", { class: "note" }, t("printNote"), " ", t("cautions")),
     ...pdfs.map((file) => make("section", { class: "document" },
       make("div", { class: "document-head" },
-        make("h3", {}, t(`steps/${file.name}`), " ", make("small", {}, t("pages", { count: file.pages }))),
+        make("h3", {}, called(file.name), " ", make("small", {}, t("pages", { count: file.pages }))),
         make("button", { class: "plain", "aria-label": t("download", file),
           onclick: () => fetched(`made/${made.made}/file/${file.name}`, file.name) }, file.name)),
-      make("div", { class: "pages", tabindex: "0", role: "group", "aria-label": t(`steps/${file.name}`) },
+      make("div", { class: "pages", tabindex: "0", role: "group", "aria-label": called(file.name) },
         ...Array.from({ length: file.pages }, (_, index) => {
         const picture = make("img", { class: "sheet", alt: t("page", { page: index + 1, file: file.name }),
           "data-path": `made/${made.made}/page/${index + 1}/${file.name}?width=440` });
@@ -113,7 +126,7 @@ function show(dialog, made) {
           file.name), " ", make("small", {}, kilobytes(file.size)))))));
   dialog.scrollTop = 0;
   all.focus();
-  say(t("madeHead"));
+  say(t(kind.ready));
 }
 
 /** @param {HTMLImageElement} picture */

@@ -7,6 +7,7 @@
  * @property {Record<string, string>} tables
  * @property {Record<string, string>} keys
  * @property {Record<string, string>} steps
+ * @property {Record<string, string>} customerSteps
  */
 
 /**

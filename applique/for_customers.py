@@ -1,0 +1,87 @@
+"""The customer's edition: what a maker sells or gives away, with nothing in it that is only for her."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import replace
+from typing import Final
+
+from applique.archives import zipped
+from applique.cutfiles import cut_files
+from applique.design import Design, PaperSize, PrintCorrection
+from applique.instructions import Edition, instructions_of
+from applique.naming import readable_name
+from applique.nesting import Nester
+from applique.pattern import Pattern, draft
+from applique.record import with_record
+from applique.sew_along import sew_along_html
+from applique.sheets import coloring_pdf, template_pages_pdf, whole_pattern_pdf
+
+__all__ = ["PAPERS_PRINTED", "customers_design", "customers_files", "drafted_for_customers"]
+
+PAPERS_PRINTED: Final = (PaperSize.LETTER, PaperSize.A4)
+_LONGEST_NAME: Final = 40
+
+
+def customers_design(design: Design, paper: PaperSize) -> Design:
+    """`design` as somebody else makes it: on `paper`, from a printer that is true, with nothing in the stash.
+
+    What only its maker wants with her own folder (numbers that she states, large prints for a copy shop) is left out,
+    and the label is for whoever sews it to fill in.
+    """
+    return replace(
+        design,
+        paper=replace(design.paper, size=paper, full_size_nest=False, full_size_guide=False),
+        print=PrintCorrection(),
+        fabric=tuple(replace(fabric, have=()) for fabric in design.fabric),
+        label=replace(design.label, maker="", date="", place=""),
+        stated=(),
+    )
+
+
+def drafted_for_customers(design: Design, *, nester: Nester | None = None) -> dict[PaperSize, Pattern]:
+    """The patterns that `customers_files` prints, nested by `nester`, quickly unless it is given.
+
+    Raises:
+        Refusal: what cannot be made for a customer.
+    """
+    how = Nester() if nester is None else nester
+    patterns: dict[PaperSize, Pattern] = {}
+    for paper in PAPERS_PRINTED:
+        patterns[paper] = draft(customers_design(design, paper), nester=how)
+        how = replace(
+            how, given={**how.given, **patterns[paper].searched}
+        )  # what it buys is the same on any paper
+    return patterns
+
+
+def customers_files(
+    patterns: Mapping[PaperSize, Pattern], *, progress: Callable[[str], None] | None = None
+) -> dict[str, bytes]:
+    """Every file of the edition by its name in the folder, the record of them last.
+
+    `patterns` has the pattern of the customer's design for each of `PAPERS_PRINTED`. The same patterns give the same
+    bytes. `progress` is told the step of each file before it is made.
+    """
+    first = patterns[PAPERS_PRINTED[0]]
+    told = instructions_of(first, edition=Edition.CUSTOMER)
+    stem = readable_name(first.title, longest=_LONGEST_NAME).lower() or "pattern"
+    files: dict[str, bytes] = {}
+    for step, name, make in (
+        *(made for paper, pattern in patterns.items() for made in _printed(pattern, paper, stem)),
+        ("to-color", f"{stem}-to-color.pdf", lambda: coloring_pdf(first, told)),
+        ("cut-files", f"{stem}-cut-files.zip", lambda: zipped(f"{stem}-cut-files", cut_files(first))),
+        ("sew-along", f"{stem}-sew-along.html", lambda: sew_along_html(first, told)),
+    ):
+        if progress is not None:
+            progress(step)
+        files[name] = make()
+    return with_record(files)
+
+
+def _printed(pattern: Pattern, paper: PaperSize, stem: str) -> Iterator[tuple[str, str, Callable[[], bytes]]]:
+    """What is printed on one paper: the whole pattern, and the template pages alone."""
+    size = paper.value
+    told = instructions_of(pattern, edition=Edition.CUSTOMER)
+    yield f"pattern-{size}", f"{stem}-{size}.pdf", lambda: whole_pattern_pdf(pattern, told)
+    yield f"templates-{size}", f"{stem}-templates-{size}.pdf", lambda: template_pages_pdf(pattern)

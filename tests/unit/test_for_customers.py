@@ -1,0 +1,194 @@
+"""The customer's edition: what is in it, what is not, and where it is written."""
+
+from __future__ import annotations
+
+import io
+import re
+import zipfile
+from pathlib import Path
+from typing import Any
+
+import pypdfium2
+import pytest
+from click.testing import CliRunner
+
+from applique.cli import main
+from applique.design import PaperSize, design_from_mapping
+from applique.errors import Refusal
+from applique.for_customers import customers_design, customers_files, drafted_for_customers
+from applique.pack import write_for_customers
+from applique.pattern import Pattern
+from applique.record import RECORD
+from applique.units import Units
+
+DESIGN: dict[str, Any] = {
+    "title": "High water",
+    "row": [{"text": "HI"}],
+    "panel": {"width": "20in", "height": "9in", "fabric": "Oat"},
+    "lettering": {"fabric": "Ink", "cap_height": "5in"},
+    "border": [{"kind": "strip", "width": "2in", "fabrics": ["Ink"]}],
+    "fabric": [
+        {"name": "Oat", "color": "#e8dfc8"},
+        {"name": "Ink", "color": "#dfd6bf", "have": ["1/4yd"]},  # so pale on oat that a finding says so
+    ],
+    "print": {"scale_x": "5 7/8in", "scale_y": "98%"},
+    "label": {"maker": "A. Maker", "date": "spring"},
+    "publisher": {
+        "name": "The rowing club's sewing circle",
+        "license": "Sew it, sell it.",
+        "contact": "a@b.example",
+    },
+}
+
+
+@pytest.fixture(scope="module")
+def patterns() -> dict[PaperSize, Pattern]:
+    return drafted_for_customers(design_from_mapping(DESIGN))
+
+
+@pytest.fixture(scope="module")
+def files(patterns: dict[PaperSize, Pattern]) -> dict[str, bytes]:
+    return customers_files(patterns)
+
+
+def words(pdf: bytes) -> list[str]:
+    """The text of each page."""
+    return [page.get_textpage().get_text_bounded() for page in pypdfium2.PdfDocument(pdf)]
+
+
+def test_it_has_a_file_for_each_paper_and_for_each_hand(files: dict[str, bytes]) -> None:
+    assert sorted(files) == sorted(
+        (
+            "high-water-A4.pdf",
+            "high-water-cut-files.zip",
+            "high-water-letter.pdf",
+            "high-water-sew-along.html",
+            "high-water-templates-A4.pdf",
+            "high-water-templates-letter.pdf",
+            "high-water-to-color.pdf",
+            RECORD,
+        )
+    )
+    sizes = {
+        name: pypdfium2.PdfDocument(files[name])[0].get_size() for name in files if name.endswith(".pdf")
+    }
+    assert sizes["high-water-letter.pdf"] == pytest.approx((612, 792), abs=0.1)
+    assert sizes["high-water-A4.pdf"] == pytest.approx((595.28, 841.89), abs=0.1)  # ISO 216
+
+
+def test_it_is_for_a_printer_that_is_true_and_a_stash_that_is_empty() -> None:
+    design = customers_design(design_from_mapping(DESIGN), PaperSize.A4)
+    assert (design.print.scale_x, design.print.scale_y) == (1, 1)
+    assert all(fabric.have == () for fabric in design.fabric)
+    assert (design.label.maker, design.label.date) == ("", "")
+    assert design.units is Units.INCHES
+
+
+def test_pages_run_from_the_cover_to_the_care_through_templates(files: dict[str, bytes]) -> None:
+    pages = words(files["high-water-letter.pdf"])
+    for number, page in enumerate(pages, 1):
+        assert f"page {number} of {len(pages)}" in page
+        assert "High water" in page
+        assert "The rowing club's sewing circle" in page and "Sew it, sell it." in page
+    first = [next(i for i, page in enumerate(pages) if said in page) for said in _IN_ORDER]
+    assert first == sorted(first)
+
+
+_IN_ORDER = (
+    "Finished size",
+    "What you need",
+    "Seam allowance",
+    "Cut across at",
+    "Measure this rule",
+    "To color in",
+)
+
+
+def test_nothing_in_it_is_only_for_its_maker(files: dict[str, bytes]) -> None:
+    """No file syntax, no finding, no path, no file that a customer does not get."""
+    html = files["high-water-sew-along.html"].decode()
+    seen = re.sub(r"<(script|style)\b.*?</\1>", " ", html, flags=re.S)
+    texts = {name: "\n".join(words(content)) for name, content in files.items() if name.endswith(".pdf")}
+    texts["high-water-sew-along.html"] = re.sub(r"<[^>]+>", " ", seen)
+    for name, text in texts.items():
+        for planted in _NOT_THERE:
+            assert not re.search(planted, text), (name, planted)
+
+
+_NOT_THERE = (
+    r"\[\[?[a-z_]+\]\]?",
+    r"\b[a-z]+_[a-z_]+\b",
+    r"\.(toml|json|md|svg|dxf)\b",
+    r"templates-|placement-guide|nesting\.pdf|quilt-label\.pdf|cut-files/",
+    r"Check before you cut|Try: |Check before you publish",
+    r"/tmp|/home|\\Users",
+    r"design file|your stash|what you have",
+)
+
+
+def test_the_search_finds_what_is_planted() -> None:
+    for planted, text in zip(
+        _NOT_THERE,
+        (
+            "see [[fabric]]",
+            "set usable_width",
+            "design.toml",
+            "templates-mirrored.pdf",
+            "Try: x",
+            "/tmp/x",
+            "your stash",
+        ),
+        strict=True,
+    ):
+        assert re.search(planted, text)
+
+
+def test_the_same_patterns_give_the_same_bytes(
+    patterns: dict[PaperSize, Pattern], files: dict[str, bytes]
+) -> None:
+    assert customers_files(patterns) == files
+
+
+def test_folder_and_zip_hold_the_same(tmp_path: Path, patterns: dict[PaperSize, Pattern]) -> None:
+    folder = tmp_path / "high-water"
+    written = write_for_customers(patterns, folder)
+    with zipfile.ZipFile(io.BytesIO((tmp_path / "high-water.zip").read_bytes())) as archive:
+        zipped = {name.removeprefix("high-water/"): archive.read(name) for name in archive.namelist()}
+    beside = {path.name: path.read_bytes() for path in folder.iterdir() if path.name != RECORD}
+    assert zipped == beside
+    assert written.files[-1] == tmp_path / "high-water.zip"
+    write_for_customers(patterns, folder)  # once more: both are ours
+
+
+def test_a_zip_of_somebody_elses_is_left_alone(tmp_path: Path, patterns: dict[PaperSize, Pattern]) -> None:
+    folder = tmp_path / "high-water"
+    (tmp_path / "high-water.zip").write_bytes(b"hers")
+    with pytest.raises(Refusal) as refused:
+        write_for_customers(patterns, folder)
+    assert refused.value.problems[0].kind == "zip-in-the-way"
+    assert (tmp_path / "high-water.zip").read_bytes() == b"hers" and not folder.exists()
+    write_for_customers(patterns, folder, replace=True)
+    assert zipfile.is_zipfile(tmp_path / "high-water.zip")
+
+
+def test_the_command_makes_it(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    made = CliRunner().invoke(
+        main,
+        [
+            "make",
+            "--text",
+            "HI",
+            "--panel",
+            "20x9in",
+            "--title",
+            "Tide",
+            "--effort",
+            "quick",
+            "--for-customers",
+        ],
+    )
+    assert made.exit_code == 0, made.output
+    assert (tmp_path / "tide-for-customers" / "tide-A4.pdf").is_file()
+    assert (tmp_path / "tide-for-customers.zip").is_file()
+    assert not (tmp_path / "tide-for-customers" / "design.toml").exists()
