@@ -47,6 +47,8 @@ _SIZE: Final = (86.0, 84.0)
 _GAP: Final = 26.0
 _ROOM: Final = 16.0
 """Points beside a picture for what is measured there."""
+_UPRIGHT: Final = 40.0
+"""Points that an upright length takes."""
 _GHOST: Final = Ink(width=0.3, color=QUIET, dashes=(3.0, 2.0))
 _STEP: Final = 13.0
 """Points from one distance to the next above a pieced panel."""
@@ -59,18 +61,19 @@ _STRIP: Final = 30.0
 def draw_folded_down(size: Extent, half: Fraction, units: Units, said: Message) -> Drawing:
     """A panel folded in half from top to bottom: open with its fold, then folded, with what is measured."""
     wide, high, width = _scaled(size)
-    y, left = high / 2, wide + _GAP
+    low = max(0.0, (_UPRIGHT - high / 2) / 2)
+    y, left = low + high / 2, wide + _GAP
     marks: list[Mark] = [
-        *right_side(_corners(0, 0, wide, high)),
+        *right_side(_corners(0, low, wide, high)),
         fold(((0, y), (wide, y))),
         *_named_fold((wide / 2, y)),
-        *arrow((wide + _GAP * 0.25, high * 0.85), (wide + _GAP * 0.25, high * 0.15)),
+        *arrow((wide + _GAP * 0.25, low + high * 0.85), (wide + _GAP * 0.25, low + high * 0.15)),
         box(left, y, wide, high / 2, ink=_GHOST),
-        *wrong_side(_corners(left, 0, wide, high / 2)),
+        *wrong_side(_corners(left, low, wide, high / 2)),
         fold(((left, y), (left + wide, y))),
-        *dimension((left + wide + _ROOM, 0), (left + wide + _ROOM, y), length_said(half, units)),
+        *dimension((left + wide + _ROOM, low), (left + wide + _ROOM, y), length_said(half, units)),
     ]
-    return Drawing(width=width + _ROOM + 6, height=high + 2, marks=tuple(marks), said=said)
+    return Drawing(width=width + _ROOM + 6, height=high + low + 2, marks=tuple(marks), said=said)
 
 
 def draw_folded_across(size: Extent, half: Fraction, units: Units, said: Message) -> Drawing:
