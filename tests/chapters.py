@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
+from itertools import combinations
 from typing import Any
 
 from applique.design import Method, design_from_mapping
-from applique.drawings import Drawing, Words
+from applique.drawings import Drawing, Words, text_width
 from applique.instructions import Edition, instructions_of
 from applique.instructions.values import (
     Block,
@@ -25,7 +27,7 @@ from applique.instructions.values import (
 )
 from applique.pattern import Pattern, draft
 
-__all__ = ["chapter_of", "drafted", "drawings_of", "said_in", "steps_of", "words_in"]
+__all__ = ["boxes_in", "chapter_of", "drafted", "drawings_of", "run_over", "said_in", "steps_of", "words_in"]
 
 
 def drafted(**data: Any) -> Pattern:
@@ -78,3 +80,44 @@ def _said(block: Block) -> Iterator[str]:
 def words_in(drawing: Drawing) -> list[str]:
     """What is written in a drawing."""
     return [str(mark.said) for mark in drawing.marks if isinstance(mark, Words)]
+
+
+Box = tuple[float, float, float, float]
+
+
+def boxes_in(drawing: Drawing) -> list[tuple[str, Box]]:
+    """What is written in a drawing and the room it takes: left, low, right, top."""
+    shares = {"start": 0.0, "middle": 0.5, "end": 1.0}
+    found = []
+    for mark in drawing.marks:
+        if isinstance(mark, Words):
+            text = str(mark.said)
+            wide = text_width(text, mark.size, bold=mark.bold)
+            left, turn = -wide * shares[mark.anchor.value], math.radians(mark.turn_deg)
+            corners = [
+                (
+                    mark.at[0] + x * math.cos(turn) - y * math.sin(turn),
+                    mark.at[1] + x * math.sin(turn) + y * math.cos(turn),
+                )
+                for x in (left, left + wide)
+                for y in (0.0, mark.size * 0.7)
+            ]
+            xs, ys = zip(*corners, strict=True)
+            found.append((text, (min(xs), min(ys), max(xs), max(ys))))
+    return found
+
+
+def run_over(drawing: Drawing) -> list[str]:
+    """Words of a drawing that stand on other words, or out of it."""
+    boxes = boxes_in(drawing)
+    out = [
+        text
+        for text, (left, low, right, top) in boxes
+        if min(left, low) < -1.5 or right > drawing.width + 1.5 or top > drawing.height + 1.5
+    ]
+    over = [
+        f"{one} / {other}"
+        for (one, a), (other, b) in combinations(boxes, 2)
+        if min(a[2], b[2]) - max(a[0], b[0]) > 0.8 and min(a[3], b[3]) - max(a[1], b[1]) > 0.8
+    ]
+    return out + over

@@ -47,6 +47,9 @@ _SIZE: Final = (86.0, 84.0)
 _GAP: Final = 26.0
 _ROOM: Final = 16.0
 """Points beside a picture for what is measured there."""
+_MEASURED: Final = 40.0
+"""Points that a length takes."""
+_FOLD_NAMED: Final = 30.0
 _GHOST: Final = Ink(width=0.3, color=QUIET, dashes=(3.0, 2.0))
 _STEP: Final = 13.0
 """Points from one distance to the next above a pieced panel."""
@@ -59,18 +62,20 @@ _STRIP: Final = 30.0
 def draw_folded_down(size: Extent, half: Fraction, units: Units, said: Message) -> Drawing:
     """A panel folded in half from top to bottom: open with its fold, then folded, with what is measured."""
     wide, high, width = _scaled(size)
-    y, left = high / 2, wide + _GAP
+    low = max(0.0, _MEASURED / 2 - high / 4)
+    y, left = low + high / 2, wide + _GAP
     marks: list[Mark] = [
-        *right_side(_corners(0, 0, wide, high)),
+        *right_side(_corners(0, low, wide, high)),
         fold(((0, y), (wide, y))),
-        *_named_fold((wide / 2, y)),
-        *arrow((wide + _GAP * 0.25, high * 0.85), (wide + _GAP * 0.25, high * 0.15)),
+        *_named_fold((wide / 2, y), wide),
+        *arrow((wide + _GAP * 0.25, low + high * 0.85), (wide + _GAP * 0.25, low + high * 0.15)),
         box(left, y, wide, high / 2, ink=_GHOST),
-        *wrong_side(_corners(left, 0, wide, high / 2)),
+        *wrong_side(_corners(left, low, wide, high / 2)),
         fold(((left, y), (left + wide, y))),
-        *dimension((left + wide + _ROOM, 0), (left + wide + _ROOM, y), length_said(half, units)),
+        *dimension((left + wide + _ROOM, low), (left + wide + _ROOM, y), length_said(half, units)),
     ]
-    return Drawing(width=width + _ROOM + 6, height=high + 2, marks=tuple(marks), said=said)
+    top = low + max(high, high / 4 + _MEASURED / 2)
+    return Drawing(width=width + _ROOM + 6, height=top + 2, marks=tuple(marks), said=said)
 
 
 def draw_folded_across(size: Extent, half: Fraction, units: Units, said: Message) -> Drawing:
@@ -80,14 +85,15 @@ def draw_folded_across(size: Extent, half: Fraction, units: Units, said: Message
     marks: list[Mark] = [
         *right_side(_corners(0, low, wide, high)),
         fold(((x, low), (x, low + high))),
-        *_named_fold((x, low + high / 2)),
+        *_named_fold((x, low + high / 2), wide),
         *arrow((wide * 0.85, low - 8), (wide * 0.15, low - 8)),
         box(left + x, low, x, high, ink=_GHOST),
         *wrong_side(_corners(left, low, x, high)),
         fold(((left + x, low), (left + x, low + high))),
         *dimension((left, low - 8), (left + x, low - 8), length_said(half, units), off=-8.0),
     ]
-    return Drawing(width=width, height=high + low + 2, marks=tuple(marks), said=said)
+    reach = max(width, left + x / 2 + _MEASURED / 2)
+    return Drawing(width=reach, height=high + low + 2, marks=tuple(marks), said=said)
 
 
 def draw_center_fold(size: Extent, half: Fraction, units: Units, said: Message) -> Drawing:
@@ -110,10 +116,12 @@ def _scaled(size: Extent) -> tuple[float, float, float]:
     return wide, high, 2 * wide + _GAP
 
 
-def _named_fold(at: Point) -> Iterator[Mark]:
-    yield Words(
-        said=FOLD, at=(at[0], at[1] - 2.5), size=_SMALL, anchor=Anchor.MIDDLE, color=QUIET, ground=PAPER
-    )
+def _named_fold(at: Point, room: float) -> Iterator[Mark]:
+    """What a fold is called, on cloth as wide as the word."""
+    if room >= _FOLD_NAMED:
+        yield Words(
+            said=FOLD, at=(at[0], at[1] - 2.5), size=_SMALL, anchor=Anchor.MIDDLE, color=QUIET, ground=PAPER
+        )
 
 
 def _corners(left: float, low: float, wide: float, high: float) -> tuple[Point, Point, Point, Point]:

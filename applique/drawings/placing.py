@@ -5,6 +5,7 @@ Distances are in the frame of the panel, inches; drawings are points, y up.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Final
 
@@ -25,8 +26,9 @@ from applique.drawings.values import (
     text_width,
 )
 from applique.drawings.vocabulary import RIGHT_SIDE, iron, pin
+from applique.geometry.outline import Outline
 from applique.geometry.place import Place
-from applique.geometry.points import Bounds, Matrix, Point, meet, point_under
+from applique.geometry.points import Bounds, Matrix, Point, meet, middle_of, point_under
 from applique.language import Message, Speech
 from applique.marks import PanelLines, RowMark
 from applique.picture import Item, Part
@@ -55,12 +57,15 @@ _CENTER: Final = Ink(width=0.7, dashes=(8.0, 2.5, 2.0, 2.5))
 _BASELINE: Final = Ink(width=0.5, dashes=(4.0, 2.0))
 _TICK: Final = (1.0, 6.0)
 _FUSED: Final = (210.0, 120.0)
+_PINNED: Final = 24
+"""Letters that are shown with a pin."""
 
 
 def draw_placing(
     lines: PanelLines,
     marks: Sequence[RowMark],
     items: Iterable[Item],
+    inked: Iterable[Bounds],
     size: Point,
     units: Units,
     speech: Speech,
@@ -68,25 +73,23 @@ def draw_placing(
 ) -> Drawing:
     """The cut panel as large as `size` points allow, with all that is marked on it.
 
-    `items` are letters, and what lies behind them, at their places on the panel. Left of it stands how far each level
-    baseline is below the cut top edge, right of it which row that is, and beside each row how far its ends are from
-    the center line, where nothing else is.
+    `items` are letters, and what lies behind them, at their places on the panel, and `inked` their extents. Left of it
+    stands how far each level baseline is below the cut top edge, right of it which row that is, and beside each row how
+    far its ends are from the center line, where nothing else is.
     """
     x0, y0, x1, y1 = lines.cut_edge
     scale = min((size[0] - 2 * _SIDE) / (x1 - x0), (size[1] - _ABOVE - _BELOW) / (y1 - y0))
     onto: Matrix = (scale, 0.0, 0.0, scale, _SIDE - x0 * scale, _BELOW - y0 * scale)
     width, height = (x1 - x0) * scale, (y1 - y0) * scale
     drawn: list[Mark] = [box(_SIDE, _BELOW, width, height, fill=PAPER, ink=CUT)]
-    inked: list[Bounds] = []
     for item in items:
-        outline = item.laid.transformed(onto)
-        letter = item.part is not Part.OUTLINE
-        drawn.append(Shape(outline=outline, fill=_LETTER if letter else None, ink=HAIR))
-        inked.append(outline.bounds())
+        fill = None if item.part is Part.OUTLINE else _LETTER
+        drawn.append(Shape(outline=_laid(item, onto), fill=fill, ink=HAIR))
+    taken = [(*point_under(onto, one[:2]), *point_under(onto, one[2:])) for one in inked]
     drawn += _edges(lines, onto)
     for mark in marks:
         drawn += _row(mark, onto)
-    drawn += _ends(marks, onto, inked, (_SIDE, _SIDE + width), units, speech)
+    drawn += _ends(marks, onto, taken, (_SIDE, _SIDE + width), units, speech)
     drawn += _beside(marks, onto, (_SIDE, _SIDE + width), (_BELOW, _BELOW + height), units)
     return Drawing(width=width + 2 * _SIDE, height=height + _BELOW + _ABOVE, marks=tuple(drawn), said=said)
 
@@ -179,30 +182,30 @@ def _spread(heights: Sequence[float], reach: tuple[float, float]) -> list[float]
     return [placed[index] for index in range(len(heights))]
 
 
-def draw_fused_down(lines: PanelLines, items: Iterable[Item], said: Message, *, fused: bool) -> Drawing:
-    """The letters on the panel under the iron, or held with pins."""
+def draw_fused_down(
+    lines: PanelLines, items: Iterable[Item], inked: Sequence[Bounds], said: Message, *, fused: bool
+) -> Drawing:
+    """The letters on the panel under the iron, or held with pins; `inked` are the extents of letters."""
     x0, y0, x1, y1 = lines.cut_edge
     scale = min(_FUSED[0] / (x1 - x0), _FUSED[1] / (y1 - y0))
     onto: Matrix = (scale, 0.0, 0.0, scale, -x0 * scale, -y0 * scale)
     wide, high = (x1 - x0) * scale, (y1 - y0) * scale
     marks: list[Mark] = [box(0, 0, wide, high, fill=PAPER, ink=CUT)]
-    letters = [item for item in items if item.part is not Part.QUILTING]
-    for item in letters:
-        marks.append(Shape(outline=item.laid.transformed(onto), fill=RIGHT_SIDE, ink=FINE))
-    at = _middle_letter(letters, onto, (wide / 2, high / 2))
+    marks += (Shape(outline=_laid(item, onto), fill=RIGHT_SIDE, ink=FINE) for item in items)
+    middles = [point_under(onto, middle_of(one)) for one in inked]
     if fused:
-        marks += iron((min(at[0], wide - 48), max(2.0, min(at[1], high - 30))))
+        x, y = min(middles, key=lambda at: math.dist(at, (wide / 2, high / 2)))
+        marks += iron((min(x, wide - 48), max(2.0, min(y, high - 30))))
     else:
-        for item in letters[:12]:
-            left, low, right, top = item.laid.transformed(onto).bounds()
-            x, y = (left + right) / 2, (low + top) / 2
+        for x, y in middles[:_PINNED]:
             marks += pin((x - 5, y + 4), (x + 5, y - 4))
     return Drawing(width=wide + 1, height=high + 1, marks=tuple(marks), said=said)
 
 
-def _middle_letter(letters: Sequence[Item], onto: Matrix, middle: Point) -> Point:
-    boxes = [item.laid.transformed(onto).bounds() for item in letters]
-    points = [((x0 + x1) / 2, (y0 + y1) / 2) for x0, y0, x1, y1 in boxes]
-    return min(
-        points, key=lambda point: abs(point[0] - middle[0]) + abs(point[1] - middle[1]), default=middle
+def _laid(item: Item, onto: Matrix) -> Outline:
+    """An item at its place, under a matrix that only scales and moves."""
+    a, b, c, d, e, f = item.place.matrix
+    scale, _, _, _, x, y = onto
+    return item.outline.transformed(
+        (a * scale, b * scale, c * scale, d * scale, e * scale + x, f * scale + y)
     )

@@ -34,6 +34,10 @@ def _blocks(book: Book) -> Iterator[Block]:
     pattern, units = book.pattern, book.units
     panel, marks, lines = pattern.panel, pattern.marks, panel_lines(pattern.panel)
     items = tuple(pattern.picture.on_panel(Part.OUTLINE, Part.LETTER, Part.SHAPE))
+    inked = [
+        *(cut.ink for cut in panel.cuts),
+        *(item.laid.bounds() for item in items if item.part is Part.OUTLINE),
+    ]
     fused = book.method is not Method.TURNED_EDGE
     size = (panel.cut_width, panel.cut_height)
     yield book.step(
@@ -46,6 +50,7 @@ def _blocks(book: Book) -> Iterator[Block]:
             lines,
             marks,
             items,
+            inked,
             (book.width, _HIGH if len(marks) <= _MANY else _HIGHER),
             units,
             book.speech,
@@ -71,7 +76,7 @@ def _blocks(book: Book) -> Iterator[Block]:
     yield Cautions(items=(IRON, STEAM, MAKERS) if fused else (PINS, IRON))
     yield book.step(
         said.hold_said(book.method),
-        drawing=draw_fused_down(lines, items, said.HELD[fused], fused=fused),
+        drawing=draw_fused_down(lines, items, inked, said.HELD[fused], fused=fused),
         ticks=tuple(
             Tick(key=f"hold-{number}", said=said.row_tick_said(mark)) for number, mark in enumerate(marks, 1)
         ),

@@ -3,21 +3,21 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from itertools import combinations
 from typing import Any
 
 import pytest
 
 from applique.cutting import CutCloth, Lie, Piece, Region, Split
 from applique.cutting.diagram import draw_cloth, letters_of
-from applique.drawings import Drawing, Shape, Words, text_width
+from applique.design import Method
+from applique.drawings import Drawing, Shape, Words
 from applique.drawings.cloth import PieceNames, draw_stretches
 from applique.drawings.folding import draw_folded_across, draw_folded_down, draw_join, draw_pieced
 from applique.instructions.values import Cautions, ChapterKind, Heading, Step, Table
 from applique.language import american, message
 from applique.quilt.strips import Join
 from applique.units import Units
-from tests.chapters import chapter_of, drafted, drawings_of, said_in, steps_of, words_in
+from tests.chapters import chapter_of, drafted, drawings_of, run_over, said_in, steps_of, words_in
 
 FABRICS = [
     {"name": "Fog", "color": "#e0e0d8", "usable_width": "42in"},
@@ -53,18 +53,6 @@ def banded(*sizes: float) -> Drawing:
     return drawing
 
 
-def boxes(drawing: Drawing) -> list[tuple[str, tuple[float, float, float, float]]]:
-    """The level words of a drawing and the room they take."""
-    shares = {"start": 0.0, "middle": 0.5, "end": 1.0}
-    found = []
-    for mark in drawing.marks:
-        if isinstance(mark, Words) and not mark.turn_deg:
-            wide = text_width(str(mark.said), mark.size, bold=mark.bold)
-            left = mark.at[0] - wide * shares[mark.anchor.value]
-            found.append((str(mark.said), (left, mark.at[1], left + wide, mark.at[1] + mark.size * 0.75)))
-    return found
-
-
 @pytest.mark.parametrize(
     "sizes", [(1.5, 1.25, 20, 1), tuple(1 + n / 32 for n in range(14)), (47.5, 3.5, 3.25, 2)]
 )
@@ -75,13 +63,7 @@ def test_the_width_of_every_band_stands_above_it_however_narrow(sizes: tuple[flo
     for size in sizes:
         assert str(american().measure(_inches(size))) in words
     assert [word for word in words if word.isdigit()] == [str(number) for number in range(1, len(sizes) + 1)]
-    over = [
-        (one, other)
-        for (one, a), (other, b) in combinations(boxes(drawing), 2)
-        if min(a[2], b[2]) - max(a[0], b[0]) > 0.5 and min(a[3], b[3]) - max(a[1], b[1]) > 0.5
-    ]
-    assert over == []
-    assert max(box[2] for _, box in boxes(drawing)) <= drawing.width + 0.5
+    assert run_over(drawing) == []
     # Every piece has its letter, the narrowest too.
     assert {chr(97 + number) for number in range(len(sizes))} <= set(words)
 
@@ -188,14 +170,20 @@ def test_a_panel_is_folded_in_two_pictures_with_half_of_it_measured() -> None:
     assert len(folds) == 2 and all(step.drawing is not None for step in folds)
 
 
-@pytest.mark.parametrize(
-    "data", [PIECED, {"row": [{"text": "I"}], "panel": {"width": "10in", "height": "100in"}}]
-)
-def test_no_drawing_is_wider_than_the_line_or_higher_than_half_a_page(data: dict[str, Any]) -> None:
+LOW = {"row": [{"text": "I"}], "panel": {"width": "100in", "height": "12in"}}
+HIGH = {"row": [{"text": "I"}], "panel": {"width": "10in", "height": "100in"}}
+
+
+@pytest.mark.parametrize("method", list(Method))
+@pytest.mark.parametrize("data", [PIECED, LOW, HIGH], ids=["pieced", "low", "high"])
+def test_drawings_fit_their_page_and_their_words_stand_clear(data: dict[str, Any], method: Method) -> None:
+    """No wider than the line, no higher than half a page, no words under 7 pt, out of the drawing or on others."""
     pattern = drafted(**data)
     x0, y0, x1, y1 = pattern.sheets.frame.drawing
     for kind in (ChapterKind.CUTTING, ChapterKind.LETTERS, ChapterKind.PLACING):
-        for drawing in drawings_of(chapter_of(pattern, kind)):
+        for drawing in drawings_of(chapter_of(pattern, kind, method)):
             assert drawing.width <= (x1 - x0) * 72 + 0.01
             assert drawing.height <= (y1 - y0) * 36
             assert all(mark.size >= 7 for mark in drawing.marks if isinstance(mark, Words))
+            assert run_over(drawing) == []
+            assert str(drawing.said)

@@ -82,6 +82,7 @@ def test_distances_of_many_rows_do_not_stand_on_each_other() -> None:
         panel_lines(pattern.panel),
         pattern.marks,
         (),
+        (),
         (500.0, 260.0),
         pattern.design.units,
         pattern.speech,
