@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from applique.design import MUST_FIX, Accepted, risk_kind
-from applique.errors import Notice
+from applique.errors import Notice, Problem, Refusal
 from applique.language import Message
 from applique.pattern import Pattern
 from applique.sewing.cures import CureKind, cures
@@ -14,7 +14,7 @@ from applique.words.accepted import acceptable
 from applique.words.cures import cure_said, no_cure_said
 from applique.words.held_numbers import short_notices
 
-__all__ = ["Advice", "TriedCure", "advise", "standing"]
+__all__ = ["Advice", "TriedCure", "advise", "refuse_for_customers", "standing"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -77,3 +77,17 @@ def standing(pattern: Pattern) -> tuple[Notice, ...]:
     """
     risks = tuple(risk.notice for risk in pattern.every_risk if risk_kind(risk.notice.kind) in MUST_FIX)
     return (*risks, *short_notices(pattern.stated, pattern.design.units))
+
+
+def refuse_for_customers(pattern: Pattern) -> None:
+    """Refuse to hand on a pattern in which something must be fixed first.
+
+    Raises:
+        Refusal: every finding of `standing`.
+    """
+    problems = [
+        Problem(kind=notice.kind, what=notice.what, where=notice.where, fix=notice.fix)
+        for notice in standing(pattern)
+    ]
+    if problems:
+        raise Refusal(problems)

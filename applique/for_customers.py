@@ -26,16 +26,21 @@ _LONGEST_NAME: Final = 40
 def customers_design(design: Design, paper: PaperSize) -> Design:
     """`design` as somebody else makes it: on `paper`, from a printer that is true, with nothing in the stash.
 
-    What only its maker wants with her own folder (numbers that she states, large prints for a copy shop) is left out,
-    and the label is for whoever sews it to fill in.
+    What only its maker wants with her own folder (large prints for a copy shop, a projector) is left out, and the label is for whoever sews it to fill in.
     """
     return replace(
         design,
-        paper=replace(design.paper, size=paper, full_size_nest=False, full_size_guide=False),
+        paper=replace(
+            design.paper,
+            size=paper,
+            full_size_nest=False,
+            full_size_guide=False,
+            copy_shop=None,
+            projector=False,
+        ),
         print=PrintCorrection(),
         fabric=tuple(replace(fabric, have=()) for fabric in design.fabric),
         label=replace(design.label, maker="", date="", place=""),
-        stated=(),
     )
 
 

@@ -71,7 +71,8 @@ __all__ = ["make"]
     "--for-customers",
     is_flag=True,
     help=helps(
-        "Make the pattern to sell or give away instead: on letter and A4 paper, as a folder and a zip, with nothing in it that is only for you."
+        "Make the pattern to sell or give away instead: on letter and A4 paper, as a folder and a zip, with nothing "
+        "in it that is only for you."
     ),
 )
 @option("--json", "as_json", is_flag=True, help=helps("Print the result as JSON."))

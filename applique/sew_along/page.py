@@ -87,7 +87,7 @@ class _Page:
         style = _STYLE.read_text("utf-8") + self._gallery.sheet()
         script = _SCRIPT.read_text("utf-8")
         policy = (
-            f"default-src 'none'; style-src '{_hashed(style)}'; script-src '{_hashed(script)}'; "
+            f"default-src 'none'; img-src data:; style-src '{_hashed(style)}'; script-src '{_hashed(script)}'; "
             "base-uri 'none'; form-action 'none'"
         )
         title = say.attribute(file_title(self._pattern.title, say.plain(said.SUBJECT)))

@@ -5,13 +5,14 @@ Frame of the SVG: a fiftieth of a point, so that every number is whole; y points
 
 from __future__ import annotations
 
+import base64
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import chain, groupby
 from typing import Final
 
-from applique.drawings import Anchor, Drawing, Mark, Shape, Words, text_width
+from applique.drawings import Anchor, Drawing, Mark, Raster, Shape, Words, text_width
 from applique.geometry.outline import Contour, Outline
 from applique.geometry.points import Point
 from applique.sew_along.wording import Wording
@@ -133,6 +134,8 @@ def _marks(drawing: Drawing, gallery: Gallery, wording: Wording) -> Iterator[str
             scale = wanted
         if isinstance(mark, Words):
             yield _words(mark, drawing.height, gallery, wording)
+        elif isinstance(mark, Raster):
+            yield _raster(mark, drawing.height, scale)
         elif form is not None:
             style = gallery.styled(_style(mark, scale))
             if shared is None:
@@ -143,6 +146,14 @@ def _marks(drawing: Drawing, gallery: Gallery, wording: Wording) -> Iterator[str
                 yield f'<use href="#{shared[0]}" class="{style}" x="{x}" y="{y}"/>'
     if scale != 1.0:
         yield "</g>"
+
+
+def _raster(mark: Raster, height: float, scale: float) -> str:
+    """A picture made of pixels, in the page itself."""
+    sides = [round(side * _FINE / scale) for side in (mark.at[0], height - mark.at[1] - mark.height)]
+    wide, high = (round(side * _FINE / scale) for side in (mark.width, mark.height))
+    data = base64.b64encode(mark.png).decode("ascii")
+    return f'<image x="{sides[0]}" y="{sides[1]}" width="{wide}" height="{high}" href="data:image/png;base64,{data}"/>'
 
 
 def _style(shape: Shape, scale: float) -> str:

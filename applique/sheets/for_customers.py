@@ -1,4 +1,4 @@
-"""What a customer prints: everything from the cover to the care in one file, the templates alone, a page to color in."""
+"""What a customer prints: everything from cover to care in one file, the templates alone, a page to color in."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ def whole_pattern_pdf(pattern: Pattern, instructions: Instructions) -> bytes:
 def _whole(pattern: Pattern, instructions: Instructions, pages: int) -> Sheet:
     """The file with `pages` in its headers; it is laid out once to count them and once to be kept."""
     tell, mirrored = pattern.speech.tell, pattern.design.sewing.traced_mirrored
-    file, line = template_file(pattern.design, mirrored=mirrored), publisher_line(pattern)
+    file, line = template_file(pattern.design, mirrored=mirrored, for_customers=True), publisher_line(pattern)
     sheet = Sheet(
         pattern,
         subject=tell(cover.SUBJECT),
@@ -64,7 +64,7 @@ def _whole(pattern: Pattern, instructions: Instructions, pages: int) -> Sheet:
 def template_pages_pdf(pattern: Pattern) -> bytes:
     """The template pages alone, as the method needs them: mirrored or the right way round."""
     tell, mirrored = pattern.speech.tell, pattern.design.sewing.traced_mirrored
-    file = template_file(pattern.design, mirrored=mirrored)
+    file = template_file(pattern.design, mirrored=mirrored, for_customers=True)
     sheet = Sheet(
         pattern,
         subject=tell(file.subject),

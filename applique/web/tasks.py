@@ -90,11 +90,13 @@ class CustomersTask:
 
     def run(self, tell: Callable[[Message], None]) -> tuple[str, dict[str, bytes]]:
         """Draft it for each paper and draw every file."""
+        from applique.advice import refuse_for_customers
         from applique.for_customers import customers_files, drafted_for_customers
 
         os.chdir(self.folder)
         tell(("step", "layout"))
         patterns = drafted_for_customers(self.design, nester=_searching())
+        refuse_for_customers(next(iter(patterns.values())))
         files = customers_files(patterns, progress=lambda name: tell(("step", name)))
         return next(iter(patterns.values())).title, files
 

@@ -120,8 +120,7 @@ def what_to_mark(panel: PanelPlan, units: Units, *, on_outlines: bool, turned: b
     if turned:
         yield message(
             "The table says how far a letter or a row is turned. The distances are those of the letters as they lie "
-            "then; the full-size pages ({setting}) show them at true size.",
-            setting="full_size_guide",
+            "then."
         )
 
 

@@ -34,9 +34,9 @@ SUBJECT: Final = message("nesting")
 METHOD: Final = message("How the letters lie on web and fabric")
 OUTLINE: Final = message("outline")
 BLOCKS: Final = message(
-    "Cut these letters block by block. Each block is named as in the cutting plan of {file}, with what it comes from."
-).filled(file="pattern.pdf")
-_WHAT_TO_BUY: Final = message("What to buy is in the shopping list of {file}.").filled(file="pattern.pdf")
+    "Cut these letters block by block. Each block is named as in the cutting plan, with what it comes from."
+)
+_WHAT_TO_BUY: Final = message("What to buy is in the shopping list.")
 _WEBS: Final = {
     WebKind.FUSIBLE_WEB: message("Fusible web"),
     WebKind.FREEZER_PAPER: message("Freezer paper"),

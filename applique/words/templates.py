@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import reduce
 from typing import Final
@@ -66,6 +66,10 @@ _PRINT: Final = message(
     "Print at 100 %. Measure both rules on this page; if one is off, see “{setting}” in the design file.",
     setting="print",
 )
+_PRINT_AGAIN: Final = message(
+    "Print at 100 %, not “fit to page”. Measure both rules on this page; if one is off, change the printer's setting "
+    "and print again."
+)
 _MIRRORED: Final = message("templates, mirror image")
 _RIGHT: Final = message("templates, right way round")
 _MIRRORED_FILE: Final = "templates-mirrored.pdf"
@@ -89,11 +93,17 @@ class TemplateFile:
     bold_line: Message
 
 
-def template_file(design: Design, *, mirrored: bool) -> TemplateFile:
+def template_file(design: Design, *, mirrored: bool, for_customers: bool = False) -> TemplateFile:
     """The words of one of the two template files, for the method of the design.
 
-    The file that the method does not use says so in its first steps, and what it is good for.
+    The file that the method does not use says so in its first steps, and what it is good for. Customers have no design
+    file in which a printer could be set right.
     """
+    file = _template_file(design, mirrored=mirrored)
+    return replace(file, steps=(_PRINT_AGAIN, *file.steps[1:])) if for_customers else file
+
+
+def _template_file(design: Design, *, mirrored: bool) -> TemplateFile:
     match design.sewing.method:
         case Method.RAW_EDGE:
             return _web(design.fusible, design.units) if mirrored else _without_web()
@@ -194,17 +204,17 @@ def _machine(fusible: Fusible, units: Units, *, mirrored: bool) -> TemplateFile:
         steps=(
             _PRINT,
             message(
-                "The machine cuts from the files in {folder}. The name of each begins with the number of its template.",
-                folder="cut-files",
+                "The machine cuts from the cut files. The name of each begins with the number of its template."
             ),
             message(
                 "Fuse the web to the wrong side of the fabric and lay the fabric on the mat, as the makers of web and "
                 "machine say."
             ),
             message(
-                "Fusible side up, which is usual, cut from {mirrored}; right side up, from {right}.",
-                mirrored="cut-files/mirrored",
-                right="cut-files/right-reading",
+                "Fusible side up, which is usual, cut from the folder “{mirrored}”; right side up, from "
+                "“{right}”.",
+                mirrored="mirrored",
+                right="right-reading",
             ),
             message(
                 "Cut one letter first and lay it on its sheet: it covers the drawing. Then cut the others."

@@ -78,7 +78,7 @@ def test_it_has_a_file_for_each_paper_and_for_each_hand(files: dict[str, bytes])
 
 def test_it_is_for_a_printer_that_is_true_and_a_stash_that_is_empty() -> None:
     design = customers_design(design_from_mapping(DESIGN), PaperSize.A4)
-    assert (design.print.scale_x, design.print.scale_y) == (1, 1)
+    assert design.print.scale_x == design.print.scale_y == 1
     assert all(fabric.have == () for fabric in design.fabric)
     assert (design.label.maker, design.label.date) == ("", "")
     assert design.units is Units.INCHES
