@@ -42,6 +42,7 @@ def customers_design(design: Design, paper: PaperSize) -> Design:
         print=PrintCorrection(),
         fabric=tuple(replace(fabric, have=()) for fabric in design.fabric),
         label=replace(design.label, maker="", date="", place=""),
+        publisher=replace(design.publisher, name=design.publisher.name or design.designer),
     )
 
 

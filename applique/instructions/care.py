@@ -15,7 +15,8 @@ from applique.words.publishing import license_said
 
 __all__ = ["care", "coloring"]
 
-_COLORED: Final = 560.0
+_COLORED: Final = 430.0
+"""Points that leave room for what comes last on the same page."""
 
 
 def coloring(book: Book) -> Chapter:
@@ -31,7 +32,7 @@ def coloring(book: Book) -> Chapter:
 
 def care(book: Book) -> Chapter:
     """How the quilt is cared for, with the cautions of a finished quilt, and the rights."""
-    return Chapter(kind=ChapterKind.CARE, title=said.CARE, blocks=tuple(_blocks(book)), apart=True)
+    return Chapter(kind=ChapterKind.CARE, title=said.CARE, blocks=tuple(_blocks(book)))
 
 
 def _blocks(book: Book) -> Iterator[Block]:

@@ -31,7 +31,7 @@ from applique.words.buying import (
     uses_said,
 )
 from applique.words.instructions import needed as said
-from applique.words.sheets import CHECK_FIRST, notice_said
+from applique.words.sheets import CHECK_FIRST, notice_said, set_apart
 
 __all__ = ["needed"]
 
@@ -54,7 +54,7 @@ def _blocks(book: Book) -> Iterator[Block]:
     )
     washed = pattern.design.yardage.is_washed
     yield Paragraph(said=said.MEASURE_WASHED if washed else said.MEASURE_UNWASHED, quiet=True)
-    if shopping.one_fabric is not None:
+    if shopping.one_fabric is not None and not book.is_customers:
         yield Paragraph(said=said.one_fabric_said(shopping.one_fabric, units), quiet=True)
     yield Led(items=(*_shelves(book), (said.TOOLS, said.tools_said(book.method))))
     joined = [(need, one) for need in (pattern.fusible, *pattern.cloth) for one in need.joined]
@@ -69,8 +69,10 @@ def _shelves(book: Book) -> Iterator[tuple[Said, Said]]:
     """Everything else by shelf, a line for each thing."""
     for shelf in book.pattern.shopping.shelves:
         if shelf.kind is not ShelfKind.CLOTH:
-            leads = chain((shelf_name(shelf),), repeat(""))
-            yield from zip(leads, (item_said(item, book.units) for item in shelf.items), strict=False)
+            items = [item_said(item, book.units) for item in shelf.items]
+            if shelf.kind is ShelfKind.NOTIONS:
+                items = [set_apart(items)]
+            yield from zip(chain((shelf_name(shelf),), repeat("")), items, strict=False)
 
 
 def _makers_row(book: Book, buy: FabricBuy) -> tuple[Cell, ...]:

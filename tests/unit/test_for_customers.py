@@ -19,6 +19,7 @@ from applique.for_customers import customers_design, customers_files, drafted_fo
 from applique.pack import write_for_customers
 from applique.pattern import Pattern
 from applique.record import RECORD
+from applique.sheets import label_pdf
 from applique.units import Units
 
 DESIGN: dict[str, Any] = {
@@ -82,6 +83,13 @@ def test_it_is_for_a_printer_that_is_true_and_a_stash_that_is_empty() -> None:
     assert all(fabric.have == () for fabric in design.fabric)
     assert (design.label.maker, design.label.date) == ("", "")
     assert design.units is Units.INCHES
+
+
+def test_the_label_is_for_whoever_sews_it(patterns: dict[PaperSize, Pattern]) -> None:
+    mine = design_from_mapping({**DESIGN, "designer": "A. Maker", "publisher": {}})
+    assert customers_design(mine, PaperSize.LETTER).publisher.name == "A. Maker"
+    (page,) = words(label_pdf(patterns[PaperSize.LETTER]))
+    assert "Made by" in page and "A. Maker" not in page
 
 
 def test_pages_run_from_the_cover_to_the_care_through_templates(files: dict[str, bytes]) -> None:
