@@ -202,12 +202,12 @@ _STEP: Final = 74.0
 
 def draw_join(join: Join, width: Fraction, seam_allowance: Fraction, units: Units, speech: Speech) -> Drawing:
     """Two strips joined end to end, in three pictures on the diagonal, in two straight across."""
-    wide = speech.measure(as_size(width, units))
+    across = speech.measure(as_size(width, units))
     allowance = speech.measure(as_seam(seam_allowance, units))
     pictures = (
-        (_crossing(wide), _trimmed_off(allowance), _opened(slanted=True))
+        (_crossing(across), _trimmed_off(allowance), _opened(slanted=True))
         if join is Join.DIAGONAL
-        else (_end_to_end(wide, allowance), _opened(slanted=False))
+        else (_end_to_end(across, allowance), _opened(slanted=False))
     )
     marks: list[Mark] = []
     for number, found in enumerate(pictures):
@@ -281,8 +281,8 @@ def draw_miter(
     strip = step.strips[0]
     over = float(border.overhang(strip, seam_allowance)) / float(strip.cut_width) * _STRIP
     allowance = speech.measure(as_seam(seam_allowance, units))
-    wide = speech.measure(as_size(strip.cut_width, units))
-    pictures = (_strips_on(over, allowance), _folded(over, wide), _closed())
+    across = speech.measure(as_size(strip.cut_width, units))
+    pictures = (_strips_on(over, allowance), _folded(over, across), _closed())
     marks: list[Mark] = []
     for number, found in enumerate(pictures):
         marks += _moved(list(found), (number * (_FIELD + 12), 0.0))
