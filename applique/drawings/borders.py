@@ -31,6 +31,7 @@ from applique.drawings.values import (
     text_width,
 )
 from applique.drawings.vocabulary import (
+    RIGHT_SIDE,
     SECOND_SIDE,
     dimension,
     disc,
@@ -199,16 +200,14 @@ _STEP: Final = 74.0
 """Points of each picture of a join."""
 
 
-def draw_join(
-    join: Join, width: Fraction, seam_allowance: Fraction, color: str, units: Units, speech: Speech
-) -> Drawing:
+def draw_join(join: Join, width: Fraction, seam_allowance: Fraction, units: Units, speech: Speech) -> Drawing:
     """Two strips joined end to end, in three pictures on the diagonal, in two straight across."""
-    wide = speech.measure(as_size(width, units))
+    across = speech.measure(as_size(width, units))
     allowance = speech.measure(as_seam(seam_allowance, units))
     pictures = (
-        (_crossing(color, wide), _trimmed_off(color, allowance), _opened(color, slanted=True))
+        (_crossing(across), _trimmed_off(allowance), _opened(slanted=True))
         if join is Join.DIAGONAL
-        else (_end_to_end(color, wide, allowance), _opened(color, slanted=False))
+        else (_end_to_end(across, allowance), _opened(slanted=False))
     )
     marks: list[Mark] = []
     for number, found in enumerate(pictures):
@@ -226,18 +225,18 @@ _LYING: Final = ((0.0, 52.0), (56.0, 52.0), (56.0, 80.0), (0.0, 80.0))
 _OVER: Final = ((28.0, 16.0), (56.0, 16.0), (56.0, 80.0), (28.0, 80.0))
 
 
-def _crossing(color: str, wide: str) -> Iterator[Mark]:
+def _crossing(wide: str) -> Iterator[Mark]:
     """One strip lying right side up, the other hanging down over its end, wrong side up."""
-    yield from right_side(_LYING, fill=color)
+    yield from right_side(_LYING)
     yield from wrong_side(_OVER)
     yield line(((28.0, 80.0), (56.0, 52.0)), _SEWN)
     yield from dimension((28.0, 11.0), (56.0, 11.0), wide, off=-9.0)
 
 
-def _trimmed_off(color: str, allowance: str) -> Iterator[Mark]:
+def _trimmed_off(allowance: str) -> Iterator[Mark]:
     """The corner outside of the stitching cut off."""
     off = 8.0
-    yield from right_side(((0.0, 52.0), (28.0, 52.0), (28.0, 80.0), (0.0, 80.0)), fill=color)
+    yield from right_side(((0.0, 52.0), (28.0, 52.0), (28.0, 80.0), (0.0, 80.0)))
     yield from wrong_side(((28.0, 16.0), (56.0, 16.0), (56.0, 52.0 + off), (28.0 + off, 80.0), (28.0, 80.0)))
     yield line(((28.0 + off, 80.0), (56.0, 80.0), (56.0, 52.0 + off)), _GONE)
     yield line(((28.0, 80.0), (56.0, 52.0)), _SEWN)
@@ -248,15 +247,15 @@ def _trimmed_off(color: str, allowance: str) -> Iterator[Mark]:
     yield Words(said=allowance, at=(0.0, 32.0), size=_SMALL)
 
 
-def _opened(color: str, *, slanted: bool) -> Iterator[Mark]:
+def _opened(*, slanted: bool) -> Iterator[Mark]:
     """One long strip, its seam pressed open."""
-    yield from right_side(((0.0, 52.0), (_STEP, 52.0), (_STEP, 80.0), (0.0, 80.0)), fill=color)
+    yield from right_side(((0.0, 52.0), (_STEP, 52.0), (_STEP, 80.0), (0.0, 80.0)))
     yield line(((23.0, 80.0), (51.0, 52.0)) if slanted else ((37.0, 80.0), (37.0, 52.0)), CUT)
 
 
-def _end_to_end(color: str, wide: str, allowance: str) -> Iterator[Mark]:
+def _end_to_end(wide: str, allowance: str) -> Iterator[Mark]:
     """One strip upon the other, wrong side up, their ends even."""
-    yield from right_side(((0.0, 52.0), (56.0, 52.0), (56.0, 80.0), (0.0, 80.0)), fill=color)
+    yield from right_side(((0.0, 52.0), (56.0, 52.0), (56.0, 80.0), (0.0, 80.0)))
     yield from wrong_side(((12.0, 52.0), (56.0, 52.0), (56.0, 80.0), (12.0, 80.0)))
     yield line(((49.0, 80.0), (49.0, 52.0)), _SEWN)
     yield from dimension((49.0, 48.0), (56.0, 48.0), "")
@@ -276,14 +275,14 @@ _CORNER: Final = (72.0, 62.0)
 
 
 def draw_miter(
-    border: BorderPlan, step: BorderStep, seam_allowance: Fraction, color: str, units: Units, speech: Speech
+    border: BorderPlan, step: BorderStep, seam_allowance: Fraction, units: Units, speech: Speech
 ) -> Drawing:
     """A mitered corner in three pictures: strips sewn on, the top folded with the line to sew on, opened."""
     strip = step.strips[0]
     over = float(border.overhang(strip, seam_allowance)) / float(strip.cut_width) * _STRIP
     allowance = speech.measure(as_seam(seam_allowance, units))
-    wide = speech.measure(as_size(strip.cut_width, units))
-    pictures = (_strips_on(over, color, allowance), _folded(over, wide), _closed(color))
+    across = speech.measure(as_size(strip.cut_width, units))
+    pictures = (_strips_on(over, allowance), _folded(over, across), _closed())
     marks: list[Mark] = []
     for number, found in enumerate(pictures):
         marks += _moved(list(found), (number * (_FIELD + 12), 0.0))
@@ -295,13 +294,13 @@ def draw_miter(
     )
 
 
-def _strips_on(over: float, color: str, allowance: str) -> Iterator[Mark]:
+def _strips_on(over: float, allowance: str) -> Iterator[Mark]:
     """The corner of the top with both strips, which reach past it; their seams stop at it."""
     x, y = _CORNER
     yield from right_side(((0.0, 0.0), (x, 0.0), (x, y), (0.0, y)), fill=SECOND_SIDE)
     end = min(over, _HIGH - y - 2)
-    yield from right_side(((0.0, y), (x + end, y), (x + end, y + _STRIP), (0.0, y + _STRIP)), fill=color)
-    yield from right_side(((x, 0.0), (x + _STRIP, 0.0), (x + _STRIP, y + end), (x, y + end)), fill=color)
+    yield from right_side(((0.0, y), (x + end, y), (x + end, y + _STRIP), (0.0, y + _STRIP)))
+    yield from right_side(((x, 0.0), (x + _STRIP, 0.0), (x + _STRIP, y + end), (x, y + end)))
     yield line(((0.0, y), (x, y)), _SEWN)
     yield line(((x, 0.0), (x, y)), _SEWN)
     yield disc((x, y), 2.6, fill=PAPER, ink=BOLD)
@@ -323,10 +322,10 @@ def _folded(over: float, wide: str) -> Iterator[Mark]:
     yield Words(said=wide, at=(8.0, low + _STRIP / 2 - 2.5), size=_SMALL, ground=PAPER)
 
 
-def _closed(color: str) -> Iterator[Mark]:
+def _closed() -> Iterator[Mark]:
     """The corner opened and pressed."""
     x, y = _CORNER
     far, top = x + _STRIP, y + _STRIP
     yield from right_side(((0.0, 0.0), (x, 0.0), (x, y), (0.0, y)), fill=SECOND_SIDE)
-    yield Shape(outline=path(((0.0, y), (x, y), (far, top), (0.0, top))), fill=color, ink=CUT)
-    yield Shape(outline=path(((x, 0.0), (far, 0.0), (far, top), (x, y))), fill=color, ink=CUT)
+    yield Shape(outline=path(((0.0, y), (x, y), (far, top), (0.0, top))), fill=RIGHT_SIDE, ink=CUT)
+    yield Shape(outline=path(((x, 0.0), (far, 0.0), (far, top), (x, y))), fill=RIGHT_SIDE, ink=CUT)

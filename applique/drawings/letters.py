@@ -50,7 +50,7 @@ def starts_scale(cap_height: float, letters: int) -> float:
 
 
 def draw_starts(
-    name: str, pieces: Sequence[Standing], scale: float, width: float, said: Message
+    name: str | Message, pieces: Sequence[Standing], scale: float, width: float, said: Message
 ) -> Iterator[Drawing]:
     """The pieces of a row side by side with a dot wherever one is started, in as many lines as they take on `width`.
 

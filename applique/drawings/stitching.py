@@ -347,9 +347,9 @@ def _trim_measures(
     """Half the width to either side of the center line, and how far top and bottom are from the words."""
     left, low, right, top = edge
     found = trimmed.trimmed_from(panel)
-    half, middle = speech.measure(as_size(found.half, units)), (left + right) / 2
+    beside, middle = speech.measure(as_size(found.half, units)), (left + right) / 2
     for start, end in ((left, middle), (middle, right)):
-        yield from dimension((start, low - 7), (end, low - 7), half, off=-8.5)
+        yield from dimension((start, low - 7), (end, low - 7), beside, off=-8.5)
     words = [panel_y * onto[3] + onto[5] for panel_y in _words_reach(panel)]
     x = right + 9
     for start, end, far in ((low, words[0], found.below), (words[1], top, found.above)):

@@ -48,19 +48,19 @@ def _blocks(book: Book) -> Iterator[Block]:
 
 def _joined(book: Book, border: BorderPlan) -> Iterator[Step]:
     """How the strips of a border are joined, where some of them are."""
-    runs = {
-        run.join: buy.fabric
+    joins = dict.fromkeys(
+        run.join
         for buy in book.pattern.shopping.cloth
         for use in buy.uses
         if use.border == border.number
         for run in use.joined
-    }
+    )
     width, seam = border.steps[0].strips[0].cut_width, book.pattern.panel.seam_allowance
-    for join, fabric in runs.items():
+    for join in joins:
         yield book.step(
             said.join_said(join, width, seam, book.units),
             said.cut_from_run_said(border, book.units),
-            drawing=draw_join(join, width, seam, fabric.color, book.units, book.speech),
+            drawing=draw_join(join, width, seam, book.units, book.speech),
             ticks=(Tick(key=f"border-{border.number}-join", said=said.join_tick(border)),),
         )
 
@@ -114,10 +114,9 @@ def _sewn_on(book: Book, border: BorderPlan, step: BorderStep) -> Step:
 def _mitered(book: Book, border: BorderPlan) -> Step:
     seam = book.pattern.panel.seam_allowance
     (step,) = border.steps
-    color = book.chips[step.strips[0].pieces[0][0]].color
     return book.step(
         *said.miter_said(seam, book.units),
-        drawing=draw_miter(border, step, seam, color, book.units, book.speech),
+        drawing=draw_miter(border, step, seam, book.units, book.speech),
         ticks=[
             Tick(key=f"border-{border.number}-{corner.replace(' ', '-')}", said=said.corner_tick(corner))
             for corner in Corner

@@ -164,7 +164,7 @@ def _has_many(book: Book) -> bool:
     return len(book.pattern.panel.cuts) > _MANY
 
 
-Line = tuple[str, Message, tuple[Standing, ...]]
+Line = tuple[str | Message, Message, tuple[Standing, ...]]
 """What stands before a line of letters, what is said of its drawing, and its letters."""
 
 
@@ -182,14 +182,10 @@ def _starts(book: Book) -> Iterator[Picture]:
 
 
 def _row_by_row(book: Book) -> Iterator[Line]:
-    """Every row, those of the same letters once."""
-    alike: dict[tuple[tuple[str, int], ...], list[Laid]] = {}
+    """Every row."""
     for laid in book.pattern.panel.laid:
-        alike.setdefault(tuple((cut.key, cut.word) for cut in laid.cuts), []).append(laid)
-    for same in alike.values():
-        names = ", ".join(book.speech.field(table_said(one.where)) for one in same)
-        words = said.starts_drawn_said([one.where.as_field() for one in same])
-        yield names, words, tuple(piece for _, piece in _standing(book, same[0]))
+        pieces = tuple(piece for _, piece in _standing(book, laid))
+        yield table_said(laid.where), said.starts_drawn_said(laid.where), pieces
 
 
 def _each_once(book: Book) -> Iterator[Line]:

@@ -184,7 +184,7 @@ def test_a_mitered_border_says_which_strip_goes_where_and_closes_four_corners() 
 def test_a_miter_is_drawn_at_45_degrees_from_the_end_of_the_seams() -> None:
     pattern = drafted(strip(corners="mitered"))
     (border,) = pattern.quilt.borders
-    drawing = draw_miter(border, border.steps[0], QUARTER, "#a05030", Units.INCHES, american())
+    drawing = draw_miter(border, border.steps[0], QUARTER, Units.INCHES, american())
     sewn = [mark for mark in drawing.marks if isinstance(mark, Shape) and mark.open and mark.ink]
     slanted = []
     for one in sewn:
@@ -216,7 +216,7 @@ def test_strips_too_short_for_their_sides_are_joined_and_cut_from_the_run() -> N
 
 @pytest.mark.parametrize("join", Join)
 def test_a_join_is_drawn_with_its_width_and_its_seam(join: Join) -> None:
-    drawing = draw_join(join, Fraction(5, 2), QUARTER, "#a05030", Units.INCHES, american())
+    drawing = draw_join(join, Fraction(5, 2), QUARTER, Units.INCHES, american())
     texts = [str(mark.said) for mark in drawing.marks if isinstance(mark, Words)]
     assert {"2 1/2 in", "1/4 in", "1", "2"} <= set(texts)
     assert ("3" in texts) == (join is Join.DIAGONAL)

@@ -10,6 +10,7 @@ from types import MappingProxyType
 from typing import Final
 
 from applique.design import Method, Stitch, WhenStitched
+from applique.errors import Where
 from applique.language import Field, Message, any_of, listed, message, messages
 from applique.outline_layer import PlacedOutline
 from applique.sewing.offers import StitchOffer
@@ -567,11 +568,11 @@ def shown_once_said() -> Message:
     )
 
 
-def starts_drawn_said(rows: Sequence[str | Message]) -> Message:
+def starts_drawn_said(where: Where) -> Message:
     """What one drawing of starts shows."""
     return message(
-        "The letters of {rows} on their baseline, each with a dot where its stitching starts.",
-        rows=listed(rows),
+        "The letters of {row} on their baseline, each with a dot where its stitching starts.",
+        row=where.as_field(),
     )
 
 
