@@ -138,6 +138,10 @@ def test_every_step_stands_with_its_number_its_words_and_its_picture(method: Met
     ]
     assert heads == [tell(chapter.title) for chapter in instructions.chapters]
     assert len(page.all("svg", role="img")) == len(list(instructions.drawings()))
+    for caption in page.all("figcaption"):  # what the picture says already is not read out twice
+        assert (caption.attributes.get("aria-hidden") == "true") == (
+            caption.text in [title.text for title in page.all("title")]
+        )
 
 
 def test_the_numbers_are_those_of_the_pattern() -> None:
