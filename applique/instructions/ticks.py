@@ -117,7 +117,7 @@ def _leftward(laid: Laid) -> bool:
     """Whether it is read from right to left: most of its letters stand left of the one before."""
     places = [cut.letters[0] for cut in laid.cuts if cut.letters]
     back = sum(after < before for before, after in pairwise(places))
-    return 2 * back > len(places) - 1
+    return 2 * back >= max(len(places), 1)
 
 
 def _key(layer: str, laid: Laid, count: int, done: Done) -> str:

@@ -234,7 +234,11 @@ class _Page:
     def _figure(self, drawing: Drawing, caption: Said | None) -> str:
         self._drawn += 1
         svg = drawing_svg(drawing, self._gallery, self._say, f"d{self._drawn}")
-        told = "" if caption is None else f"<figcaption>{self._say.html(caption)}</figcaption>"
+        told = ""
+        if caption is not None:
+            read = self._say.plain(caption) == self._say.plain(drawing.said)  # once, with the picture
+            hidden = ' aria-hidden="true"' if read else ""
+            told = f"<figcaption{hidden}>{self._say.html(caption)}</figcaption>"
         larger = ""
         if max(drawing.width, drawing.height) > _LARGE:
             larger = (

@@ -8,7 +8,7 @@ import io
 import re
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cache
 from html.parser import HTMLParser
 from itertools import pairwise
@@ -138,6 +138,10 @@ def test_every_step_stands_with_its_number_its_words_and_its_picture(method: Met
     ]
     assert heads == [tell(chapter.title) for chapter in instructions.chapters]
     assert len(page.all("svg", role="img")) == len(list(instructions.drawings()))
+    for caption in page.all("figcaption"):  # what the picture says already is not read out twice
+        assert (caption.attributes.get("aria-hidden") == "true") == (
+            caption.text in [title.text for title in page.all("title")]
+        )
 
 
 def test_the_numbers_are_those_of_the_pattern() -> None:
@@ -274,6 +278,18 @@ def test_every_letter_can_be_ticked_off_for_each_thing_that_is_done_to_it(
     assert Counter(names) == Counter([*ticks, *seams, *steps])
     assert len(steps) == len(list(instructions_of(pattern).steps()))
     assert f"0 of {len(names)} done" in page.text
+
+
+def test_pieces_that_are_no_letters_are_ticked_off_from_left_to_right() -> None:
+    pattern = _pattern()
+    placed, panel = pattern.sketch.placed, pattern.panel
+    shapes = [replace(row, cuts=tuple(replace(cut, letters=()) for cut in row.cuts)) for row in panel.rows]
+    laid = replace(placed, panel=replace(panel, laid=tuple(shapes)))
+    boards = letter_ticks(replace(pattern, sketch=replace(pattern.sketch, placed=laid)), Method.RAW_EDGE)
+    for row in boards[0].rows:
+        assert not row.leftward
+        places = [int(tick.key.split(".")[3]) for tick in row.ticks]
+        assert places == sorted(places)
 
 
 def test_every_seam_of_the_quilt_can_be_ticked_off() -> None:
