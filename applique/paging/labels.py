@@ -41,6 +41,8 @@ TICK: Final = 0.22
 TICK_GAP: Final = 0.06
 BETWEEN: Final = 0.2
 """Clear inches between templates on a page."""
+_COARSE: Final = 0.01
+"""Inches by which a shape may be off where only room for a label is looked for."""
 _TICK_HALF: Final = 0.03
 _BESIDE: Final = BETWEEN * 0.5
 """From a letter to a label beside it: less than from that label to any other letter."""
@@ -257,7 +259,7 @@ def _beside(template: Template, words: LabelWords, turn_deg: int) -> LabelSpot:
     """
     shape, (width, height) = template.outermost, words.size(turn_deg)
     x0, y0, x1, y1 = shape.bounds
-    near = shapely.buffer(shape, _BESIDE - 1e-6, quad_segs=4)
+    near = shapely.buffer(shapely.simplify(shape, _COARSE), _BESIDE - _COARSE, quad_segs=4)
     ticks = shapely.union_all(tick_boxes(template)).buffer(_LABEL_PAD, cap_style="square", join_style="mitre")
     shapely.prepare(near)
     middle_x, middle_y = (x0 + x1 - width) / 2, (y0 + y1 - height) / 2

@@ -50,13 +50,19 @@ def lay_out_templates(
     tiled: list[TiledTemplate] = []
     for template in templates:
         count = counts[template.number]
-        layouts = tuple(label_layouts(template, paper.copies, own_fonts=own_fonts, speech=speech))
-        tried = [(sheet_piece(template, layout, count, layout.turns_deg), layout) for layout in layouts]
-        sideways = (sheet_piece(template, layouts[0], count, _QUARTERS), layouts[0])
-        found = next((one for one in tried if fits(one[0], width=width, height=height)), None)
-        if found is None and fits(sideways[0], width=width, height=height):
-            found = sideways
-        if found is None or (found is sideways and not layouts[0].inside):
+        best: LabelLayout | None = None
+        found: tuple[NestPiece, LabelLayout] | None = None
+        for layout in label_layouts(template, paper.copies, own_fonts=own_fonts, speech=speech):
+            best = best or layout
+            piece = sheet_piece(template, layout, count, layout.turns_deg)
+            if fits(piece, width=width, height=height):
+                found = (piece, layout)
+                break
+        level = found is not None
+        if found is None and best is not None:
+            piece = sheet_piece(template, best, count, _QUARTERS)
+            found = (piece, best) if fits(piece, width=width, height=height) else None
+        if found is None or not (level or found[1].inside):
             large = tiled_template(template, frame, paper, own_fonts=own_fonts, speech=speech, copies=count)
             # A page of its own may have room for a label that is level, between the strokes.
             if found is None or len(large[0].tiling.tiles) == 1:

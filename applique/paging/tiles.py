@@ -33,6 +33,8 @@ _WORDS_HIGH: Final = 0.13
 """Inches that the words at a seam take, at 7 points."""
 _MARK: Final = 0.14
 _CLEAR: Final = 0.06
+_COARSE: Final = 0.01
+"""Inches by which lines may be off where only room for a label is looked for; less than it keeps clear of them."""
 
 
 def tiled_template(
@@ -55,7 +57,8 @@ def tiled_template(
         )
 
     place, tiling = min((tried(0.0), tried(90.0)), key=lambda one: len(one[1].tiles))
-    rooms = [_room_for_label(template, place, tile, tiling, drawn) for tile in tiling.tiles]
+    coarse = shapely.simplify(drawn, _COARSE)
+    rooms = [_room_for_label(template, place, tile, tiling, coarse) for tile in tiling.tiles]
 
     def labels(copy: int) -> Iterator[LabelSpot]:
         for tile, (inside, anywhere) in zip(tiling.tiles, rooms, strict=True):

@@ -29,7 +29,7 @@ from applique.sheets.strokes import (
 from applique.words import templates as said
 from applique.words.sheets import CHECK_FIRST, TAKE_CARE, grouped_said, more_notices_said
 
-__all__ = ["draw_tile_map", "first_page", "heading", "join_mark", "paragraphs", "tile_map"]
+__all__ = ["first_page", "heading", "join_mark", "paragraphs", "tile_map"]
 
 _HEAD: Final = 9.5
 _BODY: Final = 8.5
@@ -203,7 +203,7 @@ def _page_map(sheet: Sheet, pattern: Pattern, y: float) -> None:
         x = sheet.left + (index % per_row) * (width + _THUMB_GAP)
         low = y - (index // per_row) * (height + 20) - height
         if isinstance(one, TiledTemplate):
-            draw_tile_map(sheet, pattern, one, (x, low), (width, height), first_page=page)
+            _tiled_map(sheet, pattern, one, (x, low), (width, height), page)
             page += len(one.tiling.tiles)
         else:
             _thumbnail(sheet, pattern, one, page, x, low, width)
@@ -245,29 +245,22 @@ def _thumbnail(
     sheet.letters.draw(str(number), x + width / 2, y - 10, 7.5, bold=True, anchor="middle")
 
 
-def draw_tile_map(
+def _tiled_map(
     sheet: Sheet,
     pattern: Pattern,
     tiled: TiledTemplate,
     at: tuple[float, float],
     size: tuple[float, float],
-    *,
-    first_page: int | None = None,
-    shaded: str = "",
+    first_page: int,
 ) -> None:
-    """How the pages of a large letter join, in a box of `size` points whose lower left corner is `at`.
-
-    Each tile carries its page number if `first_page` is given; the tile named `shaded` is gray. Tiles that
-    are not printed have no number.
-    """
-    outline = tiled.place.outline(pattern.template(tiled.template).outline)
-    stamp = f"map-of-template-{tiled.template}" if shaded else ""
-    tile_map(sheet, tiled.tiling, outline, at, size, first_page=first_page, shaded=shaded, stamp=stamp)
-    if first_page is not None:
-        last = first_page + len(tiled.tiling.tiles) - 1
-        pages = said.tile_pages(said.numbered(pattern.template(tiled.template)), first_page, last)
-        words = sheet.letters.shortened(sheet.tell(pages), 7.5, size[0] + _THUMB_GAP - 2, bold=True)
-        sheet.letters.draw(words, at[0] + size[0] / 2, at[1] - 10, 7.5, bold=True, anchor="middle")
+    """How the pages of a large letter join, each with its number, in a box of `size` points from its corner `at`."""
+    template = pattern.template(tiled.template)
+    outline = tiled.place.outline(template.outline)
+    tile_map(sheet, tiled.tiling, outline, at, size, first_page=first_page, shaded="")
+    last = first_page + len(tiled.tiling.tiles) - 1
+    pages = said.tile_pages(said.numbered(template), first_page, last)
+    words = sheet.letters.shortened(sheet.tell(pages), 7.5, size[0] + _THUMB_GAP - 2, bold=True)
+    sheet.letters.draw(words, at[0] + size[0] / 2, at[1] - 10, 7.5, bold=True, anchor="middle")
 
 
 def tile_map(
@@ -283,7 +276,9 @@ def tile_map(
 ) -> None:
     """`outline` with the grid of its tiles, as large as the box allows.
 
-    With `stamp`, a name for it in the file, the outline is kept once for all pages that show it at this place.
+    Each tile carries its page number if `first_page` is given; the tile named `shaded` is dark. Tiles that are not
+    printed have no number. With `stamp`, a name for it in the file, the outline is kept once for all pages that show it
+    at this place.
     """
     canvas = sheet.canvas
     x0, y0, x1, y1 = tiling.area

@@ -7,11 +7,11 @@ from typing import Final
 
 from applique.geometry.outline import Contour, Outline
 from applique.geometry.place import Place
-from applique.geometry.points import Matrix, Point, point_under
+from applique.geometry.points import Matrix, Point, meet, point_under
 from applique.paging import TICK, TICK_GAP, LabelSpot, SheetItem, TiledTemplate, Tiling, label_size
 from applique.pattern import Pattern
 from applique.pieces import Template, TurnedEdge
-from applique.sheets.first_page import draw_tile_map, first_page, join_mark
+from applique.sheets.first_page import first_page, join_mark, tile_map
 from applique.sheets.frame import POINTS, Sheet
 from applique.sheets.strokes import (
     CUT,
@@ -177,6 +177,7 @@ def _draw_tiles(sheet: Sheet, pattern: Pattern, tiled: TiledTemplate) -> None:
     name, copies = numbered(template), (tiled.copy, tiled.copies)
     turned = tiled.place.outline(template.outline)
     quiet = [(tiled.place.outline(outline), dashes) for outline, dashes in _quiet_outlines(template)]
+    baseline = _baseline(template, tiled.place)
     alone = len(tiling.tiles) == 1
     for tile, label in zip(tiling.tiles, tiled.labels, strict=True):
         if alone:
@@ -189,15 +190,15 @@ def _draw_tiles(sheet: Sheet, pattern: Pattern, tiled: TiledTemplate) -> None:
         for outline, dashes in quiet:
             _clipped(sheet, outline.transformed(onto), gray=QUIET, width=THIN, dashes=dashes)
         _clipped(sheet, turned.transformed(onto))
-        if template.letter:
-            base = _baseline(template, tiled.place).transformed(onto)
-            _clipped(sheet, base, width=THIN, dashes=DASHES, closed=False)
+        if template.letter and meet(baseline.bounds(), tile.window):
+            _clipped(sheet, baseline.transformed(onto), width=THIN, dashes=DASHES, closed=False)
         moved = Place(x=-tile.window[0], y=-tile.window[1], turn_deg=tiled.place.turn_deg)
         _draw_label(sheet, label, _placed(moved, sheet), tiled.place.turn_deg)
         if not alone:
             draw_seams(sheet, tiling, tile.name, onto)
             at, size = sheet.map_box(tiling)
-            draw_tile_map(sheet, pattern, tiled, at, size, shaded=tile.name)
+            stamp = f"map-of-template-{tiled.template}"
+            tile_map(sheet, tiling, turned, at, size, first_page=None, shaded=tile.name, stamp=stamp)
             sheet.canvas.setFillGray(INK)
 
 
