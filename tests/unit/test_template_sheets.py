@@ -148,8 +148,8 @@ def test_each_seam_is_trimmed_on_one_side_and_taped_on_the_other() -> None:
 
 def test_labels_of_tiles_lie_on_what_stays_when_the_strips_are_off() -> None:
     pattern = _pattern(
-        "&gW", lettering={"font": "Montserrat", "axes": {"wght": 100}, "cap_height": "17in"}, sewing={"method": "turned edge"},
-        panel={"width": "64in", "height": "40in"},
+        "&gW", lettering={"font": "Montserrat", "axes": {"wght": 100}, "cap_height": "17in"},
+        sewing={"method": "turned edge"}, panel={"width": "64in", "height": "40in"},
     )  # fmt: skip
     tiles = 0
     for large in pattern.sheets.tiled:
