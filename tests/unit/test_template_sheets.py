@@ -147,14 +147,45 @@ def test_each_seam_is_trimmed_on_one_side_and_taped_on_the_other() -> None:
 
 
 def test_labels_of_tiles_lie_on_what_stays_when_the_strips_are_off() -> None:
-    pattern = _pattern("R", lettering={"font": "Rubik", "cap_height": "22in"})
+    pattern = _pattern(
+        "&gW", lettering={"font": "Montserrat", "axes": {"wght": 100}, "cap_height": "17in"},
+        sewing={"method": "turned edge"}, panel={"width": "64in", "height": "40in"},
+    )  # fmt: skip
+    tiles = 0
+    for large in pattern.sheets.tiled:
+        template = pattern.template(large.template)
+        x0, _, x1, _ = template.outermost.bounds
+        baseline = shapely.LineString([(x0, 0), (x1, 0)])
+        drawn = shapely.union_all([template.shape.boundary, template.outermost.boundary, baseline])
+        lines = large.place.shape(drawn)
+        for tile, label in zip(large.tiling.tiles, large.labels, strict=True):
+            at = large.place.shape(box(*label.box))
+            assert box(*tile.kept).covers(at)
+            assert not lines.intersects(at)
+            assert label.up is not None
+            tiles += 1
+    assert tiles > 15
+
+
+def test_a_page_whose_strips_alone_touch_the_letter_is_left_out() -> None:
+    """A 60 in R went over 66 pages, two of them blank once they were trimmed."""
+    size = {"width": "64in", "height": "76in"}
+    pattern = _pattern("R", lettering={"font": "Montserrat", "cap_height": "60in"}, panel=size)
     (large,) = pattern.sheets.tiled
-    lines = large.place.shape(pattern.templates[0].shape.boundary)
-    for tile, label in zip(large.tiling.tiles, large.labels, strict=True):
-        at = large.place.shape(box(*label.box))
-        assert box(*tile.kept).covers(at)
-        assert not lines.intersects(at)
-        assert label.up is not None
+    shape = large.place.shape(pattern.templates[0].shape)
+    tiling, (width, height) = large.tiling, pattern.sheets.frame.room
+    overlap = float(pattern.design.paper.overlap)
+    windows = [
+        box(x, y - height, x + width, y)
+        for row in range(tiling.rows)
+        for column in range(tiling.columns)
+        for x in [tiling.area[0] + column * (width - overlap)]
+        for y in [tiling.area[3] - row * (height - overlap)]
+    ]
+    touched = sum(shape.intersects(window) for window in windows)
+    assert len(tiling.tiles) < touched
+    kept = shapely.union_all([box(*tile.kept) for tile in tiling.tiles])
+    assert kept.buffer(1e-6).covers(shape)
 
 
 _TALL = {"width": "80in", "height": "90in"}
