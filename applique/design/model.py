@@ -238,7 +238,7 @@ class Lettering:
     baseline_step: Annotated[
         Step | None,
         says(
-            "moves rows by less than half of it, so that each baseline is a whole number of it below the top edge of "
+            "moves rows by at most half of it, so that each baseline is a whole number of it below the top edge of "
             "the panel as cut; such as 1/8in, 1/4in or 0.5cm"
         ),
     ] = None
