@@ -135,7 +135,8 @@ def test_every_turn_of_the_edge_shows_where_the_needle_is_down(stitch: Stitch) -
 
 def test_letters_stand_on_their_baseline_in_the_order_of_the_words() -> None:
     """Each letter clear of the next, hanging below the line where it hangs in its font, with a dot for every edge."""
-    pattern = drafted()
+    raised = {"text": "gAp", "nudge": [{"letter": 2, "up": "1/2in"}]}
+    pattern = drafted(row=[raised, {"text": "Hi"}, {"text": "to"}])
     pictures = [block.drawing for block in chapter(pattern).blocks if isinstance(block, Picture)]
     assert len(pictures) == 3
     for drawing, laid in zip(pictures, pattern.panel.laid, strict=True):
