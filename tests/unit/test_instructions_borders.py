@@ -168,6 +168,8 @@ def test_cornerstones_are_sewn_to_the_ends_of_the_second_strips() -> None:
     assert stones.drawing is not None
     assert len(letters(stones.drawing)) == 2 * 3 + 2
     assert "28 1/2 in" in said(ends)
+    assert ends.drawing is not None
+    assert len(letters(ends.drawing)) == 2 * 3
 
 
 def test_a_mitered_border_says_which_strip_goes_where_and_closes_four_corners() -> None:
