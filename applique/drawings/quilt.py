@@ -14,6 +14,7 @@ from typing import Final
 import shapely
 
 from applique.colors import reads_on
+from applique.design import BorderKind
 from applique.drawings.values import (
     HAIR,
     INK,
@@ -94,7 +95,6 @@ def draw_round(
     rounds = border.steps[: border.steps.index(step) + 1]
     sewn = {strip.side for round_ in rounds for strip in round_.strips}
     new = {strip.side for strip in step.strips}
-    plain = {strip.side for strip in step.strips if len(strip.pieces) == 1}
     marks: list[Mark] = []
     lettered: list[Mark] = []
     for item in picture.top:
@@ -103,7 +103,9 @@ def draw_round(
             fresh = item.border == border.number and item.side in new
             marks += _painted([item if fresh else replace(item, fill=_SEWN)], onto)
             if fresh:
-                lettered += _lettered(item, letters[item.fabric], onto, is_plain=item.side in plain)
+                lettered += _lettered(
+                    item, letters[item.fabric], onto, is_strip=border.kind is BorderKind.STRIP
+                )
     far, top = left + taken[0], below + taken[1]
     marks += dimension((left, below - _OUTSIDE), (far, below - _OUTSIDE), measures[0], off=-10.0)
     marks += dimension((far + _OUTSIDE, below), (far + _OUTSIDE, top), "")
@@ -111,14 +113,14 @@ def draw_round(
     return Drawing(width=far + right, height=top + _OUTSIDE, marks=(*marks, *lettered), said=said)
 
 
-def _lettered(item: Item, letter: str, onto: Matrix, *, is_plain: bool) -> Iterator[Words]:
+def _lettered(item: Item, letter: str, onto: Matrix, *, is_strip: bool) -> Iterator[Words]:
     """The letter of a piece in its middle; of a plain strip too narrow for it, outside of the top."""
     x0, y0, x1, y1 = item.laid.transformed(onto).bounds()
     middle = ((x0 + x1) / 2, (y0 + y1) / 2)
     thin = min(x1 - x0, y1 - y0)
     if thin >= _NUMBERS + 1.5:
         color = INK if item.fill is None else reads_on(item.fill)
-    elif is_plain:
+    elif is_strip:
         color = INK
         out = thin / 2 + _NUMBERS / 2 + 1
         away = {

@@ -51,9 +51,9 @@ __all__ = [
     "wrong_side",
 ]
 
-RIGHT_SIDE: Final = "#c9d4dc"
+RIGHT_SIDE: Final = "#b3c2cd"
 """The right side of the first fabric of a picture."""
-SECOND_SIDE: Final = "#e6d3b8"
+SECOND_SIDE: Final = "#f3e8d6"
 """The right side of another, lighter in gray."""
 _WEB: Final = "#e4e4e4"
 _FOLD: Final = Ink(width=0.5, dashes=(5.0, 2.5))

@@ -96,6 +96,16 @@ def test_each_round_shows_its_strips_by_letter_and_how_large_the_top_is() -> Non
         assert all(mark.size >= 7 for mark in drawing.marks if isinstance(mark, Words))
 
 
+def test_a_strip_too_narrow_for_its_letter_has_it_outside() -> None:
+    sides, _ = steps(drafted(strip(width="1/2in")))
+    drawing = sides.drawing
+    assert drawing is not None
+    (left, _), words = filled(drawing, COLORS["Rust"]), [w for w in drawing.marks if isinstance(w, Words)]
+    named = [word for word in words if word.said in letters(drawing)]
+    assert len(named) == 2
+    assert 0 < named[0].at[0] < left[0]
+
+
 def test_rows_of_squares_are_drawn_with_the_letters_of_their_fabrics_in_order() -> None:
     pattern = drafted(SQUARES)
     (border,) = pattern.quilt.borders
@@ -158,6 +168,8 @@ def test_cornerstones_are_sewn_to_the_ends_of_the_second_strips() -> None:
     assert stones.drawing is not None
     assert len(letters(stones.drawing)) == 2 * 3 + 2
     assert "28 1/2 in" in said(ends)
+    assert ends.drawing is not None
+    assert len(letters(ends.drawing)) == 2 * 3
 
 
 def test_a_mitered_border_says_which_strip_goes_where_and_closes_four_corners() -> None:

@@ -13,6 +13,7 @@ import pytest
 from applique.design import Method, Stitch, design_from_mapping
 from applique.drawings import Drawing, Shape, Words
 from applique.drawings.stitching import draw_corners, draw_stabilizer, draw_stitch
+from applique.drawings.vocabulary import RIGHT_SIDE, SECOND_SIDE
 from applique.geometry.points import Bounds
 from applique.instructions import Choices, Edition, Picture, Step, instructions_of
 from applique.instructions.values import Chapter, ChapterKind
@@ -100,6 +101,16 @@ def test_a_stitch_is_drawn_as_many_times_as_large_as_it_says(
     assert all(0 <= x <= size[0] and 0 <= y <= size[1] for x, y in falls)
 
 
+def test_letter_and_background_stay_apart_in_gray() -> None:
+    """By the luma of Rec. 601 (from memory), a tenth of the way from black to white."""
+
+    def luma(color: str) -> float:
+        red, green, blue = (int(color[at : at + 2], 16) for at in (1, 3, 5))
+        return (0.299 * red + 0.587 * green + 0.114 * blue) / 255
+
+    assert luma(SECOND_SIDE) - luma(RIGHT_SIDE) > 0.1
+
+
 def test_stabilizer_is_drawn_from_the_wrong_side_and_as_large_as_it_is_cut() -> None:
     pattern = drafted(row=[{"text": "L", "right": "6in"}, {"text": "HiHiHi", "stitch": "satin"}])
     panel, rows = pattern.panel, pattern.stitching.rows
@@ -135,7 +146,8 @@ def test_every_turn_of_the_edge_shows_where_the_needle_is_down(stitch: Stitch) -
 
 def test_letters_stand_on_their_baseline_in_the_order_of_the_words() -> None:
     """Each letter clear of the next, hanging below the line where it hangs in its font, with a dot for every edge."""
-    pattern = drafted()
+    raised = {"text": "gAp", "nudge": [{"letter": 2, "up": "1/2in"}]}
+    pattern = drafted(row=[raised, {"text": "Hi"}, {"text": "to"}])
     pictures = [block.drawing for block in chapter(pattern).blocks if isinstance(block, Picture)]
     assert len(pictures) == 3
     for drawing, laid in zip(pictures, pattern.panel.laid, strict=True):
