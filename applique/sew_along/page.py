@@ -73,7 +73,13 @@ class _Page:
         self._say = Wording(pattern.speech)
         self._gallery = Gallery(instructions.drawings())
         self._letters = letter_ticks(pattern, instructions.method)
-        self._seams = seam_ticks(pattern)
+        self._lettered = {board.chapter for board in self._letters}
+        self._ticked = {
+            chapter.kind
+            for chapter in instructions.chapters
+            if any(isinstance(block, Step) and block.ticks for block in chapter.blocks)
+        }
+        self._seams = [board for board in seam_ticks(pattern) if board.chapter not in self._ticked]
         self._drawn = 0
         self._boxes = 0
 
@@ -258,16 +264,18 @@ class _Page:
         drawn = "" if step.drawing is None else self._figure(step.drawing, None)
         name = say.html(said.step_said(step.number))
         box = self._box(f"step.{kind}.{step.number}", f'<span class="name">{name}</span>', "step-tick")
-        return f'<li class="step" id="step-{step.number}">{box}{told}{self._ticks(step.ticks)}{drawn}</li>'
+        # Where every letter has a tick of its own, those that a step has for whole templates or rows are for paper.
+        own = "" if kind in self._lettered else self._ticks(step.ticks, said.step_said(step.number))
+        return f'<li class="step" id="step-{step.number}">{box}{told}{own}{drawn}</li>'
 
-    def _ticks(self, ticks: Sequence[Tick]) -> str:
+    def _ticks(self, ticks: Sequence[Tick], about: Said) -> str:
         if not ticks:
             return ""
         lines = "".join(
             f"<li>{self._box(tick.key, f'<span>{self._say.html(tick.said)}</span>', 'line-tick')}</li>"
             for tick in ticks
         )
-        return f'<ul class="ticks" role="list">{lines}</ul>'
+        return f'<ul class="ticks" role="list" aria-label="{self._say.attribute(about)}">{lines}</ul>'
 
     def _box(self, key: str, label: str, kind: str) -> str:
         """A tick with its words, all of it to be touched."""
@@ -277,7 +285,7 @@ class _Page:
         )
 
     def _boards(self, kind: ChapterKind) -> str:
-        """What else of a chapter can be ticked off: letter by letter, and seam by seam."""
+        """What else of a chapter can be ticked off: letter by letter, and seam by seam where its steps don't."""
         letters = "".join(self._letter_board(one) for one in self._letters if one.chapter is kind)
         seams = "".join(self._seam_board(one) for one in self._seams if one.chapter is kind)
         return letters + seams
@@ -315,7 +323,7 @@ class _Page:
         name, head = f"board-seams-{board.chapter}", self._say.html(said.SEAMS)
         return (
             f'<div class="board" role="group" aria-labelledby="{name}"><h3 id="{name}">{head}</h3>'
-            f'<p class="part" data-of="{name}"></p>{self._ticks(board.ticks)}</div>'
+            f'<p class="part" data-of="{name}"></p>{self._ticks(board.ticks, said.SEAMS)}</div>'
         )
 
     # Tables

@@ -73,7 +73,8 @@ def _pattern(title: str = "Boats") -> Pattern:
 def _page(title: str = "Boats") -> bytes:
     pattern = _pattern(title)
     whole = instructions_of(pattern)
-    more = Instructions(method=whole.method, edition=whole.edition, chapters=(*whole.chapters, EXTRA))
+    others = [chapter for chapter in whole.chapters if chapter.kind is not EXTRA.kind]
+    more = Instructions(method=whole.method, edition=whole.edition, chapters=(*others, EXTRA))
     return sew_along_html(pattern, more)
 
 
