@@ -25,6 +25,7 @@ class Book:
         self.pattern = pattern
         self.method = method
         self.edition = edition
+        self.picture = pattern.picture
         left, _, right, _ = pattern.sheets.frame.drawing
         self.width = (right - left) * _POINTS
         self.chips: Mapping[str, Chip] = {

@@ -93,7 +93,7 @@ def _sewn_on(book: Book, border: BorderPlan, step: BorderStep) -> Step:
     across, down = (book.speech.measure(as_size(side, units)) for side in step.cut)
     many = _is_pieced(step) and border.corners is not Corners.CORNERSTONES
     drawing = draw_round(
-        pattern.picture,
+        book.picture,
         border,
         step,
         _PIECED if many else _PLAIN,

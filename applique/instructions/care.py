@@ -21,7 +21,7 @@ _COLORED: Final = 430.0
 
 def coloring(book: Book) -> Chapter:
     """The quilt in lines alone, to try fabrics on with crayons."""
-    drawing = draw_coloring(book.pattern.picture, (book.width, _COLORED), said.TO_COLOR)
+    drawing = draw_coloring(book.picture, (book.width, _COLORED), said.TO_COLOR)
     return Chapter(
         kind=ChapterKind.COLORING,
         title=said.COLORING,

@@ -35,7 +35,7 @@ def _cover(book: Book) -> Iterator[Block]:
     if byline:
         yield Paragraph(said=byline, quiet=True)
     finished = said.finished_said(pattern.quilt, units)
-    yield Picture(drawing=draw_quilt(pattern.picture, (book.width, _QUILT_HIGH), finished))
+    yield Picture(drawing=draw_quilt(book.picture, (book.width, _QUILT_HIGH), finished))
     yield Paragraph(said=finished)
     yield Paragraph(
         said=said.techniques_said(
@@ -57,6 +57,6 @@ def scale(book: Book) -> Chapter:
 def _scale(book: Book) -> Iterator[Block]:
     pattern, units = book.pattern, book.units
     beside = beside_said(pattern.quilt.scene, units)
-    yield Picture(drawing=draw_scene(pattern.picture, (book.width, _SCENE_HIGH), beside), caption=beside)
+    yield Picture(drawing=draw_scene(book.picture, (book.width, _SCENE_HIGH), beside), caption=beside)
     if pattern.quilt.bed is not None:
         yield Paragraph(said=bed_said(pattern.quilt.bed, units))

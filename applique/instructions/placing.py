@@ -33,7 +33,7 @@ def placing(book: Book) -> Chapter:
 def _blocks(book: Book) -> Iterator[Block]:
     pattern, units = book.pattern, book.units
     panel, marks, lines = pattern.panel, pattern.marks, panel_lines(pattern.panel)
-    items = tuple(pattern.picture.on_panel(Part.OUTLINE, Part.LETTER, Part.SHAPE))
+    items = tuple(book.picture.on_panel(Part.OUTLINE, Part.LETTER, Part.SHAPE))
     inked = [
         *(cut.ink for cut in panel.cuts),
         *(item.laid.bounds() for item in items if item.part is Part.OUTLINE),

@@ -111,7 +111,7 @@ def _quilted(book: Book) -> Iterator[Block]:
         if not plan.offered:
             tick = Tick(key=f"quilting-{plan.number}", said=said.quilted_said(plan))
             title, (how, thread) = said.QUILTS[plan.kind], _words(book, plan)
-            drawing = draw_quilting(book.pattern.picture, plan, _BESIDE, title)
+            drawing = draw_quilting(book.picture, plan, _BESIDE, title)
             yield book.step(said.titled(plan, how), thread, drawing=drawing, ticks=(tick,))
         elif plan is offered[0]:
             yield Paragraph(said=said.CHOOSE)
@@ -134,5 +134,5 @@ def _words(book: Book, plan: QuiltingPlan) -> tuple[Message, Message]:
 
 def _option(book: Book, plan: QuiltingPlan) -> Option:
     title = said.QUILTS[plan.kind]
-    drawing = draw_quilting(book.pattern.picture, plan, _CHOICE, title)
+    drawing = draw_quilting(book.picture, plan, _CHOICE, title)
     return Option(title=title, said=_words(book, plan), drawing=drawing)

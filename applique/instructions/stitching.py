@@ -155,7 +155,7 @@ def _order(book: Book) -> Iterator[Step]:
     if pattern.outlines:
         yield book.step(said.outlines_said(pattern.outlines, book.units))
     yield book.step(
-        said.order_said(plan), drawing=draw_order(pattern.picture, pattern.panel.laid, plan.order, _BESIDE)
+        said.order_said(plan), drawing=draw_order(book.picture, pattern.panel.laid, plan.order, _BESIDE)
     )
 
 
