@@ -15,7 +15,7 @@ from applique.words.publishing import license_said
 
 __all__ = ["care", "coloring"]
 
-_COLORED: Final = 430.0
+_COLORED: Final = 340.0
 """Points that leave room for what comes last on the same page."""
 
 
