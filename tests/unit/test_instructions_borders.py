@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from fractions import Fraction
 from typing import Any
 
@@ -54,7 +55,8 @@ def steps(pattern: Pattern) -> list[Step]:
 
 
 def said(step: Step) -> str:
-    return " ".join(map(str, step.said))
+    """Its words, without the letters of fabrics before their names."""
+    return re.sub(r"\b[A-D] \((\w+)\)", r"\1", " ".join(map(str, step.said)))
 
 
 def keys(step: Step) -> list[str]:
@@ -74,6 +76,7 @@ def test_each_round_shows_its_strips_by_letter_and_how_large_the_top_is() -> Non
     pattern = drafted(strip())
     sides, ends = steps(pattern)
     letter = "ABCD"[_bought(pattern).index("Rust")]
+    assert f"a strip of {letter} (Rust) each" in str(sides.said[0])
     assert "a strip of Rust each, 12 1/2 in long and 2 1/2 in wide" in said(sides)
     assert "Right sides together, pin" in said(sides)
     assert "Press toward the border" in said(sides)
