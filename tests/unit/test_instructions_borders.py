@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from applique.design import design_from_mapping
-from applique.drawings import Drawing, Shape, Words
+from applique.drawings import PAPER, Drawing, Shape, Words
 from applique.drawings.borders import draw_join, draw_miter
 from applique.instructions import Step, instructions_of
 from applique.instructions.values import Chapter, ChapterKind
@@ -210,7 +210,18 @@ def test_a_miter_is_drawn_at_45_degrees_from_the_end_of_the_seams() -> None:
     assert slanted == [pytest.approx(45)]
     texts = [str(mark.said) for mark in drawing.marks if isinstance(mark, Words)]
     assert texts.count("1/4 in") == 1
-    assert "2 1/2 in" in texts
+    strips = [
+        mark.outline.bounds() for mark in drawing.marks if isinstance(mark, Shape) and mark.fill == PAPER
+    ]
+    (line,) = (
+        one.outline.bounds()
+        for one in sewn
+        if one.ink is not None
+        and one.ink.width > 1
+        and one.outline.bounds()[0] != one.outline.bounds()[2]
+        and one.outline.bounds()[1] != one.outline.bounds()[3]
+    )
+    assert line[2] < max(one[2] for one in strips)
     assert drawing.width <= 520
 
 
