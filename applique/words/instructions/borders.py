@@ -47,6 +47,8 @@ _SIDES: Final[Mapping[Side, Message]] = MappingProxyType(
         Side.BOTTOM: message("bottom"),
     }
 )
+_MOST_NAMED: Final = 30
+"""Of more pieces in no cycle the drawing alone shows the order."""
 _IN_ORDER: Final = {
     Side.LEFT: message("Left, top to bottom: {pieces}."),
     Side.RIGHT: message("Right, top to bottom: {pieces}."),
@@ -373,6 +375,12 @@ def _in_order(strip: SideStrip, fabrics: Mapping[str, Field]) -> Message:
                 cycle=_one_by_one([fabrics[name] for name in names[:cycle]]),
                 last=fabrics[names[-1]],
             )
+    if len(names) > _MOST_NAMED:
+        return messages(
+            "{count} piece in the order that is drawn",
+            "{count} pieces in the order that is drawn",
+            len(names),
+        )
     return messages(
         "{count} piece: {names}",
         "{count} pieces: {names}",
