@@ -196,6 +196,8 @@ def _moved(marks: Sequence[Mark], by: Point) -> Iterator[Mark]:
 
 # Joined strips
 
+_BESIDE: Final = 6.0
+"""Points to the left of them, for a measure."""
 _STEP: Final = 74.0
 """Points of each picture of a join."""
 
@@ -211,10 +213,12 @@ def draw_join(join: Join, width: Fraction, seam_allowance: Fraction, units: Unit
     )
     marks: list[Mark] = []
     for number, found in enumerate(pictures):
-        marks += _moved(list(found), (number * (_STEP + 6), 0.0))
-        marks.append(Words(said=str(number + 1), at=(number * (_STEP + 6), 88.0), size=_NUMBER, bold=True))
+        marks += _moved(list(found), (_BESIDE + number * (_STEP + 6), 0.0))
+        marks.append(
+            Words(said=str(number + 1), at=(_BESIDE + number * (_STEP + 6), 88.0), size=_NUMBER, bold=True)
+        )
     return Drawing(
-        width=len(pictures) * (_STEP + 6) - 6,
+        width=_BESIDE + len(pictures) * (_STEP + 6) - 6,
         height=98.0,
         marks=tuple(marks),
         said=said.join_drawn_said(join),
@@ -269,7 +273,7 @@ def _end_to_end(wide: str, allowance: str) -> Iterator[Mark]:
 _FIELD: Final = 150.0
 _HIGH: Final = 118.0
 _STRIP: Final = 30.0
-"""Points that a strip is wide."""
+"""Points that a strip is wide beyond its seam."""
 _CORNER: Final = (72.0, 62.0)
 """Where the corner of the top lies, in the first and the last picture."""
 
@@ -279,10 +283,10 @@ def draw_miter(
 ) -> Drawing:
     """A mitered corner in three pictures: strips sewn on, the top folded with the line to sew on, opened."""
     strip = step.strips[0]
-    over = float(border.overhang(strip, seam_allowance)) / float(strip.cut_width) * _STRIP
+    beyond = border.overhang(strip, seam_allowance) + seam_allowance
+    over = float(beyond / (strip.cut_width - seam_allowance)) * _STRIP
     allowance = speech.measure(as_seam(seam_allowance, units))
-    across = speech.measure(as_size(strip.cut_width, units))
-    pictures = (_strips_on(over, allowance), _folded(over, across), _closed())
+    pictures = (_strips_on(over, allowance), _folded(over), _closed())
     marks: list[Mark] = []
     for number, found in enumerate(pictures):
         marks += _moved(list(found), (number * (_FIELD + 12), 0.0))
@@ -307,7 +311,7 @@ def _strips_on(over: float, allowance: str) -> Iterator[Mark]:
     yield from leader((x + _STRIP + 8, 10.0), (x + 1.5, y - 1.5), allowance)
 
 
-def _folded(over: float, wide: str) -> Iterator[Mark]:
+def _folded(over: float) -> Iterator[Mark]:
     """The top folded diagonally, wrong side out, one strip on the other."""
     corner, low = (78.0, 50.0), 50.0
     end = corner[0] + min(over, 62.0)
@@ -318,8 +322,6 @@ def _folded(over: float, wide: str) -> Iterator[Mark]:
     yield line((corner, (corner[0] + _STRIP, low + _STRIP)), _SEWN)
     yield disc(corner, 2.6, fill=PAPER, ink=BOLD)
     yield Words(said="45°", at=(corner[0] + 12, low + 4), size=_SMALL)
-    yield from dimension((0.0 + 4, low), (0.0 + 4, low + _STRIP), "")
-    yield Words(said=wide, at=(8.0, low + _STRIP / 2 - 2.5), size=_SMALL, ground=PAPER)
 
 
 def _closed() -> Iterator[Mark]:

@@ -11,6 +11,7 @@ from applique.drawings.borders import Named, draw_join, draw_miter, draw_rows
 from applique.drawings.quilt import draw_round
 from applique.instructions.book import Book
 from applique.instructions.values import Block, Cautions, Chapter, ChapterKind, Heading, Paragraph, Step, Tick
+from applique.language import Message
 from applique.quilt.borders import BorderPlan, BorderStep, Corner
 from applique.units import as_size
 from applique.words.instructions import borders as said
@@ -71,7 +72,7 @@ def _pieced(book: Book, border: BorderPlan, step: BorderStep) -> Iterator[Step]:
         return
     width = min(_WIDEST, book.width - _MARGIN)
     yield book.step(
-        *said.rows_said(border, step, book.units),
+        *said.rows_said(border, step, _said(book), book.units),
         drawing=draw_rows(border, step, _named(book), width, book.speech),
         ticks=[
             Tick(key=f"border-{border.number}-{strip.side}-row", said=said.row_tick(strip.side))
@@ -82,6 +83,11 @@ def _pieced(book: Book, border: BorderPlan, step: BorderStep) -> Iterator[Step]:
 
 def _is_pieced(step: BorderStep) -> bool:
     return any(len(strip.pieces) > 1 for strip in step.strips)
+
+
+def _said(book: Book) -> Mapping[str, Message]:
+    """Each fabric as it is said."""
+    return {name: said.fabric_said(chip.letter, name) for name, chip in book.chips.items()}
 
 
 def _named(book: Book) -> Mapping[str, Named]:
@@ -102,7 +108,7 @@ def _sewn_on(book: Book, border: BorderPlan, step: BorderStep) -> Step:
         measures=(across, down),
     )
     return book.step(
-        *said.step_said(border, step, pattern.panel.seam_allowance, units),
+        *said.step_said(border, step, _said(book), pattern.panel.seam_allowance, units),
         drawing=drawing,
         ticks=[
             Tick(key=f"border-{border.number}-{strip.side}", said=said.seam_tick(strip.side))

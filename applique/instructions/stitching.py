@@ -47,6 +47,7 @@ _NAMED: Final = 40.0
 """Points kept for what stands before a line of letters."""
 _BESIDE: Final = (232.0, 190.0)
 """Points for a drawing beside words."""
+_ORDER: Final = (200.0, 165.0)
 _ENLARGED: Final = (232.0, 178.0)
 _OPTION: Final = (156.0, 128.0)
 _STITCHING: Final = tuple(zip(said.STITCHING_HEAD, (0.6, 1.3, 1.8, 1.5, 1.3, 2.2, 2.0), strict=True))
@@ -155,7 +156,7 @@ def _order(book: Book) -> Iterator[Step]:
     if pattern.outlines:
         yield book.step(said.outlines_said(pattern.outlines, book.units))
     yield book.step(
-        said.order_said(plan), drawing=draw_order(book.picture, pattern.panel.laid, plan.order, _BESIDE)
+        said.order_said(plan), drawing=draw_order(book.picture, pattern.panel.laid, plan.order, _ORDER)
     )
 
 

@@ -250,7 +250,7 @@ def _on_the_ruler(uses: Sequence[ClothUse], whole: QuiltPlan, units: Units) -> N
 
 
 def _measured(top: Patch, one: BorderPlan, step: BorderStep, seam: Fraction, units: Units) -> None:
-    *_, said = (str(words) for words in step_said(one, step, seam, units))
+    *_, said = (str(words) for words in step_said(one, step, {name: name for name in NAMES}, seam, units))
     for told, found in zip(lengths(said), (top.width, top.height, *top.finished(seam)), strict=True):
         measure(said, told=told, found=found, slack=eased(seam, units))
 

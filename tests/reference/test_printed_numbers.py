@@ -948,6 +948,11 @@ def test_pieces_of_each_side_are_said_in_the_order_they_are_sewn(printed: Printe
         assert side.lower() == strip.side
         assert way == ("top to bottom" if strip.side in ("left", "right") else "left to right")
         count = counts(rest)[0]
+        bought = [buy.fabric.name for buy in printed.pattern.shopping.cloth]
+        named = re.findall(r"\b([A-F]) \(([^)]+)\)", rest)
+        assert named
+        assert all("ABCDEF"[bought.index(name)] == letter for letter, name in named)
+        rest = re.sub(r"\b[A-F] \(([^)]+)\)", r"\1", rest)
         names, _, last = re.sub(r"^\d+ pieces[,:] ", "", rest).partition(" and so on, ending with ")
         cycle = re.split(r",? and |, ", names)
         read = [cycle[index % len(cycle)] for index in range(count)]

@@ -284,7 +284,13 @@ def test_the_short_piece_is_named_in_the_step_and_in_the_notice_with_what_would_
     assert border.uneven is not None
     offer = border.uneven.offers[0]
     assert f"({offer.across} across and {offer.down} down)" in str(notice.fix)
-    said = [[american().tell(one) for one in rows_said(border, step, Units.INCHES)] for step in border.steps]
+    said = [
+        [
+            american().tell(one)
+            for one in rows_said(border, step, {name: name for name in NAMES}, Units.INCHES)
+        ]
+        for step in border.steps
+    ]
     assert (
         "Shorter than the others: the last piece, at the bottom of the left and right sides "
         "(1 in finished, cut 1 1/2 in)."

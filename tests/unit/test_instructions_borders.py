@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import math
+import re
 from fractions import Fraction
 from typing import Any
 
 import pytest
 
 from applique.design import design_from_mapping
-from applique.drawings import Drawing, Shape, Words
+from applique.drawings import PAPER, Drawing, Shape, Words
 from applique.drawings.borders import draw_join, draw_miter
 from applique.instructions import Step, instructions_of
 from applique.instructions.values import Chapter, ChapterKind
@@ -54,7 +55,8 @@ def steps(pattern: Pattern) -> list[Step]:
 
 
 def said(step: Step) -> str:
-    return " ".join(map(str, step.said))
+    """Its words, without the letters of fabrics before their names."""
+    return re.sub(r"\b[A-F] \((\w+)\)", r"\1", " ".join(map(str, step.said)))
 
 
 def keys(step: Step) -> list[str]:
@@ -74,6 +76,7 @@ def test_each_round_shows_its_strips_by_letter_and_how_large_the_top_is() -> Non
     pattern = drafted(strip())
     sides, ends = steps(pattern)
     letter = "ABCD"[_bought(pattern).index("Rust")]
+    assert f"a strip of {letter} (Rust) each" in str(sides.said[0])
     assert "a strip of Rust each, 12 1/2 in long and 2 1/2 in wide" in said(sides)
     assert "Right sides together, pin" in said(sides)
     assert "Press toward the border" in said(sides)
@@ -144,6 +147,15 @@ def test_a_long_row_goes_on_in_lines_so_that_every_letter_has_room() -> None:
     assert drawing.height < 330
 
 
+def test_a_long_row_in_no_cycle_is_shown_by_its_drawing_alone() -> None:
+    """A ring of 112 squares closes with one out of turn: the row that has it is not said name by name."""
+    panel = {"width": "42in", "height": "12in", "fabric": "Fog"}
+    found = [said(step) for step in steps(drafted({**SQUARES, "size": "1in"}, panel=panel))]
+    (odd,) = [words for words in found if "in the order that is drawn" in words]
+    assert "44 pieces in the order that is drawn" in odd
+    assert all(len(words) < 400 for words in found)
+
+
 def test_the_short_rectangle_is_named_in_words_and_in_the_row() -> None:
     pattern = drafted({"kind": "rectangles", "width": "2in", "size": "5in", "fabrics": ["Ink", "Moss"]})
     rows, *_ = steps(pattern)
@@ -207,7 +219,18 @@ def test_a_miter_is_drawn_at_45_degrees_from_the_end_of_the_seams() -> None:
     assert slanted == [pytest.approx(45)]
     texts = [str(mark.said) for mark in drawing.marks if isinstance(mark, Words)]
     assert texts.count("1/4 in") == 1
-    assert "2 1/2 in" in texts
+    strips = [
+        mark.outline.bounds() for mark in drawing.marks if isinstance(mark, Shape) and mark.fill == PAPER
+    ]
+    (line,) = (
+        one.outline.bounds()
+        for one in sewn
+        if one.ink is not None
+        and one.ink.width > 1
+        and one.outline.bounds()[0] != one.outline.bounds()[2]
+        and one.outline.bounds()[1] != one.outline.bounds()[3]
+    )
+    assert line[2] < max(one[2] for one in strips)
     assert drawing.width <= 520
 
 

@@ -23,6 +23,7 @@ __all__ = [
     "corner_tick",
     "cut_from_run_said",
     "ends_said",
+    "fabric_said",
     "join_drawn_said",
     "join_said",
     "join_tick",
@@ -46,6 +47,8 @@ _SIDES: Final[Mapping[Side, Message]] = MappingProxyType(
         Side.BOTTOM: message("bottom"),
     }
 )
+_MOST_NAMED: Final = 30
+"""Of more pieces in no cycle the drawing alone shows the order."""
 _IN_ORDER: Final = {
     Side.LEFT: message("Left, top to bottom: {pieces}."),
     Side.RIGHT: message("Right, top to bottom: {pieces}."),
@@ -71,6 +74,11 @@ def _border(border: BorderPlan) -> Message:
             return message("Border {number}: a strip {width} wide with mitered corners")
         case _:
             return message("Border {number}: a strip {width} wide")
+
+
+def fabric_said(letter: str, name: str) -> Message:
+    """A fabric by its letter, with its name."""
+    return message("{letter} ({name})", letter=letter, name=name)
 
 
 def before_said(seam_allowance: Fraction, units: Units) -> Message:
@@ -135,13 +143,15 @@ def join_drawn_said(join: Join) -> Message:
 # Rows
 
 
-def rows_said(border: BorderPlan, step: BorderStep, units: Units) -> Iterator[Message]:
+def rows_said(
+    border: BorderPlan, step: BorderStep, fabrics: Mapping[str, Field], units: Units
+) -> Iterator[Message]:
     """How the rows of one round are pieced: in which order, which way they are pressed, how long they are."""
     if border.corners is Corners.CORNERSTONES and border.kind is BorderKind.STRIP:
-        yield from _stones_said(border, step, units)
+        yield from _stones_said(border, step, fabrics, units)
         return
     for strip in step.strips:
-        yield _IN_ORDER[strip.side].filled(pieces=_in_order(strip))
+        yield _IN_ORDER[strip.side].filled(pieces=_in_order(strip, fabrics))
     yield from _odd_said(border, step, units)
     long = listed(dict.fromkeys(as_size(strip.cut_length, units) for strip in step.strips))
     if step.strips[0].side.upright:
@@ -158,17 +168,18 @@ def rows_said(border: BorderPlan, step: BorderStep, units: Units) -> Iterator[Me
         )
 
 
-def _stones_said(border: BorderPlan, step: BorderStep, units: Units) -> Iterator[Message]:
+def _stones_said(
+    border: BorderPlan, step: BorderStep, fabrics: Mapping[str, Field], units: Units
+) -> Iterator[Message]:
     upright = step.strips[0].side.upright
     long = next(pieces.length for pieces in border.strips_to_cut if pieces.upright is upright)
-    (stone, size), *_ = step.strips[0].pieces
-    del size
+    (stone, _), (strip, _), *_ = step.strips[0].pieces
     yield message(
         "Sew a square of {stone}, cut {square}, to each end of both strips of {strip}, {long} long. Press toward the "
         "strip. Each is now {whole} long.",
-        stone=stone,
+        stone=fabrics[stone],
         square=as_size(step.strips[0].cut_width, units),
-        strip=step.strips[0].pieces[1][0],
+        strip=fabrics[strip],
         long=as_size(long, units),
         whole=as_size(step.strips[0].cut_length, units),
     )
@@ -208,13 +219,17 @@ def ends_said(side: Side) -> tuple[Message, Message]:
 
 
 def step_said(
-    border: BorderPlan, step: BorderStep, seam_allowance: Fraction, units: Units
+    border: BorderPlan,
+    step: BorderStep,
+    fabrics: Mapping[str, Field],
+    seam_allowance: Fraction,
+    units: Units,
 ) -> Iterator[Message]:
     """One round of sewing a border on: its strips or rows, how they are sewn, and how large the top is then."""
     if border.corners is Corners.MITERED:
-        yield from _mitered(border, step, seam_allowance, units)
+        yield from _mitered(border, step, fabrics, seam_allowance, units)
     else:
-        yield _sewn_on(border, step, units)
+        yield _sewn_on(step, fabrics, units)
         yield message(
             "Right sides together, pin the middles, then the ends, then between them; sew, and take each pin out "
             "before the needle reaches it. Press toward the border."
@@ -226,7 +241,7 @@ def step_said(
     )
 
 
-def _sewn_on(border: BorderPlan, step: BorderStep, units: Units) -> Message:
+def _sewn_on(step: BorderStep, fabrics: Mapping[str, Field], units: Units) -> Message:
     fields: dict[str, Field] = {
         "lengths": listed(dict.fromkeys(as_size(strip.cut_length, units) for strip in step.strips)),
         "width": as_size(step.strips[0].cut_width, units),
@@ -236,7 +251,7 @@ def _sewn_on(border: BorderPlan, step: BorderStep, units: Units) -> Message:
         if upright:
             return message("Sew to the left and right: the rows, {lengths} long and {width} wide.", **fields)
         return message("Sew to the top and bottom: the rows, {lengths} long and {width} wide.", **fields)
-    fields["fabric"] = step.strips[0].pieces[0][0]
+    fields["fabric"] = fabrics[step.strips[0].pieces[0][0]]
     if upright:
         return message(
             "Sew to the left and right: a strip of {fabric} each, {lengths} long and {width} wide.", **fields
@@ -247,12 +262,16 @@ def _sewn_on(border: BorderPlan, step: BorderStep, units: Units) -> Message:
 
 
 def _mitered(
-    border: BorderPlan, step: BorderStep, seam_allowance: Fraction, units: Units
+    border: BorderPlan,
+    step: BorderStep,
+    fabrics: Mapping[str, Field],
+    seam_allowance: Fraction,
+    units: Units,
 ) -> Iterator[Message]:
     by_side = {strip.side: strip for strip in step.strips}
     sides, ends = by_side[Side.LEFT], by_side[Side.TOP]
     fields: dict[str, Field] = {
-        "fabric": sides.pieces[0][0],
+        "fabric": fabrics[sides.pieces[0][0]],
         "sides": as_size(sides.cut_length, units),
         "ends": as_size(ends.cut_length, units),
         "width": as_size(sides.cut_width, units),
@@ -344,7 +363,7 @@ def _odd_said(border: BorderPlan, step: BorderStep, units: Units) -> Iterator[Me
         yield message("A little longer than the others: {pieces}.", pieces=listed(named[False]))
 
 
-def _in_order(strip: SideStrip) -> Message:
+def _in_order(strip: SideStrip, fabrics: Mapping[str, Field]) -> Message:
     """A sequence of fabrics in words, a cycle that repeats said once."""
     names = [fabric for fabric, _ in strip.pieces]
     for cycle in range(1, len(names) // 2 + 1):
@@ -353,13 +372,24 @@ def _in_order(strip: SideStrip) -> Message:
                 "{count} piece, {cycle} and so on, ending with {last}",
                 "{count} pieces, {cycle} and so on, ending with {last}",
                 len(names),
-                cycle=_one_by_one(names[:cycle]),
-                last=names[-1],
+                cycle=_one_by_one([fabrics[name] for name in names[:cycle]]),
+                last=fabrics[names[-1]],
             )
-    return messages("{count} piece: {names}", "{count} pieces: {names}", len(names), names=listed(names))
+    if len(names) > _MOST_NAMED:
+        return messages(
+            "{count} piece in the order that is drawn",
+            "{count} pieces in the order that is drawn",
+            len(names),
+        )
+    return messages(
+        "{count} piece: {names}",
+        "{count} pieces: {names}",
+        len(names),
+        names=listed(fabrics[name] for name in names),
+    )
 
 
-def _one_by_one(names: Sequence[str]) -> Field:
+def _one_by_one(names: Sequence[Field]) -> Field:
     """`names` one after the other, with more to follow."""
     first, *others = names
     said: Field = first
