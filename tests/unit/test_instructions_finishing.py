@@ -195,9 +195,17 @@ def test_without_quilting_of_her_own_she_knows_what_the_thread_is_for() -> None:
 # Layers
 
 
-def test_the_back_is_drawn_with_its_seams_where_they_are(pattern: Pattern) -> None:
+@pytest.mark.parametrize("turns", ["quarter", "upright"])
+def test_the_back_is_drawn_with_its_seams_where_they_are(turns: str) -> None:
+    """Pieces lie one above the other, or side by side where the print stands upright."""
+    pattern = draft(
+        design_from_mapping(
+            {**DESIGN, "fabric": [{**DESIGN["fabric"][0], "turns": turns}, DESIGN["fabric"][1]]}
+        )
+    )
     drawing = drawing_of(pattern, ChapterKind.QUILTING, "Trim the selvages off: they shrink")
     back, patches = pattern.quilt.backing, pattern.shopping.back
+    assert len({patch.x for patch in patches}) == (2 if turns == "upright" else 1)
     assert len(patches) == 2
     drawn = list(boxes(drawing, RIGHT_SIDE))
     left, low = min(one[0] for one in drawn), min(one[1] for one in drawn)
