@@ -53,7 +53,7 @@ __all__ = [
 
 RIGHT_SIDE: Final = "#c9d4dc"
 """The right side of the first fabric of a picture."""
-SECOND_SIDE: Final = "#e6d3b8"
+SECOND_SIDE: Final = "#f4e8d0"
 """The right side of another, lighter in gray."""
 _WEB: Final = "#e4e4e4"
 _FOLD: Final = Ink(width=0.5, dashes=(5.0, 2.5))

@@ -185,6 +185,12 @@ def test_the_quilt_is_pictured_with_one_of_the_kinds_to_choose_from(pattern: Pat
     assert drawn == [len(plan.lines) for plan in pattern.quilting[1:]]
 
 
+def test_a_quilt_without_seams_has_no_ditch_to_stitch_in() -> None:
+    bare = draft(design_from_mapping({**DESIGN, "border": []}))
+    _, words = step(bare, ChapterKind.QUILTING, "In the ditch")
+    assert "no seams to stitch in" in words and "thread" not in words
+
+
 def test_without_quilting_of_her_own_she_knows_what_the_thread_is_for() -> None:
     plain = draft(design_from_mapping({**DESIGN, "quilting": []}))
     (need,) = [one for one in plain.threads if ThreadUse.QUILTING in one.uses]
@@ -311,6 +317,16 @@ def test_a_customer_gets_no_file_and_no_reckoning(pattern: Pattern) -> None:
 
 
 # Drawings
+
+
+def test_two_fabrics_and_the_wrong_side_stay_apart_in_gray() -> None:
+    """By the luma of ITU-R BT.601: 0.299 R + 0.587 G + 0.114 B (from memory)."""
+
+    def gray(color: str) -> float:
+        red, green, blue = (int(color[at : at + 2], 16) / 255 for at in (1, 3, 5))
+        return 0.299 * red + 0.587 * green + 0.114 * blue
+
+    assert gray(RIGHT_SIDE) + 0.08 < gray(SECOND_SIDE) < 1 - 0.08
 
 
 def test_the_folded_binding_is_drawn_to_its_width_its_tail_and_its_seam(any_pattern: Pattern) -> None:
