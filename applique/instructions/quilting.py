@@ -114,7 +114,7 @@ def _quilted(book: Book) -> Iterator[Block]:
             drawing = draw_quilting(book.pattern.picture, plan, _BESIDE, title)
             yield book.step(said.titled(plan, how), *thread, drawing=drawing, ticks=(tick,))
         elif plan is offered[0]:
-            yield Paragraph(said=said.CHOOSE)
+            yield Paragraph(said=said.CHOOSE if len(offered) > 1 else said.OFFERED)
             yield Choices(options=tuple(_option(book, one) for one in offered))
             tick = Tick(key="quilting-chosen", said=said.CHOSEN)
             yield book.step(said.QUILT_CHOSEN, ticks=(tick,))
