@@ -29,15 +29,16 @@ def _trimmed(book: Book) -> Iterator[Block]:
     quilt, units = book.pattern.quilt, book.units
     seam = quilt.binding.seam
     yield Heading(said=said.SQUARE_UP)
-    from_seam = quilt.borders[-1].width + seam if quilt.borders else None
+    tick = Tick(key="trimmed", said=said.TRIMMED)
     if quilt.edge.bends:
-        yield book.step(said.curved_edge_said(seam, units))
+        yield book.step(said.curved_edge_said(seam, units), ticks=(tick,))
     else:
+        from_seam = quilt.borders[-1].width + seam if quilt.borders else None
         drawing = Finish(units, book.speech).squared(from_seam)
         yield book.step(said.square_said(from_seam, quilt.trimmed, units), drawing=drawing)
-    over = book.pattern.panel.seam_allowance - seam
-    tick = Tick(key="trimmed", said=said.TRIMMED)
-    yield book.step(*said.measures_said(quilt.finished, quilt.trimmed, seam, over, units), ticks=(tick,))
+        over = book.pattern.panel.seam_allowance - seam
+        measures = said.measures_said(quilt.finished, quilt.trimmed, seam, over, units)
+        yield book.step(*measures, ticks=(tick,))
     yield Cautions(items=(BLADE,))
 
 

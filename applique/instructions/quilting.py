@@ -110,11 +110,11 @@ def _quilted(book: Book) -> Iterator[Block]:
     for plan in plans:
         if not plan.offered:
             tick = Tick(key=f"quilting-{plan.number}", said=said.quilted_said(plan))
-            title, (how, thread) = said.QUILTS[plan.kind], _words(book, plan)
+            title, (how, *thread) = said.QUILTS[plan.kind], _words(book, plan)
             drawing = draw_quilting(book.picture, plan, _BESIDE, title)
-            yield book.step(said.titled(plan, how), thread, drawing=drawing, ticks=(tick,))
+            yield book.step(said.titled(plan, how), *thread, drawing=drawing, ticks=(tick,))
         elif plan is offered[0]:
-            yield Paragraph(said=said.CHOOSE)
+            yield Paragraph(said=said.CHOOSE if len(offered) > 1 else said.OFFERED)
             yield Choices(options=tuple(_option(book, one) for one in offered))
             tick = Tick(key="quilting-chosen", said=said.CHOSEN)
             yield book.step(said.QUILT_CHOSEN, ticks=(tick,))
@@ -125,11 +125,12 @@ def _quilted(book: Book) -> Iterator[Block]:
     yield Cautions(items=(NEEDLE,))
 
 
-def _words(book: Book, plan: QuiltingPlan) -> tuple[Message, Message]:
-    return (
-        said.quilting_said(plan, book.units),
-        said.thread_said(plan, book.pattern.design.stitching.spool, book.units),
-    )
+def _words(book: Book, plan: QuiltingPlan) -> tuple[Message, ...]:
+    """How the lines run, and what they take if there are any."""
+    how = said.quilting_said(plan, book.units)
+    if not plan.lines:
+        return (how,)
+    return (how, said.thread_said(plan, book.pattern.design.stitching.spool, book.units))
 
 
 def _option(book: Book, plan: QuiltingPlan) -> Option:

@@ -177,7 +177,7 @@ class Flow:
                 first = options[: self._beside(options)]
                 return max(self._option(one, self._option_width(options)) for one in first) + 8
             case Cautions(items=items):
-                return 14 + sum(self._text(item, self.width - 2 * _DASH) for item in items)
+                return 6 + LEADING + sum(self._text(item, self.width - 2 * _DASH) for item in items)
 
     def _caption(self, picture: Picture) -> float:
         return 0.0 if picture.caption is None else self._text(picture.caption, self.width)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
@@ -13,6 +14,7 @@ from applique.design import QuiltingKind, design_from_mapping
 from applique.drawings import Drawing, Shape, Words, text_width
 from applique.drawings.finishing import Finish
 from applique.drawings.vocabulary import RIGHT_SIDE, SECOND_SIDE
+from applique.geometry.outline import Contour, Outline
 from applique.instructions import (
     Cautions,
     Chapter,
@@ -26,6 +28,7 @@ from applique.instructions import (
 )
 from applique.pattern import Pattern, draft
 from applique.picture import Part
+from applique.quilt.edge import Edge
 from applique.quilt.finishing import binding_seam
 from applique.sewing.threads import ThreadUse
 from applique.shopping import ShelfKind
@@ -185,6 +188,12 @@ def test_the_quilt_is_pictured_with_one_of_the_kinds_to_choose_from(pattern: Pat
     assert drawn == [len(plan.lines) for plan in pattern.quilting[1:]]
 
 
+def test_a_quilt_without_seams_has_no_ditch_to_stitch_in() -> None:
+    bare = draft(design_from_mapping({**DESIGN, "border": []}))
+    _, words = step(bare, ChapterKind.QUILTING, "In the ditch")
+    assert "no seams to stitch in" in words and "thread" not in words
+
+
 def test_without_quilting_of_her_own_she_knows_what_the_thread_is_for() -> None:
     plain = draft(design_from_mapping({**DESIGN, "quilting": []}))
     (need,) = [one for one in plain.threads if ThreadUse.QUILTING in one.uses]
@@ -192,12 +201,28 @@ def test_without_quilting_of_her_own_she_knows_what_the_thread_is_for() -> None:
     assert f"{round(need.length / 36)} yd" in words and "lines about 1 in apart" in words
 
 
+def test_one_kind_offered_alone_is_hers_to_take_or_leave() -> None:
+    alone = draft(design_from_mapping({**DESIGN, "quilting": [{"kind": "echo", "offered": True}]}))
+    blocks = chapter(instructions_of(alone), ChapterKind.QUILTING).blocks
+    told = [alone.speech.field(one.said) for one in blocks if isinstance(one, Paragraph)]
+    assert any("or as you like" in words for words in told)
+    assert not any("Choose one of these" in words for words in told)
+
+
 # Layers
 
 
-def test_the_back_is_drawn_with_its_seams_where_they_are(pattern: Pattern) -> None:
+@pytest.mark.parametrize("turns", ["quarter", "upright"])
+def test_the_back_is_drawn_with_its_seams_where_they_are(turns: str) -> None:
+    """Pieces lie one above the other, or side by side where the print stands upright."""
+    pattern = draft(
+        design_from_mapping(
+            {**DESIGN, "fabric": [{**DESIGN["fabric"][0], "turns": turns}, DESIGN["fabric"][1]]}
+        )
+    )
     drawing = drawing_of(pattern, ChapterKind.QUILTING, "Trim the selvages off: they shrink")
     back, patches = pattern.quilt.backing, pattern.shopping.back
+    assert len({patch.x for patch in patches}) == (2 if turns == "upright" else 1)
     assert len(patches) == 2
     drawn = list(boxes(drawing, RIGHT_SIDE))
     left, low = min(one[0] for one in drawn), min(one[1] for one in drawn)
@@ -277,7 +302,7 @@ def test_the_sleeve_is_caught_in_the_binding_and_sewn_down_after_it(pattern: Pat
 
 def test_cautions_stand_where_the_work_is(pattern: Pattern) -> None:
     wanted = {
-        ChapterKind.QUILTING: [("Baste from", "spray"), ("Quilt the whole", "needle")],
+        ChapterKind.QUILTING: [("Baste from", "spray"), ("Quilt the top", "needle")],
         ChapterKind.FINISHING: [("It should", "blade"), ("Press the strip", "iron"), ("Fold the", "needle")],
     }
     for kind, pairs in wanted.items():
@@ -302,7 +327,32 @@ def test_a_customer_gets_no_file_and_no_reckoning(pattern: Pattern) -> None:
     assert "a lower corner" in told
 
 
+def test_a_curved_edge_is_neither_squared_nor_mitered(pattern: Pattern) -> None:
+    """The rectangle of the quilt with its right side bowed out: bias is eased around it."""
+    width, height = pattern.quilt.finished
+    x, y = float(width) / 2, float(height) / 2
+    bowed = Outline(
+        contours=(Contour(start=(-x, -y), segments=(((x - 4, -y),), ((x + 4, 0.0), (x - 4, y)), ((-x, y),))),)
+    )
+    edge = Edge(size=(width, height), outline=bowed, length=pattern.quilt.edge.length)
+    quilt = replace(pattern.quilt, edge=edge)
+    curved = replace(pattern, sketch=replace(pattern.sketch, quilt=quilt))
+    told = " ".join(words for _, words in steps(curved, ChapterKind.FINISHING))
+    assert "1/4 in outside the mark" in told and "Ease the bias around the curves" in told
+    assert "square ruler" not in told and "Miter the corners" not in told and "diagonals" not in told
+
+
 # Drawings
+
+
+def test_two_fabrics_and_the_wrong_side_stay_apart_in_gray() -> None:
+    """By the luma of ITU-R BT.601: 0.299 R + 0.587 G + 0.114 B (from memory)."""
+
+    def gray(color: str) -> float:
+        red, green, blue = (int(color[at : at + 2], 16) / 255 for at in (1, 3, 5))
+        return 0.299 * red + 0.587 * green + 0.114 * blue
+
+    assert gray(RIGHT_SIDE) + 0.08 < gray(SECOND_SIDE) < 1 - 0.08
 
 
 def test_the_folded_binding_is_drawn_to_its_width_its_tail_and_its_seam(any_pattern: Pattern) -> None:

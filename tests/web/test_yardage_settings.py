@@ -151,6 +151,26 @@ def test_her_own_edge_to_edge_design_gives_the_thread_to_buy(sheet: Sheet) -> No
     assert "quilting" not in sheet.design()
 
 
+def test_kinds_of_quilting_to_choose_from_are_ticked_and_bought_for_once(sheet: Sheet) -> None:
+    """Thread for both of two kinds that are sewn; for the one that takes more where she offers them."""
+    page = sheet.page
+    unfold(sheet, "quilting")
+    for number, kind in ((1, "crosshatch"), (2, "edge to edge")):
+        page.get_by_role("button", name="Add quilting").click()
+        put(sheet, f"quilting.{number}.kind", kind)
+    both = bill(sheet)
+    boxes = page.get_by_label("One to choose from")
+    for index in (0, 1):
+        boxes.nth(index).check()
+    assert [one.get("offered") for one in sheet.design()["quilting"]] == [True, True]
+    offered = bill(sheet)
+    (all_of, most) = (
+        re.findall(r"quilting[^;]*?([\d,]+) yd", said)[0].replace(",", "") for said in (both, offered)
+    )
+    assert 0 < int(most) < int(all_of)
+    assert "the most any of the kinds to choose from takes" in offered
+
+
 def test_numbers_of_her_own_are_held_against_the_plan(sheet: Sheet) -> None:
     """An empty one stops nothing, and does not shift where another is refused; each part is asked for what it has."""
     page = sheet.page

@@ -33,6 +33,7 @@ __all__ = [
     "LAYERING",
     "LAYERS_SEEN",
     "LETTERS_TOO",
+    "OFFERED",
     "PLAIN_BACK",
     "PRESS_TOP",
     "QUILTED",
@@ -211,9 +212,10 @@ LETTERS_TOO: Final = message(
 CHOOSE: Final = message(
     "Choose one of these. The thread to buy is the most that any of them takes; each says what it takes itself."
 )
-CHOSEN: Final = message("Quilted in the kind chosen")
+OFFERED: Final = message("Quilt it like this, or as you like. The thread to buy is for this.")
+CHOSEN: Final = message("Quilted in the way chosen")
 QUILTED: Final = message("Quilted")
-QUILT_CHOSEN: Final = message("Quilt the whole top in the kind that you chose.")
+QUILT_CHOSEN: Final = message("Quilt the top in the way that you chose.")
 
 
 def _course(course: Course, units: Units) -> Message:
