@@ -246,13 +246,17 @@ def test_the_preview_paints_the_picture_and_hangs_it_on_the_wall(pattern: Patter
     _same(hung, picture.items, (*onto[:4], onto[4] - x, onto[5] - y), 1.0)
 
 
-def test_the_cover_paints_the_picture_and_hangs_it_on_the_wall(pattern: Pattern) -> None:
+def test_the_cover_paints_the_picture_and_the_next_page_hangs_it_on_the_wall(pattern: Pattern) -> None:
     picture = pattern.picture
-    every = _seen_in_pdf(pattern_pdf(pattern))
+    pdf = pattern_pdf(pattern)
+    cover, room = _seen_in_pdf(pdf), _seen_in_pdf(pdf, 1)
     count, wall = len(picture.items), len(picture.wall.items)
-    start = next(index for index, one in enumerate(every) if one.fill == picture.items[0].fill)
-    seen, things = every[start : start + count], every[start + count : start + count + wall]
-    hung = every[start + count + wall : start + 2 * count + wall]
+    start = next(index for index, one in enumerate(cover) if one.fill == picture.items[0].fill)
+    seen = cover[start : start + count]
+    start = next(
+        index for index, one in enumerate(room) if one.stroke == "#8c857c"
+    )  # what stands at the wall
+    things, hung = room[start : start + wall], room[start + wall : start + wall + count]
     onto = _upright(seen, picture.items, up=1)
     _same(seen, picture.items, onto, onto[0])
     onto = _upright(things, picture.wall.items, up=1)
