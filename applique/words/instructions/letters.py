@@ -179,12 +179,13 @@ def print_said(pages: int, paper: PaperSize, *, mirrored: bool) -> Message:
     }
     if mirrored:
         return message(
-            "Print the template pages in mirror image at 100 %, {pages}, and measure the rules before you cut.",
+            "Print the template pages as they are, at 100 %, {pages}: they are mirrored already. Do not flip them in the "
+            "printer. Measure the rules before you cut.",
             **fields,
         )
     return message(
-        "Print the template pages that read the right way round at 100 %, {pages}, and measure the rules before you "
-        "cut.",
+        "Print the template pages as they are, at 100 %, {pages}: they read the right way round. Measure the rules "
+        "before you cut.",
         **fields,
     )
 
