@@ -165,18 +165,19 @@ def _by_machine(book: Book) -> Iterator[Block]:
         if need.fabric in book.chips
     ]
     yield Cautions(items=(IRON, STEAM, MAKERS))
-    yield book.step(said.web_on_fabric_said(fabrics))
+    large = pattern.mat_plan.too_large
+    by_hand = (said.too_large_said([template.name for template in large]),) if large else ()
+    if not pattern.mats:
+        by_hand = (said.larger_said(pattern.templates, units),)
+    yield book.step(said.web_on_fabric_said(fabrics), *by_hand)
     yield book.step(
         *said.cut_files_said(len(pattern.mats)),
         said.check_cut_said(model, units),
         drawing=drawn.draw_traced(model, said.TRACED[True], mirrored=True),
     )
-    large = pattern.mat_plan.too_large
-    if large:
-        yield book.step(said.too_large_said([template.name for template in large]))
     yield Cautions(items=(CARRIAGE, MACHINE_BLADE, SMALL_PARTS))
     yield book.step(
-        said.machine_cut_said(),
+        *said.machine_cut_said(in_mats=bool(pattern.mats)),
         drawing=drawn.draw_on_mat(model, said.ON_MAT),
         ticks=_ticks(book, "cut"),
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 import pytest
@@ -29,7 +30,7 @@ WORDS = {
     ),
     "machine cut": (
         ["cut files", "mirrored", "fusible side up", "at 100 %", "must measure", "Weed", "carriage", "blade"],
-        ["freezer", "rough", "turn-under", "trace", "on the line", "shiny"],
+        ["freezer", "rough", "turn-under", "comes away", "shiny", "laid out on"],
     ),
     "turned edge": (
         ["freezer paper", "shiny side", "turn-under", "bold line", "Clip", "notches", "Remove the paper"],
@@ -114,7 +115,19 @@ def test_numbers_are_those_of_the_design() -> None:
         f"template 1, L, must measure {(x1 - x0) * 2.54:.1f} cm wide and {(y1 - y0) * 2.54:.1f} cm high"
         in said
     )
-    assert "laid out on 1 mat" in said
+    assert "laid out on 1 mat" in said and "larger than your mat" not in said
+
+
+def test_a_mat_that_nobody_laid_out_takes_letter_by_letter_and_scissors_what_is_larger() -> None:
+    pattern = drafted(**L, sewing={"method": "machine cut"}, fusible={"ring": "1/4in"})
+    said = said_in(chapter_of(pattern, ChapterKind.LETTERS))
+    high = max(template.ink[3] - template.ink[1] for template in pattern.templates)
+    assert high == pytest.approx(4.0, abs=0.01)  # the cap height
+    assert "Cut letter by letter" in said and "larger than your mat" in said
+    assert re.search(r"The largest piece is [\d /]+ in by 4 in\.", said)
+    assert "Cut a piece of fusible web for each letter" in said
+    assert not any(template.ring for template in pattern.templates)
+    assert all(template.ring for template in drafted(**L, fusible={"ring": "1/4in"}).templates)
 
 
 def test_margins_are_drawn_to_the_scale_of_the_letter() -> None:

@@ -9,8 +9,8 @@ from typing import Final
 from applique.design import FreezerPaper, PaperSize
 from applique.language import Field, Listing, Message, listed, message, messages
 from applique.pieces import Layer, Template
-from applique.units import Units, as_area, as_length
-from applique.words.instructions.sizes import percent_said
+from applique.units import Units, as_area, as_length, as_needed
+from applique.words.instructions.sizes import by_said, largest_piece, percent_said
 from applique.words.sheets import PAPERS
 
 __all__ = [
@@ -48,6 +48,7 @@ __all__ = [
     "cut_on_line_said",
     "fuse_said",
     "is_mirrored",
+    "larger_said",
     "lay_paper_said",
     "lettering_said",
     "machine_cut_said",
@@ -179,8 +180,8 @@ def print_said(pages: int, paper: PaperSize, *, mirrored: bool) -> Message:
     }
     if mirrored:
         return message(
-            "Print the template pages as they are, at 100 %, {pages}: they are mirrored already. Do not flip them in the "
-            "printer. Measure the rules before you cut.",
+            "Print the template pages as they are, at 100 %, {pages}: they are mirrored already. Do not flip them in "
+            "the printer. Measure the rules before you cut.",
             **fields,
         )
     return message(
@@ -277,8 +278,9 @@ def peel_said() -> Message:
 def web_on_fabric_said(fabrics: Iterable[Message]) -> Message:
     """How fabric is made ready for a machine."""
     return message(
-        "Fuse web to the wrong side of the fabric that was set aside for letters: {fabrics}. Let it cool flat, "
-        "then peel the paper off.",
+        "Cut a piece of fusible web for each letter, a little larger than it all around. Fuse each to the wrong side "
+        "of the fabric that was set aside for letters: {fabrics}. Lay them out as the page of the fabric shows, so "
+        "that every letter has fabric all around. Let it cool flat, then peel the paper off.",
         fabrics=listed(fabrics),
     )
 
@@ -300,8 +302,18 @@ def cut_files_said(mats: int) -> Iterator[Message]:
 def too_large_said(names: Iterable[str | Message]) -> Message:
     """What no mat holds."""
     return message(
-        "Too large for the mat: {letters}. Trace these from the template pages in mirror image and cut them by hand.",
+        "Too large for the mat: {letters}. Trace these from the mirrored template pages onto the paper of their web "
+        "before you fuse it, and cut them out on the line with scissors.",
         letters=listed(names),
+    )
+
+
+def larger_said(templates: Sequence[Template], units: Units) -> Message:
+    """What is done with letters that somebody's mat does not hold."""
+    return message(
+        "A letter larger than your mat is cut by hand: trace it from the mirrored template pages onto the paper of its "
+        "web before you fuse it, and cut it out on the line with scissors. The largest piece is {size}.",
+        size=by_said(largest_piece(templates), units, as_needed),
     )
 
 
@@ -317,9 +329,14 @@ def check_cut_said(template: Template, units: Units) -> Message:
     )
 
 
-def machine_cut_said() -> Message:
-    """How the machine cuts."""
-    return message(
+def machine_cut_said(*, in_mats: bool) -> Iterator[Message]:
+    """How the machine cuts: in mats laid out by the pattern, or letter by letter."""
+    if not in_mats:
+        yield message(
+            "Cut letter by letter: cut the fused fabric apart between the letters, and lay as many of them on the mat "
+            "as it holds."
+        )
+    yield message(
         "Lay the fabric on the mat fusible side up, straight with the grain, and smooth it down. Make a test cut "
         "on a scrap, set blade and pressure as the maker of the machine says, then cut as many of each as the "
         "table says."
