@@ -41,6 +41,7 @@ def _blocks(book: Book) -> Iterator[Block]:
     fused = book.method is not Method.TURNED_EDGE
     size = (panel.cut_width, panel.cut_height)
     yield book.step(
+        said.pen_tested_said(book.method),
         said.center_said(panel, units),
         drawing=draw_center_fold(size, panel.center_from_edge, units, said.CENTERED),
     )
@@ -81,3 +82,4 @@ def _blocks(book: Book) -> Iterator[Block]:
             Tick(key=f"hold-{number}", said=said.row_tick_said(mark)) for number, mark in enumerate(marks, 1)
         ),
     )
+    yield book.step(said.marks_off_said(trimmed=bool(panel.trim)))

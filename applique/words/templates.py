@@ -327,22 +327,22 @@ _LAYING: Final = {
         ),
     ),
 }
+_PAPER_OUT: Final = message(
+    "When the edge is cool, loosen it, ease the paper out, fold the edge back along its crease and press again. Then "
+    "place the letter and sew it down."
+)
 _TURNING: Final = {
     FreezerPaper.RIGHT_SIDE: (
-        message("Turn the allowance to the back along the edge of the paper and baste or glue it."),
-        message("Sew the letter down, and peel off the paper."),
+        message("Turn the allowance to the back along the edge of the paper, baste or glue it, and press."),
+        message("Peel the paper off the front of the letter, then place it and sew it down."),
     ),
     FreezerPaper.WRONG_SIDE_DOWN: (
         message("Turn the allowance over the edge of the paper to the back and baste or glue it. Press."),
-        message(
-            "Take out the paper before the last stitches, or through a slit in the panel behind the letter."
-        ),
+        _PAPER_OUT,
     ),
     FreezerPaper.WRONG_SIDE_UP: (
         message("Press the allowance over the edge onto the shiny side, which holds it. Take out the pins."),
-        message(
-            "Take out the paper before the last stitches, or through a slit in the panel behind the letter."
-        ),
+        _PAPER_OUT,
     ),
 }
 

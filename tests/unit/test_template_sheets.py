@@ -274,6 +274,15 @@ def test_what_is_traced_comes_out_right_reading(asked: str) -> None:
     assert reads_right
 
 
+@pytest.mark.parametrize("asked", [RIGHT, DOWN, UP])
+def test_paper_comes_out_before_a_letter_is_placed_and_sewn(asked: str) -> None:
+    """The sheets sewed first and peeled then, the booklet the other way round."""
+    pattern = _pattern("L", sewing={"method": "turned edge", "freezer_paper": asked})
+    first = _texts(templates_pdf(pattern, mirrored=asked == DOWN))[0]
+    out = first.index("Peel the paper off the front" if asked == RIGHT else "ease the paper out")
+    assert out < first.index("sew it down") and "slit" not in first
+
+
 def test_nests_of_freezer_paper_are_drawn_as_it_is_traced() -> None:
     """They were always in mirror image."""
     tables = {"lettering": {"font": "Rubik", "cap_height": "9in"}, "paper": {"full_size_nest": True}}
