@@ -102,7 +102,7 @@ def _printed(book: Book, *, mirrored: bool) -> Iterator[Block]:
     if tiled:
         first = tiled[0]
         names = [pattern.template(one.template).name for one in tiled]
-        drawing = drawn.draw_tiles(pattern.template(first.template), first, said.TILES)
+        drawing = drawn.draw_tiles(pattern.template(first.template), first, said.TILES, mirrored=mirrored)
         yield book.step(said.tiles_said(names), drawing=drawing)
 
 

@@ -5,7 +5,7 @@ All of it is laid out right-reading; the mirrored file mirrors whole pages. The 
 
 from applique.paging.frame import PAPER_INCHES, RULE_STRIP, SheetFrame, sheet_frame
 from applique.paging.labels import BETWEEN, TICK, TICK_GAP, label_size
-from applique.paging.lookalikes import needs_top, spelled_out
+from applique.paging.lookalikes import spelled_out
 from applique.paging.packing import lay_out_templates
 from applique.paging.rolls import LONGEST_ROOM, lay_out_on_roll, roll_frame
 from applique.paging.tiles import tile_area
@@ -41,7 +41,6 @@ __all__ = [
     "label_size",
     "lay_out_on_roll",
     "lay_out_templates",
-    "needs_top",
     "roll_frame",
     "sheet_frame",
     "spelled_out",

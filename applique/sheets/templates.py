@@ -140,9 +140,8 @@ def _draw_label(sheet: Sheet, label: LabelSpot, matrix: Matrix, turn_deg: float)
     """The label in its box, never mirrored and never upside down; the grain arrow as the shape lies."""
     x, low, high = label.arrow
     arrow_on(sheet.canvas, point_under(matrix, (x, low)), point_under(matrix, (x, high)))
-    if label.up is not None:
-        x, low, high = label.up
-        arrow_up(sheet.canvas, point_under(matrix, (x, low)), point_under(matrix, (x, high)))
+    x, low, high = label.up
+    arrow_up(sheet.canvas, point_under(matrix, (x, low)), point_under(matrix, (x, high)))
     if label.leader is not None:
         start, end = (point_under(matrix, point) for point in label.leader)
         line_on(sheet.canvas, start, end, width=HAIR)

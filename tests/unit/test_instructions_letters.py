@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from applique.design import FreezerPaper, Method
-from applique.drawings import Drawing, Shape
+from applique.drawings import Drawing, Shape, Words
 from applique.drawings.fusing import draw_allowance, draw_rough_cut, model_letter
 from applique.geometry.polygons import polygon_of
 from applique.instructions.values import Cautions, ChapterKind, Step
@@ -153,6 +153,20 @@ def test_large_letters_are_taped_together_and_small_ones_are_not() -> None:
     assert step.drawing is not None
     assert {tile.name for tile in tiled.tiling.tiles} <= set(words_in(step.drawing))
     assert "too large" not in text("raw edge")
+
+
+@pytest.mark.parametrize(("method", "mirrored"), [("raw edge", True), ("turned edge", False)])
+def test_pages_of_a_large_letter_are_drawn_as_the_sheets_lie(method: str, mirrored: bool) -> None:
+    """They were drawn the right way round beside sheets in mirror image."""
+    pattern = drafted(
+        row=[{"text": "O"}], lettering={"font": "Rubik", "cap_height": "15in"}, sewing={"method": method}
+    )
+    (tiled,) = pattern.sheets.tiled
+    drawing = next(one for one in drawings_of(chapter_of(pattern, ChapterKind.LETTERS)) if "A1" in words_in(one))
+    at = {str(mark.said): mark.at[0] for mark in drawing.marks if isinstance(mark, Words)}
+    columns = [at[tile.name] for tile in sorted(tiled.tiling.tiles, key=lambda tile: tile.column) if not tile.row]
+    assert len(columns) > 1
+    assert columns == sorted(columns, reverse=mirrored)
 
 
 def test_every_template_is_drawn_with_its_number_and_ticked_off_once_a_step() -> None:

@@ -216,7 +216,8 @@ def trace_web_said() -> tuple[Message, Message]:
     return (
         message(
             "Lay the fusible web over a template page, paper side up, and trace each template as many times as "
-            "the table says. Write its number on every tracing, and draw its arrow: it goes along the grain."
+            "the table says. Write its number on every tracing, and copy its arrows: the one with two heads goes "
+            "along the grain, the one with one head points to the top of the letter."
         ),
         message("On the paper the letters are in mirror image; on the quilt they read the right way round."),
     )
@@ -369,7 +370,8 @@ def trace_paper_said(way: FreezerPaper) -> tuple[Message, Message]:
     return (
         message(
             "Trace each template onto the dull side of freezer paper as many times as the table says, with its "
-            "number and its arrow, and cut the paper out on the bold line: it is the finished edge."
+            "number, and copy its arrows: the one with two heads goes along the grain, the one with one head points to "
+            "the top of the letter. Cut the paper out on the bold line: it is the finished edge."
         ),
         message("On the paper the letters are in mirror image; on the quilt they read the right way round.")
         if way is FreezerPaper.WRONG_SIDE_DOWN
