@@ -10,6 +10,7 @@ from applique.design import Method
 from applique.drawings.folding import draw_center_fold
 from applique.drawings.placing import draw_fused_down, draw_placing
 from applique.instructions.book import Book
+from applique.instructions.letters import leftward_rows
 from applique.instructions.values import Block, Cautions, Chapter, ChapterKind, Picture, Table, Tick
 from applique.marks import panel_lines
 from applique.picture import Part
@@ -58,6 +59,7 @@ def _blocks(book: Book) -> Iterator[Block]:
             said.PLACED,
         )
     )
+    yield from leftward_rows(book)
     yield Table(
         columns=_ROWS,
         rows=tuple(

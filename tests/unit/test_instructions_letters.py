@@ -162,9 +162,13 @@ def test_pages_of_a_large_letter_are_drawn_as_the_sheets_lie(method: str, mirror
         row=[{"text": "O"}], lettering={"font": "Rubik", "cap_height": "15in"}, sewing={"method": method}
     )
     (tiled,) = pattern.sheets.tiled
-    drawing = next(one for one in drawings_of(chapter_of(pattern, ChapterKind.LETTERS)) if "A1" in words_in(one))
+    drawing = next(
+        one for one in drawings_of(chapter_of(pattern, ChapterKind.LETTERS)) if "A1" in words_in(one)
+    )
     at = {str(mark.said): mark.at[0] for mark in drawing.marks if isinstance(mark, Words)}
-    columns = [at[tile.name] for tile in sorted(tiled.tiling.tiles, key=lambda tile: tile.column) if not tile.row]
+    columns = [
+        at[tile.name] for tile in sorted(tiled.tiling.tiles, key=lambda tile: tile.column) if not tile.row
+    ]
     assert len(columns) > 1
     assert columns == sorted(columns, reverse=mirrored)
 

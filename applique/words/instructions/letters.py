@@ -8,6 +8,7 @@ from typing import Final
 
 from applique.design import FreezerPaper, PaperSize
 from applique.language import Field, Listing, Message, listed, message, messages
+from applique.paging import LEFT_TO_RIGHT, is_leftward
 from applique.pieces import Layer, Template
 from applique.units import Units, as_area, as_length, as_needed
 from applique.words.instructions.sizes import by_said, largest_piece, percent_said
@@ -50,6 +51,7 @@ __all__ = [
     "is_mirrored",
     "larger_said",
     "lay_paper_said",
+    "leftward_said",
     "lettering_said",
     "machine_cut_said",
     "named_said",
@@ -121,9 +123,26 @@ TURNED: Final = message("The letter from its back with its turn-under folded in 
 # All methods
 
 
-def lettering_said(letters: int, templates: int, *, joined: bool) -> Message:
-    """How many letters (pieces, if they are `joined`) and templates there are."""
+def lettering_said(letters: int, templates: int, *, joined: bool, behind: int = 0) -> Message:
+    """How many letters (pieces, if they are `joined`), shapes `behind` them, and templates there are."""
     said = messages("{count} template", "{count} templates", templates)
+    if behind:
+        shapes = messages("{count} shape", "{count} shapes", behind)
+        if joined:
+            return messages(
+                "There is {count} piece of the words to cut and {shapes} to go behind, from {templates}.",
+                "There are {count} pieces of the words to cut and {shapes} to go behind, from {templates}.",
+                letters,
+                shapes=shapes,
+                templates=said,
+            )
+        return messages(
+            "There is {count} letter to cut and {shapes} to go behind, from {templates}.",
+            "There are {count} letters to cut and {shapes} to go behind, from {templates}.",
+            letters,
+            shapes=shapes,
+            templates=said,
+        )
     if joined:
         return messages(
             "There is {count} piece to cut from {templates}.",
@@ -155,9 +174,27 @@ def template_uses_said(template: Template) -> Listing:
     )
 
 
+def leftward_said(number: int, rows: int, first: str) -> Message:
+    """That a row, one of so many, runs from right to left, and where its first letter stands."""
+    if rows == 1:
+        return message("The row reads from right to left: {letter} is at its right end.", letter=_kept(first))
+    return message(
+        "Row {number} reads from right to left: {letter} is at its right end.",
+        number=number,
+        letter=_kept(first),
+    )
+
+
+def _kept(letters: str) -> str:
+    """Letters that leave the numbers around them where they stand, whichever way they run."""
+    return f"{LEFT_TO_RIGHT}{letters}{LEFT_TO_RIGHT}" if is_leftward(letters) else letters
+
+
 def tick_said(template: Template) -> Message:
     """A template to tick off, with how many of it there are."""
-    fields: dict[str, Field] = {"number": template.number, "letter": template_said(template)}
+    named = template_said(template)
+    letter = _kept(named) if isinstance(named, str) else named
+    fields: dict[str, Field] = {"number": template.number, "letter": letter}
     if template.count > 1:
         return message("{number} {letter} × {count}", count=template.count, **fields)
     return message("{number} {letter}", **fields)
@@ -381,23 +418,23 @@ def trace_paper_said(way: FreezerPaper) -> tuple[Message, Message]:
 
 _LAY_PAPER: Final = {
     FreezerPaper.RIGHT_SIDE: message(
-        "Iron each paper letter, shiny side down, to the right side of its fabric, its arrow along the grain. "
-        "Leave twice the turn-under between letters."
+        "Iron each paper letter, shiny side down, to the right side of its fabric, its arrow along the grain."
     ),
     FreezerPaper.WRONG_SIDE_DOWN: message(
-        "Iron each paper letter, shiny side down, to the wrong side of its fabric, its arrow along the grain. "
-        "Leave twice the turn-under between letters."
+        "Iron each paper letter, shiny side down, to the wrong side of its fabric, its arrow along the grain."
     ),
     FreezerPaper.WRONG_SIDE_UP: message(
         "Lay each paper letter, shiny side up, on the wrong side of its fabric, its arrow along the grain, and "
-        "hold it with pins or a dab of glue. Leave twice the turn-under between letters."
+        "hold it with pins or a dab of glue."
     ),
 }
 
 
-def lay_paper_said(way: FreezerPaper) -> Message:
-    """How paper comes onto fabric."""
-    return _LAY_PAPER[way]
+def lay_paper_said(way: FreezerPaper, letters: int) -> Iterator[Message]:
+    """How the paper of so many letters comes onto fabric."""
+    yield _LAY_PAPER[way]
+    if letters > 1:
+        yield message("Leave twice the turn-under between letters.")
 
 
 def cut_allowance_said(turn_under: Fraction, units: Units) -> Message:
