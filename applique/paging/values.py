@@ -147,6 +147,11 @@ class TemplateSheets:
     tiled: tuple[TiledTemplate, ...]
 
     @property
+    def has_neighbors(self) -> bool:
+        """Whether a page has more than one template."""
+        return any(len(page.items) > 1 for page in self.pages)
+
+    @property
     def in_order(self) -> tuple[TemplatePage | TiledTemplate, ...]:
         """Pages and tiled templates as they are printed: by the lowest number on each."""
         return tuple(

@@ -48,7 +48,7 @@ _BASELINE_SHARE: Final = 0.78
 def templates_pdf(pattern: Pattern, *, mirrored: bool) -> bytes:
     """A template file as PDF, mirror image or the right way round; what it is for goes by the method."""
     tell = pattern.speech.tell
-    file = template_file(pattern.design, mirrored=mirrored)
+    file = template_file(pattern.design, mirrored=mirrored, neighbors=pattern.sheets.has_neighbors)
     sheet = Sheet(
         pattern,
         subject=tell(file.subject),

@@ -93,20 +93,22 @@ class TemplateFile:
     bold_line: Message
 
 
-def template_file(design: Design, *, mirrored: bool, for_customers: bool = False) -> TemplateFile:
-    """The words of one of the two template files, for the method of the design.
+def template_file(
+    design: Design, *, mirrored: bool, neighbors: bool, for_customers: bool = False
+) -> TemplateFile:
+    """The words of one of the two template files, for the method of the design; `neighbors` lie together on a page.
 
     The file that the method does not use says so in its first steps, and what it is good for. Customers have no design
     file in which a printer could be set right.
     """
-    file = _template_file(design, mirrored=mirrored)
+    file = _template_file(design, mirrored=mirrored, neighbors=neighbors)
     return replace(file, steps=(_PRINT_AGAIN, *file.steps[1:])) if for_customers else file
 
 
-def _template_file(design: Design, *, mirrored: bool) -> TemplateFile:
+def _template_file(design: Design, *, mirrored: bool, neighbors: bool) -> TemplateFile:
     match design.sewing.method:
         case Method.RAW_EDGE:
-            return _web(design.fusible, design.units) if mirrored else _without_web()
+            return _web(design.fusible, design.units, neighbors=neighbors) if mirrored else _without_web()
         case Method.MACHINE_CUT:
             return _machine(design.fusible, design.units, mirrored=mirrored)
         case Method.TURNED_EDGE:
@@ -116,7 +118,7 @@ def _template_file(design: Design, *, mirrored: bool) -> TemplateFile:
 # Raw edges, cut by hand
 
 
-def _web(fusible: Fusible, units: Units) -> TemplateFile:
+def _web(fusible: Fusible, units: Units, *, neighbors: bool) -> TemplateFile:
     """Tracing onto fusible web, cut out roughly outside the line, as it was nested."""
     return TemplateFile(
         subject=_MIRRORED,
@@ -127,7 +129,7 @@ def _web(fusible: Fusible, units: Units) -> TemplateFile:
                 "Lay the fusible web over a sheet, paper side up. Trace each letter as often as its label says, and "
                 "write its number in it."
             ),
-            *_shift(fusible.rough_cut, units),
+            *(_shift(fusible.rough_cut, units) if neighbors else ()),
             _cut_out(fusible.rough_cut, units),
             message(
                 "Fuse them to the wrong side of the fabric, the arrow along the grain, as the maker of the web says."

@@ -187,6 +187,32 @@ def test_every_template_is_drawn_with_its_number_and_ticked_off_once_a_step() ->
     assert "2 R × 2" not in said_in(chapter) and "1 R × 2" in said_in(chapter)
 
 
+def test_a_row_that_runs_to_the_left_says_where_it_starts() -> None:
+    """A quilter who reads no Hebrew began at the wrong end, and ticks showed the number behind the letter."""
+    pattern = drafted(
+        row=[{"text": "ים"}, {"text": "HI"}], lettering={"font": "Rubik", "cap_height": "3in"}, language="he"
+    )
+    mark = "\u200e"
+    wanted = f"Row 1 reads from right to left: {mark}י{mark} is at its right end."
+    for kind in (ChapterKind.LETTERS, ChapterKind.PLACING):
+        said = said_in(chapter_of(pattern, kind))
+        assert wanted in said and said.count("reads from right to left") == 1
+    number = next(template.number for template in pattern.templates if template.text == "י")
+    assert f"{number} {mark}י{mark}" in said_in(chapter_of(pattern, ChapterKind.LETTERS))
+
+
+def test_shapes_behind_are_counted_and_one_letter_keeps_clear_of_no_other() -> None:
+    behind = drafted(
+        row=[{"text": "LI"}], lettering={"font": "Rubik", "cap_height": "3in", "outline": "1/4in"}
+    )
+    assert "There are 2 letters to cut and 2 shapes to go behind, from 4 templates." in said_in(
+        chapter_of(behind, ChapterKind.LETTERS)
+    )
+    assert "Leave twice the turn-under between letters" in text("turned edge")
+    alone = drafted(row=[{"text": "L"}], lettering={"font": "Rubik"}, sewing={"method": "turned edge"})
+    assert "between letters" not in said_in(chapter_of(alone, ChapterKind.LETTERS))
+
+
 def test_a_hole_is_cut_only_where_a_letter_has_one() -> None:
     assert "fold it lightly across the hole" not in text("raw edge")
     holed = drafted(row=[{"text": "O"}], lettering={"font": "Rubik"})

@@ -326,13 +326,18 @@ def test_web_is_shifted_where_letters_lie_closer_than_their_rough_cuts() -> None
         first = _texts(templates_pdf(pattern, mirrored=True))[0]
         assert ("shift the web" in first) is bool(said)
         assert said in first
-    assert "at least 1/2 in apart" in _texts(nesting_pdf(_pattern("RO")))[0]
+    closer = "sheets have letters closer than that"
+    together, alone = (_texts(nesting_pdf(_pattern(text)))[0] for text in ("RO", "R"))
+    assert "at least 1/2 in apart" in together and closer in together
+    assert "at least 1/2 in apart" in alone and closer not in alone
+    assert "shift the web" not in _texts(templates_pdf(_pattern("R"), mirrored=True))[0]
 
 
 def test_nests_say_what_letters_take_and_leave_buying_to_the_shopping_list() -> None:
     for method in ("raw edge", "turned edge"):
         text = " ".join(_texts(nesting_pdf(_pattern("RO", sewing={"method": method}))))
         assert "The letters take" in text
+        assert ("lie on freezer paper and fabric" in text) is (method == "turned edge")
         assert "What to buy is in the shopping list" in text
         assert "Buy " not in text and "yd" not in text
 
