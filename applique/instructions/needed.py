@@ -27,7 +27,6 @@ from applique.words.buying import (
     figured_said,
     item_said,
     joined_said,
-    precut_said,
     shelf_name,
     uses_said,
 )
@@ -37,7 +36,7 @@ from applique.words.sheets import CHECK_FIRST, notice_said, set_apart
 __all__ = ["needed"]
 
 _MAKERS: Final = tuple(zip(said.FABRICS_HEAD, (2.2, 2.6, 1.3, 1.1, 4.2), strict=True))
-_CUSTOMERS: Final = tuple(zip(said.FABRICS_TO_BUY_HEAD, (2.6, 3.4, 1.5, 1.3, 2.6), strict=True))
+_CUSTOMERS: Final = tuple(zip(said.FABRICS_TO_BUY_HEAD, (2.6, 4.8, 1.6, 1.4), strict=True))
 
 
 def needed(book: Book) -> Chapter:
@@ -96,11 +95,13 @@ def _makers_row(book: Book, buy: FabricBuy) -> tuple[Cell, ...]:
 
 
 def _customers_row(book: Book, buy: FabricBuy) -> tuple[Cell, ...]:
-    """What whoever has nothing of it yet needs: the stash of the maker of the pattern is hers alone."""
+    """What whoever has nothing of it yet needs: the stash of the maker of the pattern is hers alone.
+
+    Precuts are not offered: the cutting chapter cuts lengths, and pieces longer than a precut.
+    """
     return (
         book.chips[buy.fabric.name],
         uses_said(buy),
         as_available(buy.fabric.usable_width, book.units),
         as_yardage(buy.buy, book.units),
-        "" if buy.precut is None else precut_said(buy.precut),
     )

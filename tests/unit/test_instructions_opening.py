@@ -113,6 +113,15 @@ def test_a_customer_buys_what_is_not_in_the_makers_stash_without_her_reckoning(p
     assert "what you have" not in customers and "stash" not in customers
 
 
+def test_a_customer_is_offered_no_precut_that_the_cutting_tables_do_not_fit(pattern: Pattern) -> None:
+    fabrics = [{"name": one["name"], "color": one["color"]} for one in DESIGN["fabric"]]
+    plain = draft(design_from_mapping({**DESIGN, "fabric": fabrics}))
+    assert any(buy.precut for buy in plain.shopping.cloth)
+    for edition, offered in ((Edition.MAKER, True), (Edition.CUSTOMER, False)):
+        said = words(plain, chapter(instructions_of(plain, edition=edition), ChapterKind.NEEDED))
+        assert ("would do" in said) is offered
+
+
 @pytest.mark.parametrize("method", list(Method))
 def test_tools_are_those_of_the_method(pattern: Pattern, method: Method) -> None:
     said = words(pattern, chapter(instructions_of(pattern, method=method), ChapterKind.NEEDED))

@@ -33,7 +33,6 @@ FABRICS_TO_BUY_HEAD: Final = (
     message("for"),
     message("usable width"),
     message("buy"),
-    message("or"),
 )
 TOOLS: Final = message("Tools")
 MAT: Final = message("Mat of the cutting machine")
