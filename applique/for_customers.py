@@ -26,8 +26,8 @@ _LONGEST_NAME: Final = 40
 def customers_design(design: Design, paper: PaperSize) -> Design:
     """`design` as somebody else makes it: on `paper`, from a printer that is true, with nothing in the stash.
 
-    What only its maker wants with her own folder (large prints for a copy shop, a projector) is left out, and the
-    label is for whoever sews it to fill in.
+    What only its maker wants with her own folder (large prints for a copy shop, a projector) is left out, and so are
+    mats laid out for her machine: the label is for whoever sews it to fill in.
     """
     return replace(
         design,
@@ -40,6 +40,7 @@ def customers_design(design: Design, paper: PaperSize) -> Design:
             projector=False,
         ),
         print=PrintCorrection(),
+        cutting=replace(design.cutting, mat_width=None, mat_height=None),
         fabric=tuple(replace(fabric, have=()) for fabric in design.fabric),
         label=replace(design.label, maker="", date="", place=""),
         publisher=replace(design.publisher, name=design.publisher.name or design.designer),

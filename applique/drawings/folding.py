@@ -36,9 +36,9 @@ from applique.drawings.vocabulary import (
 from applique.geometry.points import Point
 from applique.language import Message, Speech
 from applique.quilt.panel_cut import PanelCut
-from applique.quilt.strips import Extent, Join
+from applique.quilt.strips import Extent
 from applique.units import Units, as_size
-from applique.words.instructions.cutting import FOLD, SEAM_LINE, TRIM_HERE, length_said, wide_said
+from applique.words.instructions.cutting import FOLD, SEAM_LINE, length_said, wide_said
 
 __all__ = ["draw_center_fold", "draw_folded_across", "draw_folded_down", "draw_join", "draw_pieced"]
 
@@ -187,31 +187,8 @@ def _piece(at: Point, letter: str, size: Message, *, turned: bool) -> Iterator[M
 # Joining strips
 
 
-def draw_join(join: Join, said: Message) -> Drawing:
+def draw_join(said: Message) -> Drawing:
     """Two strips joined end to end: laid right sides together with the seam, then pressed open. Not to scale."""
-    return _diagonal(said) if join is Join.DIAGONAL else _straight(said)
-
-
-def _diagonal(said: Message) -> Drawing:
-    w, x, low, opened = _STRIP, 50.0, 40.0, 24.0
-    at = 126.0
-    turned = at + 44
-    marks = (
-        *right_side(_corners(0, low, x + w + 4, w)),
-        *wrong_side(_corners(x, 0, w, low + w + 4)),
-        seam(((x, low + w), (x + w, low))),
-        line(((x + 7, low + w), (x + w, low + 7)), BOLD),
-        *leader((x + w + 16, low + w - 4), (x + 17, low + w - 10), TRIM_HERE),
-        *leader((x + w + 16, low + 8), (x + w - 4, low + 4), SEAM_LINE),
-        *right_side(((at, 0), (turned + opened, 0), (turned, opened), (at, opened))),
-        *right_side(
-            ((turned + opened, 0), (at + 100, 0), (at + 100, opened), (turned, opened)), fill=SECOND_SIDE
-        ),
-    )
-    return Drawing(width=at + 101, height=low + w + 6, marks=marks, said=said)
-
-
-def _straight(said: Message) -> Drawing:
     w, low = _STRIP, 48.0
     marks = (
         *right_side(_corners(0, low, 130, w)),

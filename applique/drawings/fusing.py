@@ -223,20 +223,21 @@ def draw_legend(templates: Sequence[Template], width: float, said: Message) -> D
     return Drawing(width=wide, height=rows * _CELL[1], marks=tuple(marks), said=said)
 
 
-def draw_tiles(template: Template, tiled: TiledTemplate, said: Message) -> Drawing:
-    """A letter over several pages: where they meet, and what each is called."""
+def draw_tiles(template: Template, tiled: TiledTemplate, said: Message, *, mirrored: bool) -> Drawing:
+    """A letter over several pages as the sheets lie, `mirrored` or not: where they meet, what each is called."""
     tiling = tiled.tiling
     x0, y0, x1, y1 = tiling.area
     scale = min(150.0 / (x1 - x0), 130.0 / (y1 - y0))
-    onto = (scale, 0.0, 0.0, scale, -x0 * scale, -y0 * scale)
+    across = (-scale, x1 * scale) if mirrored else (scale, -x0 * scale)
+    onto = (across[0], 0.0, 0.0, scale, across[1], -y0 * scale)
+    seams = [across[0] * x + across[1] for x in tiling.seams_x]
     xs = [x0, *tiling.seams_x, x1]
     ys = [y1, *sorted(tiling.seams_y, reverse=True), y0]
     marks: list[Mark] = [box(0, 0, (x1 - x0) * scale, (y1 - y0) * scale, fill=PAPER, ink=FINE)]
     marks.append(
         Shape(outline=tiled.place.outline(template.outline).transformed(onto), fill="#ededed", ink=CUT)
     )
-    for x in tiling.seams_x:
-        marks.append(line((((x - x0) * scale, 0), ((x - x0) * scale, (y1 - y0) * scale)), _DASHED))
+    marks += (line(((x, 0), (x, (y1 - y0) * scale)), _DASHED) for x in seams)
     for y in tiling.seams_y:
         marks.append(line(((0, (y - y0) * scale), ((x1 - x0) * scale, (y - y0) * scale)), _DASHED))
     cells = [
@@ -247,19 +248,15 @@ def draw_tiles(template: Template, tiled: TiledTemplate, said: Message) -> Drawi
     if min(side * scale for cell in cells for side in cell) >= 14:
         for tile in tiling.tiles:
             middle = (
-                ((xs[tile.column] + xs[tile.column + 1]) / 2 - x0) * scale,
+                across[0] * (xs[tile.column] + xs[tile.column + 1]) / 2 + across[1],
                 ((ys[tile.row] + ys[tile.row + 1]) / 2 - y0) * scale - 3,
             )
             marks.append(
                 Words(said=tile.name, at=middle, size=_NAME, bold=True, anchor=Anchor.MIDDLE, ground=PAPER)
             )
     right = (x1 - x0) * scale
-    if tiling.seams_x or tiling.seams_y:
-        to = (
-            ((tiling.seams_x[-1] - x0) * scale, (y1 - y0) * scale - 5)
-            if tiling.seams_x
-            else (right - 5, (tiling.seams_y[0] - y0) * scale)
-        )
+    if seams or tiling.seams_y:
+        to = (max(seams), (y1 - y0) * scale - 5) if seams else (right - 5, (tiling.seams_y[0] - y0) * scale)
         marks += leader((right + 10, to[1]), to, TRIM)
     return Drawing(width=right + 82, height=(y1 - y0) * scale + 2, marks=tuple(marks), said=said)
 

@@ -28,7 +28,6 @@ from applique.instructions.values import (
     Table,
 )
 from applique.language import Message
-from applique.quilt.strips import ClothCut, Join
 from applique.shopping import FabricBuy
 from applique.supplies import BOUGHT
 from applique.words.cloth import use_said
@@ -61,13 +60,12 @@ def _blocks(book: Book) -> Iterator[Block]:
     yield Paragraph(said=said.seam_allowance_said(pattern.panel.seam_allowance, book.units))
     yield Paragraph(said=said.IN_ORDER)
     yield Cautions(items=(BLADE, SMALL_PARTS))
-    drawn: set[Join] = set()
     for buy in pattern.shopping.cloth:
-        yield from _fabric(book, buy, drawn)
+        yield from _fabric(book, buy)
 
 
-def _fabric(book: Book, buy: FabricBuy, drawn: set[Join]) -> Iterator[Block]:
-    """One fabric; `drawn` are the joins that have been drawn."""
+def _fabric(book: Book, buy: FabricBuy) -> Iterator[Block]:
+    """One fabric."""
     units, cut = book.units, buy.cutting
     letters = letters_of(cut.diagrams)
     uses = {key: use for use in cut.uses for key in use.keys}
@@ -91,7 +89,7 @@ def _fabric(book: Book, buy: FabricBuy, drawn: set[Join]) -> Iterator[Block]:
         if use.kind is UseKind.PANEL:
             yield from _panel(book, use, letters, cut.demands)
         else:
-            yield from _use(book, use, letters, drawn)
+            yield from _use(book, use, letters)
 
 
 def _cloth(
@@ -142,20 +140,17 @@ def _rows(
         yield letters[key], count, size, said.for_said(uses[key]), bands_said(bands)
 
 
-def _use(book: Book, use: ClothUse, letters: Mapping[str, str], drawn: set[Join]) -> Iterator[Block]:
+def _use(book: Book, use: ClothUse, letters: Mapping[str, str]) -> Iterator[Block]:
     """What is done with the pieces of one use before they are sewn."""
     pieces = [letters[key] for key in use.keys]
     how = said.how_said(use, pieces, book.units)
-    if how is not None:
-        yield Paragraph(said=how)
-    words = said.join_said(use, pieces, book.units)
-    if words is None:
-        return
-    join = use.cut.join if isinstance(use.cut, ClothCut) and use.cut.join is not None else Join.STRAIGHT
-    seam = said.join_seam_said(join, book.pattern.panel.seam_allowance, book.units)
-    drawing = None if join in drawn else draw_join(join, said.JOINED[join])
-    drawn.add(join)
-    yield book.step(words, seam, drawing=drawing)
+    for words in (how, said.sewn_later_said(use, pieces)):
+        if words is not None:
+            yield Paragraph(said=words)
+    sleeve = said.sleeve_said(use, pieces, book.units)
+    if sleeve is not None:
+        seam = said.join_seam_said(book.pattern.panel.seam_allowance, book.units)
+        yield book.step(sleeve, seam, drawing=draw_join(said.JOINED))
 
 
 def _panel(

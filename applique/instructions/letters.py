@@ -18,6 +18,7 @@ from applique.cautions import (
 from applique.design import Method
 from applique.drawings import fusing as drawn
 from applique.instructions.book import Book
+from applique.instructions.ticks import runs_leftward
 from applique.instructions.values import (
     Block,
     Cautions,
@@ -28,10 +29,10 @@ from applique.instructions.values import (
     Table,
     Tick,
 )
-from applique.pieces import Template, rows_said
+from applique.pieces import Layer, Template, rows_said
 from applique.words.instructions import letters as said
 
-__all__ = ["letters"]
+__all__ = ["leftward_rows", "letters"]
 
 _TEMPLATES: Final = tuple(zip(said.TEMPLATES_HEAD, (1.2, 1.6, 5.0, 2.0), strict=True))
 _AT_ONCE: Final = 65
@@ -61,8 +62,14 @@ def _which(book: Book) -> Iterator[Block]:
     pattern = book.pattern
     templates = pattern.templates
     yield Paragraph(
-        said=said.lettering_said(pattern.letter_count, len(templates), joined=pattern.joins_letters)
+        said=said.lettering_said(
+            pattern.letter_count,
+            len(templates),
+            joined=pattern.joins_letters,
+            behind=sum(template.count for template in templates if template.layer is Layer.OUTLINE),
+        )
     )
+    yield from leftward_rows(book)
     for start in range(0, len(templates), _AT_ONCE):
         some = templates[start : start + _AT_ONCE]
         yield Picture(drawing=drawn.draw_legend(some, book.width, said.LEGEND))
@@ -78,6 +85,16 @@ def _which(book: Book) -> Iterator[Block]:
             for template in templates
         ),
     )
+
+
+def leftward_rows(book: Book) -> Iterator[Paragraph]:
+    """Which rows run from right to left, and where they start."""
+    rows = book.pattern.panel.rows
+    for row in rows:
+        lettered = [cut for cut in row.cuts if cut.letters]
+        if lettered and runs_leftward(row):
+            first = min(lettered, key=lambda cut: cut.letters[0])
+            yield Paragraph(said=said.leftward_said(row.number, len(rows), first.text))
 
 
 def _ticks(book: Book, work: str) -> tuple[Tick, ...]:
@@ -102,7 +119,7 @@ def _printed(book: Book, *, mirrored: bool) -> Iterator[Block]:
     if tiled:
         first = tiled[0]
         names = [pattern.template(one.template).name for one in tiled]
-        drawing = drawn.draw_tiles(pattern.template(first.template), first, said.TILES)
+        drawing = drawn.draw_tiles(pattern.template(first.template), first, said.TILES, mirrored=mirrored)
         yield book.step(said.tiles_said(names), drawing=drawing)
 
 
@@ -165,18 +182,19 @@ def _by_machine(book: Book) -> Iterator[Block]:
         if need.fabric in book.chips
     ]
     yield Cautions(items=(IRON, STEAM, MAKERS))
-    yield book.step(said.web_on_fabric_said(fabrics))
+    large = pattern.mat_plan.too_large
+    by_hand = (said.too_large_said([template.name for template in large]),) if large else ()
+    if not pattern.mats:
+        by_hand = (said.larger_said(pattern.templates, units),)
+    yield book.step(said.web_on_fabric_said(fabrics), *by_hand)
     yield book.step(
         *said.cut_files_said(len(pattern.mats)),
         said.check_cut_said(model, units),
         drawing=drawn.draw_traced(model, said.TRACED[True], mirrored=True),
     )
-    large = pattern.mat_plan.too_large
-    if large:
-        yield book.step(said.too_large_said([template.name for template in large]))
     yield Cautions(items=(CARRIAGE, MACHINE_BLADE, SMALL_PARTS))
     yield book.step(
-        said.machine_cut_said(),
+        *said.machine_cut_said(in_mats=bool(pattern.mats)),
         drawing=drawn.draw_on_mat(model, said.ON_MAT),
         ticks=_ticks(book, "cut"),
     )
@@ -200,7 +218,8 @@ def _turned(book: Book) -> Iterator[Block]:
         ticks=_ticks(book, "trace"),
     )
     yield Cautions(items=(IRON, FREEZER_PAPER))
-    yield book.step(said.lay_paper_said(way), drawing=drawn.draw_laid(model, way, said.LAID[way]))
+    letters = sum(template.count for template in templates)
+    yield book.step(*said.lay_paper_said(way, letters), drawing=drawn.draw_laid(model, way, said.LAID[way]))
     holes = (said.counters_said(),) if _has_holes(templates) else ()
     yield book.step(
         said.cut_allowance_said(sewing.turn_under, units),

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from itertools import chain, repeat
 from typing import Final
 
+from applique.design import Method
 from applique.instructions.book import Book
 from applique.instructions.values import (
     Block,
@@ -26,7 +27,6 @@ from applique.words.buying import (
     figured_said,
     item_said,
     joined_said,
-    precut_said,
     shelf_name,
     uses_said,
 )
@@ -36,7 +36,7 @@ from applique.words.sheets import CHECK_FIRST, notice_said, set_apart
 __all__ = ["needed"]
 
 _MAKERS: Final = tuple(zip(said.FABRICS_HEAD, (2.2, 2.6, 1.3, 1.1, 4.2), strict=True))
-_CUSTOMERS: Final = tuple(zip(said.FABRICS_TO_BUY_HEAD, (2.6, 3.4, 1.5, 1.3, 2.6), strict=True))
+_CUSTOMERS: Final = tuple(zip(said.FABRICS_TO_BUY_HEAD, (2.6, 4.8, 1.6, 1.4), strict=True))
 
 
 def needed(book: Book) -> Chapter:
@@ -56,7 +56,7 @@ def _blocks(book: Book) -> Iterator[Block]:
     yield Paragraph(said=said.MEASURE_WASHED if washed else said.MEASURE_UNWASHED, quiet=True)
     if shopping.one_fabric is not None and not book.is_customers:
         yield Paragraph(said=said.one_fabric_said(shopping.one_fabric, units), quiet=True)
-    yield Led(items=(*_shelves(book), (said.TOOLS, said.tools_said(book.method))))
+    yield Led(items=(*_shelves(book), *_tools(book)))
     joined = [(need, one) for need in (pattern.fusible, *pattern.cloth) for one in need.joined]
     if joined:
         yield Listed(items=tuple(joined_said(need, one, units) for need, one in joined))
@@ -72,7 +72,16 @@ def _shelves(book: Book) -> Iterator[tuple[Said, Said]]:
             items = [item_said(item, book.units) for item in shelf.items]
             if shelf.kind is ShelfKind.NOTIONS:
                 items = [set_apart(items)]
+            if shelf.kind is ShelfKind.WEB and book.method is not Method.TURNED_EDGE:
+                items.append(said.LIGHT_WEB)
             yield from zip(chain((shelf_name(shelf),), repeat("")), items, strict=False)
+
+
+def _tools(book: Book) -> Iterator[tuple[Said, Said]]:
+    pattern = book.pattern
+    yield said.TOOLS, said.tools_said(book.method, taped=bool(pattern.sheets.tiled))
+    if book.method is Method.MACHINE_CUT:
+        yield said.MAT, said.mat_said(pattern.templates, book.units)
 
 
 def _makers_row(book: Book, buy: FabricBuy) -> tuple[Cell, ...]:
@@ -86,11 +95,13 @@ def _makers_row(book: Book, buy: FabricBuy) -> tuple[Cell, ...]:
 
 
 def _customers_row(book: Book, buy: FabricBuy) -> tuple[Cell, ...]:
-    """What whoever has nothing of it yet needs: the stash of the maker of the pattern is hers alone."""
+    """What whoever has nothing of it yet needs: the stash of the maker of the pattern is hers alone.
+
+    Precuts are not offered: the cutting chapter cuts lengths, and pieces longer than a precut.
+    """
     return (
         book.chips[buy.fabric.name],
         uses_said(buy),
         as_available(buy.fabric.usable_width, book.units),
         as_yardage(buy.buy, book.units),
-        "" if buy.precut is None else precut_said(buy.precut),
     )

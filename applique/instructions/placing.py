@@ -10,6 +10,7 @@ from applique.design import Method
 from applique.drawings.folding import draw_center_fold
 from applique.drawings.placing import draw_fused_down, draw_placing
 from applique.instructions.book import Book
+from applique.instructions.letters import leftward_rows
 from applique.instructions.values import Block, Cautions, Chapter, ChapterKind, Picture, Table, Tick
 from applique.marks import panel_lines
 from applique.picture import Part
@@ -41,6 +42,7 @@ def _blocks(book: Book) -> Iterator[Block]:
     fused = book.method is not Method.TURNED_EDGE
     size = (panel.cut_width, panel.cut_height)
     yield book.step(
+        said.pen_tested_said(book.method),
         said.center_said(panel, units),
         drawing=draw_center_fold(size, panel.center_from_edge, units, said.CENTERED),
     )
@@ -57,6 +59,7 @@ def _blocks(book: Book) -> Iterator[Block]:
             said.PLACED,
         )
     )
+    yield from leftward_rows(book)
     yield Table(
         columns=_ROWS,
         rows=tuple(
@@ -81,3 +84,4 @@ def _blocks(book: Book) -> Iterator[Block]:
             Tick(key=f"hold-{number}", said=said.row_tick_said(mark)) for number, mark in enumerate(marks, 1)
         ),
     )
+    yield book.step(said.marks_off_said(trimmed=bool(panel.trim)))

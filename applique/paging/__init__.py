@@ -4,8 +4,8 @@ All of it is laid out right-reading; the mirrored file mirrors whole pages. The 
 """
 
 from applique.paging.frame import PAPER_INCHES, RULE_STRIP, SheetFrame, sheet_frame
-from applique.paging.labels import BETWEEN, TICK, TICK_GAP, label_size
-from applique.paging.lookalikes import needs_top, spelled_out
+from applique.paging.labels import BETWEEN, LEFT_TO_RIGHT, TICK, TICK_GAP, is_leftward, label_size
+from applique.paging.lookalikes import spelled_out
 from applique.paging.packing import lay_out_templates
 from applique.paging.rolls import LONGEST_ROOM, lay_out_on_roll, roll_frame
 from applique.paging.tiles import tile_area
@@ -23,6 +23,7 @@ from applique.paging.values import (
 
 __all__ = [
     "BETWEEN",
+    "LEFT_TO_RIGHT",
     "LONGEST_ROOM",
     "PAPER_INCHES",
     "RULE_STRIP",
@@ -38,10 +39,10 @@ __all__ = [
     "Tile",
     "TiledTemplate",
     "Tiling",
+    "is_leftward",
     "label_size",
     "lay_out_on_roll",
     "lay_out_templates",
-    "needs_top",
     "roll_frame",
     "sheet_frame",
     "spelled_out",

@@ -17,18 +17,20 @@ from applique.design import Copies
 from applique.geometry.points import Bounds, Point
 from applique.geometry.polygons import CHORD_ERROR, parts_of
 from applique.language import Message, Speech, message, messages
-from applique.paging.lookalikes import needs_top, spelled_out
+from applique.paging.lookalikes import spelled_out
 from applique.paging.values import LabelSpot
 from applique.pieces import MOST_ROWS_SAID, Layer, Template, rows_said
 from applique.typeset.labels import label_width
 
 __all__ = [
     "BETWEEN",
+    "LEFT_TO_RIGHT",
     "TICK",
     "TICK_GAP",
     "LabelLayout",
     "LabelWords",
     "box_with_arrows",
+    "is_leftward",
     "label_layouts",
     "label_lines",
     "label_size",
@@ -51,7 +53,7 @@ _NAME_SIZE: Final = 0.22
 _DETAIL_SIZE: Final = 0.115
 _LEADING: Final = 1.3
 _LABEL_PAD: Final = 0.07
-_NUMBER_FIRST: Final = "\u200e"
+LEFT_TO_RIGHT: Final = "\u200e"
 """The left-to-right mark, which nobody sees: without it a number goes after letters that run to the left."""
 _WIDEST_LABEL: Final = 1.8
 """Inches of the longest line of a label. A label wider than its letter takes the paper that other letters need, and
@@ -94,8 +96,7 @@ def _title(template: Template, tile: str, own_fonts: tuple[str, ...], speech: Sp
 
     def said(letters: str) -> str:
         number = str(template.number)
-        leftward = letters and script_horizontal_direction(script(letters[0])) == "RTL"
-        shown = f"{_NUMBER_FIRST}{letters}" if leftward else letters
+        shown = f"{LEFT_TO_RIGHT}{letters}" if is_leftward(letters) else letters
         if tile:
             return speech.say("{number} · {letters} {tile}", number=number, letters=shown, tile=tile)
         return speech.say("{number} · {letters}", number=number, letters=shown)
@@ -104,6 +105,11 @@ def _title(template: Template, tile: str, own_fonts: tuple[str, ...], speech: Sp
     while letters and not _fits_label(said(letters), 0, own_fonts):
         letters = f"{letters[:-2]}…" if len(letters) > 1 else ""
     return said(letters)
+
+
+def is_leftward(letters: str) -> bool:
+    """Whether letters are of a script that runs from right to left."""
+    return bool(letters) and script_horizontal_direction(script(letters[0])) == "RTL"
 
 
 def _in_rows(template: Template) -> Message:
@@ -189,29 +195,28 @@ def label_layouts(
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LabelWords:
-    """The lines of a label, their width and height in inches, and whether it has an arrow to the top."""
+    """The lines of a label, their width and height in inches."""
 
     lines: tuple[str, ...]
     width: float
     height: float
-    with_top: bool
 
     def size(self, turn_deg: int) -> Point:
         """What it takes with its arrows, and no pad, of the width and height of the frame that it stands in."""
         width, height = (self.height, self.width) if turn_deg else (self.width, self.height)
-        return width + _ARROW * (2 if self.with_top else 1), height
+        return width + 2 * _ARROW, height
 
     def spot(self, corner: Point, turn_deg: int, *, inside: bool) -> LabelSpot:
         """The label with the lower left corner of all that it takes at `corner`."""
         (x0, y0), (whole, height) = corner, self.size(turn_deg)
         x1 = x0 + whole
-        right = x1 - (_ARROW if self.with_top else 0.0)
+        right = x1 - _ARROW
         return LabelSpot(
             lines=self.lines,
             box=(x0 + _ARROW, y0, right, y0 + height),
             turn_deg=turn_deg,
             arrow=(x0 + _ARROW / 2, y0, y0 + height),
-            up=(x1 - _ARROW / 2, y0, y0 + height) if self.with_top else None,
+            up=(x1 - _ARROW / 2, y0, y0 + height),
             inside=inside,
             leader=None,
         )
@@ -236,19 +241,14 @@ def label_words(
     speech: Speech,
     tile: str = "",
     more: tuple[str, ...] = (),
-    with_top: bool = False,
 ) -> LabelWords:
-    """The label of a template, or of its page `tile`, with `more` lines, measured in the fonts that spell it.
-
-    It has an arrow to the letter's top `with_top`, or where the letter reads as another when it is turned.
-    """
+    """The label of a template, or of its page `tile`, with `more` lines, measured in the fonts that spell it."""
     lines = label_lines(template, copies, own_fonts=own_fonts, speech=speech, tile=tile)
     lines += tuple(line for text in more for line in _wrapped(text, own_fonts))
     return LabelWords(
         lines=lines,
         width=max(label_width(text, label_size(i), own_fonts=own_fonts) for i, text in enumerate(lines)),
         height=sum(label_size(index) for index in range(len(lines))) * _LEADING,
-        with_top=with_top or needs_top(template.text),
     )
 
 
@@ -346,4 +346,4 @@ def _spaced(low: float, high: float, step: float) -> list[float]:
 def box_with_arrows(label: LabelSpot) -> Bounds:
     """The box of the label and its arrows, about the template's own origin."""
     x0, y0, x1, y1 = label.box
-    return (x0 - _ARROW, y0, x1 + (_ARROW if label.up else 0.0), y1)
+    return (x0 - _ARROW, y0, x1 + _ARROW, y1)

@@ -1,8 +1,7 @@
-"""Letters that can be taken for one another, on a label or as a shape: how they are spelled out, and which need to
-know their top.
+"""Letters that can be taken for one another on a label: how they are spelled out.
 
 What is here was measured in the bundled fonts: two shapes that overlap by more than 82 % of their union when both are
-as large, upright or turned half. `tests/unit/test_lookalikes.py` measures it again.
+as large. `tests/unit/test_lookalikes.py` measures it again.
 """
 
 from __future__ import annotations
@@ -13,7 +12,7 @@ from fontTools.unicodedata import script
 
 from applique.language import Message, message
 
-__all__ = ["needs_top", "spelled_out"]
+__all__ = ["spelled_out"]
 
 _SAME_IN_BOTH_CASES: Final = frozenset("CcIiKkLlOoPpSsUuVvWwXxZz")
 _CASES_ALIKE: Final = frozenset(("Cyrl", "Grek"))
@@ -49,8 +48,6 @@ _NAMES: Final = {
     "„": message("low opening quote"),
     "‚": message("low single quote"),
 }
-_TURNED_HALF: Final = frozenset("bdpqhnuaePAVMWmwi69,;!?¡¿()[]{}<>'\"‘’“”„‚")
-"""Measured, but for M, W, m, w, braces and angles: those by eye."""
 
 
 def spelled_out(text: str) -> Message | None:
@@ -63,8 +60,3 @@ def spelled_out(text: str) -> Message | None:
         capital = text == text.upper()
         return message("capital {letter}", letter=text) if capital else message("small {letter}", letter=text)
     return None
-
-
-def needs_top(text: str) -> bool:
-    """Whether the shape of a letter reads as another, or lies elsewhere, when it is turned half."""
-    return text in _TURNED_HALF

@@ -69,7 +69,6 @@ def tiled_template(
                 speech=speech,
                 tile=tile.name if len(tiling.tiles) > 1 else "",
                 more=tuple(_more(template, place, tile, copy, copies, speech)),
-                with_top=True,
             )
             yield _label(words, inside, anywhere, round(place.turn_deg), tile, place)
 

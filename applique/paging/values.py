@@ -28,8 +28,8 @@ class LabelSpot:
     """Where a template's label stands, about the template's own origin.
 
     `box` holds the lines of text; `turn_deg` is 0 for text along x, 90 for text up y. `arrow` is the grain
-    arrow as (x, low y, high y), always along the letter's height; `up` is the arrow to the letter's top, as long,
-    where the shape does not tell. `inside` says that it lies on the letter; `leader` leads to the letter from a
+    arrow as (x, low y, high y), always along the letter's height; `up` is the arrow to the letter's top, as long.
+    `inside` says that it lies on the letter; `leader` leads to the letter from a
     label that lies beside it.
     """
 
@@ -37,7 +37,7 @@ class LabelSpot:
     box: Bounds
     turn_deg: int
     arrow: tuple[float, float, float]
-    up: tuple[float, float, float] | None
+    up: tuple[float, float, float]
     inside: bool
     leader: tuple[Point, Point] | None
 
@@ -145,6 +145,11 @@ class TemplateSheets:
     copies: Copies
     pages: tuple[TemplatePage, ...]
     tiled: tuple[TiledTemplate, ...]
+
+    @property
+    def has_neighbors(self) -> bool:
+        """Whether a page has more than one template."""
+        return any(len(page.items) > 1 for page in self.pages)
 
     @property
     def in_order(self) -> tuple[TemplatePage | TiledTemplate, ...]:

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from typing import Final
 
 from applique.errors import Notice
 from applique.geometry.outline import Outline
 from applique.geometry.points import Matrix
 from applique.language import Message
-from applique.paging import LabelSpot, TemplatePage, TiledTemplate, Tiling
+from applique.paging import TemplatePage, TiledTemplate, Tiling
 from applique.pattern import Pattern
 from applique.pieces import Template
 from applique.sheets.frame import Sheet
@@ -134,8 +134,7 @@ def _line_key(
     if any(template.letter for template in templates):
         rows.append((said.BASELINE, lambda at: dashed_line(canvas, (x, at), (x + 34, at))))
     rows.append((said.GRAIN, lambda at: arrow_on(canvas, (x, at), (x + 34, at))))
-    if any(label.up for label in _labels(pattern)):
-        rows.append((said.UP, lambda at: arrow_up(canvas, (x + 17, at - 5), (x + 17, at + 8))))
+    rows.append((said.UP, lambda at: arrow_up(canvas, (x + 17, at - 5), (x + 17, at + 8))))
     if joined:
         rows.append((said.TRIM, lambda at: dashed_line(canvas, (x, at), (x + 34, at), gray=QUIET)))
         rows.append((said.JOIN, lambda at: join_mark(sheet, x + 17, at)))
@@ -149,13 +148,6 @@ def _line_key(
             y -= _LEADING
             sheet.letters.draw(line, x + 44, y + 3, _BODY)
     return y
-
-
-def _labels(pattern: Pattern) -> Iterator[LabelSpot]:
-    for page in pattern.sheets.pages:
-        yield from (item.label for item in page.items)
-    for tiled in pattern.sheets.tiled:
-        yield from tiled.labels
 
 
 def _clips(sheet: Sheet, x: float, y: float) -> None:

@@ -30,7 +30,12 @@ def whole_pattern_pdf(pattern: Pattern, instructions: Instructions) -> bytes:
 def _whole(pattern: Pattern, instructions: Instructions, pages: int) -> Sheet:
     """The file with `pages` in its headers; it is laid out once to count them and once to be kept."""
     tell, mirrored = pattern.speech.tell, pattern.design.sewing.traced_mirrored
-    file, line = template_file(pattern.design, mirrored=mirrored, for_customers=True), publisher_line(pattern)
+    file, line = (
+        template_file(
+            pattern.design, mirrored=mirrored, neighbors=pattern.sheets.has_neighbors, for_customers=True
+        ),
+        publisher_line(pattern),
+    )
     sheet = Sheet(
         pattern,
         subject=tell(cover.SUBJECT),
@@ -49,7 +54,7 @@ def _whole(pattern: Pattern, instructions: Instructions, pages: int) -> Sheet:
     draw_chapters(sheet, [one for one in instructions.chapters if one.kind not in _LAST])
     sheet.turn_to(method=tell(guide.METHOD))
     draw_guide(sheet, pattern, ())
-    sheet.turn_to(method=tell(nests.METHOD), mirrored=mirrored)
+    sheet.turn_to(method=tell(nests.lying_said(pattern.fusible)), mirrored=mirrored)
     draw_nests(sheet, pattern)
     sheet.turn_to(method=tell(label.METHOD))
     draw_label(sheet, pattern)
@@ -64,7 +69,9 @@ def _whole(pattern: Pattern, instructions: Instructions, pages: int) -> Sheet:
 def template_pages_pdf(pattern: Pattern) -> bytes:
     """The template pages alone, as the method needs them: mirrored or the right way round."""
     tell, mirrored = pattern.speech.tell, pattern.design.sewing.traced_mirrored
-    file = template_file(pattern.design, mirrored=mirrored, for_customers=True)
+    file = template_file(
+        pattern.design, mirrored=mirrored, neighbors=pattern.sheets.has_neighbors, for_customers=True
+    )
     sheet = Sheet(
         pattern,
         subject=tell(file.subject),

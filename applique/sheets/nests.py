@@ -64,7 +64,7 @@ def nesting_pdf(pattern: Pattern) -> bytes:
     sheet = Sheet(
         pattern,
         subject=speech.tell(said.SUBJECT),
-        method=speech.tell(said.METHOD),
+        method=speech.tell(said.lying_said(pattern.fusible)),
         page_count=len(_pages(pattern, needs)) + (len(pattern.trace.tiles) if pattern.trace else 0),
         texts=nest_texts(pattern),
         mirrored=pattern.design.sewing.traced_mirrored,
@@ -261,6 +261,7 @@ def _nest(sheet: Sheet, pattern: Pattern, need: StripNeed, column: tuple[float, 
         in_blocks=plan is not None,
         mirrored=sheet.mirrored,
         rough_cut=pattern.design.fusible.rough_cut,
+        neighbors=pattern.sheets.has_neighbors,
     )
     y = paragraphs(sheet, title, list(map(sheet.tell, told)), column[0], sheet.top - 8, column[1] - column[0])
     if plan is not None:

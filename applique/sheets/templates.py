@@ -48,7 +48,7 @@ _BASELINE_SHARE: Final = 0.78
 def templates_pdf(pattern: Pattern, *, mirrored: bool) -> bytes:
     """A template file as PDF, mirror image or the right way round; what it is for goes by the method."""
     tell = pattern.speech.tell
-    file = template_file(pattern.design, mirrored=mirrored)
+    file = template_file(pattern.design, mirrored=mirrored, neighbors=pattern.sheets.has_neighbors)
     sheet = Sheet(
         pattern,
         subject=tell(file.subject),
@@ -140,9 +140,8 @@ def _draw_label(sheet: Sheet, label: LabelSpot, matrix: Matrix, turn_deg: float)
     """The label in its box, never mirrored and never upside down; the grain arrow as the shape lies."""
     x, low, high = label.arrow
     arrow_on(sheet.canvas, point_under(matrix, (x, low)), point_under(matrix, (x, high)))
-    if label.up is not None:
-        x, low, high = label.up
-        arrow_up(sheet.canvas, point_under(matrix, (x, low)), point_under(matrix, (x, high)))
+    x, low, high = label.up
+    arrow_up(sheet.canvas, point_under(matrix, (x, low)), point_under(matrix, (x, high)))
     if label.leader is not None:
         start, end = (point_under(matrix, point) for point in label.leader)
         line_on(sheet.canvas, start, end, width=HAIR)

@@ -78,7 +78,7 @@ def copy_shop_guide_pdf(pattern: Pattern, shop: CopyShopSheets) -> bytes:
 
 def copy_shop_templates_pdf(pattern: Pattern, shop: CopyShopSheets) -> bytes:
     """Every template at full size on a roll, mirrored where the method needs it."""
-    file = template_file(pattern.design, mirrored=shop.mirrored)
+    file = template_file(pattern.design, mirrored=shop.mirrored, neighbors=shop.templates.has_neighbors)
     on_roll = replace(pattern, sheets=shop.templates)
     sheet = Sheet(
         on_roll,

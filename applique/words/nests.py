@@ -9,6 +9,7 @@ from typing import Final
 from applique.design import Held
 from applique.language import Measure, Message, message
 from applique.letter_blocks import LetterBlock
+from applique.paging import BETWEEN
 from applique.pieces import Layer, Template
 from applique.units import Units, as_available, as_length, as_needed, as_size
 from applique.words.buying import material_said
@@ -17,10 +18,10 @@ from applique.yardage import StripNeed, WebKind
 
 __all__ = [
     "BLOCKS",
-    "METHOD",
     "OUTLINE",
     "SUBJECT",
     "block_said",
+    "lying_said",
     "names_of",
     "nest_bookmark",
     "nest_facts",
@@ -31,7 +32,6 @@ __all__ = [
 ]
 
 SUBJECT: Final = message("nesting")
-METHOD: Final = message("How the letters lie on web and fabric")
 OUTLINE: Final = message("outline")
 BLOCKS: Final = message(
     "Cut these letters block by block. Each block is named as in the cutting plan, with what it comes from."
@@ -41,6 +41,13 @@ _WEBS: Final = {
     WebKind.FUSIBLE_WEB: message("Fusible web"),
     WebKind.FREEZER_PAPER: message("Freezer paper"),
 }
+
+
+def lying_said(fusible: StripNeed) -> Message:
+    """What the pages of nests show, by what is ironed on the fabric."""
+    if fusible.web is WebKind.FREEZER_PAPER:
+        return message("How the letters lie on freezer paper and fabric")
+    return message("How the letters lie on web and fabric")
 
 
 def nest_bookmark(need: StripNeed) -> Message:
@@ -68,12 +75,12 @@ def block_said(letter: str, one: LetterBlock, held: Held | None, units: Units) -
 
 
 def nest_facts(
-    need: StripNeed, units: Units, *, in_blocks: bool, mirrored: bool, rough_cut: Fraction
+    need: StripNeed, units: Units, *, in_blocks: bool, mirrored: bool, rough_cut: Fraction, neighbors: bool
 ) -> Iterator[Message]:
     """What the letters of a nest take, how they are drawn if any are, and what is too wide for it.
 
     Letters that are cut `in_blocks` have no length of their own. What is traced is drawn `mirrored` or not, and web is
-    cut out `rough_cut` inches outside its lines.
+    cut out `rough_cut` inches outside its lines. On the template sheets letters have `neighbors`, or a page each.
     """
     yield BLOCKS if in_blocks else _taken_said(need, units)
     if need.nest is not None and need.web is None:
@@ -85,11 +92,14 @@ def nest_facts(
         yield _drawn_said(need.web, mirrored=mirrored)
         if need.web is WebKind.FUSIBLE_WEB and rough_cut:
             yield message(
-                "Lines of two letters lie at least {room} apart, so that each keeps its {rough} of web. The template "
-                "sheets have letters closer than that: shift the web before you trace the next one.",
+                "Lines of two letters lie at least {room} apart, so that each keeps its {rough} of web.",
                 room=as_length(2 * rough_cut, units, denominator=16),
                 rough=as_length(rough_cut, units, denominator=16),
             )
+            if neighbors and 2 * rough_cut > BETWEEN:
+                yield message(
+                    "The template sheets have letters closer than that: shift the web before you trace the next one."
+                )
     for pieces in need.joined:
         yield message("Too narrow for some letters: {pieces}.", pieces=side_by_side_said(pieces, units))
 

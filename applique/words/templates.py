@@ -93,20 +93,22 @@ class TemplateFile:
     bold_line: Message
 
 
-def template_file(design: Design, *, mirrored: bool, for_customers: bool = False) -> TemplateFile:
-    """The words of one of the two template files, for the method of the design.
+def template_file(
+    design: Design, *, mirrored: bool, neighbors: bool, for_customers: bool = False
+) -> TemplateFile:
+    """The words of one of the two template files, for the method of the design; `neighbors` lie together on a page.
 
     The file that the method does not use says so in its first steps, and what it is good for. Customers have no design
     file in which a printer could be set right.
     """
-    file = _template_file(design, mirrored=mirrored)
+    file = _template_file(design, mirrored=mirrored, neighbors=neighbors)
     return replace(file, steps=(_PRINT_AGAIN, *file.steps[1:])) if for_customers else file
 
 
-def _template_file(design: Design, *, mirrored: bool) -> TemplateFile:
+def _template_file(design: Design, *, mirrored: bool, neighbors: bool) -> TemplateFile:
     match design.sewing.method:
         case Method.RAW_EDGE:
-            return _web(design.fusible, design.units) if mirrored else _without_web()
+            return _web(design.fusible, design.units, neighbors=neighbors) if mirrored else _without_web()
         case Method.MACHINE_CUT:
             return _machine(design.fusible, design.units, mirrored=mirrored)
         case Method.TURNED_EDGE:
@@ -116,7 +118,7 @@ def _template_file(design: Design, *, mirrored: bool) -> TemplateFile:
 # Raw edges, cut by hand
 
 
-def _web(fusible: Fusible, units: Units) -> TemplateFile:
+def _web(fusible: Fusible, units: Units, *, neighbors: bool) -> TemplateFile:
     """Tracing onto fusible web, cut out roughly outside the line, as it was nested."""
     return TemplateFile(
         subject=_MIRRORED,
@@ -127,7 +129,7 @@ def _web(fusible: Fusible, units: Units) -> TemplateFile:
                 "Lay the fusible web over a sheet, paper side up. Trace each letter as often as its label says, and "
                 "write its number in it."
             ),
-            *_shift(fusible.rough_cut, units),
+            *(_shift(fusible.rough_cut, units) if neighbors else ()),
             _cut_out(fusible.rough_cut, units),
             message(
                 "Fuse them to the wrong side of the fabric, the arrow along the grain, as the maker of the web says."
@@ -327,22 +329,22 @@ _LAYING: Final = {
         ),
     ),
 }
+_PAPER_OUT: Final = message(
+    "When the edge is cool, loosen it, ease the paper out, fold the edge back along its crease and press again. Then "
+    "place the letter and sew it down."
+)
 _TURNING: Final = {
     FreezerPaper.RIGHT_SIDE: (
-        message("Turn the allowance to the back along the edge of the paper and baste or glue it."),
-        message("Sew the letter down, and peel off the paper."),
+        message("Turn the allowance to the back along the edge of the paper, baste or glue it, and press."),
+        message("Peel the paper off the front of the letter, then place it and sew it down."),
     ),
     FreezerPaper.WRONG_SIDE_DOWN: (
         message("Turn the allowance over the edge of the paper to the back and baste or glue it. Press."),
-        message(
-            "Take out the paper before the last stitches, or through a slit in the panel behind the letter."
-        ),
+        _PAPER_OUT,
     ),
     FreezerPaper.WRONG_SIDE_UP: (
         message("Press the allowance over the edge onto the shiny side, which holds it. Take out the pins."),
-        message(
-            "Take out the paper before the last stitches, or through a slit in the panel behind the letter."
-        ),
+        _PAPER_OUT,
     ),
 }
 

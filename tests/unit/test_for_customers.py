@@ -85,6 +85,20 @@ def test_it_is_for_a_printer_that_is_true_and_a_stash_that_is_empty() -> None:
     assert design.units is Units.INCHES
 
 
+def test_no_mat_of_her_machine_is_in_it() -> None:
+    """Mats of the maker's machine did not fit the blocks of fabric of anybody else."""
+    mine = {
+        **DESIGN,
+        "sewing": {"method": "machine cut"},
+        "cutting": {"mat_width": "12in", "mat_height": "24in"},
+    }
+    design = design_from_mapping(mine)
+    assert design.cutting.mat_width == 12 and design.cutting.mat_height == 24
+    cutting = customers_design(design, PaperSize.A4).cutting
+    assert cutting.mat_width is None and cutting.mat_height is None
+    assert cutting.mat_spacing == design.cutting.mat_spacing
+
+
 def test_the_label_is_for_whoever_sews_it(patterns: dict[PaperSize, Pattern]) -> None:
     mine = design_from_mapping({**DESIGN, "designer": "A. Maker", "publisher": {}})
     assert customers_design(mine, PaperSize.LETTER).publisher.name == "A. Maker"

@@ -12,10 +12,9 @@ from applique.cutting.diagram import draw_cloth, letters_of
 from applique.design import Method
 from applique.drawings import Drawing, Shape, Words
 from applique.drawings.cloth import PieceNames, draw_stretches
-from applique.drawings.folding import draw_folded_across, draw_folded_down, draw_join, draw_pieced
+from applique.drawings.folding import draw_folded_across, draw_folded_down, draw_pieced
 from applique.instructions.values import Cautions, ChapterKind, Heading, Step, Table
 from applique.language import american, message
-from applique.quilt.strips import Join
 from applique.units import Units
 from tests.chapters import chapter_of, drafted, drawings_of, run_over, said_in, steps_of, words_in
 
@@ -97,32 +96,23 @@ def test_each_fabric_has_its_drawing_then_its_table_and_the_blade_comes_first() 
     assert "Left over" not in said_in(chapter)
 
 
-def test_strips_are_joined_with_a_drawing_only_the_first_time() -> None:
-    twice = [{"kind": "strip", "width": "2in", "fabrics": [name]} for name in ("Rust", "Fog")]
-    chapter = chapter_of(drafted(**{**PIECED, "border": twice}), ChapterKind.CUTTING)
-    joins = [step for step in steps_of(chapter) if "diagonal seams" in str(step.said[0])]
-    assert [str(step.said[0])[:12] for step in joins] == ["For border 2", "For border 1"]
-    assert [step.drawing is not None for step in joins] == [True, False]
-    assert all("right sides together" in str(step.said[1]) for step in joins)
-    straight = chapter_of(
-        drafted(**{**PIECED, "border": [{**twice[0], "joins": "straight"}]}), ChapterKind.CUTTING
-    )
-    assert "sew across their ends with a seam allowance of 1/4 in" in said_in(straight)
-    assert "corner to corner" not in said_in(straight)
+def test_how_strips_of_a_border_are_joined_is_said_once_where_it_is_sewn() -> None:
+    """Both chapters told it, each with other numbers."""
+    pattern = drafted(**PIECED)
+    assert any(use.border and use.joined for buy in pattern.shopping.cloth for use in buy.uses)
+    cut = said_in(chapter_of(pattern, ChapterKind.CUTTING))
+    assert "strips of border 1, joined and cut to length in “Borders”" in cut
+    assert "diagonal" not in cut and "right sides together, sew across" not in cut
+    assert "stitch from corner to corner" in said_in(chapter_of(pattern, ChapterKind.BORDERS))
 
 
-def test_the_seam_of_a_diagonal_join_runs_from_corner_to_corner_of_the_overlap() -> None:
-    """At 45 degrees, and the line to trim along lies beside it, on the side that comes away."""
-    drawing = draw_join(Join.DIAGONAL, message("joined"))
-    slanting = [
-        mark.outline.contours[0]
-        for mark in drawing.marks
-        if isinstance(mark, Shape) and mark.open and mark.outline.bounds()[2] - mark.outline.bounds()[0] > 20
-    ]
-    ends = [(line.start, line.segments[-1][-1]) for line in slanting]
-    at_45 = [(a, b) for a, b in ends if abs(abs(a[0] - b[0]) - abs(a[1] - b[1])) < 1e-6]
-    (seam, trim) = at_45
-    assert seam[0][0] < trim[0][0] and seam[1][1] < trim[1][1]
+def test_a_sleeve_of_several_strips_is_joined_when_it_is_cut() -> None:
+    panel = {"width": "50in", "height": "20in"}
+    pattern = drafted(panel=panel, row=[{"text": "I"}], hanging={"sleeve": True})
+    chapter = chapter_of(pattern, ChapterKind.CUTTING)
+    (step,) = [step for step in steps_of(chapter) if "hanging sleeve" in said_in_step(step)]
+    assert "sew across their ends with a seam allowance of 1/4 in" in said_in_step(step)
+    assert step.drawing is not None
 
 
 def test_a_panel_of_two_lengths_is_drawn_with_its_seam_where_it_lies() -> None:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 import pytest
 
 from applique.design import FreezerPaper, Method
-from applique.drawings import Drawing, Shape
+from applique.drawings import Drawing, Shape, Words
 from applique.drawings.fusing import draw_allowance, draw_rough_cut, model_letter
 from applique.geometry.polygons import polygon_of
 from applique.instructions.values import Cautions, ChapterKind, Step
@@ -29,7 +30,7 @@ WORDS = {
     ),
     "machine cut": (
         ["cut files", "mirrored", "fusible side up", "at 100 %", "must measure", "Weed", "carriage", "blade"],
-        ["freezer", "rough", "turn-under", "trace", "on the line", "shiny"],
+        ["freezer", "rough", "turn-under", "comes away", "shiny", "laid out on"],
     ),
     "turned edge": (
         ["freezer paper", "shiny side", "turn-under", "bold line", "Clip", "notches", "Remove the paper"],
@@ -65,7 +66,9 @@ def test_freezer_paper_is_one_way_throughout(way: str, lies: str, turned: str, m
     chapter = chapter_of(pattern, ChapterKind.LETTERS)
     said = said_in(chapter)
     assert lies in said and turned in said
-    assert ("Print the template pages in mirror image" in said) is mirrored
+    assert "Print the template pages as they are" in said
+    assert ("mirrored already. Do not flip them in the printer" in said) is mirrored
+    assert ("mirror" in said) is mirrored
     assert ("On the paper the letters are in mirror image" in said) is mirrored
     traced = next(step.drawing for step in steps_of(chapter) if "Trace each template" in str(step.said[0]))
     assert traced is not None
@@ -112,7 +115,19 @@ def test_numbers_are_those_of_the_design() -> None:
         f"template 1, L, must measure {(x1 - x0) * 2.54:.1f} cm wide and {(y1 - y0) * 2.54:.1f} cm high"
         in said
     )
-    assert "laid out on 1 mat" in said
+    assert "laid out on 1 mat" in said and "larger than your mat" not in said
+
+
+def test_a_mat_that_nobody_laid_out_takes_letter_by_letter_and_scissors_what_is_larger() -> None:
+    pattern = drafted(**L, sewing={"method": "machine cut"}, fusible={"ring": "1/4in"})
+    said = said_in(chapter_of(pattern, ChapterKind.LETTERS))
+    high = max(template.ink[3] - template.ink[1] for template in pattern.templates)
+    assert high == pytest.approx(4.0, abs=0.01)  # the cap height
+    assert "Cut letter by letter" in said and "larger than your mat" in said
+    assert re.search(r"The largest piece is [\d /]+ in by 4 in\.", said)
+    assert "Cut a piece of fusible web for each letter" in said
+    assert not any(template.ring for template in pattern.templates)
+    assert all(template.ring for template in drafted(**L, fusible={"ring": "1/4in"}).templates)
 
 
 def test_margins_are_drawn_to_the_scale_of_the_letter() -> None:
@@ -140,6 +155,24 @@ def test_large_letters_are_taped_together_and_small_ones_are_not() -> None:
     assert "too large" not in text("raw edge")
 
 
+@pytest.mark.parametrize(("method", "mirrored"), [("raw edge", True), ("turned edge", False)])
+def test_pages_of_a_large_letter_are_drawn_as_the_sheets_lie(method: str, mirrored: bool) -> None:
+    """They were drawn the right way round beside sheets in mirror image."""
+    pattern = drafted(
+        row=[{"text": "O"}], lettering={"font": "Rubik", "cap_height": "15in"}, sewing={"method": method}
+    )
+    (tiled,) = pattern.sheets.tiled
+    drawing = next(
+        one for one in drawings_of(chapter_of(pattern, ChapterKind.LETTERS)) if "A1" in words_in(one)
+    )
+    at = {str(mark.said): mark.at[0] for mark in drawing.marks if isinstance(mark, Words)}
+    columns = [
+        at[tile.name] for tile in sorted(tiled.tiling.tiles, key=lambda tile: tile.column) if not tile.row
+    ]
+    assert len(columns) > 1
+    assert columns == sorted(columns, reverse=mirrored)
+
+
 def test_every_template_is_drawn_with_its_number_and_ticked_off_once_a_step() -> None:
     pattern = drafted(
         row=[{"text": "ROAR"}], lettering={"font": "Rubik", "cap_height": "3in", "outline": "1/4in"}
@@ -152,6 +185,32 @@ def test_every_template_is_drawn_with_its_number_and_ticked_off_once_a_step() ->
         [f"{work}-{number}" for number in numbers] for work in ("trace", "fuse", "cut")
     ]
     assert "2 R × 2" not in said_in(chapter) and "1 R × 2" in said_in(chapter)
+
+
+def test_a_row_that_runs_to_the_left_says_where_it_starts() -> None:
+    """A quilter who reads no Hebrew began at the wrong end, and ticks showed the number behind the letter."""
+    pattern = drafted(
+        row=[{"text": "ים"}, {"text": "HI"}], lettering={"font": "Rubik", "cap_height": "3in"}, language="he"
+    )
+    mark = "\u200e"
+    wanted = f"Row 1 reads from right to left: {mark}י{mark} is at its right end."
+    for kind in (ChapterKind.LETTERS, ChapterKind.PLACING):
+        said = said_in(chapter_of(pattern, kind))
+        assert wanted in said and said.count("reads from right to left") == 1
+    number = next(template.number for template in pattern.templates if template.text == "י")
+    assert f"{number} {mark}י{mark}" in said_in(chapter_of(pattern, ChapterKind.LETTERS))
+
+
+def test_shapes_behind_are_counted_and_one_letter_keeps_clear_of_no_other() -> None:
+    behind = drafted(
+        row=[{"text": "LI"}], lettering={"font": "Rubik", "cap_height": "3in", "outline": "1/4in"}
+    )
+    assert "There are 2 letters to cut and 2 shapes to go behind, from 4 templates." in said_in(
+        chapter_of(behind, ChapterKind.LETTERS)
+    )
+    assert "Leave twice the turn-under between letters" in text("turned edge")
+    alone = drafted(row=[{"text": "L"}], lettering={"font": "Rubik"}, sewing={"method": "turned edge"})
+    assert "between letters" not in said_in(chapter_of(alone, ChapterKind.LETTERS))
 
 
 def test_a_hole_is_cut_only_where_a_letter_has_one() -> None:

@@ -113,6 +113,37 @@ def test_a_customer_buys_what_is_not_in_the_makers_stash_without_her_reckoning(p
     assert "what you have" not in customers and "stash" not in customers
 
 
+def test_a_customer_is_offered_no_precut_that_the_cutting_tables_do_not_fit(pattern: Pattern) -> None:
+    fabrics = [{"name": one["name"], "color": one["color"]} for one in DESIGN["fabric"]]
+    plain = draft(design_from_mapping({**DESIGN, "fabric": fabrics}))
+    assert any(buy.precut for buy in plain.shopping.cloth)
+    for edition, offered in ((Edition.MAKER, True), (Edition.CUSTOMER, False)):
+        said = words(plain, chapter(instructions_of(plain, edition=edition), ChapterKind.NEEDED))
+        assert ("would do" in said) is offered
+
+
+@pytest.mark.parametrize("method", list(Method))
+def test_tools_are_those_of_the_method(pattern: Pattern, method: Method) -> None:
+    said = words(pattern, chapter(instructions_of(pattern, method=method), ChapterKind.NEEDED))
+    for tool in (
+        "scissors",
+        "pencil",
+        "printer",
+        "walking foot",
+        "large square ruler",
+        "hand needle",
+        "chalk",
+    ):
+        assert tool in said
+    assert ("made to be sewn through" in said) is (method is not Method.TURNED_EDGE)
+    assert ("the largest piece is" in said) is (method is Method.MACHINE_CUT)
+    assert "tape for" not in said
+    large = draft(design_from_mapping({"row": [{"text": "O"}], "lettering": {"cap_height": "15in"}}))
+    assert "tape for the pages of large letters" in words(
+        large, chapter(instructions_of(large, method=method), ChapterKind.NEEDED)
+    )
+
+
 def test_before_the_work_starts_it_says_the_seam_allowance_and_what_units_mean(pattern: Pattern) -> None:
     said = words(pattern, chapter(instructions_of(pattern), ChapterKind.BEFORE))
     assert "seam allowance of 1/4 in, right sides together" in said

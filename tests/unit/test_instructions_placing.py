@@ -111,8 +111,20 @@ def test_letters_are_fused_or_pinned_to_the_panel_after_a_look(method: Method) -
         < said.index("across the room")
     )
     assert said.index("across the room") < said.index("iron", said.index("across the room")) < last
-    assert [tick.key for tick in steps_of(chapter)[-1].ticks] == ["hold-1", "hold-2"]
+    hold, marks_off = steps_of(chapter)[-2:]
+    assert [tick.key for tick in hold.ticks] == ["hold-1", "hold-2"]
+    assert ("pins alone will not hold" in str(hold.said[0])) is not fused
+    assert "before you press again" in str(marks_off.said[0])
+    assert said.index("see that it comes out") < said.index("Fold the panel in half")
+    assert ("as hot as for fusing" in said) is fused
     assert ".pdf" not in said
+
+
+def test_the_center_line_stays_where_the_panel_is_trimmed_by_it() -> None:
+    for trim, stays in (("1in", True), ("0in", False)):
+        pattern = drafted(**{**TWO, "panel": {**TWO["panel"], "trim_after": trim}})
+        said = str(steps_of(chapter_of(pattern, ChapterKind.PLACING))[-1].said[0])
+        assert ("Leave the center line until the panel is trimmed" in said) is stays
 
 
 def test_the_table_gives_every_row() -> None:

@@ -180,6 +180,7 @@ def test_letters_wider_than_their_fabric_are_named_in_the_summary(straight: str)
             in_blocks=False,
             mirrored=True,
             rough_cut=pattern.design.fusible.rough_cut,
+            neighbors=True,
         )
     ]
     assert not [fact for fact in told if "is drawn" in fact], "and nothing is drawn"

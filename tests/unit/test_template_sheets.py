@@ -91,18 +91,14 @@ def test_a_label_is_nearer_to_its_letter_than_to_any_other_and_level_on_the_shee
     assert beside
 
 
-def test_only_letters_that_read_otherwise_when_turned_have_an_arrow_to_their_top() -> None:
-    pattern = _pattern("bOq", "6H")
-    tops = {
-        pattern.template(item.template).text
-        for page in pattern.sheets.pages
-        for item in page.items
-        if item.label.up
-    }
-    assert tops == set("bq6")
-    for texts, there in ((["bO"], True), (["OH"], False)):
-        first = _texts(templates_pdf(_pattern(*texts), mirrored=True))[0]
-        assert ("to the top of the letter" in first) is there
+def test_every_letter_has_an_arrow_to_its_top() -> None:
+    """Only those that read as another had one: N and Z on their sides, and letters of other scripts, had none."""
+    pattern = _pattern("bON", "6H")
+    for page in pattern.sheets.pages:
+        for item in page.items:
+            x, low, high = item.label.up
+            assert low < high and x > item.label.box[2]
+    assert "to the top of the letter" in _texts(templates_pdf(pattern, mirrored=True))[0]
 
 
 # Pages to join
@@ -162,7 +158,7 @@ def test_labels_of_tiles_lie_on_what_stays_when_the_strips_are_off() -> None:
             at = large.place.shape(box(*label.box))
             assert box(*tile.kept).covers(at)
             assert not lines.intersects(at)
-            assert label.up is not None
+            assert label.up[1] < label.up[2]
             tiles += 1
     assert tiles > 15
 
@@ -274,6 +270,15 @@ def test_what_is_traced_comes_out_right_reading(asked: str) -> None:
     assert reads_right
 
 
+@pytest.mark.parametrize("asked", [RIGHT, DOWN, UP])
+def test_paper_comes_out_before_a_letter_is_placed_and_sewn(asked: str) -> None:
+    """The sheets sewed first and peeled then, the booklet the other way round."""
+    pattern = _pattern("L", sewing={"method": "turned edge", "freezer_paper": asked})
+    first = _texts(templates_pdf(pattern, mirrored=asked == DOWN))[0]
+    out = first.index("Peel the paper off the front" if asked == RIGHT else "ease the paper out")
+    assert out < first.index("sew it down") and "slit" not in first
+
+
 def test_nests_of_freezer_paper_are_drawn_as_it_is_traced() -> None:
     """They were always in mirror image."""
     tables = {"lettering": {"font": "Rubik", "cap_height": "9in"}, "paper": {"full_size_nest": True}}
@@ -310,7 +315,7 @@ def test_machine_cutting_names_its_files_and_keeps_fingers_from_the_blade() -> N
     pattern = _pattern("R", sewing={"method": "machine cut"})
     for mirrored in (False, True):
         first = _texts(templates_pdf(pattern, mirrored=mirrored))[0]
-        assert "cut-files/mirrored" in first and "cut-files/right-reading" in first
+        assert "“mirrored”" in first and "“right-reading”" in first
         assert "Keep fingers clear of the blade and the carriage" in first
         assert "rotary" not in first and "the machine cuts here" in first
 
@@ -321,14 +326,19 @@ def test_web_is_shifted_where_letters_lie_closer_than_their_rough_cuts() -> None
         first = _texts(templates_pdf(pattern, mirrored=True))[0]
         assert ("shift the web" in first) is bool(said)
         assert said in first
-    assert "at least 1/2 in apart" in _texts(nesting_pdf(_pattern("RO")))[0]
+    closer = "sheets have letters closer than that"
+    together, alone = (_texts(nesting_pdf(_pattern(text)))[0] for text in ("RO", "R"))
+    assert "at least 1/2 in apart" in together and closer in together
+    assert "at least 1/2 in apart" in alone and closer not in alone
+    assert "shift the web" not in _texts(templates_pdf(_pattern("R"), mirrored=True))[0]
 
 
 def test_nests_say_what_letters_take_and_leave_buying_to_the_shopping_list() -> None:
     for method in ("raw edge", "turned edge"):
         text = " ".join(_texts(nesting_pdf(_pattern("RO", sewing={"method": method}))))
         assert "The letters take" in text
-        assert "shopping list of pattern.pdf" in text
+        assert ("lie on freezer paper and fabric" in text) is (method == "turned edge")
+        assert "What to buy is in the shopping list" in text
         assert "Buy " not in text and "yd" not in text
 
 

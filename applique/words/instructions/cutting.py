@@ -6,17 +6,18 @@ from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 from typing import Final
 
-from applique.cloth import ClothUse, Joined, UseKind
+from applique.cloth import ClothUse, UseKind
 from applique.cutting.diagram import Group
 from applique.language import Field, Listing, Message, listed, message, messages
 from applique.leftovers import Leftover
 from applique.panel import PanelPlan
 from applique.quilt.finishing import SleevePlan
 from applique.quilt.panel_cut import FoldCut, SeamPlan
-from applique.quilt.strips import ClothCut, CutKind, Join
+from applique.quilt.strips import ClothCut, CutKind
 from applique.units import Units, as_available, as_seam, as_size
 from applique.words.cloth import side_by_side_said, use_how, use_said
 from applique.words.cutting import size_said
+from applique.words.instructions.borders import BORDERS
 from applique.words.instructions.sizes import by_said
 from applique.yardage import StripNeed
 
@@ -30,14 +31,12 @@ __all__ = [
     "PIECED",
     "PIECES_HEAD",
     "SEAM_LINE",
-    "TRIM_HERE",
     "UNWASHED",
     "WASH_FIRST",
     "fabric_said",
     "fold_said",
     "for_said",
     "how_said",
-    "join_said",
     "join_seam_said",
     "leftovers_of_said",
     "length_said",
@@ -46,6 +45,8 @@ __all__ = [
     "piecing_said",
     "seam_allowance_said",
     "seam_said",
+    "sewn_later_said",
+    "sleeve_said",
     "wide_said",
 ]
 
@@ -53,9 +54,9 @@ CUTTING: Final = message("Cutting, fabric by fabric")
 WASH_FIRST: Final = message("Wash and press the fabric first.")
 UNWASHED: Final = message("Press the fabric, unwashed.")
 IN_ORDER: Final = message(
-    "Each fabric has its drawing: cut its bands in the order of their numbers, from selvage to selvage, then the "
-    "pieces from each band, every cut from edge to edge. Label each piece as you cut it, with the letter of its "
-    "fabric and its own, such as “A a”, on a slip of paper or tape."
+    "Trim the selvages off first. Each fabric has its drawing: cut its bands in the order of their numbers, across the "
+    "whole width, then the pieces from each band, every cut from edge to edge. Label each piece as you cut it, with "
+    "the letter of its fabric and its own, such as “A a”, on a slip of paper or tape."
 )
 PIECES_HEAD: Final = (
     message("piece"),
@@ -67,20 +68,14 @@ PIECES_HEAD: Final = (
 LEFT_OVER: Final = message("left over")
 FOLD: Final = message("fold")
 SEAM_LINE: Final = message("seam")
-TRIM_HERE: Final = message("trim here")
 FOLDED: Final = (
     message("The panel open with its fold across the middle, then folded from top to bottom."),
     message("The panel open with its fold down the middle, then folded from side to side."),
 )
 PIECED: Final = message("The panel with its seams, and the letter of each piece.")
-JOINED: Final = {
-    Join.DIAGONAL: message(
-        "Two strips right sides together at a right angle, a seam from corner to corner; then opened and pressed."
-    ),
-    Join.STRAIGHT: message(
-        "Two strips right sides together with a seam across their ends; then opened and pressed."
-    ),
-}
+JOINED: Final = message(
+    "Two strips right sides together with a seam across their ends; then opened and pressed."
+)
 
 
 def fabric_said(letter: str, name: str) -> Message:
@@ -118,7 +113,7 @@ def pieces_said(group: Group, units: Units) -> Message:
 def for_said(use: ClothUse) -> Message:
     """What pieces are for, as a table has room for it."""
     if use.kind is UseKind.LETTERS:
-        return message("letters: set aside for “Letters”")
+        return message("letters: set aside at least this for “Letters”")
     return use_said(use)
 
 
@@ -140,79 +135,40 @@ def how_said(use: ClothUse, pieces: Sequence[str], units: Units) -> Message | No
             return None
 
 
-def join_said(use: ClothUse, pieces: Sequence[str], units: Units) -> Message | None:
-    """How the strips of a border or a sleeve are joined and cut to length; None where nothing is joined."""
-    if not use.joined:
-        return None
-    named = listed(pieces)
+def sewn_later_said(use: ClothUse, pieces: Sequence[str]) -> Message | None:
+    """Which strips of a border are joined where it is sewn; None where none are."""
     match use.cut, use.joined:
-        case SleevePlan() as sleeve, _:
+        case ClothCut(kind=CutKind.BORDER_STRIPS), [_]:
             return message(
-                "For the hanging sleeve join pieces {pieces} end to end with straight seams and cut them to {length}.",
-                pieces=named,
-                length=as_size(sleeve.cut_length, units),
+                "{pieces}: strips of border {number}, joined and cut to length in “{chapter}”.",
+                pieces=listed(pieces),
+                number=use.border or 0,
+                chapter=BORDERS,
             )
-        case ClothCut(kind=CutKind.BORDER_STRIPS) as cut, [Joined() as one]:
-            return _one_run(use, cut, one, named, units)
-        case ClothCut(kind=CutKind.BORDER_STRIPS) as cut, _:
-            return _several_runs(use, cut, named, units)
+        case ClothCut(kind=CutKind.BORDER_STRIPS), [_, *_]:
+            return message(
+                "{pieces}: strips of border {number}; those of one letter are joined and cut to length in “{chapter}”.",
+                pieces=listed(pieces),
+                number=use.border or 0,
+                chapter=BORDERS,
+            )
         case _:
             return None
 
 
-def _one_run(use: ClothUse, cut: ClothCut, one: Joined, pieces: Listing, units: Units) -> Message:
-    fields: dict[str, Field] = {
-        "number": use.border or 0,
-        "pieces": pieces,
-        "reach": as_available(one.reach, units),
-        "lengths": _each(cut, units),
-    }
-    if cut.join is Join.DIAGONAL:
-        return message(
-            "For border {number} join strips {pieces} end to end with diagonal seams into {reach}, then cut "
-            "{lengths}.",
-            **fields,
-        )
+def sleeve_said(use: ClothUse, pieces: Sequence[str], units: Units) -> Message | None:
+    """How the strips of a sleeve are joined and cut to length; None where nothing is joined."""
+    if not use.joined or not isinstance(use.cut, SleevePlan):
+        return None
     return message(
-        "For border {number} join strips {pieces} end to end with straight seams into {reach}, then cut {lengths}.",
-        **fields,
+        "For the hanging sleeve join pieces {pieces} end to end with straight seams and cut them to {length}.",
+        pieces=listed(pieces),
+        length=as_size(use.cut.cut_length, units),
     )
 
 
-def _several_runs(use: ClothUse, cut: ClothCut, pieces: Listing, units: Units) -> Message:
-    fields: dict[str, Field] = {"number": use.border or 0, "pieces": pieces, "lengths": _each(cut, units)}
-    if cut.join is Join.DIAGONAL:
-        return message(
-            "For border {number}, of strips {pieces}, join those of one letter end to end with diagonal seams, then "
-            "cut {lengths}.",
-            **fields,
-        )
-    return message(
-        "For border {number}, of strips {pieces}, join those of one letter end to end with straight seams, then cut "
-        "{lengths}.",
-        **fields,
-    )
-
-
-def _each(cut: ClothCut, units: Units) -> Listing:
-    """Lengths with how often they come."""
-    counts: dict[Fraction, int] = {}
-    for one in cut.pieces:
-        counts[one.length] = counts.get(one.length, 0) + one.count
-    return listed(
-        message("{count} × {length}", count=count, length=as_size(length, units))
-        for length, count in counts.items()
-    )
-
-
-def join_seam_said(join: Join, seam_allowance: Fraction, units: Units) -> Message:
+def join_seam_said(seam_allowance: Fraction, units: Units) -> Message:
     """How two strips are sewn end to end."""
-    if join is Join.DIAGONAL:
-        return message(
-            "Lay two strips right sides together at a right angle, sew from corner to corner, trim {seam} beside the "
-            "seam, and press it open.",
-            seam=as_seam(seam_allowance, units),
-        )
     return message(
         "Lay two strips right sides together, sew across their ends with a seam allowance of {seam}, and press it "
         "open.",

@@ -8,9 +8,10 @@ from typing import Final
 
 from applique.design import FreezerPaper, PaperSize
 from applique.language import Field, Listing, Message, listed, message, messages
+from applique.paging import LEFT_TO_RIGHT, is_leftward
 from applique.pieces import Layer, Template
-from applique.units import Units, as_area, as_length
-from applique.words.instructions.sizes import percent_said
+from applique.units import Units, as_area, as_length, as_needed
+from applique.words.instructions.sizes import by_said, largest_piece, percent_said
 from applique.words.sheets import PAPERS
 
 __all__ = [
@@ -48,7 +49,9 @@ __all__ = [
     "cut_on_line_said",
     "fuse_said",
     "is_mirrored",
+    "larger_said",
     "lay_paper_said",
+    "leftward_said",
     "lettering_said",
     "machine_cut_said",
     "named_said",
@@ -120,9 +123,26 @@ TURNED: Final = message("The letter from its back with its turn-under folded in 
 # All methods
 
 
-def lettering_said(letters: int, templates: int, *, joined: bool) -> Message:
-    """How many letters (pieces, if they are `joined`) and templates there are."""
+def lettering_said(letters: int, templates: int, *, joined: bool, behind: int = 0) -> Message:
+    """How many letters (pieces, if they are `joined`), shapes `behind` them, and templates there are."""
     said = messages("{count} template", "{count} templates", templates)
+    if behind:
+        shapes = messages("{count} shape", "{count} shapes", behind)
+        if joined:
+            return messages(
+                "There is {count} piece of the words to cut and {shapes} to go behind, from {templates}.",
+                "There are {count} pieces of the words to cut and {shapes} to go behind, from {templates}.",
+                letters,
+                shapes=shapes,
+                templates=said,
+            )
+        return messages(
+            "There is {count} letter to cut and {shapes} to go behind, from {templates}.",
+            "There are {count} letters to cut and {shapes} to go behind, from {templates}.",
+            letters,
+            shapes=shapes,
+            templates=said,
+        )
     if joined:
         return messages(
             "There is {count} piece to cut from {templates}.",
@@ -154,9 +174,27 @@ def template_uses_said(template: Template) -> Listing:
     )
 
 
+def leftward_said(number: int, rows: int, first: str) -> Message:
+    """That a row, one of so many, runs from right to left, and where its first letter stands."""
+    if rows == 1:
+        return message("The row reads from right to left: {letter} is at its right end.", letter=_kept(first))
+    return message(
+        "Row {number} reads from right to left: {letter} is at its right end.",
+        number=number,
+        letter=_kept(first),
+    )
+
+
+def _kept(letters: str) -> str:
+    """Letters that leave the numbers around them where they stand, whichever way they run."""
+    return f"{LEFT_TO_RIGHT}{letters}{LEFT_TO_RIGHT}" if is_leftward(letters) else letters
+
+
 def tick_said(template: Template) -> Message:
     """A template to tick off, with how many of it there are."""
-    fields: dict[str, Field] = {"number": template.number, "letter": template_said(template)}
+    named = template_said(template)
+    letter = _kept(named) if isinstance(named, str) else named
+    fields: dict[str, Field] = {"number": template.number, "letter": letter}
     if template.count > 1:
         return message("{number} {letter} × {count}", count=template.count, **fields)
     return message("{number} {letter}", **fields)
@@ -179,12 +217,13 @@ def print_said(pages: int, paper: PaperSize, *, mirrored: bool) -> Message:
     }
     if mirrored:
         return message(
-            "Print the template pages in mirror image at 100 %, {pages}, and measure the rules before you cut.",
+            "Print the template pages as they are, at 100 %, {pages}: they are mirrored already. Do not flip them in "
+            "the printer. Measure the rules before you cut.",
             **fields,
         )
     return message(
-        "Print the template pages that read the right way round at 100 %, {pages}, and measure the rules before you "
-        "cut.",
+        "Print the template pages as they are, at 100 %, {pages}: they read the right way round. Measure the rules "
+        "before you cut.",
         **fields,
     )
 
@@ -214,7 +253,8 @@ def trace_web_said() -> tuple[Message, Message]:
     return (
         message(
             "Lay the fusible web over a template page, paper side up, and trace each template as many times as "
-            "the table says. Write its number on every tracing, and draw its arrow: it goes along the grain."
+            "the table says. Write its number on every tracing, and copy its arrows: the one with two heads goes "
+            "along the grain, the one with one head points to the top of the letter."
         ),
         message("On the paper the letters are in mirror image; on the quilt they read the right way round."),
     )
@@ -276,8 +316,9 @@ def peel_said() -> Message:
 def web_on_fabric_said(fabrics: Iterable[Message]) -> Message:
     """How fabric is made ready for a machine."""
     return message(
-        "Fuse web to the wrong side of the fabric that was set aside for letters: {fabrics}. Let it cool flat, "
-        "then peel the paper off.",
+        "Cut a piece of fusible web for each letter, a little larger than it all around. Fuse each to the wrong side "
+        "of the fabric that was set aside for letters: {fabrics}. Lay them out as the page of the fabric shows, so "
+        "that every letter has fabric all around. Let it cool flat, then peel the paper off.",
         fabrics=listed(fabrics),
     )
 
@@ -299,8 +340,18 @@ def cut_files_said(mats: int) -> Iterator[Message]:
 def too_large_said(names: Iterable[str | Message]) -> Message:
     """What no mat holds."""
     return message(
-        "Too large for the mat: {letters}. Trace these from the template pages in mirror image and cut them by hand.",
+        "Too large for the mat: {letters}. Trace these from the mirrored template pages onto the paper of their web "
+        "before you fuse it, and cut them out on the line with scissors.",
         letters=listed(names),
+    )
+
+
+def larger_said(templates: Sequence[Template], units: Units) -> Message:
+    """What is done with letters that somebody's mat does not hold."""
+    return message(
+        "A letter larger than your mat is cut by hand: trace it from the mirrored template pages onto the paper of its "
+        "web before you fuse it, and cut it out on the line with scissors. The largest piece is {size}.",
+        size=by_said(largest_piece(templates), units, as_needed),
     )
 
 
@@ -316,9 +367,14 @@ def check_cut_said(template: Template, units: Units) -> Message:
     )
 
 
-def machine_cut_said() -> Message:
-    """How the machine cuts."""
-    return message(
+def machine_cut_said(*, in_mats: bool) -> Iterator[Message]:
+    """How the machine cuts: in mats laid out by the pattern, or letter by letter."""
+    if not in_mats:
+        yield message(
+            "Cut letter by letter: cut the fused fabric apart between the letters, and lay as many of them on the mat "
+            "as it holds."
+        )
+    yield message(
         "Lay the fabric on the mat fusible side up, straight with the grain, and smooth it down. Make a test cut "
         "on a scrap, set blade and pressure as the maker of the machine says, then cut as many of each as the "
         "table says."
@@ -351,7 +407,8 @@ def trace_paper_said(way: FreezerPaper) -> tuple[Message, Message]:
     return (
         message(
             "Trace each template onto the dull side of freezer paper as many times as the table says, with its "
-            "number and its arrow, and cut the paper out on the bold line: it is the finished edge."
+            "number, and copy its arrows: the one with two heads goes along the grain, the one with one head points to "
+            "the top of the letter. Cut the paper out on the bold line: it is the finished edge."
         ),
         message("On the paper the letters are in mirror image; on the quilt they read the right way round.")
         if way is FreezerPaper.WRONG_SIDE_DOWN
@@ -361,23 +418,23 @@ def trace_paper_said(way: FreezerPaper) -> tuple[Message, Message]:
 
 _LAY_PAPER: Final = {
     FreezerPaper.RIGHT_SIDE: message(
-        "Iron each paper letter, shiny side down, to the right side of its fabric, its arrow along the grain. "
-        "Leave twice the turn-under between letters."
+        "Iron each paper letter, shiny side down, to the right side of its fabric, its arrow along the grain."
     ),
     FreezerPaper.WRONG_SIDE_DOWN: message(
-        "Iron each paper letter, shiny side down, to the wrong side of its fabric, its arrow along the grain. "
-        "Leave twice the turn-under between letters."
+        "Iron each paper letter, shiny side down, to the wrong side of its fabric, its arrow along the grain."
     ),
     FreezerPaper.WRONG_SIDE_UP: message(
         "Lay each paper letter, shiny side up, on the wrong side of its fabric, its arrow along the grain, and "
-        "hold it with pins or a dab of glue. Leave twice the turn-under between letters."
+        "hold it with pins or a dab of glue."
     ),
 }
 
 
-def lay_paper_said(way: FreezerPaper) -> Message:
-    """How paper comes onto fabric."""
-    return _LAY_PAPER[way]
+def lay_paper_said(way: FreezerPaper, letters: int) -> Iterator[Message]:
+    """How the paper of so many letters comes onto fabric."""
+    yield _LAY_PAPER[way]
+    if letters > 1:
+        yield message("Leave twice the turn-under between letters.")
 
 
 def cut_allowance_said(turn_under: Fraction, units: Units) -> Message:

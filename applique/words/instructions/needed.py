@@ -2,21 +2,27 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Final
 
 from applique.design import Method
 from applique.language import Message, message
-from applique.units import Units, as_yardage
+from applique.pieces import Template
+from applique.units import Units, as_needed, as_yardage
 from applique.words.buying import material_said, rule_said
+from applique.words.instructions.sizes import by_said, largest_piece
 from applique.yardage import StripNeed
 
 __all__ = [
     "BUYING",
     "FABRICS_HEAD",
     "FABRICS_TO_BUY_HEAD",
+    "LIGHT_WEB",
+    "MAT",
     "MEASURE_UNWASHED",
     "MEASURE_WASHED",
     "TOOLS",
+    "mat_said",
     "one_fabric_said",
     "tools_said",
 ]
@@ -27,21 +33,24 @@ FABRICS_TO_BUY_HEAD: Final = (
     message("for"),
     message("usable width"),
     message("buy"),
-    message("or"),
 )
 TOOLS: Final = message("Tools")
+MAT: Final = message("Mat of the cutting machine")
 _TOOLS: Final = {
     Method.RAW_EDGE: message(
-        "printer, rotary cutter, mat and ruler, sharp scissors with fine points, iron, sewing machine, pencil"
+        "printer, pencil, sharp scissors with fine points, rotary cutter, mat and ruler, large square ruler, iron, "
+        "sewing machine with a walking foot, pins, hand needle, chalk"
     ),
     Method.MACHINE_CUT: message(
-        "cutting machine with a fabric blade and a mat, rotary cutter, mat and ruler, iron, sewing machine"
+        "cutting machine with a fabric blade and a mat, printer, pencil, sharp scissors, rotary cutter, mat and ruler, "
+        "large square ruler, iron, sewing machine with a walking foot, pins, hand needle, chalk"
     ),
     Method.TURNED_EDGE: message(
-        "printer, rotary cutter, mat and ruler, scissors with fine points, iron, glue stick or starch and brush, "
-        "needles, sewing machine, pencil"
+        "printer, pencil, scissors with fine points, rotary cutter, mat and ruler, large square ruler, iron, wash-away "
+        "glue or basting thread, pins, hand needle, sewing machine with a walking foot, chalk"
     ),
 }
+LIGHT_WEB: Final = message("paper-backed, light, made to be sewn through")
 FABRICS_HEAD: Final = (
     message("fabric"),
     message("for"),
@@ -69,6 +78,15 @@ def one_fabric_said(need: StripNeed, units: Units) -> Message:
     )
 
 
-def tools_said(method: Method) -> Message:
-    """The tools that the method takes, beside what is bought."""
-    return _TOOLS[method]
+def tools_said(method: Method, *, taped: bool) -> Message:
+    """The tools that the method takes, beside what is bought; tape where templates are `taped` together."""
+    tools = _TOOLS[method]
+    return message("{tools}, tape for the pages of large letters", tools=tools) if taped else tools
+
+
+def mat_said(templates: Sequence[Template], units: Units) -> Message:
+    """The largest piece that a mat has to hold."""
+    return message(
+        "the largest piece is {size}; on a smaller mat cut it by hand",
+        size=by_said(largest_piece(templates), units, as_needed),
+    )

@@ -27,7 +27,9 @@ __all__ = [
     "laid_out_said",
     "look_said",
     "mark_rows_said",
+    "marks_off_said",
     "outlines_said",
+    "pen_tested_said",
     "row_named",
     "row_tick_said",
     "side_said",
@@ -63,6 +65,31 @@ def center_said(panel: PanelPlan, units: Units) -> Message:
         "is {distance} from either cut side edge. {caution}",
         distance=as_size(panel.center_from_edge, units),
         caution=PEN_CAUTION,
+    )
+
+
+def pen_tested_said(method: Method) -> Message:
+    """How the pen is tested under the iron before it marks the panel."""
+    if method is Method.TURNED_EDGE:
+        return message(
+            "A hot iron can set the lines of a pen for good: draw a line on a scrap of the panel's fabric, iron it as "
+            "hot as you will press, and see that it comes out; otherwise use chalk."
+        )
+    return message(
+        "A hot iron can set the lines of a pen for good: draw a line on a scrap of the panel's fabric, iron it as hot "
+        "as for fusing, and see that it comes out; otherwise use chalk."
+    )
+
+
+def marks_off_said(*, trimmed: bool) -> Message:
+    """When the marks come off the panel; the center line stays where the panel is `trimmed` by it."""
+    if trimmed:
+        return message(
+            "Remove the baselines and ticks, brushed or washed off as the maker of the pen says, before you press "
+            "again. Leave the center line until the panel is trimmed by it."
+        )
+    return message(
+        "Remove the marks, brushed or washed off as the maker of the pen says, before you press again."
     )
 
 
@@ -112,8 +139,8 @@ def hold_said(method: Method) -> Message:
     """How letters are held until they are stitched."""
     if method is Method.TURNED_EDGE:
         return message(
-            "Pin each letter to the panel, or hold it with dots of wash-away glue inside its edge. Press under a "
-            "cloth."
+            "Pin each letter to the panel, then hold it with dots of wash-away glue or basting by hand inside its "
+            "edge: pins alone will not hold a large letter. Take every pin out, then press under a cloth."
         )
     return message(
         "Fuse the letters to the panel, from the middle outward, with the heat and for the time that the maker of "

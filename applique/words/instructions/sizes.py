@@ -2,14 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from fractions import Fraction
 
 from applique.language import Measure, Message, message
+from applique.pieces import Template
 from applique.quilt.strips import Extent
 from applique.units import Units, as_size
 
-__all__ = ["by_said", "percent_said"]
+__all__ = ["by_said", "largest_piece", "percent_said"]
+
+
+def largest_piece(templates: Sequence[Template]) -> Extent:
+    """The width and height (inches) of the piece whose longer side is longest."""
+    boxes = ((x1 - x0, y1 - y0) for x0, y0, x1, y1 in (template.ink for template in templates))
+    width, height = max(boxes, key=lambda box: (max(box), min(box)))
+    return Fraction(width), Fraction(height)
 
 
 def percent_said(part: float) -> Message:
