@@ -37,7 +37,7 @@ from applique.words.instructions import stitching as said
 from applique.words.instructions.sizes import percent_said
 from applique.words.sheets import table_said
 
-__all__ = ["stitching"]
+__all__ = ["before_layering", "stitching"]
 
 _MANY: Final = 120
 """Of more letters than these each shape is shown once, and rows are ticked off whole."""
@@ -72,7 +72,8 @@ def _blocks(book: Book) -> Iterator[Block]:
         yield Paragraph(said=said.why_stitches_said(plan.rows), quiet=True)
     yield Paragraph(said=said.time_said(plan))
     yield from _choices(book)
-    yield from _stabilizer(book)
+    if not _stays_in(book):
+        yield from _stabilizer(book)
     yield Cautions(items=(NEEDLE,))
     yield Heading(said=said.SET_UP)
     yield from _machine(book)
@@ -112,6 +113,25 @@ def _choices(book: Book) -> Iterator[Block]:
     )
 
 
+def before_layering(book: Book) -> Iterator[Block]:
+    """What belongs between the top and its batting where the letters are stitched with the quilting."""
+    if book.pattern.stitching.when is not WhenStitched.QUILTING:
+        return
+    if _stays_in(book):
+        yield from _stabilizer(book)
+    if book.method is Method.TURNED_EDGE and Stitch.STRAIGHT in _kinds(book):
+        yield Heading(said=said.BY_HAND)
+        yield book.step(said.BLIND_FIRST)
+
+
+def _stays_in(book: Book) -> bool:
+    """Whether stabilizer is laid before the quilt is layered, to stay inside it."""
+    plan = book.pattern.stitching
+    return plan.when is WhenStitched.QUILTING and any(
+        need.kind is StabilizerKind.CUT_AWAY for need in plan.stabilizers
+    )
+
+
 def _stabilizer(book: Book) -> Iterator[Block]:
     plan, units = book.pattern.stitching, book.units
     held = [row for row in plan.rows if row.stabilizer.kind is not StabilizerKind.NONE]
@@ -136,7 +156,7 @@ def _machine(book: Book) -> Iterator[Step]:
     for rows in alike.values():
         stitch = rows[0].stitch
         yield book.step(
-            *said.machine_said(stitch, rows, book.method, whole=len(alike) == 1),
+            *said.machine_said(stitch, rows, book.method, book.pattern.stitching.when, whole=len(alike) == 1),
             drawing=draw_stitch(stitch, _ENLARGED, book.speech),
         )
 

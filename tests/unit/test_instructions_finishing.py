@@ -220,7 +220,7 @@ def test_the_back_is_drawn_with_its_seams_where_they_are(turns: str) -> None:
             {**DESIGN, "fabric": [{**DESIGN["fabric"][0], "turns": turns}, DESIGN["fabric"][1]]}
         )
     )
-    drawing = drawing_of(pattern, ChapterKind.QUILTING, "Trim the selvages off: they shrink")
+    drawing = drawing_of(pattern, ChapterKind.LAYERING, "Trim the selvages off: they shrink")
     back, patches = pattern.quilt.backing, pattern.shopping.back
     assert len({patch.x for patch in patches}) == (2 if turns == "upright" else 1)
     assert len(patches) == 2
@@ -233,14 +233,14 @@ def test_the_back_is_drawn_with_its_seams_where_they_are(turns: str) -> None:
             tuple(map(float, places))
         )
     assert {"A", f"{back.width} in", f"{back.height} in"} <= set(said_in(pattern, drawing))
-    found, words = step(pattern, ChapterKind.QUILTING, "Trim the selvages off: they shrink")
+    found, words = step(pattern, ChapterKind.LAYERING, "Trim the selvages off: they shrink")
     assert "right sides together" in words and "seam allowance of 1/4 in" in words and "open" in words
     assert [tick.key for tick in found.ticks] == ["backing-1"]
 
 
 def test_a_back_without_a_seam_is_only_trimmed(pattern: Pattern) -> None:
     small = draft(design_from_mapping({**DESIGN, "panel": {"width": "20in", "height": "12in"}}))
-    _, words = step(small, ChapterKind.QUILTING, "Trim the selvages off.")
+    _, words = step(small, ChapterKind.LAYERING, "Trim the selvages off.")
     assert "no seam" in words
     assert "right sides together" not in words
 
@@ -302,7 +302,8 @@ def test_the_sleeve_is_caught_in_the_binding_and_sewn_down_after_it(pattern: Pat
 
 def test_cautions_stand_where_the_work_is(pattern: Pattern) -> None:
     wanted = {
-        ChapterKind.QUILTING: [("Baste from", "spray"), ("Quilt the top", "needle")],
+        ChapterKind.LAYERING: [("Baste from", "spray")],
+        ChapterKind.QUILTING: [("Quilt the top", "needle")],
         ChapterKind.FINISHING: [("It should", "blade"), ("Press the strip", "iron"), ("Fold the", "needle")],
     }
     for kind, pairs in wanted.items():
@@ -403,7 +404,7 @@ def test_the_sleeve_is_drawn_to_scale_on_the_back(pattern: Pattern) -> None:
 
 
 def test_layers_are_drawn_to_scale(pattern: Pattern) -> None:
-    drawing = drawing_of(pattern, ChapterKind.QUILTING, "Tape the backing")
+    drawing = drawing_of(pattern, ChapterKind.LAYERING, "Tape the backing")
     backing, batting = pattern.quilt.backing, pattern.quilt.batting
     (top,) = boxes(drawing, RIGHT_SIDE)
     sizes = {round(one[2] / top[2], 6) for one in boxes(drawing)}
@@ -412,7 +413,7 @@ def test_layers_are_drawn_to_scale(pattern: Pattern) -> None:
 
 
 def test_drawings_hold_what_they_say_and_fit_beside_or_across(any_pattern: Pattern) -> None:
-    for kind in (ChapterKind.QUILTING, ChapterKind.FINISHING):
+    for kind in (ChapterKind.LAYERING, ChapterKind.QUILTING, ChapterKind.FINISHING):
         for found, words in steps(any_pattern, kind):
             drawing = found.drawing
             if drawing is None:

@@ -206,7 +206,7 @@ def test_every_letter_has_a_tick_of_its_own() -> None:
         ),
         (
             {"stitching": {"stitch": "blanket", "when": "with the quilting"}},
-            ["Layer and baste the quilt first", "under the backing"],
+            ["layered and basted", "under the backing"],
             ["Press the panel", "Turn the panel wrong side up"],
         ),
         (
@@ -214,7 +214,7 @@ def test_every_letter_has_a_tick_of_its_own() -> None:
                 "stitching": {"when": "after the borders"},
                 "border": [{"kind": "strip", "width": "2in", "fabrics": ["Ink"]}],
             },
-            ["Sew the borders on first"],
+            ["The borders are on"],
             ["before the borders are sewn on"],
         ),
     ],
@@ -225,6 +225,43 @@ def test_the_words_are_those_of_the_method_and_the_stitch(
     said = text(chapter(drafted(**tables), Edition.CUSTOMER).blocks)
     assert [words for words in has if words not in said] == []
     assert [words for words in lacks if words in said] == []
+
+
+@pytest.mark.parametrize(
+    ("when", "chapters"),
+    [
+        ("before the borders", ["stitching", "trimming", "borders", "layering", "quilting"]),
+        ("after the borders", ["trimming", "borders", "stitching", "layering", "quilting"]),
+        ("with the quilting", ["trimming", "borders", "layering", "stitching", "quilting"]),
+    ],
+)
+def test_letters_are_stitched_where_the_work_has_come_to_them(when: str, chapters: list[str]) -> None:
+    told = instructions_of(drafted(border=BORDER, stitching={"when": when}))
+    kinds = [one.kind.value for one in told.chapters]
+    assert [one for one in kinds if one in chapters] == chapters
+    numbers = [step.number for step in told.steps()]
+    assert numbers == list(range(1, len(numbers) + 1))
+
+
+@pytest.mark.parametrize("stitch", ["straight", "satin"])
+def test_what_belongs_between_the_layers_is_said_before_they_are_basted(stitch: str) -> None:
+    """A straight stitch needs no stabilizer through a batting, a dense one does: common practice, no source."""
+    pattern = drafted(
+        sewing={"method": "turned edge", "weave": "loose"},
+        stitching={"when": "with the quilting", "stitch": stitch},
+    )
+    layers = next(one for one in instructions_of(pattern).chapters if one.kind is ChapterKind.LAYERING)
+    before = text(layers.blocks).partition("Tape the backing")[0]
+    dense = stitch == "satin"
+    assert (
+        ("cut-away" in before)
+        == ("basting thread out" in before)
+        == bool(pattern.stitching.stabilizers)
+        == dense
+    )
+    assert ("blind stitch by hand" in before) == (not dense)
+    assert "cut-away" not in text(chapter(pattern, Edition.CUSTOMER).blocks)
+    assert "by hand" not in text(chapter(pattern).blocks)
 
 
 def test_only_the_maker_is_told_reasons_and_reading_distances() -> None:

@@ -32,7 +32,6 @@ __all__ = [
     "CHOSEN",
     "LAYERING",
     "LAYERS_SEEN",
-    "LETTERS_TOO",
     "OFFERED",
     "PLAIN_BACK",
     "PRESS_TOP",
@@ -62,7 +61,7 @@ __all__ = [
     "titled",
 ]
 
-LAYERING: Final = message("Layering and quilting")
+LAYERING: Final = message("Layering")
 
 # Backing and batting
 
@@ -205,9 +204,6 @@ START_IN_THE_MIDDLE: Final = message(
     "Quilt from the middle of the quilt outward, so that fullness can move to the edges. Use a walking foot for "
     "straight lines. Pull the bobbin thread up before you start, take pins out before the needle reaches them, and "
     "bury the thread ends between the layers."
-)
-LETTERS_TOO: Final = message(
-    "The letters are stitched now, through all layers, as said under Stitching; do that first."
 )
 CHOOSE: Final = message(
     "Choose one of these. The thread to buy is the most that any of them takes; each says what it takes itself."

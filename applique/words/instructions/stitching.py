@@ -32,6 +32,8 @@ from applique.words.sheets import STITCHES, set_apart, table_said
 
 __all__ = [
     "BACKGROUND",
+    "BLIND_FIRST",
+    "BY_HAND",
     "CHOOSE",
     "CORNERS",
     "LETTER",
@@ -138,13 +140,29 @@ SHAPES: Final[Mapping[Corner, Message]] = MappingProxyType(
 _WHEN: Final = {
     WhenStitched.PANEL: message("Stitch the letters now, before the borders are sewn on."),
     WhenStitched.TOP: message(
-        "Sew the borders on first, then come back here: the letters are stitched on the whole top."
+        "The borders are on: stitch the letters now, on the whole top, before you layer it."
     ),
 }
 _BEFORE_LAYERING: Final = message("Stitch the letters now, before you layer the quilt.")
 _THROUGH_ALL: Final = message(
-    "Layer and baste the quilt first, then come back here: the letters are stitched as part of the quilting, through "
-    "all layers."
+    "The quilt is layered and basted: stitch the letters now, through all layers, before the rest of the quilting."
+)
+_BLIND_BY_MACHINE: Final = message(
+    "Or close the fold with a blind stitch by machine, so that it runs in the background and only its swing catches "
+    "the fold."
+)
+_BLIND_BY_HAND: Final = message(
+    "Or sew a blind stitch by hand before you layer the quilt: up through the fold and down into the background right "
+    "beside it, a stitch every 3 mm."
+)
+BY_HAND: Final = message("Letters sewn by hand")
+BLIND_FIRST: Final = message(
+    "If you close the folds with a blind stitch by hand, do it now, before you layer the quilt: up through the fold "
+    "and down into the background right beside it, a stitch every 3 mm. Letters sewn by hand are not stitched again."
+)
+_THROUGH_BATTING: Final = message(
+    "The quilt is layered and basted: stitch the letters now, through all layers, before the rest of the quilting. No "
+    "stabilizer is needed: the batting keeps the fabric flat."
 )
 _SCRAPS: Final = {
     Method.RAW_EDGE: message(
@@ -232,7 +250,7 @@ def time_said(plan: StitchPlan) -> Message:
 def when_said(plan: StitchPlan, *, bordered: bool) -> Message:
     """When the letters are stitched. A top that is not `bordered` is its panel: one time before it is quilted."""
     if plan.when is WhenStitched.QUILTING:
-        return _THROUGH_ALL
+        return _THROUGH_ALL if plan.stabilizers else _THROUGH_BATTING
     return _WHEN[plan.when] if bordered else _BEFORE_LAYERING
 
 
@@ -386,7 +404,8 @@ def lay_said(plan: StitchPlan, units: Units) -> Message:
     if any(need.kind is StabilizerKind.CUT_AWAY for need in plan.stabilizers):
         return message(
             "Before you layer the quilt, turn the top wrong side up. Center a piece of stabilizer behind each row, so "
-            "that it reaches {beyond} beyond the letters all around, and baste it there: it stays inside the quilt.",
+            "that it reaches {beyond} beyond the letters all around, and baste it there with thread, outside the "
+            "letters: it stays inside the quilt. Pull the basting thread out once the letters are stitched.",
             beyond=beyond,
         )
     return message(
@@ -430,7 +449,7 @@ def _size_said(stitch: EdgeStitch) -> Message:
 
 
 def machine_said(
-    stitch: EdgeStitch, rows: Sequence[RowPlan], method: Method, *, whole: bool
+    stitch: EdgeStitch, rows: Sequence[RowPlan], method: Method, when: WhenStitched, *, whole: bool
 ) -> Iterator[Message]:
     """How the machine is set for `rows`, all of which have `stitch`, and where the needle falls.
 
@@ -485,11 +504,9 @@ def machine_said(
             yield message("For {rows}, set the machine to a straight stitch {length} long.", **fields)
             if turned:
                 yield message("Sew {bite} inside the fold, all around the letter.", **fields)
-                yield message(
-                    "Or close the fold with a blind stitch: by machine, so that it runs in the background and only its "
-                    "swing catches the fold; or by hand, up through the fold and down into the background right beside "
-                    "it, a stitch every 3 mm."
-                )
+                yield _BLIND_BY_MACHINE
+                if when is not WhenStitched.QUILTING:
+                    yield _BLIND_BY_HAND
             else:
                 yield message("Sew {bite} inside the edge of the letter, all around.", **fields)
 
