@@ -55,7 +55,7 @@ def _backing(book: Book) -> Iterator[Block]:
                 Tick(key=f"backing-{seam}", said=said.backing_seam_said(seam)) for seam in range(1, seams + 1)
             ]
             words = said.sew_back_said(allowance, seams, units)
-            yield book.step(words, said.SEAM_OPEN, drawing=drawing, ticks=ticks)
+            yield book.step(words, said.seams_open_said(seams), drawing=drawing, ticks=ticks)
         else:
             yield book.step(said.PLAIN_BACK, drawing=drawing)
     if shopping.wide_backing is not None:

@@ -235,6 +235,7 @@ def test_the_back_is_drawn_with_its_seams_where_they_are(turns: str) -> None:
     assert {"A", f"{back.width} in", f"{back.height} in"} <= set(said_in(pattern, drawing))
     found, words = step(pattern, ChapterKind.LAYERING, "Trim the selvages off: they shrink")
     assert "right sides together" in words and "seam allowance of 1/4 in" in words and "open" in words
+    assert "Press the seam open" in words
     assert [tick.key for tick in found.ticks] == ["backing-1"]
 
 
@@ -296,6 +297,7 @@ def test_the_sleeve_is_caught_in_the_binding_and_sewn_down_after_it(pattern: Pat
         )
     ]
     assert order == sorted(order)
+    assert "Baste it by machine 1/8 in from the edge and take all its pins out" in told[order[3]]
     bare = draft(design_from_mapping({**DESIGN, "hanging": {"sleeve": False}}))
     assert not any("sleeve" in words for _, words in steps(bare, ChapterKind.FINISHING))
 

@@ -40,7 +40,6 @@ __all__ = [
     "QUILTS",
     "QUILT_CHOSEN",
     "REST_BATTING",
-    "SEAM_OPEN",
     "START_IN_THE_MIDDLE",
     "TOP_SEEN",
     "as_you_like_said",
@@ -56,6 +55,7 @@ __all__ = [
     "overhang_said",
     "quilted_said",
     "quilting_said",
+    "seams_open_said",
     "sew_back_said",
     "thread_said",
     "titled",
@@ -70,7 +70,6 @@ BACKING_SEWN: Final = message("The backing with its seams, seen from its right s
 PLAIN_BACK: Final = message(
     "Trim the selvages off. Press the backing; it has no seam. Leave it larger than the top all around."
 )
-SEAM_OPEN: Final = message("Press the seams open, so that the back lies flat.")
 BATTING: Final = message("Batting")
 REST_BATTING: Final = message(
     "Unroll the batting the evening before, so that its folds relax. Wash, shrink or tumble it only as its maker says."
@@ -94,6 +93,15 @@ def sew_back_said(seam_allowance: Fraction, count: int, units: Units) -> Message
         "{count} seams of the drawing with a seam allowance of {seam}, shorter seams first.",
         count,
         seam=as_seam(seam_allowance, units),
+    )
+
+
+def seams_open_said(count: int) -> Message:
+    """How the `count` seams of a pieced back are pressed."""
+    return messages(
+        "Press the seam open, so that the back lies flat.",
+        "Press the seams open, so that the back lies flat.",
+        count,
     )
 
 
