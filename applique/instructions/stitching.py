@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import Final
 
@@ -29,7 +29,7 @@ from applique.instructions.values import (
 from applique.language import Message
 from applique.panel import Laid
 from applique.pieces import Layer, Template, template_key
-from applique.sewing.plan import RowPlan
+from applique.sewing.plan import EdgeSewing, RowPlan
 from applique.sewing.stabilizer import StabilizerKind
 from applique.sewing.stitches import EdgeStitch
 from applique.units import as_distance
@@ -174,7 +174,7 @@ def _kinds(book: Book) -> tuple[Stitch, ...]:
 def _order(book: Book) -> Iterator[Step]:
     pattern, plan = book.pattern, book.pattern.stitching
     if pattern.outlines:
-        yield book.step(said.outlines_said(pattern.outlines, book.units))
+        yield book.step(said.outlines_said(pattern.outlines, book.method))
     yield book.step(
         said.order_said(plan), drawing=draw_order(book.picture, pattern.panel.laid, plan.order, _ORDER)
     )
@@ -245,25 +245,65 @@ def _piece(book: Book, template: Template, *, up: float, begins: bool) -> Standi
 
 
 def _rows(book: Book) -> Iterator[Step]:
-    """A step for each row, in the order in which they are sewn, with a tick for each letter or for a row of many."""
+    """A step for each row, in the order in which they are sewn, with a tick for each letter or for a row of many.
+
+    All that lies behind letters is sewn before any letter is laid on it.
+    """
     pattern = book.pattern
+    if pattern.outlines:
+        yield from _outline_rows(book)
+        yield book.step(said.onto_outlines_said(pattern.outlines, book.method, book.units))
     if _has_many(book):
-        rows = [(_key(where), where.as_field()) for where in pattern.stitching.order]
-        for start in range(0, len(rows), _TICKED):
-            ticks = [Tick(key=f"stitched-{key}", said=row) for key, row in rows[start : start + _TICKED]]
-            yield book.step(said.stitch_rows_said(), ticks=ticks)
+        yield from _whole_rows(book, "stitched", said.stitch_rows_said(), pattern.stitching.order)
         return
     by_table = {row.where: row for row in pattern.stitching.rows}
     laid_at = {laid.where: laid for laid in pattern.panel.laid}
-    names = {need.color: need.name for need in pattern.threads if need.name is not None}
     for where in pattern.stitching.order:
         row = by_table[where]
-        threads = dict.fromkeys(names[layer.thread] for layer in row.layers if layer.thread in names)
+        threads = _threads(book, [layer for layer in row.layers if layer.layer is not Layer.OUTLINE])
         ticks = [
             Tick(key=f"stitched-{_key(where)}-{number}", said=cut.text)
             for number, cut in enumerate(sorted(laid_at[where].cuts, key=lambda cut: cut.letters), 1)
         ]
-        yield book.step(said.stitch_row_said(row, list(threads)), ticks=ticks)
+        yield book.step(said.stitch_row_said(row, threads), ticks=ticks)
+
+
+def _outline_rows(book: Book) -> Iterator[Step]:
+    """A step for the shapes behind each row, with a tick for each of them or for a row of many."""
+    pattern = book.pattern
+    behind = {
+        where: [one for one in pattern.outlines if one.where == where] for where in pattern.stitching.order
+    }
+    if _has_many(book):
+        wheres = [where for where, pieces in behind.items() if pieces]
+        yield from _whole_rows(book, "outlined", said.outline_rows_said(), wheres)
+        return
+    by_table = {row.where: row for row in pattern.stitching.rows}
+    for where, pieces in behind.items():
+        if pieces:
+            row = by_table[where]
+            threads = _threads(book, [layer for layer in row.layers if layer.layer is Layer.OUTLINE])
+            ticks = [
+                Tick(key=f"outlined-{_key(where)}-{number}", said=piece.text)
+                for number, piece in enumerate(pieces, 1)
+            ]
+            yield book.step(said.outline_row_said(row, threads), ticks=ticks)
+
+
+def _whole_rows(book: Book, done: str, words: Message, wheres: Sequence[Where]) -> Iterator[Step]:
+    """Rows ticked off whole, not too many in a step."""
+    for start in range(0, len(wheres), _TICKED):
+        ticks = [
+            Tick(key=f"{done}-{_key(where)}", said=where.as_field())
+            for where in wheres[start : start + _TICKED]
+        ]
+        yield book.step(words, ticks=ticks)
+
+
+def _threads(book: Book, layers: Sequence[EdgeSewing]) -> list[str]:
+    """The fabrics whose threads `layers` are sewn in."""
+    names = {need.color: need.name for need in book.pattern.threads if need.name is not None}
+    return list(dict.fromkeys(names[layer.thread] for layer in layers if layer.thread in names))
 
 
 def _key(where: Where) -> str:
@@ -278,6 +318,8 @@ def _afterwards(book: Book) -> Iterator[Block]:
     kinds += [need.kind for offer in book.pattern.offers for need in offer.stabilizers]
     for words in said.remove_said(kinds, layered=layered, units=book.units):
         yield book.step(words)
+    if (held := said.held_said(book.method)) is not None:
+        yield book.step(held)
     if not layered:
         yield Cautions(items=(PINS, IRON))
         yield book.step(said.PRESS)

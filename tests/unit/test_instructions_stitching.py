@@ -187,7 +187,11 @@ def test_every_letter_has_a_tick_of_its_own() -> None:
 @pytest.mark.parametrize(
     ("tables", "has", "lacks"),
     [
-        ({}, ["Remove the stabilizer", "tear", "fuse a leftover"], ["cut-away", "fold", "Satin:"]),
+        (
+            {},
+            ["Remove the stabilizer", "tear", "fuse a leftover"],
+            ["cut-away", "fold", "Satin:", "basting", "outline"],
+        ),
         ({"sewing": {"weave": "loose"}}, ["cut-away", "stays in"], ["Remove the stabilizer", "tear-away"]),
         (
             {"stitching": {"stitch": "straight"}},
@@ -196,7 +200,13 @@ def test_every_letter_has_a_tick_of_its_own() -> None:
         ),
         (
             {"sewing": {"method": "turned edge"}, "stitching": {"when": "before the borders"}},
-            ["inside the fold", "blind stitch", "by hand", "turn under one edge"],
+            [
+                "inside the fold",
+                "blind stitch",
+                "by hand",
+                "turn under one edge",
+                "pull out the basting stitches",
+            ],
             ["fuse", "raw edge", "Remove the stabilizer"],
         ),
         (
@@ -241,6 +251,33 @@ def test_letters_are_stitched_where_the_work_has_come_to_them(when: str, chapter
     assert [one for one in kinds if one in chapters] == chapters
     numbers = [step.number for step in told.steps()]
     assert numbers == list(range(1, len(numbers) + 1))
+
+
+@pytest.mark.parametrize("method", Method)
+def test_outlines_are_stitched_before_any_letter_is_laid_on_them(method: Method) -> None:
+    pattern = drafted(
+        row=[{"text": "gAp", "outline": "1/4in"}, {"text": "Hi"}, {"text": "to", "outline": "1/4in"}],
+        outline={"fabric": "Fog"},
+        lettering={"font": "Fredoka", "cap_height": "4in", "fabric": "Ink"},
+        sewing={"method": method.value},
+    )
+    steps = [block for block in chapter(pattern).blocks if isinstance(block, Step)]
+    (laid,) = (at for at, step in enumerate(steps) if "Now lay each letter" in str(step.said[0]))
+    ticked = [
+        (at, str(step.said[0]), [str(tick.said) for tick in step.ticks])
+        for at, step in enumerate(steps)
+        if step.ticks
+    ]
+    behind = [(words, ticks) for at, words, ticks in ticked if at < laid]
+    letters = [(words, ticks) for at, words, ticks in ticked if at > laid]
+    assert [ticks for _, ticks in behind] == [[*"gAp"], [*"to"]]
+    assert all("outline behind" in words and "match Fog" in words for words, _ in behind)
+    assert [ticks for _, ticks in letters] == [[*"Hi"], [*"gAp"], [*"to"]]
+    assert all("match Ink" in words for words, _ in letters)
+    turned = method is Method.TURNED_EDGE
+    assert ("after the outline is stitched" in text(chapter(pattern).blocks)) and (
+        "fuse" in str(steps[laid].said[0])
+    ) != turned
 
 
 @pytest.mark.parametrize("stitch", ["straight", "satin"])

@@ -54,14 +54,18 @@ __all__ = [
     "choices_said",
     "corners_drawn_said",
     "corners_said",
+    "held_said",
     "lay_said",
     "machine_said",
     "numbered_piece_said",
     "off_the_roll_said",
     "offer_said",
     "offer_title",
+    "onto_outlines_said",
     "order_drawn_said",
     "order_said",
+    "outline_row_said",
+    "outline_rows_said",
     "outlines_said",
     "piece_said",
     "remove_said",
@@ -534,15 +538,64 @@ def test_said(method: Method) -> Iterator[Message]:
 # Order, starts, corners
 
 
-def outlines_said(outlines: Sequence[PlacedOutline], units: Units) -> Message:
+def outlines_said(outlines: Sequence[PlacedOutline], method: Method) -> Message:
     """The outline layer before the letters."""
+    rows = listed(dict.fromkeys(piece.where.as_field() for piece in outlines))
+    if method is Method.TURNED_EDGE:
+        return message(
+            "The outline layer first: pin the shapes behind {rows} to the panel and stitch them. The letters on an "
+            "outline are pinned and stitched after the outline is stitched.",
+            rows=rows,
+        )
     return message(
-        "The outline layer first: lay and stitch the shapes behind {rows}, then the letters on them, with {reach} "
-        "showing all around.",
-        rows=listed(dict.fromkeys(piece.where.as_field() for piece in outlines)),
-        reach=any_of(
-            as_length(reach, units, denominator=16) for reach in sorted({piece.reach for piece in outlines})
-        ),
+        "The outline layer first: fuse the shapes behind {rows} to the panel and stitch them. The letters on an "
+        "outline are fused after the outline is stitched.",
+        rows=rows,
+    )
+
+
+def outline_row_said(row: RowPlan, threads: Sequence[str]) -> Message:
+    """What is sewn next: the shapes behind a row, in the threads that match the fabrics named."""
+    if threads:
+        return message(
+            "Stitch the outline behind {row} with thread to match {fabrics}, around every edge, its holes too.",
+            row=row.where.as_field(),
+            fabrics=listed(threads),
+        )
+    return message(
+        "Stitch the outline behind {row}, around every edge, its holes too.", row=row.where.as_field()
+    )
+
+
+def outline_rows_said() -> Message:
+    """What is sewn first, where there are too many letters to tick each of them off."""
+    return message("Stitch the outlines behind the rows in this order, around every edge, their holes too.")
+
+
+def onto_outlines_said(outlines: Sequence[PlacedOutline], method: Method, units: Units) -> Message:
+    """What follows once the outlines are stitched."""
+    reach = any_of(
+        as_length(reach, units, denominator=16) for reach in sorted({piece.reach for piece in outlines})
+    )
+    if method is Method.TURNED_EDGE:
+        return message(
+            "Now lay each letter in the middle of its outline, with {reach} showing all around, and pin it.",
+            reach=reach,
+        )
+    return message(
+        "Now lay each letter in the middle of its outline, with {reach} showing all around, and fuse it as you fused "
+        "the outlines.",
+        reach=reach,
+    )
+
+
+def held_said(method: Method) -> Message | None:
+    """What comes off again that held the letters until they were stitched."""
+    if method is not Method.TURNED_EDGE:
+        return None
+    return message(
+        "Take out the pins and pull out the basting stitches that held the letters and their folds. Wash-away glue "
+        "comes out in the first wash, or with a damp cloth, as its maker directs."
     )
 
 
