@@ -233,12 +233,17 @@ def _measured(
 # The order of rows
 
 
-def draw_order(picture: Picture, laid: Sequence[Laid], order: Sequence[Where], size: Point) -> Drawing:
-    """The quilt in pale gray, its rows numbered as they are sewn, an arrow outward to either side."""
-    scale = min(size[0] / picture.width, size[1] / picture.height)
-    onto: Matrix = (scale, 0.0, 0.0, scale, 0.0, 0.0)
+def draw_order(
+    picture: Picture, laid: Sequence[Laid], order: Sequence[Where], size: Point, *, bordered: bool
+) -> Drawing:
+    """The panel, `bordered` the whole quilt, in pale gray, its rows numbered as they are sewn, with arrows outward."""
+    (panel,) = picture.of(Part.PANEL)
+    x0, y0, x1, y1 = (0.0, 0.0, picture.width, picture.height) if bordered else panel.laid.bounds()
+    scale = min(size[0] / (x1 - x0), size[1] / (y1 - y0))
+    onto: Matrix = (scale, 0.0, 0.0, scale, -x0 * scale, -y0 * scale)
     marks: list[Mark] = []
-    for item in picture.of(Part.PATCH, Part.PANEL, Part.OUTLINE, Part.LETTER, Part.SHAPE, Part.EDGE):
+    around = (Part.PATCH, Part.EDGE) if bordered else ()
+    for item in picture.of(*around, Part.PANEL, Part.OUTLINE, Part.LETTER, Part.SHAPE):
         cut = item.part in (Part.LETTER, Part.SHAPE)
         ink = CUT if item.part is Part.EDGE else HAIR
         marks.append(
@@ -250,7 +255,7 @@ def draw_order(picture: Picture, laid: Sequence[Laid], order: Sequence[Where], s
     for number, where in enumerate(order, 1):
         x, y = middles[where]
         if any(aside.values()):
-            x = picture.width * scale / 2
+            x = (x1 - x0) * scale / 2
         else:
             marks += _outward(by_table[where], (x, y), scale)
         marks.append(disc((x + aside[where], y), _NUMBERED, fill=PAPER, ink=CUT))
@@ -264,8 +269,8 @@ def draw_order(picture: Picture, laid: Sequence[Laid], order: Sequence[Where], s
             )
         )
     return Drawing(
-        width=picture.width * scale,
-        height=picture.height * scale,
+        width=(x1 - x0) * scale,
+        height=(y1 - y0) * scale,
         marks=tuple(marks),
         said=said.order_drawn_said(),
     )

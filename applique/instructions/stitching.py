@@ -12,6 +12,7 @@ from applique.drawings.letters import Standing, draw_starts, starts_scale
 from applique.drawings.stitching import draw_corners, draw_order, draw_stabilizer, draw_stitch
 from applique.errors import Where
 from applique.instructions.book import Book
+from applique.instructions.ticks import reads_leftward
 from applique.instructions.values import (
     Block,
     Cautions,
@@ -175,9 +176,9 @@ def _order(book: Book) -> Iterator[Step]:
     pattern, plan = book.pattern, book.pattern.stitching
     if pattern.outlines:
         yield book.step(said.outlines_said(pattern.outlines, book.method))
-    yield book.step(
-        said.order_said(plan), drawing=draw_order(book.picture, pattern.panel.laid, plan.order, _ORDER)
-    )
+    bordered = plan.when is not WhenStitched.PANEL
+    drawing = draw_order(book.picture, pattern.panel.laid, plan.order, _ORDER, bordered=bordered)
+    yield book.step(said.order_said(plan), drawing=drawing)
 
 
 def _has_many(book: Book) -> bool:
@@ -185,8 +186,8 @@ def _has_many(book: Book) -> bool:
     return len(book.pattern.panel.cuts) > _MANY
 
 
-Line = tuple[str | Message, Message, tuple[Standing, ...]]
-"""What stands before a line of letters, what is said of its drawing, and its letters."""
+Line = tuple[str | Message, Message, tuple[Standing, ...], bool]
+"""What stands before a line of letters, what is said of its drawing, its letters, and whether it is read leftward."""
 
 
 def _starts(book: Book) -> Iterator[Picture]:
@@ -195,10 +196,10 @@ def _starts(book: Book) -> Iterator[Picture]:
     lines = [*(_each_once(book) if _has_many(book) else _row_by_row(book)), *_behind(book)]
     high = max(float(laid.size) for laid in pattern.panel.laid)
     widest = max(template.ink[2] - template.ink[0] for template in pattern.templates)
-    scale = starts_scale(high, sum(len(pieces) for *_, pieces in lines))
+    scale = starts_scale(high, sum(len(pieces) for _, _, pieces, _ in lines))
     scale = min(scale, (book.width - _NAMED) / widest)
-    for name, words, pieces in lines:
-        for drawing in draw_starts(name, pieces, scale, book.width, words):
+    for name, words, pieces, leftward in lines:
+        for drawing in draw_starts(name, pieces, scale, book.width, words, leftward=leftward):
             yield Picture(drawing=drawing)
 
 
@@ -206,7 +207,7 @@ def _row_by_row(book: Book) -> Iterator[Line]:
     """Every row."""
     for laid in book.pattern.panel.laid:
         pieces = tuple(piece for _, piece in _standing(book, laid))
-        yield table_said(laid.where), said.starts_drawn_said(laid.where), pieces
+        yield table_said(laid.where), said.starts_drawn_said(laid.where), pieces, reads_leftward(laid)
 
 
 def _each_once(book: Book) -> Iterator[Line]:
@@ -215,7 +216,7 @@ def _each_once(book: Book) -> Iterator[Line]:
     for laid in book.pattern.panel.laid:
         for number, piece in _standing(book, laid):
             found.setdefault(number, replace(piece, begins=False))
-    yield "", said.shown_once_said(), tuple(found.values())
+    yield "", said.shown_once_said(), tuple(found.values()), False
 
 
 def _behind(book: Book) -> Iterator[Line]:
@@ -223,7 +224,7 @@ def _behind(book: Book) -> Iterator[Line]:
     behind = [template for template in book.pattern.templates if template.layer is Layer.OUTLINE]
     pieces = tuple(_piece(book, template, up=0.0, begins=False) for template in behind)
     if pieces:
-        yield "", said.behind_drawn_said(), pieces
+        yield "", said.behind_drawn_said(), pieces, False
 
 
 def _standing(book: Book, laid: Laid) -> Iterator[tuple[int, Standing]]:
@@ -247,7 +248,8 @@ def _piece(book: Book, template: Template, *, up: float, begins: bool) -> Standi
 def _rows(book: Book) -> Iterator[Step]:
     """A step for each row, in the order in which they are sewn, with a tick for each letter or for a row of many.
 
-    All that lies behind letters is sewn before any letter is laid on it.
+    All that lies behind letters is sewn before any letter is laid on it. Letters go from left to right, as they are
+    drawn and lie on the quilt, whichever way they are read.
     """
     pattern = book.pattern
     if pattern.outlines:
@@ -263,7 +265,7 @@ def _rows(book: Book) -> Iterator[Step]:
         threads = _threads(book, [layer for layer in row.layers if layer.layer is not Layer.OUTLINE])
         ticks = [
             Tick(key=f"stitched-{_key(where)}-{number}", said=cut.text)
-            for number, cut in enumerate(sorted(laid_at[where].cuts, key=lambda cut: cut.letters), 1)
+            for number, cut in enumerate(laid_at[where].cuts, 1)
         ]
         yield book.step(said.stitch_row_said(row, threads), ticks=ticks)
 

@@ -19,7 +19,7 @@ from applique.quilt.borders import BorderPlan, Corner
 from applique.words import sew_along as said
 from applique.words.sew_along import Done
 
-__all__ = ["LetterTicks", "RowTicks", "SeamTicks", "letter_ticks", "seam_ticks"]
+__all__ = ["LetterTicks", "RowTicks", "SeamTicks", "letter_ticks", "reads_leftward", "seam_ticks"]
 
 _WORK: Final = {
     Method.RAW_EDGE: (
@@ -98,13 +98,13 @@ def _rows(pattern: Pattern, done: Done) -> Iterator[RowTicks]:
                         for count, piece in enumerate(behind, 1)
                     ),
                 ),
-                leftward=_leftward(laid),
+                leftward=reads_leftward(laid),
             )
         yield _row(laid, done)
 
 
 def _row(laid: Laid, done: Done) -> RowTicks:
-    leftward = _leftward(laid)
+    leftward = reads_leftward(laid)
     words: dict[int, list[Tick]] = {}
     for count, cut in sorted(enumerate(laid.cuts, 1), reverse=leftward):
         words.setdefault(cut.word, []).append(Tick(key=_key("piece", laid, count, done), said=cut.text))
@@ -113,7 +113,7 @@ def _row(laid: Laid, done: Done) -> RowTicks:
     )
 
 
-def _leftward(laid: Laid) -> bool:
+def reads_leftward(laid: Laid) -> bool:
     """Whether it is read from right to left: most of its letters stand left of the one before."""
     places = [cut.letters[0] for cut in laid.cuts if cut.letters]
     back = sum(after < before for before, after in pairwise(places))

@@ -253,6 +253,47 @@ def test_letters_are_stitched_where_the_work_has_come_to_them(when: str, chapter
     assert numbers == list(range(1, len(numbers) + 1))
 
 
+def test_a_row_read_from_right_to_left_is_drawn_and_ticked_as_it_lies() -> None:
+    """The first letters read are in the first line drawn, at its right end."""
+    pattern = drafted(
+        language="he",
+        lettering={"font": "Rubik", "cap_height": "4in"},
+        panel={"width": "90in", "height": "26in"},
+        row=[{"text": "אב גדה וזחט יכלמנ סעפ"}],
+    )
+    blocks = chapter(pattern).blocks
+    (laid,) = pattern.panel.laid
+    (ticks,) = (step.ticks for step in blocks if isinstance(step, Step) and step.ticks)
+    assert [tick.said for tick in ticks] == [cut.text for cut in laid.cuts]
+    assert ticks[-1].said == "א"
+    first, second = (block.drawing for block in blocks if isinstance(block, Picture))
+    widths = [cut.ink[2] - cut.ink[0] for cut in laid.cuts]
+    drawn = [
+        [
+            bounds(mark)[2] - bounds(mark)[0]
+            for mark in one.marks
+            if isinstance(mark, Shape) and mark.fill == "#ececec"
+        ]
+        for one in (second, first)
+    ]
+    scale = drawn[1][-1] / widths[-1]
+    assert [width / scale for width in [*drawn[0], *drawn[1]]] == pytest.approx(widths)
+    assert any(isinstance(mark, Words) for mark in first.marks)
+
+
+def test_the_order_of_work_is_drawn_on_what_is_there_when_it_is_stitched() -> None:
+    for when, wide in (("before the borders", 0.0), ("after the borders", 4.0)):
+        pattern = drafted(border=BORDER, stitching={"when": when})
+        (step,) = (
+            one
+            for one in chapter(pattern).blocks
+            if isinstance(one, Step) and "center row" in str(one.said[0])
+        )
+        assert step.drawing is not None
+        ratio = (float(pattern.panel.width) + wide) / (float(pattern.panel.height) + wide)
+        assert step.drawing.width / step.drawing.height == pytest.approx(ratio)
+
+
 @pytest.mark.parametrize("method", Method)
 def test_outlines_are_stitched_before_any_letter_is_laid_on_them(method: Method) -> None:
     pattern = drafted(
