@@ -77,6 +77,7 @@ def _basting(book: Book) -> Iterator[Block]:
     over = ((batting[0] - top[0]) / 2, (backing[0] - top[0]) / 2)
     yield Heading(said=said.BASTING)
     yield book.step(said.PRESS_TOP)
+    yield book.step(said.mark_middle_said())
     yield book.step(said.layer_said(over, units), drawing=draw.layers(top, batting, backing))
     ticks = (Tick(key="basted", said=said.BASTED),)
     yield book.step(said.baste_said(_PINS[units], units), drawing=draw.pins(_PINS[units]), ticks=ticks)

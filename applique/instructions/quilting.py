@@ -19,7 +19,7 @@ from applique.instructions.values import (
     Tick,
 )
 from applique.language import Message
-from applique.sewing.quilting import QuiltingPlan
+from applique.sewing.quilting import Echoes, QuiltingPlan
 from applique.sewing.threads import ThreadUse
 from applique.words.instructions import quilting as said
 
@@ -59,10 +59,13 @@ def _quilted(book: Book) -> Iterator[Block]:
 
 def _words(book: Book, plan: QuiltingPlan) -> tuple[Message, ...]:
     """How the lines run, and what they take if there are any."""
-    how = said.quilting_said(plan, book.units)
-    if not plan.lines:
-        return (how,)
-    return (how, said.thread_said(plan, book.pattern.design.stitching.spool, book.units))
+    how = [said.quilting_said(plan, book.units)]
+    if isinstance(plan.course, Echoes):
+        outlined = bool(book.pattern.outlines)
+        how += said.echoes_said(plan, plan.course.spacing, book.units, outlined=outlined)
+    if plan.lines:
+        how.append(said.thread_said(plan, book.pattern.design.stitching.spool, book.units))
+    return tuple(how)
 
 
 def _option(book: Book, plan: QuiltingPlan) -> Option:

@@ -141,7 +141,7 @@ def test_kinds_to_choose_from_stand_side_by_side_and_the_others_are_steps(patter
     field = pattern.speech.field
     for option, plan in zip(choices.options, offered, strict=True):
         assert option.drawing is not None
-        how, thread = map(field, option.said)
+        how, *_, thread = map(field, option.said)
         assert f"{plan.stitches:,} stitches" in thread
         assert f"{math.ceil(plan.thread / (60 * 36))} spool" in thread and "of 60 yd" in thread
         assert ("2 lines" in how) == (plan.kind is QuiltingKind.ECHO)
@@ -194,11 +194,51 @@ def test_a_quilt_without_seams_has_no_ditch_to_stitch_in() -> None:
     assert "no seams to stitch in" in words and "thread" not in words
 
 
+@pytest.mark.parametrize(
+    ("lines", "besides", "runs_off", "goes_on"),
+    [
+        (2, [], False, True),
+        (10, [], True, False),
+        (2, [{"kind": "crosshatch", "spacing": "3in"}], False, False),
+        (2, [{"kind": "edge to edge"}], False, False),
+    ],
+)
+def test_echoes_say_where_they_begin_and_how_they_end(
+    lines: int, besides: list[dict[str, Any]], runs_off: bool, goes_on: bool
+) -> None:
+    """She goes on where more than 6 in stay open (common practice, no source): a 5 in word on 20 in by 16 in."""
+    echo = {"kind": "echo", "lines": lines, "spacing": "1in"}
+    design = {
+        **DESIGN,
+        "panel": {"width": "24in", "height": "20in"},
+        "quilting": [echo, *besides],
+        "border": [],
+    }
+    _, words = step(draft(design_from_mapping(design)), ChapterKind.QUILTING, "Echo")
+    assert "The first line lies 1 in outside the edges of the letters." in words
+    assert ("run off" in words) == runs_off
+    assert ("until the quilt is filled" in words) == goes_on
+
+
+def test_the_middle_is_marked_before_it_is_basted(pattern: Pattern) -> None:
+    told = [words for _, words in steps(pattern, ChapterKind.LAYERING)]
+    order = [
+        next(at for at, words in enumerate(told) if beginning in words)
+        for beginning in (
+            "Thread-mark the center and the corners",
+            "Tape the backing",
+            "Baste from the middle",
+        )
+    ]
+    assert order == sorted(order)
+
+
 def test_without_quilting_of_her_own_she_knows_what_the_thread_is_for() -> None:
     plain = draft(design_from_mapping({**DESIGN, "quilting": []}))
     (need,) = [one for one in plain.threads if ThreadUse.QUILTING in one.uses]
     _, words = step(plain, ChapterKind.QUILTING, "Quilt it as you like")
     assert f"{round(need.length / 36)} yd" in words and "lines about 1 in apart" in words
+    assert "the maker of the batting allows" in words and "straight over them" in words
 
 
 def test_one_kind_offered_alone_is_hers_to_take_or_leave() -> None:

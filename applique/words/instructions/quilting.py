@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from typing import Final
 
@@ -49,8 +49,10 @@ __all__ = [
     "baste_said",
     "batting_said",
     "cut_back_said",
+    "echoes_said",
     "from_leftovers_said",
     "layer_said",
+    "mark_middle_said",
     "mixed_said",
     "overhang_said",
     "quilted_said",
@@ -209,7 +211,7 @@ QUILTS: Final = {
     QuiltingKind.DITCH: message("In the ditch"),
 }
 START_IN_THE_MIDDLE: Final = message(
-    "Quilt from the middle of the quilt outward, so that fullness can move to the edges. Use a walking foot for "
+    "Quilt from the marked middle of the quilt outward, so that fullness can move to the edges. Use a walking foot for "
     "straight lines. Pull the bobbin thread up before you start, take pins out before the needle reaches them, and "
     "bury the thread ends between the layers."
 )
@@ -302,7 +304,37 @@ def quilted_said(plan: QuiltingPlan) -> Message:
 def as_you_like_said(need: ThreadNeed, units: Units) -> Message:
     """What there is thread for where the design says nothing of quilting."""
     return message(
-        "Quilt it as you like. The thread listed, {thread}, is for lines about {spacing} apart all over the quilt.",
+        "Quilt it as you like, around the letters or straight over them; lines over letters show. The thread listed, "
+        "{thread}, is for lines about {spacing} apart all over the quilt. Leave no field between lines larger than the "
+        "maker of the batting allows: its label gives the distance.",
         thread=as_run(need.length, units),
         spacing=as_length(need.spacing or 0, units),
+    )
+
+
+def echoes_said(plan: QuiltingPlan, spacing: Fraction, units: Units, *, outlined: bool) -> Iterator[Message]:
+    """Where echoes `spacing` apart begin, and where they end."""
+    off = as_length(spacing, units)
+    if outlined:
+        yield message(
+            "The first line lies {off} outside the outline behind the letters, or the letters.", off=off
+        )
+    else:
+        yield message("The first line lies {off} outside the edges of the letters.", off=off)
+    if plan.runs_off:
+        yield message(
+            "Where a line meets the edge of the quilt, let it run off, and start again where it comes back."
+        )
+    if plan.leaves_open:
+        yield message(
+            "Go on with more lines until the quilt is filled, no farther apart than the maker of the batting allows. "
+            "The thread listed is for the lines drawn."
+        )
+
+
+def mark_middle_said() -> Message:
+    """How the middle is marked, so that it is found while quilting."""
+    return message(
+        "Thread-mark the center and the corners of the top before you baste: a few long stitches of bright thread that "
+        "you pull out once the quilt is quilted."
     )
