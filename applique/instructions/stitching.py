@@ -9,7 +9,7 @@ from typing import Final
 from applique.cautions import IRON, NEEDLE, PINS
 from applique.design import Method, Stitch, WhenStitched
 from applique.drawings.letters import Standing, draw_starts, starts_scale
-from applique.drawings.stitching import draw_corners, draw_order, draw_stabilizer, draw_stitch
+from applique.drawings.stitching import draw_corners, draw_order, draw_roll, draw_stabilizer, draw_stitch
 from applique.errors import Where
 from applique.instructions.book import Book
 from applique.instructions.ticks import reads_leftward
@@ -46,6 +46,8 @@ _TICKED: Final = 60
 """Rows in one step at the most."""
 _NAMED: Final = 40.0
 """Points kept for what stands before a line of letters."""
+_WIDEST: Final = 480.0
+"""Points for a drawing across the line."""
 _BESIDE: Final = (232.0, 190.0)
 """Points for a drawing beside words."""
 _ORDER: Final = (200.0, 165.0)
@@ -140,7 +142,8 @@ def _stabilizer(book: Book) -> Iterator[Block]:
         return
     yield Heading(said=said.STABILIZER)
     for need in plan.stabilizers:
-        yield book.step(said.off_the_roll_said(need, units))
+        drawn = draw_roll(need, min(_WIDEST, book.width - _NAMED), units, book.speech)
+        yield book.step(said.off_the_roll_said(need, units), drawing=drawn)
     yield Table(columns=_STABILIZER, rows=tuple(said.stabilizer_cells(row, units) for row in held))
     if not book.is_customers:
         yield Paragraph(said=said.why_stabilizers_said(held), quiet=True)

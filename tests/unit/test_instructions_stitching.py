@@ -12,14 +12,14 @@ import pytest
 
 from applique.design import Method, Stitch, design_from_mapping
 from applique.drawings import Drawing, Shape, Words
-from applique.drawings.stitching import draw_corners, draw_stabilizer, draw_stitch
+from applique.drawings.stitching import draw_corners, draw_roll, draw_stabilizer, draw_stitch
 from applique.drawings.vocabulary import RIGHT_SIDE, SECOND_SIDE
 from applique.geometry.points import Bounds
 from applique.instructions import Choices, Edition, Picture, Step, instructions_of
 from applique.instructions.values import Chapter, ChapterKind
 from applique.language import american
 from applique.pattern import Pattern, draft
-from applique.units import Units
+from applique.units import Units, as_length
 
 BASE: dict[str, Any] = {
     "panel": {"width": "30in", "height": "26in"},
@@ -126,6 +126,28 @@ def test_stabilizer_is_drawn_from_the_wrong_side_and_as_large_as_it_is_cut() -> 
         assert middle(piece)[0] / scale == pytest.approx(from_right)
     said = [str(mark.said) for mark in drawing.marks if isinstance(mark, Words)]
     assert any(words.startswith("2: ") and " by " in words for words in said)
+
+
+def test_the_roll_is_drawn_with_its_pieces_and_the_lengths_to_cut_off() -> None:
+    rows = [{"text": "HiHiHi"}, {"text": "to"}, {"text": "gAp"}]
+    pattern = drafted(row=rows, stitching={"stitch": "satin", "stabilizer_width": "20in"})
+    (need,) = pattern.stitching.stabilizers
+    drawing = draw_roll(need, 480.0, Units.INCHES, american())
+    assert drawing is not None
+    pieces = [mark for mark in drawing.marks if isinstance(mark, Shape) and mark.fill == "#e9e9e9"]
+    regions = [region for region, _ in need.plan.cloths[0].root.pieces()]
+    scale = (bounds(pieces[0])[2] - bounds(pieces[0])[0]) / float(regions[0].length)
+    for piece, region in zip(pieces, regions, strict=True):
+        x0, y0, x1, y1 = bounds(piece)
+        sides = (x0 / scale, (x1 - x0) / scale, (y1 - y0) / scale)
+        assert sides == pytest.approx(tuple(map(float, (region.x, region.length, region.width))))
+    said = [str(mark.said) for mark in drawing.marks if isinstance(mark, Words)]
+    assert sorted(words[0] for words in said if words[1:2] == ":" or words in "123") == ["1", "2", "3"]
+    assert {american().measure(as_length(band.length, Units.INCHES)) for band in need.bands} <= set(said)
+    assert drawing.width <= 480
+    steps = [block for block in chapter(pattern).blocks if isinstance(block, Step)]
+    assert any("off the roll" in str(step.said[0]) and step.drawing is not None for step in steps)
+    assert draw_roll(need, 45.0, Units.INCHES, american()) is None
 
 
 @pytest.mark.parametrize("stitch", Stitch)

@@ -69,6 +69,8 @@ __all__ = [
     "outlines_said",
     "piece_said",
     "remove_said",
+    "roll_drawn_said",
+    "rolled_piece_said",
     "rolls_said",
     "row_cells",
     "shown_once_said",
@@ -358,6 +360,24 @@ def off_the_roll_said(need: StabilizerNeed, units: Units) -> Message:
     return message(
         "Cut these lengths off the roll of tear-away, {width} wide, then cut the pieces from them: {bands}.",
         **fields,
+    )
+
+
+def rolled_piece_said(number: str | Message, length: Fraction, width: Fraction, units: Units) -> Message:
+    """A piece on the roll: the number of its row, and its sides."""
+    return message(
+        "{row}: {length} by {width}",
+        row=number,
+        length=as_length(length, units),
+        width=as_length(width, units),
+    )
+
+
+def roll_drawn_said() -> Message:
+    """What the drawing of a roll shows."""
+    return message(
+        "The roll of stabilizer lying along the line: the lengths to cut off, and in each the pieces with the numbers "
+        "of their rows."
     )
 
 
