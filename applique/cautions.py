@@ -49,7 +49,10 @@ CARRIAGE: Final = message(
 SPRAY: Final = message(
     "Use basting spray only with the windows open and away from any flame, and as its maker directs."
 )
-BLEEDING: Final = message("Test dark fabrics for bleeding before you cut them.")
+BLEEDING: Final = message(
+    "Test dark fabrics for bleeding before you cut them: lay a wet white scrap on the fabric and press it. If color "
+    "comes off, wash it first and buy more, or take another fabric."
+)
 SMALL_PARTS: Final = message("Keep blades, pins and small pieces from children.")
 CRIB: Final = message("Never leave a loose quilt in a baby's crib or other sleep space.")
 MAKERS: Final = message(

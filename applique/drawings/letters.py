@@ -6,7 +6,7 @@ Frame: points, y up.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from applique.drawings.values import FINE, HAIR, PAPER, Drawing, Ink, Mark, Shape, Words, line
@@ -50,13 +50,19 @@ def starts_scale(cap_height: float, letters: int) -> float:
 
 
 def draw_starts(
-    name: str | Message, pieces: Sequence[Standing], scale: float, width: float, said: Message
+    name: str | Message,
+    pieces: Sequence[Standing],
+    scale: float,
+    width: float,
+    said: Message,
+    *,
+    leftward: bool = False,
 ) -> Iterator[Drawing]:
     """The pieces of a row side by side with a dot wherever one is started, in as many lines as they take on `width`.
 
-    `name` stands before the first of them.
+    `name` stands before the first of them. A `leftward` row is read from its right end, which is in the first line.
     """
-    for index, held in enumerate(_lines(pieces, scale, width)):
+    for index, held in enumerate((_lines_leftward if leftward else _lines)(pieces, scale, width)):
         low = min(piece.ink[1] + piece.up for piece in held) * scale - _CLEAR
         high = max(piece.ink[3] + piece.up for piece in held) * scale + _CLEAR
         marks: list[Mark] = []
@@ -92,6 +98,16 @@ def _lines(pieces: Sequence[Standing], scale: float, width: float) -> Iterator[l
         held.append(piece)
     if held:
         yield held
+
+
+def _lines_leftward(pieces: Sequence[Standing], scale: float, width: float) -> Iterator[list[Standing]]:
+    """The pieces in lines that fit on `width`, filled from their right end; in each they stand as they did."""
+    follows = [*(piece.begins for piece in pieces[1:]), False]
+    mirrored = [replace(piece, begins=begins) for piece, begins in zip(pieces, follows, strict=True)][::-1]
+    end = len(pieces)
+    for held in _lines(mirrored, scale, width):
+        yield list(pieces[end - len(held) : end])
+        end -= len(held)
 
 
 def _across(pieces: Sequence[Standing], scale: float) -> float:

@@ -46,14 +46,22 @@ from applique.language import Speech
 from applique.panel import Laid, PanelPlan
 from applique.picture import Part, Picture
 from applique.sewing.plan import RowPlan
-from applique.sewing.stabilizer import StabilizerKind
+from applique.sewing.stabilizer import StabilizerKind, StabilizerNeed
 from applique.sewing.stitches import EdgeStitch
 from applique.units import MM_PER_INCH, Units, as_length, as_size, as_stitch
 from applique.words.instructions import stitching as said
 from applique.words.instructions import trimming as trimmed
 from applique.words.sheets import table_said
 
-__all__ = ["draw_corners", "draw_order", "draw_stabilizer", "draw_stitch", "draw_trim", "enlarged"]
+__all__ = [
+    "draw_corners",
+    "draw_order",
+    "draw_roll",
+    "draw_stabilizer",
+    "draw_stitch",
+    "draw_trim",
+    "enlarged",
+]
 
 _MM: Final = 72 / float(MM_PER_INCH)
 """Points of a millimeter."""
@@ -62,6 +70,11 @@ _TIMES: Final = (12, 10, 8, 6, 5, 4, 3, 2, 1)
 _SMALL: Final = 7.5
 _LEAST: Final = 7.0
 _STABILIZER: Final = "#e9e9e9"
+_ROLL_HIGH: Final = 96.0
+_ROLL_LEAST: Final = 30.0
+"""Points across a roll of stabilizer, the most and the least."""
+_BELOW: Final = 20.0
+_CLEAR_OF_ROLL: Final = 6.0
 _THROUGH: Final = Ink(width=0.5, color=QUIET, dashes=(1.8, 1.4))
 _PALE: Final = "#d4d4d4"
 _THREAD: Final = Ink(width=1.2)
@@ -97,6 +110,49 @@ def draw_stabilizer(
     for row, laid in held:
         marks += _piece_words(row, laid, onto, units, speech)
     return Drawing(width=width, height=height, marks=tuple(marks), said=said.stabilizer_drawn_said())
+
+
+def draw_roll(need: StabilizerNeed, wide: float, units: Units, speech: Speech) -> Drawing | None:
+    """A roll of stabilizer lying across the line, `wide` points with its words: its pieces with the numbers of their
+    rows, and where it is cut off. None where it is so long that nobody could read it."""
+    (cloth,) = need.plan.cloths
+    across = speech.measure(as_length(need.roll_width, units))
+    room = wide - text_width(across, _SMALL) - 2 * _CLEAR_OF_ROLL
+    scale = min(room / float(cloth.root.length), _ROLL_HIGH / float(need.roll_width))
+    length, high = float(cloth.root.length) * scale, float(need.roll_width) * scale
+    if high < _ROLL_LEAST:
+        return None
+    marks: list[Mark] = [box(0.0, _BELOW, length, high, ink=HAIR)]
+    for region, piece in cloth.root.pieces():
+        x, y = float(region.x) * scale, _BELOW + float(region.y) * scale
+        long, deep = float(region.length) * scale, float(region.width) * scale
+        marks.append(box(x, y, long, deep, fill=_STABILIZER, ink=HAIR))
+        number = table_said(need.tables[int(piece.key)])
+        full = said.rolled_piece_said(number, region.length, region.width, units)
+        fits = text_width(speech.tell(full), _LEAST) <= long - 4
+        marks.append(
+            Words(
+                said=full if fits else number,
+                at=(x + long / 2, y + deep / 2 - 2.5),
+                size=_LEAST,
+                anchor=Anchor.MIDDLE,
+            )
+        )
+    start = 0.0
+    for band in need.bands:
+        end = start + float(band.length) * scale
+        marks.append(line(((end, _BELOW - 3), (end, _BELOW + high + 3)), CUT))
+        marks += dimension(
+            (start, _BELOW - 6), (end, _BELOW - 6), speech.measure(as_length(band.length, units)), off=-9.0
+        )
+        start = end
+    marks.append(Words(said=across, at=(length + _CLEAR_OF_ROLL, _BELOW + high / 2 - 2.5), size=_SMALL))
+    return Drawing(
+        width=length + 2 * _CLEAR_OF_ROLL + text_width(across, _SMALL),
+        height=_BELOW + high + 4,
+        marks=tuple(marks),
+        said=said.roll_drawn_said(),
+    )
 
 
 def _stabilizer_corners(row: RowPlan, laid: Laid) -> Iterator[Point]:
@@ -233,12 +289,17 @@ def _measured(
 # The order of rows
 
 
-def draw_order(picture: Picture, laid: Sequence[Laid], order: Sequence[Where], size: Point) -> Drawing:
-    """The quilt in pale gray, its rows numbered as they are sewn, an arrow outward to either side."""
-    scale = min(size[0] / picture.width, size[1] / picture.height)
-    onto: Matrix = (scale, 0.0, 0.0, scale, 0.0, 0.0)
+def draw_order(
+    picture: Picture, laid: Sequence[Laid], order: Sequence[Where], size: Point, *, bordered: bool
+) -> Drawing:
+    """The panel, `bordered` the whole quilt, in pale gray, its rows numbered as they are sewn, with arrows outward."""
+    (panel,) = picture.of(Part.PANEL)
+    x0, y0, x1, y1 = (0.0, 0.0, picture.width, picture.height) if bordered else panel.laid.bounds()
+    scale = min(size[0] / (x1 - x0), size[1] / (y1 - y0))
+    onto: Matrix = (scale, 0.0, 0.0, scale, -x0 * scale, -y0 * scale)
     marks: list[Mark] = []
-    for item in picture.of(Part.PATCH, Part.PANEL, Part.OUTLINE, Part.LETTER, Part.SHAPE, Part.EDGE):
+    around = (Part.PATCH, Part.EDGE) if bordered else ()
+    for item in picture.of(*around, Part.PANEL, Part.OUTLINE, Part.LETTER, Part.SHAPE):
         cut = item.part in (Part.LETTER, Part.SHAPE)
         ink = CUT if item.part is Part.EDGE else HAIR
         marks.append(
@@ -250,7 +311,7 @@ def draw_order(picture: Picture, laid: Sequence[Laid], order: Sequence[Where], s
     for number, where in enumerate(order, 1):
         x, y = middles[where]
         if any(aside.values()):
-            x = picture.width * scale / 2
+            x = (x1 - x0) * scale / 2
         else:
             marks += _outward(by_table[where], (x, y), scale)
         marks.append(disc((x + aside[where], y), _NUMBERED, fill=PAPER, ink=CUT))
@@ -264,8 +325,8 @@ def draw_order(picture: Picture, laid: Sequence[Laid], order: Sequence[Where], s
             )
         )
     return Drawing(
-        width=picture.width * scale,
-        height=picture.height * scale,
+        width=(x1 - x0) * scale,
+        height=(y1 - y0) * scale,
         marks=tuple(marks),
         said=said.order_drawn_said(),
     )

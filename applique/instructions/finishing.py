@@ -9,7 +9,7 @@ from applique.cloth import UseKind
 from applique.drawings.finishing import Finish
 from applique.instructions.book import Book
 from applique.instructions.values import Block, Cautions, Chapter, ChapterKind, Heading, Paragraph, Tick
-from applique.quilt.finishing import SLEEVE_SLACK
+from applique.quilt.finishing import SLEEVE_BASTING, SLEEVE_SLACK
 from applique.quilt.strips import CutKind
 from applique.words.instructions import finishing as said
 
@@ -43,7 +43,7 @@ def _trimmed(book: Book) -> Iterator[Block]:
 
 
 def _sleeve(book: Book) -> Iterator[Block]:
-    """The sleeve is made and pinned on before the quilt is bound."""
+    """The sleeve is made and basted on before the quilt is bound."""
     sleeve, units, draw = book.pattern.quilt.sleeve, book.units, Finish(book.units, book.speech)
     if sleeve is None:
         return
@@ -54,9 +54,12 @@ def _sleeve(book: Book) -> Iterator[Block]:
     yield book.step(said.sleeve_said(sleeve, units))
     trimmed = book.pattern.quilt.trimmed
     inset = (trimmed[0] - sleeve.length) / 2
-    tick = Tick(key="sleeve", said=said.PINNED)
+    tick = Tick(key="sleeve", said=said.BASTED)
     yield book.step(
-        said.sleeve_pinned_said(inset, units), drawing=draw.sleeve(trimmed, sleeve), ticks=(tick,)
+        said.sleeve_pinned_said(inset, units),
+        said.sleeve_basted_said(SLEEVE_BASTING[units], units),
+        drawing=draw.sleeve(trimmed, sleeve),
+        ticks=(tick,),
     )
 
 

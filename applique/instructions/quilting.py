@@ -1,15 +1,11 @@
-"""Layering and quilting: backing, batting, basting, the lines of quilting."""
+"""Quilting: the lines, what they take, and the kinds to choose from."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
 from typing import Final
 
-from applique.cautions import NEEDLE, PINS, SPRAY
-from applique.cloth import UseKind
-from applique.design import WhenStitched
-from applique.drawings.finishing import Finish
+from applique.cautions import NEEDLE
 from applique.drawings.quilt import draw_quilting
 from applique.instructions.book import Book
 from applique.instructions.values import (
@@ -18,93 +14,29 @@ from applique.instructions.values import (
     Chapter,
     ChapterKind,
     Choices,
-    Heading,
     Option,
     Paragraph,
     Tick,
 )
 from applique.language import Message
-from applique.sewing.quilting import QuiltingPlan
+from applique.sewing.quilting import Echoes, QuiltingPlan
 from applique.sewing.threads import ThreadUse
-from applique.units import Units
-from applique.words.buying import wide_said
 from applique.words.instructions import quilting as said
 
 __all__ = ["quilting"]
 
 _BESIDE: Final = (236.0, 130.0)
 _CHOICE: Final = (160.0, 130.0)
-_PINS: Final = {Units.INCHES: Fraction(4), Units.CENTIMETERS: Fraction(1000, 254)}
-"""Inches between basting pins: common practice, no source."""
 
 
 def quilting(book: Book) -> Chapter:
-    """From the finished top to the quilted quilt, still untrimmed."""
-    return Chapter(
-        kind=ChapterKind.QUILTING,
-        title=said.LAYERING,
-        blocks=(*_backing(book), *_batting(book), *_basting(book), *_quilted(book)),
-    )
-
-
-def _backing(book: Book) -> Iterator[Block]:
-    """The back: its size, how it is pieced, drawn with its seams, and what wide backing takes."""
-    quilt, shopping, units = book.pattern.quilt, book.pattern.shopping, book.units
-    yield Heading(said=said.BACKING)
-    yield Paragraph(said=said.backing_said(quilt.backing, shopping.use(UseKind.BACKING), units))
-    leftovers, mixed = shopping.leftover_backing, shopping.mixed_backing
-    if mixed is not None:
-        yield Paragraph(said=said.mixed_said(mixed, units))
-    elif leftovers is not None:
-        yield Paragraph(said=said.from_leftovers_said(leftovers, units))
-        for number, row in enumerate(leftovers.rows if leftovers.enough else (), 1):
-            yield Paragraph(said=said.backing_row_said(number, row, units))
-    seams = len(shopping.back) - 1
-    if seams < 0:
-        yield book.step(said.cut_back_said(quilt.backing, units))
-    else:
-        letters = {name: chip.letter for name, chip in book.chips.items()}
-        drawing = Finish(units, book.speech).backing(shopping.back, letters)
-        if seams:
-            allowance = book.pattern.panel.seam_allowance
-            ticks = [
-                Tick(key=f"backing-{seam}", said=said.backing_seam_said(seam)) for seam in range(1, seams + 1)
-            ]
-            words = said.sew_back_said(allowance, seams, units)
-            yield book.step(words, said.SEAM_OPEN, drawing=drawing, ticks=ticks)
-        else:
-            yield book.step(said.PLAIN_BACK, drawing=drawing)
-    if shopping.wide_backing is not None:
-        yield Paragraph(said=wide_said(shopping.wide_backing, units), quiet=True)
-
-
-def _batting(book: Book) -> Iterator[Block]:
-    yield Heading(said=said.BATTING)
-    yield Paragraph(said=said.batting_said(book.pattern.quilt.batting, book.units))
-    yield book.step(said.REST_BATTING)
-
-
-def _basting(book: Book) -> Iterator[Block]:
-    quilt, units = book.pattern.quilt, book.units
-    draw = Finish(units, book.speech)
-    seams = 2 * book.pattern.panel.seam_allowance
-    top = (quilt.finished[0] + seams, quilt.finished[1] + seams)
-    batting, backing = ((one.width, one.height) for one in (quilt.batting, quilt.backing))
-    over = ((batting[0] - top[0]) / 2, (backing[0] - top[0]) / 2)
-    yield Heading(said=said.BASTING)
-    yield book.step(said.PRESS_TOP)
-    yield book.step(said.layer_said(over, units), drawing=draw.layers(top, batting, backing))
-    ticks = (Tick(key="basted", said=said.BASTED),)
-    yield book.step(said.baste_said(_PINS[units], units), drawing=draw.pins(_PINS[units]), ticks=ticks)
-    yield Cautions(items=(SPRAY, PINS))
+    """From the basted quilt to the quilted one, still untrimmed."""
+    return Chapter(kind=ChapterKind.QUILTING, title=said.QUILTING, blocks=tuple(_quilted(book)))
 
 
 def _quilted(book: Book) -> Iterator[Block]:
     """What is sewn in its order; the kinds to choose from side by side, where the first of them stands."""
     plans = book.pattern.quilting
-    yield Heading(said=said.QUILTING)
-    if book.pattern.stitching.when is WhenStitched.QUILTING:
-        yield Paragraph(said=said.LETTERS_TOO)
     yield book.step(said.START_IN_THE_MIDDLE)
     offered = tuple(plan for plan in plans if plan.offered)
     for plan in plans:
@@ -127,10 +59,13 @@ def _quilted(book: Book) -> Iterator[Block]:
 
 def _words(book: Book, plan: QuiltingPlan) -> tuple[Message, ...]:
     """How the lines run, and what they take if there are any."""
-    how = said.quilting_said(plan, book.units)
-    if not plan.lines:
-        return (how,)
-    return (how, said.thread_said(plan, book.pattern.design.stitching.spool, book.units))
+    how = [said.quilting_said(plan, book.units)]
+    if isinstance(plan.course, Echoes):
+        outlined = bool(book.pattern.outlines)
+        how += said.echoes_said(plan, plan.course.spacing, book.units, outlined=outlined)
+    if plan.lines:
+        how.append(said.thread_said(plan, book.pattern.design.stitching.spool, book.units))
+    return tuple(how)
 
 
 def _option(book: Book, plan: QuiltingPlan) -> Option:

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import Final
 
 from applique.cautions import IRON, NEEDLE, PINS
 from applique.design import Method, Stitch, WhenStitched
 from applique.drawings.letters import Standing, draw_starts, starts_scale
-from applique.drawings.stitching import draw_corners, draw_order, draw_stabilizer, draw_stitch
+from applique.drawings.stitching import draw_corners, draw_order, draw_roll, draw_stabilizer, draw_stitch
 from applique.errors import Where
 from applique.instructions.book import Book
+from applique.instructions.ticks import runs_leftward
 from applique.instructions.values import (
     Block,
     Cautions,
@@ -29,7 +30,7 @@ from applique.instructions.values import (
 from applique.language import Message
 from applique.panel import Laid
 from applique.pieces import Layer, Template, template_key
-from applique.sewing.plan import RowPlan
+from applique.sewing.plan import EdgeSewing, RowPlan
 from applique.sewing.stabilizer import StabilizerKind
 from applique.sewing.stitches import EdgeStitch
 from applique.units import as_distance
@@ -37,7 +38,7 @@ from applique.words.instructions import stitching as said
 from applique.words.instructions.sizes import percent_said
 from applique.words.sheets import table_said
 
-__all__ = ["stitching"]
+__all__ = ["before_layering", "stitching"]
 
 _MANY: Final = 120
 """Of more letters than these each shape is shown once, and rows are ticked off whole."""
@@ -45,6 +46,8 @@ _TICKED: Final = 60
 """Rows in one step at the most."""
 _NAMED: Final = 40.0
 """Points kept for what stands before a line of letters."""
+_WIDEST: Final = 480.0
+"""Points for a drawing across the line."""
 _BESIDE: Final = (232.0, 190.0)
 """Points for a drawing beside words."""
 _ORDER: Final = (200.0, 165.0)
@@ -72,7 +75,8 @@ def _blocks(book: Book) -> Iterator[Block]:
         yield Paragraph(said=said.why_stitches_said(plan.rows), quiet=True)
     yield Paragraph(said=said.time_said(plan))
     yield from _choices(book)
-    yield from _stabilizer(book)
+    if not _stays_in(book):
+        yield from _stabilizer(book)
     yield Cautions(items=(NEEDLE,))
     yield Heading(said=said.SET_UP)
     yield from _machine(book)
@@ -112,6 +116,25 @@ def _choices(book: Book) -> Iterator[Block]:
     )
 
 
+def before_layering(book: Book) -> Iterator[Block]:
+    """What belongs between the top and its batting where the letters are stitched with the quilting."""
+    if book.pattern.stitching.when is not WhenStitched.QUILTING:
+        return
+    if _stays_in(book):
+        yield from _stabilizer(book)
+    if book.method is Method.TURNED_EDGE and Stitch.STRAIGHT in _kinds(book):
+        yield Heading(said=said.BY_HAND)
+        yield book.step(said.BLIND_FIRST)
+
+
+def _stays_in(book: Book) -> bool:
+    """Whether stabilizer is laid before the quilt is layered, to stay inside it."""
+    plan = book.pattern.stitching
+    return plan.when is WhenStitched.QUILTING and any(
+        need.kind is StabilizerKind.CUT_AWAY for need in plan.stabilizers
+    )
+
+
 def _stabilizer(book: Book) -> Iterator[Block]:
     plan, units = book.pattern.stitching, book.units
     held = [row for row in plan.rows if row.stabilizer.kind is not StabilizerKind.NONE]
@@ -119,7 +142,8 @@ def _stabilizer(book: Book) -> Iterator[Block]:
         return
     yield Heading(said=said.STABILIZER)
     for need in plan.stabilizers:
-        yield book.step(said.off_the_roll_said(need, units))
+        drawn = draw_roll(need, min(_WIDEST, book.width - _NAMED), units, book.speech)
+        yield book.step(said.off_the_roll_said(need, units), drawing=drawn)
     yield Table(columns=_STABILIZER, rows=tuple(said.stabilizer_cells(row, units) for row in held))
     if not book.is_customers:
         yield Paragraph(said=said.why_stabilizers_said(held), quiet=True)
@@ -136,7 +160,7 @@ def _machine(book: Book) -> Iterator[Step]:
     for rows in alike.values():
         stitch = rows[0].stitch
         yield book.step(
-            *said.machine_said(stitch, rows, book.method, whole=len(alike) == 1),
+            *said.machine_said(stitch, rows, book.method, book.pattern.stitching.when, whole=len(alike) == 1),
             drawing=draw_stitch(stitch, _ENLARGED, book.speech),
         )
 
@@ -154,10 +178,10 @@ def _kinds(book: Book) -> tuple[Stitch, ...]:
 def _order(book: Book) -> Iterator[Step]:
     pattern, plan = book.pattern, book.pattern.stitching
     if pattern.outlines:
-        yield book.step(said.outlines_said(pattern.outlines, book.units))
-    yield book.step(
-        said.order_said(plan), drawing=draw_order(book.picture, pattern.panel.laid, plan.order, _ORDER)
-    )
+        yield book.step(said.outlines_said(pattern.outlines, book.method))
+    bordered = plan.when is not WhenStitched.PANEL
+    drawing = draw_order(book.picture, pattern.panel.laid, plan.order, _ORDER, bordered=bordered)
+    yield book.step(said.order_said(plan), drawing=drawing)
 
 
 def _has_many(book: Book) -> bool:
@@ -165,8 +189,8 @@ def _has_many(book: Book) -> bool:
     return len(book.pattern.panel.cuts) > _MANY
 
 
-Line = tuple[str | Message, Message, tuple[Standing, ...]]
-"""What stands before a line of letters, what is said of its drawing, and its letters."""
+Line = tuple[str | Message, Message, tuple[Standing, ...], bool]
+"""What stands before a line of letters, what is said of its drawing, its letters, and whether it is read leftward."""
 
 
 def _starts(book: Book) -> Iterator[Picture]:
@@ -175,10 +199,10 @@ def _starts(book: Book) -> Iterator[Picture]:
     lines = [*(_each_once(book) if _has_many(book) else _row_by_row(book)), *_behind(book)]
     high = max(float(laid.size) for laid in pattern.panel.laid)
     widest = max(template.ink[2] - template.ink[0] for template in pattern.templates)
-    scale = starts_scale(high, sum(len(pieces) for *_, pieces in lines))
+    scale = starts_scale(high, sum(len(pieces) for _, _, pieces, _ in lines))
     scale = min(scale, (book.width - _NAMED) / widest)
-    for name, words, pieces in lines:
-        for drawing in draw_starts(name, pieces, scale, book.width, words):
+    for name, words, pieces, leftward in lines:
+        for drawing in draw_starts(name, pieces, scale, book.width, words, leftward=leftward):
             yield Picture(drawing=drawing)
 
 
@@ -186,7 +210,7 @@ def _row_by_row(book: Book) -> Iterator[Line]:
     """Every row."""
     for laid in book.pattern.panel.laid:
         pieces = tuple(piece for _, piece in _standing(book, laid))
-        yield table_said(laid.where), said.starts_drawn_said(laid.where), pieces
+        yield table_said(laid.where), said.starts_drawn_said(laid.where), pieces, runs_leftward(laid)
 
 
 def _each_once(book: Book) -> Iterator[Line]:
@@ -195,7 +219,7 @@ def _each_once(book: Book) -> Iterator[Line]:
     for laid in book.pattern.panel.laid:
         for number, piece in _standing(book, laid):
             found.setdefault(number, replace(piece, begins=False))
-    yield "", said.shown_once_said(), tuple(found.values())
+    yield "", said.shown_once_said(), tuple(found.values()), False
 
 
 def _behind(book: Book) -> Iterator[Line]:
@@ -203,7 +227,7 @@ def _behind(book: Book) -> Iterator[Line]:
     behind = [template for template in book.pattern.templates if template.layer is Layer.OUTLINE]
     pieces = tuple(_piece(book, template, up=0.0, begins=False) for template in behind)
     if pieces:
-        yield "", said.behind_drawn_said(), pieces
+        yield "", said.behind_drawn_said(), pieces, False
 
 
 def _standing(book: Book, laid: Laid) -> Iterator[tuple[int, Standing]]:
@@ -225,25 +249,66 @@ def _piece(book: Book, template: Template, *, up: float, begins: bool) -> Standi
 
 
 def _rows(book: Book) -> Iterator[Step]:
-    """A step for each row, in the order in which they are sewn, with a tick for each letter or for a row of many."""
+    """A step for each row, in the order in which they are sewn, with a tick for each letter or for a row of many.
+
+    All that lies behind letters is sewn before any letter is laid on it. Letters go from left to right, as they are
+    drawn and lie on the quilt, whichever way they are read.
+    """
     pattern = book.pattern
+    if pattern.outlines:
+        yield from _outline_rows(book)
+        yield book.step(said.onto_outlines_said(pattern.outlines, book.method, book.units))
     if _has_many(book):
-        rows = [(_key(where), where.as_field()) for where in pattern.stitching.order]
-        for start in range(0, len(rows), _TICKED):
-            ticks = [Tick(key=f"stitched-{key}", said=row) for key, row in rows[start : start + _TICKED]]
-            yield book.step(said.stitch_rows_said(), ticks=ticks)
+        yield from _whole_rows(book, "stitched", said.stitch_rows_said(), pattern.stitching.order)
         return
     by_table = {row.where: row for row in pattern.stitching.rows}
     laid_at = {laid.where: laid for laid in pattern.panel.laid}
-    names = {need.color: need.name for need in pattern.threads if need.name is not None}
     for where in pattern.stitching.order:
         row = by_table[where]
-        threads = dict.fromkeys(names[layer.thread] for layer in row.layers if layer.thread in names)
+        threads = _threads(book, [layer for layer in row.layers if layer.layer is not Layer.OUTLINE])
         ticks = [
             Tick(key=f"stitched-{_key(where)}-{number}", said=cut.text)
-            for number, cut in enumerate(sorted(laid_at[where].cuts, key=lambda cut: cut.letters), 1)
+            for number, cut in enumerate(laid_at[where].cuts, 1)
         ]
-        yield book.step(said.stitch_row_said(row, list(threads)), ticks=ticks)
+        yield book.step(said.stitch_row_said(row, threads), ticks=ticks)
+
+
+def _outline_rows(book: Book) -> Iterator[Step]:
+    """A step for the shapes behind each row, with a tick for each of them or for a row of many."""
+    pattern = book.pattern
+    behind = {
+        where: [one for one in pattern.outlines if one.where == where] for where in pattern.stitching.order
+    }
+    if _has_many(book):
+        wheres = [where for where, pieces in behind.items() if pieces]
+        yield from _whole_rows(book, "outlined", said.outline_rows_said(), wheres)
+        return
+    by_table = {row.where: row for row in pattern.stitching.rows}
+    for where, pieces in behind.items():
+        if pieces:
+            row = by_table[where]
+            threads = _threads(book, [layer for layer in row.layers if layer.layer is Layer.OUTLINE])
+            ticks = [
+                Tick(key=f"outlined-{_key(where)}-{number}", said=piece.text)
+                for number, piece in enumerate(pieces, 1)
+            ]
+            yield book.step(said.outline_row_said(row, threads), ticks=ticks)
+
+
+def _whole_rows(book: Book, done: str, words: Message, wheres: Sequence[Where]) -> Iterator[Step]:
+    """Rows ticked off whole, not too many in a step."""
+    for start in range(0, len(wheres), _TICKED):
+        ticks = [
+            Tick(key=f"{done}-{_key(where)}", said=where.as_field())
+            for where in wheres[start : start + _TICKED]
+        ]
+        yield book.step(words, ticks=ticks)
+
+
+def _threads(book: Book, layers: Sequence[EdgeSewing]) -> list[str]:
+    """The fabrics whose threads `layers` are sewn in."""
+    names = {need.color: need.name for need in book.pattern.threads if need.name is not None}
+    return list(dict.fromkeys(names[layer.thread] for layer in layers if layer.thread in names))
 
 
 def _key(where: Where) -> str:
@@ -258,6 +323,8 @@ def _afterwards(book: Book) -> Iterator[Block]:
     kinds += [need.kind for offer in book.pattern.offers for need in offer.stabilizers]
     for words in said.remove_said(kinds, layered=layered, units=book.units):
         yield book.step(words)
+    if (held := said.held_said(book.method)) is not None:
+        yield book.step(held)
     if not layered:
         yield Cautions(items=(PINS, IRON))
         yield book.step(said.PRESS)

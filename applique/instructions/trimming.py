@@ -22,7 +22,8 @@ def trimming(book: Book) -> Chapter | None:
     if not panel.trim:
         if book.pattern.stitching.when is not WhenStitched.PANEL and not book.pattern.quilt.borders:
             return None
-        check = book.step(said.square_up_said(panel, units))
+        bordered = bool(book.pattern.quilt.borders)
+        check = book.step(*said.square_up_said(panel, units, bordered=bordered))
         return Chapter(kind=ChapterKind.TRIMMING, title=said.SQUARE_UP, blocks=(check,))
     drawing = draw_trim(panel, _DRAWN, units, book.speech)
     mark, trim = said.trim_said(panel, units)

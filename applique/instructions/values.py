@@ -47,7 +47,7 @@ class Edition(StrEnum):
 
 
 class ChapterKind(StrEnum):
-    """The chapters, in their order."""
+    """The chapters, in their order where letters are stitched on the panel."""
 
     COVER = "cover"
     SCALE = "scale"
@@ -59,6 +59,7 @@ class ChapterKind(StrEnum):
     STITCHING = "stitching"
     TRIMMING = "trimming"
     BORDERS = "borders"
+    LAYERING = "layering"
     QUILTING = "quilting"
     FINISHING = "finishing"
     COLORING = "coloring"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Final
 
-from applique.design import Method
+from applique.design import Method, WhenStitched
 from applique.instructions.before import before
 from applique.instructions.book import Book
 from applique.instructions.borders import borders
@@ -13,6 +13,7 @@ from applique.instructions.care import care, coloring
 from applique.instructions.cover import cover, scale
 from applique.instructions.cutting import cutting
 from applique.instructions.finishing import finishing
+from applique.instructions.layering import layering
 from applique.instructions.letters import letters
 from applique.instructions.needed import needed
 from applique.instructions.placing import placing
@@ -24,22 +25,15 @@ from applique.pattern import Pattern
 
 __all__ = ["instructions_of"]
 
-_CHAPTERS: Final[tuple[Callable[[Book], Chapter | None], ...]] = (
-    cover,
-    scale,
-    needed,
-    before,
-    cutting,
-    letters,
-    placing,
-    stitching,
-    trimming,
-    borders,
-    quilting,
-    finishing,
-    coloring,
-    care,
-)
+_Write = Callable[[Book], Chapter | None]
+_FIRST: Final[tuple[_Write, ...]] = (cover, scale, needed, before, cutting, letters, placing)
+_SEWN: Final[dict[WhenStitched, tuple[_Write, ...]]] = {
+    WhenStitched.PANEL: (stitching, trimming, borders, layering, quilting),
+    WhenStitched.TOP: (trimming, borders, stitching, layering, quilting),
+    WhenStitched.QUILTING: (trimming, borders, layering, stitching, quilting),
+}
+"""From the letters in their places to the quilted quilt, by when they are stitched."""
+_LAST: Final[tuple[_Write, ...]] = (finishing, coloring, care)
 
 
 def instructions_of(
@@ -48,5 +42,6 @@ def instructions_of(
     """How the quilt of `pattern` is made, for `edition`, in `method` or else that of the design."""
     chosen = pattern.design.sewing.method if method is None else method
     book = Book(pattern, chosen, edition)
-    chapters = tuple(chapter for write in _CHAPTERS if (chapter := write(book)) is not None)
+    writers = (*_FIRST, *_SEWN[pattern.stitching.when], *_LAST)
+    chapters = tuple(chapter for write in writers if (chapter := write(book)) is not None)
     return Instructions(method=chosen, edition=edition, chapters=chapters)

@@ -18,6 +18,7 @@ from applique.units import Units, as_size, cutting_step, round_down, round_near,
 __all__ = [
     "BATTING_SOLD",
     "BINDING_REACH",
+    "SLEEVE_BASTING",
     "SLEEVE_HEM",
     "SLEEVE_SLACK",
     "BackingPlan",
@@ -61,6 +62,9 @@ _SLEEVE_CUT: Final = Fraction(17, 2)
 _SLEEVE_IN: Final = Fraction(1)
 SLEEVE_HEM: Final = Fraction(1, 2)
 """The sleeve ends this far inside each side of the quilt: common practice, no source."""
+SLEEVE_BASTING: Final = {Units.INCHES: Fraction(1, 8), Units.CENTIMETERS: Fraction(30, 254)}
+"""A sleeve is basted on this far from the edge of the quilt, inside the seam of its binding: common practice, no
+source."""
 SLEEVE_SLACK: Final = {Units.INCHES: Fraction(1, 2), Units.CENTIMETERS: Fraction(150, 254)}
 """The lower edge of a sleeve is pinned this much higher than the tube hangs, so that the rod has room and the front of
 the quilt stays flat: common practice, no source."""

@@ -62,7 +62,7 @@ def _offer(
 ) -> StitchOffer:
     design, panel = placed.design, placed.panel
     stitches = offered_stitches(design, panel.laid, placed.fabrics, stitch)
-    rows = plan_rows(design, panel, templates, plan.letters, placed.outlines, stitches)
+    rows = plan_rows(design, panel, templates, plan.letters, placed.outlines, stitches, plan.when)
     return StitchOffer(
         stitch=stitch,
         rows=rows,

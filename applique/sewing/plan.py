@@ -163,9 +163,9 @@ def plan_stitching(
 ) -> StitchPlan:
     """The stitching of all that is laid, worked out from the true edges."""
     letters = tuple(_letter_sewing(template) for template in templates)
-    rows = plan_rows(design, panel, templates, letters, outlines, stitches)
     rolls = _rolls(design, panel, quilt)
     when, reason = _when(design, panel, stitches, rolls)
+    rows = plan_rows(design, panel, templates, letters, outlines, stitches, when)
     return StitchPlan(
         rows=rows,
         letters=letters,
@@ -189,10 +189,11 @@ def plan_rows(
     letters: Sequence[LetterSewing],
     outlines: Sequence[PlacedOutline],
     stitches: Sequence[EdgeStitch],
+    when: WhenStitched,
 ) -> tuple[RowPlan, ...]:
     """The sewing of each row and other piece in its stitch; `letters` go by template."""
     return tuple(
-        _row_plan(design, row, stitch, list(_sewn(row.where, templates, letters)), outlines)
+        _row_plan(design, row, stitch, list(_sewn(row.where, templates, letters)), outlines, when)
         for row, stitch in zip(panel.laid, stitches, strict=True)
     )
 
@@ -213,6 +214,7 @@ def _row_plan(
     stitch: EdgeStitch,
     sewn: Sequence[tuple[Template, LetterSewing, int]],
     outlines: Sequence[PlacedOutline],
+    when: WhenStitched,
 ) -> RowPlan:
     x0, y0, x1, y1 = row.upright_ink
     behind = [one for one in sewn if one[0].layer is Layer.OUTLINE]
@@ -230,6 +232,7 @@ def _row_plan(
             design.sewing.weave,
             (x1 - x0, y1 - y0),
             max((o.reach for o in outlines if o.where == row.where), default=0.0),
+            layered=when is WhenStitched.QUILTING,
             roll_width=design.stitching.stabilizer_width,
         ),
     )

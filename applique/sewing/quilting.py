@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Final, TypeAlias
 
@@ -67,6 +67,10 @@ _DRIFT: Final = 0.00005
 """Inches that one echo may lose against the true curve before the next is drawn from it; 40 of them lose 0.002."""
 _SHOWN: Final = 0.002
 """Inches that an echo as it is drawn may lose once more, for the sake of few points."""
+
+
+OPEN: Final = 6.0
+"""Inches that echoes may leave unquilted before she is told to go on: common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -128,7 +132,8 @@ Course: TypeAlias = Echoes | Ruled | Waves | InTheDitch
 class QuiltingPlan:
     """One kind of quilting: how its lines run, the lines as drawn, their length, stitches and thread (top and bobbin,
     with waste), and the spools that hold it. Of rows from edge to edge only the waves are drawn; length, stitches and
-    thread are figured. Of the kinds that are `offered` only one is sewn."""
+    thread are figured. Of the kinds that are `offered` only one is sewn. Echoes may be so few that a circle `OPEN` wide
+    still fits outside them, clear of all that is sewn with them: that `leaves_open` a field."""
 
     number: int
     kind: QuiltingKind
@@ -140,6 +145,12 @@ class QuiltingPlan:
     spools: int
     course: Course
     offered: bool = False
+    leaves_open: bool = False
+
+    @property
+    def runs_off(self) -> bool:
+        """Whether echoes are cut off by the edge of the quilt rather than closed."""
+        return isinstance(self.course, Echoes) and any(points[0] != points[-1] for points in self.lines)
 
 
 def sewn_quilting(quilting: Sequence[QuiltingPlan]) -> tuple[QuiltingPlan, ...]:
@@ -166,10 +177,29 @@ def plan_quilting(
         count += _lines_asked(number, quilting, quilt)
         _refuse_too_many(number, count)
     words = _words_on_quilt(panel, outlines)
-    return tuple(
+    plans = [
         _plan(design, number, quilting, panel, quilt, top, words)
         for number, quilting in enumerate(design.quilting, 1)
-    )
+    ]
+    return tuple(replace(plan, leaves_open=_leaves_open(plan, plans, top, words)) for plan in plans)
+
+
+def _leaves_open(
+    plan: QuiltingPlan, plans: Sequence[QuiltingPlan], top: BaseGeometry, words: BaseGeometry
+) -> bool:
+    """Whether a circle `OPEN` wide fits beside the words, clear of the echoes and of all that is sewn with them.
+
+    The edge of the quilt holds its layers as a line does: its binding is sewn there.
+    """
+    if not isinstance(plan.course, Echoes):
+        return False
+    sewn = [plan, *(one for one in plans if one is not plan and not one.offered)]
+    if any(isinstance(one.course, Waves) for one in sewn):
+        return False
+    lines = shapely.MultiLineString([points for one in sewn for points in one.lines]).simplify(_SHOWN)
+    inner = words.buffer(float(plan.course.spacing), quad_segs=_ARC_SEGMENTS)
+    middles = top.buffer(-OPEN / 2).difference(lines.buffer(OPEN / 2)).difference(inner)
+    return not middles.is_empty
 
 
 def _lines_asked(number: int, quilting: Quilting, quilt: QuiltPlan) -> float:

@@ -60,6 +60,7 @@ class StabilizerReason(StrEnum):
 
     FIRM = "firm weave"
     STRAIGHT = "straight stitch on a firm weave"
+    BATTING = "straight stitch through the batting"
     LOOSE = "loose weave"
     SLIPPERY = "slippery weave"
     STRETCHY = "stretchy weave"
@@ -139,9 +140,17 @@ class StabilizerNeed:
 
 
 def row_stabilizer(
-    stitch: EdgeStitch, weave: Weave, size: tuple[float, float], reach: float, *, roll_width: Fraction
+    stitch: EdgeStitch,
+    weave: Weave,
+    size: tuple[float, float],
+    reach: float,
+    *,
+    layered: bool,
+    roll_width: Fraction,
 ) -> Stabilizer:
     """What suits stitch and cloth under a row whose ink is of `size`, its outline layer reaching `reach` beyond.
+
+    A straight stitch through a `layered` quilt needs none, whatever the weave: common practice, no source.
 
     Raises:
         Refusal: a roll no wider than the overlap of two widths, under a row that takes several.
@@ -154,6 +163,8 @@ def row_stabilizer(
         kind, reason = StabilizerKind.NONE, StabilizerReason.STRAIGHT
     if weave in _WEAVES:
         kind, reason = StabilizerKind.CUT_AWAY, _WEAVES[weave]
+        if layered and stitch.stitch is Stitch.STRAIGHT:
+            kind, reason = StabilizerKind.NONE, StabilizerReason.BATTING
     border = 2 * (BORDER + reach)
     width, height = (round_up(Fraction(round(side + border, _PLACES)), _STEP) for side in size)
     short = min(width, height)

@@ -41,6 +41,7 @@ _STITCH: Final = {
 _STABILIZER: Final = {
     StabilizerReason.FIRM: message("firm fabric"),
     StabilizerReason.STRAIGHT: message("a straight stitch does not draw firm fabric in"),
+    StabilizerReason.BATTING: message("the batting keeps the fabric flat under a straight stitch"),
     StabilizerReason.LOOSE: message("loosely woven fabric; it stays in"),
     StabilizerReason.SLIPPERY: message("slippery fabric; it stays in"),
     StabilizerReason.STRETCHY: message("stretchy fabric; it stays in"),

@@ -141,7 +141,7 @@ def test_kinds_to_choose_from_stand_side_by_side_and_the_others_are_steps(patter
     field = pattern.speech.field
     for option, plan in zip(choices.options, offered, strict=True):
         assert option.drawing is not None
-        how, thread = map(field, option.said)
+        how, *_, thread = map(field, option.said)
         assert f"{plan.stitches:,} stitches" in thread
         assert f"{math.ceil(plan.thread / (60 * 36))} spool" in thread and "of 60 yd" in thread
         assert ("2 lines" in how) == (plan.kind is QuiltingKind.ECHO)
@@ -194,11 +194,51 @@ def test_a_quilt_without_seams_has_no_ditch_to_stitch_in() -> None:
     assert "no seams to stitch in" in words and "thread" not in words
 
 
+@pytest.mark.parametrize(
+    ("lines", "besides", "runs_off", "goes_on"),
+    [
+        (2, [], False, True),
+        (10, [], True, False),
+        (2, [{"kind": "crosshatch", "spacing": "3in"}], False, False),
+        (2, [{"kind": "edge to edge"}], False, False),
+    ],
+)
+def test_echoes_say_where_they_begin_and_how_they_end(
+    lines: int, besides: list[dict[str, Any]], runs_off: bool, goes_on: bool
+) -> None:
+    """She goes on where more than 6 in stay open (common practice, no source): a 5 in word on 20 in by 16 in."""
+    echo = {"kind": "echo", "lines": lines, "spacing": "1in"}
+    design = {
+        **DESIGN,
+        "panel": {"width": "24in", "height": "20in"},
+        "quilting": [echo, *besides],
+        "border": [],
+    }
+    _, words = step(draft(design_from_mapping(design)), ChapterKind.QUILTING, "Echo")
+    assert "The first line lies 1 in outside the edges of the letters." in words
+    assert ("run off" in words) == runs_off
+    assert ("until the quilt is filled" in words) == goes_on
+
+
+def test_the_middle_is_marked_before_it_is_basted(pattern: Pattern) -> None:
+    told = [words for _, words in steps(pattern, ChapterKind.LAYERING)]
+    order = [
+        next(at for at, words in enumerate(told) if beginning in words)
+        for beginning in (
+            "Thread-mark the center and the corners",
+            "Tape the backing",
+            "Baste from the middle",
+        )
+    ]
+    assert order == sorted(order)
+
+
 def test_without_quilting_of_her_own_she_knows_what_the_thread_is_for() -> None:
     plain = draft(design_from_mapping({**DESIGN, "quilting": []}))
     (need,) = [one for one in plain.threads if ThreadUse.QUILTING in one.uses]
     _, words = step(plain, ChapterKind.QUILTING, "Quilt it as you like")
     assert f"{round(need.length / 36)} yd" in words and "lines about 1 in apart" in words
+    assert "the maker of the batting allows" in words and "straight over them" in words
 
 
 def test_one_kind_offered_alone_is_hers_to_take_or_leave() -> None:
@@ -220,7 +260,7 @@ def test_the_back_is_drawn_with_its_seams_where_they_are(turns: str) -> None:
             {**DESIGN, "fabric": [{**DESIGN["fabric"][0], "turns": turns}, DESIGN["fabric"][1]]}
         )
     )
-    drawing = drawing_of(pattern, ChapterKind.QUILTING, "Trim the selvages off: they shrink")
+    drawing = drawing_of(pattern, ChapterKind.LAYERING, "Trim the selvages off: they shrink")
     back, patches = pattern.quilt.backing, pattern.shopping.back
     assert len({patch.x for patch in patches}) == (2 if turns == "upright" else 1)
     assert len(patches) == 2
@@ -233,14 +273,15 @@ def test_the_back_is_drawn_with_its_seams_where_they_are(turns: str) -> None:
             tuple(map(float, places))
         )
     assert {"A", f"{back.width} in", f"{back.height} in"} <= set(said_in(pattern, drawing))
-    found, words = step(pattern, ChapterKind.QUILTING, "Trim the selvages off: they shrink")
+    found, words = step(pattern, ChapterKind.LAYERING, "Trim the selvages off: they shrink")
     assert "right sides together" in words and "seam allowance of 1/4 in" in words and "open" in words
+    assert "Press the seam open" in words
     assert [tick.key for tick in found.ticks] == ["backing-1"]
 
 
 def test_a_back_without_a_seam_is_only_trimmed(pattern: Pattern) -> None:
     small = draft(design_from_mapping({**DESIGN, "panel": {"width": "20in", "height": "12in"}}))
-    _, words = step(small, ChapterKind.QUILTING, "Trim the selvages off.")
+    _, words = step(small, ChapterKind.LAYERING, "Trim the selvages off.")
     assert "no seam" in words
     assert "right sides together" not in words
 
@@ -296,13 +337,15 @@ def test_the_sleeve_is_caught_in_the_binding_and_sewn_down_after_it(pattern: Pat
         )
     ]
     assert order == sorted(order)
+    assert "Baste it by machine 1/8 in from the edge and take all its pins out" in told[order[3]]
     bare = draft(design_from_mapping({**DESIGN, "hanging": {"sleeve": False}}))
     assert not any("sleeve" in words for _, words in steps(bare, ChapterKind.FINISHING))
 
 
 def test_cautions_stand_where_the_work_is(pattern: Pattern) -> None:
     wanted = {
-        ChapterKind.QUILTING: [("Baste from", "spray"), ("Quilt the top", "needle")],
+        ChapterKind.LAYERING: [("Baste from", "spray")],
+        ChapterKind.QUILTING: [("Quilt the top", "needle")],
         ChapterKind.FINISHING: [("It should", "blade"), ("Press the strip", "iron"), ("Fold the", "needle")],
     }
     for kind, pairs in wanted.items():
@@ -403,7 +446,7 @@ def test_the_sleeve_is_drawn_to_scale_on_the_back(pattern: Pattern) -> None:
 
 
 def test_layers_are_drawn_to_scale(pattern: Pattern) -> None:
-    drawing = drawing_of(pattern, ChapterKind.QUILTING, "Tape the backing")
+    drawing = drawing_of(pattern, ChapterKind.LAYERING, "Tape the backing")
     backing, batting = pattern.quilt.backing, pattern.quilt.batting
     (top,) = boxes(drawing, RIGHT_SIDE)
     sizes = {round(one[2] / top[2], 6) for one in boxes(drawing)}
@@ -412,7 +455,7 @@ def test_layers_are_drawn_to_scale(pattern: Pattern) -> None:
 
 
 def test_drawings_hold_what_they_say_and_fit_beside_or_across(any_pattern: Pattern) -> None:
-    for kind in (ChapterKind.QUILTING, ChapterKind.FINISHING):
+    for kind in (ChapterKind.LAYERING, ChapterKind.QUILTING, ChapterKind.FINISHING):
         for found, words in steps(any_pattern, kind):
             drawing = found.drawing
             if drawing is None:

@@ -12,14 +12,14 @@ import pytest
 
 from applique.design import Method, Stitch, design_from_mapping
 from applique.drawings import Drawing, Shape, Words
-from applique.drawings.stitching import draw_corners, draw_stabilizer, draw_stitch
+from applique.drawings.stitching import draw_corners, draw_roll, draw_stabilizer, draw_stitch
 from applique.drawings.vocabulary import RIGHT_SIDE, SECOND_SIDE
 from applique.geometry.points import Bounds
 from applique.instructions import Choices, Edition, Picture, Step, instructions_of
 from applique.instructions.values import Chapter, ChapterKind
 from applique.language import american
 from applique.pattern import Pattern, draft
-from applique.units import Units
+from applique.units import Units, as_length
 
 BASE: dict[str, Any] = {
     "panel": {"width": "30in", "height": "26in"},
@@ -128,6 +128,28 @@ def test_stabilizer_is_drawn_from_the_wrong_side_and_as_large_as_it_is_cut() -> 
     assert any(words.startswith("2: ") and " by " in words for words in said)
 
 
+def test_the_roll_is_drawn_with_its_pieces_and_the_lengths_to_cut_off() -> None:
+    rows = [{"text": "HiHiHi"}, {"text": "to"}, {"text": "gAp"}]
+    pattern = drafted(row=rows, stitching={"stitch": "satin", "stabilizer_width": "20in"})
+    (need,) = pattern.stitching.stabilizers
+    drawing = draw_roll(need, 480.0, Units.INCHES, american())
+    assert drawing is not None
+    pieces = [mark for mark in drawing.marks if isinstance(mark, Shape) and mark.fill == "#e9e9e9"]
+    regions = [region for region, _ in need.plan.cloths[0].root.pieces()]
+    scale = (bounds(pieces[0])[2] - bounds(pieces[0])[0]) / float(regions[0].length)
+    for piece, region in zip(pieces, regions, strict=True):
+        x0, y0, x1, y1 = bounds(piece)
+        sides = (x0 / scale, (x1 - x0) / scale, (y1 - y0) / scale)
+        assert sides == pytest.approx(tuple(map(float, (region.x, region.length, region.width))))
+    said = [str(mark.said) for mark in drawing.marks if isinstance(mark, Words)]
+    assert sorted(words[0] for words in said if words[1:2] == ":" or words in "123") == ["1", "2", "3"]
+    assert {american().measure(as_length(band.length, Units.INCHES)) for band in need.bands} <= set(said)
+    assert drawing.width <= 480
+    steps = [block for block in chapter(pattern).blocks if isinstance(block, Step)]
+    assert any("off the roll" in str(step.said[0]) and step.drawing is not None for step in steps)
+    assert draw_roll(need, 45.0, Units.INCHES, american()) is None
+
+
 @pytest.mark.parametrize("stitch", Stitch)
 def test_every_turn_of_the_edge_shows_where_the_needle_is_down(stitch: Stitch) -> None:
     drawing = draw_corners(stitch)
@@ -187,7 +209,11 @@ def test_every_letter_has_a_tick_of_its_own() -> None:
 @pytest.mark.parametrize(
     ("tables", "has", "lacks"),
     [
-        ({}, ["Remove the stabilizer", "tear", "fuse a leftover"], ["cut-away", "fold", "Satin:"]),
+        (
+            {},
+            ["Remove the stabilizer", "tear", "fuse a leftover"],
+            ["cut-away", "fold", "Satin:", "basting", "outline"],
+        ),
         ({"sewing": {"weave": "loose"}}, ["cut-away", "stays in"], ["Remove the stabilizer", "tear-away"]),
         (
             {"stitching": {"stitch": "straight"}},
@@ -196,7 +222,13 @@ def test_every_letter_has_a_tick_of_its_own() -> None:
         ),
         (
             {"sewing": {"method": "turned edge"}, "stitching": {"when": "before the borders"}},
-            ["inside the fold", "blind stitch", "by hand", "turn under one edge"],
+            [
+                "inside the fold",
+                "blind stitch",
+                "by hand",
+                "turn under one edge",
+                "pull out the basting stitches",
+            ],
             ["fuse", "raw edge", "Remove the stabilizer"],
         ),
         (
@@ -206,7 +238,7 @@ def test_every_letter_has_a_tick_of_its_own() -> None:
         ),
         (
             {"stitching": {"stitch": "blanket", "when": "with the quilting"}},
-            ["Layer and baste the quilt first", "under the backing"],
+            ["layered and basted", "under the backing"],
             ["Press the panel", "Turn the panel wrong side up"],
         ),
         (
@@ -214,7 +246,7 @@ def test_every_letter_has_a_tick_of_its_own() -> None:
                 "stitching": {"when": "after the borders"},
                 "border": [{"kind": "strip", "width": "2in", "fabrics": ["Ink"]}],
             },
-            ["Sew the borders on first"],
+            ["The borders are on"],
             ["before the borders are sewn on"],
         ),
     ],
@@ -225,6 +257,110 @@ def test_the_words_are_those_of_the_method_and_the_stitch(
     said = text(chapter(drafted(**tables), Edition.CUSTOMER).blocks)
     assert [words for words in has if words not in said] == []
     assert [words for words in lacks if words in said] == []
+
+
+@pytest.mark.parametrize(
+    ("when", "chapters"),
+    [
+        ("before the borders", ["stitching", "trimming", "borders", "layering", "quilting"]),
+        ("after the borders", ["trimming", "borders", "stitching", "layering", "quilting"]),
+        ("with the quilting", ["trimming", "borders", "layering", "stitching", "quilting"]),
+    ],
+)
+def test_letters_are_stitched_where_the_work_has_come_to_them(when: str, chapters: list[str]) -> None:
+    told = instructions_of(drafted(border=BORDER, stitching={"when": when}))
+    kinds = [one.kind.value for one in told.chapters]
+    assert [one for one in kinds if one in chapters] == chapters
+    numbers = [step.number for step in told.steps()]
+    assert numbers == list(range(1, len(numbers) + 1))
+
+
+def test_a_row_read_from_right_to_left_is_drawn_and_ticked_as_it_lies() -> None:
+    """The first letters read are in the first line drawn, at its right end."""
+    pattern = drafted(
+        language="he",
+        lettering={"font": "Rubik", "cap_height": "4in"},
+        panel={"width": "90in", "height": "26in"},
+        row=[{"text": "אב גדה וזחט יכלמנ סעפ"}],
+    )
+    blocks = chapter(pattern).blocks
+    (laid,) = pattern.panel.laid
+    (ticks,) = (step.ticks for step in blocks if isinstance(step, Step) and step.ticks)
+    assert [tick.said for tick in ticks] == [cut.text for cut in laid.cuts]
+    assert ticks[-1].said == "א"
+    first, second = (block.drawing for block in blocks if isinstance(block, Picture))
+    widths = [cut.ink[2] - cut.ink[0] for cut in laid.cuts]
+    drawn = [
+        [
+            bounds(mark)[2] - bounds(mark)[0]
+            for mark in one.marks
+            if isinstance(mark, Shape) and mark.fill == "#ececec"
+        ]
+        for one in (second, first)
+    ]
+    scale = drawn[1][-1] / widths[-1]
+    assert [width / scale for width in [*drawn[0], *drawn[1]]] == pytest.approx(widths)
+    assert any(isinstance(mark, Words) for mark in first.marks)
+
+
+def test_the_order_of_work_is_drawn_on_what_is_there_when_it_is_stitched() -> None:
+    for when, wide in (("before the borders", 0.0), ("after the borders", 4.0)):
+        pattern = drafted(border=BORDER, stitching={"when": when})
+        (step,) = (
+            one
+            for one in chapter(pattern).blocks
+            if isinstance(one, Step) and "center row" in str(one.said[0])
+        )
+        assert step.drawing is not None
+        ratio = (float(pattern.panel.width) + wide) / (float(pattern.panel.height) + wide)
+        assert step.drawing.width / step.drawing.height == pytest.approx(ratio)
+
+
+@pytest.mark.parametrize("method", Method)
+def test_outlines_are_stitched_before_any_letter_is_laid_on_them(method: Method) -> None:
+    pattern = drafted(
+        row=[{"text": "gAp", "outline": "1/4in"}, {"text": "Hi"}, {"text": "to", "outline": "1/4in"}],
+        outline={"fabric": "Fog"},
+        lettering={"font": "Fredoka", "cap_height": "4in", "fabric": "Ink"},
+        sewing={"method": method.value},
+    )
+    steps = [block for block in chapter(pattern).blocks if isinstance(block, Step)]
+    (laid,) = (at for at, step in enumerate(steps) if "Now lay each letter" in str(step.said[0]))
+    ticked = [
+        (at, str(step.said[0]), [str(tick.said) for tick in step.ticks])
+        for at, step in enumerate(steps)
+        if step.ticks
+    ]
+    behind = [(words, ticks) for at, words, ticks in ticked if at < laid]
+    letters = [(words, ticks) for at, words, ticks in ticked if at > laid]
+    assert [ticks for _, ticks in behind] == [[*"gAp"], [*"to"]]
+    assert all("outline behind" in words and "match Fog," in words for words, _ in behind)
+    assert [ticks for _, ticks in letters] == [[*"Hi"], [*"gAp"], [*"to"]]
+    assert all("match Ink," in words for words, _ in letters)
+    turned = method is Method.TURNED_EDGE
+    assert "after the outline is stitched" in text(chapter(pattern).blocks)
+    assert ("fuse" in str(steps[laid].said[0])) != turned
+
+
+@pytest.mark.parametrize("stitch", ["straight", "satin"])
+def test_what_belongs_between_the_layers_is_said_before_they_are_basted(stitch: str) -> None:
+    """A straight stitch needs no stabilizer through a batting, a dense one does: common practice, no source."""
+    pattern = drafted(
+        sewing={"method": "turned edge", "weave": "loose"},
+        stitching={"when": "with the quilting", "stitch": stitch},
+    )
+    layers = next(one for one in instructions_of(pattern).chapters if one.kind is ChapterKind.LAYERING)
+    before = text(layers.blocks).partition("Tape the backing")[0]
+    dense = stitch == "satin"
+    assert (
+        ("cut-away" in before)
+        == ("basting thread out" in before)
+        == bool(pattern.stitching.stabilizers)
+        == dense
+    )
+    assert ("blind stitch by hand" in before) == (not dense)
+    assert "cut-away" not in text(chapter(pattern, Edition.CUSTOMER).blocks)
+    assert "by hand" not in text(chapter(pattern).blocks)
 
 
 def test_only_the_maker_is_told_reasons_and_reading_distances() -> None:

@@ -53,10 +53,14 @@ def test_the_panel_is_drawn_with_what_is_cut_off_and_measured_where_it_is_trimme
 
 
 def test_a_panel_cut_to_size_is_squared_up_and_its_size_checked() -> None:
-    (check,) = chapter(drafted(panel={"width": "20in", "height": "14in"})).blocks  # type: ignore[union-attr]
-    assert isinstance(check, Step)
-    assert "Square up the panel" in str(check.said[0])
-    assert "20 1/2 in by 14 1/2 in" in str(check.said[0])
+    for borders in ([], [{"kind": "strip", "width": "2in", "fabrics": ["Ink"]}]):
+        found = chapter(drafted(panel={"width": "20in", "height": "14in"}, border=borders))
+        assert found is not None
+        (check,) = found.blocks
+        assert isinstance(check, Step)
+        assert "Square up the panel" in str(check.said[0])
+        assert "20 1/2 in by 14 1/2 in" in str(check.said[0])
+        assert ("cut the borders to its measure" in str(check.said[1])) == bool(borders)
 
 
 def test_a_panel_that_is_the_whole_quilt_and_stitched_with_its_quilting_is_not_squared_up() -> None:

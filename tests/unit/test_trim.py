@@ -150,7 +150,7 @@ def test_guide_and_booklet_print_both_edges_and_the_numbers_agree(units: str) ->
             "Start and stop at the dot",
             "Trim the panel to size",
             "Border 1: a strip",
-            "Layering and quilting",
+            "Layering",
         )
     ]
     assert all(before < after for before, after in pairwise(order))

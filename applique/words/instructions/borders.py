@@ -85,7 +85,8 @@ def before_said(seam_allowance: Fraction, units: Units) -> Message:
     """What holds for all seams of the borders."""
     return message(
         "Sew every seam right sides together with a seam allowance of {seam}. Measure the top through its middle "
-        "before each border: if it is not the size that is said here, ease it to that.",
+        "before each border: if it is not the size that is said here, cut the strips to what you measured; fit rows of "
+        "pieces by sewing a few of their seams a thread wider or narrower.",
         seam=as_seam(seam_allowance, units),
     )
 

@@ -22,6 +22,7 @@ __all__ = [
     "ALL_AROUND",
     "BACK",
     "BACK_SEEN",
+    "BASTED",
     "BIAS_CUT",
     "BIAS_SEEN",
     "BIAS_SEWN",
@@ -49,7 +50,6 @@ __all__ = [
     "LOW_SEWN",
     "MAKE_LABEL",
     "OUTSIDE",
-    "PINNED",
     "PRESS_SEEN",
     "QUILT_EDGE",
     "ROD",
@@ -79,6 +79,7 @@ __all__ = [
     "press_said",
     "sew_on_said",
     "side_sewn_said",
+    "sleeve_basted_said",
     "sleeve_pinned_said",
     "sleeve_said",
     "square_said",
@@ -151,11 +152,11 @@ def curved_edge_said(seam: Fraction, units: Units) -> Message:
 
 SLEEVE: Final = message("Hanging sleeve")
 LOWER_EDGE: Final = message("Lower edge of the hanging sleeve")
-SLEEVE_SEEN: Final = message("The back of the quilt with the sleeve pinned along its top edge, to scale")
+SLEEVE_SEEN: Final = message("The back of the quilt with the sleeve basted along its top edge, to scale")
 SLEEVE_LOW: Final = message(
     "The sleeve from its end: its lower edge pinned higher, with slack around the rod"
 )
-PINNED: Final = message("Sleeve made and pinned")
+BASTED: Final = message("Sleeve made and basted on")
 LOW_SEWN: Final = message("Lower edge of the sleeve sewn down")
 CAUGHT: Final = message("sewn in with the binding")
 ROD: Final = message("rod")
@@ -190,8 +191,17 @@ def sleeve_pinned_said(inset: Fraction, units: Units) -> Message:
     """How the sleeve is pinned to the back before the quilt is bound."""
     return message(
         "Before you bind the quilt, pin the sleeve to the back, its raw edges along the top edge of the quilt, "
-        "centered: about {inset} from either side. The seam of the binding catches it.",
+        "centered: about {inset} from either side.",
         inset=as_length(inset, units),
+    )
+
+
+def sleeve_basted_said(off: Fraction, units: Units) -> Message:
+    """How the sleeve is basted on: the binding is sewn from the front, where pins behind are not seen."""
+    return message(
+        "Baste it by machine {off} from the edge and take all its pins out before you sew the binding from the front. "
+        "The seam of the binding catches the sleeve.",
+        off=as_seam(off, units),
     )
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from typing import Final
 
@@ -32,7 +32,6 @@ __all__ = [
     "CHOSEN",
     "LAYERING",
     "LAYERS_SEEN",
-    "LETTERS_TOO",
     "OFFERED",
     "PLAIN_BACK",
     "PRESS_TOP",
@@ -41,7 +40,6 @@ __all__ = [
     "QUILTS",
     "QUILT_CHOSEN",
     "REST_BATTING",
-    "SEAM_OPEN",
     "START_IN_THE_MIDDLE",
     "TOP_SEEN",
     "as_you_like_said",
@@ -51,18 +49,21 @@ __all__ = [
     "baste_said",
     "batting_said",
     "cut_back_said",
+    "echoes_said",
     "from_leftovers_said",
     "layer_said",
+    "mark_middle_said",
     "mixed_said",
     "overhang_said",
     "quilted_said",
     "quilting_said",
+    "seams_open_said",
     "sew_back_said",
     "thread_said",
     "titled",
 ]
 
-LAYERING: Final = message("Layering and quilting")
+LAYERING: Final = message("Layering")
 
 # Backing and batting
 
@@ -71,7 +72,6 @@ BACKING_SEWN: Final = message("The backing with its seams, seen from its right s
 PLAIN_BACK: Final = message(
     "Trim the selvages off. Press the backing; it has no seam. Leave it larger than the top all around."
 )
-SEAM_OPEN: Final = message("Press the seams open, so that the back lies flat.")
 BATTING: Final = message("Batting")
 REST_BATTING: Final = message(
     "Unroll the batting the evening before, so that its folds relax. Wash, shrink or tumble it only as its maker says."
@@ -95,6 +95,15 @@ def sew_back_said(seam_allowance: Fraction, count: int, units: Units) -> Message
         "{count} seams of the drawing with a seam allowance of {seam}, shorter seams first.",
         count,
         seam=as_seam(seam_allowance, units),
+    )
+
+
+def seams_open_said(count: int) -> Message:
+    """How the `count` seams of a pieced back are pressed."""
+    return messages(
+        "Press the seam open, so that the back lies flat.",
+        "Press the seams open, so that the back lies flat.",
+        count,
     )
 
 
@@ -202,12 +211,9 @@ QUILTS: Final = {
     QuiltingKind.DITCH: message("In the ditch"),
 }
 START_IN_THE_MIDDLE: Final = message(
-    "Quilt from the middle of the quilt outward, so that fullness can move to the edges. Use a walking foot for "
+    "Quilt from the marked middle of the quilt outward, so that fullness can move to the edges. Use a walking foot for "
     "straight lines. Pull the bobbin thread up before you start, take pins out before the needle reaches them, and "
     "bury the thread ends between the layers."
-)
-LETTERS_TOO: Final = message(
-    "The letters are stitched now, through all layers, as said under Stitching; do that first."
 )
 CHOOSE: Final = message(
     "Choose one of these. The thread to buy is the most that any of them takes; each says what it takes itself."
@@ -298,7 +304,37 @@ def quilted_said(plan: QuiltingPlan) -> Message:
 def as_you_like_said(need: ThreadNeed, units: Units) -> Message:
     """What there is thread for where the design says nothing of quilting."""
     return message(
-        "Quilt it as you like. The thread listed, {thread}, is for lines about {spacing} apart all over the quilt.",
+        "Quilt it as you like, around the letters or straight over them; lines over letters show. The thread listed, "
+        "{thread}, is for lines about {spacing} apart all over the quilt. Leave no field between lines larger than the "
+        "maker of the batting allows: its label gives the distance.",
         thread=as_run(need.length, units),
         spacing=as_length(need.spacing or 0, units),
+    )
+
+
+def echoes_said(plan: QuiltingPlan, spacing: Fraction, units: Units, *, outlined: bool) -> Iterator[Message]:
+    """Where echoes `spacing` apart begin, and where they end."""
+    off = as_length(spacing, units)
+    if outlined:
+        yield message(
+            "The first line lies {off} outside the outline behind the letters, or the letters.", off=off
+        )
+    else:
+        yield message("The first line lies {off} outside the edges of the letters.", off=off)
+    if plan.runs_off:
+        yield message(
+            "Where a line meets the edge of the quilt, let it run off, and start again where it comes back."
+        )
+    if plan.leaves_open:
+        yield message(
+            "Go on with more lines until the quilt is filled, no farther apart than the maker of the batting allows. "
+            "The thread listed is for the lines drawn."
+        )
+
+
+def mark_middle_said() -> Message:
+    """How the middle is marked, so that it is found while quilting."""
+    return message(
+        "Thread-mark the center and the corners of the top before you baste: a few long stitches of bright thread that "
+        "you pull out once the quilt is quilted."
     )

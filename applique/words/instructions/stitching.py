@@ -32,6 +32,8 @@ from applique.words.sheets import STITCHES, set_apart, table_said
 
 __all__ = [
     "BACKGROUND",
+    "BLIND_FIRST",
+    "BY_HAND",
     "CHOOSE",
     "CORNERS",
     "LETTER",
@@ -52,17 +54,23 @@ __all__ = [
     "choices_said",
     "corners_drawn_said",
     "corners_said",
+    "held_said",
     "lay_said",
     "machine_said",
     "numbered_piece_said",
     "off_the_roll_said",
     "offer_said",
     "offer_title",
+    "onto_outlines_said",
     "order_drawn_said",
     "order_said",
+    "outline_row_said",
+    "outline_rows_said",
     "outlines_said",
     "piece_said",
     "remove_said",
+    "roll_drawn_said",
+    "rolled_piece_said",
     "rolls_said",
     "row_cells",
     "shown_once_said",
@@ -138,13 +146,29 @@ SHAPES: Final[Mapping[Corner, Message]] = MappingProxyType(
 _WHEN: Final = {
     WhenStitched.PANEL: message("Stitch the letters now, before the borders are sewn on."),
     WhenStitched.TOP: message(
-        "Sew the borders on first, then come back here: the letters are stitched on the whole top."
+        "The borders are on: stitch the letters now, on the whole top, before you layer it."
     ),
 }
 _BEFORE_LAYERING: Final = message("Stitch the letters now, before you layer the quilt.")
 _THROUGH_ALL: Final = message(
-    "Layer and baste the quilt first, then come back here: the letters are stitched as part of the quilting, through "
-    "all layers."
+    "The quilt is layered and basted: stitch the letters now, through all layers, before the rest of the quilting."
+)
+_BLIND_BY_MACHINE: Final = message(
+    "Or close the fold with a blind stitch by machine, so that it runs in the background and only its swing catches "
+    "the fold."
+)
+_BLIND_BY_HAND: Final = message(
+    "Or sew a blind stitch by hand before you layer the quilt: up through the fold and down into the background right "
+    "beside it, a stitch every 3 mm."
+)
+BY_HAND: Final = message("Letters sewn by hand")
+BLIND_FIRST: Final = message(
+    "If you close the folds with a blind stitch by hand, do it now, before you layer the quilt: up through the fold "
+    "and down into the background right beside it, a stitch every 3 mm. Letters sewn by hand are not stitched again."
+)
+_THROUGH_BATTING: Final = message(
+    "The quilt is layered and basted: stitch the letters now, through all layers, before the rest of the quilting. No "
+    "stabilizer is needed: the batting keeps the fabric flat."
 )
 _SCRAPS: Final = {
     Method.RAW_EDGE: message(
@@ -232,7 +256,7 @@ def time_said(plan: StitchPlan) -> Message:
 def when_said(plan: StitchPlan, *, bordered: bool) -> Message:
     """When the letters are stitched. A top that is not `bordered` is its panel: one time before it is quilted."""
     if plan.when is WhenStitched.QUILTING:
-        return _THROUGH_ALL
+        return _THROUGH_ALL if plan.stabilizers else _THROUGH_BATTING
     return _WHEN[plan.when] if bordered else _BEFORE_LAYERING
 
 
@@ -339,6 +363,24 @@ def off_the_roll_said(need: StabilizerNeed, units: Units) -> Message:
     )
 
 
+def rolled_piece_said(number: str | Message, length: Fraction, width: Fraction, units: Units) -> Message:
+    """A piece on the roll: the number of its row, and its sides."""
+    return message(
+        "{row}: {length} by {width}",
+        row=number,
+        length=as_length(length, units),
+        width=as_length(width, units),
+    )
+
+
+def roll_drawn_said() -> Message:
+    """What the drawing of a roll shows."""
+    return message(
+        "The roll of stabilizer lying along the line: the lengths to cut off, and in each the pieces with the numbers "
+        "of their rows."
+    )
+
+
 def stabilizer_cells(row: RowPlan, units: Units) -> tuple[Field, ...]:
     """What lies under a row: its kind, how large it is, and from how many pieces."""
     under = row.stabilizer
@@ -386,7 +428,8 @@ def lay_said(plan: StitchPlan, units: Units) -> Message:
     if any(need.kind is StabilizerKind.CUT_AWAY for need in plan.stabilizers):
         return message(
             "Before you layer the quilt, turn the top wrong side up. Center a piece of stabilizer behind each row, so "
-            "that it reaches {beyond} beyond the letters all around, and baste it there: it stays inside the quilt.",
+            "that it reaches {beyond} beyond the letters all around, and baste it there with thread, outside the "
+            "letters: it stays inside the quilt. Pull the basting thread out once the letters are stitched.",
             beyond=beyond,
         )
     return message(
@@ -430,7 +473,7 @@ def _size_said(stitch: EdgeStitch) -> Message:
 
 
 def machine_said(
-    stitch: EdgeStitch, rows: Sequence[RowPlan], method: Method, *, whole: bool
+    stitch: EdgeStitch, rows: Sequence[RowPlan], method: Method, when: WhenStitched, *, whole: bool
 ) -> Iterator[Message]:
     """How the machine is set for `rows`, all of which have `stitch`, and where the needle falls.
 
@@ -485,11 +528,9 @@ def machine_said(
             yield message("For {rows}, set the machine to a straight stitch {length} long.", **fields)
             if turned:
                 yield message("Sew {bite} inside the fold, all around the letter.", **fields)
-                yield message(
-                    "Or close the fold with a blind stitch: by machine, so that it runs in the background and only its "
-                    "swing catches the fold; or by hand, up through the fold and down into the background right beside "
-                    "it, a stitch every 3 mm."
-                )
+                yield _BLIND_BY_MACHINE
+                if when is not WhenStitched.QUILTING:
+                    yield _BLIND_BY_HAND
             else:
                 yield message("Sew {bite} inside the edge of the letter, all around.", **fields)
 
@@ -517,15 +558,64 @@ def test_said(method: Method) -> Iterator[Message]:
 # Order, starts, corners
 
 
-def outlines_said(outlines: Sequence[PlacedOutline], units: Units) -> Message:
+def outlines_said(outlines: Sequence[PlacedOutline], method: Method) -> Message:
     """The outline layer before the letters."""
+    rows = listed(dict.fromkeys(piece.where.as_field() for piece in outlines))
+    if method is Method.TURNED_EDGE:
+        return message(
+            "The outline layer first: pin the shapes behind {rows} to the panel and stitch them. The letters on an "
+            "outline are pinned and stitched after the outline is stitched.",
+            rows=rows,
+        )
     return message(
-        "The outline layer first: lay and stitch the shapes behind {rows}, then the letters on them, with {reach} "
-        "showing all around.",
-        rows=listed(dict.fromkeys(piece.where.as_field() for piece in outlines)),
-        reach=any_of(
-            as_length(reach, units, denominator=16) for reach in sorted({piece.reach for piece in outlines})
-        ),
+        "The outline layer first: fuse the shapes behind {rows} to the panel and stitch them. The letters on an "
+        "outline are fused after the outline is stitched.",
+        rows=rows,
+    )
+
+
+def outline_row_said(row: RowPlan, threads: Sequence[str]) -> Message:
+    """What is sewn next: the shapes behind a row, in the threads that match the fabrics named."""
+    if threads:
+        return message(
+            "Stitch the outline behind {row} with thread to match {fabrics}, around every edge, its holes too.",
+            row=row.where.as_field(),
+            fabrics=listed(threads),
+        )
+    return message(
+        "Stitch the outline behind {row}, around every edge, its holes too.", row=row.where.as_field()
+    )
+
+
+def outline_rows_said() -> Message:
+    """What is sewn first, where there are too many letters to tick each of them off."""
+    return message("Stitch the outlines behind the rows in this order, around every edge, their holes too.")
+
+
+def onto_outlines_said(outlines: Sequence[PlacedOutline], method: Method, units: Units) -> Message:
+    """What follows once the outlines are stitched."""
+    reach = any_of(
+        as_length(reach, units, denominator=16) for reach in sorted({piece.reach for piece in outlines})
+    )
+    if method is Method.TURNED_EDGE:
+        return message(
+            "Now lay each letter in the middle of its outline, with {reach} showing all around, and pin it.",
+            reach=reach,
+        )
+    return message(
+        "Now lay each letter in the middle of its outline, with {reach} showing all around, and fuse it as you fused "
+        "the outlines.",
+        reach=reach,
+    )
+
+
+def held_said(method: Method) -> Message | None:
+    """What comes off again that held the letters until they were stitched."""
+    if method is not Method.TURNED_EDGE:
+        return None
+    return message(
+        "Take out the pins and pull out the basting stitches that held the letters and their folds. Wash-away glue "
+        "comes out in the first wash, or with a damp cloth, as its maker directs."
     )
 
 

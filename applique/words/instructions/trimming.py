@@ -75,14 +75,19 @@ def trim_said(panel: PanelPlan, units: Units) -> tuple[tuple[Message, ...], ...]
     )
 
 
-def square_up_said(panel: PanelPlan, units: Units) -> Message:
-    """What is checked of a panel that was cut to size."""
+def square_up_said(panel: PanelPlan, units: Units, *, bordered: bool) -> tuple[Message, Message]:
+    """What is checked of a panel that was cut to size, with borders to follow or without."""
     width, height = (as_size(side, units) for side in panel.trimmed)
-    return message(
-        "Square up the panel and check its size: {width} by {height}, seam allowance included. If it is smaller, "
-        "press it again with a little steam and ease it out to size; trim only what stands over.",
-        width=width,
-        height=height,
+    return (
+        message(
+            "Square up the panel and measure it: {width} by {height}, seam allowance included. Trim only what stands "
+            "over.",
+            width=width,
+            height=height,
+        ),
+        message("If it came out smaller, sew with it as it is, and cut the borders to its measure.")
+        if bordered
+        else message("If it came out smaller, use it as it is: the quilt is that much smaller."),
     )
 
 

@@ -1,0 +1,84 @@
+"""Layering: backing, batting, what is done to the top before it is layered, basting."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+from typing import Final
+
+from applique.cautions import PINS, SPRAY
+from applique.cloth import UseKind
+from applique.drawings.finishing import Finish
+from applique.instructions.book import Book
+from applique.instructions.stitching import before_layering
+from applique.instructions.values import Block, Cautions, Chapter, ChapterKind, Heading, Paragraph, Tick
+from applique.units import Units
+from applique.words.buying import wide_said
+from applique.words.instructions import quilting as said
+
+__all__ = ["layering"]
+
+_PINS: Final = {Units.INCHES: Fraction(4), Units.CENTIMETERS: Fraction(1000, 254)}
+"""Inches between basting pins: common practice, no source."""
+
+
+def layering(book: Book) -> Chapter:
+    """From the finished top to the basted quilt."""
+    return Chapter(
+        kind=ChapterKind.LAYERING,
+        title=said.LAYERING,
+        blocks=(*_backing(book), *_batting(book), *before_layering(book), *_basting(book)),
+    )
+
+
+def _backing(book: Book) -> Iterator[Block]:
+    """The back: its size, how it is pieced, drawn with its seams, and what wide backing takes."""
+    quilt, shopping, units = book.pattern.quilt, book.pattern.shopping, book.units
+    yield Heading(said=said.BACKING)
+    yield Paragraph(said=said.backing_said(quilt.backing, shopping.use(UseKind.BACKING), units))
+    leftovers, mixed = shopping.leftover_backing, shopping.mixed_backing
+    if mixed is not None:
+        yield Paragraph(said=said.mixed_said(mixed, units))
+    elif leftovers is not None:
+        yield Paragraph(said=said.from_leftovers_said(leftovers, units))
+        for number, row in enumerate(leftovers.rows if leftovers.enough else (), 1):
+            yield Paragraph(said=said.backing_row_said(number, row, units))
+    seams = len(shopping.back) - 1
+    if seams < 0:
+        yield book.step(said.cut_back_said(quilt.backing, units))
+    else:
+        letters = {name: chip.letter for name, chip in book.chips.items()}
+        drawing = Finish(units, book.speech).backing(shopping.back, letters)
+        if seams:
+            allowance = book.pattern.panel.seam_allowance
+            ticks = [
+                Tick(key=f"backing-{seam}", said=said.backing_seam_said(seam)) for seam in range(1, seams + 1)
+            ]
+            words = said.sew_back_said(allowance, seams, units)
+            yield book.step(words, said.seams_open_said(seams), drawing=drawing, ticks=ticks)
+        else:
+            yield book.step(said.PLAIN_BACK, drawing=drawing)
+    if shopping.wide_backing is not None:
+        yield Paragraph(said=wide_said(shopping.wide_backing, units), quiet=True)
+
+
+def _batting(book: Book) -> Iterator[Block]:
+    yield Heading(said=said.BATTING)
+    yield Paragraph(said=said.batting_said(book.pattern.quilt.batting, book.units))
+    yield book.step(said.REST_BATTING)
+
+
+def _basting(book: Book) -> Iterator[Block]:
+    quilt, units = book.pattern.quilt, book.units
+    draw = Finish(units, book.speech)
+    seams = 2 * book.pattern.panel.seam_allowance
+    top = (quilt.finished[0] + seams, quilt.finished[1] + seams)
+    batting, backing = ((one.width, one.height) for one in (quilt.batting, quilt.backing))
+    over = ((batting[0] - top[0]) / 2, (backing[0] - top[0]) / 2)
+    yield Heading(said=said.BASTING)
+    yield book.step(said.PRESS_TOP)
+    yield book.step(said.mark_middle_said())
+    yield book.step(said.layer_said(over, units), drawing=draw.layers(top, batting, backing))
+    ticks = (Tick(key="basted", said=said.BASTED),)
+    yield book.step(said.baste_said(_PINS[units], units), drawing=draw.pins(_PINS[units]), ticks=ticks)
+    yield Cautions(items=(SPRAY, PINS))
