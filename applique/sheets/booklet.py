@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from applique.instructions import Chapter, Instructions, instructions_of
+from applique.instructions import Chapter, Instructions, Step, instructions_of
 from applique.pattern import Pattern
-from applique.sheets.flow import Flow
+from applique.sheets.flow import Flow, stands_beside
 from applique.sheets.frame import Sheet
 from applique.words.instructions import cover as said
 from applique.words.sheets import notice_said
@@ -39,7 +39,14 @@ def _written(pattern: Pattern, instructions: Instructions, pages: int) -> Sheet:
 
 def draw_chapters(sheet: Sheet, chapters: Sequence[Chapter]) -> None:
     """Chapters, at least one, next on `sheet`."""
-    flow = Flow(sheet, sheet.speech, said.COVER)
+    width = sheet.right - sheet.left
+    drawings = [
+        block.drawing.width
+        for chapter in chapters
+        for block in chapter.blocks
+        if isinstance(block, Step) and block.drawing is not None and stands_beside(block.drawing, width)
+    ]
+    flow = Flow(sheet, sheet.speech, said.COVER, beside=max(drawings, default=0.0))
     for chapter in chapters:
         flow.chapter(chapter)
 

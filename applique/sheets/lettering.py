@@ -46,7 +46,8 @@ _SEEN: Final = 0
 _INVISIBLE: Final = 3
 UNBROKEN: Final = "\u00a0"
 """A space at which no line ends; like every space it is drawn as a plain one, for whoever searches the sheet."""
-_BREAKS: Final = re.compile(rf"[^\S{UNBROKEN}]+")
+_BREAKS: Final = re.compile(rf"(?!(?<=\d)\s(?:%|in|ft|yd|mm|cm|m)(?!\w))(?!(?<=\d)\s\d+/\d)[^\S{UNBROKEN}]+")
+"""Where a line may end: at spaces, but for those before a percent sign, a unit or the fraction of a mixed number."""
 _MIXED: Final = re.compile(r"(?<=\d) (?=\d+/\d)")
 """The space in a mixed number, as `1 1/2`: where it is narrow the number reads as eleven halves."""
 _MIXED_GAP: Final = 0.38
