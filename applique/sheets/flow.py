@@ -32,13 +32,13 @@ from applique.instructions import (
     Tick,
 )
 from applique.instructions.values import Cell, Said
-from applique.language import Speech
 from applique.sheets.drawing import ink_top, paint_drawing
-from applique.sheets.frame import Sheet
+from applique.sheets.frame import POINTS, Sheet
 from applique.sheets.strokes import HAIR, INK, QUIET, THIN, line_on
+from applique.words.instructions.cover import CONTENTS, chapter_said, contents_said
 from applique.words.sheets import TAKE_CARE
 
-__all__ = ["Flow", "stands_beside"]
+__all__ = ["Entry", "Flow", "Layout"]
 
 BODY: Final = 9.5
 LEADING: Final = 13.5
@@ -71,6 +71,10 @@ _TOGETHER: Final = 3
 _MOST_WHITE: Final = 0.25
 """Rather than leave more than this share of a page white, drawings are made smaller."""
 _SHRUNK: Final = (1.0, 0.95, 0.9, 0.85, 0.8)
+_LITTLE: Final = 1 / 3
+"""A last page that holds less than this share of a page is worth saving."""
+_TIGHT: Final = 0.85
+"""The share of the white between blocks that is left where lines are set tight."""
 _CAPITALS: Final = 0.7
 """Height of capitals in ems."""
 _HANGS: Final = LEADING - 3.0 - _CAPITALS * BODY
@@ -89,6 +93,40 @@ class _Row:
 
 
 @dataclass(frozen=True, slots=True)
+class Entry:
+    """A line of the contents: its title, the first and last of its steps if it has any, the first and last of its
+    pages, and what else is to be said of them.
+    """
+
+    title: str
+    steps: tuple[int, int] | None
+    pages: tuple[int, int]
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """What laying out a booklet finds and laying it out again needs: its pages, its contents, and the chapters from
+    which on its lines are set tight.
+    """
+
+    pages: int = 0
+    entries: tuple[Entry, ...] = ()
+    tight: frozenset[ChapterKind] = frozenset()
+
+
+@dataclass(slots=True)
+class _Entered:
+    """A chapter on a page, with the first and last of its steps there."""
+
+    title: str
+    steps: tuple[int, int] | None = None
+
+    def add(self, number: int) -> None:
+        self.steps = (self.steps[0] if self.steps else number, number)
+
+
+@dataclass(frozen=True, slots=True)
 class _Laid:
     """A table in lines: its heads, the width of each column, its rows, and how high its head is."""
 
@@ -98,28 +136,53 @@ class _Laid:
     head: float
 
 
-def stands_beside(drawing: Drawing, width: float) -> bool:
-    """Whether a step's drawing stands beside its words, on a line of `width` points."""
-    return drawing.width <= _WIDE * width
-
-
 class Flow:
     """A cursor that runs down the pages of a sheet and starts a new one when it must."""
 
-    def __init__(self, sheet: Sheet, speech: Speech, first_bookmark: Said, *, beside: float) -> None:
+    def __init__(self, sheet: Sheet, layout: Layout, first_bookmark: Said, *, beside: float) -> None:
         self.sheet = sheet
-        self.left, self.right = sheet.left, sheet.right
-        self._bottom = sheet.bottom
-        self._speech = speech
+        self.entries: list[Entry] = []
+        self.tight: set[ChapterKind] = set()
+        margin = sheet.frame.margin * POINTS
+        self.left, self.right, self._bottom = margin, sheet.right, margin
+        self._layout = layout
+        self._speech = sheet.speech
+        self._section = self._speech.field(first_bookmark)
         self._beside_width = beside
         self._drawn = 1.0
+        self._white = 1.0
         self._titled = False
-        self._section = speech.field(first_bookmark)
+        self._here: list[_Entered] = []
+        self._run: tuple[ChapterKind, int] | None = None
         self._start()
 
     def _start(self) -> None:
+        self._run_head()
         self.sheet.begin(self._section, level=0)
+        self._here = [_Entered(self._here[-1].title)] if self._here else []
         self.y = self.sheet.top - 6
+
+    def end(self) -> None:
+        """What can only be said when all is laid out: the head of the last page, and whether it is too empty."""
+        self._run_head()
+        self._end_run()
+
+    def _run_head(self) -> None:
+        """Which chapters and steps are on the page."""
+        self.sheet.run_head(
+            " · ".join(self._speech.field(chapter_said(one.title, one.steps)) for one in self._here)
+        )
+
+    def _end_run(self) -> None:
+        """Remember a run of pages whose last one holds so little that tighter lines may save it."""
+        if self._run is not None:
+            kind, page = self._run
+            if self.sheet.page > page and self.sheet.top - self.y < _LITTLE * self._page:
+                self.tight.add(kind)
+
+    def _gap(self, points: float) -> float:
+        """So much white, or less where lines are set tight."""
+        return points * self._white
 
     @property
     def width(self) -> float:
@@ -142,11 +205,17 @@ class Flow:
         self._section = self._speech.field(chapter.title)
         following = self._kept(self._groups(blocks)[0]) if blocks else 0.0
         fresh = self.y == self.sheet.top - 6
+        if chapter.apart or self._run is None:
+            self._end_run()
+            self._white = _TIGHT if chapter.kind in self._layout.tight else 1.0
         if chapter.apart and not fresh:
             self._start()
         elif not fresh:
-            self.y -= 18
+            self.y -= self._gap(18)
             self.room(size + 10 + following)
+        if chapter.apart or self._run is None:
+            self._run = (chapter.kind, self.sheet.page)
+        self._enter(chapter)
         for text in self._lines(chapter.title, self.width, size, bold=True)[:3]:
             self.y -= size
             self.sheet.canvas.setFillGray(INK)
@@ -155,6 +224,46 @@ class Flow:
         self.y -= 6
         self._titled = True
         self.blocks(blocks)
+        if chapter.kind is ChapterKind.SCALE:
+            self._contents()
+
+    def _enter(self, chapter: Chapter) -> None:
+        """Note that a chapter begins here, for the head of the page and for the contents."""
+        if self.y == self.sheet.top - 6:
+            self._here = []
+        if chapter.kind is ChapterKind.COVER:
+            return
+        title = self._speech.field(chapter.title)
+        self._here.append(_Entered(title))
+        if chapter.kind is not ChapterKind.SCALE:
+            numbers = [block.number for block in chapter.blocks if isinstance(block, Step)]
+            steps = (numbers[0], numbers[-1]) if numbers else None
+            self.entries.append(Entry(title, steps, (self.sheet.page, self.sheet.page)))
+
+    def _contents(self) -> None:
+        """Where everything is, as the layout before this one found it; each line leads to its page."""
+        if not self._layout.entries:
+            return
+        width = (self.width - _GUTTER) / 2
+        lines = [
+            (entry, self._lines(contents_said(entry.title, entry.steps, entry.pages, entry.note), width))
+            for entry in self._layout.entries
+        ]
+        half = math.ceil(len(lines) / 2)
+        self.room(self._gap(9) + _HEAD + 4 + LEADING * half)
+        self._heading(CONTENTS)
+        top = low = self.y
+        for start in (0, half):
+            self.y, x = top, self.left + (width + _GUTTER if start else 0.0)
+            for entry, texts in lines[start : start + half]:
+                high = self.y
+                for text in texts:
+                    self.y -= LEADING
+                    self.sheet.letters.draw(text, x, self.y + 3, BODY)
+                area = (x, self.y, x + width, high)
+                self.sheet.canvas.linkRect("", f"page-{entry.pages[0]}", area, thickness=0)
+            low = min(low, self.y)
+        self.y = low - self._gap(_AFTER)
 
     def blocks(self, blocks: Sequence[Block]) -> None:
         """Blocks one below the other; those that belong together stay on one page where a page has room for them."""
@@ -224,12 +333,12 @@ class Flow:
         return self.sheet.letters.wrapped(self._speech.field(said), size, width, bold=bold)
 
     def _text(self, said: Said, width: float) -> float:
-        return len(self._lines(said, width)) * LEADING + _AFTER
+        return len(self._lines(said, width)) * LEADING + self._gap(_AFTER)
 
     def _height(self, block: Block) -> float:
         match block:
             case Heading():
-                return 9 + _HEAD + 4
+                return self._gap(9) + _HEAD + 4
             case Paragraph(said=said):
                 return self._text(said, self.width)
             case Listed(items=items):
@@ -254,8 +363,13 @@ class Flow:
     def _scale(self, drawing: Drawing, width: float) -> float:
         return min(1.0, width / drawing.width) * self._drawn
 
+    @staticmethod
+    def stands_beside(sheet: Sheet, drawing: Drawing) -> bool:
+        """Whether a step's drawing stands beside its words, in the column that all such drawings share."""
+        return drawing.width <= _WIDE * (sheet.right - sheet.frame.margin * POINTS)
+
     def _is_beside(self, step: Step) -> bool:
-        return step.drawing is not None and stands_beside(step.drawing, self.width)
+        return step.drawing is not None and self.stands_beside(self.sheet, step.drawing)
 
     def _words_width(self, step: Step) -> float:
         width = self.width - _NUMBER
@@ -271,8 +385,8 @@ class Flow:
             return words
         drawn = step.drawing.height * self._scale(step.drawing, self.width - _NUMBER)
         if self._is_beside(step):
-            return max(words, drawn - self._raised(step.drawing) + _HANGS + _BELOW)
-        return words + drawn + 10
+            return max(words, drawn - self._raised(step.drawing) + _HANGS + self._gap(_BELOW))
+        return words + drawn + 2 + self._gap(8)
 
     def _raised(self, drawing: Drawing) -> float:
         """How far above its ink the drawing's box begins."""
@@ -318,12 +432,19 @@ class Flow:
                 self._cautions(items)
 
     def _heading(self, said: Said) -> None:
-        self.y -= 9 + _HEAD
+        self.y -= self._gap(9) + _HEAD
         self.sheet.canvas.setFillGray(INK)
         self.sheet.letters.draw(self._speech.field(said), self.left, self.y, _HEAD, bold=True)
         self.y -= 4
 
-    def paragraph(self, said: Said, *, indent: float = 0.0, lead: Said = "", quiet: bool = False) -> None:
+    def paragraph(
+        self,
+        said: Said,
+        *,
+        indent: float = 0.0,
+        lead: Said = "",
+        quiet: bool = False,
+    ) -> None:
         """A paragraph; `lead` stands before its first line, in the indent."""
         lines = self._lines(said, self.width - indent)
         self.room(LEADING * min(len(lines), 2))
@@ -334,7 +455,7 @@ class Flow:
             if not index and lead:
                 self.sheet.letters.draw(self._speech.field(lead), self.left, self.y + 3, BODY, bold=True)
             self.sheet.letters.draw(text, self.left + indent, self.y + 3, BODY)
-        self.y -= _AFTER
+        self.y -= self._gap(_AFTER)
         self.sheet.canvas.setFillGray(INK)
 
     def _led(self, items: Sequence[tuple[Said, Said]], depth: int) -> None:
@@ -358,10 +479,12 @@ class Flow:
             for text in self._lines(one, width):
                 self.y -= LEADING
                 self.sheet.letters.draw(text, x, self.y + 3, BODY)
-            self.y -= _AFTER
+            self.y -= self._gap(_AFTER)
 
     def _step(self, step: Step) -> None:
         top, width = self.y, self._words_width(step)
+        if self._here:
+            self._here[-1].add(step.number)
         self.sheet.canvas.setFillGray(INK)
         self.sheet.letters.draw(str(step.number), self.left, top - LEADING + 3, BODY, bold=True)
         self._column(step.said, self.left + _NUMBER, width)
@@ -372,12 +495,12 @@ class Flow:
         if self._is_beside(step):
             low = top - _HANGS - step.drawing.height * self._drawn + self._raised(step.drawing)
             paint_drawing(self.sheet, step.drawing, (self.right - self._beside_width, low), self._drawn)
-            self.y = min(self.y, low - _BELOW)
+            self.y = min(self.y, low - self._gap(_BELOW))
             return
         scale = self._scale(step.drawing, self.width - _NUMBER)
         self.y -= step.drawing.height * scale + 2
         paint_drawing(self.sheet, step.drawing, (self.left + _NUMBER, self.y), scale)
-        self.y -= 8
+        self.y -= self._gap(8)
 
     def _tick_columns(self, texts: Sequence[str], width: float) -> tuple[int, float]:
         """How many ticks stand in a row, and points from one to the next: a grid with no tick alone in its last row
@@ -451,7 +574,12 @@ class Flow:
             self.paragraph(item, indent=_DASH, lead="–")
             self.left = left
         if page == self.sheet.page:
-            line_on(self.sheet.canvas, (self.left + 2, top), (self.left + 2, self.y + _AFTER), width=1.6)
+            line_on(
+                self.sheet.canvas,
+                (self.left + 2, top),
+                (self.left + 2, self.y + self._gap(_AFTER)),
+                width=1.6,
+            )
         self.y -= 4
 
     # Tables
