@@ -71,10 +71,14 @@ _TOGETHER: Final = 3
 _MOST_WHITE: Final = 0.25
 """Rather than leave more than this share of a page white, drawings are made smaller."""
 _SHRUNK: Final = (1.0, 0.95, 0.9, 0.85, 0.8)
+_MOST_TICKS: Final = 12
+"""So many rows of ticks stay with their step; more may go on on the next page."""
 _LITTLE: Final = 1 / 3
 """A last page that holds less than this share of a page is worth saving."""
 _TIGHT: Final = 0.85
 """The share of the white between blocks that is left where lines are set tight."""
+_CENTERED: Final = (ChapterKind.COVER, ChapterKind.COLORING)
+"""Chapters whose pictures stand in the middle of the page."""
 _CAPITALS: Final = 0.7
 """Height of capitals in ems."""
 _HANGS: Final = LEADING - 3.0 - _CAPITALS * BODY
@@ -152,6 +156,7 @@ class Flow:
         self._drawn = 1.0
         self._white = 1.0
         self._titled = False
+        self._centers = False
         self._here: list[_Entered] = []
         self._run: tuple[ChapterKind, int] | None = None
         self._start()
@@ -216,6 +221,7 @@ class Flow:
         if chapter.apart or self._run is None:
             self._run = (chapter.kind, self.sheet.page)
         self._enter(chapter)
+        self._centers = chapter.kind in _CENTERED
         for text in self._lines(chapter.title, self.width, size, bold=True)[:3]:
             self.y -= size
             self.sheet.canvas.setFillGray(INK)
@@ -345,8 +351,10 @@ class Flow:
                 return sum(self._text(item, self.width - _DASH) for item in items[:2])
             case Led(items=items):
                 return sum(self._text(said, self.width - _LEAD) for _, said in items[:2])
-            case Picture(drawing=drawing):
-                return drawing.height * self._scale(drawing, self.width) + 6 + self._caption(block)
+            case Picture(drawing=drawing, beside=beside):
+                high = drawing.height * self._scale(drawing, self.width)
+                room = self._room_beside(drawing)
+                return max(high, sum(self._text(said, room) for said in beside)) + 6 + self._caption(block)
             case Table():
                 return self._table_start(self._laid(block))
             case Step():
@@ -356,6 +364,9 @@ class Flow:
                 return max(self._option(one, self._option_width(options)) for one in first) + 8
             case Cautions(items=items):
                 return 10 + LEADING + sum(self._text(item, self.width - 2 * _DASH) for item in items)
+
+    def _room_beside(self, drawing: Drawing) -> float:
+        return self.width - drawing.width * self._scale(drawing, self.width) - _GUTTER
 
     def _caption(self, picture: Picture) -> float:
         return 0.0 if picture.caption is None else self._text(picture.caption, self.width)
@@ -468,9 +479,16 @@ class Flow:
     def _picture(self, picture: Picture) -> None:
         drawing = picture.drawing
         scale = self._scale(drawing, self.width)
-        self.y -= drawing.height * scale
-        paint_drawing(self.sheet, drawing, (self.left, self.y), scale)
-        self.y -= 6
+        wide, high = drawing.width * scale, drawing.height * scale
+        x = self.left + (self.width - wide) / 2 if self._centers and not picture.beside else self.left
+        top = self.y
+        paint_drawing(self.sheet, drawing, (x, top - high), scale)
+        if picture.beside:
+            room = self._room_beside(drawing)
+            words = sum(self._text(said, room) for said in picture.beside)
+            self.y -= max(0.0, (high - words) / 2)
+            self._column(picture.beside, self.left + wide + _GUTTER, room)
+        self.y = min(self.y, top - high) - 6
         if picture.caption is not None:
             self.paragraph(picture.caption, quiet=True)
 
@@ -482,24 +500,26 @@ class Flow:
             self.y -= self._gap(_AFTER)
 
     def _step(self, step: Step) -> None:
-        top, width = self.y, self._words_width(step)
+        top, page, width = self.y, self.sheet.page, self._words_width(step)
+        drawing, low = step.drawing, self.y
         if self._here:
             self._here[-1].add(step.number)
+        if drawing is not None and self._is_beside(step):
+            low = top - _HANGS - drawing.height * self._drawn + self._raised(drawing)
+            paint_drawing(self.sheet, drawing, (self.right - self._beside_width, low), self._drawn)
+            low -= self._gap(_BELOW)
         self.sheet.canvas.setFillGray(INK)
         self.sheet.letters.draw(str(step.number), self.left, top - LEADING + 3, BODY, bold=True)
         self._column(step.said, self.left + _NUMBER, width)
         if step.ticks:
             self._ticks(step.ticks, width)
-        if step.drawing is None:
+        if drawing is None or self._is_beside(step):
+            self.y = min(self.y, low) if page == self.sheet.page else self.y
             return
-        if self._is_beside(step):
-            low = top - _HANGS - step.drawing.height * self._drawn + self._raised(step.drawing)
-            paint_drawing(self.sheet, step.drawing, (self.right - self._beside_width, low), self._drawn)
-            self.y = min(self.y, low - self._gap(_BELOW))
-            return
-        scale = self._scale(step.drawing, self.width - _NUMBER)
-        self.y -= step.drawing.height * scale + 2
-        paint_drawing(self.sheet, step.drawing, (self.left + _NUMBER, self.y), scale)
+        scale = self._scale(drawing, self.width - _NUMBER)
+        self.room(drawing.height * scale + 2)
+        self.y -= drawing.height * scale + 2
+        paint_drawing(self.sheet, drawing, (self.left + _NUMBER, self.y), scale)
         self.y -= self._gap(8)
 
     def _tick_columns(self, texts: Sequence[str], width: float) -> tuple[int, float]:
@@ -513,24 +533,31 @@ class Flow:
         return next(whole, even), column
 
     def _ticks_height(self, ticks: Sequence[Tick], width: float) -> float:
+        """How high ticks are, as far as they stay with their step."""
         if not ticks:
             return 0.0
         texts = [self._speech.field(tick.said) for tick in ticks]
         count, _ = self._tick_columns(texts, width)
         return sum(
-            max(self._text(text, width - _TICK - 6) for text in texts[start : start + count])
-            for start in range(0, len(texts), count)
+            self._tick_row(texts[start : start + count], width)
+            for start in range(0, min(len(texts), _MOST_TICKS * count), count)
         )
+
+    def _tick_row(self, texts: Sequence[str], width: float) -> float:
+        return max(self._text(text, width - _TICK - 6) for text in texts)
 
     def _ticks(self, ticks: Sequence[Tick], width: float) -> None:
         texts = [self._speech.field(tick.said) for tick in ticks]
         count, column = self._tick_columns(texts, width)
-        self.sheet.canvas.setStrokeGray(INK)
-        self.sheet.canvas.setLineWidth(THIN)
         for start in range(0, len(texts), count):
+            row = texts[start : start + count]
+            if start >= _MOST_TICKS * count:
+                self.room(self._tick_row(row, width))
             top = low = self.y
-            for index, text in enumerate(texts[start : start + count]):
+            for index, text in enumerate(row):
                 x = self.left + _NUMBER + index * column
+                self.sheet.canvas.setStrokeGray(INK)
+                self.sheet.canvas.setLineWidth(THIN)
                 self.y = top
                 self.sheet.canvas.rect(x, top - LEADING + 2, _TICK, _TICK, stroke=1, fill=0)
                 self._column((text,), x + _TICK + 6, width - _TICK - 6)
