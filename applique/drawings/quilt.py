@@ -9,6 +9,7 @@ import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
+from statistics import median
 from typing import Final
 
 import shapely
@@ -42,6 +43,10 @@ _SEWN: Final = "#ededed"
 _PALE: Final = "#dbdbdb"
 _SEEN: Final = Ink(width=0.3, color=QUIET)
 _LINE: Final = Ink(width=0.6)
+_COLORED: Final = 0.5
+"""Points, at most, of a line to color up to."""
+_FINER: Final = 40
+"""So many times finer than the height of letters is a line to color up to."""
 _NUMBERS: Final = 7.0
 _OUTSIDE: Final = 10.0
 """Points around a top for letters that have no room in their strips."""
@@ -174,12 +179,15 @@ def _apart(course: Course) -> float:
 
 
 def draw_coloring(picture: Picture, size: Point, said: Message) -> Drawing:
-    """The quilt in lines alone, to color in."""
+    """The quilt in lines alone, to color in; lines finer than letters are high, however small they are drawn."""
     onto, taken = _centered(picture, (picture.width, picture.height), size)
     parts = (Part.PATCH, Part.PANEL, Part.OUTLINE, Part.LETTER, Part.SHAPE, Part.EDGE)
+    letters = [item.laid.transformed(onto).bounds() for item in picture.of(Part.LETTER)]
+    high = median(top - low for _, low, _, top in letters) if letters else math.inf
+    ink = Ink(width=min(_COLORED, high / _FINER))
     marks = tuple(
         Shape(
-            outline=item.laid.transformed(onto), fill=PAPER if item.part is not Part.EDGE else None, ink=_LINE
+            outline=item.laid.transformed(onto), fill=PAPER if item.part is not Part.EDGE else None, ink=ink
         )
         for item in picture.of(*parts)
     )

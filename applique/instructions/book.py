@@ -26,8 +26,8 @@ class Book:
         self.method = method
         self.edition = edition
         self.picture = pattern.picture
-        left, _, right, _ = pattern.sheets.frame.drawing
-        self.width = (right - left) * _POINTS
+        frame = pattern.sheets.frame
+        self.width = (frame.width - 2 * frame.margin) * _POINTS
         self.chips: Mapping[str, Chip] = {
             buy.fabric.name: Chip(letter=_letter(index), color=buy.fabric.color, name=buy.fabric.name)
             for index, buy in enumerate(pattern.shopping.cloth)

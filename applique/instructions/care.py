@@ -40,11 +40,13 @@ def _blocks(book: Book) -> Iterator[Block]:
     if design.label.care:
         yield Listed(items=design.label.care)
     yield Cautions(items=(CRIB, SELLING))
-    yield Paragraph(said=said.THANKS)
-    for text in (license_said(design.publisher), design.publisher.contact):
-        if text:
-            yield Paragraph(said=text)
+    thanks = (said.THANKS, license_said(design.publisher), design.publisher.contact)
     if book.pattern.contact_code is not None:
-        yield Picture(drawing=draw_code(book.pattern.contact_code, design.publisher.contact))
+        code = draw_code(book.pattern.contact_code, design.publisher.contact)
+        yield Picture(drawing=code, beside=tuple(text for text in thanks if text))
+    else:
+        for text in thanks:
+            if text:
+                yield Paragraph(said=text)
     if not book.is_customers:
         yield Paragraph(said=RIGHTS, quiet=True)

@@ -29,10 +29,11 @@ def cover(book: Book) -> Chapter:
 def _cover(book: Book) -> Iterator[Block]:
     pattern, units = book.pattern, book.units
     publisher = pattern.design.publisher
-    if pattern.mark is not None:
-        yield Picture(drawing=draw_mark(pattern.mark, _MARK, publisher.name))
     byline = said.byline_said(publisher.name or pattern.design.designer, publisher.skill)
-    if byline:
+    if pattern.mark is not None:
+        drawing = draw_mark(pattern.mark, _MARK, publisher.name)
+        yield Picture(drawing=drawing, beside=(byline,) if byline else ())
+    elif byline:
         yield Paragraph(said=byline, quiet=True)
     finished = said.finished_said(pattern.quilt, units)
     yield Picture(drawing=draw_quilt(book.picture, (book.width, _QUILT_HIGH), finished))

@@ -118,10 +118,11 @@ class Table:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Picture:
-    """A drawing across the line, with words beneath it."""
+    """A drawing across the line, with words beneath it; or a small one with paragraphs on its right."""
 
     drawing: Drawing
     caption: Said | None = None
+    beside: tuple[Said, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -203,8 +203,9 @@ class _Page:
                 return f"<p{' class=quiet' if quiet else ''}>{say.html(words)}</p>"
             case Listed(items=items):
                 return f'<ul class="dashes">{"".join(f"<li>{say.html(item)}</li>" for item in items)}</ul>'
-            case Picture(drawing=drawing, caption=caption):
-                return self._figure(drawing, caption)
+            case Picture(drawing=drawing, caption=caption, beside=beside):
+                paragraphs = "".join(f"<p>{say.html(words)}</p>" for words in beside)
+                return self._figure(drawing, caption) + paragraphs
             case Table():
                 return self._table(block)
             case Choices(options=options):

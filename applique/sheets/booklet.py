@@ -2,46 +2,62 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
-from applique.instructions import Chapter, Instructions, instructions_of
+from applique.instructions import Chapter, ChapterKind, Instructions, Step, instructions_of
 from applique.pattern import Pattern
-from applique.sheets.flow import Flow
+from applique.sheets.flow import Flow, Layout
 from applique.sheets.frame import Sheet
 from applique.words.instructions import cover as said
 from applique.words.sheets import notice_said
 
-__all__ = ["booklet_texts", "draw_chapters", "pattern_pdf", "publisher_line"]
+__all__ = ["booklet_texts", "draw_chapters", "laid_out", "pattern_pdf"]
 
 
 def pattern_pdf(pattern: Pattern, instructions: Instructions | None = None) -> bytes:
     """The instructions of `pattern` as PDF, chapter by chapter; those for its maker unless others are given."""
-    instructions = instructions_of(pattern) if instructions is None else instructions
-    pages = _written(pattern, instructions, 0).page
-    return _written(pattern, instructions, pages).finish()
+    chapters = (instructions_of(pattern) if instructions is None else instructions).chapters
+    return laid_out(lambda layout: _written(pattern, chapters, layout))
 
 
-def _written(pattern: Pattern, instructions: Instructions, pages: int) -> Sheet:
-    """The booklet with `pages` in its headers; it is laid out once to count them and once to be kept."""
-    speech = pattern.speech
+def laid_out(write: Callable[[Layout], tuple[Sheet, Layout]]) -> bytes:
+    """What `write` writes, again and again until what it says of its pages is how they turned out."""
+    layout = Layout()
+    while True:
+        sheet, found = write(layout)
+        if found == layout:
+            return sheet.finish()
+        layout = found
+
+
+def _written(pattern: Pattern, chapters: Sequence[Chapter], layout: Layout) -> tuple[Sheet, Layout]:
+    """The booklet as `layout` says it turns out, and how it did."""
     sheet = Sheet(
         pattern,
-        subject=speech.tell(said.SUBJECT),
-        method=publisher_line(pattern),
-        page_count=pages,
+        subject=pattern.speech.tell(said.SUBJECT),
+        page_count=layout.pages,
         texts=booklet_texts(pattern),
         mirrored=False,
         rules=False,
     )
-    draw_chapters(sheet, instructions.chapters)
-    return sheet
+    found = draw_chapters(sheet, chapters, layout)
+    return sheet, found
 
 
-def draw_chapters(sheet: Sheet, chapters: Sequence[Chapter]) -> None:
-    """Chapters, at least one, next on `sheet`."""
-    flow = Flow(sheet, sheet.speech, said.COVER)
+def draw_chapters(sheet: Sheet, chapters: Sequence[Chapter], layout: Layout) -> Layout:
+    """Chapters, at least one, next on `sheet` as `layout` says they turn out, and how they did."""
+    drawings = [
+        block.drawing.width
+        for chapter in chapters
+        for block in chapter.blocks
+        if isinstance(block, Step) and block.drawing is not None and Flow.stands_beside(sheet, block.drawing)
+    ]
+    first = said.COVER if chapters[0].kind is ChapterKind.COVER else chapters[0].title
+    flow = Flow(sheet, layout, first, beside=max(drawings, default=0.0))
     for chapter in chapters:
         flow.chapter(chapter)
+    flow.end()
+    return Layout(sheet.page, tuple(flow.entries), layout.tight | flow.tight)
 
 
 def booklet_texts(pattern: Pattern) -> Iterator[str]:
@@ -61,10 +77,3 @@ def booklet_texts(pattern: Pattern) -> Iterator[str]:
     )
     yield from (label.maker, label.date, label.place, *label.care)
     yield from (pattern.speech.tell(notice_said(notice)) for notice in pattern.notices)
-
-
-def publisher_line(pattern: Pattern) -> str:
-    """Whose pattern it is, or that it is one."""
-    publisher = pattern.design.publisher
-    line = " · ".join(part for part in (publisher.mark, publisher.name or pattern.design.designer) if part)
-    return line or pattern.speech.tell(said.METHOD)

@@ -14,10 +14,28 @@ from applique.geometry.points import Matrix, Point, point_under
 from applique.sheets.frame import Sheet
 from applique.sheets.strokes import outline_on
 
-__all__ = ["paint_drawing"]
+__all__ = ["ink_top", "paint_drawing"]
 
 _GROUND: Final = 1.5
 """Points of ground around words."""
+_CAPITALS: Final = 0.7
+"""Height of capitals in ems."""
+_READABLE: Final = 7.0
+"""Points below which words do not shrink with their drawing."""
+
+
+def ink_top(drawing: Drawing) -> float:
+    """How far up in `drawing` its ink reaches; its whole height where it has none."""
+    tops: list[float] = []
+    for mark in drawing.marks:
+        match mark:
+            case Shape():
+                tops.append(mark.outline.bounds()[3] + (mark.ink.width / 2 if mark.ink else 0.0))
+            case Words(turn_deg=turn):
+                tops.append(drawing.height if turn else mark.at[1] + _CAPITALS * mark.size)
+            case Raster():
+                tops.append(mark.at[1] + mark.height)
+    return min(max(tops, default=drawing.height), drawing.height)
 
 
 def paint_drawing(sheet: Sheet, drawing: Drawing, at: Point, scale: float = 1.0) -> None:
@@ -63,7 +81,7 @@ def _pick_up(canvas: Canvas, ink: Ink, scale: float) -> None:
 def _words(sheet: Sheet, words: Words, at: Point, scale: float) -> None:
     canvas, letters = sheet.canvas, sheet.letters
     text = words.said if isinstance(words.said, str) else sheet.tell(words.said)
-    size = words.size * scale
+    size = max(words.size * scale, min(words.size, _READABLE))
     canvas.saveState()
     canvas.translate(*at)
     if words.turn_deg:

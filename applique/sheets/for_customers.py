@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from applique.instructions import ChapterKind, Instructions
+from applique.language import Message
 from applique.pattern import Pattern
-from applique.sheets.booklet import booklet_texts, draw_chapters, publisher_line
+from applique.sheets.booklet import booklet_texts, draw_chapters, laid_out
 from applique.sheets.first_page import first_page
+from applique.sheets.flow import Entry, Layout
 from applique.sheets.frame import Sheet
 from applique.sheets.guide import draw_guide, guide_texts
 from applique.sheets.label import draw_label, label_texts
@@ -23,24 +27,19 @@ _LAST = (ChapterKind.COLORING, ChapterKind.CARE)
 
 def whole_pattern_pdf(pattern: Pattern, instructions: Instructions) -> bytes:
     """`instructions`, then placement guide, nests, label and templates, then what comes last, as one file."""
-    pages = _whole(pattern, instructions, 0).page
-    return _whole(pattern, instructions, pages).finish()
+    return laid_out(lambda layout: _whole(pattern, instructions, layout))
 
 
-def _whole(pattern: Pattern, instructions: Instructions, pages: int) -> Sheet:
-    """The file with `pages` in its headers; it is laid out once to count them and once to be kept."""
+def _whole(pattern: Pattern, instructions: Instructions, layout: Layout) -> tuple[Sheet, Layout]:
+    """The file as `layout` says it turns out, and how it did."""
     tell, mirrored = pattern.speech.tell, pattern.design.sewing.traced_mirrored
-    file, line = (
-        template_file(
-            pattern.design, mirrored=mirrored, neighbors=pattern.sheets.has_neighbors, for_customers=True
-        ),
-        publisher_line(pattern),
+    file = template_file(
+        pattern.design, mirrored=mirrored, neighbors=pattern.sheets.has_neighbors, for_customers=True
     )
     sheet = Sheet(
         pattern,
         subject=tell(cover.SUBJECT),
-        method=line,
-        page_count=pages,
+        page_count=layout.pages,
         texts=(
             *booklet_texts(pattern),
             *guide_texts(pattern, ()),
@@ -51,19 +50,31 @@ def _whole(pattern: Pattern, instructions: Instructions, pages: int) -> Sheet:
         mirrored=False,
         rules=False,
     )
-    draw_chapters(sheet, [one for one in instructions.chapters if one.kind not in _LAST])
-    sheet.turn_to(method=tell(guide.METHOD))
-    draw_guide(sheet, pattern, ())
-    sheet.turn_to(method=tell(nests.lying_said(pattern.fusible)), mirrored=mirrored)
-    draw_nests(sheet, pattern)
-    sheet.turn_to(method=tell(label.METHOD))
-    draw_label(sheet, pattern)
-    sheet.turn_to(method=tell(file.line), mirrored=mirrored)
-    first_page(sheet, pattern, file, ())
-    draw_templates(sheet, pattern)
-    sheet.turn_to(method=line, rules=False)
-    draw_chapters(sheet, [one for one in instructions.chapters if one.kind in _LAST])
-    return sheet
+    first = draw_chapters(sheet, [one for one in instructions.chapters if one.kind not in _LAST], layout)
+    parts: list[Entry] = []
+
+    def part(title: Message, line: Message, note: str, *draw: Callable[[], None], mirrored: bool) -> None:
+        before = sheet.page
+        sheet.turn_to(method=tell(line), mirrored=mirrored)
+        for one in draw:
+            one()
+        parts.append(Entry(tell(title), None, (before + 1, sheet.page), note))
+
+    part(cover.GUIDE, guide.METHOD, "", lambda: draw_guide(sheet, pattern, ()), mirrored=False)
+    lying = nests.lying_said(pattern.fusible)
+    part(lying, lying, "", lambda: draw_nests(sheet, pattern), mirrored=mirrored)
+    part(cover.LABEL, label.METHOD, "", lambda: draw_label(sheet, pattern), mirrored=False)
+    part(
+        cover.TEMPLATES,
+        file.line,
+        tell(cover.TRUE_PAGES),
+        lambda: first_page(sheet, pattern, file, ()),
+        lambda: draw_templates(sheet, pattern),
+        mirrored=mirrored,
+    )
+    sheet.turn_to(rules=False)
+    last = draw_chapters(sheet, [one for one in instructions.chapters if one.kind in _LAST], layout)
+    return sheet, Layout(sheet.page, (*first.entries, *parts, *last.entries), first.tight | last.tight)
 
 
 def template_pages_pdf(pattern: Pattern) -> bytes:
@@ -91,11 +102,10 @@ def coloring_pdf(pattern: Pattern, instructions: Instructions) -> bytes:
     sheet = Sheet(
         pattern,
         subject=pattern.speech.tell(care.COLORING),
-        method=publisher_line(pattern),
         page_count=1,
         texts=booklet_texts(pattern),
         mirrored=False,
         rules=False,
     )
-    draw_chapters(sheet, chapters)
+    draw_chapters(sheet, chapters, Layout(pages=1))
     return sheet.finish()

@@ -59,7 +59,7 @@ class Sheet:
         pattern: Pattern,
         *,
         subject: str,
-        method: str,
+        method: str = "",
         page_count: int,
         texts: Iterable[str],
         mirrored: bool,
@@ -122,7 +122,7 @@ class Sheet:
             return (-across, 0.0, 0.0, up, self.right, self.bottom)
         return (across, 0.0, 0.0, up, self.left, self.bottom)
 
-    def turn_to(self, *, method: str, mirrored: bool = False, rules: bool = True) -> None:
+    def turn_to(self, *, method: str = "", mirrored: bool = False, rules: bool = True) -> None:
         """What follows is another part of the same file, with a line of its own in its headers."""
         self._method, self.mirrored, self._with_rules = method, mirrored, rules
 
@@ -137,6 +137,15 @@ class Sheet:
         self._header(note)
         if self._with_rules:
             self._rules()
+
+    def run_head(self, words: str) -> None:
+        """`words` on the second line of this page's header, where the sheet has no line of its own there."""
+        left, right = self.frame.margin * POINTS, (self.frame.width - self.frame.margin) * POINTS
+        top = (self.frame.height - self.frame.margin) * POINTS
+        self.canvas.setFillGray(QUIET)
+        line = self.letters.shortened(words, _SMALL, right - left)
+        self.letters.draw(line, left, top - 22, _SMALL)
+        self.canvas.setFillGray(INK)
 
     def mark(self, bookmark: str) -> None:
         """One more bookmark to the page that is being written."""

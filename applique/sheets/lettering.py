@@ -46,7 +46,12 @@ _SEEN: Final = 0
 _INVISIBLE: Final = 3
 UNBROKEN: Final = "\u00a0"
 """A space at which no line ends; like every space it is drawn as a plain one, for whoever searches the sheet."""
-_BREAKS: Final = re.compile(rf"[^\S{UNBROKEN}]+")
+_BREAKS: Final = re.compile(rf"(?!(?<=\d)\s(?:%|in|ft|yd|mm|cm|m)(?!\w))(?!(?<=\d)\s\d+/\d)[^\S{UNBROKEN}]+")
+"""Where a line may end: at spaces, but for those before a percent sign, a unit or the fraction of a mixed number."""
+_MIXED: Final = re.compile(r"(?<=\d) (?=\d+/\d)")
+"""The space in a mixed number, as `1 1/2`: where it is narrow the number reads as eleven halves."""
+_MIXED_GAP: Final = 0.38
+"""Ems between the whole number and the fraction."""
 _LONGEST_LABEL: Final = 200
 """No line of a sheet holds more characters than this."""
 
@@ -115,6 +120,11 @@ def _registered(font: str, weight: float, characters: frozenset[str]) -> str:
     return name
 
 
+def _mixed_gap(name: str, size: float) -> float:
+    """The points by which the space in a mixed number is wider than the font's own."""
+    return max(0.0, _MIXED_GAP * size - float(pdfmetrics.stringWidth(" ", name, size)))
+
+
 class Lettering:
     """Text on one PDF: its fonts embedded once, whatever words it has to spell.
 
@@ -140,8 +150,7 @@ class Lettering:
             x -= self.width(text, size, bold=bold) / (2 if anchor == "middle" else 1)
         for run in self._runs(text):
             if self._is_plain(run):
-                self._canvas.setFont(self._name(run.font, bold), size)
-                self._canvas.drawString(x, y, run.text)
+                self._draw_plain(run, x, y, size, bold)
             else:
                 self._draw_outlines(run.font, run.text, x, y, size)
             x += self._run_width(run, size, bold)
@@ -184,8 +193,21 @@ class Lettering:
 
     def _run_width(self, run: LabelRun, size: float, bold: bool) -> float:
         if self._is_plain(run):
-            return float(pdfmetrics.stringWidth(run.text, self._name(run.font, bold), size))
+            name = self._name(run.font, bold)
+            mixed = len(_MIXED.findall(run.text)) * _mixed_gap(name, size)
+            return float(pdfmetrics.stringWidth(run.text, name, size)) + mixed
         return run.width_em * size
+
+    def _draw_plain(self, run: LabelRun, x: float, y: float, size: float, bold: bool) -> None:
+        """The run with its mixed numbers opened up; their space stays a space to whoever copies them."""
+        name = self._name(run.font, bold)
+        self._canvas.setFont(name, size)
+        start = 0
+        for end in (*(match.end() for match in _MIXED.finditer(run.text)), len(run.text)):
+            part = run.text[start:end]
+            self._canvas.drawString(x, y, part)
+            x += float(pdfmetrics.stringWidth(part, name, size)) + _mixed_gap(name, size)
+            start = end
 
     def _draw_outlines(self, font: str, text: str, x: float, y: float, size: float) -> None:
         own = () if font in LABEL_FONTS else (font,)

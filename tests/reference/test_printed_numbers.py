@@ -779,7 +779,7 @@ Cut = tuple[Fraction, Fraction, int]
 
 def _in_column(printed: Printed, lines: Iterable[Row]) -> str:
     """Lines as one running text, without what stands in drawings beside the words of steps."""
-    left = printed.pattern.sheets.frame.drawing[0] * 72
+    left = printed.pattern.sheets.frame.margin * 72
     return " ".join(
         cell.text
         for line in lines
@@ -927,8 +927,9 @@ def test_borders_are_cut_as_their_pieces_are_sewn(printed: Printed) -> None:
 def test_each_round_of_a_border_says_how_long_and_how_large_the_top_is(printed: Printed) -> None:
     seam = 2 * printed.pattern.panel.seam_allowance
     steps = [step for border in printed.pattern.quilt.borders for step in border.steps]
-    sewn = sentences(printed.text, r"Sew to the|Cent\w+ a strip")
-    tops = sentences(printed.text, r"The top is now")
+    text = _in_column(printed, printed.booklet)
+    sewn = sentences(text, r"Sew to the|Cent\w+ a strip")
+    tops = sentences(text, r"The top is now")
     for step, strips, top in zip(steps, sewn, tops, strict=True):
         long = list(dict.fromkeys(strip.cut_length for strip in step.strips))
         near(lengths(strips)[: len(long)], long, printed.step(16))

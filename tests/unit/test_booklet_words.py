@@ -86,7 +86,8 @@ DESIGNS = {"bordered": BORDERED, "large": LARGE, "wide": WIDE, "small": SMALL}
 def _texts(pattern: Pattern, pdf: bytes) -> list[str]:
     """What each page has in its drawing area (what lies around it is on every sheet), and the titles of bookmarks."""
     document = pypdfium2.PdfDocument(pdf)
-    area = [inches * 72 for inches in pattern.sheets.frame.drawing]
+    frame = pattern.sheets.frame
+    area = [inches * 72 for inches in (frame.margin, frame.margin, *frame.drawing[2:])]
     pages = [page.get_textpage().get_text_bounded(*area) for page in document]
     assert all(len(words) > 40 for words in pages)
     return [*pages, *(bookmark.get_title() for bookmark in document.get_toc())]

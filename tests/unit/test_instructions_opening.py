@@ -60,6 +60,8 @@ def words(pattern: Pattern, chapter: Chapter) -> str:
         match block:
             case Paragraph(said=one):
                 said.append(field(one))
+            case Picture(beside=beside):
+                said += map(field, beside)
             case Listed(items=items) | Cautions(items=items):
                 said += map(field, items)
             case Led(items=items):

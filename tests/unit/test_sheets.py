@@ -352,6 +352,25 @@ def test_signs_that_nobody_announced_are_drawn_all_the_same() -> None:
     assert ink("Æ") > ink("E") > 50
 
 
+@pytest.mark.parametrize("bold", [False, True])
+def test_a_mixed_number_does_not_close_up_and_is_copied_as_it_is(bold: bool) -> None:
+    """In the font's own space 1 1/2 reads as eleven halves; what is drawn is as wide as what is measured."""
+    stream = BytesIO()
+    canvas = Canvas(stream, pagesize=(300, 100))
+    letters = Lettering(canvas, (), own_fonts=())
+    text = "cut 1 1/2 yd, 12 squares"
+    letters.draw(text, 10, 40, 10, bold=bold)
+    wide = letters.width(text, 10, bold=bold)
+    canvas.save()
+    page = pypdfium2.PdfDocument(stream.getvalue())[0].get_textpage()
+    boxes = [page.get_charbox(index, loose=True) for index in range(page.count_chars())]
+    words = page.get_text_range()
+    whole, half = words.index("1"), words.index("1/2")
+    assert words == text
+    assert boxes[half][0] - boxes[whole][2] >= 0.35 * 10
+    assert boxes[-1][2] == pytest.approx(10 + wide, abs=0.2)
+
+
 def test_a_short_binding_says_why_with_its_division_sign() -> None:
     design = design_from_mapping({"row": [{"text": "on"}], "panel": {"width": "44in", "height": "30in"}})
     pdf = pypdfium2.PdfDocument(pattern_pdf(draft(design)))

@@ -14,11 +14,29 @@ from applique.quilt.whole import QuiltPlan
 from applique.units import Units, as_size_both
 from applique.words.quilt import class_said
 
-__all__ = ["COVER", "METHOD", "SCALE", "SUBJECT", "byline_said", "finished_said", "techniques_said"]
+__all__ = [
+    "CONTENTS",
+    "COVER",
+    "GUIDE",
+    "LABEL",
+    "SCALE",
+    "SUBJECT",
+    "TEMPLATES",
+    "TRUE_PAGES",
+    "byline_said",
+    "chapter_said",
+    "contents_said",
+    "finished_said",
+    "techniques_said",
+]
 
 SUBJECT: Final = message("pattern")
-METHOD: Final = message("Pattern")
 COVER: Final = message("Cover")
+CONTENTS: Final = message("Where to find it")
+GUIDE: Final = message("Placement guide")
+LABEL: Final = message("Label")
+TEMPLATES: Final = message("Templates")
+TRUE_PAGES: Final = message("print these at 100 %")
 SCALE: Final = message("How big it turns out")
 _METHODS: Final = {
     Method.RAW_EDGE: message("fused letters cut by hand"),
@@ -36,6 +54,26 @@ _BORDERS: Final = {
     BorderKind.SQUARES: message("borders of squares"),
     BorderKind.RECTANGLES: message("borders of rectangles"),
 }
+
+
+def chapter_said(title: str, steps: tuple[int, int] | None) -> str | Message:
+    """A chapter and the first and last of its steps, if it has any."""
+    if steps is None:
+        return title
+    first, last = steps
+    if first == last:
+        return message("{title} · step {number}", title=title, number=first)
+    return message("{title} · steps {first}–{last}", title=title, first=first, last=last)
+
+
+def contents_said(title: str, steps: tuple[int, int] | None, pages: tuple[int, int], note: str) -> Message:
+    """A line of the contents: what, which steps, on which pages, and what else there is to say of those."""
+    chapter, (first, last) = chapter_said(title, steps), pages
+    if first == last:
+        line = message("{chapter} · page {page}", chapter=chapter, page=first)
+    else:
+        line = message("{chapter} · pages {first}–{last}", chapter=chapter, first=first, last=last)
+    return message("{line}: {note}", line=line, note=note) if note else line
 
 
 def byline_said(name: str, skill: str) -> str | Message:

@@ -1,0 +1,208 @@
+"""The booklet on its pages: what stays together, what stands in line, and what it says of its own pages."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from typing import Any
+
+import pypdfium2
+import pytest
+
+from applique.design import design_from_mapping
+from applique.drawings import Drawing
+from applique.drawings.values import PAPER, box
+from applique.instructions import (
+    Block,
+    Cautions,
+    Chapter,
+    ChapterKind,
+    Heading,
+    Paragraph,
+    Picture,
+    Step,
+    Table,
+    Tick,
+    instructions_of,
+)
+from applique.language import message
+from applique.pattern import Pattern, draft
+from applique.sheets import pattern_pdf, whole_pattern_pdf
+from applique.sheets.booklet import draw_chapters, laid_out
+from applique.sheets.flow import Layout
+from applique.sheets.frame import Sheet
+
+DESIGN: dict[str, Any] = {
+    "row": [{"text": "I"}],
+    "panel": {"width": "16in", "height": "12in"},
+    "lettering": {"cap_height": "3in"},
+}
+FILLED = range(25, 41)
+"""Paragraphs of one line, of which about 38 fill a page."""
+
+
+@pytest.fixture(scope="module")
+def pattern() -> Pattern:
+    return draft(design_from_mapping(DESIGN))
+
+
+def drawing(width: float, height: float) -> Drawing:
+    return Drawing(width=width, height=height, marks=(box(0.0, 0.0, width, height, fill=PAPER),), said="box")
+
+
+def written(pattern: Pattern, *chapters: Sequence[Block], texts: Sequence[str] = ()) -> Any:
+    """The pages of a booklet of `chapters`."""
+    kinds = (ChapterKind.CUTTING, ChapterKind.LETTERS)
+    values = [
+        Chapter(kind=kind, title=kind.value.title(), blocks=tuple(blocks))
+        for kind, blocks in zip(kinds, chapters, strict=False)
+    ]
+
+    def write(layout: Layout) -> tuple[Sheet, Layout]:
+        sheet = Sheet(pattern, subject="x", page_count=layout.pages, texts=texts, mirrored=False, rules=False)
+        return sheet, draw_chapters(sheet, values, layout)
+
+    return pypdfium2.PdfDocument(laid_out(write))
+
+
+def texts(document: Any) -> list[str]:
+    return [page.get_textpage().get_text_range() for page in document]
+
+
+def page_of(pages: Sequence[str], words: str) -> int:
+    (found,) = [index for index, text in enumerate(pages) if words in text]
+    return found
+
+
+def places(page: Any, pattern: str) -> list[tuple[float, float]]:
+    """Where what `pattern` finds begins, in points."""
+    text = page.get_textpage()
+    found = re.finditer(pattern, text.get_text_range())
+    return [text.get_charbox(match.start(), loose=True)[:2] for match in found]
+
+
+def test_what_belongs_together_is_on_one_page(pattern: Pattern) -> None:
+    """Wherever on a page it comes: cautions before their step, headings, steps with their pictures."""
+    parted = 0
+    for filled in FILLED:
+        pages = texts(
+            written(
+                pattern,
+                [
+                    *[Paragraph(said=f"line {index}") for index in range(filled)],
+                    Cautions(items=("mind the blade",)),
+                    Heading(said="Strips"),
+                    Step(number=1, said=("cut the strips",)),
+                    Picture(drawing=drawing(300, 40), caption="the strips"),
+                    Heading(said="Squares"),
+                    Step(number=2, said=("cut the squares",), drawing=drawing(100, 60)),
+                ],
+            )
+        )
+        parted += len(pages) > 1
+        assert len({page_of(pages, word) for word in ("mind the blade", "Strips", "cut the strips")}) == 1
+        assert re.search(r"cut the strips\s+the strips", pages[page_of(pages, "cut the strips")])
+        assert page_of(pages, "Squares") == page_of(pages, "cut the squares")
+    assert parted > 5
+
+
+def test_a_drawing_shrinks_a_little_rather_than_leave_a_page_white(pattern: Pattern) -> None:
+    """To four fifths and no further; on a page of its own it is as large as it was drawn."""
+
+    def drawn(high: int) -> list[list[float]]:
+        filler = [Paragraph(said=f"line {index}") for index in range(20)]
+        pages = written(pattern, [*filler, Picture(drawing=drawing(200, high))])
+        return [[_high(one) for one in page.get_objects(filter=[2]) if _high(one) > 50] for page in pages]
+
+    found = {high: drawn(high) for high in range(200, 480, 8)}
+    fits = max(high for high, pages in found.items() if len(pages) == 1)
+    assert found[fits] == [[pytest.approx(0.8 * fits, abs=1.0)]]
+    assert found[200] == [[pytest.approx(200, abs=1.0)]]
+    assert found[fits + 8] == [[], [pytest.approx(fits + 8, abs=1.0)]]
+
+
+def test_a_parted_table_has_its_head_again_and_three_rows_on_either_side(pattern: Pattern) -> None:
+    columns = ((message("piece"), 0.3), (message("nothing"), 0.3), (message("of"), 0.3))
+    rows = tuple((f"row {index}!", "", "cloth") for index in range(9))
+    parted = 0
+    for filled in FILLED:
+        filler = [Paragraph(said=f"line {index}") for index in range(filled)]
+        pages = texts(written(pattern, [*filler, Table(columns=columns, rows=rows)]))
+        counts = [text.count("!") for text in pages if "!" in text]
+        assert sum(counts) == 9 and min(counts) >= 3
+        assert [text.count("piece") for text in pages if "!" in text] == [1] * len(counts)
+        assert not any("nothing" in text for text in pages)
+        parted += len(counts) > 1
+    assert parted > 2
+
+
+def test_pictures_beside_words_begin_at_one_edge_and_at_the_first_line(pattern: Pattern) -> None:
+    (page,) = written(
+        pattern,
+        [
+            Step(number=1, said=("first words",), drawing=drawing(200, 50)),
+            Step(number=2, said=("second words",), drawing=drawing(90, 70)),
+        ],
+    )
+    boxes = [one.get_bounds() for one in page.get_objects(filter=[2]) if 40 < _high(one) < 80]
+    assert len(boxes) == 2
+    assert boxes[0][0] == pytest.approx(boxes[1][0], abs=0.1)
+    assert boxes[0][1] - boxes[1][3] >= 10
+    for bounds, words in zip(boxes, ("first", "second"), strict=True):
+        text = page.get_textpage()
+        letter = text.get_charbox(
+            text.get_text_range().index(words) + words.index("d" if "d" in words else "f")
+        )
+        assert bounds[3] == pytest.approx(letter[3], abs=1.0)
+
+
+def _high(one: Any) -> float:
+    _, low, _, top = one.get_bounds()
+    return float(top - low)
+
+
+@pytest.mark.parametrize(
+    ("ticks", "rows"), [(("a", "b", "c", "d"), [4]), (("side of the quilt " * 2 + "1",) * 4, [2, 2])]
+)
+def test_four_ticks_stand_in_one_line_or_two_by_two(
+    pattern: Pattern, ticks: tuple[str, ...], rows: list[int]
+) -> None:
+    named = [Tick(key=str(index), said=f"§{index} {text}") for index, text in enumerate(ticks)]
+    (page,) = written(pattern, [Step(number=1, said=("tick",), ticks=tuple(named))], texts=("§",))
+    found = places(page, "§")
+    levels = sorted({round(y) for _, y in found})
+    assert sorted(sum(round(y) == level for _, y in found) for level in levels) == rows
+    assert len({round(x) for x, _ in found}) == rows[0]
+
+
+def test_each_page_says_its_chapters_and_steps(pattern: Pattern) -> None:
+    """The steps that the head names are those whose numbers stand on the page."""
+    first = [Step(number=number, said=("do",), drawing=drawing(100, 150)) for number in range(1, 8)]
+    second = [Step(number=number, said=("sew",), drawing=drawing(100, 150)) for number in range(8, 10)]
+    pages = texts(written(pattern, first, second))
+    assert len(pages) > 2
+    said = [re.findall(r"(\w+) · steps? (\d+)(?:–(\d+))?", text.split("line")[0]) for text in pages]
+    for text, heads in zip(pages, said, strict=True):
+        named = [n for _, low, high in heads for n in range(int(low), int(high or low) + 1)]
+        assert named == [int(number) for number in re.findall(r"^(\d+) (?:do|sew)", text, re.MULTILINE)]
+    assert {name for heads in said for name, *_ in heads} == {"Cutting", "Letters"}
+
+
+@pytest.mark.parametrize("whole", [False, True])
+def test_the_contents_say_on_which_page_each_chapter_begins(pattern: Pattern, whole: bool) -> None:
+    told = instructions_of(pattern)
+    pages = texts(
+        pypdfium2.PdfDocument(whole_pattern_pdf(pattern, told) if whole else pattern_pdf(pattern, told))
+    )
+    listed = re.findall(r"^(\S.*?)(?: · steps? [\d–]+)? · pages? (\d+)", pages[1], re.MULTILINE)
+    assert len(listed) >= 10
+    titles = [pattern.speech.field(chapter.title) for chapter in told.chapters[2:]]
+    assert set(titles) <= {title for title, _ in listed}
+    for title, page in listed:
+        if title in titles:
+            heading = rf"^{re.escape(title)}\s*$"
+            found = [n for n, text in enumerate(pages, 1) if re.search(heading, text, re.MULTILINE)]
+            assert found[0] == int(page)
+    if whole:
+        (first, last) = re.findall(r"Templates · pages (\d+)–(\d+): print these at 100 %", pages[1])[0]
+        assert "Measure this rule" in pages[int(first) - 1] and "Measure this rule" in pages[int(last) - 1]
