@@ -8,6 +8,7 @@ from typing import Final
 
 from applique.language import Listing, Message, listed, message
 from applique.panel import Laid
+from applique.pieces import outline_named
 
 __all__ = [
     "CLEAR",
@@ -100,8 +101,8 @@ def row_said(laid: Laid) -> Message | str:
 def behind_said(row: int | None, text: str) -> Message:
     """What lies behind a row of letters, or behind another piece."""
     if row is None:
-        return message("Behind {words}", words=text)
-    return message("Behind row {number}: {words}", number=row, words=text)
+        return outline_named(text)
+    return message("Row {number}: {words}", number=row, words=outline_named(text))
 
 
 def piece_of(place: int, count: int) -> Message:

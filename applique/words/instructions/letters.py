@@ -8,7 +8,7 @@ from typing import Final
 
 from applique.design import FreezerPaper, PaperSize
 from applique.language import Field, Listing, Message, listed, message, messages
-from applique.pieces import Layer, Template
+from applique.pieces import Template
 from applique.units import Units, as_area, as_length
 from applique.words.instructions.sizes import percent_said
 from applique.words.sheets import PAPERS
@@ -57,7 +57,6 @@ __all__ = [
     "remove_paper_said",
     "ring_said",
     "rough_cut_said",
-    "template_said",
     "template_uses_said",
     "tick_row_said",
     "tick_said",
@@ -138,15 +137,6 @@ def lettering_said(letters: int, templates: int, *, joined: bool) -> Message:
     )
 
 
-def template_said(template: Template) -> str | Message:
-    """What a template is of."""
-    return (
-        message("behind {letters}", letters=template.text)
-        if template.layer is Layer.OUTLINE
-        else template.text
-    )
-
-
 def template_uses_said(template: Template) -> Listing:
     """How many to cut of a template, and from which fabrics."""
     return listed(
@@ -156,7 +146,7 @@ def template_uses_said(template: Template) -> Listing:
 
 def tick_said(template: Template) -> Message:
     """A template to tick off, with how many of it there are."""
-    fields: dict[str, Field] = {"number": template.number, "letter": template_said(template)}
+    fields: dict[str, Field] = {"number": template.number, "letter": template.name}
     if template.count > 1:
         return message("{number} {letter} × {count}", count=template.count, **fields)
     return message("{number} {letter}", **fields)
@@ -310,7 +300,7 @@ def check_cut_said(template: Template, units: Units) -> Message:
     return message(
         "Check the size by one letter: template {number}, {letter}, must measure {width} wide and {height} high.",
         number=template.number,
-        letter=template_said(template),
+        letter=template.name,
         width=as_length(x1 - x0, units, denominator=16),
         height=as_length(y1 - y0, units, denominator=16),
     )
