@@ -38,6 +38,7 @@ __all__ = [
     "TurnedEdge",
     "cloth_cut",
     "cut_templates",
+    "outline_named",
     "rough_cut",
     "rows_said",
     "template_key",
@@ -90,6 +91,11 @@ class TurnedEdge:
     tucked: bool
 
 
+def outline_named(letters: str) -> Message:
+    """What the shape behind letters or words is called, on every sheet, page and list."""
+    return message("{letters} outline", letters=letters)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Template:
     """One distinct shape at true size. `number` counts templates from 1 in reading order, outlines after letters.
@@ -120,7 +126,7 @@ class Template:
     @property
     def name(self) -> str | Message:
         """What it is called beside the others: `H`, and `H outline` for the shape behind an H."""
-        return message("{letters} outline", letters=self.text) if self.layer is Layer.OUTLINE else self.text
+        return outline_named(self.text) if self.layer is Layer.OUTLINE else self.text
 
     @property
     def in_rows(self) -> dict[int, int]:

@@ -78,7 +78,7 @@ def _which(book: Book) -> Iterator[Block]:
         rows=tuple(
             (
                 str(template.number),
-                said.template_said(template),
+                template.name,
                 said.template_uses_said(template),
                 rows_said(template),
             )

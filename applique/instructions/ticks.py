@@ -1,25 +1,23 @@
-"""What can be ticked off beside the steps: every letter once for each thing that is done to it, and every seam.
+"""What can be ticked off beside the steps: every letter once for each thing that is done to it. Seams have their steps.
 
 Keys name the same thing as long as the pattern is the same, whoever it is for and whatever language it speaks.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final
 
-from applique.design import Corners, Method
+from applique.design import Method
 from applique.instructions.values import ChapterKind, Said, Tick
-from applique.language import Message
 from applique.panel import Laid
 from applique.pattern import Pattern
-from applique.quilt.borders import BorderPlan, Corner
 from applique.words import sew_along as said
 from applique.words.sew_along import Done
 
-__all__ = ["LetterTicks", "RowTicks", "SeamTicks", "letter_ticks", "runs_leftward", "seam_ticks"]
+__all__ = ["LetterTicks", "RowTicks", "letter_ticks", "runs_leftward"]
 
 _WORK: Final = {
     Method.RAW_EDGE: (
@@ -70,14 +68,6 @@ class LetterTicks:
     rows: tuple[RowTicks, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SeamTicks:
-    """The seams of a chapter, in the order they are sewn."""
-
-    chapter: ChapterKind
-    ticks: tuple[Tick, ...]
-
-
 def letter_ticks(pattern: Pattern, method: Method) -> tuple[LetterTicks, ...]:
     """Every letter, and what lies behind it, for each thing that `method` does to it."""
     return tuple(
@@ -122,49 +112,3 @@ def runs_leftward(laid: Laid) -> bool:
 
 def _key(layer: str, laid: Laid, count: int, done: Done) -> str:
     return ".".join((layer, *map(str, laid.where.path), str(count), done))
-
-
-def seam_ticks(pattern: Pattern) -> tuple[SeamTicks, ...]:
-    """Every seam that is not a letter's, chapter by chapter; chapters without one are left out."""
-    chapters = (
-        (ChapterKind.CUTTING, _panel(pattern)),
-        (ChapterKind.BORDERS, [tick for border in pattern.quilt.borders for tick in _border(border)]),
-        (ChapterKind.FINISHING, _finishing(pattern)),
-    )
-    return tuple(SeamTicks(chapter=chapter, ticks=tuple(ticks)) for chapter, ticks in chapters if ticks)
-
-
-def _panel(pattern: Pattern) -> Sequence[Tick]:
-    if pattern.quilt.panel.seam is None:
-        return ()
-    return (Tick(key="seam.panel", said=said.PANEL_PIECED),)
-
-
-def _border(border: BorderPlan) -> Iterator[Tick]:
-    for step in border.steps:
-        for pieced in (True, False):
-            for strip in step.strips:
-                if pieced and len(strip.pieces) == 1:
-                    continue
-                how = "pieced" if pieced else "sewn"
-                yield Tick(
-                    key=f"seam.border.{border.number}.{strip.side}.{how}",
-                    said=said.border_side_said(border.number, strip.side, pieced=pieced),
-                )
-    if border.corners is Corners.MITERED:
-        for corner in Corner:
-            yield Tick(
-                key=f"seam.border.{border.number}.{corner.replace(' ', '-')}.mitered",
-                said=said.CORNER_MITERED[corner].filled(number=border.number),
-            )
-
-
-def _finishing(pattern: Pattern) -> Sequence[Tick]:
-    ticks: list[Tick] = []
-    if len(pattern.shopping.back) > 1:
-        ticks.append(Tick(key="seam.back", said=said.BACK_PIECED))
-    sleeve: dict[str, Message] = said.SLEEVE if pattern.quilt.sleeve is not None else {}
-    ticks += [Tick(key=f"seam.sleeve.{key}", said=text) for key, text in sleeve.items() if key != "low"]
-    ticks += [Tick(key=f"seam.binding.{key}", said=text) for key, text in said.BINDING.items()]
-    ticks += [Tick(key=f"seam.sleeve.{key}", said=text) for key, text in sleeve.items() if key == "low"]
-    return (*ticks, Tick(key="seam.label", said=said.LABEL_ON))

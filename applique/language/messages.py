@@ -23,7 +23,7 @@ __all__ = [
 
 
 class Unit(StrEnum):
-    """What a measure is counted in."""
+    """What a measure is counted in; of one whose unit stands in the head of its table, nothing is said."""
 
     INCH = "in"
     YARD = "yd"
@@ -36,6 +36,7 @@ class Unit(StrEnum):
     DEGREE = "°"
     MINUTE = "min"
     HOUR = "h"
+    IN_HEAD = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -44,6 +44,7 @@ _UNITS: Final = {
     Unit.DEGREE: message("{number}°"),
     Unit.MINUTE: message("{number} min"),
     Unit.HOUR: message("{number} h"),
+    Unit.IN_HEAD: message("{number}"),
 }
 
 

@@ -8,7 +8,7 @@ from applique.cautions import ALL_CAUTIONS, RIGHTS
 from applique.cutfiles import CutDrawing, cut_drawings
 from applique.language import Field, Message, Speech
 from applique.pattern import Pattern
-from applique.pieces import rows_said
+from applique.pieces import outline_named, rows_said
 from applique.reports.file_names import one_line
 from applique.shopping import ShelfKind
 from applique.typeset.own import font_digests
@@ -84,7 +84,7 @@ def _rows_table(pattern: Pattern, drawings: Sequence[CutDrawing]) -> Sequence[st
         number = str(row.number)
         rows.append((number, row.text, row.font, height, row.fabric.name, baseline, file))
         fabric = next((piece.fabric.name for piece in pattern.outlines if piece.where == row.where), "")
-        rows += [(number, said.behind_said(row.text), "", "", fabric, "", size) for size in behind]
+        rows += [(number, outline_named(row.text), "", "", fabric, "", size) for size in behind]
     return (_heading(said.WORDS, speech), *_table(said.WORDS_HEAD, rows, speech))
 
 
@@ -108,7 +108,7 @@ def _letters_table(pattern: Pattern, drawings: Sequence[CutDrawing]) -> Sequence
     rows = [
         (
             str(template.number),
-            said.template_said(template),
+            template.name,
             said.cuts_said(template.uses),
             rows_said(template),
             files[template.number],

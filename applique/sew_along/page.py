@@ -31,7 +31,7 @@ from applique.instructions import (
     Tick,
     instructions_of,
 )
-from applique.instructions.ticks import LetterTicks, RowTicks, SeamTicks, letter_ticks, seam_ticks
+from applique.instructions.ticks import LetterTicks, RowTicks, letter_ticks
 from applique.instructions.values import Cell, Said
 from applique.pattern import Pattern
 from applique.sew_along.pictures import Gallery, drawing_svg
@@ -45,8 +45,6 @@ _STYLE: Final = Path(__file__).with_name("sew-along.css")
 _SCRIPT: Final = Path(__file__).with_name("sew-along.js")
 _DIGITS: Final = 24
 """Of a digest: enough that no two patterns in one browser are taken for one another."""
-_LARGE: Final = 260.0
-"""Points; a drawing wider or higher than this can be enlarged."""
 
 
 def sew_along_html(pattern: Pattern, instructions: Instructions | None = None) -> bytes:
@@ -74,12 +72,6 @@ class _Page:
         self._gallery = Gallery(instructions.drawings())
         self._letters = letter_ticks(pattern, instructions.method)
         self._lettered = {board.chapter for board in self._letters}
-        self._ticked = {
-            chapter.kind
-            for chapter in instructions.chapters
-            if any(isinstance(block, Step) and block.ticks for block in chapter.blocks)
-        }
-        self._seams = [board for board in seam_ticks(pattern) if board.chapter not in self._ticked]
         self._drawn = 0
         self._boxes = 0
 
@@ -246,12 +238,10 @@ class _Page:
             read = self._say.plain(caption) == self._say.plain(drawing.said)  # once, with the picture
             hidden = ' aria-hidden="true"' if read else ""
             told = f"<figcaption{hidden}>{self._say.html(caption)}</figcaption>"
-        larger = ""
-        if max(drawing.width, drawing.height) > _LARGE:
-            larger = (
-                '<button class="enlarge" type="button" hidden aria-describedby="'
-                f'd{self._drawn}-t">{_icon("larger")}<span>{self._say.html(said.ENLARGE)}</span></button>'
-            )
+        larger = (
+            '<button class="enlarge" type="button" hidden aria-describedby="'
+            f'd{self._drawn}-t">{_icon("larger")}<span>{self._say.html(said.ENLARGE)}</span></button>'
+        )
         return f'<figure><div class="ground">{svg}</div>{larger}{told}</figure>'
 
     # Steps and ticks
@@ -265,9 +255,11 @@ class _Page:
         drawn = "" if step.drawing is None else self._figure(step.drawing, None)
         name = say.html(said.step_said(step.number))
         box = self._box(f"step.{kind}.{step.number}", f'<span class="name">{name}</span>', "step-tick")
-        # Where every letter has a tick of its own, those that a step has for whole templates or rows are for paper.
-        own = "" if kind in self._lettered else self._ticks(step.ticks, said.step_said(step.number))
-        return f'<li class="step" id="step-{step.number}">{box}{told}{own}{drawn}</li>'
+        # Where every letter has a tick of its own, those that a step has for whole templates or rows are for paper;
+        # a single one asks for no more than the step's own.
+        apart = kind not in self._lettered and len(step.ticks) > 1
+        own = self._ticks(step.ticks, said.step_said(step.number)) if apart else ""
+        return f'<li class="step" id="step-{step.number}">{box}{told}{drawn}{own}</li>'
 
     def _ticks(self, ticks: Sequence[Tick], about: Said) -> str:
         if not ticks:
@@ -286,10 +278,8 @@ class _Page:
         )
 
     def _boards(self, kind: ChapterKind) -> str:
-        """What else of a chapter can be ticked off: letter by letter, and seam by seam where its steps don't."""
-        letters = "".join(self._letter_board(one) for one in self._letters if one.chapter is kind)
-        seams = "".join(self._seam_board(one) for one in self._seams if one.chapter is kind)
-        return letters + seams
+        """What else of a chapter can be ticked off, letter by letter."""
+        return "".join(self._letter_board(one) for one in self._letters if one.chapter is kind)
 
     def _letter_board(self, board: LetterTicks) -> str:
         say = self._say
@@ -304,6 +294,8 @@ class _Page:
     def _row(self, row: RowTicks, done: str) -> str:
         say = self._say
         count, place = len(row.ticks), 0
+        longest = max((sum(len(say.plain(tick.said)) for tick in word) for word in row.words), default=1)
+        size = self._gallery.styled(f"--n:{max(longest, 1)}")
         words = []
         for word in row.words:
             tiles = []
@@ -316,15 +308,8 @@ class _Page:
         way = "rtl" if row.leftward else "ltr"
         return (
             f'<fieldset class="row"><legend><span class="unseen">{done}, </span>{say.html(row.said)}</legend>'
-            f'<div class="tiles" dir="{way}">{"".join(words)}<button class="whole" type="button" hidden>'
+            f'<div class="tiles {size}" dir="{way}">{"".join(words)}<button class="whole" type="button" hidden>'
             f"<span>{say.html(said.WHOLE_ROW)}</span></button></div></fieldset>"
-        )
-
-    def _seam_board(self, board: SeamTicks) -> str:
-        name, head = f"board-seams-{board.chapter}", self._say.html(said.SEAMS)
-        return (
-            f'<div class="board" role="group" aria-labelledby="{name}"><h3 id="{name}">{head}</h3>'
-            f'<p class="part" data-of="{name}"></p>{self._ticks(board.ticks, said.SEAMS)}</div>'
         )
 
     # Tables

@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 from itertools import islice, pairwise
 from typing import Final
 
@@ -23,7 +24,7 @@ from applique.pattern import Pattern
 from applique.picture import Part
 from applique.sheets.first_page import heading, tile_map
 from applique.sheets.frame import POINTS, Sheet
-from applique.sheets.guide_table import guide_table
+from applique.sheets.guide_table import Table, guide_table
 from applique.sheets.panel_drawing import (
     LaidItem,
     draw_panel,
@@ -53,6 +54,11 @@ _MOST_NOTICE_LINES: Final = 8
 _BELOW_HEAD: Final = 24.0
 """Points from the head of the page to the small drawing."""
 _BELOW_PANEL: Final = 20.0
+_ABOVE_TABLE: Final = 10.0
+_MOST_BELOW: Final = 0.7
+"""Of the page, what may stand below the drawing."""
+_LEAST_SHARE: Final = 0.5
+"""Of the size that the drawing would have alone, what it keeps beside a table on its page."""
 _PAST: Final = 6.0
 """Points that the center line goes on past the cut edge."""
 _BESIDE: Final = 8.0
@@ -94,21 +100,18 @@ def placement_guide_pdf(pattern: Pattern) -> bytes:
 
 def guide_pages(sheet: Sheet, pattern: Pattern, notices: Sequence[Message]) -> int:
     """How many pages `draw_guide` draws."""
-    below = len(_wrapped(sheet, notices)) <= _MOST_NOTICE_LINES
-    table = guide_table(sheet, pattern, () if below else notices)
-    return 1 + table.page_count + (len(pattern.guide.tiles) if pattern.guide else 0)
+    first = _first_page(sheet, pattern, notices)
+    pages = 0 if first.has_table else first.table.page_count
+    return 1 + pages + (len(pattern.guide.tiles) if pattern.guide else 0)
 
 
 def draw_guide(sheet: Sheet, pattern: Pattern, notices: Sequence[Message]) -> None:
     """Every page of the guide, next on `sheet`, with `notices` of what to look at."""
-    lines = _wrapped(sheet, notices)
-    below = len(lines) <= _MOST_NOTICE_LINES
-    table = guide_table(sheet, pattern, () if below else notices)
     guide = pattern.guide
-    if not below:
-        lines = _wrapped(sheet, [said.notices_after_table(len(pattern.notices))])
-    _drawing_page(sheet, pattern, lines)
-    table.draw(sheet)
+    first = _first_page(sheet, pattern, notices)
+    _drawing_page(sheet, pattern, first)
+    if not first.has_table:
+        first.table.draw(sheet)
     if guide is not None:
         items = laid_items(pattern)
         taken = taken_on_panel(pattern, items)
@@ -152,19 +155,60 @@ class _Beside:
         return down + finished + 4 if tight and self.finished else max(down, finished)
 
 
-def _drawing_page(sheet: Sheet, pattern: Pattern, notices: Sequence[str]) -> None:
-    sheet.begin(sheet.tell(said.PANEL))
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _First:
+    """The first page as it is laid out: what is said below the drawing, its scale, and whether the table is there too.
+
+    `tight` is whether the numbers beside the drawing stand side by side.
+    """
+
+    texts: Sequence[str]
+    notices: Sequence[str]
+    beside: Sequence[_Beside]
+    table: Table
+    has_table: bool
+    quilt_per_paper: Fraction
+    tight: bool
+
+
+def _first_page(sheet: Sheet, pattern: Pattern, notices: Sequence[Message]) -> _First:
+    """The first page, with the table on it where that leaves the drawing most of its size."""
+    lines = _wrapped(sheet, notices)
+    below = len(lines) <= _MOST_NOTICE_LINES
+    table = guide_table(sheet, pattern, () if below else notices)
+    if not below:
+        lines = _wrapped(sheet, [said.notices_after_table(len(pattern.notices))])
     marks = said.what_to_mark(
         pattern.panel,
         pattern.design.units,
+        full_size=pattern.guide is not None and len(pattern.guide.tiles) > 1,
         on_outlines=pattern.guide is not None and bool(pattern.outlines),
         turned=any(mark.is_turned for mark in pattern.marks),
     )
-    panel, lines = pattern.panel, panel_lines(pattern.panel)
-    beside = _beside(sheet, pattern)
     texts = _wrapped(sheet, list(marks))
+    beside = _beside(sheet, pattern)
     # The scale is said in at most three lines more; it is known once the room is.
-    notes = _HEAD + _LEADING * (len(texts) + len(notices) + 3)
+    notes = _HEAD + _LEADING * (len(texts) + len(lines) + 3)
+    scale, tight = _fitted(sheet, pattern, beside, notes)
+    has_table = False
+    taken = table.height_below
+    if taken is not None and notes + taken < _MOST_BELOW * (sheet.top - sheet.bottom):
+        small, close = _fitted(sheet, pattern, beside, notes + taken + _ABOVE_TABLE)
+        if small * _LEAST_SHARE <= scale and close <= tight:
+            has_table, scale, tight = True, small, close
+    return _First(
+        texts=texts,
+        notices=lines,
+        beside=beside,
+        table=table,
+        has_table=has_table,
+        quilt_per_paper=scale,
+        tight=tight,
+    )
+
+
+def _fitted(sheet: Sheet, pattern: Pattern, beside: Sequence[_Beside], notes: float) -> tuple[Fraction, bool]:
+    """The scale at which the drawing leaves `notes` points below it, and whether the numbers beside it are tight."""
     for tight in (False, True):
         numbers = (max(one.width(sheet, tight=tight), sheet.letters.width(one.name, _BODY)) for one in beside)
         side = _BESIDE + _PAST + max(numbers, default=0.0)
@@ -172,10 +216,17 @@ def _drawing_page(sheet: Sheet, pattern: Pattern, notices: Sequence[str]) -> Non
             sheet.right - sheet.left - 2 * side,
             sheet.top - sheet.bottom - _BELOW_HEAD - _BELOW_PANEL - notes,
         )
-        quilt_per_paper = drawing_scale(panel, (room[0] / POINTS, room[1] / POINTS))
+        quilt_per_paper = drawing_scale(pattern.panel, (room[0] / POINTS, room[1] / POINTS))
         scale = POINTS / float(quilt_per_paper)
         if all(scale * (above.height - below.height) >= _PITCH for above, below in pairwise(beside)):
             break
+    return quilt_per_paper, tight
+
+
+def _drawing_page(sheet: Sheet, pattern: Pattern, first: _First) -> None:
+    sheet.begin(sheet.tell(said.PANEL))
+    panel, lines, beside = pattern.panel, panel_lines(pattern.panel), first.beside
+    scale = POINTS / float(first.quilt_per_paper)
     x0, y0, x1, y1 = lines.cut_edge
     onto: Matrix = (
         *(scale, 0.0, 0.0, scale),
@@ -190,15 +241,17 @@ def _drawing_page(sheet: Sheet, pattern: Pattern, notices: Sequence[str]) -> Non
     for mark in pattern.marks:
         _baseline(sheet, mark, onto, tick)
     _numbers(sheet, pattern, onto, lines, tick)
-    unsaid = _draw_beside(sheet, beside, onto, lines, tight=tight)
+    unsaid = _draw_beside(sheet, beside, onto, lines, tight=first.tight)
     y = heading(
         sheet, sheet.tell(said.WHAT_TO_MARK), sheet.left, point_under(onto, (x0, y0))[1] - _BELOW_PANEL
     )
-    first = _wrapped(sheet, [said.scale_said(quilt_per_paper, panel, pattern.design.units)])
+    drawn = _wrapped(sheet, [said.scale_said(first.quilt_per_paper, panel, pattern.design.units)])
     last = _wrapped(sheet, [said.only_in_table(unsaid)]) if unsaid else []
-    for line in (*first, *texts, *last, *notices):
+    for line in (*drawn, *first.texts, *last, *first.notices):
         y -= _LEADING
         sheet.letters.draw(line, sheet.left, y + 3, _BODY)
+    if first.has_table:
+        first.table.draw_below(sheet, y - _ABOVE_TABLE)
 
 
 def _letters(sheet: Sheet, pattern: Pattern, onto: Matrix) -> None:

@@ -1,6 +1,7 @@
 """The table of the placement guide: each letter's three distances, and after it what to check before cutting.
 
-It runs down two columns a page; a row that goes on in the next column has its heading there again.
+It runs down two columns, below the drawing where it is short and else on pages of its own; a row that goes on in the
+next column has its heading there again. Of small letters only the ends of their words are listed.
 """
 
 from __future__ import annotations
@@ -8,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from enum import Enum, auto
+from itertools import groupby
 from typing import Final
 
 from applique.language import Message
@@ -23,6 +25,7 @@ __all__ = ["Table", "guide_table"]
 
 _BODY: Final = 8.5
 _CELL: Final = 7.5
+_COLUMN_HEAD: Final = 7.0
 _ROW: Final = 12.5
 _GAP: Final = 26.0
 """Points between the two columns."""
@@ -30,8 +33,14 @@ _HEAD: Final = 34.0
 """Points from the top of the page to the first line."""
 _NAME: Final = 42.0
 """Points for the letter."""
-_NUMBER: Final = 80.0
+_NUMBER: Final = 74.0
 """Points to the right end of the template's number."""
+_SMALL: Final = 1
+"""Inches; of letters lower than this the ends of their words are enough to lay them by."""
+_WHOLE: Final = 20
+"""A row of fewer lines is not taken apart."""
+_BEFORE_BREAK: Final = 4
+"""Lines of a longer row that stand before it is."""
 
 
 class _Kind(Enum):
@@ -70,23 +79,37 @@ class Table:
     """The table cut into columns of a page's height."""
 
     columns: tuple[tuple[_Line, ...], ...]
+    below: tuple[tuple[_Line, ...], ...]
+    """Two columns as short as they can be, for the page of the drawing; none where the table is longer than a page."""
 
     @property
     def page_count(self) -> int:
-        """How many pages it takes."""
+        """How many pages of its own it takes."""
         return -(-len(self.columns) // 2)
+
+    @property
+    def height_below(self) -> float | None:
+        """Points that it takes below the drawing; None where it is longer than a page."""
+        return _HEAD - 8 + _ROW * max(map(len, self.below)) if self.below else None
 
     def draw(self, sheet: Sheet) -> None:
         """Its pages, next on `sheet`."""
-        width = _width(sheet)
         for index in range(0, len(self.columns), 2):
             sheet.begin(sheet.tell(said.TABLE))
-            heading(sheet, sheet.tell(said.TABLE_TITLE), sheet.left, sheet.top - 8)
-            for count, column in enumerate(self.columns[index : index + 2]):
-                x, y = sheet.left + count * (width + _GAP), sheet.top - _HEAD
-                for line in column:
-                    y -= _ROW
-                    _draw_line(sheet, line, x, y, width)
+            self._columns(sheet, self.columns[index : index + 2], sheet.top - 8)
+
+    def draw_below(self, sheet: Sheet, top: float) -> None:
+        """All of it on the page in hand, from `top` down."""
+        self._columns(sheet, self.below, top)
+
+    def _columns(self, sheet: Sheet, columns: Sequence[Sequence[_Line]], top: float) -> None:
+        width = _width(sheet)
+        heading(sheet, sheet.tell(said.TABLE_TITLE), sheet.left, top)
+        for count, column in enumerate(columns):
+            x, y = sheet.left + count * (width + _GAP), top - _HEAD + 8
+            for line in column:
+                y -= _ROW
+                _draw_line(sheet, line, x, y, width)
 
 
 def guide_table(sheet: Sheet, pattern: Pattern, notices: Sequence[Message]) -> Table:
@@ -97,7 +120,17 @@ def guide_table(sheet: Sheet, pattern: Pattern, notices: Sequence[Message]) -> T
         blocks = tuple(_wrapped(sheet, sheet.tell(notice), _Kind.TEXT) for notice in notices)
         again = (_Line(_Kind.HEADING, (sheet.tell(CHECK_FIRST), sheet.tell(said.CONTINUED))),)
         sections.append(_Section(head, again, blocks))
-    return Table(tuple(map(tuple, _columns(sections, int((sheet.top - sheet.bottom - _HEAD) // _ROW)))))
+    fitting = int((sheet.top - sheet.bottom - _HEAD) // _ROW)
+    columns = _columns(sections, fitting)
+    below: list[list[_Line]] = []
+    if len(columns) <= 2:
+        sizes = (len(section.head) + sum(map(len, section.blocks)) for section in sections)
+        least = max((size for size in sizes if size < _WHOLE), default=_WHOLE)
+        tries = ((lines, _columns(sections, lines)) for lines in range(least, fitting + 1))
+        below = next(
+            (found for lines, found in tries if len(found) <= 2 and max(map(len, found)) <= lines), []
+        )
+    return Table(tuple(map(tuple, columns)), tuple(map(tuple, below)))
 
 
 def _width(sheet: Sheet) -> float:
@@ -108,7 +141,9 @@ def _row(sheet: Sheet, pattern: Pattern, mark: RowMark) -> _Section:
     units, tell = pattern.design.units, sheet.tell
     notes = tell(said.baseline_said(mark, units, trimmed=bool(pattern.panel.trim)))
     named = said.row_heading(mark)
-    heads = _Line(_Kind.HEADS, ("", *map(tell, said.COLUMNS)))
+    small = _is_small(pattern, mark)
+    template, *edges = map(tell, said.columns_said(units))
+    heads = _Line(_Kind.HEADS, ("", "" if small else template, *edges))
     return _Section(
         head=(
             _Line(_Kind.HEADING, (pattern.speech.field(named), mark.fabric)),
@@ -116,14 +151,37 @@ def _row(sheet: Sheet, pattern: Pattern, mark: RowMark) -> _Section:
             heads,
         ),
         again=(_Line(_Kind.HEADING, (pattern.speech.field(named), tell(said.CONTINUED))), heads),
-        blocks=tuple(tuple(_letter(sheet, pattern, mark, letter)) for letter in mark.letters),
+        blocks=tuple(_words(sheet, pattern, mark))
+        if small
+        else tuple(tuple(_letter(sheet, pattern, mark, letter)) for letter in mark.letters),
     )
+
+
+def _is_small(pattern: Pattern, mark: RowMark) -> bool:
+    """Whether its letters are so small that they are laid word by word; turned ones never are."""
+    low = any(row.number == mark.where.row and row.cap_height < _SMALL for row in pattern.panel.rows)
+    return low and not mark.is_turned
+
+
+def _words(sheet: Sheet, pattern: Pattern, mark: RowMark) -> Iterator[tuple[_Line, ...]]:
+    """A line for each word: where it starts, its middle and where it ends."""
+    units = pattern.design.units
+    laid = next(laid for laid in pattern.panel.laid if laid.where == mark.where)
+    pairs = zip(laid.cuts, mark.letters, strict=True)
+    for _, found in groupby(pairs, key=lambda pair: pair[0].word):
+        letters = [letter for _, letter in found]
+        left, right = min(one.left for one in letters), max(one.right for one in letters)
+        places = (left, (left + right) / 2, right)
+        text = "".join(one.text for one in letters)
+        yield (
+            _Line(_Kind.CELLS, (text, "", *(sheet.tell(said.in_column(place, units)) for place in places))),
+        )
 
 
 def _letter(sheet: Sheet, pattern: Pattern, mark: RowMark, letter: LetterMark) -> Iterator[_Line]:
     units, tell = pattern.design.units, sheet.tell
     places = (letter.left, letter.middle, letter.right)
-    beside = (tell(said.beside_center(place, units)) for place in places)
+    beside = (tell(said.in_column(place, units)) for place in places)
     yield _Line(_Kind.CELLS, (letter.text, str(letter.template), *beside))
     if not mark.level:
         yield from _wrapped(sheet, tell(said.tick_said(letter, units)), _Kind.NOTE)
@@ -140,10 +198,14 @@ def _wrapped(sheet: Sheet, text: str, kind: _Kind) -> tuple[_Line, ...]:
 
 
 def _columns(sections: Sequence[_Section], fitting: int) -> list[list[_Line]]:
-    """The sections one after the other in columns of `fitting` lines; a heading never stands last in one."""
+    """The sections one after the other in columns of `fitting` lines; a short one stays whole, of a longer one some
+    lines stand before it goes on.
+    """
     columns: list[list[_Line]] = [[]]
     for section in sections:
-        first = len(section.blocks[0])
+        lines = sum(map(len, section.blocks))
+        whole = len(section.head) + lines < _WHOLE
+        first = lines if whole else max(len(section.blocks[0]), min(_BEFORE_BREAK, lines))
         if columns[-1]:
             if len(columns[-1]) + 1 + len(section.head) + first > fitting:
                 columns.append([])
@@ -169,11 +231,13 @@ def _draw_line(sheet: Sheet, line: _Line, x: float, y: float, width: float) -> N
             line_on(canvas, (x, y), (x + width, y), width=THIN)
         case _Kind.CELLS | _Kind.HEADS:
             name, number, *places = line.words
-            letters.draw(letters.shortened(name, _BODY, _NAME, bold=True), x, y + 3, _BODY, bold=True)
-            letters.draw(number, x + _NUMBER, y + 3, _CELL, anchor="end")
+            size = _CELL if line.kind is _Kind.CELLS else _COLUMN_HEAD
+            room = _NAME if number else _NUMBER
+            letters.draw(letters.shortened(name, _BODY, room, bold=True), x, y + 3, _BODY, bold=True)
+            letters.draw(number, x + _NUMBER, y + 3, size, anchor="end")
             for count, words in enumerate(places, 1):
                 end = x + _NUMBER + (width - _NUMBER) * count / len(places)
-                letters.draw(words, end, y + 3, _CELL, anchor="end")
+                letters.draw(words, end, y + 3, size, anchor="end")
             line_on(canvas, (x, y), (x + width, y), width=HAIR, gray=0.75)
         case _Kind.NOTE:
             canvas.setFillGray(QUIET)

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
+from applique.language import Message
 from applique.pattern import Pattern
 from applique.sheets.frame import Sheet
 from applique.sheets.strokes import INK, QUIET, THIN, line_on
@@ -13,6 +14,11 @@ from applique.words import label as said
 
 __all__ = ["draw_label", "label_pdf", "label_texts"]
 
+_WIDTH: Final = 5.0 * 72
+_HEIGHT: Final = 3.5 * 72
+_ABOVE: Final = 16.0
+_EACH: Final = _HEIGHT + 44.0
+"""Points from the top of a label to that of the next, with the words below it."""
 _SPACED: Final = 1.45
 _WRITTEN: Final = 2.1
 """Heights of a line and of one to write on, in sizes of its letters: room for a pen that writes on fabric."""
@@ -38,11 +44,19 @@ def label_texts(pattern: Pattern) -> tuple[str, ...]:
 
 
 def draw_label(sheet: Sheet, pattern: Pattern) -> None:
-    """The page of the label, next on `sheet`."""
+    """The page of the label, next on `sheet`: it and a spare one below, where the paper is high enough."""
+    sheet.begin(pattern.speech.tell(said.LABEL))
+    top = sheet.top - _ABOVE
+    _one_label(sheet, pattern, top, said.CUT_IT)
+    if top - 2 * _EACH > sheet.bottom:
+        _one_label(sheet, pattern, top - _EACH, said.SPARE)
+
+
+def _one_label(sheet: Sheet, pattern: Pattern, top: float, caption: Message) -> None:
+    """A label whose upper edge is at `top`, with `caption` below it."""
     design, label, speech = pattern.design, pattern.design.label, pattern.speech
-    sheet.begin(speech.tell(said.LABEL))
-    width, height = 5.0 * 72, 3.5 * 72
-    left, low = (sheet.left + sheet.right - width) / 2, sheet.top - 40 - height
+    width, height = _WIDTH, _HEIGHT
+    left, low = (sheet.left + sheet.right - width) / 2, top - height
     canvas = sheet.canvas
     canvas.setStrokeGray(INK)
     canvas.setLineWidth(1.0)
@@ -58,12 +72,13 @@ def draw_label(sheet: Sheet, pattern: Pattern) -> None:
     _centered(sheet, lines, (left + width / 2, low + height / 2), width - 60)
     canvas.setFillGray(QUIET)
     sheet.letters.draw(
-        speech.tell(said.CUT_IT),
+        speech.tell(caption),
         left + width / 2,
         low - 18,
         8.5,
         anchor="middle",
     )
+    canvas.setFillGray(INK)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

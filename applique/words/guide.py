@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from fractions import Fraction
 from typing import Final
 
@@ -15,7 +16,6 @@ from applique.words.sheets import PEN_CAUTION, from_center, notice_said, turn_sa
 
 __all__ = [
     "CENTER_LINE",
-    "COLUMNS",
     "CONTINUED",
     "LETTER_ON_OUTLINE",
     "METHOD",
@@ -26,10 +26,12 @@ __all__ = [
     "WHAT_TO_MARK",
     "baseline_said",
     "beside_center",
+    "columns_said",
     "from_finished_said",
     "full_size_bookmark",
     "full_size_note",
     "grouped",
+    "in_column",
     "notices_after_table",
     "only_in_table",
     "row_heading",
@@ -47,8 +49,20 @@ CENTER_LINE: Final = message("center line")
 WHAT_TO_MARK: Final = message("What to mark")
 TABLE: Final = message("Where each letter goes")
 TABLE_TITLE: Final = message("Where each letter goes: how far left (L) or right (R) of the center line")
-COLUMNS: Final = (message("template"), message("left edge"), message("middle"), message("right edge"))
-"""Of the table, after the letter: the number of its template, and its distances."""
+_COLUMNS: Final = {
+    Units.INCHES: (
+        message("template"),
+        message("left edge (in)"),
+        message("middle (in)"),
+        message("right edge (in)"),
+    ),
+    Units.CENTIMETERS: (
+        message("template"),
+        message("left edge (cm)"),
+        message("middle (cm)"),
+        message("right edge (cm)"),
+    ),
+}
 CONTINUED: Final = message("continued")
 """In place of its fabric, beside the heading of a row that goes on in the next column."""
 LETTER_ON_OUTLINE: Final = message(
@@ -86,10 +100,13 @@ def scale_said(quilt_per_paper: Fraction, panel: PanelPlan, units: Units) -> Mes
     )
 
 
-def what_to_mark(panel: PanelPlan, units: Units, *, on_outlines: bool, turned: bool) -> Iterator[Message]:
+def what_to_mark(
+    panel: PanelPlan, units: Units, *, full_size: bool, on_outlines: bool, turned: bool
+) -> Iterator[Message]:
     """What to draw on the panel: measured from its cut edges, and of one that is trimmed later from its finished edges.
 
-    With `on_outlines` the full-size pages have letters on outlines; with `turned` something is turned.
+    With `full_size` there are pages to join; with `on_outlines` the full-size pages have letters on outlines; with
+    `turned` something is turned.
     """
     if panel.trim:
         yield message(
@@ -111,6 +128,11 @@ def what_to_mark(panel: PanelPlan, units: Units, *, on_outlines: bool, turned: b
         "right of it. Numbers at the ends of a row say how far the row reaches."
     )
     yield PEN_CAUTION
+    if full_size:
+        yield message(
+            "To join the full-size pages, cut off each strip that says “trim here”, on its dashed line. Lay that edge "
+            "on the dashed line of the next page that says “tape” and its name, mark on mark, and tape it."
+        )
     if on_outlines:
         yield message(
             "On the full-size pages the bold line is the edge of an outline and the thin line in it is its letter. The "
@@ -132,6 +154,21 @@ def beside_center(place: float, units: Units) -> Message:
     if place < 0:
         return message("{length} L", length=length)
     return message("{length} R", length=length)
+
+
+def in_column(place: float, units: Units) -> Message:
+    """The same in a column whose head says the unit."""
+    length = replace(_length(abs(place), units), unit=Unit.IN_HEAD)
+    if length.number == 0:
+        return message("on the line")
+    if place < 0:
+        return message("{length} L", length=length)
+    return message("{length} R", length=length)
+
+
+def columns_said(units: Units) -> tuple[Message, ...]:
+    """The heads of the table after the letter: the number of its template, and its distances with their unit."""
+    return _COLUMNS[units]
 
 
 def only_in_table(count: int) -> Message:

@@ -8,12 +8,13 @@ from typing import Final
 from applique.design import Design
 from applique.language import Message, message
 
-__all__ = ["CUT_IT", "LABEL", "METHOD", "SUBJECT", "blanks_said", "made_said"]
+__all__ = ["CUT_IT", "LABEL", "METHOD", "SPARE", "SUBJECT", "blanks_said", "made_said"]
 
 SUBJECT: Final = message("quilt label")
 LABEL: Final = message("Quilt label")
 METHOD: Final = message("Quilt label: trace it, or print it on fabric made for printing")
 CUT_IT: Final = message("Cut on the solid line, turn the edges under on the dashed one.")
+SPARE: Final = message("A spare one. Cut on the solid line, turn the edges under on the dashed one.")
 
 
 def made_said(design: Design) -> Iterator[str]:
@@ -24,11 +25,9 @@ def made_said(design: Design) -> Iterator[str]:
 
 
 def blanks_said(design: Design) -> Iterator[Message]:
-    """What whoever sews from a pattern that is sold fills in: each stands before a line to write on."""
+    """What the design does not say, for whoever sews the quilt to fill in: each stands before a line to write on."""
     label = design.label
-    if not design.publisher.name:
-        return
-    if not label.maker:
+    if not label.maker and (design.publisher.name or not design.designer):
         yield message("Made by")
     if not label.date:
         yield message("Date")

@@ -8,35 +8,27 @@ from typing import Final
 
 from applique.language import Listing, Message, listed, message
 from applique.panel import Laid
-from applique.quilt.borders import Corner, Side
+from applique.pieces import outline_named
 
 __all__ = [
-    "BACK_PIECED",
-    "BINDING",
     "CLEAR",
     "CLEAR_ALL",
     "CLEAR_ASKED",
     "CLOSE",
     "CONTENTS",
-    "CORNER_MITERED",
     "DARK",
     "ENLARGE",
     "KEEP",
     "KEPT",
-    "LABEL_ON",
     "NEXT",
     "NOT_KEPT",
     "NO_SCRIPT",
-    "PANEL_PIECED",
-    "SEAMS",
-    "SLEEVE",
     "SUBJECT",
     "TO_CONTENTS",
     "WHERE",
     "WHOLE_ROW",
     "Done",
     "behind_said",
-    "border_side_said",
     "done_of",
     "done_so_far",
     "done_with",
@@ -92,39 +84,6 @@ NOT_KEPT: Final = message(
 )
 NO_SCRIPT: Final = message("Scripts are off, so ticks last only until you close the page.")
 WHOLE_ROW: Final = message("Whole row")
-SEAMS: Final = message("Tick off the seams")
-PANEL_PIECED: Final = message("Panel pieced")
-BACK_PIECED: Final = message("Back pieced")
-BINDING: Final = {
-    "joined": message("Binding strips joined and pressed in half"),
-    "sewn": message("Binding sewn to the front"),
-    "ends": message("Ends of the binding joined"),
-    "down": message("Binding stitched down on the back"),
-}
-SLEEVE: Final = {
-    "made": message("Sleeve hemmed and sewn into a tube"),
-    "top": message("Top edge of the sleeve sewn on"),
-    "low": message("Lower edge of the sleeve stitched down"),
-}
-LABEL_ON: Final = message("Label sewn on")
-_PIECED: Final = {
-    Side.LEFT: message("Border {number}: left side pieced"),
-    Side.RIGHT: message("Border {number}: right side pieced"),
-    Side.TOP: message("Border {number}: top pieced"),
-    Side.BOTTOM: message("Border {number}: bottom pieced"),
-}
-_SEWN: Final = {
-    Side.LEFT: message("Border {number}: left side sewn on"),
-    Side.RIGHT: message("Border {number}: right side sewn on"),
-    Side.TOP: message("Border {number}: top sewn on"),
-    Side.BOTTOM: message("Border {number}: bottom sewn on"),
-}
-CORNER_MITERED: Final = {
-    Corner.TOP_LEFT: message("Border {number}: top left corner mitered"),
-    Corner.TOP_RIGHT: message("Border {number}: top right corner mitered"),
-    Corner.BOTTOM_RIGHT: message("Border {number}: bottom right corner mitered"),
-    Corner.BOTTOM_LEFT: message("Border {number}: bottom left corner mitered"),
-}
 
 
 def done_with(done: Done) -> Message:
@@ -142,18 +101,13 @@ def row_said(laid: Laid) -> Message | str:
 def behind_said(row: int | None, text: str) -> Message:
     """What lies behind a row of letters, or behind another piece."""
     if row is None:
-        return message("Behind {words}", words=text)
-    return message("Behind row {number}: {words}", number=row, words=text)
+        return outline_named(text)
+    return message("Row {number}: {words}", number=row, words=outline_named(text))
 
 
 def piece_of(place: int, count: int) -> Message:
     """Which one of a row's pieces."""
     return message("{place} of {count}", place=place, count=count)
-
-
-def border_side_said(number: int, side: Side, *, pieced: bool) -> Message:
-    """A side of a border: `pieced` from its squares or rectangles, or sewn to the top."""
-    return (_PIECED if pieced else _SEWN)[side].filled(number=number)
 
 
 def step_said(number: int) -> Message:

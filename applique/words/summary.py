@@ -14,7 +14,7 @@ from applique.design import PaperSize, QuiltingKind, WhenStitched
 from applique.errors import Notice
 from applique.language import Field, Listing, Message, Speech, listed, message, messages
 from applique.panel import PanelPlan
-from applique.pieces import Layer, Template, TemplateUse
+from applique.pieces import TemplateUse
 from applique.quilt.whole import QuiltPlan
 from applique.sewing.plan import RowPlan, StitchPlan
 from applique.sewing.quilting import QuiltingPlan
@@ -38,7 +38,6 @@ __all__ = [
     "WORDS",
     "WORDS_HEAD",
     "baseline_said",
-    "behind_said",
     "cuts_said",
     "file_size_said",
     "font_notes",
@@ -50,7 +49,6 @@ __all__ = [
     "risk_said",
     "shelf_said",
     "stitch_said",
-    "template_said",
     "time_said",
     "to_cut_said",
     "total_time_said",
@@ -134,11 +132,6 @@ def _sizes(quilt: QuiltPlan, panel: PanelPlan, units: Units) -> Message:
     )
 
 
-def behind_said(letters: str) -> Message:
-    """What lies behind letters or words."""
-    return message("behind {letters}", letters=letters)
-
-
 def baseline_said(downs: Sequence[float], units: Units) -> Field:
     """How far a baseline is below the cut top edge: one length, or one for either end of a turned row."""
     lengths = [as_length(down, units, denominator=16) for down in downs]
@@ -173,11 +166,6 @@ def to_cut_said(count: int, *, joined: bool) -> Message:
     if joined:
         return messages("{count} piece to cut", "{count} pieces to cut", count)
     return messages("{count} letter to cut", "{count} letters to cut", count)
-
-
-def template_said(template: Template) -> str | Message:
-    """What a template is of: a letter, or the shape behind it."""
-    return behind_said(template.text) if template.layer is Layer.OUTLINE else template.text
 
 
 def cuts_said(uses: Iterable[TemplateUse]) -> Listing:

@@ -1184,13 +1184,29 @@ def _from_center(text: str) -> float:
     return float(length) * {"left": -1, "right": 1, "L": -1, "R": 1}[text.split()[-1]]
 
 
+def _table_of_letters(printed: Printed) -> Iterator[Row]:
+    """The lines below the title of the guide's table: on each page those of its left column, then of its right one."""
+    x0, _, x1, _ = printed.pattern.sheets.frame.drawing
+    middle = 36 * (x0 + x1)
+    for _, page in groupby(printed.guide, key=lambda line: line[0].page):
+        lines = list(page)
+        titles = [
+            at for at, line in enumerate(lines) if line[0].text.startswith("Where each letter goes: how")
+        ]
+        if titles:
+            below = lines[titles[0] + 1 :]
+            yield from filter(None, (tuple(cell for cell in line if cell.x0 < middle) for line in below))
+            yield from filter(None, (tuple(cell for cell in line if cell.x0 >= middle) for line in below))
+
+
 def test_every_letter_lies_where_the_guide_says(printed: Printed) -> None:
     panel = printed.pattern.panel
     number, found = 0, {row.number: [] for row in panel.rows}  # type: ignore[var-annotated]
+    unit = ""
     from_finished: list[int] = []
     begun: set[int] = set()
     numbered: list[tuple[str, int]] = []
-    for line in printed.guide:
+    for line in _table_of_letters(printed):
         head = re.match(r"\w+ (\d+) · (.*)", line[0].text)
         if head and len(line) == 2:
             number = int(head[1])
@@ -1204,8 +1220,11 @@ def test_every_letter_lies_where_the_guide_says(printed: Printed) -> None:
             printed.agree(line[0].text, float(panel.height) - row.baseline)
             from_finished.append(number)
         elif number and len(line) == 5:
-            found[number].append((line[0].text, [_from_center(cell.text) for cell in line[2:]]))
+            places = [re.sub(r" (?=[LR]$)", f" {unit} ", cell.text) for cell in line[2:]]
+            found[number].append((line[0].text, [_from_center(place) for place in places]))
             numbered.append((line[0].text, int(line[1].text)))
+        elif number and len(line) == 4 and (head := re.fullmatch(r"left edge \((\w+)\)", line[1].text)):
+            unit = head[1]
     assert from_finished == ([row.number for row in panel.rows] if _trimmed_off(printed) else [])
     assert set(numbered) <= {(template.text, template.number) for template in printed.pattern.templates}
     for row in panel.rows:

@@ -14,6 +14,7 @@ import pytest
 from applique.design import design_from_mapping, read_design
 from applique.pattern import Pattern, draft
 from applique.sheets import placement_guide_pdf
+from applique.sheets.guide_table import _columns, _Kind, _Line, _Section
 from applique.sheets.spots import Taken, spread
 
 Box = tuple[float, float, float, float]
@@ -105,8 +106,10 @@ def _inked(pdf: bytes, page: int = 0) -> Any:
 
 
 def _overlaps(pattern: Pattern, pdf: bytes) -> list[str]:
-    """The words of the first page that lie over ink, over a line or over each other."""
+    """The words of the first page, down to its table, that lie over ink, over a line or over each other."""
     words = _drawing(pattern, _words(pdf))
+    floor = max((box[1] for said, box, _ in words if said.startswith("Where each letter goes")), default=0)
+    words = [word for word in words if word[1][1] >= floor]
     pixels = _inked(pdf)
     high = pixels.shape[0]
     found = [
@@ -143,7 +146,10 @@ def test_the_look_for_overlaps_finds_those_that_are_there(monkeypatch: pytest.Mo
     assert any(re.search(r" [LR] over .* [LR]$", said) for said in found)
 
 
-def test_numbers_under_letters_are_those_of_the_letter_whose_tick_is_above_them() -> None:
+def test_numbers_under_letters_are_those_of_the_letter_whose_tick_is_above_them(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr("applique.sheets.guide._LEAST_SHARE", 2)  # the drawing has its page to itself
     pattern = DESIGNS["plain"]()
     words = _words(placement_guide_pdf(pattern))
     ((_, (left, _, right, _), _),) = [word for word in words if word[0] == "center line"]
@@ -179,19 +185,53 @@ def _pages(pdf: bytes) -> list[str]:
 
 def test_a_row_that_goes_on_has_its_heading_again() -> None:
     """A second column started with a letter of nobody knew which row."""
-    pattern = DESIGNS["poem"]()
+    large = {"font": "Rubik", "cap_height": "1in", "row_gap": "0in"}
+    pattern = _pattern(*[POEM] * 12, panel={"width": "66in", "height": "40in"}, lettering=large)
     text = "\n".join(_pages(placement_guide_pdf(pattern)))
     going_on = len(re.findall(r"Row \d+ · the quick .*\s+continued", text))
     assert going_on > 2
-    assert len(re.findall(r"template\s+left edge\s+middle\s+right edge", text)) == 11 + going_on
+    heads = r"template\s+left edge \(in\)\s+middle \(in\)\s+right edge \(in\)"
+    assert len(re.findall(heads, text)) == 12 + going_on
 
 
 def test_the_table_has_the_numbers_of_the_template_sheets() -> None:
     pattern = _pattern("OTTO")
-    text = _pages(placement_guide_pdf(pattern))[1]
+    (text,) = _pages(placement_guide_pdf(pattern))  # a short table stands below the drawing
     numbers = re.findall(r"^([OT])\s+(\d+)\s", text, flags=re.MULTILINE)
     wanted = {template.text: template.number for template in pattern.templates}
     assert [(letter, int(number)) for letter, number in numbers] == [(one, wanted[one]) for one in "OTTO"]
+    assert text.count("template") == 1 and "continued" not in text
+
+
+def test_small_letters_are_listed_word_by_word() -> None:
+    pattern = DESIGNS["poem"]()
+    text = "\n".join(_pages(placement_guide_pdf(pattern))[1:]).replace("\u00a0", " ").replace("\u202f", " ")
+    for word in POEM.split():
+        wanted = POEM.split().count(word) * len(pattern.marks)
+        assert len(re.findall(rf"^{word}\s+\d", text, flags=re.MULTILINE)) == wanted
+    first = pattern.marks[0].letters[:3]
+    start, end = (_beside(place).replace(" in", "") for place in (first[0].left, first[-1].right))
+    assert re.search(rf"^the\s+{start}\s.*{end}\s*$", text, flags=re.MULTILINE)
+
+
+def _lines(*counts: int) -> list[list[str]]:
+    """Columns of forty lines for rows of so many letters, as the number of each line's row."""
+    sections = [
+        _Section((_Line(_Kind.HEADING, (str(row), "")),), (_Line(_Kind.HEADING, (str(row), "")),),
+                 tuple((_Line(_Kind.TEXT, (str(row),)),) for _ in range(count)))
+        for row, count in enumerate(counts)
+    ]  # fmt: skip
+    return [[line.words[0] if line.words else "" for line in column] for column in _columns(sections, 40)]
+
+
+def test_a_short_row_stays_whole_and_of_a_long_one_four_lines_stand_before_it_breaks() -> None:
+    assert [set(column) - {""} for column in _lines(24, 18)] == [{"0"}, {"1"}]
+    assert [set(column) - {""} for column in _lines(24, 20)] == [{"0", "1"}, {"1"}]
+    assert [set(column) - {""} for column in _lines(34, 20)] == [{"0"}, {"1"}]  # room for three
+    assert [column.count("1") for column in _lines(33, 20)] == [
+        5,
+        17,
+    ]  # a heading and four, a heading and the rest
 
 
 def test_every_notice_is_said_in_full_or_counted_with_its_place() -> None:

@@ -327,10 +327,12 @@ def test_the_label_of_a_sold_pattern_is_filled_in_by_whoever_sews() -> None:
     assert ("A. Maker" in own, "Made by" in own) == (True, False)
 
 
-def test_there_is_a_line_to_write_on_behind_each_blank() -> None:
+def test_there_is_a_line_to_write_on_behind_each_blank_of_the_label_and_of_the_spare_one() -> None:
     lines = []
-    for data in (SMALL, {**SMALL, "publisher": {"name": "SC"}}):
+    stated = {**SMALL, "label": {"place": "By the ferry", "date": "Spring"}}
+    for data in (stated, SMALL, {**SMALL, "publisher": {"name": "SC"}}):
         pixels = np.asarray(_rendered(label_pdf(draft(design_from_mapping(data))), dpi=72).convert("L"))
-        long = (pixels[130:330, 200:420] < 160).sum(axis=1) > 110
-        lines.append(sum(now and not before for before, now in pairwise([False, *long])))
-    assert lines == [0, 3]
+        for top in (106, 402):
+            long = (pixels[top : top + 200, 200:420] < 160).sum(axis=1) > 110
+            lines.append(sum(now and not before for before, now in pairwise([False, *long])))
+    assert lines == [0, 0, 2, 2, 3, 3]

@@ -21,7 +21,7 @@ from applique.design import Method, design_from_mapping
 from applique.drawings import Drawing, Ink, Shape, Words, box
 from applique.geometry.outline import Contour, Outline
 from applique.instructions import Edition, Instructions, Step, Tick, instructions_of
-from applique.instructions.ticks import letter_ticks, seam_ticks
+from applique.instructions.ticks import letter_ticks
 from applique.language import american, message
 from applique.language import speech as speaking
 from applique.pattern import Pattern, draft
@@ -241,7 +241,7 @@ def test_letters_that_run_the_other_way_are_set_apart() -> None:
     assert say.html(turned) == f"<bdi>{turned}</bdi>"
     assert say.html("Oat & Plum") == "Oat &amp; Plum"
     page = _read(_written(row=[{"text": shalom}], lettering={"font": "Rubik", "cap_height": "3in"}))
-    [tiles] = page.all("div", class_="tiles")[:1]
+    tiles = next(one for one in page.all("div") if "tiles" in one.attributes.get("class", "").split())
     assert tiles.attributes["dir"] == "rtl"
     assert "".join(letter.text for letter in tiles.all("bdi")) == shalom  # in the order they are read
 
@@ -291,19 +291,7 @@ def test_pieces_that_are_no_letters_are_ticked_off_from_left_to_right() -> None:
         assert places == sorted(places)
 
 
-def test_every_seam_of_the_quilt_can_be_ticked_off() -> None:
-    seams = {str(tick.said) for board in seam_ticks(_pattern()) for tick in board.ticks}
-    for number, sides in ((1, "sewn on"), (2, "sewn on"), (2, "pieced")):
-        for side in ("left side", "right side", "top", "bottom"):
-            assert f"Border {number}: {side} {sides}" in seams
-    assert "Border 1: left side pieced" not in seams
-    assert {f"Border 1: {corner} corner mitered" for corner in ("top left", "bottom right")} <= seams
-    assert not any(seam.startswith("Border 2") and "mitered" in seam for seam in seams)
-    assert {"Binding sewn to the front", "Ends of the binding joined", "Label sewn on"} <= seams
-    assert "Top edge of the sleeve sewn on" in seams
-    bare = draft(design_from_mapping({**QUILT, "border": [], "hanging": {"sleeve": False}}))
-    plain = " ".join(str(tick.said) for board in seam_ticks(bare) for tick in board.ticks)
-    assert "Border" not in plain and "sleeve" not in plain
+TWO = (Tick(key="own.a", said="left"), Tick(key="own.b", said="right"))
 
 
 def _with_ticks(instructions: Instructions, ticks: Callable[[Step], tuple[Tick, ...]]) -> Instructions:
@@ -318,24 +306,37 @@ def _with_ticks(instructions: Instructions, ticks: Callable[[Step], tuple[Tick, 
     return replace(instructions, chapters=tuple(chapters))
 
 
-def test_what_the_steps_tick_off_themselves_is_not_asked_for_twice() -> None:
-    """Steps with ticks need no list of seams; where letters have theirs, those of steps are for paper."""
+def test_nothing_is_asked_for_twice() -> None:
+    """Where letters have their ticks, those of steps are for paper; a single tick is that of its step."""
     pattern = _pattern()
     whole = instructions_of(pattern)
-
-    def names(instructions: Instructions) -> set[str]:
-        page = _read(sew_along_html(pattern, instructions))
-        return {one.attributes["name"] for one in page.all("input")}
-
-    ticked = names(_with_ticks(whole, lambda step: (Tick(key=f"own.{step.number}", said="left"),)))
-    assert not any(name.startswith("seam.border") for name in ticked)
     lettered = {board.chapter for board in letter_ticks(pattern, whole.method)}
-    for chapter in whole.chapters:
-        for block in chapter.blocks:
-            if isinstance(block, Step):
-                assert (f"own.{block.number}" in ticked) == (chapter.kind not in lettered)
-    seams = {tick.key for board in seam_ticks(pattern) for tick in board.ticks}
-    assert seams <= names(_with_ticks(whole, lambda _: ()))
+    for count in (1, 2):
+
+        def own(step: Step, count: int = count) -> tuple[Tick, ...]:
+            return tuple(Tick(key=f"own.{step.number}.{one}", said="left") for one in range(count))
+
+        names = set(_keys(sew_along_html(pattern, _with_ticks(whole, own)))[1])
+        for chapter in whole.chapters:
+            for block in chapter.blocks:
+                if isinstance(block, Step):
+                    assert f"step.{chapter.kind}.{block.number}" in names
+                    shown = count > 1 and chapter.kind not in lettered
+                    assert (f"own.{block.number}.0" in names) == shown
+
+
+def test_words_come_first_then_the_picture_then_the_ticks() -> None:
+    pattern = _pattern()
+    page = _read(sew_along_html(pattern, _with_ticks(instructions_of(pattern), lambda _: TWO)))
+    order = [
+        [part.tag for part in step.parts if isinstance(part, Element)]
+        for step in page.all("li", class_="step")
+    ]
+    assert any(tags[-2:] == ["figure", "ul"] for tags in order)
+    for tags in order:
+        assert tags == sorted(tags, key=("label", "p", "figure", "ul").index)
+    for figure in page.all("figure"):
+        assert figure.all("button", class_="enlarge")
 
 
 def _keys(page: bytes) -> tuple[str, list[str]]:

@@ -169,6 +169,7 @@ def test_letters_of_a_language_are_bold_where_its_words_are(monkeypatch: pytest.
 
 def test_longer_words_stay_in_their_columns(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(speaking, "_spoken", lambda _: made_up())
+    monkeypatch.setattr("applique.sheets.guide._LEAST_SHARE", 2)  # the table has pages of its own
     pattern = _pattern(**TURNED)
     sheet, tables = _sheet(pattern), pypdfium2.PdfDocument(placement_guide_pdf(pattern))[1]
     column = sheet.left + (sheet.right - sheet.left - 26) / 2

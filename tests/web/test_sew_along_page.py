@@ -78,6 +78,12 @@ def _page(title: str = "Boats") -> bytes:
     return sew_along_html(pattern, more)
 
 
+@cache
+def _long_words() -> str:
+    rows = [{"text": "INSTEADLY OAR", "cap_height": "1in"}, {"text": "ROE", "cap_height": "2in"}]
+    return sew_along_html(draft(design_from_mapping({**QUILT, "row": rows}))).decode("utf-8")
+
+
 @pytest.fixture
 def write(tmp_path: Path) -> Callable[..., str]:
     def written(title: str = "Boats", name: str = "sew-along.html") -> str:
@@ -157,6 +163,31 @@ def test_it_is_large_enough_to_read_and_to_touch(page: Any, write: Callable[...,
         .map(one => one.outerHTML.slice(0, 120))"""
     )
     assert small == []
+
+
+@pytest.mark.parametrize("width", [390, 820])
+def test_a_line_of_tiles_ends_between_words_and_pictures_fill_the_column(page: Any, width: int) -> None:
+    """WCAG 2.2, 2.5.8: a tile is no smaller than 24 px."""
+    page.set_viewport_size({"width": width, "height": 1100})
+    page.set_content(_long_words())
+    words = page.evaluate(
+        """() => [...document.querySelectorAll('.word')].map(one =>
+        [...one.querySelectorAll('.t')].map(tile => tile.getBoundingClientRect()).map(box => [box.top, box.width]))"""
+    )
+    assert max(len(word) for word in words) == len("INSTEADLY")
+    for word in words:
+        assert len({round(top) for top, _ in word}) == 1
+        assert min(wide for _, wide in word) >= 24
+    shares = page.evaluate(
+        """() => [...document.querySelectorAll('figure svg[width]')].map(one =>
+        one.getBoundingClientRect().width / one.closest('figure').getBoundingClientRect().width)"""
+    )
+    assert shares and min(shares) >= 0.6
+    columns = page.evaluate(
+        "() => [...document.querySelectorAll('.ticks')]"
+        ".map(one => getComputedStyle(one).gridTemplateColumns.split(' ').length)"
+    )
+    assert columns and set(columns) == ({2} if width == 390 else {3})
 
 
 def test_what_she_called_it_is_shown_and_runs_nothing(page: Any, write: Callable[..., str]) -> None:

@@ -9,7 +9,7 @@ from typing import Final
 from applique.design import FreezerPaper, PaperSize
 from applique.language import Field, Listing, Message, listed, message, messages
 from applique.paging import LEFT_TO_RIGHT, is_leftward
-from applique.pieces import Layer, Template
+from applique.pieces import Template
 from applique.units import Units, as_area, as_length, as_needed
 from applique.words.instructions.sizes import by_said, largest_piece, percent_said
 from applique.words.sheets import PAPERS
@@ -60,7 +60,6 @@ __all__ = [
     "remove_paper_said",
     "ring_said",
     "rough_cut_said",
-    "template_said",
     "template_uses_said",
     "tick_row_said",
     "tick_said",
@@ -158,15 +157,6 @@ def lettering_said(letters: int, templates: int, *, joined: bool, behind: int = 
     )
 
 
-def template_said(template: Template) -> str | Message:
-    """What a template is of."""
-    return (
-        message("behind {letters}", letters=template.text)
-        if template.layer is Layer.OUTLINE
-        else template.text
-    )
-
-
 def template_uses_said(template: Template) -> Listing:
     """How many to cut of a template, and from which fabrics."""
     return listed(
@@ -192,7 +182,7 @@ def _kept(letters: str) -> str:
 
 def tick_said(template: Template) -> Message:
     """A template to tick off, with how many of it there are."""
-    named = template_said(template)
+    named = template.name
     letter = _kept(named) if isinstance(named, str) else named
     fields: dict[str, Field] = {"number": template.number, "letter": letter}
     if template.count > 1:
@@ -361,7 +351,7 @@ def check_cut_said(template: Template, units: Units) -> Message:
     return message(
         "Check the size by one letter: template {number}, {letter}, must measure {width} wide and {height} high.",
         number=template.number,
-        letter=template_said(template),
+        letter=template.name,
         width=as_length(x1 - x0, units, denominator=16),
         height=as_length(y1 - y0, units, denominator=16),
     )
