@@ -112,7 +112,11 @@ def test_pages_run_from_the_cover_to_the_care_through_templates(files: dict[str,
         assert f"page {number} of {len(pages)}" in page
         assert "High water" in page
         assert "The rowing club's sewing circle" in page and "Sew it, sell it." in page
-    first = [next(i for i, page in enumerate(pages) if said in page) for said in _IN_ORDER]
+    after = [0, 1, *[2] * (len(_IN_ORDER) - 2)]  # the second page has the contents
+    first = [
+        next(i for i, page in enumerate(pages) if i >= least and said in page)
+        for said, least in zip(_IN_ORDER, after, strict=True)
+    ]
     assert first == sorted(first)
 
 

@@ -93,7 +93,7 @@ export function goodbye() {
 /**
  * Server-sent events of an answer, each as (name, data), as they come.
  *
- * @param {"numbers" | "make"} path
+ * @param {"numbers" | "make" | "make-for-customers"} path
  * @param {object} value
  * @param {AbortSignal} signal
  * @returns {AsyncGenerator<Told>}

@@ -9,9 +9,12 @@ import { onPage, whereSaid } from "./where.js";
 /** @import { Made, Places, Problem } from "./types.js" */
 
 /** What is made, and for whom: where it is asked for, its steps, and what is said when it is ready. */
+/** @typedef {{ asks: "make" | "make-for-customers", texts: string, ready: string }} Kind */
+/** @type {Kind} */
 const FOR_HER = { asks: "make", texts: "steps", ready: "madeHead" };
+/** @type {Kind} */
 const FOR_CUSTOMERS = { asks: "make-for-customers", texts: "customerSteps", ready: "madeForCustomers" };
-/** @typedef {{ asks: string, texts: string, ready: string }} Kind */
+
 /** @type {AbortController | null} */
 let stopping = null;
 
@@ -105,8 +108,8 @@ function show(kind, dialog, made) {
     make("header", {}, make("h2", { id: "make-head" }, t(kind.ready)),
       make("button", { class: "plain", onclick: () => dialog.close() }, t("makeAgain"))),
     make("p", { class: "deed" }, all),
-    kind === FOR_HER ? make("p", { class: "deed" },
-      make("button", { class: "plain", onclick: () => makeKind(FOR_CUSTOMERS) }, t("forCustomers")), " ", t("forCustomersNote")) : null,
+    ...(kind === FOR_HER ? [make("p", { class: "deed" },
+      make("button", { class: "plain", onclick: () => makeKind(FOR_CUSTOMERS) }, t("forCustomers")), " ", t("forCustomersNote"))] : []),
     make("p", { class: "note" }, t("printNote"), " ", t("cautions")),
     ...pdfs.map((file) => make("section", { class: "document" },
       make("div", { class: "document-head" },
