@@ -127,7 +127,7 @@ def _web(fusible: Fusible, units: Units, *, neighbors: bool) -> TemplateFile:
             _PRINT,
             message(
                 "Lay the fusible web over a sheet, paper side up. Trace each letter as often as its label says, and "
-                "write its number in it."
+                "write its number and draw its arrows in it."
             ),
             *(_shift(fusible.rough_cut, units) if neighbors else ()),
             _cut_out(fusible.rough_cut, units),
@@ -304,7 +304,8 @@ _LAID: Final = {
     ),
 }
 _TRACE_ONCE: Final = message(
-    "Trace each letter's bold line onto the dull side of freezer paper, with its number, and cut it out on that line."
+    "Trace each letter's bold line onto the dull side of freezer paper, with its number and its arrows, and cut it out "
+    "on that line."
 )
 _LAYING: Final = {
     FreezerPaper.RIGHT_SIDE: (
