@@ -162,7 +162,12 @@ def _high(one: Any) -> float:
 
 
 @pytest.mark.parametrize(
-    ("ticks", "rows"), [(("a", "b", "c", "d"), [4]), (("side of the quilt " * 2 + "1",) * 4, [2, 2])]
+    ("ticks", "rows"),
+    [
+        (("a", "b", "c", "d"), [4]),
+        (("a side of the quilt, sewn",) * 4, [2, 2]),  # of which three have room in a row
+        (("a side of the quilt " * 2,) * 4, [2, 2]),
+    ],
 )
 def test_four_ticks_stand_in_one_line_or_two_by_two(
     pattern: Pattern, ticks: tuple[str, ...], rows: list[int]
@@ -206,3 +211,16 @@ def test_the_contents_say_on_which_page_each_chapter_begins(pattern: Pattern, wh
     if whole:
         (first, last) = re.findall(r"Templates · pages (\d+)–(\d+): print these at 100 %", pages[1])[0]
         assert "Measure this rule" in pages[int(first) - 1] and "Measure this rule" in pages[int(last) - 1]
+
+
+def test_a_nearly_empty_last_page_is_saved_by_setting_lines_tighter(pattern: Pattern) -> None:
+    """A paragraph of one line takes 13.5 points and 4 of white below, and 15 % less of that when it has to."""
+    frame = pattern.sheets.frame
+    room = (frame.drawing[3] - frame.margin) * 72 - 6 - 15 - 4 - 6
+    loose, tight = int(room / 17.5), int(room / (13.5 + 0.85 * 4))
+    assert tight > loose
+
+    def pages(count: int) -> int:
+        return len(written(pattern, [Paragraph(said=f"line {index}") for index in range(count)]))
+
+    assert [pages(count) for count in (loose, loose + 1, tight, tight + 1)] == [1, 1, 1, 2]
