@@ -41,8 +41,17 @@ _SMALLEST_THUMB: Final = 30.0
 _LEAST_MAP: Final = 90.0
 """Points that the map of the pages keeps, with its heading."""
 _LETTER: Final = 0.78
-_THIS_TILE: Final = 0.2
+_THIS_TILE: Final = 0.93
 """Grays of a map of pages."""
+_THICK: Final = 1.2
+"""Points of the frame of the page in hand."""
+_CAPTION: Final = 7.0
+_CAPTION_LEADING: Final = 7.8
+_BELOW_PICTURE: Final = 6.0
+"""Points from a picture to its caption."""
+_CAPTIONED: Final = 26.0
+"""Points from a picture to the one below it, with two lines of caption."""
+_CAPTION_LINES: Final = 2
 _CELL_TEXT: Final = 7.0
 _LEAST_CELL: Final = 9.0
 """A map whose tiles are smaller, in points, carries no numbers in them."""
@@ -193,7 +202,7 @@ def _page_map(sheet: Sheet, pattern: Pattern, y: float) -> None:
     height, page = width * aspect, sheet.page + 1
     for index, one in enumerate(shown[:fitting]):
         x = sheet.left + (index % per_row) * (width + _THUMB_GAP)
-        low = y - (index // per_row) * (height + 20) - height
+        low = y - (index // per_row) * (height + _CAPTIONED) - height
         if isinstance(one, TiledTemplate):
             _tiled_map(sheet, pattern, one, (x, low), (width, height), page)
             page += len(one.tiling.tiles)
@@ -203,7 +212,7 @@ def _page_map(sheet: Sheet, pattern: Pattern, y: float) -> None:
     if maps > fitting:
         rows = -(-fitting // per_row)
         words = sheet.tell(said.and_so_on(sheet.page + pattern.sheets.page_count))
-        sheet.letters.draw(words, sheet.left, y - rows * (height + 20) - 6, _BODY)
+        sheet.letters.draw(words, sheet.left, y - rows * (height + _CAPTIONED) - 6, _BODY)
 
 
 def _thumb_size(width: float, height: float, aspect: float, count: int) -> tuple[float, int, int]:
@@ -211,7 +220,7 @@ def _thumb_size(width: float, height: float, aspect: float, count: int) -> tuple
     size = _LARGEST_THUMB
     while True:
         per_row = max(1, int((width + _THUMB_GAP) // (size + _THUMB_GAP)))
-        rows = max(0, int(height // (size * aspect + 20)))
+        rows = max(0, int(height // (size * aspect + _CAPTIONED)))
         if per_row * rows >= count or size <= _SMALLEST_THUMB:
             return size, per_row, per_row * rows
         size -= 2
@@ -233,8 +242,8 @@ def _thumbnail(
     for item in page.items:
         outline = item.place.outline(pattern.template(item.template).outline)
         outline_on(canvas, outline.transformed(to_thumb), fill=True)
-    canvas.setFillGray(INK)
-    sheet.letters.draw(str(number), x + width / 2, y - 10, 7.5, bold=True, anchor="middle")
+    shown = (pattern.template(template) for template in dict.fromkeys(item.template for item in page.items))
+    _caption(sheet, (said.page_bookmark(number, map(said.numbered, shown)), str(number)), (x, y), width)
 
 
 def _tiled_map(
@@ -248,11 +257,26 @@ def _tiled_map(
     """How the pages of a large letter join, each with its number, in a box of `size` points from its corner `at`."""
     template = pattern.template(tiled.template)
     outline = tiled.place.outline(template.outline)
+    x0, y0, x1, y1 = tiled.tiling.area
+    high = min(size[1], size[0] * (y1 - y0) / (x1 - x0))
+    at, size = (at[0], at[1] + size[1] - high), (size[0], high)
     tile_map(sheet, tiled.tiling, outline, at, size, first_page=first_page, shaded="")
     last = first_page + len(tiled.tiling.tiles) - 1
-    pages = said.tile_pages(said.numbered(template), first_page, last)
-    words = sheet.letters.shortened(sheet.tell(pages), 7.5, size[0] + _THUMB_GAP - 2, bold=True)
-    sheet.letters.draw(words, at[0] + size[0] / 2, at[1] - 10, 7.5, bold=True, anchor="middle")
+    named = (said.numbered(template), str(template.number))
+    _caption(sheet, [said.tile_pages(one, first_page, last) for one in named], at, size[0])
+
+
+def _caption(sheet: Sheet, ways: Sequence[Message | str], at: tuple[float, float], width: float) -> None:
+    """The first of the `ways` to say it that has room in two lines below a picture, whose corner is `at`; else the
+    last, in as many as it takes.
+    """
+    letters, room = sheet.letters, width + _THUMB_GAP - 2
+    told = [letters.wrapped(sheet.speech.field(words), _CAPTION, room) for words in ways]
+    lines = next((found for found in told if len(found) <= _CAPTION_LINES), told[-1])
+    sheet.canvas.setFillGray(INK)
+    for count, line in enumerate(lines):
+        y = at[1] - _BELOW_PICTURE - _CAPTION * 0.72 - count * _CAPTION_LEADING
+        letters.draw(line, at[0] + width / 2, y, _CAPTION, anchor="middle")
 
 
 def tile_map(
@@ -268,9 +292,9 @@ def tile_map(
 ) -> None:
     """`outline` with the grid of its tiles, as large as the box allows.
 
-    Each tile carries its page number if `first_page` is given; the tile named `shaded` is dark. Tiles that are not
-    printed have no number. With `stamp`, a name for it in the file, the outline is kept once for all pages that show it
-    at this place.
+    Each tile carries its page number if `first_page` is given; the tile named `shaded` is tinted and has a thick
+    frame. Tiles that are not printed have no number. With `stamp`, a name for it in the file, the outline is kept
+    once for all pages that show it at this place.
     """
     canvas = sheet.canvas
     x0, y0, x1, y1 = tiling.area
@@ -287,22 +311,29 @@ def tile_map(
         canvas.setFillGray(_LETTER)
         outline_on(canvas, outline.transformed(onto), fill=True)
 
-    if stamp:
-        sheet.stamp(stamp, drawn)
-    else:
-        drawn()
+    in_hand = []
     for tile in tiling.tiles:
         if tile.name == shaded:
             a, b = onto[0] * xs[tile.column] + onto[4], onto[0] * xs[tile.column + 1] + onto[4]
             c, d = onto[3] * ys[tile.row + 1] + onto[5], onto[3] * ys[tile.row] + onto[5]
-            canvas.setFillGray(_THIS_TILE)
-            canvas.rect(min(a, b), c, abs(b - a), d - c, fill=1, stroke=0)
+            in_hand.append((min(a, b), c, abs(b - a), d - c))
+    canvas.setFillGray(_THIS_TILE)
+    for box in in_hand:
+        canvas.rect(*box, fill=1, stroke=0)
+    if stamp:
+        sheet.stamp(stamp, drawn)
+    else:
+        drawn()
     canvas.setLineWidth(HAIR)
     canvas.setStrokeGray(QUIET)
     for x in xs:
         canvas.line(onto[0] * x + onto[4], low, onto[0] * x + onto[4], low + scale * (y1 - y0))
     for y in ys:
         canvas.line(left, onto[3] * y + onto[5], left + scale * (x1 - x0), onto[3] * y + onto[5])
+    canvas.setLineWidth(_THICK)
+    canvas.setStrokeGray(INK)
+    for box in in_hand:
+        canvas.rect(*box, fill=0, stroke=1)
     if first_page is not None:
         canvas.setFillGray(INK)
         cell = min(scale * (x1 - x0) / tiling.columns, scale * (y1 - y0) / tiling.rows)

@@ -24,7 +24,7 @@ from applique.pattern import Pattern
 from applique.picture import Part
 from applique.sheets.first_page import heading, tile_map
 from applique.sheets.frame import POINTS, Sheet
-from applique.sheets.guide_table import Table, guide_table
+from applique.sheets.guide_table import Table, guide_table, is_small
 from applique.sheets.panel_drawing import (
     LaidItem,
     draw_panel,
@@ -184,6 +184,7 @@ def _first_page(sheet: Sheet, pattern: Pattern, notices: Sequence[Message]) -> _
         full_size=pattern.guide is not None and len(pattern.guide.tiles) > 1,
         on_outlines=pattern.guide is not None and bool(pattern.outlines),
         turned=any(mark.is_turned for mark in pattern.marks),
+        by_word=any(is_small(pattern, mark) for mark in pattern.marks),
     )
     texts = _wrapped(sheet, list(marks))
     beside = _beside(sheet, pattern)

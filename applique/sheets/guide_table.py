@@ -21,7 +21,7 @@ from applique.sheets.strokes import HAIR, INK, QUIET, THIN, line_on
 from applique.words import guide as said
 from applique.words.sheets import CHECK_FIRST
 
-__all__ = ["Table", "guide_table"]
+__all__ = ["Table", "guide_table", "is_small"]
 
 _BODY: Final = 8.5
 _CELL: Final = 7.5
@@ -141,7 +141,7 @@ def _row(sheet: Sheet, pattern: Pattern, mark: RowMark) -> _Section:
     units, tell = pattern.design.units, sheet.tell
     notes = tell(said.baseline_said(mark, units, trimmed=bool(pattern.panel.trim)))
     named = said.row_heading(mark)
-    small = _is_small(pattern, mark)
+    small = is_small(pattern, mark)
     template, *edges = map(tell, said.columns_said(units))
     heads = _Line(_Kind.HEADS, ("", "" if small else template, *edges))
     return _Section(
@@ -157,7 +157,7 @@ def _row(sheet: Sheet, pattern: Pattern, mark: RowMark) -> _Section:
     )
 
 
-def _is_small(pattern: Pattern, mark: RowMark) -> bool:
+def is_small(pattern: Pattern, mark: RowMark) -> bool:
     """Whether its letters are so small that they are laid word by word; turned ones never are."""
     low = any(row.number == mark.where.row and row.cap_height < _SMALL for row in pattern.panel.rows)
     return low and not mark.is_turned

@@ -25,7 +25,9 @@ GUIDE_SUBJECT: Final = message("placement guide for a copy shop")
 GUIDE_LINE: Final = message("{what}. {ask}", what=METHOD, ask=_ASK)
 PANEL: Final = message("The panel at full size")
 JOINED_LINE: Final = message(
-    "{line} Trim one page on the dashed line, lay the marks on those of the other, and tape.", line=GUIDE_LINE
+    "{line} Cut off each strip that says “trim here”, lay that edge on the line that says “tape”, mark on mark, and "
+    "tape.",
+    line=GUIDE_LINE,
 )
 """Where the panel is wider than the roll."""
 PROJECTOR_SUBJECT: Final = message("placed words for a projector")

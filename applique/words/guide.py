@@ -101,12 +101,12 @@ def scale_said(quilt_per_paper: Fraction, panel: PanelPlan, units: Units) -> Mes
 
 
 def what_to_mark(
-    panel: PanelPlan, units: Units, *, full_size: bool, on_outlines: bool, turned: bool
+    panel: PanelPlan, units: Units, *, full_size: bool, on_outlines: bool, turned: bool, by_word: bool
 ) -> Iterator[Message]:
     """What to draw on the panel: measured from its cut edges, and of one that is trimmed later from its finished edges.
 
     With `full_size` there are pages to join; with `on_outlines` the full-size pages have letters on outlines; with
-    `turned` something is turned.
+    `turned` something is turned; with `by_word` the table lists words where letters are small.
     """
     if panel.trim:
         yield message(
@@ -127,6 +127,11 @@ def what_to_mark(
         "numbers under a letter, say how far its left and its right edge are from the center line: L left of it, R "
         "right of it. Numbers at the ends of a row say how far the row reaches."
     )
+    if by_word:
+        yield message(
+            "Where letters are small the table lists words: it says where each starts and ends. Space its letters "
+            "between by eye."
+        )
     yield PEN_CAUTION
     if full_size:
         yield message(

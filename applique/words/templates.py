@@ -54,7 +54,7 @@ JOIN: Final = message("lay one mark on the other")
 WEB_OFF: Final = message("inside it, web comes away")
 CLIPS: Final = message("clip short lines, notch wedges")
 JOINING_STEPS: Final = (
-    message("Lay out the pages as the map at their top shows. The page in your hand is the dark one."),
+    message("Lay out the pages as the map at their top shows. The page in your hand has the thick frame."),
     message("Cut off each strip that says “trim here”, on its dashed line."),
     message(
         "Lay that edge on the dashed line that says “tape” and its name, mark on mark, the edges of the letter running "
@@ -377,11 +377,11 @@ def and_so_on(page: int) -> Message:
     return message("and so on, to page {page}", page=str(page))
 
 
-def tile_pages(letters: Message, first: int, last: int) -> Message:
+def tile_pages(letters: Message | str, first: int, last: int) -> Message:
     """The pages on which a large template stands."""
     if first == last:
-        return message("{letters}: {page}", letters=letters, page=str(first))
-    return message("{letters}: {first} to {last}", letters=letters, first=str(first), last=str(last))
+        return message("Page {page}: {letters}", letters=letters, page=str(first))
+    return message("Pages {first} to {last}: {letters}", letters=letters, first=str(first), last=str(last))
 
 
 def tile_bookmark(letters: Message, tile: str, copy: int, copies: int) -> Message:

@@ -205,7 +205,9 @@ def test_the_table_has_the_numbers_of_the_template_sheets() -> None:
 
 def test_small_letters_are_listed_word_by_word() -> None:
     pattern = DESIGNS["poem"]()
-    text = "\n".join(_pages(placement_guide_pdf(pattern))[1:]).replace("\u00a0", " ").replace("\u202f", " ")
+    first_page, *rest = _pages(placement_guide_pdf(pattern))
+    assert "Where letters are small the table lists words" in " ".join(first_page.split())
+    text = "\n".join(rest).replace("\u00a0", " ").replace("\u202f", " ")
     for word in POEM.split():
         wanted = POEM.split().count(word) * len(pattern.marks)
         assert len(re.findall(rf"^{word}\s+\d", text, flags=re.MULTILINE)) == wanted

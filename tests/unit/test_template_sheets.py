@@ -13,6 +13,7 @@ from shapely.geometry import box
 
 from applique.cutfiles import cut_files
 from applique.design import design_from_mapping
+from applique.paging import TiledTemplate
 from applique.pattern import Pattern, draft
 from applique.sheets import nesting_pdf, templates_pdf
 from tests.overlaps import overlaps
@@ -340,6 +341,30 @@ def test_nests_say_what_letters_take_and_leave_buying_to_the_shopping_list() -> 
         assert ("lie on freezer paper and fabric" in text) is (method == "turned edge")
         assert "What to buy is in the shopping list" in text
         assert "Buy " not in text and "yd" not in text
+
+
+def test_the_pictures_of_pages_say_page_number_and_letter_in_full() -> None:
+    """The caption of a long name was cut short, and left which pages were meant unsaid."""
+    lettering = {"font": "Rubik", "cap_height": "9in", "outline": "1/2in"}
+    pattern = _pattern("WAM", lettering=lettering, panel={"width": "90in", "height": "60in"})
+    text = _texts(templates_pdf(pattern, mirrored=True))[0].split("What's on each page", 1)[1]
+    page = 2
+    for one in pattern.sheets.in_order:
+        assert isinstance(one, TiledTemplate)
+        last = page + len(one.tiling.tiles) - 1
+        name = pattern.template(one.template).name
+        assert f"Pages {page} to {last}: {one.template} · {name}" in text
+        page = last + 1
+    assert "…" not in text
+
+
+def test_the_map_of_the_pages_shows_the_letter_on_the_page_in_hand() -> None:
+    pattern = _pattern("W", lettering={"font": "Rubik", "cap_height": "14in"})
+    pdf = pypdfium2.PdfDocument(templates_pdf(pattern, mirrored=False))
+    first = pdf[1].render(scale=4, grayscale=True).to_numpy()
+    header = first[: 4 * 60]
+    tint, letter = ((header == round(255 * gray)).sum() for gray in (0.93, 0.78))
+    assert tint > 100 and letter > 100
 
 
 def test_findings_are_grouped_and_end_above_the_map_with_how_many_more_there_are() -> None:

@@ -9,7 +9,7 @@ from applique.design import Yardage
 from applique.language import Message, message
 from applique.units import Units, as_seam
 from applique.words.instructions.sizes import percent_said
-from applique.words.sheets import inch_mark
+from applique.words.sheets import inch_mark, millimeter_mark
 
 __all__ = [
     "ABBREVIATIONS",
@@ -37,12 +37,18 @@ NAMES_SAID: Final = message(
 ABBREVIATIONS: Final = message("Short for")
 
 
-def printing_said(inches: int) -> Message:
-    """How to print, and how to see that it is right; `inches` are what the rules on a sheet measure."""
+def printing_said(inches: int, millimeters: int, units: Units) -> Message:
+    """How to print, and how to see that it is right; the rule on a sheet measures `inches` and `millimeters`, that of
+    the pattern's own `units` first.
+    """
+    own, other = inch_mark(inches), millimeter_mark(millimeters)
+    if units is Units.CENTIMETERS:
+        own, other = other, own
     return message(
         "Print at 100 %, never “fit to page”. Measure the rule on the first template page before you cut: it must "
-        "be {rule} long. If it is not, change the setting and print again.",
-        rule=inch_mark(inches),
+        "be {own} ({other}) long. If it is not, change the setting and print again.",
+        own=own,
+        other=other,
     )
 
 
