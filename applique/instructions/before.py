@@ -18,10 +18,10 @@ def before(book: Book) -> Chapter:
 
 
 def _blocks(book: Book) -> Iterator[Block]:
-    design, units = book.pattern.design, book.units
+    design, units, frame = book.pattern.design, book.units, book.pattern.sheets.frame
     yield Led(
         items=(
-            (said.PRINTING, said.printing_said(book.pattern.sheets.frame.rule_inches[0])),
+            (said.PRINTING, said.printing_said(frame.rule_inches[0], frame.rule_mm[0], units)),
             (said.WASHING, said.washing_said(design.yardage)),
             (said.SEAMS, said.seams_said(book.pattern.panel.seam_allowance, units)),
             (said.NAMES, said.NAMES_SAID),

@@ -9,7 +9,7 @@ from applique.design import Yardage
 from applique.language import Message, message
 from applique.units import Units, as_seam
 from applique.words.instructions.sizes import percent_said
-from applique.words.sheets import inch_mark
+from applique.words.sheets import inch_mark, millimeter_mark
 
 __all__ = [
     "ABBREVIATIONS",
@@ -37,12 +37,12 @@ NAMES_SAID: Final = message(
 ABBREVIATIONS: Final = message("Short for")
 
 
-def printing_said(inches: int) -> Message:
-    """How to print, and how to see that it is right; `inches` are what the rules on a sheet measure."""
+def printing_said(inches: int, millimeters: int, units: Units) -> Message:
+    """How to print, and how to see that it is right; `inches` and `millimeters` are what the rule measures."""
     return message(
         "Print at 100 %, never “fit to page”. Measure the rule on the first template page before you cut: it must "
         "be {rule} long. If it is not, change the setting and print again.",
-        rule=inch_mark(inches),
+        rule=inch_mark(inches) if units is Units.INCHES else millimeter_mark(millimeters),
     )
 
 
