@@ -158,7 +158,7 @@ def test_a_leaf_goes_all_the_way_without_font_or_cap_height(method: str) -> None
     assert [(item.fill, item.row, item.letter) for item in painted] == [("#7c8f5a", None, None)] * 3
 
     (item,) = (item for page in pattern.sheets.pages for item in page.items if item.template == leaf.number)
-    assert item.label.lines == ("Leaf", "cut 3 · Moss")
+    assert item.label.lines == (f"{leaf.number} · Leaf", "cut 3 · Moss")
     for mirrored in (False, True):
         text = _text(templates_pdf(pattern, mirrored=mirrored))
         assert "Leaf" in text
