@@ -220,7 +220,6 @@ WORDS = re.compile("[a-z]{2,},? [a-z]{2,}")
 FOR_PROGRAMS = {"web/openapi.py", "nesting/checking.py", "cutting/checking.py"}
 """Whose sentences programs read, in American English."""
 UNSAID = {
-    "<frozen importlib",
     "any name in it",
     "end with the parent",
     # in the JSON Schema, which is American English
@@ -336,7 +335,8 @@ UNSAID_SUMS = {
     # the chapters of a page, with a dot between
     "' · '.join((self._speech.field(chapter_said(one.title, one.steps)) for one in self._here))",
     # what the file for the tablet may load
-    "f\"default-src 'none'; img-src data:; style-src '{_hashed(style)}'; script-src '{_hashed(script)}'; base-uri 'none'; form-action 'none'\"",
+    "f\"default-src 'none'; img-src data:; style-src '{_hashed(style)}'; script-src '{_hashed(script)}'; "
+    "base-uri 'none'; form-action 'none'\"",
     # what threads are for, for programs
     "' and '.join(item.uses)",
     # what a design file sets
