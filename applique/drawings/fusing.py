@@ -345,9 +345,12 @@ def draw_peeled(template: Template, said: Message) -> Drawing:
     model = _Model(template, mirrored=True)
     area = model.at(14, 4)
     x0, y0, x1, y1 = area.bounds
-    off = Polygon(((x1 + 1, y1 + 1), (x1 + 1, y0 + (y1 - y0) * 0.25), (x0 + (x1 - x0) * 0.35, y1 + 1)))
-    peeled, kept = as_shape(area.intersection(off)), as_shape(area.difference(off))
-    fold = ((x1 + 1, y0 + (y1 - y0) * 0.25), (x0 + (x1 - x0) * 0.35, y1 + 1))
+    for side, away in ((x1 + 1, x0 + (x1 - x0) * 0.35), (x0 - 1, x1 - (x1 - x0) * 0.35)):
+        fold = ((side, y0 + (y1 - y0) * 0.25), (away, y1 + 1))
+        off = Polygon(((side, y1 + 1), *fold))
+        peeled, kept = as_shape(area.intersection(off)), as_shape(area.difference(off))
+        if peeled:
+            break  # a letter such as J, turned over, has nothing in one of its lower corners
     flap = as_shape(_over(peeled, fold).buffer(0.01))
     at = peeled.representative_point()
     marks = (

@@ -50,7 +50,18 @@ def _made() -> Iterator[tuple[str, dict[str, ast.expr], ast.Module]]:
     for name, tree in _trees().items():
         for call in _calls(tree, "Problem", "Notice") if not name.startswith(FINDINGS) else ():
             given = {one.arg: one.value for one in call.keywords if one.arg is not None}
-            yield f"{name}:{call.lineno}", given, tree
+            if not _handed_on(given):
+                yield f"{name}:{call.lineno}", given, tree
+
+
+def _handed_on(given: dict[str, ast.expr]) -> bool:
+    """Whether a refusal says what a notice says: kind and words both taken from the one that has them."""
+    match given.get("kind"), given.get("what"):
+        case ast.Attribute(value=ast.Name(id=one), attr="kind"), ast.Attribute(
+            value=ast.Name(id=other), attr="what"
+        ):
+            return one == other
+    return False
 
 
 def _text(node: ast.expr | None) -> str | None:
@@ -209,7 +220,6 @@ WORDS = re.compile("[a-z]{2,},? [a-z]{2,}")
 FOR_PROGRAMS = {"web/openapi.py", "nesting/checking.py", "cutting/checking.py"}
 """Whose sentences programs read, in American English."""
 UNSAID = {
-    "<frozen importlib",
     "any name in it",
     "end with the parent",
     # in the JSON Schema, which is American English
@@ -226,6 +236,8 @@ UNSAID = {
     "# stitch, stitch_width, stitch_length, thread",
     # errors of a program that calls this one, and a file that it alone reads
     " has no attribute ",
+    # what the file for the tablet may load
+    "default-src 'none'; img-src data:; style-src '",
     "# applique-files/1: what the program made here. It replaces nothing else; leave this file as it is.\n",
     # in the reports of defects
     "in list row ",
@@ -240,6 +252,19 @@ CHOICES = {
 """What a maker may write in a design file."""
 SETTING = re.compile(r"(# )?[a-z_]+ = ")
 """How a line of a design file begins that sets something."""
+
+
+MARKUP = re.compile(r'(?<!\?P)</?[a-z!][^<>]*(>|$)|^"[^<>]*>|\s?[A-Za-z-]+="[^"]*("|$)', re.IGNORECASE)
+"""A tag, the end of one that a value breaks, and an attribute that stands alone."""
+SAID_IN_MARKUP = re.compile(r'\b(aria-label|alt|title|placeholder)="[^"]*[A-Za-z]')
+"""What is read out, or shown, of a tag itself."""
+
+
+def _bare(text: str) -> str:
+    """A text without its markup, unless the markup has words of its own to say."""
+    if SAID_IN_MARKUP.search(text) or not MARKUP.search(text):
+        return text
+    return re.sub(r"\s+", " ", MARKUP.sub(" ", text))
 
 
 def _unmarked(tree: ast.Module) -> Iterator[ast.Constant]:
@@ -262,7 +287,11 @@ def _unmarked(tree: ast.Module) -> Iterator[ast.Constant]:
                 continue
         aside |= {id(inner) for part in parts for inner in ast.walk(part)}
     for node in ast.walk(tree):
-        if isinstance(node, ast.Constant) and id(node) not in aside and WORDS.search(_text(node) or ""):
+        if (
+            isinstance(node, ast.Constant)
+            and id(node) not in aside
+            and WORDS.search(_bare(_text(node) or ""))
+        ):
             yield node
 
 
@@ -303,6 +332,11 @@ UNSAID_SUMS = {
     "' and '.join((one.words for one in held))",
     "f'{items[-1]} and {part}'",
     "f\"(^|\\\\bof )({'|'.join(_COUNTS)}) \"",
+    # the chapters of a page, with a dot between
+    "' · '.join((self._speech.field(chapter_said(one.title, one.steps)) for one in self._here))",
+    # what the file for the tablet may load
+    "f\"default-src 'none'; img-src data:; style-src '{_hashed(style)}'; script-src '{_hashed(script)}'; "
+    "base-uri 'none'; form-action 'none'\"",
     # what threads are for, for programs
     "' and '.join(item.uses)",
     # what a design file sets
@@ -369,7 +403,7 @@ def _sums(tree: ast.Module) -> Iterator[ast.expr]:
             continue
         match node:
             case ast.JoinedStr(values=parts):
-                texts = [_text(part) or "" for part in parts]
+                texts = [_bare(_text(part) or "") for part in parts]
                 values = [part for part in parts if isinstance(part, ast.FormattedValue)]
                 halves = any(is_told(part.value) for part in values) and (
                     len(values) > 1 or re.search("[A-Za-z]", "".join(texts))
@@ -417,6 +451,9 @@ PLANTED = (
     'words = speech.tell(SEW)\nprint(f"{words}; {name}")',
     'tell = speech.tell\nprint(" ".join(map(tell, (SEW, DOWN))))',
     'print(f"{speech.tell(SEW)} {speech.field(name)}")',
+    'print(f"<p class=\\"{name}\\">Sew <b>{name}</b></p>")',
+    'print(f"<p>{name}</p><button aria-label=\\"Sew {name}\\">")',
+    'print("<p class=a>Sew the <b>letters</b></p>")',
 )
 
 

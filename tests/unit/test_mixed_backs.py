@@ -70,7 +70,7 @@ def _covers(patches: tuple[Patch, ...], width: Fraction, height: Fraction) -> bo
 
 @pytest.mark.parametrize(
     ("width", "height", "have", "upright"),
-    [(40, 54, "2yd", False), (40, 60, "2yd", False), (36, 48, "1/2yd", True)],
+    [(40, 54, "2yd", False), (40, 60, "2yd", False), (36, 48, "5/8yd", True)],
 )
 def test_a_length_and_a_strip_of_leftovers_make_the_back(
     width: int, height: int, have: str, upright: bool

@@ -45,8 +45,10 @@ def test_each_use_is_cut_the_pieces_that_it_takes() -> None:
     """A panel of 32 by 24 with a border of 2 in: 36 by 28 finished. Strips run across the fabric, 40 in usable.
 
     Panel 32 1/2 by 24 1/2; backing of 44 by 36 in one length of 44; a sleeve of 35 by 8 1/2; four border strips of
-    2 1/2, each whole; binding of 2 · 64 + 10 = 138 in: three strips of 40 and 25 1/2 of a fourth, three joins of 2 1/2
-    with it, and that fourth kept whole.
+    2 1/2, each whole; binding of 2 · 64 + 10 = 138 in. The letters, 7 3/4 wide and 6 5/8 along the fabric, lie beside
+    four strips of 32 1/4 that are 10 along it. With the 15 1/2 that two border strips of 24 1/2 leave of 40 that is
+    129 + 31 = 160, less five joins of 2 1/2: 147 1/2, and without either 15 1/2 it would be 134 1/2. So Ink takes
+    eight strips of 2 1/2 and nothing more for letters.
     """
     pattern = _pattern(
         {"kind": "strip", "width": "2in", "fabrics": ["Ink"]}, hanging={"sleeve": True, "fabric": "Rust"}
@@ -59,12 +61,13 @@ def test_each_use_is_cut_the_pieces_that_it_takes() -> None:
         "backing": {(Fraction(44), Fraction(36)): 1},
         "hanging sleeve": {(Fraction(35), Fraction(17, 2)): 1},
         "border 1, border strips": {(Fraction(73, 2), strip): 2, (Fraction(49, 2), strip): 2},
-        "binding": {(Fraction(40), strip): 4},
+        "binding": {(Fraction(129, 4), strip): 4, (Fraction(31, 2), strip): 2},
     }
     assert letters == 1
-    assert block[0] == need.used
+    assert block == (need.used, 40 - Fraction(129, 4))
+    assert need.used < 4 * strip
     ink = _buy(pattern, "Ink")
-    assert ink.used == 4 * strip + 4 * strip + need.used
+    assert ink.used == 4 * strip + 4 * strip
     assert ink.buy == math.ceil((ink.used + 2) / Fraction(9, 2)) * Fraction(9, 2)
 
 
@@ -86,7 +89,7 @@ def test_what_to_set_aside_for_letters_is_never_short(units: str, step: Fraction
         one for drawn in _buy(pattern, "Ink").cutting.diagrams for one in drawn.groups if one.key == "letters"
     ]
     assert str(pieces_said(group, pattern.design.units)) == "{} by {}".format(*printed)
-    assert str(for_said(use)) == "letters: set aside for “Letters”"
+    assert str(for_said(use)) == "letters: set aside at least this for “Letters”"
     assert [read(str(one)) for one in printed] == [width, length]
 
 
