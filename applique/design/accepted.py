@@ -41,6 +41,7 @@ class RiskKind(StrEnum):
     HEIGHT_ON_FIGURE = "height-measured-on-figure"
     HEIGHT_ON_SIGN = "height-measured-on-sign"
     HOLES_CLOSED = "holes-closed"
+    OFF_THE_STEP = "baseline-off-the-step"
     SEAM_UPRIGHT = "panel-seam-upright"
     SEAM_UPRIGHT_THROUGH_LETTERS = "panel-seam-upright-through-letters"
     SEAM_ACROSS = "panel-seam-across"

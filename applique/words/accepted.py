@@ -56,6 +56,7 @@ RISKS: Final[Mapping[RiskKind, Message]] = {
     RiskKind.HEIGHT_ON_FIGURE: message("letter height measured on a figure"),
     RiskKind.HEIGHT_ON_SIGN: message("letter height measured on a sign"),
     RiskKind.HOLES_CLOSED: message("small holes closed"),
+    RiskKind.OFF_THE_STEP: message("a baseline off the step"),
     RiskKind.SEAM_UPRIGHT: message("an upright seam in the panel"),
     RiskKind.SEAM_UPRIGHT_THROUGH_LETTERS: message("an upright seam through letters"),
     RiskKind.SEAM_ACROSS: message("a seam across the panel"),

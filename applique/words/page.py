@@ -272,9 +272,9 @@ _CHOICES: Final[Texts] = {
     "First": {"sides": message("sides"), "top and bottom": message("top and bottom")},
     "Joins": {"diagonal": message("diagonal"), "straight": message("straight")},
     "FreezerPaper": {
-        "right side": message("on the right side, shiny side down"),
-        "wrong side, shiny side down": message("on the wrong side, shiny side down"),
-        "wrong side, shiny side up": message("on the wrong side, shiny side up"),
+        "right side": message("right side, shiny down"),
+        "wrong side, shiny side down": message("wrong side, shiny down"),
+        "wrong side, shiny side up": message("wrong side, shiny up"),
     },
     "Method": {
         "raw edge": message("raw edge"),

@@ -48,6 +48,7 @@ FOR_SCRIPTS = frozenset(
         "font",
         "fabrics",
         "reads",
+        "accept",
     ]
 )
 SAID_ALIKE = frozenset(["and", "or", "TTLibError", *(word for font in BUNDLED for word in font.name.split())])

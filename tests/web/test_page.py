@@ -25,8 +25,8 @@ pytestmark = pytest.mark.browser
 SLOW = 240_000
 """Milliseconds to wait for what comes sooner or later, however busy the machine."""
 POINTS_PER_INCH = 72.0
-RULE_TICKS = 0.68
-"""Inches from the lower edge of the paper to where only the whole inches of the rule reach."""
+RULE_TICKS = 0.6
+"""Inches from the lower edge of the paper to where every eighth of the rule reaches, and no figure does."""
 
 
 class Sheet:
@@ -104,7 +104,7 @@ def saved(download: Any) -> bytes:
 
 
 def printed_ticks(pdf: bytes, page: int, dpi: int = 300) -> list[float]:
-    """Where the inch ticks of the rule along the bottom of a letter page stand, in inches, as PDFium paints them."""
+    """Where the eighths of the rule along the bottom of a letter page stand, in inches, as PDFium paints them."""
     document = pypdfium2.PdfDocument(pdf)
     dark = document[page].render(scale=dpi / POINTS_PER_INCH, grayscale=True).to_numpy().squeeze() < 128
     document.close()
@@ -140,7 +140,9 @@ def test_from_an_empty_page_to_a_folder_that_prints_at_true_size(sheet: Sheet) -
         next(name for name in archive.namelist() if name.endswith("templates-mirrored.pdf"))
     )
     ticks = printed_ticks(templates, 1)
-    assert [tick - ticks[0] for tick in ticks] == pytest.approx([0, 1, 2, 3, 4, 5, 6], abs=0.01)
+    assert [tick - ticks[0] for tick in ticks] == pytest.approx(
+        [eighth / 8 for eighth in range(49)], abs=0.01
+    )
     with page.expect_download() as waiting:
         page.get_by_role("button", name="Download templates-mirrored.pdf").click()
     assert saved(waiting.value) == templates
