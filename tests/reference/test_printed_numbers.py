@@ -1460,9 +1460,9 @@ def test_rolls_beside_the_throat_and_the_order_of_rows_are_said(printed: Printed
         where.row for where in plan.order
     ]
     if printed.pattern.outlines:
-        said = " ".join(sentences(printed.words, "Stitch all outlines first|The outline layer first"))
+        said = sentence(printed.words, "The outline layer first")
         reaches = sorted({piece.reach for piece in printed.pattern.outlines})
-        printed.agree(said, *reaches)
+        printed.agree(sentence(printed.words, "Now lay each letter in the middle of its outline"), *reaches)
         assert counts(said) == list(dict.fromkeys(piece.where.row for piece in printed.pattern.outlines))
 
 
@@ -1494,7 +1494,7 @@ def test_quilting_says_its_lines_stitches_and_thread(printed: Printed) -> None:
         assert said is not None, name
         course, length, stitches, pitch, thread, spools = said.groups()
         sizes = {
-            "echo": [asked.spacing],
+            "echo": [asked.spacing, asked.spacing],  # to the first line, and from line to line
             "crosshatch": [asked.spacing],
             "edge to edge": [asked.row_height, asked.overlap, Fraction(1)],
             "in the ditch": [],

@@ -126,8 +126,9 @@ def test_the_summary_gives_the_width_of_every_letter_and_row_file(units: str) ->
     summary, files = summary_md(pattern).decode("utf-8"), cut_files(pattern)
     said = {}
     for line in summary.splitlines():
-        if found := re.fullmatch(r"\| (\d+) \| (behind )?(\w+) \|.*\| ([\d.]+) by ([\d.]+) (in|mm) \|", line):
-            said[found[1], bool(found[2]), found[3]] = (float(found[4]), float(found[5]), found[6])
+        if found := re.fullmatch(r"\| (\d+) \| (behind )?(\w+?)( outline)? \|.*\| ([\d.]+) by ([\d.]+) (in|mm) \|", line):
+            is_outline = bool(found[2] or found[4])
+            said[found[1], is_outline, found[3]] = (float(found[5]), float(found[6]), found[7])
     wanted = {}
     for t in pattern.templates:
         wanted[str(t.number), t.layer == "outline", t.text] = f"{t.layer}s/{t.number:02d}-{t.text}"

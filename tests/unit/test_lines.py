@@ -108,7 +108,9 @@ def test_what_is_laid_goes_with_the_letters(bent: Pattern) -> None:
     assert not row.level
 
 
-def test_the_guide_measures_from_the_line_that_a_row_stands_on(bent: Pattern) -> None:
+def test_the_guide_measures_from_the_line_that_a_row_stands_on(
+    bent: Pattern, monkeypatch: pytest.MonkeyPatch
+) -> None:
     """A tick is plumb below the middle of its letter; a letter that nobody turned is not said to be turned."""
     (row,), (mark,) = bent.panel.rows, bent.marks
     assert isinstance(row.line, _Round)
@@ -123,6 +125,7 @@ def test_the_guide_measures_from_the_line_that_a_row_stands_on(bent: Pattern) ->
         assert letter.tick_down == pytest.approx(30.75 - letter.tick.y)
     first, last = row.baseline_path[0], row.baseline_path[-1]
     assert mark.ends == ((first[0] - 15, 30.75 - first[1]), (last[0] - 15, 30.75 - last[1]))
+    monkeypatch.setattr("applique.sheets.guide._LEAST_SHARE", 2)  # the table has a page of its own
     pages = [
         page.get_textpage().get_text_range() for page in pypdfium2.PdfDocument(placement_guide_pdf(bent))
     ]

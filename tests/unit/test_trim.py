@@ -80,13 +80,16 @@ def test_what_is_dense_is_cut_larger_and_no_letter_moves() -> None:
 
 
 @pytest.mark.parametrize("units", ["in", "cm"])
-def test_guide_and_booklet_print_both_edges_and_the_numbers_agree(units: str) -> None:
+def test_guide_and_booklet_print_both_edges_and_the_numbers_agree(
+    units: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
     """Each number is read from the finished sheets. It is 3 cm in a metric design: half of it is whole millimeters."""
     pattern = _pattern(units=units, seam_allowance="1/4in" if units == "in" else "0.7cm")
     panel, near = pattern.panel, Fraction(1, 31) if units == "in" else Fraction(1, 50)
     assert panel.trim == (1 if units == "in" else 30 / Fraction("25.4"))
     half = panel.trim / 2
     baseline = Fraction(float(panel.height) - panel.rows[0].baseline)
+    monkeypatch.setattr("applique.sheets.guide._LEAST_SHARE", 2)  # the table has a page of its own
     mark, table, *_ = _pages(placement_guide_pdf(pattern))
 
     def agree(found: list[Fraction], *true: Fraction) -> None:
@@ -264,9 +267,10 @@ def test_a_trim_that_is_stated_is_that_of_the_sketch_too() -> None:
     assert sketch(replace(design, units=Units.CENTIMETERS)).panel.trim == 2
 
 
-def test_a_turned_row_says_how_much_less_it_is_from_the_finished_edge() -> None:
+def test_a_turned_row_says_how_much_less_it_is_from_the_finished_edge(monkeypatch: pytest.MonkeyPatch) -> None:
     """Seam allowance and half of what is trimmed off: 1/4 + 1/2 in."""
     data = _data()
     data["row"][0]["turn"] = 4
+    monkeypatch.setattr("applique.sheets.guide._LEAST_SHARE", 2)  # the table has a page of its own
     _, table, *_ = _pages(placement_guide_pdf(draft(design_from_mapping(data))))
     assert _read(r"down \(from the finished edge {} less\)", table) == [Fraction(3, 4)]
