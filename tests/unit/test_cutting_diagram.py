@@ -263,7 +263,7 @@ def test_nothing_written_on_the_pages_of_cutting_lies_over_anything_else(
 
 
 def test_the_booklet_says_which_cloth_is_drawn(booklet: pypdfium2.PdfDocument) -> None:
-    words = "\n".join(page.get_textpage().get_text_range() for page in booklet)
+    words = " ".join(" ".join(page.get_textpage().get_text_range() for page in booklet).split())
     assert "From your stash: 1 1/4yd." in words
     assert "From your stash, 2 fat quarters: number 1." in words
     assert re.search(r"From your stash, 1 roll of 2 1/2in strips: numbers \d+ to \d+, \d+ cut alike\.", words)

@@ -9,7 +9,7 @@ import pytest
 
 from applique.design import FreezerPaper, Method
 from applique.drawings import Drawing, Shape, Words
-from applique.drawings.fusing import draw_allowance, draw_rough_cut, model_letter
+from applique.drawings.fusing import draw_allowance, draw_peeled, draw_rough_cut, model_letter
 from applique.geometry.polygons import polygon_of
 from applique.instructions.values import Cautions, ChapterKind, Step
 from applique.language import message
@@ -232,3 +232,11 @@ def test_steps_follow_those_of_cutting() -> None:
     pattern = drafted(**L)
     cutting, letters = (chapter_of(pattern, kind) for kind in (ChapterKind.CUTTING, ChapterKind.LETTERS))
     assert steps_of(letters)[0].number == steps_of(cutting)[-1].number + 1
+
+
+@pytest.mark.parametrize("text", ["J", "/", "L", "Y"])
+def test_the_paper_is_peeled_from_a_corner_that_the_letter_has(text: str) -> None:
+    """A Fredoka J and a slash have nothing in one lower corner of the wrong side."""
+    (template,) = drafted(row=[{"text": text}], lettering={"font": "Fredoka", "cap_height": "4in"}).templates
+    flaps = [mark for mark in draw_peeled(template, message("a letter")).marks if isinstance(mark, Shape)]
+    assert [flap for flap in flaps if flap.fill == "#fafafa"] != []
