@@ -234,7 +234,9 @@ def test_a_panel_wider_than_the_roll_lies_on_its_side_or_goes_over_pages_that_jo
     tiling = split.copy_shop.guide.tiling
     assert (tiling.columns, tiling.rows) == (2, 1)
     assert all(tile.window[2] - tile.window[0] < 24 for tile in tiling.tiles)
-    assert "lay that edge on the line that says “tape”, mark on mark" in _text(copy_shop_guide_pdf(split, split.copy_shop))
+    assert "lay that edge on the line that says “tape”, mark on mark" in _text(
+        copy_shop_guide_pdf(split, split.copy_shop)
+    )
 
 
 def test_no_page_is_longer_than_readers_of_pdf_show() -> None:

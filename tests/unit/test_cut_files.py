@@ -126,7 +126,9 @@ def test_the_summary_gives_the_width_of_every_letter_and_row_file(units: str) ->
     summary, files = summary_md(pattern).decode("utf-8"), cut_files(pattern)
     said = {}
     for line in summary.splitlines():
-        if found := re.fullmatch(r"\| (\d+) \| (behind )?(\w+?)( outline)? \|.*\| ([\d.]+) by ([\d.]+) (in|mm) \|", line):
+        if found := re.fullmatch(
+            r"\| (\d+) \| (behind )?(\w+?)( outline)? \|.*\| ([\d.]+) by ([\d.]+) (in|mm) \|", line
+        ):
             is_outline = bool(found[2] or found[4])
             said[found[1], is_outline, found[3]] = (float(found[5]), float(found[6]), found[7])
     wanted = {}

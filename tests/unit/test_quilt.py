@@ -350,7 +350,9 @@ def test_no_heading_stands_alone_at_the_foot_of_a_page() -> None:
         lines = [{"text": "OI"[:2] * 2, "cap_height": "1in"}] * count
         pattern = _pattern(*BORDERS, row=lines)
         for page in pypdfium2.PdfDocument(pattern_pdf(pattern)):
-            *_, last, _ = page.get_textpage().get_text_bounded().rstrip().splitlines()  # what runs along the foot
+            *_, last, _ = (
+                page.get_textpage().get_text_bounded().rstrip().splitlines()
+            )  # what runs along the foot
             assert last not in heads
 
 

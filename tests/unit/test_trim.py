@@ -147,7 +147,12 @@ def test_guide_and_booklet_print_both_edges_and_the_numbers_agree(
     agree([off], (cut_wide - trimmed_wide) / 2)
     # Stitch, trim, then sew the borders on: each comes after the one before, the contents in front left out.
     at = 0
-    for heading in ("Start and stop at the dot", "Trim the panel to size", "Border 1: a strip", "Backing Backing"):
+    for heading in (
+        "Start and stop at the dot",
+        "Trim the panel to size",
+        "Border 1: a strip",
+        "Backing Backing",
+    ):
         at = words.index(heading, at)
 
 
@@ -259,7 +264,9 @@ def test_a_trim_that_is_stated_is_that_of_the_sketch_too() -> None:
     assert sketch(replace(design, units=Units.CENTIMETERS)).panel.trim == 2
 
 
-def test_a_turned_row_says_how_much_less_it_is_from_the_finished_edge(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_turned_row_says_how_much_less_it_is_from_the_finished_edge(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
     """Seam allowance and half of what is trimmed off: 1/4 + 1/2 in."""
     data = _data()
     data["row"][0]["turn"] = 4
