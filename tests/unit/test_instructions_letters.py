@@ -125,7 +125,7 @@ def test_a_mat_that_nobody_laid_out_takes_letter_by_letter_and_scissors_what_is_
     assert high == pytest.approx(4.0, abs=0.01)  # the cap height
     assert "Cut letter by letter" in said and "larger than your mat" in said
     assert re.search(r"The largest piece is [\d /]+ in by 4 in\.", said)
-    assert "Cut a piece of fusible web for each letter" in said
+    assert "Cut a rectangle of fusible web for each letter, as large as" in said
     assert not any(template.ring for template in pattern.templates)
     assert all(template.ring for template in drafted(**L, fusible={"ring": "1/4in"}).templates)
 
