@@ -137,14 +137,19 @@ def _ticks(book: Book, work: str) -> tuple[Tick, ...]:
 def _printed(book: Book, *, mirrored: bool) -> Iterator[Block]:
     """The pages that are printed, and the large letters that are taped together."""
     pattern = book.pattern
-    pages = pattern.sheets.page_count + 1
-    yield book.step(said.print_said(pages, pattern.design.paper.size, mirrored=mirrored))
-    tiled = pattern.sheets.tiled
+    pages = {paper: sheets.page_count + 1 for paper, sheets in book.papers.items()}
+    yield book.step(said.print_said(pages, mirrored=mirrored))
+    tiled = {paper: sheets.tiled for paper, sheets in book.papers.items() if sheets.tiled}
     if tiled:
-        first = tiled[0]
-        names = [pattern.template(one.template).name for one in tiled]
-        drawing = drawn.draw_tiles(pattern.template(first.template), first, said.TILES, mirrored=mirrored)
-        yield book.step(said.tiles_said(names), drawing=drawing)
+        paper, (first, *_) = next(iter(tiled.items()))
+        names = {
+            paper: [pattern.template(one.template).name for one in found] for paper, found in tiled.items()
+        }
+        shown, told = said.TILES, [said.tiles_said(names[paper])]
+        if len(book.papers) > 1:
+            shown, told = said.tiles_on_said(paper), [*said.tiles_by_paper_said(names)]
+        drawing = drawn.draw_tiles(pattern.template(first.template), first, shown, mirrored=mirrored)
+        yield book.step(*told, drawing=drawing)
 
 
 def _has_holes(templates: Sequence[Template]) -> bool:

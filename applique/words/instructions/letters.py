@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from typing import Final
 
 from applique.design import FreezerPaper, PaperSize
-from applique.language import Field, Listing, Message, listed, message, messages
+from applique.language import Field, Listing, Message, any_of, listed, message, messages
 from applique.paging import LEFT_TO_RIGHT, is_leftward
 from applique.pieces import Template
 from applique.units import Units, as_area, as_length, as_needed
@@ -67,6 +67,8 @@ __all__ = [
     "template_uses_said",
     "tick_row_said",
     "tick_said",
+    "tiles_by_paper_said",
+    "tiles_on_said",
     "tiles_said",
     "too_large_said",
     "trace_paper_said",
@@ -210,10 +212,13 @@ def named_said(letter: str, name: str) -> Message:
     return message("{letter} ({name})", letter=letter, name=name)
 
 
-def print_said(pages: int, paper: PaperSize, *, mirrored: bool) -> Message:
-    """Which template pages to print, and that they are measured."""
+def print_said(pages: Mapping[PaperSize, int], *, mirrored: bool) -> Message:
+    """Which template pages to print, so many on one paper or another, and that they are measured."""
     fields: dict[str, Field] = {
-        "pages": messages("{count} page of {paper}", "{count} pages of {paper}", pages, paper=PAPERS[paper])
+        "pages": any_of(
+            messages("{count} page of {paper}", "{count} pages of {paper}", count, paper=PAPERS[paper])
+            for paper, count in pages.items()
+        )
     }
     if mirrored:
         return message(
@@ -234,6 +239,26 @@ def tiles_said(names: Iterable[str | Message]) -> Message:
         "{letters}: too large for one page. Trim one page of each pair on the dashed line, lay it on its neighbor so "
         "that line meets line and mark meets mark, and tape; the small map on each page shows where it goes.",
         letters=listed(names),
+    )
+
+
+def tiles_on_said(paper: PaperSize) -> Message:
+    """What the picture of a large letter shows, where others print on other paper."""
+    return message(
+        "A large letter over several pages of {paper}, with the lines where they are trimmed and taped.",
+        paper=PAPERS[paper],
+    )
+
+
+def tiles_by_paper_said(names: Mapping[PaperSize, Sequence[str | Message]]) -> Iterator[Message]:
+    """Which letters are too large for one page of each paper, and how their pages are joined."""
+    for paper, letters in names.items():
+        yield message(
+            "{letters}: too large for one page of {paper}.", letters=listed(letters), paper=PAPERS[paper]
+        )
+    yield message(
+        "Trim one page of each pair on the dashed line, lay it on its neighbor so that line meets line and mark meets "
+        "mark, and tape; the small map on each page shows where it goes."
     )
 
 
