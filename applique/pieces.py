@@ -297,9 +297,8 @@ def _turned(design: Design, piece: Piece) -> TurnedEdge:
 
 
 def _ring(design: Design, piece: Piece) -> Outline:
-    """The inner line of the ring of fusible, for letters cut by hand; empty without one, or where the letter is too
-    slender for it. For a machine the middle of the web cannot be cut away in its place."""
-    if design.fusible.ring is None or design.sewing.method is not Method.RAW_EDGE:
+    """The inner line of the ring of fusible; empty without one, or where the letter is too slender for it."""
+    if design.fusible.ring is None:
         return Outline(contours=())
     return offset_outline(piece.outline, -float(design.fusible.ring))
 
