@@ -73,13 +73,18 @@ def customers_files(
     """
     first = patterns[PAPERS_PRINTED[0]]
     told = instructions_of(first, edition=Edition.CUSTOMER)
+    on_any = instructions_of(
+        first,
+        edition=Edition.CUSTOMER,
+        papers={paper: pattern.sheets for paper, pattern in patterns.items()},
+    )
     stem = readable_name(first.title, longest=_LONGEST_NAME).lower() or "pattern"
     files: dict[str, bytes] = {}
     for step, name, make in (
         *(made for paper, pattern in patterns.items() for made in _printed(pattern, paper, stem)),
         ("to-color", f"{stem}-to-color.pdf", lambda: coloring_pdf(first, told)),
         ("cut-files", f"{stem}-cut-files.zip", lambda: zipped(f"{stem}-cut-files", cut_files(first))),
-        ("sew-along", f"{stem}-sew-along.html", lambda: sew_along_html(first, told)),
+        ("sew-along", f"{stem}-sew-along.html", lambda: sew_along_html(first, on_any)),
     ):
         if progress is not None:
             progress(step)

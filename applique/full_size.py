@@ -56,7 +56,7 @@ def trace_tiles(web: StripNeed, paper: Paper, frame: SheetFrame) -> Tiling | Non
     shapes = {piece.key: piece.shape for piece in web.pieces}
     spots = web.nest.placements
     laid = [spot.place.shape(shapes[spot.key]) for spot in spots]
-    traced = [spot.place.shape(web.templates[spot.key].shape) for spot in spots]
+    traced = [spot.place.shape(web.carried[spot.key].shape) for spot in spots]
     return tile_area(
         shapely.GeometryCollection(laid),
         frame=frame,

@@ -14,7 +14,7 @@ from applique.cutting import Block, Supply
 from applique.nesting import NestPiece, Placement, StripNest, fits, lay_strip, nest_bins
 from applique.pieces import Template
 from applique.units import measured_up
-from applique.yardage import StripNeed
+from applique.yardage import StripNeed, templates_in
 
 __all__ = ["LetterBlock", "blocks_on", "one_block"]
 
@@ -33,7 +33,11 @@ class LetterBlock:
 
     def templates(self, need: StripNeed) -> tuple[Template, ...]:
         """What is cut from it, each template once."""
-        return tuple(need.templates[key] for key in dict.fromkeys(spot.key for spot in self.nest.placements))
+        return tuple(
+            template
+            for key in dict.fromkeys(spot.key for spot in self.nest.placements)
+            for template in templates_in(need.carried[key])
+        )
 
 
 def one_block(need: StripNeed, key: str, grid: Fraction) -> LetterBlock | None:
@@ -59,7 +63,7 @@ def blocks_on(
     Nothing where no letter fits any of it; the blocks are called `key` and a number. Our own placement, and so the
     same on every run.
     """
-    large = {side.template.key for side in need.joined}
+    large = {side.carried.key for side in need.joined}
     left = whole = [piece for piece in need.pieces if piece.key not in large]
     if need.nest is None or need.fixed:
         return ()

@@ -2,18 +2,28 @@
 
 Frame of a mat: inches, origin at its lower left corner, y up, laid out right-reading. For fabric that lies on the mat
 wrong side up a cut file mirrors the whole mat.
+
+Where the machine is the method, each mat takes one piece of fabric with web on its back, laid into that corner: no
+larger than its letters and the rough cut need. It is what fabric and web are bought for.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Container, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 from typing import Final
 
+import shapely
+from shapely.geometry import box
+
 from applique.design import Cutting, Fabric, Turns
+from applique.geometry.outline import Outline
 from applique.geometry.place import Place
+from applique.geometry.polygons import Shape, as_shape
 from applique.nesting import NestPiece, Placement, fits, nest_bins
 from applique.pieces import Template
+from applique.units import Units, cutting_step, measured_up
 
 __all__ = ["Mat", "MatPlan", "plan_mats"]
 
@@ -27,13 +37,41 @@ _TURNS: Final[dict[Turns, tuple[float, ...]]] = {
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Mat:
-    """One mat: the letters of one fabric where they are cut."""
+    """One mat: the letters of one fabric where they are cut, each of its `templates` once.
+
+    `piece` is the width and height of the fabric that it takes, from the corner of the mat.
+    """
 
     number: int
     fabric: str
     width: float
     height: float
     placements: tuple[Placement, ...]
+    templates: tuple[Template, ...]
+    piece: tuple[Fraction, Fraction]
+
+    @property
+    def key(self) -> str:
+        """What its piece of fabric is called in a nest; no template is called so."""
+        return f"mat-{self.number}"
+
+    @property
+    def outline(self) -> Outline:
+        """Everything that is cut on it."""
+        by_key = {template.key: template.cut_line for template in self.templates}
+        laid = [spot.place.outline(by_key[spot.key]) for spot in self.placements]
+        return Outline(contours=tuple(contour for outline in laid for contour in outline.contours))
+
+    @property
+    def shape(self) -> Shape:
+        """The polygons of everything that is cut on it."""
+        by_key = {template.key: template.outermost for template in self.templates}
+        return as_shape(shapely.union_all([spot.place.shape(by_key[spot.key]) for spot in self.placements]))
+
+    @property
+    def cloth(self) -> Shape:
+        """Its piece of fabric."""
+        return box(0.0, 0.0, float(self.piece[0]), float(self.piece[1]))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,8 +83,19 @@ class MatPlan:
     too_large: tuple[Template, ...]
 
 
-def plan_mats(templates: Sequence[Template], cutting: Cutting) -> MatPlan:
-    """The letters of each fabric on as few mats as are found; none without a mat in the design."""
+def plan_mats(
+    templates: Sequence[Template],
+    cutting: Cutting,
+    *,
+    rough_cut: Fraction,
+    fussy: Container[str],
+    units: Units,
+) -> MatPlan:
+    """The letters of each fabric on as few mats as are found; none without a mat in the design.
+
+    No mat asks for a piece wider than its fabric. Fabrics that are `fussy` have no mats: each of their letters is cut
+    from a spot of its own.
+    """
     if cutting.mat_width is None:
         return MatPlan(mats=(), room=(0.0, 0.0), too_large=())
     width, height = float(cutting.mat_width), float(cutting.mat_height or cutting.mat_width)
@@ -56,18 +105,34 @@ def plan_mats(templates: Sequence[Template], cutting: Cutting) -> MatPlan:
     mats: list[Mat] = []
     large: set[str] = set()
     for fabric in fabrics.values():
+        if fabric.name in fussy:
+            continue
         pieces = _pieces(templates, fabric)
-        whole = [piece for piece in pieces if min(room) > 0 and fits(piece, width=room[0], height=room[1])]
+        across = min(room[0], float(fabric.usable_width - rough_cut) - margin)
+        whole = [
+            piece
+            for piece in pieces
+            if min(across, room[1]) > 0 and fits(piece, width=across, height=room[1])
+        ]
         large |= {piece.key for piece in pieces if piece not in whole}
         if not whole:
             continue
-        nest = nest_bins(whole, width=room[0], height=room[1], spacing=float(cutting.mat_spacing))
+        nest = nest_bins(whole, width=across, height=room[1], spacing=float(cutting.mat_spacing))
         for sheet in nest.bins:
             moved = tuple(
                 Placement(key=spot.key, place=spot.place.within(Place(x=margin, y=margin))) for spot in sheet
             )
+            on_it = {spot.key for spot in moved}
             mats.append(
-                Mat(number=len(mats) + 1, fabric=fabric.name, width=width, height=height, placements=moved)
+                Mat(
+                    number=len(mats) + 1,
+                    fabric=fabric.name,
+                    width=width,
+                    height=height,
+                    placements=moved,
+                    templates=tuple(template for template in templates if template.key in on_it),
+                    piece=_piece(moved, whole, cutting, rough_cut, units),
+                )
             )
     return MatPlan(
         mats=tuple(mats),
@@ -83,3 +148,22 @@ def _pieces(templates: Sequence[Template], fabric: Fabric) -> list[NestPiece]:
         for template, count in counts
         if count
     ]
+
+
+def _piece(
+    placements: Sequence[Placement],
+    pieces: Sequence[NestPiece],
+    cutting: Cutting,
+    rough_cut: Fraction,
+    units: Units,
+) -> tuple[Fraction, Fraction]:
+    """The width and height of the fabric from the corner of a mat to the rough cut of its letters, and no further than
+    the mat."""
+    shapes = {piece.key: piece.shape for piece in pieces}
+    bounds = [spot.place.shape(shapes[spot.key]).bounds for spot in placements]
+    across, up = (
+        measured_up(max(ends[side] for ends in bounds) + float(rough_cut), cutting_step(units))
+        for side in (2, 3)
+    )
+    width = cutting.mat_width or across
+    return min(across, width), min(up, cutting.mat_height or width)

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from typing import Any, Final, TypeVar
 
 from applique.cloth import ClothPlan, plan_cloth
-from applique.design import BackingKind, Design
+from applique.design import BackingKind, Design, Method
 from applique.design.fonts import fonts_named
 from applique.errors import Notice, Problem, Refusal, Where
 from applique.full_size import (
@@ -305,8 +305,14 @@ def draft(start: Design | Sketch, *, nester: Nester = _QUICK) -> Pattern:
             speech=nearest_speech(design.language),
         ),
     )
-    needs = _needs(placed, templates, nester)
-    mat_plan = plan_mats(templates, design.cutting)
+    mat_plan = plan_mats(
+        templates,
+        design.cutting,
+        rough_cut=design.fusible.rough_cut,
+        fussy=_cut_by_spot(placed),
+        units=design.units,
+    )
+    needs = _needs(placed, templates, mat_plan, nester)
     checks = check_panel(placed)
     stitching = plan_stitching(design, panel, templates, outlines, drawn.quilt, placed.stitches)
     quilting = plan_quilting(design, panel, outlines, drawn.quilt)
@@ -346,7 +352,7 @@ def draft(start: Design | Sketch, *, nester: Nester = _QUICK) -> Pattern:
 
 def renest(pattern: Pattern, *, nester: Nester) -> Pattern:
     """`pattern` with its letters nested anew by `nester`, as `draft` with that nester makes it; the rest is kept."""
-    needs = _needs(pattern.sketch.placed, pattern.templates, nester)
+    needs = _needs(pattern.sketch.placed, pattern.templates, pattern.mat_plan, nester)
     design, panel, quilt, stitching = pattern.design, pattern.panel, pattern.quilt, pattern.stitching
     cloth = plan_cloth(design, quilt, needs.cloth)
     threads = plan_threads(design, panel, quilt, cloth, stitching, pattern.quilting)
@@ -361,7 +367,15 @@ def renest(pattern: Pattern, *, nester: Nester) -> Pattern:
     )
 
 
-def _needs(placed: Placed, templates: Sequence[Template], nester: Nester) -> LetterNeeds:
+def _cut_by_spot(placed: Placed) -> frozenset[str]:
+    """The fabrics whose letters a machine cuts one by one, some of them from a spot of their own."""
+    if placed.design.sewing.method is not Method.MACHINE_CUT:
+        return frozenset()
+    rows = zip(placed.panel.rows, placed.design.row, strict=True)
+    return frozenset(row.fabric.name for row, line in rows if line.fussy)
+
+
+def _needs(placed: Placed, templates: Sequence[Template], mat_plan: MatPlan, nester: Nester) -> LetterNeeds:
     design = placed.design
     return letter_needs(
         templates,
@@ -374,6 +388,7 @@ def _needs(placed: Placed, templates: Sequence[Template], nester: Nester) -> Let
         seam=2 * design.seam_allowance,
         units=design.units,
         nester=nester,
+        mats=mat_plan.mats,
     )
 
 

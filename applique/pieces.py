@@ -12,10 +12,11 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from fractions import Fraction
 from typing import Final
 
 import shapely
-from shapely.geometry import MultiPolygon, Polygon
+from shapely.geometry import MultiPolygon, Polygon, box
 
 from applique.design import Design, Fabric, Method
 from applique.errors import Where
@@ -28,6 +29,7 @@ from applique.language import Message, message, messages
 from applique.outline_layer import PlacedOutline
 from applique.panel import Laid, LetterFacts, PlacedCut
 from applique.turned_edges import TurnMark, turn_marks
+from applique.units import measured_up
 
 __all__ = [
     "MOST_ROWS_SAID",
@@ -38,6 +40,7 @@ __all__ = [
     "TurnedEdge",
     "cloth_cut",
     "cut_templates",
+    "fused_cut",
     "outline_named",
     "rough_cut",
     "rows_said",
@@ -145,6 +148,11 @@ class Template:
     def count(self) -> int:
         """How many are cut in all."""
         return sum(use.count for use in self.uses)
+
+    @property
+    def cut_line(self) -> Outline:
+        """What is cut: the finished edge, or outside it the cut line of a turned edge."""
+        return self.turned.outline if self.turned else self.outline
 
     @property
     def outermost(self) -> Shape:
@@ -289,9 +297,8 @@ def _turned(design: Design, piece: Piece) -> TurnedEdge:
 
 
 def _ring(design: Design, piece: Piece) -> Outline:
-    """The inner line of the ring of fusible, for letters cut by hand; empty without one, or where the letter is too
-    slender for it. For a machine the middle of the web cannot be cut away in its place."""
-    if design.fusible.ring is None or design.sewing.method is not Method.RAW_EDGE:
+    """The inner line of the ring of fusible; empty without one, or where the letter is too slender for it."""
+    if design.fusible.ring is None:
         return Outline(contours=())
     return offset_outline(piece.outline, -float(design.fusible.ring))
 
@@ -324,3 +331,14 @@ def cloth_cut(template: Template, margin: float) -> Shape:
     if template.turned is None:
         return rough_cut(template.shape, margin)
     return rough_cut(template.turned.shape, 0.0)
+
+
+def fused_cut(shape: Shape, margin: Fraction, grid: Fraction) -> Shape:
+    """The rectangle of web that a letter cut by a machine takes: `margin` inches outside it, up to the next `grid`.
+
+    What rounding adds lies on the right and below, so that left and top are where a rough cut has them.
+    """
+    x0, y0, x1, y1 = shape.bounds
+    width, height = (float(measured_up(side + 2 * float(margin), grid)) for side in (x1 - x0, y1 - y0))
+    left, top = x0 - float(margin), y1 + float(margin)
+    return box(left, top - height, left + width, top)

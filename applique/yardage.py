@@ -7,11 +7,11 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
-from typing import Final
+from typing import Final, TypeAlias
 
 from applique.buying import BeyondLayout, Extra, Rule, WashAndSquare
 from applique.design import Fabric, Fusible, Method, Row, Turns
@@ -19,6 +19,7 @@ from applique.errors import Problem, Refusal, Where
 from applique.geometry.place import Place
 from applique.geometry.polygons import Shape
 from applique.language import message
+from applique.mats import Mat
 from applique.nesting import (
     Nester,
     NestPiece,
@@ -30,10 +31,10 @@ from applique.nesting import (
     nest_strips,
 )
 from applique.panel import PlacedRow
-from applique.pieces import Layer, Template, cloth_cut, rough_cut, template_key
+from applique.pieces import Layer, Template, cloth_cut, fused_cut, rough_cut, template_key
 from applique.units import Units, buying_step, cutting_step, measured_up, round_up
 
-__all__ = ["LetterNeeds", "SideBySide", "StripNeed", "WebKind", "letter_needs"]
+__all__ = ["Carried", "LetterNeeds", "SideBySide", "StripNeed", "WebKind", "letter_needs", "templates_in"]
 
 _ANY_QUARTER: Final = (0.0, 90.0, 180.0, 270.0)
 _UPRIGHT: Final = Place(x=0.0, y=0.0, turn_deg=90.0)
@@ -46,6 +47,15 @@ _TURNS: Final[dict[Turns, tuple[float, ...]]] = {
 """On cloth the height of a letter runs along the selvage, as x does in a nest."""
 
 
+Carried: TypeAlias = Template | Mat
+"""What a piece of web or fabric is cut for: a letter, or all letters of a mat."""
+
+
+def templates_in(carried: Carried) -> tuple[Template, ...]:
+    """The templates that are cut from a piece, each once."""
+    return carried.templates if isinstance(carried, Mat) else (carried,)
+
+
 class WebKind(StrEnum):
     """What letters are traced onto before they are cut."""
 
@@ -55,13 +65,13 @@ class WebKind(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SideBySide:
-    """A template too large for a width: each of `count` is cut from so many `widths` of `length`, side by side.
+    """What is too large for a width: each of `count` is cut from so many `widths` of `length`, side by side.
 
     Fabric is sewn together first: each is cut `each` wide, and a seam takes `seam` off two together. Web is laid edge
     to edge: each is as wide as it comes, and `seam` is 0.
     """
 
-    template: Template
+    carried: Carried
     count: int
     widths: int
     length: Fraction
@@ -84,8 +94,8 @@ class StripNeed:
     """Letters nested on one strip, and what to buy for them.
 
     It is of `fabric`, or of `web`. `nested` is the length to cut for the nest, up to the next `cutting_step`; `rule`
-    starts from it with what `joined` ones add, and has what to buy. `pieces` are the rough-cut shapes that the nest's
-    placements turn and move, `templates` what each is of, by its key. `joined` are those too large for the width. In a
+    starts from it with what `joined` ones add, and has what to buy. `pieces` are the shapes that the nest's
+    placements turn and move, `carried` what each is for, by its key. `joined` are those too large for the width. In a
     `fixed` nest places count from the cut end.
     """
 
@@ -97,7 +107,7 @@ class StripNeed:
     nest: StripNest | None
     nested: Fraction
     pieces: tuple[NestPiece, ...]
-    templates: Mapping[str, Template]
+    carried: Mapping[str, Carried]
     joined: tuple[SideBySide, ...]
     fixed: bool
 
@@ -125,9 +135,13 @@ class LetterNeeds:
     searched: Mapping[str, str]
 
 
+_Cut: TypeAlias = tuple[Carried, Shape, int]
+"""What is cut, the shape that it takes, and how often."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Material:
-    """A material and the rough-cut letters that come from it: those it holds, and those wider than it."""
+    """A material and the pieces that come from it: those it holds, and those wider than it."""
 
     fabric: str
     web: WebKind | None
@@ -149,10 +163,12 @@ def letter_needs(
     seam: Fraction,
     units: Units,
     nester: Nester,
+    mats: Sequence[Mat],
 ) -> LetterNeeds:
     """Web and cloth for every letter, rough cut, all strips nested at once.
 
-    Turned edges take freezer paper, cut on the finished edge, instead of web, and cloth to their cut line.
+    Turned edges take freezer paper, cut on the finished edge, instead of web, and cloth to their cut line. A machine
+    takes a rectangle of web for each of the `mats`, and for each letter on none of them, and cloth as large as those.
 
     Web has no grain, so letters may lie in any quarter turn; on cloth heights run along the grain, heads up or
     down, or up only for a fabric with a direction. Fussy-cut letters stay on their spot. `letters` is the fabric of
@@ -163,8 +179,27 @@ def letter_needs(
     """
     turned = method is Method.TURNED_EDGE
     margin = 0.0 if turned else float(fusible.rough_cut)
+    by_machine = method is Method.MACHINE_CUT
+    grid = cutting_step(units)
+    onto = mats if by_machine else ()
+
+    def taken(template: Template) -> Shape:
+        if by_machine:
+            return fused_cut(template.shape, fusible.rough_cut, grid)
+        return cloth_cut(template, float(fusible.rough_cut))
+
+    def from_fabric(fabric: Fabric) -> _Material:
+        here = [mat for mat in onto if mat.fabric == fabric.name]
+        counts = [(template, _count_from(template, fabric.name)) for template in templates]
+        return _from_fabric(_on_mats(here) + _off_mats(counts, here, taken), fabric)
+
     web = _material(
-        [(template, rough_cut(template.shape, margin), template.count) for template in templates],
+        _on_mats(onto)
+        + _off_mats(
+            [(template, template.count) for template in templates],
+            onto,
+            taken if by_machine else lambda template: rough_cut(template.shape, margin),
+        ),
         web=WebKind.FREEZER_PAPER if turned else WebKind.FUSIBLE_WEB,
         color="",
         width=fusible.width,
@@ -174,9 +209,10 @@ def letter_needs(
     for template in templates:
         for use in template.uses:
             fabrics.setdefault(use.fabric.name, use.fabric)
-    materials = [web, *(_from_fabric(templates, fabric, fusible) for fabric in fabrics.values())]
+    materials = [web, *map(from_fabric, fabrics.values())]
     if len(fabrics) > 1:
-        materials.append(_from_fabric(templates, letters, fusible, every=True))
+        every = [(template, template.count) for template in templates if template.layer is Layer.LETTER]
+        materials.append(_from_fabric(_off_mats(every, (), taken), letters))
     fixed = [
         ()
         if index == 0 or index > len(fabrics) or not material.whole
@@ -195,7 +231,8 @@ def letter_needs(
     ]
     nested = nest_strips(jobs, nester)
     nests = iter(nested.nests)
-    by_key = {template.key: template for template in templates}
+    by_key: dict[str, Carried] = {template.key: template for template in templates}
+    by_key |= {mat.key: mat for mat in onto}
     needs = [
         _need(
             material,
@@ -294,20 +331,24 @@ def _two_spots(row: int, text: str, first: int, second: int) -> Refusal:
     )
 
 
-def _from_fabric(
-    templates: Sequence[Template], fabric: Fabric, fusible: Fusible, *, every: bool = False
-) -> _Material:
-    """The letters of `fabric`, or `every` letter as if it came from it."""
-    counts = [
-        (t, (t.count if t.layer is Layer.LETTER else 0) if every else _count_from(t, fabric.name))
-        for t in templates
-    ]
+def _on_mats(mats: Sequence[Mat]) -> list[_Cut]:
+    """The piece that each mat takes."""
+    return [(mat, mat.cloth, 1) for mat in mats]
+
+
+def _off_mats(
+    counts: Sequence[tuple[Template, int]], mats: Sequence[Mat], taken: Callable[[Template], Shape]
+) -> list[_Cut]:
+    """What each template takes, as often as it lies on none of `mats`."""
+    laid = Counter(spot.key for mat in mats for spot in mat.placements)
+    left = [(template, count - laid[template.key]) for template, count in counts]
+    return [(template, taken(template), count) for template, count in left if count > 0]
+
+
+def _from_fabric(cuts: Sequence[_Cut], fabric: Fabric) -> _Material:
+    """What is cut from `fabric`."""
     return _material(
-        [
-            (template, cloth_cut(template, float(fusible.rough_cut)), count)
-            for template, count in counts
-            if count
-        ],
+        cuts,
         fabric=fabric.name,
         color=fabric.color,
         width=fabric.usable_width,
@@ -320,7 +361,7 @@ def _count_from(template: Template, fabric: str) -> int:
 
 
 def _material(
-    counts: Sequence[tuple[Template, Shape, int]],
+    cuts: Sequence[_Cut],
     *,
     fabric: str = "",
     web: WebKind | None = None,
@@ -330,12 +371,12 @@ def _material(
 ) -> _Material:
     pieces = [
         NestPiece(
-            key=template.key,
+            key=carried.key,
             shape=shape,
             count=count,
             turns_deg=turns_deg,
         )
-        for template, shape, count in counts
+        for carried, shape, count in cuts
     ]
     whole = tuple(piece for piece in pieces if fits(piece, width=float(width)))
     held = {piece.key for piece in whole}
@@ -346,7 +387,7 @@ def _material(
 def _need(
     material: _Material,
     nest: StripNest | None,
-    templates: Mapping[str, Template],
+    carried: Mapping[str, Carried],
     extra: Extra,
     seam: Fraction,
     units: Units,
@@ -355,7 +396,7 @@ def _need(
 ) -> StripNeed:
     grid = cutting_step(units)
     joined = tuple(
-        _side_by_side(piece, templates[piece.key], material.width, seam, grid) for piece in material.large
+        _side_by_side(piece, carried[piece.key], material.width, seam, grid) for piece in material.large
     )
     nested = measured_up(nest.length if nest else 0.0, grid)
     used = nested + sum((each.used for each in joined), Fraction(0))
@@ -368,14 +409,14 @@ def _need(
         nest=nest,
         nested=nested,
         pieces=(*material.whole, *material.large),
-        templates=templates,
+        carried=carried,
         joined=joined,
         fixed=fixed,
     )
 
 
 def _side_by_side(
-    piece: NestPiece, template: Template, width: Fraction, seam: Fraction, grid: Fraction
+    piece: NestPiece, carried: Carried, width: Fraction, seam: Fraction, grid: Fraction
 ) -> SideBySide:
     """How a piece too large for one `width` is carried by several side by side, the way that takes least.
 
@@ -389,7 +430,7 @@ def _side_by_side(
         widths = math.ceil((wide - seam) / (width - seam))
         each = round_up((wide + (widths - 1) * seam) / widths, grid) if seam else width
         return SideBySide(
-            template=template,
+            carried=carried,
             count=piece.count,
             widths=widths,
             length=measured_up(along, grid),

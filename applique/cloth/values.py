@@ -23,7 +23,7 @@ from applique.quilt.finishing import BackingPlan, BackingWay, SleevePlan
 from applique.quilt.panel_cut import PanelCut
 from applique.quilt.strips import ClothCut, Join
 from applique.supplies import BOUGHT, held_key
-from applique.yardage import StripNeed
+from applique.yardage import StripNeed, templates_in
 
 __all__ = [
     "LETTERS",
@@ -223,4 +223,4 @@ def _cut_as(use: ClothUse, keys: set[str]) -> Iterator[Template]:
                 yield from one.templates(use.cut)
         for number, large in enumerate(use.cut.joined, 1):
             if f"{LETTERS}, {number}" in keys:
-                yield large.template
+                yield from templates_in(large.carried)

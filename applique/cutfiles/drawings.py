@@ -12,16 +12,15 @@ from typing import Final
 from applique.geometry.outline import Outline
 from applique.geometry.points import Bounds
 from applique.language import Message
-from applique.mats import Mat
 from applique.naming import readable_name, sign_name
 from applique.panel import PlacedRow
 from applique.pattern import Pattern
-from applique.pieces import Layer, Template
+from applique.pieces import Layer
 from applique.sewing.quilting import QuiltingPlan
 from applique.words import cut_files as words
 from applique.words.templates import numbered
 
-__all__ = ["SIDES", "CutDrawing", "cut_drawings", "cut_line", "quilting_name"]
+__all__ = ["SIDES", "CutDrawing", "cut_drawings", "quilting_name"]
 
 SIDES: Final = ((False, "right-reading"), (True, "mirrored"))
 _LONGEST_NAME: Final = 24
@@ -57,7 +56,7 @@ def cut_drawings(pattern: Pattern) -> Iterator[CutDrawing]:
     units = pattern.design.units
     digits = _digits(len(pattern.templates))
     for template in pattern.templates:
-        outline = cut_line(template)
+        outline = template.cut_line
         yield CutDrawing(
             name=f"{_FOLDERS[template.layer]}/{template.number:0{digits}d}-{_named(template.text)}",
             title=numbered(template),
@@ -93,7 +92,7 @@ def cut_drawings(pattern: Pattern) -> Iterator[CutDrawing]:
             name=f"mats/mat-{mat.number:0{digits}d}-{_named(mat.fabric)}",
             title=words.mat_title(mat),
             said=words.mat_said(mat),
-            outline=_on_mat(pattern, mat),
+            outline=mat.outline,
             window=(0.0, 0.0, mat.width, mat.height),
         )
 
@@ -101,11 +100,6 @@ def cut_drawings(pattern: Pattern) -> Iterator[CutDrawing]:
 def quilting_name(plan: QuiltingPlan) -> str:
     """Folder and file, without its ending, of one kind of quilting."""
     return f"quilting/{plan.number:02d}-{_named(plan.kind)}"
-
-
-def cut_line(template: Template) -> Outline:
-    """What a machine cuts: the finished edge, or outside it the cut line of a turned edge."""
-    return template.turned.outline if template.turned else template.outline
 
 
 def _digits(count: int) -> int:
@@ -123,10 +117,3 @@ def _behind(pattern: Pattern, row: PlacedRow) -> Outline:
     """The outline layer of a row in the frame of the panel."""
     placed = [piece.place.outline(piece.outline) for piece in pattern.outlines if piece.where == row.where]
     return Outline(contours=tuple(contour for outline in placed for contour in outline.contours))
-
-
-def _on_mat(pattern: Pattern, mat: Mat) -> Outline:
-    """Every piece of a mat where it lies."""
-    by_key = {template.key: cut_line(template) for template in pattern.templates}
-    laid = [spot.place.outline(by_key[spot.key]) for spot in mat.placements]
-    return Outline(contours=tuple(contour for outline in laid for contour in outline.contours))

@@ -483,7 +483,10 @@ class Fusible:
     spacing: Annotated[Near, says("between rough-cut letters")] = Fraction(1, 8)
     extra_percent: Annotated[Count, says("bought beyond what the layout uses", ge=0, le=200)] = 25
     ring: Annotated[
-        Size | None, says("cut the middle of the web away, leaving a ring this wide inside the edge")
+        Size | None,
+        says(
+            "for letters cut by hand: the middle of the web cut away, a ring this wide left inside the edge"
+        ),
     ] = None
 
 

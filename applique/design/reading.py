@@ -21,7 +21,7 @@ from applique.design.holding import stated_problems
 from applique.design.model import BorderKind, Design, Fabric
 from applique.design.placeholders import fill, placeholders
 from applique.design.plain import control_signs, refuse_no_plain
-from applique.design.sewn import WhenStitched
+from applique.design.sewn import Method, WhenStitched
 from applique.design.writing import design_adapter
 from applique.errors import NOWHERE, Problem, Refusal, Where
 from applique.language import message
@@ -272,6 +272,13 @@ def _cross_problems(design: Design) -> Iterable[Problem]:
             what=message("the panel cannot be trimmed after stitching: by then its borders are on"),
             where=Where.key("panel", "trim_after"),
             fix=message('when = "before the borders" in [stitching], or no trim_after'),
+        )
+    if design.fusible.ring is not None and design.sewing.method is not Method.RAW_EDGE:
+        yield Problem(
+            kind="ring-not-cut-by-hand",
+            what=message("the middle of the web is cut away only for letters that are fused and cut by hand"),
+            where=Where.key("fusible", "ring"),
+            fix=message('method = "raw edge" in [sewing], or no ring'),
         )
     for number, border in enumerate(design.border, 1):
         if "" in border.fabrics:

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Final
 
-from applique.design import Method
+from applique.design import Method, PaperSize
 from applique.drawings import Drawing
 from applique.instructions.values import Chip, Edition, Said, Step, Tick
 from applique.language import Speech
+from applique.paging import TemplateSheets
 from applique.pattern import Pattern
 from applique.units import Units
 
@@ -21,8 +22,11 @@ _LETTERS: Final = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 class Book:
     """One set of instructions while it is written. Chapters are written in their order, since steps are counted."""
 
-    def __init__(self, pattern: Pattern, method: Method, edition: Edition) -> None:
+    def __init__(
+        self, pattern: Pattern, method: Method, edition: Edition, papers: Mapping[PaperSize, TemplateSheets]
+    ) -> None:
         self.pattern = pattern
+        self.papers = papers
         self.method = method
         self.edition = edition
         self.picture = pattern.picture

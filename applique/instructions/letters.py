@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Final
 
 from applique.cautions import (
@@ -29,12 +29,17 @@ from applique.instructions.values import (
     Table,
     Tick,
 )
+from applique.language import Message
 from applique.pieces import Layer, Template, rows_said
+from applique.quilt.strips import Extent
+from applique.units import Units, cutting_step, measured_up
 from applique.words.instructions import letters as said
 
 __all__ = ["leftward_rows", "letters"]
 
 _TEMPLATES: Final = tuple(zip(said.TEMPLATES_HEAD, (1.2, 1.6, 5.0, 2.0), strict=True))
+_WITH_WEB: Final = tuple(zip((*said.TEMPLATES_HEAD, said.WEB_HEAD), (1.2, 1.5, 3.6, 1.4, 2.6), strict=True))
+_MATS: Final = tuple(zip(said.MATS_HEAD, (1.0, 3.0, 1.0, 3.0), strict=True))
 _AT_ONCE: Final = 65
 """So many templates stand in one picture."""
 _MOST_TICKS: Final = 60
@@ -73,18 +78,37 @@ def _which(book: Book) -> Iterator[Block]:
     for start in range(0, len(templates), _AT_ONCE):
         some = templates[start : start + _AT_ONCE]
         yield Picture(drawing=drawn.draw_legend(some, book.width, said.LEGEND))
+    rectangles = _rectangles(book)
     yield Table(
-        columns=_TEMPLATES,
+        columns=_WITH_WEB if rectangles else _TEMPLATES,
         rows=tuple(
             (
                 str(template.number),
                 template.name,
                 said.template_uses_said(template),
                 rows_said(template),
+                *([_web_of(template, rectangles, book.units)] if rectangles else ()),
             )
             for template in templates
         ),
     )
+
+
+def _rectangles(book: Book) -> dict[str, Extent]:
+    """The width and height of each piece of web that a machine takes, by what it is for; nothing of other methods."""
+    if book.method is not Method.MACHINE_CUT:
+        return {}
+    grid = cutting_step(book.units)
+    found: dict[str, Extent] = {}
+    for piece in book.pattern.fusible.pieces:
+        x0, y0, x1, y1 = piece.shape.bounds
+        found[piece.key] = (measured_up(x1 - x0, grid), measured_up(y1 - y0, grid))
+    return found
+
+
+def _web_of(template: Template, rectangles: Mapping[str, Extent], units: Units) -> Message:
+    size = rectangles.get(template.key)
+    return said.ON_MATS if size is None else said.web_size_said(size, units)
 
 
 def leftward_rows(book: Book) -> Iterator[Paragraph]:
@@ -113,14 +137,19 @@ def _ticks(book: Book, work: str) -> tuple[Tick, ...]:
 def _printed(book: Book, *, mirrored: bool) -> Iterator[Block]:
     """The pages that are printed, and the large letters that are taped together."""
     pattern = book.pattern
-    pages = pattern.sheets.page_count + 1
-    yield book.step(said.print_said(pages, pattern.design.paper.size, mirrored=mirrored))
-    tiled = pattern.sheets.tiled
+    pages = {paper: sheets.page_count + 1 for paper, sheets in book.papers.items()}
+    yield book.step(said.print_said(pages, mirrored=mirrored))
+    tiled = {paper: sheets.tiled for paper, sheets in book.papers.items() if sheets.tiled}
     if tiled:
-        first = tiled[0]
-        names = [pattern.template(one.template).name for one in tiled]
-        drawing = drawn.draw_tiles(pattern.template(first.template), first, said.TILES, mirrored=mirrored)
-        yield book.step(said.tiles_said(names), drawing=drawing)
+        paper, (first, *_) = next(iter(tiled.items()))
+        names = {
+            paper: [pattern.template(one.template).name for one in found] for paper, found in tiled.items()
+        }
+        shown, told = said.TILES, [said.tiles_said(names[paper])]
+        if len(book.papers) > 1:
+            shown, told = said.tiles_on_said(paper), [*said.tiles_by_paper_said(names)]
+        drawing = drawn.draw_tiles(pattern.template(first.template), first, shown, mirrored=mirrored)
+        yield book.step(*told, drawing=drawing)
 
 
 def _has_holes(templates: Sequence[Template]) -> bool:
@@ -186,7 +215,25 @@ def _by_machine(book: Book) -> Iterator[Block]:
     by_hand = (said.too_large_said([template.name for template in large]),) if large else ()
     if not pattern.mats:
         by_hand = (said.larger_said(pattern.templates, units),)
-    yield book.step(said.web_on_fabric_said(fabrics), *by_hand)
+    rectangles = _rectangles(book)
+    if pattern.mats:
+        yield Table(
+            columns=_MATS,
+            rows=tuple(
+                (
+                    str(mat.number),
+                    book.chips.get(mat.fabric, mat.fabric),
+                    str(len(mat.placements)),
+                    said.web_size_said(mat.piece, units),
+                )
+                for mat in pattern.mats
+            ),
+        )
+    webs = [said.web_for_mats_said(len(pattern.mats))] if pattern.mats else []
+    if any(template.key in rectangles for template in pattern.templates):
+        margin = pattern.design.fusible.rough_cut
+        webs.append(said.web_for_letters_said(margin, units, off_mats=bool(pattern.mats)))
+    yield book.step(*webs, said.web_on_fabric_said(fabrics), *by_hand)
     yield book.step(
         *said.cut_files_said(len(pattern.mats)),
         said.check_cut_said(model, units),
@@ -195,6 +242,7 @@ def _by_machine(book: Book) -> Iterator[Block]:
     yield Cautions(items=(CARRIAGE, MACHINE_BLADE, SMALL_PARTS))
     yield book.step(
         *said.machine_cut_said(in_mats=bool(pattern.mats)),
+        *([said.on_mats_said()] if pattern.mats else ()),
         drawing=drawn.draw_on_mat(model, said.ON_MAT),
         ticks=_ticks(book, "cut"),
     )

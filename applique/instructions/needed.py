@@ -79,7 +79,7 @@ def _shelves(book: Book) -> Iterator[tuple[Said, Said]]:
 
 def _tools(book: Book) -> Iterator[tuple[Said, Said]]:
     pattern = book.pattern
-    yield said.TOOLS, said.tools_said(book.method, taped=bool(pattern.sheets.tiled))
+    yield said.TOOLS, said.tools_said(book.method, taped=any(sheets.tiled for sheets in book.papers.values()))
     if book.method is Method.MACHINE_CUT:
         yield said.MAT, said.mat_said(pattern.templates, book.units)
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import Final
 
-from applique.design import Method, WhenStitched
+from applique.design import Method, PaperSize, WhenStitched
 from applique.instructions.before import before
 from applique.instructions.book import Book
 from applique.instructions.borders import borders
@@ -21,6 +21,7 @@ from applique.instructions.quilting import quilting
 from applique.instructions.stitching import stitching
 from applique.instructions.trimming import trimming
 from applique.instructions.values import Chapter, Edition, Instructions
+from applique.paging import TemplateSheets
 from applique.pattern import Pattern
 
 __all__ = ["instructions_of"]
@@ -37,11 +38,18 @@ _LAST: Final[tuple[_Write, ...]] = (finishing, coloring, care)
 
 
 def instructions_of(
-    pattern: Pattern, *, edition: Edition = Edition.MAKER, method: Method | None = None
+    pattern: Pattern,
+    *,
+    edition: Edition = Edition.MAKER,
+    method: Method | None = None,
+    papers: Mapping[PaperSize, TemplateSheets] | None = None,
 ) -> Instructions:
-    """How the quilt of `pattern` is made, for `edition`, in `method` or else that of the design."""
+    """How the quilt of `pattern` is made, for `edition`, in `method` or else that of the design.
+
+    `papers` are the template sheets for whoever may print on any of them; those of `pattern` if left out.
+    """
     chosen = pattern.design.sewing.method if method is None else method
-    book = Book(pattern, chosen, edition)
+    book = Book(pattern, chosen, edition, papers or {pattern.design.paper.size: pattern.sheets})
     writers = (*_FIRST, *_SEWN[pattern.stitching.when], *_LAST)
     chapters = tuple(chapter for write in writers if (chapter := write(book)) is not None)
     return Instructions(method=chosen, edition=edition, chapters=chapters)

@@ -30,6 +30,7 @@ from applique.language import nearest_speech
 from applique.leftovers import LeftoverBacking, MixedBacking
 from applique.letter_blocks import LetterBlock
 from applique.marks import RowMark
+from applique.mats import Mat
 from applique.nesting import Placement
 from applique.outline_layer import PlacedOutline
 from applique.panel import Laid, PlacedCut, PlacedRow
@@ -83,7 +84,7 @@ from applique.words.held_numbers import held_said
 from applique.words.instructions.quilting import mixed_said
 from applique.words.quilt import bed_said, class_label
 from applique.words.sewing import course_said
-from applique.yardage import SideBySide, StripNeed
+from applique.yardage import Carried, SideBySide, StripNeed
 
 __all__ = [
     "FORMAT",
@@ -321,7 +322,6 @@ def _sheets(pattern: Pattern) -> dict[str, Any]:
 
 
 def _need(pattern: Pattern, need: StripNeed) -> dict[str, Any]:
-    numbers = {template.key: template.number for template in pattern.templates}
     plan = pattern.shopping.letters_of(need)
     nest = need.nest if plan is None else None
     return {
@@ -329,13 +329,13 @@ def _need(pattern: Pattern, need: StripNeed) -> dict[str, Any]:
         "usable_width": _exact(need.usable_width),
         **_rule(need.rule, pattern.design.units),
         "joined": [_side_by_side(pieces, pattern.design.units) for pieces in need.joined],
-        "nest": [_placement(spot, numbers) for spot in nest.placements] if nest else [],
+        "nest": [_placement(spot, need.carried) for spot in nest.placements] if nest else [],
         "blocks": [
             {
                 "key": one.key,
                 "length": _exact(one.block.length),
                 "width": _exact(one.block.width),
-                "nest": [_placement(spot, numbers) for spot in one.nest.placements],
+                "nest": [_placement(spot, need.carried) for spot in one.nest.placements],
             }
             for one in _blocks(plan)
         ],
@@ -368,7 +368,7 @@ def _extra(extra: Extra) -> dict[str, Any]:
 
 def _side_by_side(pieces: SideBySide, units: Units) -> dict[str, Any]:
     return {
-        "template": pieces.template.number,
+        **_carried(pieces.carried),
         "count": pieces.count,
         "widths": pieces.widths,
         "length": _exact(pieces.length),
@@ -941,11 +941,12 @@ def _quilting(plan: QuiltingPlan, units: Units) -> dict[str, Any]:
     }
 
 
-def _placement(spot: Placement, numbers: Mapping[str, int]) -> dict[str, Any]:
-    return {
-        "template": numbers[spot.key],
-        **_place(spot.place),
-    }
+def _placement(spot: Placement, carried: Mapping[str, Carried]) -> dict[str, Any]:
+    return {**_carried(carried[spot.key]), **_place(spot.place)}
+
+
+def _carried(carried: Carried) -> dict[str, int]:
+    return {"mat" if isinstance(carried, Mat) else "template": carried.number}
 
 
 def _place(place: Place) -> dict[str, float]:

@@ -29,7 +29,7 @@ from applique.sheets.strokes import CUT, DASHES, HAIR, INK, QUIET, THIN, outline
 from applique.sheets.templates import draw_seams
 from applique.units import as_length
 from applique.words import nests as said
-from applique.yardage import StripNeed
+from applique.yardage import Carried, StripNeed
 
 __all__ = ["draw_nests", "nest_texts", "nesting_pdf"]
 
@@ -78,7 +78,7 @@ def draw_nests(sheet: Sheet, pattern: Pattern) -> None:
     for together in _pages(pattern, _needs(pattern)):
         _nest_page(sheet, pattern, together)
     if pattern.trace is not None and pattern.fusible.nest is not None:
-        laid = _laid(sheet, pattern, pattern.fusible, pattern.fusible.nest, at_size=True)
+        laid = _laid(sheet, pattern.fusible, pattern.fusible.nest, at_size=True)
         for tile in pattern.trace.tiles:
             _trace_page(sheet, pattern.trace, laid, tile)
 
@@ -156,15 +156,12 @@ class _Laid:
         return (onto[0], 0.0, 0.0, onto[3], onto[4] + onto[0] * self.x, onto[5] + onto[3] * self.y)
 
 
-def _laid(
-    sheet: Sheet, pattern: Pattern, need: StripNeed, nest: StripNest, *, at_size: bool
-) -> tuple[_Laid, ...]:
+def _laid(sheet: Sheet, need: StripNeed, nest: StripNest, *, at_size: bool) -> tuple[_Laid, ...]:
     """Every letter of a nest as it lies; each shape is turned and simplified once for each of its turns.
 
     `at_size`, names keep to the letter itself, whose line is traced; else to its rough cut.
     """
-    by_key = {template.key: template for template in pattern.templates}
-    names = {key: tuple(map(sheet.speech.field, said.names_of(template))) for key, template in by_key.items()}
+    names = {key: tuple(map(sheet.speech.field, said.names_of(one))) for key, one in need.carried.items()}
     rough = {piece.key: piece.shape for piece in need.pieces}
     turned: dict[tuple[str, float], _Turned] = {}
     laid: list[_Laid] = []
@@ -177,9 +174,9 @@ def _laid(
                 tuple((float(x), float(y)) for x, y in part.exterior.simplify(_RING_ERROR).coords)
                 for part in parts_of(shape)
             )
-            room = way.shape(by_key[spot.key].shape) if at_size else shape
+            room = way.shape(need.carried[spot.key].shape) if at_size else shape
             turned[known] = _Turned(
-                traced=way.outline(_traced(by_key[spot.key], need)),
+                traced=way.outline(_traced(need.carried[spot.key], need)),
                 rough=rings,
                 bounds=shape.bounds,
                 room=room,
@@ -214,9 +211,9 @@ class _Turned:
     widest: tuple[Point, float]
 
 
-def _traced(template: Template, need: StripNeed) -> Outline:
+def _traced(carried: Carried, need: StripNeed) -> Outline:
     """What is traced on this material: on cloth the cut line of a turned edge, otherwise the finished edge."""
-    return template.turned.outline if need.color and template.turned else template.outline
+    return carried.cut_line if need.color and isinstance(carried, Template) else carried.outline
 
 
 def _pages(pattern: Pattern, needs: Sequence[StripNeed]) -> tuple[tuple[StripNeed, ...], ...]:
@@ -260,6 +257,7 @@ def _nest(sheet: Sheet, pattern: Pattern, need: StripNeed, column: tuple[float, 
         pattern.design.units,
         in_blocks=plan is not None,
         mirrored=sheet.mirrored,
+        method=pattern.design.sewing.method,
         rough_cut=pattern.design.fusible.rough_cut,
         neighbors=pattern.sheets.has_neighbors,
     )
@@ -281,9 +279,7 @@ def _blocks(sheet: Sheet, pattern: Pattern, need: StripNeed, plan: FabricPlan, t
     for one, (x, low) in zip(blocks, spots, strict=True):
         length, height = (float(side) * scale for side in (one.block.length, one.block.width))
         onto: Matrix = (scale, 0.0, 0.0, scale, x, low)
-        _pieces(
-            sheet, _laid(sheet, pattern, need, one.nest, at_size=False), (0.0, float(one.block.length)), onto
-        )
+        _pieces(sheet, _laid(sheet, need, one.nest, at_size=False), (0.0, float(one.block.length)), onto)
         sheet.canvas.setStrokeGray(INK)
         sheet.canvas.setLineWidth(THIN)
         sheet.canvas.rect(x, low, length, height, fill=0, stroke=1)
@@ -323,7 +319,7 @@ def _bands(
     top: float,
     column: tuple[float, float],
 ) -> None:
-    laid = _laid(sheet, pattern, need, nest, at_size=False)
+    laid = _laid(sheet, need, nest, at_size=False)
     across, room = column[1] - column[0], top - sheet.bottom
     count = max(range(1, _MOST_BANDS), key=lambda bands: _band_scale(nest, across, room, bands))
     scale = _without_sliver(_band_scale(nest, across, room, count), nest, across)

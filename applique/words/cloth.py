@@ -9,14 +9,16 @@ from typing import assert_never
 from applique.cloth import ClothUse, Joined, Strips, UseKind
 from applique.cutting import Lie
 from applique.language import Listing, Message, listed, message, messages
+from applique.mats import Mat
 from applique.quilt.finishing import BackingPlan, BackingWay, SleevePlan
 from applique.quilt.panel_cut import PanelCut
 from applique.quilt.strips import ClothCut, CutKind, CutPieces, Join
 from applique.units import Units, as_available, as_needed, as_size
-from applique.yardage import SideBySide, StripNeed
+from applique.yardage import Carried, SideBySide, StripNeed
 
 __all__ = [
     "backing_how",
+    "carried_said",
     "panel_how",
     "side_by_side_said",
     "strips_how",
@@ -84,6 +86,11 @@ def _letters_how(need: StripNeed, use: ClothUse, units: Units) -> Message:
     return message("nested in {sizes}; {pieces}", sizes=sizes, pieces=pieces)
 
 
+def carried_said(carried: Carried) -> str | Message:
+    """What a piece is cut for: a letter by its name, or a mat by its number."""
+    return message("mat {number}", number=carried.number) if isinstance(carried, Mat) else carried.name
+
+
 def side_by_side_said(pieces: SideBySide, units: Units) -> Message:
     """What a template too large for its width is cut from: fabric sewn together first, or web laid edge to edge."""
     if pieces.seam:
@@ -93,7 +100,7 @@ def side_by_side_said(pieces: SideBySide, units: Units) -> Message:
             "for {letters}, sew {count} pieces of {each} by {length} side by side into {across} by {length}, and press "
             "each seam open",
             pieces.widths,
-            letters=pieces.template.name,
+            letters=carried_said(pieces.carried),
             each=as_available(pieces.each, units),
             length=as_size(pieces.length, units),
             across=as_available(pieces.across, units),
@@ -103,7 +110,7 @@ def side_by_side_said(pieces: SideBySide, units: Units) -> Message:
             "for {letters}, {count} width of {length} side by side, edge to edge",
             "for {letters}, {count} widths of {length} side by side, edge to edge",
             pieces.widths,
-            letters=pieces.template.name,
+            letters=carried_said(pieces.carried),
             length=as_size(pieces.length, units),
         )
     if pieces.count == 1:

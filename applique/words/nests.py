@@ -6,15 +6,16 @@ from collections.abc import Iterator
 from fractions import Fraction
 from typing import Final
 
-from applique.design import Held
+from applique.design import Held, Method
 from applique.language import Measure, Message, message
 from applique.letter_blocks import LetterBlock
+from applique.mats import Mat
 from applique.paging import BETWEEN
-from applique.pieces import Layer, Template
+from applique.pieces import Layer
 from applique.units import Units, as_available, as_length, as_needed, as_size
 from applique.words.buying import material_said
-from applique.words.cloth import side_by_side_said
-from applique.yardage import StripNeed, WebKind
+from applique.words.cloth import carried_said, side_by_side_said
+from applique.yardage import Carried, StripNeed, WebKind
 
 __all__ = [
     "BLOCKS",
@@ -37,6 +38,13 @@ BLOCKS: Final = message(
     "Cut these letters block by block. Each block is named as in the cutting plan, with what it comes from."
 )
 _WHAT_TO_BUY: Final = message("What to buy is in the shopping list.")
+_WEB_FOR_MACHINE: Final = message(
+    "Cut these rectangles of web. Their sizes are in the instructions. The letters in them are cut by the machine."
+)
+_FOR_MACHINE: Final = message(
+    "Each rectangle has its web on the wrong side: fuse it there, then cut the fabric apart between them. Seen from "
+    "the right side of the fabric; the selvage runs from left to right."
+)
 _WEBS: Final = {
     WebKind.FUSIBLE_WEB: message("Fusible web"),
     WebKind.FREEZER_PAPER: message("Freezer paper"),
@@ -75,15 +83,25 @@ def block_said(letter: str, one: LetterBlock, held: Held | None, units: Units) -
 
 
 def nest_facts(
-    need: StripNeed, units: Units, *, in_blocks: bool, mirrored: bool, rough_cut: Fraction, neighbors: bool
+    need: StripNeed,
+    units: Units,
+    *,
+    in_blocks: bool,
+    mirrored: bool,
+    method: Method,
+    rough_cut: Fraction,
+    neighbors: bool,
 ) -> Iterator[Message]:
     """What the letters of a nest take, how they are drawn if any are, and what is too wide for it.
 
     Letters that are cut `in_blocks` have no length of their own. What is traced is drawn `mirrored` or not, and web is
-    cut out `rough_cut` inches outside its lines. On the template sheets letters have `neighbors`, or a page each.
+    cut out `rough_cut` inches outside its lines, or for a machine in rectangles. On the template sheets letters have
+    `neighbors`, or a page each.
     """
     yield BLOCKS if in_blocks else _taken_said(need, units)
-    if need.nest is not None and need.web is None:
+    if need.nest is not None and method is Method.MACHINE_CUT:
+        yield _FOR_MACHINE if need.web is None else _WEB_FOR_MACHINE
+    elif need.nest is not None and need.web is None:
         yield message(
             "Each letter is drawn with its rough cut. Seen from the right side of the fabric; the selvage runs from "
             "left to right."
@@ -104,11 +122,15 @@ def nest_facts(
         yield message("Too narrow for some letters: {pieces}.", pieces=side_by_side_said(pieces, units))
 
 
-def names_of(template: Template) -> Iterator[str | Message]:
-    """What is written into a piece of a nest, line by line: its number, its letter, and if it lies behind that one."""
-    yield str(template.number)
-    yield template.text
-    if template.layer is Layer.OUTLINE:
+def names_of(carried: Carried) -> Iterator[str | Message]:
+    """What is written into a piece of a nest, line by line: its number, its letter, and if it lies behind that one;
+    or which mat it goes on."""
+    if isinstance(carried, Mat):
+        yield carried_said(carried)
+        return
+    yield str(carried.number)
+    yield carried.text
+    if carried.layer is Layer.OUTLINE:
         yield OUTLINE
 
 

@@ -154,6 +154,7 @@ def nests(design: Design, effort: Effort) -> Callable[[], object]:
         seam=2 * design.seam_allowance,
         units=design.units,
         nester=Nester(effort=effort),
+        mats=(),
     )
 
 

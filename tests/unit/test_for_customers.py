@@ -77,6 +77,39 @@ def test_it_has_a_file_for_each_paper_and_for_each_hand(files: dict[str, bytes])
     assert sizes["high-water-A4.pdf"] == pytest.approx((595.28, 841.89), abs=0.1)  # ISO 216
 
 
+@pytest.mark.long
+def test_the_page_to_sew_by_says_both_papers_where_they_differ() -> None:
+    """It counted pages of letter paper, and named the letters too large for one, to customers who have A4."""
+    wide = {"text": "OI", "cap_height": "7 1/8in"}  # an O too wide for A4 alone; the L is too high for both
+    design = {
+        **DESIGN,
+        "row": [wide, {"text": "L", "cap_height": "13in"}],
+        "panel": {"width": "30in", "height": "40in"},
+        "lettering": {"font": "Rubik"},
+    }
+    patterns = drafted_for_customers(design_from_mapping(design))
+    files = customers_files(patterns)
+    page = re.sub(r"<[^>]+>", "", files["high-water-sew-along.html"].decode("utf-8")).replace("\u00a0", " ")
+    counts = [
+        len(pypdfium2.PdfDocument(files[f"high-water-templates-{paper}.pdf"])) for paper in ("letter", "A4")
+    ]
+    assert f"{counts[0]} pages of letter paper or {counts[1]} pages of A4 paper" in page
+    tiled = {
+        paper: [pattern.template(one.template).text for one in pattern.sheets.tiled]
+        for paper, pattern in patterns.items()
+    }
+    assert tiled == {PaperSize.LETTER: ["L"], PaperSize.A4: ["O", "L"]}
+    assert "L: too large for one page of letter paper." in page
+    assert "O and L: too large for one page of A4 paper." in page
+    assert "A large letter over several pages of letter paper" in page
+    printed = {
+        name: " ".join(" ".join(words(files[f"high-water-{name}.pdf"])).split()) for name in ("letter", "A4")
+    }
+    for name, other, count in (("letter", "A4", counts[0]), ("A4", "letter", counts[1])):
+        assert f"{count} pages of {name} paper: they are mirrored" in printed[name]
+        assert f"pages of {other} paper" not in printed[name]
+
+
 def test_it_is_for_a_printer_that_is_true_and_a_stash_that_is_empty() -> None:
     design = customers_design(design_from_mapping(DESIGN), PaperSize.A4)
     assert design.print.scale_x == design.print.scale_y == 1

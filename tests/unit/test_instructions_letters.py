@@ -10,6 +10,7 @@ import pytest
 from applique.design import FreezerPaper, Method
 from applique.drawings import Drawing, Shape, Words
 from applique.drawings.fusing import draw_allowance, draw_peeled, draw_rough_cut, model_letter
+from applique.errors import Refusal, Where
 from applique.geometry.polygons import polygon_of
 from applique.instructions.values import Cautions, ChapterKind, Step
 from applique.language import message
@@ -119,15 +120,25 @@ def test_numbers_are_those_of_the_design() -> None:
 
 
 def test_a_mat_that_nobody_laid_out_takes_letter_by_letter_and_scissors_what_is_larger() -> None:
-    pattern = drafted(**L, sewing={"method": "machine cut"}, fusible={"ring": "1/4in"})
+    pattern = drafted(**L, sewing={"method": "machine cut"})
     said = said_in(chapter_of(pattern, ChapterKind.LETTERS))
     high = max(template.ink[3] - template.ink[1] for template in pattern.templates)
     assert high == pytest.approx(4.0, abs=0.01)  # the cap height
     assert "Cut letter by letter" in said and "larger than your mat" in said
     assert re.search(r"The largest piece is [\d /]+ in by 4 in\.", said)
-    assert "Cut a piece of fusible web for each letter" in said
-    assert not any(template.ring for template in pattern.templates)
-    assert all(template.ring for template in drafted(**L, fusible={"ring": "1/4in"}).templates)
+    assert "Cut a rectangle of fusible web for each letter, as large as" in said
+
+
+@pytest.mark.parametrize("method", ["machine cut", "turned edge"])
+def test_only_web_cut_by_hand_can_have_its_middle_cut_away(method: str) -> None:
+    """Elsewhere the ring was passed over in silence: a machine's web is cut to no line, and freezer paper is no web."""
+    by_hand = drafted(**L, fusible={"ring": "1/4in"})
+    assert all(template.ring for template in by_hand.templates)
+    assert "middle of the web cut away" in said_in(chapter_of(by_hand, ChapterKind.LETTERS))
+    with pytest.raises(Refusal) as refused:
+        drafted(**L, fusible={"ring": "1/4in"}, sewing={"method": method})
+    (problem,) = refused.value.problems
+    assert problem.kind == "ring-not-cut-by-hand" and problem.where == Where.key("fusible", "ring")
 
 
 def test_margins_are_drawn_to_the_scale_of_the_letter() -> None:

@@ -179,6 +179,7 @@ def test_letters_wider_than_their_fabric_are_named_in_the_summary(straight: str)
             pattern.design.units,
             in_blocks=False,
             mirrored=True,
+            method=pattern.design.sewing.method,
             rough_cut=pattern.design.fusible.rough_cut,
             neighbors=True,
         )

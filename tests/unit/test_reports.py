@@ -177,8 +177,7 @@ def test_what_is_bought(pattern: Pattern, data: dict[str, Any]) -> None:
             )
             for one in said["joined"]
         ] == [
-            (one.template.number, one.count, one.widths, one.length, one.each, one.seam)
-            for one in need.joined
+            (one.carried.number, one.count, one.widths, one.length, one.each, one.seam) for one in need.joined
         ]
         assert [(spot["turn_deg"], spot["x"], spot["y"]) for spot in said["nest"]] == [
             (

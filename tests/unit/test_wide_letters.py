@@ -10,7 +10,7 @@ import pytest
 from applique.cloth import UseKind
 from applique.design import design_from_mapping
 from applique.pattern import Pattern, draft
-from applique.words.cloth import use_how
+from applique.words.cloth import carried_said, use_how
 from applique.words.instructions.cutting import how_said
 from tests.cutter import Cloth, Patch, cut_plan, sew_lengths
 
@@ -50,7 +50,7 @@ def test_what_is_sewn_together_holds_the_letter(units: str, usable_width: str, w
     plan = next(buy.cutting for buy in pattern.shopping.cloth if buy.fabric.name == "Ink")
     (need,) = pattern.cloth
     (large,) = need.joined
-    assert (large.template.name, large.widths) == ("M", widths)
+    assert (carried_said(large.carried), large.widths) == ("M", widths)
     bought = Cloth(name="Ink", length=plan.rule.buy, width=plan.fabric.usable_width)
     cut = cut_plan(plan.plan, plan.demands, plan.supplies, bought=bought)
     pieces = [piece for piece in cut.pieces if piece.key == "letters, 1"]
@@ -59,7 +59,7 @@ def test_what_is_sewn_together_holds_the_letter(units: str, usable_width: str, w
         seam=pattern.design.seam_allowance,
         slack=SLACK,
     )
-    (shape,) = (piece.shape for piece in need.pieces if piece.key == large.template.key)
+    (shape,) = (piece.shape for piece in need.pieces if piece.key == large.carried.key)
     x0, y0, x1, y1 = shape.bounds
     assert (sewn.width, sewn.height) == (large.across, large.length)
     assert sewn.width >= x1 - x0

@@ -13,6 +13,7 @@ from applique.geometry.polygons import as_shape
 from applique.nesting import nest_faults
 from applique.pattern import Pattern, draft
 from applique.pieces import rough_cut
+from applique.words.cloth import carried_said
 
 
 def _pattern(lines: list[dict[str, Any]], **tables: Any) -> Pattern:
@@ -57,7 +58,7 @@ def test_a_letter_wider_than_the_web_is_joined_from_widths() -> None:
     pattern = _pattern([{"text": "O", "cap_height": "30in"}])
     assert pattern.fusible.nest is None
     (ring,) = pattern.fusible.joined
-    assert (ring.template.text, ring.count, ring.widths) == ("O", 1, 2)
+    assert (carried_said(ring.carried), ring.count, ring.widths) == ("O", 1, 2)
     assert pattern.fusible.used == 2 * ring.length
     assert pattern.fusible.used > 55
 

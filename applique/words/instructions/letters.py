@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from typing import Final
 
 from applique.design import FreezerPaper, PaperSize
-from applique.language import Field, Listing, Message, listed, message, messages
+from applique.language import Field, Listing, Message, any_of, listed, message, messages
 from applique.paging import LEFT_TO_RIGHT, is_leftward
 from applique.pieces import Template
 from applique.units import Units, as_area, as_length, as_needed
@@ -25,7 +25,9 @@ __all__ = [
     "LAID",
     "LEGEND",
     "LETTERING",
+    "MATS_HEAD",
     "ON_MAT",
+    "ON_MATS",
     "ON_THE_PAPER",
     "PEELED",
     "PEELED_AWAY",
@@ -38,6 +40,7 @@ __all__ = [
     "TRIM",
     "TURNED",
     "WEB_AWAY",
+    "WEB_HEAD",
     "WEB_STAYS",
     "WEB_UP",
     "WEEDED",
@@ -55,6 +58,7 @@ __all__ = [
     "lettering_said",
     "machine_cut_said",
     "named_said",
+    "on_mats_said",
     "peel_said",
     "print_said",
     "remove_paper_said",
@@ -63,18 +67,26 @@ __all__ = [
     "template_uses_said",
     "tick_row_said",
     "tick_said",
+    "tiles_by_paper_said",
+    "tiles_on_said",
     "tiles_said",
     "too_large_said",
     "trace_paper_said",
     "trace_web_said",
     "tucked_said",
     "turning_said",
+    "web_for_letters_said",
+    "web_for_mats_said",
     "web_on_fabric_said",
+    "web_size_said",
     "weed_said",
 ]
 
 LETTERING: Final = message("Letters")
 TEMPLATES_HEAD: Final = (message("template"), message("letter"), message("cut"), message("row"))
+WEB_HEAD: Final = message("web, width by height")
+ON_MATS: Final = message("on a mat")
+MATS_HEAD: Final = (message("mat"), message("fabric"), message("pieces"), WEB_HEAD)
 
 # In and below drawings
 
@@ -200,10 +212,13 @@ def named_said(letter: str, name: str) -> Message:
     return message("{letter} ({name})", letter=letter, name=name)
 
 
-def print_said(pages: int, paper: PaperSize, *, mirrored: bool) -> Message:
-    """Which template pages to print, and that they are measured."""
+def print_said(pages: Mapping[PaperSize, int], *, mirrored: bool) -> Message:
+    """Which template pages to print, so many on one paper or another, and that they are measured."""
     fields: dict[str, Field] = {
-        "pages": messages("{count} page of {paper}", "{count} pages of {paper}", pages, paper=PAPERS[paper])
+        "pages": any_of(
+            messages("{count} page of {paper}", "{count} pages of {paper}", count, paper=PAPERS[paper])
+            for paper, count in pages.items()
+        )
     }
     if mirrored:
         return message(
@@ -224,6 +239,26 @@ def tiles_said(names: Iterable[str | Message]) -> Message:
         "{letters}: too large for one page. Trim one page of each pair on the dashed line, lay it on its neighbor so "
         "that line meets line and mark meets mark, and tape; the small map on each page shows where it goes.",
         letters=listed(names),
+    )
+
+
+def tiles_on_said(paper: PaperSize) -> Message:
+    """What the picture of a large letter shows, where others print on other paper."""
+    return message(
+        "A large letter over several pages of {paper}, with the lines where they are trimmed and taped.",
+        paper=PAPERS[paper],
+    )
+
+
+def tiles_by_paper_said(names: Mapping[PaperSize, Sequence[str | Message]]) -> Iterator[Message]:
+    """Which letters are too large for one page of each paper, and how their pages are joined."""
+    for paper, letters in names.items():
+        yield message(
+            "{letters}: too large for one page of {paper}.", letters=listed(letters), paper=PAPERS[paper]
+        )
+    yield message(
+        "Trim one page of each pair on the dashed line, lay it on its neighbor so that line meets line and mark meets "
+        "mark, and tape; the small map on each page shows where it goes."
     )
 
 
@@ -303,12 +338,50 @@ def peel_said() -> Message:
 # Fused and cut by a machine
 
 
+def web_size_said(size: tuple[Fraction, Fraction], units: Units) -> Message:
+    """The width and height of a piece of web."""
+    return by_said(size, units)
+
+
+def web_for_letters_said(rough_cut: Fraction, units: Units, *, off_mats: bool) -> Message:
+    """Which web is cut letter by letter; for those `off_mats` where others lie on one."""
+    fields: dict[str, Field] = {"room": as_length(rough_cut, units, denominator=16)}
+    match off_mats, bool(rough_cut):
+        case True, True:
+            return message(
+                "Cut a rectangle of fusible web for each letter that lies on no mat, as large as the table of "
+                "templates says: at least {room} larger than the letter on every side.",
+                **fields,
+            )
+        case True, False:
+            return message(
+                "Cut a rectangle of fusible web for each letter that lies on no mat, as large as the table of "
+                "templates says."
+            )
+        case False, True:
+            return message(
+                "Cut a rectangle of fusible web for each letter, as large as the table of templates says: at least "
+                "{room} larger than the letter on every side.",
+                **fields,
+            )
+    return message("Cut a rectangle of fusible web for each letter, as large as the table of templates says.")
+
+
+def web_for_mats_said(mats: int) -> Message:
+    """Which web is cut for so many mats."""
+    return messages(
+        "Cut a rectangle of fusible web for the mat, as large as the table says.",
+        "Cut a rectangle of fusible web for each mat, as large as the table says.",
+        mats,
+    )
+
+
 def web_on_fabric_said(fabrics: Iterable[Message]) -> Message:
     """How fabric is made ready for a machine."""
     return message(
-        "Cut a piece of fusible web for each letter, a little larger than it all around. Fuse each to the wrong side "
-        "of the fabric that was set aside for letters: {fabrics}. Lay them out as the page of the fabric shows, so "
-        "that every letter has fabric all around. Let it cool flat, then peel the paper off.",
+        "Fuse each rectangle to the wrong side of the fabric that was set aside for letters: {fabrics}. Lay them out, "
+        "and turn them, as the page of the fabric shows. Let it cool flat, cut the fabric apart along the edges of "
+        "the web, then peel the paper off.",
         fabrics=listed(fabrics),
     )
 
@@ -361,13 +434,20 @@ def machine_cut_said(*, in_mats: bool) -> Iterator[Message]:
     """How the machine cuts: in mats laid out by the pattern, or letter by letter."""
     if not in_mats:
         yield message(
-            "Cut letter by letter: cut the fused fabric apart between the letters, and lay as many of them on the mat "
-            "as it holds."
+            "Cut letter by letter: lay as many of the fused rectangles on the mat as it holds, and place each letter "
+            "in the middle of its own."
         )
     yield message(
         "Lay the fabric on the mat fusible side up, straight with the grain, and smooth it down. Make a test cut "
         "on a scrap, set blade and pressure as the maker of the machine says, then cut as many of each as the "
         "table says."
+    )
+
+
+def on_mats_said() -> Message:
+    """Where the fabric of a mat lies, whose cut files are mirrored."""
+    return message(
+        "Each rectangle goes into the lower right corner of its mat, where the mirrored file has its letters."
     )
 
 
