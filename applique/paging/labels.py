@@ -24,11 +24,11 @@ from applique.typeset.labels import label_width
 
 __all__ = [
     "BETWEEN",
-    "LEFT_TO_RIGHT",
     "TICK",
     "TICK_GAP",
     "LabelLayout",
     "LabelWords",
+    "among_numbers",
     "box_with_arrows",
     "is_leftward",
     "label_layouts",
@@ -53,7 +53,7 @@ _NAME_SIZE: Final = 0.22
 _DETAIL_SIZE: Final = 0.115
 _LEADING: Final = 1.3
 _LABEL_PAD: Final = 0.07
-LEFT_TO_RIGHT: Final = "\u200e"
+_LEFT_TO_RIGHT: Final = "\u200e"
 """The left-to-right mark, which nobody sees: without it a number goes after letters that run to the left."""
 _WIDEST_LABEL: Final = 1.8
 """Inches of the longest line of a label. A label wider than its letter takes the paper that other letters need, and
@@ -96,7 +96,7 @@ def _title(template: Template, tile: str, own_fonts: tuple[str, ...], speech: Sp
 
     def said(letters: str) -> str:
         number = str(template.number)
-        shown = f"{LEFT_TO_RIGHT}{letters}" if is_leftward(letters) else letters
+        shown = among_numbers(letters)
         if tile:
             return speech.say("{number} · {letters} {tile}", number=number, letters=shown, tile=tile)
         return speech.say("{number} · {letters}", number=number, letters=shown)
@@ -105,6 +105,11 @@ def _title(template: Template, tile: str, own_fonts: tuple[str, ...], speech: Sp
     while letters and not _fits_label(said(letters), 0, own_fonts):
         letters = f"{letters[:-2]}…" if len(letters) > 1 else ""
     return said(letters)
+
+
+def among_numbers(letters: str) -> str:
+    """Letters that leave the numbers and words around them where they stand, whichever way they run."""
+    return f"{_LEFT_TO_RIGHT}{letters}{_LEFT_TO_RIGHT}" if is_leftward(letters) else letters
 
 
 def is_leftward(letters: str) -> bool:

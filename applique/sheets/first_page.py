@@ -14,6 +14,7 @@ from applique.paging import TemplatePage, TiledTemplate, Tiling
 from applique.pattern import Pattern
 from applique.pieces import Template
 from applique.sheets.frame import Sheet
+from applique.sheets.lettering import UNBROKEN
 from applique.sheets.strokes import (
     CUT,
     HAIR,
@@ -242,8 +243,14 @@ def _thumbnail(
     for item in page.items:
         outline = item.place.outline(pattern.template(item.template).outline)
         outline_on(canvas, outline.transformed(to_thumb), fill=True)
-    shown = (pattern.template(template) for template in dict.fromkeys(item.template for item in page.items))
-    _caption(sheet, (said.page_bookmark(number, map(said.numbered, shown)), str(number)), (x, y), width)
+    shown = dict.fromkeys(item.template for item in page.items)
+    named = [_unbroken(sheet, pattern.template(template)) for template in shown]
+    _caption(sheet, (said.page_bookmark(number, named), str(number)), (x, y), width)
+
+
+def _unbroken(sheet: Sheet, template: Template) -> str:
+    """A template by its number and its name, which no end of a line parts."""
+    return sheet.tell(said.numbered(template)).replace(" ", UNBROKEN, 2)
 
 
 def _tiled_map(
@@ -262,7 +269,7 @@ def _tiled_map(
     at, size = (at[0], at[1] + size[1] - high), (size[0], high)
     tile_map(sheet, tiled.tiling, outline, at, size, first_page=first_page, shaded="")
     last = first_page + len(tiled.tiling.tiles) - 1
-    named = (said.numbered(template), str(template.number))
+    named = (_unbroken(sheet, template), str(template.number))
     _caption(sheet, [said.tile_pages(one, first_page, last) for one in named], at, size[0])
 
 

@@ -11,8 +11,8 @@ from typing import Final
 from applique.cautions import ALL_CAUTIONS, SHORT_CAUTIONS
 from applique.design import Design, FreezerPaper, Fusible, Method
 from applique.language import Field, Message, message
-from applique.paging import BETWEEN, Join, Joining
-from applique.pieces import Template
+from applique.paging import BETWEEN, Join, Joining, among_numbers
+from applique.pieces import Layer, Template, outline_named
 from applique.units import Units, as_length
 
 __all__ = [
@@ -360,7 +360,9 @@ def fabric_cut_said(turn_under: Fraction, units: Units) -> Message:
 
 def numbered(template: Template) -> Message:
     """A template by its number and what it is called: the same wherever it is named."""
-    return message("{number} · {letters}", number=str(template.number), letters=template.name)
+    letters = among_numbers(template.text)
+    named = outline_named(letters) if template.layer is Layer.OUTLINE else letters
+    return message("{number} · {letters}", number=str(template.number), letters=named)
 
 
 def page_bookmark(page: int, letters: Iterable[Field]) -> Message:

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import re
+from ctypes import c_float
 from typing import Any
 
 import pypdfium2
+import pypdfium2.raw as pdfium
 import pytest
 import shapely
 from shapely import affinity
@@ -16,6 +18,7 @@ from applique.design import design_from_mapping
 from applique.paging import TiledTemplate
 from applique.pattern import Pattern, draft
 from applique.sheets import nesting_pdf, templates_pdf
+from applique.typeset.labels import label_outline
 from tests.overlaps import overlaps
 
 
@@ -59,6 +62,58 @@ def test_sheets_come_in_the_order_of_the_numbers() -> None:
     assert firsts == sorted(firsts)
     for page in small.sheets.pages:
         assert [item.template for item in page.items] == sorted(item.template for item in page.items)
+
+
+# Letters that run to the left
+
+
+def _contours(page: pypdfium2.PdfPage) -> list[list[tuple[float, float]]]:
+    """The sizes of the contours of every shape that is drawn on a page, from left to right, in points."""
+    found = []
+    for shape in page.get_objects(filter=[pdfium.FPDF_PAGEOBJ_PATH]):
+        boxes: list[list[tuple[float, float]]] = []
+        for index in range(pdfium.FPDFPath_CountSegments(shape)):
+            segment, x, y = pdfium.FPDFPath_GetPathSegment(shape, index), c_float(), c_float()
+            pdfium.FPDFPathSegment_GetPoint(segment, x, y)
+            if pdfium.FPDFPathSegment_GetType(segment) == pdfium.FPDF_SEGMENT_MOVETO:
+                boxes.append([])
+            boxes[-1].append((x.value, y.value))
+        found.append(_sizes(boxes))
+    return found
+
+
+def _sizes(contours: list[list[tuple[float, float]]]) -> list[tuple[float, float]]:
+    ordered = sorted(contours, key=lambda points: min(x for x, _ in points))
+    sides = [tuple(zip(*points, strict=True)) for points in ordered]
+    return [(max(xs) - min(xs), max(ys) - min(ys)) for xs, ys in sides]
+
+
+def _drawn(sign: str, size: float) -> list[tuple[float, float]]:
+    """The sizes of the contours of one sign of a label, control points and all, as the sheet draws them."""
+    contours = [
+        [contour.start, *(point for segment in contour.segments for point in segment)]
+        for contour in label_outline(sign, size).contours
+    ]
+    return _sizes([[(x, y) for x, y in points] for points in contours])
+
+
+def _holds(drawn: list[tuple[float, float]], wanted: list[tuple[float, float]]) -> bool:
+    return any(
+        drawn[at : at + len(wanted)] == [pytest.approx(size, abs=0.02) for size in wanted]
+        for at in range(len(drawn) - len(wanted) + 1)
+    )
+
+
+def test_a_number_stands_left_of_its_letter_whichever_way_the_letter_runs() -> None:
+    """“1 · ן, 2 · ק” came out as “1 · ק · 2 ,ן”, so that 1 seemed to be the letter of 2."""
+    pattern = _pattern("קטן", lettering={"font": "Rubik", "cap_height": "2in"})
+    first = _contours(pypdfium2.PdfDocument(templates_pdf(pattern, mirrored=True))[0])
+    names = [f"{template.number}·{template.text}" for template in pattern.templates]
+    assert len(names) == 3
+    caption = [size for sign in f"Page2:{','.join(names)}" for size in _drawn(sign, 7)]
+    assert any(_holds(drawn, caption) for drawn in first), "the caption of the page"
+    sample = [size for sign in names[0] for size in _drawn(sign, 8.5)]
+    assert any(_holds(drawn, sample) for drawn in first), "the key of the lines"
 
 
 def _numbers(text: str) -> list[int]:

@@ -8,7 +8,7 @@ from typing import Final
 
 from applique.design import FreezerPaper, PaperSize
 from applique.language import Field, Listing, Message, listed, message, messages
-from applique.paging import LEFT_TO_RIGHT, is_leftward
+from applique.paging import among_numbers
 from applique.pieces import Template
 from applique.units import Units, as_area, as_length, as_needed
 from applique.words.instructions.sizes import by_said, largest_piece, percent_said
@@ -167,23 +167,20 @@ def template_uses_said(template: Template) -> Listing:
 def leftward_said(number: int, rows: int, first: str) -> Message:
     """That a row, one of so many, runs from right to left, and where its first letter stands."""
     if rows == 1:
-        return message("The row reads from right to left: {letter} is at its right end.", letter=_kept(first))
+        return message(
+            "The row reads from right to left: {letter} is at its right end.", letter=among_numbers(first)
+        )
     return message(
         "Row {number} reads from right to left: {letter} is at its right end.",
         number=number,
-        letter=_kept(first),
+        letter=among_numbers(first),
     )
-
-
-def _kept(letters: str) -> str:
-    """Letters that leave the numbers around them where they stand, whichever way they run."""
-    return f"{LEFT_TO_RIGHT}{letters}{LEFT_TO_RIGHT}" if is_leftward(letters) else letters
 
 
 def tick_said(template: Template) -> Message:
     """A template to tick off, with how many of it there are."""
     named = template.name
-    letter = _kept(named) if isinstance(named, str) else named
+    letter = among_numbers(named) if isinstance(named, str) else named
     fields: dict[str, Field] = {"number": template.number, "letter": letter}
     if template.count > 1:
         return message("{number} {letter} × {count}", count=template.count, **fields)
