@@ -143,6 +143,7 @@ def _by_hand(book: Book) -> Iterator[Block]:
     yield Cautions(items=(SCISSORS, SMALL_PARTS))
     yield book.step(
         said.rough_cut_said(fusible.rough_cut, units),
+        *said.in_parts_said(pattern.design, templates),
         drawing=drawn.draw_rough_cut(model, room, said.ROUGH_CUT, on_line=not fusible.rough_cut),
     )
     yield from _ring(book)
@@ -214,6 +215,7 @@ def _turned(book: Book) -> Iterator[Block]:
     yield Cautions(items=(SCISSORS, SMALL_PARTS))
     yield book.step(
         *said.trace_paper_said(way),
+        *said.in_parts_said(pattern.design, templates),
         drawing=drawn.draw_traced(model, said.TRACED[mirrored], mirrored=mirrored),
         ticks=_ticks(book, "trace"),
     )

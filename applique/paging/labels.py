@@ -190,12 +190,47 @@ def label_layouts(
     """
     words = label_words(template, copies, own_fonts=own_fonts, speech=speech)
     ring = [LineString(line.points(CHORD_ERROR)).buffer(_LABEL_PAD) for line in template.ring.contours]
-    free = shapely.difference(template.shape, shapely.union_all(ring)) if ring else template.shape
+    drawn = shapely.union_all(ring)
+    on_parts = _on_parts(template, copies, drawn, own_fonts=own_fonts, speech=speech)
+    if on_parts:
+        yield LabelLayout(spots=on_parts)
+    free = shapely.difference(template.shape, drawn)
     inside = {turn: spot for turn in (0, 90) if (spot := words.on(free, turn, inside=True)) is not None}
     if inside:
         yield LabelLayout(spots=inside)
     for turn in (0, 90):
         yield LabelLayout(spots={turn: _beside(template, words, turn)})
+
+
+def _on_parts(
+    template: Template, copies: Copies, drawn: BaseGeometry, *, own_fonts: tuple[str, ...], speech: Speech
+) -> dict[int, LabelSpot]:
+    """The label of a letter in several parts on its largest one, by the turn of its text, with one on each other part
+    that has room, clear of what is `drawn` on them; nothing where only one part has any.
+    """
+    shapes = sorted(parts_of(template.shape), key=lambda part: part.area, reverse=True)
+    if len(shapes) == 1:
+        return {}
+    rooms = [shapely.difference(shape, drawn) for shape in shapes]
+
+    def part(number: int) -> str:
+        return speech.say("part {number} of {count}", number=str(number), count=str(len(rooms)))
+
+    whole = label_words(template, copies, own_fonts=own_fonts, speech=speech, more=(part(1),))
+    title = _title(template, "", own_fonts, speech)
+    others = [
+        (_measured((title, part(number)), own_fonts), room) for number, room in enumerate(rooms[1:], start=2)
+    ]
+    found = {}
+    for turn in (0, 90):
+        spot = whole.on(rooms[0], turn, inside=True)
+        tried = (
+            words.on(room, turn, inside=True) or words.on(room, 90 - turn, inside=True)
+            for words, room in others
+        )
+        if spot is not None and (parts := tuple(filter(None, tried))):
+            found[turn] = replace(spot, parts=parts)
+    return found
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -250,6 +285,10 @@ def label_words(
     """The label of a template, or of its page `tile`, with `more` lines, measured in the fonts that spell it."""
     lines = label_lines(template, copies, own_fonts=own_fonts, speech=speech, tile=tile)
     lines += tuple(line for text in more for line in _wrapped(text, own_fonts))
+    return _measured(lines, own_fonts)
+
+
+def _measured(lines: tuple[str, ...], own_fonts: tuple[str, ...]) -> LabelWords:
     return LabelWords(
         lines=lines,
         width=max(label_width(text, label_size(i), own_fonts=own_fonts) for i, text in enumerate(lines)),

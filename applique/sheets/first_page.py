@@ -143,6 +143,13 @@ def _line_key(
         rows.append((said.WEB_OFF, lambda at: dashed_line(canvas, (x, at), (x + 34, at), gray=QUIET)))
     if any(template.letter for template in templates):
         rows.append((said.BASELINE, lambda at: dashed_line(canvas, (x, at), (x + 34, at))))
+    lettered = [template for template in templates if template.parts > 1]
+    if lettered:
+        numbered = {
+            item.template: 1 + len(item.label.parts) for page in pattern.sheets.pages for item in page.items
+        }
+        bare = any(numbered.get(template.number, 0) < template.parts for template in lettered)
+        rows.append((said.parts_said(pattern.design, lettered, bare=bare), lambda at: _parts(sheet, x, at)))
     rows.append((said.GRAIN, lambda at: arrow_on(canvas, (x, at), (x + 34, at))))
     rows.append((said.UP, lambda at: arrow_up(canvas, (x + 17, at - 5), (x + 17, at + 8))))
     if joined:
@@ -158,6 +165,14 @@ def _line_key(
             y -= _LEADING
             sheet.letters.draw(line, x + 44, y + 3, _BODY)
     return y
+
+
+def _parts(sheet: Sheet, x: float, y: float) -> None:
+    """A letter in two parts, as small as a line of the key."""
+    sheet.canvas.setStrokeGray(INK)
+    sheet.canvas.setLineWidth(THIN)
+    for left, wide in ((x + 7, 6), (x + 16, 13)):
+        sheet.canvas.rect(left, y - 3, wide, 6, fill=0, stroke=1)
 
 
 def _clips(sheet: Sheet, x: float, y: float) -> None:

@@ -10,9 +10,10 @@ from typing import Final
 
 from applique.cautions import ALL_CAUTIONS, SHORT_CAUTIONS
 from applique.design import Design, FreezerPaper, Fusible, Method
+from applique.geometry.polygons import parts_of
 from applique.language import Field, Message, message
 from applique.paging import BETWEEN, Join, Joining, among_numbers
-from applique.pieces import Layer, Template, outline_named
+from applique.pieces import Layer, Template, outline_named, rough_cut
 from applique.units import Units, as_length
 
 __all__ = [
@@ -31,10 +32,12 @@ __all__ = [
     "WEB_OFF",
     "TemplateFile",
     "and_so_on",
+    "cut_in_one",
     "fabric_cut_said",
     "join_said",
     "numbered",
     "page_bookmark",
+    "parts_said",
     "template_file",
     "tile_bookmark",
     "tile_note",
@@ -353,6 +356,25 @@ _TURNING: Final = {
 def fabric_cut_said(turn_under: Fraction, units: Units) -> Message:
     """What the thin line of a turned edge is."""
     return message("cut the fabric here, {turn} outside", turn=as_length(turn_under, units, denominator=16))
+
+
+def parts_said(design: Design, templates: Iterable[Template], *, bare: bool) -> Message:
+    """What is done with the parts of one letter; `bare`, some of them have no number on the sheets."""
+    if cut_in_one(design, templates):
+        said = message("parts of one letter: cut out roughly in one piece, cut apart last")
+    else:
+        said = message("parts of one letter: keep them together")
+    return message("{parts}; small parts have no number", parts=said) if bare else said
+
+
+def cut_in_one(design: Design, templates: Iterable[Template]) -> bool:
+    """Whether all parts of each of these letters are cut out roughly in one piece, as the web was nested."""
+    room = float(design.fusible.rough_cut)
+    return (
+        design.sewing.method is Method.RAW_EDGE
+        and room > 0
+        and all(len(parts_of(rough_cut(template.shape, room))) == 1 for template in templates)
+    )
 
 
 # Numbers, pages and tiles

@@ -116,6 +116,50 @@ def test_a_number_stands_left_of_its_letter_whichever_way_the_letter_runs() -> N
     assert any(_holds(drawn, sample) for drawn in first), "the key of the lines"
 
 
+# Letters in several parts
+
+
+def _places(page: pypdfium2.PdfPage, words: str) -> list[shapely.Polygon]:
+    """Where `words` stand on a page, in inches."""
+    text = page.get_textpage()
+    search, found = text.search(words), []
+    while (at := search.get_next()) is not None:
+        boxes = [text.get_charbox(index) for index in range(at[0], at[0] + at[1])]
+        x0, y0, x1, y1 = zip(*boxes, strict=True)
+        found.append(box(min(x0) / 72, min(y0) / 72, max(x1) / 72, max(y1) / 72))
+    return found
+
+
+def test_every_part_of_a_letter_says_which_letter_it_is_of() -> None:
+    """The leg of ק had no number and no arrow, and nothing said that it belongs to the letter beside it."""
+    pattern = _pattern("ק", lettering={"font": "Rubik", "cap_height": "10cm"})
+    first, page = pypdfium2.PdfDocument(templates_pdf(pattern, mirrored=False))
+    (item,) = pattern.sheets.pages[0].items
+    x, y, _, _ = pattern.sheets.frame.drawing
+    placed = affinity.translate(item.place.shape(pattern.template(1).shape), x, y)
+    parts = sorted(placed.geoms, key=lambda part: -part.area)
+    assert len(parts) == 2
+    for number, part in enumerate(parts, 1):
+        (words,) = _places(page, f"part {number} of 2")
+        assert part.contains(words)
+    (leg,) = item.label.parts
+    assert leg.lines[0] == item.label.lines[0]
+    for arrow, low, high in (leg.arrow, leg.up):
+        across = affinity.translate(item.place.shape(box(arrow - 0.01, low, arrow + 0.01, high)), x, y)
+        assert parts[1].contains(across)
+    told = " ".join(first.get_textpage().get_text_range().split())
+    assert "parts of one letter: cut out roughly in one piece, cut apart last" in told
+    assert "no number" not in told
+
+
+def test_a_dot_that_is_too_small_for_a_number_is_told_of_once() -> None:
+    pattern = _pattern("io", lettering={"font": "Rubik", "cap_height": "2in"})
+    first, *pages = _texts(templates_pdf(pattern, mirrored=True))
+    assert "small parts have no number" in first
+    assert not any("part 1" in text for text in pages)
+    assert "parts of one letter" not in _texts(templates_pdf(_pattern("oH"), mirrored=True))[0]
+
+
 def _numbers(text: str) -> list[int]:
     return [int(number) for number in re.findall(r"(\d+) · [A-Z]\b", text)]
 

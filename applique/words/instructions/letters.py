@@ -6,13 +6,14 @@ from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
 from typing import Final
 
-from applique.design import FreezerPaper, PaperSize
+from applique.design import Design, FreezerPaper, PaperSize
 from applique.language import Field, Listing, Message, listed, message, messages
 from applique.paging import among_numbers
 from applique.pieces import Template
 from applique.units import Units, as_area, as_length, as_needed
 from applique.words.instructions.sizes import by_said, largest_piece, percent_said
 from applique.words.sheets import PAPERS
+from applique.words.templates import cut_in_one
 
 __all__ = [
     "ALLOWANCE",
@@ -48,6 +49,7 @@ __all__ = [
     "cut_files_said",
     "cut_on_line_said",
     "fuse_said",
+    "in_parts_said",
     "is_mirrored",
     "larger_said",
     "lay_paper_said",
@@ -229,6 +231,30 @@ def counters_said() -> Message:
     return message(
         "To cut the hole in a letter, fold it lightly across the hole, snip into the middle, unfold, and cut from "
         "there."
+    )
+
+
+def in_parts_said(design: Design, templates: Sequence[Template]) -> Iterator[Message]:
+    """Which letters are in several parts, and that each stays together; nothing where none is."""
+    lettered = [template for template in templates if template.parts > 1]
+    if not lettered:
+        return
+    numbers = listed(str(template.number) for template in lettered)
+    if cut_in_one(design, lettered):
+        yield messages(
+            "Template {templates} is one letter in several parts: cut it out roughly in one piece, and cut its parts "
+            "apart last.",
+            "Templates {templates} are letters in several parts: cut out each letter roughly in one piece, and cut its "
+            "parts apart last.",
+            len(lettered),
+            templates=numbers,
+        )
+        return
+    yield messages(
+        "Template {templates} is one letter in several parts: keep them together.",
+        "Templates {templates} are letters in several parts: keep those of each letter together.",
+        len(lettered),
+        templates=numbers,
     )
 
 
