@@ -121,7 +121,11 @@ def _svg_size(content: bytes) -> tuple[float, float, str]:
 def test_the_summary_gives_the_width_of_every_letter_and_row_file(units: str) -> None:
     """The guide says to set the width that the summary gives. It gave none, and a file was wider than its letter."""
     pattern = _pattern(
-        "Roy", "Q", units=units, lettering={"font": "Rubik", "cap_height": "2in", "outline": "1/4in"}
+        "Roy",
+        "Q",
+        units=units,
+        outline={"around": "words"},
+        lettering={"font": "Rubik", "cap_height": "2in", "outline": "1/4in"},
     )
     summary, files = summary_md(pattern).decode("utf-8"), cut_files(pattern)
     said = {}

@@ -64,7 +64,7 @@ def test_an_outline_lies_behind_each_letter_with_templates_files_and_cloth_of_it
     assert {need.fabric for need in pattern.cloth} == {"Sun", "Plum"}
     names = cut_files(pattern)
     assert "right-reading/outlines/05-R.svg" in names
-    assert "mirrored/outlines/row-01-Rose.svg" in names
+    assert "mirrored/outlines/08-e.svg" in names
 
 
 def test_outlines_stay_smooth_curves() -> None:
