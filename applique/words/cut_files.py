@@ -12,7 +12,9 @@ from applique.language import Message, listed, message, messages
 from applique.mats import Mat, MatPlan
 from applique.panel import PlacedRow
 from applique.pieces import Layer, Template
+from applique.sewing.quilting import QuiltingPlan
 from applique.units import Units, as_both, as_length
+from applique.words.sewing import course_said
 from applique.words.sheets import set_apart
 
 __all__ = [
@@ -20,6 +22,7 @@ __all__ = [
     "mat_said",
     "mat_title",
     "outline_title",
+    "quilting_said",
     "quilting_title",
     "row_outline_said",
     "row_said",
@@ -49,6 +52,12 @@ def mat_title(mat: Mat) -> Message:
 def quilting_title(kind: QuiltingKind) -> Message:
     """One kind of quilting."""
     return _QUILTINGS[kind]
+
+
+def quilting_said(plan: QuiltingPlan, units: Units) -> Message:
+    """How the lines of one kind of quilting run, and that they stop at the echoes where they do."""
+    course = course_said(plan.course, units)
+    return message("{lines}, outside the echo lines", lines=course) if plan.outside_echoes else course
 
 
 def seen_from(drawing: Message, *, mirrored: bool) -> Message:

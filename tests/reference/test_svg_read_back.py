@@ -153,7 +153,7 @@ def test_letters_nudged_into_each_other_are_cut_as_one() -> None:
     assert len(_paths(content)) == 1
 
 
-def _shapes(content: bytes) -> list[shapely.Polygon]:
+def _shapes(content: bytes) -> list[Any]:
     """Every closed piece of a file, in inches, its corners and points along its curves joined."""
     pieces = []
     for path in _paths(content):

@@ -137,7 +137,7 @@ def test_every_part_of_a_letter_says_which_letter_it_is_of() -> None:
     (item,) = pattern.sheets.pages[0].items
     x, y, _, _ = pattern.sheets.frame.drawing
     placed = affinity.translate(item.place.shape(pattern.template(1).shape), x, y)
-    parts = sorted(placed.geoms, key=lambda part: -part.area)
+    parts = sorted(shapely.get_parts(placed), key=lambda part: -part.area)
     assert len(parts) == 2
     for number, part in enumerate(parts, 1):
         (words,) = _places(page, f"part {number} of 2")
