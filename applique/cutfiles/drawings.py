@@ -110,8 +110,8 @@ def cut_drawings(pattern: Pattern) -> Iterator[CutDrawing]:
 
 
 def quilting_name(plan: QuiltingPlan) -> str:
-    """Folder and file, without its ending, of one kind of quilting."""
-    return f"quilting/{plan.number:02d}-{_named(plan.kind)}"
+    """Folder and file, without its ending, of one kind of quilting; its number is not that of a template."""
+    return f"quilting/quilting-{plan.number}-{_named(plan.kind)}"
 
 
 def cut_line(template: Template) -> Outline:

@@ -24,12 +24,14 @@ from applique.instructions.values import (
     Cautions,
     Chapter,
     ChapterKind,
+    Listed,
     Paragraph,
     Picture,
     Table,
     Tick,
 )
 from applique.pieces import Layer, Template, rows_said
+from applique.words.cut_files import FOLDER_OF_FILES, ZIP_OF_FILES, files_said
 from applique.words.instructions import letters as said
 
 __all__ = ["leftward_rows", "letters"]
@@ -188,6 +190,9 @@ def _by_machine(book: Book) -> Iterator[Block]:
     if not pattern.mats:
         by_hand = (said.larger_said(pattern.templates, units),)
     yield book.step(said.web_on_fabric_said(fabrics), *by_hand)
+    yield Paragraph(said=ZIP_OF_FILES if book.is_customers else FOLDER_OF_FILES)
+    quilted, mats = bool(pattern.quilting), bool(pattern.mats)
+    yield Listed(items=tuple(files_said(book.method, pattern.templates, in_mats=mats, quilting=quilted)))
     yield book.step(
         *said.cut_files_said(len(pattern.mats)),
         said.check_cut_said(model, units),

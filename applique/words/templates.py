@@ -209,7 +209,8 @@ def _machine(fusible: Fusible, units: Units, *, mirrored: bool) -> TemplateFile:
         steps=(
             _PRINT,
             message(
-                "The machine cuts from the cut files. The name of each begins with the number of its template."
+                "The machine cuts from the cut files: one for each template, its number first in the name. A name that "
+                "begins with “row” or “mat” is no template."
             ),
             message(
                 "Fuse the web to the wrong side of the fabric and lay the fabric on the mat, as the makers of web and "

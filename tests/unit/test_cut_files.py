@@ -242,7 +242,9 @@ def test_lines_of_quilting_stop_at_the_outermost_echo_and_leave_no_crumbs(offere
                   {"kind": "crosshatch", "spacing": "1in", "offered": True}],
     )  # fmt: skip
     files = cut_files(pattern)
-    echoes, hatch = (_lines(files[f"quilting/{name}.svg"]) for name in ("01-echo", "02-crosshatch"))
+    echoes, hatch = (
+        _lines(files[f"quilting/{name}.svg"]) for name in ("quilting-1-echo", "quilting-2-crosshatch")
+    )
     assert len(hatch) > 20
     assert min(line.length for line in (*echoes, *hatch)) >= 1
     around = shapely.union_all([shapely.Polygon(line) for line in echoes if line.is_ring])

@@ -77,6 +77,20 @@ def test_it_has_a_file_for_each_paper_and_for_each_hand(files: dict[str, bytes])
     assert sizes["high-water-A4.pdf"] == pytest.approx((595.28, 841.89), abs=0.1)  # ISO 216
 
 
+def test_the_zip_of_cut_files_says_what_is_in_it(files: dict[str, bytes]) -> None:
+    """Nobody was told what “mirrored” is for, nor that a row is no template."""
+    with zipfile.ZipFile(io.BytesIO(files["high-water-cut-files.zip"])) as archive:
+        names = [name.split("/", 1)[1] for name in archive.namelist()]
+        text = archive.read("high-water-cut-files/read-me.txt").decode()
+    assert "“mirrored” is for fabric that lies wrong side up" in text
+    for name in names:
+        side, *rest = name.split("/")
+        assert not rest or f"“{side}”" in text
+        if rest and not rest[-1].startswith("row-"):
+            assert side == "quilting" or f"“{rest[0]}”" in text
+    assert "“quilting”" not in text
+
+
 def test_it_is_for_a_printer_that_is_true_and_a_stash_that_is_empty() -> None:
     design = customers_design(design_from_mapping(DESIGN), PaperSize.A4)
     assert design.print.scale_x == design.print.scale_y == 1

@@ -363,7 +363,7 @@ def test_no_line_of_quilting_is_shorter_than_an_inch(stitch_length: str) -> None
     assert len(plan.lines) == len(sewn)
     assert plan.length == pytest.approx(math.fsum(sewn))
     assert plan.stitches == math.ceil(plan.length / pitch)
-    assert cut_files(pattern)["quilting/01-crosshatch.svg"].count(b"<path") == len(sewn)
+    assert cut_files(pattern)["quilting/quilting-1-crosshatch.svg"].count(b"<path") == len(sewn)
 
 
 def test_in_the_ditch_follows_every_seam_between_borders() -> None:
@@ -378,7 +378,7 @@ def test_in_the_ditch_follows_every_seam_between_borders() -> None:
 def test_quilting_has_pen_files_at_true_size() -> None:
     pattern = _pattern(["HI"], quilting=[{"kind": "echo"}, {"kind": "edge to edge", "row_height": "10in"}])
     files = cut_files(pattern)
-    assert 'width="60in"' in files["quilting/01-echo.svg"].decode()
+    assert 'width="60in"' in files["quilting/quilting-1-echo.svg"].decode()
     assert pattern.quilting[1].kind is QuiltingKind.EDGE_TO_EDGE
     assert str(course_said(pattern.quilting[1].course, pattern.design.units)).startswith("5 rows")
 
