@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 from typing import Final
 
-from applique.design import Held
+from applique.design import FreezerPaper, Held, Method, Sewing
 from applique.language import Measure, Message, message
 from applique.letter_blocks import LetterBlock
 from applique.paging import BETWEEN
@@ -75,7 +75,14 @@ def block_said(letter: str, one: LetterBlock, held: Held | None, units: Units) -
 
 
 def nest_facts(
-    need: StripNeed, units: Units, *, in_blocks: bool, mirrored: bool, rough_cut: Fraction, neighbors: bool
+    need: StripNeed,
+    units: Units,
+    *,
+    sewing: Sewing,
+    in_blocks: bool,
+    mirrored: bool,
+    rough_cut: Fraction,
+    neighbors: bool,
 ) -> Iterator[Message]:
     """What the letters of a nest take, how they are drawn if any are, and what is too wide for it.
 
@@ -85,12 +92,12 @@ def nest_facts(
     yield BLOCKS if in_blocks else _taken_said(need, units)
     if need.nest is not None and need.web is None:
         yield message(
-            "Each letter is drawn with its rough cut. Seen from the right side of the fabric; the selvage runs from "
-            "left to right."
+            "{lines} The selvage runs from left to right.",
+            lines=_on_fabric_said(sewing, rough_cut=bool(rough_cut)),
         )
     elif need.nest is not None and need.web is not None:
-        yield _drawn_said(need.web, mirrored=mirrored)
-        if need.web is WebKind.FUSIBLE_WEB and rough_cut:
+        yield _drawn_said(need.web, by_machine=sewing.method is Method.MACHINE_CUT, mirrored=mirrored)
+        if need.web is WebKind.FUSIBLE_WEB and rough_cut and sewing.method is not Method.MACHINE_CUT:
             yield message(
                 "Lines of two letters lie at least {room} apart, so that each keeps its {rough} of web.",
                 room=as_length(2 * rough_cut, units, denominator=16),
@@ -129,7 +136,41 @@ def _taken_said(need: StripNeed, units: Units) -> Message:
     )
 
 
-def _drawn_said(web: WebKind, *, mirrored: bool) -> Message:
+def _on_fabric_said(sewing: Sewing, *, rough_cut: bool) -> Message:
+    """From which side a fabric is seen, and how that is to what is ironed to its other side."""
+    match sewing.method:
+        case Method.TURNED_EDGE if sewing.freezer_paper is FreezerPaper.RIGHT_SIDE:
+            return message(
+                "Each letter is drawn with its turn-under, seen from the right side of the fabric, where the freezer "
+                "paper goes."
+            )
+        case Method.TURNED_EDGE:
+            return message(
+                "Each letter is drawn with its turn-under, seen from the right side of the fabric; the freezer paper "
+                "goes on the wrong side, where the drawing is mirrored."
+            )
+        case Method.MACHINE_CUT:
+            return message(
+                "The machine cuts along the edge of each gray letter. Seen from the right side of the fabric; the web "
+                "goes on the wrong side, where the drawing is mirrored."
+            )
+        case Method.RAW_EDGE if rough_cut:
+            return message(
+                "Each letter is drawn with its rough cut, seen from the right side of the fabric; the web goes on the "
+                "wrong side, where the drawing is mirrored."
+            )
+        case Method.RAW_EDGE:
+            return message(
+                "Seen from the right side of the fabric; the web goes on the wrong side, where the drawing is mirrored."
+            )
+
+
+def _drawn_said(web: WebKind, *, by_machine: bool, mirrored: bool) -> Message:
+    if by_machine:
+        return message(
+            "Nothing is traced: the machine cuts the letters out of fabric that has web on it. Seen from the paper "
+            "side of the web: mirror image."
+        )
     if web is WebKind.FUSIBLE_WEB:
         return message(
             "Each letter is drawn with its rough cut. Drawn as you trace it on the paper side: mirror image."

@@ -177,6 +177,7 @@ def test_letters_wider_than_their_fabric_are_named_in_the_summary(straight: str)
         for fact in nest_facts(
             need,
             pattern.design.units,
+            sewing=pattern.design.sewing,
             in_blocks=False,
             mirrored=True,
             rough_cut=pattern.design.fusible.rough_cut,

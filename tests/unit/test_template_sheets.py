@@ -393,6 +393,27 @@ def test_nests_of_freezer_paper_are_drawn_as_it_is_traced() -> None:
         assert _reads_right(nesting_pdf(pattern)) is (not mirrored)
 
 
+@pytest.mark.parametrize(
+    ("sewing", "said", "unsaid"),
+    [
+        ({"method": "raw edge"}, ["as you trace it", "its rough cut"], ["machine", "turn-under"]),
+        ({"method": "machine cut"}, ["Nothing is traced", "the machine cuts"], ["as you trace", "rough cut", "shift"]),
+        ({"method": "turned edge"}, ["its turn-under", "where the freezer paper goes"], ["web", "rough cut"]),
+        ({"method": "turned edge", "freezer_paper": UP}, ["paper goes on the wrong side"], ["web", "rough cut"]),
+    ],
+)  # fmt: skip
+def test_nests_are_told_by_method_and_say_which_side_is_seen(
+    sewing: dict[str, str], said: list[str], unsaid: list[str]
+) -> None:
+    """A nest for a machine said how it is traced, and no fabric said that its web goes on the other side."""
+    text = " ".join(_texts(nesting_pdf(_pattern("ROSE", sewing=sewing))))
+    assert "from the right side of the fabric" in text
+    if "web" not in unsaid:
+        assert "the web goes on the wrong side, where the drawing is mirrored" in text
+    assert all(words in text for words in said)
+    assert not any(words in text for words in unsaid)
+
+
 def _reads_right(pdf: bytes) -> bool:
     """Whether the one L on the left of the first page, however it is turned, is an L and not its mirror image."""
     gray = pypdfium2.PdfDocument(pdf)[0].render(scale=1, grayscale=True).to_numpy()
