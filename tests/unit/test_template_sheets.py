@@ -201,6 +201,45 @@ def test_every_letter_has_an_arrow_to_its_top() -> None:
     assert "to the top of the letter" in _texts(templates_pdf(pattern, mirrored=True))[0]
 
 
+@pytest.mark.parametrize("unit", ["in", "cm"])
+def test_each_scale_of_the_rule_ends_at_the_mark_that_its_length_stands_at(unit: str) -> None:
+    """“150 mm” stood at the end of the line, which ended at 6 in: 152.4 mm, and a true print was made smaller."""
+    pattern = _pattern("R", units=unit)
+    page = pypdfium2.PdfDocument(templates_pdf(pattern, mirrored=True))[0]
+    left = 72 * pattern.sheets.frame.drawing[0]
+    for said, length in (("6 in", 6.0), ("150 mm", 150 / 25.4)):
+        end = left + 72 * length
+        marks = [place for place in _places(page, said) if abs(place.bounds[2] * 72 + 2.5 - end) < 1.5]
+        assert len(marks) == 1, f"{said} before its tick, on the rule along the bottom"
+    ends = sorted(
+        {
+            round((max(x for x, _ in line) - left) / 72 * 25.4, 1)
+            for line in _level_lines(page)
+            if abs(min(x for x, _ in line) - left) < 0.1
+        }
+    )
+    assert {150.0, 152.4} <= set(ends)
+
+
+def _level_lines(page: pypdfium2.PdfPage) -> list[list[tuple[float, float]]]:
+    """The long level lines of a page and of the rules that all pages share, in points."""
+    found = []
+    for shape in page.get_objects(filter=[pdfium.FPDF_PAGEOBJ_PATH], max_depth=3):
+        points = [_end(shape, index) for index in range(pdfium.FPDFPath_CountSegments(shape))]
+        if len(points) == 2 and points[0][1] == points[1][1] and abs(points[0][0] - points[1][0]) > 72:
+            found.append(points)
+    return found
+
+
+def _end(shape: pypdfium2.PdfObject, index: int) -> tuple[float, float]:
+    """Where a segment of a shape ends, on the page: a rule is drawn from its own start."""
+    x, y, matrix = c_float(), c_float(), pdfium.FS_MATRIX()
+    pdfium.FPDFPathSegment_GetPoint(pdfium.FPDFPath_GetPathSegment(shape, index), x, y)
+    pdfium.FPDFPageObj_GetMatrix(shape, matrix)
+    a, b, c, d, e, f = (getattr(matrix, name) for name in "abcdef")
+    return a * x.value + c * y.value + e, b * x.value + d * y.value + f
+
+
 # Pages to join
 
 
