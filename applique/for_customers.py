@@ -16,10 +16,12 @@ from applique.pattern import Pattern, draft
 from applique.record import with_record
 from applique.sew_along import sew_along_html
 from applique.sheets import coloring_pdf, template_pages_pdf, whole_pattern_pdf
+from applique.words.cut_files import FOR_A_MACHINE, files_said
 
 __all__ = ["PAPERS_PRINTED", "customers_design", "customers_files", "drafted_for_customers"]
 
 PAPERS_PRINTED: Final = (PaperSize.LETTER, PaperSize.A4)
+_READ_ME: Final = "read-me.txt"
 _LONGEST_NAME: Final = 40
 
 
@@ -83,13 +85,23 @@ def customers_files(
     for step, name, make in (
         *(made for paper, pattern in patterns.items() for made in _printed(pattern, paper, stem)),
         ("to-color", f"{stem}-to-color.pdf", lambda: coloring_pdf(first, told)),
-        ("cut-files", f"{stem}-cut-files.zip", lambda: zipped(f"{stem}-cut-files", cut_files(first))),
+        ("cut-files", f"{stem}-cut-files.zip", lambda: zipped(f"{stem}-cut-files", _cut_files(first))),
         ("sew-along", f"{stem}-sew-along.html", lambda: sew_along_html(first, on_any)),
     ):
         if progress is not None:
             progress(step)
         files[name] = make()
     return with_record(files)
+
+
+def _cut_files(pattern: Pattern) -> dict[str, bytes]:
+    """The cut files and a page of text that says which is which."""
+    design, tell = pattern.design, pattern.speech.tell
+    listed = files_said(
+        design.sewing.method, pattern.templates, in_mats=bool(pattern.mats), quilting=bool(pattern.quilting)
+    )
+    lines = (pattern.title, "", tell(FOR_A_MACHINE), "", *(f"- {tell(line)}" for line in listed), "")
+    return {_READ_ME: "\n".join(lines).encode("utf-8"), **cut_files(pattern)}
 
 
 def _printed(pattern: Pattern, paper: PaperSize, stem: str) -> Iterator[tuple[str, str, Callable[[], bytes]]]:

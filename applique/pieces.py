@@ -33,6 +33,7 @@ from applique.units import measured_up
 
 __all__ = [
     "MOST_ROWS_SAID",
+    "OVERLAP",
     "Layer",
     "Piece",
     "Template",
@@ -51,7 +52,7 @@ __all__ = [
 _QUADRANT_SEGMENTS = 16
 MOST_ROWS_SAID: Final = 6
 """More rows than these are counted, not named one by one."""
-_OVERLAP = 1e-4
+OVERLAP = 1e-4
 """Square inches that pieces must share before one tucks under the other."""
 
 
@@ -247,7 +248,7 @@ def _cover(row: Laid, index: int) -> Shape:
 
 
 def _overlap(first: PlacedCut, second: PlacedCut) -> bool:
-    return float(_upright(first).intersection(_upright(second)).area) > _OVERLAP
+    return float(_upright(first).intersection(_upright(second)).area) > OVERLAP
 
 
 def _upright(cut: PlacedCut) -> Shape:

@@ -5,17 +5,20 @@ Every drawing comes right-reading and mirrored, and is just as large as its ink;
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
+from shapely import STRtree
+
 from applique.geometry.outline import Outline
 from applique.geometry.points import Bounds
+from applique.geometry.polygons import Shape
 from applique.language import Message
 from applique.naming import readable_name, sign_name
-from applique.panel import PlacedRow
+from applique.outline_layer import PlacedOutline
 from applique.pattern import Pattern
-from applique.pieces import Layer
+from applique.pieces import OVERLAP, Layer
 from applique.sewing.quilting import QuiltingPlan
 from applique.words import cut_files as words
 from applique.words.templates import numbered
@@ -34,7 +37,7 @@ class CutDrawing:
 
     `name` is its folder and file without side and ending, such as `letters/01-R`; `title` and `said` are what
     it is, said in no language yet; `window` is what the file shows.
-    `row` and `template` say (from 1) whose drawing it is, both None for a mat.
+    `row` and `template` say (from 1) whose drawing it is and `layer` of what, all None for a mat.
     """
 
     name: str
@@ -42,6 +45,7 @@ class CutDrawing:
     said: Message
     outline: Outline
     window: Bounds
+    layer: Layer | None = None
     row: int | None = None
     template: int | None = None
 
@@ -52,7 +56,10 @@ class CutDrawing:
 
 
 def cut_drawings(pattern: Pattern) -> Iterator[CutDrawing]:
-    """Every drawing of `pattern`: letters and the shapes behind them, rows, what lies behind rows, mats."""
+    """Every drawing of `pattern`: letters and the shapes behind them, rows, what lies behind rows, mats.
+
+    Outlines of a row that lie over one another are drawn one by one only.
+    """
     units = pattern.design.units
     digits = _digits(len(pattern.templates))
     for template in pattern.templates:
@@ -63,27 +70,31 @@ def cut_drawings(pattern: Pattern) -> Iterator[CutDrawing]:
             said=words.template_said(template, units),
             outline=outline,
             window=outline.bounds(),
+            layer=template.layer,
             template=template.number,
         )
     digits = _digits(len(pattern.panel.rows))
     for row in pattern.panel.rows:
         name = f"row-{row.number:0{digits}d}-{_named(row.text)}"
-        behind = _behind(pattern, row)
         yield CutDrawing(
             name=f"rows/{name}",
             title=row.text,
             said=words.row_said(row, units),
             outline=row.outline,
             window=row.outline.bounds(),
+            layer=Layer.LETTER,
             row=row.number,
         )
-        if behind:
+        pieces = [piece for piece in pattern.outlines if piece.where == row.where]
+        if pieces and _apart([piece.place.shape(piece.shape) for piece in pieces]):
+            behind = _laid(pieces)
             yield CutDrawing(
                 name=f"outlines/{name}",
                 title=words.outline_title(row.text),
                 said=words.row_outline_said(row),
                 outline=behind,
                 window=behind.bounds(),
+                layer=Layer.OUTLINE,
                 row=row.number,
             )
     digits = _digits(len(pattern.mats))
@@ -98,8 +109,8 @@ def cut_drawings(pattern: Pattern) -> Iterator[CutDrawing]:
 
 
 def quilting_name(plan: QuiltingPlan) -> str:
-    """Folder and file, without its ending, of one kind of quilting."""
-    return f"quilting/{plan.number:02d}-{_named(plan.kind)}"
+    """Folder and file, without its ending, of one kind of quilting; its number is not that of a template."""
+    return f"quilting/quilting-{plan.number}-{_named(plan.kind)}"
 
 
 def _digits(count: int) -> int:
@@ -113,7 +124,17 @@ def _named(text: str) -> str:
     )
 
 
-def _behind(pattern: Pattern, row: PlacedRow) -> Outline:
+def _apart(shapes: Sequence[Shape]) -> bool:
+    """Whether no two pieces lie over one another: a machine would cut through both where they do."""
+    tree = STRtree(shapes)
+    first, second = tree.query(shapes, predicate="intersects")
+    return not any(
+        one < other and shapes[one].intersection(shapes[other]).area > OVERLAP
+        for one, other in zip(first, second, strict=True)
+    )
+
+
+def _laid(pieces: Sequence[PlacedOutline]) -> Outline:
     """The outline layer of a row in the frame of the panel."""
-    placed = [piece.place.outline(piece.outline) for piece in pattern.outlines if piece.where == row.where]
+    placed = [piece.place.outline(piece.outline) for piece in pieces]
     return Outline(contours=tuple(contour for outline in placed for contour in outline.contours))

@@ -14,8 +14,7 @@ from applique.geometry.points import Bounds
 from applique.pattern import Pattern
 from applique.sewing.quilting import QuiltingPlan
 from applique.units import Units, format_number
-from applique.words.cut_files import quilting_title, seen_from
-from applique.words.sewing import course_said
+from applique.words.cut_files import quilting_said, quilting_title, seen_from
 
 __all__ = ["svg_files"]
 
@@ -55,7 +54,7 @@ def _quilting_document(pattern: Pattern, plan: QuiltingPlan) -> bytes:
     width, height = (float(side) for side in pattern.quilt.finished)
     window = (-width / 2, -height / 2, width / 2, height / 2)
     units = pattern.design.units
-    title, said = map(pattern.speech.tell, (quilting_title(plan.kind), course_said(plan.course, units)))
+    title, said = map(pattern.speech.tell, (quilting_title(plan.kind), quilting_said(plan, units)))
     drawing, scale = _canvas(window, units, title=title, said=said)
     lines = drawing.g(
         id="pen", fill="none", stroke="#000000", stroke_width=format_number(_HAIRLINE * scale, places=4)

@@ -24,6 +24,7 @@ from applique.instructions.values import (
     Cautions,
     Chapter,
     ChapterKind,
+    Listed,
     Paragraph,
     Picture,
     Table,
@@ -33,6 +34,7 @@ from applique.language import Message
 from applique.pieces import Layer, Template, rows_said
 from applique.quilt.strips import Extent
 from applique.units import Units, cutting_step, measured_up
+from applique.words.cut_files import FOLDER_OF_FILES, ZIP_OF_FILES, files_said
 from applique.words.instructions import letters as said
 
 __all__ = ["leftward_rows", "letters"]
@@ -172,6 +174,7 @@ def _by_hand(book: Book) -> Iterator[Block]:
     yield Cautions(items=(SCISSORS, SMALL_PARTS))
     yield book.step(
         said.rough_cut_said(fusible.rough_cut, units),
+        *said.in_parts_said(pattern.design, templates),
         drawing=drawn.draw_rough_cut(model, room, said.ROUGH_CUT, on_line=not fusible.rough_cut),
     )
     yield from _ring(book)
@@ -234,6 +237,9 @@ def _by_machine(book: Book) -> Iterator[Block]:
         margin = pattern.design.fusible.rough_cut
         webs.append(said.web_for_letters_said(margin, units, off_mats=bool(pattern.mats)))
     yield book.step(*webs, said.web_on_fabric_said(fabrics), *by_hand)
+    yield Paragraph(said=ZIP_OF_FILES if book.is_customers else FOLDER_OF_FILES)
+    quilted, mats = bool(pattern.quilting), bool(pattern.mats)
+    yield Listed(items=tuple(files_said(book.method, pattern.templates, in_mats=mats, quilting=quilted)))
     yield book.step(
         *said.cut_files_said(len(pattern.mats)),
         said.check_cut_said(model, units),
@@ -262,6 +268,7 @@ def _turned(book: Book) -> Iterator[Block]:
     yield Cautions(items=(SCISSORS, SMALL_PARTS))
     yield book.step(
         *said.trace_paper_said(way),
+        *said.in_parts_said(pattern.design, templates),
         drawing=drawn.draw_traced(model, said.TRACED[mirrored], mirrored=mirrored),
         ticks=_ticks(book, "trace"),
     )

@@ -4,7 +4,7 @@ All of it is laid out right-reading; the mirrored file mirrors whole pages. The 
 """
 
 from applique.paging.frame import PAPER_INCHES, RULE_STRIP, SheetFrame, sheet_frame
-from applique.paging.labels import BETWEEN, LEFT_TO_RIGHT, TICK, TICK_GAP, is_leftward, label_size
+from applique.paging.labels import BETWEEN, TICK, TICK_GAP, among_numbers, is_leftward, label_size
 from applique.paging.lookalikes import spelled_out
 from applique.paging.packing import lay_out_templates
 from applique.paging.rolls import LONGEST_ROOM, lay_out_on_roll, roll_frame
@@ -23,7 +23,6 @@ from applique.paging.values import (
 
 __all__ = [
     "BETWEEN",
-    "LEFT_TO_RIGHT",
     "LONGEST_ROOM",
     "PAPER_INCHES",
     "RULE_STRIP",
@@ -39,6 +38,7 @@ __all__ = [
     "Tile",
     "TiledTemplate",
     "Tiling",
+    "among_numbers",
     "is_leftward",
     "label_size",
     "lay_out_on_roll",

@@ -24,11 +24,11 @@ from applique.typeset.labels import label_width
 
 __all__ = [
     "BETWEEN",
-    "LEFT_TO_RIGHT",
     "TICK",
     "TICK_GAP",
     "LabelLayout",
     "LabelWords",
+    "among_numbers",
     "box_with_arrows",
     "is_leftward",
     "label_layouts",
@@ -53,7 +53,7 @@ _NAME_SIZE: Final = 0.22
 _DETAIL_SIZE: Final = 0.115
 _LEADING: Final = 1.3
 _LABEL_PAD: Final = 0.07
-LEFT_TO_RIGHT: Final = "\u200e"
+_LEFT_TO_RIGHT: Final = "\u200e"
 """The left-to-right mark, which nobody sees: without it a number goes after letters that run to the left."""
 _WIDEST_LABEL: Final = 1.8
 """Inches of the longest line of a label. A label wider than its letter takes the paper that other letters need, and
@@ -96,7 +96,7 @@ def _title(template: Template, tile: str, own_fonts: tuple[str, ...], speech: Sp
 
     def said(letters: str) -> str:
         number = str(template.number)
-        shown = f"{LEFT_TO_RIGHT}{letters}" if is_leftward(letters) else letters
+        shown = among_numbers(letters)
         if tile:
             return speech.say("{number} · {letters} {tile}", number=number, letters=shown, tile=tile)
         return speech.say("{number} · {letters}", number=number, letters=shown)
@@ -105,6 +105,11 @@ def _title(template: Template, tile: str, own_fonts: tuple[str, ...], speech: Sp
     while letters and not _fits_label(said(letters), 0, own_fonts):
         letters = f"{letters[:-2]}…" if len(letters) > 1 else ""
     return said(letters)
+
+
+def among_numbers(letters: str) -> str:
+    """Letters that leave the numbers and words around them where they stand, whichever way they run."""
+    return f"{_LEFT_TO_RIGHT}{letters}{_LEFT_TO_RIGHT}" if is_leftward(letters) else letters
 
 
 def is_leftward(letters: str) -> bool:
@@ -185,12 +190,47 @@ def label_layouts(
     """
     words = label_words(template, copies, own_fonts=own_fonts, speech=speech)
     ring = [LineString(line.points(CHORD_ERROR)).buffer(_LABEL_PAD) for line in template.ring.contours]
-    free = shapely.difference(template.shape, shapely.union_all(ring)) if ring else template.shape
+    drawn = shapely.union_all(ring)
+    on_parts = _on_parts(template, copies, drawn, own_fonts=own_fonts, speech=speech)
+    if on_parts:
+        yield LabelLayout(spots=on_parts)
+    free = shapely.difference(template.shape, drawn)
     inside = {turn: spot for turn in (0, 90) if (spot := words.on(free, turn, inside=True)) is not None}
     if inside:
         yield LabelLayout(spots=inside)
     for turn in (0, 90):
         yield LabelLayout(spots={turn: _beside(template, words, turn)})
+
+
+def _on_parts(
+    template: Template, copies: Copies, drawn: BaseGeometry, *, own_fonts: tuple[str, ...], speech: Speech
+) -> dict[int, LabelSpot]:
+    """The label of a letter in several parts on its largest one, by the turn of its text, with one on each other part
+    that has room, clear of what is `drawn` on them; nothing where only one part has any.
+    """
+    shapes = sorted(parts_of(template.shape), key=lambda part: part.area, reverse=True)
+    if len(shapes) == 1:
+        return {}
+    rooms = [shapely.difference(shape, drawn) for shape in shapes]
+
+    def part(number: int) -> str:
+        return speech.say("part {number} of {count}", number=str(number), count=str(len(rooms)))
+
+    whole = label_words(template, copies, own_fonts=own_fonts, speech=speech, more=(part(1),))
+    title = _title(template, "", own_fonts, speech)
+    others = [
+        (_measured((title, part(number)), own_fonts), room) for number, room in enumerate(rooms[1:], start=2)
+    ]
+    found = {}
+    for turn in (0, 90):
+        spot = whole.on(rooms[0], turn, inside=True)
+        tried = (
+            words.on(room, turn, inside=True) or words.on(room, 90 - turn, inside=True)
+            for words, room in others
+        )
+        if spot is not None and (parts := tuple(filter(None, tried))):
+            found[turn] = replace(spot, parts=parts)
+    return found
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -245,6 +285,10 @@ def label_words(
     """The label of a template, or of its page `tile`, with `more` lines, measured in the fonts that spell it."""
     lines = label_lines(template, copies, own_fonts=own_fonts, speech=speech, tile=tile)
     lines += tuple(line for text in more for line in _wrapped(text, own_fonts))
+    return _measured(lines, own_fonts)
+
+
+def _measured(lines: tuple[str, ...], own_fonts: tuple[str, ...]) -> LabelWords:
     return LabelWords(
         lines=lines,
         width=max(label_width(text, label_size(i), own_fonts=own_fonts) for i, text in enumerate(lines)),

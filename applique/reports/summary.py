@@ -8,7 +8,7 @@ from applique.cautions import ALL_CAUTIONS, RIGHTS
 from applique.cutfiles import CutDrawing, cut_drawings
 from applique.language import Field, Message, Speech
 from applique.pattern import Pattern
-from applique.pieces import outline_named, rows_said
+from applique.pieces import Layer, outline_named, rows_said
 from applique.reports.file_names import one_line
 from applique.shopping import ShelfKind
 from applique.typeset.own import font_digests
@@ -74,17 +74,19 @@ def _rows_table(pattern: Pattern, drawings: Sequence[CutDrawing]) -> Sequence[st
     units, speech = pattern.design.units, pattern.speech
     rows: list[tuple[Field, ...]] = []
     for row, mark in zip(pattern.panel.rows, pattern.marks, strict=False):
-        file, *behind = (
-            said.file_size_said(drawing.size, units, speech)
+        sizes = {
+            drawing.layer: said.file_size_said(drawing.size, units, speech)
             for drawing in drawings
             if drawing.row == row.number
-        )
+        }
         height = as_length(row.cap_height, units, denominator=16)
         baseline = said.baseline_said(mark.downs, units)
         number = str(row.number)
-        rows.append((number, row.text, row.font, height, row.fabric.name, baseline, file))
-        fabric = next((piece.fabric.name for piece in pattern.outlines if piece.where == row.where), "")
-        rows += [(number, outline_named(row.text), "", "", fabric, "", size) for size in behind]
+        rows.append((number, row.text, row.font, height, row.fabric.name, baseline, sizes[Layer.LETTER]))
+        behind = next((piece.fabric.name for piece in pattern.outlines if piece.where == row.where), None)
+        if behind is not None:
+            size = sizes.get(Layer.OUTLINE, said.NO_ROW_FILE)
+            rows.append((number, outline_named(row.text), "", "", behind, "", size))
     return (_heading(said.WORDS, speech), *_table(said.WORDS_HEAD, rows, speech))
 
 

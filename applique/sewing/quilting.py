@@ -29,6 +29,7 @@ from applique.sewing.stitches import thread_per_length
 
 __all__ = [
     "MEDIUM_SPACING",
+    "SHORTEST",
     "Course",
     "Echoes",
     "EvenlySpread",
@@ -47,6 +48,10 @@ __all__ = [
 
 _CLEAR: Final = 0.125
 """Inches that lines which miss the letters keep from them: common practice, no source."""
+_MISSING: Final = frozenset({QuiltingKind.LINES, QuiltingKind.CROSSHATCH, QuiltingKind.EDGE_TO_EDGE})
+"""Kinds whose lines can miss the letters."""
+SHORTEST: Final = 1.0
+"""Inches of the shortest piece of a line that is worth its start and its end: common practice, no source."""
 MEDIUM_SPACING: Final = Fraction(1)
 """Inches between lines of edge-to-edge quilting of medium density: common practice, no source."""
 _LAYERS: Final = 3 / 25.4
@@ -133,7 +138,8 @@ class QuiltingPlan:
     """One kind of quilting: how its lines run, the lines as drawn, their length, stitches and thread (top and bobbin,
     with waste), and the spools that hold it. Of rows from edge to edge only the waves are drawn; length, stitches and
     thread are figured. Of the kinds that are `offered` only one is sewn. Echoes may be so few that a circle `OPEN` wide
-    still fits outside them, clear of all that is sewn with them: that `leaves_open` a field."""
+    still fits outside them, clear of all that is sewn with them: that `leaves_open` a field. Lines that miss the
+    letters stop at the outermost echo that is sewn with them, `outside_echoes`, unless that leaves nothing of them."""
 
     number: int
     kind: QuiltingKind
@@ -145,6 +151,7 @@ class QuiltingPlan:
     spools: int
     course: Course
     offered: bool = False
+    outside_echoes: bool = False
     leaves_open: bool = False
 
     @property
@@ -162,7 +169,8 @@ def sewn_quilting(quilting: Sequence[QuiltingPlan]) -> tuple[QuiltingPlan, ...]:
 def plan_quilting(
     design: Design, panel: PanelPlan, outlines: Sequence[PlacedOutline], quilt: QuiltPlan
 ) -> tuple[QuiltingPlan, ...]:
-    """Every kind of quilting that the design asks for, in its order.
+    """Every kind of quilting that the design asks for, in its order; lines shorter than `SHORTEST` are left out.
+
 
     Raises:
         Refusal: more lines than anybody would sew, rows that overlap by their whole height.
@@ -234,13 +242,20 @@ def _plan(
     top: BaseGeometry,
     words: BaseGeometry,
 ) -> QuiltingPlan:
-    area = top
-    if quilting.letters is OverLetters.MISS:
+    area, outside = top, False
+    misses = quilting.letters is OverLetters.MISS and quilting.kind in _MISSING
+    if misses:
         area = top.difference(words.buffer(_CLEAR, quad_segs=_ARC_SEGMENTS))
+    reach = _echoed(design)
     drawn, course = _drawn(number, quilting, panel, quilt, top, area, words)
     pitch = float(quilting.stitch_length)
-    # What letters leave of a line in a corner may be too short for a single stitch.
-    lines = [line for line in drawn if line.length >= pitch]
+    lines = _worth_sewing(drawn)
+    if misses and reach:
+        beyond = top.difference(words.buffer(reach, quad_segs=_ARC_SEGMENTS))
+        left, course_beyond = _drawn(number, quilting, panel, quilt, top, beyond, words)
+        # Echoes that fill the quilt leave no room beyond them: then the lines cross them, as she asked for both.
+        if _worth_sewing(left):
+            lines, course, area, outside = _worth_sewing(left), course_beyond, beyond, True
     if isinstance(course, Waves):
         length = _figured(course, float(area.area), pitch)
     else:
@@ -257,7 +272,18 @@ def _plan(
         spools=math.ceil(thread / float(design.stitching.spool)),
         course=course,
         offered=quilting.offered,
+        outside_echoes=outside,
     )
+
+
+def _echoed(design: Design) -> float:
+    """How far from the words the outermost echo runs that is sewn with all other lines; 0 without one."""
+    echoes = (one for one in design.quilting if one.kind is QuiltingKind.ECHO and not one.offered)
+    return max((float(one.spacing) * one.lines for one in echoes), default=0.0)
+
+
+def _worth_sewing(lines: Sequence[LineString]) -> list[LineString]:
+    return [line for line in lines if line.length >= SHORTEST]
 
 
 def _drawn(

@@ -14,6 +14,7 @@ from applique.paging import TemplatePage, TiledTemplate, Tiling
 from applique.pattern import Pattern
 from applique.pieces import Template
 from applique.sheets.frame import Sheet
+from applique.sheets.lettering import UNBROKEN
 from applique.sheets.strokes import (
     CUT,
     HAIR,
@@ -142,6 +143,13 @@ def _line_key(
         rows.append((said.WEB_OFF, lambda at: dashed_line(canvas, (x, at), (x + 34, at), gray=QUIET)))
     if any(template.letter for template in templates):
         rows.append((said.BASELINE, lambda at: dashed_line(canvas, (x, at), (x + 34, at))))
+    lettered = [template for template in templates if template.parts > 1]
+    if lettered:
+        numbered = {
+            item.template: 1 + len(item.label.parts) for page in pattern.sheets.pages for item in page.items
+        }
+        bare = any(numbered.get(template.number, 0) < template.parts for template in lettered)
+        rows.append((said.parts_said(pattern.design, lettered, bare=bare), lambda at: _parts(sheet, x, at)))
     rows.append((said.GRAIN, lambda at: arrow_on(canvas, (x, at), (x + 34, at))))
     rows.append((said.UP, lambda at: arrow_up(canvas, (x + 17, at - 5), (x + 17, at + 8))))
     if joined:
@@ -157,6 +165,14 @@ def _line_key(
             y -= _LEADING
             sheet.letters.draw(line, x + 44, y + 3, _BODY)
     return y
+
+
+def _parts(sheet: Sheet, x: float, y: float) -> None:
+    """A letter in two parts, as small as a line of the key."""
+    sheet.canvas.setStrokeGray(INK)
+    sheet.canvas.setLineWidth(THIN)
+    for left, wide in ((x + 7, 6), (x + 16, 13)):
+        sheet.canvas.rect(left, y - 3, wide, 6, fill=0, stroke=1)
 
 
 def _clips(sheet: Sheet, x: float, y: float) -> None:
@@ -242,8 +258,14 @@ def _thumbnail(
     for item in page.items:
         outline = item.place.outline(pattern.template(item.template).outline)
         outline_on(canvas, outline.transformed(to_thumb), fill=True)
-    shown = (pattern.template(template) for template in dict.fromkeys(item.template for item in page.items))
-    _caption(sheet, (said.page_bookmark(number, map(said.numbered, shown)), str(number)), (x, y), width)
+    shown = dict.fromkeys(item.template for item in page.items)
+    named = [_unbroken(sheet, pattern.template(template)) for template in shown]
+    _caption(sheet, (said.page_bookmark(number, named), str(number)), (x, y), width)
+
+
+def _unbroken(sheet: Sheet, template: Template) -> str:
+    """A template by its number and its name, which no end of a line parts."""
+    return sheet.tell(said.numbered(template)).replace(" ", UNBROKEN, 2)
 
 
 def _tiled_map(
@@ -262,7 +284,7 @@ def _tiled_map(
     at, size = (at[0], at[1] + size[1] - high), (size[0], high)
     tile_map(sheet, tiled.tiling, outline, at, size, first_page=first_page, shaded="")
     last = first_page + len(tiled.tiling.tiles) - 1
-    named = (said.numbered(template), str(template.number))
+    named = (_unbroken(sheet, template), str(template.number))
     _caption(sheet, [said.tile_pages(one, first_page, last) for one in named], at, size[0])
 
 

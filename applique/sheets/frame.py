@@ -47,7 +47,11 @@ _MAP_CLEAR: Final = 190.0
 _RULES: Final = "rules"
 _RULE_AT: Final = RULE_STRIP * 0.48
 """Inches from the margin to the rule in its strip."""
-_CAPTION_BELOW: Final = -13.0
+_SCALES_APART: Final = 2.5
+"""Points from the line of the inches to that of the millimeters."""
+_LAST_TICK: Final = 12.0
+"""Points of the last tick of the millimeters, which goes on beside their length."""
+_CAPTION_BELOW: Final = -14.0
 """Points from the rule along the bottom to the line that its captions stand on."""
 
 
@@ -165,7 +169,8 @@ class Sheet:
         """`words` below the rule along the bottom, between its captions: clear of whatever the page draws."""
         scale = self.frame.paper_per_true_x * POINTS
         taken = self.letters.width(self._rule_caption(0), _RULE_TEXT)
-        middle = self.left + (taken + self.frame.rule_mm[0] / 25.4 * scale) / 2
+        metric = self.letters.width(self.speech.measure(millimeter_mark(self.frame.rule_mm[0])), _RULE_TEXT)
+        middle = self.left + (taken + self.frame.rule_mm[0] / 25.4 * scale - metric) / 2
         y = (self.frame.margin + _RULE_AT) * POINTS + _CAPTION_BELOW
         self.letters.draw(words, middle, y, _RULE_TEXT, anchor="middle")
 
@@ -224,8 +229,9 @@ class Sheet:
         self._ruler((x, self.bottom), (0.0, 1.0), scale, 1)
 
     def _ruler(self, start: Point, along: Point, scale: float, way: int) -> None:
-        """A rule from `start`: inch ticks on the side of the drawing, millimeter ticks on the outer side.
+        """A rule of two scales from `start`: inches on the side of the drawing, millimeters on the outer side.
 
+        Each has a line that ends with its last tick, and its length stands before that tick.
         `way` is 0 for the rule along the bottom, 1 for the one up the side.
         """
         canvas, inches, millimeters = self.canvas, self.frame.rule_inches[way], self.frame.rule_mm[way]
@@ -234,25 +240,29 @@ class Sheet:
         if along[1]:
             canvas.rotate(90)
         inner = -1.0 if along[1] else 1.0
-        line_on(canvas, (0, 0), (max(inches, millimeters / 25.4) * scale, 0), width=THIN)
+        line_on(canvas, (0, 0), (inches * scale, 0), width=THIN)
         for eighth in range(inches * 8 + 1):
             height = 9.0 if eighth % 8 == 0 else 5.5 if eighth % 4 == 0 else 3.0
             line_on(canvas, (eighth * scale / 8, 0), (eighth * scale / 8, inner * height), width=HAIR)
+        metric = -inner * _SCALES_APART
+        line_on(canvas, (0, metric), (millimeters * scale / 25.4, metric), width=THIN)
         for millimeter in range(millimeters + 1):
-            height = 7.0 if millimeter % 10 == 0 else 4.5 if millimeter % 5 == 0 else 2.5
+            height = 5.5 if millimeter % 10 == 0 else 3.5 if millimeter % 5 == 0 else 2.0
+            if millimeter == millimeters:
+                height = _LAST_TICK
             x = millimeter * scale / 25.4
-            line_on(canvas, (x, 0), (x, -inner * height), width=HAIR)
+            line_on(canvas, (x, metric), (x, metric - inner * height), width=HAIR)
         self._ruler_words(scale, way)
         canvas.restoreState()
 
     def _ruler_words(self, scale: float, way: int) -> None:
         inches, millimeters = self.frame.rule_inches[way], self.frame.rule_mm[way]
-        up, down = (-8.5, 9.5) if way else (4.0, _CAPTION_BELOW)
+        up, down = (-8.5, 10.2) if way else (4.0, _CAPTION_BELOW)
         for inch in range(1, inches + 1):
             words = self.speech.measure(inch_mark(inch)) if inch == inches else str(inch)
             self.letters.draw(words, inch * scale - 2.5, up, _RULE_TEXT, anchor="end")
         words = self.speech.measure(millimeter_mark(millimeters))
-        self.letters.draw(words, millimeters * scale / 25.4 + 2.5, down, _RULE_TEXT)
+        self.letters.draw(words, millimeters * scale / 25.4 - 2.5, down, _RULE_TEXT, anchor="end")
         self.letters.draw(self._rule_caption(way), 0.0, down, _RULE_TEXT)
 
     def _rule_caption(self, way: int) -> str:

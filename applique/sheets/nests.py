@@ -255,9 +255,9 @@ def _nest(sheet: Sheet, pattern: Pattern, need: StripNeed, column: tuple[float, 
     told = said.nest_facts(
         need,
         pattern.design.units,
+        sewing=pattern.design.sewing,
         in_blocks=plan is not None,
         mirrored=sheet.mirrored,
-        method=pattern.design.sewing.method,
         rough_cut=pattern.design.fusible.rough_cut,
         neighbors=pattern.sheets.has_neighbors,
     )

@@ -81,7 +81,8 @@ def template_texts(pattern: Pattern, file: TemplateFile) -> tuple[str, ...]:
     letters = [template.text for template in pattern.templates]
     notices = map(tell, grouped_said(pattern.notices))
     labels = [line for one in pattern.sheets.tiled for label in one.labels for line in label.lines]
-    labels += [line for page in pattern.sheets.pages for item in page.items for line in item.label.lines]
+    on_pages = [item.label for page in pattern.sheets.pages for item in page.items]
+    labels += [line for label in on_pages for one in (label, *label.parts) for line in one.lines]
     return (*letters, *fabrics, *notices, *labels, *map(tell, (*file.steps, file.cautions)))
 
 
@@ -100,7 +101,8 @@ def _draw_item(sheet: Sheet, template: Template, item: SheetItem) -> None:
     _other_lines(sheet, template, matrix)
     if template.letter:
         _baseline_ticks(sheet, template, matrix)
-    _draw_label(sheet, item.label, matrix, item.place.turn_deg)
+    for label in (item.label, *item.label.parts):
+        _draw_label(sheet, label, matrix, item.place.turn_deg)
 
 
 def _other_lines(sheet: Sheet, template: Template, matrix: Matrix) -> None:

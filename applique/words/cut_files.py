@@ -3,23 +3,30 @@ fits no mat."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Final
 
-from applique.design import QuiltingKind
+from applique.design import Method, QuiltingKind
 from applique.errors import Notice, Where
 from applique.language import Message, listed, message, messages
 from applique.mats import Mat, MatPlan
 from applique.panel import PlacedRow
 from applique.pieces import Layer, Template
+from applique.sewing.quilting import QuiltingPlan
 from applique.units import Units, as_both, as_length
+from applique.words.sewing import course_said
 from applique.words.sheets import set_apart
 
 __all__ = [
+    "FOLDER_OF_FILES",
+    "FOR_A_MACHINE",
+    "ZIP_OF_FILES",
+    "files_said",
     "mat_notices",
     "mat_said",
     "mat_title",
     "outline_title",
+    "quilting_said",
     "quilting_title",
     "row_outline_said",
     "row_said",
@@ -27,6 +34,10 @@ __all__ = [
     "template_said",
 ]
 
+ZIP_OF_FILES: Final = message("The cut files are in the zip that came with this pattern:")
+FOLDER_OF_FILES: Final = message("The cut files are in the folder “{folder}”:", folder="cut-files")
+FOR_A_MACHINE: Final = message("Files for a cutting machine. Import them at 100 % and do not resize.")
+_FOLDERS: Final = ((Layer.LETTER, "letters"), (Layer.OUTLINE, "outlines"), (Layer.SHAPE, "shapes"))
 _QUILTINGS: Final = {
     QuiltingKind.ECHO: message("Quilting: echo"),
     QuiltingKind.LINES: message("Quilting: lines"),
@@ -34,6 +45,38 @@ _QUILTINGS: Final = {
     QuiltingKind.EDGE_TO_EDGE: message("Quilting: edge to edge"),
     QuiltingKind.DITCH: message("Quilting: in the ditch"),
 }
+
+
+def files_said(
+    method: Method, templates: Iterable[Template], *, in_mats: bool, quilting: bool
+) -> Iterator[Message]:
+    """What is in the cut files, folder by folder: pieces, rows, mats, quilting."""
+    yield message(
+        "“{mirrored}” is for fabric that lies wrong side up on the mat, “{right}” for right side up. Both hold the "
+        "same pieces.",
+        mirrored="mirrored",
+        right="right-reading",
+    )
+    layers = {template.layer for template in templates}
+    folders = listed(f"“{name}”" for layer, name in _FOLDERS if layer in layers)
+    if method is Method.TURNED_EDGE:
+        yield message(
+            "{folders}: one file for each template, with its turn-under, the number of the template first.",
+            folders=folders,
+        )
+        yield message(
+            "Files whose names begin with “row”: a whole row as it lies on the quilt, without turn-under."
+        )
+    else:
+        yield message("{folders}: one file for each template, its number first.", folders=folders)
+        yield message("Files whose names begin with “row”: a whole row as it lies on the quilt.")
+    if in_mats:
+        yield message("“{mats}”: all pieces, laid out on mats.", mats="mats")
+    if quilting:
+        yield message(
+            "“{quilting}”: lines of quilting for a pen or a quilting machine. Nothing in it is cut.",
+            quilting="quilting",
+        )
 
 
 def outline_title(words: str) -> Message:
@@ -49,6 +92,12 @@ def mat_title(mat: Mat) -> Message:
 def quilting_title(kind: QuiltingKind) -> Message:
     """One kind of quilting."""
     return _QUILTINGS[kind]
+
+
+def quilting_said(plan: QuiltingPlan, units: Units) -> Message:
+    """How the lines of one kind of quilting run, and that they stop at the echoes where they do."""
+    course = course_said(plan.course, units)
+    return message("{lines}, outside the echo lines", lines=course) if plan.outside_echoes else course
 
 
 def seen_from(drawing: Message, *, mirrored: bool) -> Message:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 from typing import Final
 
-from applique.design import Held, Method
+from applique.design import FreezerPaper, Held, Method, Sewing
 from applique.language import Measure, Message, message
 from applique.letter_blocks import LetterBlock
 from applique.mats import Mat
@@ -40,10 +40,6 @@ BLOCKS: Final = message(
 _WHAT_TO_BUY: Final = message("What to buy is in the shopping list.")
 _WEB_FOR_MACHINE: Final = message(
     "Cut these rectangles of web. Their sizes are in the instructions. The letters in them are cut by the machine."
-)
-_FOR_MACHINE: Final = message(
-    "Each rectangle has its web on the wrong side: fuse it there, then cut the fabric apart between them. Seen from "
-    "the right side of the fabric; the selvage runs from left to right."
 )
 _WEBS: Final = {
     WebKind.FUSIBLE_WEB: message("Fusible web"),
@@ -86,9 +82,9 @@ def nest_facts(
     need: StripNeed,
     units: Units,
     *,
+    sewing: Sewing,
     in_blocks: bool,
     mirrored: bool,
-    method: Method,
     rough_cut: Fraction,
     neighbors: bool,
 ) -> Iterator[Message]:
@@ -99,16 +95,14 @@ def nest_facts(
     `neighbors`, or a page each.
     """
     yield BLOCKS if in_blocks else _taken_said(need, units)
-    if need.nest is not None and method is Method.MACHINE_CUT:
-        yield _FOR_MACHINE if need.web is None else _WEB_FOR_MACHINE
-    elif need.nest is not None and need.web is None:
+    if need.nest is not None and need.web is None:
         yield message(
-            "Each letter is drawn with its rough cut. Seen from the right side of the fabric; the selvage runs from "
-            "left to right."
+            "{lines} The selvage runs from left to right.",
+            lines=_on_fabric_said(sewing, rough_cut=bool(rough_cut)),
         )
     elif need.nest is not None and need.web is not None:
-        yield _drawn_said(need.web, mirrored=mirrored)
-        if need.web is WebKind.FUSIBLE_WEB and rough_cut:
+        yield _drawn_said(need.web, by_machine=sewing.method is Method.MACHINE_CUT, mirrored=mirrored)
+        if need.web is WebKind.FUSIBLE_WEB and rough_cut and sewing.method is not Method.MACHINE_CUT:
             yield message(
                 "Lines of two letters lie at least {room} apart, so that each keeps its {rough} of web.",
                 room=as_length(2 * rough_cut, units, denominator=16),
@@ -151,7 +145,38 @@ def _taken_said(need: StripNeed, units: Units) -> Message:
     )
 
 
-def _drawn_said(web: WebKind, *, mirrored: bool) -> Message:
+def _on_fabric_said(sewing: Sewing, *, rough_cut: bool) -> Message:
+    """From which side a fabric is seen, and how that is to what is ironed to its other side."""
+    match sewing.method:
+        case Method.TURNED_EDGE if sewing.freezer_paper is FreezerPaper.RIGHT_SIDE:
+            return message(
+                "Each letter is drawn with its turn-under, seen from the right side of the fabric, where the freezer "
+                "paper goes."
+            )
+        case Method.TURNED_EDGE:
+            return message(
+                "Each letter is drawn with its turn-under, seen from the right side of the fabric; the freezer paper "
+                "goes on the wrong side, where the drawing is mirrored."
+            )
+        case Method.MACHINE_CUT:
+            return message(
+                "Each rectangle has its web on the wrong side: fuse it there, then cut the fabric apart between them. "
+                "Seen from the right side of the fabric."
+            )
+        case Method.RAW_EDGE if rough_cut:
+            return message(
+                "Each letter is drawn with its rough cut, seen from the right side of the fabric; the web goes on the "
+                "wrong side, where the drawing is mirrored."
+            )
+        case Method.RAW_EDGE:
+            return message(
+                "Seen from the right side of the fabric; the web goes on the wrong side, where the drawing is mirrored."
+            )
+
+
+def _drawn_said(web: WebKind, *, by_machine: bool, mirrored: bool) -> Message:
+    if by_machine:
+        return _WEB_FOR_MACHINE
     if web is WebKind.FUSIBLE_WEB:
         return message(
             "Each letter is drawn with its rough cut. Drawn as you trace it on the paper side: mirror image."

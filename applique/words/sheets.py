@@ -83,9 +83,9 @@ def millimeter_mark(millimeters: int) -> Measure:
 
 
 def rule_caption(inches: int, millimeters: int) -> Message:
-    """What a rule is for and how long it is."""
+    """What a rule is for and how long each of its two scales is."""
     return message(
-        "Measure this rule before you cut: {inches} and {millimeters}",
+        "Measure this rule before you cut: inch scale {inches}, millimeter scale {millimeters}",
         inches=inch_mark(inches),
         millimeters=millimeter_mark(millimeters),
     )

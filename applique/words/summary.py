@@ -30,6 +30,7 @@ __all__ = [
     "BUYING",
     "BUYING_HEAD",
     "LETTERS_HEAD",
+    "NO_ROW_FILE",
     "OWN_FONTS",
     "PUBLISHING",
     "SEWING",
@@ -66,6 +67,7 @@ WORDS_HEAD: Final = (
     message("baseline below the cut top edge"),
     message("cut file, width by height"),
 )
+NO_ROW_FILE: Final = message("none: its pieces lie over one another, so cut them one by one")
 OWN_FONTS: Final = message("Fonts of your own")
 LETTERS_HEAD: Final = (
     message("template"),

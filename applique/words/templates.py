@@ -10,9 +10,10 @@ from typing import Final
 
 from applique.cautions import ALL_CAUTIONS, SHORT_CAUTIONS
 from applique.design import Design, FreezerPaper, Fusible, Method
+from applique.geometry.polygons import parts_of
 from applique.language import Field, Message, message
-from applique.paging import BETWEEN, Join, Joining
-from applique.pieces import Template
+from applique.paging import BETWEEN, Join, Joining, among_numbers
+from applique.pieces import Layer, Template, outline_named, rough_cut
 from applique.units import Units, as_length
 
 __all__ = [
@@ -31,10 +32,12 @@ __all__ = [
     "WEB_OFF",
     "TemplateFile",
     "and_so_on",
+    "cut_in_one",
     "fabric_cut_said",
     "join_said",
     "numbered",
     "page_bookmark",
+    "parts_said",
     "template_file",
     "tile_bookmark",
     "tile_note",
@@ -206,7 +209,8 @@ def _machine(fusible: Fusible, units: Units, *, mirrored: bool) -> TemplateFile:
         steps=(
             _PRINT,
             message(
-                "The machine cuts from the cut files. The name of each begins with the number of its template."
+                "The machine cuts from the cut files: one for each template, its number first in the name. A name that "
+                "begins with “row” or “mat” is no template."
             ),
             message(
                 "Fuse the web to the wrong side of the fabric and lay the fabric on the mat, as the makers of web and "
@@ -355,12 +359,33 @@ def fabric_cut_said(turn_under: Fraction, units: Units) -> Message:
     return message("cut the fabric here, {turn} outside", turn=as_length(turn_under, units, denominator=16))
 
 
+def parts_said(design: Design, templates: Iterable[Template], *, bare: bool) -> Message:
+    """What is done with the parts of one letter; `bare`, some of them have no number on the sheets."""
+    if cut_in_one(design, templates):
+        said = message("parts of one letter: cut out roughly in one piece, cut apart last")
+    else:
+        said = message("parts of one letter: keep them together")
+    return message("{parts}; small parts have no number", parts=said) if bare else said
+
+
+def cut_in_one(design: Design, templates: Iterable[Template]) -> bool:
+    """Whether all parts of each of these letters are cut out roughly in one piece, as the web was nested."""
+    room = float(design.fusible.rough_cut)
+    return (
+        design.sewing.method is Method.RAW_EDGE
+        and room > 0
+        and all(len(parts_of(rough_cut(template.shape, room))) == 1 for template in templates)
+    )
+
+
 # Numbers, pages and tiles
 
 
 def numbered(template: Template) -> Message:
     """A template by its number and what it is called: the same wherever it is named."""
-    return message("{number} · {letters}", number=str(template.number), letters=template.name)
+    letters = among_numbers(template.text)
+    named = outline_named(letters) if template.layer is Layer.OUTLINE else letters
+    return message("{number} · {letters}", number=str(template.number), letters=named)
 
 
 def page_bookmark(page: int, letters: Iterable[Field]) -> Message:

@@ -8,16 +8,19 @@ from __future__ import annotations
 
 import math
 from io import BytesIO
+from itertools import combinations
 from typing import Any
 from xml.etree import ElementTree
 
 import numpy as np
 import pytest
+import shapely
 from svgelements import SVG, Arc, Close, CubicBezier, Line, Move, Path, QuadraticBezier
 
 from applique.cutfiles import cut_files
 from applique.design import design_from_mapping
 from applique.pattern import Pattern, draft
+from applique.reports import summary_md
 
 SVG_NAME = "{http://www.w3.org/2000/svg}"
 
@@ -148,6 +151,43 @@ def test_letters_nudged_into_each_other_are_cut_as_one() -> None:
     )
     content = next(v for name, v in cut_files(pattern).items() if "/rows/" in name)
     assert len(_paths(content)) == 1
+
+
+def _shapes(content: bytes) -> list[Any]:
+    """Every closed piece of a file, in inches, its corners and points along its curves joined."""
+    pieces = []
+    for path in _paths(content):
+        shell, *counters = (
+            [
+                (point.x / 96, point.y / 96)
+                for segment in part
+                if not isinstance(segment, Move)
+                for point in (segment.point(share / 16) for share in range(16))
+            ]
+            for part in map(Path, path.as_subpaths())
+        )
+        pieces.append(shapely.Polygon(shell, counters))
+    return [shapely.make_valid(piece) for piece in pieces]
+
+
+@pytest.mark.parametrize("around", ["letters", "words"])
+def test_no_two_shapes_of_a_cut_file_lie_over_one_another(around: str) -> None:
+    """The outlines of a whole row did: a machine would have cut through both."""
+    pattern = _pattern(
+        "Lan", "W", lettering={"font": "Lilita One", "cap_height": "5in", "outline": "3/8in"},
+        outline={"around": around}, cutting={"mat_width": "24in", "mat_height": "24in"},
+    )  # fmt: skip
+    files = cut_files(pattern)
+    for name, content in files.items():
+        shapes = _shapes(content)
+        assert shapes
+        for one, other in combinations(shapes, 2):
+            assert one.intersection(other).area < 1e-3, name
+    assert "mirrored/rows/row-01-Lan.svg" in files and "mirrored/outlines/row-02-W.svg" in files
+    together = "mirrored/outlines/row-01-Lan.svg" in files
+    assert together is (around == "words")
+    summary = summary_md(pattern).decode("utf-8")
+    assert ("lie over one another, so cut them one by one" in summary) is not together
 
 
 def test_mirrored_files_are_the_mirror_of_the_others() -> None:

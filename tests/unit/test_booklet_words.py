@@ -174,7 +174,7 @@ def test_a_metric_design_is_said_in_metric_alone() -> None:
     pages = [page.get_textpage().get_text_range() for page in pypdfium2.PdfDocument(pattern_pdf(pattern))]
     words = " ".join(" ".join(pages).split())
     assert "turn 0.6 cm under twice" in words
-    assert "it must be 150 mm (6 in) long" in words  # as the rule has both
+    assert "its millimeter scale must be 150 mm long, its inch scale 6 in" in words  # as the rule has both
     assert " cm²)" in words
     assert "a person of 168 cm" in words
     assert re.findall(r"(?<!\()\b[\d/]+ (?:in|ft|yd|sq in)\b(?!\))", words) == []

@@ -14,6 +14,7 @@ from xml.etree import ElementTree
 
 import ezdxf
 import pytest
+import shapely
 from ezdxf import bbox
 from ezdxf.entities.lwpolyline import LWPolyline
 
@@ -121,7 +122,11 @@ def _svg_size(content: bytes) -> tuple[float, float, str]:
 def test_the_summary_gives_the_width_of_every_letter_and_row_file(units: str) -> None:
     """The guide says to set the width that the summary gives. It gave none, and a file was wider than its letter."""
     pattern = _pattern(
-        "Roy", "Q", units=units, lettering={"font": "Rubik", "cap_height": "2in", "outline": "1/4in"}
+        "Roy",
+        "Q",
+        units=units,
+        outline={"around": "words"},
+        lettering={"font": "Rubik", "cap_height": "2in", "outline": "1/4in"},
     )
     summary, files = summary_md(pattern).decode("utf-8"), cut_files(pattern)
     said = {}
@@ -219,3 +224,29 @@ def test_files_are_the_same_whatever_order_python_gives_its_sets() -> None:
 )
 def test_a_name_that_is_too_long_ends_with_a_whole_word(text: str, name: str) -> None:
     assert readable_name(text, longest=24) == name
+
+
+def _lines(content: bytes) -> list[shapely.LineString]:
+    """The lines of a file of quilting, in inches."""
+    paths = ElementTree.fromstring(content).iter("{http://www.w3.org/2000/svg}path")
+    found = (re.findall(r"(-?[\d.]+),(-?[\d.]+)", path.get("d", "")) for path in paths)
+    return [shapely.LineString([(float(x), float(y)) for x, y in points]) for points in found]
+
+
+@pytest.mark.parametrize("offered", [False, True])
+def test_lines_of_quilting_stop_at_the_outermost_echo_and_leave_no_crumbs(offered: bool) -> None:
+    """A crosshatch ran through all echoes that are sewn with it, in pieces of 1/5 in between the letters."""
+    pattern = _pattern(
+        "So", panel={"width": "20in", "height": "14in"}, lettering={"font": "Rubik", "cap_height": "5in"},
+        quilting=[{"kind": "echo", "lines": 3, "spacing": "1/2in", "offered": offered},
+                  {"kind": "crosshatch", "spacing": "1in", "offered": True}],
+    )  # fmt: skip
+    files = cut_files(pattern)
+    echoes, hatch = (
+        _lines(files[f"quilting/{name}.svg"]) for name in ("quilting-1-echo", "quilting-2-crosshatch")
+    )
+    assert len(hatch) > 20
+    assert min(line.length for line in (*echoes, *hatch)) >= 1
+    around = shapely.union_all([shapely.Polygon(line) for line in echoes if line.is_ring])
+    inside = max(line.intersection(around).length for line in hatch)
+    assert inside > 1 if offered else inside < 0.01

@@ -110,6 +110,20 @@ def test_the_page_to_sew_by_says_both_papers_where_they_differ() -> None:
         assert f"pages of {other} paper" not in printed[name]
 
 
+def test_the_zip_of_cut_files_says_what_is_in_it(files: dict[str, bytes]) -> None:
+    """Nobody was told what “mirrored” is for, nor that a row is no template."""
+    with zipfile.ZipFile(io.BytesIO(files["high-water-cut-files.zip"])) as archive:
+        names = [name.split("/", 1)[1] for name in archive.namelist()]
+        text = archive.read("high-water-cut-files/read-me.txt").decode()
+    assert "“mirrored” is for fabric that lies wrong side up" in text
+    for name in names:
+        side, *rest = name.split("/")
+        assert not rest or f"“{side}”" in text
+        if rest and not rest[-1].startswith("row-"):
+            assert side == "quilting" or f"“{rest[0]}”" in text
+    assert "“quilting”" not in text
+
+
 def test_it_is_for_a_printer_that_is_true_and_a_stash_that_is_empty() -> None:
     design = customers_design(design_from_mapping(DESIGN), PaperSize.A4)
     assert design.print.scale_x == design.print.scale_y == 1

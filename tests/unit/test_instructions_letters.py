@@ -7,11 +7,13 @@ from typing import Any
 
 import pytest
 
+from applique.cutfiles import cut_files
 from applique.design import FreezerPaper, Method
 from applique.drawings import Drawing, Shape, Words
 from applique.drawings.fusing import draw_allowance, draw_peeled, draw_rough_cut, model_letter
 from applique.errors import Refusal, Where
 from applique.geometry.polygons import polygon_of
+from applique.instructions import Edition
 from applique.instructions.values import Cautions, ChapterKind, Step
 from applique.language import message
 from tests.chapters import chapter_of, drafted, drawings_of, said_in, steps_of, words_in
@@ -22,6 +24,35 @@ L: dict[str, Any] = {"row": [{"text": "LI"}], "lettering": {"font": "Rubik", "ca
 def text(method: str, **sewing: str) -> str:
     pattern = drafted(**L, sewing={"method": method, **sewing})
     return said_in(chapter_of(pattern, ChapterKind.LETTERS))
+
+
+@pytest.mark.parametrize("method", ["raw edge", "turned edge"])
+def test_a_letter_in_several_parts_stays_together(method: str) -> None:
+    """The leg of one Hebrew letter was cut out by itself, and nobody knew whose it was."""
+    data = {**L, "row": [{"text": "LIi"}]}
+    told = said_in(chapter_of(drafted(**data, sewing={"method": method}), ChapterKind.LETTERS))
+    assert "Template 3 is one letter in several parts" in told
+    assert ("apart last" in told) is (method == "raw edge")
+    assert "in several parts" not in text(method)
+
+
+@pytest.mark.parametrize("edition", Edition)
+def test_a_machine_is_told_what_is_in_the_cut_files(edition: Edition) -> None:
+    """The booklet named neither the zip nor its folders, and files of quilting were numbered like templates."""
+    quilting = [{"kind": "echo"}]
+    pattern = drafted(
+        **L, sewing={"method": "machine cut"}, quilting=quilting, cutting={"mat_width": "12in"}, outline={},
+    )  # fmt: skip
+    told = said_in(chapter_of(pattern, ChapterKind.LETTERS, edition=edition))
+    assert ("in the zip" in told) is (edition is Edition.CUSTOMER)
+    assert ("the folder “cut-files”" in told) is (edition is Edition.MAKER)
+    for name in cut_files(pattern):
+        side, *_, file = name.split("/")
+        folder = name.split("/")[-2]
+        assert f"“{side}”" in told
+        assert f"“{folder}”" in told or file.startswith("row-")
+        number = re.match(r"(\d+)-", file)
+        assert bool(number) is (folder in ("letters", "outlines"))
 
 
 WORDS = {

@@ -149,7 +149,7 @@ def test_tools_are_those_of_the_method(pattern: Pattern, method: Method) -> None
 def test_before_the_work_starts_it_says_the_seam_allowance_and_what_units_mean(pattern: Pattern) -> None:
     said = words(pattern, chapter(instructions_of(pattern), ChapterKind.BEFORE))
     assert "seam allowance of 1/4 in, right sides together" in said
-    assert "must be 6 in (150 mm) long" in said
+    assert "inch scale must be 6 in long, its millimeter scale 150 mm" in said
     assert "do not wash it first" in said
     washed = draft(design_from_mapping({**DESIGN, "yardage": {"washed": True}}))
     assert "Wash all fabrics before you cut" in words(

@@ -177,9 +177,9 @@ def test_letters_wider_than_their_fabric_are_named_in_the_summary(straight: str)
         for fact in nest_facts(
             need,
             pattern.design.units,
+            sewing=pattern.design.sewing,
             in_blocks=False,
             mirrored=True,
-            method=pattern.design.sewing.method,
             rough_cut=pattern.design.fusible.rough_cut,
             neighbors=True,
         )

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import re
+from ctypes import c_float
 from typing import Any
 
 import pypdfium2
+import pypdfium2.raw as pdfium
 import pytest
 import shapely
 from shapely import affinity
@@ -16,6 +18,7 @@ from applique.design import design_from_mapping
 from applique.paging import TiledTemplate
 from applique.pattern import Pattern, draft
 from applique.sheets import nesting_pdf, templates_pdf
+from applique.typeset.labels import label_outline
 from tests.overlaps import overlaps
 
 
@@ -61,6 +64,102 @@ def test_sheets_come_in_the_order_of_the_numbers() -> None:
         assert [item.template for item in page.items] == sorted(item.template for item in page.items)
 
 
+# Letters that run to the left
+
+
+def _contours(page: pypdfium2.PdfPage) -> list[list[tuple[float, float]]]:
+    """The sizes of the contours of every shape that is drawn on a page, from left to right, in points."""
+    found = []
+    for shape in page.get_objects(filter=[pdfium.FPDF_PAGEOBJ_PATH]):
+        boxes: list[list[tuple[float, float]]] = []
+        for index in range(pdfium.FPDFPath_CountSegments(shape)):
+            segment, x, y = pdfium.FPDFPath_GetPathSegment(shape, index), c_float(), c_float()
+            pdfium.FPDFPathSegment_GetPoint(segment, x, y)
+            if pdfium.FPDFPathSegment_GetType(segment) == pdfium.FPDF_SEGMENT_MOVETO:
+                boxes.append([])
+            boxes[-1].append((x.value, y.value))
+        found.append(_sizes(boxes))
+    return found
+
+
+def _sizes(contours: list[list[tuple[float, float]]]) -> list[tuple[float, float]]:
+    ordered = sorted(contours, key=lambda points: min(x for x, _ in points))
+    sides = [tuple(zip(*points, strict=True)) for points in ordered]
+    return [(max(xs) - min(xs), max(ys) - min(ys)) for xs, ys in sides]
+
+
+def _drawn(sign: str, size: float) -> list[tuple[float, float]]:
+    """The sizes of the contours of one sign of a label, control points and all, as the sheet draws them."""
+    contours = [
+        [contour.start, *(point for segment in contour.segments for point in segment)]
+        for contour in label_outline(sign, size).contours
+    ]
+    return _sizes([[(x, y) for x, y in points] for points in contours])
+
+
+def _holds(drawn: list[tuple[float, float]], wanted: list[tuple[float, float]]) -> bool:
+    return any(
+        drawn[at : at + len(wanted)] == [pytest.approx(size, abs=0.02) for size in wanted]
+        for at in range(len(drawn) - len(wanted) + 1)
+    )
+
+
+def test_a_number_stands_left_of_its_letter_whichever_way_the_letter_runs() -> None:
+    """“1 · ן, 2 · ק” came out as “1 · ק · 2 ,ן”, so that 1 seemed to be the letter of 2."""
+    pattern = _pattern("קטן", lettering={"font": "Rubik", "cap_height": "2in"})
+    first = _contours(pypdfium2.PdfDocument(templates_pdf(pattern, mirrored=True))[0])
+    names = [f"{template.number}·{template.text}" for template in pattern.templates]
+    assert len(names) == 3
+    caption = [size for sign in f"Page2:{','.join(names)}" for size in _drawn(sign, 7)]
+    assert any(_holds(drawn, caption) for drawn in first), "the caption of the page"
+    sample = [size for sign in names[0] for size in _drawn(sign, 8.5)]
+    assert any(_holds(drawn, sample) for drawn in first), "the key of the lines"
+
+
+# Letters in several parts
+
+
+def _places(page: pypdfium2.PdfPage, words: str) -> list[shapely.Polygon]:
+    """Where `words` stand on a page, in inches."""
+    text = page.get_textpage()
+    search, found = text.search(words), []
+    while (at := search.get_next()) is not None:
+        boxes = [text.get_charbox(index) for index in range(at[0], at[0] + at[1])]
+        x0, y0, x1, y1 = zip(*boxes, strict=True)
+        found.append(box(min(x0) / 72, min(y0) / 72, max(x1) / 72, max(y1) / 72))
+    return found
+
+
+def test_every_part_of_a_letter_says_which_letter_it_is_of() -> None:
+    """The leg of ק had no number and no arrow, and nothing said that it belongs to the letter beside it."""
+    pattern = _pattern("ק", lettering={"font": "Rubik", "cap_height": "10cm"})
+    first, page = pypdfium2.PdfDocument(templates_pdf(pattern, mirrored=False))
+    (item,) = pattern.sheets.pages[0].items
+    x, y, _, _ = pattern.sheets.frame.drawing
+    placed = affinity.translate(item.place.shape(pattern.template(1).shape), x, y)
+    parts = sorted(shapely.get_parts(placed), key=lambda part: -part.area)
+    assert len(parts) == 2
+    for number, part in enumerate(parts, 1):
+        (words,) = _places(page, f"part {number} of 2")
+        assert part.contains(words)
+    (leg,) = item.label.parts
+    assert leg.lines[0] == item.label.lines[0]
+    for arrow, low, high in (leg.arrow, leg.up):
+        across = affinity.translate(item.place.shape(box(arrow - 0.01, low, arrow + 0.01, high)), x, y)
+        assert parts[1].contains(across)
+    told = " ".join(first.get_textpage().get_text_range().split())
+    assert "parts of one letter: cut out roughly in one piece, cut apart last" in told
+    assert "no number" not in told
+
+
+def test_a_dot_that_is_too_small_for_a_number_is_told_of_once() -> None:
+    pattern = _pattern("io", lettering={"font": "Rubik", "cap_height": "2in"})
+    first, *pages = _texts(templates_pdf(pattern, mirrored=True))
+    assert "small parts have no number" in first
+    assert not any("part 1" in text for text in pages)
+    assert "parts of one letter" not in _texts(templates_pdf(_pattern("oH"), mirrored=True))[0]
+
+
 def _numbers(text: str) -> list[int]:
     return [int(number) for number in re.findall(r"(\d+) · [A-Z]\b", text)]
 
@@ -100,6 +199,45 @@ def test_every_letter_has_an_arrow_to_its_top() -> None:
             x, low, high = item.label.up
             assert low < high and x > item.label.box[2]
     assert "to the top of the letter" in _texts(templates_pdf(pattern, mirrored=True))[0]
+
+
+@pytest.mark.parametrize("unit", ["in", "cm"])
+def test_each_scale_of_the_rule_ends_at_the_mark_that_its_length_stands_at(unit: str) -> None:
+    """“150 mm” stood at the end of the line, which ended at 6 in: 152.4 mm, and a true print was made smaller."""
+    pattern = _pattern("R", units=unit)
+    page = pypdfium2.PdfDocument(templates_pdf(pattern, mirrored=True))[0]
+    left = 72 * pattern.sheets.frame.drawing[0]
+    for said, length in (("6 in", 6.0), ("150 mm", 150 / 25.4)):
+        end = left + 72 * length
+        marks = [place for place in _places(page, said) if abs(place.bounds[2] * 72 + 2.5 - end) < 1.5]
+        assert len(marks) == 1, f"{said} before its tick, on the rule along the bottom"
+    ends = sorted(
+        {
+            round((max(x for x, _ in line) - left) / 72 * 25.4, 1)
+            for line in _level_lines(page)
+            if abs(min(x for x, _ in line) - left) < 0.1
+        }
+    )
+    assert {150.0, 152.4} <= set(ends)
+
+
+def _level_lines(page: pypdfium2.PdfPage) -> list[list[tuple[float, float]]]:
+    """The long level lines of a page and of the rules that all pages share, in points."""
+    found = []
+    for shape in page.get_objects(filter=[pdfium.FPDF_PAGEOBJ_PATH], max_depth=3):
+        points = [_end(shape, index) for index in range(pdfium.FPDFPath_CountSegments(shape))]
+        if len(points) == 2 and points[0][1] == points[1][1] and abs(points[0][0] - points[1][0]) > 72:
+            found.append(points)
+    return found
+
+
+def _end(shape: pypdfium2.PdfObject, index: int) -> tuple[float, float]:
+    """Where a segment of a shape ends, on the page: a rule is drawn from its own start."""
+    x, y, matrix = c_float(), c_float(), pdfium.FS_MATRIX()
+    pdfium.FPDFPathSegment_GetPoint(pdfium.FPDFPath_GetPathSegment(shape, index), x, y)
+    pdfium.FPDFPageObj_GetMatrix(shape, matrix)
+    a, b, c, d, e, f = (getattr(matrix, name) for name in "abcdef")
+    return a * x.value + c * y.value + e, b * x.value + d * y.value + f
 
 
 # Pages to join
@@ -292,6 +430,27 @@ def test_nests_of_freezer_paper_are_drawn_as_it_is_traced() -> None:
         assert len(traced) == 1 + len(pattern.trace.tiles if pattern.trace else ())
         assert all(way in text and other not in text for text in traced)
         assert _reads_right(nesting_pdf(pattern)) is (not mirrored)
+
+
+@pytest.mark.parametrize(
+    ("sewing", "said", "unsaid"),
+    [
+        ({"method": "raw edge"}, ["as you trace it", "its rough cut"], ["machine", "turn-under"]),
+        ({"method": "machine cut"}, ["Nothing is traced", "the machine cuts"], ["as you trace", "rough cut", "shift"]),
+        ({"method": "turned edge"}, ["its turn-under", "where the freezer paper goes"], ["web", "rough cut"]),
+        ({"method": "turned edge", "freezer_paper": UP}, ["paper goes on the wrong side"], ["web", "rough cut"]),
+    ],
+)  # fmt: skip
+def test_nests_are_told_by_method_and_say_which_side_is_seen(
+    sewing: dict[str, str], said: list[str], unsaid: list[str]
+) -> None:
+    """A nest for a machine said how it is traced, and no fabric said that its web goes on the other side."""
+    text = " ".join(_texts(nesting_pdf(_pattern("ROSE", sewing=sewing))))
+    assert "from the right side of the fabric" in text
+    if "web" not in unsaid:
+        assert "the web goes on the wrong side, where the drawing is mirrored" in text
+    assert all(words in text for words in said)
+    assert not any(words in text for words in unsaid)
 
 
 def _reads_right(pdf: bytes) -> bool:

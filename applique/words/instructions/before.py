@@ -41,14 +41,19 @@ def printing_said(inches: int, millimeters: int, units: Units) -> Message:
     """How to print, and how to see that it is right; the rule on a sheet measures `inches` and `millimeters`, that of
     the pattern's own `units` first.
     """
-    own, other = inch_mark(inches), millimeter_mark(millimeters)
+    lengths = {"inches": inch_mark(inches), "millimeters": millimeter_mark(millimeters)}
     if units is Units.CENTIMETERS:
-        own, other = other, own
+        return message(
+            "Print at 100 %, never “fit to page”. Measure the rule on the first template page before you cut: its "
+            "millimeter scale must be {millimeters} long, its inch scale {inches}; each ends at a mark of its own. If "
+            "they are not, change the setting and print again.",
+            **lengths,
+        )
     return message(
-        "Print at 100 %, never “fit to page”. Measure the rule on the first template page before you cut: it must "
-        "be {own} ({other}) long. If it is not, change the setting and print again.",
-        own=own,
-        other=other,
+        "Print at 100 %, never “fit to page”. Measure the rule on the first template page before you cut: its inch "
+        "scale must be {inches} long, its millimeter scale {millimeters}; each ends at a mark of its own. If they are "
+        "not, change the setting and print again.",
+        **lengths,
     )
 
 

@@ -6,13 +6,14 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from typing import Final
 
-from applique.design import FreezerPaper, PaperSize
+from applique.design import Design, FreezerPaper, PaperSize
 from applique.language import Field, Listing, Message, any_of, listed, message, messages
-from applique.paging import LEFT_TO_RIGHT, is_leftward
+from applique.paging import among_numbers
 from applique.pieces import Template
 from applique.units import Units, as_area, as_length, as_needed
 from applique.words.instructions.sizes import by_said, largest_piece, percent_said
 from applique.words.sheets import PAPERS
+from applique.words.templates import cut_in_one
 
 __all__ = [
     "ALLOWANCE",
@@ -51,6 +52,7 @@ __all__ = [
     "cut_files_said",
     "cut_on_line_said",
     "fuse_said",
+    "in_parts_said",
     "is_mirrored",
     "larger_said",
     "lay_paper_said",
@@ -179,23 +181,20 @@ def template_uses_said(template: Template) -> Listing:
 def leftward_said(number: int, rows: int, first: str) -> Message:
     """That a row, one of so many, runs from right to left, and where its first letter stands."""
     if rows == 1:
-        return message("The row reads from right to left: {letter} is at its right end.", letter=_kept(first))
+        return message(
+            "The row reads from right to left: {letter} is at its right end.", letter=among_numbers(first)
+        )
     return message(
         "Row {number} reads from right to left: {letter} is at its right end.",
         number=number,
-        letter=_kept(first),
+        letter=among_numbers(first),
     )
-
-
-def _kept(letters: str) -> str:
-    """Letters that leave the numbers around them where they stand, whichever way they run."""
-    return f"{LEFT_TO_RIGHT}{letters}{LEFT_TO_RIGHT}" if is_leftward(letters) else letters
 
 
 def tick_said(template: Template) -> Message:
     """A template to tick off, with how many of it there are."""
     named = template.name
-    letter = _kept(named) if isinstance(named, str) else named
+    letter = among_numbers(named) if isinstance(named, str) else named
     fields: dict[str, Field] = {"number": template.number, "letter": letter}
     if template.count > 1:
         return message("{number} {letter} × {count}", count=template.count, **fields)
@@ -267,6 +266,30 @@ def counters_said() -> Message:
     return message(
         "To cut the hole in a letter, fold it lightly across the hole, snip into the middle, unfold, and cut from "
         "there."
+    )
+
+
+def in_parts_said(design: Design, templates: Sequence[Template]) -> Iterator[Message]:
+    """Which letters are in several parts, and that each stays together; nothing where none is."""
+    lettered = [template for template in templates if template.parts > 1]
+    if not lettered:
+        return
+    numbers = listed(str(template.number) for template in lettered)
+    if cut_in_one(design, lettered):
+        yield messages(
+            "Template {templates} is one letter in several parts: cut it out roughly in one piece, and cut its parts "
+            "apart last.",
+            "Templates {templates} are letters in several parts: cut out each letter roughly in one piece, and cut its "
+            "parts apart last.",
+            len(lettered),
+            templates=numbers,
+        )
+        return
+    yield messages(
+        "Template {templates} is one letter in several parts: keep them together.",
+        "Templates {templates} are letters in several parts: keep those of each letter together.",
+        len(lettered),
+        templates=numbers,
     )
 
 
