@@ -28,6 +28,7 @@ from applique.quilt.whole import QuiltPlan
 from applique.sewing.stitches import thread_per_length
 
 __all__ = [
+    "CLEAR",
     "MEDIUM_SPACING",
     "Course",
     "Echoes",
@@ -45,7 +46,7 @@ __all__ = [
     "sewn_quilting",
 ]
 
-_CLEAR: Final = 0.125
+CLEAR: Final = Fraction(1, 8)
 """Inches that lines which miss the letters keep from them: common practice, no source."""
 MEDIUM_SPACING: Final = Fraction(1)
 """Inches between lines of edge-to-edge quilting of medium density: common practice, no source."""
@@ -236,7 +237,7 @@ def _plan(
 ) -> QuiltingPlan:
     area = top
     if quilting.letters is OverLetters.MISS:
-        area = top.difference(words.buffer(_CLEAR, quad_segs=_ARC_SEGMENTS))
+        area = top.difference(words.buffer(float(CLEAR), quad_segs=_ARC_SEGMENTS))
     drawn, course = _drawn(number, quilting, panel, quilt, top, area, words)
     pitch = float(quilting.stitch_length)
     # What letters leave of a line in a corner may be too short for a single stitch.
