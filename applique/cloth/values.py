@@ -171,8 +171,13 @@ class FabricPlan:
     @property
     def leftovers(self) -> tuple[Leftover, ...]:
         """What is left where it is cut, and the end of the length that is bought; slivers are not counted."""
-        sizes = [(left.length, left.width) for cloth in self.plan.cloths for left in cloth.root.leftovers()]
-        sizes.append((self.rule.extra.left_of(self.rule.buy, self.rule.used), self.fabric.usable_width))
+        return self.left_of(self.plan.cloths)
+
+    def left_of(self, cloths: Sequence[CutCloth]) -> tuple[Leftover, ...]:
+        """What is left of some of its cloths, and of the length that is bought its end if that is one of them."""
+        sizes = [(left.length, left.width) for cloth in cloths for left in cloth.root.leftovers()]
+        if any(cloth.supply == BOUGHT for cloth in cloths):
+            sizes.append((self.rule.extra.left_of(self.rule.buy, self.rule.used), self.fabric.usable_width))
         return tuple(
             Leftover(fabric=self.fabric.name, length=length, width=width)
             for length, width in sizes

@@ -98,12 +98,8 @@ def _of_border(cut: ClothCut, fabric: Fabric, key: str, border: int, allowance: 
     demands: tuple[Demand, ...]
     if cut.join is None:
         demands = tuple(
-            _piece(
-                pieces, cut.strip_width, f"{key}, {number}", (_upright(pieces) if one_way else Lie.ACROSS,)
-            )
-            if cut.kind is CutKind.RECTANGLES
-            else _piece(pieces, cut.strip_width, f"{key}, {number}", (Lie.ALONG,))
-            for number, pieces in enumerate(cut.pieces, 1)
+            Rectangle(key=f"{key}, {number}", length=length, width=cut.strip_width, count=count, lies=(lie,))
+            for number, ((length, lie), count) in enumerate(_alike(cut, one_way=one_way), 1)
         )
     else:
         sides = [[pieces for pieces in cut.pieces if pieces.upright is upright] for upright in (True, False)]
@@ -120,6 +116,18 @@ def _of_border(cut: ClothCut, fabric: Fabric, key: str, border: int, allowance: 
             for number, group in enumerate(groups, 1)
         )
     return Wanted(kind=UseKind.BORDER, cut=cut, demands=demands, join=cut.join, border=border)
+
+
+def _alike(cut: ClothCut, *, one_way: bool) -> Iterator[tuple[tuple[Fraction, Lie], int]]:
+    """The pieces of a cut by length and how they lie, with how many there are: on which side they are sewn tells
+    nothing apart, except that a one-way print stands upright."""
+    counts: Counter[tuple[Fraction, Lie]] = Counter()
+    for pieces in cut.pieces:
+        lie = Lie.ALONG
+        if cut.kind is CutKind.RECTANGLES:
+            lie = _upright(pieces) if one_way else Lie.ACROSS
+        counts[pieces.length, lie] += pieces.count
+    yield from counts.items()
 
 
 def _upright(pieces: CutPieces) -> Lie:

@@ -16,6 +16,7 @@ from applique.cutting.values import CutCloth, Lie, Piece, Region, Split
 
 __all__ = [
     "LEAST_NAMED",
+    "NO_SPARE",
     "Band",
     "Course",
     "Diagram",
@@ -29,6 +30,8 @@ __all__ = [
 _LONGEST_STRETCH: Final = Fraction(120)
 """Inches of cloth drawn in one line; more would be too small to read on letter paper."""
 _LETTERS: Final = "abcdefghijklmnopqrstuvwxyz"
+NO_SPARE: Final = Fraction(1, 8)
+"""Inches of the width that fabric may be narrower than it is said to be: common practice, no source."""
 LEAST_NAMED: Final = Fraction(2)
 """What is left over and narrower than this is shown, not named."""
 
@@ -83,6 +86,17 @@ class Band:
     def last(self) -> int:
         """The number of the last of them."""
         return self.number + self.course.count - 1
+
+    @property
+    def numbers(self) -> range:
+        """The numbers of all of them."""
+        return range(self.number, self.last + 1)
+
+    def fills(self, width: Fraction) -> bool:
+        """Whether several pieces side by side take all of the usable `width`, or all but `NO_SPARE` of it."""
+        beside = [part for part in self.course.then if part.key is not None or part.then]
+        taken = sum((part.count * part.size for part in beside), Fraction(0))
+        return sum(part.count for part in beside) > 1 and width - taken < NO_SPARE
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

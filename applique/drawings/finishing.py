@@ -6,7 +6,7 @@ Frame of a drawing: points, y up. A right side is tinted, a wrong side dotted; t
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from typing import Final
@@ -118,8 +118,8 @@ class Finish:
 
     # Layers
 
-    def backing(self, patches: Sequence[Patch], letters: Mapping[str, str]) -> Drawing:
-        """The backing as it is sewn, its top up, from its right side: its seams, its fabrics by their `letters`."""
+    def backing(self, patches: Sequence[Patch], names: Sequence[str]) -> Drawing:
+        """The backing as it is sewn, its top up, from its right side: its seams, and on each patch its name."""
         across = max(patch.x + patch.width for patch in patches)
         down = max(patch.y + patch.height for patch in patches)
         scale = _scale((across, down))
@@ -129,12 +129,12 @@ class Finish:
         }
         marks: list[Mark] = []
         beside: list[tuple[Point, str]] = []
-        for patch in patches:
+        for patch, name in zip(patches, names, strict=True):
             left, low = _MARGIN + float(patch.x) * scale, 16 + float(patch.y) * scale
             wide, high = float(patch.width) * scale, float(patch.height) * scale
             marks.append(box(left, low, wide, high, fill=tints[patch.fabric], ink=FINE))
-            middle, name = (left + wide / 2, low + high / 2), letters[patch.fabric]
-            if min(wide, high) >= _NAME + 2:
+            middle = (left + wide / 2, low + high / 2)
+            if wide >= text_width(name, _NAME, bold=True) + 4 and high >= _NAME + 2:
                 at = (middle[0], middle[1] - _NAME / 3)
                 marks.append(Words(said=name, at=at, size=_NAME, bold=True, anchor=Anchor.MIDDLE))
             else:
@@ -205,6 +205,40 @@ class Finish:
             )
             marks += (*_span((18, y - deep), (18, y)), words)
         return self._fitted(marks, said.SQUARE_SEEN)
+
+    def measured_out(self, trimmed: Extent) -> Drawing:
+        """The quilt to scale: its thread-marked center, and how far the cuts are from it."""
+        scale = _scale(trimmed)
+        wide, high, over = float(trimmed[0]) * scale, float(trimmed[1]) * scale, 12.0
+        marks: list[Mark] = [box(-over, -over, wide + 2 * over, high + 2 * over, fill=_BATTING, ink=FINE)]
+        marks.append(box(0, 0, wide, high, fill=RIGHT_SIDE))
+        marks.append(box(0, 0, wide, high, ink=CUT))
+        x, y = wide / 2, high / 2
+        for mark in (((x - 5, y), (x + 5, y)), ((x, y - 5), (x, y + 5))):
+            marks.append(seam(mark))
+        for end, length in (((wide, y), trimmed[0] / 2), ((0.0, y), trimmed[0] / 2)):
+            start = (x + math.copysign(7, end[0] - x), y)
+            marks.append(line((start, end), HAIR))
+            marks += [line(((at[0], y - 3), (at[0], y + 3)), HAIR) for at in (start, end)]
+            words = Words(
+                said=self._size(length),
+                at=((x + end[0]) / 2, y + 4),
+                size=_SMALL,
+                anchor=Anchor.MIDDLE,
+                ground=RIGHT_SIDE,
+            )
+            marks.append(words)
+        for end in ((x, high), (x, 0.0)):
+            marks += _span((x, y + (7 if end[1] > y else -7)), end)
+            words = Words(
+                said=self._size(trimmed[1] / 2),
+                at=(x + 4, (y + end[1]) / 2 - 3),
+                size=_SMALL,
+                ground=RIGHT_SIDE,
+            )
+            marks.append(words)
+        marks += blade((wide * 0.8, high))
+        return self._fitted(marks, said.MEASURED_SEEN)
 
     @staticmethod
     def _ruler(corner: Point, side: float) -> Iterator[Mark]:

@@ -19,8 +19,11 @@ def before(book: Book) -> Chapter:
 
 def _blocks(book: Book) -> Iterator[Block]:
     design, units, frame = book.pattern.design, book.units, book.pattern.sheets.frame
+    sewing = design.sewing
+    files = (said.FILES, said.files_said(sewing.method, mirrored=sewing.traced_mirrored))
     yield Led(
         items=(
+            *(() if book.is_customers else (files,)),
             (said.PRINTING, said.printing_said(frame.rule_inches[0], frame.rule_mm[0], units)),
             (said.WASHING, said.washing_said(design.yardage)),
             (said.SEAMS, said.seams_said(book.pattern.panel.seam_allowance, units)),

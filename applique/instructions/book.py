@@ -5,13 +5,16 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Final
 
+from applique.cloth import UseKind
+from applique.cutting.diagram import letters_of
 from applique.design import Method, PaperSize
 from applique.drawings import Drawing
 from applique.instructions.values import Chip, Edition, Said, Step, Tick
-from applique.language import Speech
+from applique.language import Message, Speech
 from applique.paging import TemplateSheets
 from applique.pattern import Pattern
 from applique.units import Units
+from applique.words.cutting import piece_said
 
 __all__ = ["Book"]
 
@@ -36,7 +39,25 @@ class Book:
             buy.fabric.name: Chip(letter=_letter(index), color=buy.fabric.color, name=buy.fabric.name)
             for index, buy in enumerate(pattern.shopping.cloth)
         }
+        self.letters: Mapping[str, Mapping[str, str]] = {
+            buy.fabric.name: letters_of(buy.cutting.diagrams) for buy in pattern.shopping.cloth
+        }
+        """By fabric and by what is cut, the letter of its pieces."""
         self._steps = 0
+
+    def piece(self, fabric: str, key: str) -> Message:
+        """The name of a piece: the letter of its fabric, and its own."""
+        return piece_said(self.chips[fabric].letter, self.letters[fabric][key])
+
+    def pieces_of(self, kind: UseKind) -> tuple[Message, ...]:
+        """The names of the pieces that are cut for a use that a quilt has once, in the order of the plan."""
+        return tuple(
+            self.piece(buy.fabric.name, key)
+            for buy in self.pattern.shopping.cloth
+            for use in buy.uses
+            if use.kind is kind
+            for key in use.keys
+        )
 
     @property
     def units(self) -> Units:

@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Final
 
 from applique.cautions import IRON, NEEDLE
+from applique.cutting import Lie
 from applique.design import Corners
 from applique.drawings.borders import Named, draw_join, draw_miter, draw_rows
 from applique.drawings.quilt import draw_round
 from applique.instructions.book import Book
 from applique.instructions.values import Block, Cautions, Chapter, ChapterKind, Heading, Paragraph, Step, Tick
 from applique.language import Message
-from applique.quilt.borders import BorderPlan, BorderStep, Corner
+from applique.quilt.borders import BorderPlan, BorderStep, Corner, Side, SideStrip
+from applique.quilt.strips import Join
 from applique.units import as_size
 from applique.words.instructions import borders as said
 
@@ -39,6 +41,7 @@ def _blocks(book: Book) -> Iterator[Block]:
     yield Cautions(items=(NEEDLE, IRON))
     for border in book.pattern.quilt.borders:
         yield Heading(said=said.border_said(border, book.units))
+        yield Paragraph(said=said.fitted_said(border, book.pattern.panel.seam_allowance, book.units))
         yield from _joined(book, border)
         for step in border.steps:
             yield from _pieced(book, border, step)
@@ -49,17 +52,16 @@ def _blocks(book: Book) -> Iterator[Block]:
 
 def _joined(book: Book, border: BorderPlan) -> Iterator[Step]:
     """How the strips of a border are joined, where some of them are."""
-    joins = dict.fromkeys(
-        run.join
-        for buy in book.pattern.shopping.cloth
-        for use in buy.uses
-        if use.border == border.number
-        for run in use.joined
-    )
+    joins: dict[Join, list[Message]] = {}
+    for buy in book.pattern.shopping.cloth:
+        for use in buy.uses:
+            if use.border == border.number:
+                for run in use.joined:
+                    joins.setdefault(run.join, []).append(book.piece(buy.fabric.name, run.key))
     width, seam = border.steps[0].strips[0].cut_width, book.pattern.panel.seam_allowance
-    for join in joins:
+    for join, pieces in joins.items():
         yield book.step(
-            said.join_said(join, width, seam, book.units),
+            said.join_said(join, pieces, width, seam, book.units),
             said.cut_from_run_said(border, book.units),
             drawing=draw_join(join, width, seam, book.units, book.speech),
             ticks=(Tick(key=f"border-{border.number}-join", said=said.join_tick(border)),),
@@ -72,7 +74,7 @@ def _pieced(book: Book, border: BorderPlan, step: BorderStep) -> Iterator[Step]:
         return
     width = min(_WIDEST, book.width - _MARGIN)
     yield book.step(
-        *said.rows_said(border, step, _said(book), book.units),
+        *said.rows_said(border, step, _said(book), _pieces(book, border, step), book.units),
         drawing=draw_rows(border, step, _named(book), width, book.speech),
         ticks=[
             Tick(key=f"border-{border.number}-{strip.side}-row", said=said.row_tick(strip.side))
@@ -88,6 +90,32 @@ def _is_pieced(step: BorderStep) -> bool:
 def _said(book: Book) -> Mapping[str, Message]:
     """Each fabric as it is said."""
     return {name: said.fabric_said(chip.letter, name) for name, chip in book.chips.items()}
+
+
+def _pieces(book: Book, border: BorderPlan, step: BorderStep) -> Mapping[Side, Sequence[Message]]:
+    """What each side is sewn from, in its order: every piece by its name and its fabric."""
+    return {
+        strip.side: [_piece(book, border, strip, index) for index in range(len(strip.pieces))]
+        for strip in step.strips
+    }
+
+
+def _piece(book: Book, border: BorderPlan, strip: SideStrip, index: int) -> Message:
+    """One piece: as it was cut, or the strips that it was joined from."""
+    fabric, length = strip.pieces[index]
+    cut = strip.cut_length if len(strip.pieces) == 1 else length + 2 * book.pattern.panel.seam_allowance
+    of_border = [
+        one
+        for buy in book.pattern.shopping.cloth
+        if buy.fabric.name == fabric
+        for use in buy.uses
+        if use.border == border.number
+        for one in use.strips
+        if one.width == strip.cut_width
+    ]
+    lie = Lie.ALONG if strip.side.upright else Lie.ACROSS
+    best = max(of_border, key=lambda one: (one.length == cut, one.lie is lie))
+    return said.piece_of_said(book.piece(fabric, best.key), fabric)
 
 
 def _named(book: Book) -> Mapping[str, Named]:
@@ -108,7 +136,7 @@ def _sewn_on(book: Book, border: BorderPlan, step: BorderStep) -> Step:
         measures=(across, down),
     )
     return book.step(
-        *said.step_said(border, step, _said(book), pattern.panel.seam_allowance, units),
+        *said.step_said(border, step, _pieces(book, border, step), pattern.panel.seam_allowance, units),
         drawing=drawing,
         ticks=[
             Tick(key=f"border-{border.number}-{strip.side}", said=said.seam_tick(strip.side))

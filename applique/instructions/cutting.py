@@ -10,7 +10,7 @@ from typing import Final
 from applique.cautions import BLADE, SMALL_PARTS
 from applique.cloth import ClothUse, UseKind
 from applique.cutting import Demand
-from applique.cutting.diagram import Band, Diagram, Group, letters_of
+from applique.cutting.diagram import Band, Diagram, Group
 from applique.drawings import Drawing, text_width
 from applique.drawings.cloth import PieceNames, draw_stretches
 from applique.drawings.folding import draw_folded_across, draw_folded_down, draw_join, draw_pieced
@@ -67,27 +67,31 @@ def _blocks(book: Book) -> Iterator[Block]:
 def _fabric(book: Book, buy: FabricBuy) -> Iterator[Block]:
     """One fabric."""
     units, cut = book.units, buy.cutting
-    letters = letters_of(cut.diagrams)
+    letters = book.letters[buy.fabric.name]
     uses = {key: use for use in cut.uses for key in use.keys}
     names = PieceNames(letters, {key: use_said(use) for key, use in uses.items()}, units, book.speech)
     yield Heading(said=said.fabric_said(book.chips[buy.fabric.name].letter, buy.fabric.name))
     cloths = [
         list(alike) for _, alike in groupby(cut.diagrams, key=lambda one: (one.cloth.supply, one.cloth.root))
     ]
-    for number, diagrams in enumerate(cloths, 1):
+    for diagrams in cloths:
         first = diagrams[0]
         which = cloth_said(cut, first.cloth.supply, [one.cloth.number for one in diagrams], units)
         shown = diagram_said(buy.fabric.name, sum(band.course.count for band in first.bands))
         yield from _cloth(
             book, which, tuple(draw_stretches(first, names, book.width, shown)), _cuts(book, first, letters)
         )
+        full = [number for band in first.bands if band.fills(first.width) for number in band.numbers]
+        if full:
+            yield Paragraph(said=said.full_width_said(full))
         rows = [*_rows(book, first, len(diagrams), letters, uses)]
-        if number == len(cloths) and cut.leftovers:
-            rows.append(("–", "", said.leftovers_of_said(cut.leftovers, units), said.LEFT_OVER, ""))
+        left = cut.left_of([one.cloth for one in diagrams])
+        if left:
+            rows.append(("–", "", said.leftovers_of_said(left, units), said.LEFT_OVER, ""))
         yield Table(columns=_PIECES, rows=tuple(rows))
     for use in buy.uses:
         if use.kind is UseKind.PANEL:
-            yield from _panel(book, use, letters, cut.demands)
+            yield from _panel(book, use, buy.fabric.name, cut.demands)
         else:
             yield from _use(book, use, letters)
 
@@ -143,7 +147,7 @@ def _rows(
 def _use(book: Book, use: ClothUse, letters: Mapping[str, str]) -> Iterator[Block]:
     """What is done with the pieces of one use before they are sewn."""
     pieces = [letters[key] for key in use.keys]
-    how = said.how_said(use, pieces, book.units)
+    how = said.how_said(use, letters, book.units)
     for words in (how, said.sewn_later_said(use, pieces)):
         if words is not None:
             yield Paragraph(said=words)
@@ -153,19 +157,21 @@ def _use(book: Book, use: ClothUse, letters: Mapping[str, str]) -> Iterator[Bloc
         yield book.step(sleeve, seam, drawing=draw_join(said.JOINED))
 
 
-def _panel(
-    book: Book, use: ClothUse, letters: Mapping[str, str], demands: Sequence[Demand]
-) -> Iterator[Block]:
+def _panel(book: Book, use: ClothUse, fabric: str, demands: Sequence[Demand]) -> Iterator[Block]:
     plan, panel, units = book.pattern.quilt.panel, book.pattern.panel, book.units
-    words = said.panel_said(panel, use, letters, units)
+    keys = [demand.key for demand in demands if demand.key in use.keys]
+    names = [book.piece(fabric, key) for key in keys]
+    words = said.panel_said(panel, use, names, units, compared=not book.is_customers)
     if plan.seam is None:
         yield book.step(words)
     else:
-        pieces = [letters[demand.key] for demand in demands if demand.key in use.keys]
+        pieces = [book.letters[fabric][key] for key in keys]
+        under = said.seam_under_said(plan.seam)
         yield book.step(
             words,
-            said.piecing_said(panel.seam_allowance, pieces, units),
+            said.piecing_said(panel.seam_allowance, names, units),
             said.seam_said(plan.seam, panel, units),
+            *(() if under is None else (under,)),
             drawing=draw_pieced(plan, plan.seam.places, pieces, units, book.speech, said.PIECED),
         )
     if plan.fold is not None:

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from fractions import Fraction
+from typing import Final
 
 from applique.cautions import BLADE, IRON, NEEDLE, PINS
 from applique.cloth import UseKind
@@ -14,6 +16,9 @@ from applique.quilt.strips import CutKind
 from applique.words.instructions import finishing as said
 
 __all__ = ["finishing"]
+
+_RULER: Final = Fraction(12)
+"""Inches that a large square ruler reaches: rulers of 12 1/2 in, common practice, no source."""
 
 
 def finishing(book: Book) -> Chapter:
@@ -34,8 +39,10 @@ def _trimmed(book: Book) -> Iterator[Block]:
         yield book.step(said.curved_edge_said(seam, units), ticks=(tick,))
     else:
         from_seam = quilt.borders[-1].width + seam if quilt.borders else None
-        drawing = Finish(units, book.speech).squared(from_seam)
-        yield book.step(said.square_said(from_seam, quilt.trimmed, units), drawing=drawing)
+        reached = (min(quilt.trimmed) / 2 if from_seam is None else from_seam) <= _RULER
+        draw = Finish(units, book.speech)
+        drawing = draw.squared(from_seam) if reached else draw.measured_out(quilt.trimmed)
+        yield book.step(said.square_said(from_seam, quilt.trimmed, units, reached=reached), drawing=drawing)
         over = book.pattern.panel.seam_allowance - seam
         measures = said.measures_said(quilt.finished, quilt.trimmed, seam, over, units)
         yield book.step(*measures, ticks=(tick,))
@@ -49,9 +56,12 @@ def _sleeve(book: Book) -> Iterator[Block]:
         return
     yield Heading(said=said.SLEEVE)
     use = book.pattern.shopping.use(UseKind.SLEEVE)
-    for run in use.joined if use is not None else ():
-        yield book.step(said.join_sleeve_said(run.strips, book.pattern.panel.seam_allowance, units))
-    yield book.step(said.sleeve_said(sleeve, units))
+    made = said.Sleeve.WHOLE
+    if use is not None and use.joined:
+        made = said.Sleeve.JOINED
+    elif use is not None and use.strips[0].length > sleeve.cut_length:
+        made = said.Sleeve.LONGER
+    yield book.step(*said.sleeve_said(sleeve, book.pieces_of(UseKind.SLEEVE), made, units))
     trimmed = book.pattern.quilt.trimmed
     inset = (trimmed[0] - sleeve.length) / 2
     tick = Tick(key="sleeve", said=said.BASTED)
@@ -69,7 +79,7 @@ def _binding(book: Book) -> Iterator[Block]:
     bends = book.pattern.quilt.edge.bends
     yield Heading(said=said.BINDING)
     if use is not None:
-        yield Paragraph(said=said.binding_said(plan, use, units))
+        yield Paragraph(said=said.binding_said(plan, use, book.pieces_of(UseKind.BINDING), units))
         why = said.why_strips_said(plan, use, units)
         if why is not None and not book.is_customers:
             yield Paragraph(said=why, quiet=True)
@@ -107,7 +117,7 @@ def _lower_edge(book: Book) -> Iterator[Block]:
 
 def _label(book: Book) -> Iterator[Block]:
     yield Heading(said=said.LABEL)
-    made = said.MAKE_LABEL if book.is_customers else said.LABEL_FILE
+    made = said.LABEL_PAGE if book.is_customers else said.LABEL_FILE
     drawing = Finish(book.units, book.speech).label(book.pattern.quilt.trimmed)
     tick = Tick(key="label", said=said.LABELED)
     yield book.step(made, said.SEW_LABEL, drawing=drawing, ticks=(tick,))

@@ -34,8 +34,9 @@ def layering(book: Book) -> Chapter:
 def _backing(book: Book) -> Iterator[Block]:
     """The back: its size, how it is pieced, drawn with its seams, and what wide backing takes."""
     quilt, shopping, units = book.pattern.quilt, book.pattern.shopping, book.units
+    use, names = shopping.use(UseKind.BACKING), book.pieces_of(UseKind.BACKING)
     yield Heading(said=said.BACKING)
-    yield Paragraph(said=said.backing_said(quilt.backing, shopping.use(UseKind.BACKING), units))
+    yield Paragraph(said=said.backing_said(quilt.backing, use, units, compared=not book.is_customers))
     leftovers, mixed = shopping.leftover_backing, shopping.mixed_backing
     if mixed is not None:
         yield Paragraph(said=said.mixed_said(mixed, units))
@@ -47,25 +48,39 @@ def _backing(book: Book) -> Iterator[Block]:
     if seams < 0:
         yield book.step(said.cut_back_said(quilt.backing, units))
     else:
-        letters = {name: chip.letter for name, chip in book.chips.items()}
-        drawing = Finish(units, book.speech).backing(shopping.back, letters)
+        drawing = Finish(units, book.speech).backing(shopping.back, _on_back(book))
         if seams:
             allowance = book.pattern.panel.seam_allowance
             ticks = [
                 Tick(key=f"backing-{seam}", said=said.backing_seam_said(seam)) for seam in range(1, seams + 1)
             ]
-            words = said.sew_back_said(allowance, seams, units)
+            words = said.sew_back_said(allowance, names, seams, units)
             yield book.step(words, said.seams_open_said(seams), drawing=drawing, ticks=ticks)
         else:
-            yield book.step(said.PLAIN_BACK, drawing=drawing)
+            yield book.step(said.plain_back_said(names), drawing=drawing)
     if shopping.wide_backing is not None:
         yield Paragraph(said=wide_said(shopping.wide_backing, units), quiet=True)
+
+
+def _on_back(book: Book) -> list[str]:
+    """What stands on each patch of the back: the name of what was cut for it, or of leftovers the letter of the
+    fabric."""
+    names = {
+        one.width: book.speech.tell(book.piece(buy.fabric.name, one.key))
+        for buy in book.pattern.shopping.cloth
+        for use in buy.uses
+        if use.kind is UseKind.BACKING
+        for one in use.strips
+    }
+    use = book.pattern.shopping.use(UseKind.BACKING)
+    cut = [names[width] for width in use.way.widths] if use is not None and use.way is not None else []
+    return [*cut, *(book.chips[patch.fabric].letter for patch in book.pattern.shopping.back[len(cut) :])]
 
 
 def _batting(book: Book) -> Iterator[Block]:
     yield Heading(said=said.BATTING)
     yield Paragraph(said=said.batting_said(book.pattern.quilt.batting, book.units))
-    yield book.step(said.REST_BATTING)
+    yield book.step(*said.rest_batting_said(book.pattern.quilt.batting, book.units))
 
 
 def _basting(book: Book) -> Iterator[Block]:

@@ -21,13 +21,14 @@ from applique.instructions.values import (
     Table,
 )
 from applique.shopping import FabricBuy, ShelfKind
-from applique.units import as_available, as_yardage
+from applique.units import as_available
 from applique.words.buying import (
     amount_said,
     figured_said,
     item_said,
     joined_said,
     shelf_name,
+    to_buy_said,
     uses_said,
 )
 from applique.words.instructions import needed as said
@@ -52,6 +53,7 @@ def _blocks(book: Book) -> Iterator[Block]:
         columns=_CUSTOMERS if book.is_customers else _MAKERS,
         rows=tuple(row(book, buy) for buy in shopping.cloth),
     )
+    yield Paragraph(said=said.FIRM_COTTON)
     washed = pattern.design.yardage.is_washed
     yield Paragraph(said=said.MEASURE_WASHED if washed else said.MEASURE_UNWASHED, quiet=True)
     if shopping.one_fabric is not None and not book.is_customers:
@@ -69,7 +71,7 @@ def _shelves(book: Book) -> Iterator[tuple[Said, Said]]:
     """Everything else by shelf, a line for each thing."""
     for shelf in book.pattern.shopping.shelves:
         if shelf.kind is not ShelfKind.CLOTH:
-            items = [item_said(item, book.units) for item in shelf.items]
+            items = [item_said(item, book.units, figured=not book.is_customers) for item in shelf.items]
             if shelf.kind is ShelfKind.NOTIONS:
                 items = [set_apart(items)]
             if shelf.kind is ShelfKind.WEB and book.method is not Method.TURNED_EDGE:
@@ -103,5 +105,5 @@ def _customers_row(book: Book, buy: FabricBuy) -> tuple[Cell, ...]:
         book.chips[buy.fabric.name],
         uses_said(buy),
         as_available(buy.fabric.usable_width, book.units),
-        as_yardage(buy.buy, book.units),
+        to_buy_said(buy, book.units),
     )

@@ -19,7 +19,7 @@ from applique.instructions.values import (
     Tick,
 )
 from applique.language import Message
-from applique.sewing.quilting import Echoes, QuiltingPlan
+from applique.sewing.quilting import CLEAR, Echoes, QuiltingPlan
 from applique.sewing.threads import ThreadUse
 from applique.words.instructions import quilting as said
 
@@ -39,8 +39,13 @@ def _quilted(book: Book) -> Iterator[Block]:
     plans = book.pattern.quilting
     yield book.step(said.START_IN_THE_MIDDLE)
     offered = tuple(plan for plan in plans if plan.offered)
+    sewn = [plan for plan in plans if not plan.offered]
+    if len(sewn) > 1:
+        yield Paragraph(said=said.in_order_said(sewn))
     for plan in plans:
-        if not plan.offered:
+        if not plan.offered or (sewn and len(offered) == 1):
+            if plan.offered:
+                yield Paragraph(said=said.ADDED)
             tick = Tick(key=f"quilting-{plan.number}", said=said.quilted_said(plan))
             title, (how, *thread) = said.QUILTS[plan.kind], _words(book, plan)
             drawing = draw_quilting(book.picture, plan, _BESIDE, title)
@@ -60,6 +65,12 @@ def _quilted(book: Book) -> Iterator[Block]:
 def _words(book: Book, plan: QuiltingPlan) -> tuple[Message, ...]:
     """How the lines run, and what they take if there are any."""
     how = [said.quilting_said(plan, book.units)]
+    echoed = any(
+        isinstance(one.course, Echoes) and not one.offered
+        for one in book.pattern.quilting
+        if one.number < plan.number
+    )
+    how += said.marked_said(plan, CLEAR, book.units, echoed=echoed)
     if isinstance(plan.course, Echoes):
         outlined = bool(book.pattern.outlines)
         how += said.echoes_said(plan, plan.course.spacing, book.units, outlined=outlined)

@@ -28,6 +28,7 @@ from applique.quilt.whole import QuiltPlan
 from applique.sewing.stitches import thread_per_length
 
 __all__ = [
+    "CLEAR",
     "MEDIUM_SPACING",
     "SHORTEST",
     "Course",
@@ -46,7 +47,7 @@ __all__ = [
     "sewn_quilting",
 ]
 
-_CLEAR: Final = 0.125
+CLEAR: Final = Fraction(1, 8)
 """Inches that lines which miss the letters keep from them: common practice, no source."""
 _MISSING: Final = frozenset({QuiltingKind.LINES, QuiltingKind.CROSSHATCH, QuiltingKind.EDGE_TO_EDGE})
 """Kinds whose lines can miss the letters."""
@@ -245,7 +246,7 @@ def _plan(
     area, outside = top, False
     misses = quilting.letters is OverLetters.MISS and quilting.kind in _MISSING
     if misses:
-        area = top.difference(words.buffer(_CLEAR, quad_segs=_ARC_SEGMENTS))
+        area = top.difference(words.buffer(float(CLEAR), quad_segs=_ARC_SEGMENTS))
     reach = _echoed(design)
     drawn, course = _drawn(number, quilting, panel, quilt, top, area, words)
     pitch = float(quilting.stitch_length)

@@ -281,21 +281,23 @@ class Flow:
         """Blocks in their order, those together that no page may part."""
         groups, start = [], 0
         for index in range(1, len(blocks) + 1):
-            if index == len(blocks) or not cls._leads(blocks[index - 1], blocks[index]):
+            opened = index - start == 2 and isinstance(blocks[start], Heading)
+            if index == len(blocks) or not cls._leads(blocks[index - 1], blocks[index], opened=opened):
                 groups.append(blocks[start:index])
                 start = index
         return groups
 
     @staticmethod
-    def _leads(block: Block, following: Block) -> bool:
-        """Whether `following` belongs to `block`, which would make no sense without it."""
+    def _leads(block: Block, following: Block, *, opened: bool) -> bool:
+        """Whether `following` belongs to `block`, which would make no sense without it; `opened` if a heading alone
+        stands before `block`."""
         match block:
             case Heading():
                 return True
             case Cautions():
                 return isinstance(following, Step | Heading | Choices)
             case Paragraph():
-                return isinstance(following, Picture | Choices | Table)
+                return opened or isinstance(following, Picture | Choices | Table)
             case Step():
                 return isinstance(following, Picture | Table)
         return False

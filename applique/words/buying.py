@@ -51,6 +51,7 @@ __all__ = [
     "rule_said",
     "shelf_name",
     "shopping_notices",
+    "to_buy_said",
     "uses_said",
     "wide_said",
 ]
@@ -117,6 +118,8 @@ _OWN_COLORS: Final = {
     ),
 }
 """Several of them."""
+_SPARE: Final = Fraction(1, 2)
+"""Inches of a length that a crooked cut may cost: common practice, no source."""
 _ANY_QUILTING: Final = message(
     "for quilting, if its lines lie about {spacing} apart: {length}, {spools} ({bobbins})"
 )
@@ -201,7 +204,21 @@ def amount_said(buy: FabricBuy, units: Units) -> Measure | Message:
     if not buy.buy:
         return message("none, you have enough")
     length = as_yardage(buy.buy, units)
-    return message("{length}, and what you have", length=length) if buy.fabric.have else length
+    return _with_spare(
+        message("{length}, and what you have", length=length) if buy.fabric.have else length, buy
+    )
+
+
+def to_buy_said(buy: FabricBuy, units: Units) -> Measure | Message:
+    """The length of a fabric to buy."""
+    return _with_spare(as_yardage(buy.buy, units), buy)
+
+
+def _with_spare(amount: Measure | Message, buy: FabricBuy) -> Measure | Message:
+    """An amount, and whether a crooked cut would make it too short."""
+    if buy.rule.extra.left_of(buy.rule.buy, buy.rule.used) >= _SPARE:
+        return amount
+    return message("{amount} (no spare: cut straight)", amount=amount)
 
 
 def precut_said(precut: Precut) -> Message:
@@ -242,8 +259,8 @@ def shelf_name(shelf: Shelf) -> Message:
             return _SHELVES[shelf.kind]
 
 
-def item_said(item: ShelfItem, units: Units) -> Message:
-    """One thing on a shelf."""
+def item_said(item: ShelfItem, units: Units, *, figured: bool = True) -> Message:
+    """One thing on a shelf, with how its length was `figured` or not."""
     match item:
         case FabricBuy():
             return message(
@@ -259,7 +276,7 @@ def item_said(item: ShelfItem, units: Units) -> Message:
                 width=as_available(item.usable_width, units),
             )
         case StabilizerNeed():
-            return _stabilizer(item, units)
+            return _stabilizer(item, units) if figured else _stabilizer_alone(item, units)
         case BattingPlan():
             return _batting(item, units)
         case ThreadNeed():
@@ -285,6 +302,26 @@ def _stabilizer(need: StabilizerNeed, units: Units) -> Message:
     return messages(
         "tear-away, {width} wide: {length} for {count} piece ({rule})",
         "tear-away, {width} wide: {length} for {count} pieces ({rule})",
+        need.pieces,
+        **fields,
+    )
+
+
+def _stabilizer_alone(need: StabilizerNeed, units: Units) -> Message:
+    fields: dict[str, Field] = {
+        "width": as_length(need.roll_width, units),
+        "length": as_yardage(need.buy, units),
+    }
+    if need.kind is StabilizerKind.CUT_AWAY:
+        return messages(
+            "cut-away, {width} wide: {length} for {count} piece",
+            "cut-away, {width} wide: {length} for {count} pieces",
+            need.pieces,
+            **fields,
+        )
+    return messages(
+        "tear-away, {width} wide: {length} for {count} piece",
+        "tear-away, {width} wide: {length} for {count} pieces",
         need.pieces,
         **fields,
     )

@@ -58,13 +58,13 @@ def _border_said(use: ClothUse) -> Message:
             return message("border {number}, border strips", number=number)
 
 
-def use_how(use: ClothUse, units: Units) -> Message:
-    """How a use is cut from its fabric."""
+def use_how(use: ClothUse, units: Units, *, compared: bool = True) -> Message:
+    """How a use is cut from its fabric, and `compared` with what the other way would take, if there is one."""
     match use.cut:
         case PanelCut() as panel:
-            return panel_how(panel, use, units)
+            return panel_how(panel, use, units, compared=compared)
         case BackingPlan() as backing:
-            return backing_how(backing, use, units)
+            return backing_how(backing, use, units, compared=compared)
         case ClothCut() as cut:
             return strips_how(cut, use, units)
         case SleevePlan() as sleeve:
@@ -118,7 +118,7 @@ def side_by_side_said(pieces: SideBySide, units: Units) -> Message:
     return messages("{laid}, {count} time", "{laid}, {count} times", pieces.count, laid=laid)
 
 
-def panel_how(panel: PanelCut, use: ClothUse, units: Units) -> Message:
+def panel_how(panel: PanelCut, use: ClothUse, units: Units, *, compared: bool = True) -> Message:
     """How the panel lies on its fabric, or what it is pieced from."""
     if panel.seam is not None:
         lengths = messages(
@@ -127,7 +127,7 @@ def panel_how(panel: PanelCut, use: ClothUse, units: Units) -> Message:
             len(panel.widths),
             length=as_size(panel.along, units),
         )
-        return lengths if panel.other_way is None else _the_other_way(lengths, panel, units)
+        return lengths if panel.other_way is None or not compared else _the_other_way(lengths, panel, units)
     length = as_size(panel.height if use.strips[0].lie is Lie.ALONG else panel.width, units)
     if use.strips[0].lie is Lie.ALONG:
         return message("height along the selvage: {length} of fabric", length=length)
@@ -173,7 +173,7 @@ def _the_other_way(lengths: Message, panel: PanelCut, units: Units) -> Message:
             )
 
 
-def backing_how(backing: BackingPlan, use: ClothUse, units: Units) -> Message:
+def backing_how(backing: BackingPlan, use: ClothUse, units: Units, *, compared: bool = True) -> Message:
     """How the panels of a backing lie, and what fabric it would take the other way."""
     way = use.way or backing.ways[0]
     if way.widened:
@@ -199,7 +199,7 @@ def backing_how(backing: BackingPlan, use: ClothUse, units: Units) -> Message:
         )
     )
     other = next((one for one in backing.ways if one.upright is not way.upright), None)
-    if other is None:
+    if other is None or not compared:
         return laid
     if way.upright:
         return message("{laid} (crosswise would take {other})", laid=laid, other=as_size(other.length, units))

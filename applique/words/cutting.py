@@ -25,6 +25,7 @@ __all__ = [
     "group_said",
     "left_said",
     "numbers_said",
+    "piece_said",
     "size_said",
 ]
 
@@ -42,15 +43,25 @@ def cloth_said(cutting: FabricPlan, supply: str, numbers: Sequence[int], units: 
         )
     keys = [one.key for one in cutting.supplies]
     held = cutting.fabric.have[keys.index(supply)]
+    squared = cutting.supplies[keys.index(supply)].squaring > 0
     if held.count == 1:
-        return message("From your stash: {cloth}.", cloth=held.words)
+        which = message("From your stash: {cloth}.", cloth=held.words)
+    else:
+        which = messages(
+            "From your stash, {cloth}: number {first}.",
+            "From your stash, {cloth}: numbers {first} to {last}, {count} cut alike.",
+            len(numbers),
+            cloth=held.words,
+            first=numbers[0],
+            last=numbers[-1],
+        )
+    if not squared:
+        return message("{which} Cut it band by band. Light gray is left over.", which=which)
     return messages(
-        "From your stash, {cloth}: number {first}.",
-        "From your stash, {cloth}: numbers {first} to {last}, {count} cut alike.",
+        "{which} Square up both of its ends (gray), then cut band by band. Light gray is left over.",
+        "{which} Square up both ends of each (gray), then cut band by band. Light gray is left over.",
         len(numbers),
-        cloth=held.words,
-        first=numbers[0],
-        last=numbers[-1],
+        which=which,
     )
 
 
@@ -61,6 +72,11 @@ def size_said(length: Fraction, width: Fraction, units: Units) -> Message:
         width=as_available(width, units),
         length=as_available(length, units),
     )
+
+
+def piece_said(fabric: str, piece: str) -> Message:
+    """The name of a piece: the letter of its fabric, and its own."""
+    return message("{fabric} {piece}", fabric=fabric, piece=piece)
 
 
 def group_said(group: Group, letter: str) -> Message:

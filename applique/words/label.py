@@ -29,6 +29,7 @@ def blanks_said(design: Design) -> Iterator[Message]:
     label = design.label
     if not label.maker and (design.publisher.name or not design.designer):
         yield message("Made by")
+    yield message("For")
     if not label.date:
         yield message("Date")
     if not label.place:

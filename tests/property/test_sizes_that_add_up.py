@@ -170,7 +170,7 @@ def eased(seam: Fraction, units: Units) -> Fraction:
 
 
 def sewn_panel(panel: PanelPlan, use: ClothUse, seam: Fraction, units: Units) -> Patch:
-    width, height, *finished = lengths(str(panel_said(panel, use, dict.fromkeys(use.keys, "A"), units)))[:4]
+    width, height, *finished = lengths(str(panel_said(panel, use, ["A"], units, compared=True)))[:4]
     top = Patch(width=width, height=height)
     if len(use.strips) > 1 or use.strips[0].count > 1:
         sizes = [
@@ -250,7 +250,8 @@ def _on_the_ruler(uses: Sequence[ClothUse], whole: QuiltPlan, units: Units) -> N
 
 
 def _measured(top: Patch, one: BorderPlan, step: BorderStep, seam: Fraction, units: Units) -> None:
-    *_, said = (str(words) for words in step_said(one, step, {name: name for name in NAMES}, seam, units))
+    pieces = {strip.side: [fabric for fabric, _ in strip.pieces] for strip in step.strips}
+    *_, said = (str(words) for words in step_said(one, step, pieces, seam, units))
     for told, found in zip(lengths(said), (top.width, top.height, *top.finished(seam)), strict=True):
         measure(said, told=told, found=found, slack=eased(seam, units))
 

@@ -287,7 +287,13 @@ def test_the_short_piece_is_named_in_the_step_and_in_the_notice_with_what_would_
     said = [
         [
             american().tell(one)
-            for one in rows_said(border, step, {name: name for name in NAMES}, Units.INCHES)
+            for one in rows_said(
+                border,
+                step,
+                {name: name for name in NAMES},
+                {strip.side: [fabric for fabric, _ in strip.pieces] for strip in step.strips},
+                Units.INCHES,
+            )
         ]
         for step in border.steps
     ]

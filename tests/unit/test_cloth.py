@@ -21,7 +21,7 @@ from applique.quilt.panel_cut import cut_panel
 from applique.quilt.strips import ClothCut, CutKind
 from applique.shopping import FabricBuy
 from applique.units import Units, cutting_step
-from applique.words.buying import amount_said, item_said, rule_said, shopping_notices
+from applique.words.buying import amount_said, item_said, rule_said, shopping_notices, to_buy_said
 from applique.words.cloth import use_how
 from applique.words.instructions.finishing import why_strips_said
 from tests.cutter import Patch, sew_lengths
@@ -367,10 +367,21 @@ def test_what_is_bought_comes_on_top_of_the_stash_and_short_strips_need_no_quick
     held = [{**INK, "have": "2 fat quarters"}, FOG]
     pattern = _pattern(panel=("60in", "50in"), of="Fog", binding={"fabric": "Ink"}, fabric=held)
     ink = _buy(pattern, "Ink")
-    assert str(amount_said(ink, Units.INCHES)).endswith(" yd, and what you have")
+    assert " yd, and what you have" in str(amount_said(ink, Units.INCHES))
     use = next(use for use in ink.uses if use.kind is UseKind.BINDING)
     assert {one.length for one in use.strips} != {ink.fabric.usable_width}
     assert why_strips_said(pattern.quilt.binding, use, Units.INCHES) is None
+
+
+def test_a_length_that_is_all_used_says_that_it_has_no_spare() -> None:
+    """A panel cut 17 3/4 in high leaves 1/4 in of the half yard that is bought; 1/2 in is room for a crooked cut."""
+    for panel, spare in (("69/4in", False), ("17in", True)):
+        size = {"squaring": "0in"}
+        pattern = _pattern(panel=("35in", panel), yardage=size, row=[{"text": "I", "cap_height": "3in"}])
+        fog = _buy(pattern, "Fog")
+        left = fog.buy - fog.used
+        assert (left >= Fraction(1, 2)) == spare
+        assert str(to_buy_said(fog, Units.INCHES)).endswith("(no spare: cut straight)") != spare
 
 
 def test_what_washing_takes_is_divided() -> None:

@@ -9,10 +9,13 @@ from typing import Any
 
 import pytest
 
+from applique.cloth import FabricPlan
+from applique.cutting import Lie
+from applique.cutting.diagram import letters_of
 from applique.design import design_from_mapping
 from applique.drawings import PAPER, Drawing, Shape, Words
 from applique.drawings.borders import draw_join, draw_miter
-from applique.instructions import Step, instructions_of
+from applique.instructions import Paragraph, Step, instructions_of
 from applique.instructions.values import Chapter, ChapterKind
 from applique.language import american
 from applique.pattern import Pattern, draft
@@ -55,8 +58,8 @@ def steps(pattern: Pattern) -> list[Step]:
 
 
 def said(step: Step) -> str:
-    """Its words, without the letters of fabrics before their names."""
-    return re.sub(r"\b[A-F] \((\w+)\)", r"\1", " ".join(map(str, step.said)))
+    """Its words, without the letters of fabrics and pieces before the names of fabrics."""
+    return re.sub(r"\b[A-F](?: [a-z])? \((\w+)\)", r"\1", " ".join(map(str, step.said)))
 
 
 def keys(step: Step) -> list[str]:
@@ -76,7 +79,8 @@ def test_each_round_shows_its_strips_by_letter_and_how_large_the_top_is() -> Non
     pattern = drafted(strip())
     sides, ends = steps(pattern)
     letter = "ABCD"[_bought(pattern).index("Rust")]
-    assert f"a strip of {letter} (Rust) each" in str(sides.said[0])
+    piece = letters_of(_cut(pattern, "Rust").diagrams)["border 1, 1, 1.1"]
+    assert f"a strip of {letter} {piece} (Rust) each" in str(sides.said[0])
     assert "a strip of Rust each, 12 1/2 in long and 2 1/2 in wide" in said(sides)
     assert "Right sides together, pin" in said(sides)
     assert "Press toward the border" in said(sides)
@@ -129,6 +133,10 @@ def test_rows_of_squares_are_drawn_with_the_letters_of_their_fabrics_in_order() 
     assert round_drawn is not None
     assert sorted(letters(round_drawn)) == sorted(wanted)
     assert "the rows, 12 1/2 in long and 2 1/2 in wide" in said(sewn)
+
+
+def _cut(pattern: Pattern, name: str) -> FabricPlan:
+    return next(buy.cutting for buy in pattern.shopping.cloth if buy.fabric.name == name)
 
 
 def _bought(pattern: Pattern) -> list[str]:
@@ -190,7 +198,9 @@ def test_a_mitered_border_says_which_strip_goes_where_and_closes_four_corners() 
     (border,) = pattern.quilt.borders
     sewn, miter = steps(pattern)
     words = said(sewn)
-    assert "a strip of Rust 17 in long on the left and on the right, and one 29 in long at the top" in words
+    assert (
+        "a strip of Rust, 17 in long, on the left and on the right, and one of Rust, 29 in long, at" in words
+    )
     assert "Each strip reaches 2 1/4 in past the top at both ends" in words
     assert (17 - Fraction(25, 2)) / 2 == Fraction(9, 4) == border.overhang(border.steps[0].strips[0], QUARTER)
     assert "stop every seam 1/4 in from the corner" in words
@@ -203,6 +213,50 @@ def test_a_mitered_border_says_which_strip_goes_where_and_closes_four_corners() 
         "border-1-bottom-left",
     ]
     assert len(keys(sewn)) == len(Side)
+
+
+def test_strips_of_a_mitered_border_are_cut_longer_than_what_was_measured() -> None:
+    """Cut to the measure itself they cannot be mitered; only rows of pieces are fitted by their seams."""
+    told = {
+        name: " ".join(
+            str(block.said) for block in chapter(drafted(border)).blocks if isinstance(block, Paragraph)
+        )
+        for name, border in (
+            ("mitered", strip(corners="mitered")),
+            ("strip", strip()),
+            ("squares", {**SQUARES}),
+        )
+    }
+    assert "cut each strip 4 1/2 in longer than the side that you measured" in told["mitered"]
+    assert "cut the strips to what you measured" in told["strip"]
+    for name, words in told.items():
+        assert ("to what you measured" in words) == (name == "strip")
+        assert ("a thread wider or narrower" in words) == (name == "squares")
+
+
+def test_every_piece_of_a_border_is_named_as_it_was_cut() -> None:
+    """The slips on the pieces were never read again; pieces of one size had two names, by the side they were for."""
+    rectangles = {"kind": "rectangles", "width": "2in", "size": "4in", "fabrics": ["Ink", "Rust", "Moss"]}
+    for turns in ("quarter", "upright"):
+        fabrics = [{"name": name, "color": color, "turns": turns} for name, color in COLORS.items()]
+        pattern = drafted(rectangles, fabric=fabrics)
+        (rows, sewn, *_), bought = steps(pattern), _bought(pattern)
+        taken = str(rows.said[0])
+        assert taken.startswith("Take ") and "row" in str(sewn.said[0])
+        for name in ("Ink", "Rust", "Moss"):
+            cut, fabric = _cut(pattern, name), "ABCDEF"[bought.index(name)]
+            names = letters_of(cut.diagrams)
+            (use,) = [use for use in cut.uses if use.border == 1]
+            sizes = {(one.length, one.width, one.lie if turns == "upright" else None) for one in use.strips}
+            assert len(use.keys) == len(sizes)
+            upright = [one for one in use.strips if one.lie is Lie.ALONG or turns == "quarter"]
+            assert any(f" of {fabric} {names[one.key]} ({name})" in taken for one in upright)
+            counts = [int(one) for one in re.findall(rf"(\d+) of {fabric} \w+ \({name}\)", taken)]
+            assert sum(counts) == sum(
+                fabric_of == name
+                for strip in pattern.quilt.borders[0].steps[0].strips
+                for fabric_of, _ in strip.pieces
+            )
 
 
 def test_a_miter_is_drawn_at_45_degrees_from_the_end_of_the_seams() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from fractions import Fraction
 from typing import Any
 
@@ -13,9 +14,12 @@ from applique.design import Method
 from applique.drawings import Drawing, Shape, Words
 from applique.drawings.cloth import PieceNames, draw_stretches
 from applique.drawings.folding import draw_folded_across, draw_folded_down, draw_pieced
+from applique.instructions import Edition
 from applique.instructions.values import Cautions, ChapterKind, Heading, Step, Table
 from applique.language import american, message
+from applique.quilt.panel_cut import Crossed, SeamPlan
 from applique.units import Units
+from applique.words.instructions.cutting import seam_under_said
 from tests.chapters import chapter_of, drafted, drawings_of, run_over, said_in, steps_of, words_in
 
 FABRICS = [
@@ -124,7 +128,7 @@ def test_a_panel_of_two_lengths_is_drawn_with_its_seam_where_it_lies() -> None:
     assert "seam allowance of 1/4 in" in said_in_step(step) and "press the seams open" in said_in_step(step)
     letters = letters_of(pattern.shopping.cloth[0].cutting.diagrams)
     in_order = [letters[f"panel, {number}"] for number in (1, 2)]
-    assert f"in the order {in_order[0]} and {in_order[1]}" in said_in_step(step)
+    assert f"in the order A {in_order[0]} and A {in_order[1]}" in said_in_step(step)
     drawing = draw_pieced(plan, plan.seam.places, in_order, Units.INCHES, american(), message("pieced"))
     x = next(
         mark.outline.bounds()[0]
@@ -179,3 +183,58 @@ def test_drawings_fit_their_page_and_their_words_stand_clear(data: dict[str, Any
             assert all(mark.size >= 7 for mark in drawing.marks if isinstance(mark, Words))
             assert run_over(drawing) == []
             assert str(drawing.said)
+
+
+def test_a_piece_of_the_stash_is_squared_up_too_and_says_what_is_left_of_it() -> None:
+    """Its gray ends were drawn and counted, and no step told to cut them; what was left stood with the last piece."""
+    fabric = [{**FABRICS[0]}, {**FABRICS[1], "have": ["1/2yd", "a fat quarter"]}]
+    pattern = drafted(**{**PIECED, "fabric": fabric})
+    chapter = chapter_of(pattern, ChapterKind.CUTTING, edition=Edition.MAKER)
+    held = [str(step.said[0]) for step in steps_of(chapter) if "From your stash" in str(step.said[0])]
+    assert held
+    for words in held:
+        assert "Square up both of its ends (gray)" in words and "Light gray is left over" in words
+    (cut,) = [buy.cutting for buy in pattern.shopping.cloth if buy.fabric.name == "Rust"]
+    parts = [cut.left_of([cloth]) for cloth in cut.plan.cloths]
+    assert sum(map(len, parts)) == len(cut.leftovers)
+    start = next(
+        i for i, block in enumerate(chapter.blocks) if str(getattr(block, "said", "")).endswith("Rust")
+    )
+    tables = [block for block in chapter.blocks[start:] if isinstance(block, Table)][: len(parts)]
+    for table, left in zip(tables, parts, strict=True):
+        assert any("left over" in map(str, row) for row in table.rows) == bool(left)
+
+
+def test_customers_read_no_way_that_was_not_taken_and_makers_do() -> None:
+    """ "Crosswise would take 101 in, with seams clear of the letters" read as if this seam were clear."""
+    wide = {
+        **PIECED,
+        "row": [{"text": "EBBING", "cap_height": "7in"}, {"text": "EBBING", "cap_height": "7in"}],
+    }
+    wide["panel"] = {"width": "80in", "height": "60in", "fabric": "Fog"}
+    pattern = drafted(**wide)
+    for kind in (ChapterKind.CUTTING, ChapterKind.LAYERING):
+        maker, customer = (
+            said_in(chapter_of(pattern, kind, edition=Edition.MAKER)),
+            said_in(chapter_of(pattern, kind)),
+        )
+        assert re.search("(cross|length)wise would take", maker), kind
+        assert not re.search("(cross|length)wise would take", customer), kind
+
+
+@pytest.mark.parametrize("crossed", [True, False])
+def test_a_seam_of_the_panel_says_which_rows_it_runs_under(crossed: bool) -> None:
+    letters = tuple(Crossed(letters="e", row=row) for row in (3, 1, 3) if crossed)
+    said = seam_under_said(SeamPlan(upright=True, places=(Fraction(18),), crossed=letters))
+    assert (said is not None) == crossed
+    if said is not None:
+        assert "it runs under letters of rows 1 and 3" in str(said)
+
+
+def test_pieces_that_fill_the_width_say_that_they_have_no_spare() -> None:
+    """Twelve squares of 3 1/2 in are 42 in, the whole width; sixteen of 2 1/2 in leave 2 in."""
+    for size, full in (("3in", True), ("2in", False)):
+        border = {"kind": "squares", "size": size, "fabrics": ["Rust", "Fog"]}
+        panel = {"width": "30in", "height": "30in", "fabric": "Fog"}
+        chapter = chapter_of(drafted(**{**PIECED, "panel": panel, "border": [border]}), ChapterKind.CUTTING)
+        assert ("whole usable width, no spare" in said_in(chapter)) == full

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
@@ -10,6 +11,8 @@ from typing import Any
 
 import pytest
 
+from applique.cloth import UseKind
+from applique.cutting.diagram import letters_of
 from applique.design import QuiltingKind, design_from_mapping
 from applique.drawings import Drawing, Shape, Words, text_width
 from applique.drawings.finishing import Finish
@@ -34,6 +37,7 @@ from applique.sewing.threads import ThreadUse
 from applique.shopping import ShelfKind
 from applique.units import Units
 from applique.words.buying import item_said
+from applique.words.label import blanks_said
 
 DESIGN: dict[str, Any] = {
     "title": "High water",
@@ -260,7 +264,7 @@ def test_the_back_is_drawn_with_its_seams_where_they_are(turns: str) -> None:
             {**DESIGN, "fabric": [{**DESIGN["fabric"][0], "turns": turns}, DESIGN["fabric"][1]]}
         )
     )
-    drawing = drawing_of(pattern, ChapterKind.LAYERING, "Trim the selvages off: they shrink")
+    drawing = drawing_of(pattern, ChapterKind.LAYERING, "Take A ")
     back, patches = pattern.quilt.backing, pattern.shopping.back
     assert len({patch.x for patch in patches}) == (2 if turns == "upright" else 1)
     assert len(patches) == 2
@@ -272,17 +276,20 @@ def test_the_back_is_drawn_with_its_seams_where_they_are(turns: str) -> None:
         assert ((x - left) / scale, (y - low) / scale, wide / scale, high / scale) == pytest.approx(
             tuple(map(float, places))
         )
-    assert {"A", f"{back.width} in", f"{back.height} in"} <= set(said_in(pattern, drawing))
-    found, words = step(pattern, ChapterKind.LAYERING, "Trim the selvages off: they shrink")
+    assert {f"{back.width} in", f"{back.height} in"} <= set(said_in(pattern, drawing))
+    found, words = step(pattern, ChapterKind.LAYERING, "Take A ")
     assert "right sides together" in words and "seam allowance of 1/4 in" in words and "open" in words
     assert "Press the seam open" in words
     assert [tick.key for tick in found.ticks] == ["backing-1"]
+    names = [text for text in said_in(pattern, drawing) if re.fullmatch("A [a-z]", text)]
+    assert len(names) == len(patches)
+    assert set(names) == set(re.findall(r"\bA [a-z]\b", words))
 
 
 def test_a_back_without_a_seam_is_only_trimmed(pattern: Pattern) -> None:
     small = draft(design_from_mapping({**DESIGN, "panel": {"width": "20in", "height": "12in"}}))
-    _, words = step(small, ChapterKind.LAYERING, "Trim the selvages off.")
-    assert "no seam" in words
+    _, words = step(small, ChapterKind.LAYERING, "Take B ")
+    assert "no seam" in words and "selvage" not in words
     assert "right sides together" not in words
 
 
@@ -324,7 +331,7 @@ def test_the_sleeve_is_caught_in_the_binding_and_sewn_down_after_it(pattern: Pat
         for beginning in (
             "square ruler on a corner",
             "It should measure",
-            "Cut the sleeve",
+            "joined and cut to",
             "pin the sleeve to the back",
             "lay two right sides together",
             "Press the strip in half",
@@ -477,3 +484,67 @@ def test_every_tick_has_a_key_of_its_own(any_pattern: Pattern) -> None:
     keys = [tick.key for one in instructions_of(any_pattern).steps() for tick in one.ticks]
     assert len(keys) == len(set(keys))
     assert {"basted", "trimmed", "binding-1", "binding-ends", "sleeve", "sleeve-low", "label"} <= set(keys)
+
+
+# What readers of finished patterns could not do
+
+
+def test_batting_is_cut_to_its_size(pattern: Pattern) -> None:
+    """A package for a twin bed was to be laid under a wall quilt as it is."""
+    _, words = step(pattern, ChapterKind.LAYERING, "Unroll the batting")
+    batting = pattern.quilt.batting
+    assert f"cut it to {batting.width} in by {batting.height} in" in words
+
+
+def test_a_quilt_larger_than_a_square_ruler_is_measured_out_from_its_center() -> None:
+    for width, reached in (("53in", False), ("20in", True)):
+        design = {**DESIGN, "border": [], "panel": {"width": width, "height": "32in"}}
+        found, words = step(draft(design_from_mapping(design)), ChapterKind.FINISHING, "Quilting draws")
+        assert ("tape measure" in words) != reached
+        assert ("Set a large square ruler on a corner" in words) == reached
+        assert found.drawing is not None
+
+
+def test_the_label_that_is_printed_is_the_one_to_take(pattern: Pattern) -> None:
+    """The step had her write one by hand, with a line "for whom" that the printed one had not."""
+    for edition, told in (
+        (Edition.MAKER, "quilt-label.pdf"),
+        (Edition.CUSTOMER, "The page “Quilt label” of this"),
+    ):
+        words = [
+            words for _, words in steps(pattern, ChapterKind.FINISHING, edition) if "has the label" in words
+        ]
+        assert len(words) == 1 and words[0].startswith(told)
+    assert "For" in [str(one) for one in blanks_said(pattern.design)]
+
+
+def test_what_is_cut_is_not_cut_again_but_taken_by_its_name(pattern: Pattern) -> None:
+    told = " ".join(words for _, words in steps(pattern, ChapterKind.FINISHING))
+    assert "Cut the sleeve" not in told
+    for kind in (UseKind.SLEEVE, UseKind.BINDING):
+        (buy, use) = next(
+            (buy, use) for buy in pattern.shopping.cloth for use in buy.uses if use.kind is kind
+        )
+        letter = "ABCD"[list(pattern.shopping.cloth).index(buy)]
+        names = letters_of(buy.cutting.diagrams)
+        blocks = chapter(instructions_of(pattern), ChapterKind.FINISHING).blocks
+        words = told + " ".join(str(one.said) for one in blocks if isinstance(one, Paragraph))
+        for key in use.keys:
+            assert re.search(rf"Take [^.]*\b{letter} {names[key]}\b", words), (kind, key)
+
+
+def test_two_kinds_that_are_both_sewn_are_steps_one_after_the_other() -> None:
+    """One kind offered beside an echo read as a choice without a number, while its thread was counted."""
+    quilting = [{"kind": "echo", "lines": 2}, {"kind": "crosshatch", "spacing": "3in", "offered": True}]
+    both = draft(design_from_mapping({**DESIGN, "quilting": quilting}))
+    found = chapter(instructions_of(both), ChapterKind.QUILTING)
+    assert not any(isinstance(block, Choices) for block in found.blocks)
+    numbered = [words.split(".")[0] for _, words in steps(both, ChapterKind.QUILTING)]
+    assert numbered[1:] == ["Echo", "Crosshatch"]
+    assert any(
+        "Both belong to this quilt" in str(one.said) for one in found.blocks if isinstance(one, Paragraph)
+    )
+    _, words = step(both, ChapterKind.QUILTING, "Crosshatch")
+    assert "Mark the first line" in words
+    assert "Stop 1/8 in short of the letters" in words
+    assert "stop at the outermost one or cross them" in words

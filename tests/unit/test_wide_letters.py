@@ -78,4 +78,4 @@ def test_the_cutting_plan_says_how_to_sew_them_together() -> None:
     )
     units = pattern.design.units
     assert str(use_how(use, units)) == f"nested in 1 × 15 1/16 in by 61 5/16 in; {said}"
-    assert str(how_said(use, ["a"], units)).endswith(f": {said}.")
+    assert str(how_said(use, dict.fromkeys(use.keys, "a"), units)).endswith(f": {said}.")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Final
 
-from applique.design import Yardage
+from applique.design import Method, Yardage
 from applique.language import Message, message
 from applique.units import Units, as_seam
 from applique.words.instructions.sizes import percent_said
@@ -14,12 +14,14 @@ from applique.words.sheets import inch_mark, millimeter_mark
 __all__ = [
     "ABBREVIATIONS",
     "BEFORE",
+    "FILES",
     "NAMES",
     "NAMES_SAID",
     "PRINTING",
     "SEAMS",
     "WASHING",
     "abbreviations_said",
+    "files_said",
     "printing_said",
     "seams_said",
     "washing_said",
@@ -34,7 +36,25 @@ NAMES_SAID: Final = message(
     "Fabrics have capital letters, A, B, C; the pieces cut from each have small ones, a, b, c. Pin a slip with its "
     "letter to every piece as you cut it. Steps are numbered from the first to the last."
 )
+FILES: Final = message("Files")
 ABBREVIATIONS: Final = message("Short for")
+
+
+def files_said(method: Method, *, mirrored: bool) -> Message:
+    """Which files lie beside the booklet in the folder of the maker of the pattern, and what each is for."""
+    if mirrored:
+        templates = message("templates-mirrored.pdf: the letters in mirror image, to trace")
+    else:
+        templates = message("templates-right-reading.pdf: the letters as they read, to trace")
+    others = message(
+        "placement-guide.pdf: where each letter goes; nesting.pdf: how letters lie on web or freezer paper and fabric; "
+        "quilt-label.pdf: the label for the back"
+    )
+    if method is Method.MACHINE_CUT:
+        return message(
+            "{templates}; {others}; cut-files: what the machine cuts.", templates=templates, others=others
+        )
+    return message("{templates}; {others}.", templates=templates, others=others)
 
 
 def printing_said(inches: int, millimeters: int, units: Units) -> Message:

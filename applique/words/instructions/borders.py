@@ -24,12 +24,14 @@ __all__ = [
     "cut_from_run_said",
     "ends_said",
     "fabric_said",
+    "fitted_said",
     "join_drawn_said",
     "join_said",
     "join_tick",
     "miter_drawn_said",
     "miter_said",
     "odd_drawn_said",
+    "piece_of_said",
     "round_drawn_said",
     "row_tick",
     "rows_drawn_said",
@@ -81,31 +83,71 @@ def fabric_said(letter: str, name: str) -> Message:
     return message("{letter} ({name})", letter=letter, name=name)
 
 
+def piece_of_said(piece: Message, fabric: str) -> Message:
+    """A piece by its name, with that of its fabric."""
+    return message("{piece} ({fabric})", piece=piece, fabric=fabric)
+
+
 def before_said(seam_allowance: Fraction, units: Units) -> Message:
     """What holds for all seams of the borders."""
     return message(
-        "Sew every seam right sides together with a seam allowance of {seam}. Measure the top through its middle "
-        "before each border: if it is not the size that is said here, cut the strips to what you measured; fit rows of "
-        "pieces by sewing a few of their seams a thread wider or narrower.",
+        "Sew every seam right sides together with a seam allowance of {seam}. Measure the top through its middle, "
+        "across and down, before each border.",
         seam=as_seam(seam_allowance, units),
+    )
+
+
+def fitted_said(border: BorderPlan, seam_allowance: Fraction, units: Units) -> Message:
+    """What is done where the top is not the size that is said: for mitered corners strips stay longer than it."""
+    if border.corners is Corners.MITERED:
+        (step,) = border.steps
+        more = dict.fromkeys(
+            as_size(2 * border.overhang(strip, seam_allowance), units) for strip in step.strips
+        )
+        if len(more) == 1:
+            return message(
+                "If the top is not the size that is said here, cut each strip {more} longer than the side that you "
+                "measured: the corners take that.",
+                more=next(iter(more)),
+            )
+        sides, ends = (
+            next(strip for strip in step.strips if strip.side is side) for side in (Side.LEFT, Side.TOP)
+        )
+        return message(
+            "If the top is not the size that is said here, cut the strips of the sides {sides} longer than what you "
+            "measured, those of top and bottom {ends}: the corners take that.",
+            sides=as_size(2 * border.overhang(sides, seam_allowance), units),
+            ends=as_size(2 * border.overhang(ends, seam_allowance), units),
+        )
+    if border.kind is BorderKind.STRIP:
+        return message("If the top is not the size that is said here, cut the strips to what you measured.")
+    return message(
+        "If the top is not the size that is said here, fit the rows to it: sew a few of their seams a thread wider or "
+        "narrower."
     )
 
 
 # Joined strips
 
 
-def join_said(join: Join, width: Fraction, seam_allowance: Fraction, units: Units) -> Message:
-    """How strips are joined end to end."""
-    fields: dict[str, Field] = {"width": as_size(width, units), "seam": as_seam(seam_allowance, units)}
+def join_said(
+    join: Join, pieces: Sequence[Field], width: Fraction, seam_allowance: Fraction, units: Units
+) -> Message:
+    """How strips, the `pieces` by name, are joined end to end."""
+    fields: dict[str, Field] = {
+        "pieces": listed(pieces),
+        "width": as_size(width, units),
+        "seam": as_seam(seam_allowance, units),
+    }
     if join is Join.DIAGONAL:
         return message(
-            "Join the strips, {width} wide, end to end: lay two ends right sides together, crossing at right angles, "
-            "stitch from corner to corner, trim to {seam} beside the stitching, and press the seam open.",
+            "Join the strips {pieces}, {width} wide, end to end: lay two ends right sides together, crossing at right "
+            "angles, stitch from corner to corner, trim to {seam} beside the stitching, and press the seam open.",
             **fields,
         )
     return message(
-        "Join the strips, {width} wide, end to end: lay two ends right sides together, edges even, stitch {seam} "
-        "from the ends, and press the seam open.",
+        "Join the strips {pieces}, {width} wide, end to end: lay two ends right sides together, edges even, stitch "
+        "{seam} from the ends, and press the seam open.",
         **fields,
     )
 
@@ -145,12 +187,22 @@ def join_drawn_said(join: Join) -> Message:
 
 
 def rows_said(
-    border: BorderPlan, step: BorderStep, fabrics: Mapping[str, Field], units: Units
+    border: BorderPlan,
+    step: BorderStep,
+    fabrics: Mapping[str, Field],
+    pieces: Mapping[Side, Sequence[Field]],
+    units: Units,
 ) -> Iterator[Message]:
-    """How the rows of one round are pieced: in which order, which way they are pressed, how long they are."""
+    """How the rows of one round are pieced: from which `pieces`, named in the order of each side, in which order of
+    fabrics, which way they are pressed, how long they are."""
     if border.corners is Corners.CORNERSTONES and border.kind is BorderKind.STRIP:
-        yield from _stones_said(border, step, fabrics, units)
+        yield from _stones_said(border, step, pieces, units)
         return
+    taken = Counter(name for strip in step.strips for name in pieces[strip.side])
+    yield message(
+        "Take {pieces}.",
+        pieces=listed(message("{count} of {name}", count=count, name=name) for name, count in taken.items()),
+    )
     for strip in step.strips:
         yield _IN_ORDER[strip.side].filled(pieces=_in_order(strip, fabrics))
     yield from _odd_said(border, step, units)
@@ -170,17 +222,17 @@ def rows_said(
 
 
 def _stones_said(
-    border: BorderPlan, step: BorderStep, fabrics: Mapping[str, Field], units: Units
+    border: BorderPlan, step: BorderStep, pieces: Mapping[Side, Sequence[Field]], units: Units
 ) -> Iterator[Message]:
     upright = step.strips[0].side.upright
-    long = next(pieces.length for pieces in border.strips_to_cut if pieces.upright is upright)
-    (stone, _), (strip, _), *_ = step.strips[0].pieces
+    long = next(one.length for one in border.strips_to_cut if one.upright is upright)
+    stone, strip, *_ = pieces[step.strips[0].side]
     yield message(
         "Sew a square of {stone}, cut {square}, to each end of both strips of {strip}, {long} long. Press toward the "
         "strip. Each is now {whole} long.",
-        stone=fabrics[stone],
+        stone=stone,
         square=as_size(step.strips[0].cut_width, units),
-        strip=fabrics[strip],
+        strip=strip,
         long=as_size(long, units),
         whole=as_size(step.strips[0].cut_length, units),
     )
@@ -222,15 +274,16 @@ def ends_said(side: Side) -> tuple[Message, Message]:
 def step_said(
     border: BorderPlan,
     step: BorderStep,
-    fabrics: Mapping[str, Field],
+    pieces: Mapping[Side, Sequence[Field]],
     seam_allowance: Fraction,
     units: Units,
 ) -> Iterator[Message]:
-    """One round of sewing a border on: its strips or rows, how they are sewn, and how large the top is then."""
+    """One round of sewing a border on: its strips by name or its rows, how they are sewn, and how large the top is
+    then."""
     if border.corners is Corners.MITERED:
-        yield from _mitered(border, step, fabrics, seam_allowance, units)
+        yield from _mitered(border, step, pieces, seam_allowance, units)
     else:
-        yield _sewn_on(step, fabrics, units)
+        yield _sewn_on(step, pieces, units)
         yield message(
             "Right sides together, pin the middles, then the ends, then between them; sew, and take each pin out "
             "before the needle reaches it. Press toward the border."
@@ -242,7 +295,7 @@ def step_said(
     )
 
 
-def _sewn_on(step: BorderStep, fabrics: Mapping[str, Field], units: Units) -> Message:
+def _sewn_on(step: BorderStep, pieces: Mapping[Side, Sequence[Field]], units: Units) -> Message:
     fields: dict[str, Field] = {
         "lengths": listed(dict.fromkeys(as_size(strip.cut_length, units) for strip in step.strips)),
         "width": as_size(step.strips[0].cut_width, units),
@@ -252,7 +305,7 @@ def _sewn_on(step: BorderStep, fabrics: Mapping[str, Field], units: Units) -> Me
         if upright:
             return message("Sew to the left and right: the rows, {lengths} long and {width} wide.", **fields)
         return message("Sew to the top and bottom: the rows, {lengths} long and {width} wide.", **fields)
-    fields["fabric"] = fabrics[step.strips[0].pieces[0][0]]
+    fields["fabric"] = listed(dict.fromkeys(name for strip in step.strips for name in pieces[strip.side]))
     if upright:
         return message(
             "Sew to the left and right: a strip of {fabric} each, {lengths} long and {width} wide.", **fields
@@ -265,14 +318,15 @@ def _sewn_on(step: BorderStep, fabrics: Mapping[str, Field], units: Units) -> Me
 def _mitered(
     border: BorderPlan,
     step: BorderStep,
-    fabrics: Mapping[str, Field],
+    pieces: Mapping[Side, Sequence[Field]],
     seam_allowance: Fraction,
     units: Units,
 ) -> Iterator[Message]:
     by_side = {strip.side: strip for strip in step.strips}
     sides, ends = by_side[Side.LEFT], by_side[Side.TOP]
     fields: dict[str, Field] = {
-        "fabric": fabrics[sides.pieces[0][0]],
+        "upright": pieces[Side.LEFT][0],
+        "lying": pieces[Side.TOP][0],
         "sides": as_size(sides.cut_length, units),
         "ends": as_size(ends.cut_length, units),
         "width": as_size(sides.cut_width, units),
@@ -281,8 +335,8 @@ def _mitered(
         "seam": as_seam(seam_allowance, units),
     }
     yield message(
-        "Center a strip of {fabric} {sides} long on the left and on the right, and one {ends} long at the top and at "
-        "the bottom, all {width} wide.",
+        "Center a strip of {upright}, {sides} long, on the left and on the right, and one of {lying}, {ends} long, at "
+        "the top and at the bottom, all {width} wide.",
         **fields,
     )
     if fields["side_over"] == fields["end_over"]:

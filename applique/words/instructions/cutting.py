@@ -6,7 +6,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 from typing import Final
 
-from applique.cloth import ClothUse, UseKind
+from applique.cloth import ClothUse, Strips, UseKind
+from applique.cutting import Lie
 from applique.cutting.diagram import Group
 from applique.language import Field, Listing, Message, listed, message, messages
 from applique.leftovers import Leftover
@@ -16,7 +17,7 @@ from applique.quilt.panel_cut import FoldCut, SeamPlan
 from applique.quilt.strips import ClothCut, CutKind
 from applique.units import Units, as_available, as_seam, as_size
 from applique.words.cloth import side_by_side_said, use_how, use_said
-from applique.words.cutting import size_said
+from applique.words.cutting import bands_said, size_said
 from applique.words.instructions.borders import BORDERS
 from applique.words.instructions.sizes import by_said
 from applique.yardage import StripNeed
@@ -36,6 +37,7 @@ __all__ = [
     "fabric_said",
     "fold_said",
     "for_said",
+    "full_width_said",
     "how_said",
     "join_seam_said",
     "leftovers_of_said",
@@ -45,6 +47,7 @@ __all__ = [
     "piecing_said",
     "seam_allowance_said",
     "seam_said",
+    "seam_under_said",
     "sewn_later_said",
     "sleeve_said",
     "wide_said",
@@ -83,6 +86,17 @@ def fabric_said(letter: str, name: str) -> Message:
     return message("Fabric {letter}: {name}", letter=letter, name=name)
 
 
+def full_width_said(bands: Sequence[int]) -> Message:
+    """Which bands give their pieces only if the fabric is as wide as is said."""
+    return messages(
+        "The pieces of band {bands} take its whole usable width, no spare: cut straight, and measure the width first.",
+        "The pieces of bands {bands} take their whole usable width, no spare: cut straight, and measure the width "
+        "first.",
+        len(bands),
+        bands=bands_said(bands),
+    )
+
+
 def leftovers_of_said(pieces: Iterable[Leftover], units: Units) -> Listing:
     """What is left of a fabric."""
     return listed(by_said((piece.width, piece.length), units, as_available) for piece in pieces)
@@ -117,15 +131,20 @@ def for_said(use: ClothUse) -> Message:
     return use_said(use)
 
 
-def how_said(use: ClothUse, pieces: Sequence[str], units: Units) -> Message | None:
+def how_said(use: ClothUse, letters: Mapping[str, str], units: Units) -> Message | None:
     """What a use takes beside its table: strips that are joined, prints that stand upright; None where nothing is.
 
     What is made of the binding and the backing is said where they are sewn.
     """
-    named: dict[str, Field] = {"pieces": listed(pieces), "use": use_said(use)}
+    pieces = listed(letters[key] for key in use.keys)
+    named: dict[str, Field] = {"pieces": pieces, "use": use_said(use)}
     match use.cut:
         case ClothCut(kind=CutKind.RECTANGLES) if len({one.lie for one in use.strips}) > 1:
-            return message("{pieces}, {use}: {how}.", how=use_how(use, units), **named)
+            return message(
+                "{pieces}, {use}, so that the print stands upright: {how}.",
+                how=listed(_standing(one, letters[one.key], units) for one in use.strips),
+                **named,
+            )
         case ClothCut(kind=CutKind.BIAS_SQUARE):
             return message("{pieces}, {use}: {how}.", how=use_how(use, units), **named)
         case StripNeed(joined=[_, *_] as joined):
@@ -133,6 +152,21 @@ def how_said(use: ClothUse, pieces: Sequence[str], units: Units) -> Message | No
             return message("{pieces}, {use}: {how}.", how=how, **named)
         case _:
             return None
+
+
+def _standing(pieces: Strips, letter: str, units: Units) -> Message:
+    """Pieces of a one-way print as they stand in the quilt, with the sides that they are sewn to."""
+    upright = pieces.lie is Lie.ALONG
+    wide, high = (pieces.width, pieces.length) if upright else (pieces.length, pieces.width)
+    fields: dict[str, Field] = {
+        "piece": letter,
+        "count": pieces.count,
+        "width": as_size(wide, units),
+        "height": as_size(high, units),
+    }
+    if upright:
+        return message("{count} of {piece}, {width} wide by {height} high, to the left and right", **fields)
+    return message("{count} of {piece}, {width} wide by {height} high, to the top and bottom", **fields)
 
 
 def sewn_later_said(use: ClothUse, pieces: Sequence[str]) -> Message | None:
@@ -176,29 +210,55 @@ def join_seam_said(seam_allowance: Fraction, units: Units) -> Message:
     )
 
 
-def panel_said(panel: PanelPlan, use: ClothUse, letters: Mapping[str, str], units: Units) -> Message:
-    """The size of the panel, cut and finished, and how it lies on its fabric."""
-    pieces = [letters[key] for key in use.keys]
+def panel_said(
+    panel: PanelPlan, use: ClothUse, pieces: Sequence[Field], units: Units, *, compared: bool
+) -> Message:
+    """The panel, which is already cut: its pieces by name, its size, cut and finished, and how it lies on its fabric,
+    `compared` with the other way or not."""
     across, down = (as_size(side, units) for side in (panel.cut_width, panel.cut_height))
+    fields: dict[str, Field] = {
+        "pieces": listed(pieces),
+        "width": across,
+        "height": down,
+        "trimmed": by_said(panel.trimmed, units),
+        "finished": by_said((panel.width, panel.height), units),
+        "how": use_how(use, units, compared=compared),
+    }
     if panel.trim:
-        return message(
-            "{pieces}: Panel: cut one, {width} wide and {height} high, to trim to {trimmed} after stitching "
-            "(finished {finished}); {how}.",
-            pieces=listed(pieces),
-            width=across,
-            height=down,
-            trimmed=by_said(panel.trimmed, units),
-            finished=by_said((panel.width, panel.height), units),
-            how=use_how(use, units),
+        return messages(
+            "{pieces} is the panel, {width} wide and {height} high, to trim to {trimmed} after stitching (finished "
+            "{finished}); {how}.",
+            "{pieces} make the panel, {width} wide and {height} high, to trim to {trimmed} after stitching (finished "
+            "{finished}); {how}.",
+            len(pieces),
+            **fields,
         )
-    return message(
-        "{pieces}: Panel: cut one, {width} wide and {height} high (finished {finished}); {how}.",
-        pieces=listed(pieces),
-        width=across,
-        height=down,
-        finished=by_said((panel.width, panel.height), units),
-        how=use_how(use, units),
+    return messages(
+        "{pieces} is the panel, {width} wide and {height} high (finished {finished}); {how}.",
+        "{pieces} make the panel, {width} wide and {height} high (finished {finished}); {how}.",
+        len(pieces),
+        **fields,
     )
+
+
+def seam_under_said(seam: SeamPlan) -> Message | None:
+    """Which rows the seams of a pieced panel run under; None where they miss the letters."""
+    rows = sorted({one.row for one in seam.crossed if one.row is not None})
+    if rows:
+        return messages(
+            "It cannot miss every letter: it runs under letters of row {rows}. Press it open and flat there before you "
+            "fuse, so that it does not show.",
+            "It cannot miss every letter: it runs under letters of rows {rows}. Press it open and flat there before "
+            "you fuse, so that it does not show.",
+            len(rows),
+            rows=listed(message("{number}", number=row) for row in rows),
+        )
+    if seam.crossed:
+        return message(
+            "It runs under {pieces}. Press it open and flat there before you fuse, so that it does not show.",
+            pieces=listed(dict.fromkeys(one.letters for one in seam.crossed)),
+        )
+    return None
 
 
 def seam_said(seam: SeamPlan, panel: PanelPlan, units: Units) -> Message:
@@ -260,7 +320,7 @@ def fold_said(fold: FoldCut, units: Units) -> tuple[tuple[Message, ...], tuple[M
     )
 
 
-def piecing_said(seam_allowance: Fraction, pieces: Sequence[str], units: Units) -> Message:
+def piecing_said(seam_allowance: Fraction, pieces: Sequence[Field], units: Units) -> Message:
     """How the lengths of a panel are sewn together."""
     return message(
         "Lay the pieces side by side in the order {pieces}, right sides up. Sew neighbors right sides together "

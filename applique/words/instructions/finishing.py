@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from enum import Enum, auto
 from fractions import Fraction
 from typing import Final
 
 from applique.cloth import ClothUse
 from applique.cutting import Lie
-from applique.language import Message, message, messages
+from applique.language import Field, Message, listed, message, messages
 from applique.quilt.finishing import (
     SLEEVE_HEM,
     BindingPlan,
@@ -17,6 +19,7 @@ from applique.quilt.strips import CutKind, Extent
 from applique.units import Units, as_available, as_length, as_needed, as_seam, as_size
 from applique.words.cloth import use_how
 from applique.words.instructions.sizes import by_said
+from applique.words.label import LABEL as LABEL_SHEET
 
 __all__ = [
     "ALL_AROUND",
@@ -45,10 +48,11 @@ __all__ = [
     "LABEL",
     "LABELED",
     "LABEL_FILE",
+    "LABEL_PAGE",
     "LABEL_SEEN",
     "LOWER_EDGE",
     "LOW_SEWN",
-    "MAKE_LABEL",
+    "MEASURED_SEEN",
     "OUTSIDE",
     "PRESS_SEEN",
     "QUILT_EDGE",
@@ -67,12 +71,12 @@ __all__ = [
     "STITCHED_DOWN",
     "STOP",
     "TRIMMED",
+    "Sleeve",
     "bias_said",
     "binding_said",
     "curved_edge_said",
     "ends_said",
     "join_said",
-    "join_sleeve_said",
     "low_said",
     "measures_said",
     "miter_said",
@@ -91,14 +95,28 @@ FINISHING: Final = message("Finishing")
 # Trimming
 
 SQUARE_UP: Final = message("Square up and trim")
+MEASURED_SEEN: Final = message(
+    "The quilted quilt with the cut measured from its center to all sides, to scale"
+)
 SQUARE_SEEN: Final = message("A square ruler on a corner of the quilted quilt, and the cut along it")
 RULER: Final = message("ruler")
 OUTSIDE: Final = message("cut off")
 TRIMMED: Final = message("Quilt squared up and trimmed")
 
 
-def square_said(from_seam: Fraction | None, trimmed: Extent, units: Units) -> Message:
-    """How the quilt is squared up; `from_seam` is how far the cut runs outside the last seam, if there is one."""
+def square_said(from_seam: Fraction | None, trimmed: Extent, units: Units, *, reached: bool) -> Message:
+    """How the quilt is squared up; `from_seam` is how far the cut runs outside the last seam, if there is one. What it
+    is measured from is `reached` by a square ruler that lies on the corner, or it is not."""
+    if not reached:
+        return message(
+            "Quilting draws a quilt in and pulls it out of square. Lay it flat, the top up. With a tape measure mark "
+            "{half_width} to the left and to the right of the center that you thread-marked, and {half_height} above "
+            "and below it, each in several places; join the marks with a long ruler and chalk. Check the corners with "
+            "a square ruler, and that both diagonals are alike, before you trim top, batting and backing together "
+            "along the lines.",
+            half_width=as_size(trimmed[0] / 2, units),
+            half_height=as_size(trimmed[1] / 2, units),
+        )
     if from_seam is None:
         return message(
             "Quilting draws a quilt in and pulls it out of square. Lay it flat, the top up. Set a large square ruler "
@@ -165,25 +183,37 @@ QUILT_EDGE: Final = message("quilt")
 BACK_SEEN: Final = message("back of the quilt")
 
 
-def join_sleeve_said(strips: int, seam_allowance: Fraction, units: Units) -> Message:
-    """How the strips of a sleeve are joined."""
-    return messages(
-        "Join {count} strip for the sleeve.",
-        "Join the {count} strips of the sleeve end to end, right sides together, with straight seams of {seam}, and "
-        "press them open.",
-        strips,
-        seam=as_seam(seam_allowance, units),
-    )
+class Sleeve(Enum):
+    """What a sleeve is made of: strips joined when they were cut, a strip longer than it, or a piece of its size."""
+
+    JOINED = auto()
+    LONGER = auto()
+    WHOLE = auto()
 
 
-def sleeve_said(sleeve: SleevePlan, units: Units) -> Message:
-    """How the hanging sleeve is made."""
-    return message(
-        "Cut the sleeve {size}. At both short ends turn {half} under twice and sew the hem: it is {length} long now. "
-        "Fold it in half lengthwise, wrong sides together, and press.",
-        size=by_said((sleeve.cut_length, sleeve.cut_depth), units),
-        half=as_length(SLEEVE_HEM / 2, units, denominator=16),
-        length=as_length(sleeve.length, units),
+_MADE: Final = {
+    Sleeve.JOINED: message("Take {pieces}, joined and cut to {size} when you cut the fabric."),
+    Sleeve.LONGER: message("Take {pieces} and cut it to {size}."),
+    Sleeve.WHOLE: message("Take {pieces}, {size}."),
+}
+
+
+def sleeve_said(
+    sleeve: SleevePlan, pieces: Sequence[Field], made: Sleeve, units: Units
+) -> tuple[Message, ...]:
+    """How the hanging sleeve is made of the `pieces` that were cut for it."""
+    fields: dict[str, Field] = {
+        "pieces": listed(pieces),
+        "size": by_said((sleeve.cut_length, sleeve.cut_depth), units),
+    }
+    return (
+        _MADE[made].filled(**fields),
+        message(
+            "At both short ends turn {half} under twice and sew the hem: it is {length} long now. Fold it in half "
+            "lengthwise, wrong sides together, and press.",
+            half=as_length(SLEEVE_HEM / 2, units, denominator=16),
+            length=as_length(sleeve.length, units),
+        ),
     )
 
 
@@ -247,17 +277,23 @@ CURVES: Final = message(
 )
 
 
-def binding_said(binding: BindingPlan, use: ClothUse, units: Units) -> Message:
+def binding_said(binding: BindingPlan, use: ClothUse, pieces: Sequence[Field], units: Units) -> Message:
     """What of its fabric the binding is made of; of bias also how wide and how long the strip has to be."""
     if binding.cut.kind is CutKind.BIAS_SQUARE:
         return message(
-            "From {fabric}: {how}, {width} wide; {run} are needed.",
+            "Take {pieces}, of {fabric}: {how}, {width} wide; {run} are needed.",
+            pieces=listed(pieces),
             fabric=binding.cut.fabric,
             how=use_how(use, units),
             width=as_size(binding.width, units),
             run=as_needed(binding.needed, units),
         )
-    return message("From {fabric}: {how}.", fabric=binding.cut.fabric, how=use_how(use, units))
+    return message(
+        "Take {pieces}, of {fabric}: {how}.",
+        pieces=listed(pieces),
+        fabric=binding.cut.fabric,
+        how=use_how(use, units),
+    )
 
 
 def why_strips_said(binding: BindingPlan, use: ClothUse, units: Units) -> Message | None:
@@ -377,10 +413,16 @@ def side_sewn_said(number: int) -> Message:
 
 LABEL: Final = message("Label")
 LABEL_SEEN: Final = message("The back of the quilt with the label in a lower corner, to scale")
-LABEL_FILE: Final = message("quilt-label.pdf has the label, to trace or to print on fabric.")
-MAKE_LABEL: Final = message(
-    "Write a label on fabric with a pen made for it: what the quilt is called, who made it, for whom, where and when, "
-    "and how to wash it."
+LABEL_FILE: Final = message(
+    "quilt-label.pdf has the label, and a spare one: trace it onto fabric with a pen made for it, or print it on "
+    "fabric made for printing; or write one of your own. Fill in its lines: who made the quilt, for whom, where and "
+    "when."
+)
+LABEL_PAGE: Final = message(
+    "The page “{page}” of this pattern has the label, and a spare one: trace it onto fabric with a pen made for it, or "
+    "print it on fabric made for printing; or write one of your own. Fill in its lines: who made the quilt, for whom, "
+    "where and when.",
+    page=LABEL_SHEET,
 )
 SEW_LABEL: Final = message(
     "Sew it to the back before you give the quilt away: turn its edges under, and stitch it by hand to a lower corner, "

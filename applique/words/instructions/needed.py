@@ -17,6 +17,7 @@ __all__ = [
     "BUYING",
     "FABRICS_HEAD",
     "FABRICS_TO_BUY_HEAD",
+    "FIRM_COTTON",
     "LIGHT_WEB",
     "MAT",
     "MEASURE_UNWASHED",
@@ -39,17 +40,18 @@ MAT: Final = message("Mat of the cutting machine")
 _TOOLS: Final = {
     Method.RAW_EDGE: message(
         "printer, pencil, sharp scissors with fine points, rotary cutter, mat and ruler, large square ruler, iron, "
-        "sewing machine with a walking foot, pins, hand needle, chalk"
+        "sewing machine with a walking foot, pins, hand needle, tape measure, chalk"
     ),
     Method.MACHINE_CUT: message(
         "cutting machine with a fabric blade and a mat, printer, pencil, sharp scissors, rotary cutter, mat and ruler, "
-        "large square ruler, iron, sewing machine with a walking foot, pins, hand needle, chalk"
+        "large square ruler, iron, sewing machine with a walking foot, pins, hand needle, tape measure, chalk"
     ),
     Method.TURNED_EDGE: message(
         "printer, pencil, scissors with fine points, rotary cutter, mat and ruler, large square ruler, iron, wash-away "
-        "glue or basting thread, pins, hand needle, sewing machine with a walking foot, chalk"
+        "glue or basting thread, pins, hand needle, sewing machine with a walking foot, tape measure, chalk"
     ),
 }
+FIRM_COTTON: Final = message("All of it firm woven cotton, such as quilting cotton.")
 LIGHT_WEB: Final = message("paper-backed, light, made to be sewn through")
 FABRICS_HEAD: Final = (
     message("fabric"),

@@ -7,11 +7,20 @@ from fractions import Fraction
 from typing import Final
 
 from applique.cloth import ClothUse
-from applique.design import QuiltingKind
-from applique.language import Message, listed, message, messages
+from applique.design import OverLetters, QuiltingKind
+from applique.language import Field, Message, listed, message, messages
 from applique.leftovers import Leftover, LeftoverBacking, MixedBacking
 from applique.quilt.finishing import BackingPlan, BattingPlan
-from applique.sewing.quilting import Course, EvenlySpread, InTheDitch, QuiltingPlan, Repeats, Waves
+from applique.sewing.quilting import (
+    Course,
+    Echoes,
+    EvenlySpread,
+    InTheDitch,
+    QuiltingPlan,
+    Repeats,
+    Ruled,
+    Waves,
+)
 from applique.sewing.threads import ThreadNeed
 from applique.units import Units, as_available, as_length, as_needed, as_run, as_seam, as_stitch
 from applique.words.buying import BATTINGS, leftovers_said
@@ -20,6 +29,7 @@ from applique.words.instructions.sizes import by_said
 from applique.words.sewing import course_sentence
 
 __all__ = [
+    "ADDED",
     "BACKING",
     "BACKING_SEWN",
     "BACKING_WRONG",
@@ -33,13 +43,11 @@ __all__ = [
     "LAYERING",
     "LAYERS_SEEN",
     "OFFERED",
-    "PLAIN_BACK",
     "PRESS_TOP",
     "QUILTED",
     "QUILTING",
     "QUILTS",
     "QUILT_CHOSEN",
-    "REST_BATTING",
     "START_IN_THE_MIDDLE",
     "TOP_SEEN",
     "as_you_like_said",
@@ -51,12 +59,16 @@ __all__ = [
     "cut_back_said",
     "echoes_said",
     "from_leftovers_said",
+    "in_order_said",
     "layer_said",
     "mark_middle_said",
+    "marked_said",
     "mixed_said",
     "overhang_said",
+    "plain_back_said",
     "quilted_said",
     "quilting_said",
+    "rest_batting_said",
     "seams_open_said",
     "sew_back_said",
     "thread_said",
@@ -69,33 +81,52 @@ LAYERING: Final = message("Layering")
 
 BACKING: Final = message("Backing")
 BACKING_SEWN: Final = message("The backing with its seams, seen from its right side")
-PLAIN_BACK: Final = message(
-    "Trim the selvages off. Press the backing; it has no seam. Leave it larger than the top all around."
-)
 BATTING: Final = message("Batting")
-REST_BATTING: Final = message(
-    "Unroll the batting the evening before, so that its folds relax. Wash, shrink or tumble it only as its maker says."
-)
 
 
-def backing_said(backing: BackingPlan, use: ClothUse | None, units: Units) -> Message:
-    """The backing: its size, and how it is pieced if cloth is cut for it."""
+def plain_back_said(pieces: Sequence[Field]) -> Message:
+    """What is done to a back of one piece."""
+    return message(
+        "Take {pieces} and press it; it has no seam. Leave it larger than the top all around.",
+        pieces=listed(pieces),
+    )
+
+
+def rest_batting_said(batting: BattingPlan, units: Units) -> tuple[Message, ...]:
+    """How batting is made ready, and what size it is cut to."""
+    return (
+        message(
+            "Unroll the batting the evening before, so that its folds relax. Wash, shrink or tumble it only as its "
+            "maker says."
+        ),
+        message(
+            "Then cut it to {size}, with scissors or rotary cutter.",
+            size=by_said((batting.width, batting.height), units, as_needed),
+        ),
+    )
+
+
+def backing_said(backing: BackingPlan, use: ClothUse | None, units: Units, *, compared: bool) -> Message:
+    """The backing: its size, and how it is pieced if cloth is cut for it, `compared` with the other way or not."""
     size = by_said((backing.width, backing.height), units)
     if use is None:
         return message("Backing {size}.", size=size)
-    return message("Backing {size}: {how}.", size=size, how=use_how(use, units))
+    return message("Backing {size}: {how}.", size=size, how=use_how(use, units, compared=compared))
 
 
-def sew_back_said(seam_allowance: Fraction, count: int, units: Units) -> Message:
-    """How the `count` seams of a pieced back are sewn."""
-    return messages(
-        "Trim the selvages off: they shrink and pucker. Lay the pieces right sides together, edge to edge, and sew the "
-        "seam of the drawing with a seam allowance of {seam}.",
-        "Trim the selvages off: they shrink and pucker. Lay the pieces right sides together, edge to edge, and sew the "
-        "{count} seams of the drawing with a seam allowance of {seam}, shorter seams first.",
+def sew_back_said(seam_allowance: Fraction, pieces: Sequence[Field], count: int, units: Units) -> Message:
+    """How the `count` seams of a back are sewn that is pieced from the `pieces` that were cut for it, if any were."""
+    sewn = messages(
+        "Lay the pieces right sides together, edge to edge, and sew the seam of the drawing with a seam allowance of "
+        "{seam}.",
+        "Lay the pieces right sides together, edge to edge, and sew the {count} seams of the drawing with a seam "
+        "allowance of {seam}, shorter seams first.",
         count,
         seam=as_seam(seam_allowance, units),
     )
+    if not pieces:
+        return sewn
+    return message("Take {pieces}. {sewn}", pieces=listed(pieces), sewn=sewn)
 
 
 def seams_open_said(count: int) -> Message:
@@ -219,6 +250,10 @@ CHOOSE: Final = message(
     "Choose one of these. The thread to buy is the most that any of them takes; each says what it takes itself."
 )
 OFFERED: Final = message("Quilt it like this, or as you like. The thread to buy is for this.")
+ADDED: Final = message(
+    "Both belong to this quilt, one after the other: first what is told above, then this. Or leave this out, if the "
+    "maker of the batting allows fields as large as you have then. The thread to buy is for both."
+)
 CHOSEN: Final = message("Quilted in the way chosen")
 QUILTED: Final = message("Quilted")
 QUILT_CHOSEN: Final = message("Quilt the top in the way that you chose.")
@@ -305,11 +340,50 @@ def as_you_like_said(need: ThreadNeed, units: Units) -> Message:
     """What there is thread for where the design says nothing of quilting."""
     return message(
         "Quilt it as you like, around the letters or straight over them; lines over letters show. The thread listed, "
-        "{thread}, is for lines about {spacing} apart all over the quilt. Leave no field between lines larger than the "
-        "maker of the batting allows: its label gives the distance.",
+        "{thread}, is for lines about {spacing} apart all over the quilt, top and bobbin together: each goes down into "
+        "the layers at every stitch, so it is several times as long as the lines. Leave no field between lines larger "
+        "than the maker of the batting allows: its label gives the distance.",
         thread=as_run(need.length, units),
         spacing=as_length(need.spacing or 0, units),
     )
+
+
+def in_order_said(plans: Sequence[QuiltingPlan]) -> Message:
+    """Which kinds are sewn all of them, and in which order."""
+    first, *others = plans
+    order: Message = message("first {kind}", kind=QUILTS[first.kind])
+    for plan in others:
+        order = message("{before}, then {kind}", before=order, kind=QUILTS[plan.kind])
+    return message("All of these belong to this quilt: {order}.", order=order)
+
+
+def marked_said(plan: QuiltingPlan, clear: Fraction, units: Units, *, echoed: bool) -> Iterator[Message]:
+    """How lines are marked, how far they stop short of the letters where they miss them, and what they do where
+    echoes were sewn before."""
+    match plan.course:
+        case Echoes():
+            yield message(
+                "Nothing to mark: set the guide bar of the walking foot to the distance, or use its edge."
+            )
+        case Ruled(spacing=spacing, letters=letters):
+            yield message(
+                "Mark the first line of each direction through the middle of the quilt, with chalk and a long ruler; "
+                "sew the others {spacing} from the one before, by the guide bar of the walking foot or by chalk lines.",
+                spacing=as_length(spacing, units),
+            )
+            if letters is OverLetters.MISS:
+                yield message(
+                    "Stop {clear} short of the letters, and go on behind them. A piece of line too short to start and "
+                    "stop on may be left out.",
+                    clear=as_length(clear, units),
+                )
+            if echoed:
+                yield message(
+                    "Where the lines meet the echo lines, stop at the outermost one or cross them, as you like: the "
+                    "thread is for lines that cross."
+                )
+        case _:
+            return
 
 
 def echoes_said(plan: QuiltingPlan, spacing: Fraction, units: Units, *, outlined: bool) -> Iterator[Message]:
@@ -336,5 +410,5 @@ def mark_middle_said() -> Message:
     """How the middle is marked, so that it is found while quilting."""
     return message(
         "Thread-mark the center and the corners of the top before you baste: a few long stitches of bright thread that "
-        "you pull out once the quilt is quilted."
+        "you pull out once the quilt is trimmed."
     )

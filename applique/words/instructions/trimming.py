@@ -8,6 +8,7 @@ from typing import Final, NamedTuple
 from applique.language import Message, message
 from applique.panel import PanelPlan
 from applique.units import Units, as_length, as_size
+from applique.words.instructions.borders import BORDERS
 
 __all__ = [
     "CENTER_LINE",
@@ -85,7 +86,10 @@ def square_up_said(panel: PanelPlan, units: Units, *, bordered: bool) -> tuple[M
             width=width,
             height=height,
         ),
-        message("If it came out smaller, sew with it as it is, and cut the borders to its measure.")
+        message(
+            "If it came out smaller, sew with it as it is: “{chapter}” says how to fit them to it.",
+            chapter=BORDERS,
+        )
         if bordered
         else message("If it came out smaller, use it as it is: the quilt is that much smaller."),
     )
