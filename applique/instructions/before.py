@@ -19,6 +19,7 @@ def before(book: Book) -> Chapter:
 
 def _blocks(book: Book) -> Iterator[Block]:
     design, units, frame = book.pattern.design, book.units, book.pattern.sheets.frame
+    yield Cautions(items=(BLEEDING, SMALL_PARTS, MAKERS))
     yield Led(
         items=(
             (said.PRINTING, said.printing_said(frame.rule_inches[0], frame.rule_mm[0], units)),
@@ -28,4 +29,3 @@ def _blocks(book: Book) -> Iterator[Block]:
             (said.ABBREVIATIONS, said.abbreviations_said(units)),
         )
     )
-    yield Cautions(items=(BLEEDING, SMALL_PARTS, MAKERS))
