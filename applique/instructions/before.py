@@ -21,6 +21,7 @@ def _blocks(book: Book) -> Iterator[Block]:
     design, units, frame = book.pattern.design, book.units, book.pattern.sheets.frame
     sewing = design.sewing
     files = (said.FILES, said.files_said(sewing.method, mirrored=sewing.traced_mirrored))
+    yield Cautions(items=(BLEEDING, SMALL_PARTS, MAKERS))
     yield Led(
         items=(
             *(() if book.is_customers else (files,)),
@@ -31,4 +32,3 @@ def _blocks(book: Book) -> Iterator[Block]:
             (said.ABBREVIATIONS, said.abbreviations_said(units)),
         )
     )
-    yield Cautions(items=(BLEEDING, SMALL_PARTS, MAKERS))

@@ -38,9 +38,9 @@ def borders(book: Book) -> Chapter | None:
 
 def _blocks(book: Book) -> Iterator[Block]:
     yield Paragraph(said=said.before_said(book.pattern.panel.seam_allowance, book.units))
-    yield Cautions(items=(NEEDLE, IRON))
     for border in book.pattern.quilt.borders:
         yield Heading(said=said.border_said(border, book.units))
+        yield Cautions(items=(NEEDLE, IRON))
         yield Paragraph(said=said.fitted_said(border, book.pattern.panel.seam_allowance, book.units))
         yield from _joined(book, border)
         for step in border.steps:

@@ -59,7 +59,6 @@ def _blocks(book: Book) -> Iterator[Block]:
     yield Paragraph(said=said.WASH_FIRST if pattern.design.yardage.is_washed else said.UNWASHED)
     yield Paragraph(said=said.seam_allowance_said(pattern.panel.seam_allowance, book.units))
     yield Paragraph(said=said.IN_ORDER)
-    yield Cautions(items=(BLADE, SMALL_PARTS))
     for buy in pattern.shopping.cloth:
         yield from _fabric(book, buy)
 
@@ -71,6 +70,7 @@ def _fabric(book: Book, buy: FabricBuy) -> Iterator[Block]:
     uses = {key: use for use in cut.uses for key in use.keys}
     names = PieceNames(letters, {key: use_said(use) for key, use in uses.items()}, units, book.speech)
     yield Heading(said=said.fabric_said(book.chips[buy.fabric.name].letter, buy.fabric.name))
+    yield Cautions(items=(BLADE, SMALL_PARTS))
     cloths = [
         list(alike) for _, alike in groupby(cut.diagrams, key=lambda one: (one.cloth.supply, one.cloth.root))
     ]

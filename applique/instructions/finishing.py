@@ -34,6 +34,7 @@ def _trimmed(book: Book) -> Iterator[Block]:
     quilt, units = book.pattern.quilt, book.units
     seam = quilt.binding.seam
     yield Heading(said=said.SQUARE_UP)
+    yield Cautions(items=(BLADE,))
     tick = Tick(key="trimmed", said=said.TRIMMED)
     if quilt.edge.bends:
         yield book.step(said.curved_edge_said(seam, units), ticks=(tick,))
@@ -46,7 +47,6 @@ def _trimmed(book: Book) -> Iterator[Block]:
         over = book.pattern.panel.seam_allowance - seam
         measures = said.measures_said(quilt.finished, quilt.trimmed, seam, over, units)
         yield book.step(*measures, ticks=(tick,))
-    yield Cautions(items=(BLADE,))
 
 
 def _sleeve(book: Book) -> Iterator[Block]:
@@ -55,6 +55,7 @@ def _sleeve(book: Book) -> Iterator[Block]:
     if sleeve is None:
         return
     yield Heading(said=said.SLEEVE)
+    yield Cautions(items=(NEEDLE, IRON))
     use = book.pattern.shopping.use(UseKind.SLEEVE)
     made = said.Sleeve.WHOLE
     if use is not None and use.joined:
@@ -83,6 +84,7 @@ def _binding(book: Book) -> Iterator[Block]:
         why = said.why_strips_said(plan, use, units)
         if why is not None and not book.is_customers:
             yield Paragraph(said=why, quiet=True)
+    yield Cautions(items=(NEEDLE, IRON, PINS))
     if plan.cut.kind is CutKind.BIAS_SQUARE:
         yield book.step(*said.bias_said(plan, allowance, units), drawing=draw.bias(plan))
     strips = use.joined[0].strips if use is not None and use.joined else 1
@@ -90,7 +92,6 @@ def _binding(book: Book) -> Iterator[Block]:
         yield book.step(said.join_said(strips, allowance, units), drawing=draw.join(plan.width, allowance))
     tick = Tick(key="binding-pressed", said=said.JOINED)
     yield book.step(said.press_said(plan, units), drawing=draw.pressed(plan.width), ticks=(tick,))
-    yield Cautions(items=(IRON, PINS))
     yield book.step(said.sew_on_said(plan, units), drawing=draw.sewn_on(plan))
     if bends:
         yield book.step(said.CURVES, ticks=(Tick(key="binding-1", said=said.ALL_AROUND),))
@@ -101,7 +102,6 @@ def _binding(book: Book) -> Iterator[Block]:
     yield book.step(said.ends_said(plan, units), drawing=draw.ends(plan, allowance), ticks=(tick,))
     tick = Tick(key="binding-down", said=said.STITCHED_DOWN)
     yield book.step(said.DOWN, drawing=draw.around(plan), ticks=(tick,))
-    yield Cautions(items=(NEEDLE,))
 
 
 def _lower_edge(book: Book) -> Iterator[Block]:

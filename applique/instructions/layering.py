@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 from typing import Final
 
-from applique.cautions import PINS, SPRAY
+from applique.cautions import IRON, NEEDLE, PINS, SPRAY
 from applique.cloth import UseKind
 from applique.drawings.finishing import Finish
 from applique.instructions.book import Book
@@ -54,6 +54,7 @@ def _backing(book: Book) -> Iterator[Block]:
             ticks = [
                 Tick(key=f"backing-{seam}", said=said.backing_seam_said(seam)) for seam in range(1, seams + 1)
             ]
+            yield Cautions(items=(NEEDLE, IRON))
             words = said.sew_back_said(allowance, names, seams, units)
             yield book.step(words, said.seams_open_said(seams), drawing=drawing, ticks=ticks)
         else:
@@ -95,5 +96,5 @@ def _basting(book: Book) -> Iterator[Block]:
     yield book.step(said.mark_middle_said())
     yield book.step(said.layer_said(over, units), drawing=draw.layers(top, batting, backing))
     ticks = (Tick(key="basted", said=said.BASTED),)
-    yield book.step(said.baste_said(_PINS[units], units), drawing=draw.pins(_PINS[units]), ticks=ticks)
     yield Cautions(items=(SPRAY, PINS))
+    yield book.step(said.baste_said(_PINS[units], units), drawing=draw.pins(_PINS[units]), ticks=ticks)

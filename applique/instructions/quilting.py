@@ -37,6 +37,7 @@ def quilting(book: Book) -> Chapter:
 def _quilted(book: Book) -> Iterator[Block]:
     """What is sewn in its order; the kinds to choose from side by side, where the first of them stands."""
     plans = book.pattern.quilting
+    yield Cautions(items=(NEEDLE,))
     yield book.step(said.START_IN_THE_MIDDLE)
     offered = tuple(plan for plan in plans if plan.offered)
     sewn = [plan for plan in plans if not plan.offered]
@@ -59,7 +60,6 @@ def _quilted(book: Book) -> Iterator[Block]:
         need = next(one for one in book.pattern.threads if ThreadUse.QUILTING in one.uses)
         tick = Tick(key="quilted", said=said.QUILTED)
         yield book.step(said.as_you_like_said(need, book.units), ticks=(tick,))
-    yield Cautions(items=(NEEDLE,))
 
 
 def _words(book: Book, plan: QuiltingPlan) -> tuple[Message, ...]:

@@ -77,8 +77,8 @@ def _blocks(book: Book) -> Iterator[Block]:
     yield from _choices(book)
     if not _stays_in(book):
         yield from _stabilizer(book)
-    yield Cautions(items=(NEEDLE,))
     yield Heading(said=said.SET_UP)
+    yield Cautions(items=(NEEDLE,))
     yield from _machine(book)
     yield book.step(*said.test_said(book.method))
     yield Heading(said=said.ORDER)

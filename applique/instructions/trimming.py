@@ -24,7 +24,9 @@ def trimming(book: Book) -> Chapter | None:
             return None
         bordered = bool(book.pattern.quilt.borders)
         check = book.step(*said.square_up_said(panel, units, bordered=bordered))
-        return Chapter(kind=ChapterKind.TRIMMING, title=said.SQUARE_UP, blocks=(check,))
+        return Chapter(
+            kind=ChapterKind.TRIMMING, title=said.SQUARE_UP, blocks=(Cautions(items=(BLADE,)), check)
+        )
     drawing = draw_trim(panel, _DRAWN, units, book.speech)
     mark, trim = said.trim_said(panel, units)
     return Chapter(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from typing import Final
 
 from applique.design import Method, PaperSize, WhenStitched
@@ -20,7 +21,7 @@ from applique.instructions.placing import placing
 from applique.instructions.quilting import quilting
 from applique.instructions.stitching import stitching
 from applique.instructions.trimming import trimming
-from applique.instructions.values import Chapter, Edition, Instructions
+from applique.instructions.values import Block, Cautions, Chapter, Edition, Instructions, Said
 from applique.paging import TemplateSheets
 from applique.pattern import Pattern
 
@@ -51,5 +52,20 @@ def instructions_of(
     chosen = pattern.design.sewing.method if method is None else method
     book = Book(pattern, chosen, edition, papers or {pattern.design.paper.size: pattern.sheets})
     writers = (*_FIRST, *_SEWN[pattern.stitching.when], *_LAST)
-    chapters = tuple(chapter for write in writers if (chapter := write(book)) is not None)
+    chapters = tuple(_cautioned_once(chapter) for write in writers if (chapter := write(book)) is not None)
     return Instructions(method=chosen, edition=edition, chapters=chapters)
+
+
+def _cautioned_once(chapter: Chapter) -> Chapter:
+    """The chapter with each caution before the first step that it is about: what is said too often is read no more."""
+    blocks: list[Block] = []
+    said: set[Said] = set()
+    for block in chapter.blocks:
+        if isinstance(block, Cautions):
+            items = tuple(item for item in block.items if item not in said)
+            said.update(items)
+            if items:
+                blocks.append(replace(block, items=items))
+        else:
+            blocks.append(block)
+    return replace(chapter, blocks=tuple(blocks))

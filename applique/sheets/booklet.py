@@ -53,11 +53,9 @@ def draw_chapters(sheet: Sheet, chapters: Sequence[Chapter], layout: Layout) -> 
         if isinstance(block, Step) and block.drawing is not None and Flow.stands_beside(sheet, block.drawing)
     ]
     first = said.COVER if chapters[0].kind is ChapterKind.COVER else chapters[0].title
-    flow = Flow(sheet, layout, first, beside=max(drawings, default=0.0))
-    for chapter in chapters:
-        flow.chapter(chapter)
-    flow.end()
-    return Layout(sheet.page, tuple(flow.entries), layout.tight | flow.tight)
+    flow = Flow(sheet, layout, beside=max(drawings, default=0.0))
+    flow.chapters(chapters, first)
+    return Layout(sheet.page, tuple(flow.entries))
 
 
 def booklet_texts(pattern: Pattern) -> Iterator[str]:

@@ -6,8 +6,9 @@ Sizes and places are points. What is said is said in the language of the flow; s
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Final
 
 from reportlab.lib.colors import HexColor
@@ -29,9 +30,9 @@ from applique.instructions import (
     Picture,
     Step,
     Table,
-    Tick,
 )
 from applique.instructions.values import Cell, Said
+from applique.sheets.breaking import KEPT, Piece, fill_pages
 from applique.sheets.drawing import ink_top, paint_drawing
 from applique.sheets.frame import POINTS, Sheet
 from applique.sheets.strokes import HAIR, INK, QUIET, THIN, line_on
@@ -68,15 +69,19 @@ _WHOLE: Final = 6
 """A table of so few rows is not parted."""
 _TOGETHER: Final = 3
 """So many rows of a table at least stand together."""
-_MOST_WHITE: Final = 0.25
-"""Rather than leave more than this share of a page white, drawings are made smaller."""
-_SHRUNK: Final = (1.0, 0.95, 0.9, 0.85, 0.8)
+_MOST_MORE: Final = 14.0
+"""Points of white added before steps and headings of a page that is not full, at the most."""
+_CLOSE: Final = 0.4
+"""Price of parting what is better together; of what is a little better together; of the rows of a table; and what a
+chapter is worth that begins a page.
+"""
+_NEAR: Final = 0.12
+_ROW: Final = 0.08
+_CHAPTER: Final = 0.02
 _MOST_TICKS: Final = 12
 """So many rows of ticks stay with their step; more may go on on the next page."""
-_LITTLE: Final = 1 / 3
-"""A last page that holds less than this share of a page is worth saving."""
-_TIGHT: Final = 0.85
-"""The share of the white between blocks that is left where lines are set tight."""
+_UNDER_TICKS: Final = 5.0
+"""White below ticks."""
 _CENTERED: Final = (ChapterKind.COVER, ChapterKind.COLORING)
 """Chapters whose pictures stand in the middle of the page."""
 _CAPITALS: Final = 0.7
@@ -85,6 +90,23 @@ _HANGS: Final = LEADING - 3.0 - _CAPITALS * BODY
 """From the top of a step to the capitals of its first line, where its drawing begins too."""
 _BELOW: Final = 8.0
 """White below a drawing beside words; with `_HANGS`, more than 10 points to the next one."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Setting:
+    """How large drawings are on a page, how much white is left between blocks, and its price."""
+
+    drawn: float
+    white: float
+    price: float
+
+
+_SETTINGS: Final = tuple(
+    _Setting(drawn, white, 0.2 * (1 - drawn) + 0.2 * (1 - white))
+    for white in (1.0, 0.85)
+    for drawn in (1.0, 0.95, 0.9, 0.85, 0.8)
+)
+"""Rather than leave much of a page white, drawings are made a little smaller, and lines set tighter."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,13 +132,10 @@ class Entry:
 
 @dataclass(frozen=True, slots=True)
 class Layout:
-    """What laying out a booklet finds and laying it out again needs: its pages, its contents, and the chapters from
-    which on its lines are set tight.
-    """
+    """What laying out a booklet finds and laying it out again needs: its pages and its contents."""
 
     pages: int = 0
     entries: tuple[Entry, ...] = ()
-    tight: frozenset[ChapterKind] = frozenset()
 
 
 @dataclass(slots=True)
@@ -140,37 +159,44 @@ class _Laid:
     head: float
 
 
-class Flow:
-    """A cursor that runs down the pages of a sheet and starts a new one when it must."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Part:
+    """What stands on one page: how high it is, how it is drawn, and what `Piece` asks for; white may be added before
+    what is `airy`.
+    """
 
-    def __init__(self, sheet: Sheet, layout: Layout, first_bookmark: Said, *, beside: float) -> None:
+    chapter: Chapter
+    height: Callable[[], float]
+    draw: Callable[[], None]
+    above: float = 0.0
+    again: Callable[[], None] | None = None
+    again_high: float = 0.0
+    price: float = 0.0
+    airy: bool = False
+
+
+class Flow:
+    """A cursor that runs down the pages of a sheet; pages end where that leaves the least of them white."""
+
+    def __init__(self, sheet: Sheet, layout: Layout, *, beside: float) -> None:
         self.sheet = sheet
         self.entries: list[Entry] = []
-        self.tight: set[ChapterKind] = set()
         margin = sheet.frame.margin * POINTS
         self.left, self.right, self._bottom = margin, sheet.right, margin
         self._layout = layout
         self._speech = sheet.speech
-        self._section = self._speech.field(first_bookmark)
         self._beside_width = beside
-        self._drawn = 1.0
-        self._white = 1.0
-        self._titled = False
+        self._setting = _SETTINGS[0]
         self._centers = False
         self._here: list[_Entered] = []
-        self._run: tuple[ChapterKind, int] | None = None
-        self._start()
+        self._broken: dict[tuple[str, float, float, bool], list[str]] = {}
+        self.y = 0.0
 
-    def _start(self) -> None:
+    def _start(self, section: str) -> None:
         self._run_head()
-        self.sheet.begin(self._section, level=0)
+        self.sheet.begin(section, level=0)
         self._here = [_Entered(self._here[-1].title)] if self._here else []
         self.y = self.sheet.top - 6
-
-    def end(self) -> None:
-        """What can only be said when all is laid out: the head of the last page, and whether it is too empty."""
-        self._run_head()
-        self._end_run()
 
     def _run_head(self) -> None:
         """Which chapters and steps are on the page."""
@@ -178,16 +204,9 @@ class Flow:
             " · ".join(self._speech.field(chapter_said(one.title, one.steps)) for one in self._here)
         )
 
-    def _end_run(self) -> None:
-        """Remember a run of pages whose last one holds so little that tighter lines may save it."""
-        if self._run is not None:
-            kind, page = self._run
-            if self.sheet.page > page and self.sheet.top - self.y < _LITTLE * self._page:
-                self.tight.add(kind)
-
     def _gap(self, points: float) -> float:
         """So much white, or less where lines are set tight."""
-        return points * self._white
+        return points * self._setting.white
 
     @property
     def width(self) -> float:
@@ -198,40 +217,214 @@ class Flow:
     def _page(self) -> float:
         return self.sheet.top - 6 - self._bottom
 
-    def room(self, height: float) -> None:
-        """Start a new page unless `height` is left on this one, or no page has so much."""
-        if self.y - min(height, self._page) < self._bottom:
-            self._start()
+    def chapters(self, chapters: Sequence[Chapter], first_bookmark: Said) -> None:
+        """Chapters one after the other, those apart on pages of their own."""
+        bookmark = self._speech.field(first_bookmark)
+        runs: list[list[Chapter]] = []
+        for chapter in chapters:
+            if chapter.apart or not runs:
+                runs.append([])
+            runs[-1].append(chapter)
+        for run in runs:
+            self._fill([part for chapter in run for part in self._parts(chapter)], bookmark)
+            bookmark = ""
+        self._run_head()
 
-    def chapter(self, chapter: Chapter) -> None:
-        """A chapter with its title, on a page of its own where it stands apart."""
-        blocks = chapter.blocks
+    def _fill(self, parts: Sequence[_Part], bookmark: str) -> None:
+        """Parts on as many pages as they take, the first of which has its `bookmark`."""
+        pieces = [
+            Piece(
+                heights=tuple(self._height_in(part, setting) for setting in _SETTINGS),
+                above=part.above,
+                again=part.again_high,
+                price=part.price,
+            )
+            for part in parts
+        ]
+        prices = [setting.price for setting in _SETTINGS]
+        for page in fill_pages(pieces, self._page, prices):
+            self._setting = _SETTINGS[page.setting]
+            first, *others = parts[page.start : page.end]
+            self._start(bookmark or self._speech.field(first.chapter.title))
+            bookmark = ""
+            if first.again is not None:
+                first.again()
+            first.draw()
+            airy = sum(part.airy for part in others)
+            more = min(_MOST_MORE, page.left / airy) if airy else 0.0
+            for part in others:
+                self.y -= part.above + (more if part.airy else 0.0)
+                part.draw()
+        self._setting = _SETTINGS[0]
+
+    def _height_in(self, part: _Part, setting: _Setting) -> float:
+        self._setting = setting
+        return part.above + part.height()
+
+    # What may be parted, and at what price
+
+    def _parts(self, chapter: Chapter) -> Iterator[_Part]:
+        """A chapter in parts, its title first."""
+
+        def title() -> None:
+            self._title(chapter)
+
+        fresh = chapter.apart
+        yield _Part(
+            chapter=chapter,
+            height=lambda: self._title_height(chapter),
+            draw=title,
+            above=0.0 if fresh else 18.0,
+            price=-_CHAPTER,
+            airy=True,
+        )
+        before: Block | None = None
+        opens = True
+        for block in chapter.blocks:
+            price = KEPT if opens else self._price(before, block)
+            yield from self._block_parts(chapter, block, price)
+            opens = isinstance(block, Heading | Cautions) or (opens and isinstance(block, Paragraph))
+            before = block
+        if chapter.kind is ChapterKind.SCALE and self._layout.entries:
+            yield _Part(chapter=chapter, height=self._contents_height, draw=self._contents)
+
+    @staticmethod
+    def _price(before: Block | None, block: Block) -> float:
+        """What a page costs that begins with `block` and leaves `before` behind: much where one makes no sense
+        without the other, a little where they are better together.
+        """
+        match before, block:
+            case (Paragraph(), Picture() | Choices() | Table()) | (Step(), Picture() | Table() | Led()):
+                return KEPT
+            case (Picture(), Picture() | Table() | Led()) | (_, Paragraph(quiet=True)):
+                return _CLOSE
+            case Paragraph(quiet=True), Step() | Led():
+                return 0.0
+            case (
+                (Paragraph(), Step() | Led()) | (Picture() | Table(), Paragraph()) | (Led(), Led() | Table())
+            ):
+                return _NEAR
+        return 0.0
+
+    def _block_parts(self, chapter: Chapter, block: Block, price: float) -> Iterator[_Part]:
+        """A block in parts: a long table, a list and many ticks go on on the next page."""
+        match block:
+            case Table():
+                yield from self._table_parts(chapter, self._laid(block), price)
+            case Listed(items=items):
+                for index, item in enumerate(items):
+                    yield self._item(chapter, item, _DASH, "–", price if not index else _NEAR)
+            case Led():
+                yield from self._led_parts(chapter, block, price)
+            case Choices(options=options):
+                count = self._beside(options)
+                for start in range(0, len(options), count):
+                    yield self._choices_part(chapter, options, start, price if not start else 0.0)
+            case Step():
+                yield _Part(
+                    chapter=chapter,
+                    height=lambda: self._step_height(block),
+                    draw=lambda: self._step(block),
+                    price=price,
+                    airy=price < KEPT,
+                )
+                yield from self._more_ticks(chapter, block)
+            case _:
+                yield _Part(
+                    chapter=chapter,
+                    height=lambda: self._height(block),
+                    draw=lambda: self._block(block),
+                    price=price,
+                    airy=price < KEPT and isinstance(block, Heading | Cautions),
+                )
+
+    def _item(self, chapter: Chapter, said: Said, indent: float, lead: Said, price: float) -> _Part:
+        return _Part(
+            chapter=chapter,
+            height=lambda: self._text(said, self.width - indent),
+            draw=lambda: self.paragraph(said, indent=indent, lead=lead),
+            price=price,
+        )
+
+    def _led_parts(self, chapter: Chapter, led: Led, price: float) -> Iterator[_Part]:
+        """Paragraphs, each behind its lead, all indented as far as the widest lead reaches."""
+        leads = [self._speech.field(lead) for lead, _ in led.items]
+        reach = max(self.sheet.letters.width(lead, BODY, bold=True) for lead in leads) + 2 * _APART
+        indent = (max(_LEAD, reach) if any(leads) else _NUMBER) + led.depth * _DASH
+        for index, (lead, (_, said)) in enumerate(zip(leads, led.items, strict=True)):
+            yield self._item(chapter, said, indent, lead, price if not index else _NEAR)
+
+    def _choices_part(self, chapter: Chapter, options: tuple[Option, ...], start: int, price: float) -> _Part:
+        width, count = self._option_width(options), self._beside(options)
+        beside = options[start : start + count]
+        return _Part(
+            chapter=chapter,
+            height=lambda: self._options_height(beside, width),
+            draw=lambda: self._options(beside, width),
+            price=price,
+        )
+
+    def _more_ticks(self, chapter: Chapter, step: Step) -> Iterator[_Part]:
+        """The rows of ticks that need not stay with their step."""
+        rows, column = self._tick_rows(step)
+        width = self._words_width(step)
+        for row in rows[_MOST_TICKS:]:
+            yield _Part(
+                chapter=chapter,
+                height=lambda row=row: self._tick_row(row, width),  # type: ignore[misc]
+                draw=lambda row=row: self._ticks([row], column, width),  # type: ignore[misc]
+            )
+
+    def _table_parts(self, chapter: Chapter, laid: _Laid, price: float) -> Iterator[_Part]:
+        """A table; its head comes again on a new page, and no fewer than three rows stand before or after one."""
+        rows, count = laid.rows, len(laid.rows)
+        cuts = [0, count] if count <= _WHOLE else [0, *range(_TOGETHER, count - _TOGETHER + 1), count]
+        for start, end in pairwise(cuts):
+            yield self._rows_part(chapter, laid, rows[start:end], price if not start else _ROW, start, end)
+
+    def _rows_part(
+        self, chapter: Chapter, laid: _Laid, rows: Sequence[_Row], price: float, start: int, end: int
+    ) -> _Part:
+        high = sum(row.height for row in rows) + (6 if end == len(laid.rows) else 0)
+
+        def draw() -> None:
+            if not start:
+                self._heads(laid)
+            for row in rows:
+                self._cells(row, laid.widths)
+            if end == len(laid.rows):
+                self.y -= 6
+
+        return _Part(
+            chapter=chapter,
+            height=lambda: high + (0 if start else laid.head),
+            draw=draw,
+            again=(lambda: self._heads(laid)) if start else None,
+            again_high=laid.head if start else 0.0,
+            price=price,
+        )
+
+    # Chapters
+
+    def _title_lines(self, chapter: Chapter) -> tuple[list[str], float]:
         size = _COVER if chapter.kind is ChapterKind.COVER else _TITLE
-        self._section = self._speech.field(chapter.title)
-        following = self._kept(self._groups(blocks)[0]) if blocks else 0.0
-        fresh = self.y == self.sheet.top - 6
-        if chapter.apart or self._run is None:
-            self._end_run()
-            self._white = _TIGHT if chapter.kind in self._layout.tight else 1.0
-        if chapter.apart and not fresh:
-            self._start()
-        elif not fresh:
-            self.y -= self._gap(18)
-            self.room(size + 10 + following)
-        if chapter.apart or self._run is None:
-            self._run = (chapter.kind, self.sheet.page)
+        return self._lines(chapter.title, self.width, size, bold=True)[:3], size
+
+    def _title_height(self, chapter: Chapter) -> float:
+        lines, size = self._title_lines(chapter)
+        return len(lines) * (size + 4) + 6
+
+    def _title(self, chapter: Chapter) -> None:
+        """Its title, where the chapter begins."""
         self._enter(chapter)
         self._centers = chapter.kind in _CENTERED
-        for text in self._lines(chapter.title, self.width, size, bold=True)[:3]:
+        lines, size = self._title_lines(chapter)
+        for text in lines:
             self.y -= size
             self.sheet.canvas.setFillGray(INK)
             self.sheet.letters.draw(text, self.left, self.y, size, bold=True)
             self.y -= 4
         self.y -= 6
-        self._titled = True
-        self.blocks(blocks)
-        if chapter.kind is ChapterKind.SCALE:
-            self._contents()
 
     def _enter(self, chapter: Chapter) -> None:
         """Note that a chapter begins here, for the head of the page and for the contents."""
@@ -246,17 +439,24 @@ class Flow:
             steps = (numbers[0], numbers[-1]) if numbers else None
             self.entries.append(Entry(title, steps, (self.sheet.page, self.sheet.page)))
 
-    def _contents(self) -> None:
-        """Where everything is, as the layout before this one found it; each line leads to its page."""
-        if not self._layout.entries:
-            return
+    def _contents_lines(self) -> tuple[list[tuple[Entry, list[str]]], int, float]:
+        """Every entry in its lines, how many entries stand in the first column, and how wide that is."""
         width = (self.width - _GUTTER) / 2
         lines = [
             (entry, self._lines(contents_said(entry.title, entry.steps, entry.pages, entry.note), width))
             for entry in self._layout.entries
         ]
-        half = math.ceil(len(lines) / 2)
-        self.room(self._gap(9) + _HEAD + 4 + LEADING * half)
+        return lines, math.ceil(len(lines) / 2), width
+
+    def _contents_height(self) -> float:
+        lines, half, _ = self._contents_lines()
+        columns = (lines[:half], lines[half:])
+        most = max(sum(len(texts) for _, texts in column) for column in columns)
+        return self._gap(9) + _HEAD + 4 + LEADING * most + self._gap(_AFTER)
+
+    def _contents(self) -> None:
+        """Where everything is, as the layout before this one found it; each line leads to its page."""
+        lines, half, width = self._contents_lines()
         self._heading(CONTENTS)
         top = low = self.y
         for start in (0, half):
@@ -271,101 +471,31 @@ class Flow:
             low = min(low, self.y)
         self.y = low - self._gap(_AFTER)
 
-    def blocks(self, blocks: Sequence[Block]) -> None:
-        """Blocks one below the other; those that belong together stay on one page where a page has room for them."""
-        for group in self._groups(blocks):
-            self._group(group)
-
-    @classmethod
-    def _groups(cls, blocks: Sequence[Block]) -> list[Sequence[Block]]:
-        """Blocks in their order, those together that no page may part."""
-        groups, start = [], 0
-        for index in range(1, len(blocks) + 1):
-            opened = index - start == 2 and isinstance(blocks[start], Heading)
-            if index == len(blocks) or not cls._leads(blocks[index - 1], blocks[index], opened=opened):
-                groups.append(blocks[start:index])
-                start = index
-        return groups
-
-    @staticmethod
-    def _leads(block: Block, following: Block, *, opened: bool) -> bool:
-        """Whether `following` belongs to `block`, which would make no sense without it; `opened` if a heading alone
-        stands before `block`."""
-        match block:
-            case Heading():
-                return True
-            case Cautions():
-                return isinstance(following, Step | Heading | Choices)
-            case Paragraph():
-                return opened or isinstance(following, Picture | Choices | Table)
-            case Step():
-                return isinstance(following, Picture | Table)
-        return False
-
-    def _group(self, group: Sequence[Block]) -> None:
-        """A group on this page, its drawings a little smaller where that saves much white, or else on the next one.
-
-        What is too long for any page is parted as late as can be.
-        """
-        left = self.y - self._bottom
-        if self._kept(group) > left and (self._titled or left > _MOST_WHITE * self._page):
-            self._shrink_into(group, left)
-        if self._kept(group) > left and not self._titled:
-            if left < self._page:
-                self._start()
-            self._shrink_into(group, self._page)
-        count = len(group)
-        while count > 1 and self._kept(group[:count]) > self.y - self._bottom:
-            count -= 1
-        self._titled = False
-        for block in group[:count]:
-            self._block(block)
-        self._drawn = 1.0
-        if group[count:]:
-            self._group(group[count:])
-
-    def _shrink_into(self, group: Sequence[Block], room: float) -> None:
-        """Make drawings as little smaller as lets `group` into `room`; leave them if none is small enough."""
-        for self._drawn in _SHRUNK:
-            if self._kept(group) <= room:
-                return
-        self._drawn = 1.0
-
-    def _kept(self, group: Sequence[Block]) -> float:
-        """How much room a group needs on one page: all of it, but of a list or a long table at its end the start."""
-        return sum(map(self._height, group))
-
     # How high a block is
 
     def _lines(self, said: Said, width: float, size: float = BODY, *, bold: bool = False) -> list[str]:
-        return self.sheet.letters.wrapped(self._speech.field(said), size, width, bold=bold)
+        key = (self._speech.field(said), width, size, bold)
+        if key not in self._broken:
+            self._broken[key] = self.sheet.letters.wrapped(key[0], size, width, bold=bold)
+        return self._broken[key]
 
     def _text(self, said: Said, width: float) -> float:
         return len(self._lines(said, width)) * LEADING + self._gap(_AFTER)
 
     def _height(self, block: Block) -> float:
+        """How high a block is that stays in one part and has no number."""
         match block:
             case Heading():
                 return self._gap(9) + _HEAD + 4
             case Paragraph(said=said):
                 return self._text(said, self.width)
-            case Listed(items=items):
-                return sum(self._text(item, self.width - _DASH) for item in items[:2])
-            case Led(items=items):
-                return sum(self._text(said, self.width - _LEAD) for _, said in items[:2])
             case Picture(drawing=drawing, beside=beside):
                 high = drawing.height * self._scale(drawing, self.width)
                 room = self._room_beside(drawing)
                 return max(high, sum(self._text(said, room) for said in beside)) + 6 + self._caption(block)
-            case Table():
-                return self._table_start(self._laid(block))
-            case Step():
-                return self._step_height(block)
-            case Choices(options=options):
-                first = options[: self._beside(options)]
-                return max(self._option(one, self._option_width(options)) for one in first) + 8
             case Cautions(items=items):
                 return 10 + LEADING + sum(self._text(item, self.width - 2 * _DASH) for item in items)
+        return 0.0
 
     def _room_beside(self, drawing: Drawing) -> float:
         return self.width - drawing.width * self._scale(drawing, self.width) - _GUTTER
@@ -374,7 +504,7 @@ class Flow:
         return 0.0 if picture.caption is None else self._text(picture.caption, self.width)
 
     def _scale(self, drawing: Drawing, width: float) -> float:
-        return min(1.0, width / drawing.width) * self._drawn
+        return min(1.0, width / drawing.width) * self._setting.drawn
 
     @staticmethod
     def stands_beside(sheet: Sheet, drawing: Drawing) -> bool:
@@ -393,7 +523,9 @@ class Flow:
     def _step_height(self, step: Step) -> float:
         width = self._words_width(step)
         words = sum(self._text(said, width) for said in step.said)
-        words += self._ticks_height(step.ticks, width)
+        rows, _ = self._tick_rows(step)
+        words += sum(self._tick_row(row, width) for row in rows[:_MOST_TICKS])
+        words += _UNDER_TICKS if rows else 0.0
         if step.drawing is None:
             return words
         drawn = step.drawing.height * self._scale(step.drawing, self.width - _NUMBER)
@@ -403,7 +535,7 @@ class Flow:
 
     def _raised(self, drawing: Drawing) -> float:
         """How far above its ink the drawing's box begins."""
-        return (drawing.height - ink_top(drawing)) * self._drawn
+        return (drawing.height - ink_top(drawing)) * self._setting.drawn
 
     @staticmethod
     def _beside(options: Sequence[Option]) -> int:
@@ -415,9 +547,8 @@ class Flow:
         return (self.width - (count - 1) * _GUTTER) / count
 
     def _option(self, option: Option, width: float) -> float:
-        drawing = option.drawing
-        high = 0.0 if drawing is None else drawing.height * self._scale(drawing, width) + 6
-        high += len(self._lines(option.title, width, bold=True)) * LEADING + 2
+        """How high the words of an option are."""
+        high = len(self._lines(option.title, width, bold=True)) * LEADING + 2
         return high + sum(self._text(said, width) for said in option.said)
 
     # Blocks drawn
@@ -428,19 +559,8 @@ class Flow:
                 self._heading(said)
             case Paragraph(said=said, quiet=quiet):
                 self.paragraph(said, quiet=quiet)
-            case Listed(items=items):
-                for item in items:
-                    self.paragraph(item, indent=_DASH, lead="–")
-            case Led(items=items, depth=depth):
-                self._led(items, depth)
             case Picture():
                 self._picture(block)
-            case Table():
-                self._table(block)
-            case Step():
-                self._step(block)
-            case Choices(options=options):
-                self._choices(options)
             case Cautions(items=items):
                 self._cautions(items)
 
@@ -460,9 +580,7 @@ class Flow:
     ) -> None:
         """A paragraph; `lead` stands before its first line, in the indent."""
         lines = self._lines(said, self.width - indent)
-        self.room(LEADING * min(len(lines), 2))
         for index, text in enumerate(lines):
-            self.room(LEADING)
             self.y -= LEADING
             self.sheet.canvas.setFillGray(QUIET if quiet else INK)
             if not index and lead:
@@ -470,13 +588,6 @@ class Flow:
             self.sheet.letters.draw(text, self.left + indent, self.y + 3, BODY)
         self.y -= self._gap(_AFTER)
         self.sheet.canvas.setFillGray(INK)
-
-    def _led(self, items: Sequence[tuple[Said, Said]], depth: int) -> None:
-        """Paragraphs, each behind its lead, all indented as far as the widest lead reaches."""
-        leads = [self._speech.field(lead) for lead, _ in items]
-        reach = max(self.sheet.letters.width(lead, BODY, bold=True) for lead in leads) + 2 * _APART
-        for lead, (_, said) in zip(leads, items, strict=True):
-            self.paragraph(said, indent=max(_LEAD, reach) + depth * _DASH, lead=lead)
 
     def _picture(self, picture: Picture) -> None:
         drawing = picture.drawing
@@ -502,24 +613,25 @@ class Flow:
             self.y -= self._gap(_AFTER)
 
     def _step(self, step: Step) -> None:
-        top, page, width = self.y, self.sheet.page, self._words_width(step)
+        top, width = self.y, self._words_width(step)
         drawing, low = step.drawing, self.y
         if self._here:
             self._here[-1].add(step.number)
         if drawing is not None and self._is_beside(step):
-            low = top - _HANGS - drawing.height * self._drawn + self._raised(drawing)
-            paint_drawing(self.sheet, drawing, (self.right - self._beside_width, low), self._drawn)
+            low = top - _HANGS - drawing.height * self._setting.drawn + self._raised(drawing)
+            paint_drawing(self.sheet, drawing, (self.right - self._beside_width, low), self._setting.drawn)
             low -= self._gap(_BELOW)
         self.sheet.canvas.setFillGray(INK)
         self.sheet.letters.draw(str(step.number), self.left, top - LEADING + 3, BODY, bold=True)
         self._column(step.said, self.left + _NUMBER, width)
-        if step.ticks:
-            self._ticks(step.ticks, width)
+        rows, column = self._tick_rows(step)
+        if rows:
+            self._ticks(rows[:_MOST_TICKS], column, width)
+            self.y -= _UNDER_TICKS
         if drawing is None or self._is_beside(step):
-            self.y = min(self.y, low) if page == self.sheet.page else self.y
+            self.y = min(self.y, low)
             return
         scale = self._scale(drawing, self.width - _NUMBER)
-        self.room(drawing.height * scale + 2)
         self.y -= drawing.height * scale + 2
         paint_drawing(self.sheet, drawing, (self.left + _NUMBER, self.y), scale)
         self.y -= self._gap(8)
@@ -534,27 +646,19 @@ class Flow:
         whole = (count for count in range(even, 1, -1) if len(texts) % count != 1)
         return next(whole, even), column
 
-    def _ticks_height(self, ticks: Sequence[Tick], width: float) -> float:
-        """How high ticks are, as far as they stay with their step."""
-        if not ticks:
-            return 0.0
-        texts = [self._speech.field(tick.said) for tick in ticks]
-        count, _ = self._tick_columns(texts, width)
-        return sum(
-            self._tick_row(texts[start : start + count], width)
-            for start in range(0, min(len(texts), _MOST_TICKS * count), count)
-        )
+    def _tick_rows(self, step: Step) -> tuple[list[list[str]], float]:
+        """Ticks in rows, and points from one to the next."""
+        if not step.ticks:
+            return [], 0.0
+        texts = [self._speech.field(tick.said) for tick in step.ticks]
+        count, column = self._tick_columns(texts, self._words_width(step))
+        return [texts[start : start + count] for start in range(0, len(texts), count)], column
 
     def _tick_row(self, texts: Sequence[str], width: float) -> float:
         return max(self._text(text, width - _TICK - 6) for text in texts)
 
-    def _ticks(self, ticks: Sequence[Tick], width: float) -> None:
-        texts = [self._speech.field(tick.said) for tick in ticks]
-        count, column = self._tick_columns(texts, width)
-        for start in range(0, len(texts), count):
-            row = texts[start : start + count]
-            if start >= _MOST_TICKS * count:
-                self.room(self._tick_row(row, width))
+    def _ticks(self, rows: Sequence[Sequence[str]], column: float, width: float) -> None:
+        for row in rows:
             top = low = self.y
             for index, text in enumerate(row):
                 x = self.left + _NUMBER + index * column
@@ -566,24 +670,31 @@ class Flow:
                 low = min(low, self.y)
             self.y = low
 
-    def _choices(self, options: Sequence[Option]) -> None:
-        width, count = self._option_width(options), self._beside(options)
-        for start in range(0, len(options), count):
-            beside = options[start : start + count]
-            self.room(max(self._option(one, width) for one in beside))
-            top = low = self.y
-            for index, option in enumerate(beside):
-                self.y = top
-                self._one_option(option, self.left + index * (width + _GUTTER), width)
-                low = min(low, self.y)
-            self.y = low - 8
+    def _option_drawn(self, options: Sequence[Option], width: float) -> float:
+        """How high the drawings of options side by side are, the highest of them."""
+        drawings = [option.drawing for option in options if option.drawing is not None]
+        return max((one.height * self._scale(one, width) for one in drawings), default=0.0)
 
-    def _one_option(self, option: Option, x: float, width: float) -> None:
+    def _options_height(self, options: Sequence[Option], width: float) -> float:
+        drawn = self._option_drawn(options, width)
+        return (drawn + 6 if drawn else 0.0) + max(self._option(one, width) for one in options) + 8
+
+    def _options(self, options: Sequence[Option], width: float) -> None:
+        """Options side by side, their titles in one line."""
+        drawn, top = self._option_drawn(options, width), self.y
+        low = top
+        for index, option in enumerate(options):
+            self.y = top
+            self._one_option(option, self.left + index * (width + _GUTTER), width, drawn)
+            low = min(low, self.y)
+        self.y = low - 8
+
+    def _one_option(self, option: Option, x: float, width: float, drawn: float) -> None:
+        """An option whose drawing stands at the foot of `drawn` points."""
+        self.y -= drawn
         if option.drawing is not None:
-            scale = self._scale(option.drawing, width)
-            self.y -= option.drawing.height * scale
-            paint_drawing(self.sheet, option.drawing, (x, self.y), scale)
-            self.y -= 6
+            paint_drawing(self.sheet, option.drawing, (x, self.y), self._scale(option.drawing, width))
+        self.y -= 6 if drawn else 0
         self.sheet.canvas.setFillGray(INK)
         for text in self._lines(option.title, width, bold=True):
             self.y -= LEADING
@@ -594,7 +705,7 @@ class Flow:
     def _cautions(self, items: Sequence[Said]) -> None:
         """A bar beside what to take care of."""
         self.y -= 6
-        top, page = self.y, self.sheet.page
+        top = self.y
         self.y -= LEADING
         self.sheet.canvas.setFillGray(INK)
         self.sheet.letters.draw(self._speech.tell(TAKE_CARE), self.left + _DASH, self.y + 3, BODY, bold=True)
@@ -602,13 +713,9 @@ class Flow:
             left, self.left = self.left, self.left + _DASH
             self.paragraph(item, indent=_DASH, lead="–")
             self.left = left
-        if page == self.sheet.page:
-            line_on(
-                self.sheet.canvas,
-                (self.left + 2, top),
-                (self.left + 2, self.y + self._gap(_AFTER)),
-                width=1.6,
-            )
+        line_on(
+            self.sheet.canvas, (self.left + 2, top), (self.left + 2, self.y + self._gap(_AFTER)), width=1.6
+        )
         self.y -= 4
 
     # Tables
@@ -628,26 +735,6 @@ class Flow:
         rows = tuple(self._row([cells[index] for index in kept], widths) for cells in table.rows)
         high = max((len(head) for head in lines), default=0) * _CELL_LEADING + 3
         return _Laid(lines, widths, rows, high)
-
-    @staticmethod
-    def _table_start(laid: _Laid) -> float:
-        """How high the part of a table is that stays together: its head and some rows, or all of it."""
-        rows = laid.rows if len(laid.rows) <= _WHOLE else laid.rows[:_TOGETHER]
-        return laid.head + sum(row.height for row in rows) + (6 if rows == laid.rows else 0)
-
-    def _table(self, table: Table) -> None:
-        """A table; its head comes again on a new page, and no fewer than three rows stand before or after one."""
-        laid = self._laid(table)
-        self.room(self._table_start(laid))
-        self._heads(laid)
-        last = len(laid.rows) - _TOGETHER
-        for index, row in enumerate(laid.rows):
-            together = laid.rows[index:] if index == last else (row,)
-            if self.y - sum(one.height for one in together) < self._bottom:
-                self._start()
-                self._heads(laid)
-            self._cells(row, laid.widths)
-        self.y -= 6
 
     def _cell(self, cell: Cell) -> str:
         return cell.name if isinstance(cell, Chip) else self._speech.field(cell)

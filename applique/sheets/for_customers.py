@@ -74,7 +74,7 @@ def _whole(pattern: Pattern, instructions: Instructions, layout: Layout) -> tupl
     )
     sheet.turn_to(rules=False)
     last = draw_chapters(sheet, [one for one in instructions.chapters if one.kind in _LAST], layout)
-    return sheet, Layout(sheet.page, (*first.entries, *parts, *last.entries), first.tight | last.tight)
+    return sheet, Layout(sheet.page, (*first.entries, *parts, *last.entries))
 
 
 def template_pages_pdf(pattern: Pattern) -> bytes:

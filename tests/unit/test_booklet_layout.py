@@ -17,7 +17,9 @@ from applique.instructions import (
     Cautions,
     Chapter,
     ChapterKind,
+    Edition,
     Heading,
+    Instructions,
     Paragraph,
     Picture,
     Step,
@@ -106,6 +108,77 @@ def test_what_belongs_together_is_on_one_page(pattern: Pattern) -> None:
     assert parted > 5
 
 
+DESIGNS: tuple[dict[str, Any], ...] = (
+    {
+        **DESIGN,
+        "border": [{"kind": "squares", "size": "2in", "fabrics": ["Ink", "Fog"]}],
+        "fabric": [{"name": "Ink", "color": "#1d3f58"}, {"name": "Fog", "color": "#e9e4d6"}],
+        "hanging": {"sleeve": True},
+        "lettering": {"cap_height": "9in"},
+    },
+    {
+        **DESIGN,
+        "row": [{"text": "OUR BOAT"}, {"text": "ON THE QUAY"}],
+        "panel": {"width": "50in", "height": "30in"},
+        "sewing": {"method": "machine cut"},
+        "stitching": {"when": "with the quilting"},
+        "quilting": [{"kind": "echo"}, {"kind": "crosshatch", "offered": True}],
+    },
+    {**DESIGN, "sewing": {"method": "turned edge"}, "units": "cm", "paper": {"size": "A4"}},
+)
+
+
+@pytest.fixture(scope="module", params=range(len(DESIGNS)))
+def told(request: pytest.FixtureRequest) -> tuple[Pattern, Instructions]:
+    pattern = draft(design_from_mapping(DESIGNS[request.param]))
+    return pattern, instructions_of(pattern, edition=Edition.CUSTOMER)
+
+
+def _plain(text: str) -> str:
+    return "".join(text.split())
+
+
+def test_a_heading_is_on_the_page_of_its_lead_and_its_first_step(told: tuple[Pattern, Instructions]) -> None:
+    """Read from the finished pages: where the words of each stand."""
+    pattern, instructions = told
+    pages = [_plain(text) for text in texts(pypdfium2.PdfDocument(pattern_pdf(pattern, instructions)))]
+    field, at, seen = pattern.speech.field, 0, 0
+    for chapter in instructions.chapters[2:]:
+        led: list[str] = [_plain(field(chapter.title))]
+        opens = True
+        for block in chapter.blocks:
+            match block:
+                case Heading(said=words):
+                    led, opens = [*(led if opens else ()), _plain(field(words))], True
+                case Paragraph(said=words) if opens:
+                    led.append(_plain(field(words)))
+                case Cautions(items=items) if opens:
+                    led += [_plain(field(item)) for item in items]
+                case Step() if opens:
+                    led.append(f"{block.number}{_plain(field(block.said[0]))}")
+                    at = next(n for n in range(at, len(pages)) if led[-1] in pages[n])
+                    assert [words for words in led if words not in pages[at]] == []
+                    opens, seen = False, seen + 1
+                case _:
+                    opens = False
+    assert seen > 8
+
+
+def test_a_caution_stands_before_its_step_and_once_in_a_chapter(told: tuple[Pattern, Instructions]) -> None:
+    """What is to be taken care of is read before the hand is at the tool, and not so often that it is read no more."""
+    _, instructions = told
+    found = 0
+    for chapter in instructions.chapters:
+        said = [item for one in chapter.blocks if isinstance(one, Cautions) for item in one.items]
+        assert len(said) == len(set(said))
+        if any(isinstance(block, Step) for block in chapter.blocks):
+            for index, block in enumerate(chapter.blocks):
+                if isinstance(block, Cautions):
+                    assert isinstance(chapter.blocks[index + 1], Step)
+                    found += 1
+    assert found >= 6
+
+
 def test_a_drawing_shrinks_a_little_rather_than_leave_a_page_white(pattern: Pattern) -> None:
     """To four fifths and no further; on a page of its own it is as large as it was drawn."""
 
@@ -183,7 +256,7 @@ def test_four_ticks_stand_in_one_line_or_two_by_two(
 def test_each_page_says_its_chapters_and_steps(pattern: Pattern) -> None:
     """The steps that the head names are those whose numbers stand on the page."""
     first = [Step(number=number, said=("do",), drawing=drawing(100, 150)) for number in range(1, 8)]
-    second = [Step(number=number, said=("sew",), drawing=drawing(100, 150)) for number in range(8, 10)]
+    second = [Step(number=number, said=("sew",), drawing=drawing(100, 150)) for number in range(8, 12)]
     pages = texts(written(pattern, first, second))
     assert len(pages) > 2
     said = [re.findall(r"(\w+) · steps? (\d+)(?:–(\d+))?", text.split("line")[0]) for text in pages]

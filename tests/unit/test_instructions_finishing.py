@@ -352,8 +352,12 @@ def test_the_sleeve_is_caught_in_the_binding_and_sewn_down_after_it(pattern: Pat
 def test_cautions_stand_where_the_work_is(pattern: Pattern) -> None:
     wanted = {
         ChapterKind.LAYERING: [("Baste from", "spray")],
-        ChapterKind.QUILTING: [("Quilt the top", "needle")],
-        ChapterKind.FINISHING: [("It should", "blade"), ("Press the strip", "iron"), ("Fold the", "needle")],
+        ChapterKind.QUILTING: [("Quilt from", "needle")],
+        ChapterKind.FINISHING: [
+            ("Quilting draws", "blade"),
+            ("Join the 2", "needle"),
+            ("Join the 6", "pins"),
+        ],
     }
     for kind, pairs in wanted.items():
         blocks = chapter(instructions_of(pattern), kind).blocks
@@ -362,9 +366,9 @@ def test_cautions_stand_where_the_work_is(pattern: Pattern) -> None:
             (place,) = [
                 at for at, one in enumerate(blocks) if isinstance(one, Step) and one.number == found.number
             ]
-            after = blocks[place + 1]
-            assert isinstance(after, Cautions)
-            assert any(word in pattern.speech.field(one) for one in after.items)
+            before = blocks[place - 1]
+            assert isinstance(before, Cautions)
+            assert any(word in pattern.speech.field(one) for one in before.items)
 
 
 def test_a_customer_gets_no_file_and_no_reckoning(pattern: Pattern) -> None:

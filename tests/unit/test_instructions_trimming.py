@@ -9,7 +9,7 @@ import pytest
 from applique.design import design_from_mapping
 from applique.drawings import Shape, Words
 from applique.instructions import Step, instructions_of
-from applique.instructions.values import Chapter, ChapterKind
+from applique.instructions.values import Cautions, Chapter, ChapterKind
 from applique.pattern import Pattern, draft
 
 BASE: dict[str, Any] = {
@@ -56,8 +56,8 @@ def test_a_panel_cut_to_size_is_squared_up_and_its_size_checked() -> None:
     for borders in ([], [{"kind": "strip", "width": "2in", "fabrics": ["Ink"]}]):
         found = chapter(drafted(panel={"width": "20in", "height": "14in"}, border=borders))
         assert found is not None
-        (check,) = found.blocks
-        assert isinstance(check, Step)
+        blade, check = found.blocks
+        assert isinstance(blade, Cautions) and isinstance(check, Step)
         assert "Square up the panel" in str(check.said[0])
         assert "20 1/2 in by 14 1/2 in" in str(check.said[0])
         assert ("“Borders” says how to fit them" in str(check.said[1])) == bool(borders)

@@ -1,0 +1,89 @@
+"""Where pages end: what may be parted at a price, and what fills pages best. Heights are points."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import accumulate
+from typing import Final
+
+__all__ = ["KEPT", "Filled", "Piece", "fill_pages"]
+
+KEPT: Final = 5.0
+"""Price of parting what belongs together: more than any white, so that it is paid only by what no page could hold."""
+_PAGE: Final = 0.3
+"""Price of another page, and that of one left white."""
+_WHITE: Final = 2.0
+_OVERFULL: Final = 100.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Piece:
+    """What stands on one page: how high it is in each setting, of that what falls away at the top of a page, what
+    comes again above it there, and the price of a page that begins with it.
+    """
+
+    heights: tuple[float, ...]
+    above: float = 0.0
+    again: float = 0.0
+    price: float = 0.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Filled:
+    """A page: its first piece, the one after its last, its setting, and the points left at its foot."""
+
+    start: int
+    end: int
+    setting: int
+    left: float
+
+
+def fill_pages(pieces: Sequence[Piece], room: float, prices: Sequence[float]) -> tuple[Filled, ...]:
+    """Pages of `room` points, the cheapest ones: few, with little white, most of it never on one of them.
+
+    `prices` are those of a page in each setting. A piece higher than a page has one to itself.
+
+    Source:
+        Optimum-fit paging by dynamic programming from the end; the price of white is the square of its share.
+    """
+    reaches = [
+        [0.0, *accumulate(piece.heights[setting] for piece in pieces)] for setting in range(len(prices))
+    ]
+    best: list[tuple[float, Filled | None]] = [(0.0, None)] * (len(pieces) + 1)
+    for start in range(len(pieces) - 1, -1, -1):
+        options = [
+            (price, page)
+            for setting, reach in enumerate(reaches)
+            for price, page in _pages_from(start, setting, pieces[start], reach, room, best)
+        ]
+        chosen = min(options, key=lambda one: one[0] + prices[one[1].setting])
+        begun = pieces[start].price if start else 0.0
+        best[start] = (chosen[0] + prices[chosen[1].setting] + begun, chosen[1])
+    pages: list[Filled] = []
+    page = best[0][1] if pieces else None
+    while page is not None:
+        pages.append(page)
+        page = best[page.end][1]
+    return tuple(pages)
+
+
+def _pages_from(
+    start: int,
+    setting: int,
+    first: Piece,
+    reach: Sequence[float],
+    room: float,
+    best: Sequence[tuple[float, Filled | None]],
+) -> list[tuple[float, Filled]]:
+    """Every page that begins with piece `start`, with its price and that of all that follows."""
+    found = []
+    for end in range(start + 1, len(reach)):
+        left = room - (reach[end] - reach[start] - first.above + first.again)
+        alone = end == start + 1
+        if left < -0.01 and not alone:
+            break
+        white = max(left, 0.0) / room
+        price = _PAGE + _WHITE * white * white + (_OVERFULL if left < -0.01 else 0.0) + best[end][0]
+        found.append((price, Filled(start=start, end=end, setting=setting, left=max(left, 0.0))))
+    return found
