@@ -2,8 +2,8 @@
 
 import { askJson, events, goodbye, hello, Refused } from "./asking.js";
 import { countingNumbers, noNumbers, renderNumbers } from "./buying.js";
-import { chosen } from "./choosing.js";
-import { canRedo, canUndo, change, design, onChange, redo, sent, setValue, take, undo } from "./design.js";
+import { chosen, keyOf } from "./choosing.js";
+import { canRedo, canUndo, change, design, indexOfRow, onChange, redo, sent, setValue, take, undo } from "./design.js";
 import { drawQuilting } from "./drawing.js";
 import { byId, checkRadio, download, focusOn, forgetTyping, make, radios, say } from "./elements.js";
 import { noteHeights } from "./fonts.js";
@@ -53,8 +53,10 @@ let counting = null;
 let resting = 0;
 /** @type {Drawing | null} */
 let drawn = null;
+/** The rows of the drawing, by their keys. @type {number[]} */
+let drawnKeys = [];
 /** @type {Places} */
-let places = { row: [], stated: [] };
+let places = { row: [], stated: [], keys: [] };
 /** @type {Shown[]} */
 let found = [];
 /** @type {Shown[]} */
@@ -96,7 +98,14 @@ const plainFindings = (problems) => problems.map((one) => ({ ...one, stops: true
  * @param {Finding[]} list
  * @returns {Shown[]}
  */
-const onPage = (list) => list.map((finding) => ({ ...finding, sent: finding.where, where: placed(finding.where, places) }));
+const onPage = (list) => list.map((finding) => shownAt(finding, places));
+
+/**
+ * @param {Finding} finding
+ * @param {Places} sentFrom
+ * @returns {Shown}
+ */
+const shownAt = (finding, sentFrom) => ({ ...finding, sent: finding.where, where: placed(finding.where, sentFrom) });
 
 /** @param {Plan} plan */
 function showPlan({ drawing, findings }) {
@@ -106,9 +115,10 @@ function showPlan({ drawing, findings }) {
   byId("behind").hidden = Boolean(drawing) || !drawn;
   if (drawing) {
     drawn = drawing;
+    drawnKeys = places.keys;
     byId("finished").textContent = drawing.finished;
     document.body.classList.add("drawn");
-    renderDrawing(drawing, marked());
+    renderDrawing(drawing, marked(), drawnKeys);
     noteDrawing(drawing);
     noteHeights(Object.fromEntries(drawing.rows.map((row, index) => [places.row[index], row.cap_height])));
     countingNumbers();
@@ -199,36 +209,47 @@ async function count() {
 
 // Moves by hand
 
+/** Moves are asked one after the other, each of the design that the one before has led to. */
+let moving = Promise.resolve();
+
 /**
- * Ask the program for the design after a move, or with a piece put back.
+ * Move the row of that key, or one letter of it, by so much, or put it back.
  *
- * @param {number} row
+ * @param {number} key
  * @param {number | null} letter
  * @param {string} right
  * @param {string} up
  * @param {boolean} back
  */
-async function move(row, letter, right, up, back = false) {
+function move(key, letter, right, up, back = false) {
+  moving = moving.then(() => askMove(key, letter, right, up, back));
+}
+
+/** @type {(key: number, letter: number | null, right: string, up: string, back: boolean) => Promise<void>} */
+async function askMove(key, letter, right, up, back) {
+  const { data, places: asked } = sent();
+  const row = asked.keys.indexOf(key);
+  if (row < 0) return;
   try {
-    const answer = await askJson("move", { design: sent().data, row, letter, right, up, back });
-    takeRows(answer.design);
+    const answer = await askJson("move", { design: data, row: row + 1, letter, right, up, back });
+    const { nudge, right: across, up: rise, turn } = answer.design.row[row];
+    const index = indexOfRow(key);
+    if (index >= 0) change((copy) => { Object.assign(copy.row[index], { nudge, right: across, up: rise, turn }); });
   } catch (error) {
     restore();
-    if (!(error instanceof Refused)) throw error;
-    showRefused(onPage(plainFindings(error.problems)));
+    if (error instanceof Refused) showRefused(plainFindings(error.problems).map((finding) => shownAt(finding, asked)));
+    else showLost(error);
   }
 }
 
 /**
- * The moves of a new design, with the rows that have no words yet left where they are.
+ * Do `work` once every move has come that was made before.
  *
- * @param {Design} next
+ * @param {() => unknown} work
  */
-function takeRows(next) {
-  const kept = places.row;
-  change((copy) => {
-    next.row.forEach(({ nudge, right, up, turn }, index) => Object.assign(copy.row[kept[index]], { nudge, right, up, turn }));
-  });
+function afterMoves(work) {
+  settle();
+  moving = moving.then(() => { work(); });
 }
 
 // The head of the page
@@ -252,9 +273,9 @@ function renderLight() {
 const isDark = () => (document.documentElement.dataset.light ?? (matchMedia("(prefers-color-scheme: dark)").matches ? "dark" : "light")) === "dark";
 
 function startHead() {
-  byId("undo").onclick = undo;
-  byId("redo").onclick = redo;
-  byId("make").onclick = () => { settle(); makePattern(); };
+  byId("undo").onclick = () => afterMoves(undo);
+  byId("redo").onclick = () => afterMoves(redo);
+  byId("make").onclick = () => afterMoves(makePattern);
   byId("add-row").onclick = () => addRow();
   byId("example").onclick = () => take({ ...blank, ...(blank.units === "cm" ? METRIC_EXAMPLE : EXAMPLE) });
   byId("title").oninput = () => setValue(null, "title", byId("title").value, { mark: "title" });
@@ -264,7 +285,7 @@ function startHead() {
   byId("back").onclick = () => {
     const piece = chosen();
     restore();
-    if (drawn) move(piece.row, piece.letter, "0in", "0in", true);
+    if (drawn) move(keyOf(piece.row), piece.letter, "0in", "0in", true);
   };
   byId("light").onclick = () => {
     document.documentElement.dataset.light = isDark() ? "light" : "dark";
@@ -281,11 +302,10 @@ function startHead() {
     if (event.target instanceof Element && event.target.matches(".toml")) return;
     if (key === "z" || key === "y") {
       event.preventDefault();
-      settle();
-      if (key === "y" || event.shiftKey) redo(); else undo();
+      afterMoves(key === "y" || event.shiftKey ? redo : undo);
     } else if (key === "s") {
       event.preventDefault();
-      save();
+      afterMoves(save);
     }
   });
 }
@@ -293,7 +313,6 @@ function startHead() {
 // Saving and opening
 
 async function save() {
-  settle();
   const dialog = byId("save-dialog");
   let written;
   try {
@@ -358,10 +377,10 @@ async function begin() {
   startHead();
   startTable(move);
   onPhotos(() => {
-    if (drawn) renderDrawing(drawn, marked());
+    if (drawn) renderDrawing(drawn, marked(), drawnKeys);
     renderSettings();
   });
-  byId("save").onclick = save;
+  byId("save").onclick = () => afterMoves(save);
   byId("open").onclick = () => byId("open-file").click();
   byId("open-file").onchange = () => openFile(byId("open-file"));
   onChange((whole, another) => {

@@ -141,11 +141,12 @@
  */
 
 /**
- * For each row and each stated number that was sent, its index on the page.
+ * For each row and each stated number that was sent, its index on the page; `keys` of the rows, which they keep.
  *
  * @typedef {object} Places
  * @property {number[]} row
  * @property {number[]} stated
+ * @property {number[]} keys
  */
 
 /**
