@@ -414,7 +414,7 @@ async def _lettering(request: Request) -> Response:
 
 
 async def _on_refusal(request: Request, error: Exception) -> Response:
-    return refused(error.problems if isinstance(error, Refusal) else (), 422, speech_of(request))
+    return refused(error.problems if isinstance(error, Refusal) else (), 422, request)
 
 
 async def _on_too_large(request: Request, error: Exception) -> Response:
@@ -424,7 +424,7 @@ async def _on_too_large(request: Request, error: Exception) -> Response:
         what=message("it is larger than {most} MB", most=most),
         fix=message("a smaller file"),
     )
-    answer = refused([problem], 413, speech_of(request))
+    answer = refused([problem], 413, request)
     answer.headers["connection"] = "close"  # or the server would read on what it has refused
     return answer
 
@@ -436,7 +436,7 @@ async def _on_http(request: Request, error: Exception) -> Response:
         what=message("there is nothing here by that name"),
         fix=message("load the page anew"),
     )
-    return refused([problem], status, speech_of(request))
+    return refused([problem], status, request)
 
 
 async def _on_gone(request: Request, error: Exception) -> Response:
@@ -449,7 +449,7 @@ async def _on_fault(request: Request, error: Exception) -> Response:
         what=message("this is a fault of the program"),
         fix=message("the window that runs `applique serve` says more; your design is kept in the page"),
     )
-    return refused([problem], 500, speech_of(request))
+    return refused([problem], 500, request)
 
 
 def page_app(*, token: str, port: int, tabs: Tabs, start: Start, presence: Presence) -> Starlette:

@@ -590,9 +590,20 @@ _FILES: Final[Texts] = {
     "pages": messages("{count} page", "{count} pages", 1),
     "makeAgain": message("Back to the design"),
     "wrong": message("This did not work."),
-    "lost": message(
-        "The program behind this page does not answer. Is the window with `applique serve` still open?"
+    "lost": message("The program behind this page does not answer."),
+    "lostToAnother": message("The program was started anew and does not know this page."),
+    "lostFix": message(
+        "Your quilt is kept here and this page goes on when the program is back. To be safe, save a copy. If the "
+        "window with `applique serve` is closed, start it again; if it shows another address, open that."
     ),
+    "programBack": message("The program is back."),
+    "saveCopy": message("Save a copy"),
+    "copyName": message("quilt"),
+    "saveNoteGone": message(
+        "The program does not answer, so your browser writes this copy itself. Fonts and pictures of your own are not "
+        "in it. Open it here again when the program is back."
+    ),
+    "makeDied": message("The making has stopped: the program ended. Nothing was kept."),
 }
 
 PAGE: Final[Texts] = {**_HEAD, **_ROWS, **_SETTINGS, **_DRAWING, **_NEEDS, **_FONTS, **_FILES}

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+import tomllib
 from collections.abc import Iterator
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import pytest
 
+from applique.design import design_from_mapping
 from tests.web.test_page import Sheet
 
 if TYPE_CHECKING:
-    from tests.web.conftest import Served
+    from tests.web.conftest import Running, Served
 
 pytestmark = pytest.mark.browser
 
@@ -69,3 +72,52 @@ def test_a_move_landed_on_the_row_that_had_come_in_its_place(sheet: Sheet) -> No
     page.locator("#drawing").press("Control+z")
     page.locator("#drawing").press("ArrowUp")
     sheet.settled(lambda: sheet.design()["row"], [{"text": "D", "up": "1/4in"}])
+
+
+@pytest.mark.long
+def test_a_program_that_had_gone_was_not_missed(
+    start_page: type[Running], browser: Any, tmp_path: Path
+) -> None:
+    """Killed while a pattern is made, then started again under the same address: the page says so each time, saves a
+    copy that is the design, throws nothing, and goes on. Started under another key, a reload is answered in words."""
+    program = [str(Path(__file__).with_name("same_key_server.py"))]
+    running = start_page(tmp_path, program=program)
+    context = browser.new_context(viewport={"width": 1280, "height": 800}, accept_downloads=True)
+    with running as served:
+        sheet = Sheet(context.new_page(), served.address)
+        page, gone = sheet.page, sheet.page.locator("#gone")
+        sheet.words("OAR", 'A "B" \\ Ł')
+        sheet.rested()
+        page.get_by_role("button", name="Make the pattern").click()
+        page.locator(".steps .now").wait_for()
+        running.process.kill()
+    page.get_by_text("The making has stopped: the program ended").wait_for()
+    page.get_by_role("button", name="Back to the design").click()
+    gone.get_by_text("does not answer").wait_for()
+    page.locator("#drawing").press("ArrowRight")
+    page.get_by_text("Letters of all rows").click()
+    page.locator("[data-focus='font-all']").click()
+    page.locator("#font-problem").filter(has_text="does not answer").wait_for()
+    page.get_by_role("button", name="Close").click()
+    page.get_by_label("Title of the quilt").fill("Boats, kept")
+    page.get_by_label("Words of row 1").fill("OARS")
+    page.locator("#title").press("Control+s")
+    with page.expect_download() as waiting:
+        page.locator("#save-dialog").get_by_role("button", name="Save").click()
+    assert waiting.value.suggested_filename == "Boats kept.toml"
+    copy = tomllib.loads(Path(waiting.value.path()).read_text("utf-8"))
+    assert copy == sheet.design()
+    assert [row.text for row in design_from_mapping(copy).row] == ["OARS", 'A "B" \\ Ł']
+
+    port = served.origin.rsplit(":", 1)[1]
+    with start_page(tmp_path, "--port", port, program=program):
+        gone.wait_for(state="hidden")
+        page.locator("#drawing[aria-label*='OARS']").wait_for()
+        page.locator("#buy:not(.stale) .bill").wait_for()
+    with start_page(tmp_path, "--port", port):
+        page.get_by_label("Words of row 1").fill("OARSMEN")
+        gone.get_by_text("does not know this page").wait_for()
+        assert not [text for text in sheet.said if "Failed to load" not in text and text.startswith("error")]
+        page.reload()
+        page.get_by_role("heading", name="the key of this page is missing").wait_for()
+    context.close()

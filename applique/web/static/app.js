@@ -1,6 +1,6 @@
 // The page put together: a change of the design asks for a drawing at once, and for the numbers when hands rest.
 
-import { askJson, events, goodbye, hello, Refused } from "./asking.js";
+import { askJson, events, Gone, goodbye, hello, isGone, onGone, Refused, whenBack } from "./asking.js";
 import { countingNumbers, noNumbers, renderNumbers } from "./buying.js";
 import { chosen, keyOf } from "./choosing.js";
 import { canRedo, canUndo, change, design, indexOfRow, onChange, redo, sent, setValue, take, undo } from "./design.js";
@@ -15,6 +15,7 @@ import { onPhotos } from "./photos.js";
 import { loadSettings, noteDrawing, renderSettings } from "./settings.js";
 import { lookAt, renderDrawing, startTable } from "./table.js";
 import { fillTexts, t } from "./texts.js";
+import { tomlOf } from "./toml.js";
 import { onPage as placed, rowOf } from "./where.js";
 import { addRow, refreshRows, renderRows, showRow } from "./words.js";
 
@@ -80,7 +81,7 @@ async function plan() {
   } catch (error) {
     places = kept;
     if (error instanceof Refused) showPlan({ drawing: null, findings: plainFindings(error.problems) });
-    else showLost(error);
+    else showWrong(error);
   }
   planning = false;
   if (waiting) { waiting = false; plan(); }
@@ -170,11 +171,29 @@ function showNothing() {
   showFound();
 }
 
-/** @param {unknown} error */
-function showLost(error) {
+/**
+ * A fault of the page itself: the design is kept, and the console says more.
+ *
+ * @param {unknown} error
+ */
+function showWrong(error) {
   console.warn(error);
-  found = plainFindings([{ what: t("lost"), where: {}, fix: "" }]);
+  found = plainFindings([{ what: t("wrong"), where: {}, fix: "" }]);
   showFound();
+}
+
+/**
+ * Say that the program is gone, above everything, or go on when it is back.
+ *
+ * @param {Gone | null} gone
+ */
+function showGone(gone) {
+  const words = gone ? gone.problems.map(({ what, fix }) => `${what} ${fix}`).join("\n") : "";
+  if (byId("gone-words").textContent !== words) byId("gone-words").textContent = words;
+  byId("gone").hidden = !gone;
+  if (gone) return;
+  say(t("programBack"));
+  plan();
 }
 
 // Numbers: quick ones when hands rest, better ones when they rest longer.
@@ -203,7 +222,7 @@ async function count() {
     }
   } catch (error) {
     if (error instanceof Error && error.name === "AbortError") return;
-    if (!(error instanceof Refused)) showLost(error);
+    if (!(error instanceof Refused)) showWrong(error);
   }
 }
 
@@ -238,7 +257,7 @@ async function askMove(key, letter, right, up, back) {
   } catch (error) {
     restore();
     if (error instanceof Refused) showRefused(plainFindings(error.problems).map((finding) => shownAt(finding, asked)));
-    else showLost(error);
+    else showWrong(error);
   }
 }
 
@@ -316,8 +335,9 @@ async function save() {
   const dialog = byId("save-dialog");
   let written;
   try {
-    written = await askJson("write", sent().data);
+    written = isGone() ? copyOfOwn() : await askJson("write", sent().data);
   } catch (error) {
+    if (error instanceof Gone) { save(); return; }
     if (!(error instanceof Refused)) throw error;
     showRefused(onPage(plainFindings(error.problems)));
     return;
@@ -332,13 +352,16 @@ async function save() {
   } },
     make("h2", { id: "save-head" }, t("saveHead")),
     make("label", { class: "field tall", for: "save-name" }, make("span", {}, t("saveName")), name),
-    make("p", { class: "note" }, t("saveNote")),
+    make("p", { class: "note" }, t(isGone() ? "saveNoteGone" : "saveNote")),
     make("footer", {},
       make("button", { class: "plain", type: "button", onclick: () => dialog.close() }, t("cancel")),
       make("button", { class: "main" }, t("saveDo")))));
   dialog.showModal();
   name.select();
 }
+
+/** The design as the browser writes it, while the program is gone. */
+const copyOfOwn = () => ({ text: tomlOf(sent().data), name: (design().title ?? "").replace(/[^\p{L}\p{N} _-]+/gu, "").trim() || t("copyName") });
 
 /** @type {string | null} */
 let fileName = null;
@@ -372,6 +395,20 @@ async function openFile(input) {
   }
 }
 
+/**
+ * What the program answers, as soon as there is one.
+ *
+ * @template T
+ * @param {() => Promise<T>} ask
+ * @returns {Promise<T>}
+ */
+async function onceThere(ask) {
+  for (;;) {
+    await whenBack();
+    try { return await ask(); } catch (error) { if (!(error instanceof Gone)) throw error; }
+  }
+}
+
 async function begin() {
   fillTexts();
   startHead();
@@ -381,6 +418,8 @@ async function begin() {
     renderSettings();
   });
   byId("save").onclick = () => afterMoves(save);
+  byId("gone-save").onclick = () => afterMoves(save);
+  onGone(showGone);
   byId("open").onclick = () => byId("open-file").click();
   byId("open-file").onchange = () => openFile(byId("open-file"));
   onChange((whole, another) => {
@@ -394,7 +433,7 @@ async function begin() {
   window.addEventListener("beforeunload", guard);
   window.addEventListener("pagehide", goodbye);
   window.addEventListener("pageshow", (event) => { if (event.persisted) hello(); });
-  const start = await hello();
+  const start = await onceThere(hello);
   const kept = sessionStorage.getItem("design");
   const first = kept ? JSON.parse(kept) : start.design;
   fileName = start.name || null;
@@ -404,7 +443,7 @@ async function begin() {
   if (!design().row[0].text) focusOn(byId("rows"), "input");
   document.body.classList.add("ready");
   performance.mark("ready");
-  await loadSettings();
+  await onceThere(loadSettings);
   renderSettings();
 }
 

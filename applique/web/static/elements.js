@@ -20,6 +20,9 @@ const SVG = "http://www.w3.org/2000/svg";
  * @property {HTMLElement} finished
  * @property {HTMLDialogElement} font-dialog
  * @property {HTMLElement} font-problem
+ * @property {HTMLElement} gone
+ * @property {HTMLButtonElement} gone-save
+ * @property {HTMLElement} gone-words
  * @property {HTMLInputElement} guides
  * @property {HTMLButtonElement} light
  * @property {HTMLButtonElement} make

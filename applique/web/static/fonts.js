@@ -1,6 +1,6 @@
 // Fonts, shown in the maker's own words, for one row or for all of them.
 
-import { askJson, getJson, Refused, sendFile } from "./asking.js";
+import { askJson, getJson, Gone, Refused, sendFile } from "./asking.js";
 import { change, design } from "./design.js";
 import { byId, draw, make, say } from "./elements.js";
 import { t } from "./texts.js";
@@ -68,7 +68,12 @@ export async function chooseFont(index = null) {
       file, make("label", { class: "button", for: "font-file" }, t("ownFont")),
       make("p", { class: "note" }, t("ownFontNote")), problem));
   dialog.showModal();
-  await load(list, state);
+  try {
+    await load(list, state);
+  } catch (error) {
+    if (!(error instanceof Refused)) throw error;
+    problem.textContent = error.message;
+  }
 }
 
 /**
@@ -76,7 +81,8 @@ export async function chooseFont(index = null) {
  * @param {State} state
  */
 async function load(list, state) {
-  const mine = ++round;
+  round += 1;
+  const mine = round;
   const { fonts } = await getJson("fonts");
   list.replaceChildren();
   for (const font of fonts) {
@@ -87,7 +93,7 @@ async function load(list, state) {
       list.append(card(font, sample, state));
       filter(list, state);
     } catch (error) {
-      if (!(error instanceof Refused)) throw error;
+      if (error instanceof Gone || !(error instanceof Refused)) throw error;
     }
   }
 }
