@@ -411,6 +411,13 @@ _SETTINGS: Final[Texts] = {
     "textTake": message("Take this text"),
     "textLabel": message("The design as TOML"),
     "textTaken": message("The text is taken."),
+    "textLine": message("Line {number}"),
+    "textBehind": message("The design has changed since you began to type here."),
+    "textAsk": message(
+        "The design has changed since you began to type here. Taking this text puts back what was changed."
+    ),
+    "textTakeAnyway": message("Take this text all the same"),
+    "textBack": message("Show the design as it is now"),
 }
 
 _DRAWING: Final[Texts] = {
@@ -545,6 +552,7 @@ _FILES: Final[Texts] = {
     "saveNote": message("Your browser puts the file where it puts downloads. Open it here again to go on."),
     "saved": message("Saved as {name}."),
     "opened": message("{name} is open."),
+    "notOpened": message("{name} was not opened: {what}"),
     "making": message("Making the pattern"),
     "stop": message("Stop"),
     "stopped": message("Stopped. Nothing was kept."),

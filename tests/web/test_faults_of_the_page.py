@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Iterator
 from pathlib import Path
@@ -121,3 +122,57 @@ def test_a_program_that_had_gone_was_not_missed(
         page.reload()
         page.get_by_role("heading", name="the key of this page is missing").wait_for()
     context.close()
+
+
+def test_the_text_of_the_design_put_old_words_back(sheet: Sheet, tmp_path: Path) -> None:
+    """It follows the design; taken although the design has changed since it was typed in, it asks. What is wrong in it
+    has its line, and what is wrong in a file that was not opened is no fault of the design that is there."""
+    page = sheet.page
+    sheet.words("OAR")
+    page.get_by_text("The design as text").click()
+    text = page.get_by_label("The design as TOML")
+    sheet.settled(lambda: "OAR" in text.input_value(), True)
+    page.get_by_label("Words of row 1").fill("OARS")
+    sheet.settled(lambda: "OARS" in text.input_value(), True)
+    text.fill('[[row]]\ntext = "LOCK"\ncap_hight = "7in"\n')
+    page.get_by_role("button", name="Take this text").click()
+    page.get_by_role("button", name="Line 3").click()
+    assert text.evaluate("area => area.value.slice(area.selectionStart, area.selectionEnd)") == (
+        'cap_hight = "7in"'
+    )
+    text.fill('[[row]]\ntext = "LOCK"\ncap_height = "3in"\n')
+    page.get_by_label("Title of the quilt").fill("Boats")
+    page.get_by_label("Words of row 1").fill("OARSMEN")
+    assert page.get_by_text("The design has changed since you began to type here.").is_visible()
+    page.get_by_role("button", name="Take this text").click()
+    anyway = page.get_by_role("button", name="Take this text all the same")
+    anyway.wait_for()
+    assert (sheet.design()["title"], sheet.design()["row"]) == ("Boats", [{"text": "OARSMEN"}])
+    page.get_by_role("button", name="Show the design as it is now").click()
+    sheet.settled(lambda: "OARSMEN" in text.input_value() and "Boats" in text.input_value(), True)
+    text.fill('[[row]]\ntext = "LOCK"\n')
+    page.get_by_role("button", name="Take this text").click()
+    sheet.settled(lambda: sheet.design()["row"], [{"text": "LOCK"}])
+    assert page.evaluate("() => document.activeElement.id") == "text-take"
+
+    wrong = tmp_path / "wrong.toml"
+    wrong.write_text('[panel]\nwidth = "20in"\n\n[[row]]\ntext = "OAR"\ncap_height = "tall"\n', "utf-8")
+    page.locator("#open-file").set_input_files(wrong)
+    page.locator("#findings").get_by_text(re.compile("wrong.toml was not opened: Line 6: Row 1")).wait_for()
+    assert page.locator("[aria-invalid]").count() == 0
+    assert page.get_by_role("button", name="Make the pattern").is_enabled()
+
+
+def test_a_design_was_refused_after_its_font_had_been_added(
+    sheet: Sheet, dejavu_bold: str, tmp_path: Path
+) -> None:
+    page = sheet.page
+    design = tmp_path / "mine.toml"
+    design.write_text('[lettering]\nfont = "../fonts/Mine own.TTF"\n[[row]]\ntext = "OAR"\n', "utf-8")
+    page.locator("#open-file").set_input_files(design)
+    page.get_by_text("the font file “Mine own.ttf” is not on this page").first.wait_for()
+    page.get_by_text("Letters of all rows", exact=True).click()
+    page.locator("[data-focus='font-all']").click()
+    font = {"name": "Mine own.ttf", "mimeType": "font/ttf", "buffer": Path(dejavu_bold).read_bytes()}
+    page.locator("#font-file").set_input_files(font)
+    sheet.drawn(1)

@@ -2,11 +2,12 @@
 
 import { askJson, events, Gone, goodbye, hello, isGone, onGone, Refused, whenBack } from "./asking.js";
 import { countingNumbers, noNumbers, renderNumbers } from "./buying.js";
+import { followDesign } from "./astext.js";
 import { chosen, keyOf } from "./choosing.js";
 import { canRedo, canUndo, change, design, indexOfRow, onChange, redo, sent, setValue, take, undo } from "./design.js";
 import { drawQuilting } from "./drawing.js";
 import { byId, checkRadio, download, focusOn, forgetTyping, make, radios, say } from "./elements.js";
-import { noteHeights } from "./fonts.js";
+import { noteHeights, onFontAdded } from "./fonts.js";
 import { renderAccepted, renderFindings } from "./findings.js";
 import { makePattern } from "./making.js";
 import { markFindings } from "./marks.js";
@@ -16,10 +17,10 @@ import { loadSettings, noteDrawing, renderSettings } from "./settings.js";
 import { lookAt, renderDrawing, startTable } from "./table.js";
 import { fillTexts, t } from "./texts.js";
 import { tomlOf } from "./toml.js";
-import { onPage as placed, rowOf } from "./where.js";
+import { onPage as placed, rowOf, whereSaid } from "./where.js";
 import { addRow, refreshRows, renderRows, showRow } from "./words.js";
 
-/** @import { Acceptance, Design, Drawing, Finding, Places, Plan, Problem, Shown } from "./types.js" */
+/** @import { Acceptance, Design, Drawing, Finding, Places, Plan, Problem, ReadProblem, Shown } from "./types.js" */
 
 const RESTING_MS = 700;
 /** @type {Design} */
@@ -377,6 +378,9 @@ function guard(event) {
   if (canUndo() && JSON.stringify(design()) !== saved) event.preventDefault();
 }
 
+/** What is wrong in a file that is not open: nothing of it is a place of this design. @param {ReadProblem} problem */
+const saidOf = ({ what, where, line }) => [line ? t("textLine", { number: line }) : "", whereSaid(where), what].filter(Boolean).join(": ");
+
 /** @param {HTMLInputElement} input */
 async function openFile(input) {
   const file = input.files?.[0];
@@ -390,7 +394,9 @@ async function openFile(input) {
     say(t("opened", { name: file.name }));
   } catch (error) {
     if (!(error instanceof Refused)) throw error;
-    showRefused(plainFindings(error.problems));
+    const { name } = file;
+    showRefused(error.problems.map((problem) => ({ what: t("notOpened", { name, what: saidOf(problem) }), fix: problem.fix, where: {}, at: null,
+      stops: false, cures: [], accept: null })));
     say(error.message);
   }
 }
@@ -413,6 +419,7 @@ async function begin() {
   fillTexts();
   startHead();
   startTable(move);
+  onFontAdded(plan);
   onPhotos(() => {
     if (drawn) renderDrawing(drawn, marked(), drawnKeys);
     renderSettings();
@@ -427,7 +434,7 @@ async function begin() {
     if (another) forgetTyping();
     renderHead();
     renderAccepted(accepted);
-    if (whole) { renderRows(); renderSettings(); } else refreshRows();
+    if (whole) { renderRows(); renderSettings(); } else { refreshRows(); followDesign(); }
     plan();
   });
   window.addEventListener("beforeunload", guard);

@@ -2,7 +2,7 @@
 
 import { t } from "./texts.js";
 
-/** @import { Answers, Problem, Told } from "./types.js" */
+/** @import { Answers, ReadProblem, Told } from "./types.js" */
 
 const token = location.pathname.split("/")[1];
 let tab = sessionStorage.getItem("tab") ?? "";
@@ -12,7 +12,7 @@ const headers = () => ({ "x-applique-token": token, "x-applique-tab": tab });
 /** What the program refuses, with its problems. */
 export class Refused extends Error {
   /**
-   * @param {Problem[]} problems
+   * @param {ReadProblem[]} problems
    * @param {number} status
    */
   constructor(problems, status) {
@@ -96,7 +96,7 @@ async function orLost(asked) {
 async function answered(response) {
   if (response.ok) return response;
   if (response.status === 403) throw lost(new Gone(true));
-  /** @type {Problem[]} */
+  /** @type {ReadProblem[]} */
   let problems = [];
   try { problems = (await response.json()).problems; } catch { /* no words came */ }
   throw new Refused(problems, response.status);

@@ -23,6 +23,11 @@ import { t } from "./texts.js";
 
 const KINDS = ["", "plain", "rounded", "serif", "heavy", "script", "own"];
 let round = 0;
+let added = () => {};
+
+/** @param {() => void} listener told of every font file that was added */
+export const onFontAdded = (listener) => { added = listener; };
+
 /** @type {Record<number, string>} */
 let heights = {};
 
@@ -178,6 +183,7 @@ async function addFont(input, list, state) {
   try {
     const { font } = await sendFile(`fonts?name=${encodeURIComponent(file.name)}`, file);
     say(t("fontAdded", { font }));
+    added();
     state.kind = "";
     await load(list, state);
     list.lastElementChild?.scrollIntoView();

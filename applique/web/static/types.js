@@ -283,6 +283,8 @@
  * @property {string} fix
  */
 
+/** @typedef {Problem & { line?: number | null }} ReadProblem A problem, and its line where a text was read. */
+
 /**
  * What was found, where in the design, and its place on the drawing.
  *
