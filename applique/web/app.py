@@ -25,6 +25,7 @@ from starlette.staticfiles import StaticFiles
 
 from applique.archives import zipped
 from applique.design import Design, design_data, design_from_mapping
+from applique.design.lines import line_of
 from applique.design.reading import words_of_design
 from applique.errors import Problem, Refusal, Where
 from applique.language import Speech, american, message
@@ -38,7 +39,7 @@ from applique.typeset.bundled import bundled_folder
 from applique.units import parse_length
 from applique.web.bench import Bench, Message, Task
 from applique.web.bodies import LARGEST_FONT, TooLarge, read_body, read_object
-from applique.web.findings import notice_views, problem_views
+from applique.web.findings import notice_views, problem_views, refusal_views
 from applique.web.guard import Guard, refused
 from applique.web.moves import moved, put_back
 from applique.web.openapi import openapi
@@ -219,10 +220,11 @@ class _Page:
         return JSONResponse({"design": design_data(tab.checked(design_data(after)))})
 
     async def read(self, request: Request) -> Response:
-        """The design that a TOML text holds."""
+        """The design that a TOML text holds; its fonts may still have to be added. What is refused has its line."""
         tab, asked = self._tab(request), await read_object(request)
+        text = str(asked.get("text", "")).removeprefix("\ufeff")
         try:
-            data = tomllib.loads(str(asked.get("text", "")).removeprefix("\ufeff"))
+            data = tomllib.loads(text)
         except (tomllib.TOMLDecodeError, RecursionError) as error:
             raise Refusal(
                 Problem(
@@ -231,7 +233,14 @@ class _Page:
                     fix=message('words and lengths in quotes: text = "HOME"'),
                 )
             ) from None
-        return JSONResponse({"design": design_data(tab.checked(words_of_design(data)))})
+        try:
+            design = tab.opened(design_from_mapping(words_of_design(data)))
+        except Refusal as refusal:
+            problems = refusal_views(refusal.problems, speech_of(request))
+            lines = [_line(text, problem) for problem in refusal.problems]
+            said = [{**one, "line": line} for one, line in zip(problems, lines, strict=True)]
+            return JSONResponse({"problems": said}, status_code=422)
+        return JSONResponse({"design": design_data(design)})
 
     async def write(self, request: Request) -> Response:
         """A design as the text of its file."""
@@ -381,6 +390,12 @@ def _table(value: object) -> dict[str, Any]:
     return value
 
 
+def _line(text: str, problem: Problem) -> int | None:
+    """The line of `text` that the problem is about; a key that there is not is named by the problem alone."""
+    name = dict(problem.what.fields).get("name")
+    return line_of(text, (*problem.where.path, name) if isinstance(name, str) else problem.where.path)
+
+
 def _title(design: Design) -> str:
     return design.title or " ".join(row.text for row in design.row)
 
@@ -414,7 +429,7 @@ async def _lettering(request: Request) -> Response:
 
 
 async def _on_refusal(request: Request, error: Exception) -> Response:
-    return refused(error.problems if isinstance(error, Refusal) else (), 422, speech_of(request))
+    return refused(error.problems if isinstance(error, Refusal) else (), 422, request)
 
 
 async def _on_too_large(request: Request, error: Exception) -> Response:
@@ -424,7 +439,7 @@ async def _on_too_large(request: Request, error: Exception) -> Response:
         what=message("it is larger than {most} MB", most=most),
         fix=message("a smaller file"),
     )
-    answer = refused([problem], 413, speech_of(request))
+    answer = refused([problem], 413, request)
     answer.headers["connection"] = "close"  # or the server would read on what it has refused
     return answer
 
@@ -436,7 +451,7 @@ async def _on_http(request: Request, error: Exception) -> Response:
         what=message("there is nothing here by that name"),
         fix=message("load the page anew"),
     )
-    return refused([problem], status, speech_of(request))
+    return refused([problem], status, request)
 
 
 async def _on_gone(request: Request, error: Exception) -> Response:
@@ -449,7 +464,7 @@ async def _on_fault(request: Request, error: Exception) -> Response:
         what=message("this is a fault of the program"),
         fix=message("the window that runs `applique serve` says more; your design is kept in the page"),
     )
-    return refused([problem], 500, speech_of(request))
+    return refused([problem], 500, request)
 
 
 def page_app(*, token: str, port: int, tabs: Tabs, start: Start, presence: Presence) -> Starlette:

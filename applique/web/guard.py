@@ -4,15 +4,16 @@ from __future__ import annotations
 
 import secrets
 from collections.abc import Iterable
+from html import escape
 from typing import Final
 
 from starlette.datastructures import Headers
 from starlette.requests import HTTPConnection
-from starlette.responses import JSONResponse
+from starlette.responses import HTMLResponse, JSONResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from applique.errors import Problem
-from applique.language import Speech, message
+from applique.language import message
 from applique.web.findings import refusal_views
 from applique.web.speaking import speech_of
 
@@ -32,11 +33,23 @@ _HEADERS: Final = (
     (b"cache-control", b"no-store"),
 )
 """Content Security Policy Level 3, W3C: nothing is loaded from elsewhere, nothing may frame the page."""
+_WORDS: Final = (
+    '<!doctype html><html lang="{language}"><meta charset="utf-8"><meta name="viewport" content="width=device-width">'
+    '<meta name="color-scheme" content="light dark"><title>applique</title><main>{said}</main></html>'
+)
 
 
-def refused(problems: Iterable[Problem], status: int, speech: Speech) -> JSONResponse:
-    """Problems in the shape that every answer of the page uses."""
-    return JSONResponse({"problems": refusal_views(problems, speech)}, status_code=status)
+def refused(problems: Iterable[Problem], status: int, request: HTTPConnection) -> Response:
+    """Problems in the shape that every answer of the page uses; as a page of words for who opens an address."""
+    speech = speech_of(request)
+    views = refusal_views(problems, speech)
+    if request.url.path.startswith("/api/") or "text/html" not in request.headers.get("accept", ""):
+        return JSONResponse({"problems": views}, status_code=status)
+    said = "".join(
+        f"<h1>{escape(view['what'])}</h1><p>{escape(speech.say('Try: {fix}', fix=view['fix']))}</p>"
+        for view in views
+    )
+    return HTMLResponse(_WORDS.format(language=escape(speech.tag), said=said), status_code=status)
 
 
 class Guard:
@@ -64,7 +77,7 @@ class Guard:
 
         problem = self._problem(Headers(scope=scope), str(scope["path"]))
         if problem is not None:
-            answer = refused([problem], 403, speech_of(HTTPConnection(scope)))
+            answer = refused([problem], 403, HTTPConnection(scope))
             await answer(scope, receive, with_headers)
             return
         await self._app(scope, receive, with_headers)

@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any, Final
 
 from applique.design import Design, design_from_mapping
-from applique.design.fonts import fonts_named, with_fonts, with_mark
+from applique.design.fonts import fonts_named, is_path, with_fonts, with_mark
 from applique.errors import Problem, Refusal, Where
 from applique.language import message
 from applique.nesting import NESTS_FILE, written_nests
@@ -160,6 +160,16 @@ class Tab:
             raise Refusal(problems)
         return design
 
+    def opened(self, design: Design) -> Design:
+        """`design` as a page opens it: files that it names by a path have the plain names that they get when they are
+        added to this page. Two files of one name keep their paths, or one would stand for the other."""
+        paths = [font for font in fonts_named(design) if is_path(font)]
+        names = {path: _plain_name(path) for path in paths}
+        if len(set(names.values())) < len(names):
+            names = {}
+        named = with_fonts(design, lambda font: names.get(font, font))
+        return with_mark(named, _plain_name)
+
     def with_paths(self, design: Design) -> Design:
         """`design` with the names of this tab's files made paths, for the rooms that open them."""
         named = with_fonts(design, lambda font: str(self.fonts.get(font, font)))
@@ -190,6 +200,11 @@ class Tab:
             **({"lettering": named(data["lettering"])} if "lettering" in data else {}),
             "row": [named(row) for row in data["row"]],
         }
+
+
+def _plain_name(path: str) -> str:
+    stem, _, ending = path.replace("\\", "/").rsplit("/", 1)[-1].rpartition(".")
+    return _free_name(stem, ending, {})
 
 
 def _free_name(stem: str, ending: str, taken: Mapping[str, Path]) -> str:

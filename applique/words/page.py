@@ -411,6 +411,13 @@ _SETTINGS: Final[Texts] = {
     "textTake": message("Take this text"),
     "textLabel": message("The design as TOML"),
     "textTaken": message("The text is taken."),
+    "textLine": message("Line {number}"),
+    "textBehind": message("The design has changed since you began to type here."),
+    "textAsk": message(
+        "The design has changed since you began to type here. Taking this text puts back what was changed."
+    ),
+    "textTakeAnyway": message("Take this text all the same"),
+    "textBack": message("Show the design as it is now"),
 }
 
 _DRAWING: Final[Texts] = {
@@ -545,6 +552,7 @@ _FILES: Final[Texts] = {
     "saveNote": message("Your browser puts the file where it puts downloads. Open it here again to go on."),
     "saved": message("Saved as {name}."),
     "opened": message("{name} is open."),
+    "notOpened": message("{name} was not opened: {what}"),
     "making": message("Making the pattern"),
     "stop": message("Stop"),
     "stopped": message("Stopped. Nothing was kept."),
@@ -590,9 +598,20 @@ _FILES: Final[Texts] = {
     "pages": messages("{count} page", "{count} pages", 1),
     "makeAgain": message("Back to the design"),
     "wrong": message("This did not work."),
-    "lost": message(
-        "The program behind this page does not answer. Is the window with `applique serve` still open?"
+    "lost": message("The program behind this page does not answer."),
+    "lostToAnother": message("The program was started anew and does not know this page."),
+    "lostFix": message(
+        "Your quilt is kept here and this page goes on when the program is back. To be safe, save a copy. If the "
+        "window with `applique serve` is closed, start it again; if it shows another address, open that."
     ),
+    "programBack": message("The program is back."),
+    "saveCopy": message("Save a copy"),
+    "copyName": message("quilt"),
+    "saveNoteGone": message(
+        "The program does not answer, so your browser writes this copy itself. Fonts and pictures of your own are not "
+        "in it. Open it here again when the program is back."
+    ),
+    "makeDied": message("The making has stopped: the program ended. Nothing was kept."),
 }
 
 PAGE: Final[Texts] = {**_HEAD, **_ROWS, **_SETTINGS, **_DRAWING, **_NEEDS, **_FONTS, **_FILES}

@@ -1,12 +1,13 @@
 // The page put together: a change of the design asks for a drawing at once, and for the numbers when hands rest.
 
-import { askJson, events, goodbye, hello, Refused } from "./asking.js";
+import { askJson, events, Gone, goodbye, hello, isGone, onGone, Refused, whenBack } from "./asking.js";
 import { countingNumbers, noNumbers, renderNumbers } from "./buying.js";
-import { chosen } from "./choosing.js";
-import { canRedo, canUndo, change, design, onChange, redo, sent, setValue, take, undo } from "./design.js";
+import { followDesign } from "./astext.js";
+import { chosen, keyOf } from "./choosing.js";
+import { canRedo, canUndo, change, design, indexOfRow, onChange, redo, sent, setValue, take, undo } from "./design.js";
 import { drawQuilting } from "./drawing.js";
 import { byId, checkRadio, download, focusOn, forgetTyping, make, radios, say } from "./elements.js";
-import { noteHeights } from "./fonts.js";
+import { noteHeights, onFontAdded } from "./fonts.js";
 import { renderAccepted, renderFindings } from "./findings.js";
 import { makePattern } from "./making.js";
 import { markFindings } from "./marks.js";
@@ -15,10 +16,11 @@ import { onPhotos } from "./photos.js";
 import { loadSettings, noteDrawing, renderSettings } from "./settings.js";
 import { lookAt, renderDrawing, startTable } from "./table.js";
 import { fillTexts, t } from "./texts.js";
-import { onPage as placed, rowOf } from "./where.js";
+import { tomlOf } from "./toml.js";
+import { onPage as placed, rowOf, whereSaid } from "./where.js";
 import { addRow, refreshRows, renderRows, showRow } from "./words.js";
 
-/** @import { Acceptance, Design, Drawing, Finding, Places, Plan, Problem, Shown } from "./types.js" */
+/** @import { Acceptance, Design, Drawing, Finding, Places, Plan, Problem, ReadProblem, Shown } from "./types.js" */
 
 const RESTING_MS = 700;
 /** @type {Design} */
@@ -53,8 +55,10 @@ let counting = null;
 let resting = 0;
 /** @type {Drawing | null} */
 let drawn = null;
+/** The rows of the drawing, by their keys. @type {number[]} */
+let drawnKeys = [];
 /** @type {Places} */
-let places = { row: [], stated: [] };
+let places = { row: [], stated: [], keys: [] };
 /** @type {Shown[]} */
 let found = [];
 /** @type {Shown[]} */
@@ -78,7 +82,7 @@ async function plan() {
   } catch (error) {
     places = kept;
     if (error instanceof Refused) showPlan({ drawing: null, findings: plainFindings(error.problems) });
-    else showLost(error);
+    else showWrong(error);
   }
   planning = false;
   if (waiting) { waiting = false; plan(); }
@@ -96,7 +100,14 @@ const plainFindings = (problems) => problems.map((one) => ({ ...one, stops: true
  * @param {Finding[]} list
  * @returns {Shown[]}
  */
-const onPage = (list) => list.map((finding) => ({ ...finding, sent: finding.where, where: placed(finding.where, places) }));
+const onPage = (list) => list.map((finding) => shownAt(finding, places));
+
+/**
+ * @param {Finding} finding
+ * @param {Places} sentFrom
+ * @returns {Shown}
+ */
+const shownAt = (finding, sentFrom) => ({ ...finding, sent: finding.where, where: placed(finding.where, sentFrom) });
 
 /** @param {Plan} plan */
 function showPlan({ drawing, findings }) {
@@ -106,9 +117,10 @@ function showPlan({ drawing, findings }) {
   byId("behind").hidden = Boolean(drawing) || !drawn;
   if (drawing) {
     drawn = drawing;
+    drawnKeys = places.keys;
     byId("finished").textContent = drawing.finished;
     document.body.classList.add("drawn");
-    renderDrawing(drawing, marked());
+    renderDrawing(drawing, marked(), drawnKeys);
     noteDrawing(drawing);
     noteHeights(Object.fromEntries(drawing.rows.map((row, index) => [places.row[index], row.cap_height])));
     countingNumbers();
@@ -160,11 +172,29 @@ function showNothing() {
   showFound();
 }
 
-/** @param {unknown} error */
-function showLost(error) {
+/**
+ * A fault of the page itself: the design is kept, and the console says more.
+ *
+ * @param {unknown} error
+ */
+function showWrong(error) {
   console.warn(error);
-  found = plainFindings([{ what: t("lost"), where: {}, fix: "" }]);
+  found = plainFindings([{ what: t("wrong"), where: {}, fix: "" }]);
   showFound();
+}
+
+/**
+ * Say that the program is gone, above everything, or go on when it is back.
+ *
+ * @param {Gone | null} gone
+ */
+function showGone(gone) {
+  const words = gone ? gone.problems.map(({ what, fix }) => `${what} ${fix}`).join("\n") : "";
+  if (byId("gone-words").textContent !== words) byId("gone-words").textContent = words;
+  byId("gone").hidden = !gone;
+  if (gone) return;
+  say(t("programBack"));
+  plan();
 }
 
 // Numbers: quick ones when hands rest, better ones when they rest longer.
@@ -193,42 +223,53 @@ async function count() {
     }
   } catch (error) {
     if (error instanceof Error && error.name === "AbortError") return;
-    if (!(error instanceof Refused)) showLost(error);
+    if (!(error instanceof Refused)) showWrong(error);
   }
 }
 
 // Moves by hand
 
+/** Moves are asked one after the other, each of the design that the one before has led to. */
+let moving = Promise.resolve();
+
 /**
- * Ask the program for the design after a move, or with a piece put back.
+ * Move the row of that key, or one letter of it, by so much, or put it back.
  *
- * @param {number} row
+ * @param {number} key
  * @param {number | null} letter
  * @param {string} right
  * @param {string} up
  * @param {boolean} back
  */
-async function move(row, letter, right, up, back = false) {
+function move(key, letter, right, up, back = false) {
+  moving = moving.then(() => askMove(key, letter, right, up, back));
+}
+
+/** @type {(key: number, letter: number | null, right: string, up: string, back: boolean) => Promise<void>} */
+async function askMove(key, letter, right, up, back) {
+  const { data, places: asked } = sent();
+  const row = asked.keys.indexOf(key);
+  if (row < 0) return;
   try {
-    const answer = await askJson("move", { design: sent().data, row, letter, right, up, back });
-    takeRows(answer.design);
+    const answer = await askJson("move", { design: data, row: row + 1, letter, right, up, back });
+    const { nudge, right: across, up: rise, turn } = answer.design.row[row];
+    const index = indexOfRow(key);
+    if (index >= 0) change((copy) => { Object.assign(copy.row[index], { nudge, right: across, up: rise, turn }); });
   } catch (error) {
     restore();
-    if (!(error instanceof Refused)) throw error;
-    showRefused(onPage(plainFindings(error.problems)));
+    if (error instanceof Refused) showRefused(plainFindings(error.problems).map((finding) => shownAt(finding, asked)));
+    else showWrong(error);
   }
 }
 
 /**
- * The moves of a new design, with the rows that have no words yet left where they are.
+ * Do `work` once every move has come that was made before.
  *
- * @param {Design} next
+ * @param {() => unknown} work
  */
-function takeRows(next) {
-  const kept = places.row;
-  change((copy) => {
-    next.row.forEach(({ nudge, right, up, turn }, index) => Object.assign(copy.row[kept[index]], { nudge, right, up, turn }));
-  });
+function afterMoves(work) {
+  settle();
+  moving = moving.then(() => { work(); });
 }
 
 // The head of the page
@@ -252,9 +293,9 @@ function renderLight() {
 const isDark = () => (document.documentElement.dataset.light ?? (matchMedia("(prefers-color-scheme: dark)").matches ? "dark" : "light")) === "dark";
 
 function startHead() {
-  byId("undo").onclick = undo;
-  byId("redo").onclick = redo;
-  byId("make").onclick = () => { settle(); makePattern(); };
+  byId("undo").onclick = () => afterMoves(undo);
+  byId("redo").onclick = () => afterMoves(redo);
+  byId("make").onclick = () => afterMoves(makePattern);
   byId("add-row").onclick = () => addRow();
   byId("example").onclick = () => take({ ...blank, ...(blank.units === "cm" ? METRIC_EXAMPLE : EXAMPLE) });
   byId("title").oninput = () => setValue(null, "title", byId("title").value, { mark: "title" });
@@ -264,7 +305,7 @@ function startHead() {
   byId("back").onclick = () => {
     const piece = chosen();
     restore();
-    if (drawn) move(piece.row, piece.letter, "0in", "0in", true);
+    if (drawn) move(keyOf(piece.row), piece.letter, "0in", "0in", true);
   };
   byId("light").onclick = () => {
     document.documentElement.dataset.light = isDark() ? "light" : "dark";
@@ -281,11 +322,10 @@ function startHead() {
     if (event.target instanceof Element && event.target.matches(".toml")) return;
     if (key === "z" || key === "y") {
       event.preventDefault();
-      settle();
-      if (key === "y" || event.shiftKey) redo(); else undo();
+      afterMoves(key === "y" || event.shiftKey ? redo : undo);
     } else if (key === "s") {
       event.preventDefault();
-      save();
+      afterMoves(save);
     }
   });
 }
@@ -293,12 +333,12 @@ function startHead() {
 // Saving and opening
 
 async function save() {
-  settle();
   const dialog = byId("save-dialog");
   let written;
   try {
-    written = await askJson("write", sent().data);
+    written = isGone() ? copyOfOwn() : await askJson("write", sent().data);
   } catch (error) {
+    if (error instanceof Gone) { save(); return; }
     if (!(error instanceof Refused)) throw error;
     showRefused(onPage(plainFindings(error.problems)));
     return;
@@ -313,13 +353,16 @@ async function save() {
   } },
     make("h2", { id: "save-head" }, t("saveHead")),
     make("label", { class: "field tall", for: "save-name" }, make("span", {}, t("saveName")), name),
-    make("p", { class: "note" }, t("saveNote")),
+    make("p", { class: "note" }, t(isGone() ? "saveNoteGone" : "saveNote")),
     make("footer", {},
       make("button", { class: "plain", type: "button", onclick: () => dialog.close() }, t("cancel")),
       make("button", { class: "main" }, t("saveDo")))));
   dialog.showModal();
   name.select();
 }
+
+/** The design as the browser writes it, while the program is gone. */
+const copyOfOwn = () => ({ text: tomlOf(sent().data), name: (design().title ?? "").replace(/[^\p{L}\p{N} _-]+/gu, "").trim() || t("copyName") });
 
 /** @type {string | null} */
 let fileName = null;
@@ -335,6 +378,9 @@ function guard(event) {
   if (canUndo() && JSON.stringify(design()) !== saved) event.preventDefault();
 }
 
+/** What is wrong in a file that is not open: nothing of it is a place of this design. @param {ReadProblem} problem */
+const saidOf = ({ what, where, line }) => [line ? t("textLine", { number: line }) : "", whereSaid(where), what].filter(Boolean).join(": ");
+
 /** @param {HTMLInputElement} input */
 async function openFile(input) {
   const file = input.files?.[0];
@@ -348,8 +394,24 @@ async function openFile(input) {
     say(t("opened", { name: file.name }));
   } catch (error) {
     if (!(error instanceof Refused)) throw error;
-    showRefused(plainFindings(error.problems));
+    const { name } = file;
+    showRefused(error.problems.map((problem) => ({ what: t("notOpened", { name, what: saidOf(problem) }), fix: problem.fix, where: {}, at: null,
+      stops: false, cures: [], accept: null })));
     say(error.message);
+  }
+}
+
+/**
+ * What the program answers, as soon as there is one.
+ *
+ * @template T
+ * @param {() => Promise<T>} ask
+ * @returns {Promise<T>}
+ */
+async function onceThere(ask) {
+  for (;;) {
+    await whenBack();
+    try { return await ask(); } catch (error) { if (!(error instanceof Gone)) throw error; }
   }
 }
 
@@ -357,11 +419,14 @@ async function begin() {
   fillTexts();
   startHead();
   startTable(move);
+  onFontAdded(plan);
   onPhotos(() => {
-    if (drawn) renderDrawing(drawn, marked());
+    if (drawn) renderDrawing(drawn, marked(), drawnKeys);
     renderSettings();
   });
-  byId("save").onclick = save;
+  byId("save").onclick = () => afterMoves(save);
+  byId("gone-save").onclick = () => afterMoves(save);
+  onGone(showGone);
   byId("open").onclick = () => byId("open-file").click();
   byId("open-file").onchange = () => openFile(byId("open-file"));
   onChange((whole, another) => {
@@ -369,13 +434,13 @@ async function begin() {
     if (another) forgetTyping();
     renderHead();
     renderAccepted(accepted);
-    if (whole) { renderRows(); renderSettings(); } else refreshRows();
+    if (whole) { renderRows(); renderSettings(); } else { refreshRows(); followDesign(); }
     plan();
   });
   window.addEventListener("beforeunload", guard);
   window.addEventListener("pagehide", goodbye);
   window.addEventListener("pageshow", (event) => { if (event.persisted) hello(); });
-  const start = await hello();
+  const start = await onceThere(hello);
   const kept = sessionStorage.getItem("design");
   const first = kept ? JSON.parse(kept) : start.design;
   fileName = start.name || null;
@@ -385,7 +450,7 @@ async function begin() {
   if (!design().row[0].text) focusOn(byId("rows"), "input");
   document.body.classList.add("ready");
   performance.mark("ready");
-  await loadSettings();
+  await onceThere(loadSettings);
   renderSettings();
 }
 

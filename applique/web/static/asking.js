@@ -1,6 +1,8 @@
 // The questions to the program behind the page. The key of the page is in its address; it goes along as a header.
 
-/** @import { Answers, Problem, Told } from "./types.js" */
+import { t } from "./texts.js";
+
+/** @import { Answers, ReadProblem, Told } from "./types.js" */
 
 const token = location.pathname.split("/")[1];
 let tab = sessionStorage.getItem("tab") ?? "";
@@ -10,7 +12,7 @@ const headers = () => ({ "x-applique-token": token, "x-applique-tab": tab });
 /** What the program refuses, with its problems. */
 export class Refused extends Error {
   /**
-   * @param {Problem[]} problems
+   * @param {ReadProblem[]} problems
    * @param {number} status
    */
   constructor(problems, status) {
@@ -20,10 +22,81 @@ export class Refused extends Error {
   }
 }
 
+/** Nobody has answered: the program has ended, or another one is there that does not know this page. */
+export class Gone extends Refused {
+  /** @param {boolean} another */
+  constructor(another) {
+    super([{ what: t(another ? "lostToAnother" : "lost"), where: {}, fix: t("lostFix") }], another ? 403 : 0);
+  }
+}
+
+const LOOK_EVERY_MS = 1000;
+/** @type {(gone: Gone | null) => void} */
+let told = () => {};
+/** @type {Promise<void> | null} */
+let waiting = null;
+
+/**
+ * `listener` is told when the program is found to be gone, and with null when it is back.
+ *
+ * @param {(gone: Gone | null) => void} listener
+ */
+export const onGone = (listener) => { told = listener; };
+
+export const isGone = () => waiting !== null;
+
+/** When the program is there again; it is asked now and then, and only while it is gone. */
+export const whenBack = () => waiting ?? Promise.resolve();
+
+/** @param {Gone} gone */
+function lost(gone) {
+  waiting ??= lookUntilBack();
+  told(gone);
+  return gone;
+}
+
+async function lookUntilBack() {
+  for (;;) {
+    await new Promise((again) => { setTimeout(again, LOOK_EVERY_MS); });
+    let response;
+    try { response = await fetch("/api/hello", { method: "POST", body: "{}", headers: headers() }); } catch { continue; }
+    if (response.ok) {
+      keepTab((await response.json()).tab);
+      break;
+    }
+    if (response.status === 403) told(new Gone(true));
+  }
+  waiting = null;
+  told(null);
+}
+
+/** @param {string} key */
+function keepTab(key) {
+  tab = key;
+  sessionStorage.setItem("tab", tab);
+}
+
+/**
+ * What `asked` comes to; where nobody answers, that is said.
+ *
+ * @template T
+ * @param {Promise<T>} asked
+ * @returns {Promise<T>}
+ */
+async function orLost(asked) {
+  try {
+    return await asked;
+  } catch (error) {
+    if (error instanceof Error && error.name === "AbortError") throw error;
+    throw lost(new Gone(false));
+  }
+}
+
 /** @param {Response} response */
 async function answered(response) {
   if (response.ok) return response;
-  /** @type {Problem[]} */
+  if (response.status === 403) throw lost(new Gone(true));
+  /** @type {ReadProblem[]} */
   let problems = [];
   try { problems = (await response.json()).problems; } catch { /* no words came */ }
   throw new Refused(problems, response.status);
@@ -36,7 +109,7 @@ async function answered(response) {
  * @param {{ signal?: AbortSignal }} [options]
  */
 async function ask(method, path, body, options = {}) {
-  const call = () => fetch(`/api/${path}`, { method, body, headers: headers(), ...options });
+  const call = () => orLost(fetch(`/api/${path}`, { method, body, headers: headers(), ...options }));
   let response = await call();
   if (response.status === 409) { // the program has forgotten this page
     await hello();
@@ -81,14 +154,15 @@ export const sendMark = async (file) => (await ask("POST", `marks?name=${encodeU
 /** This page's own key with the program, and the design to begin with. */
 export async function hello() {
   const answer = await askJson("hello", {});
-  tab = answer.tab;
-  sessionStorage.setItem("tab", tab);
+  keepTab(answer.tab);
   return answer;
 }
 
 export function goodbye() {
-  fetch("/api/goodbye", { method: "POST", headers: headers(), keepalive: true });
+  fetch("/api/goodbye", { method: "POST", headers: headers(), keepalive: true }).catch(() => {});
 }
+
+const ENDS = ["done", "refused", "failed"];
 
 /**
  * Server-sent events of an answer, each as (name, data), as they come.
@@ -102,15 +176,17 @@ export async function* events(path, value, signal) {
   const response = await ask("POST", path, JSON.stringify(value), { signal });
   if (!response.body) return;
   const reader = response.body.pipeThrough(new TextDecoderStream()).getReader();
-  let text = "";
+  let [text, ended] = ["", false];
   for (;;) {
-    const { value: part, done } = await reader.read();
-    if (done) return;
+    const { value: part, done } = await orLost(reader.read());
+    if (done && ended) return;
+    if (done) throw lost(new Gone(false));
     text += part;
     let end;
     while ((end = text.indexOf("\n\n")) >= 0) {
       const [head, data] = text.slice(0, end).split("\n");
       text = text.slice(end + 2);
+      ended = ENDS.includes(head.slice("event: ".length));
       yield /** @type {Told} */ ([head.slice("event: ".length), JSON.parse(data.slice("data: ".length))]);
     }
   }

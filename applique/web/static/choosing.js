@@ -9,9 +9,18 @@ import { inView } from "./view.js";
 
 /** @type {Piece} */
 let piece = { row: 1, letter: null };
+/** The rows of the drawing, by the keys that they keep on the page. @type {number[]} */
+let keys = [];
 
 /** The row and letter that moves apply to; no letter means the whole row. */
 export const chosen = () => piece;
+
+/**
+ * The key of a row of the drawing.
+ *
+ * @param {number} row
+ */
+export const keyOf = (row) => keys[row - 1];
 
 /** @param {Piece} piece */
 const valueOf = ({ row, letter }) => (letter ? `${row} ${letter}` : String(row));
@@ -36,8 +45,16 @@ export function choose(next) {
   checkRadio("grip", piece.letter ? "letter" : "row");
 }
 
-/** List the pieces of a new drawing; what was chosen stays so, or the nearest that is left. */
-export function listPieces() {
+/**
+ * List the pieces of a new drawing, whose rows have the keys `latest`; what was chosen stays so wherever it is now, or
+ * the nearest that is left.
+ *
+ * @param {number[]} latest
+ */
+export function listPieces(latest) {
+  const now = latest.indexOf(keyOf(piece.row)) + 1;
+  if (now) piece = { ...piece, row: now };
+  keys = latest;
   if (!rowOf(piece.row)) piece = { row: 1, letter: piece.letter && firstLetter(1) };
   if (piece.letter && !cutOf(piece.row, piece.letter)) piece = { ...piece, letter: firstLetter(piece.row) };
   const list = byId("piece");

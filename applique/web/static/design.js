@@ -4,16 +4,36 @@
 
 /** @type {((whole: boolean, another: boolean) => void)[]} */
 const listeners = [];
-/** @type {string[]} */
+/** @typedef {{ text: string, keys: number[] }} Kept A design as it was, and the keys of its rows. */
+
+/** @type {Kept[]} */
 const undone = [];
-/** @type {string[]} */
+/** @type {Kept[]} */
 const done = [];
 /** @type {Design} */
 let current = { row: [{ text: "" }] };
+let lastKey = 0;
+/** A row keeps its key however it is moved about, so that what takes a while finds it again. */
+let keys = [freshKey()];
 /** @type {string | null} */
 let lastMark = null;
 
+function freshKey() {
+  lastKey += 1;
+  return lastKey;
+}
+
 export const design = () => current;
+
+/**
+ * Where the row of that key is on the page; -1 where it is gone.
+ *
+ * @param {number | undefined} key
+ */
+export const indexOfRow = (key) => (key === undefined ? -1 : keys.indexOf(key));
+
+/** @returns {Kept} */
+const kept = () => ({ text: JSON.stringify(current), keys });
 export const canUndo = () => done.length > 0;
 export const canRedo = () => undone.length > 0;
 
@@ -43,13 +63,15 @@ function tell(whole, another = false) {
  */
 export function change(work, { mark = null, whole = false, another = false } = {}) {
   const next = structuredClone(current);
+  const keyed = new Map(next.row.map((row, index) => [row, keys[index]]));
   work(next);
-  const before = JSON.stringify(current);
-  if (before === JSON.stringify(next)) return;
+  const before = kept();
+  if (before.text === JSON.stringify(next)) return;
   if (mark === null || mark !== lastMark) done.push(before);
   lastMark = mark;
   undone.length = 0;
   current = next;
+  keys = next.row.map((row) => keyed.get(row) ?? freshKey());
   tell(whole, another);
 }
 
@@ -60,7 +82,15 @@ export function change(work, { mark = null, whole = false, another = false } = {
  * @param {{ fresh?: boolean }} [options]
  */
 export function take(next, { fresh = false } = {}) {
-  if (fresh) { done.length = 0; undone.length = 0; lastMark = null; current = next; tell(true, true); return; }
+  if (fresh) {
+    done.length = 0;
+    undone.length = 0;
+    lastMark = null;
+    current = next;
+    keys = next.row.map(freshKey);
+    tell(true, true);
+    return;
+  }
   change((copy) => {
     for (const key of Object.keys(copy)) delete byKey(copy)[key];
     Object.assign(copy, structuredClone(next));
@@ -68,14 +98,15 @@ export function take(next, { fresh = false } = {}) {
 }
 
 /**
- * @param {string[]} from
- * @param {string[]} to
+ * @param {Kept[]} from
+ * @param {Kept[]} to
  */
 function step(from, to) {
   const next = from.pop();
   if (next === undefined) return;
-  to.push(JSON.stringify(current));
-  current = JSON.parse(next);
+  to.push(kept());
+  current = JSON.parse(next.text);
+  keys = next.keys;
   lastMark = null;
   tell(true, true);
 }
@@ -102,7 +133,7 @@ export function sent() {
   return {
     data: stated.length ? { ...data, stated: stated.map((index) => every[index]) } : data,
     /** @type {Places} */
-    places: { row, stated },
+    places: { row, stated, keys: row.map((index) => keys[index]) },
   };
 }
 

@@ -20,6 +20,9 @@ const SVG = "http://www.w3.org/2000/svg";
  * @property {HTMLElement} finished
  * @property {HTMLDialogElement} font-dialog
  * @property {HTMLElement} font-problem
+ * @property {HTMLElement} gone
+ * @property {HTMLButtonElement} gone-save
+ * @property {HTMLElement} gone-words
  * @property {HTMLInputElement} guides
  * @property {HTMLButtonElement} light
  * @property {HTMLButtonElement} make
@@ -37,6 +40,10 @@ const SVG = "http://www.w3.org/2000/svg";
  * @property {HTMLElement} scene
  * @property {HTMLElement} settings
  * @property {HTMLElement} stage
+ * @property {HTMLButtonElement} text-back
+ * @property {HTMLElement} text-changed
+ * @property {HTMLElement} text-said
+ * @property {HTMLButtonElement} text-take
  * @property {HTMLInputElement} title
  * @property {HTMLButtonElement} undo
  * @property {HTMLButtonElement} zoom-fit

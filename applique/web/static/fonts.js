@@ -1,6 +1,6 @@
 // Fonts, shown in the maker's own words, for one row or for all of them.
 
-import { askJson, getJson, Refused, sendFile } from "./asking.js";
+import { askJson, getJson, Gone, Refused, sendFile } from "./asking.js";
 import { change, design } from "./design.js";
 import { byId, draw, make, say } from "./elements.js";
 import { t } from "./texts.js";
@@ -23,6 +23,11 @@ import { t } from "./texts.js";
 
 const KINDS = ["", "plain", "rounded", "serif", "heavy", "script", "own"];
 let round = 0;
+let added = () => {};
+
+/** @param {() => void} listener told of every font file that was added */
+export const onFontAdded = (listener) => { added = listener; };
+
 /** @type {Record<number, string>} */
 let heights = {};
 
@@ -68,7 +73,12 @@ export async function chooseFont(index = null) {
       file, make("label", { class: "button", for: "font-file" }, t("ownFont")),
       make("p", { class: "note" }, t("ownFontNote")), problem));
   dialog.showModal();
-  await load(list, state);
+  try {
+    await load(list, state);
+  } catch (error) {
+    if (!(error instanceof Refused)) throw error;
+    problem.textContent = error.message;
+  }
 }
 
 /**
@@ -76,7 +86,8 @@ export async function chooseFont(index = null) {
  * @param {State} state
  */
 async function load(list, state) {
-  const mine = ++round;
+  round += 1;
+  const mine = round;
   const { fonts } = await getJson("fonts");
   list.replaceChildren();
   for (const font of fonts) {
@@ -87,7 +98,7 @@ async function load(list, state) {
       list.append(card(font, sample, state));
       filter(list, state);
     } catch (error) {
-      if (!(error instanceof Refused)) throw error;
+      if (error instanceof Gone || !(error instanceof Refused)) throw error;
     }
   }
 }
@@ -172,6 +183,7 @@ async function addFont(input, list, state) {
   try {
     const { font } = await sendFile(`fonts?name=${encodeURIComponent(file.name)}`, file);
     say(t("fontAdded", { font }));
+    added();
     state.kind = "";
     await load(list, state);
     list.lastElementChild?.scrollIntoView();

@@ -1,6 +1,6 @@
 // One button for the pattern: its making step by step, then its real pages and its files.
 
-import { events, getBlob, Refused } from "./asking.js";
+import { events, getBlob, Gone, Refused } from "./asking.js";
 import { sent } from "./design.js";
 import { byId, download, make, say } from "./elements.js";
 import { t, TEXTS } from "./texts.js";
@@ -48,7 +48,7 @@ async function makeKind(kind) {
   } catch (error) {
     if (signal.aborted) return;
     if (!(error instanceof Refused)) throw error;
-    fail(dialog, error.problems, asked.places);
+    fail(dialog, error instanceof Gone ? [{ what: t("makeDied"), where: {}, fix: "" }, ...error.problems] : error.problems, asked.places);
   }
 }
 
@@ -95,7 +95,16 @@ const kilobytes = (bytes) => (bytes > 1e6 ? t("sizes/MB", { number: Math.round(b
 function show(kind, dialog, made) {
   const called = (/** @type {string} */ name) => (kind === FOR_HER ? t(`steps/${name}`) : name);
   const pdfs = made.files.filter((file) => file.pages);
-  const fetched = async (/** @type {string} */ path, /** @type {string} */ name) => download(await getBlob(path), name);
+  const problem = make("p", { class: "problem", role: "alert" });
+  const fetched = async (/** @type {string} */ path, /** @type {string} */ name) => {
+    problem.textContent = "";
+    try {
+      download(await getBlob(path), name);
+    } catch (error) {
+      if (!(error instanceof Refused)) throw error;
+      problem.textContent = error.message;
+    }
+  };
   const whole = made.files.reduce((sum, file) => sum + file.size, 0);
   const seen = new IntersectionObserver((entries) => {
     for (const { isIntersecting, target } of entries) {
@@ -107,7 +116,7 @@ function show(kind, dialog, made) {
   dialog.replaceChildren(
     make("header", {}, make("h2", { id: "make-head" }, t(kind.ready)),
       make("button", { class: "plain", onclick: () => dialog.close() }, t("makeAgain"))),
-    make("p", { class: "deed" }, all),
+    make("p", { class: "deed" }, all), problem,
     ...(kind === FOR_HER ? [make("p", { class: "deed" },
       make("button", { class: "plain", onclick: () => makeKind(FOR_CUSTOMERS) }, t("forCustomers")), " ", t("forCustomersNote"))] : []),
     make("p", { class: "note" }, t("printNote"), " ", t("cautions")),

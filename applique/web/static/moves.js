@@ -1,7 +1,7 @@
 // Rows and letters moved by hand. While a piece is being moved only its picture moves; where it ends is asked of the
 // program, which adds the move to the design.
 
-import { choose, chosen, pieceName, showChoice } from "./choosing.js";
+import { choose, chosen, keyOf, pieceName, showChoice } from "./choosing.js";
 import { drawn, inkOf, showMoved, showSnaps, showUnmoved } from "./drawing.js";
 import { byId, say } from "./elements.js";
 import { distance, length, steps } from "./measures.js";
@@ -12,15 +12,19 @@ const QUIET_MS = 350;
 
 /** @import { Piece } from "./types.js" */
 
-/** @typedef {(row: number, letter: number | null, right: string, up: string) => void} OnMove */
+/** @typedef {(key: number, letter: number | null, right: string, up: string) => void} OnMove */
 
-/** @type {Piece & { right: number, up: number, timer?: number } | null} */
+/**
+ * The move under way, of the row that keeps `key` wherever it comes to stand.
+ *
+ * @type {Piece & { key: number, right: number, up: number, timer?: number } | null}
+ */
 let pending = null;
 /** @type {OnMove} */
 let commit = () => {};
 
 /**
- * `onMove(row, letter, right, up)` hands a finished move to the program.
+ * `onMove(key, letter, right, up)` hands a finished move to the program.
  *
  * @param {OnMove} onMove
  */
@@ -37,6 +41,13 @@ export function pick(piece) {
   if (pending && (pending.row !== piece.row || pending.letter !== piece.letter)) settle();
   choose(piece);
   showPiece();
+}
+
+/** There is a new drawing: the move goes on with its row, and ends where that is gone. */
+export function followRow() {
+  if (!pending) return;
+  if (keyOf(chosen().row) === pending.key) pending.row = chosen().row;
+  else restore();
 }
 
 /** Draw the frame around the chosen piece where it is now. */
@@ -70,7 +81,7 @@ export function showMove(note = "") {
  * @param {string} note
  */
 export function hold(right, up, note) {
-  pending = { ...chosen(), right, up };
+  pending = { ...chosen(), key: keyOf(chosen().row), right, up };
   showMove(note);
 }
 
@@ -85,7 +96,7 @@ export function nudge(right, up, event) {
   if (!drawn()) return;
   const [step, big, fine] = steps();
   const size = event.altKey ? fine : event.shiftKey ? big : step;
-  pending ??= { ...chosen(), right: 0, up: 0 };
+  pending ??= { ...chosen(), key: keyOf(chosen().row), right: 0, up: 0 };
   pending.right += right * size;
   pending.up += up * size;
   showMove();
@@ -103,7 +114,7 @@ export function settle() {
   showSnaps();
   if (Math.abs(move.right) < 1e-4 && Math.abs(move.up) < 1e-4) { restore(); return; }
   say(t("moved", { piece: pieceName(), distance: distance(move.right, move.up) }));
-  commit(move.row, move.letter, length(move.right), length(move.up));
+  commit(move.key, move.letter, length(move.right), length(move.up));
 }
 
 /** Put the picture back where the last drawing had it. */

@@ -1,6 +1,6 @@
 // What a mouse, fingers and keys do on the drawing: move pieces, draw the quilt about, come nearer.
 
-import { chosen, further, pieceName } from "./choosing.js";
+import { chosen, further, keyOf, pieceName } from "./choosing.js";
 import { drawn, showSnaps } from "./drawing.js";
 import { byId, radios, say } from "./elements.js";
 import { rounded } from "./measures.js";
@@ -114,9 +114,10 @@ function drag(event, letter) {
   settle();
   pick({ row: Number(letter.dataset.row), letter: byLetter ? Number(letter.dataset.letter) : null });
   const places = snapPlaces(chosen());
+  const key = keyOf(chosen().row);
   let began = false;
   follow(event, (next) => {
-    if (pointers.size > 1) return;
+    if (pointers.size > 1 || keyOf(chosen().row) !== key) return;
     const [dx, dy] = [next.clientX - event.clientX, next.clientY - event.clientY];
     if (!began && Math.hypot(dx, dy) < 4) return;
     began = true;

@@ -1,14 +1,15 @@
 // Everything else that a design can hold, folded away; the fields come from the model of the design file.
 
-import { askJson, getJson, Refused, sendMark } from "./asking.js";
-import { byKey, change, design, sent, setValue, take, valueOf, withUnit } from "./design.js";
-import { byId, hinted, isTyping, keepingFocus, make, say } from "./elements.js";
+import { getJson, Refused, sendMark } from "./asking.js";
+import { textForm } from "./astext.js";
+import { byKey, change, design, setValue, valueOf, withUnit } from "./design.js";
+import { byId, hinted, keepingFocus, make } from "./elements.js";
 import { markFields } from "./findings.js";
 import { chooseFont } from "./fonts.js";
 import { FABRIC_KEYS, forgetFabric, renameFabric } from "./naming.js";
 import { photos, setPhoto } from "./photos.js";
 import { t } from "./texts.js";
-import { labelOf, whereSaid } from "./where.js";
+import { labelOf } from "./where.js";
 import { fabricNames, renderRows } from "./words.js";
 
 /** @import { Border, ChangeOptions, Design, Drawing, Entry, Fabric, Model, Property, Quilting, Stated } from "./types.js" */
@@ -509,26 +510,3 @@ const OF_PART = {
 
 const statedForms = () => entryForms("stated", (/** @type {Stated} */ { part }) => ["part", ...OF_PART[part]],
   () => ({ part: "panel" }), { add: t("addStated"), remove: (number) => t("removeStated", { number }) });
-
-// The whole design as text
-
-function textForm() {
-  const problem = make("p", { class: "problem", role: "alert" });
-  const area = make("textarea", { class: "toml", rows: "18", spellcheck: "false", "aria-label": t("textLabel"), "data-focus": "toml" });
-  askJson("write", sent().data).then(({ text }) => { if (!isTyping(area)) area.value = text; }, (error) => {
-    if (!(error instanceof Refused)) throw error;
-  });
-  return make("div", { class: "fields" },
-    make("p", { class: "note" }, t("textNote")), area, problem,
-    make("button", { class: "wide", onclick: async () => {
-      problem.textContent = "";
-      try {
-        take((await askJson("read", { text: area.value })).design);
-        say(t("textTaken"));
-      } catch (error) {
-        if (!(error instanceof Refused)) throw error;
-        problem.textContent = error.problems.map((one) => [whereSaid(one.where), one.what, one.fix && t("tryThis", { fix: one.fix })]
-          .filter(Boolean).join(": ")).join("\n");
-      }
-    } }, t("textTake")));
-}

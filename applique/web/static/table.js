@@ -4,7 +4,7 @@ import { chosen, listed, listPieces } from "./choosing.js";
 import { drawQuilt, firstLetter } from "./drawing.js";
 import { byId, radios } from "./elements.js";
 import { drawMarks, markFindings, spot } from "./marks.js";
-import { nudge, pick, showMove, showPiece, startMoves } from "./moves.js";
+import { followRow, nudge, pick, showMove, showPiece, startMoves } from "./moves.js";
 import { startPointing } from "./pointing.js";
 import { drawRulers } from "./rulers.js";
 import { bringIntoSight, fit, startView, viewQuilt, zoom } from "./view.js";
@@ -13,7 +13,7 @@ import { bringIntoSight, fit, startView, viewQuilt, zoom } from "./view.js";
 /** @import { Drawing, Mark } from "./types.js" */
 
 /**
- * Take hold of the table once; `onMove(row, letter, right, up)` hands a finished move to the program.
+ * Take hold of the table once; `onMove(key, letter, right, up)` hands a finished move to the program.
  *
  * @param {OnMove} onMove
  */
@@ -42,14 +42,16 @@ export function startTable(onMove) {
 }
 
 /**
- * Lay out what the program sent, marked with what was found.
+ * Lay out what the program sent, marked with what was found; its rows have the keys `keys` on the page.
  *
  * @param {Drawing} latest
  * @param {Mark[]} found
+ * @param {number[]} keys
  */
-export function renderDrawing(latest, found) {
+export function renderDrawing(latest, found, keys) {
   drawQuilt(latest);
-  listPieces();
+  listPieces(keys);
+  followRow();
   markFindings(found);
   viewQuilt(latest);
   showMove();

@@ -141,11 +141,12 @@
  */
 
 /**
- * For each row and each stated number that was sent, its index on the page.
+ * For each row and each stated number that was sent, its index on the page; `keys` of the rows, which they keep.
  *
  * @typedef {object} Places
  * @property {number[]} row
  * @property {number[]} stated
+ * @property {number[]} keys
  */
 
 /**
@@ -281,6 +282,8 @@
  * @property {Where} where
  * @property {string} fix
  */
+
+/** @typedef {Problem & { line?: number | null }} ReadProblem A problem, and its line where a text was read. */
 
 /**
  * What was found, where in the design, and its place on the drawing.

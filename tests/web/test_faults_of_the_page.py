@@ -1,0 +1,178 @@
+"""What went wrong when makers typed and moved things on the page, each as it happened, in a real browser."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import pytest
+
+from applique.design import design_from_mapping
+from tests.web.test_page import Sheet
+
+if TYPE_CHECKING:
+    from tests.web.conftest import Running, Served
+
+pytestmark = pytest.mark.browser
+
+
+@pytest.fixture
+def sheet(served: Served, browser: Any) -> Iterator[Sheet]:
+    context = browser.new_context(viewport={"width": 1280, "height": 800}, accept_downloads=True)
+    opened = Sheet(context.new_page(), served.address)
+    yield opened
+    opened.quiet()
+    context.close()
+
+
+def moved(sheet: Sheet) -> list[tuple[str, str | None]]:
+    return [(row["text"], row.get("right")) for row in sheet.design()["row"]]
+
+
+def test_a_move_landed_on_the_row_that_had_come_in_its_place(sheet: Sheet) -> None:
+    """B is moved and A removed before the move is asked for, then before it is answered; B stays chosen, and a move
+    of a row that is removed is let go."""
+    page = sheet.page
+    sheet.words("A", "B", "C", "D")
+    page.get_by_label("To move").select_option("2")
+    page.evaluate(
+        """() => {
+          const drawing = document.querySelector('#drawing');
+          drawing.dispatchEvent(new KeyboardEvent('keydown', { key: 'ArrowRight', shiftKey: true, bubbles: true }));
+          document.querySelector('[aria-label="Remove row 1"]').click();
+        }"""
+    )
+    sheet.settled(lambda: moved(sheet), [("B", "1in"), ("C", None), ("D", None)])
+    sheet.rested()
+    assert page.get_by_label("To move").input_value() == "1"
+
+    held: list[Any] = []
+    page.route("**/api/move", lambda route: route.continue_() if held else held.append(route))
+    page.get_by_label("To move").select_option("2")
+    page.locator("#drawing").press("Shift+ArrowRight")
+    sheet.settled(lambda: len(held), 1)
+    page.get_by_role("button", name="Remove row 1").click()
+    held[0].continue_()
+    sheet.settled(lambda: moved(sheet), [("C", "1in"), ("D", None)])
+    sheet.rested()
+
+    page.evaluate(
+        """() => {
+          const drawing = document.querySelector('#drawing');
+          drawing.dispatchEvent(new KeyboardEvent('keydown', { key: 'ArrowRight', shiftKey: true, bubbles: true }));
+          document.querySelector('[aria-label="Remove row 1"]').click();
+        }"""
+    )
+    sheet.rested()
+    page.locator("#drawing").press("ArrowUp")
+    sheet.settled(lambda: sheet.design()["row"], [{"text": "D", "up": "1/8in"}])
+    page.locator("#drawing").press("Shift+ArrowUp")
+    page.locator("#drawing").press("Control+z")
+    page.locator("#drawing").press("ArrowUp")
+    sheet.settled(lambda: sheet.design()["row"], [{"text": "D", "up": "1/4in"}])
+
+
+@pytest.mark.long
+def test_a_program_that_had_gone_was_not_missed(
+    start_page: type[Running], browser: Any, tmp_path: Path
+) -> None:
+    """Killed while a pattern is made, then started again under the same address: the page says so each time, saves a
+    copy that is the design, throws nothing, and goes on. Started under another key, a reload is answered in words."""
+    program = [str(Path(__file__).with_name("same_key_server.py"))]
+    running = start_page(tmp_path, program=program)
+    context = browser.new_context(viewport={"width": 1280, "height": 800}, accept_downloads=True)
+    with running as served:
+        sheet = Sheet(context.new_page(), served.address)
+        page, gone = sheet.page, sheet.page.locator("#gone")
+        sheet.words("OAR", 'A "B" \\ Ł')
+        sheet.rested()
+        page.get_by_role("button", name="Make the pattern").click()
+        page.locator(".steps .now").wait_for()
+        running.process.kill()
+    page.get_by_text("The making has stopped: the program ended").wait_for()
+    page.get_by_role("button", name="Back to the design").click()
+    gone.get_by_text("does not answer").wait_for()
+    page.locator("#drawing").press("ArrowRight")
+    page.get_by_text("Letters of all rows").click()
+    page.locator("[data-focus='font-all']").click()
+    page.locator("#font-problem").filter(has_text="does not answer").wait_for()
+    page.get_by_role("button", name="Close").click()
+    page.get_by_label("Title of the quilt").fill("Boats, kept")
+    page.get_by_label("Words of row 1").fill("OARS")
+    page.locator("#title").press("Control+s")
+    with page.expect_download() as waiting:
+        page.locator("#save-dialog").get_by_role("button", name="Save").click()
+    assert waiting.value.suggested_filename == "Boats kept.toml"
+    copy = tomllib.loads(Path(waiting.value.path()).read_text("utf-8"))
+    assert copy == sheet.design()
+    assert [row.text for row in design_from_mapping(copy).row] == ["OARS", 'A "B" \\ Ł']
+
+    port = served.origin.rsplit(":", 1)[1]
+    with start_page(tmp_path, "--port", port, program=program):
+        gone.wait_for(state="hidden")
+        page.locator("#drawing[aria-label*='OARS']").wait_for()
+        page.locator("#buy:not(.stale) .bill").wait_for()
+    with start_page(tmp_path, "--port", port):
+        page.get_by_label("Words of row 1").fill("OARSMEN")
+        gone.get_by_text("does not know this page").wait_for()
+        assert not [text for text in sheet.said if "Failed to load" not in text and text.startswith("error")]
+        page.reload()
+        page.get_by_role("heading", name="the key of this page is missing").wait_for()
+    context.close()
+
+
+def test_the_text_of_the_design_put_old_words_back(sheet: Sheet, tmp_path: Path) -> None:
+    """It follows the design; taken although the design has changed since it was typed in, it asks. What is wrong in it
+    has its line, and what is wrong in a file that was not opened is no fault of the design that is there."""
+    page = sheet.page
+    sheet.words("OAR")
+    page.get_by_text("The design as text").click()
+    text = page.get_by_label("The design as TOML")
+    sheet.settled(lambda: "OAR" in text.input_value(), True)
+    page.get_by_label("Words of row 1").fill("OARS")
+    sheet.settled(lambda: "OARS" in text.input_value(), True)
+    text.fill('[[row]]\ntext = "LOCK"\ncap_hight = "7in"\n')
+    page.get_by_role("button", name="Take this text").click()
+    page.get_by_role("button", name="Line 3").click()
+    assert text.evaluate("area => area.value.slice(area.selectionStart, area.selectionEnd)") == (
+        'cap_hight = "7in"'
+    )
+    text.fill('[[row]]\ntext = "LOCK"\ncap_height = "3in"\n')
+    page.get_by_label("Title of the quilt").fill("Boats")
+    page.get_by_label("Words of row 1").fill("OARSMEN")
+    assert page.get_by_text("The design has changed since you began to type here.").is_visible()
+    page.get_by_role("button", name="Take this text").click()
+    anyway = page.get_by_role("button", name="Take this text all the same")
+    anyway.wait_for()
+    assert (sheet.design()["title"], sheet.design()["row"]) == ("Boats", [{"text": "OARSMEN"}])
+    page.get_by_role("button", name="Show the design as it is now").click()
+    sheet.settled(lambda: "OARSMEN" in text.input_value() and "Boats" in text.input_value(), True)
+    text.fill('[[row]]\ntext = "LOCK"\n')
+    page.get_by_role("button", name="Take this text").click()
+    sheet.settled(lambda: sheet.design()["row"], [{"text": "LOCK"}])
+    assert page.evaluate("() => document.activeElement.id") == "text-take"
+
+    wrong = tmp_path / "wrong.toml"
+    wrong.write_text('[panel]\nwidth = "20in"\n\n[[row]]\ntext = "OAR"\ncap_height = "tall"\n', "utf-8")
+    page.locator("#open-file").set_input_files(wrong)
+    page.locator("#findings").get_by_text(re.compile("wrong.toml was not opened: Line 6: Row 1")).wait_for()
+    assert page.locator("[aria-invalid]").count() == 0
+    assert page.get_by_role("button", name="Make the pattern").is_enabled()
+
+
+def test_a_design_was_refused_after_its_font_had_been_added(
+    sheet: Sheet, dejavu_bold: str, tmp_path: Path
+) -> None:
+    page = sheet.page
+    design = tmp_path / "mine.toml"
+    design.write_text('[lettering]\nfont = "../fonts/Mine own.TTF"\n[[row]]\ntext = "OAR"\n', "utf-8")
+    page.locator("#open-file").set_input_files(design)
+    page.get_by_text("the font file “Mine own.ttf” is not on this page").first.wait_for()
+    page.get_by_text("Letters of all rows", exact=True).click()
+    page.locator("[data-focus='font-all']").click()
+    font = {"name": "Mine own.ttf", "mimeType": "font/ttf", "buffer": Path(dejavu_bold).read_bytes()}
+    page.locator("#font-file").set_input_files(font)
+    sheet.drawn(1)
