@@ -21,7 +21,7 @@ from applique.typeset.labels import label_outline, label_width
 from applique.units import as_size_both, format_number
 from applique.words.picture import scene_said
 
-__all__ = ["preview_png", "preview_svg"]
+__all__ = ["preview_png", "preview_svg", "quilt_svg"]
 
 INK: Final = "#3b3733"
 QUIET: Final = "#8c857c"
@@ -58,6 +58,20 @@ def preview_svg(pattern: Pattern) -> bytes:
     drawing.add(_scene(drawing, picture, matrix, (scene_left, 0.0), small))
     for path, color in _words(pattern, width, height, unit, matrix):
         drawing.add(drawing.path(d=path, fill=color))
+    text = StringIO()
+    drawing.write(text)
+    return text.getvalue().encode("utf-8")
+
+
+def quilt_svg(picture: Picture) -> bytes:
+    """The finished quilt alone, to be shown small; one unit of the viewBox is 1 in."""
+    across, down = (format_number(side, places=4) for side in (picture.width, picture.height))
+    drawing = svgwrite.Drawing(size=(f"{across}in", f"{down}in"), viewBox=f"0 0 {across} {down}", debug=False)
+    matrix = flipped((0.0, 0.0, picture.width, picture.height), mirrored=False)
+    quilt = drawing.g(stroke_linejoin="round")
+    for laid in _painted(drawing, picture.items, _kept(drawing, picture.items), matrix):
+        quilt.add(laid)
+    drawing.add(quilt)
     text = StringIO()
     drawing.write(text)
     return text.getvalue().encode("utf-8")

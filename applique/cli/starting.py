@@ -69,13 +69,12 @@ def schema() -> None:
 @option(
     "--port",
     type=click.IntRange(0, 65535),
-    default=0,
-    help=helps("Port to use; any that is free if not given."),
+    help=helps("Port to use; that of the last time, or any that is free, if not given."),
 )
 @option("--no-browser", is_flag=True, help=helps("Only print the address."))
 @option("--until-closed", is_flag=True, help=helps("Stop when the last page is closed."))
 @saying_refusals
-def serve(file: Path | None, port: int, no_browser: bool, until_closed: bool) -> None:
+def serve(file: Path | None, port: int | None, no_browser: bool, until_closed: bool) -> None:
     """The command `serve`."""
     from applique.web import serve as serve_page
 

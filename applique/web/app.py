@@ -28,6 +28,8 @@ from applique.design import Design, design_data, design_from_mapping
 from applique.design.lines import line_of
 from applique.design.reading import words_of_design
 from applique.errors import Problem, Refusal, Where
+from applique.kept import ChangedElsewhere, Chest, history_from
+from applique.kept.chest import LARGEST_BESIDE
 from applique.language import Speech, american, message
 from applique.naming import readable_name
 from applique.pattern import Sketch, sketch
@@ -37,8 +39,9 @@ from applique.reports import design_toml
 from applique.starter import new_design
 from applique.typeset.bundled import bundled_folder
 from applique.units import parse_length
+from applique.web.beginnings import drawn_small, sample_design, sample_names, sample_picture
 from applique.web.bench import Bench, Message, Task
-from applique.web.bodies import LARGEST_FONT, TooLarge, read_body, read_object
+from applique.web.bodies import LARGEST_FONT, LARGEST_HISTORY, TooLarge, read_body, read_object
 from applique.web.findings import notice_views, problem_views, refusal_views
 from applique.web.guard import Guard, refused
 from applique.web.moves import moved, put_back
@@ -47,7 +50,7 @@ from applique.web.pages import page_count, page_png
 from applique.web.presence import Presence
 from applique.web.samples import font_list, font_sample
 from applique.web.speaking import described, page_html, speech_of
-from applique.web.tabs import Made, Tab, Tabs
+from applique.web.tabs import Made, Tab, Tabs, tab_beside
 from applique.web.tasks import CustomersTask, FontTask, MakeTask, NumbersTask, warm
 from applique.web.views import drawing_view
 
@@ -79,8 +82,9 @@ class Start:
 class _Page:
     """The answers of the page. The drawing has a thread of its own; what takes seconds goes to the bench."""
 
-    def __init__(self, *, tabs: Tabs, start: Start, presence: Presence) -> None:
+    def __init__(self, *, tabs: Tabs, start: Start, presence: Presence, chest: Chest) -> None:
         self._tabs = tabs
+        self._chest = chest
         self._start = start
         self._presence = presence
         self._drawing = ThreadPoolExecutor(max_workers=1, thread_name_prefix="drawing")
@@ -102,8 +106,14 @@ class _Page:
         return tab
 
     async def hello(self, request: Request) -> Response:
-        """A page opens, or comes back after it was loaded anew: its key, and what to begin with."""
+        """A page opens, or comes back after it was loaded anew: its key, and what to begin with.
+
+        It gets the fonts and marks of the kept quilt that it shows, if it shows one.
+        """
+        key = request.query_params.get("quilt", "")
         tab = self._tabs.get(request.headers.get(TAB_HEADER, "")) or self._tabs.new()
+        if self._chest.has(key):
+            await asyncio.to_thread(self._show, tab, key)
         self._presence.came(tab.key)
         asyncio.get_running_loop().call_later(_UNTIL_READY, self._get_ready)
         design = self._start.design or new_design(speech_of(request))
@@ -303,6 +313,110 @@ class _Page:
         tab.marks[path.name] = path
         return JSONResponse({"mark_file": path.name})
 
+    def _show(self, tab: Tab, key: str) -> None:
+        """Give the page what is kept beside its quilt."""
+        files = {name: self._chest.file(key, name) for name in self._chest.beside(key)}
+        tab.take_beside({name: content for name, content in files.items() if content is not None})
+
+    async def quilts(self, request: Request) -> Response:
+        """The quilts that are kept on this machine, the newest first, and where."""
+        speech = speech_of(request)
+        listed = await asyncio.to_thread(self._chest.listed)
+        return JSONResponse(
+            {
+                "folder": str(self._chest.folder or ""),
+                "quilts": [
+                    {
+                        "quilt": quilt.key,
+                        "title": quilt.title,
+                        "changed": round(quilt.changed * 1000),
+                        "problems": refusal_views(quilt.problems, speech),
+                    }
+                    for quilt in listed
+                ],
+            }
+        )
+
+    async def quilt(self, request: Request) -> Response:
+        """A kept quilt with its undo; the page may use its fonts and marks from now on."""
+        tab, key = self._tab(request), request.path_params["quilt"]
+        revision, history = await asyncio.to_thread(self._chest.read, key)
+        await asyncio.to_thread(self._show, tab, key)
+        return JSONResponse(
+            {
+                "revision": revision,
+                "design": history.design,
+                "done": history.done,
+                "undone": history.undone,
+                "by": history.by,
+            }
+        )
+
+    async def keep(self, request: Request) -> Response:
+        """Keep a new revision of a quilt: the number that it gets."""
+        tab, data = self._tab(request), await read_object(request, most=LARGEST_HISTORY)
+        rests_on, history = data.get("rests_on"), history_from(data)
+        revision = await asyncio.to_thread(
+            self._chest.write,
+            request.path_params["quilt"],
+            history,
+            rests_on=rests_on if isinstance(rests_on, int) else 0,
+            beside={**tab.fonts, **tab.marks},
+        )
+        return JSONResponse({"revision": revision})
+
+    async def remove_quilt(self, request: Request) -> Response:
+        """Put a quilt into the trash: where it can be found."""
+        place = await asyncio.to_thread(self._chest.remove, request.path_params["quilt"])
+        return JSONResponse({"folder": str(place)})
+
+    async def quilt_picture(self, request: Request) -> Response:
+        """A small picture of a kept quilt."""
+        key = request.path_params["quilt"]
+        tab = tab_beside(await asyncio.to_thread(self._chest.beside, key))
+
+        def draw(design: Mapping[str, Any]) -> bytes:
+            return drawn_small(design_data(tab.with_paths(tab.checked(design))))
+
+        return _svg(await self._drawn(lambda: self._chest.picture(key, draw)))
+
+    async def beside_quilt(self, request: Request) -> Response:
+        """A font, a mark or a photo that is kept beside a quilt."""
+        key, name = request.path_params["quilt"], request.path_params["name"]
+        content = await asyncio.to_thread(self._chest.file, key, name)
+        if content is None:
+            raise HTTPException(404)
+        return _download(content, name, "application/octet-stream")
+
+    async def put_beside_quilt(self, request: Request) -> Response:
+        """Keep a font, a mark or a photo beside a quilt."""
+        key, name = request.path_params["quilt"], request.path_params["name"]
+        content = await read_body(request, most=LARGEST_BESIDE)
+        await asyncio.to_thread(self._chest.put_file, key, name, content)
+        return JSONResponse({"name": name})
+
+    async def samples(self, request: Request) -> Response:
+        """The samples that a new quilt can begin with."""
+        named = [(name, sample_design(name) or {}) for name in sample_names()]
+        return JSONResponse(
+            {"samples": [{"sample": name, "title": design.get("title", name)} for name, design in named]}
+        )
+
+    async def sample_quilt(self, request: Request) -> Response:
+        """The design of a sample."""
+        design = sample_design(request.path_params["sample"])
+        if design is None:
+            raise HTTPException(404)
+        return JSONResponse({"design": design})
+
+    async def sample_quilt_picture(self, request: Request) -> Response:
+        """A small picture of a sample."""
+        name = request.path_params["sample"]
+        drawn = await self._drawn(lambda: sample_picture(name))
+        if drawn is None:
+            raise HTTPException(404)
+        return _svg(drawn)
+
     def _made(self, request: Request) -> Made:
         made = self._tab(request).made.get(request.path_params["made"])
         if made is None:
@@ -411,6 +525,10 @@ def _zipped(made: Made) -> bytes:
     )
 
 
+def _svg(content: bytes) -> Response:
+    return Response(content, media_type="image/svg+xml")
+
+
 def _download(content: bytes, name: str, media_type: str) -> Response:
     plain = re.sub(r"[^\w.\- ]", "", name.encode("ascii", "ignore").decode()) or "file"
     said = f"attachment; filename=\"{plain}\"; filename*=UTF-8''{quote(name, safe='')}"
@@ -430,6 +548,12 @@ async def _lettering(request: Request) -> Response:
 
 async def _on_refusal(request: Request, error: Exception) -> Response:
     return refused(error.problems if isinstance(error, Refusal) else (), 422, request)
+
+
+async def _on_changed_elsewhere(request: Request, error: Exception) -> Response:
+    """412 is what HTTP says of a precondition that does not hold (RFC 9110, 15.5.13)."""
+    problems = error.problems if isinstance(error, ChangedElsewhere) else ()
+    return refused(problems, 412, speech_of(request))
 
 
 async def _on_too_large(request: Request, error: Exception) -> Response:
@@ -467,9 +591,11 @@ async def _on_fault(request: Request, error: Exception) -> Response:
     return refused([problem], 500, request)
 
 
-def page_app(*, token: str, port: int, tabs: Tabs, start: Start, presence: Presence) -> Starlette:
+def page_app(
+    *, token: str, port: int, tabs: Tabs, start: Start, presence: Presence, chest: Chest
+) -> Starlette:
     """The page and its answers, for requests to `port` of this machine that know the `token`."""
-    page = _Page(tabs=tabs, start=start, presence=presence)
+    page = _Page(tabs=tabs, start=start, presence=presence, chest=chest)
 
     @contextlib.asynccontextmanager
     async def life(app: Starlette) -> AsyncIterator[None]:
@@ -493,6 +619,16 @@ def page_app(*, token: str, port: int, tabs: Tabs, start: Start, presence: Prese
         Route("/made/{made}/folder", page.folder, methods=["GET"]),
         Route("/made/{made}/page/{page:int}/{name:path}", page.picture, methods=["GET"]),
         Route("/made/{made}/file/{name:path}", page.file, methods=["GET"]),
+        Route("/quilts", page.quilts, methods=["GET"]),
+        Route("/quilts/{quilt}", page.quilt, methods=["GET"]),
+        Route("/quilts/{quilt}", page.keep, methods=["PUT"]),
+        Route("/quilts/{quilt}", page.remove_quilt, methods=["DELETE"]),
+        Route("/quilts/{quilt}/picture", page.quilt_picture, methods=["GET"]),
+        Route("/quilts/{quilt}/files/{name}", page.beside_quilt, methods=["GET"]),
+        Route("/quilts/{quilt}/files/{name}", page.put_beside_quilt, methods=["PUT"]),
+        Route("/samples", page.samples, methods=["GET"]),
+        Route("/samples/{sample}", page.sample_quilt, methods=["GET"]),
+        Route("/samples/{sample}/picture", page.sample_quilt_picture, methods=["GET"]),
         Route("/openapi.json", page.description, methods=["GET"]),
     ]
     return Starlette(
@@ -504,6 +640,7 @@ def page_app(*, token: str, port: int, tabs: Tabs, start: Start, presence: Prese
         ],
         middleware=[Middleware(Guard, token=token, port=port)],
         exception_handlers={
+            ChangedElsewhere: _on_changed_elsewhere,
             Refusal: _on_refusal,
             TooLarge: _on_too_large,
             HTTPException: _on_http,

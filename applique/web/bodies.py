@@ -10,10 +10,12 @@ from starlette.requests import Request
 from applique.errors import Problem, Refusal
 from applique.language import message
 
-__all__ = ["LARGEST_FONT", "TooLarge", "read_body", "read_object"]
+__all__ = ["LARGEST_FONT", "LARGEST_HISTORY", "TooLarge", "read_body", "read_object"]
 
 LARGEST_FONT: Final = 40_000_000
 _LARGEST_DESIGN: Final = 1_000_000
+LARGEST_HISTORY: Final = 3_000_000
+"""Bytes of a design with its steps of undo and redo."""
 
 
 class TooLarge(Exception):  # noqa: N818 (an answer, as a refusal is)
@@ -43,18 +45,18 @@ async def read_body(request: Request, *, most: int) -> bytes:
     return b"".join(parts)
 
 
-async def read_object(request: Request) -> dict[str, Any]:
+async def read_object(request: Request, *, most: int = _LARGEST_DESIGN) -> dict[str, Any]:
     """The JSON object that the body holds; no NaN, no infinity.
 
     Raises:
-        TooLarge: more than a megabyte.
+        TooLarge: more than `most` bytes.
         Refusal: no JSON object.
     """
 
     def never(constant: str) -> float:
         raise ValueError(f"{constant} is no number")
 
-    body = await read_body(request, most=_LARGEST_DESIGN)
+    body = await read_body(request, most=most)
     try:
         found = json.loads(body.decode("utf-8"), parse_constant=never)
         json.dumps(found, ensure_ascii=False).encode(

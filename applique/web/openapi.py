@@ -85,6 +85,44 @@ _CALLS: Final[tuple[tuple[str, str, str, dict[str, Any] | None, str], ...]] = (
         },
         "application/json",
     ),
+    ("/api/quilts", "get", "The quilts kept on this machine, the newest first", None, "application/json"),
+    ("/api/quilts/{quilt}", "get", "A kept quilt, with its undo and redo", None, "application/json"),
+    (
+        "/api/quilts/{quilt}",
+        "put",
+        "Keep a quilt; `rests_on` is the revision that it was made from, 0 for a new one",
+        {
+            "type": "object",
+            "properties": {
+                "rests_on": {"type": "integer", "minimum": 0},
+                "design": {"type": "object", "properties": {"row": {"type": "array"}}, "required": ["row"]},
+                "done": {"type": "array", "items": _TEXT},
+                "undone": {"type": "array", "items": _TEXT},
+                "by": {"type": "string", "maxLength": 64},
+            },
+            "required": ["rests_on", "design"],
+        },
+        "application/json",
+    ),
+    ("/api/quilts/{quilt}", "delete", "Put a quilt into the trash of the chest", None, "application/json"),
+    ("/api/quilts/{quilt}/picture", "get", "A small picture of a kept quilt", None, "image/svg+xml"),
+    (
+        "/api/quilts/{quilt}/files/{name}",
+        "get",
+        "A font, mark or photo that is kept beside a quilt",
+        None,
+        "application/octet-stream",
+    ),
+    (
+        "/api/quilts/{quilt}/files/{name}",
+        "put",
+        "Keep a font, mark or photo beside a quilt",
+        {"type": "string"},
+        "application/json",
+    ),
+    ("/api/samples", "get", "The samples that a new quilt can begin with", None, "application/json"),
+    ("/api/samples/{sample}", "get", "The design of a sample", None, "application/json"),
+    ("/api/samples/{sample}/picture", "get", "A small picture of a sample", None, "image/svg+xml"),
     ("/api/made/{made}/folder", "get", "A finished folder as a zip", None, "application/zip"),
     ("/api/made/{made}/file/{name}", "get", "One file of it", None, "application/octet-stream"),
     ("/api/made/{made}/page/{page}/{name}", "get", "One page of one of its PDFs", None, "image/png"),
@@ -105,9 +143,7 @@ def openapi() -> dict[str, Any]:
                 {"name": name, "in": "path", "required": True, "schema": _TEXT} for name in names
             ]
         if body is not None:
-            kind = (
-                "application/octet-stream" if address in ("/api/fonts", "/api/marks") else "application/json"
-            )
+            kind = "application/octet-stream" if body == {"type": "string"} else "application/json"
             call["requestBody"] = {"required": True, "content": {kind: {"schema": body}}}
         paths.setdefault(address, {})[method] = call
     return {
@@ -131,6 +167,7 @@ def _responses(answer: str) -> dict[str, Any]:
     return {
         **made,
         "403": {"description": "not the page's own request"},
+        "412": {"description": "a kept quilt was changed elsewhere since the revision that this rests on"},
         "413": {"description": "too large"},
         "422": {
             "description": "refused: a list of problems, each with kind, what, where (keys, letter, file) and fix"

@@ -18,6 +18,7 @@ from applique.design import design_data, read_design
 from applique.design.fonts import fonts_named
 from applique.design.model import Design
 from applique.errors import Problem, Refusal, Where
+from applique.kept import Address, Chest, KeptAddress, data_folder
 from applique.language import message
 from applique.publishing import read_mark
 from applique.store import nests_beside
@@ -34,22 +35,24 @@ __all__ = ["serve"]
 def serve(
     file: Path | None,
     *,
-    port: int,
+    port: int | None,
     open_browser: bool,
     until_closed: bool,
     tell: Callable[[str], None],
 ) -> None:
     """Serve the page on 127.0.0.1 and nowhere else, with the design of `file` if there is one.
 
-    `port` 0 takes any that is free. `tell` is told the address. `until_closed` stops it with the last open page.
+    `port` None takes that of the last run, with the same key in the address, or any that is free. `tell` is told the
+    address. `until_closed` stops it with the last open page.
 
     Raises:
         Refusal: the design cannot be read, or the port is taken.
     """
     start, fonts, marks = _start(file)
-    listening = _listening(port)
-    token = secrets.token_urlsafe(24)
-    with tempfile.TemporaryDirectory(prefix="applique-page-") as folder:
+    home = data_folder()
+    kept = KeptAddress(home)
+    listening, token = _address(port, kept)
+    with contextlib.closing(listening), tempfile.TemporaryDirectory(prefix="applique-page-") as folder:
         server: uvicorn.Server
         presence = Presence((lambda: setattr(server, "should_exit", True)) if until_closed else None)
         app = page_app(
@@ -63,6 +66,7 @@ def serve(
             ),
             start=start,
             presence=presence,
+            chest=Chest(None if home is None else home / "quilts"),
         )
         server = uvicorn.Server(
             uvicorn.Config(app, log_level="error", access_log=False, timeout_graceful_shutdown=1)
@@ -75,6 +79,27 @@ def serve(
         signal.signal(signal.SIGTERM, signal.default_int_handler)
         with contextlib.suppress(KeyboardInterrupt):
             server.run(sockets=[listening])
+    kept.let_go()
+
+
+def _address(port: int | None, kept: KeptAddress) -> tuple[socket.socket, str]:
+    """The socket to listen on, and the key of the page.
+
+    They are those of the last run, unless `port` asks for another or a program runs under them. Whoever listened where
+    this one used to may have been shown its key by an open page, so another port has another key.
+    """
+    is_ours = kept.take()
+    last = kept.read() if is_ours else None
+    if last is not None and port in (None, last.port):
+        try:
+            return _listening(last.port), last.token
+        except Refusal:
+            if port is not None:
+                raise
+    listening, token = _listening(port or 0), secrets.token_urlsafe(24)
+    if is_ours and port is None:
+        kept.write(Address(port=listening.getsockname()[1], token=token))
+    return listening, token
 
 
 def _listening(port: int) -> socket.socket:

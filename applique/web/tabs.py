@@ -18,13 +18,15 @@ from applique.nesting import NESTS_FILE, written_nests
 from applique.pattern import Sketch
 from applique.typeset.own import OwnFont, own_fonts
 
-__all__ = ["Made", "Tab", "Tabs"]
+__all__ = ["Made", "Tab", "Tabs", "tab_beside"]
 
 _MOST_FONTS: Final = 20
 _MOST_MARKS: Final = 20
 _MOST_TABS: Final = 200
 _MOST_LETTERS: Final = 3_000
 """Letters that a page still draws while one types; the command line takes more."""
+_FONT_ENDINGS: Final = ("ttf", "otf", "ttc", "woff", "woff2")
+_MARK_ENDINGS: Final = ("png", "svg")
 _FILE_NAME: Final = re.compile(r"[^\w \-]+")
 
 
@@ -75,7 +77,7 @@ class Tab:
             Refusal: the page holds as many fonts as it takes, or the name has no ending of a font.
         """
         stem, _, ending = file_name.replace("\\", "/").rsplit("/", 1)[-1].rpartition(".")
-        if ending.lower() not in ("ttf", "otf", "ttc", "woff", "woff2"):
+        if ending.lower() not in _FONT_ENDINGS:
             raise Refusal(
                 Problem(
                     kind="no-font-file",
@@ -100,7 +102,7 @@ class Tab:
             Refusal: the page holds as many pictures as it takes, or the name has no ending of a PNG or SVG.
         """
         stem, _, ending = file_name.replace("\\", "/").rsplit("/", 1)[-1].rpartition(".")
-        if ending.lower() not in ("png", "svg"):
+        if ending.lower() not in _MARK_ENDINGS:
             raise Refusal(
                 Problem(
                     kind="mark-no-picture",
@@ -117,6 +119,16 @@ class Tab:
                 )
             )
         return self.folder / _free_name(stem, ending, self.marks)
+
+    def take_beside(self, files: Mapping[str, bytes]) -> None:
+        """The fonts and marks of a kept quilt, which this page shows from now on; what it has by that name stays."""
+        for name, content in files.items():
+            ending = name.rpartition(".")[2]
+            kind = self.fonts if ending in _FONT_ENDINGS else self.marks if ending in _MARK_ENDINGS else None
+            if kind is not None and name not in kind:
+                path = self.folder / name
+                path.write_bytes(content)
+                kind[name] = path
 
     def checked(self, data: Mapping[str, Any]) -> Design:
         """The design that `data` describes, its fonts bundled ones or this tab's own and nothing else.
@@ -215,6 +227,16 @@ def _free_name(stem: str, ending: str, taken: Mapping[str, Path]) -> str:
         count += 1
         name = f"{plain} {count}.{ending.lower()}"
     return name
+
+
+def tab_beside(files: Mapping[str, Path]) -> Tab:
+    """A page that nobody has open, for what is drawn of a kept quilt: its fonts and marks where they are kept."""
+    return Tab(
+        key="",
+        folder=Path(),
+        fonts={name: path for name, path in files.items() if name.rpartition(".")[2] in _FONT_ENDINGS},
+        marks={name: path for name, path in files.items() if name.rpartition(".")[2] in _MARK_ENDINGS},
+    )
 
 
 class Tabs:

@@ -30,18 +30,22 @@ CHROMIUM_ARGS = [
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Served:
-    """A running `applique serve`: its address with the token in it."""
+    """A running `applique serve`: the address that it printed, with the token in it, as that of a new quilt."""
 
-    address: str
+    start: str
     clients: list[httpx.Client] = field(default_factory=list)
 
     @property
+    def address(self) -> str:
+        return f"{self.start}?quilt=new"
+
+    @property
     def origin(self) -> str:
-        return self.address.rsplit("/", 2)[0]
+        return self.start.rsplit("/", 2)[0]
 
     @property
     def token(self) -> str:
-        return self.address.rsplit("/", 2)[1]
+        return self.start.rsplit("/", 2)[1]
 
     def client(self) -> httpx.Client:
         """A client that is a page of its own."""
@@ -75,11 +79,17 @@ def made_up_page(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
 
 
 class Running:
-    """`applique serve` in a process of its own, as long as the context lasts."""
+    """`applique serve` in a process of its own, as long as the context lasts; `quilts` is where it keeps them."""
 
     def __init__(self, cache: Path, *arguments: str, program: Sequence[str] = ("-m", "applique")) -> None:
         self._arguments = [sys.executable, *program, "serve", "--no-browser", *arguments]
-        self._environment = {**os.environ, "XDG_CACHE_HOME": str(cache), "PYTHONUNBUFFERED": "1"}
+        self._environment = {
+            **os.environ,
+            "XDG_CACHE_HOME": str(cache),
+            "XDG_DATA_HOME": str(cache / "data"),
+            "PYTHONUNBUFFERED": "1",
+        }
+        self.quilts = cache / "data" / "applique" / "quilts"
         self.process: subprocess.Popen[str]
 
     def __enter__(self) -> Served:
@@ -89,7 +99,7 @@ class Running:
         assert self.process.stdout is not None
         found = re.search(r"http://\S+", self.process.stdout.readline())
         assert found is not None
-        self._served = Served(address=found[0])
+        self._served = Served(start=found[0])
         return self._served
 
     def __exit__(self, *_: object) -> None:

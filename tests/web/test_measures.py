@@ -34,7 +34,7 @@ def test_a_move_is_said_as_the_program_says_lengths(
     page = context.new_page()
     page.goto(made_up_page.address)
     asked = [(float(length), units is Units.CENTIMETERS) for length, units in moves]
-    said = page.evaluate(SAID, [f"{made_up_page.address}static/measures.js", asked])
+    said = page.evaluate(SAID, [f"{made_up_page.start}static/measures.js", asked])
     context.close()
     assert said == [
         speech.measure(as_length(float(length), units, denominator=32)) for length, units in moves

@@ -6,7 +6,9 @@ import contextlib
 import hashlib
 import http.client
 import json
+import secrets
 import signal
+import socket
 import threading
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
@@ -470,3 +472,194 @@ def test_the_page_makes_a_design_with_the_nests_that_lie_beside_it(
     monkeypatch.setattr(strips, "search_strips", lambda *_, **__: pytest.fail("searched again"))
     _, files = MakeTask(start=design_from_mapping(design), folder=tab.folder).run(lambda _: None)
     assert files == pack_files(found)
+
+
+KEY = "quilt22kept33abc"
+
+
+def kept(*words: str, rests_on: int = 0, **more: Any) -> dict[str, Any]:
+    return {"rests_on": rests_on, "design": {"row": [{"text": text} for text in words]}, **more}
+
+
+def new_key() -> str:
+    return secrets.token_hex(8)
+
+
+def test_a_quilt_is_kept_listed_read_and_put_into_the_trash(served: Served) -> None:
+    client, key = served.client(), new_key()
+    steps: dict[str, Any] = {"done": ['{"row":[{"text":"O"}]}'], "undone": [], "by": "one page"}
+    assert client.put(f"/api/quilts/{key}", json=kept("OAR", **steps)).json() == {"revision": 1}
+    assert client.put(f"/api/quilts/{key}", json=kept("OARS", rests_on=1)).json() == {"revision": 2}
+    other = served.client()
+    assert other.get(f"/api/quilts/{key}").json() == {
+        "revision": 2,
+        "design": {"row": [{"text": "OARS"}]},
+        "done": [],
+        "undone": [],
+        "by": "",
+    }
+    late = other.put(f"/api/quilts/{key}", json=kept("OAK", rests_on=1))
+    assert late.status_code == 412
+    assert "another window" in late.json()["problems"][0]["what"]
+    listed = {one["quilt"]: one for one in client.get("/api/quilts").json()["quilts"]}
+    assert (listed[key]["title"], listed[key]["problems"]) == ("OARS", [])
+    folder = Path(client.get("/api/quilts").json()["folder"])
+    trash = Path(client.request("DELETE", f"/api/quilts/{key}").json()["folder"])
+    assert trash.is_relative_to(folder)
+    assert 'text = "OARS"' in (trash / "design.toml").read_text("utf-8")
+    assert client.get(f"/api/quilts/{key}").status_code == 422
+    assert key not in {one["quilt"] for one in client.get("/api/quilts").json()["quilts"]}
+
+
+def test_a_kept_quilt_brings_its_fonts_to_another_page(served: Served, dejavu_bold: str) -> None:
+    client, other, key = served.client(), served.client(), new_key()
+    content = Path(dejavu_bold).read_bytes()
+    name = client.post("/api/fonts", params={"name": "mine.ttf"}, content=content).json()["font"]
+    design = {**DESIGN, "lettering": {"font": name}}
+    assert client.put(f"/api/quilts/{key}", json={"rests_on": 0, "design": design}).status_code == 200
+    assert other.post("/api/plan", json=design).json()["drawing"] is None
+    other.get(f"/api/quilts/{key}")
+    assert other.post("/api/plan", json=design).json()["drawing"] is not None
+    third = served.client()
+    third.post("/api/hello", params={"quilt": key})
+    assert third.post("/api/plan", json=design).json()["drawing"] is not None
+    assert third.get(f"/api/quilts/{key}/files/{name}").content == content
+    picture = third.get(f"/api/quilts/{key}/picture")
+    assert picture.headers["content-type"].startswith("image/svg+xml")
+    # Six letters and the panel; in a font that is not this one their outlines would differ.
+    plain = new_key()
+    third.put(f"/api/quilts/{plain}", json={"rests_on": 0, "design": DESIGN})
+    assert third.get(f"/api/quilts/{plain}/picture").content != picture.content
+    folder = Path(client.get("/api/quilts").json()["folder"]) / key
+    from applique.design import read_design
+
+    assert read_design(folder / "design.toml").lettering.font == str(folder / name)
+
+
+def test_photos_have_a_place_beside_their_quilt_and_nothing_else_has(served: Served) -> None:
+    client, key = served.client(), new_key()
+    assert client.put(f"/api/quilts/{key}/files/cloth.jpg", content=b"x").status_code == 422
+    client.put(f"/api/quilts/{key}", json=kept("OAR"))
+    assert client.put(f"/api/quilts/{key}/files/cloth.jpg", content=b"photo").json() == {"name": "cloth.jpg"}
+    answer = client.get(f"/api/quilts/{key}/files/cloth.jpg")
+    assert answer.content == b"photo"
+    assert answer.headers["content-type"] == "application/octet-stream"
+    for name in (
+        "history.json",
+        "design.toml",
+        "none.jpg",
+        ".lock",
+        "%2e%2e%2fpage.json",
+        "..%2f..%2fpage.json",
+    ):
+        assert client.get(f"/api/quilts/{key}/files/{name}").status_code in (404, 405, 422), name
+    for name in ("history.json", "design.toml", "page.html", ".x.png", "a%2fb.png"):
+        assert client.put(f"/api/quilts/{key}/files/{name}", content=b"x").status_code in (404, 422), name
+    large = client.put(f"/api/quilts/{key}/files/large.jpg", content=b"\0" * 41_000_000)
+    assert large.status_code == 413
+
+
+@pytest.mark.parametrize(
+    "body",
+    [
+        b"",
+        b"[]",
+        b'{"rests_on": 0}',
+        b'{"rests_on": 0, "design": {"row": []}}',
+        b'{"rests_on": 0, "design": {"row": [{"text": 3}]}}',
+        b'{"rests_on": 0, "design": {"row": [{"text": "A"}]}, "done": ["{"]}',
+        b'{"rests_on": 0, "design": {"row": [{"text": "A"}]}, "done": [3]}',
+        b'{"rests_on": 0, "design": {"row": [{"text": "A"}]}, "by": 3}',
+        b'{"rests_on": 0, "design": {"row": [{"text": "A"}]}, "undone": "{}"}',
+        b'{"rests_on": 0, "design": {"row": [{"text": "A", "deep": ' + b"[" * 900 + b"]" * 900 + b"}]}}",
+    ],
+)
+def test_what_is_no_quilt_is_not_kept(served: Served, body: bytes) -> None:
+    client, key = served.client(), new_key()
+    answer = client.put(f"/api/quilts/{key}", content=body)
+    assert answer.status_code == 422
+    assert answer.json()["problems"][0]["what"]
+    assert key not in {one["quilt"] for one in client.get("/api/quilts").json()["quilts"]}
+
+
+@pytest.mark.parametrize(
+    ("method", "path"),
+    [
+        ("GET", "/api/quilts"),
+        ("GET", f"/api/quilts/{KEY}"),
+        ("PUT", f"/api/quilts/{KEY}"),
+        ("DELETE", f"/api/quilts/{KEY}"),
+        ("GET", f"/api/quilts/{KEY}/picture"),
+        ("GET", f"/api/quilts/{KEY}/files/a.png"),
+        ("PUT", f"/api/quilts/{KEY}/files/a.png"),
+        ("GET", "/api/samples/boathouse"),
+    ],
+)
+def test_kept_quilts_are_shown_to_the_page_alone(served: Served, method: str, path: str) -> None:
+    """Without its token, under another name of the host, and from the page of another site."""
+    body = json.dumps(kept("STRANGER")).encode()
+    host = served.origin.removeprefix("http://")
+    own = {"Host": host, "x-applique-token": served.token}
+    for headers in (
+        {**own, "x-applique-token": "guess"},
+        {**own, "Host": "example.org"},
+        {**own, "Origin": "http://example.org"},
+        {**own, "Sec-Fetch-Site": "cross-site"},
+    ):
+        status, _ = raw(served, method, path, {**headers, "Content-Length": str(len(body))}, body)
+        assert status == 403
+    assert KEY not in served.client().get("/api/quilts").text
+
+
+@pytest.mark.parametrize("key", ["..", "%2e%2e", "..%2f..%2fetc", "A" * 16, "trash", "%00" * 16])
+def test_no_key_leads_out_of_the_chest(served: Served, key: str) -> None:
+    headers = {
+        "Host": served.origin.removeprefix("http://"),
+        "x-applique-token": served.token,
+        "x-applique-tab": served.client().headers["x-applique-tab"],
+        "Content-Length": "0",
+    }
+    asked = (
+        ("GET", ""),
+        ("DELETE", ""),
+        ("GET", "/picture"),
+        ("GET", "/files/passwd"),
+        ("GET", "/files/page.json"),
+    )
+    for method, rest in asked:
+        status, content = raw(served, method, f"/api/quilts/{key}{rest}", headers)
+        assert status in (400, 403, 404, 405, 422), (method, rest)
+        assert b"root:" not in content
+
+
+def test_a_new_quilt_can_begin_with_a_sample(served: Served) -> None:
+    client = served.client()
+    samples = client.get("/api/samples").json()["samples"]
+    assert len(samples) >= 3
+    for one in samples:
+        design = client.get(f"/api/samples/{one['sample']}").json()["design"]
+        assert design["title"] == one["title"]
+        assert client.post("/api/plan", json=design).json()["drawing"] is not None
+        assert client.get(f"/api/samples/{one['sample']}/picture").text.startswith("<?xml")
+    assert client.get("/api/samples/none").status_code == 404
+    assert client.get("/api/samples/none/picture").status_code == 404
+
+
+@pytest.mark.long
+def test_the_address_stays_from_run_to_run_and_is_another_beside_a_running_one(
+    start_page: type[Running], tmp_path: Path
+) -> None:
+    with start_page(tmp_path) as first:
+        with start_page(tmp_path) as beside:
+            assert beside.origin != first.origin
+            assert beside.token != first.token
+        client = first.client()
+        client.put(f"/api/quilts/{KEY}", json=kept("OAR"))
+    with start_page(tmp_path) as again:
+        assert again.start == first.start
+        assert again.client().get(f"/api/quilts/{KEY}").json()["design"] == kept("OAR")["design"]
+    port = int(first.origin.rsplit(":", 1)[1])
+    with contextlib.closing(socket.create_server(("127.0.0.1", port))), start_page(tmp_path) as moved:
+        assert moved.token != first.token
+    with start_page(tmp_path) as stays:
+        assert stays.start == moved.start
