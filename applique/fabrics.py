@@ -3,30 +3,48 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import Final
 
 from applique.colors import contrast_ratio
 from applique.design import BackingKind, Design, Fabric, SewnAs
+from applique.errors import Where
 from applique.language import Speech, nearest_speech
+from applique.photos import Photo, photo_names, read_photo
 from applique.supplies import usable_width
 
-__all__ = ["Fabrics", "has_outline", "outline_reach", "resolve_fabrics"]
+__all__ = ["FabricPhoto", "Fabrics", "has_outline", "outline_reach", "resolve_fabrics", "shared_photos"]
 
 _BACKGROUND_COLOR: Final = "#efe6d6"
 _LETTERS_COLOR: Final = "#23405f"
 _BACKING_COLOR: Final = "#d8d2c8"
 _BACKING_WIDTH: Final = Fraction(42)
+_PICTURES: Final = ("preview.png",)
+"""The pictures that the folder of a pattern has itself."""
 _OUTLINE_COLORS: Final = ("#20242a", "#fbf8f0")
 """Of the fabrics that stand in where the design names none."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FabricPhoto:
+    """A photo of a fabric, and the width of fabric that it shows, in inches."""
+
+    photo: Photo
+    width: Fraction
+
+    @property
+    def size(self) -> tuple[float, float]:
+        """Width and height of the fabric that it shows."""
+        return float(self.width), float(self.width * self.photo.height_px / self.photo.width_px)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fabrics:
     """The fabric of each use, and every fabric of the design by its name.
 
-    `outlines` are those that an outline layer may be of; which one it is gets settled when somebody asks.
+    `outlines` are those that an outline layer may be of; which one it is gets settled when somebody asks. `photos` has
+    those of the fabrics that have one, by their names.
     """
 
     panel: Fabric
@@ -36,6 +54,7 @@ class Fabrics:
     sleeve: Fabric
     outlines: tuple[Fabric, ...]
     by_name: Mapping[str, Fabric]
+    photos: Mapping[str, FabricPhoto] = field(default_factory=dict)
 
     @property
     def outline(self) -> Fabric:
@@ -52,14 +71,23 @@ class Fabrics:
 def resolve_fabrics(design: Design) -> Fabrics:
     """The fabrics of `design`, whose names are known to be good, with a stand-in for each use left open.
 
-    A stand-in is named in the language of the sheets. A usable width is that after washing.
+    A stand-in is named in the language of the sheets. A usable width is that after washing. A fabric whose color is not
+    said has that of its photo.
 
     Letters take the first fabric of the design, binding that of the letters, a sleeve that of the backing, an
     outline layer the fabric that stands out most from the panel and the letters.
+
+    Raises:
+        Refusal: a photo that cannot be read.
     """
     speech = nearest_speech(design.language)
+    photos = _photos(design)
     named = {
-        fabric.name: replace(fabric, usable_width=usable_width(fabric, design.yardage))
+        fabric.name: replace(
+            fabric,
+            usable_width=usable_width(fabric, design.yardage),
+            color=fabric.color or photos[fabric.name].photo.color,
+        )
         for fabric in design.fabric
     }
     first = next(iter(named.values())) if named else Fabric(name=speech.say("Letters"), color=_LETTERS_COLOR)
@@ -87,11 +115,28 @@ def resolve_fabrics(design: Design) -> Fabrics:
         sleeve=sleeve,
         outlines=_outlines(design, named, panel, letters, speech),
         by_name=named,
+        photos=photos,
     )
     every = [panel, letters, binding, backing, sleeve]
     if any(has_outline(design, line) for line in design.row):
         every.append(fabrics.outline)
     return replace(fabrics, by_name={**{fabric.name: fabric for fabric in every}, **named})
+
+
+def shared_photos(design: Design, photos: Mapping[str, FabricPhoto]) -> dict[str, str]:
+    """What each of `photos`, those of `design`, is called beside it in the folder of a pattern, by its path."""
+    names = photo_names((shown.photo for shown in photos.values()), taken=_PICTURES)
+    return {fabric.photo: names[photos[fabric.name].photo.sha256] for fabric in design.fabric if fabric.photo}
+
+
+def _photos(design: Design) -> dict[str, FabricPhoto]:
+    return {
+        fabric.name: FabricPhoto(
+            photo=read_photo(fabric.photo, Where.key("fabric", number, "photo")), width=fabric.photo_width
+        )
+        for number, fabric in enumerate(design.fabric, 1)
+        if fabric.photo
+    }
 
 
 def has_outline(design: Design, asked: SewnAs) -> bool:

@@ -18,6 +18,7 @@ from applique.cutfiles import cut_files
 from applique.design import Design, PaperSize, design_data
 from applique.design.fonts import fonts_named, is_path
 from applique.errors import Problem, Refusal, Where
+from applique.fabrics import resolve_fabrics, shared_photos
 from applique.for_customers import customers_files
 from applique.instructions import instructions_of
 from applique.language import Message, message, messages
@@ -27,7 +28,7 @@ from applique.pattern import Pattern
 from applique.preview import preview_png, preview_svg
 from applique.publishing import read_mark
 from applique.record import RECORD, Contents, look_into, read_record, with_record
-from applique.reports import FORMAT, design_toml, made_by, mark_data, pattern_json, summary_md
+from applique.reports import FORMAT, design_toml, made_by, mark_data, pattern_json, photo_digests, summary_md
 from applique.sew_along import sew_along_html
 from applique.sheets import (
     copy_shop_guide_pdf,
@@ -96,6 +97,7 @@ def pack_files(pattern: Pattern, *, progress: Callable[[str], None] | None = Non
     if progress is not None:
         progress("cut-files")
     files |= {f"cut-files/{name}": content for name, content in cut_files(pattern).items()}
+    files |= {name: photo.data for name, photo in pattern.photos}
     files["preview.png"] = preview_png(files["preview.svg"])
     files[_LIST] = pattern_json(pattern)
     return with_record(files)
@@ -117,7 +119,7 @@ def _writers(pattern: Pattern) -> Iterator[tuple[str, Callable[[], bytes]]]:
         yield "projector.pdf", lambda: projector_pdf(pattern, frame)
     yield "preview.svg", lambda: preview_svg(pattern)
     yield "summary.md", lambda: summary_md(pattern)
-    yield "design.toml", lambda: design_toml(pattern.design, pattern.fonts)
+    yield "design.toml", lambda: design_toml(pattern.design, pattern.fonts, pattern.photo_names)
     if pattern.searched:
         yield NESTS_FILE, lambda: written_nests(pattern.searched).encode("ascii")
 
@@ -492,17 +494,23 @@ def holds_pack(folder: Path) -> bool:
 
 
 def holds_pack_of(design: Design, folder: Path) -> bool:
-    """Whether `folder` holds what this version makes of `design`, with the same fonts and mark, whole and untouched."""
+    """Whether `folder` holds what this version makes of `design`, with the same fonts, photos and mark, whole and
+    untouched."""
     data = _pack_data(folder / _LIST)
     try:
         fonts = own_fonts(fonts_named(design))
+        photos = resolve_fabrics(design).photos
         mark = read_mark(design.publisher.mark_file) if design.publisher.mark_file else None
     except Refusal:  # whoever makes it says which file is not there
         return False
+    names = shared_photos(design, photos)
     wanted = {
         "made_by": made_by(),
-        "design": json.loads(json.dumps(design_data(shared_design(design, fonts)))),
+        "design": json.loads(json.dumps(design_data(shared_design(design, fonts, names)))),
         "fonts": font_digests(fonts),
+        "photos": photo_digests(
+            (names[fabric.photo], photos[fabric.name].photo) for fabric in design.fabric if fabric.photo
+        ),
         "mark": mark_data(mark),
     }
     if any(data.get(key) != value for key, value in wanted.items()):
@@ -517,10 +525,10 @@ def folder_name(words: str) -> str:
 
 
 def source_files(design: Design) -> tuple[Path, ...]:
-    """The files of the maker's own that `design` names: fonts, and the picture of a mark."""
-    mark = design.publisher.mark_file
-    fonts = tuple(Path(font) for font in fonts_named(design) if is_path(font))
-    return (*fonts, Path(mark)) if mark else fonts
+    """The files of the maker's own that `design` names: fonts, photos of fabrics, and the picture of a mark."""
+    fonts = (font for font in fonts_named(design) if is_path(font))
+    pictures = (*(fabric.photo for fabric in design.fabric), design.publisher.mark_file)
+    return tuple(Path(file) for file in (*fonts, *(picture for picture in pictures if picture)))
 
 
 def _settled(path: Path) -> Path:

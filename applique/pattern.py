@@ -14,6 +14,7 @@ from applique.cloth import ClothPlan, plan_cloth
 from applique.design import BackingKind, Design, Method
 from applique.design.fonts import fonts_named
 from applique.errors import Notice, Problem, Refusal, Where
+from applique.fabrics import shared_photos
 from applique.full_size import (
     CopyShopSheets,
     copy_shop_sheets,
@@ -29,6 +30,7 @@ from applique.nesting import Nester
 from applique.outline_layer import PlacedOutline
 from applique.paging import SheetFrame, TemplateSheets, Tiling, lay_out_templates
 from applique.panel import PanelPlan
+from applique.photos import Photo
 from applique.picture import Picture, draw_picture
 from applique.pieces import Layer, Template, cut_templates
 from applique.publishing import Mark, read_mark
@@ -257,8 +259,24 @@ class Pattern:
 
     @property
     def shared_design(self) -> Design:
-        """The design as others get it: its font files by their names, to lie beside it."""
-        return shared_design(self.design, self.fonts)
+        """The design as others get it: its font files and photos by their names, to lie beside it."""
+        return shared_design(self.design, self.fonts, self.photo_names)
+
+    @property
+    def photo_names(self) -> Mapping[str, str]:
+        """What the photos of fabrics are called beside the design, by the names that it has for them."""
+        return shared_photos(self.design, self.quilt.fabrics.photos)
+
+    @property
+    def photos(self) -> tuple[tuple[str, Photo], ...]:
+        """The photos of fabrics by their names beside the design, each once."""
+        photos = self.quilt.fabrics.photos
+        named = {
+            self.photo_names[fabric.photo]: photos[fabric.name].photo
+            for fabric in self.design.fabric
+            if fabric.photo
+        }
+        return tuple(named.items())
 
 
 def sketch(start: Design | Placed) -> Sketch:

@@ -7,7 +7,7 @@ true inches, and nothing is drawn that cannot be seen.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from functools import lru_cache
@@ -16,6 +16,7 @@ from typing import Final
 import shapely
 
 from applique.design import Stitch
+from applique.fabrics import FabricPhoto
 from applique.geometry.offset import offset_outline
 from applique.geometry.outline import Contour, Outline
 from applique.geometry.place import Place
@@ -120,6 +121,8 @@ class Picture:
     """The finished quilt, `width` by `height` inches, in the order it is painted, and the wall that it hangs on.
 
     `panel` is where the frame of the panel lies in it; `top` its borders and its panel before the edge is cut.
+    `photos` has those of its fabrics that have one, by their names. An item of such a fabric is filled with it at true
+    scale, upright and again and again from the origin of the item on, in its own frame: cloth turns with its piece.
     """
 
     width: float
@@ -128,6 +131,11 @@ class Picture:
     top: tuple[Item, ...]
     items: tuple[Item, ...]
     wall: Wall
+    photos: Mapping[str, FabricPhoto]
+
+    def photo_of(self, item: Item) -> FabricPhoto | None:
+        """The photo that fills an item; nothing for one of a single color."""
+        return None if item.fill is None else self.photos.get(item.fabric)
 
     def of(self, *parts: Part) -> Iterator[Item]:
         """The items of some parts, in their order."""
@@ -171,6 +179,7 @@ def draw_picture(
             ),
         ),
         wall=_wall(quilt.scene),
+        photos=quilt.fabrics.photos,
     )
 
 

@@ -5,6 +5,7 @@ Text is drawn as outlines of the bundled fonts, so that the picture is the same 
 
 from __future__ import annotations
 
+import base64
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from io import StringIO
@@ -51,8 +52,9 @@ def preview_svg(pattern: Pattern) -> bytes:
     drawing.set_desc(title=pattern.title)
     drawing.add(_box(drawing, window, matrix, fill=PAPER))
     shapes = _kept(drawing, picture.items)
+    photos = _photos(drawing, picture)
     quilt = drawing.g(id="quilt", stroke_linejoin="round")
-    for laid in _painted(drawing, picture.items, shapes, matrix):
+    for laid in _painted(drawing, picture.items, shapes, matrix, photos):
         quilt.add(laid)
     drawing.add(quilt)
     drawing.add(_scene(drawing, picture, matrix, (scene_left, 0.0), small))
@@ -87,14 +89,42 @@ def _kept(drawing: svgwrite.Drawing, items: Sequence[Item]) -> dict[str, str]:
     return names
 
 
+def _photos(drawing: svgwrite.Drawing, picture: Picture) -> dict[str, str]:
+    """The names of the patterns that photos of fabrics are, by their fabrics; each is as large as it shows cloth."""
+    names: dict[str, str] = {}
+    for number, (fabric, shown) in enumerate(picture.photos.items(), 1):
+        names[fabric] = f"fabric-{number}"
+        size = tuple(format_number(side, places=4) for side in shown.size)
+        pattern = drawing.pattern(id=names[fabric], size=size, patternUnits="userSpaceOnUse")
+        data = base64.b64encode(shown.photo.data).decode("ascii")
+        href = f"data:{shown.photo.media_type};base64,{data}"
+        pattern.add(drawing.image(href, size=size, preserveAspectRatio="none"))
+        drawing.defs.add(pattern)
+    return names
+
+
 def _painted(
-    drawing: svgwrite.Drawing, items: Sequence[Item], shapes: Mapping[str, str], matrix: Matrix
+    drawing: svgwrite.Drawing,
+    items: Sequence[Item],
+    shapes: Mapping[str, str],
+    matrix: Matrix,
+    photos: Mapping[str, str],
 ) -> Iterator[object]:
-    """The items of a picture, whose frame comes under `matrix`; a shape that lies in several places is kept once."""
+    """The items of a picture, whose frame comes under `matrix`; a shape that lies in several places is kept once.
+
+    What is filled with one of `photos` is drawn in its own frame, for the photo to turn with it.
+    """
     for item in items:
         style = _style(item)
-        if item.key in shapes:
-            laid = drawing.use(f"#{shapes[item.key]}", **style)
+        photo = photos.get(item.fabric) if item.fill is not None else None
+        if photo is not None:
+            style["fill"] = f"url(#{photo})"
+        if item.key in shapes or photo is not None:
+            laid = (
+                drawing.use(f"#{shapes[item.key]}", **style)
+                if item.key in shapes
+                else drawing.path(d=outline_path(item.outline.contours, _DOWN, closed=not item.open), **style)
+            )
             laid.translate(*_at(matrix, (item.place.x, item.place.y)))
             if item.place.turn_deg:
                 laid.rotate(-item.place.turn_deg)
@@ -120,7 +150,7 @@ def _scene(drawing: svgwrite.Drawing, picture: Picture, matrix: Matrix, at: Poin
     group = drawing.g(id="to-scale")
     group.translate(left, low)
     group.scale(small)
-    for thing in _painted(drawing, wall.items, {}, _DOWN):
+    for thing in _painted(drawing, wall.items, {}, _DOWN, {}):
         group.add(thing)
     hung = drawing.use("#quilt")
     start = _at(matrix, (0.0, 0.0))

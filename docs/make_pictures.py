@@ -49,6 +49,23 @@ def contact_sheet() -> bytes:
     return buffer.getvalue()
 
 
+def woven_check() -> bytes:
+    """A check of wheat and cream as a loom makes it, thread over and under thread, as PNG: the fabric of a sample."""
+    cream, wheat = (250, 244, 228), (226, 196, 140)
+    picture = Image.new("RGB", (240, 240))
+    for x in range(240):
+        for y in range(240):
+            across, down = x // 3, y // 3
+            warp = wheat if across % 20 < 10 else cream
+            weft = wheat if down % 20 < 10 else cream
+            over = (across + down) % 2
+            shade = 0.94 if (x if over else y) % 3 == 2 else 1.0
+            picture.putpixel((x, y), tuple(round(part * shade) for part in (warp if over else weft)))
+    buffer = BytesIO()
+    picture.save(buffer, "PNG", optimize=True)
+    return buffer.getvalue()
+
+
 def quilt_alone(pattern: Pattern) -> Image.Image:
     """The quilt without the sizes and the scene beside it."""
     width, height = (float(side) for side in pattern.quilt.finished)
@@ -84,6 +101,7 @@ def first_quilt_pages(pattern: Pattern) -> dict[str, bytes]:
 if __name__ == "__main__":
     pattern = draft(read_design(SAMPLES / "boathouse.toml"))
     (HERE / "boathouse.png").write_bytes(preview_png(preview_svg(pattern), width_px=WIDTH_PX))
+    (SAMPLES / "wheat-check.png").write_bytes(woven_check())
     (HERE / "samples.png").write_bytes(contact_sheet())
     first = draft(read_design(SAMPLES / "first-quilt.toml"))
     (HERE / "first-quilt.png").write_bytes(preview_png(preview_svg(first), width_px=WIDTH_PX))

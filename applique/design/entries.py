@@ -37,6 +37,7 @@ __all__ = [
     "Measured",
     "Near",
     "Number",
+    "PhotoWidth",
     "Roll",
     "Shift",
     "Size",
@@ -204,6 +205,13 @@ Roll = Annotated[
     WithJsonSchema(_LENGTH_SCHEMA),
 ]
 """The width of fabric or web as it is bought, or a side of a mat: 1 mm to 10 m."""
+PhotoWidth = Annotated[
+    Fraction,
+    BeforeValidator(lambda value: _length(value, least=Fraction(1), most=WIDEST_ROLL)),
+    _WRITE_LENGTH,
+    WithJsonSchema(_LENGTH_SCHEMA),
+]
+"""The width of fabric that a photo shows: 1 in to 10 m."""
 Shift = Annotated[
     Fraction,
     BeforeValidator(lambda value: _length(value, least=-LONGEST, most=LONGEST)),

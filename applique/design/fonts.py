@@ -1,4 +1,5 @@
-"""The files that a design names, its fonts and a mark: which, under other names, and as paths from a folder."""
+"""The files that a design names, its fonts, photos of fabrics and a mark: which, under other names, and as paths from a
+folder."""
 
 from __future__ import annotations
 
@@ -10,8 +11,20 @@ from pathlib import Path
 from typing import Final
 
 from applique.design.model import Design
+from applique.errors import Problem, Refusal
+from applique.language import message
+from applique.photos import is_plain_name
 
-__all__ = ["as_path", "fonts_named", "from_folder", "is_path", "path_from", "with_fonts", "with_mark"]
+__all__ = [
+    "as_path",
+    "fonts_named",
+    "from_folder",
+    "is_path",
+    "path_from",
+    "with_fonts",
+    "with_mark",
+    "with_photos",
+]
 
 _PATH: Final = re.compile(r"[/\\]|\.(ttf|otf|ttc|woff2?)$", re.IGNORECASE)
 
@@ -59,9 +72,39 @@ def path_from(file: str, base: Path) -> str:
         return file
 
 
+def beside(photo: str, base: Path) -> str:
+    """The name of the file `photo` in the folder `base`.
+
+    Raises:
+        Refusal: it lies in another folder, of which a design may not name photos.
+    """
+    name = path_from(photo, base)
+    if not is_plain_name(name):
+        raise Refusal(
+            Problem(
+                kind="photo-in-other-folder",
+                what=message(
+                    "{name}, the photo of a fabric, is not in the folder to write to", name=Path(photo).name
+                ),
+                fix=message("a design file beside the photo"),
+            )
+        )
+    return name
+
+
 def with_mark(design: Design, name: Callable[[str], str]) -> Design:
     """`design` with the picture of its publisher's mark named as `name` says, if it has one."""
     if not design.publisher.mark_file:
         return design
     publisher = replace(design.publisher, mark_file=name(design.publisher.mark_file))
     return replace(design, publisher=publisher)
+
+
+def with_photos(design: Design, name: Callable[[str], str]) -> Design:
+    """`design` with every photo of a fabric named as `name` says."""
+    if not any(fabric.photo for fabric in design.fabric):
+        return design
+    fabrics = (
+        replace(fabric, photo=name(fabric.photo)) if fabric.photo else fabric for fabric in design.fabric
+    )
+    return replace(design, fabric=tuple(fabrics))

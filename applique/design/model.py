@@ -27,6 +27,7 @@ from applique.design.entries import (
     Measured,
     Near,
     Number,
+    PhotoWidth,
     Roll,
     Shift,
     Size,
@@ -139,7 +140,11 @@ class Fabric:
 
     __pydantic_config__ = STRICT
     name: Annotated[str, says("what the other tables call it", min_length=1, max_length=60)]
-    color: Annotated[Color, says("its color, six digits as on the web")]
+    color: Annotated[Color, says("its color, six digits as on the web; that of its photo if left out")] = ""
+    photo: Annotated[
+        str, says("a photo of it: the name of a JPEG, PNG or WebP beside this file", max_length=1000)
+    ] = ""
+    photo_width: Annotated[PhotoWidth, says("the width of fabric that the photo shows")] = Fraction(8)
     usable_width: Annotated[
         Roll, says("width of fabric that you can cut from, after washing and without the selvages")
     ] = Fraction(40)

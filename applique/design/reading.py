@@ -26,6 +26,7 @@ from applique.design.writing import design_adapter
 from applique.errors import NOWHERE, Problem, Refusal, Where
 from applique.language import message
 from applique.naming import file_place, refuse_no_name
+from applique.photos import is_plain_name
 from applique.units import as_length
 
 __all__ = ["design_from_mapping", "read_design", "read_design_data", "words_of_design"]
@@ -184,7 +185,7 @@ def design_from_mapping(data: Mapping[str, Any], *, base: Path | None = None) ->
         )
     resolved = _with_paths(data, base)
     refuse_no_plain(resolved)
-    problems = [*control_signs(data), *_said_twice(data)]
+    problems = [*control_signs(data), *_said_twice(data), *_photos_elsewhere(data)]
     design: Design | None = None
     try:
         design = design_adapter().validate_python(resolved)
@@ -198,7 +199,7 @@ def design_from_mapping(data: Mapping[str, Any], *, base: Path | None = None) ->
 
 
 def _with_paths(data: Mapping[str, Any], base: Path | None) -> dict[str, Any]:
-    """`data` with every font that looks like a file, and the picture of a mark, made a path from `base`."""
+    """`data` with every font that looks like a file, photos, and the picture of a mark, made paths from `base`."""
     resolved = dict(data)
     if base is None:
         return resolved
@@ -219,6 +220,13 @@ def _with_paths(data: Mapping[str, Any], base: Path | None) -> dict[str, Any]:
         resolved["lettering"] = settled(resolved["lettering"])
     if isinstance(resolved.get("row"), list):
         resolved["row"] = [settled(row) for row in resolved["row"]]
+    if isinstance(resolved.get("fabric"), list):
+        resolved["fabric"] = [
+            {**fabric, "photo": full(fabric["photo"])}
+            if isinstance(fabric, Mapping) and isinstance(fabric.get("photo"), str) and fabric["photo"]
+            else fabric
+            for fabric in resolved["fabric"]
+        ]
     publisher = resolved.get("publisher")
     if (
         isinstance(publisher, Mapping)
@@ -227,6 +235,23 @@ def _with_paths(data: Mapping[str, Any], base: Path | None) -> dict[str, Any]:
     ):
         resolved["publisher"] = {**publisher, "mark_file": full(publisher["mark_file"])}
     return resolved
+
+
+def _photos_elsewhere(data: Mapping[str, Any]) -> Iterable[Problem]:
+    """Photos that do not lie beside the design: one from a stranger opens no file of any other folder."""
+    fabrics = data.get("fabric")
+    for number, fabric in enumerate(fabrics if isinstance(fabrics, list | tuple) else (), 1):
+        photo = fabric.get("photo") if isinstance(fabric, Mapping) else None
+        if isinstance(photo, str) and photo and not is_plain_name(photo):
+            yield Problem(
+                kind="photo-not-beside",
+                what=message("“{name}” is not the name of a photo beside the design", name=short(photo)),
+                where=Where.key("fabric", number, "photo"),
+                fix=message(
+                    "put the photo into the folder of the design and write its name alone, such as “{name}”",
+                    name="birds.jpg",
+                ),
+            )
 
 
 def _said_twice(data: Mapping[str, Any]) -> Iterable[Problem]:
@@ -266,6 +291,13 @@ def _cross_problems(design: Design) -> Iterable[Problem]:
         )
     for number, fabric in enumerate(design.fabric, 1):
         yield from _nothing_left(design, fabric, number)
+        if not (fabric.color or fabric.photo):
+            yield Problem(
+                kind="setting-missing",
+                what=message("{name} is missing", name="color"),
+                where=Where.key("fabric", number),
+                fix=message("add {name} = …", name="color"),
+            )
     if design.panel.trim_after and design.stitching.when in (WhenStitched.TOP, WhenStitched.QUILTING):
         yield Problem(
             kind="trim-under-borders",

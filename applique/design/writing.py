@@ -12,7 +12,7 @@ import tomli_w
 from pydantic import TypeAdapter
 
 from applique.design.accepted import Accepted
-from applique.design.fonts import from_folder, path_from, with_fonts, with_mark
+from applique.design.fonts import beside, from_folder, path_from, with_fonts, with_mark, with_photos
 from applique.design.model import Design, tables_of
 from applique.design.placeholders import doubled
 
@@ -29,10 +29,14 @@ def design_data(design: Design, *, base: Path | None = None) -> dict[str, Any]:
     """`design` as plain data in the shape of the file; what stands at its default is left out.
 
     With `base`, the folder that the file is for, font files are written as paths that start from there.
+
+    Raises:
+        Refusal: a photo of a fabric lies in another folder than `base`.
     """
     if base is not None:
         design = with_fonts(design, lambda font: from_folder(font, base))
         design = with_mark(design, lambda file: path_from(file, base))
+        design = with_photos(design, lambda photo: beside(photo, base))
     return _without_defaults(design, design_adapter().dump_python(design, mode="json"))
 
 

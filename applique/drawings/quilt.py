@@ -26,6 +26,7 @@ from applique.drawings.values import (
     Ink,
     Mark,
     Shape,
+    Tile,
     Words,
     path,
     text_width,
@@ -54,16 +55,34 @@ _MEASURED: Final = 17.0
 """Points below a top for its width."""
 _CLOSE: Final = 3.0
 """Points between lines of quilting below which they are drawn as fine as can be."""
+_LEAST_REPEAT: Final = 4.0
+"""Points from a photo to the same one beside it, below which it is not drawn: fewer than 20,000 cover a page then."""
 _STRAYED: Final = 0.15
 """Points that a line of quilting may stray from its plan."""
 
 
 def draw_quilt(picture: Picture, size: Point, said: Message) -> Drawing:
-    """The whole quilt in color, as large as `size` points allow."""
+    """The whole quilt in its fabrics, as large as `size` points allow; photos of them at the scale of the drawing.
+
+    A photo that repeats within a few points is left out, since only its color could be seen.
+    """
     scale = min(size[0] / picture.width, size[1] / picture.height)
     onto = (scale, 0.0, 0.0, scale, 0.0, 0.0)
-    marks = tuple(_painted(picture.items, onto))
+    marks = tuple(
+        replace(shape, tile=_tile(picture, item, scale))
+        for item, shape in zip(picture.items, _painted(picture.items, onto), strict=True)
+    )
     return Drawing(width=picture.width * scale, height=picture.height * scale, marks=marks, said=said)
+
+
+def _tile(picture: Picture, item: Item, scale: float) -> Tile | None:
+    """The photo of an item's fabric as it lies on the drawing, `scale` points to an inch, if it can be seen there."""
+    shown = picture.photo_of(item)
+    if shown is None or min(shown.size) * scale < _LEAST_REPEAT:
+        return None
+    width, height = shown.size
+    a, b, c, d, x, y = (scale * part for part in item.place.matrix)
+    return Tile(data=shown.photo.small, width=width, height=height, onto=(a, b, c, d, x, y))
 
 
 def draw_scene(picture: Picture, size: Point, said: Message) -> Drawing:

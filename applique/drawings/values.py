@@ -11,7 +11,7 @@ from enum import StrEnum
 from typing import Final
 
 from applique.geometry.outline import Contour, Outline
-from applique.geometry.points import Point
+from applique.geometry.points import Matrix, Point
 from applique.language import Message
 from applique.typeset.labels import label_width
 
@@ -29,6 +29,7 @@ __all__ = [
     "Mark",
     "Raster",
     "Shape",
+    "Tile",
     "Words",
     "box",
     "line",
@@ -70,13 +71,30 @@ HAIR: Final = Ink(width=0.3, color=QUIET)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Tile:
+    """A picture made of pixels, as JPEG or PNG, `width` by `height`, laid edge to edge in a frame of its own.
+
+    In that frame y is up and the upper left corner of one lies at the origin; `onto` brings it onto the drawing.
+    """
+
+    data: bytes
+    width: float
+    height: float
+    onto: Matrix
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Shape:
-    """An outline filled and then drawn along; an `open` one is a line whose ends do not meet."""
+    """An outline filled and then drawn along; an `open` one is a line whose ends do not meet.
+
+    `tile` covers the fill, for whoever can show it.
+    """
 
     outline: Outline
     fill: str | None = None
     ink: Ink | None = None
     open: bool = False
+    tile: Tile | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

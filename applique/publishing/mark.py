@@ -9,16 +9,14 @@ from __future__ import annotations
 
 import hashlib
 import json
-import signal
 import stat
 import struct
-import subprocess
-import sys
 from dataclasses import dataclass
 from enum import StrEnum
 from pathlib import Path
 from typing import Any, Final
 
+from applique.children import ChildBusyError, answer_of
 from applique.errors import Problem, Refusal, Where
 from applique.language import message
 
@@ -41,12 +39,7 @@ MOST_SECONDS: Final = 5
 """Processor time for a picture, beyond what it takes to start."""
 LONGEST_SIDE: Final = 1_200
 """Pixels of the longer side at most, once it is made ready: 600 to the inch for a mark of 2 in."""
-_LONGEST_WAIT: Final = 120
 _PROBE: Final = "applique.publishing.mark_probe"
-_ENDED_FROM_OUTSIDE: Final = tuple(
-    -number for name in ("SIGKILL", "SIGTERM", "SIGHUP", "SIGINT") if (number := getattr(signal, name, 0))
-)
-"""What a child says that another ended: the system, short of memory, or somebody. It says nothing of the picture."""
 _SIGNATURE: Final = b"\x89PNG\r\n\x1a\n"
 _PLACE: Final = Where.key("publisher", "mark_file")
 
@@ -227,18 +220,10 @@ def _tried(data: bytes, name: str) -> tuple[bytes, int, int] | MarkFault:
         Refusal: nobody knows, because the child was not let finish.
     """
     try:
-        done = subprocess.run(
-            # -P: no module of the folder that the maker works in may stand for one of ours.
-            [sys.executable, "-P", "-m", _PROBE],
-            input=data,
-            capture_output=True,
-            timeout=_LONGEST_WAIT,
-        )
-    except (subprocess.TimeoutExpired, OSError):
+        said = answer_of(_PROBE, data)
+    except ChildBusyError:
         raise Refusal(_too_busy(name)) from None
-    if done.returncode in _ENDED_FROM_OUTSIDE:
-        raise Refusal(_too_busy(name))
-    head, _, png = done.stdout.partition(b"\n")
+    head, _, png = said.partition(b"\n")
     try:
         answer: Any = json.loads(head)
         if "fault" in answer:

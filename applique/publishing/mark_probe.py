@@ -10,7 +10,6 @@ import json
 import math
 import re
 import sys
-import time
 from collections.abc import Iterator
 from io import BytesIO
 from typing import Final
@@ -18,6 +17,7 @@ from xml.etree import ElementTree
 
 from PIL import Image
 
+from applique.children import keep_within
 from applique.publishing.mark import LONGEST_SIDE, MOST_BYTES, MOST_PIXELS, MOST_SECONDS, MarkFault
 
 __all__ = ["Faulty", "main", "ready_png"]
@@ -150,25 +150,9 @@ def _number(text: str) -> float:
         return math.nan
 
 
-def _limit() -> None:
-    """No more memory, processor time or core files than a picture may take; Windows has no such limits."""
-    if sys.platform == "win32":
-        return
-    import resource
-
-    seconds = math.ceil(time.process_time()) + MOST_SECONDS
-    for limit, most, at_last in (
-        (resource.RLIMIT_AS, MOST_BYTES, MOST_BYTES),
-        (resource.RLIMIT_CPU, seconds, seconds + 1),  # SIGXCPU, which tells; SIGKILL a second later
-        (resource.RLIMIT_CORE, 0, 0),
-        (resource.RLIMIT_FSIZE, 0, 0),
-    ):
-        resource.setrlimit(limit, (most, at_last))
-
-
 def main() -> None:
     """Make one picture ready."""
-    _limit()
+    keep_within(seconds=MOST_SECONDS, memory=MOST_BYTES)
     answer, png = {}, b""
     try:
         png = ready_png(sys.stdin.buffer.read())

@@ -12,6 +12,7 @@ from applique.reports.data import (
     made_by,
     mark_data,
     pattern_json,
+    photo_digests,
 )
 from applique.reports.summary import summary_md
 
@@ -25,5 +26,6 @@ __all__ = [
     "made_by",
     "mark_data",
     "pattern_json",
+    "photo_digests",
     "summary_md",
 ]

@@ -35,6 +35,7 @@ from applique.nesting import Placement
 from applique.outline_layer import PlacedOutline
 from applique.panel import Laid, PlacedCut, PlacedRow
 from applique.pattern import Pattern
+from applique.photos import Photo
 from applique.pieces import Template
 from applique.publishing import Mark
 from applique.quilt.borders import BorderPlan
@@ -96,6 +97,7 @@ __all__ = [
     "made_by",
     "mark_data",
     "pattern_json",
+    "photo_digests",
 ]
 
 FORMAT: Final = "applique-pattern/1"
@@ -115,6 +117,7 @@ def pattern_json(pattern: Pattern) -> bytes:
         "title": pattern.title,
         "design": design_data(pattern.shared_design),
         "fonts": font_digests(pattern.fonts),
+        "photos": photo_digests(pattern.photos),
         "mark": mark_data(pattern.mark),
         "contact_code": _contact_code(pattern.contact_code),
         "panel": _panel(pattern),
@@ -151,9 +154,9 @@ def pattern_json(pattern: Pattern) -> bytes:
     return (text + "\n").encode("utf-8")
 
 
-def design_toml(design: Design, fonts: Sequence[OwnFont]) -> bytes:
+def design_toml(design: Design, fonts: Sequence[OwnFont], photos: Mapping[str, str]) -> bytes:
     """`design` as the file that others get: its own `fonts` by name, each told at the top with its SHA-256,
-    and the picture of its mark."""
+    the picture of its mark, and its photos as `photos` names them."""
     speech = nearest_speech(design.language)
     head = [
         f"# {speech.tell(note)}\n"
@@ -162,7 +165,9 @@ def design_toml(design: Design, fonts: Sequence[OwnFont]) -> bytes:
     ]
     if design.publisher.mark_file:
         head.append(f"# {speech.tell(said.mark_note(one_line(Path(design.publisher.mark_file).name)))}\n")
-    return "".join([*head, "\n" if head else "", design_text(shared_design(design, fonts))]).encode("utf-8")
+    return "".join([*head, "\n" if head else "", design_text(shared_design(design, fonts, photos))]).encode(
+        "utf-8"
+    )
 
 
 def made_by() -> str:
@@ -173,6 +178,11 @@ def made_by() -> str:
 def mark_data(mark: Mark | None) -> dict[str, Any] | None:
     """The picture of a publisher's mark, as others are told of it: by name and digest."""
     return None if mark is None else {"name": mark.name, "sha256": mark.sha256}
+
+
+def photo_digests(photos: Iterable[tuple[str, Photo]]) -> dict[str, str]:
+    """The SHA-256 of each photo of a fabric by its name beside the design."""
+    return {name: photo.sha256 for name, photo in photos}
 
 
 def _contact_code(code: ScanCode | None) -> dict[str, Any] | None:

@@ -15,7 +15,7 @@ from itertools import islice
 from typing import Final
 
 from applique.colors import contrast_ratio
-from applique.design import Around, Design, OutlineCounters, Row, Stitch
+from applique.design import Around, Design, Fabric, OutlineCounters, Row, Stitch
 from applique.errors import Refusal
 from applique.panel import PlacedRow, place_rows
 from applique.sewing.checks import check_panel
@@ -419,10 +419,11 @@ def _thread(before: Checks, finding: Finding, number: int) -> Iterator[Cure]:
     """A satin line in the thread of the design's colors, or black or cream, that stands out most."""
     design = before.placed.design
     background = before.placed.fabrics.panel.color
-    choice = [*(fabric.color for fabric in design.fabric), *_INK_THREADS]
+    fabrics = _own_fabrics(before)
+    choice = [*(fabric.color for fabric in fabrics), *_INK_THREADS]
     strong = [color for color in choice if contrast_ratio(color, background) >= LOW_CONTRAST]
     for color in sorted(strong, key=lambda one: -contrast_ratio(one, background))[:1]:
-        named = next((fabric.name for fabric in design.fabric if fabric.color == color), "")
+        named = next((fabric.name for fabric in fabrics if fabric.color == color), "")
         darker = contrast_ratio(color, "#ffffff") > contrast_ratio(background, "#ffffff")
         yield Cure(
             kind=CureKind.DARKER_THREAD if darker else CureKind.LIGHTER_THREAD,
@@ -446,7 +447,7 @@ def _outline(before: Checks, finding: Finding, number: int) -> Iterator[Cure]:
 def _fabrics(before: Checks, finding: Finding, number: int) -> Iterator[Cure]:
     design = before.placed.design
     background = before.placed.fabrics.panel
-    for fabric in sorted(design.fabric, key=lambda one: -contrast_ratio(one.color, background.color)):
+    for fabric in sorted(_own_fabrics(before), key=lambda one: -contrast_ratio(one.color, background.color)):
         if fabric.name != background.name:
             yield Cure(
                 kind=CureKind.FABRIC,
@@ -457,6 +458,11 @@ def _fabrics(before: Checks, finding: Finding, number: int) -> Iterator[Cure]:
 
 
 # The design
+
+
+def _own_fabrics(before: Checks) -> tuple[Fabric, ...]:
+    """The fabrics of the design, each with its color."""
+    return tuple(before.placed.fabrics.by_name[fabric.name] for fabric in before.placed.design.fabric)
 
 
 def _row(before: Checks, number: int) -> PlacedRow:

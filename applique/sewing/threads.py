@@ -137,7 +137,8 @@ def _by_color(
     design: Design, panel: PanelPlan, quilt: QuiltPlan, rows: Sequence[RowPlan]
 ) -> Iterator[ThreadNeed]:
     names = {fabric.color: fabric.name for fabric in quilt.fabrics.by_name.values()}
-    names |= {fabric.color: fabric.name for fabric in reversed(design.fabric)}
+    own = (quilt.fabrics.by_name[fabric.name] for fabric in reversed(design.fabric))
+    names |= {fabric.color: fabric.name for fabric in own}
     names |= {row.fabric.color: row.fabric.name for row in panel.laid}
     colors: dict[str, dict[ThreadUse, list[ThreadPart]]] = {}
     for row in rows:

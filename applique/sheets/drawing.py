@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import hashlib
+import math
 from io import BytesIO
 from typing import Final
 
@@ -9,10 +11,11 @@ from reportlab.lib.colors import HexColor
 from reportlab.lib.utils import ImageReader
 from reportlab.pdfgen.canvas import Canvas
 
-from applique.drawings import Drawing, Ink, Raster, Shape, Words
+from applique.drawings import Drawing, Ink, Raster, Shape, Tile, Words
+from applique.geometry.outline import Outline
 from applique.geometry.points import Matrix, Point, point_under
 from applique.sheets.frame import Sheet
-from applique.sheets.strokes import outline_on
+from applique.sheets.strokes import outline_on, path_on
 
 __all__ = ["ink_top", "paint_drawing"]
 
@@ -60,15 +63,53 @@ def paint_drawing(sheet: Sheet, drawing: Drawing, at: Point, scale: float = 1.0)
 def _shape(canvas: Canvas, shape: Shape, onto: Matrix, scale: float) -> None:
     if shape.fill is not None:
         canvas.setFillColor(HexColor(shape.fill))
+    outline = shape.outline.transformed(onto)
+    if shape.tile is not None:
+        outline_on(canvas, outline, fill=True)
+        _tiled(canvas, outline, shape.tile, onto)
     if shape.ink is not None:
         _pick_up(canvas, shape.ink, scale)
     outline_on(
         canvas,
-        shape.outline.transformed(onto),
-        fill=shape.fill is not None,
+        outline,
+        fill=shape.fill is not None and shape.tile is None,
         stroke=shape.ink is not None,
         closed=not shape.open,
     )
+
+
+def _tiled(canvas: Canvas, outline: Outline, tile: Tile, onto: Matrix) -> None:
+    """`tile` over all of `outline`, which is on the page already, and nowhere else."""
+    canvas.saveState()
+    canvas.clipPath(path_on(canvas, outline), stroke=0, fill=0, fillMode=1)
+    for matrix in (onto, tile.onto):
+        canvas.transform(*matrix)
+    x0, y0, x1, y1 = outline.transformed(_undone(onto)).transformed(_undone(tile.onto)).bounds()
+    name = _as_form(canvas, tile.data)
+    for row in range(math.floor(y0 / tile.height), math.ceil(y1 / tile.height)):
+        for column in range(math.floor(x0 / tile.width), math.ceil(x1 / tile.width)):
+            canvas.saveState()
+            canvas.transform(tile.width, 0.0, 0.0, tile.height, column * tile.width, row * tile.height)
+            canvas.doForm(name)
+            canvas.restoreState()
+    canvas.restoreState()
+
+
+def _as_form(canvas: Canvas, picture: bytes) -> str:
+    """The name of the form that draws `picture` into the unit square; made once, for an image is read each time."""
+    name = f"tile-{hashlib.sha256(picture).hexdigest()[:16]}"
+    if not canvas.hasForm(name):
+        canvas.beginForm(name, 0, 0, 1, 1)
+        canvas.drawImage(ImageReader(BytesIO(picture)), 0, 0, 1, 1)
+        canvas.endForm()
+    return name
+
+
+def _undone(matrix: Matrix) -> Matrix:
+    """The matrix that leads back."""
+    a, b, c, d, x, y = matrix
+    size = a * d - b * c
+    return (d / size, -b / size, -c / size, a / size, (c * y - d * x) / size, (b * x - a * y) / size)
 
 
 def _pick_up(canvas: Canvas, ink: Ink, scale: float) -> None:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from reportlab.pdfgen.canvas import Canvas
+from reportlab.pdfgen.pathobject import PDFPathObject
 
 from applique.geometry.outline import Outline
 from applique.geometry.points import Matrix, Point, point_under
@@ -23,6 +24,7 @@ __all__ = [
     "dashed_path",
     "line_on",
     "outline_on",
+    "path_on",
     "polyline_on",
 ]
 
@@ -42,6 +44,12 @@ def outline_on(
     canvas: Canvas, outline: Outline, *, fill: bool = False, stroke: bool = False, closed: bool = True
 ) -> None:
     """Draw `outline`, already in points, with the canvas's colors and line width."""
+    path = path_on(canvas, outline, closed=closed)
+    canvas.drawPath(path, fill=int(fill), stroke=int(stroke), fillMode=1)
+
+
+def path_on(canvas: Canvas, outline: Outline, *, closed: bool = True) -> PDFPathObject:
+    """`outline`, already in points, as a path to draw or to clip by."""
     path = canvas.beginPath()
     for contour in outline.contours:
         here = contour.start
@@ -55,7 +63,7 @@ def outline_on(
             here = segment[-1]
         if closed:
             path.close()
-    canvas.drawPath(path, fill=int(fill), stroke=int(stroke), fillMode=1)
+    return path
 
 
 def _raised(start: Point, control: Point, end: Point) -> tuple[Point, Point, Point]:

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import unicodedata
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
 from applique.design import Design
-from applique.design.fonts import as_path, with_fonts, with_mark
+from applique.design.fonts import as_path, with_fonts, with_mark, with_photos
 from applique.typeset.fonts import font_digest, resolve_font
 
 __all__ = ["OwnFont", "font_digests", "own_fonts", "shared_design"]
@@ -59,9 +59,10 @@ def font_digests(fonts: Iterable[OwnFont]) -> dict[str, str]:
     return {font.name: font.sha256 for font in fonts}
 
 
-def shared_design(design: Design, fonts: Iterable[OwnFont]) -> Design:
-    """`design` with each of `fonts` under the name that others call it, and the picture of a mark under its own: the
-    files lie beside the design then."""
+def shared_design(design: Design, fonts: Iterable[OwnFont], photos: Mapping[str, str]) -> Design:
+    """`design` with each of `fonts` under the name that others call it, photos of fabrics under those that `photos` has
+    for them, and the picture of a mark under its own: the files lie beside the design then."""
     names = {font.font: font.name for font in fonts}
     named = with_fonts(design, lambda font: names.get(font, font))
+    named = with_photos(named, lambda photo: photos.get(photo, photo))
     return with_mark(named, lambda file: Path(file).name)

@@ -256,7 +256,7 @@ class _Page:
         """A design as the text of its file."""
         tab = self._tab(request)
         design = design_from_mapping(await read_object(request))
-        text = design_toml(design, tab.own_fonts(design)).decode("utf-8")
+        text = design_toml(design, tab.own_fonts(design), {}).decode("utf-8")
         return JSONResponse({"text": text, "name": _file_stem(_title(design))})
 
     async def fonts(self, request: Request) -> Response:

@@ -143,4 +143,4 @@ def _with_own_names(design: Design) -> tuple[Design, dict[str, Path]]:
     fonts = own_fonts(fonts_named(design))
     for font in fonts:
         open_typeface(font.font)
-    return shared_design(design, fonts), {font.name: Path(font.font) for font in fonts}
+    return shared_design(design, fonts, {}), {font.name: Path(font.font) for font in fonts}

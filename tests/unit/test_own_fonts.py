@@ -183,7 +183,7 @@ def test_a_line_break_in_a_file_name_does_not_become_a_setting(tmp_path: Path) -
     shutil.copyfile(LILITA, tmp_path / name)
     data = {"lettering": {"font": name, "cap_height": "1in"}, "row": [{"text": "I"}]}
     design = design_from_mapping(data, base=tmp_path)
-    (tmp_path / "again.toml").write_bytes(design_toml(design, own_fonts(fonts_named(design))))
+    (tmp_path / "again.toml").write_bytes(design_toml(design, own_fonts(fonts_named(design)), {}))
     assert read_design(tmp_path / "again.toml") == design
 
 
