@@ -553,7 +553,7 @@ async def _on_refusal(request: Request, error: Exception) -> Response:
 async def _on_changed_elsewhere(request: Request, error: Exception) -> Response:
     """412 is what HTTP says of a precondition that does not hold (RFC 9110, 15.5.13)."""
     problems = error.problems if isinstance(error, ChangedElsewhere) else ()
-    return refused(problems, 412, speech_of(request))
+    return refused(problems, 412, request)
 
 
 async def _on_too_large(request: Request, error: Exception) -> Response:
