@@ -18,6 +18,7 @@ from applique.yardage import StripNeed, WebKind
 
 __all__ = [
     "BLOCKS",
+    "GOES_ON",
     "OUTLINE",
     "SUBJECT",
     "block_said",
@@ -36,6 +37,7 @@ OUTLINE: Final = message("outline")
 BLOCKS: Final = message(
     "Cut these letters block by block. Each block is named as in the cutting plan, with what it comes from."
 )
+GOES_ON: Final = message("goes on below: one length, not cut here")
 _WHAT_TO_BUY: Final = message("What to buy is in the shopping list.")
 _WEBS: Final = {
     WebKind.FUSIBLE_WEB: message("Fusible web"),

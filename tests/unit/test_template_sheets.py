@@ -453,6 +453,17 @@ def test_nests_are_told_by_method_and_say_which_side_is_seen(
     assert not any(words in text for words in unsaid)
 
 
+def test_a_nest_that_goes_on_says_that_it_is_one_length_and_names_each_letter_once() -> None:
+    """Web was drawn in two stretches to fit the page, letters sawn in two, and both halves had the number."""
+    pattern = _pattern("THETIDE", "COMESIN", lettering={"font": "Rubik", "cap_height": "7in"})
+    assert pattern.fusible.nest is not None
+    first = _texts(nesting_pdf(pattern))[0].split("print at 100 %", 1)[1]
+    bands = first.count("goes on below: one length, not cut here") + 1
+    assert bands > 1
+    for template in pattern.templates:
+        assert first.count(f"{template.number} {template.text}") == template.count
+
+
 def _reads_right(pdf: bytes) -> bool:
     """Whether the one L on the left of the first page, however it is turned, is an L and not its mirror image."""
     gray = pypdfium2.PdfDocument(pdf)[0].render(scale=1, grayscale=True).to_numpy()
