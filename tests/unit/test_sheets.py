@@ -72,6 +72,7 @@ def test_titles_authors_languages_and_bookmarks_are_set() -> None:
     document = pypdfium2.PdfDocument(pdf)
     assert document.get_metadata_value("Title") == "Boats: templates, mirror image"
     assert document.get_metadata_value("Author") == "A. Maker"
+    assert document.get_metadata_value("Creator") == document.get_metadata_value("Producer") == ""
     assert b"/Lang (en-US)" in pdf
     assert len(list(document.get_toc())) == len(document)
 
