@@ -18,7 +18,7 @@ from typing import Final
 
 __all__ = ["RECORD", "Contents", "look_into", "read_record", "with_record"]
 
-RECORD: Final = "made-files.sha256"
+RECORD: Final = ".made-files.sha256"
 _HEAD: Final = (
     "# applique-files/1: what the program made here. It replaces nothing else; leave this file as it is.\n"
 )

@@ -4,7 +4,15 @@ All of it is laid out right-reading; the mirrored file mirrors whole pages. The 
 """
 
 from applique.paging.frame import PAPER_INCHES, RULE_STRIP, SheetFrame, sheet_frame
-from applique.paging.labels import BETWEEN, TICK, TICK_GAP, among_numbers, is_leftward, label_size
+from applique.paging.labels import (
+    BETWEEN,
+    TICK,
+    TICK_GAP,
+    TICK_NUMBER,
+    among_numbers,
+    is_leftward,
+    label_size,
+)
 from applique.paging.lookalikes import spelled_out
 from applique.paging.packing import lay_out_templates
 from applique.paging.rolls import LONGEST_ROOM, lay_out_on_roll, roll_frame
@@ -28,6 +36,7 @@ __all__ = [
     "RULE_STRIP",
     "TICK",
     "TICK_GAP",
+    "TICK_NUMBER",
     "Join",
     "Joining",
     "LabelSpot",

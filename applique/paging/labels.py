@@ -26,6 +26,7 @@ __all__ = [
     "BETWEEN",
     "TICK",
     "TICK_GAP",
+    "TICK_NUMBER",
     "LabelLayout",
     "LabelWords",
     "among_numbers",
@@ -45,6 +46,8 @@ BETWEEN: Final = 0.2
 """Clear inches between templates on a page."""
 _COARSE: Final = 0.01
 """Inches by which a shape may be off where only room for a label is looked for."""
+TICK_NUMBER: Final = 0.09
+"""From a tick up to the middle of the number that stands above it."""
 _TICK_HALF: Final = 0.03
 _BESIDE: Final = BETWEEN * 0.5
 """From a letter to a label beside it: less than from that label to any other letter."""
@@ -345,13 +348,15 @@ def _in_pocket(
 
 
 def tick_boxes(template: Template) -> tuple[Polygon, ...]:
-    """What the baseline ticks of a letter take, about its own origin; nothing of a piece that has no baseline."""
+    """What the baseline ticks of a letter and its number above each take, about its own origin; nothing of a piece that
+    has no baseline.
+    """
     if not template.letter:
         return ()
     x0, _, x1, _ = template.outermost.bounds
     return (
-        box(x0 - TICK_GAP - TICK, -_TICK_HALF, x0 - TICK_GAP, _TICK_HALF),
-        box(x1 + TICK_GAP, -_TICK_HALF, x1 + TICK_GAP + TICK, _TICK_HALF),
+        box(x0 - TICK_GAP - TICK, -_TICK_HALF, x0 - TICK_GAP, TICK_NUMBER * 2 - _TICK_HALF),
+        box(x1 + TICK_GAP, -_TICK_HALF, x1 + TICK_GAP + TICK, TICK_NUMBER * 2 - _TICK_HALF),
     )
 
 

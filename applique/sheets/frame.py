@@ -89,9 +89,11 @@ class Sheet:
             lang=self.speech.tag,
         )
         self.canvas.setTitle(self.tell(file_title(pattern.title, subject)))
-        self.canvas.setAuthor(pattern.design.designer or "")
+        self.canvas.setAuthor(pattern.design.publisher.name or pattern.design.designer or "")
         self.canvas.setSubject(subject)
-        self.canvas.setCreator("applique")
+        # The pattern is hers: what it was made with is nobody's concern.
+        self.canvas.setCreator("")
+        self.canvas.setProducer("")
         self.canvas.setViewerPreference("PrintScaling", "None")
         self.letters = Lettering(self.canvas, spelled, own_fonts=pattern.own_fonts)
 

@@ -1,13 +1,14 @@
 """The table of the placement guide: each letter's three distances, and after it what to check before cutting.
 
 It runs down two columns, below the drawing where it is short and else on pages of its own; a row that goes on in the
-next column has its heading there again. Of small letters only the ends of their words are listed.
+next column has its heading there again, and goes on with a whole word. Of small letters only the ends of their words
+are listed.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum, auto
 from itertools import groupby
 from typing import Final
@@ -41,11 +42,14 @@ _WHOLE: Final = 20
 """A row of fewer lines is not taken apart."""
 _BEFORE_BREAK: Final = 4
 """Lines of a longer row that stand before it is."""
+_WORD: Final = 14
+"""A word of more lines may be taken apart."""
 
 
 class _Kind(Enum):
     """What a line of the table is."""
 
+    TITLE = auto()
     HEADING = auto()
     CELLS = auto()
     HEADS = auto()
@@ -56,10 +60,11 @@ class _Kind(Enum):
 
 @dataclass(frozen=True, slots=True)
 class _Line:
-    """One line of the table and its words."""
+    """One line of the table and its words; a darker line below it where it `ends` a word."""
 
     kind: _Kind
     words: tuple[str, ...] = ()
+    ends: bool = False
 
 
 _BLANK: Final = _Line(_Kind.BLANK)
@@ -146,15 +151,21 @@ def _row(sheet: Sheet, pattern: Pattern, mark: RowMark) -> _Section:
     heads = _Line(_Kind.HEADS, ("", "" if small else template, *edges))
     return _Section(
         head=(
-            _Line(_Kind.HEADING, (pattern.speech.field(named), mark.fabric)),
+            *_heading(sheet, pattern.speech.field(named), mark.fabric),
             *_wrapped(sheet, notes, _Kind.NOTE),
             heads,
         ),
-        again=(_Line(_Kind.HEADING, (pattern.speech.field(named), tell(said.CONTINUED))), heads),
-        blocks=tuple(_words(sheet, pattern, mark))
-        if small
-        else tuple(tuple(_letter(sheet, pattern, mark, letter)) for letter in mark.letters),
+        again=(*_heading(sheet, pattern.speech.field(named), tell(said.CONTINUED)), heads),
+        blocks=tuple(_words(sheet, pattern, mark)) if small else tuple(_letters(sheet, pattern, mark)),
     )
+
+
+def _heading(sheet: Sheet, name: str, beside: str) -> Iterator[_Line]:
+    """The name of a row in as many lines as it takes, and what stands at the end of the last."""
+    room = _width(sheet) - sheet.letters.width(beside, _BODY) - 10
+    *lines, last = sheet.letters.wrapped(name, _BODY, room, bold=True) or [""]
+    yield from (_Line(_Kind.TITLE, (line,)) for line in lines)
+    yield _Line(_Kind.HEADING, (last, beside))
 
 
 def is_small(pattern: Pattern, mark: RowMark) -> bool:
@@ -166,16 +177,33 @@ def is_small(pattern: Pattern, mark: RowMark) -> bool:
 def _words(sheet: Sheet, pattern: Pattern, mark: RowMark) -> Iterator[tuple[_Line, ...]]:
     """A line for each word: where it starts, its middle and where it ends."""
     units = pattern.design.units
-    laid = next(laid for laid in pattern.panel.laid if laid.where == mark.where)
-    pairs = zip(laid.cuts, mark.letters, strict=True)
-    for _, found in groupby(pairs, key=lambda pair: pair[0].word):
-        letters = [letter for _, letter in found]
+    for letters in _by_word(pattern, mark):
         left, right = min(one.left for one in letters), max(one.right for one in letters)
         places = (left, (left + right) / 2, right)
         text = "".join(one.text for one in letters)
         yield (
             _Line(_Kind.CELLS, (text, "", *(sheet.tell(said.in_column(place, units)) for place in places))),
         )
+
+
+def _by_word(pattern: Pattern, mark: RowMark) -> Iterator[list[LetterMark]]:
+    """The letters of each word."""
+    laid = next(laid for laid in pattern.panel.laid if laid.where == mark.where)
+    pairs = zip(laid.cuts, mark.letters, strict=True)
+    for _, found in groupby(pairs, key=lambda pair: pair[0].word):
+        yield [letter for _, letter in found]
+
+
+def _letters(sheet: Sheet, pattern: Pattern, mark: RowMark) -> Iterator[tuple[_Line, ...]]:
+    """A line for each letter, those of a word together unless they are many."""
+    for letters in _by_word(pattern, mark):
+        found = [tuple(_letter(sheet, pattern, mark, letter)) for letter in letters]
+        *before, last = found
+        ended = (*last[:-1], replace(last[-1], ends=True))
+        if sum(map(len, found)) > _WORD:
+            yield from (*before, ended)
+        else:
+            yield tuple(line for block in (*before, ended) for line in block)
 
 
 def _letter(sheet: Sheet, pattern: Pattern, mark: RowMark, letter: LetterMark) -> Iterator[_Line]:
@@ -198,8 +226,8 @@ def _wrapped(sheet: Sheet, text: str, kind: _Kind) -> tuple[_Line, ...]:
 
 
 def _columns(sections: Sequence[_Section], fitting: int) -> list[list[_Line]]:
-    """The sections one after the other in columns of `fitting` lines; a short one stays whole, of a longer one some
-    lines stand before it goes on.
+    """The sections one after the other in columns of `fitting` lines, two on a page; a short one stays whole, of a
+    longer one some lines stand before it goes on, and it stays on its page where that holds it.
     """
     columns: list[list[_Line]] = [[]]
     for section in sections:
@@ -207,7 +235,11 @@ def _columns(sections: Sequence[_Section], fitting: int) -> list[list[_Line]]:
         whole = len(section.head) + lines < _WHOLE
         first = lines if whole else max(len(section.blocks[0]), min(_BEFORE_BREAK, lines))
         if columns[-1]:
-            if len(columns[-1]) + 1 + len(section.head) + first > fitting:
+            used = len(columns[-1]) + 1 + len(section.head)
+            is_last = len(columns) % 2 == 0
+            crumb = 0 < used + lines - fitting <= _BEFORE_BREAK and len(section.head) + lines <= fitting
+            holds = len(section.head) + lines + _WORD <= 2 * fitting
+            if used + first > fitting or crumb or (is_last and holds and used + lines > fitting):
                 columns.append([])
             else:
                 columns[-1].append(_BLANK)
@@ -223,6 +255,10 @@ def _draw_line(sheet: Sheet, line: _Line, x: float, y: float, width: float) -> N
     letters, canvas = sheet.letters, sheet.canvas
     canvas.setFillGray(INK)
     match line.kind:
+        case _Kind.TITLE:
+            letters.draw(
+                letters.shortened(line.words[0], _BODY, width, bold=True), x, y + 3, _BODY, bold=True
+            )
         case _Kind.HEADING:
             name, fabric = line.words
             room = width - letters.width(fabric, _BODY) - 10
@@ -238,7 +274,8 @@ def _draw_line(sheet: Sheet, line: _Line, x: float, y: float, width: float) -> N
             for count, words in enumerate(places, 1):
                 end = x + _NUMBER + (width - _NUMBER) * count / len(places)
                 letters.draw(words, end, y + 3, size, anchor="end")
-            line_on(canvas, (x, y), (x + width, y), width=HAIR, gray=0.75)
+            if not line.ends:
+                line_on(canvas, (x, y), (x + width, y), width=HAIR, gray=0.75)
         case _Kind.NOTE:
             canvas.setFillGray(QUIET)
             letters.draw(line.words[0], x, y + 3, _CELL)
@@ -247,3 +284,5 @@ def _draw_line(sheet: Sheet, line: _Line, x: float, y: float, width: float) -> N
             letters.draw(line.words[0], x, y + 3, _CELL)
         case _Kind.BLANK:
             pass
+    if line.ends:
+        line_on(canvas, (x, y), (x + width, y), width=THIN)

@@ -45,6 +45,8 @@ _FACTS: Final = 90.0
 _MOST_BANDS: Final = 40
 _LEAST_BAND: Final = 80.0
 """Points of a band that its two numbers take side by side."""
+_AT_END: Final = 1e-6
+"""Inches that a nest may go on and yet be at its end."""
 _MOST_SCALE: Final = 36.0
 """Points for an inch, half size."""
 _SMALLER: Final = 0.97
@@ -325,7 +327,7 @@ def _bands(
     scale = _without_sliver(_band_scale(nest, across, room, count), nest, across)
     for band in range(count):
         start = band * across / scale
-        if start < nest.length - 1e-6:
+        if start < nest.length - _AT_END:
             low = top - band * (nest.width * scale + _BAND_GAP) - nest.width * scale
             end = min(nest.length, start + across / scale)
             _band(sheet, pattern, need, laid, (start, end), (column[0], low), scale)
@@ -373,6 +375,8 @@ def _band(
         is_end = need.nest is not None and place == need.nest.length
         length_said = said.nest_length_said(need, units) if is_end else as_length(place, units)
         ends.append(sheet.speech.measure(length_said))
+    if need.nest is not None and span[1] < need.nest.length - _AT_END:
+        sheet.letters.draw(sheet.tell(said.GOES_ON), left + length, low - 17.5, _SMALL, anchor="end")
     sheet.letters.draw(ends[0], left, low - 9, _SMALL)
     # The second number goes below the first where the band is too short for both.
     if sum(sheet.letters.width(words, _SMALL) for words in ends) + _SMALL <= length:
@@ -393,7 +397,8 @@ def _pieces(sheet: Sheet, laid: Sequence[_Laid], span: tuple[float, float], onto
     canvas.setFillGray(INK)
     for piece in laid:
         x0, y0, x1, y1 = piece.bounds
-        if x1 >= span[0] and x0 <= span[1]:
+        # One that is drawn in two stretches is named in the one that shows more of it.
+        if span[0] <= (x0 + x1) / 2 < span[1]:
             _name_piece(sheet, piece, (span[0], y0, span[1], y1), onto, _NAME)
 
 

@@ -8,7 +8,16 @@ from typing import Final
 from applique.geometry.outline import Contour, Outline
 from applique.geometry.place import Place
 from applique.geometry.points import Matrix, Point, meet, point_under
-from applique.paging import TICK, TICK_GAP, LabelSpot, SheetItem, TiledTemplate, Tiling, label_size
+from applique.paging import (
+    TICK,
+    TICK_GAP,
+    TICK_NUMBER,
+    LabelSpot,
+    SheetItem,
+    TiledTemplate,
+    Tiling,
+    label_size,
+)
 from applique.pattern import Pattern
 from applique.pieces import Template, TurnedEdge
 from applique.sheets.first_page import first_page, join_mark, tile_map
@@ -136,6 +145,9 @@ def _baseline_ticks(sheet: Sheet, template: Template, matrix: Matrix) -> None:
     x0, _, x1, _ = template.outermost.bounds
     for near, far in ((x0 - TICK_GAP, x0 - TICK_GAP - TICK), (x1 + TICK_GAP, x1 + TICK_GAP + TICK)):
         dashed_line(sheet.canvas, point_under(matrix, (near, 0.0)), point_under(matrix, (far, 0.0)))
+        x, y = point_under(matrix, ((near + far) / 2, TICK_NUMBER))
+        sheet.canvas.setFillGray(INK)
+        sheet.letters.draw(str(template.number), x, y - _SEAM_WORDS * 0.34, _SEAM_WORDS, anchor="middle")
 
 
 def _draw_label(sheet: Sheet, label: LabelSpot, matrix: Matrix, turn_deg: float) -> None:
@@ -180,11 +192,11 @@ def _draw_tiles(sheet: Sheet, pattern: Pattern, tiled: TiledTemplate) -> None:
     quiet = [(tiled.place.outline(outline), dashes) for outline, dashes in _quiet_outlines(template)]
     baseline = _baseline(template, tiled.place)
     alone = len(tiling.tiles) == 1
-    for tile, label in zip(tiling.tiles, tiled.labels, strict=True):
+    for number, (tile, label) in enumerate(zip(tiling.tiles, tiled.labels, strict=True), 1):
         if alone:
             sheet.begin(sheet.tell(page_bookmark(sheet.page + 1, [name])))
         else:
-            note = tile_note(name, tile.name, tiling.rows, tiling.columns, *copies)
+            note = tile_note(name, tile.name, number, len(tiling.tiles), *copies)
             sheet.begin(sheet.tell(tile_bookmark(name, tile.name, *copies)), note=sheet.tell(note))
         a, _, _, d, e, f = sheet.to_paper()
         onto = (a, 0.0, 0.0, d, e - a * tile.window[0], f - d * tile.window[1])

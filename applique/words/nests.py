@@ -19,6 +19,7 @@ from applique.yardage import Carried, StripNeed, WebKind
 
 __all__ = [
     "BLOCKS",
+    "GOES_ON",
     "OUTLINE",
     "SUBJECT",
     "block_said",
@@ -37,6 +38,7 @@ OUTLINE: Final = message("outline")
 BLOCKS: Final = message(
     "Cut these letters block by block. Each block is named as in the cutting plan, with what it comes from."
 )
+GOES_ON: Final = message("goes on below: one length, not cut here")
 _WHAT_TO_BUY: Final = message("What to buy is in the shopping list.")
 _WEB_FOR_MACHINE: Final = message(
     "Cut these rectangles of web. Their sizes are in the instructions. The letters in them are cut by the machine."

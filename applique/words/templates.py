@@ -48,8 +48,8 @@ HOW_TO_USE: Final = message("How to use these sheets")
 HOW_TO_JOIN: Final = message("How to join the pages of a large letter")
 PAGES: Final = message("What's on each page")
 LINES: Final = message("Lines")
-NUMBERS: Final = message("number · letter: its template, the same in every file")
-BASELINE: Final = message("baseline: do not cut")
+NUMBERS: Final = message("number · letter: which template it is")
+BASELINE: Final = message("baseline of the letter with its number: do not cut")
 GRAIN: Final = message("grain: along the selvage")
 UP: Final = message("to the top of the letter")
 TRIM: Final = message("seam of two pages: trim or tape here")
@@ -415,14 +415,13 @@ def tile_bookmark(letters: Message, tile: str, copy: int, copies: int) -> Messag
     return _of_copies(named, copy, copies)
 
 
-def tile_note(letters: Message, tile: str, rows: int, columns: int, copy: int, copies: int) -> Message:
-    """The header of one page of a large template."""
+def tile_note(letters: Message, tile: str, number: int, count: int, copy: int, copies: int) -> Message:
+    """The header of one page of a large template: the page by its name, and which of so many it is."""
     return message(
-        "{letters}, tile {tile} of {rows} by {columns} · print at 100 %",
-        letters=_of_copies(letters, copy, copies),
-        tile=tile,
-        rows=rows,
-        columns=columns,
+        "{named}, page {number} of {count} · print at 100 %",
+        named=tile_bookmark(letters, tile, copy, copies),
+        number=number,
+        count=count,
     )
 
 

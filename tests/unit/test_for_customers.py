@@ -124,6 +124,15 @@ def test_the_zip_of_cut_files_says_what_is_in_it(files: dict[str, bytes]) -> Non
     assert "“quilting”" not in text
 
 
+def test_the_properties_of_a_file_name_title_and_publisher_alone(files: dict[str, bytes]) -> None:
+    """They said which program and which library had written it."""
+    for content in (content for name, content in files.items() if name.endswith(".pdf")):
+        found = pypdfium2.PdfDocument(content).get_metadata_dict()
+        assert found["Title"].startswith("High water: ")
+        assert found["Author"] == "The rowing club's sewing circle"
+        assert found["Creator"] == found["Producer"] == ""
+
+
 def test_it_is_for_a_printer_that_is_true_and_a_stash_that_is_empty() -> None:
     design = customers_design(design_from_mapping(DESIGN), PaperSize.A4)
     assert design.print.scale_x == design.print.scale_y == 1
@@ -231,6 +240,19 @@ def test_folder_and_zip_hold_the_same(tmp_path: Path, patterns: dict[PaperSize, 
     assert zipped == beside
     assert written.files[-1] == tmp_path / "high-water.zip"
     write_for_customers(patterns, folder)  # once more: both are ours
+
+
+def test_a_folder_to_sell_shows_only_what_is_sold(tmp_path: Path, patterns: dict[PaperSize, Pattern]) -> None:
+    """A list of digests lay among the files; hidden, it still keeps what is hers from being replaced."""
+    folder = tmp_path / "to-sell"
+    write_for_customers(patterns, folder)
+    seen = {path.name for path in folder.iterdir() if not path.name.startswith(".")}
+    assert {name.rsplit(".", 1)[1] for name in seen} == {"pdf", "zip", "html"}
+    (folder / "price-list.pdf").write_bytes(b"mine")
+    with pytest.raises(Refusal):
+        write_for_customers(patterns, folder)
+    assert write_for_customers(patterns, folder, replace=True).left == ("price-list.pdf",)
+    assert (folder / "price-list.pdf").read_bytes() == b"mine"
 
 
 def test_a_zip_of_somebody_elses_is_left_alone(tmp_path: Path, patterns: dict[PaperSize, Pattern]) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from ctypes import c_uint
 from itertools import combinations
 from pathlib import Path
 from typing import Any
@@ -192,6 +193,43 @@ def test_a_row_that_goes_on_has_its_heading_again() -> None:
     assert going_on > 2
     heads = r"template\s+left edge \(in\)\s+middle \(in\)\s+right edge \(in\)"
     assert len(re.findall(heads, text)) == 12 + going_on
+
+
+def test_words_are_set_apart_rows_stay_on_their_page_and_titles_are_whole() -> None:
+    """Letters of one word ran on into the next, rows over pages, and the title of the longest row was cut short."""
+    rows = [
+        "THE LAMPS COME ON ALONG THE QUAY",
+        "AND SOMEONE CALLS THE CHILDREN",
+        "HOME THE WATER KEEPS ITS COUNSEL",
+    ]
+    pattern = _pattern(
+        *rows * 2, panel={"width": "60in", "height": "44in"},
+        fabric=[{"name": "Deep water at dawn", "color": "#123456"}],
+        lettering={"font": "Montserrat", "cap_height": "1 3/8in", "fabric": "Deep water at dawn"},
+    )  # fmt: skip
+    pdf = placement_guide_pdf(pattern)
+    _, *pages = _pages(pdf)
+    assert len(pages) > 1
+    for number, words in enumerate(rows * 2, 1):
+        found = [" ".join(page.split()) for page in pages if f"Row {number} ·" in page]
+        assert len(found) == 1 and f"Row {number} · {words}" in found[0]
+    for index, page in enumerate(pages, 1):
+        dark = _dark_lines(pypdfium2.PdfDocument(pdf)[index])
+        ends = sum(
+            len(words.split()) for number, words in enumerate(rows * 2, 1) if f"Row {number} ·" in page
+        )
+        assert dark == ends + len(re.findall(r"Row \d ·", page))
+
+
+def _dark_lines(page: pypdfium2.PdfPage) -> int:
+    """The dark level lines of a column's width; letters of one word have gray ones between them."""
+    found = 0
+    for shape in page.get_objects(filter=[pdfium.FPDF_PAGEOBJ_PATH], max_depth=1):
+        left, _, right, _ = shape.get_bounds()
+        red, *rest = (c_uint() for _ in range(4))
+        pdfium.FPDFPageObj_GetStrokeColor(shape, red, *rest)
+        found += 150 < right - left < 300 and red.value < 40
+    return found
 
 
 def test_the_table_has_the_numbers_of_the_template_sheets() -> None:

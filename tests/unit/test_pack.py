@@ -50,7 +50,7 @@ def test_a_pack_has_every_file(pattern: Pattern, tmp_path: Path) -> None:
         "preview.svg",
         "preview.png",
         "pattern.json",
-        "made-files.sha256",
+        ".made-files.sha256",
         "summary.md",
         "design.toml",
         "cut-files/mirrored/letters/01-H.svg",
@@ -102,7 +102,7 @@ def test_a_folder_without_a_sound_record_is_never_replaced(
         out.mkdir()
     else:
         write_pack(pattern, out)
-    record = out / "made-files.sha256"
+    record = out / ".made-files.sha256"
     match spoilt:
         case "gone":
             record.unlink()
@@ -124,10 +124,10 @@ def test_a_folder_without_a_sound_record_is_never_replaced(
 def test_the_record_can_be_checked_by_a_program_outside(pattern: Pattern, tmp_path: Path) -> None:
     """By `sha256sum`, of GNU coreutils."""
     write_pack(pattern, tmp_path / "out")
-    command = ["sha256sum", "--check", "--strict", "--quiet", "made-files.sha256"]
+    command = ["sha256sum", "--check", "--strict", "--quiet", ".made-files.sha256"]
     assert subprocess.run(command, cwd=tmp_path / "out").returncode == 0
-    names = set(_tree(tmp_path / "out")) - {"made-files.sha256"}
-    record = (tmp_path / "out" / "made-files.sha256").read_text("utf-8").splitlines()
+    names = set(_tree(tmp_path / "out")) - {".made-files.sha256"}
+    record = (tmp_path / "out" / ".made-files.sha256").read_text("utf-8").splitlines()
     assert [line[66:] for line in record[1:-1]] == sorted(names)
     (tmp_path / "out" / "summary.md").write_text("mine", encoding="utf-8")
     assert subprocess.run(command, cwd=tmp_path / "out", capture_output=True).returncode == 1

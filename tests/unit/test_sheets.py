@@ -72,6 +72,7 @@ def test_titles_authors_languages_and_bookmarks_are_set() -> None:
     document = pypdfium2.PdfDocument(pdf)
     assert document.get_metadata_value("Title") == "Boats: templates, mirror image"
     assert document.get_metadata_value("Author") == "A. Maker"
+    assert document.get_metadata_value("Creator") == document.get_metadata_value("Producer") == ""
     assert b"/Lang (en-US)" in pdf
     assert len(list(document.get_toc())) == len(document)
 
@@ -168,7 +169,8 @@ def test_tiles_carry_their_names() -> None:
     pattern = _pattern("Q", lettering={"font": "Rubik", "cap_height": "16in"})
     words = _texts(templates_pdf(pattern, mirrored=False))
     for text, tile in zip(words[1:], pattern.sheets.tiled[0].tiling.tiles, strict=True):
-        assert f"Q {tile.name}" in text
+        number = pattern.sheets.tiled[0].tiling.tiles.index(tile) + 1
+        assert f"Q {tile.name}, page {number} of {len(words) - 1}" in text
 
 
 def test_the_fabrics_of_a_large_letter_stay_clear_of_the_map_in_its_header() -> None:
@@ -186,7 +188,7 @@ def test_the_fabrics_of_a_large_letter_stay_clear_of_the_map_in_its_header() -> 
     boxes = [text.get_charbox(index) for index in range(text.count_chars())]
     right = (8.5 - 0.375) * 72
     assert max(box[2] for box in boxes) <= right + 0.5
-    note = text.search("Q, tile A1 of").get_next()
+    note = text.search("Q A1, page 1 of").get_next()
     assert note is not None
     assert boxes[note[0]][0] >= right - 190
 
@@ -327,7 +329,7 @@ def test_trace_sheets_tell_an_outline_from_its_letter() -> None:
 def test_pages_of_a_large_outline_are_not_called_by_its_letter_alone() -> None:
     pattern = _pattern("I", lettering={"font": "Rubik", "cap_height": "16in", "outline": "1/2in"})
     words = _texts(templates_pdf(pattern, mirrored=True))
-    assert sum("I outline, tile A1" in page for page in words[1:]) == 1
+    assert sum("I outline A1, page 1 of" in page for page in words[1:]) == 1
     assert sum("outline behind it" in page for page in words[1:]) == len(pattern.sheets.tiled[1].tiling.tiles)
 
 

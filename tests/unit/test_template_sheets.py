@@ -240,6 +240,21 @@ def _end(shape: pypdfium2.PdfObject, index: int) -> tuple[float, float]:
     return a * x.value + c * y.value + e, b * x.value + d * y.value + f
 
 
+def test_the_ticks_of_a_baseline_have_the_number_of_their_letter() -> None:
+    """A letter that floats above its baseline had two short dashes, nearer to the letter below it."""
+    pattern = _pattern("יRקy", lettering={"font": "Rubik", "cap_height": "2in"})
+    pages = list(pypdfium2.PdfDocument(templates_pdf(pattern, mirrored=False)))[1:]
+    left, low, _, _ = pattern.sheets.frame.drawing
+    for page, laid in zip(pages, pattern.sheets.pages, strict=True):
+        for item in laid.items:
+            x0, _, x1, _ = pattern.template(item.template).shape.bounds
+            places = _places(page, str(item.template))
+            for x in (x0 - 0.17, x1 + 0.17):  # the middle of a tick of 0.22 in, 0.06 in from the letter
+                tick = affinity.translate(item.place.shape(shapely.Point(x, 0.0)), left, low)
+                near = [place for place in places if place.centroid.distance(tick) < 0.12]
+                assert len(near) == 1
+
+
 # Pages to join
 
 
@@ -451,6 +466,17 @@ def test_nests_are_told_by_method_and_say_which_side_is_seen(
         assert "the web goes on the wrong side, where the drawing is mirrored" in text
     assert all(words in text for words in said)
     assert not any(words in text for words in unsaid)
+
+
+def test_a_nest_that_goes_on_says_that_it_is_one_length_and_names_each_letter_once() -> None:
+    """Web was drawn in two stretches to fit the page, letters sawn in two, and both halves had the number."""
+    pattern = _pattern("THETIDE", "COMESIN", lettering={"font": "Rubik", "cap_height": "7in"})
+    assert pattern.fusible.nest is not None
+    first = _texts(nesting_pdf(pattern))[0].split("print at 100 %", 1)[1]
+    bands = first.count("goes on below: one length, not cut here") + 1
+    assert bands > 1
+    for template in pattern.templates:
+        assert first.count(f"{template.number} {template.text}") == template.count
 
 
 def _reads_right(pdf: bytes) -> bool:
