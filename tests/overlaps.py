@@ -8,7 +8,8 @@ For any sheet of the project:
 
 Each string that was drawn is one box: that of its ink, not of its line. Lines are the strokes of paths, curves and
 all, as far as their clipping lets them be seen, and fills as dark as ink; a light fill under text is no fault, and
-neither is what a fill hides. Words drawn as outlines are read by the invisible text that lies over them.
+neither is what such a fill hides, nor light text within a dark fill. Words drawn as outlines are read by the invisible
+text that lies over them.
 """
 
 from __future__ import annotations
@@ -50,6 +51,7 @@ class _Word:
     ink: Polygon
     size: float
     unseen: bool
+    light: bool
 
 
 def overlaps(pdf: bytes, *, pages: Iterable[int] | None = None, least: float = 7.0) -> list[Overlap]:
@@ -82,12 +84,13 @@ def _faults(page: Any, number: int, least: float) -> Iterator[Overlap]:
     for first, second in tree.query(boxes, predicate="intersects").T:
         if first < second:
             yield fault(f"over “{words[second].text}”", words[first])
-    ink = list(_ink(page))
+    ink = _ink(page)
     lines = shapely.STRtree([seen for seen, _ in ink])
     over = {
         int(index)
         for index, line in lines.query(boxes, predicate="intersects").T
         if not (words[index].unseen and ink[line][1])  # its own letters, drawn as outlines
+        and not (words[index].light and ink[line][1] and ink[line][0].covers(boxes[index]))
     }
     for index in sorted(over):
         yield fault("over a line", words[index])
@@ -113,21 +116,27 @@ def _words(page: Any) -> list[_Word]:
                     text="".join(chr(pdfium.FPDFText_GetUnicode(text.raw, index)) for index in indices),
                     ink=box(x0 + _TOUCH, y0 + _TOUCH, x1 - _TOUCH, y1 - _TOUCH),
                     size=pdfium.FPDFText_GetFontSize(text.raw, indices[0]),
+                    light=not _dark(pdfium.FPDFText_GetTextObject(text.raw, indices[0])),
                     unseen=mode == pdfium.FPDF_TEXTRENDERMODE_INVISIBLE,
                 )
             )
     return words
 
 
-def _ink(page: Any) -> Iterator[tuple[BaseGeometry, bool]]:
-    """Every stroke, and every fill as dark as ink, as far as it is not clipped away; and whether it is a fill."""
+def _ink(page: Any) -> list[tuple[BaseGeometry, bool]]:
+    """Every stroke, and every fill as dark as ink, as far as it is not clipped away nor hidden by a light fill of one
+    contour that is painted later; and whether it is a fill."""
+    found: list[tuple[BaseGeometry, bool]] = []
     for path in page.get_objects(filter=[pdfium.FPDF_PAGEOBJ_PATH], max_depth=5):
         mode, stroked = ctypes.c_int(), ctypes.c_int()
         pdfium.FPDFPath_GetDrawMode(path, mode, stroked)
-        filled = mode.value != pdfium.FPDF_FILLMODE_NONE and _dark(path)
+        painted = mode.value != pdfium.FPDF_FILLMODE_NONE
+        filled = painted and _dark(path)
+        lines = [line for line in _lines(path) if len(line) > 1]
+        if painted and not filled and len(lines) == 1 and len(lines[0]) > 3 and _opaque(path):
+            found = _hidden(found, shapely.make_valid(Polygon(lines[0])), _window(path))
         if not stroked.value and not filled:
             continue
-        lines = [line for line in _lines(path) if len(line) > 1]
         drawn: list[BaseGeometry] = [LineString(line) for line in lines] if stroked.value else []
         if filled:
             drawn += [Polygon(line) for line in lines if len(line) > 3]
@@ -135,12 +144,32 @@ def _ink(page: Any) -> Iterator[tuple[BaseGeometry, bool]]:
         for one in drawn:
             seen = one if window is None else shapely.make_valid(one).intersection(window)
             if not seen.is_empty:
-                yield seen, isinstance(one, Polygon)
+                found.append((seen, isinstance(one, Polygon)))
+    return found
 
 
-def _dark(path: Any) -> bool:
+def _hidden(
+    ink: list[tuple[BaseGeometry, bool]], patch: BaseGeometry, window: BaseGeometry | None
+) -> list[tuple[BaseGeometry, bool]]:
+    """`ink` without what a patch lies over."""
+    patch = patch if window is None else patch.intersection(window)
+    shapely.prepare(patch)
+    left = [
+        (shapely.make_valid(seen).difference(patch) if patch.intersects(seen) else seen, is_fill)
+        for seen, is_fill in ink
+    ]
+    return [(seen, is_fill) for seen, is_fill in left if not seen.is_empty]
+
+
+def _opaque(path: Any) -> bool:
     red, green, blue, alpha = (ctypes.c_uint() for _ in range(4))
     pdfium.FPDFPageObj_GetFillColor(path, red, green, blue, alpha)
+    return alpha.value == 255
+
+
+def _dark(drawn: Any) -> bool:
+    red, green, blue, alpha = (ctypes.c_uint() for _ in range(4))
+    pdfium.FPDFPageObj_GetFillColor(drawn, red, green, blue, alpha)
     return max(red.value, green.value, blue.value) < _DARK
 
 

@@ -36,6 +36,8 @@ __all__ = ["draw_nests", "nest_texts", "nesting_pdf"]
 _SMALL: Final = 7.0
 _NAME: Final = 8.0
 _TRACE_NAME: Final = 14.0
+_DESCENDER: Final = 0.22
+"""How far a q reaches below its line, as a share of its size, in the font of the sheets; seen, not measured."""
 _CAPITAL: Final = 0.8
 """Height of a line of names, as a share of its size."""
 _BAND_GAP: Final = 24.0
@@ -421,7 +423,8 @@ def _name_piece(sheet: Sheet, piece: _Laid, shown: Bounds, onto: Matrix, size: f
     for lines in (piece.names, piece.names[:1]):
         for one in (size, (size + _SMALL) / 2, _SMALL):
             wide = max(sheet.letters.width(line, one, bold=True) for line in lines)
-            if hypot(wide, len(lines) * one * _CAPITAL) <= room:
+            below = 0.0 if lines[-1].isdecimal() else 2 * one * _DESCENDER
+            if hypot(wide, len(lines) * one * _CAPITAL + below) <= room:
                 _name_lines(sheet, lines, center, one)
                 return
 
