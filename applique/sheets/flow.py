@@ -281,7 +281,7 @@ class Flow:
         """Blocks in their order, those together that no page may part."""
         groups, start = [], 0
         for index in range(1, len(blocks) + 1):
-            opened = index - start == 2 and isinstance(blocks[start], Heading)
+            opened = index - start >= 2 and isinstance(blocks[index - 2], Heading)
             if index == len(blocks) or not cls._leads(blocks[index - 1], blocks[index], opened=opened):
                 groups.append(blocks[start:index])
                 start = index
@@ -289,7 +289,7 @@ class Flow:
 
     @staticmethod
     def _leads(block: Block, following: Block, *, opened: bool) -> bool:
-        """Whether `following` belongs to `block`, which would make no sense without it; `opened` if a heading alone
+        """Whether `following` belongs to `block`, which would make no sense without it; `opened` if a heading
         stands before `block`."""
         match block:
             case Heading():

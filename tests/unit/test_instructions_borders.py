@@ -259,6 +259,22 @@ def test_every_piece_of_a_border_is_named_as_it_was_cut() -> None:
             )
 
 
+def test_a_row_that_breaks_its_cycle_once_says_that_it_is_meant() -> None:
+    """Three fabrics around 15 by 17 squares: one corner takes another piece, so that two alike do not meet."""
+    squares = {**SQUARES, "size": "3in", "first": "top and bottom"}
+    pattern = drafted(squares, panel={"width": "45in", "height": "51in", "fabric": "Fog"})
+    names = {
+        strip.side: "".join(fabric[0] for fabric, _ in strip.pieces)
+        for step in pattern.quilt.borders[0].steps
+        for strip in step.strips
+    }
+    told = " ".join(said(step) for step in steps(pattern))
+    broken = [side for side, row in names.items() if any(row[i] != row[i - 3] for i in range(3, len(row)))]
+    assert len(broken) == 1
+    assert f"The order of the {broken[0].value} row breaks its cycle once, on purpose" in told
+    assert told.count("on purpose") == 1
+
+
 def test_a_miter_is_drawn_at_45_degrees_from_the_end_of_the_seams() -> None:
     pattern = drafted(strip(corners="mitered"))
     (border,) = pattern.quilt.borders
