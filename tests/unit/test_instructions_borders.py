@@ -243,6 +243,8 @@ def test_every_piece_of_a_border_is_named_as_it_was_cut() -> None:
         (rows, sewn, *_), bought = steps(pattern), _bought(pattern)
         taken = str(rows.said[0])
         assert taken.startswith("Take ") and "row" in str(sewn.said[0])
+        assert rows.drawing is not None
+        key = {str(mark.said) for mark in rows.drawing.marks if isinstance(mark, Words)}
         for name in ("Ink", "Rust", "Moss"):
             cut, fabric = _cut(pattern, name), "ABCDEF"[bought.index(name)]
             names = letters_of(cut.diagrams)
@@ -251,6 +253,8 @@ def test_every_piece_of_a_border_is_named_as_it_was_cut() -> None:
             assert len(use.keys) == len(sizes)
             upright = [one for one in use.strips if one.lie is Lie.ALONG or turns == "quarter"]
             assert any(f" of {fabric} {names[one.key]} ({name})" in taken for one in upright)
+            in_key = next(words for words in key if words.startswith(f"{name}: "))
+            assert set(re.findall(r"[A-F] [a-z]\b", in_key)) == set(re.findall(rf"{fabric} [a-z]\b", taken))
             counts = [int(one) for one in re.findall(rf"(\d+) of {fabric} \w+ \({name}\)", taken)]
             assert sum(counts) == sum(
                 fabric_of == name

@@ -28,6 +28,7 @@ __all__ = [
     "join_drawn_said",
     "join_said",
     "join_tick",
+    "key_said",
     "miter_drawn_said",
     "miter_said",
     "odd_drawn_said",
@@ -86,6 +87,11 @@ def fabric_said(letter: str, name: str) -> Message:
 def piece_of_said(piece: Message, fabric: str) -> Message:
     """A piece by its name, with that of its fabric."""
     return message("{piece} ({fabric})", piece=piece, fabric=fabric)
+
+
+def key_said(fabric: str, pieces: Sequence[Field]) -> Message:
+    """Which pieces of a fabric a drawing shows."""
+    return message("{fabric}: {pieces}", fabric=fabric, pieces=listed(pieces))
 
 
 def before_said(seam_allowance: Fraction, units: Units) -> Message:
