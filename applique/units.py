@@ -450,10 +450,12 @@ def as_stitch(length: Fraction | float) -> Measure:
     return _decimal(length, scale=MM_PER_INCH, unit=Unit.MILLIMETER, places=1)
 
 
-def as_time(minutes: float) -> Measure:
-    """How long work takes: to five minutes, five at the least, and from 55 minutes on to half an hour."""
+def as_time(minutes: float, *, at_most: bool = False) -> Measure:
+    """How long work takes: to five minutes, five at the least, and from 55 minutes on to half an hour; counting up
+    where it is the most that it takes."""
+    to = round_up if at_most else _round_to
     if minutes < 55:
-        whole = max(Fraction(5), _round_to(_exact(minutes), Fraction(5)))
+        whole = max(Fraction(5), to(_exact(round(minutes, 6)), Fraction(5)))
         return Measure(number=whole, unit=Unit.MINUTE, as_fraction=False)
-    hours = _round_to(_exact(minutes) / 60, Fraction(1, 2))
+    hours = to(_exact(round(minutes, 6)) / 60, Fraction(1, 2))
     return Measure(number=hours, unit=Unit.HOUR, as_fraction=False)

@@ -65,10 +65,11 @@ _GONE: Final = Ink(width=0.5, color=QUIET, dashes=(1.5, 1.5))
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Named:
-    """A fabric as it is named in drawings: its letter, and its color."""
+    """A fabric as it is named in drawings: its letter, its color, and the names of the pieces that are cut from it."""
 
     letter: str
     color: str
+    pieces: tuple[Message, ...]
 
 
 # Rows
@@ -79,7 +80,7 @@ def draw_rows(
 ) -> Drawing:
     """The rows of a round, each lying, its pieces in their order with the letters of their fabrics; a key below."""
     blocks = [_row(border, strip, fabrics, width, speech) for strip in step.strips]
-    key = list(_key(step, fabrics, width))
+    key = list(_key(step, fabrics, width, speech))
     height = sum(high for high, _ in blocks) + sum(high for high, _ in key) + 4
     marks: list[Mark] = []
     y = height
@@ -166,21 +167,24 @@ def _letter(named: Named, at: Point) -> Words:
     )
 
 
-def _key(step: BorderStep, fabrics: Mapping[str, Named], width: float) -> Iterator[tuple[float, list[Mark]]]:
-    """Which letter is which fabric, in lines, each with how high it is."""
+def _key(
+    step: BorderStep, fabrics: Mapping[str, Named], width: float, speech: Speech
+) -> Iterator[tuple[float, list[Mark]]]:
+    """Which letter is which fabric, and the pieces of it, in lines, each with how high it is."""
     names = dict.fromkeys(fabric for strip in step.strips for fabric, _ in strip.pieces)
     held: list[Mark] = []
     x = 0.0
     for name in names:
         named = fabrics[name]
         chip = max(12.0, text_width(named.letter, _LETTER, bold=True) + 5)
-        wide = chip + 5 + text_width(name, _LETTER) + 16
+        words = said.key_said(name, named.pieces)
+        wide = chip + 5 + text_width(speech.tell(words), _LETTER) + 16
         if held and x + wide > width:
             yield 16.0, held
             held, x = [], 0.0
         held.append(box(x, 1.0, chip, 12.0, fill=named.color, ink=FINE))
         held.append(_letter(named, (x + chip / 2, 7.0)))
-        held.append(Words(said=name, at=(x + chip + 5, 4.0), size=_LETTER))
+        held.append(Words(said=words, at=(x + chip + 5, 4.0), size=_LETTER))
         x += wide
     yield 16.0, held
 

@@ -75,7 +75,7 @@ def _pieced(book: Book, border: BorderPlan, step: BorderStep) -> Iterator[Step]:
     width = min(_WIDEST, book.width - _MARGIN)
     yield book.step(
         *said.rows_said(border, step, _said(book), _pieces(book, border, step), book.units),
-        drawing=draw_rows(border, step, _named(book), width, book.speech),
+        drawing=draw_rows(border, step, _named(book, border, step), width, book.speech),
         ticks=[
             Tick(key=f"border-{border.number}-{strip.side}-row", said=said.row_tick(strip.side))
             for strip in step.strips
@@ -95,7 +95,10 @@ def _said(book: Book) -> Mapping[str, Message]:
 def _pieces(book: Book, border: BorderPlan, step: BorderStep) -> Mapping[Side, Sequence[Message]]:
     """What each side is sewn from, in its order: every piece by its name and its fabric."""
     return {
-        strip.side: [_piece(book, border, strip, index) for index in range(len(strip.pieces))]
+        strip.side: [
+            said.piece_of_said(_piece(book, border, strip, index), fabric)
+            for index, (fabric, _) in enumerate(strip.pieces)
+        ]
         for strip in step.strips
     }
 
@@ -115,11 +118,19 @@ def _piece(book: Book, border: BorderPlan, strip: SideStrip, index: int) -> Mess
     ]
     lie = Lie.ALONG if strip.side.upright else Lie.ACROSS
     best = max(of_border, key=lambda one: (one.length == cut, one.lie is lie))
-    return said.piece_of_said(book.piece(fabric, best.key), fabric)
+    return book.piece(fabric, best.key)
 
 
-def _named(book: Book) -> Mapping[str, Named]:
-    return {name: Named(letter=chip.letter, color=chip.color) for name, chip in book.chips.items()}
+def _named(book: Book, border: BorderPlan, step: BorderStep) -> Mapping[str, Named]:
+    """Each fabric of a round, with the names of its pieces."""
+    pieces: dict[str, dict[Message, None]] = {}
+    for strip in step.strips:
+        for index, (fabric, _) in enumerate(strip.pieces):
+            pieces.setdefault(fabric, {})[_piece(book, border, strip, index)] = None
+    return {
+        name: Named(letter=book.chips[name].letter, color=book.chips[name].color, pieces=tuple(found))
+        for name, found in pieces.items()
+    }
 
 
 def _sewn_on(book: Book, border: BorderPlan, step: BorderStep) -> Step:

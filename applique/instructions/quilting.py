@@ -45,12 +45,11 @@ def _quilted(book: Book) -> Iterator[Block]:
         yield Paragraph(said=said.in_order_said(sewn))
     for plan in plans:
         if not plan.offered or (sewn and len(offered) == 1):
-            if plan.offered:
-                yield Paragraph(said=said.ADDED)
             tick = Tick(key=f"quilting-{plan.number}", said=said.quilted_said(plan))
             title, (how, *thread) = said.QUILTS[plan.kind], _words(book, plan)
             drawing = draw_quilting(book.picture, plan, _BESIDE, title)
-            yield book.step(said.titled(plan, how), *thread, drawing=drawing, ticks=(tick,))
+            added = (said.ADDED,) if plan.offered else ()
+            yield book.step(said.titled(plan, how), *added, *thread, drawing=drawing, ticks=(tick,))
         elif plan is offered[0]:
             yield Paragraph(said=said.CHOOSE if len(offered) > 1 else said.OFFERED)
             yield Choices(options=tuple(_option(book, one) for one in offered))

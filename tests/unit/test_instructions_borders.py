@@ -243,6 +243,8 @@ def test_every_piece_of_a_border_is_named_as_it_was_cut() -> None:
         (rows, sewn, *_), bought = steps(pattern), _bought(pattern)
         taken = str(rows.said[0])
         assert taken.startswith("Take ") and "row" in str(sewn.said[0])
+        assert rows.drawing is not None
+        key = {str(mark.said) for mark in rows.drawing.marks if isinstance(mark, Words)}
         for name in ("Ink", "Rust", "Moss"):
             cut, fabric = _cut(pattern, name), "ABCDEF"[bought.index(name)]
             names = letters_of(cut.diagrams)
@@ -251,12 +253,30 @@ def test_every_piece_of_a_border_is_named_as_it_was_cut() -> None:
             assert len(use.keys) == len(sizes)
             upright = [one for one in use.strips if one.lie is Lie.ALONG or turns == "quarter"]
             assert any(f" of {fabric} {names[one.key]} ({name})" in taken for one in upright)
+            in_key = next(words for words in key if words.startswith(f"{name}: "))
+            assert set(re.findall(r"[A-F] [a-z]\b", in_key)) == set(re.findall(rf"{fabric} [a-z]\b", taken))
             counts = [int(one) for one in re.findall(rf"(\d+) of {fabric} \w+ \({name}\)", taken)]
             assert sum(counts) == sum(
                 fabric_of == name
                 for strip in pattern.quilt.borders[0].steps[0].strips
                 for fabric_of, _ in strip.pieces
             )
+
+
+def test_a_row_that_breaks_its_cycle_once_says_that_it_is_meant() -> None:
+    """Three fabrics around 15 by 17 squares: one corner takes another piece, so that two alike do not meet."""
+    squares = {**SQUARES, "size": "3in", "first": "top and bottom"}
+    pattern = drafted(squares, panel={"width": "45in", "height": "51in", "fabric": "Fog"})
+    names = {
+        strip.side: "".join(fabric[0] for fabric, _ in strip.pieces)
+        for step in pattern.quilt.borders[0].steps
+        for strip in step.strips
+    }
+    told = " ".join(said(step) for step in steps(pattern))
+    broken = [side for side, row in names.items() if any(row[i] != row[i - 3] for i in range(3, len(row)))]
+    assert len(broken) == 1
+    assert f"The order of the {broken[0].value} row breaks its cycle once, on purpose" in told
+    assert told.count("on purpose") == 1
 
 
 def test_a_miter_is_drawn_at_45_degrees_from_the_end_of_the_seams() -> None:

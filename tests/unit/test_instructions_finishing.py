@@ -545,10 +545,8 @@ def test_two_kinds_that_are_both_sewn_are_steps_one_after_the_other() -> None:
     assert not any(isinstance(block, Choices) for block in found.blocks)
     numbered = [words.split(".")[0] for _, words in steps(both, ChapterKind.QUILTING)]
     assert numbered[1:] == ["Echo", "Crosshatch"]
-    assert any(
-        "Both belong to this quilt" in str(one.said) for one in found.blocks if isinstance(one, Paragraph)
-    )
     _, words = step(both, ChapterKind.QUILTING, "Crosshatch")
+    assert "Both belong to this quilt: first the quilting of the step before, then this" in words
     assert "Mark the first line" in words
     assert "Stop 1/8 in short of the letters" in words
     assert "stop at the outermost one or cross them" in words

@@ -148,6 +148,11 @@ def test_times_are_said_to_five_minutes_and_then_to_half_hours(minutes: float, s
     assert str(as_time(minutes)) == said
 
 
+@pytest.mark.parametrize(("minutes", "said"), [(41, "45 min"), (60.0000000001, "1 h"), (65, "1.5 h")])
+def test_the_most_that_work_takes_counts_up(minutes: float, said: str) -> None:
+    assert str(as_time(minutes, at_most=True)) == said
+
+
 @pytest.mark.parametrize("value", [float("nan"), float("inf")])
 def test_what_is_not_finite_is_never_printed(value: float) -> None:
     with pytest.raises(ValueError, match="not finite"):

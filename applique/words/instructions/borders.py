@@ -28,6 +28,7 @@ __all__ = [
     "join_drawn_said",
     "join_said",
     "join_tick",
+    "key_said",
     "miter_drawn_said",
     "miter_said",
     "odd_drawn_said",
@@ -86,6 +87,11 @@ def fabric_said(letter: str, name: str) -> Message:
 def piece_of_said(piece: Message, fabric: str) -> Message:
     """A piece by its name, with that of its fabric."""
     return message("{piece} ({fabric})", piece=piece, fabric=fabric)
+
+
+def key_said(fabric: str, pieces: Sequence[Field]) -> Message:
+    """Which pieces of a fabric a drawing shows."""
+    return message("{fabric}: {pieces}", fabric=fabric, pieces=listed(pieces))
 
 
 def before_said(seam_allowance: Fraction, units: Units) -> Message:
@@ -205,6 +211,12 @@ def rows_said(
     )
     for strip in step.strips:
         yield _IN_ORDER[strip.side].filled(pieces=_in_order(strip, fabrics))
+    broken = [strip.side for strip in step.strips if _breaks(strip)]
+    if broken:
+        yield message(
+            "The order of the {sides} row breaks its cycle once, on purpose: like fabrics stay apart that way.",
+            sides=listed(_SIDES[side] for side in broken),
+        )
     yield from _odd_said(border, step, units)
     long = listed(dict.fromkeys(as_size(strip.cut_length, units) for strip in step.strips))
     if step.strips[0].side.upright:
@@ -442,6 +454,16 @@ def _in_order(strip: SideStrip, fabrics: Mapping[str, Field]) -> Message:
         len(names),
         names=listed(fabrics[name] for name in names),
     )
+
+
+def _breaks(strip: SideStrip) -> bool:
+    """Whether its fabrics follow a cycle but for one place: one piece is another, or the cycle starts anew there."""
+    names = [fabric for fabric, _ in strip.pieces]
+    off = [
+        [index for index in range(cycle, len(names)) if names[index] != names[index - cycle]]
+        for cycle in range(2, len(names) // 3 + 1)
+    ]
+    return all(off) and any(found[-1] - found[0] <= cycle for cycle, found in enumerate(off, 2))
 
 
 def _one_by_one(names: Sequence[Field]) -> Field:

@@ -251,8 +251,8 @@ CHOOSE: Final = message(
 )
 OFFERED: Final = message("Quilt it like this, or as you like. The thread to buy is for this.")
 ADDED: Final = message(
-    "Both belong to this quilt, one after the other: first what is told above, then this. Or leave this out, if the "
-    "maker of the batting allows fields as large as you have then. The thread to buy is for both."
+    "Both belong to this quilt: first the quilting of the step before, then this. Or leave this out, if the maker of "
+    "the batting allows fields as large as you have then. The thread to buy is for both."
 )
 CHOSEN: Final = message("Quilted in the way chosen")
 QUILTED: Final = message("Quilted")
