@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from applique.cautions import BLEEDING, MAKERS, SMALL_PARTS
+from applique.cautions import BLEEDING, SMALL_PARTS
 from applique.instructions.book import Book
 from applique.instructions.values import Block, Cautions, Chapter, ChapterKind, Led
 from applique.words.instructions import before as said
@@ -28,4 +28,11 @@ def _blocks(book: Book) -> Iterator[Block]:
             (said.ABBREVIATIONS, said.abbreviations_said(units)),
         )
     )
-    yield Cautions(items=(BLEEDING, SMALL_PARTS, MAKERS))
+    makers = said.makers_said(book.method, stabilizer=_has_stabilizer(book))
+    yield Cautions(items=(BLEEDING, SMALL_PARTS, makers))
+
+
+def _has_stabilizer(book: Book) -> bool:
+    """Whether a stitch of the pattern, planned or offered, takes stabilizer."""
+    offered = any(offer.stabilizers for offer in book.pattern.offers)
+    return bool(book.pattern.stitching.stabilizers) or offered
