@@ -327,9 +327,7 @@ def test_the_table_says_where_outlines_lie_and_how_far_below_the_baseline() -> N
         for outline, letter in zip(mark.outlines, mark.letters, strict=True):
             assert outline.left == pytest.approx(letter.left - 0.5, abs=0.01)
             assert outline.above_baseline == pytest.approx(letter.above_baseline - 0.5, abs=0.01)
-            places = [
-                _beside(place).replace(" in", "") for place in (outline.left, outline.middle, outline.right)
-            ]
+            places = [_in_column(place) for place in (outline.left, outline.middle, outline.right)]
             lowest = _beside(outline.above_baseline).replace(" in L", " below")
             cells = rf"^{outline.text}\s+{outline.template}\s+" + r"\s+".join([*places, lowest])
             assert re.search(cells, behind, flags=re.MULTILINE)
