@@ -16,16 +16,33 @@ from applique.design import QuiltingKind
 from applique.errors import Where
 from applique.geometry.place import Place
 from applique.geometry.points import Bounds, Point, middle_of
+from applique.outline_layer import PlacedOutline
 from applique.panel import Baseline, Laid, PanelPlan, PlacedCut
 from applique.picture import Item, Part, Picture
 from applique.pieces import Template, template_key
 from applique.sewing.quilting import QuiltingPlan
+from applique.units import MM_PER_INCH, Units
 
-__all__ = ["LetterMark", "PanelLines", "RowMark", "drawing_scale", "guide_items", "panel_lines", "row_marks"]
+__all__ = [
+    "LetterMark",
+    "OutlineMark",
+    "PanelLines",
+    "RowMark",
+    "drawing_scale",
+    "guide_items",
+    "panel_lines",
+    "reaches_off",
+    "row_marks",
+    "stands_off",
+]
 
 _STEP: Final = Fraction(1, 4)
 """The scale of the small drawing is a whole multiple of this: inches of quilt for an inch of paper."""
 _NO_TURN_DEG: Final = 1e-9
+_OFF_LINE: Final = {Units.INCHES: 3 / 32, Units.CENTIMETERS: 2 / float(MM_PER_INCH)}
+"""Inches that a letter may reach below its baseline, or stay above it, and still be said to stand on it: 1/16 in as it
+is printed, or 2 mm."""
+_SLACK: Final = 1e-6
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,6 +66,21 @@ class LetterMark:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class OutlineMark:
+    """Where one shape of the outline layer lies on the panel, in inches from the center line; negative is left of it.
+
+    `above_baseline` is how far its lowest point is above the baseline of its row, negative below it.
+    """
+
+    text: str
+    template: int
+    left: float
+    middle: float
+    right: float
+    above_baseline: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class RowMark:
     """Where a row, or another piece, stands: its baseline in inches down from the cut top edge and from the finished
     one, and its letters.
@@ -56,7 +88,8 @@ class RowMark:
     `left` and `right` are the row's ink from the center line. `turn_deg` is how far the whole row is turned, to the
     left, and `line` what it stands on before that; where it is not `level`, `ends` are the ends of its baseline, each
     from the center line and down from the cut top edge. `baseline` is its line in the frame of the panel, of a level
-    one from one cut edge to the other, and `height` how high it is there, of another in its middle.
+    one from one cut edge to the other, and `height` how high it is there, of another in its middle. `outlines` are
+    what lies behind its letters, and `outline_fabric` is what that is cut from, empty where there is nothing.
     """
 
     where: Where
@@ -73,6 +106,8 @@ class RowMark:
     level: bool
     ends: tuple[Point, Point]
     letters: tuple[LetterMark, ...]
+    outlines: tuple[OutlineMark, ...]
+    outline_fabric: str
 
     @property
     def downs(self) -> tuple[float, ...]:
@@ -136,8 +171,22 @@ def drawing_scale(panel: PanelPlan, room: Point) -> Fraction:
     return math.ceil(fits / float(_STEP)) * _STEP
 
 
-def row_marks(panel: PanelPlan, templates: Sequence[Template]) -> tuple[RowMark, ...]:
-    """The marks of every row and every other piece, each letter with the number of its template."""
+def stands_off(marks: Sequence[RowMark], units: Units) -> bool:
+    """Whether any letter `reaches_off` its baseline."""
+    return any(reaches_off(letter, units) for mark in marks for letter in mark.letters)
+
+
+def reaches_off(letter: LetterMark, units: Units) -> bool:
+    """Whether it reaches below its baseline, or stays above it, by more than 1/16 in as it is printed, or 2 mm
+    in centimeters."""
+    return abs(letter.above_baseline) > _OFF_LINE[units] + _SLACK
+
+
+def row_marks(
+    panel: PanelPlan, templates: Sequence[Template], outlines: Sequence[PlacedOutline]
+) -> tuple[RowMark, ...]:
+    """The marks of every row and every other piece, each letter and each of its `outlines` with the number of its
+    template."""
     center = float(panel.width) / 2
     edges = panel_lines(panel).cut_edge
     cut_top = edges[3]
@@ -149,6 +198,7 @@ def row_marks(panel: PanelPlan, templates: Sequence[Template]) -> tuple[RowMark,
         ends = [(x - center, cut_top - y) for x, y in (path[0], path[-1])]
         feet = [row.line.under(cut.upright.point(middle_of(cut.outline.bounds()))) for cut in row.cuts]
         ticks = [_tick(row, cut) for cut in row.cuts]
+        behind = [piece for piece in outlines if piece.where == row.where]
         across = ((edges[0], row.baseline), (edges[2], row.baseline))
         return RowMark(
             where=row.where,
@@ -178,9 +228,26 @@ def row_marks(panel: PanelPlan, templates: Sequence[Template]) -> tuple[RowMark,
                 )
                 for index, (cut, foot, tick) in enumerate(zip(row.cuts, feet, ticks, strict=True))
             ),
+            outlines=tuple(_behind(row, piece, numbers[piece.key], center) for piece in behind),
+            outline_fabric=behind[0].fabric.name if behind else "",
         )
 
     return tuple(mark(row) for row in panel.laid)
+
+
+def _behind(row: Laid, piece: PlacedOutline, number: int, center: float) -> OutlineMark:
+    """Where a shape behind `row` lies."""
+    left, _, right, _ = piece.place.outline(piece.outline).bounds()
+    upright = piece.place.seen_from(row.turned)
+    foot = row.line.under(upright.point(middle_of(piece.outline.bounds())))
+    return OutlineMark(
+        text=piece.text,
+        template=number,
+        left=left - center,
+        middle=(left + right) / 2 - center,
+        right=right - center,
+        above_baseline=upright.seen_from(foot).outline(piece.outline).bounds()[1],
+    )
 
 
 def _turn(cut: PlacedCut, foot: Place) -> float:

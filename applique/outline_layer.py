@@ -25,12 +25,14 @@ from applique.geometry.points import Point
 from applique.geometry.polygons import CHORD_ERROR, Shape, as_shape, parts_of, polygon_of
 from applique.panel import Laid, PlacedCut
 
-__all__ = ["Hole", "PlacedOutline", "lay_outlines"]
+__all__ = ["Hole", "PlacedOutline", "lay_outlines", "lie_over"]
 
 _OWN: Final = "outline"
 _ALIKE: Final = 10_000.0
 _SLACK: Final = 1e-3
 """Inches by which a hole may be too narrow and still stay open."""
+_OVERLAP: Final = 1e-3
+"""Square inches that two shapes share before one is said to lie over the other."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -91,6 +93,14 @@ def lay_outlines(
             layer = known[cut.key, reach, least]
             placed.append(_piece(row, cut, reach, layer, fabrics.outline))
     return tuple(placed)
+
+
+def lie_over(outlines: Sequence[PlacedOutline]) -> bool:
+    """Whether one of `outlines` lies over another; the later one does, as they are painted."""
+    shapes = [piece.place.shape(piece.shape) for piece in outlines]
+    tree = shapely.STRtree(shapes)
+    pairs = zip(*tree.query(shapes, predicate="intersects"), strict=True)
+    return any(shapes[one].intersection(shapes[other]).area > _OVERLAP for one, other in pairs if one < other)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -43,11 +43,16 @@ from applique.pieces import Layer, Template, rough_cut
 from applique.turned_edges import turn_marks
 from applique.words.instructions.letters import (
     AS_IT_READS,
+    BOTH_SIDES,
+    CLIP_IN,
     CUT_LINE,
     FABRIC_TURNED,
     ON_THE_PAPER,
+    ONE_SIDE,
+    OTHER_SIDE,
     PEELED_AWAY,
     ROUGH,
+    TIP_FIRST,
     TRIM,
     WEB_AWAY,
     WEB_STAYS,
@@ -63,11 +68,13 @@ __all__ = [
     "draw_legend",
     "draw_on_mat",
     "draw_peeled",
+    "draw_point",
     "draw_ring",
     "draw_rough_cut",
     "draw_tiles",
     "draw_traced",
     "draw_turned",
+    "draw_vee",
     "draw_weeded",
     "model_letter",
 ]
@@ -89,6 +96,10 @@ _DASHED: Final = Ink(width=0.8, dashes=(3.0, 2.0))
 _CELL: Final = (40.0, 48.0)
 """Points of a template and its number in the picture of all templates."""
 _SHOWN: Final = (32.0, 30.0)
+_FAR_LESS: Final = 0.5
+_FOLDED: Final = 8.0
+_BETWEEN: Final = 18.0
+"""Points of turn-under, and from one picture to the next, in the drawings of corners."""
 _FLAT: Final = 0.01
 """Inches that a drawn curve may stray."""
 
@@ -198,12 +209,18 @@ def _below(x: float, said: Message) -> Mark:
 
 
 def draw_legend(templates: Sequence[Template], width: float, said: Message) -> Drawing:
-    """Templates small, each as large as it has room for, its number below; what lies behind letters is dashed."""
+    """Templates small, letters of one height to one scale, the number of each below; what lies behind is dashed.
+
+    A shape so wide that it would make the others tiny is drawn as large as it has room for.
+    """
+    scales = _legend_scales(templates)
     columns = max(1, int(width // _CELL[0]))
     rows = -(-len(templates) // columns)
     marks: list[Mark] = []
     for index, template in enumerate(templates):
-        model = _Model(template, mirrored=False, size=_SHOWN)
+        x0, y0, x1, y1 = template.ink
+        scale = scales[index]
+        model = _Model(template, mirrored=False, size=((x1 - x0) * scale, (y1 - y0) * scale))
         x = (index % columns) * _CELL[0] + (_CELL[0] - model.width) / 2
         low = (rows - 1 - index // columns) * _CELL[1]
         behind = template.layer is Layer.OUTLINE
@@ -221,6 +238,24 @@ def draw_legend(templates: Sequence[Template], width: float, said: Message) -> D
         )
     wide = min(len(templates), columns) * _CELL[0]
     return Drawing(width=wide, height=rows * _CELL[1], marks=tuple(marks), said=said)
+
+
+def _legend_scales(templates: Sequence[Template]) -> list[float]:
+    """Points for an inch of each template: that of the largest of its layer and height, where that is not far less."""
+    own = [
+        min(_SHOWN[0] / (x1 - x0), _SHOWN[1] / (y1 - y0)) for x0, y0, x1, y1 in (one.ink for one in templates)
+    ]
+    heights = [one.letter.cap_height if one.letter else None for one in templates]
+    alike = list(zip((one.layer for one in templates), heights, strict=True))
+    fair = sorted(own)[len(own) // 2] * _FAR_LESS
+    least = {
+        kind: min(
+            (scale for scale, one in zip(own, alike, strict=True) if one == kind and scale >= fair),
+            default=0.0,
+        )
+        for kind in set(alike)
+    }
+    return [scale if scale < fair else least[kind] for scale, kind in zip(own, alike, strict=True)]
 
 
 def draw_tiles(template: Template, tiled: TiledTemplate, said: Message, *, mirrored: bool) -> Drawing:
@@ -496,6 +531,81 @@ def draw_turned(template: Template, way: FreezerPaper, turn_under: float, said: 
     at = _rightmost(area)
     marks += leader((model.width + 18, at[1]), (at[0] - 2, at[1]), FABRIC_TURNED)
     return Drawing(width=model.width + 106, height=model.height + 8, marks=tuple(marks), said=said)
+
+
+def draw_point(way: FreezerPaper, said: Message) -> Drawing:
+    """A point from the back, turned in three pictures: the tip, one side, the other side."""
+    half, high, low = 22.0, 56.0, _NAMES
+    slant = math.hypot(half, high)
+    out, up = _FOLDED * slant / high, _FOLDED * slant / half
+    paper = Polygon(((-half, low), (half, low), (0, low + high)))
+    fabric = Polygon(((-half - out, low), (half + out, low), (0, low + high + up)))
+    tip = as_shape(fabric.intersection(shapely.box(-60, low + high, 60, low + high + up)))
+    whole = as_shape(fabric.difference(tip))
+    flaps = [_over(tip, ((-1.0, low + high), (1.0, low + high)))]
+    marks: list[Mark] = []
+    pictures = ((TIP_FIRST, 0), (ONE_SIDE, 1), (OTHER_SIDE, 2))
+    for at, (words, side) in enumerate(pictures):
+        if side:
+            way_out = 1 if side == 1 else -1
+            edge = ((way_out * half, low), (0.0, low + high))
+            strip = as_shape(
+                whole.intersection(
+                    Polygon(
+                        (*edge, (way_out * (half + 2 * out), low + high), (way_out * (half + 2 * out), low))
+                    )
+                )
+            )
+            whole = as_shape(whole.difference(strip))
+            flaps.append(_over(strip, edge))
+        x = half + out + 2 + at * (2 * (half + out) + _BETWEEN)
+        marks += _back(moved(whole, x, 0), moved(paper, x, 0), way)
+        for flap in flaps:
+            inside = as_shape(moved(flap, x, 0).intersection(moved(paper, x, 0)))
+            marks += _area(inside, fill=RIGHT_SIDE, ink=FINE)
+        marks.append(_below(x, words))
+    wide = 6 * (half + out) + 2 * _BETWEEN + 4
+    return Drawing(width=wide, height=low + high + 3, marks=tuple(marks), said=said)
+
+
+def draw_vee(way: FreezerPaper, said: Message) -> Drawing:
+    """An inside corner from the back: clipped, and with both sides turned."""
+    wide, high, half, deep, low = 84.0, 62.0, 24.0, 42.0, _NAMES
+    slant = math.hypot(half, deep)
+    up, across = _FOLDED * slant / half, _FOLDED * slant / deep
+    middle, corner, top = wide / 2, low + high - deep, low + high
+    vee = Polygon(((middle - half, top), (middle, corner), (middle + half, top)))
+    smaller = Polygon(((middle - half + across, top), (middle, corner + up), (middle + half - across, top)))
+    block = shapely.box(0, low, wide, top)
+    paper, fabric = as_shape(block.difference(vee)), as_shape(block.difference(smaller))
+    marks: list[Mark] = [*_back(fabric, paper, way)]
+    marks.append(line(((middle, corner + up), (middle, corner + 2.5)), BOLD))
+    marks.append(_below(middle, CLIP_IN))
+    right = wide + _BETWEEN
+    marks += _back(moved(paper, right, 0), moved(paper, right, 0), way)
+    for side in (-1, 1):
+        edge = ((middle, corner), (middle + side * half, top))
+        strip = as_shape(
+            vee.difference(smaller).intersection(
+                shapely.box(min(middle, middle + side * wide), low, max(middle, middle + side * wide), top)
+            )
+        )
+        flap = as_shape(_over(strip, edge).intersection(paper))
+        marks += _area(moved(flap, right, 0), fill=RIGHT_SIDE, ink=FINE)
+    marks.append(_below(right + middle, BOTH_SIDES))
+    return Drawing(width=right + wide + 1, height=top + 1, marks=tuple(marks), said=said)
+
+
+def _back(fabric: Area, paper: Area, way: FreezerPaper) -> Iterator[Mark]:
+    """Fabric from its wrong side, with the paper on it unless that is on the right side."""
+    yield from _dotted(fabric)
+    match way:
+        case FreezerPaper.RIGHT_SIDE:
+            yield from _area(paper, ink=_DASHED)
+        case FreezerPaper.WRONG_SIDE_DOWN:
+            yield from _area(paper, fill=PAPER, ink=FINE)
+        case FreezerPaper.WRONG_SIDE_UP:
+            yield from _hatched(paper)
 
 
 def _turned(template: Template, way: FreezerPaper, turn_under: float) -> tuple[_Model, Area, float]:

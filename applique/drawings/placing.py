@@ -51,12 +51,16 @@ _SMALL: Final = 7.5
 _LINE: Final = 9.5
 """Points from one distance to the next, at the least."""
 _LETTER: Final = "#dedede"
+_DENSE: Final = "#9a9a9a"
 _TRIMMED: Final = Ink(width=0.5, color=QUIET, dashes=(6.0, 2.5))
 _FINISHED: Final = Ink(width=0.5, color=QUIET, dashes=(2.0, 2.0))
 _CENTER: Final = Ink(width=0.7, dashes=(8.0, 2.5, 2.0, 2.5))
 _BASELINE: Final = Ink(width=0.5, dashes=(4.0, 2.0))
 _TICK: Final = (1.0, 6.0)
 _FUSED: Final = (210.0, 120.0)
+_BOTH: Final = 2
+_MANY: Final = 120
+"""More letters than these are drawn without their edges, which would run together."""
 _PINNED: Final = 24
 """Letters that are shown with a pin."""
 
@@ -83,13 +87,14 @@ def draw_placing(
     width, height = (x1 - x0) * scale, (y1 - y0) * scale
     drawn: list[Mark] = [box(_SIDE, _BELOW, width, height, fill=PAPER, ink=CUT)]
     for item in items:
-        fill = None if item.part is Part.OUTLINE else _LETTER
+        fill = PAPER if item.part is Part.OUTLINE else _LETTER
         drawn.append(Shape(outline=_laid(item, onto), fill=fill, ink=HAIR))
     taken = [(*point_under(onto, one[:2]), *point_under(onto, one[2:])) for one in inked]
     drawn += _edges(lines, onto)
     for mark in marks:
         drawn += _row(mark, onto)
-    drawn += _ends(marks, onto, taken, (_SIDE, _SIDE + width), units, speech)
+    inside = tuple(point_under(onto, (x, 0.0))[0] for x in (lines.finished_edge[0], lines.finished_edge[2]))
+    drawn += _ends(marks, onto, taken, (inside[0], inside[1]), units, speech)
     drawn += _beside(marks, onto, (_SIDE, _SIDE + width), (_BELOW, _BELOW + height), units)
     return Drawing(width=width + 2 * _SIDE, height=height + _BELOW + _ABOVE, marks=tuple(drawn), said=said)
 
@@ -124,13 +129,15 @@ def _ends(
     units: Units,
     speech: Speech,
 ) -> Iterator[Mark]:
-    """How far the ends of level rows are from the center line, beside them, where no ink and no other number is."""
+    """How far both ends of level rows are from the center line, beside them, where no ink and no other number is, and
+    between the sides of `panel`."""
     center = (panel[0] + panel[1]) / 2
     taken = list(inked)
     for mark in marks:
         if not mark.level:
             continue
         y = point_under(onto, (0.0, mark.height))[1] + 3
+        found: list[tuple[Bounds, Words]] = []
         for place, anchor in ((mark.left, Anchor.END), (mark.right, Anchor.START)):
             words = speech.tell(side_said(place, units))
             wide = text_width(words, _SMALL)
@@ -140,8 +147,11 @@ def _ends(
             crossed = room[0] < center < room[2]
             inside = panel[0] + 2 <= room[0] and room[2] <= panel[1] - 2
             if inside and not crossed and not any(meet(room, other) for other in taken):
+                found.append((room, Words(said=words, at=(x, y), size=_SMALL, anchor=anchor)))
+        if len(found) == _BOTH:  # one end alone would read as a mistake; the table has both
+            for room, number in found:
                 taken.append(room)
-                yield Words(said=words, at=(x, y), size=_SMALL, anchor=anchor)
+                yield number
 
 
 def _beside(
@@ -191,7 +201,9 @@ def draw_fused_down(
     onto: Matrix = (scale, 0.0, 0.0, scale, -x0 * scale, -y0 * scale)
     wide, high = (x1 - x0) * scale, (y1 - y0) * scale
     marks: list[Mark] = [box(0, 0, wide, high, fill=PAPER, ink=CUT)]
-    marks += (Shape(outline=_laid(item, onto), fill=RIGHT_SIDE, ink=FINE) for item in items)
+    shown = list(items)
+    fill, ink = (_DENSE, None) if len(shown) > _MANY else (RIGHT_SIDE, FINE)
+    marks += (Shape(outline=_laid(item, onto), fill=fill, ink=ink) for item in shown)
     middles = [point_under(onto, middle_of(one)) for one in inked]
     if fused:
         x, y = min(middles, key=lambda at: math.dist(at, (wide / 2, high / 2)))

@@ -41,6 +41,7 @@ from applique.drawings.vocabulary import (
     wrong_side,
 )
 from applique.errors import Where
+from applique.geometry.outline import Outline
 from applique.geometry.points import Matrix, Point
 from applique.language import Speech
 from applique.panel import Laid, PanelPlan
@@ -88,9 +89,15 @@ _NUMBERED: Final = 7.0
 
 
 def draw_stabilizer(
-    panel: PanelPlan, rows: Sequence[RowPlan], size: Point, units: Units, speech: Speech
+    panel: PanelPlan,
+    behind: Sequence[Outline],
+    rows: Sequence[RowPlan],
+    size: Point,
+    units: Units,
+    speech: Speech,
 ) -> Drawing:
-    """The panel from its wrong side: its letters show through, and each row has its stabilizer behind it."""
+    """The panel from its wrong side: its letters and what lies `behind` them (in its frame) show through, and each row
+    has its stabilizer behind it."""
     wide, high = float(panel.cut_width), float(panel.cut_height)
     scale = min(size[0] / wide, size[1] / high)
     beyond = float(panel.beyond)
@@ -105,8 +112,8 @@ def draw_stabilizer(
     for row, laid in held:
         corners = [_under(onto, corner) for corner in _stabilizer_corners(row, laid)]
         marks.append(Shape(outline=path(corners), fill=_STABILIZER, ink=CUT))
-    for laid in panel.laid:
-        marks.append(Shape(outline=laid.outline.transformed(onto), ink=_THROUGH))
+    for outline in (*(laid.outline for laid in panel.laid), *behind):
+        marks.append(Shape(outline=outline.transformed(onto), ink=_THROUGH))
     for row, laid in held:
         marks += _piece_words(row, laid, onto, units, speech)
     return Drawing(width=width, height=height, marks=tuple(marks), said=said.stabilizer_drawn_said())
@@ -302,9 +309,8 @@ def draw_order(
     for item in picture.of(*around, Part.PANEL, Part.OUTLINE, Part.LETTER, Part.SHAPE):
         cut = item.part in (Part.LETTER, Part.SHAPE)
         ink = CUT if item.part is Part.EDGE else HAIR
-        marks.append(
-            Shape(outline=item.laid.transformed(onto), fill=_PALE if cut else None, ink=None if cut else ink)
-        )
+        fill = _PALE if cut else PAPER if item.part is Part.OUTLINE else None
+        marks.append(Shape(outline=item.laid.transformed(onto), fill=fill, ink=None if cut else ink))
     by_table = {one.where: one for one in laid}
     middles = {where: _under(onto, picture.panel.point(_on_panel(by_table[where]))) for where in order}
     aside = _aside(middles)
@@ -366,7 +372,9 @@ _NUMBERS: Final = 50.0
 """Points beside the panel for its measures."""
 
 
-def draw_trim(panel: PanelPlan, size: Point, units: Units, speech: Speech) -> Drawing:
+def draw_trim(
+    panel: PanelPlan, behind: Sequence[Outline], size: Point, units: Units, speech: Speech
+) -> Drawing:
     """The panel as it was cut with its words, where it is trimmed from its center line, and what that cuts off."""
     low, top = 28.0, 15.0
     wide, high = float(panel.cut_width), float(panel.cut_height)
@@ -389,6 +397,8 @@ def draw_trim(panel: PanelPlan, size: Point, units: Units, speech: Speech) -> Dr
             )
         ),
     ]
+    for outline in behind:
+        marks.append(Shape(outline=outline.transformed(onto), fill=PAPER, ink=HAIR))
     for laid in panel.laid:
         marks.append(Shape(outline=laid.outline.transformed(onto), fill=_PALE))
     middle = width / 2

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from applique.cautions import BLEEDING, MAKERS, SMALL_PARTS
+from applique.cautions import BLEEDING, SMALL_PARTS
 from applique.instructions.book import Book
 from applique.instructions.values import Block, Cautions, Chapter, ChapterKind, Led
 from applique.words.instructions import before as said
@@ -21,7 +21,8 @@ def _blocks(book: Book) -> Iterator[Block]:
     design, units, frame = book.pattern.design, book.units, book.pattern.sheets.frame
     sewing = design.sewing
     files = (said.FILES, said.files_said(sewing.method, mirrored=sewing.traced_mirrored))
-    yield Cautions(items=(BLEEDING, SMALL_PARTS, MAKERS))
+    makers = said.makers_said(book.method, stabilizer=_has_stabilizer(book))
+    yield Cautions(items=(BLEEDING, SMALL_PARTS, makers))
     yield Led(
         items=(
             *(() if book.is_customers else (files,)),
@@ -32,3 +33,9 @@ def _blocks(book: Book) -> Iterator[Block]:
             (said.ABBREVIATIONS, said.abbreviations_said(units)),
         )
     )
+
+
+def _has_stabilizer(book: Book) -> bool:
+    """Whether a stitch of the pattern, planned or offered, takes stabilizer."""
+    offered = any(offer.stabilizers for offer in book.pattern.offers)
+    return bool(book.pattern.stitching.stabilizers) or offered

@@ -16,8 +16,10 @@ from applique.pattern import Pattern
 from applique.units import Units
 from applique.words.cutting import piece_said
 
-__all__ = ["Book"]
+__all__ = ["MANY_LETTERS", "Book"]
 
+MANY_LETTERS: Final = 120
+"""Of more letters than these each shape is shown once, and rows are laid, held and ticked off one at a time."""
 _POINTS: Final = 72.0
 _LETTERS: Final = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Final
 
@@ -27,10 +28,12 @@ from applique.instructions.values import (
     Listed,
     Paragraph,
     Picture,
+    Step,
     Table,
     Tick,
 )
 from applique.language import Message
+from applique.marks import stands_off
 from applique.pieces import Layer, Template, rows_said
 from applique.quilt.strips import Extent
 from applique.units import Units, cutting_step, measured_up
@@ -46,6 +49,8 @@ _AT_ONCE: Final = 65
 """So many templates stand in one picture."""
 _MOST_TICKS: Final = 60
 """More templates than these are ticked off row by row."""
+_PICKED: Final = 60
+"""More letters than these are sorted into rows by a list, once they are cut."""
 
 
 def letters(book: Book) -> Chapter:
@@ -62,6 +67,27 @@ def _blocks(book: Book) -> Iterator[Block]:
             yield from _by_machine(book)
         case Method.TURNED_EDGE:
             yield from _turned(book)
+    if _is_picked(book):
+        yield _pick(book)
+
+
+def _is_picked(book: Book) -> bool:
+    """Whether there are so many letters that they are cut template by template, and then sorted into rows."""
+    return len(book.pattern.panel.cuts) > _PICKED and len(book.pattern.marks) > 1
+
+
+def _pick(book: Book) -> Step:
+    """The letters sorted into rows, with what lies behind them."""
+    pattern = book.pattern
+    ticks = []
+    for mark in pattern.marks:
+        numbers = Counter([*(one.template for one in mark.letters), *(one.template for one in mark.outlines)])
+        picked = (
+            said.picked_said(pattern.template(number), count) for number, count in sorted(numbers.items())
+        )
+        key = "-".join(map(str, mark.where.path))
+        ticks.append(Tick(key=f"pick-{key}", said=said.pick_row_said(mark.where.as_field(), picked)))
+    return book.step(said.pick_said(), ticks=ticks)
 
 
 def _which(book: Book) -> Iterator[Block]:
@@ -154,6 +180,11 @@ def _printed(book: Book, *, mirrored: bool) -> Iterator[Block]:
         yield book.step(*told, drawing=drawing)
 
 
+def _is_off(book: Book) -> bool:
+    """Whether a letter does not stand on its baseline, so that it is copied."""
+    return stands_off(book.pattern.marks, book.units)
+
+
 def _has_holes(templates: Sequence[Template]) -> bool:
     return any(len(template.outline.contours) > template.parts for template in templates)
 
@@ -168,6 +199,7 @@ def _by_hand(book: Book) -> Iterator[Block]:
     yield from _printed(book, mirrored=True)
     yield book.step(
         *said.trace_web_said(),
+        *((said.copy_baseline_said(),) if _is_off(book) else ()),
         drawing=drawn.draw_traced(model, said.TRACED[True], mirrored=True),
         ticks=_ticks(book, "trace"),
     )
@@ -191,7 +223,10 @@ def _by_hand(book: Book) -> Iterator[Block]:
         drawing=drawn.draw_cut(model, room, said.CUT_OUT),
         ticks=_ticks(book, "cut"),
     )
-    yield book.step(said.peel_said(), drawing=drawn.draw_peeled(model, said.PEELED))
+    carried = (said.carry_baseline_said(),) if _is_off(book) else ()
+    yield book.step(
+        *carried, said.peel_said(picked=_is_picked(book)), drawing=drawn.draw_peeled(model, said.PEELED)
+    )
 
 
 def _ring(book: Book) -> Iterator[Block]:
@@ -267,8 +302,9 @@ def _turned(book: Book) -> Iterator[Block]:
     yield from _printed(book, mirrored=mirrored)
     yield Cautions(items=(SCISSORS, SMALL_PARTS))
     yield book.step(
-        *said.trace_paper_said(way),
+        *said.trace_paper_said(way, holes=_has_holes(templates)),
         *said.in_parts_said(pattern.design, templates),
+        *((said.copy_baseline_said(),) if _is_off(book) else ()),
         drawing=drawn.draw_traced(model, said.TRACED[mirrored], mirrored=mirrored),
         ticks=_ticks(book, "trace"),
     )
@@ -283,10 +319,13 @@ def _turned(book: Book) -> Iterator[Block]:
         ticks=_ticks(book, "cut"),
     )
     yield book.step(said.clip_said(), drawing=drawn.draw_clips(model, way, turn, said.CLIPPED))
+    yield book.step(said.turn_point_said(), drawing=drawn.draw_point(way, said.POINT))
+    yield book.step(said.turn_vee_said(), drawing=drawn.draw_vee(way, said.VEE))
     yield book.step(
         said.turning_said(way),
         *said.tucked_said(templates),
         drawing=drawn.draw_turned(model, way, turn, said.TURNED),
         ticks=_ticks(book, "turn"),
     )
-    yield book.step(said.remove_paper_said(way))
+    carried = (said.carry_baseline_said(),) if _is_off(book) else ()
+    yield book.step(*carried, said.remove_paper_said(way))

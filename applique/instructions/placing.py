@@ -2,20 +2,36 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Final
 
 from applique.cautions import IRON, MAKERS, PINS, STEAM
-from applique.design import Method
+from applique.design import Method, Stitch
 from applique.drawings.folding import draw_center_fold
 from applique.drawings.placing import draw_fused_down, draw_placing
-from applique.instructions.book import Book
+from applique.errors import Where
+from applique.instructions.book import MANY_LETTERS, Book
 from applique.instructions.letters import leftward_rows
-from applique.instructions.values import Block, Cautions, Chapter, ChapterKind, Picture, Table, Tick
-from applique.marks import panel_lines
-from applique.picture import Part
+from applique.instructions.stitching import stitch_kinds
+from applique.instructions.values import (
+    Block,
+    Cautions,
+    Cell,
+    Chapter,
+    ChapterKind,
+    Heading,
+    Paragraph,
+    Picture,
+    Step,
+    Table,
+    Tick,
+)
+from applique.language import Message, listed
+from applique.marks import panel_lines, reaches_off, stands_off
+from applique.outline_layer import lie_over
+from applique.picture import Item, Part
 from applique.words.instructions import placing as said
-from applique.words.sheets import from_center, table_said
+from applique.words.sheets import GUIDE_FILE, from_center, table_said
 
 __all__ = ["placing"]
 
@@ -23,7 +39,8 @@ _ROWS: Final = tuple(zip(said.ROWS_HEAD, (0.7, 3.6, 2.4, 2.2, 2.2), strict=True)
 _HIGH: Final = 290.0
 """Points that the placement drawing may be high, and that of many rows."""
 _HIGHER: Final = 520.0
-_MANY: Final = 12
+_MANY_ROWS: Final = 12
+_LOWEST: Final = tuple(zip(said.LOWEST_HEAD, (1.0, 1.0, 3.0, 3.0), strict=True))
 
 
 def placing(book: Book) -> Chapter:
@@ -39,21 +56,21 @@ def _blocks(book: Book) -> Iterator[Block]:
         *(cut.ink for cut in panel.cuts),
         *(item.laid.bounds() for item in items if item.part is Part.OUTLINE),
     ]
-    fused = book.method is not Method.TURNED_EDGE
     size = (panel.cut_width, panel.cut_height)
     yield book.step(
         said.pen_tested_said(book.method),
         said.center_said(panel, units),
         drawing=draw_center_fold(size, panel.center_from_edge, units, said.CENTERED),
     )
-    yield book.step(said.mark_rows_said(panel, units))
+    guide = None if book.is_customers else GUIDE_FILE
+    yield book.step(said.mark_rows_said(panel, units), said.middles_said(file=guide))
     yield Picture(
         drawing=draw_placing(
             lines,
             marks,
             items,
             inked,
-            (book.width, _HIGH if len(marks) <= _MANY else _HIGHER),
+            (book.width, _HIGH if len(marks) <= _MANY_ROWS else _HIGHER),
             units,
             book.speech,
             said.PLACED,
@@ -73,15 +90,67 @@ def _blocks(book: Book) -> Iterator[Block]:
             for mark in marks
         ),
     )
-    behind = (said.outlines_said(),) if pattern.outlines else ()
-    yield book.step(*said.laid_out_said(book.method), *behind)
-    yield book.step(said.look_said())
+    off = tuple(_off_line(book))
+    if off:
+        yield Paragraph(said=said.OFF_LINE)
+        yield Table(columns=_LOWEST, rows=off)
+    by_row = len(panel.cuts) > MANY_LETTERS and len(marks) > 1
+    laid: tuple[Message, ...] = (
+        said.laid_out_said(book.method, by_row=by_row),
+        said.stand_said(off=stands_off(marks, units), listed=bool(off)),
+    )
+    if pattern.outlines:
+        over = lie_over(pattern.outlines)
+        laid = (*said.outlines_said(pattern.outlines, units, over=over), *laid, said.onto_outlines_said())
+    yield book.step(*laid)
+    yield book.step(said.look_said(by_row=by_row))
+    fused = book.method is not Method.TURNED_EDGE
     yield Cautions(items=(IRON, STEAM, MAKERS) if fused else (PINS, IRON))
-    yield book.step(
-        said.hold_said(book.method),
-        drawing=draw_fused_down(lines, items, inked, said.HELD[fused], fused=fused),
+    yield _held(book, items, by_row=by_row)
+    if not pattern.outlines:
+        yield book.step(said.marks_off_said(trimmed=bool(panel.trim)))
+    if book.method is Method.TURNED_EDGE and Stitch.STRAIGHT in stitch_kinds(book):
+        yield Heading(said=said.BY_HAND)
+        yield book.step(*said.by_hand_said(outlined=bool(pattern.outlines)))
+
+
+def _off_line(book: Book) -> Iterator[tuple[Cell, ...]]:
+    """A line for each letter of a level row that does not stand on its baseline: its template, its rows, and how far
+    its lowest point is from it. Letters that are turned have theirs in the guide."""
+    rows: dict[tuple[int, str, Message], list[Where]] = {}
+    for mark in book.pattern.marks:
+        for letter in mark.letters:
+            if mark.level and not letter.turn_deg and reaches_off(letter, book.units):
+                lowest = said.lowest_said(letter.above_baseline, book.units)
+                rows.setdefault((letter.template, letter.text, lowest), []).append(mark.where)
+    for (template, text, lowest), wheres in sorted(rows.items(), key=lambda item: item[0][0]):
+        yield str(template), text, listed(table_said(where) for where in dict.fromkeys(wheres)), lowest
+
+
+def _held(book: Book, items: Sequence[Item], *, by_row: bool) -> Step:
+    """What is fused or pinned now: all letters, or where there are outlines those, and the letters of other rows."""
+    pattern, fused = book.pattern, book.method is not Method.TURNED_EDGE
+    outlined = {piece.where for piece in pattern.outlines}
+    rows = {where.row for where in outlined}
+    now = [item for item in items if item.part is Part.OUTLINE or item.row not in rows]
+    words = said.hold_said(book.method, by_row=by_row)
+    if outlined:
+        plain = any(mark.where not in outlined for mark in pattern.marks)
+        words = said.hold_outlines_said(book.method, plain=plain, by_row=by_row)
+    return book.step(
+        *words,
+        drawing=draw_fused_down(
+            panel_lines(pattern.panel),
+            now,
+            [item.laid.bounds() for item in now],
+            (said.HELD_OUTLINES if outlined else said.HELD)[fused],
+            fused=fused,
+        ),
         ticks=tuple(
-            Tick(key=f"hold-{number}", said=said.row_tick_said(mark)) for number, mark in enumerate(marks, 1)
+            Tick(
+                key=f"hold-{number}",
+                said=said.outlines_tick_said(mark) if mark.where in outlined else said.row_tick_said(mark),
+            )
+            for number, mark in enumerate(pattern.marks, 1)
         ),
     )
-    yield book.step(said.marks_off_said(trimmed=bool(panel.trim)))

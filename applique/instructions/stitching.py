@@ -11,7 +11,8 @@ from applique.design import Method, Stitch, WhenStitched
 from applique.drawings.letters import Standing, draw_starts, starts_scale
 from applique.drawings.stitching import draw_corners, draw_order, draw_roll, draw_stabilizer, draw_stitch
 from applique.errors import Where
-from applique.instructions.book import Book
+from applique.geometry.polygons import Shape, parts_of
+from applique.instructions.book import MANY_LETTERS, Book
 from applique.instructions.ticks import runs_leftward
 from applique.instructions.values import (
     Block,
@@ -28,20 +29,21 @@ from applique.instructions.values import (
     Tick,
 )
 from applique.language import Message
+from applique.outline_layer import lie_over
 from applique.panel import Laid
+from applique.picture import Part
 from applique.pieces import Layer, Template, template_key
 from applique.sewing.plan import EdgeSewing, RowPlan
 from applique.sewing.stabilizer import StabilizerKind
 from applique.sewing.stitches import EdgeStitch
 from applique.units import as_distance
 from applique.words.instructions import stitching as said
+from applique.words.instructions.placing import marks_off_said
 from applique.words.instructions.sizes import percent_said
 from applique.words.sheets import table_said
 
-__all__ = ["before_layering", "stitching"]
+__all__ = ["before_layering", "stitch_kinds", "stitching"]
 
-_MANY: Final = 120
-"""Of more letters than these each shape is shown once, and rows are ticked off whole."""
 _TICKED: Final = 60
 """Rows in one step at the most."""
 _NAMED: Final = 40.0
@@ -80,15 +82,15 @@ def _blocks(book: Book) -> Iterator[Block]:
     yield Heading(said=said.SET_UP)
     yield Cautions(items=(NEEDLE,))
     yield from _machine(book)
-    yield book.step(*said.test_said(book.method))
+    yield book.step(*said.test_said(book.method, book.pattern.stitching))
     yield Heading(said=said.ORDER)
     yield from _order(book)
     yield Heading(said=said.START)
     once = (said.shown_once_said(),) if _has_many(book) else ()
-    yield book.step(*said.starts_said(), *once)
+    yield book.step(*said.starts_said(numbered=not once), *once)
     yield from _starts(book)
     yield Heading(said=said.CORNERS)
-    for stitch in _kinds(book):
+    for stitch in stitch_kinds(book):
         yield book.step(said.corners_said(stitch), drawing=draw_corners(stitch))
     yield Heading(said=said.STITCH_THEM)
     yield from _rows(book)
@@ -118,13 +120,8 @@ def _choices(book: Book) -> Iterator[Block]:
 
 def before_layering(book: Book) -> Iterator[Block]:
     """What belongs between the top and its batting where the letters are stitched with the quilting."""
-    if book.pattern.stitching.when is not WhenStitched.QUILTING:
-        return
     if _stays_in(book):
         yield from _stabilizer(book)
-    if book.method is Method.TURNED_EDGE and Stitch.STRAIGHT in _kinds(book):
-        yield Heading(said=said.BY_HAND)
-        yield book.step(said.BLIND_FIRST)
 
 
 def _stays_in(book: Book) -> bool:
@@ -148,8 +145,10 @@ def _stabilizer(book: Book) -> Iterator[Block]:
     if not book.is_customers:
         yield Paragraph(said=said.why_stabilizers_said(held), quiet=True)
     layered = plan.when is WhenStitched.QUILTING
-    drawing = draw_stabilizer(book.pattern.panel, plan.rows, _BESIDE, units, book.speech)
-    yield book.step(said.lay_said(plan, units), drawing=None if layered else drawing)
+    behind = tuple(item.laid for item in book.picture.on_panel(Part.OUTLINE))
+    drawing = draw_stabilizer(book.pattern.panel, behind, plan.rows, _BESIDE, units, book.speech)
+    words = said.lay_said(plan, units, outlined=bool(behind))
+    yield book.step(words, drawing=None if layered else drawing)
 
 
 def _machine(book: Book) -> Iterator[Step]:
@@ -160,7 +159,7 @@ def _machine(book: Book) -> Iterator[Step]:
     for rows in alike.values():
         stitch = rows[0].stitch
         yield book.step(
-            *said.machine_said(stitch, rows, book.method, book.pattern.stitching.when, whole=len(alike) == 1),
+            *said.machine_said(stitch, rows, book.method, whole=len(alike) == 1),
             drawing=draw_stitch(stitch, _ENLARGED, book.speech),
         )
 
@@ -169,7 +168,7 @@ def _size(stitch: EdgeStitch) -> tuple[object, ...]:
     return stitch.stitch, stitch.width, stitch.length, stitch.bite
 
 
-def _kinds(book: Book) -> tuple[Stitch, ...]:
+def stitch_kinds(book: Book) -> tuple[Stitch, ...]:
     """Every kind of stitch that may be sewn."""
     planned = [row.stitch.stitch for row in book.pattern.stitching.rows]
     return tuple(dict.fromkeys([*planned, *(offer.stitch for offer in book.pattern.offers)]))
@@ -178,7 +177,7 @@ def _kinds(book: Book) -> tuple[Stitch, ...]:
 def _order(book: Book) -> Iterator[Step]:
     pattern, plan = book.pattern, book.pattern.stitching
     if pattern.outlines:
-        yield book.step(said.outlines_said(pattern.outlines, book.method))
+        yield book.step(*said.outlines_said(pattern.outlines, over=lie_over(pattern.outlines)))
     bordered = plan.when is not WhenStitched.PANEL
     drawing = draw_order(book.picture, pattern.panel.laid, plan.order, _ORDER, bordered=bordered)
     yield book.step(said.order_said(plan), drawing=drawing)
@@ -186,22 +185,26 @@ def _order(book: Book) -> Iterator[Step]:
 
 def _has_many(book: Book) -> bool:
     """Whether there are too many letters to show and to tick off every one."""
-    return len(book.pattern.panel.cuts) > _MANY
+    return len(book.pattern.panel.cuts) > MANY_LETTERS
 
 
 Line = tuple[str | Message, Message, tuple[Standing, ...], bool]
 """What stands before a line of letters, what is said of its drawing, its letters, and whether it is read leftward."""
 
 
-def _starts(book: Book) -> Iterator[Picture]:
+def _starts(book: Book) -> Iterator[Paragraph | Picture]:
     """Where every letter is started, as she reads them, and then the shapes of the outline layer."""
     pattern = book.pattern
-    lines = [*(_each_once(book) if _has_many(book) else _row_by_row(book)), *_behind(book)]
+    shown = list(_each_once(book) if _has_many(book) else _row_by_row(book))
+    lines = [*shown, *_behind(book)]
     high = max(float(laid.size) for laid in pattern.panel.laid)
     widest = max(template.ink[2] - template.ink[0] for template in pattern.templates)
     scale = starts_scale(high, sum(len(pieces) for _, _, pieces, _ in lines))
     scale = min(scale, (book.width - _NAMED) / widest)
-    for name, words, pieces, leftward in lines:
+    for index, (name, words, pieces, leftward) in enumerate(lines):
+        if index == len(shown):
+            numbers = [one.number for one in pattern.templates if one.layer is Layer.OUTLINE]
+            yield Paragraph(said=said.behind_named_said(numbers))
         for drawing in draw_starts(name, pieces, scale, book.width, words, leftward=leftward):
             yield Picture(drawing=drawing)
 
@@ -257,12 +260,14 @@ def _rows(book: Book) -> Iterator[Step]:
     pattern = book.pattern
     if pattern.outlines:
         yield from _outline_rows(book)
-        yield book.step(said.onto_outlines_said(pattern.outlines, book.method, book.units))
+        yield from _onto_outlines(book)
+    laid_at = {laid.where: laid for laid in pattern.panel.laid}
+    holed = {where for where, laid in laid_at.items() if any(_has_hole(cut.shape) for cut in laid.cuts)}
     if _has_many(book):
-        yield from _whole_rows(book, "stitched", said.stitch_rows_said(), pattern.stitching.order)
+        words = (said.stitch_rows_said(holes=bool(holed)),)
+        yield from _whole_rows(book, "stitched", words, pattern.stitching.order)
         return
     by_table = {row.where: row for row in pattern.stitching.rows}
-    laid_at = {laid.where: laid for laid in pattern.panel.laid}
     for where in pattern.stitching.order:
         row = by_table[where]
         threads = _threads(book, [layer for layer in row.layers if layer.layer is not Layer.OUTLINE])
@@ -270,18 +275,25 @@ def _rows(book: Book) -> Iterator[Step]:
             Tick(key=f"stitched-{_key(where)}-{number}", said=cut.text)
             for number, cut in enumerate(laid_at[where].cuts, 1)
         ]
-        yield book.step(said.stitch_row_said(row, threads), ticks=ticks)
+        leftward = (said.as_they_lie_said(),) if runs_leftward(laid_at[where]) and len(ticks) > 1 else ()
+        yield book.step(said.stitch_row_said(row, threads, holes=where in holed), *leftward, ticks=ticks)
+
+
+def _has_hole(shape: Shape) -> bool:
+    return any(len(part.interiors) for part in parts_of(shape))
 
 
 def _outline_rows(book: Book) -> Iterator[Step]:
     """A step for the shapes behind each row, with a tick for each of them or for a row of many."""
     pattern = book.pattern
+    over = lie_over(pattern.outlines)
     behind = {
         where: [one for one in pattern.outlines if one.where == where] for where in pattern.stitching.order
     }
     if _has_many(book):
         wheres = [where for where, pieces in behind.items() if pieces]
-        yield from _whole_rows(book, "outlined", said.outline_rows_said(), wheres)
+        words = said.outline_rows_said(holes=any(one.holes for one in pattern.outlines), over=over)
+        yield from _whole_rows(book, "outlined", tuple(words), wheres)
         return
     by_table = {row.where: row for row in pattern.stitching.rows}
     for where, pieces in behind.items():
@@ -292,17 +304,33 @@ def _outline_rows(book: Book) -> Iterator[Step]:
                 Tick(key=f"outlined-{_key(where)}-{number}", said=piece.text)
                 for number, piece in enumerate(pieces, 1)
             ]
-            yield book.step(said.outline_row_said(row, threads), ticks=ticks)
+            words = said.outline_row_said(row, threads, holes=any(one.holes for one in pieces), over=over)
+            yield book.step(*words, ticks=ticks)
 
 
-def _whole_rows(book: Book, done: str, words: Message, wheres: Sequence[Where]) -> Iterator[Step]:
+def _onto_outlines(book: Book) -> Iterator[Step]:
+    """The letters onto their stitched outlines, and the marks off the panel that they were laid by."""
+    pattern = book.pattern
+    outlined = {piece.where for piece in pattern.outlines}
+    yield book.step(
+        *said.onto_outlines_said(pattern.outlines, book.method, book.units),
+        ticks=[
+            Tick(key=f"onto-{_key(mark.where)}", said=said.onto_tick_said(mark.where, mark.text))
+            for mark in pattern.marks
+            if mark.where in outlined
+        ],
+    )
+    yield book.step(marks_off_said(trimmed=bool(pattern.panel.trim)))
+
+
+def _whole_rows(book: Book, done: str, words: Sequence[Message], wheres: Sequence[Where]) -> Iterator[Step]:
     """Rows ticked off whole, not too many in a step."""
     for start in range(0, len(wheres), _TICKED):
         ticks = [
             Tick(key=f"{done}-{_key(where)}", said=where.as_field())
             for where in wheres[start : start + _TICKED]
         ]
-        yield book.step(words, ticks=ticks)
+        yield book.step(*words, ticks=ticks)
 
 
 def _threads(book: Book, layers: Sequence[EdgeSewing]) -> list[str]:
@@ -323,7 +351,7 @@ def _afterwards(book: Book) -> Iterator[Block]:
     kinds += [need.kind for offer in book.pattern.offers for need in offer.stabilizers]
     for words in said.remove_said(kinds, layered=layered, units=book.units):
         yield book.step(words)
-    if (held := said.held_said(book.method)) is not None:
+    if (held := said.held_said(book.method, layered=layered)) is not None:
         yield book.step(held)
     if not layered:
         yield Cautions(items=(PINS, IRON))

@@ -5,12 +5,13 @@ Keys name the same thing as long as the pattern is the same, whoever it is for a
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Container, Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final
 
 from applique.design import Method
+from applique.errors import Where
 from applique.instructions.values import ChapterKind, Said, Tick
 from applique.panel import Laid
 from applique.pattern import Pattern
@@ -69,14 +70,26 @@ class LetterTicks:
 
 
 def letter_ticks(pattern: Pattern, method: Method) -> tuple[LetterTicks, ...]:
-    """Every letter, and what lies behind it, for each thing that `method` does to it."""
-    return tuple(
-        LetterTicks(chapter=chapter, done=done, rows=tuple(_rows(pattern, done)))
-        for done, chapter in _WORK[method]
-    )
+    """Every letter, and what lies behind it, for each thing that `method` does to it.
+
+    Letters come onto an outline once that is stitched, so they are ticked off in the chapter that says so.
+    """
+    return tuple(board for done, chapter in _WORK[method] for board in _boards(pattern, done, chapter))
 
 
-def _rows(pattern: Pattern, done: Done) -> Iterator[RowTicks]:
+def _boards(pattern: Pattern, done: Done, chapter: ChapterKind) -> Iterator[LetterTicks]:
+    everything = {laid.where for laid in pattern.panel.laid}
+    outlined = {piece.where for piece in pattern.outlines}
+    if chapter is not ChapterKind.PLACING or not outlined:
+        yield LetterTicks(chapter=chapter, done=done, rows=tuple(_rows(pattern, done, everything)))
+        return
+    yield LetterTicks(chapter=chapter, done=done, rows=tuple(_rows(pattern, done, everything - outlined)))
+    later = tuple(_row(laid, done) for laid in pattern.panel.laid if laid.where in outlined)
+    yield LetterTicks(chapter=ChapterKind.STITCHING, done=done, rows=later)
+
+
+def _rows(pattern: Pattern, done: Done, lettered: Container[Where]) -> Iterator[RowTicks]:
+    """What lies behind each row, and the letters of each that is `lettered`."""
     for laid in pattern.panel.laid:
         behind = [piece for piece in pattern.outlines if piece.where == laid.where]
         if behind:
@@ -90,7 +103,8 @@ def _rows(pattern: Pattern, done: Done) -> Iterator[RowTicks]:
                 ),
                 leftward=runs_leftward(laid),
             )
-        yield _row(laid, done)
+        if laid.where in lettered:
+            yield _row(laid, done)
 
 
 def _row(laid: Laid, done: Done) -> RowTicks:

@@ -9,6 +9,7 @@ from applique.design import WhenStitched
 from applique.drawings.stitching import draw_trim
 from applique.instructions.book import Book
 from applique.instructions.values import Cautions, Chapter, ChapterKind
+from applique.picture import Part
 from applique.words.instructions import trimming as said
 
 __all__ = ["trimming"]
@@ -27,8 +28,9 @@ def trimming(book: Book) -> Chapter | None:
         return Chapter(
             kind=ChapterKind.TRIMMING, title=said.SQUARE_UP, blocks=(Cautions(items=(BLADE,)), check)
         )
-    drawing = draw_trim(panel, _DRAWN, units, book.speech)
-    mark, trim = said.trim_said(panel, units)
+    behind = tuple(item.laid for item in book.picture.on_panel(Part.OUTLINE))
+    drawing = draw_trim(panel, behind, _DRAWN, units, book.speech)
+    mark, trim = said.trim_said(panel, units, outlined=bool(behind))
     return Chapter(
         kind=ChapterKind.TRIMMING,
         title=said.TRIMMING,

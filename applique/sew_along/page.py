@@ -283,7 +283,7 @@ class _Page:
 
     def _letter_board(self, board: LetterTicks) -> str:
         say = self._say
-        name = f"board-{board.done}"
+        name = f"board-{board.chapter}-{board.done}"
         head = say.html(said.done_with(board.done))
         rows = "".join(self._row(row, say.html(said.done_with(board.done))) for row in board.rows)
         return (

@@ -24,7 +24,7 @@ from applique.pattern import Pattern
 from applique.picture import Part
 from applique.sheets.first_page import heading, tile_map
 from applique.sheets.frame import POINTS, Sheet
-from applique.sheets.guide_table import Table, guide_table, is_small
+from applique.sheets.guide_table import Table, guide_table, is_small, says_lowest
 from applique.sheets.panel_drawing import (
     LaidItem,
     draw_panel,
@@ -185,6 +185,7 @@ def _first_page(sheet: Sheet, pattern: Pattern, notices: Sequence[Message]) -> _
         on_outlines=pattern.guide is not None and bool(pattern.outlines),
         turned=any(mark.is_turned for mark in pattern.marks),
         by_word=any(is_small(pattern, mark) for mark in pattern.marks),
+        lowest=says_lowest(pattern),
     )
     texts = _wrapped(sheet, list(marks))
     beside = _beside(sheet, pattern)
@@ -256,15 +257,16 @@ def _drawing_page(sheet: Sheet, pattern: Pattern, first: _First) -> None:
 
 
 def _letters(sheet: Sheet, pattern: Pattern, onto: Matrix) -> None:
-    """The outline layer dashed, and on it the letters and other pieces in gray."""
+    """The outline layer dashed, each shape over those before it as it is laid, and on it the letters and other pieces
+    in gray."""
     canvas = sheet.canvas
-    canvas.setFillGray(0.86)
     canvas.setStrokeGray(INK)
     canvas.setLineWidth(HAIR)
     for item in pattern.picture.on_panel(Part.OUTLINE, Part.LETTER):
         letter = item.part is Part.LETTER
         canvas.setDash(*(() if letter else (1.5, 1.5)))
-        outline_on(canvas, item.laid.transformed(onto), fill=letter, stroke=True)
+        canvas.setFillGray(0.86 if letter else 1.0)
+        outline_on(canvas, item.laid.transformed(onto), fill=True, stroke=True)
     canvas.setDash()
     canvas.setFillGray(INK)
 

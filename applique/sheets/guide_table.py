@@ -14,7 +14,7 @@ from itertools import groupby
 from typing import Final
 
 from applique.language import Message
-from applique.marks import LetterMark, RowMark
+from applique.marks import LetterMark, OutlineMark, RowMark, stands_off
 from applique.pattern import Pattern
 from applique.sheets.first_page import heading
 from applique.sheets.frame import Sheet
@@ -22,7 +22,7 @@ from applique.sheets.strokes import HAIR, INK, QUIET, THIN, line_on
 from applique.words import guide as said
 from applique.words.sheets import CHECK_FIRST
 
-__all__ = ["Table", "guide_table", "is_small"]
+__all__ = ["Table", "guide_table", "is_small", "says_lowest"]
 
 _BODY: Final = 8.5
 _CELL: Final = 7.5
@@ -36,6 +36,9 @@ _NAME: Final = 42.0
 """Points for the letter."""
 _NUMBER: Final = 74.0
 """Points to the right end of the template's number."""
+_EDGES: Final = 3
+_LOWEST: Final = 58.0
+"""Points for how far a lowest point is from the baseline, with the white before it."""
 _SMALL: Final = 1
 """Inches; of letters lower than this the ends of their words are enough to lay them by."""
 _WHOLE: Final = 20
@@ -119,7 +122,7 @@ class Table:
 
 def guide_table(sheet: Sheet, pattern: Pattern, notices: Sequence[Message]) -> Table:
     """The table of a pattern's marks, and after it `notices`, each in full."""
-    sections = [_row(sheet, pattern, mark) for mark in pattern.marks]
+    sections = [section for mark in pattern.marks for section in _sections(sheet, pattern, mark)]
     if notices:
         head = (_Line(_Kind.HEADING, (sheet.tell(CHECK_FIRST), "")),)
         blocks = tuple(_wrapped(sheet, sheet.tell(notice), _Kind.TEXT) for notice in notices)
@@ -142,13 +145,52 @@ def _width(sheet: Sheet) -> float:
     return (sheet.right - sheet.left - _GAP) / 2
 
 
+def says_lowest(pattern: Pattern) -> bool:
+    """Whether the table says how far lowest points are from the baseline: of letters off it, and of outlines."""
+    return stands_off(pattern.marks, pattern.design.units) or bool(pattern.outlines)
+
+
+def _sections(sheet: Sheet, pattern: Pattern, mark: RowMark) -> Iterator[_Section]:
+    """What lies behind a row, if anything does, and then its letters."""
+    if mark.outlines:
+        yield _behind(sheet, pattern, mark)
+    yield _row(sheet, pattern, mark)
+
+
+def _behind(sheet: Sheet, pattern: Pattern, mark: RowMark) -> _Section:
+    heads = _heads(sheet, pattern, template=True)
+    named = pattern.speech.tell(said.outlines_heading(mark))
+    return _Section(
+        head=(_Line(_Kind.HEADING, (named, mark.outline_fabric)), heads),
+        again=(_Line(_Kind.HEADING, (named, sheet.tell(said.CONTINUED))), heads),
+        blocks=tuple(
+            (_Line(_Kind.CELLS, (one.text, str(one.template), *_places(sheet, pattern, one))),)
+            for one in mark.outlines
+        ),
+    )
+
+
+def _heads(sheet: Sheet, pattern: Pattern, *, template: bool) -> _Line:
+    """The heads of the columns; no number of a `template` stands in the lines of words."""
+    first, *edges = map(sheet.tell, said.columns_said(pattern.design.units, lowest=says_lowest(pattern)))
+    return _Line(_Kind.HEADS, ("", first if template else "", *edges))
+
+
+def _places(sheet: Sheet, pattern: Pattern, piece: LetterMark | OutlineMark) -> Iterator[str]:
+    """The cells of a piece after its number: how far it is from the center line and off the baseline."""
+    units = pattern.design.units
+    for place in (piece.left, piece.middle, piece.right):
+        yield sheet.tell(said.in_column(place, units))
+    if says_lowest(pattern):
+        yield sheet.tell(said.lowest_in_column(piece.above_baseline, units))
+
+
 def _row(sheet: Sheet, pattern: Pattern, mark: RowMark) -> _Section:
     units, tell = pattern.design.units, sheet.tell
     notes = tell(said.baseline_said(mark, units, trimmed=bool(pattern.panel.trim)))
     named = said.row_heading(mark)
     small = is_small(pattern, mark)
-    template, *edges = map(tell, said.columns_said(units))
-    heads = _Line(_Kind.HEADS, ("", "" if small else template, *edges))
+    heads = _heads(sheet, pattern, template=not small)
     return _Section(
         head=(
             *_heading(sheet, pattern.speech.field(named), mark.fabric),
@@ -181,9 +223,11 @@ def _words(sheet: Sheet, pattern: Pattern, mark: RowMark) -> Iterator[tuple[_Lin
         left, right = min(one.left for one in letters), max(one.right for one in letters)
         places = (left, (left + right) / 2, right)
         text = "".join(one.text for one in letters)
-        yield (
-            _Line(_Kind.CELLS, (text, "", *(sheet.tell(said.in_column(place, units)) for place in places))),
-        )
+        cells = [sheet.tell(said.in_column(place, units)) for place in places]
+        if says_lowest(pattern):
+            lowest = min(one.above_baseline for one in letters)
+            cells.append(sheet.tell(said.lowest_in_column(lowest, units)))
+        yield (_Line(_Kind.CELLS, (text, "", *cells)),)
 
 
 def _by_word(pattern: Pattern, mark: RowMark) -> Iterator[list[LetterMark]]:
@@ -208,9 +252,7 @@ def _letters(sheet: Sheet, pattern: Pattern, mark: RowMark) -> Iterator[tuple[_L
 
 def _letter(sheet: Sheet, pattern: Pattern, mark: RowMark, letter: LetterMark) -> Iterator[_Line]:
     units, tell = pattern.design.units, sheet.tell
-    places = (letter.left, letter.middle, letter.right)
-    beside = (tell(said.in_column(place, units)) for place in places)
-    yield _Line(_Kind.CELLS, (letter.text, str(letter.template), *beside))
+    yield _Line(_Kind.CELLS, (letter.text, str(letter.template), *_places(sheet, pattern, letter)))
     if not mark.level:
         yield from _wrapped(sheet, tell(said.tick_said(letter, units)), _Kind.NOTE)
     if letter.turn_deg:
@@ -251,6 +293,15 @@ def _columns(sections: Sequence[_Section], fitting: int) -> list[list[_Line]]:
     return columns
 
 
+def _ends(count: int, width: float) -> Iterator[float]:
+    """Where the cells after the number end: the edges and the middle, and of a fourth one the lowest point."""
+    lowest = _LOWEST if count > _EDGES else 0.0
+    for index in range(1, _EDGES + 1):
+        yield _NUMBER + (width - _NUMBER - lowest) * index / _EDGES
+    if lowest:
+        yield width
+
+
 def _draw_line(sheet: Sheet, line: _Line, x: float, y: float, width: float) -> None:
     letters, canvas = sheet.letters, sheet.canvas
     canvas.setFillGray(INK)
@@ -271,9 +322,8 @@ def _draw_line(sheet: Sheet, line: _Line, x: float, y: float, width: float) -> N
             room = _NAME if number else _NUMBER
             letters.draw(letters.shortened(name, _BODY, room, bold=True), x, y + 3, _BODY, bold=True)
             letters.draw(number, x + _NUMBER, y + 3, size, anchor="end")
-            for count, words in enumerate(places, 1):
-                end = x + _NUMBER + (width - _NUMBER) * count / len(places)
-                letters.draw(words, end, y + 3, size, anchor="end")
+            for words, end in zip(places, _ends(len(places), width), strict=True):
+                letters.draw(words, x + end, y + 3, size, anchor="end")
             if not line.ends:
                 line_on(canvas, (x, y), (x + width, y), width=HAIR, gray=0.75)
         case _Kind.NOTE:

@@ -32,8 +32,10 @@ __all__ = [
     "full_size_note",
     "grouped",
     "in_column",
+    "lowest_in_column",
     "notices_after_table",
     "only_in_table",
+    "outlines_heading",
     "row_heading",
     "row_number",
     "scale_said",
@@ -61,6 +63,22 @@ _COLUMNS: Final = {
         message("left edge (cm)"),
         message("middle (cm)"),
         message("right edge (cm)"),
+    ),
+}
+_WITH_LOWEST: Final = {
+    Units.INCHES: (
+        message("template"),
+        message("left (in)"),
+        message("middle (in)"),
+        message("right (in)"),
+        message("lowest point (in)"),
+    ),
+    Units.CENTIMETERS: (
+        message("template"),
+        message("left (cm)"),
+        message("middle (cm)"),
+        message("right (cm)"),
+        message("lowest point (cm)"),
     ),
 }
 CONTINUED: Final = message("continued")
@@ -101,12 +119,20 @@ def scale_said(quilt_per_paper: Fraction, panel: PanelPlan, units: Units) -> Mes
 
 
 def what_to_mark(
-    panel: PanelPlan, units: Units, *, full_size: bool, on_outlines: bool, turned: bool, by_word: bool
+    panel: PanelPlan,
+    units: Units,
+    *,
+    full_size: bool,
+    on_outlines: bool,
+    turned: bool,
+    by_word: bool,
+    lowest: bool,
 ) -> Iterator[Message]:
     """What to draw on the panel: measured from its cut edges, and of one that is trimmed later from its finished edges.
 
     With `full_size` there are pages to join; with `on_outlines` the full-size pages have letters on outlines; with
-    `turned` something is turned; with `by_word` the table lists words where letters are small.
+    `turned` something is turned; with `by_word` the table lists words where letters are small; with `lowest` it says
+    how far each letter is off its baseline.
     """
     if panel.trim:
         yield message(
@@ -127,6 +153,11 @@ def what_to_mark(
         "numbers under a letter, say how far its left and its right edge are from the center line: L left of it, R "
         "right of it. Numbers at the ends of a row say how far the row reaches."
     )
+    if lowest:
+        yield message(
+            "Lay each letter by its baseline: the last column says how far its lowest point is below the line or above "
+            "it."
+        )
     if by_word:
         yield message(
             "Where letters are small the table lists words: it says where each starts and ends. Space its letters "
@@ -171,9 +202,26 @@ def in_column(place: float, units: Units) -> Message:
     return message("{length} R", length=length)
 
 
-def columns_said(units: Units) -> tuple[Message, ...]:
-    """The heads of the table after the letter: the number of its template, and its distances with their unit."""
-    return _COLUMNS[units]
+def columns_said(units: Units, *, lowest: bool) -> tuple[Message, ...]:
+    """The heads of the table after the letter: the number of its template, its distances with their unit, and where
+    letters stand off their baseline how far their `lowest` point is from it."""
+    return (_WITH_LOWEST if lowest else _COLUMNS)[units]
+
+
+def lowest_in_column(above: float, units: Units) -> Message:
+    """How far a lowest point is above the baseline (inches, negative below it), in a column whose head says the
+    unit."""
+    length = replace(_length(abs(above), units), unit=Unit.IN_HEAD)
+    if length.number == 0:
+        return message("on the line")
+    if above < 0:
+        return message("{length} below", length=length)
+    return message("{length} above", length=length)
+
+
+def outlines_heading(mark: RowMark) -> Message:
+    """The shapes behind a row, above their places in the table."""
+    return message("{row} · outlines", row=row_heading(mark))
 
 
 def only_in_table(count: int) -> Message:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from ctypes import c_uint
 from itertools import combinations
 from pathlib import Path
@@ -191,7 +192,7 @@ def test_a_row_that_goes_on_has_its_heading_again() -> None:
     text = "\n".join(_pages(placement_guide_pdf(pattern)))
     going_on = len(re.findall(r"Row \d+ · the quick .*\s+continued", text))
     assert going_on > 2
-    heads = r"template\s+left edge \(in\)\s+middle \(in\)\s+right edge \(in\)"
+    heads = r"template\s+left \(in\)\s+middle \(in\)\s+right \(in\)\s+lowest point \(in\)"
     assert len(re.findall(heads, text)) == 12 + going_on
 
 
@@ -251,7 +252,7 @@ def test_small_letters_are_listed_word_by_word() -> None:
         assert len(re.findall(rf"^{word}\s+\d", text, flags=re.MULTILINE)) == wanted
     first = pattern.marks[0].letters[:3]
     start, end = (_beside(place).replace(" in", "") for place in (first[0].left, first[-1].right))
-    assert re.search(rf"^the\s+{start}\s.*{end}\s*$", text, flags=re.MULTILINE)
+    assert re.search(rf"^the\s+{start}\s.*{end}\s+on the line\s*$", text, flags=re.MULTILINE)
 
 
 def _lines(*counts: int) -> list[list[str]]:
@@ -325,16 +326,53 @@ def test_the_name_of_a_full_size_page_stays_on_what_is_left_of_it_and_clear_of_l
 def test_the_ends_of_a_row_are_said_between_it_and_the_next() -> None:
     """The number of the last row but one stood below the last row."""
     pattern = draft(read_design(SAMPLES / "tide-poem.toml"))
-    words = _words(placement_guide_pdf(pattern))
-    levels = {int(said[4:]): box[1] for said, box, _ in words if re.fullmatch(r"row \d+", said)}
+    pdf = placement_guide_pdf(pattern)
+    words = _words(pdf)
+    lines = [
+        one.get_bounds() for one in pypdfium2.PdfDocument(pdf)[0].get_objects([pdfium.FPDF_PAGEOBJ_PATH])
+    ]
+    level = [(right - left, low) for left, low, right, top in lines if top - low < 2 and right - left > 100]
+    (wide, count) = Counter(round(width) for width, _ in level).most_common(1)[0]
+    assert count == len(pattern.marks)
+    levels = dict(enumerate((low for width, low in level if round(width) == wide), 1))
     ends = [(said, box) for said, box, _ in words if re.fullmatch(r"[\d /]+ in [LR]", said)]
     assert ends
     owners: list[tuple[int, str]] = []
     for said, box in ends:
         owner = max(
-            (row for row, level in levels.items() if level > box[1] - 5), key=lambda row: -levels[row]
+            (row for row, level in levels.items() if level > box[1] - 1.5), key=lambda row: -levels[row]
         )
         mark = pattern.marks[owner - 1]
         assert said in (_beside(mark.left), _beside(mark.right))
         owners.append((owner, said))
     assert len(set(owners)) == len(owners)
+
+
+def _in_column(place: float) -> str:
+    """A distance as a column has it."""
+    said = _beside(place).replace(" in", "")
+    return "on the line" if said.split()[0] == "0" else said
+
+
+def test_the_table_says_where_outlines_lie_and_how_far_below_the_baseline() -> None:
+    """An outline set on the baseline lay as much too high as it reaches beyond its letter."""
+    pattern = DESIGNS["behind"]()
+    text = "\n".join(_pages(placement_guide_pdf(pattern))).replace("\u00a0", " ").replace("\u202f", " ")
+    for mark in pattern.marks:
+        head = f"Row {mark.where.row} · {mark.text}"
+        behind = text.partition(f"{head} · outlines")[2].partition(f"\n{head} ")[0]
+        assert len(mark.outlines) == len(mark.letters)
+        for outline, letter in zip(mark.outlines, mark.letters, strict=True):
+            assert outline.left == pytest.approx(letter.left - 0.5, abs=0.01)
+            assert outline.above_baseline == pytest.approx(letter.above_baseline - 0.5, abs=0.01)
+            places = [_in_column(place) for place in (outline.left, outline.middle, outline.right)]
+            lowest = _beside(outline.above_baseline).replace(" in L", " below")
+            cells = rf"^{outline.text}\s+{outline.template}\s+" + r"\s+".join([*places, lowest])
+            assert re.search(cells, behind, flags=re.MULTILINE)
+
+
+def test_the_table_has_lowest_points_only_where_something_is_off_its_baseline() -> None:
+    for words, off in (("HIT", False), ("gap", True)):
+        text = "\n".join(_pages(placement_guide_pdf(_pattern(words)))).replace("\u00a0", " ")
+        assert ("lowest point (in)" in text) is off
+        assert (len(re.findall(r"\d below\s*$", text, flags=re.MULTILINE)) >= 2) is off

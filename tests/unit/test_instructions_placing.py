@@ -14,6 +14,7 @@ from applique.instructions.values import ChapterKind, Picture, Table
 from applique.language import message
 from applique.marks import panel_lines
 from applique.pattern import Pattern
+from applique.picture import Part
 from applique.units import as_length
 from tests.chapters import chapter_of, drafted, said_in, steps_of, words_in
 
@@ -111,7 +112,9 @@ def test_letters_are_fused_or_pinned_to_the_panel_after_a_look(method: Method) -
         < said.index("across the room")
     )
     assert said.index("across the room") < said.index("iron", said.index("across the room")) < last
-    hold, marks_off = steps_of(chapter)[-2:]
+    steps = steps_of(chapter)
+    (at,) = (at for at, step in enumerate(steps) if step.ticks)
+    hold, marks_off = steps[at : at + 2]
     assert [tick.key for tick in hold.ticks] == ["hold-1", "hold-2"]
     assert ("pins alone will not hold" in str(hold.said[0])) is not fused
     assert "before you press again" in str(marks_off.said[0])
@@ -133,3 +136,71 @@ def test_the_table_gives_every_row() -> None:
         block for block in chapter_of(pattern, ChapterKind.PLACING).blocks if isinstance(block, Table)
     ]
     assert [str(row[1]) for row in table.rows] == ["ROW", "HI"]
+
+
+BEHIND: dict[str, Any] = {
+    "row": [{"text": "HAL"}],
+    "lettering": {"font": "Rubik", "cap_height": "4in", "outline": "1/2in"},
+    "panel": {"width": "30in", "height": "20in"},
+}
+
+
+@pytest.mark.parametrize(("reach", "over"), [("1/2in", True), ("1/16in", False)])
+def test_outlines_that_overlap_are_laid_as_they_are_painted(reach: str, over: bool) -> None:
+    """Fusing was told for letters and outlines at once, and nothing said which outline lies on top."""
+    pattern = drafted(**{**BEHIND, "lettering": {**BEHIND["lettering"], "outline": reach}})
+    steps = steps_of(chapter_of(pattern, ChapterKind.PLACING))
+    (laid,) = (step for step in steps if "outlines are laid first" in str(step.said[0]))
+    said = "\n".join(map(str, laid.said))
+    assert ("from left to right" in said and "on top of its neighbor on the left" in said) is over
+    painted = [item.laid.bounds() for item in pattern.picture.on_panel(Part.OUTLINE)]
+    assert painted == sorted(painted)  # later ones lie on top, further to the right
+    assert said.index("outlines are laid first") < said.index("Lay the letters out")
+    stitched = said_in(chapter_of(pattern, ChapterKind.STITCHING))
+    assert ("Leave out edges that lie under another outline" in stitched) is over
+
+
+def test_a_quilt_without_outlines_speaks_of_none() -> None:
+    for kind in (ChapterKind.PLACING, ChapterKind.STITCHING):
+        assert "outline" not in said_in(chapter_of(drafted(**TWO), kind))
+
+
+@pytest.mark.parametrize(("text", "off"), [("HIT", []), ("שיןק", ["י", "ן", "ק"])])
+def test_only_letters_that_stand_on_their_baseline_are_said_to(text: str, off: list[str]) -> None:
+    """In Hebrew yod floats and final nun hangs: the Unicode charts show both off the line that the others stand on."""
+    pattern = drafted(**{**TWO, "row": [{"text": text}], "units": "cm"})
+    chapter = chapter_of(pattern, ChapterKind.PLACING)
+    tables = [block for block in chapter.blocks if isinstance(block, Table)]
+    rows = {str(row[1]): str(row[3]) for table in tables[1:] for row in table.rows}
+    assert sorted(rows) == off
+    for letter in pattern.marks[0].letters:
+        if letter.text in off:
+            side = "above" if letter.above_baseline > 0 else "below"
+            length = as_length(abs(letter.above_baseline), pattern.design.units, denominator=16)
+            assert rows[letter.text] == f"{length} {side} the baseline"
+    if off:
+        assert "above" in rows["י"] and "below" in rows["ן"]
+    said = said_in(chapter)
+    assert ("Each letter stands on its baseline" in said) is (not off)
+    traced = said_in(chapter_of(pattern, ChapterKind.LETTERS))
+    assert ("Copy the baseline" in traced and "carry the baseline" in traced) is bool(off)
+
+
+def test_many_letters_are_picked_laid_and_held_row_by_row() -> None:
+    few, many = (
+        drafted(
+            row=[{"text": "ABBA" * count}] * 4,
+            lettering={"font": "Rubik", "cap_height": "1in"},
+            panel={"width": "60in", "height": "20in"},
+        )
+        for count in (2, 8)
+    )
+    for pattern, picked in ((few, False), (many, True)):
+        letters = steps_of(chapter_of(pattern, ChapterKind.LETTERS))
+        lists = [step for step in letters if "Pick the letters out" in str(step.said[0])]
+        assert [str(tick.said) for step in lists for tick in step.ticks] == (
+            [f"row {row}: 1 A × 16 and 2 B × 16" for row in range(1, 5)] if picked else []
+        )
+        placed = said_in(chapter_of(pattern, ChapterKind.PLACING))
+        assert ("one row at a time" in placed and "lay out the next one" in placed) is picked
+        assert ("Look at the whole" in placed) is not picked

@@ -114,7 +114,7 @@ def test_letter_and_background_stay_apart_in_gray() -> None:
 def test_stabilizer_is_drawn_from_the_wrong_side_and_as_large_as_it_is_cut() -> None:
     pattern = drafted(row=[{"text": "L", "right": "6in"}, {"text": "HiHiHi", "stitch": "satin"}])
     panel, rows = pattern.panel, pattern.stitching.rows
-    drawing = draw_stabilizer(panel, rows, (232.0, 190.0), Units.INCHES, american())
+    drawing = draw_stabilizer(panel, (), rows, (232.0, 190.0), Units.INCHES, american())
     scale = drawing.width / float(panel.cut_width)
     assert drawing.height == pytest.approx(float(panel.cut_height) * scale)
     pieces = [mark for mark in drawing.marks if isinstance(mark, Shape) and mark.fill == "#e9e9e9"]
@@ -224,8 +224,7 @@ def test_every_letter_has_a_tick_of_its_own() -> None:
             {"sewing": {"method": "turned edge"}, "stitching": {"when": "before the borders"}},
             [
                 "inside the fold",
-                "blind stitch",
-                "by hand",
+                "blind stitch by machine",
                 "turn under one edge",
                 "pull out the basting stitches",
             ],
@@ -324,6 +323,18 @@ def test_outlines_are_stitched_before_any_letter_is_laid_on_them(method: Method)
         lettering={"font": "Fredoka", "cap_height": "4in", "fabric": "Ink"},
         sewing={"method": method.value},
     )
+    placing = next(one for one in instructions_of(pattern).chapters if one.kind is ChapterKind.PLACING)
+    (held,) = (block for block in placing.blocks if isinstance(block, Step) and block.ticks)
+    assert [str(tick.said) for tick in held.ticks] == [
+        "row 1: gAp, outlines",
+        "row 2: Hi",
+        "row 3: to, outlines",
+    ]
+    assert "the letters of rows without one" in str(held.said[0])
+    assert held.drawing is not None
+    shown = [mark for mark in held.drawing.marks if isinstance(mark, Shape) and mark.fill == RIGHT_SIDE]
+    assert len(shown) == len(pattern.outlines) + 2  # and the letters of "Hi"
+    assert "Remove the" not in text(placing.blocks)  # the marks stay for the letters
     steps = [block for block in chapter(pattern).blocks if isinstance(block, Step)]
     (laid,) = (at for at, step in enumerate(steps) if "Now lay each letter" in str(step.said[0]))
     ticked = [
@@ -331,6 +342,8 @@ def test_outlines_are_stitched_before_any_letter_is_laid_on_them(method: Method)
         for at, step in enumerate(steps)
         if step.ticks
     ]
+    assert [str(tick.said) for tick in steps[laid].ticks] == ["row 1: gAp", "row 3: to"]
+    assert "ticks" in str(steps[laid + 1].said[0]) or "marks" in str(steps[laid + 1].said[0])
     behind = [(words, ticks) for at, words, ticks in ticked if at < laid]
     letters = [(words, ticks) for at, words, ticks in ticked if at > laid]
     assert [ticks for _, ticks in behind] == [[*"gAp"], [*"to"]]
@@ -338,8 +351,8 @@ def test_outlines_are_stitched_before_any_letter_is_laid_on_them(method: Method)
     assert [ticks for _, ticks in letters] == [[*"Hi"], [*"gAp"], [*"to"]]
     assert all("match Ink," in words for words, _ in letters)
     turned = method is Method.TURNED_EDGE
-    assert "after the outline is stitched" in text(chapter(pattern).blocks)
-    assert ("fuse" in str(steps[laid].said[0])) != turned
+    assert ("Fuse" in str(steps[laid].said[1])) != turned
+    assert "fuse the shapes" not in text(chapter(pattern).blocks)
 
 
 @pytest.mark.parametrize("stitch", ["straight", "satin"])
@@ -358,9 +371,20 @@ def test_what_belongs_between_the_layers_is_said_before_they_are_basted(stitch: 
         == bool(pattern.stitching.stabilizers)
         == dense
     )
-    assert ("blind stitch by hand" in before) == (not dense)
     assert "cut-away" not in text(chapter(pattern, Edition.CUSTOMER).blocks)
     assert "by hand" not in text(chapter(pattern).blocks)
+    placing = next(one for one in instructions_of(pattern).chapters if one.kind is ChapterKind.PLACING)
+    assert ("with a blind stitch through the panel alone" in text(placing.blocks)) == (not dense)
+
+
+@pytest.mark.parametrize(("when", "layered"), [("before the borders", False), ("with the quilting", True)])
+def test_safety_pins_stay_in_a_quilt_that_is_layered(when: str, layered: bool) -> None:
+    """The only pins of a layered quilt are those that hold its layers."""
+    said = text(chapter(drafted(sewing={"method": "turned edge"}, stitching={"when": when})).blocks)
+    assert "ull out the basting stitches that held the letters" in said
+    assert ("Take out the pins" in said) is not layered
+    assert ("Leave the safety pins of the layers in" in said) is layered
+    assert ("scrap with batting and backing" in said) is layered
 
 
 def test_only_the_maker_is_told_reasons_and_reading_distances() -> None:

@@ -67,3 +67,21 @@ def test_a_panel_that_is_the_whole_quilt_and_stitched_with_its_quilting_is_not_s
     whole = {"panel": {"width": "20in", "height": "14in"}, "stitching": {"when": "with the quilting"}}
     assert chapter(drafted(**whole)) is None
     assert chapter(drafted(**whole, border=[{"kind": "strip", "width": "2in", "fabrics": ["Ink"]}]))
+
+
+@pytest.mark.parametrize("reach", ["0in", "1/2in"])
+def test_a_panel_with_outlines_is_trimmed_by_its_letters(reach: str) -> None:
+    """The highest point of all is that of an outline: measured from there the panel came out short."""
+    outlined = reach != "0in"
+    lettering = {**BASE["lettering"], **({"outline": reach} if outlined else {})}
+    pattern = drafted(lettering=lettering)
+    found = chapter(pattern)
+    assert found is not None
+    mark = next(block for block in found.blocks if isinstance(block, Step))
+    assert ("of the letters themselves, not of their outlines" in str(mark.said[0])) is outlined
+    assert mark.drawing is not None
+    drawn = [
+        one.outline.bounds() for one in mark.drawing.marks if isinstance(one, Shape) and one.fill == "#ffffff"
+    ]
+    assert len(drawn) == 1 + len(pattern.outlines)
+    assert len(pattern.outlines) == (3 if outlined else 0)

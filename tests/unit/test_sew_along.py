@@ -20,7 +20,7 @@ from svgelements import SVG, Path, Use
 from applique.design import Method, design_from_mapping
 from applique.drawings import Drawing, Ink, Shape, Words, box
 from applique.geometry.outline import Contour, Outline
-from applique.instructions import Edition, Instructions, Step, Tick, instructions_of
+from applique.instructions import ChapterKind, Edition, Instructions, Step, Tick, instructions_of
 from applique.instructions.ticks import letter_ticks
 from applique.language import american, message
 from applique.language import speech as speaking
@@ -262,8 +262,17 @@ def test_every_letter_can_be_ticked_off_for_each_thing_that_is_done_to_it(
 ) -> None:
     pattern = _pattern(method)
     boards = letter_ticks(pattern, method)
-    assert [board.done for board in boards] == [Done(one) for one in work]
-    for board in boards:
+    done = [board.done for board in boards]
+    assert list(dict.fromkeys(done)) == [Done(one) for one in work]
+    down = done.index(Done(work[-2]))
+    first, later = boards[down : down + 2]  # all letters lie on outlines, which are stitched before
+    assert (first.chapter, later.chapter) == (ChapterKind.PLACING, ChapterKind.STITCHING)
+    assert {tick.key.partition(".")[0] for row in first.rows for tick in row.ticks} == {"behind"}
+    assert {tick.key.partition(".")[0] for row in later.rows for tick in row.ticks} == {"piece"}
+    together = replace(
+        first, rows=tuple(row for pair in zip(first.rows, later.rows, strict=True) for row in pair)
+    )
+    for board in (*boards[:down], together, *boards[down + 2 :]):
         letters = [tick.said for row in board.rows for tick in row.ticks if tick.key.startswith("piece.")]
         assert "".join(map(str, letters)) == "OAROARROE"
         behind = [tick for row in board.rows for tick in row.ticks if tick.key.startswith("behind.")]

@@ -6,7 +6,7 @@ from fractions import Fraction
 from typing import Final
 
 from applique.design import Method, Yardage
-from applique.language import Message, message
+from applique.language import Message, listed, message
 from applique.units import Units, as_seam
 from applique.words.instructions.sizes import percent_said
 from applique.words.sheets import inch_mark, millimeter_mark
@@ -22,6 +22,7 @@ __all__ = [
     "WASHING",
     "abbreviations_said",
     "files_said",
+    "makers_said",
     "printing_said",
     "seams_said",
     "washing_said",
@@ -104,3 +105,13 @@ def abbreviations_said(units: Units) -> Message:
     if units is Units.CENTIMETERS:
         return message("cm: centimeter; m: meter, 100 cm; mm: millimeter; in: inch, 2.54 cm")
     return message("in: inch; yd: yard, 36 in; mm: millimeter, for stitches; cm: centimeter")
+
+
+def makers_said(method: Method, *, stabilizer: bool) -> Message:
+    """Whose instructions come first: those of the makers of what this pattern is made with."""
+    first = message("freezer paper") if method is Method.TURNED_EDGE else message("fusible web")
+    held = (message("stabilizer"),) if stabilizer else ()
+    return message(
+        "Follow the instructions of the makers of {supplies}; they come first.",
+        supplies=listed((first, *held, message("batting"), message("pens"))),
+    )

@@ -18,7 +18,9 @@ from applique.words.templates import cut_in_one
 __all__ = [
     "ALLOWANCE",
     "AS_IT_READS",
+    "BOTH_SIDES",
     "CLIPPED",
+    "CLIP_IN",
     "CUT_LINE",
     "CUT_OUT",
     "FABRIC_TURNED",
@@ -27,26 +29,33 @@ __all__ = [
     "LEGEND",
     "LETTERING",
     "MATS_HEAD",
+    "ONE_SIDE",
     "ON_MAT",
     "ON_MATS",
     "ON_THE_PAPER",
+    "OTHER_SIDE",
     "PEELED",
     "PEELED_AWAY",
+    "POINT",
     "RINGED",
     "ROUGH",
     "ROUGH_CUT",
     "TEMPLATES_HEAD",
     "TILES",
+    "TIP_FIRST",
     "TRACED",
     "TRIM",
     "TURNED",
+    "VEE",
     "WEB_AWAY",
     "WEB_HEAD",
     "WEB_STAYS",
     "WEB_UP",
     "WEEDED",
+    "carry_baseline_said",
     "check_cut_said",
     "clip_said",
+    "copy_baseline_said",
     "counters_said",
     "cut_allowance_said",
     "cut_files_said",
@@ -62,6 +71,9 @@ __all__ = [
     "named_said",
     "on_mats_said",
     "peel_said",
+    "pick_row_said",
+    "pick_said",
+    "picked_said",
     "print_said",
     "remove_paper_said",
     "ring_said",
@@ -76,6 +88,8 @@ __all__ = [
     "trace_paper_said",
     "trace_web_said",
     "tucked_said",
+    "turn_point_said",
+    "turn_vee_said",
     "turning_said",
     "web_for_letters_said",
     "web_for_mats_said",
@@ -130,6 +144,17 @@ LAID: Final = {
 }
 ALLOWANCE: Final = message("The fabric cut out around the paper letter, with its turn-under all around.")
 CLIPPED: Final = message("The turn-under with its clips and notches.")
+TIP_FIRST: Final = message("the tip first")
+ONE_SIDE: Final = message("then one side")
+OTHER_SIDE: Final = message("then the other")
+CLIP_IN: Final = message("clip into the corner")
+BOTH_SIDES: Final = message("turn both sides")
+POINT: Final = message(
+    "A point from the back: its tip folded in, then one side over it, then the other side."
+)
+VEE: Final = message(
+    "An inside corner from the back: clipped, then with both sides turned away from the clip."
+)
 TURNED: Final = message("The letter from its back with its turn-under folded in all around.")
 
 
@@ -209,6 +234,25 @@ def tick_row_said(number: int, words: str) -> Message:
 def named_said(letter: str, name: str) -> Message:
     """A fabric by its letter and its name, in a list."""
     return message("{letter} ({name})", letter=letter, name=name)
+
+
+def pick_said() -> Message:
+    """That many letters, cut template by template, are sorted into rows."""
+    return message(
+        "Pick the letters out row by row, and keep each row in an envelope or on a tray of its own."
+    )
+
+
+def pick_row_said(row: str | Message, picked: Iterable[Message]) -> Message:
+    """The letters of a row, to tick off once they are picked."""
+    return message("{row}: {letters}", row=row, letters=listed(picked))
+
+
+def picked_said(template: Template, count: int) -> Message:
+    """How many of a template a row has: the number of the template, its letter, and the count."""
+    named = template.name
+    letter = among_numbers(named) if isinstance(named, str) else named
+    return message("{number} {letter} × {count}", number=template.number, letter=letter, count=count)
 
 
 def print_said(pages: Mapping[PaperSize, int], *, mirrored: bool) -> Message:
@@ -308,6 +352,22 @@ def trace_web_said() -> tuple[Message, Message]:
     )
 
 
+def copy_baseline_said() -> Message:
+    """That the baseline is copied onto tracings of letters that do not stand on it."""
+    return message(
+        "Copy the baseline too: lay a ruler from one of its marks to the other, and where it crosses the letter draw "
+        "it on the paper, inside the letter."
+    )
+
+
+def carry_baseline_said() -> Message:
+    """That the baseline is carried over to the fabric while the paper still shows it."""
+    return message(
+        "First carry the baseline over to the right side of each letter that hangs below it: a short dash at either "
+        "edge, with the removable pen or chalk. The letter is placed by it."
+    )
+
+
 def rough_cut_said(rough_cut: Fraction, units: Units) -> Message:
     """How traced letters are cut apart."""
     if not rough_cut:
@@ -350,8 +410,13 @@ def cut_on_line_said() -> Message:
     return message("Cut the letters out of the fabric on the line, through paper and fabric together.")
 
 
-def peel_said() -> Message:
-    """How the paper comes off."""
+def peel_said(*, picked: bool) -> Message:
+    """How the paper comes off; where letters are `picked` row by row afterward, they need not be kept by rows yet."""
+    if picked:
+        return message(
+            "Peel the paper off each letter; if it sticks, score it with a pin and start from there. The web stays on "
+            "the fabric. Keep the letters of each template together, in an envelope with its number."
+        )
     return message(
         "Peel the paper off each letter; if it sticks, score it with a pin and start from there. The web stays on "
         "the fabric. Keep the letters of each row together."
@@ -485,6 +550,23 @@ def weed_said() -> Message:
 # Turned over freezer paper
 
 
+def turn_point_said() -> Message:
+    """How a corner or a point that stands out is turned."""
+    return message(
+        "Outside corners and points: trim the tip of the turn-under to half, fold it straight in over the point first, "
+        "then one side, then the other. Tuck in what still shows from the front."
+    )
+
+
+def turn_vee_said() -> Message:
+    """How a corner that goes in is turned."""
+    return message(
+        "Inside corners, such as the Vs of w and M: clip once, straight into the corner, to within two threads of the "
+        "finished edge. Turn both sides away from the clip, and hold the corner with a few close stitches or a dot of "
+        "wash-away glue."
+    )
+
+
 def is_mirrored(way: FreezerPaper) -> bool:
     """Whether letters are traced onto freezer paper in mirror image.
 
@@ -495,17 +577,21 @@ def is_mirrored(way: FreezerPaper) -> bool:
     return way is FreezerPaper.WRONG_SIDE_DOWN
 
 
-def trace_paper_said(way: FreezerPaper) -> tuple[Message, Message]:
-    """How letters are traced onto freezer paper and cut out."""
-    return (
-        message(
-            "Trace each template onto the dull side of freezer paper as many times as the table says, with its "
-            "number, and copy its arrows: the one with two heads goes along the grain, the one with one head points to "
-            "the top of the letter. Cut the paper out on the bold line: it is the finished edge."
-        ),
+def trace_paper_said(way: FreezerPaper, *, holes: bool) -> Iterator[Message]:
+    """How letters are traced onto freezer paper and cut out, with their `holes` where one has any."""
+    yield message(
+        "Trace each template onto the dull side of freezer paper as many times as the table says, with its number, and "
+        "copy its arrows: the one with two heads goes along the grain, the one with one head points to the top of the "
+        "letter."
+    )
+    if holes:
+        yield message("Cut the paper out on the bold line, and its holes too: the line is the finished edge.")
+    else:
+        yield message("Cut the paper out on the bold line: it is the finished edge.")
+    yield (
         message("On the paper the letters are in mirror image; on the quilt they read the right way round.")
         if way is FreezerPaper.WRONG_SIDE_DOWN
-        else message("On the paper the letters read the right way round."),
+        else message("On the paper the letters read the right way round.")
     )
 
 

@@ -2,37 +2,49 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import Final
 
 from applique.design import Method
-from applique.language import Field, Message, message
+from applique.language import Field, Message, any_of, message
 from applique.marks import RowMark
+from applique.outline_layer import PlacedOutline
 from applique.panel import PanelPlan
 from applique.units import Units, as_length, as_size
 from applique.words.sheets import PEN_CAUTION, table_said
 
 __all__ = [
+    "BY_HAND",
     "CENTERED",
     "CENTER_LINE",
     "CUT_TOP_EDGE",
     "HELD",
+    "HELD_OUTLINES",
+    "LOWEST_HEAD",
+    "OFF_LINE",
     "PLACED",
     "PLACING",
     "ROWS_HEAD",
     "baseline_said",
+    "by_hand_said",
     "center_said",
     "down_said",
+    "hold_outlines_said",
     "hold_said",
     "laid_out_said",
     "look_said",
+    "lowest_said",
     "mark_rows_said",
     "marks_off_said",
+    "middles_said",
+    "onto_outlines_said",
     "outlines_said",
+    "outlines_tick_said",
     "pen_tested_said",
     "row_named",
     "row_tick_said",
     "side_said",
+    "stand_said",
 ]
 
 PLACING: Final = message("Placing")
@@ -56,6 +68,15 @@ HELD: Final = {
     True: message("The letters in their places on the panel, under an iron."),
     False: message("The letters in their places on the panel, held with pins."),
 }
+HELD_OUTLINES: Final = {
+    True: message("The outlines in their places on the panel, under an iron, without the letters on them."),
+    False: message("The outlines in their places on the panel, held with pins, without the letters on them."),
+}
+LOWEST_HEAD: Final = (message("template"), message("letter"), message("row"), message("lowest point"))
+OFF_LINE: Final = message(
+    "These letters reach below their baseline, or stay above it; lay each one so that its lowest point is where the "
+    "table says."
+)
 
 
 def center_said(panel: PanelPlan, units: Units) -> Message:
@@ -104,48 +125,169 @@ def mark_rows_said(panel: PanelPlan, units: Units) -> Message:
     return message("Mark each baseline, measured down from the cut top edge, and a tick for each letter.")
 
 
-def laid_out_said(method: Method) -> tuple[Message, Message]:
-    """How letters are laid out."""
-    first = (
+def middles_said(*, file: str | None) -> Message:
+    """Where it stands how far each tick is from the center line: in the `file` of the guide, or after the last step."""
+    if file is None:
+        return message(
+            "How far each tick, the middle of a letter, is from the center line stands in the table of the placement "
+            "guide: its pages come after the last step of the printed pattern."
+        )
+    return message(
+        "How far each tick, the middle of a letter, is from the center line stands in the table of the placement "
+        "guide, {file}.",
+        file=file,
+    )
+
+
+def lowest_said(above: float, units: Units) -> Message:
+    """How far the lowest point of a letter is above its baseline, negative below it; inches."""
+    length = as_length(abs(above), units, denominator=16)
+    if above < 0:
+        return message("{length} below the baseline", length=length)
+    return message("{length} above the baseline", length=length)
+
+
+def laid_out_said(method: Method, *, by_row: bool) -> Message:
+    """How letters are laid out: all of them, or one row at a time."""
+    turned = method is Method.TURNED_EDGE
+    if by_row:
+        return (
+            message(
+                "Work one row at a time, from the middle of the panel outward: lay the letters of the row out with "
+                "their turned edges down, from the center line outward."
+            )
+            if turned
+            else message(
+                "Work one row at a time, from the middle of the panel outward: lay the letters of the row out, web "
+                "side down, from the center line outward."
+            )
+        )
+    return (
         message("Lay the letters out with their turned edges down, row by row, from the center line outward.")
-        if method is Method.TURNED_EDGE
+        if turned
         else message("Lay the letters out, web side down, row by row, from the center line outward.")
     )
-    return (
-        first,
-        message(
-            "Each letter stands on its baseline with its middle over its tick; the placement guide has the "
-            "distance of each one from the center line."
+
+
+def stand_said(*, off: bool, listed: bool) -> Message:
+    """How letters stand by their baselines and ticks: on them, or `off` them by what is `listed` above, or in the
+    guide."""
+    if off and listed:
+        return message(
+            "Lay each letter by its baseline with its middle over its tick. It stands on its baseline unless the table "
+            "above says where its lowest point lies."
+        )
+    if off:
+        return message(
+            "Lay each letter by its baseline with its middle over its tick; the placement guide says where its lowest "
+            "point lies."
+        )
+    return message(
+        "Each letter stands on its baseline with its middle over its tick; the placement guide has the "
+        "distance of each one from the center line."
+    )
+
+
+def outlines_said(outlines: Sequence[PlacedOutline], units: Units, *, over: bool) -> Iterator[Message]:
+    """How the outline layer is laid first; `over` is whether shapes of it lie over one another."""
+    yield message(
+        "The outlines are laid first, the shapes that go behind the letters. Each reaches {reach} beyond its letters "
+        "all around, below the baseline too: the table of the placement guide has its edges, its middle and its lowest "
+        "point in rows of its own.",
+        reach=any_of(
+            as_length(reach, units, denominator=16) for reach in sorted({piece.reach for piece in outlines})
         ),
     )
+    if over:
+        yield message(
+            "Where outlines overlap, lay them from left to right, and rows from the top down: each lies on top of its "
+            "neighbor on the left, and of the row above."
+        )
 
 
-def outlines_said() -> Message:
-    """Which layer is laid first."""
-    return message(
-        "Lay the shapes that go behind the letters first, and each letter in the middle of its own."
-    )
+def onto_outlines_said() -> Message:
+    """Where letters lie on outlines, and that they are only looked at."""
+    return message("Then lay each letter in the middle of its outline, to see the whole; it is not held yet.")
 
 
-def look_said() -> Message:
+def look_said(*, by_row: bool) -> Message:
     """What to look at before anything is fixed."""
+    if by_row:
+        return message(
+            "Look at the row from across the room: is it level, is each letter the right way up and spelled as it "
+            "should be? Move what is off."
+        )
     return message(
         "Look at the whole from across the room: are the rows level, is each letter the right way up and spelled "
         "as it should be? Move what is off."
     )
 
 
-def hold_said(method: Method) -> Message:
+def hold_said(method: Method, *, by_row: bool) -> Iterator[Message]:
     """How letters are held until they are stitched."""
-    if method is Method.TURNED_EDGE:
-        return message(
-            "Pin each letter to the panel, then hold it with dots of wash-away glue or basting by hand inside its "
-            "edge: pins alone will not hold a large letter. Take every pin out, then press under a cloth."
+    yield _PINNED if method is Method.TURNED_EDGE else _FUSED
+    if by_row:
+        yield message("Tick the row off, and lay out the next one.")
+
+
+def hold_outlines_said(method: Method, *, plain: bool, by_row: bool) -> Iterator[Message]:
+    """How outlines are held, and with them the letters of rows that have none, if there are any (`plain`)."""
+    if plain:
+        yield message(
+            "Lift the letters off the outlines again and keep those of each row together: they come back once the "
+            "outlines are stitched. What is held now are the outlines, and the letters of rows without one."
         )
-    return message(
-        "Fuse the letters to the panel, from the middle outward, with the heat and for the time that the maker of "
-        "the web gives: set the iron down and lift it, do not slide it. Cover it with a press cloth; let it cool "
-        "flat."
+    else:
+        yield message(
+            "Lift the letters off again and keep those of each row together: they come back once the outlines are "
+            "stitched. What is held now are the outlines alone."
+        )
+    yield _PINNED_OUTLINES if method is Method.TURNED_EDGE else _FUSED_OUTLINES
+    yield message("Leave the marks on the panel until the letters are on their outlines.")
+    if by_row:
+        yield message("Tick the row off, and lay out the next one.")
+
+
+_FUSED: Final = message(
+    "Fuse the letters to the panel, from the middle outward, with the heat and for the time that the maker of "
+    "the web gives: set the iron down and lift it, do not slide it. Cover it with a press cloth; let it cool "
+    "flat."
+)
+_FUSED_OUTLINES: Final = message(
+    "Fuse them to the panel, from the middle outward, with the heat and for the time that the maker of the web "
+    "gives: set the iron down and lift it, do not slide it. Cover it with a press cloth; let it cool flat."
+)
+_PINNED: Final = message(
+    "Pin each letter to the panel, then hold it with dots of wash-away glue or basting by hand inside its "
+    "edge: pins alone will not hold a large letter. Take every pin out, then press under a cloth."
+)
+_PINNED_OUTLINES: Final = message(
+    "Pin each of them to the panel, then hold it with dots of wash-away glue or basting by hand inside its edge: pins "
+    "alone will not hold a large piece. Take every pin out, then press under a cloth."
+)
+BY_HAND: Final = message("By machine or by hand")
+
+
+def by_hand_said(*, outlined: bool) -> Iterator[Message]:
+    """The choice to sew turned letters by hand, what is done then, and where to go on."""
+    yield message(
+        "Decide now how the letters are sewn down. By machine: go on as the pattern goes; the chapter “Stitching” "
+        "says how."
+    )
+    if outlined:
+        yield message(
+            "By hand, with a blind stitch through the panel alone: first the outlines, then each letter in the middle "
+            "of its own. Come up through the fold and go down into the background right beside it, a stitch every "
+            "3 mm."
+        )
+    else:
+        yield message(
+            "By hand, with a blind stitch through the panel alone: come up through the fold and go down into the "
+            "background right beside it, a stitch every 3 mm."
+        )
+    yield message(
+        "If you sew by hand, do it now. Then pull out the basting of letters and folds, press the panel from the wrong "
+        "side on a soft towel, and pass over “Stitching” when you come to it."
     )
 
 
@@ -154,6 +296,11 @@ def row_tick_said(mark: RowMark) -> Message:
     if mark.where.row is None:
         return message("{words}", words=mark.text)
     return message("row {number}: {words}", number=mark.where.row, words=mark.text)
+
+
+def outlines_tick_said(mark: RowMark) -> Message:
+    """What lies behind a row, to tick off."""
+    return message("{row}, outlines", row=row_tick_said(mark))
 
 
 def row_named(mark: RowMark) -> str | Message:

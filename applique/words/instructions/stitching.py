@@ -32,8 +32,6 @@ from applique.words.sheets import STITCHES, set_apart, table_said
 
 __all__ = [
     "BACKGROUND",
-    "BLIND_FIRST",
-    "BY_HAND",
     "CHOOSE",
     "CORNERS",
     "LETTER",
@@ -50,7 +48,9 @@ __all__ = [
     "STITCHING_HEAD",
     "STITCH_THEM",
     "Corner",
+    "as_they_lie_said",
     "behind_drawn_said",
+    "behind_named_said",
     "choices_said",
     "corners_drawn_said",
     "corners_said",
@@ -62,6 +62,7 @@ __all__ = [
     "offer_said",
     "offer_title",
     "onto_outlines_said",
+    "onto_tick_said",
     "order_drawn_said",
     "order_said",
     "outline_row_said",
@@ -154,17 +155,8 @@ _THROUGH_ALL: Final = message(
     "The quilt is layered and basted: stitch the letters now, through all layers, before the rest of the quilting."
 )
 _BLIND_BY_MACHINE: Final = message(
-    "Or close the fold with a blind stitch by machine, so that it runs in the background and only its swing catches "
-    "the fold."
-)
-_BLIND_BY_HAND: Final = message(
-    "Or sew a blind stitch by hand before you layer the quilt: up through the fold and down into the background right "
-    "beside it, a stitch every 3 mm."
-)
-BY_HAND: Final = message("Letters sewn by hand")
-BLIND_FIRST: Final = message(
-    "If you close the folds with a blind stitch by hand, do it now, before you layer the quilt: up through the fold "
-    "and down into the background right beside it, a stitch every 3 mm. Letters sewn by hand are not stitched again."
+    "Or close the fold with a blind stitch by machine, about 1 mm wide and 1.5 mm long to begin with, so that it runs "
+    "in the background and only its swing catches the fold. Try it on a scrap."
 )
 _THROUGH_BATTING: Final = message(
     "The quilt is layered and basted: stitch the letters now, through all layers, before the rest of the quilting. No "
@@ -182,11 +174,7 @@ _SCRAPS: Final = {
         "it on a scrap of the background."
     ),
 }
-_TEST: Final = message(
-    "Use the same thread and needle, and stabilizer where the row has it. The scrap should lie flat and no bobbin "
-    "thread should show on top; if it puckers, loosen the top tension or add a layer of stabilizer, and write down "
-    "what works."
-)
+_NOT_UNDER: Final = message("Leave out edges that lie under another outline or will lie under a letter.")
 _PIVOTS: Final = {
     Stitch.SATIN: message(
         "Satin: to pivot, stop with the needle down: in the background on outside curves and corners, in the letter on "
@@ -416,26 +404,29 @@ def why_stabilizers_said(rows: Sequence[RowPlan]) -> Message:
     return message("Why: {reasons}.", reasons=set_apart(whys))
 
 
-def lay_said(plan: StitchPlan, units: Units) -> Message:
-    """How the stabilizer is laid."""
-    beyond = as_length(BORDER, units)
+def lay_said(plan: StitchPlan, units: Units, *, outlined: bool) -> Message:
+    """How the stabilizer is laid, and how far it reaches: beyond the letters, or their outlines."""
+    fields: dict[str, Field] = {
+        "beyond": as_length(BORDER, units),
+        "edge": message("the letters and their outlines") if outlined else message("the letters"),
+    }
     if plan.when is not WhenStitched.QUILTING:
         return message(
             "Turn the panel wrong side up. Center a piece of stabilizer behind each row, so that it reaches {beyond} "
-            "beyond the letters all around, and pin or baste it outside the letters, or hold it as its maker directs.",
-            beyond=beyond,
+            "beyond {edge} all around, and pin or baste it outside {edge}, or hold it as its maker directs.",
+            **fields,
         )
     if any(need.kind is StabilizerKind.CUT_AWAY for need in plan.stabilizers):
         return message(
             "Before you layer the quilt, turn the top wrong side up. Center a piece of stabilizer behind each row, so "
-            "that it reaches {beyond} beyond the letters all around, and baste it there with thread, outside the "
-            "letters: it stays inside the quilt. Pull the basting thread out once the letters are stitched.",
-            beyond=beyond,
+            "that it reaches {beyond} beyond {edge} all around, and baste it there with thread, outside {edge}: it "
+            "stays inside the quilt. Pull the basting thread out once the letters are stitched.",
+            **fields,
         )
     return message(
         "Turn the basted quilt over. Center a piece of stabilizer behind each row, under the backing, so that it "
-        "reaches {beyond} beyond the letters all around, and pin it outside the letters.",
-        beyond=beyond,
+        "reaches {beyond} beyond {edge} all around, and pin it outside {edge}.",
+        **fields,
     )
 
 
@@ -473,7 +464,7 @@ def _size_said(stitch: EdgeStitch) -> Message:
 
 
 def machine_said(
-    stitch: EdgeStitch, rows: Sequence[RowPlan], method: Method, when: WhenStitched, *, whole: bool
+    stitch: EdgeStitch, rows: Sequence[RowPlan], method: Method, *, whole: bool
 ) -> Iterator[Message]:
     """How the machine is set for `rows`, all of which have `stitch`, and where the needle falls.
 
@@ -529,8 +520,6 @@ def machine_said(
             if turned:
                 yield message("Sew {bite} inside the fold, all around the letter.", **fields)
                 yield _BLIND_BY_MACHINE
-                if when is not WhenStitched.QUILTING:
-                    yield _BLIND_BY_HAND
             else:
                 yield message("Sew {bite} inside the edge of the letter, all around.", **fields)
 
@@ -549,70 +538,106 @@ def times_as_large(times: int) -> Message:
     return message("{times} times as large", times=times)
 
 
-def test_said(method: Method) -> Iterator[Message]:
-    """How the stitch is tried."""
+def test_said(method: Method, plan: StitchPlan) -> Iterator[Message]:
+    """How the stitch is tried: on a scrap made up like what is stitched, batting and stabilizer where that has them."""
     yield _SCRAPS[method]
-    yield _TEST
+    if plan.when is WhenStitched.QUILTING:
+        yield message("Layer the scrap with batting and backing, as the quilt is.")
+    if plan.stabilizers:
+        yield message(
+            "Use the same thread and needle, and stabilizer where the row has it. The scrap should lie flat and no "
+            "bobbin thread should show on top; if it puckers, loosen the top tension or add a layer of stabilizer, and "
+            "write down what works."
+        )
+    else:
+        yield message(
+            "Use the same thread and needle. The scrap should lie flat and no bobbin thread should show on top; if it "
+            "puckers, loosen the top tension, and write down what works."
+        )
 
 
 # Order, starts, corners
 
 
-def outlines_said(outlines: Sequence[PlacedOutline], method: Method) -> Message:
-    """The outline layer before the letters."""
-    rows = listed(dict.fromkeys(piece.where.as_field() for piece in outlines))
-    if method is Method.TURNED_EDGE:
-        return message(
-            "The outline layer first: pin the shapes behind {rows} to the panel and stitch them. The letters on an "
-            "outline are pinned and stitched after the outline is stitched.",
-            rows=rows,
-        )
-    return message(
-        "The outline layer first: fuse the shapes behind {rows} to the panel and stitch them. The letters on an "
-        "outline are fused after the outline is stitched.",
-        rows=rows,
+def outlines_said(outlines: Sequence[PlacedOutline], *, over: bool) -> Iterator[Message]:
+    """The outline layer before the letters; `over` is whether shapes of it lie over one another."""
+    yield message(
+        "The outline layer first: stitch the shapes behind {rows}. Their letters come onto them once they are "
+        "stitched.",
+        rows=listed(dict.fromkeys(piece.where.as_field() for piece in outlines)),
     )
+    if over:
+        yield message(
+            "Outlines overlap. Do not stitch an edge that lies under another outline, nor the part of an edge that a "
+            "letter will cover: lay the letter there for a moment to see. Stitches under it would show as a ridge."
+        )
 
 
-def outline_row_said(row: RowPlan, threads: Sequence[str]) -> Message:
-    """What is sewn next: the shapes behind a row, in the threads that match the fabrics named."""
-    if threads:
-        return message(
+def outline_row_said(row: RowPlan, threads: Sequence[str], *, holes: bool, over: bool) -> Iterator[Message]:
+    """What is sewn next: the shapes behind a row, in the threads that match the fabrics named, and their `holes` where
+    one has any; `over` is whether shapes lie over one another."""
+    fields: dict[str, Field] = {"row": row.where.as_field(), "fabrics": listed(threads)}
+    if threads and holes:
+        yield message(
             "Stitch the outline behind {row} with thread to match {fabrics}, around every edge, its holes too.",
-            row=row.where.as_field(),
-            fabrics=listed(threads),
+            **fields,
         )
-    return message(
-        "Stitch the outline behind {row}, around every edge, its holes too.", row=row.where.as_field()
-    )
+    elif threads:
+        yield message(
+            "Stitch the outline behind {row} with thread to match {fabrics}, around every edge.", **fields
+        )
+    elif holes:
+        yield message("Stitch the outline behind {row}, around every edge, its holes too.", **fields)
+    else:
+        yield message("Stitch the outline behind {row}, around every edge.", **fields)
+    if over:
+        yield _NOT_UNDER
 
 
-def outline_rows_said() -> Message:
+def outline_rows_said(*, holes: bool, over: bool) -> Iterator[Message]:
     """What is sewn first, where there are too many letters to tick each of them off."""
-    return message("Stitch the outlines behind the rows in this order, around every edge, their holes too.")
+    if holes:
+        yield message(
+            "Stitch the outlines behind the rows in this order, around every edge, their holes too."
+        )
+    else:
+        yield message("Stitch the outlines behind the rows in this order, around every edge.")
+    if over:
+        yield _NOT_UNDER
 
 
-def onto_outlines_said(outlines: Sequence[PlacedOutline], method: Method, units: Units) -> Message:
+def onto_outlines_said(outlines: Sequence[PlacedOutline], method: Method, units: Units) -> Iterator[Message]:
     """What follows once the outlines are stitched."""
     reach = any_of(
         as_length(reach, units, denominator=16) for reach in sorted({piece.reach for piece in outlines})
     )
-    if method is Method.TURNED_EDGE:
-        return message(
-            "Now lay each letter in the middle of its outline, with {reach} showing all around, and pin it.",
-            reach=reach,
-        )
-    return message(
-        "Now lay each letter in the middle of its outline, with {reach} showing all around, and fuse it as you fused "
-        "the outlines.",
+    yield message(
+        "Now lay each letter in the middle of its outline, with {reach} showing all around. Lay a ruler along the "
+        "baseline that shows beside the outlines, and see that the letters lie level.",
         reach=reach,
     )
+    if method is Method.TURNED_EDGE:
+        yield message("Pin them and hold them as you held the outlines, and tick off each row.")
+    else:
+        yield message("Fuse the letters to the outlines as you fused those, and tick off each row.")
 
 
-def held_said(method: Method) -> Message | None:
-    """What comes off again that held the letters until they were stitched."""
+def onto_tick_said(where: Where, words: str) -> Message:
+    """The letters of a row, to tick off once they are on their outlines."""
+    return message("{row}: {words}", row=where.as_field(), words=words)
+
+
+def held_said(method: Method, *, layered: bool) -> Message | None:
+    """What comes off again that held the letters until they were stitched; of a quilt that is `layered` the safety pins
+    stay in."""
     if method is not Method.TURNED_EDGE:
         return None
+    if layered:
+        return message(
+            "Pull out the basting stitches that held the letters and their folds. Leave the safety pins of the layers "
+            "in until you have quilted past them. Wash-away glue comes out in the first wash, or with a damp cloth, as "
+            "its maker directs."
+        )
     return message(
         "Take out the pins and pull out the basting stitches that held the letters and their folds. Wash-away glue "
         "comes out in the first wash, or with a damp cloth, as its maker directs."
@@ -623,6 +648,13 @@ def order_said(plan: StitchPlan) -> Message:
     """In which order the rows are sewn."""
     if len(plan.order) == 1:
         return message("Stitch from the center line outward.")
+    if len(plan.order) == 2:
+        first, second = (where.as_field() for where in plan.order)
+        return message(
+            "First {first}, then {second}; in each row from the center line outward.",
+            first=first,
+            second=second,
+        )
     return message(
         "From the center row outward: {order}; in each row from the center line outward.",
         order=reduce(_then, (where.as_field() for where in plan.order)),
@@ -638,12 +670,18 @@ def _then(said: str | Message, row: str | Message) -> Message:
     return message("{rows}, then {row}", rows=said, row=row)
 
 
-def starts_said() -> Iterator[Message]:
-    """Where to start on a letter, and how."""
-    yield message(
-        "Start and stop at the dot: it is on a straight stretch. Never start at a point or in a curve. The number of "
-        "the row stands before its letters."
-    )
+def starts_said(*, numbered: bool) -> Iterator[Message]:
+    """Where to start on a letter, and how; `numbered` is whether the drawing shows whole rows."""
+    if numbered:
+        yield message(
+            "Start and stop at the dot: it is on a straight stretch, or where there is none on the gentlest curve. "
+            "Never start at a point or in a tight curve. The number of the row stands before its letters."
+        )
+    else:
+        yield message(
+            "Start and stop at the dot: it is on a straight stretch, or where there is none on the gentlest curve. "
+            "Never start at a point or in a tight curve."
+        )
     yield message(
         "Bring the bobbin thread up, hold both threads behind the needle, and take three or four stitches on the spot, "
         "or pull the ends to the wrong side and knot them. Sew once around, over your first stitches, and end the same "
@@ -666,6 +704,14 @@ def starts_drawn_said(where: Where) -> Message:
     )
 
 
+def behind_named_said(numbers: Sequence[int]) -> Message:
+    """Which shapes the last drawing of starts shows: the numbers of their templates, all in a row."""
+    first, last = min(numbers), max(numbers)
+    if first == last:
+        return message("The outline, template {number}.", number=first)
+    return message("The outlines, templates {first} to {last}.", first=first, last=last)
+
+
 def behind_drawn_said() -> Message:
     """What the drawing of starts on the outline layer shows."""
     return message("The shapes behind the letters, each with a dot where its stitching starts.")
@@ -685,20 +731,33 @@ def corners_drawn_said(stitch: Stitch) -> Message:
     )
 
 
-def stitch_rows_said() -> Message:
+def stitch_rows_said(*, holes: bool) -> Message:
     """What is sewn next, where there are too many letters to tick each of them off."""
-    return message("Stitch the rows in this order, around every edge of each letter, its holes too.")
+    if holes:
+        return message("Stitch the rows in this order, around every edge of each letter, its holes too.")
+    return message("Stitch the rows in this order, around every edge of each letter.")
 
 
-def stitch_row_said(row: RowPlan, threads: Sequence[str]) -> Message:
-    """What is sewn next: a row, in the threads that match the fabrics named."""
-    if threads:
+def as_they_lie_said() -> Message:
+    """In which order the letters of a row that reads from right to left are ticked off."""
+    return message("The letters are listed as they lie, from left to right.")
+
+
+def stitch_row_said(row: RowPlan, threads: Sequence[str], *, holes: bool) -> Message:
+    """What is sewn next: a row, in the threads that match the fabrics named, and the `holes` where a letter has one."""
+    fields: dict[str, Field] = {"row": row.where.as_field(), "fabrics": listed(threads)}
+    if threads and holes:
         return message(
             "Stitch {row} with thread to match {fabrics}, around every edge of each letter, its holes too.",
-            row=row.where.as_field(),
-            fabrics=listed(threads),
+            **fields,
         )
-    return message("Stitch {row}, around every edge of each letter, its holes too.", row=row.where.as_field())
+    if threads:
+        return message(
+            "Stitch {row} with thread to match {fabrics}, around every edge of each letter.", **fields
+        )
+    if holes:
+        return message("Stitch {row}, around every edge of each letter, its holes too.", **fields)
+    return message("Stitch {row}, around every edge of each letter.", **fields)
 
 
 def _band(band: Band, units: Units) -> Message:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Final, NamedTuple
 
-from applique.language import Message, message
+from applique.language import Field, Message, message
 from applique.panel import PanelPlan
 from applique.units import Units, as_length, as_size
 from applique.words.instructions.borders import BORDERS
@@ -48,19 +48,30 @@ def trimmed_from(panel: PanelPlan) -> Trimmed:
     )
 
 
-def trim_said(panel: PanelPlan, units: Units) -> tuple[tuple[Message, ...], ...]:
-    """The steps of trimming the panel to size once its letters are stitched, by the center line and by the words."""
+def trim_said(panel: PanelPlan, units: Units, *, outlined: bool) -> tuple[tuple[Message, ...], ...]:
+    """The steps of trimming the panel to size once its letters are stitched, by the center line and by the words; of
+    words that are `outlined` by the letters themselves."""
     width, height = panel.trimmed
     half, above, below = trimmed_from(panel)
+    fields: dict[str, Field] = {
+        "half": as_size(half, units),
+        "above": as_length(above, units, denominator=16),
+        "below": as_length(below, units, denominator=16),
+    }
     return (
         (
             message(
                 "Lay the panel flat, right side up. Mark the side edges {half} to the left and to the right of the "
+                "center line, the top edge {above} above the highest point of the letters themselves, not of their "
+                "outlines, and the bottom edge {below} below the lowest point of the letters themselves.",
+                **fields,
+            )
+            if outlined
+            else message(
+                "Lay the panel flat, right side up. Mark the side edges {half} to the left and to the right of the "
                 "center line, the top edge {above} above the highest point of the words, and the bottom edge {below} "
                 "below their lowest point.",
-                half=as_size(half, units),
-                above=as_length(above, units, denominator=16),
-                below=as_length(below, units, denominator=16),
+                **fields,
             ),
             message("Check with a square ruler that the corners are right angles, before you cut."),
         ),
