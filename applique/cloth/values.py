@@ -40,6 +40,8 @@ __all__ = [
 
 LETTERS: Final = "letters"
 """The key of the one block of letters; others start with it."""
+_LEAST_MEASURED: Final = Fraction(1, 2)
+"""Inches below which what is left is a shaving."""
 
 
 class UseKind(StrEnum):
@@ -170,13 +172,18 @@ class FabricPlan:
 
     @property
     def leftovers(self) -> tuple[Leftover, ...]:
-        """What is left where it is cut, and the end of the length that is bought; slivers are not counted."""
+        """What is left and worth keeping: slivers are not counted."""
+        return tuple(left for left in self.offcuts if min(left.length, left.width) >= LEAST_NAMED)
+
+    @property
+    def offcuts(self) -> tuple[Leftover, ...]:
+        """What is left where it is cut, and the end of the length that is bought, as far as it can be measured."""
         sizes = [(left.length, left.width) for cloth in self.plan.cloths for left in cloth.root.leftovers()]
         sizes.append((self.rule.extra.left_of(self.rule.buy, self.rule.used), self.fabric.usable_width))
         return tuple(
             Leftover(fabric=self.fabric.name, length=length, width=width)
             for length, width in sizes
-            if min(length, width) >= LEAST_NAMED
+            if min(length, width) >= _LEAST_MEASURED
         )
 
 

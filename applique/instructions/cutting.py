@@ -82,8 +82,8 @@ def _fabric(book: Book, buy: FabricBuy) -> Iterator[Block]:
             book, which, tuple(draw_stretches(first, names, book.width, shown)), _cuts(book, first, letters)
         )
         rows = [*_rows(book, first, len(diagrams), letters, uses)]
-        if number == len(cloths) and cut.leftovers:
-            rows.append(("–", "", said.leftovers_of_said(cut.leftovers, units), said.LEFT_OVER, ""))
+        if number == len(cloths) and cut.offcuts:
+            rows.append(("–", "", said.leftovers_of_said(cut.offcuts, units), said.LEFT_OVER, ""))
         yield Table(columns=_PIECES, rows=tuple(rows))
     for use in buy.uses:
         if use.kind is UseKind.PANEL:
