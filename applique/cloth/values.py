@@ -40,6 +40,8 @@ __all__ = [
 
 LETTERS: Final = "letters"
 """The key of the one block of letters; others start with it."""
+_LEAST_MEASURED: Final = Fraction(1, 2)
+"""Inches below which what is left is a shaving."""
 
 
 class UseKind(StrEnum):
@@ -170,18 +172,20 @@ class FabricPlan:
 
     @property
     def leftovers(self) -> tuple[Leftover, ...]:
-        """What is left where it is cut, and the end of the length that is bought; slivers are not counted."""
-        return self.left_of(self.plan.cloths)
+        """What is left and worth keeping: slivers are not counted."""
+        left = self.offcuts_of(self.plan.cloths)
+        return tuple(one for one in left if min(one.length, one.width) >= LEAST_NAMED)
 
-    def left_of(self, cloths: Sequence[CutCloth]) -> tuple[Leftover, ...]:
-        """What is left of some of its cloths, and of the length that is bought its end if that is one of them."""
+    def offcuts_of(self, cloths: Sequence[CutCloth]) -> tuple[Leftover, ...]:
+        """What is left of some of its cloths, as far as it can be measured; with the end of the length that is bought,
+        if that is one of them."""
         sizes = [(left.length, left.width) for cloth in cloths for left in cloth.root.leftovers()]
         if any(cloth.supply == BOUGHT for cloth in cloths):
             sizes.append((self.rule.extra.left_of(self.rule.buy, self.rule.used), self.fabric.usable_width))
         return tuple(
             Leftover(fabric=self.fabric.name, length=length, width=width)
             for length, width in sizes
-            if min(length, width) >= LEAST_NAMED
+            if min(length, width) >= _LEAST_MEASURED
         )
 
 

@@ -130,7 +130,7 @@ class Diagram:
 
     @property
     def leftovers(self) -> tuple[Region, ...]:
-        """What is left over and worth a name."""
+        """What is left over, slivers too."""
         return tuple(left for stretch in self.stretches for left in stretch.leftovers)
 
     def bands_of(self, group: Group) -> tuple[int, ...]:
@@ -297,5 +297,5 @@ def _stretch(root: Region, parts: Sequence[Region], number: int) -> Stretch:
         end=region.x + region.length,
         bands=tuple(_bands(parts, number)),
         groups=tuple(_groups(region)),
-        leftovers=tuple(left for left in region.leftovers() if min(left.length, left.width) >= LEAST_NAMED),
+        leftovers=tuple(region.leftovers()),
     )

@@ -11,15 +11,14 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
 
-from applique.cutting.diagram import Diagram, DrawnCut, Group, Stretch
-from applique.cutting.values import Region, Split
+from applique.cutting.diagram import LEAST_NAMED, Diagram, DrawnCut, Group, Stretch
+from applique.cutting.values import Region
 from applique.drawings.values import (
     BOLD,
     CUT,
     FINE,
     HAIR,
     INK,
-    PAPER,
     QUIET,
     Anchor,
     Drawing,
@@ -29,6 +28,7 @@ from applique.drawings.values import (
     line,
     text_width,
 )
+from applique.drawings.vocabulary import disc
 from applique.language import Message, Speech
 from applique.units import Units, as_size
 from applique.words.cutting import SELVAGE, group_said, left_said, numbers_said, size_said
@@ -38,7 +38,7 @@ __all__ = ["PieceNames", "draw_stretches"]
 _WEIGHTS: Final = (BOLD, CUT, FINE)
 """Of cuts from selvage to selvage, of what is cut next, and of all below."""
 _SQUARED: Final = "#d1d1d1"
-_LEFT: Final = "#ededed"
+_LEFT: Final = "#e2e2e2"
 _SMALL: Final = 7.0
 _LETTER: Final = 9.0
 _LABEL: Final = 12.0
@@ -53,6 +53,10 @@ _MOST_HIGH: Final = 240.0
 """Points that a cloth takes from selvage to selvage at the most."""
 _SMALLER: Final = (0.62, 0.7, 0.8, 0.9, 1.0)
 """Shares of the largest scale: the first at which as much can be written is taken."""
+_FOOT: Final = 2.0
+"""Points from the foot of the drawing to the word for its selvage."""
+_LEAST_HIGH: Final = 1.1
+"""A line alone takes so much of its size from edge to edge of a piece."""
 _BEYOND: Final = 6.0
 """Points that a cut from selvage to selvage stands out over the cloth."""
 
@@ -108,12 +112,13 @@ def draw_stretches(diagram: Diagram, names: PieceNames, width: float, said: Mess
     points = _points(diagram, names, width)
     for stretch in diagram.stretches:
         at = _Scale(diagram, stretch, float(diagram.squaring) * points, points)
-        labels = _labels(at, names)
+        labels, below = _labels(at, names), _outside(at, names)
         rows = 1 + max((label.row for label in labels), default=0)
+        at.low += _LABEL * (1 + max((label.row for label in below), default=-1))
         yield Drawing(
-            width=max(_cloth_width(at), max((label.end for label in labels), default=0.0)),
-            height=_BELOW + float(diagram.width) * points + 2 * _BEYOND + rows * _LABEL,
-            marks=tuple(_stretch(at, names, labels)),
+            width=max(_cloth_width(at), max((label.end for label in (*labels, *below)), default=0.0)),
+            height=at.low + float(diagram.width) * points + 2 * _BEYOND + rows * _LABEL,
+            marks=tuple(_stretch(at, names, labels, below)),
             said=said,
         )
 
@@ -125,7 +130,9 @@ def _points(diagram: Diagram, names: PieceNames, width: float) -> float:
     wanted = _written(diagram, names, most)
     points = next(most * share for share in _SMALLER if _written(diagram, names, most * share) == wanted)
     scales = (_Scale(diagram, one, float(diagram.squaring) * points, points) for one in diagram.stretches)
-    reach = max((label.end for at in scales for label in _labels(at, names)), default=0.0)
+    reach = max(
+        (label.end for at in scales for label in (*_labels(at, names), *_outside(at, names))), default=0.0
+    )
     return points * min(1.0, width / reach) if reach else points
 
 
@@ -135,8 +142,7 @@ def _written(diagram: Diagram, names: PieceNames, points: float) -> int:
     for stretch in diagram.stretches:
         at = _Scale(diagram, stretch, 0.0, points)
         for group in stretch.groups:
-            lines = names.of(group)[:2]
-            found += len(_name(at.box(_named(group)), lines, names.speech, is_over_cuts=False))
+            found += len(_inside(at, group, names)[:2])
     return found
 
 
@@ -144,7 +150,9 @@ def _cloth_width(at: _Scale) -> float:
     return float(at.stretch.end - at.stretch.start + 2 * at.diagram.squaring) * at.points
 
 
-def _stretch(at: _Scale, names: PieceNames, labels: Sequence[_Label]) -> Iterator[Mark]:
+def _stretch(
+    at: _Scale, names: PieceNames, labels: Sequence[_Label], below: Sequence[_Label]
+) -> Iterator[Mark]:
     diagram = at.diagram
     yield from _ends(at)
     for region in at.stretch.leftovers:
@@ -157,12 +165,12 @@ def _stretch(at: _Scale, names: PieceNames, labels: Sequence[_Label]) -> Iterato
         yield line(((left, y), (right, y)), FINE)
         yield line(((left, y + 1.6), (right, y + 1.6)), HAIR)
     for group in at.stretch.groups:
-        place, over = at.box(_named(group)), group.count > 1
-        named = _name(place, names.of(group), names.speech, is_over_cuts=over)
-        yield from named or _letter_alone(place, names.letters[group.key])
+        yield from _inside(at, group, names)
     for label in labels:
         yield from _band(at, label)
-    yield Words(said=SELVAGE, at=(left, at.low - _BEYOND - _SMALL - 2), size=_SMALL, color=QUIET)
+    for label in below:
+        yield from _led_below(at, label)
+    yield Words(said=SELVAGE, at=(left, _FOOT), size=_SMALL, color=QUIET)
 
 
 def _ends(at: _Scale) -> Iterator[Mark]:
@@ -183,6 +191,8 @@ def _ends(at: _Scale) -> Iterator[Mark]:
 def _left(at: _Scale, region: Region, names: PieceNames) -> Iterator[Mark]:
     place = at.box(region)
     yield box(*place, fill=_LEFT)
+    if min(region.length, region.width) < LEAST_NAMED:
+        return
     for said in (
         left_said(region.length, region.width, names.units),
         size_said(region.length, region.width, names.units),
@@ -201,23 +211,15 @@ def _cut(at: _Scale, cut: DrawnCut) -> Mark:
     )
 
 
-def _named(group: Group) -> Region:
-    """Where the name of a group stands: over all of its pieces, or over its first row where the last is shorter."""
-    region, split = group.region, group.region.fill
-    if isinstance(split, Split) and group.count * group.length * group.width < region.length * region.width:
-        return split.parts[0]
-    return region
-
-
-def _name(
-    place: Box, lines: Sequence[Message | str], speech: Speech, *, is_over_cuts: bool
-) -> tuple[Mark, ...]:
-    """As many of `lines` as fit into a box, the most important first."""
+def _inside(at: _Scale, group: Group, names: PieceNames) -> tuple[Mark, ...]:
+    """As many lines of a group as fit into one of its pieces, the most important first; no cut runs through them."""
+    pieces = [region for region, _ in group.region.pieces()]
+    place, lines = at.box(pieces[len(pieces) // 2]), names.of(group)
     for count in range(len(lines), 0, -1):
-        fitted = _fitted(lines[:count], place, _LETTER, speech, bold=True, is_over_cuts=is_over_cuts)
+        fitted = _fitted(lines[:count], place, _LETTER, names.speech, bold=True)
         if fitted:
             return fitted
-    return ()
+    return _fitted(lines[:1], place, _SMALL, names.speech, bold=True)
 
 
 def _fitted(
@@ -227,29 +229,22 @@ def _fitted(
     speech: Speech,
     *,
     bold: bool = False,
-    is_over_cuts: bool = False,
     color: str = INK,
 ) -> tuple[Mark, ...]:
-    """`lines` in the middle of a box, upright or along it, if they fit; the first of `size`, the others small.
-
-    Over cuts they stand on white, so that no line runs through the words.
-    """
+    """`lines` in the middle of a box, upright or along it, if they fit; the first of `size`, the others small."""
     texts = [one if isinstance(one, str) else speech.tell(one) for one in lines]
     sizes = [size] + [_SMALL] * (len(texts) - 1)
     bolds = [bold] + [False] * (len(texts) - 1)
     wide = 4 + max(
         text_width(text, size, bold=bold) for text, size, bold in zip(texts, sizes, bolds, strict=True)
     )
-    high = sum(sizes) + 2 * len(sizes)
+    high = sum(sizes) + 2 * len(sizes) if len(sizes) > 1 else sizes[0] * _LEAST_HIGH
     level = wide <= place[2] and high <= place[3]
     if not level and not (wide <= place[3] and high <= place[2]):
         return ()
     middle = (place[0] + place[2] / 2, place[1] + place[3] / 2)
     marks: list[Mark] = []
-    if is_over_cuts:
-        across, up = (wide, high) if level else (high, wide)
-        marks.append(box(middle[0] - across / 2, middle[1] - up / 2, across, up, fill=PAPER))
-    down = high / 2
+    down = (sum(sizes) + 2 * len(sizes)) / 2
     for text, size_of, is_bold in zip(texts, sizes, bolds, strict=True):
         down -= size_of + 2
         off = down + 1 + size_of * 0.15
@@ -281,6 +276,7 @@ class _Label:
     start: float
     end: float
     row: int
+    top: float = 0.0
 
 
 def _labels(at: _Scale, names: PieceNames) -> tuple[_Label, ...]:
@@ -303,6 +299,45 @@ def _labels(at: _Scale, names: PieceNames) -> tuple[_Label, ...]:
     return tuple(reversed(found))
 
 
+def _outside(at: _Scale, names: PieceNames) -> tuple[_Label, ...]:
+    """The labels of groups whose pieces are too small to hold them, below the cloth, from the right, each below those
+    that it would run into; `middle` and `top` are in the piece that its line leads to.
+    """
+    found: list[_Label] = []
+    small = [group for group in at.stretch.groups if not _inside(at, group, names)]
+    lowest = [(at.box(list(group.region.pieces())[-1][0]), group) for group in small]
+    for (left, low, wide, high), group in sorted(lowest, key=lambda one: (-one[0][0], one[0][1])):
+        said = names.of(group)[0]
+        name = said if isinstance(said, str) else names.speech.tell(said)
+        middle = left + wide / 2
+        while any(abs(middle - label.middle) < 1.5 for label in found):
+            middle -= 2.0
+        start = middle + 2.0
+        end = start + text_width(name, _LETTER, bold=True)
+        under = [label.row for label in found if label.start - _APART < end]
+        found.append(
+            _Label(
+                number=name,
+                each="",
+                middle=middle,
+                start=start,
+                end=end,
+                row=1 + max(under, default=-1),
+                top=low + high / 2 - at.low,
+            )
+        )
+    return tuple(reversed(found))
+
+
+def _led_below(at: _Scale, label: _Label) -> Iterator[Mark]:
+    """Below the cloth, the name of pieces that are too small for it, and a line to one of them."""
+    low = at.low - _BEYOND - _LETTER - 1 - label.row * _LABEL
+    piece = (label.middle, at.low + label.top)
+    yield line(((label.middle, low), piece), HAIR)
+    yield disc(piece, 1.2, fill=INK)
+    yield Words(said=label.number, at=(label.start, low), size=_LETTER, bold=True)
+
+
 def _band(at: _Scale, label: _Label) -> Iterator[Mark]:
     """Above the cloth, the number of equal bands and how long each is."""
     top = at.low + float(at.diagram.width) * at.points
@@ -315,16 +350,4 @@ def _band(at: _Scale, label: _Label) -> Iterator[Mark]:
         at=(label.start + text_width(label.number, _LETTER, bold=True) + 3, low),
         size=_SMALL,
         color=QUIET,
-    )
-
-
-def _letter_alone(place: Box, letter: str) -> Iterator[Mark]:
-    """The letter of pieces too narrow for anything more, small and on white."""
-    yield Words(
-        said=letter,
-        at=(place[0] + place[2] / 2, place[1] + place[3] / 2 - _SMALL * 0.35),
-        size=_SMALL,
-        bold=True,
-        anchor=Anchor.MIDDLE,
-        ground=PAPER,
     )

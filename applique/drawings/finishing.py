@@ -25,7 +25,6 @@ from applique.drawings.values import (
     Words,
     box,
     line,
-    path,
     text_width,
 )
 from applique.drawings.vocabulary import (
@@ -43,6 +42,7 @@ from applique.drawings.vocabulary import (
     seam,
     wrong_side,
 )
+from applique.drawings.vocabulary import batting as batted
 from applique.geometry.outline import Contour, Outline
 from applique.geometry.points import Bounds, Point, around, point_under
 from applique.language import Message, Speech
@@ -63,7 +63,7 @@ _MARGIN: Final = 30.0
 """Points beside a drawing for the numbers of its height."""
 _WHOLE: Final = (150.0, 120.0)
 """Points for a whole quilt."""
-_BATTING: Final = "#f4f4f4"
+_BATTING: Final = "#cdcbc4"
 _EDGE: Final = 1.0
 """Points of white around a drawing, for the width of its lines."""
 _LABEL: Final = (5.0, 3.5)
@@ -154,7 +154,7 @@ class Finish:
         scale = _scale(backing)
         middle = (float(backing[0]) * scale / 2, float(backing[1]) * scale / 2)
         marks: list[Mark] = [*wrong_side(_frame(middle, backing, scale))]
-        marks.append(Shape(outline=path(_frame(middle, batting, scale)), fill=_BATTING, ink=FINE))
+        marks += batted(_frame(middle, batting, scale))
         marks += right_side(_frame(middle, top, scale))
         right = float(backing[0]) * scale
         layers = ((backing, layered.BACKING_WRONG), (batting, layered.BATTING_SEEN), (top, layered.TOP_SEEN))
@@ -188,7 +188,7 @@ class Finish:
     def squared(self, from_seam: Fraction | None) -> Drawing:
         """A ruler on a corner: the last seam, the cut `from_seam` outside of it, and what is cut off."""
         wide, high, corner = 216.0, 150.0, (166.0, 112.0)
-        marks: list[Mark] = [box(0, 0, wide, high, fill=_BATTING)]
+        marks: list[Mark] = [*batted(((0, 0), (wide, 0), (wide, high), (0, high)), HAIR)]
         marks.append(line(((0, high), (wide, high), (wide, 0)), FINE))
         x, y = corner
         marks.append(box(0, 0, x, y, fill=RIGHT_SIDE))

@@ -32,7 +32,20 @@ from applique.drawings.values import (
     line,
     path,
 )
-from applique.drawings.vocabulary import RIGHT_SIDE, arrow, disc, iron, leader, pin, wrong_side
+from applique.drawings.vocabulary import (
+    DOT,
+    DOTS,
+    DOTTED,
+    PAPER_SIDE,
+    RIGHT_SIDE,
+    arrow,
+    dimension,
+    disc,
+    iron,
+    leader,
+    pin,
+    wrong_side,
+)
 from applique.geometry.offset import outline_of
 from applique.geometry.points import Point
 from applique.geometry.polygons import Shape as Area
@@ -41,12 +54,14 @@ from applique.language import Message
 from applique.paging import TiledTemplate
 from applique.pieces import Layer, Template, rough_cut
 from applique.turned_edges import turn_marks
+from applique.units import Units
 from applique.words.instructions.letters import (
     AS_IT_READS,
     BOTH_SIDES,
     CLIP_IN,
     CUT_LINE,
     FABRIC_TURNED,
+    ON_THE_MAT,
     ON_THE_PAPER,
     ONE_SIDE,
     OTHER_SIDE,
@@ -57,6 +72,7 @@ from applique.words.instructions.letters import (
     WEB_AWAY,
     WEB_STAYS,
     WEB_UP,
+    measured_said,
 )
 
 __all__ = [
@@ -87,10 +103,11 @@ _LEAST: Final = 6.0
 """Points that a margin is drawn wide at the least."""
 _GAP: Final = 30.0
 _NAME: Final = 7.5
+_MEASURED: Final = 18.0
+"""Points beside a picture for what it measures."""
 _NAMES: Final = 12.0
 """Points below a picture for what its halves are."""
 _WEB: Final = "#e4e4e4"
-_WRONG_DOTS: Final = 8.0
 _HATCH: Final = 4.5
 _DASHED: Final = Ink(width=0.8, dashes=(3.0, 2.0))
 _CELL: Final = (40.0, 48.0)
@@ -158,14 +175,14 @@ def _dotted(area: Area) -> Iterator[Mark]:
     yield from _area(area, fill=PAPER)
     x0, y0, x1, y1 = area.bounds
     inner = area.buffer(-1.0)
-    row, y = 0, y0 + _WRONG_DOTS / 2
+    row, y = 0, y0 + DOTS / 2
     while y < y1:
-        x = x0 + _WRONG_DOTS / 2 * (1 + row % 2)
+        x = x0 + DOTS / 2 * (1 + row % 2)
         while x < x1:
             if inner.contains(shapely.Point(x, y)):
-                yield disc((x, y), 0.5, fill="#9a9a9a")
-            x += _WRONG_DOTS
-        y, row = y + _WRONG_DOTS, row + 1
+                yield disc((x, y), DOT, fill=DOTTED)
+            x += DOTS
+        y, row = y + DOTS, row + 1
 
 
 def _hatched(area: Area) -> Iterator[Mark]:
@@ -416,6 +433,23 @@ def _rightmost(area: Area) -> Point:
 # Letters cut by a machine
 
 
+def draw_checked(template: Template, units: Units, said: Message) -> Drawing:
+    """The letter as it is cut on the grid of the mat, in mirror image, with how wide and how high it is."""
+    model = _Model(template, mirrored=True)
+    wide, high = model.width + 4 * _EDGE, model.height + 4 * _EDGE
+    left, low = 2 * _EDGE + _MEASURED, 2 * _EDGE + _NAMES + _MEASURED
+    below, beside = _NAMES + _MEASURED - 5, _MEASURED - 5
+    across, up = measured_said(template, units)
+    marks = (
+        *_mat(wide, high, _MEASURED, _NAMES + _MEASURED),
+        *_area(model.at(left, low), fill=PAPER, ink=BOLD),
+        *dimension((left, below), (left + model.width, below), across, off=-9),
+        *dimension((beside, low), (beside, low + model.height), up),
+        _below(_MEASURED + wide / 2, ON_THE_MAT),
+    )
+    return Drawing(width=_MEASURED + wide + 2, height=_NAMES + _MEASURED + high + 1, marks=marks, said=said)
+
+
 def draw_on_mat(template: Template, said: Message) -> Drawing:
     """Fabric on the mat with its web up, the letter cut in mirror image."""
     model = _Model(template, mirrored=True)
@@ -448,14 +482,14 @@ def draw_weeded(template: Template, said: Message) -> Drawing:
     return Drawing(width=wide + 92, height=high, marks=marks, said=said)
 
 
-def _mat(wide: float, high: float) -> Iterator[Mark]:
-    yield box(0, 0, wide, high, ink=CUT)
-    x, y = _EDGE, _EDGE
-    while x < wide:
-        yield line(((x, 0), (x, high)), HAIR)
+def _mat(wide: float, high: float, left: float = 0.0, low: float = 0.0) -> Iterator[Mark]:
+    yield box(left, low, wide, high, ink=CUT)
+    x, y = left + _EDGE, low + _EDGE
+    while x < left + wide:
+        yield line(((x, low), (x, low + high)), HAIR)
         x += _EDGE
-    while y < high:
-        yield line(((0, y), (wide, y)), HAIR)
+    while y < low + high:
+        yield line(((left, y), (left + wide, y)), HAIR)
         y += _EDGE
 
 
@@ -482,7 +516,7 @@ def draw_laid(template: Template, way: FreezerPaper, said: Message) -> Drawing:
         x, y = float(inside.x), float(inside.y)
         marks += pin((x - 12, y + 10), (x + 12, y - 10))
     else:
-        marks += _area(area, fill=PAPER, ink=FINE)
+        marks += _area(area, fill=PAPER_SIDE, ink=FINE)
         marks += iron((wide - 46, high * 0.4))
     return Drawing(width=wide + 2, height=high, marks=tuple(marks), said=said)
 
@@ -525,7 +559,7 @@ def draw_turned(template: Template, way: FreezerPaper, turn_under: float, said: 
         case FreezerPaper.RIGHT_SIDE:
             marks += _dotted(inner) if not inner.is_empty else ()
         case FreezerPaper.WRONG_SIDE_DOWN:
-            marks += _area(inner, fill=PAPER, ink=FINE)
+            marks += _area(inner, fill=PAPER_SIDE, ink=FINE)
         case FreezerPaper.WRONG_SIDE_UP:
             marks += _hatched(inner) if not inner.is_empty else ()
     at = _rightmost(area)
@@ -626,4 +660,4 @@ def _paper(area: Area, way: FreezerPaper) -> Iterator[Mark]:
     if way is FreezerPaper.WRONG_SIDE_UP:
         yield from _hatched(area)
     else:
-        yield from _area(area, fill=PAPER, ink=FINE)
+        yield from _area(area, fill=PAPER_SIDE, ink=FINE)

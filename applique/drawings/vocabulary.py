@@ -1,6 +1,6 @@
 """The small vocabulary of step pictures: cloth, paper, web, seams, folds and tools, each drawn one way everywhere.
 
-Right sides of fabric are tinted, wrong sides white with sparse dots, paper white with a fold-down corner, fusible web
+Right sides of fabric are tinted, wrong sides white with dots, paper is cream, batting gray with tufts, fusible web
 light gray, freezer paper's shiny side hatched: they stay apart in gray print. Frame: points, y up.
 """
 
@@ -31,9 +31,14 @@ from applique.geometry.points import Point
 from applique.language import Message
 
 __all__ = [
+    "DOT",
+    "DOTS",
+    "DOTTED",
+    "PAPER_SIDE",
     "RIGHT_SIDE",
     "SECOND_SIDE",
     "arrow",
+    "batting",
     "blade",
     "dimension",
     "disc",
@@ -42,7 +47,6 @@ __all__ = [
     "iron",
     "leader",
     "needle",
-    "paper",
     "pin",
     "right_side",
     "seam",
@@ -55,10 +59,17 @@ RIGHT_SIDE: Final = "#b3c2cd"
 """The right side of the first fabric of a picture."""
 SECOND_SIDE: Final = "#f3e8d6"
 """The right side of another, lighter in gray."""
+PAPER_SIDE: Final = "#e6dfc8"
+"""Paper that lies on fabric."""
 _WEB: Final = "#e4e4e4"
+_BATTING: Final = "#cdcbc4"
+_TUFT: Final = 3.0
 _FOLD: Final = Ink(width=0.5, dashes=(5.0, 2.5))
 _SEAM: Final = Ink(width=0.7, dashes=(2.0, 1.6))
-_DOTS: Final = 9.0
+DOTS: Final = 5.5
+"""Points from one dot of a wrong side to the next; what each of them is."""
+DOT: Final = 0.65
+DOTTED: Final = "#7a7a7a"
 _HATCH: Final = 5.0
 _HEAD: Final = 4.5
 _SMALL: Final = 7.5
@@ -70,15 +81,18 @@ def right_side(corners: Sequence[Point], *, fill: str = RIGHT_SIDE) -> Iterator[
 
 
 def wrong_side(corners: Sequence[Point]) -> Iterator[Mark]:
-    """Fabric seen from its wrong side: white with sparse dots."""
+    """Fabric seen from its wrong side: white with dots, in narrow strips too."""
     yield Shape(outline=path(corners), fill=PAPER, ink=CUT)
-    for x, y in _grid_in(corners, _DOTS):
-        yield disc((x, y), 0.5, fill="#9a9a9a")
+    for x, y in _grid_in(corners, DOTS):
+        yield disc((x, y), DOT, fill=DOTTED)
 
 
-def paper(corners: Sequence[Point]) -> Iterator[Mark]:
-    """Paper, or the paper side of freezer paper or of web."""
-    yield Shape(outline=path(corners), fill=PAPER, ink=FINE)
+def batting(corners: Sequence[Point], ink: Ink = FINE) -> Iterator[Mark]:
+    """Batting: gray with light tufts."""
+    yield Shape(outline=path(corners), fill=_BATTING, ink=ink)
+    for x, y in _grid_in(corners, 1.6 * DOTS):
+        tuft = ((x - _TUFT / 2, y - 0.6), (x, y + 0.6), (x + _TUFT / 2, y - 0.6))
+        yield line(tuft, Ink(width=0.5, color=PAPER))
 
 
 def shiny_side(corners: Sequence[Point]) -> Iterator[Mark]:
@@ -226,15 +240,15 @@ def _bounds(corners: Sequence[Point]) -> tuple[float, float, float, float]:
 def _grid_in(corners: Sequence[Point], step: float) -> Iterator[Point]:
     """Points of a staggered grid inside a polygon, clear of its edge."""
     x0, y0, x1, y1 = _bounds(corners)
-    row, y = 0, y0 + step / 2
-    while y < y1 - 1:
-        x = x0 + step / 2 + (step / 2 if row % 2 else 0)
-        while x < x1 - 1:
-            if _inside((x, y), corners):
-                yield x, y
-            x += step
-        y += step
-        row += 1
+    rows = max(1, round((y1 - y0) / step))
+    columns = max(1, round((x1 - x0) / step))
+    up, across = (y1 - y0) / rows, (x1 - x0) / columns
+    for row in range(rows):
+        shift = 0.75 if row % 2 else 0.25
+        for column in range(columns):
+            point = (x0 + (column + (shift if columns > 1 else 0.5)) * across, y0 + (row + 0.5) * up)
+            if _inside(point, corners):
+                yield point
 
 
 def _inside(point: Point, corners: Sequence[Point]) -> bool:

@@ -85,7 +85,7 @@ def _fabric(book: Book, buy: FabricBuy) -> Iterator[Block]:
         if full:
             yield Paragraph(said=said.full_width_said(full))
         rows = [*_rows(book, first, len(diagrams), letters, uses)]
-        left = cut.left_of([one.cloth for one in diagrams])
+        left = cut.offcuts_of([one.cloth for one in diagrams])
         if left:
             rows.append(("–", "", said.leftovers_of_said(left, units), said.LEFT_OVER, ""))
         yield Table(columns=_PIECES, rows=tuple(rows))

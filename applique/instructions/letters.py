@@ -185,8 +185,13 @@ def _is_off(book: Book) -> bool:
     return stands_off(book.pattern.marks, book.units)
 
 
-def _has_holes(templates: Sequence[Template]) -> bool:
-    return any(len(template.outline.contours) > template.parts for template in templates)
+def _has_hole(template: Template) -> bool:
+    return len(template.outline.contours) > template.parts
+
+
+def _holed(templates: Sequence[Template]) -> Template:
+    """The letter that shows how holes are cut, where there are any."""
+    return drawn.model_letter([one for one in templates if _has_hole(one)] or templates)
 
 
 # Fused and cut by hand
@@ -216,11 +221,11 @@ def _by_hand(book: Book) -> Iterator[Block]:
         drawing=drawn.draw_fused(model, room, said.FUSED),
         ticks=_ticks(book, "fuse"),
     )
-    holes = (said.counters_said(),) if _has_holes(templates) else ()
+    holes = (said.counters_said(),) if any(map(_has_hole, templates)) else ()
     yield book.step(
         said.cut_on_line_said(),
         *holes,
-        drawing=drawn.draw_cut(model, room, said.CUT_OUT),
+        drawing=drawn.draw_cut(_holed(templates), room, said.CUT_OUT),
         ticks=_ticks(book, "cut"),
     )
     carried = (said.carry_baseline_said(),) if _is_off(book) else ()
@@ -278,7 +283,7 @@ def _by_machine(book: Book) -> Iterator[Block]:
     yield book.step(
         *said.cut_files_said(len(pattern.mats)),
         said.check_cut_said(model, units),
-        drawing=drawn.draw_traced(model, said.TRACED[True], mirrored=True),
+        drawing=drawn.draw_checked(model, units, said.CHECKED),
     )
     yield Cautions(items=(CARRIAGE, MACHINE_BLADE, SMALL_PARTS))
     yield book.step(
@@ -302,7 +307,7 @@ def _turned(book: Book) -> Iterator[Block]:
     yield from _printed(book, mirrored=mirrored)
     yield Cautions(items=(SCISSORS, SMALL_PARTS))
     yield book.step(
-        *said.trace_paper_said(way, holes=_has_holes(templates)),
+        *said.trace_paper_said(way, holes=any(map(_has_hole, templates))),
         *said.in_parts_said(pattern.design, templates),
         *((said.copy_baseline_said(),) if _is_off(book) else ()),
         drawing=drawn.draw_traced(model, said.TRACED[mirrored], mirrored=mirrored),
@@ -311,11 +316,11 @@ def _turned(book: Book) -> Iterator[Block]:
     yield Cautions(items=(IRON, FREEZER_PAPER))
     letters = sum(template.count for template in templates)
     yield book.step(*said.lay_paper_said(way, letters), drawing=drawn.draw_laid(model, way, said.LAID[way]))
-    holes = (said.counters_said(),) if _has_holes(templates) else ()
+    holes = (said.counters_said(),) if any(map(_has_hole, templates)) else ()
     yield book.step(
         said.cut_allowance_said(sewing.turn_under, units),
         *holes,
-        drawing=drawn.draw_allowance(model, way, turn, said.ALLOWANCE),
+        drawing=drawn.draw_allowance(_holed(templates), way, turn, said.ALLOWANCE),
         ticks=_ticks(book, "cut"),
     )
     yield book.step(said.clip_said(), drawing=drawn.draw_clips(model, way, turn, said.CLIPPED))

@@ -51,6 +51,8 @@ TICK_NUMBER: Final = 0.09
 _TICK_HALF: Final = 0.03
 _BESIDE: Final = BETWEEN * 0.5
 """From a letter to a label beside it: less than from that label to any other letter."""
+_DEPTHS: Final = (0.08, 0.05, 0.03)
+"""Inches from the cut line to the dot that ends a leader."""
 
 _NAME_SIZE: Final = 0.22
 _DETAIL_SIZE: Final = 0.115
@@ -327,8 +329,20 @@ def _beside(template: Template, words: LabelWords, turn_deg: int) -> LabelSpot:
     if spot is None:
         spot = words.spot(min(corners, key=taken), turn_deg, inside=False)
     x, y, _, _ = box_with_arrows(spot)
-    start, end = shapely.shortest_line(box(x, y, x + width, y + height), shape).coords
-    return replace(spot, leader=((start[0], start[1]), (end[0], end[1])))
+    start, edge = shapely.shortest_line(box(x, y, x + width, y + height), shape).coords
+    return replace(spot, leader=((start[0], start[1]), _within(shape, (edge[0], edge[1]))))
+
+
+def _within(shape: BaseGeometry, edge: Point) -> Point:
+    """The place inside `shape` that a leader to its `edge` goes on to, clear of the cut line; where the shape is too
+    narrow for that, as deep as it is.
+    """
+    for depth in _DEPTHS:
+        inner = shapely.buffer(shape, -depth)
+        if not inner.is_empty:
+            _, end = shapely.shortest_line(shapely.Point(edge), inner).coords
+            return end[0], end[1]
+    return edge
 
 
 def _in_pocket(

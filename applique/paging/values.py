@@ -29,8 +29,9 @@ class LabelSpot:
 
     `box` holds the lines of text; `turn_deg` is 0 for text along x, 90 for text up y. `arrow` is the grain
     arrow as (x, low y, high y), always along the letter's height; `up` is the arrow to the letter's top, as long.
-    `inside` says that it lies on the letter; `leader` leads to the letter from a
-    label that lies beside it. `parts` are the labels of the other parts of a letter that is cut in several.
+    `inside` says that it lies on the letter; `leader` leads into the letter, to
+    where a dot is, from a label that lies beside it. `parts` are the labels of
+    the other parts of a letter that is cut in several.
     """
 
     lines: tuple[str, ...]

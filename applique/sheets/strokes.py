@@ -22,6 +22,7 @@ __all__ = [
     "arrow_up",
     "dashed_line",
     "dashed_path",
+    "dotted_to",
     "line_on",
     "outline_on",
     "path_on",
@@ -38,6 +39,11 @@ INK: Final = 0.0
 QUIET: Final = 0.42
 _HEAD: Final = 4.0
 _SOLID_HEAD: Final = 7.0
+
+
+_DOTTED: Final = 2.4
+"""Points from one dot to the next, and half of the dot at the end."""
+_END: Final = 1.5
 
 
 def outline_on(
@@ -88,6 +94,17 @@ def dashed_line(canvas: Canvas, start: Point, end: Point, *, width: float = THIN
     canvas.setDash(*DASHES)
     line_on(canvas, start, end, width=width, gray=gray)
     canvas.setDash()
+
+
+def dotted_to(canvas: Canvas, start: Point, end: Point) -> None:
+    """A dotted line that ends in a dot: it leads to what it names, and is no edge to trace."""
+    canvas.setLineCap(1)
+    canvas.setDash(0, _DOTTED)
+    line_on(canvas, start, end, width=THIN)
+    canvas.setDash()
+    canvas.setLineCap(0)
+    canvas.setFillGray(INK)
+    canvas.circle(*end, _END, stroke=0, fill=1)
 
 
 def dashed_path(canvas: Canvas, points: Sequence[Point], *, width: float = THIN, gray: float = INK) -> None:

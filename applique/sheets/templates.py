@@ -25,14 +25,13 @@ from applique.sheets.frame import POINTS, Sheet
 from applique.sheets.strokes import (
     CUT,
     DASHES,
-    HAIR,
     INK,
     QUIET,
     THIN,
     arrow_on,
     arrow_up,
     dashed_line,
-    line_on,
+    dotted_to,
     outline_on,
 )
 from applique.words.sheets import grouped_said
@@ -158,7 +157,7 @@ def _draw_label(sheet: Sheet, label: LabelSpot, matrix: Matrix, turn_deg: float)
     arrow_up(sheet.canvas, point_under(matrix, (x, low)), point_under(matrix, (x, high)))
     if label.leader is not None:
         start, end = (point_under(matrix, point) for point in label.leader)
-        line_on(sheet.canvas, start, end, width=HAIR)
+        dotted_to(sheet.canvas, start, end)
     x0, y0, x1, y1 = label.box
     center = point_under(matrix, ((x0 + x1) / 2, (y0 + y1) / 2))
     canvas = sheet.canvas

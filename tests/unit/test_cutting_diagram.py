@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ctypes
 import re
 from collections.abc import Callable, Sequence
 from dataclasses import replace
@@ -16,14 +17,17 @@ from applique.cloth import Strips, UseKind
 from applique.cutting import CutCloth, Lie, Piece, Region, Split
 from applique.cutting.diagram import Diagram, draw_cloth, letters_of
 from applique.design import design_from_mapping
+from applique.drawings import Shape
 from applique.drawings.cloth import PieceNames, draw_stretches
-from applique.language import message
+from applique.instructions import ChapterKind, Table, instructions_of
+from applique.language import Listing, Message, message
 from applique.pattern import draft
 from applique.sheets import pattern_pdf
 from applique.sheets.drawing import paint_drawing
 from applique.sheets.frame import Sheet
-from applique.units import Units
+from applique.units import Units, as_available
 from applique.words.cutting import cuts_said, numbers_said
+from applique.words.instructions.sizes import by_said
 
 Fill = Callable[[Region], Piece | Split | None]
 
@@ -101,7 +105,7 @@ def test_bands_count_on_and_equal_ones_are_one() -> None:
         (Fraction(61), 3, Fraction(7, 2)),
     ]
     # What is left at the end is named as left over, and is no band.
-    assert [(left.x, left.length, left.width) for left in made.leftovers] == [
+    assert [(left.x, left.length, left.width) for left in made.leftovers if left.width > 2] == [
         (Fraction(143, 2), Fraction(17, 2), Fraction(42))
     ]
 
@@ -240,15 +244,73 @@ def test_numbers_of_narrow_bands_do_not_run_into_each_other() -> None:
     assert overlaps(drawn(cloth(90, cut(Lie.ACROSS, *narrow)))) == []
 
 
-def test_the_name_of_pieces_in_two_rows_stands_in_the_full_row() -> None:
+GRAY = 0xE2 / 255
+"""What is left over."""
+
+
+def test_the_name_of_many_pieces_stands_in_one_of_them_or_beside_the_cloth() -> None:
+    """Every cut is drawn whole: no ground is painted over it for words."""
     rows = cut(
-        Lie.ALONG, (7, 1, cut(Lie.ACROSS, (3, 9, piece("a")))), (7, 1, cut(Lie.ACROSS, (3, 3, piece("a"))))
+        Lie.ALONG, (7, 1, cut(Lie.ACROSS, (9, 3, piece("a")))), (7, 1, cut(Lie.ACROSS, (1, 9, piece("b"))))
     )
     page = drawn(cloth(27, cut(Lie.ACROSS, (27, 1, rows))))
     assert overlaps(page) == []
-    tops = {text: (box[1] + box[3]) / 2 for text, box in boxes(page)}
-    name, left = tops["a × 12"], next(at for text, at in tops.items() if text.startswith("left: 7 in"))
-    assert name > left + 20  # a row lower down, and the first of three lines
+    found = {text: box for text, box in boxes(page) if "×" in text}
+    assert set(found) == {"a × 3", "b × 9"}
+    low = min(box[1] for box in _filled(page, GRAY))
+    assert found["a × 3"][1] > low > found["b × 9"][3]
+    points = (found["a × 3"][0] + found["a × 3"][2]) / 2
+    left, right = min(box[0] for box in _filled(page, GRAY)), max(box[2] for box in _filled(page, GRAY))
+    assert (points - left) / (right - left) == pytest.approx(0.5, abs=0.02)  # the middle one of three
+    assert not _filled(page, 1.0)
+
+
+def test_all_that_is_left_over_is_shaded_and_in_the_table() -> None:
+    """As many gray boxes as the plan leaves, narrow ones too, and as large; their sizes are in the table."""
+    pattern = draft(design_from_mapping(STASH))
+    told = [chapter for chapter in instructions_of(pattern).chapters if chapter.kind is ChapterKind.CUTTING]
+    rows = [row for block in told[0].blocks if isinstance(block, Table) for row in block.rows]
+    narrow = 0
+    for buy in pattern.shopping.cloth:
+        for diagram in buy.cutting.diagrams:
+            (drawing,) = draw_stretches(
+                diagram,
+                PieceNames(
+                    letters_of(buy.cutting.diagrams),
+                    {group.key: message("x") for group in diagram.groups},
+                    Units.INCHES,
+                    pattern.speech,
+                ),
+                500.0,
+                message("cuts"),
+            )
+            gray = [mark for mark in drawing.marks if isinstance(mark, Shape) and mark.fill == "#e2e2e2"]
+            wanted = list(diagram.cloth.root.leftovers())
+            assert len(gray) == len(wanted)
+            for mark, region in zip(gray, wanted, strict=True):
+                x0, y0, x1, y1 = mark.outline.bounds()
+                scale = (x1 - x0) / float(region.length)
+                assert y1 - y0 == pytest.approx(float(region.width) * scale)
+                narrow += min(region.length, region.width) < 2
+        sizes = {(left.width, left.length) for left in buy.cutting.offcuts_of(buy.cutting.plan.cloths)}
+        said = [pattern.speech.tell(row[2]) for row in rows if isinstance(row[2], Message) and row[0] == "–"]
+        said += [pattern.speech.listing(row[2]) for row in rows if isinstance(row[2], Listing)]
+        for size in sizes:
+            assert any(pattern.speech.tell(by_said(size, Units.INCHES, as_available)) in one for one in said)
+    assert narrow > 3
+
+
+def _filled(page: pypdfium2.PdfPage, gray: float) -> list[tuple[float, float, float, float]]:
+    """The boxes of paths filled in a tone of gray."""
+    found = []
+    for one in page.get_objects(filter=[pdfium.FPDF_PAGEOBJ_PATH], max_depth=5):
+        tone = [ctypes.c_uint() for _ in range(4)]
+        pdfium.FPDFPageObj_GetFillColor(one.raw, *tone)
+        mode, stroke = ctypes.c_int(), ctypes.c_int()
+        pdfium.FPDFPath_GetDrawMode(one.raw, mode, stroke)
+        if mode.value and [c.value for c in tone[:3]] == [round(gray * 255)] * 3:
+            found.append(one.get_bounds())
+    return found
 
 
 def test_nothing_written_on_the_pages_of_cutting_lies_over_anything_else(

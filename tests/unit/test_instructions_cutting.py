@@ -195,8 +195,8 @@ def test_a_piece_of_the_stash_is_squared_up_too_and_says_what_is_left_of_it() ->
     for words in held:
         assert "Square up both of its ends (gray)" in words and "Light gray is left over" in words
     (cut,) = [buy.cutting for buy in pattern.shopping.cloth if buy.fabric.name == "Rust"]
-    parts = [cut.left_of([cloth]) for cloth in cut.plan.cloths]
-    assert sum(map(len, parts)) == len(cut.leftovers)
+    parts = [cut.offcuts_of([cloth]) for cloth in cut.plan.cloths]
+    assert sum(map(len, parts)) == len(cut.offcuts_of(cut.plan.cloths))
     start = next(
         i for i, block in enumerate(chapter.blocks) if str(getattr(block, "said", "")).endswith("Rust")
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 from typing import Final
@@ -98,8 +99,12 @@ def full_width_said(bands: Sequence[int]) -> Message:
 
 
 def leftovers_of_said(pieces: Iterable[Leftover], units: Units) -> Listing:
-    """What is left of a fabric."""
-    return listed(by_said((piece.width, piece.length), units, as_available) for piece in pieces)
+    """What is left of a fabric, equal pieces once with their number."""
+    sizes = Counter((piece.width, piece.length) for piece in pieces)
+    return listed(
+        messages("{size}", "{count} of {size}", count, size=by_said(size, units, as_available))
+        for size, count in sizes.items()
+    )
 
 
 def length_said(length: Fraction, units: Units) -> Message:

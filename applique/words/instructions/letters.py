@@ -19,6 +19,7 @@ __all__ = [
     "ALLOWANCE",
     "AS_IT_READS",
     "BOTH_SIDES",
+    "CHECKED",
     "CLIPPED",
     "CLIP_IN",
     "CUT_LINE",
@@ -32,6 +33,7 @@ __all__ = [
     "ONE_SIDE",
     "ON_MAT",
     "ON_MATS",
+    "ON_THE_MAT",
     "ON_THE_PAPER",
     "OTHER_SIDE",
     "PEELED",
@@ -68,6 +70,7 @@ __all__ = [
     "leftward_said",
     "lettering_said",
     "machine_cut_said",
+    "measured_said",
     "named_said",
     "on_mats_said",
     "peel_said",
@@ -108,6 +111,7 @@ MATS_HEAD: Final = (message("mat"), message("fabric"), message("pieces"), WEB_HE
 
 LEGEND: Final = message("Which template is which: every shape with its number.")
 ON_THE_PAPER: Final = message("on the paper")
+ON_THE_MAT: Final = message("on the mat")
 AS_IT_READS: Final = message("on the quilt")
 ROUGH: Final = message("cut here, roughly")
 CUT_LINE: Final = message("cut on the line")
@@ -129,6 +133,7 @@ RINGED: Final = message("A letter in mirror image with the middle of its web cut
 FUSED: Final = message("The web with its letter on the wrong side of the fabric, paper up, under an iron.")
 CUT_OUT: Final = message("The fused letter with its cut line, seen from the wrong side of the fabric.")
 PEELED: Final = message("The letter from its wrong side with its paper half peeled off.")
+CHECKED: Final = message("A letter on the mat as it is cut, in mirror image, with its width and height.")
 ON_MAT: Final = message("Fabric on the mat with its web up, and a letter cut in mirror image.")
 WEEDED: Final = message("The letter left on the mat while the fabric around it is peeled away.")
 LAID: Final = {
@@ -516,6 +521,13 @@ def check_cut_said(template: Template, units: Units) -> Message:
         width=as_length(x1 - x0, units, denominator=16),
         height=as_length(y1 - y0, units, denominator=16),
     )
+
+
+def measured_said(template: Template, units: Units) -> tuple[Message, Message]:
+    """How wide and how high a letter is, as it stands beside it."""
+    x0, y0, x1, y1 = template.ink
+    across, up = (as_length(side, units, denominator=16) for side in (x1 - x0, y1 - y0))
+    return message("{length}", length=across), message("{length}", length=up)
 
 
 def machine_cut_said(*, in_mats: bool) -> Iterator[Message]:
