@@ -158,6 +158,7 @@ class Flow:
         self._titled = False
         self._centers = False
         self._here: list[_Entered] = []
+        self._tops: dict[int, tuple[Drawing, float]] = {}
         self._run: tuple[ChapterKind, int] | None = None
         self._start()
 
@@ -401,7 +402,10 @@ class Flow:
 
     def _raised(self, drawing: Drawing) -> float:
         """How far above its ink the drawing's box begins."""
-        return (drawing.height - ink_top(drawing)) * self._drawn
+        known = self._tops.get(id(drawing))
+        if known is None:  # asked for again and again while a page is fitted
+            known = self._tops[id(drawing)] = (drawing, ink_top(drawing))
+        return (drawing.height - known[1]) * self._drawn
 
     @staticmethod
     def _beside(options: Sequence[Option]) -> int:
