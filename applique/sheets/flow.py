@@ -191,6 +191,7 @@ class Flow:
         self._here: list[_Entered] = []
         self._broken: dict[tuple[str, float, float, bool], list[str]] = {}
         self.y = 0.0
+        self._tops: dict[int, tuple[Drawing, float]] = {}
 
     def _start(self, section: str) -> None:
         self._run_head()
@@ -535,7 +536,10 @@ class Flow:
 
     def _raised(self, drawing: Drawing) -> float:
         """How far above its ink the drawing's box begins."""
-        return (drawing.height - ink_top(drawing)) * self._setting.drawn
+        known = self._tops.get(id(drawing))
+        if known is None:  # asked for again and again while a page is fitted
+            known = self._tops[id(drawing)] = (drawing, ink_top(drawing))
+        return (drawing.height - known[1]) * self._setting.drawn
 
     @staticmethod
     def _beside(options: Sequence[Option]) -> int:
