@@ -14,7 +14,6 @@ from applique.units import Units, as_length
 
 __all__ = [
     "CHECK_FIRST",
-    "GUIDE_FILE",
     "PAPERS",
     "PEN_CAUTION",
     "STITCHES",
@@ -38,8 +37,6 @@ __all__ = [
 TRUE_SCALE: Final = message("print at 100 %, not “fit to page”")
 TAKE_CARE: Final = message("Take care")
 CHECK_FIRST: Final = message("Check before you cut")
-GUIDE_FILE: Final = "placement-guide.pdf"
-"""What the placement guide is called in the maker's folder."""
 PEN_CAUTION: Final = message(
     "Heat-erasable ink can come back in the cold: test it on a scrap of this fabric, and follow the pen "
     "maker's instructions."
