@@ -461,14 +461,14 @@ def test_nests_say_what_letters_take_and_how_long_they_are(printed: Printed) -> 
 
 
 def test_what_is_left_over_is_what_was_bought_and_not_used(printed: Printed) -> None:
-    """Whatever no piece lies on and that is 2 in wide or more, and the end of the length that is bought."""
+    """Whatever no piece lies on and that is 1/2 in wide or more, and the end of the length that is bought."""
     washed, squaring = _washed_and_squared(printed)
     for buy in printed.pattern.shopping.cloth:
         wanted = [
             (left.width, left.length) for cloth in buy.cutting.plan.cloths for left in cloth.root.leftovers()
         ]
         wanted.append((buy.fabric.usable_width, buy.buy * washed - 2 * squaring - buy.used))
-        wanted = [sides for sides in wanted if min(sides) >= 2]
+        wanted = list(dict.fromkeys(sides for sides in wanted if min(sides) >= Fraction(1, 2)))
         said = [row for row in _pieces(printed, buy.fabric.name) if row["for"] == "left over"]
         assert len(said) == (1 if wanted else 0)
         for row in said:
