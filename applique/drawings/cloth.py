@@ -55,6 +55,8 @@ _SMALLER: Final = (0.62, 0.7, 0.8, 0.9, 1.0)
 """Shares of the largest scale: the first at which as much can be written is taken."""
 _FOOT: Final = 2.0
 """Points from the foot of the drawing to the word for its selvage."""
+_CLEAR: Final = 6.0
+"""Between words and the ends of their piece, where the line of a selvage is."""
 _LEAST_HIGH: Final = 1.1
 """A line alone takes so much of its size from edge to edge of a piece."""
 _BEYOND: Final = 6.0
@@ -156,7 +158,7 @@ def _stretch(
     diagram = at.diagram
     yield from _ends(at)
     for region in at.stretch.leftovers:
-        yield from _left(at, region, names)
+        yield from _left(at, region, names, below)
     for cut in sorted(diagram.cuts, key=lambda cut: -cut.depth):
         if at.holds(cut.x0, cut.x1):
             yield _cut(at, cut)
@@ -188,10 +190,14 @@ def _ends(at: _Scale) -> Iterator[Mark]:
         yield line(((edge, at.low - _BEYOND), (edge, at.low + high + _BEYOND)), _WEIGHTS[0])
 
 
-def _left(at: _Scale, region: Region, names: PieceNames) -> Iterator[Mark]:
+def _left(at: _Scale, region: Region, names: PieceNames, below: Sequence[_Label]) -> Iterator[Mark]:
+    """What is left over, and its size where it has room and no line from `below` the cloth runs through it."""
     place = at.box(region)
     yield box(*place, fill=_LEFT)
-    if min(region.length, region.width) < LEAST_NAMED:
+    crossed = any(
+        place[0] <= label.middle <= place[0] + place[2] and at.low + label.top > place[1] for label in below
+    )
+    if crossed or min(region.length, region.width) < LEAST_NAMED:
         return
     for said in (
         left_said(region.length, region.width, names.units),
@@ -235,7 +241,7 @@ def _fitted(
     texts = [one if isinstance(one, str) else speech.tell(one) for one in lines]
     sizes = [size] + [_SMALL] * (len(texts) - 1)
     bolds = [bold] + [False] * (len(texts) - 1)
-    wide = 4 + max(
+    wide = 2 * _CLEAR + max(
         text_width(text, size, bold=bold) for text, size, bold in zip(texts, sizes, bolds, strict=True)
     )
     high = sum(sizes) + 2 * len(sizes) if len(sizes) > 1 else sizes[0] * _LEAST_HIGH

@@ -192,7 +192,7 @@ class Finish:
         marks.append(line(((0, high), (wide, high), (wide, 0)), FINE))
         x, y = corner
         marks.append(box(0, 0, x, y, fill=RIGHT_SIDE))
-        marks.append(Words(said=said.OUTSIDE, at=(6, y + 14), size=_SMALL))
+        marks.append(Words(said=said.OUTSIDE, at=(6, y + 14), size=_SMALL, ground=PAPER))
         deep = 0.0 if from_seam is None else 44.0
         if from_seam is not None:
             marks.append(seam(((0, y - deep), (x - deep, y - deep), (x - deep, 0))))
