@@ -40,8 +40,8 @@ def _blocks(book: Book) -> Iterator[Block]:
     yield Paragraph(said=said.before_said(book.pattern.panel.seam_allowance, book.units))
     for border in book.pattern.quilt.borders:
         yield Heading(said=said.border_said(border, book.units))
-        yield Cautions(items=(NEEDLE, IRON))
         yield Paragraph(said=said.fitted_said(border, book.pattern.panel.seam_allowance, book.units))
+        yield Cautions(items=(NEEDLE, IRON))
         yield from _joined(book, border)
         for step in border.steps:
             yield from _pieced(book, border, step)

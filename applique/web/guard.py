@@ -6,6 +6,7 @@ import secrets
 from collections.abc import Iterable
 from html import escape
 from typing import Final
+from xml.etree import ElementTree
 
 from starlette.datastructures import Headers
 from starlette.requests import HTTPConnection
@@ -35,7 +36,7 @@ _HEADERS: Final = (
 """Content Security Policy Level 3, W3C: nothing is loaded from elsewhere, nothing may frame the page."""
 _WORDS: Final = (
     '<!doctype html><html lang="{language}"><meta charset="utf-8"><meta name="viewport" content="width=device-width">'
-    '<meta name="color-scheme" content="light dark"><title>applique</title><main>{said}</main></html>'
+    '<meta name="color-scheme" content="light dark"><title>applique</title>{main}</html>'
 )
 
 
@@ -45,11 +46,12 @@ def refused(problems: Iterable[Problem], status: int, request: HTTPConnection) -
     views = refusal_views(problems, speech)
     if request.url.path.startswith("/api/") or "text/html" not in request.headers.get("accept", ""):
         return JSONResponse({"problems": views}, status_code=status)
-    said = "".join(
-        f"<h1>{escape(view['what'])}</h1><p>{escape(speech.say('Try: {fix}', fix=view['fix']))}</p>"
-        for view in views
-    )
-    return HTMLResponse(_WORDS.format(language=escape(speech.tag), said=said), status_code=status)
+    main = ElementTree.Element("main")
+    for view in views:
+        ElementTree.SubElement(main, "h1").text = view["what"]
+        ElementTree.SubElement(main, "p").text = speech.say("Try: {fix}", fix=view["fix"])
+    said = ElementTree.tostring(main, encoding="unicode", method="html")
+    return HTMLResponse(_WORDS.format(language=escape(speech.tag), main=said), status_code=status)
 
 
 class Guard:

@@ -177,4 +177,5 @@ def test_a_metric_design_is_said_in_metric_alone() -> None:
     assert "its millimeter scale must be 150 mm long, its inch scale 6 in" in words  # as the rule has both
     assert " cm²)" in words
     assert "a person of 168 cm" in words
-    assert re.findall(r"(?<!\()\b[\d/]+ (?:in|ft|yd|sq in)\b(?!\))", words) == []
+    rest = words.replace("its inch scale 6 in", "")
+    assert re.findall(r"(?<!\()\b[\d/]+ (?:in|ft|yd|sq in)\b(?!\))", rest) == []

@@ -142,7 +142,7 @@ def test_two_slim_nests_share_a_page() -> None:
     assert len(words) == 2
     assert "Ink" in words[0] and "Rust" in words[1]
     assert "mirror image" in words[0]
-    assert "the selvage runs from left to right" in " ".join(words[1].split())
+    assert "The selvage runs from left to right" in " ".join(words[1].split())
 
 
 def test_trace_sheets_hold_the_nest_at_full_size() -> None:
