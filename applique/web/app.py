@@ -115,8 +115,15 @@ class _Page:
             await asyncio.to_thread(self._show, tab, key)
         self._presence.came(tab.key)
         asyncio.get_running_loop().call_later(_UNTIL_READY, self._get_ready)
-        design = self._start.design or new_design(speech_of(request))
-        return JSONResponse({"tab": tab.key, "design": design, "name": self._start.name})
+        blank = new_design(speech_of(request))
+        return JSONResponse(
+            {
+                "tab": tab.key,
+                "design": self._start.design or blank,
+                "name": self._start.name,
+                "blank": blank,
+            }
+        )
 
     def _get_ready(self) -> None:
         """Load what the first drawing and the first numbers need, while the maker looks at the page."""

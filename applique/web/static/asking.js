@@ -1,9 +1,10 @@
 // The questions to the program behind the page. The key of the page is in its address; it goes along as a header.
 
-/** @import { Answers, Problem, Told } from "./types.js" */
+/** @import { Answers, KeptQuilt, Problem, Told } from "./types.js" */
 
 const token = location.pathname.split("/")[1];
 let tab = sessionStorage.getItem("tab") ?? "";
+let quilt = "";
 
 const headers = () => ({ "x-applique-token": token, "x-applique-tab": tab });
 
@@ -30,10 +31,10 @@ async function answered(response) {
 }
 
 /**
- * @param {"GET" | "POST"} method
+ * @param {"GET" | "POST" | "PUT" | "DELETE"} method
  * @param {string} path
  * @param {BodyInit} [body]
- * @param {{ signal?: AbortSignal }} [options]
+ * @param {{ signal?: AbortSignal, keepalive?: boolean }} [options]
  */
 async function ask(method, path, body, options = {}) {
   const call = () => fetch(`/api/${path}`, { method, body, headers: headers(), ...options });
@@ -60,6 +61,40 @@ export const askJson = async (path, value) => (await ask("POST", path, JSON.stri
  */
 export const getJson = async (path) => (await ask("GET", path)).json();
 
+/**
+ * Keep a quilt with the program: the number of the new revision.
+ *
+ * @param {string} key
+ * @param {string} history
+ * @param {boolean} [keepalive]
+ * @returns {Promise<{ revision: number }>}
+ */
+export const keepQuilt = async (key, history, keepalive = false) => (await ask("PUT", `quilts/${key}`, history, { keepalive })).json();
+
+/**
+ * A quilt that the program keeps.
+ *
+ * @param {string} key
+ * @returns {Promise<KeptQuilt>}
+ */
+export const getQuilt = async (key) => (await ask("GET", `quilts/${key}`)).json();
+
+/**
+ * Put a kept quilt into the trash: the folder where it is then.
+ *
+ * @param {string} key
+ * @returns {Promise<{ folder: string }>}
+ */
+export const removeQuilt = async (key) => (await ask("DELETE", `quilts/${key}`)).json();
+
+/**
+ * The design of a sample.
+ *
+ * @param {string} name
+ * @returns {Promise<Answers["read"]>}
+ */
+export const getSample = async (name) => (await ask("GET", `samples/${encodeURIComponent(name)}`)).json();
+
 /** @param {string} path */
 export const getBlob = async (path) => (await ask("GET", path)).blob();
 
@@ -78,9 +113,18 @@ export const sendFile = async (path, file) => (await ask("POST", path, file)).js
  */
 export const sendMark = async (file) => (await ask("POST", `marks?name=${encodeURIComponent(file.name)}`, file)).json();
 
+/**
+ * This page shows the quilt that is kept under `key`: whenever the program gets to know the page, it brings its fonts.
+ *
+ * @param {string} key
+ */
+export const showsQuilt = (key) => { quilt = key; };
+
 /** This page's own key with the program, and the design to begin with. */
 export async function hello() {
-  const answer = await askJson("hello", {});
+  const response = await ask("POST", `hello?quilt=${quilt}`, "{}");
+  /** @type {Answers["hello"]} */
+  const answer = await response.json();
   tab = answer.tab;
   sessionStorage.setItem("tab", tab);
   return answer;

@@ -1,6 +1,6 @@
 // The design as the page holds it, with undo and redo. Keys are those of the design file.
 
-/** @import { ChangeOptions, Design, Entry, Places } from "./types.js" */
+/** @import { ChangeOptions, Design, Entry, Places, Steps } from "./types.js" */
 
 /** @type {((whole: boolean, another: boolean) => void)[]} */
 const listeners = [];
@@ -54,13 +54,11 @@ export function change(work, { mark = null, whole = false, another = false } = {
 }
 
 /**
- * Take a whole design; a `fresh` one is not a change that can be undone.
+ * Take a whole design.
  *
  * @param {Design} next
- * @param {{ fresh?: boolean }} [options]
  */
-export function take(next, { fresh = false } = {}) {
-  if (fresh) { done.length = 0; undone.length = 0; lastMark = null; current = next; tell(true, true); return; }
+export function take(next) {
   change((copy) => {
     for (const key of Object.keys(copy)) delete byKey(copy)[key];
     Object.assign(copy, structuredClone(next));
@@ -82,6 +80,28 @@ function step(from, to) {
 
 export const undo = () => step(done, undone);
 export const redo = () => step(undone, done);
+
+/**
+ * The steps that undo and redo would take, `most` of each at the most.
+ *
+ * @param {number} most
+ * @returns {Steps}
+ */
+export const steps = (most) => ({ done: done.slice(-most), undone: undone.slice(-most) });
+
+/**
+ * Go on from a design that was kept, with its steps. That is no change of the maker's.
+ *
+ * @param {Design} next
+ * @param {Steps} kept
+ */
+export function goOn(next, kept) {
+  done.splice(0, done.length, ...kept.done);
+  undone.splice(0, undone.length, ...kept.undone);
+  lastMark = null;
+  current = next;
+  tell(true, true);
+}
 
 /** What may be stated of a part, by the keys of its table. */
 export const STATED = ["strips", "pieces", "length", "buy", "hours"];
