@@ -4,7 +4,7 @@
 
 const token = location.pathname.split("/")[1];
 let tab = sessionStorage.getItem("tab") ?? "";
-let quilt = "";
+let quilt = new URLSearchParams(location.search).get("quilt") ?? "";
 
 const headers = () => ({ "x-applique-token": token, "x-applique-tab": tab });
 
@@ -62,14 +62,15 @@ export const askJson = async (path, value) => (await ask("POST", path, JSON.stri
 export const getJson = async (path) => (await ask("GET", path)).json();
 
 /**
- * Keep a quilt with the program: the number of the new revision.
+ * Keep a quilt with the program: the number of the new revision. `aside` is one that this page does not show.
  *
  * @param {string} key
  * @param {string} history
- * @param {boolean} [keepalive]
+ * @param {{ keepalive?: boolean, aside?: boolean }} [options]
  * @returns {Promise<{ revision: number }>}
  */
-export const keepQuilt = async (key, history, keepalive = false) => (await ask("PUT", `quilts/${key}`, history, { keepalive })).json();
+export const keepQuilt = async (key, history, { keepalive, aside } = {}) =>
+  (await ask("PUT", `quilts/${key}${aside ? "?aside" : ""}`, history, { keepalive })).json();
 
 /**
  * A quilt that the program keeps.

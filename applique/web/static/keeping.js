@@ -1,6 +1,6 @@
 // The quilt is kept: by the program within half a second of a change, and in this browser until then.
 
-import { getQuilt, keepQuilt, Refused, showsQuilt } from "./asking.js";
+import { getQuilt, hello, keepQuilt, Refused, showsQuilt } from "./asking.js";
 import { design, goOn, onChange, steps } from "./design.js";
 import { byId, say } from "./elements.js";
 import { t } from "./texts.js";
@@ -35,7 +35,8 @@ let revision = 0;
 /** Counts changes, and which of them the program has. */
 let changes = 0;
 let kept = 0;
-let busy = false;
+/** @type {Promise<void> | null} */
+let writing = null;
 let timer = 0;
 let sayTimer = 0;
 /** What another window has kept since. */
@@ -109,7 +110,8 @@ export function startKeeping() {
 
 /** What comes now is another quilt, new, beside the one that was in sight; that one stays as it is kept. */
 export async function anotherQuilt() {
-  if (changes !== kept) await write();
+  await writing;
+  await write();
   quilt = "";
   revision = 0;
   kept = changes;
@@ -165,8 +167,15 @@ function keptSteps() {
 }
 
 async function write() {
-  if (busy || theirs || !quilt || changes === kept) return;
-  busy = true;
+  if (writing || theirs || !quilt || changes === kept) return;
+  writing = send();
+  await writing;
+  writing = null;
+  show();
+  if (changes !== kept && !theirs) soon(trouble ? AGAIN_MS : REST_MS);
+}
+
+async function send() {
   const [key, version] = [quilt, changes];
   const now = keptSteps();
   store(`steps-${key}`, now);
@@ -184,9 +193,6 @@ async function write() {
     if (error instanceof Refused && error.status === 412) await meet(key);
     else trouble = error instanceof Refused ? t("keptRefused", { reason: said(error.problems) }) : t("keptGone");
   }
-  busy = false;
-  show();
-  if (changes !== kept && !theirs) soon(trouble ? AGAIN_MS : REST_MS);
 }
 
 /**
@@ -203,17 +209,18 @@ async function meet(key) {
 
 /** See whether another window has kept a newer revision. */
 async function look() {
-  if (!quilt || busy || theirs) return;
+  if (!quilt || writing || theirs) return;
   const key = quilt;
   const found = await getQuilt(key).catch(() => null);
-  if (found && key === quilt && !busy && found.revision > revision && found.by !== by && found.by !== formerly) {
+  if (found && key === quilt && !writing && found.revision > revision && found.by !== by && found.by !== formerly) {
     theirs = found;
     show();
   }
 }
 
-/** What the other window has comes here; what was here is one step of undo away. */
-function takeTheirs() {
+/** What the other window has comes here, with its fonts; what was here is one step of undo away. */
+async function takeTheirs() {
+  await hello();
   if (!theirs) return;
   const mine = changes === kept ? [] : [JSON.stringify(design())];
   const { design: next, done, undone } = theirs;
@@ -305,7 +312,10 @@ async function writeOthers() {
     const found = mirrorOf(key);
     if (key === quilt || held.has(`quilt-${key}`) || !found?.waiting) continue;
     try {
-      const answer = await keepQuilt(key, JSON.stringify({ rests_on: found.revision, design: found.design, by: found.by, ...stepsOf(key) }));
+      const newest = await getQuilt(key).catch(() => null);
+      if (newest && newest.by !== found.by && newest.revision !== found.revision) continue; // whoever opens it is asked
+      const answer = await keepQuilt(key, JSON.stringify(
+        { rests_on: newest?.revision ?? 0, design: found.design, by: found.by, ...stepsOf(key) }), { aside: true });
       store(`quilt-${key}`, { ...found, revision: answer.revision, waiting: false });
     } catch (error) {
       if (!(error instanceof Refused)) return; // it stays here until its quilt is opened, or the program is back
@@ -320,7 +330,7 @@ function leave() {
   mirror();
   store(`steps-${quilt}`, now);
   const text = JSON.stringify({ rests_on: revision, design: design(), by, ...now });
-  if (text.length < MOST_LEAVING) keepQuilt(quilt, text, true).catch(() => {});
+  if (text.length < MOST_LEAVING) keepQuilt(quilt, text, { keepalive: true }).catch(() => {});
 }
 
 // What is said of it
