@@ -110,14 +110,23 @@ class _Page:
 
         It gets the fonts and marks of the kept quilt that it shows, if it shows one.
         """
-        key = request.query_params.get("quilt", "")
-        tab = self._tabs.get(request.headers.get(TAB_HEADER, "")) or self._tabs.new()
-        if self._chest.has(key):
+        asked = request.query_params.get("quilt", "")
+        key = asked if self._chest.has(asked) else ""
+        known = self._tabs.get(request.headers.get(TAB_HEADER, ""))
+        tab = known if known is not None and known.quilt in ("", key) else self._tabs.new()
+        if key:
             await asyncio.to_thread(self._show, tab, key)
         self._presence.came(tab.key)
         asyncio.get_running_loop().call_later(_UNTIL_READY, self._get_ready)
-        design = self._start.design or new_design(speech_of(request))
-        return JSONResponse({"tab": tab.key, "design": design, "name": self._start.name})
+        blank = new_design(speech_of(request))
+        return JSONResponse(
+            {
+                "tab": tab.key,
+                "design": self._start.design or blank,
+                "name": self._start.name,
+                "blank": blank,
+            }
+        )
 
     def _get_ready(self) -> None:
         """Load what the first drawing and the first numbers need, while the maker looks at the page."""
@@ -316,7 +325,7 @@ class _Page:
     def _show(self, tab: Tab, key: str) -> None:
         """Give the page what is kept beside its quilt."""
         files = {name: self._chest.file(key, name) for name in self._chest.beside(key)}
-        tab.take_beside({name: content for name, content in files.items() if content is not None})
+        tab.show(key, {name: content for name, content in files.items() if content is not None})
 
     async def quilts(self, request: Request) -> Response:
         """The quilts that are kept on this machine, the newest first, and where."""
@@ -338,10 +347,8 @@ class _Page:
         )
 
     async def quilt(self, request: Request) -> Response:
-        """A kept quilt with its undo; the page may use its fonts and marks from now on."""
-        tab, key = self._tab(request), request.path_params["quilt"]
-        revision, history = await asyncio.to_thread(self._chest.read, key)
-        await asyncio.to_thread(self._show, tab, key)
+        """A kept quilt with its undo."""
+        revision, history = await asyncio.to_thread(self._chest.read, request.path_params["quilt"])
         return JSONResponse(
             {
                 "revision": revision,
@@ -353,16 +360,23 @@ class _Page:
         )
 
     async def keep(self, request: Request) -> Response:
-        """Keep a new revision of a quilt: the number that it gets."""
+        """Keep a new revision of a quilt: the number that it gets.
+
+        It is the quilt that the page shows, and takes the page's fonts and marks along; with the query `aside` it is
+        one that the page only has from before.
+        """
         tab, data = self._tab(request), await read_object(request, most=LARGEST_HISTORY)
-        rests_on, history = data.get("rests_on"), history_from(data)
+        key, rests_on, history = request.path_params["quilt"], data.get("rests_on"), history_from(data)
+        is_aside = "aside" in request.query_params
         revision = await asyncio.to_thread(
             self._chest.write,
-            request.path_params["quilt"],
+            key,
             history,
             rests_on=rests_on if isinstance(rests_on, int) else 0,
-            beside={**tab.fonts, **tab.marks},
+            beside={} if is_aside else tab.files_named(history),
         )
+        if not is_aside:
+            tab.quilt = key
         return JSONResponse({"revision": revision})
 
     async def remove_quilt(self, request: Request) -> Response:

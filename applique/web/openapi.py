@@ -90,7 +90,8 @@ _CALLS: Final[tuple[tuple[str, str, str, dict[str, Any] | None, str], ...]] = (
     (
         "/api/quilts/{quilt}",
         "put",
-        "Keep a quilt; `rests_on` is the revision that it was made from, 0 for a new one",
+        "Keep a quilt; `rests_on` is the revision that it was made from, 0 for a new one; "
+        "the query `aside` says that the page shows another",
         {
             "type": "object",
             "properties": {

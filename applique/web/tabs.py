@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 import secrets
 import shutil
@@ -13,6 +14,7 @@ from typing import Any, Final
 from applique.design import Design, design_from_mapping
 from applique.design.fonts import fonts_named, is_path, with_fonts, with_mark
 from applique.errors import Problem, Refusal, Where
+from applique.kept import History
 from applique.language import message
 from applique.nesting import NESTS_FILE, written_nests
 from applique.pattern import Sketch
@@ -44,11 +46,14 @@ class Tab:
     """One open page. `fonts` are its own font files, by the name a design calls them, in its own `folder`; `marks` the
     pictures that publish it.
 
+    `quilt` is the key of the kept quilt that it shows, empty while it has none.
+
     `drawn` is the newest design that could be drawn, with its sketch, until the page closes.
     """
 
     key: str
     folder: Path
+    quilt: str = ""
     fonts: dict[str, Path] = field(default_factory=dict)
     marks: dict[str, Path] = field(default_factory=dict)
     made: dict[str, Made] = field(default_factory=dict)
@@ -120,15 +125,28 @@ class Tab:
             )
         return self.folder / _free_name(stem, ending, self.marks)
 
-    def take_beside(self, files: Mapping[str, bytes]) -> None:
-        """The fonts and marks of a kept quilt, which this page shows from now on; what it has by that name stays."""
+    def show(self, quilt: str, files: Mapping[str, bytes]) -> None:
+        """This page shows the kept quilt of that key, with what is beside it, and nothing of a former one."""
+        if self.quilt not in ("", quilt):
+            self.fonts, self.marks, self.drawn = {}, {}, None
+        self.quilt = quilt
         for name, content in files.items():
             ending = name.rpartition(".")[2]
             kind = self.fonts if ending in _FONT_ENDINGS else self.marks if ending in _MARK_ENDINGS else None
             if kind is not None and name not in kind:
-                path = self.folder / name
+                path = self.folder / quilt / name
+                path.parent.mkdir(exist_ok=True)
                 path.write_bytes(content)
                 kind[name] = path
+
+    def files_named(self, history: History) -> dict[str, Path]:
+        """The fonts and marks of this page that a design or a step of its undo names."""
+        said = [json.dumps(history.design, ensure_ascii=False), *history.done, *history.undone]
+        return {
+            name: path
+            for name, path in {**self.fonts, **self.marks}.items()
+            if any(json.dumps(name, ensure_ascii=False) in one for one in said)
+        }
 
     def checked(self, data: Mapping[str, Any]) -> Design:
         """The design that `data` describes, its fonts bundled ones or this tab's own and nothing else.

@@ -34,6 +34,29 @@ _HEAD: Final[Texts] = {
     "make": message("Make the pattern"),
 }
 
+_KEEPING: Final[Texts] = {
+    "home": message("Your quilts"),
+    "kept": message("Saved on this machine"),
+    "keptSoon": message("Saving…"),
+    "keptGone": message("Not saved yet"),
+    "keptNot": message("Not saved"),
+    "keptRefused": message("Not saved: {reason}"),
+    "keptElsewhere": message("This quilt was changed in another window."),
+    "takeTheirs": message("Show that one here"),
+    "keepMine": message("Keep this one"),
+    "startHead": message("Your quilts"),
+    "startNone": message("No quilts yet. What you make is saved on this machine as you go."),
+    "startKept": message("They are in {folder}, a folder for each."),
+    "startNew": message("Start a quilt"),
+    "startEmpty": message("A new quilt"),
+    "startSample": message("From a sample"),
+    "startOpen": message("Open a file"),
+    "startDamaged": message("A damaged quilt"),
+    "startRemove": message("Remove"),
+    "startRemoveNamed": message("Remove {title}"),
+    "startRemoved": message("“{title}” is in the trash now: {folder}"),
+}
+
 _ROWS: Final[Texts] = {
     "words": message("The words"),
     "addRow": message("Add a row of words"),
@@ -614,7 +637,7 @@ _FILES: Final[Texts] = {
     "makeDied": message("The making has stopped: the program ended. Nothing was kept."),
 }
 
-PAGE: Final[Texts] = {**_HEAD, **_ROWS, **_SETTINGS, **_DRAWING, **_NEEDS, **_FONTS, **_FILES}
+PAGE: Final[Texts] = {**_HEAD, **_KEEPING, **_ROWS, **_SETTINGS, **_DRAWING, **_NEEDS, **_FONTS, **_FILES}
 """Every text of the page."""
 
 

@@ -213,15 +213,16 @@ def named(schema: Mapping[str, Any]) -> dict[str, Any]:
     return design
 
 
-def test_a_fabric_is_renamed_wherever_the_design_names_it(sheet: Sheet, tmp_path: Path) -> None:
+def test_a_fabric_is_renamed_wherever_the_design_names_it(
+    sheet: Sheet, served: Served, tmp_path: Path
+) -> None:
     """`[outline] fabric` kept the old name; a name that another fabric has would have mixed the two up."""
     page, design = sheet.page, named(design_schema())
     design["stitching"] = {"stitch": "satin"}
     design["row"][0]["outline"] = "1/4in"
     uses = json.dumps(design).count('"Sea"')
     assert uses >= 11
-    page.evaluate("design => sessionStorage.setItem('design', JSON.stringify(design))", design)
-    page.reload()
+    page.goto(served.keep(design))
     sheet.drawn(1)
     unfold(sheet, "fabric")
     name = page.locator("[data-focus='fabric-1-name']")

@@ -9,11 +9,13 @@ import { drawQuilting } from "./drawing.js";
 import { byId, checkRadio, download, focusOn, forgetTyping, make, radios, say } from "./elements.js";
 import { noteHeights, onFontAdded } from "./fonts.js";
 import { renderAccepted, renderFindings } from "./findings.js";
+import { anotherQuilt, isKept } from "./keeping.js";
 import { makePattern } from "./making.js";
 import { markFindings } from "./marks.js";
 import { restore, settle } from "./moves.js";
 import { onPhotos } from "./photos.js";
 import { loadSettings, noteDrawing, renderSettings } from "./settings.js";
+import { beginQuilt, leaveStart } from "./start.js";
 import { lookAt, renderDrawing, startTable } from "./table.js";
 import { fillTexts, t } from "./texts.js";
 import { tomlOf } from "./toml.js";
@@ -347,7 +349,6 @@ async function save() {
   dialog.replaceChildren(make("form", { method: "dialog", onsubmit: () => {
     const chosenName = name.value.trim().replace(/(\.toml)?$/i, ".toml");
     fileName = chosenName;
-    saved = JSON.stringify(design());
     download(new Blob([written.text], { type: "application/toml" }), chosenName);
     say(t("saved", { name: chosenName }));
   } },
@@ -366,16 +367,14 @@ const copyOfOwn = () => ({ text: tomlOf(sent().data), name: (design().title ?? "
 
 /** @type {string | null} */
 let fileName = null;
-/** @type {string | null} */
-let saved = null;
 
 /**
- * Ask before a design is lost that was changed and not saved.
+ * Ask before a change is lost that could not be kept.
  *
  * @param {Event} event
  */
 function guard(event) {
-  if (canUndo() && JSON.stringify(design()) !== saved) event.preventDefault();
+  if (!isKept()) event.preventDefault();
 }
 
 /** What is wrong in a file that is not open: nothing of it is a place of this design. @param {ReadProblem} problem */
@@ -388,8 +387,9 @@ async function openFile(input) {
   if (!file) return;
   try {
     const { design: next } = await askJson("read", { text: (await file.text()).slice(0, 900_000) });
+    await anotherQuilt();
     take(next);
-    saved = JSON.stringify(design());
+    leaveStart();
     fileName = file.name;
     say(t("opened", { name: file.name }));
   } catch (error) {
@@ -441,13 +441,11 @@ async function begin() {
   window.addEventListener("pagehide", goodbye);
   window.addEventListener("pageshow", (event) => { if (event.persisted) hello(); });
   const start = await onceThere(hello);
-  const kept = sessionStorage.getItem("design");
-  const first = kept ? JSON.parse(kept) : start.design;
   fileName = start.name || null;
-  if (!start.name) blank = start.design;
-  take(first.row?.length ? first : { ...first, row: [{ text: "" }] }, { fresh: true });
+  blank = start.blank;
+  await beginQuilt(start);
   byId("title").disabled = false;
-  if (!design().row[0].text) focusOn(byId("rows"), "input");
+  if (!document.body.classList.contains("starting") && !design().row[0].text) focusOn(byId("rows"), "input");
   document.body.classList.add("ready");
   performance.mark("ready");
   await onceThere(loadSettings);

@@ -1,6 +1,6 @@
 // The design as the page holds it, with undo and redo. Keys are those of the design file.
 
-/** @import { ChangeOptions, Design, Entry, Places } from "./types.js" */
+/** @import { ChangeOptions, Design, Entry, Places, Steps } from "./types.js" */
 
 /** @type {((whole: boolean, another: boolean) => void)[]} */
 const listeners = [];
@@ -76,21 +76,11 @@ export function change(work, { mark = null, whole = false, another = false } = {
 }
 
 /**
- * Take a whole design; a `fresh` one is not a change that can be undone.
+ * Take a whole design.
  *
  * @param {Design} next
- * @param {{ fresh?: boolean }} [options]
  */
-export function take(next, { fresh = false } = {}) {
-  if (fresh) {
-    done.length = 0;
-    undone.length = 0;
-    lastMark = null;
-    current = next;
-    keys = next.row.map(freshKey);
-    tell(true, true);
-    return;
-  }
+export function take(next) {
   change((copy) => {
     for (const key of Object.keys(copy)) delete byKey(copy)[key];
     Object.assign(copy, structuredClone(next));
@@ -113,6 +103,35 @@ function step(from, to) {
 
 export const undo = () => step(done, undone);
 export const redo = () => step(undone, done);
+
+/**
+ * The steps that undo and redo would take, `most` of each at the most.
+ *
+ * @param {number} most
+ * @returns {Steps}
+ */
+export const steps = (most) => ({ done: textsOf(done.slice(-most)), undone: textsOf(undone.slice(-most)) });
+
+/** @param {Kept[]} list */
+const textsOf = (list) => list.map(({ text }) => text);
+
+/**
+ * Go on from a design that was kept, with its steps. That is no change of the maker's. The rows of a design that was
+ * here before keep their keys, others get new ones.
+ *
+ * @param {Design} next
+ * @param {Steps} taken
+ */
+export function goOn(next, taken) {
+  const known = new Map([...done, ...undone, kept()].map((one) => [one.text, one.keys]));
+  const keyed = (/** @type {string} */ text) => ({ text, keys: known.get(text) ?? JSON.parse(text).row.map(freshKey) });
+  done.splice(0, done.length, ...taken.done.map(keyed));
+  undone.splice(0, undone.length, ...taken.undone.map(keyed));
+  lastMark = null;
+  current = next;
+  keys = keyed(JSON.stringify(next)).keys;
+  tell(true, true);
+}
 
 /** What may be stated of a part, by the keys of its table. */
 export const STATED = ["strips", "pieces", "length", "buy", "hours"];

@@ -18,18 +18,23 @@ const SVG = "http://www.w3.org/2000/svg";
  * @property {HTMLButtonElement} example
  * @property {HTMLElement} findings
  * @property {HTMLElement} finished
+ * @property {HTMLElement} elsewhere
  * @property {HTMLDialogElement} font-dialog
  * @property {HTMLElement} font-problem
  * @property {HTMLElement} gone
  * @property {HTMLButtonElement} gone-save
  * @property {HTMLElement} gone-words
  * @property {HTMLInputElement} guides
+ * @property {HTMLElement} kept
+ * @property {HTMLButtonElement} keep-mine
  * @property {HTMLButtonElement} light
  * @property {HTMLButtonElement} make
  * @property {HTMLDialogElement} make-dialog
  * @property {HTMLButtonElement} open
  * @property {HTMLInputElement} open-file
  * @property {HTMLSelectElement} piece
+ * @property {HTMLElement} quilts
+ * @property {HTMLElement} quilts-note
  * @property {HTMLButtonElement} redo
  * @property {HTMLElement} rows
  * @property {SVGSVGElement} ruler-x
@@ -44,6 +49,9 @@ const SVG = "http://www.w3.org/2000/svg";
  * @property {HTMLElement} text-changed
  * @property {HTMLElement} text-said
  * @property {HTMLButtonElement} text-take
+ * @property {HTMLElement} start
+ * @property {HTMLElement} start-problem
+ * @property {HTMLButtonElement} take-theirs
  * @property {HTMLInputElement} title
  * @property {HTMLButtonElement} undo
  * @property {HTMLButtonElement} zoom-fit

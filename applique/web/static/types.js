@@ -404,6 +404,36 @@
  * @property {string} tab
  * @property {Design} design
  * @property {string} name
+ * @property {Design} blank
+ */
+
+/**
+ * Designs, as JSON, that undo and redo lead to; the next one is the last.
+ *
+ * @typedef {object} Steps
+ * @property {string[]} done
+ * @property {string[]} undone
+ */
+
+/**
+ * A quilt as the program keeps it; `by` is the page that wrote it.
+ *
+ * @typedef {object} KeptQuilt
+ * @property {number} revision
+ * @property {Design} design
+ * @property {string[]} done
+ * @property {string[]} undone
+ * @property {string} by
+ */
+
+/**
+ * A quilt in the list of those that are kept; `changed` is in milliseconds since 1970.
+ *
+ * @typedef {object} ListedQuilt
+ * @property {string} quilt
+ * @property {string} title
+ * @property {number} changed
+ * @property {Problem[]} problems
  */
 
 /**
@@ -431,6 +461,8 @@
  *   write: { text: string, name: string },
  *   sample: Sample,
  *   fonts: { fonts: Font[] },
+ *   quilts: { folder: string, quilts: ListedQuilt[] },
+ *   samples: { samples: { sample: string, title: string }[] },
  *   "openapi.json": { components: { schemas: Record<string, Model> } },
  * }} Answers
  */
