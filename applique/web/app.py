@@ -30,6 +30,8 @@ from applique.errors import Problem, Refusal, Where
 from applique.language import Speech, american, message
 from applique.naming import readable_name
 from applique.pattern import Sketch, sketch
+from applique.photos import LARGEST_FILE as LARGEST_PHOTO
+from applique.photos import read_photo
 from applique.publishing import LARGEST_FILE, read_mark
 from applique.record import RECORD
 from applique.reports import design_toml
@@ -219,7 +221,7 @@ class _Page:
         return JSONResponse({"design": design_data(tab.checked(design_data(after)))})
 
     async def read(self, request: Request) -> Response:
-        """The design that a TOML text holds."""
+        """The design that a TOML text holds, its photos named as this page has them."""
         tab, asked = self._tab(request), await read_object(request)
         try:
             data = tomllib.loads(str(asked.get("text", "")).removeprefix("\ufeff"))
@@ -231,7 +233,9 @@ class _Page:
                     fix=message('words and lengths in quotes: text = "HOME"'),
                 )
             ) from None
-        return JSONResponse({"design": design_data(tab.checked(words_of_design(data)))})
+        photos = asked.get("photos")
+        named = _with_photos(words_of_design(data), photos if isinstance(photos, dict) else {})
+        return JSONResponse({"design": design_data(tab.checked(named))})
 
     async def write(self, request: Request) -> Response:
         """A design as the text of its file."""
@@ -293,6 +297,37 @@ class _Page:
             raise
         tab.marks[path.name] = path
         return JSONResponse({"mark_file": path.name})
+
+    async def add_photo(self, request: Request) -> Response:
+        """The photo of a fabric, made ready and kept for this page alone."""
+        tab = self._tab(request)
+        path = tab.photo_path(request.query_params.get("name", ""))
+        path.write_bytes(await read_body(request, most=LARGEST_PHOTO))
+        try:
+            photo = await asyncio.to_thread(read_photo, str(path))
+        finally:
+            path.unlink(missing_ok=True)
+        name = tab.keep_photo(photo)
+        await asyncio.to_thread(read_photo, str(tab.photos[name]))  # so that the drawing need not wait for it
+        return JSONResponse({"photo": name, "color": photo.color})
+
+    async def photo(self, request: Request) -> Response:
+        """The photo of a fabric that this page was given."""
+        path = self._tab(request).photos.get(request.path_params["name"])
+        if path is None:
+            raise HTTPException(404)
+        return FileResponse(path)
+
+    async def save(self, request: Request) -> Response:
+        """A design and its photos, to lie in one folder, as a zip."""
+        tab = self._tab(request)
+        design = tab.checked(await read_object(request))
+        stem = _file_stem(_title(design))
+        files = {f"{stem}.toml": design_toml(design, tab.own_fonts(design), {})}
+        files |= {
+            fabric.photo: tab.photos[fabric.photo].read_bytes() for fabric in design.fabric if fabric.photo
+        }
+        return _download(zipped(stem, files), f"{stem}.zip", "application/zip")
 
     def _made(self, request: Request) -> Made:
         made = self._tab(request).made.get(request.path_params["made"])
@@ -367,6 +402,20 @@ def _named(tab: Tab, findings: list[dict[str, Any]]) -> list[dict[str, Any]]:
         }
         for finding in findings
     ]
+
+
+def _with_photos(data: dict[str, Any], names: Mapping[str, Any]) -> dict[str, Any]:
+    """Design data whose photos have other names."""
+    fabrics = data.get("fabric")
+    if not isinstance(fabrics, list):
+        return data
+    named = [
+        {**fabric, "photo": names.get(fabric["photo"], fabric["photo"])}
+        if isinstance(fabric, dict) and isinstance(fabric.get("photo"), str)
+        else fabric
+        for fabric in fabrics
+    ]
+    return {**data, "fabric": named}
 
 
 def _table(value: object) -> dict[str, Any]:
@@ -474,6 +523,9 @@ def page_app(*, token: str, port: int, tabs: Tabs, start: Start, presence: Prese
         Route("/fonts", page.fonts, methods=["GET"]),
         Route("/fonts", page.add_font, methods=["POST"]),
         Route("/marks", page.add_mark, methods=["POST"]),
+        Route("/photos", page.add_photo, methods=["POST"]),
+        Route("/photos/{name}", page.photo, methods=["GET"]),
+        Route("/save", page.save, methods=["POST"]),
         Route("/sample", page.sample, methods=["POST"]),
         Route("/made/{made}/folder", page.folder, methods=["GET"]),
         Route("/made/{made}/page/{page:int}/{name:path}", page.picture, methods=["GET"]),

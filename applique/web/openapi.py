@@ -55,7 +55,11 @@ _CALLS: Final[tuple[tuple[str, str, str, dict[str, Any] | None, str], ...]] = (
         "/api/read",
         "post",
         "The design that a TOML text holds",
-        {"type": "object", "properties": {"text": _TEXT}, "required": ["text"]},
+        {
+            "type": "object",
+            "properties": {"text": _TEXT, "photos": {"type": "object", "additionalProperties": _TEXT}},
+            "required": ["text"],
+        },
         "application/json",
     ),
     ("/api/write", "post", "A design as the text of its file", _DESIGN, "application/json"),
@@ -75,6 +79,15 @@ _CALLS: Final[tuple[tuple[str, str, str, dict[str, Any] | None, str], ...]] = (
         "application/json",
     ),
     (
+        "/api/photos",
+        "post",
+        "Add the photo of a fabric; its name is the query `name`",
+        {"type": "string"},
+        "application/json",
+    ),
+    ("/api/photos/{name}", "get", "The photo of a fabric, made ready", None, "image/jpeg"),
+    ("/api/save", "post", "A design with its photos as a zip", _DESIGN, "application/zip"),
+    (
         "/api/sample",
         "post",
         "Words set in one font, as path data",
@@ -91,6 +104,10 @@ _CALLS: Final[tuple[tuple[str, str, str, dict[str, Any] | None, str], ...]] = (
 )
 
 
+_FILES: Final = frozenset(["/api/fonts", "/api/marks", "/api/photos"])
+"""What takes a file as it is."""
+
+
 @cache
 def openapi() -> dict[str, Any]:
     """The description of every address, with the JSON Schema of the design as the file has it."""
@@ -105,9 +122,7 @@ def openapi() -> dict[str, Any]:
                 {"name": name, "in": "path", "required": True, "schema": _TEXT} for name in names
             ]
         if body is not None:
-            kind = (
-                "application/octet-stream" if address in ("/api/fonts", "/api/marks") else "application/json"
-            )
+            kind = "application/octet-stream" if address in _FILES else "application/json"
             call["requestBody"] = {"required": True, "content": {kind: {"schema": body}}}
         paths.setdefault(address, {})[method] = call
     return {

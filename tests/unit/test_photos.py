@@ -308,11 +308,15 @@ def test_a_design_is_not_written_where_its_photos_are_not(tmp_path: Path) -> Non
 
 
 def _cover(pattern: Pattern) -> Image.Image:
-    return pypdfium2.PdfDocument(pattern_pdf(pattern))[0].render(scale=3).to_pil().convert("RGB")
+    page: Image.Image = pypdfium2.PdfDocument(pattern_pdf(pattern))[0].render(scale=3).to_pil()
+    return page.convert("RGB")
 
 
 def _near(picture: Image.Image, color: tuple[int, int, int]) -> np.ndarray[Any, np.dtype[np.bool_]]:
-    return (np.abs(np.asarray(picture, dtype=int) - color).max(axis=2)) < 24
+    near: np.ndarray[Any, np.dtype[np.bool_]] = (
+        np.abs(np.asarray(picture, dtype=int) - color).max(axis=2) < 24
+    )
+    return near
 
 
 def _stretches(line: np.ndarray[Any, np.dtype[np.bool_]]) -> list[tuple[int, int]]:

@@ -1,6 +1,6 @@
 // The page put together: a change of the design asks for a drawing at once, and for the numbers when hands rest.
 
-import { askJson, events, goodbye, hello, Refused } from "./asking.js";
+import { askJson, events, goodbye, hello, Refused, savedZip } from "./asking.js";
 import { countingNumbers, noNumbers, renderNumbers } from "./buying.js";
 import { chosen } from "./choosing.js";
 import { canRedo, canUndo, change, design, onChange, redo, sent, setValue, take, undo } from "./design.js";
@@ -11,7 +11,7 @@ import { renderAccepted, renderFindings } from "./findings.js";
 import { makePattern } from "./making.js";
 import { markFindings } from "./marks.js";
 import { restore, settle } from "./moves.js";
-import { onPhotos } from "./photos.js";
+import { addPhoto, onPhotos } from "./photos.js";
 import { loadSettings, noteDrawing, renderSettings } from "./settings.js";
 import { lookAt, renderDrawing, startTable } from "./table.js";
 import { fillTexts, t } from "./texts.js";
@@ -295,25 +295,31 @@ function startHead() {
 async function save() {
   settle();
   const dialog = byId("save-dialog");
+  const { data } = sent();
+  const hasPhotos = data.fabric?.some((fabric) => fabric.photo) ?? false;
+  const named = (/** @type {string} */ text) => text.trim().replace(/(\.toml|\.zip)?$/i, hasPhotos ? ".zip" : ".toml");
   let written;
+  /** @type {Blob} */
+  let content;
   try {
-    written = await askJson("write", sent().data);
+    written = await askJson("write", data);
+    content = hasPhotos ? await savedZip(data) : new Blob([written.text], { type: "application/toml" });
   } catch (error) {
     if (!(error instanceof Refused)) throw error;
     showRefused(onPage(plainFindings(error.problems)));
     return;
   }
-  const name = make("input", { type: "text", value: fileName ?? `${written.name}.toml`, id: "save-name", maxlength: "100" });
+  const name = make("input", { type: "text", value: named(fileName ?? written.name), id: "save-name", maxlength: "100" });
   dialog.replaceChildren(make("form", { method: "dialog", onsubmit: () => {
-    const chosenName = name.value.trim().replace(/(\.toml)?$/i, ".toml");
+    const chosenName = named(name.value);
     fileName = chosenName;
     saved = JSON.stringify(design());
-    download(new Blob([written.text], { type: "application/toml" }), chosenName);
+    download(content, chosenName);
     say(t("saved", { name: chosenName }));
   } },
     make("h2", { id: "save-head" }, t("saveHead")),
     make("label", { class: "field tall", for: "save-name" }, make("span", {}, t("saveName")), name),
-    make("p", { class: "note" }, t("saveNote")),
+    make("p", { class: "note" }, t("saveNote"), hasPhotos ? ` ${t("saveZipNote")}` : null),
     make("footer", {},
       make("button", { class: "plain", type: "button", onclick: () => dialog.close() }, t("cancel")),
       make("button", { class: "main" }, t("saveDo")))));
@@ -335,13 +341,23 @@ function guard(event) {
   if (canUndo() && JSON.stringify(design()) !== saved) event.preventDefault();
 }
 
-/** @param {HTMLInputElement} input */
+const PHOTO = /\.(jpe?g|png|webp)$/i;
+
+/**
+ * Open a design, and the photos of its fabrics that were chosen with it.
+ *
+ * @param {HTMLInputElement} input
+ */
 async function openFile(input) {
-  const file = input.files?.[0];
+  const files = [...(input.files ?? [])];
   input.value = "";
+  const file = files.find(({ name }) => !PHOTO.test(name));
   if (!file) return;
   try {
-    const { design: next } = await askJson("read", { text: (await file.text()).slice(0, 900_000) });
+    /** @type {Record<string, string>} */
+    const photos = {};
+    for (const photo of files) if (PHOTO.test(photo.name)) photos[photo.name] = await addPhoto(photo);
+    const { design: next } = await askJson("read", { text: (await file.text()).slice(0, 900_000), photos });
     take(next);
     saved = JSON.stringify(design());
     fileName = file.name;
@@ -357,10 +373,7 @@ async function begin() {
   fillTexts();
   startHead();
   startTable(move);
-  onPhotos(() => {
-    if (drawn) renderDrawing(drawn, marked());
-    renderSettings();
-  });
+  onPhotos(() => { if (drawn) renderDrawing(drawn, marked()); });
   byId("save").onclick = save;
   byId("open").onclick = () => byId("open-file").click();
   byId("open-file").onchange = () => openFile(byId("open-file"));
