@@ -193,16 +193,22 @@ def _looks_striped(sheet: Sheet) -> None:
         assert (np.abs(shown - color).max(axis=2) < 20).mean() > 0.05
 
 
+def _in_birds(sheet: Sheet, photo: bytes) -> None:
+    """Type a word and give it a fabric with a photo."""
+    sheet.words("OAR")
+    sheet.page.get_by_text("Fabrics", exact=True).click()
+    sheet.page.get_by_role("button", name="Add a fabric").click()
+    _choose(sheet, "birds.png", photo)
+    sheet.page.locator("#art .letter [fill^='url']").first.wait_for(state="attached")
+
+
 @pytest.mark.browser
 def test_a_design_with_photos_is_saved_whole_and_opened_in_another_page(
     sheet: Sheet, served: Served, browser: Any, tmp_path: Path
 ) -> None:
+    """There the name of the photo is taken by another one."""
     page = sheet.page
-    sheet.words("OAR")
-    page.get_by_text("Fabrics", exact=True).click()
-    page.get_by_role("button", name="Add a fabric").click()
-    _choose(sheet, "birds.png", _striped())
-    page.locator("#art .letter [fill^='url']").first.wait_for(state="attached")
+    _in_birds(sheet, _striped())
     page.get_by_role("button", name="Save", exact=True).click()
     assert page.locator("#save-name").input_value() == "oar.zip"
     with page.expect_download() as download:
@@ -213,8 +219,9 @@ def test_a_design_with_photos_is_saved_whole_and_opened_in_another_page(
     assert [path.name for path in files] == ["birds.png", "oar.toml"]
     context = browser.new_context()
     other = Sheet(context.new_page(), served.address)
+    _in_birds(other, _other())
     other.page.locator("#open-file").set_input_files(files)
-    other.page.locator("#art .letter [fill^='url']").first.wait_for(state="attached")
-    assert other.design()["fabric"] == sheet.design()["fabric"]
+    other.settled(lambda: other.design()["fabric"][0]["photo"], "birds 2.png")
+    other.page.locator("#drawing pattern[height='4'] image[href^='blob']").wait_for(state="attached")
     other.quiet()
     context.close()
