@@ -33,6 +33,8 @@ from applique.kept.chest import LARGEST_BESIDE
 from applique.language import Speech, american, message
 from applique.naming import readable_name
 from applique.pattern import Sketch, sketch
+from applique.photos import LARGEST_FILE as LARGEST_PHOTO
+from applique.photos import read_photo
 from applique.publishing import LARGEST_FILE, read_mark
 from applique.record import RECORD
 from applique.reports import design_toml
@@ -108,7 +110,7 @@ class _Page:
     async def hello(self, request: Request) -> Response:
         """A page opens, or comes back after it was loaded anew: its key, and what to begin with.
 
-        It gets the fonts and marks of the kept quilt that it shows, if it shows one.
+        It gets the fonts, marks and photos of the kept quilt that it shows, if it shows one.
         """
         asked = request.query_params.get("quilt", "")
         key = asked if self._chest.has(asked) else ""
@@ -239,7 +241,8 @@ class _Page:
         return JSONResponse({"design": design_data(tab.checked(design_data(after)))})
 
     async def read(self, request: Request) -> Response:
-        """The design that a TOML text holds; its fonts may still have to be added. What is refused has its line."""
+        """The design that a TOML text holds, its photos named as this page has them; fonts and photos may still have to
+        be added. What is refused has its line."""
         tab, asked = self._tab(request), await read_object(request)
         text = str(asked.get("text", "")).removeprefix("\ufeff")
         try:
@@ -252,8 +255,10 @@ class _Page:
                     fix=message('words and lengths in quotes: text = "HOME"'),
                 )
             ) from None
+        photos = asked.get("photos")
+        named = _with_photos(words_of_design(data), photos if isinstance(photos, dict) else {})
         try:
-            design = tab.opened(design_from_mapping(words_of_design(data)))
+            design = tab.opened(design_from_mapping(named))
         except Refusal as refusal:
             problems = refusal_views(refusal.problems, speech_of(request))
             lines = [_line(text, problem) for problem in refusal.problems]
@@ -362,7 +367,7 @@ class _Page:
     async def keep(self, request: Request) -> Response:
         """Keep a new revision of a quilt: the number that it gets.
 
-        It is the quilt that the page shows, and takes the page's fonts and marks along; with the query `aside` it is
+        It is the quilt that the page shows, and takes the page's fonts, marks and photos along; with the query `aside` it is
         one that the page only has from before.
         """
         tab, data = self._tab(request), await read_object(request, most=LARGEST_HISTORY)
@@ -430,6 +435,37 @@ class _Page:
         if drawn is None:
             raise HTTPException(404)
         return _svg(drawn)
+
+    async def add_photo(self, request: Request) -> Response:
+        """The photo of a fabric, made ready and kept for this page alone."""
+        tab = self._tab(request)
+        path = tab.photo_path(request.query_params.get("name", ""))
+        path.write_bytes(await read_body(request, most=LARGEST_PHOTO))
+        try:
+            photo = await asyncio.to_thread(read_photo, str(path))
+        finally:
+            path.unlink(missing_ok=True)
+        name = tab.keep_photo(photo)
+        await asyncio.to_thread(read_photo, str(tab.photos[name]))  # so that the drawing need not wait for it
+        return JSONResponse({"photo": name, "color": photo.color})
+
+    async def photo(self, request: Request) -> Response:
+        """The photo of a fabric that this page was given."""
+        path = self._tab(request).photos.get(request.path_params["name"])
+        if path is None:
+            raise HTTPException(404)
+        return FileResponse(path)
+
+    async def save(self, request: Request) -> Response:
+        """A design and its photos, to lie in one folder, as a zip."""
+        tab = self._tab(request)
+        design = tab.checked(await read_object(request))
+        stem = _file_stem(_title(design))
+        files = {f"{stem}.toml": design_toml(design, tab.own_fonts(design), {})}
+        files |= {
+            fabric.photo: tab.photos[fabric.photo].read_bytes() for fabric in design.fabric if fabric.photo
+        }
+        return _download(zipped(stem, files), f"{stem}.zip", "application/zip")
 
     def _made(self, request: Request) -> Made:
         made = self._tab(request).made.get(request.path_params["made"])
@@ -504,6 +540,20 @@ def _named(tab: Tab, findings: list[dict[str, Any]]) -> list[dict[str, Any]]:
         }
         for finding in findings
     ]
+
+
+def _with_photos(data: dict[str, Any], names: Mapping[str, Any]) -> dict[str, Any]:
+    """Design data whose photos have other names."""
+    fabrics = data.get("fabric")
+    if not isinstance(fabrics, list):
+        return data
+    named = [
+        {**fabric, "photo": names.get(fabric["photo"], fabric["photo"])}
+        if isinstance(fabric, dict) and isinstance(fabric.get("photo"), str)
+        else fabric
+        for fabric in fabrics
+    ]
+    return {**data, "fabric": named}
 
 
 def _table(value: object) -> dict[str, Any]:
@@ -629,6 +679,9 @@ def page_app(
         Route("/fonts", page.fonts, methods=["GET"]),
         Route("/fonts", page.add_font, methods=["POST"]),
         Route("/marks", page.add_mark, methods=["POST"]),
+        Route("/photos", page.add_photo, methods=["POST"]),
+        Route("/photos/{name}", page.photo, methods=["GET"]),
+        Route("/save", page.save, methods=["POST"]),
         Route("/sample", page.sample, methods=["POST"]),
         Route("/made/{made}/folder", page.folder, methods=["GET"]),
         Route("/made/{made}/page/{page:int}/{name:path}", page.picture, methods=["GET"]),

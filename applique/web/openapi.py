@@ -55,7 +55,11 @@ _CALLS: Final[tuple[tuple[str, str, str, dict[str, Any] | None, str], ...]] = (
         "/api/read",
         "post",
         "The design that a TOML text holds",
-        {"type": "object", "properties": {"text": _TEXT}, "required": ["text"]},
+        {
+            "type": "object",
+            "properties": {"text": _TEXT, "photos": {"type": "object", "additionalProperties": _TEXT}},
+            "required": ["text"],
+        },
         "application/json",
     ),
     ("/api/write", "post", "A design as the text of its file", _DESIGN, "application/json"),
@@ -74,6 +78,15 @@ _CALLS: Final[tuple[tuple[str, str, str, dict[str, Any] | None, str], ...]] = (
         {"type": "string"},
         "application/json",
     ),
+    (
+        "/api/photos",
+        "post",
+        "Add the photo of a fabric; its name is the query `name`",
+        {"type": "string"},
+        "application/json",
+    ),
+    ("/api/photos/{name}", "get", "The photo of a fabric, made ready", None, "image/jpeg"),
+    ("/api/save", "post", "A design with its photos as a zip", _DESIGN, "application/zip"),
     (
         "/api/sample",
         "post",

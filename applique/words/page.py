@@ -143,6 +143,8 @@ _KEYS: Final[Texts] = {
     "row.across": message("In from the selvage"),
     "fabric.name": message("Name"),
     "fabric.color": message("Color"),
+    "fabric.photo": message("A photo of your fabric"),
+    "fabric.photo_width": message("The photo shows, from left to right"),
     "fabric.usable_width": message("Usable width"),
     "fabric.sold_width": message("Or width as sold"),
     "fabric.turns": message("How letters may lie"),
@@ -410,10 +412,11 @@ _SETTINGS: Final[Texts] = {
     "addFabric": message("Add a fabric"),
     "removeFabric": message("Remove {name}"),
     "newFabric": message("Fabric {number}"),
-    "photo": message("A photo of your fabric"),
+    "photo": message("Choose a photo"),
     "removePhoto": message("Remove the photo"),
-    "photoWide": message("The photo shows (inches across)"),
-    "photoNote": message("The photo stays in this page; it is not in the design."),
+    "photoNote": message(
+        "A JPEG, PNG or WebP. It belongs to the design and stays on this machine; where it was taken is not kept."
+    ),
     "markNote": message("A PNG or SVG that needs nothing but itself. It stays on this machine."),
     "markChoose": message("Choose a picture"),
     "markRemove": message("Remove the picture"),
@@ -573,6 +576,9 @@ _FILES: Final[Texts] = {
     "saveDo": message("Save"),
     "cancel": message("Cancel"),
     "saveNote": message("Your browser puts the file where it puts downloads. Open it here again to go on."),
+    "saveZipNote": message(
+        "It is a zip of the design and its photos: unpack it, and choose all its files together to open it."
+    ),
     "saved": message("Saved as {name}."),
     "opened": message("{name} is open."),
     "notOpened": message("{name} was not opened: {what}"),
@@ -631,8 +637,8 @@ _FILES: Final[Texts] = {
     "saveCopy": message("Save a copy"),
     "copyName": message("quilt"),
     "saveNoteGone": message(
-        "The program does not answer, so your browser writes this copy itself. Fonts and pictures of your own are not "
-        "in it. Open it here again when the program is back."
+        "The program does not answer, so your browser writes this copy itself. Fonts, photos and other pictures of "
+        "your own are not in it. Open it here again when the program is back."
     ),
     "makeDied": message("The making has stopped: the program ended. Nothing was kept."),
 }

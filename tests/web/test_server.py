@@ -468,7 +468,7 @@ def test_the_page_makes_a_design_with_the_nests_that_lie_beside_it(
     monkeypatch.setitem(strips._SECONDS, Effort.NORMAL, 0.1)
     design = {"row": [{"text": "OH"}], "lettering": {"cap_height": "2in"}}
     found = draft(design_from_mapping(design), nester=Nester(effort=Effort.NORMAL))
-    tab = Tabs(tmp_path, fonts={}, nests=found.searched, marks={}).new()
+    tab = Tabs(tmp_path, fonts={}, nests=found.searched, marks={}, photos={}).new()
     monkeypatch.setattr(strips, "search_strips", lambda *_, **__: pytest.fail("searched again"))
     _, files = MakeTask(start=design_from_mapping(design), folder=tab.folder).run(lambda _: None)
     assert files == pack_files(found)

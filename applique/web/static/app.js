@@ -1,6 +1,6 @@
 // The page put together: a change of the design asks for a drawing at once, and for the numbers when hands rest.
 
-import { askJson, events, Gone, goodbye, hello, isGone, onGone, Refused, whenBack } from "./asking.js";
+import { askJson, events, Gone, goodbye, hello, isGone, onGone, Refused, savedZip, whenBack } from "./asking.js";
 import { countingNumbers, noNumbers, renderNumbers } from "./buying.js";
 import { followDesign } from "./astext.js";
 import { chosen, keyOf } from "./choosing.js";
@@ -13,7 +13,7 @@ import { anotherQuilt, isKept } from "./keeping.js";
 import { makePattern } from "./making.js";
 import { markFindings } from "./marks.js";
 import { restore, settle } from "./moves.js";
-import { onPhotos } from "./photos.js";
+import { addPhoto, onPhotos } from "./photos.js";
 import { loadSettings, noteDrawing, renderSettings } from "./settings.js";
 import { beginQuilt, leaveStart } from "./start.js";
 import { lookAt, renderDrawing, startTable } from "./table.js";
@@ -336,25 +336,32 @@ function startHead() {
 
 async function save() {
   const dialog = byId("save-dialog");
+  const { data } = sent();
+  const isCopy = isGone();
+  const hasPhotos = !isCopy && (data.fabric?.some((fabric) => fabric.photo) ?? false);
+  const named = (/** @type {string} */ text) => text.trim().replace(/(\.toml|\.zip)?$/i, hasPhotos ? ".zip" : ".toml");
   let written;
+  /** @type {Blob} */
+  let content;
   try {
-    written = isGone() ? copyOfOwn() : await askJson("write", sent().data);
+    written = isCopy ? copyOfOwn() : await askJson("write", data);
+    content = hasPhotos ? await savedZip(data) : new Blob([written.text], { type: "application/toml" });
   } catch (error) {
     if (error instanceof Gone) { save(); return; }
     if (!(error instanceof Refused)) throw error;
     showRefused(onPage(plainFindings(error.problems)));
     return;
   }
-  const name = make("input", { type: "text", value: fileName ?? `${written.name}.toml`, id: "save-name", maxlength: "100" });
+  const name = make("input", { type: "text", value: named(fileName ?? written.name), id: "save-name", maxlength: "100" });
   dialog.replaceChildren(make("form", { method: "dialog", onsubmit: () => {
-    const chosenName = name.value.trim().replace(/(\.toml)?$/i, ".toml");
+    const chosenName = named(name.value);
     fileName = chosenName;
-    download(new Blob([written.text], { type: "application/toml" }), chosenName);
+    download(content, chosenName);
     say(t("saved", { name: chosenName }));
   } },
     make("h2", { id: "save-head" }, t("saveHead")),
     make("label", { class: "field tall", for: "save-name" }, make("span", {}, t("saveName")), name),
-    make("p", { class: "note" }, t(isGone() ? "saveNoteGone" : "saveNote")),
+    make("p", { class: "note" }, t(isCopy ? "saveNoteGone" : "saveNote"), hasPhotos ? ` ${t("saveZipNote")}` : null),
     make("footer", {},
       make("button", { class: "plain", type: "button", onclick: () => dialog.close() }, t("cancel")),
       make("button", { class: "main" }, t("saveDo")))));
@@ -380,13 +387,23 @@ function guard(event) {
 /** What is wrong in a file that is not open: nothing of it is a place of this design. @param {ReadProblem} problem */
 const saidOf = ({ what, where, line }) => [line ? t("textLine", { number: line }) : "", whereSaid(where), what].filter(Boolean).join(": ");
 
-/** @param {HTMLInputElement} input */
+const PHOTO = /\.(jpe?g|png|webp)$/i;
+
+/**
+ * Open a design, and the photos of its fabrics that were chosen with it.
+ *
+ * @param {HTMLInputElement} input
+ */
 async function openFile(input) {
-  const file = input.files?.[0];
+  const files = [...(input.files ?? [])];
   input.value = "";
+  const file = files.find(({ name }) => !PHOTO.test(name));
   if (!file) return;
   try {
-    const { design: next } = await askJson("read", { text: (await file.text()).slice(0, 900_000) });
+    /** @type {Record<string, string>} */
+    const photos = {};
+    for (const photo of files) if (PHOTO.test(photo.name)) photos[photo.name] = await addPhoto(photo);
+    const { design: next } = await askJson("read", { text: (await file.text()).slice(0, 900_000), photos });
     await anotherQuilt();
     take(next);
     leaveStart();
@@ -420,10 +437,7 @@ async function begin() {
   startHead();
   startTable(move);
   onFontAdded(plan);
-  onPhotos(() => {
-    if (drawn) renderDrawing(drawn, marked(), drawnKeys);
-    renderSettings();
-  });
+  onPhotos(() => { if (drawn) renderDrawing(drawn, marked(), drawnKeys); });
   byId("save").onclick = () => afterMoves(save);
   byId("gone-save").onclick = () => afterMoves(save);
   onGone(showGone);

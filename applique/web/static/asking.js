@@ -188,11 +188,26 @@ export const sendFile = async (path, file) => (await ask("POST", path, file)).js
 export const sendMark = async (file) => (await ask("POST", `marks?name=${encodeURIComponent(file.name)}`, file)).json();
 
 /**
- * This page shows the quilt that is kept under `key`: whenever the program gets to know the page, it brings its fonts.
+ * This page shows the quilt that is kept under `key`: whenever the program gets to know the page, it brings its files.
  *
  * @param {string} key
  */
 export const showsQuilt = (key) => { quilt = key; };
+
+/**
+ * The photo of a fabric, for this page to keep: the name that the design has for it, and the mean of its light.
+ *
+ * @param {File} file
+ * @returns {Promise<{ photo: string, color: string }>}
+ */
+export const sendPhoto = async (file) => (await ask("POST", `photos?name=${encodeURIComponent(file.name)}`, file)).json();
+
+/**
+ * A design and its photos as a zip.
+ *
+ * @param {object} value
+ */
+export const savedZip = async (value) => (await ask("POST", "save", JSON.stringify(value))).blob();
 
 /** This page's own key with the program, and the design to begin with. */
 export async function hello() {

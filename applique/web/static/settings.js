@@ -7,10 +7,10 @@ import { byId, hinted, keepingFocus, make } from "./elements.js";
 import { markFields } from "./findings.js";
 import { chooseFont } from "./fonts.js";
 import { FABRIC_KEYS, forgetFabric, renameFabric } from "./naming.js";
-import { photos, setPhoto } from "./photos.js";
+import { addPhoto } from "./photos.js";
 import { t } from "./texts.js";
-import { labelOf } from "./where.js";
-import { fabricNames, renderRows } from "./words.js";
+import { labelOf, whereSaid } from "./where.js";
+import { colorOf, fabricNames, refreshRows, renderRows } from "./words.js";
 
 /** @import { Border, ChangeOptions, Design, Drawing, Entry, Fabric, Model, Property, Quilting, Stated } from "./types.js" */
 
@@ -59,6 +59,12 @@ export async function loadSettings() {
  */
 export function noteDrawing(latest) {
   drawing = latest;
+  (design().fabric ?? []).forEach((fabric, index) => {
+    /** @type {HTMLInputElement | null} */
+    const input = document.querySelector(`[data-focus="fabric-${index}-color"]`);
+    if (input && !fabric.color) input.value = colorOf(fabric.name) ?? "";
+  });
+  if (latest.photos.length) refreshRows();
   const list = document.querySelector("#contrasts");
   if (list) list.replaceChildren(...contrasts());
 }
@@ -198,7 +204,7 @@ function field({ property, label, where, key, value, set, hint, empty }) {
 }
 
 /**
- * The picture of a mark: chosen as a file, which the program looks at before the design names it.
+ * The picture of a mark.
  *
  * @param {object} field
  * @param {string} field.label
@@ -206,27 +212,47 @@ function field({ property, label, where, key, value, set, hint, empty }) {
  * @param {any} field.value
  * @param {SetEntry} field.set
  */
-function markField({ label, where, value, set }) {
+const markField = ({ label, where, value, set }) => fileField({
+  id: "mark-file", label, where, accept: ".png,.svg", value,
+  words: { note: t("markNote"), choose: t("markChoose"), remove: t("markRemove") },
+  take: async (file) => set((await sendMark(file)).mark_file, { whole: true }),
+  remove: () => set(undefined, { whole: true }),
+});
+
+/**
+ * A picture chosen as a file, which the program looks at before the design names it.
+ *
+ * @param {object} field
+ * @param {string} field.id
+ * @param {string} field.label
+ * @param {string} field.where
+ * @param {string} field.accept
+ * @param {string | undefined} field.value
+ * @param {{ note: string, choose: string, remove: string }} field.words
+ * @param {(file: File) => Promise<void>} field.take
+ * @param {() => void} field.remove
+ */
+function fileField({ id, label, where, accept, value, words, take: took, remove }) {
   const problem = make("p", { class: "problem", role: "alert" });
-  const input = make("input", { type: "file", accept: ".png,.svg", class: "hidden", id: "mark-file", "data-focus": where, "data-where": where,
+  const input = make("input", { type: "file", accept, class: "hidden", id, "data-focus": where, "data-where": where,
     onchange: async (event) => {
       const file = event.target.files?.[0];
       event.target.value = "";
       if (!file) return;
       problem.textContent = "";
       try {
-        set((await sendMark(file)).mark_file, { whole: true });
+        await took(file);
       } catch (error) {
         if (!(error instanceof Refused)) throw error;
         problem.textContent = error.problems.map((one) => [one.what, one.fix && t("tryThis", { fix: one.fix })].filter(Boolean).join(": ")).join("\n");
       }
     } });
   return make("div", { class: "field tall" },
-    make("span", {}, label, make("small", {}, t("markNote"))),
+    make("span", {}, label, make("small", {}, words.note)),
     make("div", { class: "photo" }, input,
-      make("label", { class: "button", for: "mark-file" }, t("markChoose")),
-      value ? make("span", {}, String(value)) : null,
-      value ? make("button", { class: "plain", onclick: () => set(undefined, { whole: true }) }, t("markRemove")) : null),
+      make("label", { class: "button", for: id }, words.choose),
+      value ? make("span", {}, value) : null,
+      value ? make("button", { class: "plain", onclick: remove }, words.remove) : null),
     problem);
 }
 
@@ -282,8 +308,7 @@ function fabricForms() {
   return make("div", { class: "fields" },
     ...fabrics.map(fabricForm),
     make("button", { class: "wide", "data-focus": "add-fabric", onclick: addFabric }, t("addFabric")),
-    make("ul", { id: "contrasts" }, ...contrasts()),
-    make("p", { class: "note" }, t("photoNote")));
+    make("ul", { id: "contrasts" }, ...contrasts()));
 }
 
 function contrasts() {
@@ -314,11 +339,10 @@ function fabricForm(fabric, index) {
   const one = (key, more) => field({
     property: (schemas.Fabric.properties ?? {})[key], label: labelOf("fabric", key), where: `fabric.${index + 1}.${key}`, key,
     value: fabric[key], set: (value, options) => set(key, String(value ?? ""), options), ...more });
-  const photo = photos.get(fabric.name);
   return make("fieldset", { class: "card" },
     make("legend", { class: "hidden" }, fabric.name),
     make("div", { class: "fabric-head" },
-      make("input", { type: "color", ...where("color"), value: fabric.color, "aria-label": t("fabricColorOf", fabric),
+      make("input", { type: "color", ...where("color"), value: colorOf(fabric.name) ?? "", "aria-label": t("fabricColorOf", fabric),
         oninput: (event) => set("color", event.target.value, { mark: `color-${index}` }) }),
       make("input", { type: "text", ...where("name"), value: fabric.name, "aria-label": t("keys/fabric.name"), maxlength: "60",
         onchange: (event) => rename(index, event.target) }),
@@ -330,15 +354,35 @@ function fabricForm(fabric, index) {
     one("have", { hint: t("fabricHaveHint") }),
     one("plan", { empty: t("asAllFabrics") }),
     one("stitch", { empty: t("asAllLetters") }),
-    make("div", { class: "photo" },
-      make("label", { class: "button" }, t("photo"),
-        make("input", { type: "file", accept: "image/*", class: "hidden",
-          onchange: (event) => { if (event.target.files?.length) setPhoto(fabric.name, event.target.files[0]); } })),
-      photo ? make("label", { class: "field" }, make("span", {}, t("photoWide")),
-        make("input", { type: "number", min: "1", max: "200", value: String(photo.wide),
-          onchange: (event) => setPhoto(fabric.name, null, Number(event.target.value) || 12) })) : null,
-      photo ? make("button", { class: "plain", onclick: () => setPhoto(fabric.name, undefined) },
-        t("removePhoto")) : null));
+    photoField(fabric, index),
+    fabric.photo ? one("photo_width") : null);
+}
+
+/**
+ * The photo of a fabric: chosen as a file, which the program makes ready before the design names it. Its color is that of
+ * the photo from then on, until she says another; a fabric whose photo is taken away keeps the color it had from it.
+ *
+ * @param {Fabric} fabric
+ * @param {number} index
+ */
+function photoField(fabric, index) {
+  /** @type {(work: (one: Fabric) => void) => void} */
+  const edit = (work) => change((copy) => {
+    const one = fabricsOf(copy).find(({ name }) => name === fabric.name);
+    if (one) work(one);
+  }, { whole: true });
+  const remove = () => edit((one) => {
+    one.color = colorOf(one.name) ?? FRESH[0];
+    delete one.photo;
+    delete one.photo_width;
+  });
+  return fileField({
+    id: `photo-file-${index}`, label: t("keys/fabric.photo"), where: `fabric.${index + 1}.photo`, accept: ".jpg,.jpeg,.png,.webp",
+    value: fabric.photo, words: { note: t("photoNote"), choose: t("photo"), remove: t("removePhoto") }, remove,
+    take: async (file) => {
+      const photo = await addPhoto(file);
+      edit((one) => { one.photo = photo; delete one.color; });
+    } });
 }
 
 function addFabric() {
@@ -379,7 +423,6 @@ function rename(index, input) {
   if (isTaken) { input.reportValidity(); return; }
   if (name) change((copy) => renameFabric(copy, before, name));
   setTimeout(() => {
-    if (name) setPhoto(before, null, undefined, name);
     renderRows();
     renderSettings();
   }, CLICK_MS);
@@ -388,7 +431,6 @@ function rename(index, input) {
 /** @param {number} index */
 function removeFabric(index) {
   const name = fabricNames()[index];
-  setPhoto(name, undefined);
   change((copy) => {
     fabricsOf(copy).splice(index, 1);
     if (!fabricsOf(copy).length) delete copy.fabric;

@@ -73,7 +73,9 @@
 /**
  * @typedef {object} Fabric
  * @property {string} name
- * @property {string} color
+ * @property {string} [color]
+ * @property {string} [photo]
+ * @property {string} [photo_width]
  * @property {string} [usable_width]
  * @property {string} [sold_width]
  * @property {string} [turns]
@@ -192,7 +194,19 @@
  * @property {DrawnPanel} panel
  * @property {DrawnRow[]} rows
  * @property {Scene} scene
+ * @property {FabricPhoto[]} photos
+ * @property {[name: string, color: string][]} fabrics
  * @property {string} finished
+ */
+
+/**
+ * The photo of a fabric, and how much of it the photo shows.
+ *
+ * @typedef {object} FabricPhoto
+ * @property {string} fabric
+ * @property {string} photo
+ * @property {number} width
+ * @property {number} height
  */
 
 /**

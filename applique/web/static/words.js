@@ -1,6 +1,7 @@
 // The rows of words: the words themselves, and folded away under each how it looks.
 
 import { change, design, withUnit } from "./design.js";
+import { drawn } from "./drawing.js";
 import { byId, focusOn, hinted, keepingFocus, make, say } from "./elements.js";
 import { chooseFont } from "./fonts.js";
 import { t } from "./texts.js";
@@ -12,8 +13,13 @@ const opened = new Set();
 
 export const fabricNames = () => (design().fabric ?? []).map((fabric) => fabric.name);
 
-/** @param {string | undefined} name */
-export const colorOf = (name) => (design().fabric ?? []).find((fabric) => fabric.name === name)?.color;
+/**
+ * The color of a fabric: as the design says it, or that of its photo as it was drawn.
+ *
+ * @param {string | undefined} name
+ */
+export const colorOf = (name) => (design().fabric ?? []).find((fabric) => fabric.name === name)?.color
+  ?? drawn()?.fabrics.find((fabric) => fabric[0] === name)?.[1];
 
 /** Draw every row anew; the words that are being typed keep the caret. */
 export function renderRows() {
