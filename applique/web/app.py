@@ -41,7 +41,7 @@ from applique.web.bench import Bench, Message, Task
 from applique.web.bodies import LARGEST_FONT, TooLarge, read_body, read_object
 from applique.web.findings import notice_views, problem_views, refusal_views
 from applique.web.guard import Guard, refused
-from applique.web.moves import moved, put_back
+from applique.web.moves import followed, moved, put_back
 from applique.web.openapi import openapi
 from applique.web.pages import page_count, page_png
 from applique.web.presence import Presence
@@ -218,6 +218,14 @@ class _Page:
         right, up = str(asked.get("right", "0in")), str(asked.get("up", "0in"))
         after = moved(design, row=row, letter=letter, right=right, up=up)
         return JSONResponse({"design": design_data(tab.checked(design_data(after)))})
+
+    async def follow(self, request: Request) -> Response:
+        """The moves by hand of a row whose letters have become larger or smaller: the new design."""
+        tab, asked = self._tab(request), await read_object(request)
+        design = tab.checked(_table(asked.get("design")))
+        row, before, now = asked.get("row"), str(asked.get("before", "")), str(asked.get("now", ""))
+        after = followed(design, row=row if isinstance(row, int) else 0, before=before, now=now)
+        return JSONResponse({"design": design_data(after)})
 
     async def read(self, request: Request) -> Response:
         """The design that a TOML text holds; its fonts may still have to be added. What is refused has its line."""
@@ -484,6 +492,7 @@ def page_app(*, token: str, port: int, tabs: Tabs, start: Start, presence: Prese
         Route("/make", page.make, methods=["POST"]),
         Route("/make-for-customers", page.make_for_customers, methods=["POST"]),
         Route("/move", page.move, methods=["POST"]),
+        Route("/follow", page.follow, methods=["POST"]),
         Route("/read", page.read, methods=["POST"]),
         Route("/write", page.write, methods=["POST"]),
         Route("/fonts", page.fonts, methods=["GET"]),

@@ -5,12 +5,14 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Iterator
+from fractions import Fraction
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import pytest
 
 from applique.design import design_from_mapping
+from applique.units import parse_length
 from tests.web.test_page import Sheet
 
 if TYPE_CHECKING:
@@ -176,3 +178,86 @@ def test_a_design_was_refused_after_its_font_had_been_added(
     font = {"name": "Mine own.ttf", "mimeType": "font/ttf", "buffer": Path(dejavu_bold).read_bytes()}
     page.locator("#font-file").set_input_files(font)
     sheet.drawn(1)
+
+
+PASTE = """([field, text]) => {
+  const data = new DataTransfer();
+  data.setData('text/plain', text);
+  const pasted = new ClipboardEvent('paste', { clipboardData: data, bubbles: true, cancelable: true });
+  return document.querySelector(field).dispatchEvent(pasted);
+}"""
+
+
+def test_five_typed_words_were_one_and_a_poem_too(sheet: Sheet) -> None:
+    """Words are undone one by one, and after a pause; lines that are pasted are rows; what is too long is said."""
+    page = sheet.page
+    words = page.get_by_label("Words of row 1", exact=True)
+    words.press_sequentially("the river has")
+    page.wait_for_timeout(1700)
+    words.press_sequentially("n't")
+    seen = []
+    for _ in range(4):
+        page.keyboard.press("Control+z")
+        seen.append(sheet.design()["row"][0]["text"])
+    assert seen == ["the river has", "the river ", "the ", ""]
+
+    words.fill("at dawn, at noon")
+    words.evaluate("field => field.setSelectionRange(9, 16)")
+    assert not page.evaluate(PASTE, ["[data-focus='text-0']", "the river \r\n\r\nhas time\nand so\n"])
+    rows = ["at dawn, the river", "has time", "and so"]
+    sheet.settled(lambda: [row["text"] for row in sheet.design()["row"]], rows)
+    assert page.evaluate("() => document.activeElement.dataset.focus") == "text-2"
+    page.keyboard.press("Control+z")
+    sheet.settled(lambda: [row["text"] for row in sheet.design()["row"]], ["at dawn, at noon"])
+
+    words.fill("word " * 2000)
+    page.locator("#findings").get_by_text("at most 2,000 letters in a row").wait_for()
+    assert len(sheet.design()["row"][0]["text"]) == 10_000
+    assert page.evaluate(PASTE, ["#title", "a" * 200])
+    assert not page.evaluate(PASTE, ["#title", "a" * 201])
+    assert page.locator("#title").evaluate("field => field.validationMessage").startswith("That is 201")
+
+
+def test_moves_by_hand_stayed_as_they_were_when_the_letters_became_smaller(sheet: Sheet) -> None:
+    """Twice as many letters are half as large where they are as large as fits, and so is the move of each; it is
+    undone with the words, and comes back with the size, to the inch."""
+    page = sheet.page
+    sheet.words("HOHO")
+    page.get_by_label("To move").select_option("1 2")
+    page.locator("#drawing").press("Shift+ArrowUp")
+
+    def moves() -> list[tuple[int, Fraction]]:
+        nudges = sheet.design()["row"][0].get("nudge", [])
+        return [(nudge["letter"], parse_length(nudge["up"])) for nudge in nudges]
+
+    sheet.settled(moves, [(2, 1)])
+    sheet.rested()
+    height = "() => document.querySelector('#art .letter[data-letter=\"1\"] path').getBBox().height"
+    before = page.evaluate(height)
+    page.get_by_label("Words of row 1").fill("HOHOHOHO")
+    sheet.settled(lambda: moves()[0][1] == 1, False)
+    sheet.rested()
+    times = page.evaluate(height) / before
+    assert times < 0.6
+    [(_, up)] = moves()
+    assert (up * 32).denominator == 1
+    assert float(up) == pytest.approx(times, abs=1 / 64 + 0.01)
+    page.get_by_role("button", name="Undo").click()
+    sheet.settled(lambda: (sheet.design()["row"][0]["text"], moves()), ("HOHO", [(2, 1)]))
+    page.get_by_role("button", name="Redo").click()
+    sheet.settled(moves, [(2, up)])
+    page.get_by_label("Words of row 1").fill("HOHO")
+    sheet.settled(moves, [(2, 1)])
+
+
+def test_the_weight_of_the_font_in_use_did_nothing(sheet: Sheet) -> None:
+    page = sheet.page
+    sheet.words("OAR")
+    page.get_by_text("Letters of all rows").click()
+    page.locator("[data-focus='font-all']").click()
+    used = page.locator(".font:has(.chosen)")
+    used.wait_for()
+    before = page.locator("#art .letter path").first.get_attribute("d")
+    used.get_by_label("Weight").fill("400")
+    sheet.settled(lambda: sheet.design()["lettering"], {"axes": {"weight": 400}})
+    sheet.settled(lambda: page.locator("#art .letter path").first.get_attribute("d") == before, False)

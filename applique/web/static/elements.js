@@ -1,5 +1,7 @@
 // Elements made in one call, so that no text of a maker is ever read as markup.
 
+import { t } from "./texts.js";
+
 const SVG = "http://www.w3.org/2000/svg";
 
 /**
@@ -64,6 +66,7 @@ const SVG = "http://www.w3.org/2000/svg";
  *   onchange?: (event: Event & { target: E }) => unknown,
  *   oninput?: (event: Event & { target: E }) => unknown,
  *   onkeydown?: (event: KeyboardEvent & { target: E }) => unknown,
+ *   onpaste?: (event: ClipboardEvent & { target: E }) => unknown,
  *   onsubmit?: (event: SubmitEvent & { target: E }) => unknown,
  *   [name: string]: Plain | ((event: any) => unknown),
  * }} Attributes
@@ -173,7 +176,25 @@ let typing = null;
 const isTyped = (element) => element instanceof HTMLTextAreaElement || (element instanceof HTMLInputElement && element.type === "text");
 
 document.addEventListener("input", ({ target }) => { if (isTyped(target)) typing = target; }, true);
+document.addEventListener("paste", (event) => { if (isTyped(event.target)) refuseTooLong(event, event.target); }, true);
 document.addEventListener("change", ({ target }) => { if (target === typing) typing = null; }, true);
+
+/**
+ * A browser would cut what is longer than a field holds, and say nothing.
+ *
+ * @param {ClipboardEvent} event
+ * @param {Typed} field
+ */
+function refuseTooLong(event, field) {
+  const pasted = event.clipboardData?.getData("text") ?? "";
+  const kept = field.value.length - ((field.selectionEnd ?? 0) - (field.selectionStart ?? 0));
+  if (field.maxLength < 0 || kept + pasted.length <= field.maxLength) return;
+  event.preventDefault();
+  field.setCustomValidity(t("tooLong", { count: kept + pasted.length, most: field.maxLength }));
+  field.reportValidity();
+  field.addEventListener("input", () => field.setCustomValidity(""), { once: true });
+  field.addEventListener("blur", () => field.setCustomValidity(""), { once: true });
+}
 
 /**
  * Whether `field` holds what is being typed and is not finished.

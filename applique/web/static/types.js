@@ -53,6 +53,8 @@
  * @property {Nudge[]} [nudge]
  */
 
+/** @typedef {Pick<Row, "nudge" | "right" | "up">} Moves */
+
 /**
  * @typedef {object} Nudge
  * @property {number} letter
@@ -427,6 +429,7 @@
  *   hello: Hello,
  *   plan: Plan,
  *   move: { design: Design },
+ *   follow: { design: Design },
  *   read: { design: Design },
  *   write: { text: string, name: string },
  *   sample: Sample,
