@@ -56,6 +56,8 @@ let counting = null;
 let resting = 0;
 /** @type {Drawing | null} */
 let drawn = null;
+/** Whether the drawing is of before, because what there is now cannot be drawn. */
+let isStale = false;
 /** The rows of the drawing, by their keys. @type {number[]} */
 let drawnKeys = [];
 /** @type {Places} */
@@ -113,9 +115,10 @@ const shownAt = (finding, sentFrom) => ({ ...finding, sent: finding.where, where
 /** @param {Plan} plan */
 function showPlan({ drawing, findings }) {
   found = onPage(findings);
-  byId("empty").hidden = true;
-  byId("stage").classList.toggle("behind", !drawing && Boolean(drawn));
-  byId("behind").hidden = Boolean(drawing) || !drawn;
+  isStale = !drawing && Boolean(drawn);
+  byId("empty").hidden = Boolean(drawing || drawn);
+  byId("empty").classList.add("refused");
+  byId("stage").classList.toggle("behind", isStale);
   if (drawing) {
     drawn = drawing;
     drawnKeys = places.keys;
@@ -141,8 +144,17 @@ const marked = () => shown().map((finding) => ({ ...finding, where: finding.sent
 
 /** @param {{ looking?: boolean }} [options] */
 function showFound(options) {
+  showStops();
   renderFindings(shown(), showMe, options);
   markFindings(marked());
+}
+
+/** What stops the work stands on the drawing too, where it is in sight beside the setting that it is about. */
+function showStops() {
+  const stops = shown().filter((finding) => finding.stops).map((finding) => [whereSaid(finding.where), finding.what].filter(Boolean).join(": "));
+  byId("empty-said").textContent = drawn ? "" : stops.join("\n");
+  byId("behind").textContent = [...(isStale ? [t("behind")] : []), ...stops].join("\n");
+  byId("behind").hidden = !drawn || !byId("behind").textContent;
 }
 
 /** @param {Shown[]} problems */
@@ -162,7 +174,8 @@ function showNothing() {
   found = [];
   drawn = null;
   byId("empty").hidden = false;
-  byId("behind").hidden = true;
+  byId("empty").classList.remove("refused");
+  isStale = false;
   byId("stage").classList.remove("behind");
   byId("drawing").replaceChildren();
   byId("scene").replaceChildren();
@@ -321,6 +334,7 @@ function renderHead() {
   if (document.activeElement !== title) title.value = design().title ?? "";
   const words = design().title || design().row.map((row) => row.text).join(" ").trim();
   document.title = words ? `${words} · applique` : "applique";
+  byId("head").textContent = words || "applique";
   checkRadio("units", design().units ?? "in");
 }
 

@@ -17,12 +17,14 @@ const SVG = "http://www.w3.org/2000/svg";
  * @property {HTMLOutputElement} distance
  * @property {SVGSVGElement} drawing
  * @property {HTMLElement} empty
+ * @property {HTMLElement} empty-said
  * @property {HTMLButtonElement} example
  * @property {HTMLElement} findings
  * @property {HTMLElement} finished
  * @property {HTMLDialogElement} font-dialog
  * @property {HTMLElement} font-problem
  * @property {HTMLElement} gone
+ * @property {HTMLElement} head
  * @property {HTMLButtonElement} gone-save
  * @property {HTMLElement} gone-words
  * @property {HTMLInputElement} guides
@@ -222,8 +224,27 @@ function goOnTyping(field, text) {
 }
 
 /**
+ * @param {string} place
+ * @returns {HTMLElement | null}
+ */
+const elementOf = (place) => document.querySelector(`[data-focus="${CSS.escape(place)}"]`);
+
+/**
+ * The places that the keyboard can go to from `element` when that is gone: those after it, then those before it.
+ *
+ * @param {HTMLElement} element
+ */
+function placesFrom(element) {
+  /** @type {HTMLElement[]} */
+  const all = [...document.querySelectorAll("[data-focus]")].filter((one) => one instanceof HTMLElement);
+  const after = all.filter((one) => element.compareDocumentPosition(one) & Node.DOCUMENT_POSITION_FOLLOWING);
+  const before = all.filter((one) => element.compareDocumentPosition(one) & Node.DOCUMENT_POSITION_PRECEDING);
+  return [...after, ...before.reverse()].map((one) => one.dataset.focus ?? "");
+}
+
+/**
  * Render anew without taking the keyboard away: the element of the same `data-focus` gets it back, with its selection and
- * with what is being typed in it.
+ * with what is being typed in it, or the next one where that is gone.
  *
  * @param {() => void} render
  */
@@ -232,9 +253,13 @@ export function keepingFocus(render) {
   const text = isTyped(before) && isTyping(before) ? before.value : null;
   const held = before instanceof HTMLElement ? before.dataset.focus : undefined;
   const caret = before instanceof HTMLInputElement || before instanceof HTMLTextAreaElement ? [before.selectionStart, before.selectionEnd] : null;
+  const next = before instanceof HTMLElement && before !== document.body ? placesFrom(before) : [];
   render();
-  if (!held) return;
-  const again = /** @type {HTMLElement | null} */ (document.querySelector(`[data-focus="${CSS.escape(held)}"]`));
+  if (!held || !elementOf(held)) {
+    if (before && !before.isConnected) next.map(elementOf).find((one) => one && !one.matches(":disabled"))?.focus({ preventScroll: true });
+    return;
+  }
+  const again = elementOf(held);
   if (text !== null && isTyped(again)) goOnTyping(again, text);
   again?.focus({ preventScroll: true });
   if (caret !== null && isTyped(again)) again.setSelectionRange(caret[0], caret[1]);

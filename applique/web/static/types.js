@@ -162,6 +162,7 @@
  * @property {{ $ref?: string }} [items]
  * @property {{ type?: string, $ref?: string }[]} [anyOf]
  * @property {string[]} [enum]
+ * @property {string[]} [examples]
  */
 
 /**
