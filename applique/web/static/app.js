@@ -204,7 +204,7 @@ function showWrong(error) {
  * @param {Gone | null} gone
  */
 function showGone(gone) {
-  const words = gone ? gone.problems.map(({ what, fix }) => `${what} ${fix}`).join("\n") : "";
+  const words = gone ? `${gone.message} ${t("lostFix")}` : "";
   if (byId("gone-words").textContent !== words) byId("gone-words").textContent = words;
   byId("gone").hidden = !gone;
   if (gone) return;
