@@ -46,7 +46,7 @@ from applique.web.bench import Bench, Message, Task
 from applique.web.bodies import LARGEST_FONT, LARGEST_HISTORY, TooLarge, read_body, read_object
 from applique.web.findings import notice_views, problem_views, refusal_views
 from applique.web.guard import Guard, refused
-from applique.web.moves import moved, put_back
+from applique.web.moves import followed, moved, put_back
 from applique.web.openapi import openapi
 from applique.web.pages import page_count, page_png
 from applique.web.presence import Presence
@@ -240,6 +240,14 @@ class _Page:
         after = moved(design, row=row, letter=letter, right=right, up=up)
         return JSONResponse({"design": design_data(tab.checked(design_data(after)))})
 
+    async def follow(self, request: Request) -> Response:
+        """The moves by hand of a row whose letters have become larger or smaller: the new design."""
+        tab, asked = self._tab(request), await read_object(request)
+        design = tab.checked(_table(asked.get("design")))
+        row, before, now = asked.get("row"), str(asked.get("before", "")), str(asked.get("now", ""))
+        after = followed(design, row=row if isinstance(row, int) else 0, before=before, now=now)
+        return JSONResponse({"design": design_data(after)})
+
     async def read(self, request: Request) -> Response:
         """The design that a TOML text holds, its photos named as this page has them; fonts and photos may still have to
         be added. What is refused has its line."""
@@ -367,7 +375,7 @@ class _Page:
     async def keep(self, request: Request) -> Response:
         """Keep a new revision of a quilt: the number that it gets.
 
-        It is the quilt that the page shows, and takes the page's fonts, marks and photos along; with the query `aside` it is
+        It is the quilt that the page shows, and takes its fonts, marks and photos along; with the query `aside` it is
         one that the page only has from before.
         """
         tab, data = self._tab(request), await read_object(request, most=LARGEST_HISTORY)
@@ -674,6 +682,7 @@ def page_app(
         Route("/make", page.make, methods=["POST"]),
         Route("/make-for-customers", page.make_for_customers, methods=["POST"]),
         Route("/move", page.move, methods=["POST"]),
+        Route("/follow", page.follow, methods=["POST"]),
         Route("/read", page.read, methods=["POST"]),
         Route("/write", page.write, methods=["POST"]),
         Route("/fonts", page.fonts, methods=["GET"]),

@@ -52,6 +52,22 @@ _CALLS: Final[tuple[tuple[str, str, str, dict[str, Any] | None, str], ...]] = (
         "application/json",
     ),
     (
+        "/api/follow",
+        "post",
+        "The moves by hand of a row at another height of its letters",
+        {
+            "type": "object",
+            "properties": {
+                "design": _DESIGN,
+                "row": {"type": "integer", "minimum": 1},
+                "before": _TEXT,
+                "now": _TEXT,
+            },
+            "required": ["design", "row", "before", "now"],
+        },
+        "application/json",
+    ),
+    (
         "/api/read",
         "post",
         "The design that a TOML text holds",

@@ -63,6 +63,8 @@ _ROWS: Final[Texts] = {
     "rowText": message("Words of row {number}"),
     "rowHint": message("Type the words"),
     "rowLook": message("How row {number} looks"),
+    "rowsPasted": messages("{count} row pasted", "{count} rows pasted", 1),
+    "tooLong": message("That is {count} characters, and {most} fit here. Nothing was pasted."),
     "rowUp": message("Move row {number} up in the order"),
     "rowDown": message("Move row {number} down in the order"),
     "rowRemove": message("Remove row {number}"),

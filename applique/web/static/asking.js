@@ -27,7 +27,7 @@ export class Refused extends Error {
 export class Gone extends Refused {
   /** @param {boolean} another */
   constructor(another) {
-    super([{ what: t(another ? "lostToAnother" : "lost"), where: {}, fix: t("lostFix") }], another ? 403 : 0);
+    super([{ what: t(another ? "lostToAnother" : "lost"), where: {}, fix: "" }], another ? 403 : 0);
   }
 }
 

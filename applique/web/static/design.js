@@ -17,6 +17,9 @@ let lastKey = 0;
 let keys = [freshKey()];
 /** @type {string | null} */
 let lastMark = null;
+let lastTime = 0;
+/** Who stops typing for so long begins something new. */
+const PAUSE_MS = 1500;
 
 function freshKey() {
   lastKey += 1;
@@ -67,13 +70,34 @@ export function change(work, { mark = null, whole = false, another = false } = {
   work(next);
   const before = kept();
   if (before.text === JSON.stringify(next)) return;
-  if (mark === null || mark !== lastMark) done.push(before);
-  lastMark = mark;
+  const time = performance.now();
+  if (mark === null || mark !== lastMark || time - lastTime > PAUSE_MS) done.push(before);
+  [lastMark, lastTime] = [mark, time];
   undone.length = 0;
   current = next;
   keys = next.row.map((row) => keyed.get(row) ?? freshKey());
   tell(whole, another);
 }
+
+/**
+ * Change the design as what follows from the change before, with which it is undone.
+ *
+ * @param {(copy: Design) => void} work
+ */
+export function amend(work) {
+  const next = structuredClone(current);
+  work(next);
+  current = next;
+  tell(false);
+}
+
+/**
+ * The mark of typing in a field of words: they are undone one by one.
+ *
+ * @param {string} field
+ * @param {string} text
+ */
+export const markOfWord = (field, text) => `${field}-${text.trim().split(/\s+/).length}`;
 
 /**
  * Take a whole design.

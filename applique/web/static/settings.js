@@ -9,7 +9,7 @@ import { chooseFont } from "./fonts.js";
 import { FABRIC_KEYS, forgetFabric, renameFabric } from "./naming.js";
 import { addPhoto } from "./photos.js";
 import { t } from "./texts.js";
-import { labelOf, whereSaid } from "./where.js";
+import { labelOf } from "./where.js";
 import { colorOf, fabricNames, refreshRows, renderRows } from "./words.js";
 
 /** @import { Border, ChangeOptions, Design, Drawing, Entry, Fabric, Model, Property, Quilting, Stated } from "./types.js" */
@@ -149,6 +149,17 @@ function numberOf(text) {
   return plain === "" ? undefined : Number.isNaN(Number(plain)) ? plain : Number(plain);
 }
 
+/**
+ * A long run that is written in inches, in the yards or meters in which it is sold.
+ *
+ * @param {string} text
+ */
+function runOf(text) {
+  const inches = /^[\d.]+in$/.test(text) ? Number.parseFloat(text) : null;
+  if (inches === null) return text;
+  return design().units === "cm" ? `${Number((inches * 0.0254).toFixed(1))}m` : `${Number((inches / 36).toFixed(2))}yd`;
+}
+
 /** @param {Property} property */
 const helpOf = ({ description }) => (description ? make("small", {}, description) : null);
 
@@ -195,10 +206,12 @@ function field({ property, label, where, key, value, set, hint, empty }) {
   }
   const isNumber = type === "integer" || type === "number";
   const isLength = !isNumber && JSON.stringify(property).includes("examples");
+  const isRun = property.examples?.[0]?.endsWith("yd") ?? false;
+  const shown = (/** @type {any} */ entry) => (isRun ? runOf(String(entry ?? "")) : String(entry ?? ""));
   const typed = (/** @type {string} */ text) => (isNumber ? numberOf(text) : isLength ? withUnit(text) : text);
   return make("label", { class: "field" }, make("span", {}, label, help),
-    make("input", { ...common, type: "text", inputmode: isNumber ? "decimal" : null, value: value === "fit" ? "" : String(value ?? ""),
-      ...hinted(hint ?? (property.default === "fit" ? t("fits") : String(property.default ?? ""))),
+    make("input", { ...common, type: "text", inputmode: isNumber ? "decimal" : null, value: value === "fit" ? "" : shown(value),
+      ...hinted(hint ?? (property.default === "fit" ? t("fits") : shown(property.default))),
       oninput: (event) => set(typed(event.target.value), { mark: where }),
       onchange: (event) => { if (isLength) event.target.value = withUnit(event.target.value); } }));
 }
@@ -386,12 +399,20 @@ function photoField(fabric, index) {
 }
 
 function addFabric() {
-  change((copy) => {
-    const names = fabricsOf(copy).map((fabric) => fabric.name);
-    let number = names.length + 1;
-    while (names.includes(t("newFabric", { number }))) number += 1;
-    fabricsOf(copy).push({ name: t("newFabric", { number }), color: FRESH[names.length % FRESH.length] });
-  }, { whole: true });
+  change((copy) => { fabricsOf(copy).push(freshFabric(copy)); }, { whole: true });
+}
+
+/**
+ * A fabric of a new name and another color.
+ *
+ * @param {Design} copy
+ * @returns {Fabric}
+ */
+function freshFabric(copy) {
+  const names = fabricsOf(copy).map((fabric) => fabric.name);
+  let number = names.length + 1;
+  while (names.includes(t("newFabric", { number }))) number += 1;
+  return { name: t("newFabric", { number }), color: FRESH[names.length % FRESH.length] };
 }
 
 /**
@@ -458,6 +479,28 @@ const NOT_OF_KIND = {
 };
 
 /**
+ * The fabric to go on with after `fabrics`: one that is not among them, or at least none beside itself.
+ *
+ * @param {string[]} fabrics
+ */
+const anotherFabric = (fabrics) => fabricNames().find((name) => !fabrics.includes(name))
+  ?? fabricNames().find((name) => name !== fabrics.at(-1)) ?? fabricNames()[0];
+
+/**
+ * A border that has become one of another kind has the fabrics of that: a strip one, squares and rectangles two at least.
+ *
+ * @param {Design} copy
+ * @param {Border} border
+ */
+function fitFabrics(copy, border) {
+  if (border.kind === "strip") { border.fabrics = border.fabrics.slice(0, 1); return; }
+  if (new Set(border.fabrics).size > 1) return;
+  if (fabricsOf(copy).length < 2) fabricsOf(copy).push(freshFabric(copy));
+  const other = fabricsOf(copy).find((fabric) => fabric.name !== border.fabrics[0]);
+  if (other) border.fabrics = [border.fabrics[0], other.name];
+}
+
+/**
  * @param {Border} border
  * @param {number} index
  */
@@ -468,25 +511,28 @@ function borderForm(border, index) {
    */
   const edit = (work, options) => change((copy) => work(bordersOf(copy)[index]), options);
   const fields = Object.entries(schemas.Border.properties ?? {}).filter(([key]) => !NOT_OF_KIND[border.kind].includes(key)).map(([key, property]) => field({
-    property, label: labelOf("border", key), where: `border.${index + 1}.${key}`, key, value: byKey(border)[key],
-    set: (value, options) => edit((one) => {
+    property, label: labelOf("border", key), key,
+    where: key === "kind" ? `border.${index + 1}.kind border.${index + 1}` : `border.${index + 1}.${key}`, value: byKey(border)[key],
+    set: (value, options) => change((copy) => {
+      const one = bordersOf(copy)[index];
       if (value === undefined || value === "") delete byKey(one)[key]; else byKey(one)[key] = value;
+      if (key === "kind") fitFabrics(copy, one);
     }, options),
   }));
   return make("fieldset", { class: "card" },
     make("legend", {}, t("borderNumber", { number: index + 1 })),
     make("div", { class: "field tall" }, make("span", {}, t("keys/border.fabrics")),
       ...border.fabrics.map((name, place) => make("select", { "aria-label": t("borderFabric", { number: place + 1 }),
-        "data-focus": `border-${index}-fabric-${place}`,
+        "data-focus": `border-${index}-fabric-${place}`, "data-where": place ? null : `border.${index + 1}.fabrics`,
         onchange: (event) => edit((one) => { one.fabrics[place] = event.target.value; }) },
         ...fabricNames().map((one) => make("option", { value: one, selected: one === name }, one)))),
       make("div", { class: "photo" },
-        border.kind === "strip" ? null : make("button", { class: "plain",
-          onclick: () => edit((one) => one.fabrics.push(fabricNames()[0]), { whole: true }) }, t("addTurn")),
-        border.fabrics.length > 1 ? make("button", { class: "plain",
+        border.kind === "strip" ? null : make("button", { class: "plain", "data-focus": `border-${index}-add`,
+          onclick: () => edit((one) => one.fabrics.push(anotherFabric(one.fabrics)), { whole: true }) }, t("addTurn")),
+        border.fabrics.length > 1 ? make("button", { class: "plain", "data-focus": `border-${index}-drop`,
           onclick: () => edit((one) => one.fabrics.pop(), { whole: true }) }, t("dropTurn")) : null)),
     ...fields,
-    make("button", { class: "plain", onclick: () => change((copy) => {
+    make("button", { class: "plain", "data-focus": `border-${index}-remove`, onclick: () => change((copy) => {
       bordersOf(copy).splice(index, 1);
       if (!bordersOf(copy).length) delete copy.border;
     }, { whole: true }) }, t("removeBorder", { number: index + 1 })));

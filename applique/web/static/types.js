@@ -53,6 +53,8 @@
  * @property {Nudge[]} [nudge]
  */
 
+/** @typedef {Pick<Row, "nudge" | "right" | "up">} Moves */
+
 /**
  * @typedef {object} Nudge
  * @property {number} letter
@@ -162,6 +164,7 @@
  * @property {{ $ref?: string }} [items]
  * @property {{ type?: string, $ref?: string }[]} [anyOf]
  * @property {string[]} [enum]
+ * @property {string[]} [examples]
  */
 
 /**
@@ -471,6 +474,7 @@
  *   hello: Hello,
  *   plan: Plan,
  *   move: { design: Design },
+ *   follow: { design: Design },
  *   read: { design: Design },
  *   write: { text: string, name: string },
  *   sample: Sample,
