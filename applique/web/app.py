@@ -403,7 +403,7 @@ class _Page:
         tab = tab_beside(await asyncio.to_thread(self._chest.beside, key))
 
         def draw(design: Mapping[str, Any]) -> bytes:
-            return drawn_small(design_data(tab.with_paths(tab.checked(design))))
+            return drawn_small(tab.with_paths(tab.checked(design)))
 
         return _svg(await self._drawn(lambda: self._chest.picture(key, draw)))
 

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import base64
 import io
 import json
+import secrets
 import zipfile
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
@@ -137,6 +139,29 @@ def test_a_page_begins_with_the_photos_of_its_design(start_page: type[Running], 
         assert design["fabric"] == [{"name": "Birds", "photo": "birds.png"}]
         assert client.get("/api/photos/birds.png").content[:4] == b"\x89PNG"
         assert client.post("/api/plan", json=design).json()["drawing"]["photos"][0]["width"] == 8
+
+
+def test_a_kept_quilt_keeps_its_photos_and_gives_them_to_whoever_opens_it(served: Served) -> None:
+    client, other, key = served.client(), served.client(), secrets.token_hex(8)
+    for name in ("birds.png", "not used.png"):
+        assert _add(client, name, _striped() if name == "birds.png" else _other()).json()["photo"] == name
+    ready = client.get("/api/photos/birds.png").content
+    design = _quilt("birds.png")
+    assert client.put(f"/api/quilts/{key}", json={"rests_on": 0, "design": design}).status_code == 200
+    assert other.post("/api/plan", json=design).json()["drawing"] is None
+    assert other.post("/api/hello", params={"quilt": key}).json()["tab"] == other.headers["x-applique-tab"]
+    assert other.get("/api/photos/birds.png").content == ready
+    assert other.get("/api/photos/not used.png").status_code == 404
+    assert [one["photo"] for one in other.post("/api/plan", json=design).json()["drawing"]["photos"]] == [
+        "birds.png"
+    ]
+    assert _add(other, "birds.png", _other()).json()["photo"] == "birds 2.png"
+    picture = served.client().get(f"/api/quilts/{key}/picture").text
+    assert base64.b64encode(ready).decode() in picture
+    elsewhere = other.post("/api/hello").json()["tab"]
+    assert elsewhere != other.headers["x-applique-tab"]
+    other.headers["x-applique-tab"] = elsewhere
+    assert other.get("/api/photos/birds.png").status_code == 404
 
 
 @pytest.fixture
