@@ -83,8 +83,7 @@ def test_a_program_that_had_gone_was_not_missed(
 ) -> None:
     """Killed while a pattern is made, then started again under the same address: the page says so each time, saves a
     copy that is the design, throws nothing, and goes on. Started under another key, a reload is answered in words."""
-    program = [str(Path(__file__).with_name("same_key_server.py"))]
-    running = start_page(tmp_path, program=program)
+    running = start_page(tmp_path)
     context = browser.new_context(viewport={"width": 1280, "height": 800}, accept_downloads=True)
     with running as served:
         sheet = Sheet(context.new_page(), served.address)
@@ -104,6 +103,8 @@ def test_a_program_that_had_gone_was_not_missed(
     page.get_by_role("button", name="Close").click()
     page.get_by_label("Title of the quilt").fill("Boats, kept")
     page.get_by_label("Words of row 1").fill("OARS")
+    page.locator("#kept[data-kept='no']").wait_for()
+    assert page.locator("#kept").text_content() == "Not saved yet"
     page.locator("#title").press("Control+s")
     with page.expect_download() as waiting:
         page.locator("#save-dialog").get_by_role("button", name="Save").click()
@@ -113,11 +114,12 @@ def test_a_program_that_had_gone_was_not_missed(
     assert [row.text for row in design_from_mapping(copy).row] == ["OARS", 'A "B" \\ Ł']
 
     port = served.origin.rsplit(":", 1)[1]
-    with start_page(tmp_path, "--port", port, program=program):
+    with start_page(tmp_path, "--port", port):
         gone.wait_for(state="hidden")
         page.locator("#drawing[aria-label*='OARS']").wait_for()
         page.locator("#buy:not(.stale) .bill").wait_for()
-    with start_page(tmp_path, "--port", port):
+        page.locator("#kept[data-kept='yes']").wait_for()
+    with start_page(tmp_path / "another", "--port", port):
         page.get_by_label("Words of row 1").fill("OARSMEN")
         gone.get_by_text("does not know this page").wait_for()
         assert not [text for text in sheet.said if "Failed to load" not in text and text.startswith("error")]
