@@ -51,7 +51,6 @@ _SMALL: Final = 7.5
 _LINE: Final = 9.5
 """Points from one distance to the next, at the least."""
 _LETTER: Final = "#dedede"
-_DENSE: Final = "#9a9a9a"
 _TRIMMED: Final = Ink(width=0.5, color=QUIET, dashes=(6.0, 2.5))
 _FINISHED: Final = Ink(width=0.5, color=QUIET, dashes=(2.0, 2.0))
 _CENTER: Final = Ink(width=0.7, dashes=(8.0, 2.5, 2.0, 2.5))
@@ -59,8 +58,10 @@ _BASELINE: Final = Ink(width=0.5, dashes=(4.0, 2.0))
 _TICK: Final = (1.0, 6.0)
 _FUSED: Final = (210.0, 120.0)
 _BOTH: Final = 2
-_MANY: Final = 120
-"""More letters than these are drawn without their edges, which would run together."""
+_ACROSS: Final = (440.0, 240.0)
+"""Points where letters would otherwise be lower than `_LOW`; they are drawn without an edge, in one gray."""
+_LOW: Final = 9.0
+_SOLID: Final = "#8a8a8a"
 _PINNED: Final = 24
 """Letters that are shown with a pin."""
 
@@ -198,12 +199,14 @@ def draw_fused_down(
     """The letters on the panel under the iron, or held with pins; `inked` are the extents of letters."""
     x0, y0, x1, y1 = lines.cut_edge
     scale = min(_FUSED[0] / (x1 - x0), _FUSED[1] / (y1 - y0))
+    low = max((top - foot for _, foot, _, top in inked), default=0.0) * scale < _LOW
+    if low:
+        scale = min(_ACROSS[0] / (x1 - x0), _ACROSS[1] / (y1 - y0))
     onto: Matrix = (scale, 0.0, 0.0, scale, -x0 * scale, -y0 * scale)
     wide, high = (x1 - x0) * scale, (y1 - y0) * scale
     marks: list[Mark] = [box(0, 0, wide, high, fill=PAPER, ink=CUT)]
-    shown = list(items)
-    fill, ink = (_DENSE, None) if len(shown) > _MANY else (RIGHT_SIDE, FINE)
-    marks += (Shape(outline=_laid(item, onto), fill=fill, ink=ink) for item in shown)
+    ink = None if low else FINE
+    marks += (Shape(outline=_laid(item, onto), fill=_SOLID if low else RIGHT_SIDE, ink=ink) for item in items)
     middles = [point_under(onto, middle_of(one)) for one in inked]
     if fused:
         x, y = min(middles, key=lambda at: math.dist(at, (wide / 2, high / 2)))

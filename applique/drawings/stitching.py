@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from itertools import pairwise
 from typing import Final
 
@@ -62,6 +63,7 @@ __all__ = [
     "draw_stitch",
     "draw_trim",
     "enlarged",
+    "roomy",
 ]
 
 _MM: Final = 72 / float(MM_PER_INCH)
@@ -76,6 +78,8 @@ _ROLL_LEAST: Final = 30.0
 """Points across a roll of stabilizer, the most and the least."""
 _BELOW: Final = 20.0
 _CLEAR_OF_ROLL: Final = 6.0
+_LOW: Final = 9.0
+"""Points of letters that are too low to be seen as lines."""
 _THROUGH: Final = Ink(width=0.5, color=QUIET, dashes=(1.8, 1.4))
 _PALE: Final = "#d4d4d4"
 _THREAD: Final = Ink(width=1.2)
@@ -112,11 +116,29 @@ def draw_stabilizer(
     for row, laid in held:
         corners = [_under(onto, corner) for corner in _stabilizer_corners(row, laid)]
         marks.append(Shape(outline=path(corners), fill=_STABILIZER, ink=CUT))
-    for outline in (*(laid.outline for laid in panel.laid), *behind):
-        marks.append(Shape(outline=outline.transformed(onto), ink=_THROUGH))
-    for row, laid in held:
-        marks += _piece_words(row, laid, onto, units, speech)
-    return Drawing(width=width, height=height, marks=tuple(marks), said=said.stabilizer_drawn_said())
+    low = _are_low(panel.laid, scale)
+    for shape in (*(laid.outline for laid in panel.laid), *behind):
+        outline = shape.transformed(onto)
+        marks.append(Shape(outline=outline, fill=_PALE) if low else Shape(outline=outline, ink=_THROUGH))
+    words = [mark for row, laid in held for mark in _piece_words(row, laid, onto, units, speech)]
+    if low:
+        words = [
+            replace(mark, at=(width + 5, mark.at[1]), anchor=Anchor.START, ground=None) for mark in words
+        ]
+        width += 5 + max((text_width(speech.field(mark.said), _LEAST) for mark in words), default=0.0)
+    return Drawing(width=width, height=height, marks=(*marks, *words), said=said.stabilizer_drawn_said())
+
+
+def roomy(laid: Sequence[Laid], panel: Point, beside: Point, across: Point) -> Point:
+    """Points for a drawing of the rows on a panel of such size in inches: `across` the line where its letters would be
+    too low `beside` the words."""
+    scale = min(beside[0] / panel[0], beside[1] / panel[1])
+    return across if max((float(one.size) for one in laid), default=0.0) * scale < _LOW else beside
+
+
+def _are_low(laid: Sequence[Laid], scale: float) -> bool:
+    """Whether letters are so low that words on them would hide them."""
+    return max((float(one.size) for one in laid), default=0.0) * scale < 2 * _LOW
 
 
 def draw_roll(need: StabilizerNeed, wide: float, units: Units, speech: Speech) -> Drawing | None:

@@ -32,7 +32,7 @@ from applique.words.buying import (
     uses_said,
 )
 from applique.words.instructions import needed as said
-from applique.words.sheets import CHECK_FIRST, notice_said, set_apart
+from applique.words.sheets import CHECK_FIRST, alike_said, set_apart
 
 __all__ = ["needed"]
 
@@ -64,7 +64,7 @@ def _blocks(book: Book) -> Iterator[Block]:
         yield Listed(items=tuple(joined_said(need, one, units) for need, one in joined))
     if pattern.notices and not book.is_customers:
         yield Heading(said=CHECK_FIRST)
-        yield Listed(items=tuple(notice_said(notice) for notice in pattern.notices))
+        yield Listed(items=tuple(alike_said(pattern.notices)))
 
 
 def _shelves(book: Book) -> Iterator[tuple[Said, Said]]:

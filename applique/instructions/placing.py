@@ -31,7 +31,7 @@ from applique.marks import panel_lines, reaches_off, stands_off
 from applique.outline_layer import lie_over
 from applique.picture import Item, Part
 from applique.words.instructions import placing as said
-from applique.words.sheets import GUIDE_FILE, from_center, table_said
+from applique.words.sheets import from_center, table_said
 
 __all__ = ["placing"]
 
@@ -62,8 +62,7 @@ def _blocks(book: Book) -> Iterator[Block]:
         said.center_said(panel, units),
         drawing=draw_center_fold(size, panel.center_from_edge, units, said.CENTERED),
     )
-    guide = None if book.is_customers else GUIDE_FILE
-    yield book.step(said.mark_rows_said(panel, units), said.middles_said(file=guide))
+    yield book.step(said.mark_rows_said(panel, units), said.middles_said(one_file=book.is_customers))
     yield Picture(
         drawing=draw_placing(
             lines,

@@ -9,7 +9,14 @@ from typing import Final
 from applique.cautions import IRON, NEEDLE, PINS
 from applique.design import Method, Stitch, WhenStitched
 from applique.drawings.letters import Standing, draw_starts, starts_scale
-from applique.drawings.stitching import draw_corners, draw_order, draw_roll, draw_stabilizer, draw_stitch
+from applique.drawings.stitching import (
+    draw_corners,
+    draw_order,
+    draw_roll,
+    draw_stabilizer,
+    draw_stitch,
+    roomy,
+)
 from applique.errors import Where
 from applique.geometry.polygons import Shape, parts_of
 from applique.instructions.book import MANY_LETTERS, Book
@@ -53,6 +60,8 @@ _WIDEST: Final = 480.0
 _BESIDE: Final = (232.0, 190.0)
 """Points for a drawing beside words."""
 _ORDER: Final = (200.0, 165.0)
+_ACROSS: Final = (380.0, 300.0)
+"""Points for a drawing of all rows where their letters are low."""
 _ENLARGED: Final = (232.0, 178.0)
 _OPTION: Final = (156.0, 128.0)
 _STITCHING: Final = tuple(zip(said.STITCHING_HEAD, (0.6, 1.3, 1.8, 1.5, 1.3, 2.2, 2.0), strict=True))
@@ -146,7 +155,8 @@ def _stabilizer(book: Book) -> Iterator[Block]:
         yield Paragraph(said=said.why_stabilizers_said(held), quiet=True)
     layered = plan.when is WhenStitched.QUILTING
     behind = tuple(item.laid for item in book.picture.on_panel(Part.OUTLINE))
-    drawing = draw_stabilizer(book.pattern.panel, behind, plan.rows, _BESIDE, units, book.speech)
+    size = _roomy(book, _BESIDE)
+    drawing = draw_stabilizer(book.pattern.panel, behind, plan.rows, size, units, book.speech)
     words = said.lay_said(plan, units, outlined=bool(behind))
     yield book.step(words, drawing=None if layered else drawing)
 
@@ -179,8 +189,15 @@ def _order(book: Book) -> Iterator[Step]:
     if pattern.outlines:
         yield book.step(*said.outlines_said(pattern.outlines, over=lie_over(pattern.outlines)))
     bordered = plan.when is not WhenStitched.PANEL
-    drawing = draw_order(book.picture, pattern.panel.laid, plan.order, _ORDER, bordered=bordered)
+    size = _roomy(book, _ORDER)
+    drawing = draw_order(book.picture, pattern.panel.laid, plan.order, size, bordered=bordered)
     yield book.step(said.order_said(plan), drawing=drawing)
+
+
+def _roomy(book: Book, beside: tuple[float, float]) -> tuple[float, float]:
+    """Points for a drawing of all rows."""
+    panel = book.pattern.panel
+    return roomy(panel.laid, (float(panel.cut_width), float(panel.cut_height)), beside, _ACROSS)
 
 
 def _has_many(book: Book) -> bool:

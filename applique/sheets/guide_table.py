@@ -34,10 +34,10 @@ _HEAD: Final = 34.0
 """Points from the top of the page to the first line."""
 _NAME: Final = 42.0
 """Points for the letter."""
-_NUMBER: Final = 74.0
+_NUMBER: Final = 64.0
 """Points to the right end of the template's number."""
 _EDGES: Final = 3
-_LOWEST: Final = 58.0
+_LOWEST: Final = 50.0
 """Points for how far a lowest point is from the baseline, with the white before it."""
 _SMALL: Final = 1
 """Inches; of letters lower than this the ends of their words are enough to lay them by."""

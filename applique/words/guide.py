@@ -71,14 +71,14 @@ _WITH_LOWEST: Final = {
         message("left (in)"),
         message("middle (in)"),
         message("right (in)"),
-        message("lowest point (in)"),
+        message("lowest (in)"),
     ),
     Units.CENTIMETERS: (
         message("template"),
         message("left (cm)"),
         message("middle (cm)"),
         message("right (cm)"),
-        message("lowest point (cm)"),
+        message("lowest (cm)"),
     ),
 }
 CONTINUED: Final = message("continued")

@@ -125,7 +125,7 @@ def _seam_notice(seam: SeamPlan, units: Units) -> Notice:
         else message("{letters} of row {row}", letters=crossed.letters, row=crossed.row)
         for crossed in seam.crossed
     )
-    fix = message("cloth wide enough for the panel has no seam")
+    fix = message("fabric wide enough for the whole panel, so that it needs no seam")
     if seam.upright and seam.crossed:
         return Notice(
             kind="panel-seam-upright-through-letters",

@@ -9,17 +9,17 @@ from typing import Final
 
 from applique.design import PaperSize, Stitch
 from applique.errors import Notice, Where
-from applique.language import Measure, Message, Unit, listed, message, messages
+from applique.language import Field, Measure, Message, Unit, listed, message, messages
 from applique.units import Units, as_length
 
 __all__ = [
     "CHECK_FIRST",
-    "GUIDE_FILE",
     "PAPERS",
     "PEN_CAUTION",
     "STITCHES",
     "TAKE_CARE",
     "TRUE_SCALE",
+    "alike_said",
     "file_title",
     "from_center",
     "grouped_said",
@@ -38,8 +38,7 @@ __all__ = [
 TRUE_SCALE: Final = message("print at 100 %, not “fit to page”")
 TAKE_CARE: Final = message("Take care")
 CHECK_FIRST: Final = message("Check before you cut")
-GUIDE_FILE: Final = "placement-guide.pdf"
-"""What the placement guide is called in the maker's folder."""
+PANEL: Final = message("Panel")
 PEN_CAUTION: Final = message(
     "Heat-erasable ink can come back in the cold: test it on a scrap of this fabric, and follow the pen "
     "maker's instructions."
@@ -104,6 +103,25 @@ def notice_said(notice: Notice) -> Message:
     if fix:
         return message("{what}. Try: {fix}.", what=what, fix=fix)
     return message("{what}.", what=what)
+
+
+def alike_said(notices: Iterable[Notice]) -> Iterator[Message]:
+    """The notices in full, those that say the same of several places once, behind all of these."""
+    places: dict[tuple[str, Message, Message], list[Field]] = {}
+    for notice in notices:
+        found = places.setdefault((notice.kind, notice.what, notice.fix), [])
+        if notice.where:
+            found.append(PANEL if notice.where == Where.key("panel") else notice.where.as_field())
+    for (_, what, fix), wheres in places.items():
+        where = listed(list(dict.fromkeys(wheres)))
+        if wheres and fix:
+            yield message("{where}: {what}. Try: {fix}.", where=where, what=what, fix=fix)
+        elif wheres:
+            yield message("{where}: {what}.", where=where, what=what)
+        elif fix:
+            yield message("{what}. Try: {fix}.", what=what, fix=fix)
+        else:
+            yield message("{what}.", what=what)
 
 
 def grouped_said(notices: Iterable[Notice]) -> Iterator[Message]:

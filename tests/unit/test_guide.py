@@ -192,7 +192,7 @@ def test_a_row_that_goes_on_has_its_heading_again() -> None:
     text = "\n".join(_pages(placement_guide_pdf(pattern)))
     going_on = len(re.findall(r"Row \d+ · the quick .*\s+continued", text))
     assert going_on > 2
-    heads = r"template\s+left \(in\)\s+middle \(in\)\s+right \(in\)\s+lowest point \(in\)"
+    heads = r"template\s+left \(in\)\s+middle \(in\)\s+right \(in\)\s+lowest \(in\)"
     assert len(re.findall(heads, text)) == 12 + going_on
 
 
@@ -374,5 +374,5 @@ def test_the_table_says_where_outlines_lie_and_how_far_below_the_baseline() -> N
 def test_the_table_has_lowest_points_only_where_something_is_off_its_baseline() -> None:
     for words, off in (("HIT", False), ("gap", True)):
         text = "\n".join(_pages(placement_guide_pdf(_pattern(words)))).replace("\u00a0", " ")
-        assert ("lowest point (in)" in text) is off
+        assert ("lowest (in)" in text) is off
         assert (len(re.findall(r"\d below\s*$", text, flags=re.MULTILINE)) >= 2) is off

@@ -8,6 +8,7 @@ import pytest
 
 from applique.design import Method, design_from_mapping
 from applique.drawings import Drawing, Shape
+from applique.errors import Notice, Where
 from applique.instructions import (
     Cautions,
     Chapter,
@@ -22,7 +23,9 @@ from applique.instructions import (
     Table,
     instructions_of,
 )
+from applique.language import message
 from applique.pattern import Pattern, draft
+from applique.words.sheets import alike_said
 
 DESIGN: dict[str, Any] = {
     "title": "High water",
@@ -176,3 +179,20 @@ def test_rights_are_for_her_who_publishes(pattern: Pattern) -> None:
     assert "Check before you publish" in makers and "publish" not in customers
     for said in (makers, customers):
         assert "a baby's crib" in said and "Sew it, sell it." in said and "a@b.example" in said
+
+
+def test_the_same_finding_of_several_places_is_said_once() -> None:
+    """Behind all of its places, in the words of a maker, not in those of the design file."""
+    what, fix = message("it is small"), message("larger letters")
+    said = alike_said(
+        [
+            *(Notice(kind="small", what=what, where=Where.in_row(row), fix=fix) for row in (2, 3, 5)),
+            Notice(kind="seam", what=message("it has a seam"), where=Where.key("panel")),
+            Notice(kind="bare", what=message("it is bare")),
+        ]
+    )
+    assert list(map(str, said)) == [
+        "row 2, row 3, and row 5: it is small. Try: larger letters.",
+        "Panel: it has a seam.",
+        "it is bare.",
+    ]

@@ -152,6 +152,7 @@ def test_outlines_that_overlap_are_laid_as_they_are_painted(reach: str, over: bo
     steps = steps_of(chapter_of(pattern, ChapterKind.PLACING))
     (laid,) = (step for step in steps if "outlines are laid first" in str(step.said[0]))
     said = "\n".join(map(str, laid.said))
+    assert "Nothing is held yet" in said
     assert ("from left to right" in said and "on top of its neighbor on the left" in said) is over
     painted = [item.laid.bounds() for item in pattern.picture.on_panel(Part.OUTLINE)]
     assert painted == sorted(painted)  # later ones lie on top, further to the right

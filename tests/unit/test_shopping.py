@@ -160,8 +160,11 @@ def test_what_is_held_by_the_length_is_cut_first_and_only_the_rest_is_bought(
     short = [str(notice.what) for notice in shopping_notices(pattern.shopping, Units.INCHES)]
     assert short == ([] if more is None else [f"not enough of Rust in your stash ({have}): buy {more} more"])
     buy = _buy(pattern, "Rust")
+    spare = (
+        " (no spare: cut straight)" if more == "1/8 yd" else ""
+    )  # one strip and 2 in of squaring: 4 1/2 in
     assert str(amount_said(buy, Units.INCHES)) == (
-        f"{more}, and what you have" if more else "none, you have enough"
+        f"{more}, and what you have{spare}" if more else "none, you have enough"
     )
     assert buy.precut is None
 

@@ -121,7 +121,7 @@ def test_guide_and_booklet_print_both_edges_and_the_numbers_agree(
     booklet = _pages(pattern_pdf(pattern))
     words = " ".join(booklet)
     agree(
-        _read(r"Panel: cut one, {} wide and {} high, to trim to {} by {} after stitching", words),
+        _read(r"is the panel, {} wide and {} high, to trim to {} by {} after stitching", words),
         panel.cut_width,
         panel.cut_height,
         *panel.trimmed,

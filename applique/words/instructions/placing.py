@@ -125,17 +125,17 @@ def mark_rows_said(panel: PanelPlan, units: Units) -> Message:
     return message("Mark each baseline, measured down from the cut top edge, and a tick for each letter.")
 
 
-def middles_said(*, file: str | None) -> Message:
-    """Where it stands how far each tick is from the center line: in the `file` of the guide, or after the last step."""
-    if file is None:
+def middles_said(*, one_file: bool) -> Message:
+    """Where it stands how far each tick is from the center line: in `one_file` with the booklet after its last step, or
+    in a file of its own."""
+    if one_file:
         return message(
             "How far each tick, the middle of a letter, is from the center line stands in the table of the placement "
             "guide: its pages come after the last step of the printed pattern."
         )
     return message(
         "How far each tick, the middle of a letter, is from the center line stands in the table of the placement "
-        "guide, {file}.",
-        file=file,
+        "guide, a file of its own."
     )
 
 
@@ -207,7 +207,7 @@ def outlines_said(outlines: Sequence[PlacedOutline], units: Units, *, over: bool
 
 def onto_outlines_said() -> Message:
     """Where letters lie on outlines, and that they are only looked at."""
-    return message("Then lay each letter in the middle of its outline, to see the whole; it is not held yet.")
+    return message("A letter with an outline lies in the middle of it. Nothing is held yet.")
 
 
 def look_said(*, by_row: bool) -> Message:
