@@ -66,6 +66,10 @@ def test_a_reload_keeps_words_and_undo_and_redo(served: Served, context: Any) ->
         page.get_by_role("button", name="Undo").click()
     sheet.drawn(2)
     assert (words(sheet, 1), words(sheet, 2)) == ("OAR", "LOCK")
+    sheet.rested()
+    page.locator("#piece").select_option("2")
+    page.locator("#drawing").press("ArrowUp")
+    sheet.settled(lambda: sheet.design()["row"], [{"text": "OAR"}, {"text": "LOCK", "up": "1/8in"}])
     is_kept(sheet)
     sheet.quiet()
 
