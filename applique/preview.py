@@ -70,8 +70,9 @@ def quilt_svg(picture: Picture) -> bytes:
     across, down = (format_number(side, places=4) for side in (picture.width, picture.height))
     drawing = svgwrite.Drawing(size=(f"{across}in", f"{down}in"), viewBox=f"0 0 {across} {down}", debug=False)
     matrix = flipped((0.0, 0.0, picture.width, picture.height), mirrored=False)
+    shapes, photos = _kept(drawing, picture.items), _photos(drawing, picture)
     quilt = drawing.g(stroke_linejoin="round")
-    for laid in _painted(drawing, picture.items, _kept(drawing, picture.items), matrix):
+    for laid in _painted(drawing, picture.items, shapes, matrix, photos):
         quilt.add(laid)
     drawing.add(quilt)
     text = StringIO()

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import os
 import re
 import shutil
 import subprocess
 import sys
+import tempfile
 from pathlib import Path
 
 from playwright.sync_api import sync_playwright
@@ -22,6 +24,7 @@ def main() -> None:
         [sys.executable, "-m", "applique", "serve", str(SAMPLE), "--no-browser"],
         stdout=subprocess.PIPE,
         text=True,
+        env={**os.environ, "XDG_DATA_HOME": tempfile.mkdtemp()},
     )
     assert server.stdout is not None
     found = re.search(r"http://\S+", server.stdout.readline())

@@ -33,6 +33,8 @@ from applique.kept.chest import LARGEST_BESIDE
 from applique.language import Speech, american, message
 from applique.naming import readable_name
 from applique.pattern import Sketch, sketch
+from applique.photos import LARGEST_FILE as LARGEST_PHOTO
+from applique.photos import read_photo
 from applique.publishing import LARGEST_FILE, read_mark
 from applique.record import RECORD
 from applique.reports import design_toml
@@ -44,7 +46,7 @@ from applique.web.bench import Bench, Message, Task
 from applique.web.bodies import LARGEST_FONT, LARGEST_HISTORY, TooLarge, read_body, read_object
 from applique.web.findings import notice_views, problem_views, refusal_views
 from applique.web.guard import Guard, refused
-from applique.web.moves import moved, put_back
+from applique.web.moves import followed, moved, put_back
 from applique.web.openapi import openapi
 from applique.web.pages import page_count, page_png
 from applique.web.presence import Presence
@@ -108,16 +110,25 @@ class _Page:
     async def hello(self, request: Request) -> Response:
         """A page opens, or comes back after it was loaded anew: its key, and what to begin with.
 
-        It gets the fonts and marks of the kept quilt that it shows, if it shows one.
+        It gets the fonts, marks and photos of the kept quilt that it shows, if it shows one.
         """
-        key = request.query_params.get("quilt", "")
-        tab = self._tabs.get(request.headers.get(TAB_HEADER, "")) or self._tabs.new()
-        if self._chest.has(key):
+        asked = request.query_params.get("quilt", "")
+        key = asked if self._chest.has(asked) else ""
+        known = self._tabs.get(request.headers.get(TAB_HEADER, ""))
+        tab = known if known is not None and known.quilt in ("", key) else self._tabs.new()
+        if key:
             await asyncio.to_thread(self._show, tab, key)
         self._presence.came(tab.key)
         asyncio.get_running_loop().call_later(_UNTIL_READY, self._get_ready)
-        design = self._start.design or new_design(speech_of(request))
-        return JSONResponse({"tab": tab.key, "design": design, "name": self._start.name})
+        blank = new_design(speech_of(request))
+        return JSONResponse(
+            {
+                "tab": tab.key,
+                "design": self._start.design or blank,
+                "name": self._start.name,
+                "blank": blank,
+            }
+        )
 
     def _get_ready(self) -> None:
         """Load what the first drawing and the first numbers need, while the maker looks at the page."""
@@ -229,8 +240,17 @@ class _Page:
         after = moved(design, row=row, letter=letter, right=right, up=up)
         return JSONResponse({"design": design_data(tab.checked(design_data(after)))})
 
+    async def follow(self, request: Request) -> Response:
+        """The moves by hand of a row whose letters have become larger or smaller: the new design."""
+        tab, asked = self._tab(request), await read_object(request)
+        design = tab.checked(_table(asked.get("design")))
+        row, before, now = asked.get("row"), str(asked.get("before", "")), str(asked.get("now", ""))
+        after = followed(design, row=row if isinstance(row, int) else 0, before=before, now=now)
+        return JSONResponse({"design": design_data(after)})
+
     async def read(self, request: Request) -> Response:
-        """The design that a TOML text holds; its fonts may still have to be added. What is refused has its line."""
+        """The design that a TOML text holds, its photos named as this page has them; fonts and photos may still have to
+        be added. What is refused has its line."""
         tab, asked = self._tab(request), await read_object(request)
         text = str(asked.get("text", "")).removeprefix("\ufeff")
         try:
@@ -243,8 +263,10 @@ class _Page:
                     fix=message('words and lengths in quotes: text = "HOME"'),
                 )
             ) from None
+        photos = asked.get("photos")
+        named = _with_photos(words_of_design(data), photos if isinstance(photos, dict) else {})
         try:
-            design = tab.opened(design_from_mapping(words_of_design(data)))
+            design = tab.opened(design_from_mapping(named))
         except Refusal as refusal:
             problems = refusal_views(refusal.problems, speech_of(request))
             lines = [_line(text, problem) for problem in refusal.problems]
@@ -316,7 +338,7 @@ class _Page:
     def _show(self, tab: Tab, key: str) -> None:
         """Give the page what is kept beside its quilt."""
         files = {name: self._chest.file(key, name) for name in self._chest.beside(key)}
-        tab.take_beside({name: content for name, content in files.items() if content is not None})
+        tab.show(key, {name: content for name, content in files.items() if content is not None})
 
     async def quilts(self, request: Request) -> Response:
         """The quilts that are kept on this machine, the newest first, and where."""
@@ -338,10 +360,8 @@ class _Page:
         )
 
     async def quilt(self, request: Request) -> Response:
-        """A kept quilt with its undo; the page may use its fonts and marks from now on."""
-        tab, key = self._tab(request), request.path_params["quilt"]
-        revision, history = await asyncio.to_thread(self._chest.read, key)
-        await asyncio.to_thread(self._show, tab, key)
+        """A kept quilt with its undo."""
+        revision, history = await asyncio.to_thread(self._chest.read, request.path_params["quilt"])
         return JSONResponse(
             {
                 "revision": revision,
@@ -353,16 +373,23 @@ class _Page:
         )
 
     async def keep(self, request: Request) -> Response:
-        """Keep a new revision of a quilt: the number that it gets."""
+        """Keep a new revision of a quilt: the number that it gets.
+
+        It is the quilt that the page shows, and takes its fonts, marks and photos along; with the query `aside` it is
+        one that the page only has from before.
+        """
         tab, data = self._tab(request), await read_object(request, most=LARGEST_HISTORY)
-        rests_on, history = data.get("rests_on"), history_from(data)
+        key, rests_on, history = request.path_params["quilt"], data.get("rests_on"), history_from(data)
+        is_aside = "aside" in request.query_params
         revision = await asyncio.to_thread(
             self._chest.write,
-            request.path_params["quilt"],
+            key,
             history,
             rests_on=rests_on if isinstance(rests_on, int) else 0,
-            beside={**tab.fonts, **tab.marks},
+            beside={} if is_aside else tab.files_named(history),
         )
+        if not is_aside:
+            tab.quilt = key
         return JSONResponse({"revision": revision})
 
     async def remove_quilt(self, request: Request) -> Response:
@@ -376,7 +403,7 @@ class _Page:
         tab = tab_beside(await asyncio.to_thread(self._chest.beside, key))
 
         def draw(design: Mapping[str, Any]) -> bytes:
-            return drawn_small(design_data(tab.with_paths(tab.checked(design))))
+            return drawn_small(tab.with_paths(tab.checked(design)))
 
         return _svg(await self._drawn(lambda: self._chest.picture(key, draw)))
 
@@ -416,6 +443,37 @@ class _Page:
         if drawn is None:
             raise HTTPException(404)
         return _svg(drawn)
+
+    async def add_photo(self, request: Request) -> Response:
+        """The photo of a fabric, made ready and kept for this page alone."""
+        tab = self._tab(request)
+        path = tab.photo_path(request.query_params.get("name", ""))
+        path.write_bytes(await read_body(request, most=LARGEST_PHOTO))
+        try:
+            photo = await asyncio.to_thread(read_photo, str(path))
+        finally:
+            path.unlink(missing_ok=True)
+        name = tab.keep_photo(photo)
+        await asyncio.to_thread(read_photo, str(tab.photos[name]))  # so that the drawing need not wait for it
+        return JSONResponse({"photo": name, "color": photo.color})
+
+    async def photo(self, request: Request) -> Response:
+        """The photo of a fabric that this page was given."""
+        path = self._tab(request).photos.get(request.path_params["name"])
+        if path is None:
+            raise HTTPException(404)
+        return FileResponse(path)
+
+    async def save(self, request: Request) -> Response:
+        """A design and its photos, to lie in one folder, as a zip."""
+        tab = self._tab(request)
+        design = tab.checked(await read_object(request))
+        stem = _file_stem(_title(design))
+        files = {f"{stem}.toml": design_toml(design, tab.own_fonts(design), {})}
+        files |= {
+            fabric.photo: tab.photos[fabric.photo].read_bytes() for fabric in design.fabric if fabric.photo
+        }
+        return _download(zipped(stem, files), f"{stem}.zip", "application/zip")
 
     def _made(self, request: Request) -> Made:
         made = self._tab(request).made.get(request.path_params["made"])
@@ -490,6 +548,20 @@ def _named(tab: Tab, findings: list[dict[str, Any]]) -> list[dict[str, Any]]:
         }
         for finding in findings
     ]
+
+
+def _with_photos(data: dict[str, Any], names: Mapping[str, Any]) -> dict[str, Any]:
+    """Design data whose photos have other names."""
+    fabrics = data.get("fabric")
+    if not isinstance(fabrics, list):
+        return data
+    named = [
+        {**fabric, "photo": names.get(fabric["photo"], fabric["photo"])}
+        if isinstance(fabric, dict) and isinstance(fabric.get("photo"), str)
+        else fabric
+        for fabric in fabrics
+    ]
+    return {**data, "fabric": named}
 
 
 def _table(value: object) -> dict[str, Any]:
@@ -610,11 +682,15 @@ def page_app(
         Route("/make", page.make, methods=["POST"]),
         Route("/make-for-customers", page.make_for_customers, methods=["POST"]),
         Route("/move", page.move, methods=["POST"]),
+        Route("/follow", page.follow, methods=["POST"]),
         Route("/read", page.read, methods=["POST"]),
         Route("/write", page.write, methods=["POST"]),
         Route("/fonts", page.fonts, methods=["GET"]),
         Route("/fonts", page.add_font, methods=["POST"]),
         Route("/marks", page.add_mark, methods=["POST"]),
+        Route("/photos", page.add_photo, methods=["POST"]),
+        Route("/photos/{name}", page.photo, methods=["GET"]),
+        Route("/save", page.save, methods=["POST"]),
         Route("/sample", page.sample, methods=["POST"]),
         Route("/made/{made}/folder", page.folder, methods=["GET"]),
         Route("/made/{made}/page/{page:int}/{name:path}", page.picture, methods=["GET"]),

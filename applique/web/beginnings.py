@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
 from typing import Any, Final
 
-from applique.design import design_data, design_from_mapping, read_design
+from applique.design import Design, design_data, design_from_mapping, read_design
 from applique.pattern import sketch
 from applique.preview import quilt_svg
 
@@ -32,16 +31,16 @@ def sample_design(name: str) -> dict[str, Any] | None:
 def sample_picture(name: str) -> bytes | None:
     """A small picture of a sample (SVG); None where none is called so."""
     design = sample_design(name)
-    return None if design is None else drawn_small(design)
+    return None if design is None else drawn_small(design_from_mapping(design))
 
 
-def drawn_small(design: Mapping[str, Any]) -> bytes:
-    """A small picture (SVG) of plain design data.
+def drawn_small(design: Design) -> bytes:
+    """A small picture (SVG) of a design.
 
     Raises:
         Refusal: it cannot be drawn.
     """
-    return quilt_svg(sketch(design_from_mapping(design)).picture)
+    return quilt_svg(sketch(design).picture)
 
 
 def _folder() -> Path:

@@ -13,7 +13,7 @@ from applique.geometry.place import Place
 from applique.language import message
 from applique.units import MM_PER_INCH, Units, parse_length
 
-__all__ = ["moved", "put_back"]
+__all__ = ["followed", "moved", "put_back"]
 
 _STEPS: Final = {Units.INCHES: Fraction(1, 32), Units.CENTIMETERS: 1 / (2 * MM_PER_INCH)}
 """The finest move by hand, in inches: what the page shows, and what a maker can measure."""
@@ -55,6 +55,34 @@ def moved(design: Design, *, row: int, letter: int | None, right: str, up: str) 
 def _added(before: Fraction, move: Fraction, units: Units) -> Fraction:
     step = _STEPS[units]
     return round((before + move) / step) * step if move else before
+
+
+def followed(design: Design, *, row: int, before: str, now: str) -> Design:
+    """`design` with the moves of row `row` (from 1) and of its letters as many times as large as its letters are now:
+    capitals `before` high, such as `7in`, are `now` so high. Each is again a whole number of the finest moves by hand.
+
+    Raises:
+        Refusal: no such row, no length, or no height to come from.
+    """
+    changed = _row(design, row)
+    height = parse_length(before)
+    if height <= 0:
+        raise Refusal(
+            Problem(
+                kind="no-height-to-follow",
+                what=message("moves follow a height above nothing"),
+                fix=message("see /api/openapi.json"),
+            )
+        )
+    step, times = _STEPS[design.units], parse_length(now) / height
+
+    def scaled(move: Fraction) -> Fraction:
+        return round(move * times / step) * step
+
+    nudges = (replace(nudge, right=scaled(nudge.right), up=scaled(nudge.up)) for nudge in changed.nudge)
+    kept = tuple(nudge for nudge in nudges if nudge.right or nudge.up or nudge.turn)
+    changed = replace(changed, right=scaled(changed.right), up=scaled(changed.up), nudge=kept)
+    return replace(design, row=(*design.row[: row - 1], changed, *design.row[row:]))
 
 
 def put_back(design: Design, *, row: int, letter: int | None) -> Design:

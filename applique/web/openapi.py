@@ -52,10 +52,30 @@ _CALLS: Final[tuple[tuple[str, str, str, dict[str, Any] | None, str], ...]] = (
         "application/json",
     ),
     (
+        "/api/follow",
+        "post",
+        "The moves by hand of a row at another height of its letters",
+        {
+            "type": "object",
+            "properties": {
+                "design": _DESIGN,
+                "row": {"type": "integer", "minimum": 1},
+                "before": _TEXT,
+                "now": _TEXT,
+            },
+            "required": ["design", "row", "before", "now"],
+        },
+        "application/json",
+    ),
+    (
         "/api/read",
         "post",
         "The design that a TOML text holds",
-        {"type": "object", "properties": {"text": _TEXT}, "required": ["text"]},
+        {
+            "type": "object",
+            "properties": {"text": _TEXT, "photos": {"type": "object", "additionalProperties": _TEXT}},
+            "required": ["text"],
+        },
         "application/json",
     ),
     ("/api/write", "post", "A design as the text of its file", _DESIGN, "application/json"),
@@ -75,6 +95,15 @@ _CALLS: Final[tuple[tuple[str, str, str, dict[str, Any] | None, str], ...]] = (
         "application/json",
     ),
     (
+        "/api/photos",
+        "post",
+        "Add the photo of a fabric; its name is the query `name`",
+        {"type": "string"},
+        "application/json",
+    ),
+    ("/api/photos/{name}", "get", "The photo of a fabric, made ready", None, "image/jpeg"),
+    ("/api/save", "post", "A design with its photos as a zip", _DESIGN, "application/zip"),
+    (
         "/api/sample",
         "post",
         "Words set in one font, as path data",
@@ -90,7 +119,8 @@ _CALLS: Final[tuple[tuple[str, str, str, dict[str, Any] | None, str], ...]] = (
     (
         "/api/quilts/{quilt}",
         "put",
-        "Keep a quilt; `rests_on` is the revision that it was made from, 0 for a new one",
+        "Keep a quilt; `rests_on` is the revision that it was made from, 0 for a new one; "
+        "the query `aside` says that the page shows another",
         {
             "type": "object",
             "properties": {

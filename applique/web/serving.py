@@ -9,7 +9,7 @@ import socket
 import tempfile
 import threading
 import webbrowser
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from pathlib import Path
 
 import uvicorn
@@ -18,6 +18,7 @@ from applique.design import design_data, read_design
 from applique.design.fonts import fonts_named
 from applique.design.model import Design
 from applique.errors import Problem, Refusal, Where
+from applique.fabrics import resolve_fabrics, shared_photos
 from applique.kept import Address, Chest, KeptAddress, data_folder
 from applique.language import message
 from applique.publishing import read_mark
@@ -48,7 +49,7 @@ def serve(
     Raises:
         Refusal: the design cannot be read, or the port is taken.
     """
-    start, fonts, marks = _start(file)
+    start, fonts, marks, photos = _start(file)
     home = data_folder()
     kept = KeptAddress(home)
     listening, token = _address(port, kept)
@@ -63,6 +64,7 @@ def serve(
                 fonts=fonts,
                 nests={} if file is None else nests_beside(file.parent),
                 marks=marks,
+                photos=photos,
             ),
             start=start,
             presence=presence,
@@ -127,20 +129,25 @@ def _listening(port: int) -> socket.socket:
     return listening
 
 
-def _start(file: Path | None) -> tuple[Start, dict[str, Path], dict[str, Path]]:
-    """What a page begins with, and the files that its design names: fonts, and the picture of a mark."""
+def _start(
+    file: Path | None,
+) -> tuple[Start, dict[str, Path], dict[str, Path], dict[str, bytes]]:
+    """What a page begins with, and what its design names: fonts, the picture of a mark, and photos made ready."""
     if file is None:
-        return Start(design={}, name=""), {}, {}
+        return Start(design={}, name=""), {}, {}, {}
     read = read_design(file)
-    design, fonts = _with_own_names(read)
+    photos = resolve_fabrics(read).photos
+    names = shared_photos(read, photos)
+    ready = {names[fabric.photo]: photos[fabric.name].photo.data for fabric in read.fabric if fabric.photo}
+    design, fonts = _with_own_names(read, names)
     mark = read.publisher.mark_file
     marks = {read_mark(mark).name: Path(mark)} if mark else {}
-    return Start(design=design_data(design), name=file.name), fonts, marks
+    return Start(design=design_data(design), name=file.name), fonts, marks, ready
 
 
-def _with_own_names(design: Design) -> tuple[Design, dict[str, Path]]:
-    """`design` with the paths of its font files made plain names, and the path of each name."""
+def _with_own_names(design: Design, photos: Mapping[str, str]) -> tuple[Design, dict[str, Path]]:
+    """`design` with the paths of its files made plain names, and the path of the font of each name."""
     fonts = own_fonts(fonts_named(design))
     for font in fonts:
         open_typeface(font.font)
-    return shared_design(design, fonts, {}), {font.name: Path(font.font) for font in fonts}
+    return shared_design(design, fonts, photos), {font.name: Path(font.font) for font in fonts}

@@ -91,6 +91,10 @@ def drawing_view(sketch: Sketch, design: Design, speech: Speech) -> dict[str, An
             for row, stitch in ((row, stitches[row.where]) for row in panel.rows)
         ],
         "scene": _scene(picture, quilt.scene, speech),
+        "photos": [
+            {"fabric": name, "photo": shown.photo.name, "width": shown.size[0], "height": shown.size[1]}
+            for name, shown in picture.photos.items()
+        ],
         "finished": speech.tell(_finished(quilt.finished, design.units)),
         "size_class": speech.tell(class_label(quilt.size_class)),
         "fabrics": sorted({fabric.name: fabric.color for fabric in by_name.values()}.items()),

@@ -34,12 +34,37 @@ _HEAD: Final[Texts] = {
     "make": message("Make the pattern"),
 }
 
+_KEEPING: Final[Texts] = {
+    "home": message("Your quilts"),
+    "kept": message("Saved on this machine"),
+    "keptSoon": message("Saving…"),
+    "keptGone": message("Not saved yet"),
+    "keptNot": message("Not saved"),
+    "keptRefused": message("Not saved: {reason}"),
+    "keptElsewhere": message("This quilt was changed in another window."),
+    "takeTheirs": message("Show that one here"),
+    "keepMine": message("Keep this one"),
+    "startHead": message("Your quilts"),
+    "startNone": message("No quilts yet. What you make is saved on this machine as you go."),
+    "startKept": message("They are in {folder}, a folder for each."),
+    "startNew": message("Start a quilt"),
+    "startEmpty": message("A new quilt"),
+    "startSample": message("From a sample"),
+    "startOpen": message("Open a file"),
+    "startDamaged": message("A damaged quilt"),
+    "startRemove": message("Remove"),
+    "startRemoveNamed": message("Remove {title}"),
+    "startRemoved": message("“{title}” is in the trash now: {folder}"),
+}
+
 _ROWS: Final[Texts] = {
     "words": message("The words"),
     "addRow": message("Add a row of words"),
     "rowText": message("Words of row {number}"),
     "rowHint": message("Type the words"),
     "rowLook": message("How row {number} looks"),
+    "rowsPasted": messages("{count} row pasted", "{count} rows pasted", 1),
+    "tooLong": message("That is {count} characters, and {most} fit here. Nothing was pasted."),
     "rowUp": message("Move row {number} up in the order"),
     "rowDown": message("Move row {number} down in the order"),
     "rowRemove": message("Remove row {number}"),
@@ -120,6 +145,8 @@ _KEYS: Final[Texts] = {
     "row.across": message("In from the selvage"),
     "fabric.name": message("Name"),
     "fabric.color": message("Color"),
+    "fabric.photo": message("A photo of your fabric"),
+    "fabric.photo_width": message("The photo shows, from left to right"),
     "fabric.usable_width": message("Usable width"),
     "fabric.sold_width": message("Or width as sold"),
     "fabric.turns": message("How letters may lie"),
@@ -387,10 +414,11 @@ _SETTINGS: Final[Texts] = {
     "addFabric": message("Add a fabric"),
     "removeFabric": message("Remove {name}"),
     "newFabric": message("Fabric {number}"),
-    "photo": message("A photo of your fabric"),
+    "photo": message("Choose a photo"),
     "removePhoto": message("Remove the photo"),
-    "photoWide": message("The photo shows (inches across)"),
-    "photoNote": message("The photo stays in this page; it is not in the design."),
+    "photoNote": message(
+        "A JPEG, PNG or WebP. It belongs to the design and stays on this machine; where it was taken is not kept."
+    ),
     "markNote": message("A PNG or SVG that needs nothing but itself. It stays on this machine."),
     "markChoose": message("Choose a picture"),
     "markRemove": message("Remove the picture"),
@@ -550,6 +578,9 @@ _FILES: Final[Texts] = {
     "saveDo": message("Save"),
     "cancel": message("Cancel"),
     "saveNote": message("Your browser puts the file where it puts downloads. Open it here again to go on."),
+    "saveZipNote": message(
+        "It is a zip of the design and its photos: unpack it, and choose all its files together to open it."
+    ),
     "saved": message("Saved as {name}."),
     "opened": message("{name} is open."),
     "notOpened": message("{name} was not opened: {what}"),
@@ -608,13 +639,13 @@ _FILES: Final[Texts] = {
     "saveCopy": message("Save a copy"),
     "copyName": message("quilt"),
     "saveNoteGone": message(
-        "The program does not answer, so your browser writes this copy itself. Fonts and pictures of your own are not "
-        "in it. Open it here again when the program is back."
+        "The program does not answer, so your browser writes this copy itself. Fonts, photos and other pictures of "
+        "your own are not in it. Open it here again when the program is back."
     ),
     "makeDied": message("The making has stopped: the program ended. Nothing was kept."),
 }
 
-PAGE: Final[Texts] = {**_HEAD, **_ROWS, **_SETTINGS, **_DRAWING, **_NEEDS, **_FONTS, **_FILES}
+PAGE: Final[Texts] = {**_HEAD, **_KEEPING, **_ROWS, **_SETTINGS, **_DRAWING, **_NEEDS, **_FONTS, **_FILES}
 """Every text of the page."""
 
 

@@ -44,7 +44,7 @@ def test_the_wheel_holds_the_program_its_fonts_and_their_licenses(built: Path) -
     (wheel,) = built.glob("*.whl")
     names = set(zipfile.ZipFile(wheel).namelist())
     assert _in_checkout("applique") <= names
-    assert {f"applique/{name}" for name in _in_checkout("fonts")} <= names
+    assert {f"applique/{name}" for name in _in_checkout("fonts") | _in_checkout("samples")} <= names
     assert "applique/py.typed" in names
     (metadata,) = (name for name in names if name.endswith("METADATA"))
     licenses = {name.partition("/licenses/")[2] for name in names if "/licenses/" in name}

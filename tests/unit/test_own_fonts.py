@@ -171,7 +171,7 @@ def test_a_mended_design_is_written_for_its_own_folder(
 
 def test_the_page_keeps_fonts_of_one_name_apart(home: Path) -> None:
     """Before, the second file of a name took the place of the first, and its letters were drawn instead."""
-    start, fonts, _ = _start(home / "quilt.toml")
+    start, fonts, _, _ = _start(home / "quilt.toml")
     assert {name: path.read_bytes() for name, path in fonts.items()} == {
         name: font.read_bytes() for name, font in NAMES.items()
     }

@@ -16,7 +16,7 @@ import numpy as np
 import pypdfium2
 import pytest
 from click.testing import CliRunner
-from PIL import Image
+from PIL import Image, ImageCms
 
 from applique.cli import main
 from applique.design import Design, design_text, read_design
@@ -158,13 +158,20 @@ def test_a_photo_is_turned_upright_made_smaller_once_and_stripped(tmp_path: Path
     assert (again.data, again.small, again.color) == (photo.data, photo.small, photo.color)
 
 
-@pytest.mark.parametrize("extra", [b"", PLACE], ids=["bare", "something behind its end"])
-def test_a_bare_jpeg_is_kept_to_the_byte_and_no_other(tmp_path: Path, extra: bytes) -> None:
+@pytest.mark.parametrize(
+    ("behind", "more"),
+    [(b"", {}), (PLACE, {}), (b"", {"comment": PLACE}), (b"", {"xmp": PLACE})],
+    ids=["bare", "something behind its end", "a comment", "XMP"],
+)
+def test_a_bare_jpeg_is_kept_to_the_byte_and_no_other(
+    tmp_path: Path, behind: bytes, more: dict[str, Any]
+) -> None:
     file = BytesIO()
-    _noise(200, 150).save(file, "JPEG", quality=60, restart_marker_blocks=2)
-    (tmp_path / "bare.jpeg").write_bytes(file.getvalue() + extra)
+    _noise(200, 150).save(file, "JPEG", quality=60, restart_marker_blocks=2, **more)
+    written = file.getvalue() + behind
+    (tmp_path / "bare.jpeg").write_bytes(written)
     photo = read_photo(str(tmp_path / "bare.jpeg"))
-    assert (photo.data == file.getvalue()) is (not extra)
+    assert (photo.data == written) is (PLACE not in written)
     assert PLACE not in photo.data
     assert photo.name == "bare.jpeg"
 
@@ -180,6 +187,17 @@ def test_whatever_is_a_picture_is_kept_as_png_or_jpeg(tmp_path: Path) -> None:
     deep = Image.fromarray(np.full((8, 8), 128 * 257, dtype=np.uint16))
     deep.save(tmp_path / "deep.png")
     assert read_photo(str(tmp_path / "deep.png")).color == "#808080"
+
+
+def test_a_photo_in_another_color_space_is_brought_into_srgb(tmp_path: Path) -> None:
+    """The profile of sRGB with its primaries exchanged says that what is written red is meant blue (ICC.1, 9.2)."""
+    srgb = ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes()
+    profile = srgb.replace(b"rXYZ", b"----", 1).replace(b"bXYZ", b"rXYZ", 1).replace(b"----", b"bXYZ", 1)
+    Image.new("RGB", (8, 8), (200, 0, 0)).save(tmp_path / "wide.png", icc_profile=profile)
+    photo = read_photo(str(tmp_path / "wide.png"))
+    red, green, blue = Image.open(BytesIO(photo.data)).convert("RGB").getpixel((4, 4))  # type: ignore[misc]
+    assert (red < 8, green < 8, abs(blue - 200) < 8) == (True, True, True)
+    assert b"iCCP" not in photo.data
 
 
 def test_two_photos_of_one_name_lie_in_one_folder(tmp_path: Path) -> None:
@@ -308,11 +326,15 @@ def test_a_design_is_not_written_where_its_photos_are_not(tmp_path: Path) -> Non
 
 
 def _cover(pattern: Pattern) -> Image.Image:
-    return pypdfium2.PdfDocument(pattern_pdf(pattern))[0].render(scale=3).to_pil().convert("RGB")
+    page: Image.Image = pypdfium2.PdfDocument(pattern_pdf(pattern))[0].render(scale=3).to_pil()
+    return page.convert("RGB")
 
 
 def _near(picture: Image.Image, color: tuple[int, int, int]) -> np.ndarray[Any, np.dtype[np.bool_]]:
-    return (np.abs(np.asarray(picture, dtype=int) - color).max(axis=2)) < 24
+    near: np.ndarray[Any, np.dtype[np.bool_]] = (
+        np.abs(np.asarray(picture, dtype=int) - color).max(axis=2) < 24
+    )
+    return near
 
 
 def _stretches(line: np.ndarray[Any, np.dtype[np.bool_]]) -> list[tuple[int, int]]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import re
+import secrets
 import subprocess
 import sys
 from collections.abc import Iterator, Sequence
@@ -46,6 +47,13 @@ class Served:
     @property
     def token(self) -> str:
         return self.start.rsplit("/", 2)[1]
+
+    def keep(self, design: dict[str, Any]) -> str:
+        """The address of a new quilt that is kept with this design."""
+        key = secrets.token_hex(8)
+        answer = self.client().put(f"/api/quilts/{key}", json={"rests_on": 0, "design": design})
+        assert answer.status_code == 200, answer.text
+        return f"{self.start}?quilt={key}"
 
     def client(self) -> httpx.Client:
         """A client that is a page of its own."""

@@ -589,21 +589,6 @@ def test_the_page_comes_back_as_it_was_when_loaded_anew(sheet: Sheet) -> None:
     assert sheet.page.get_by_label("Words of row 2").input_value() == "LOCK"
 
 
-def test_cloth_from_a_photo_fills_the_letters_and_stays_in_the_browser(sheet: Sheet) -> None:
-    page = sheet.page
-    sheet.words("OAR")
-    page.get_by_text("Fabrics", exact=True).click()
-    page.get_by_role("button", name="Add a fabric").click()
-    asked = len(sheet.asked)
-    page.locator(".photo input[type=file]").set_input_files(
-        Path(__file__).parents[2] / "docs" / "boathouse.png"
-    )
-    page.locator("#art .letter [fill^='url']").first.wait_for(state="attached")
-    assert all(url.startswith(("blob:", "data:")) or "/api/numbers" in url for url in sheet.asked[asked:])
-    page.get_by_role("button", name="Remove the photo").click()
-    page.locator("#art .letter [fill^='#']").first.wait_for(state="attached")
-
-
 def test_the_light_follows_the_machine_and_the_switch(served: Served, browser: Any) -> None:
     context = browser.new_context(color_scheme="dark")
     sheet = Sheet(context.new_page(), served.address)

@@ -468,7 +468,7 @@ def test_the_page_makes_a_design_with_the_nests_that_lie_beside_it(
     monkeypatch.setitem(strips._SECONDS, Effort.NORMAL, 0.1)
     design = {"row": [{"text": "OH"}], "lettering": {"cap_height": "2in"}}
     found = draft(design_from_mapping(design), nester=Nester(effort=Effort.NORMAL))
-    tab = Tabs(tmp_path, fonts={}, nests=found.searched, marks={}).new()
+    tab = Tabs(tmp_path, fonts={}, nests=found.searched, marks={}, photos={}).new()
     monkeypatch.setattr(strips, "search_strips", lambda *_, **__: pytest.fail("searched again"))
     _, files = MakeTask(start=design_from_mapping(design), folder=tab.folder).run(lambda _: None)
     assert files == pack_files(found)
@@ -518,11 +518,9 @@ def test_a_kept_quilt_brings_its_fonts_to_another_page(served: Served, dejavu_bo
     design = {**DESIGN, "lettering": {"font": name}}
     assert client.put(f"/api/quilts/{key}", json={"rests_on": 0, "design": design}).status_code == 200
     assert other.post("/api/plan", json=design).json()["drawing"] is None
-    other.get(f"/api/quilts/{key}")
+    other.post("/api/hello", params={"quilt": key})
     assert other.post("/api/plan", json=design).json()["drawing"] is not None
     third = served.client()
-    third.post("/api/hello", params={"quilt": key})
-    assert third.post("/api/plan", json=design).json()["drawing"] is not None
     assert third.get(f"/api/quilts/{key}/files/{name}").content == content
     picture = third.get(f"/api/quilts/{key}/picture")
     assert picture.headers["content-type"].startswith("image/svg+xml")
@@ -534,6 +532,29 @@ def test_a_kept_quilt_brings_its_fonts_to_another_page(served: Served, dejavu_bo
     from applique.design import read_design
 
     assert read_design(folder / "design.toml").lettering.font == str(folder / name)
+
+
+def test_fonts_of_one_name_are_those_of_the_quilt_in_sight(
+    served: Served, dejavu_bold: str, dejavu: str
+) -> None:
+    """The window that showed one quilt goes on to another, whose font of the same name is another file."""
+    design = {**DESIGN, "lettering": {"font": "mine.ttf"}}
+    drawn = []
+    keys = (new_key(), new_key())
+    for key, path in zip(keys, (dejavu_bold, dejavu), strict=True):
+        client = served.client()
+        client.post("/api/fonts", params={"name": "mine.ttf"}, content=Path(path).read_bytes())
+        client.post("/api/fonts", params={"name": "not used.ttf"}, content=Path(path).read_bytes())
+        client.put(f"/api/quilts/{key}", json={"rests_on": 0, "design": design})
+        drawn.append(client.post("/api/plan", json=design).json()["drawing"]["picture"]["shapes"])
+        assert client.get(f"/api/quilts/{key}/files/not used.ttf").status_code == 404
+    assert drawn[0] != drawn[1]
+    window = served.client()
+    for key, shapes in zip((*keys, keys[0]), (*drawn, drawn[0]), strict=True):
+        window.headers["x-applique-tab"] = window.post("/api/hello", params={"quilt": key}).json()["tab"]
+        assert window.post("/api/plan", json=design).json()["drawing"]["picture"]["shapes"] == shapes
+    window.headers["x-applique-tab"] = window.post("/api/hello").json()["tab"]
+    assert window.post("/api/plan", json=design).json()["drawing"] is None
 
 
 def test_photos_have_a_place_beside_their_quilt_and_nothing_else_has(served: Served) -> None:
@@ -555,8 +576,12 @@ def test_photos_have_a_place_beside_their_quilt_and_nothing_else_has(served: Ser
         assert client.get(f"/api/quilts/{key}/files/{name}").status_code in (404, 405, 422), name
     for name in ("history.json", "design.toml", "page.html", ".x.png", "a%2fb.png"):
         assert client.put(f"/api/quilts/{key}/files/{name}", content=b"x").status_code in (404, 422), name
-    large = client.put(f"/api/quilts/{key}/files/large.jpg", content=b"\0" * 41_000_000)
-    assert large.status_code == 413
+    headers = {
+        "Host": served.origin.removeprefix("http://"),
+        "x-applique-token": served.token,
+        "Content-Length": "41000000",
+    }
+    assert raw(served, "PUT", f"/api/quilts/{key}/files/large.jpg", headers)[0] == 413
 
 
 @pytest.mark.parametrize(

@@ -213,15 +213,16 @@ def named(schema: Mapping[str, Any]) -> dict[str, Any]:
     return design
 
 
-def test_a_fabric_is_renamed_wherever_the_design_names_it(sheet: Sheet, tmp_path: Path) -> None:
+def test_a_fabric_is_renamed_wherever_the_design_names_it(
+    sheet: Sheet, served: Served, tmp_path: Path
+) -> None:
     """`[outline] fabric` kept the old name; a name that another fabric has would have mixed the two up."""
     page, design = sheet.page, named(design_schema())
     design["stitching"] = {"stitch": "satin"}
     design["row"][0]["outline"] = "1/4in"
     uses = json.dumps(design).count('"Sea"')
     assert uses >= 11
-    page.evaluate("design => sessionStorage.setItem('design', JSON.stringify(design))", design)
-    page.reload()
+    page.goto(served.keep(design))
     sheet.drawn(1)
     unfold(sheet, "fabric")
     name = page.locator("[data-focus='fabric-1-name']")
@@ -252,7 +253,7 @@ def test_what_is_being_typed_outlives_whatever_comes_in_between(sheet: Sheet) ->
     name.press("Control+a")
     name.press_sequentially("Mor")
     photo = Path(__file__).parents[2] / "docs" / "boathouse.png"
-    page.locator(".photo input[accept='image/*']").last.set_input_files(photo)
+    page.locator("#photo-file-1").set_input_files(photo)
     page.get_by_role("button", name="Remove the photo").wait_for()
     page.keyboard.type("ning")
     assert name.input_value() == "Morning"

@@ -1,20 +1,23 @@
 // The page put together: a change of the design asks for a drawing at once, and for the numbers when hands rest.
 
-import { askJson, events, Gone, goodbye, hello, isGone, onGone, Refused, whenBack } from "./asking.js";
+import { askJson, events, Gone, goodbye, hello, isGone, onGone, Refused, savedZip, whenBack } from "./asking.js";
 import { countingNumbers, noNumbers, renderNumbers } from "./buying.js";
 import { followDesign } from "./astext.js";
 import { chosen, keyOf } from "./choosing.js";
-import { canRedo, canUndo, change, design, indexOfRow, onChange, redo, sent, setValue, take, undo } from "./design.js";
+import { amend, canRedo, canUndo, change, design, indexOfRow, markOfWord, onChange, redo, sent, setValue, take, undo } from "./design.js";
 import { drawQuilting } from "./drawing.js";
 import { byId, checkRadio, download, focusOn, forgetTyping, make, radios, say } from "./elements.js";
 import { noteHeights, onFontAdded } from "./fonts.js";
 import { renderAccepted, renderFindings } from "./findings.js";
+import { anotherQuilt, isKept } from "./keeping.js";
 import { makePattern } from "./making.js";
 import { markFindings } from "./marks.js";
 import { restore, settle } from "./moves.js";
-import { onPhotos } from "./photos.js";
+import { addPhoto, onPhotos } from "./photos.js";
 import { loadSettings, noteDrawing, renderSettings } from "./settings.js";
+import { beginQuilt, leaveStart } from "./start.js";
 import { lookAt, renderDrawing, startTable } from "./table.js";
+import { movesOf, movesToFollow, noteFollowed, noteMoves } from "./following.js";
 import { fillTexts, t } from "./texts.js";
 import { tomlOf } from "./toml.js";
 import { onPage as placed, rowOf, whereSaid } from "./where.js";
@@ -55,6 +58,8 @@ let counting = null;
 let resting = 0;
 /** @type {Drawing | null} */
 let drawn = null;
+/** Whether the drawing is of before, because what there is now cannot be drawn. */
+let isStale = false;
 /** The rows of the drawing, by their keys. @type {number[]} */
 let drawnKeys = [];
 /** @type {Places} */
@@ -112,9 +117,10 @@ const shownAt = (finding, sentFrom) => ({ ...finding, sent: finding.where, where
 /** @param {Plan} plan */
 function showPlan({ drawing, findings }) {
   found = onPage(findings);
-  byId("empty").hidden = true;
-  byId("stage").classList.toggle("behind", !drawing && Boolean(drawn));
-  byId("behind").hidden = Boolean(drawing) || !drawn;
+  isStale = !drawing && Boolean(drawn);
+  byId("empty").hidden = Boolean(drawing || drawn);
+  byId("empty").classList.add("refused");
+  byId("stage").classList.toggle("behind", isStale);
   if (drawing) {
     drawn = drawing;
     drawnKeys = places.keys;
@@ -125,6 +131,7 @@ function showPlan({ drawing, findings }) {
     noteHeights(Object.fromEntries(drawing.rows.map((row, index) => [places.row[index], row.cap_height])));
     countingNumbers();
     resting = window.setTimeout(count, RESTING_MS);
+    moving = moving.then(followSizes);
   }
   byId("make").disabled = !drawing;
   showFound({ looking: true });
@@ -139,8 +146,17 @@ const marked = () => shown().map((finding) => ({ ...finding, where: finding.sent
 
 /** @param {{ looking?: boolean }} [options] */
 function showFound(options) {
+  showStops();
   renderFindings(shown(), showMe, options);
   markFindings(marked());
+}
+
+/** What stops the work stands on the drawing too, where it is in sight beside the setting that it is about. */
+function showStops() {
+  const stops = shown().filter((finding) => finding.stops).map((finding) => [whereSaid(finding.where), finding.what].filter(Boolean).join(": "));
+  byId("empty-said").textContent = drawn ? "" : stops.join("\n");
+  byId("behind").textContent = [...(isStale ? [t("behind")] : []), ...stops].join("\n");
+  byId("behind").hidden = !drawn || !byId("behind").textContent;
 }
 
 /** @param {Shown[]} problems */
@@ -160,7 +176,8 @@ function showNothing() {
   found = [];
   drawn = null;
   byId("empty").hidden = false;
-  byId("behind").hidden = true;
+  byId("empty").classList.remove("refused");
+  isStale = false;
   byId("stage").classList.remove("behind");
   byId("drawing").replaceChildren();
   byId("scene").replaceChildren();
@@ -189,7 +206,7 @@ function showWrong(error) {
  * @param {Gone | null} gone
  */
 function showGone(gone) {
-  const words = gone ? gone.problems.map(({ what, fix }) => `${what} ${fix}`).join("\n") : "";
+  const words = gone ? `${gone.message} ${t("lostFix")}` : "";
   if (byId("gone-words").textContent !== words) byId("gone-words").textContent = words;
   byId("gone").hidden = !gone;
   if (gone) return;
@@ -254,11 +271,49 @@ async function askMove(key, letter, right, up, back) {
     const answer = await askJson("move", { design: data, row: row + 1, letter, right, up, back });
     const { nudge, right: across, up: rise, turn } = answer.design.row[row];
     const index = indexOfRow(key);
-    if (index >= 0) change((copy) => { Object.assign(copy.row[index], { nudge, right: across, up: rise, turn }); });
+    if (index < 0) return;
+    change((copy) => { Object.assign(copy.row[index], { nudge, right: across, up: rise, turn }); });
+    noteMoves(key, design().row[index], drawnHeight(key));
   } catch (error) {
     restore();
     if (error instanceof Refused) showRefused(plainFindings(error.problems).map((finding) => shownAt(finding, asked)));
     else showWrong(error);
+  }
+}
+
+/**
+ * How high the capitals of a row are in the drawing; undefined where it is not in it.
+ *
+ * @param {number} key
+ */
+const drawnHeight = (key) => drawn?.rows[drawnKeys.indexOf(key)]?.cap_height;
+
+/** Whether moves may follow: once after each change, or they and the size that fits would chase each other. */
+let mayFollow = true;
+
+/** Moves by hand grow and shrink with the letters of a row that is as large as fits. */
+async function followSizes() {
+  if (!mayFollow) return;
+  for (const key of drawnKeys) {
+    const [index, height] = [indexOfRow(key), drawnHeight(key)];
+    const row = design().row[index];
+    if (!row || !height || (row.cap_height ?? design().lettering?.cap_height ?? "fit") !== "fit") continue;
+    const from = movesToFollow(key, row, height);
+    if (!from) continue;
+    const { data, places: asked } = sent();
+    const number = asked.keys.indexOf(key) + 1;
+    const rows = data.row.map((one, place) => (place === number - 1 ? { ...one, ...from.moves } : one));
+    try {
+      const answer = await askJson("follow", { design: { ...data, row: rows }, row: number, before: from.height, now: height });
+      const followed = movesOf(answer.design.row[number - 1]);
+      const place = indexOfRow(key);
+      noteFollowed(key, followed, height);
+      if (place < 0 || JSON.stringify(followed) === JSON.stringify(movesOf(design().row[place]))) continue;
+      amend((copy) => { Object.assign(copy.row[place], followed); });
+      mayFollow = false;
+    } catch (error) {
+      if (!(error instanceof Refused)) throw error;
+    }
   }
 }
 
@@ -281,6 +336,7 @@ function renderHead() {
   if (document.activeElement !== title) title.value = design().title ?? "";
   const words = design().title || design().row.map((row) => row.text).join(" ").trim();
   document.title = words ? `${words} · applique` : "applique";
+  byId("head").textContent = words || "applique";
   checkRadio("units", design().units ?? "in");
 }
 
@@ -298,7 +354,7 @@ function startHead() {
   byId("make").onclick = () => afterMoves(makePattern);
   byId("add-row").onclick = () => addRow();
   byId("example").onclick = () => take({ ...blank, ...(blank.units === "cm" ? METRIC_EXAMPLE : EXAMPLE) });
-  byId("title").oninput = () => setValue(null, "title", byId("title").value, { mark: "title" });
+  byId("title").oninput = () => setValue(null, "title", byId("title").value, { mark: markOfWord("title", byId("title").value) });
   for (const radio of radios("units")) {
     radio.onchange = () => setValue(null, "units", radio.value === "in" ? undefined : radio.value, { whole: true });
   }
@@ -334,26 +390,32 @@ function startHead() {
 
 async function save() {
   const dialog = byId("save-dialog");
+  const { data } = sent();
+  const isCopy = isGone();
+  const hasPhotos = !isCopy && (data.fabric?.some((fabric) => fabric.photo) ?? false);
+  const named = (/** @type {string} */ text) => text.trim().replace(/(\.toml|\.zip)?$/i, hasPhotos ? ".zip" : ".toml");
   let written;
+  /** @type {Blob} */
+  let content;
   try {
-    written = isGone() ? copyOfOwn() : await askJson("write", sent().data);
+    written = isCopy ? copyOfOwn() : await askJson("write", data);
+    content = hasPhotos ? await savedZip(data) : new Blob([written.text], { type: "application/toml" });
   } catch (error) {
     if (error instanceof Gone) { save(); return; }
     if (!(error instanceof Refused)) throw error;
     showRefused(onPage(plainFindings(error.problems)));
     return;
   }
-  const name = make("input", { type: "text", value: fileName ?? `${written.name}.toml`, id: "save-name", maxlength: "100" });
+  const name = make("input", { type: "text", value: named(fileName ?? written.name), id: "save-name", maxlength: "100" });
   dialog.replaceChildren(make("form", { method: "dialog", onsubmit: () => {
-    const chosenName = name.value.trim().replace(/(\.toml)?$/i, ".toml");
+    const chosenName = named(name.value);
     fileName = chosenName;
-    saved = JSON.stringify(design());
-    download(new Blob([written.text], { type: "application/toml" }), chosenName);
+    download(content, chosenName);
     say(t("saved", { name: chosenName }));
   } },
     make("h2", { id: "save-head" }, t("saveHead")),
     make("label", { class: "field tall", for: "save-name" }, make("span", {}, t("saveName")), name),
-    make("p", { class: "note" }, t(isGone() ? "saveNoteGone" : "saveNote")),
+    make("p", { class: "note" }, t(isCopy ? "saveNoteGone" : "saveNote"), hasPhotos ? ` ${t("saveZipNote")}` : null),
     make("footer", {},
       make("button", { class: "plain", type: "button", onclick: () => dialog.close() }, t("cancel")),
       make("button", { class: "main" }, t("saveDo")))));
@@ -366,30 +428,39 @@ const copyOfOwn = () => ({ text: tomlOf(sent().data), name: (design().title ?? "
 
 /** @type {string | null} */
 let fileName = null;
-/** @type {string | null} */
-let saved = null;
 
 /**
- * Ask before a design is lost that was changed and not saved.
+ * Ask before a change is lost that could not be kept.
  *
  * @param {Event} event
  */
 function guard(event) {
-  if (canUndo() && JSON.stringify(design()) !== saved) event.preventDefault();
+  if (!isKept()) event.preventDefault();
 }
 
 /** What is wrong in a file that is not open: nothing of it is a place of this design. @param {ReadProblem} problem */
 const saidOf = ({ what, where, line }) => [line ? t("textLine", { number: line }) : "", whereSaid(where), what].filter(Boolean).join(": ");
 
-/** @param {HTMLInputElement} input */
+const PHOTO = /\.(jpe?g|png|webp)$/i;
+
+/**
+ * Open a design, and the photos of its fabrics that were chosen with it.
+ *
+ * @param {HTMLInputElement} input
+ */
 async function openFile(input) {
-  const file = input.files?.[0];
+  const files = [...(input.files ?? [])];
   input.value = "";
+  const file = files.find(({ name }) => !PHOTO.test(name));
   if (!file) return;
   try {
-    const { design: next } = await askJson("read", { text: (await file.text()).slice(0, 900_000) });
+    /** @type {Record<string, string>} */
+    const photos = {};
+    for (const photo of files) if (PHOTO.test(photo.name)) photos[photo.name] = await addPhoto(photo);
+    const { design: next } = await askJson("read", { text: (await file.text()).slice(0, 900_000), photos });
+    await anotherQuilt();
     take(next);
-    saved = JSON.stringify(design());
+    leaveStart();
     fileName = file.name;
     say(t("opened", { name: file.name }));
   } catch (error) {
@@ -420,10 +491,7 @@ async function begin() {
   startHead();
   startTable(move);
   onFontAdded(plan);
-  onPhotos(() => {
-    if (drawn) renderDrawing(drawn, marked(), drawnKeys);
-    renderSettings();
-  });
+  onPhotos(() => { if (drawn) renderDrawing(drawn, marked(), drawnKeys); });
   byId("save").onclick = () => afterMoves(save);
   byId("gone-save").onclick = () => afterMoves(save);
   onGone(showGone);
@@ -431,6 +499,7 @@ async function begin() {
   byId("open-file").onchange = () => openFile(byId("open-file"));
   onChange((whole, another) => {
     refused = [];
+    mayFollow = true;
     if (another) forgetTyping();
     renderHead();
     renderAccepted(accepted);
@@ -441,13 +510,11 @@ async function begin() {
   window.addEventListener("pagehide", goodbye);
   window.addEventListener("pageshow", (event) => { if (event.persisted) hello(); });
   const start = await onceThere(hello);
-  const kept = sessionStorage.getItem("design");
-  const first = kept ? JSON.parse(kept) : start.design;
   fileName = start.name || null;
-  if (!start.name) blank = start.design;
-  take(first.row?.length ? first : { ...first, row: [{ text: "" }] }, { fresh: true });
+  blank = start.blank;
+  await beginQuilt(start);
   byId("title").disabled = false;
-  if (!design().row[0].text) focusOn(byId("rows"), "input");
+  if (!document.body.classList.contains("starting") && !design().row[0].text) focusOn(byId("rows"), "input");
   document.body.classList.add("ready");
   performance.mark("ready");
   await onceThere(loadSettings);

@@ -2,10 +2,11 @@
 
 import { t } from "./texts.js";
 
-/** @import { Answers, ReadProblem, Told } from "./types.js" */
+/** @import { Answers, KeptQuilt, ReadProblem, Told } from "./types.js" */
 
 const token = location.pathname.split("/")[1];
 let tab = sessionStorage.getItem("tab") ?? "";
+let quilt = new URLSearchParams(location.search).get("quilt") ?? "";
 
 const headers = () => ({ "x-applique-token": token, "x-applique-tab": tab });
 
@@ -26,7 +27,7 @@ export class Refused extends Error {
 export class Gone extends Refused {
   /** @param {boolean} another */
   constructor(another) {
-    super([{ what: t(another ? "lostToAnother" : "lost"), where: {}, fix: t("lostFix") }], another ? 403 : 0);
+    super([{ what: t(another ? "lostToAnother" : "lost"), where: {}, fix: "" }], another ? 403 : 0);
   }
 }
 
@@ -59,7 +60,7 @@ async function lookUntilBack() {
   for (;;) {
     await new Promise((again) => { setTimeout(again, LOOK_EVERY_MS); });
     let response;
-    try { response = await fetch("/api/hello", { method: "POST", body: "{}", headers: headers() }); } catch { continue; }
+    try { response = await fetch(`/api/hello?quilt=${quilt}`, { method: "POST", body: "{}", headers: headers() }); } catch { continue; }
     if (response.ok) {
       keepTab((await response.json()).tab);
       break;
@@ -103,10 +104,10 @@ async function answered(response) {
 }
 
 /**
- * @param {"GET" | "POST"} method
+ * @param {"GET" | "POST" | "PUT" | "DELETE"} method
  * @param {string} path
  * @param {BodyInit} [body]
- * @param {{ signal?: AbortSignal }} [options]
+ * @param {{ signal?: AbortSignal, keepalive?: boolean }} [options]
  */
 async function ask(method, path, body, options = {}) {
   const call = () => orLost(fetch(`/api/${path}`, { method, body, headers: headers(), ...options }));
@@ -133,6 +134,41 @@ export const askJson = async (path, value) => (await ask("POST", path, JSON.stri
  */
 export const getJson = async (path) => (await ask("GET", path)).json();
 
+/**
+ * Keep a quilt with the program: the number of the new revision. `aside` is one that this page does not show.
+ *
+ * @param {string} key
+ * @param {string} history
+ * @param {{ keepalive?: boolean, aside?: boolean }} [options]
+ * @returns {Promise<{ revision: number }>}
+ */
+export const keepQuilt = async (key, history, { keepalive, aside } = {}) =>
+  (await ask("PUT", `quilts/${key}${aside ? "?aside" : ""}`, history, { keepalive })).json();
+
+/**
+ * A quilt that the program keeps.
+ *
+ * @param {string} key
+ * @returns {Promise<KeptQuilt>}
+ */
+export const getQuilt = async (key) => (await ask("GET", `quilts/${key}`)).json();
+
+/**
+ * Put a kept quilt into the trash: the folder where it is then.
+ *
+ * @param {string} key
+ * @returns {Promise<{ folder: string }>}
+ */
+export const removeQuilt = async (key) => (await ask("DELETE", `quilts/${key}`)).json();
+
+/**
+ * The design of a sample.
+ *
+ * @param {string} name
+ * @returns {Promise<Answers["read"]>}
+ */
+export const getSample = async (name) => (await ask("GET", `samples/${encodeURIComponent(name)}`)).json();
+
 /** @param {string} path */
 export const getBlob = async (path) => (await ask("GET", path)).blob();
 
@@ -151,9 +187,33 @@ export const sendFile = async (path, file) => (await ask("POST", path, file)).js
  */
 export const sendMark = async (file) => (await ask("POST", `marks?name=${encodeURIComponent(file.name)}`, file)).json();
 
+/**
+ * This page shows the quilt that is kept under `key`: whenever the program gets to know the page, it brings its files.
+ *
+ * @param {string} key
+ */
+export const showsQuilt = (key) => { quilt = key; };
+
+/**
+ * The photo of a fabric, for this page to keep: the name that the design has for it, and the mean of its light.
+ *
+ * @param {File} file
+ * @returns {Promise<{ photo: string, color: string }>}
+ */
+export const sendPhoto = async (file) => (await ask("POST", `photos?name=${encodeURIComponent(file.name)}`, file)).json();
+
+/**
+ * A design and its photos as a zip.
+ *
+ * @param {object} value
+ */
+export const savedZip = async (value) => (await ask("POST", "save", JSON.stringify(value))).blob();
+
 /** This page's own key with the program, and the design to begin with. */
 export async function hello() {
-  const answer = await askJson("hello", {});
+  const response = await ask("POST", `hello?quilt=${quilt}`, "{}");
+  /** @type {Answers["hello"]} */
+  const answer = await response.json();
   keepTab(answer.tab);
   return answer;
 }

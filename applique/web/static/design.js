@@ -1,6 +1,6 @@
 // The design as the page holds it, with undo and redo. Keys are those of the design file.
 
-/** @import { ChangeOptions, Design, Entry, Places } from "./types.js" */
+/** @import { ChangeOptions, Design, Entry, Places, Steps } from "./types.js" */
 
 /** @type {((whole: boolean, another: boolean) => void)[]} */
 const listeners = [];
@@ -17,6 +17,9 @@ let lastKey = 0;
 let keys = [freshKey()];
 /** @type {string | null} */
 let lastMark = null;
+let lastTime = 0;
+/** Who stops typing for so long begins something new. */
+const PAUSE_MS = 1500;
 
 function freshKey() {
   lastKey += 1;
@@ -67,8 +70,9 @@ export function change(work, { mark = null, whole = false, another = false } = {
   work(next);
   const before = kept();
   if (before.text === JSON.stringify(next)) return;
-  if (mark === null || mark !== lastMark) done.push(before);
-  lastMark = mark;
+  const time = performance.now();
+  if (mark === null || mark !== lastMark || time - lastTime > PAUSE_MS) done.push(before);
+  [lastMark, lastTime] = [mark, time];
   undone.length = 0;
   current = next;
   keys = next.row.map((row) => keyed.get(row) ?? freshKey());
@@ -76,21 +80,31 @@ export function change(work, { mark = null, whole = false, another = false } = {
 }
 
 /**
- * Take a whole design; a `fresh` one is not a change that can be undone.
+ * Change the design as what follows from the change before, with which it is undone.
+ *
+ * @param {(copy: Design) => void} work
+ */
+export function amend(work) {
+  const next = structuredClone(current);
+  work(next);
+  current = next;
+  tell(false);
+}
+
+/**
+ * The mark of typing in a field of words: they are undone one by one.
+ *
+ * @param {string} field
+ * @param {string} text
+ */
+export const markOfWord = (field, text) => `${field}-${text.trim().split(/\s+/).length}`;
+
+/**
+ * Take a whole design.
  *
  * @param {Design} next
- * @param {{ fresh?: boolean }} [options]
  */
-export function take(next, { fresh = false } = {}) {
-  if (fresh) {
-    done.length = 0;
-    undone.length = 0;
-    lastMark = null;
-    current = next;
-    keys = next.row.map(freshKey);
-    tell(true, true);
-    return;
-  }
+export function take(next) {
   change((copy) => {
     for (const key of Object.keys(copy)) delete byKey(copy)[key];
     Object.assign(copy, structuredClone(next));
@@ -113,6 +127,35 @@ function step(from, to) {
 
 export const undo = () => step(done, undone);
 export const redo = () => step(undone, done);
+
+/**
+ * The steps that undo and redo would take, `most` of each at the most.
+ *
+ * @param {number} most
+ * @returns {Steps}
+ */
+export const steps = (most) => ({ done: textsOf(done.slice(-most)), undone: textsOf(undone.slice(-most)) });
+
+/** @param {Kept[]} list */
+const textsOf = (list) => list.map(({ text }) => text);
+
+/**
+ * Go on from a design that was kept, with its steps. That is no change of the maker's. The rows of a design that was
+ * here before keep their keys, others get new ones.
+ *
+ * @param {Design} next
+ * @param {Steps} taken
+ */
+export function goOn(next, taken) {
+  const known = new Map([...done, ...undone, kept()].map((one) => [one.text, one.keys]));
+  const keyed = (/** @type {string} */ text) => ({ text, keys: known.get(text) ?? JSON.parse(text).row.map(freshKey) });
+  done.splice(0, done.length, ...taken.done.map(keyed));
+  undone.splice(0, undone.length, ...taken.undone.map(keyed));
+  lastMark = null;
+  current = next;
+  keys = keyed(JSON.stringify(next)).keys;
+  tell(true, true);
+}
 
 /** What may be stated of a part, by the keys of its table. */
 export const STATED = ["strips", "pieces", "length", "buy", "hours"];

@@ -3,7 +3,7 @@
 // Its frame is that of the program: inches from the upper left corner of the finished quilt, y down.
 
 import { byId, draw } from "./elements.js";
-import { photos } from "./photos.js";
+import { urlOf } from "./photos.js";
 import { t } from "./texts.js";
 
 /** @import { Drawing, Painted, Picture, Piece } from "./types.js" */
@@ -55,21 +55,27 @@ export function drawQuilt(latest) {
   if (latest !== drawing) quilting = null;
   drawing = latest;
   const svg = byId("drawing");
-  svg.replaceChildren(definitions(), art(latest), guides(latest), draw("g", { id: "marks" }), draw("g", { id: "snaps" }));
+  svg.replaceChildren(definitions(latest), art(latest), guides(latest), draw("g", { id: "marks" }), draw("g", { id: "snaps" }));
   svg.setAttribute("aria-label", t("drawingLabel", { words: latest.rows.map((row) => row.text).join(", "), size: latest.finished }));
   byId("scene").replaceChildren(onTheWall(latest));
 }
 
 /**
+ * The photo of a fabric once the page has it, and its color until then.
+ *
  * @param {string} fabric
  * @param {string} color
  */
-const fillOf = (fabric, color) => (photos.has(fabric) ? `url(#cloth-${[...photos.keys()].indexOf(fabric)})` : color);
+function fillOf(fabric, color) {
+  const index = drawing?.photos.findIndex((shown) => shown.fabric === fabric && urlOf(shown.photo)) ?? -1;
+  return index < 0 ? color : `url(#cloth-${index})`;
+}
 
-function definitions() {
-  return draw("defs", {}, ...[...photos.values()].map((photo, index) => draw("pattern",
-    { id: `cloth-${index}`, patternUnits: "userSpaceOnUse", width: photo.wide, height: photo.wide * photo.shape },
-    draw("image", { href: photo.url, width: photo.wide, height: photo.wide * photo.shape, preserveAspectRatio: "none" }))));
+/** @param {Drawing} drawing */
+function definitions({ photos }) {
+  return draw("defs", {}, ...photos.map(({ photo, width, height }, index) => draw("pattern",
+    { id: `cloth-${index}`, patternUnits: "userSpaceOnUse", width, height },
+    draw("image", { href: urlOf(photo), width, height, preserveAspectRatio: "none" }))));
 }
 
 /** @param {Drawing} drawing */

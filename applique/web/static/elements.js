@@ -1,5 +1,7 @@
 // Elements made in one call, so that no text of a maker is ever read as markup.
 
+import { t } from "./texts.js";
+
 const SVG = "http://www.w3.org/2000/svg";
 
 /**
@@ -15,21 +17,28 @@ const SVG = "http://www.w3.org/2000/svg";
  * @property {HTMLOutputElement} distance
  * @property {SVGSVGElement} drawing
  * @property {HTMLElement} empty
+ * @property {HTMLElement} empty-said
  * @property {HTMLButtonElement} example
  * @property {HTMLElement} findings
  * @property {HTMLElement} finished
+ * @property {HTMLElement} elsewhere
  * @property {HTMLDialogElement} font-dialog
  * @property {HTMLElement} font-problem
  * @property {HTMLElement} gone
+ * @property {HTMLElement} head
  * @property {HTMLButtonElement} gone-save
  * @property {HTMLElement} gone-words
  * @property {HTMLInputElement} guides
+ * @property {HTMLElement} kept
+ * @property {HTMLButtonElement} keep-mine
  * @property {HTMLButtonElement} light
  * @property {HTMLButtonElement} make
  * @property {HTMLDialogElement} make-dialog
  * @property {HTMLButtonElement} open
  * @property {HTMLInputElement} open-file
  * @property {HTMLSelectElement} piece
+ * @property {HTMLElement} quilts
+ * @property {HTMLElement} quilts-note
  * @property {HTMLButtonElement} redo
  * @property {HTMLElement} rows
  * @property {SVGSVGElement} ruler-x
@@ -44,6 +53,9 @@ const SVG = "http://www.w3.org/2000/svg";
  * @property {HTMLElement} text-changed
  * @property {HTMLElement} text-said
  * @property {HTMLButtonElement} text-take
+ * @property {HTMLElement} start
+ * @property {HTMLElement} start-problem
+ * @property {HTMLButtonElement} take-theirs
  * @property {HTMLInputElement} title
  * @property {HTMLButtonElement} undo
  * @property {HTMLButtonElement} zoom-fit
@@ -64,6 +76,7 @@ const SVG = "http://www.w3.org/2000/svg";
  *   onchange?: (event: Event & { target: E }) => unknown,
  *   oninput?: (event: Event & { target: E }) => unknown,
  *   onkeydown?: (event: KeyboardEvent & { target: E }) => unknown,
+ *   onpaste?: (event: ClipboardEvent & { target: E }) => unknown,
  *   onsubmit?: (event: SubmitEvent & { target: E }) => unknown,
  *   [name: string]: Plain | ((event: any) => unknown),
  * }} Attributes
@@ -173,7 +186,25 @@ let typing = null;
 const isTyped = (element) => element instanceof HTMLTextAreaElement || (element instanceof HTMLInputElement && element.type === "text");
 
 document.addEventListener("input", ({ target }) => { if (isTyped(target)) typing = target; }, true);
+document.addEventListener("paste", (event) => { if (isTyped(event.target)) refuseTooLong(event, event.target); }, true);
 document.addEventListener("change", ({ target }) => { if (target === typing) typing = null; }, true);
+
+/**
+ * A browser would cut what is longer than a field holds, and say nothing.
+ *
+ * @param {ClipboardEvent} event
+ * @param {Typed} field
+ */
+function refuseTooLong(event, field) {
+  const pasted = event.clipboardData?.getData("text") ?? "";
+  const kept = field.value.length - ((field.selectionEnd ?? 0) - (field.selectionStart ?? 0));
+  if (field.maxLength < 0 || kept + pasted.length <= field.maxLength) return;
+  event.preventDefault();
+  field.setCustomValidity(t("tooLong", { count: kept + pasted.length, most: field.maxLength }));
+  field.reportValidity();
+  field.addEventListener("input", () => field.setCustomValidity(""), { once: true });
+  field.addEventListener("blur", () => field.setCustomValidity(""), { once: true });
+}
 
 /**
  * Whether `field` holds what is being typed and is not finished.
@@ -201,8 +232,27 @@ function goOnTyping(field, text) {
 }
 
 /**
+ * @param {string} place
+ * @returns {HTMLElement | null}
+ */
+const elementOf = (place) => document.querySelector(`[data-focus="${CSS.escape(place)}"]`);
+
+/**
+ * The places that the keyboard can go to from `element` when that is gone: those after it, then those before it.
+ *
+ * @param {HTMLElement} element
+ */
+function placesFrom(element) {
+  /** @type {HTMLElement[]} */
+  const all = [...document.querySelectorAll("[data-focus]")].filter((one) => one instanceof HTMLElement);
+  const after = all.filter((one) => element.compareDocumentPosition(one) & Node.DOCUMENT_POSITION_FOLLOWING);
+  const before = all.filter((one) => element.compareDocumentPosition(one) & Node.DOCUMENT_POSITION_PRECEDING);
+  return [...after, ...before.reverse()].map((one) => one.dataset.focus ?? "");
+}
+
+/**
  * Render anew without taking the keyboard away: the element of the same `data-focus` gets it back, with its selection and
- * with what is being typed in it.
+ * with what is being typed in it, or the next one where that is gone.
  *
  * @param {() => void} render
  */
@@ -211,9 +261,13 @@ export function keepingFocus(render) {
   const text = isTyped(before) && isTyping(before) ? before.value : null;
   const held = before instanceof HTMLElement ? before.dataset.focus : undefined;
   const caret = before instanceof HTMLInputElement || before instanceof HTMLTextAreaElement ? [before.selectionStart, before.selectionEnd] : null;
+  const next = before instanceof HTMLElement && before !== document.body ? placesFrom(before) : [];
   render();
-  if (!held) return;
-  const again = /** @type {HTMLElement | null} */ (document.querySelector(`[data-focus="${CSS.escape(held)}"]`));
+  if (!held || !elementOf(held)) {
+    if (before && !before.isConnected) next.map(elementOf).find((one) => one && !one.matches(":disabled"))?.focus({ preventScroll: true });
+    return;
+  }
+  const again = elementOf(held);
   if (text !== null && isTyped(again)) goOnTyping(again, text);
   again?.focus({ preventScroll: true });
   if (caret !== null && isTyped(again)) again.setSelectionRange(caret[0], caret[1]);

@@ -119,6 +119,7 @@ function picture(sample, label) {
  * @param {State} state
  */
 function card(font, sample, state) {
+  const used = font.font === state.used;
   /** @type {Axes} */
   const axes = { ...(font.font === state.used ? state.axes : {}) };
   const notes = [font.style, sample.connected && t("fontScript"), sample.sewable === false && t("fontFine"),
@@ -130,10 +131,15 @@ function card(font, sample, state) {
       oninput: async (event) => {
         axes.weight = Number(event.target.value);
         const asked = axes.weight;
-        const next = await askJson("sample", { font: font.font, words: state.words, axes, cap_height: state.cap });
-        if (asked === axes.weight) shown.replaceChildren(picture(next, state.words));
+        if (used) setAxes(font.font, axes, state);
+        try {
+          const next = await askJson("sample", { font: font.font, words: state.words, axes, cap_height: state.cap });
+          if (asked === axes.weight) shown.replaceChildren(picture(next, state.words));
+        } catch (error) {
+          if (!(error instanceof Refused)) throw error;
+          byId("font-problem").textContent = error.message;
+        }
       } })) : null;
-  const used = font.font === state.used;
   return make("li", { class: "font", "data-kind": font.own ? "own" : font.kind,
     "data-spells": String(!sample.missing.length), "data-sewable": String(sample.sewable !== false) },
     shown,
@@ -153,6 +159,21 @@ function filter(list, state) {
     item.hidden = (state.kind !== "" && kind !== state.kind) || (state.spells && spells === "false")
       || (state.sewable && sewable === "false");
   }
+}
+
+/**
+ * The font in use at another setting, in the quilt at once.
+ *
+ * @param {string} font
+ * @param {Axes} axes
+ * @param {State} state
+ */
+function setAxes(font, axes, state) {
+  change((copy) => {
+    const target = state.index === null ? (copy.lettering ??= {}) : copy.row[state.index];
+    if (state.index !== null) target.font = font;
+    target.axes = { ...axes };
+  }, { mark: `axes-${state.index}` });
 }
 
 /**

@@ -38,6 +38,7 @@ async function makeKind(kind) {
     stopping?.abort();
   };
   dialog.showModal();
+  step(kind, list, bar, steps[0]);
   const asked = sent();
   try {
     for await (const [name, data] of events(kind.asks, asked.data, signal)) {

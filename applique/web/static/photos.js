@@ -1,49 +1,49 @@
-// Photos of the maker's cloth. They stay in this page and never leave the browser.
+// Photos of fabrics, which the program keeps beside the design: those that this page has fetched to draw them.
 
-/**
- * `wide` is how many inches of cloth it shows across, `shape` its height to its width.
- *
- * @typedef {{ url: string, wide: number, shape: number }} Photo
- */
+import { getBlob, sendPhoto } from "./asking.js";
 
-/** @type {Map<string, Photo>} */
-export const photos = new Map();
+/** @type {Map<string, string>} */
+const urls = new Map();
+/** @type {Set<string>} */
+const asked = new Set();
 /** @type {(() => void)[]} */
 const listeners = [];
-/** @param {() => void} listener */
+
+/**
+ * `listener()` is told when a photo has come.
+ *
+ * @param {() => void} listener
+ */
 export const onPhotos = (listener) => listeners.push(listener);
 
 /**
- * Take the photo `file` of the fabric `name`; `undefined` takes it away, `null` keeps the one there is.
- * `wide` is how many inches of cloth it shows across; `next` another name of the fabric.
+ * Where the browser has the photo `name`; undefined until it has come.
  *
  * @param {string} name
- * @param {File | null | undefined} file
- * @param {number} [wide]
- * @param {string} [next]
  */
-export function setPhoto(name, file, wide, next = name) {
-  const before = photos.get(name);
-  if (file === undefined) {
-    if (before) URL.revokeObjectURL(before.url);
-    photos.delete(name);
-    for (const listener of listeners) listener();
-    return;
+export function urlOf(name) {
+  if (!urls.has(name) && !asked.has(name)) {
+    asked.add(name);
+    fetched(name);
   }
-  if (!file) {
-    if (!before) return;
-    photos.delete(name);
-    photos.set(next, { ...before, wide: wide ?? before.wide });
-    for (const listener of listeners) listener();
-    return;
-  }
-  if (before) URL.revokeObjectURL(before.url);
-  const url = URL.createObjectURL(file);
-  const image = new Image();
-  image.onload = () => {
-    photos.set(next, { url, wide: wide ?? before?.wide ?? 12, shape: image.naturalHeight / image.naturalWidth });
-    for (const listener of listeners) listener();
-  };
-  image.onerror = () => URL.revokeObjectURL(url);
-  image.src = url;
+  return urls.get(name);
 }
+
+/** @param {string} name */
+async function fetched(name) {
+  try {
+    urls.set(name, URL.createObjectURL(await getBlob(`photos/${encodeURIComponent(name)}`)));
+  } catch (error) {
+    console.warn(error);
+    asked.delete(name);
+    return;
+  }
+  for (const listener of listeners) listener();
+}
+
+/**
+ * Give the program a photo; the name that the design has for it.
+ *
+ * @param {File} file
+ */
+export const addPhoto = async (file) => (await sendPhoto(file)).photo;

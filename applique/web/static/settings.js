@@ -7,10 +7,10 @@ import { byId, hinted, keepingFocus, make } from "./elements.js";
 import { markFields } from "./findings.js";
 import { chooseFont } from "./fonts.js";
 import { FABRIC_KEYS, forgetFabric, renameFabric } from "./naming.js";
-import { photos, setPhoto } from "./photos.js";
+import { addPhoto } from "./photos.js";
 import { t } from "./texts.js";
 import { labelOf } from "./where.js";
-import { fabricNames, renderRows } from "./words.js";
+import { colorOf, fabricNames, refreshRows, renderRows } from "./words.js";
 
 /** @import { Border, ChangeOptions, Design, Drawing, Entry, Fabric, Model, Property, Quilting, Stated } from "./types.js" */
 
@@ -59,6 +59,12 @@ export async function loadSettings() {
  */
 export function noteDrawing(latest) {
   drawing = latest;
+  (design().fabric ?? []).forEach((fabric, index) => {
+    /** @type {HTMLInputElement | null} */
+    const input = document.querySelector(`[data-focus="fabric-${index}-color"]`);
+    if (input && !fabric.color) input.value = colorOf(fabric.name) ?? "";
+  });
+  if (latest.photos.length) refreshRows();
   const list = document.querySelector("#contrasts");
   if (list) list.replaceChildren(...contrasts());
 }
@@ -143,6 +149,17 @@ function numberOf(text) {
   return plain === "" ? undefined : Number.isNaN(Number(plain)) ? plain : Number(plain);
 }
 
+/**
+ * A long run that is written in inches, in the yards or meters in which it is sold.
+ *
+ * @param {string} text
+ */
+function runOf(text) {
+  const inches = /^[\d.]+in$/.test(text) ? Number.parseFloat(text) : null;
+  if (inches === null) return text;
+  return design().units === "cm" ? `${Number((inches * 0.0254).toFixed(1))}m` : `${Number((inches / 36).toFixed(2))}yd`;
+}
+
 /** @param {Property} property */
 const helpOf = ({ description }) => (description ? make("small", {}, description) : null);
 
@@ -189,16 +206,18 @@ function field({ property, label, where, key, value, set, hint, empty }) {
   }
   const isNumber = type === "integer" || type === "number";
   const isLength = !isNumber && JSON.stringify(property).includes("examples");
+  const isRun = property.examples?.[0]?.endsWith("yd") ?? false;
+  const shown = (/** @type {any} */ entry) => (isRun ? runOf(String(entry ?? "")) : String(entry ?? ""));
   const typed = (/** @type {string} */ text) => (isNumber ? numberOf(text) : isLength ? withUnit(text) : text);
   return make("label", { class: "field" }, make("span", {}, label, help),
-    make("input", { ...common, type: "text", inputmode: isNumber ? "decimal" : null, value: value === "fit" ? "" : String(value ?? ""),
-      ...hinted(hint ?? (property.default === "fit" ? t("fits") : String(property.default ?? ""))),
+    make("input", { ...common, type: "text", inputmode: isNumber ? "decimal" : null, value: value === "fit" ? "" : shown(value),
+      ...hinted(hint ?? (property.default === "fit" ? t("fits") : shown(property.default))),
       oninput: (event) => set(typed(event.target.value), { mark: where }),
       onchange: (event) => { if (isLength) event.target.value = withUnit(event.target.value); } }));
 }
 
 /**
- * The picture of a mark: chosen as a file, which the program looks at before the design names it.
+ * The picture of a mark.
  *
  * @param {object} field
  * @param {string} field.label
@@ -206,27 +225,47 @@ function field({ property, label, where, key, value, set, hint, empty }) {
  * @param {any} field.value
  * @param {SetEntry} field.set
  */
-function markField({ label, where, value, set }) {
+const markField = ({ label, where, value, set }) => fileField({
+  id: "mark-file", label, where, accept: ".png,.svg", value,
+  words: { note: t("markNote"), choose: t("markChoose"), remove: t("markRemove") },
+  take: async (file) => set((await sendMark(file)).mark_file, { whole: true }),
+  remove: () => set(undefined, { whole: true }),
+});
+
+/**
+ * A picture chosen as a file, which the program looks at before the design names it.
+ *
+ * @param {object} field
+ * @param {string} field.id
+ * @param {string} field.label
+ * @param {string} field.where
+ * @param {string} field.accept
+ * @param {string | undefined} field.value
+ * @param {{ note: string, choose: string, remove: string }} field.words
+ * @param {(file: File) => Promise<void>} field.take
+ * @param {() => void} field.remove
+ */
+function fileField({ id, label, where, accept, value, words, take: took, remove }) {
   const problem = make("p", { class: "problem", role: "alert" });
-  const input = make("input", { type: "file", accept: ".png,.svg", class: "hidden", id: "mark-file", "data-focus": where, "data-where": where,
+  const input = make("input", { type: "file", accept, class: "hidden", id, "data-focus": where, "data-where": where,
     onchange: async (event) => {
       const file = event.target.files?.[0];
       event.target.value = "";
       if (!file) return;
       problem.textContent = "";
       try {
-        set((await sendMark(file)).mark_file, { whole: true });
+        await took(file);
       } catch (error) {
         if (!(error instanceof Refused)) throw error;
         problem.textContent = error.problems.map((one) => [one.what, one.fix && t("tryThis", { fix: one.fix })].filter(Boolean).join(": ")).join("\n");
       }
     } });
   return make("div", { class: "field tall" },
-    make("span", {}, label, make("small", {}, t("markNote"))),
+    make("span", {}, label, make("small", {}, words.note)),
     make("div", { class: "photo" }, input,
-      make("label", { class: "button", for: "mark-file" }, t("markChoose")),
-      value ? make("span", {}, String(value)) : null,
-      value ? make("button", { class: "plain", onclick: () => set(undefined, { whole: true }) }, t("markRemove")) : null),
+      make("label", { class: "button", for: id }, words.choose),
+      value ? make("span", {}, value) : null,
+      value ? make("button", { class: "plain", onclick: remove }, words.remove) : null),
     problem);
 }
 
@@ -282,8 +321,7 @@ function fabricForms() {
   return make("div", { class: "fields" },
     ...fabrics.map(fabricForm),
     make("button", { class: "wide", "data-focus": "add-fabric", onclick: addFabric }, t("addFabric")),
-    make("ul", { id: "contrasts" }, ...contrasts()),
-    make("p", { class: "note" }, t("photoNote")));
+    make("ul", { id: "contrasts" }, ...contrasts()));
 }
 
 function contrasts() {
@@ -314,11 +352,10 @@ function fabricForm(fabric, index) {
   const one = (key, more) => field({
     property: (schemas.Fabric.properties ?? {})[key], label: labelOf("fabric", key), where: `fabric.${index + 1}.${key}`, key,
     value: fabric[key], set: (value, options) => set(key, String(value ?? ""), options), ...more });
-  const photo = photos.get(fabric.name);
   return make("fieldset", { class: "card" },
     make("legend", { class: "hidden" }, fabric.name),
     make("div", { class: "fabric-head" },
-      make("input", { type: "color", ...where("color"), value: fabric.color, "aria-label": t("fabricColorOf", fabric),
+      make("input", { type: "color", ...where("color"), value: colorOf(fabric.name) ?? "", "aria-label": t("fabricColorOf", fabric),
         oninput: (event) => set("color", event.target.value, { mark: `color-${index}` }) }),
       make("input", { type: "text", ...where("name"), value: fabric.name, "aria-label": t("keys/fabric.name"), maxlength: "60",
         onchange: (event) => rename(index, event.target) }),
@@ -330,24 +367,52 @@ function fabricForm(fabric, index) {
     one("have", { hint: t("fabricHaveHint") }),
     one("plan", { empty: t("asAllFabrics") }),
     one("stitch", { empty: t("asAllLetters") }),
-    make("div", { class: "photo" },
-      make("label", { class: "button" }, t("photo"),
-        make("input", { type: "file", accept: "image/*", class: "hidden",
-          onchange: (event) => { if (event.target.files?.length) setPhoto(fabric.name, event.target.files[0]); } })),
-      photo ? make("label", { class: "field" }, make("span", {}, t("photoWide")),
-        make("input", { type: "number", min: "1", max: "200", value: String(photo.wide),
-          onchange: (event) => setPhoto(fabric.name, null, Number(event.target.value) || 12) })) : null,
-      photo ? make("button", { class: "plain", onclick: () => setPhoto(fabric.name, undefined) },
-        t("removePhoto")) : null));
+    photoField(fabric, index),
+    fabric.photo ? one("photo_width") : null);
+}
+
+/**
+ * The photo of a fabric: chosen as a file, which the program makes ready before the design names it. Its color is that of
+ * the photo from then on, until she says another; a fabric whose photo is taken away keeps the color it had from it.
+ *
+ * @param {Fabric} fabric
+ * @param {number} index
+ */
+function photoField(fabric, index) {
+  /** @type {(work: (one: Fabric) => void) => void} */
+  const edit = (work) => change((copy) => {
+    const one = fabricsOf(copy).find(({ name }) => name === fabric.name);
+    if (one) work(one);
+  }, { whole: true });
+  const remove = () => edit((one) => {
+    one.color = colorOf(one.name) ?? FRESH[0];
+    delete one.photo;
+    delete one.photo_width;
+  });
+  return fileField({
+    id: `photo-file-${index}`, label: t("keys/fabric.photo"), where: `fabric.${index + 1}.photo`, accept: ".jpg,.jpeg,.png,.webp",
+    value: fabric.photo, words: { note: t("photoNote"), choose: t("photo"), remove: t("removePhoto") }, remove,
+    take: async (file) => {
+      const photo = await addPhoto(file);
+      edit((one) => { one.photo = photo; delete one.color; });
+    } });
 }
 
 function addFabric() {
-  change((copy) => {
-    const names = fabricsOf(copy).map((fabric) => fabric.name);
-    let number = names.length + 1;
-    while (names.includes(t("newFabric", { number }))) number += 1;
-    fabricsOf(copy).push({ name: t("newFabric", { number }), color: FRESH[names.length % FRESH.length] });
-  }, { whole: true });
+  change((copy) => { fabricsOf(copy).push(freshFabric(copy)); }, { whole: true });
+}
+
+/**
+ * A fabric of a new name and another color.
+ *
+ * @param {Design} copy
+ * @returns {Fabric}
+ */
+function freshFabric(copy) {
+  const names = fabricsOf(copy).map((fabric) => fabric.name);
+  let number = names.length + 1;
+  while (names.includes(t("newFabric", { number }))) number += 1;
+  return { name: t("newFabric", { number }), color: FRESH[names.length % FRESH.length] };
 }
 
 /**
@@ -379,7 +444,6 @@ function rename(index, input) {
   if (isTaken) { input.reportValidity(); return; }
   if (name) change((copy) => renameFabric(copy, before, name));
   setTimeout(() => {
-    if (name) setPhoto(before, null, undefined, name);
     renderRows();
     renderSettings();
   }, CLICK_MS);
@@ -388,7 +452,6 @@ function rename(index, input) {
 /** @param {number} index */
 function removeFabric(index) {
   const name = fabricNames()[index];
-  setPhoto(name, undefined);
   change((copy) => {
     fabricsOf(copy).splice(index, 1);
     if (!fabricsOf(copy).length) delete copy.fabric;
@@ -416,6 +479,28 @@ const NOT_OF_KIND = {
 };
 
 /**
+ * The fabric to go on with after `fabrics`: one that is not among them, or at least none beside itself.
+ *
+ * @param {string[]} fabrics
+ */
+const anotherFabric = (fabrics) => fabricNames().find((name) => !fabrics.includes(name))
+  ?? fabricNames().find((name) => name !== fabrics.at(-1)) ?? fabricNames()[0];
+
+/**
+ * A border that has become one of another kind has the fabrics of that: a strip one, squares and rectangles two at least.
+ *
+ * @param {Design} copy
+ * @param {Border} border
+ */
+function fitFabrics(copy, border) {
+  if (border.kind === "strip") { border.fabrics = border.fabrics.slice(0, 1); return; }
+  if (new Set(border.fabrics).size > 1) return;
+  if (fabricsOf(copy).length < 2) fabricsOf(copy).push(freshFabric(copy));
+  const other = fabricsOf(copy).find((fabric) => fabric.name !== border.fabrics[0]);
+  if (other) border.fabrics = [border.fabrics[0], other.name];
+}
+
+/**
  * @param {Border} border
  * @param {number} index
  */
@@ -426,25 +511,28 @@ function borderForm(border, index) {
    */
   const edit = (work, options) => change((copy) => work(bordersOf(copy)[index]), options);
   const fields = Object.entries(schemas.Border.properties ?? {}).filter(([key]) => !NOT_OF_KIND[border.kind].includes(key)).map(([key, property]) => field({
-    property, label: labelOf("border", key), where: `border.${index + 1}.${key}`, key, value: byKey(border)[key],
-    set: (value, options) => edit((one) => {
+    property, label: labelOf("border", key), key,
+    where: key === "kind" ? `border.${index + 1}.kind border.${index + 1}` : `border.${index + 1}.${key}`, value: byKey(border)[key],
+    set: (value, options) => change((copy) => {
+      const one = bordersOf(copy)[index];
       if (value === undefined || value === "") delete byKey(one)[key]; else byKey(one)[key] = value;
+      if (key === "kind") fitFabrics(copy, one);
     }, options),
   }));
   return make("fieldset", { class: "card" },
     make("legend", {}, t("borderNumber", { number: index + 1 })),
     make("div", { class: "field tall" }, make("span", {}, t("keys/border.fabrics")),
       ...border.fabrics.map((name, place) => make("select", { "aria-label": t("borderFabric", { number: place + 1 }),
-        "data-focus": `border-${index}-fabric-${place}`,
+        "data-focus": `border-${index}-fabric-${place}`, "data-where": place ? null : `border.${index + 1}.fabrics`,
         onchange: (event) => edit((one) => { one.fabrics[place] = event.target.value; }) },
         ...fabricNames().map((one) => make("option", { value: one, selected: one === name }, one)))),
       make("div", { class: "photo" },
-        border.kind === "strip" ? null : make("button", { class: "plain",
-          onclick: () => edit((one) => one.fabrics.push(fabricNames()[0]), { whole: true }) }, t("addTurn")),
-        border.fabrics.length > 1 ? make("button", { class: "plain",
+        border.kind === "strip" ? null : make("button", { class: "plain", "data-focus": `border-${index}-add`,
+          onclick: () => edit((one) => one.fabrics.push(anotherFabric(one.fabrics)), { whole: true }) }, t("addTurn")),
+        border.fabrics.length > 1 ? make("button", { class: "plain", "data-focus": `border-${index}-drop`,
           onclick: () => edit((one) => one.fabrics.pop(), { whole: true }) }, t("dropTurn")) : null)),
     ...fields,
-    make("button", { class: "plain", onclick: () => change((copy) => {
+    make("button", { class: "plain", "data-focus": `border-${index}-remove`, onclick: () => change((copy) => {
       bordersOf(copy).splice(index, 1);
       if (!bordersOf(copy).length) delete copy.border;
     }, { whole: true }) }, t("removeBorder", { number: index + 1 })));

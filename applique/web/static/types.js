@@ -53,6 +53,8 @@
  * @property {Nudge[]} [nudge]
  */
 
+/** @typedef {Pick<Row, "nudge" | "right" | "up">} Moves */
+
 /**
  * @typedef {object} Nudge
  * @property {number} letter
@@ -73,7 +75,9 @@
 /**
  * @typedef {object} Fabric
  * @property {string} name
- * @property {string} color
+ * @property {string} [color]
+ * @property {string} [photo]
+ * @property {string} [photo_width]
  * @property {string} [usable_width]
  * @property {string} [sold_width]
  * @property {string} [turns]
@@ -160,6 +164,7 @@
  * @property {{ $ref?: string }} [items]
  * @property {{ type?: string, $ref?: string }[]} [anyOf]
  * @property {string[]} [enum]
+ * @property {string[]} [examples]
  */
 
 /**
@@ -192,7 +197,19 @@
  * @property {DrawnPanel} panel
  * @property {DrawnRow[]} rows
  * @property {Scene} scene
+ * @property {FabricPhoto[]} photos
+ * @property {[name: string, color: string][]} fabrics
  * @property {string} finished
+ */
+
+/**
+ * The photo of a fabric, and how much of it the photo shows.
+ *
+ * @typedef {object} FabricPhoto
+ * @property {string} fabric
+ * @property {string} photo
+ * @property {number} width
+ * @property {number} height
  */
 
 /**
@@ -404,6 +421,36 @@
  * @property {string} tab
  * @property {Design} design
  * @property {string} name
+ * @property {Design} blank
+ */
+
+/**
+ * Designs, as JSON, that undo and redo lead to; the next one is the last.
+ *
+ * @typedef {object} Steps
+ * @property {string[]} done
+ * @property {string[]} undone
+ */
+
+/**
+ * A quilt as the program keeps it; `by` is the page that wrote it.
+ *
+ * @typedef {object} KeptQuilt
+ * @property {number} revision
+ * @property {Design} design
+ * @property {string[]} done
+ * @property {string[]} undone
+ * @property {string} by
+ */
+
+/**
+ * A quilt in the list of those that are kept; `changed` is in milliseconds since 1970.
+ *
+ * @typedef {object} ListedQuilt
+ * @property {string} quilt
+ * @property {string} title
+ * @property {number} changed
+ * @property {Problem[]} problems
  */
 
 /**
@@ -427,10 +474,13 @@
  *   hello: Hello,
  *   plan: Plan,
  *   move: { design: Design },
+ *   follow: { design: Design },
  *   read: { design: Design },
  *   write: { text: string, name: string },
  *   sample: Sample,
  *   fonts: { fonts: Font[] },
+ *   quilts: { folder: string, quilts: ListedQuilt[] },
+ *   samples: { samples: { sample: string, title: string }[] },
  *   "openapi.json": { components: { schemas: Record<string, Model> } },
  * }} Answers
  */

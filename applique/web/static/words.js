@@ -1,6 +1,7 @@
 // The rows of words: the words themselves, and folded away under each how it looks.
 
-import { change, design, withUnit } from "./design.js";
+import { change, design, markOfWord, withUnit } from "./design.js";
+import { drawn } from "./drawing.js";
 import { byId, focusOn, hinted, keepingFocus, make, say } from "./elements.js";
 import { chooseFont } from "./fonts.js";
 import { t } from "./texts.js";
@@ -12,8 +13,13 @@ const opened = new Set();
 
 export const fabricNames = () => (design().fabric ?? []).map((fabric) => fabric.name);
 
-/** @param {string | undefined} name */
-export const colorOf = (name) => (design().fabric ?? []).find((fabric) => fabric.name === name)?.color;
+/**
+ * The color of a fabric: as the design says it, or that of its photo as it was drawn.
+ *
+ * @param {string | undefined} name
+ */
+export const colorOf = (name) => (design().fabric ?? []).find((fabric) => fabric.name === name)?.color
+  ?? drawn()?.fabrics.find((fabric) => fabric[0] === name)?.[1];
 
 /** Draw every row anew; the words that are being typed keep the caret. */
 export function renderRows() {
@@ -48,8 +54,9 @@ function row(line, index) {
   const number = index + 1;
   const words = make("input", {
     type: "text", value: line.text, placeholder: t("rowHint"), "aria-label": t("rowText", { number }),
-    "data-focus": `text-${index}`, "data-where": `row.${number}.text`, maxlength: "2000", spellcheck: "true", dir: "auto",
-    oninput: (event) => change((copy) => { copy.row[index].text = event.target.value; }, { mark: `text-${index}` }),
+    "data-focus": `text-${index}`, "data-where": `row.${number}.text`, spellcheck: "true", dir: "auto",
+    oninput: (event) => change((copy) => { copy.row[index].text = event.target.value; }, { mark: markOfWord(`text-${index}`, event.target.value) }),
+    onpaste: (event) => pasteRows(event, index),
     onkeydown: (event) => {
       if (event.key === "Enter") addRow(index + 1);
     },
@@ -123,6 +130,28 @@ function lookForm(line, index) {
 export function addRow(index = design().row.length) {
   change((copy) => { copy.row.splice(index, 0, { text: "" }); }, { whole: true });
   focusOnWords(index);
+}
+
+/**
+ * Several lines that are pasted come to stand in a row each.
+ *
+ * @param {ClipboardEvent & { target: HTMLInputElement }} event
+ * @param {number} index
+ */
+function pasteRows(event, index) {
+  const lines = (event.clipboardData?.getData("text") ?? "").split(/[\r\n\u2028\u2029]+/).map((line) => line.trim()).filter(Boolean);
+  if (lines.length < 2) return;
+  event.preventDefault();
+  const { value, selectionStart, selectionEnd } = event.target;
+  const last = index + lines.length - 1;
+  lines[0] = value.slice(0, selectionStart ?? 0) + lines[0];
+  lines[lines.length - 1] += value.slice(selectionEnd ?? value.length);
+  change((copy) => {
+    copy.row[index].text = lines[0];
+    copy.row.splice(index + 1, 0, ...lines.slice(1).map((text) => ({ text })));
+  }, { whole: true });
+  focusOnWords(last);
+  say(t("rowsPasted", { count: lines.length }));
 }
 
 /** @param {number} index */

@@ -1,0 +1,301 @@
+"""Nothing is ever lost: reloads, other windows, another browser, and a program that is stopped or killed."""
+
+from __future__ import annotations
+
+import itertools
+import random
+import re
+import threading
+import time
+from collections.abc import Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+
+from applique.kept import Chest
+from tests.web.test_page import SLOW, Sheet
+
+if TYPE_CHECKING:
+    from tests.web.conftest import Running, Served
+
+pytestmark = pytest.mark.browser
+
+KEPT_MS = 500
+"""The program has a change at most so long after it."""
+
+
+@pytest.fixture
+def context(browser: Any) -> Iterator[Any]:
+    context = browser.new_context(viewport={"width": 1280, "height": 800})
+    yield context
+    context.close()
+
+
+def is_kept(sheet: Sheet) -> None:
+    """Wait until the page says that the program has everything."""
+    sheet.page.locator("#kept[data-kept='yes']").wait_for()
+    assert sheet.page.locator("#kept").text_content() == "Saved on this machine"
+
+
+def words(sheet: Sheet, row: int = 1) -> str:
+    return str(sheet.page.get_by_label(f"Words of row {row}", exact=True).input_value())
+
+
+def type_words(sheet: Sheet, text: str, row: int = 1) -> None:
+    sheet.page.get_by_label(f"Words of row {row}", exact=True).fill(text)
+
+
+def test_a_reload_keeps_words_and_undo_and_redo(served: Served, context: Any) -> None:
+    sheet = Sheet(context.new_page(), served.address)
+    page = sheet.page
+    sheet.words("OAR", "LOCK")
+    page.get_by_role("button", name="Remove row 2").click()
+    page.get_by_role("button", name="Remove row 1").wait_for()
+    page.get_by_label("Title of the quilt").fill("Boats")
+    page.get_by_role("button", name="Undo").click()
+    is_kept(sheet)
+    assert re.search(r"\?quilt=[a-z0-9]{16}$", page.url)
+    page.reload()
+    sheet.drawn(1)
+    assert page.get_by_label("Words of row 2").count() == 0
+    page.get_by_role("button", name="Redo").click()
+    assert page.get_by_label("Title of the quilt").input_value() == "Boats"
+    for _ in range(2):
+        page.get_by_role("button", name="Undo").click()
+    sheet.drawn(2)
+    assert (words(sheet, 1), words(sheet, 2)) == ("OAR", "LOCK")
+    sheet.rested()
+    page.locator("#piece").select_option("2")
+    page.locator("#drawing").press("ArrowUp")
+    sheet.settled(lambda: sheet.design()["row"], [{"text": "OAR"}, {"text": "LOCK", "up": "1/8in"}])
+    is_kept(sheet)
+    sheet.quiet()
+
+
+def test_another_browser_finds_the_quilt_on_the_start_screen(served: Served, browser: Any) -> None:
+    """With its picture, as the program keeps it; and what is removed there lies in the trash."""
+    first, second = browser.new_context(), browser.new_context()
+    sheet = Sheet(first.new_page(), served.address)
+    sheet.words("WILLOWS")
+    is_kept(sheet)
+    first.close()
+    sheet = Sheet(second.new_page(), served.start)
+    page = sheet.page
+    card = page.locator("a.quilt", has_text="WILLOWS")
+    picture = card.locator("img")
+    picture.wait_for()
+    picture.evaluate("picture => picture.decode()")
+    assert picture.evaluate("picture => picture.naturalHeight") > 0
+    card.click()
+    sheet.drawn(1)
+    assert words(sheet) == "WILLOWS"
+    page.get_by_role("link", name="Your quilts").click()
+    page.get_by_role("button", name="Remove WILLOWS").click()
+    page.locator("#quilts-note", has_text="is in the trash now").wait_for()
+    assert page.locator("a.quilt", has_text="WILLOWS").count() == 0
+    sheet.quiet()
+    second.close()
+
+
+def test_a_quilt_begins_with_a_sample_or_a_file_beside_those_there_are(
+    served: Served, context: Any, tmp_path: Path
+) -> None:
+    sheet = Sheet(context.new_page(), served.start)
+    page = sheet.page
+    page.get_by_role("link", name="Row Steady Home From a sample").click()
+    sheet.drawn(3)
+    is_kept(sheet)
+    sample = page.url
+    file = tmp_path / "reeds.toml"
+    file.write_text('title = "Reeds"\n[[row]]\ntext = "REEDS"\n', encoding="utf-8")
+    page.locator("#open-file").set_input_files(file)
+    sheet.settled(lambda: words(sheet), "REEDS")
+    is_kept(sheet)
+    assert page.url != sample
+    page.goto(sample)
+    sheet.drawn(3)
+    assert page.get_by_label("Title of the quilt").input_value() == "Row Steady Home"
+    page.get_by_role("link", name="Your quilts").click()
+    page.locator("a.quilt", has_text="Reeds").wait_for()
+    page.locator("#open-file").set_input_files(file)
+    sheet.settled(lambda: words(sheet), "REEDS")
+    assert page.locator("main").is_visible()
+    sheet.quiet()
+
+
+def test_two_windows_of_one_quilt_know_of_each_other(served: Served, browser: Any) -> None:
+    """In one browser at once; in another one when it writes. Whatever is chosen, undo has the other one."""
+    ours, other = browser.new_context(), browser.new_context()
+    first = Sheet(ours.new_page(), served.address)
+    first.words("OAR")
+    is_kept(first)
+    second, third = (Sheet(one.new_page(), first.page.url) for one in (ours, other))
+    type_words(first, "OARS")
+    is_kept(first)
+    take = second.page.get_by_role("button", name="Show that one here")
+    take.click()
+    second.settled(lambda: words(second), "OARS")
+    assert take.is_hidden()
+    type_words(third, "MINE")
+    keep = third.page.get_by_role("button", name="Keep this one")
+    keep.wait_for()
+    assert third.page.locator("#kept").text_content() == "Not saved"
+    type_words(third, "MINE TOO")
+    keep.click()
+    is_kept(third)
+    assert words(third) == "MINE TOO"
+    third.page.get_by_role("button", name="Undo").click()
+    assert words(third) == "OARS"
+    is_kept(third)
+    type_words(first, "FIRST")
+    first.page.get_by_role("button", name="Show that one here").click()
+    first.settled(lambda: words(first), "OARS")
+    first.page.get_by_role("button", name="Undo").click()
+    assert words(first) == "FIRST"
+    is_kept(first)
+    for one in (first, second, third):
+        one.quiet()
+    ours.close()
+    other.close()
+
+
+def in_program(sheet: Sheet, served: Served, text: str) -> None:
+    """Wait until the program has these words in row 1 of the quilt in sight."""
+    client, key = served.client(), sheet.page.url.rsplit("=", 1)[1]
+    sheet.settled(lambda: client.get(f"/api/quilts/{key}").json()["design"]["row"][0]["text"], text)
+
+
+def test_a_program_that_comes_back_gets_what_the_browser_has(
+    start_page: type[Running], tmp_path: Path, context: Any, dejavu_bold: str
+) -> None:
+    """At the same address; in between the page says that it is not saved. A font of one's own is there again."""
+    server = start_page(tmp_path)
+    with server as served:
+        client = served.client()
+        client.post("/api/fonts", params={"name": "mine.ttf"}, content=Path(dejavu_bold).read_bytes())
+        design = {"row": [{"text": "OAR"}], "lettering": {"font": "mine.ttf"}}
+        key = "program22came2ba"
+        assert client.put(f"/api/quilts/{key}", json={"rests_on": 0, "design": design}).status_code == 200
+        sheet = Sheet(context.new_page(), f"{served.start}?quilt={key}")
+        sheet.drawn(1)
+        server.process.kill()
+        server.process.wait(SLOW / 1000)
+    type_words(sheet, "OARS")
+    sheet.page.locator("#kept", has_text="Not saved yet").wait_for()
+    with start_page(tmp_path) as again:
+        assert again.start == served.start
+        is_kept(sheet)
+        in_program(sheet, again, "OARS")
+        type_words(sheet, "OARS AWAY")
+        sheet.page.locator("#drawing[aria-label*='OARS AWAY']").wait_for()
+        is_kept(sheet)
+    # The window is closed while the program is gone: another one brings what it had.
+    type_words(sheet, "OARS AT REST")
+    sheet.page.locator("#kept", has_text="Not saved yet").wait_for()
+    sheet.page.close()
+    with start_page(tmp_path) as last:
+        other = Sheet(context.new_page(), last.start)
+        card = other.page.locator("a.quilt").first
+        card.wait_for()
+        other.settled(
+            lambda: last.client().get(f"/api/quilts/{key}").json()["design"]["row"][0]["text"], "OARS AT REST"
+        )
+        card.click()
+        other.drawn(1)
+        assert words(other) == "OARS AT REST"
+        other.quiet()
+
+
+def test_without_a_folder_to_keep_it_the_page_says_so_and_the_browser_has_it(
+    start_page: type[Running], tmp_path: Path, context: Any
+) -> None:
+    (tmp_path / "data").write_text("a file where the folder would be", encoding="utf-8")
+    with start_page(tmp_path) as served:
+        sheet = Sheet(context.new_page(), served.address)
+        sheet.words("OAR")
+        sheet.page.locator("#kept", has_text="Not saved: ").wait_for()
+        sheet.page.reload()
+        sheet.drawn(1)
+        assert words(sheet) == "OAR"
+        (tmp_path / "data").unlink()
+        is_kept(sheet)
+        in_program(sheet, served, "OAR")
+
+
+NOTE = """() => {
+  window.typed = [];
+  performance.setResourceTimingBufferSize(100_000);
+  const note = ({ target }) => typed.push([performance.timeOrigin + performance.now(), target.value]);
+  document.addEventListener("input", note, true);
+}"""
+SLOWEST = """() => Math.max(0, ...performance.getEntriesByType("resource")
+  .filter(({ name }) => name.includes("/api/quilts/")).map(({ duration }) => duration))"""
+
+
+@pytest.mark.long
+def test_a_program_killed_while_one_types_lacks_the_last_half_second_at_most(
+    start_page: type[Running], tmp_path: Path, context: Any
+) -> None:
+    """And nothing at all once it is back. A busy machine that answers late is given what its answers took."""
+    moments = random.Random(15)
+    sheet: Sheet | None = None
+    kills = 0
+    for _ in range(8):
+        server = start_page(tmp_path)
+        killed: list[float] = []
+
+        def kill(process: Any = server, at: list[float] = killed) -> None:
+            at.append(time.time() * 1000)
+            process.process.kill()
+
+        with server as served:
+            if sheet is None:
+                sheet = Sheet(context.new_page(), served.address)
+                sheet.words("A")
+                sheet.page.evaluate(NOTE)
+            is_kept(sheet)
+            field = sheet.page.get_by_label("Words of row 1", exact=True)
+            field.fill("")
+            sheet.page.evaluate("() => { window.typed = []; }")
+            timer = threading.Timer(moments.uniform(0.2, 2.5), kill)
+            timer.start()
+            letters = itertools.cycle("THE RIVER HAS TIME ")
+            while not killed:
+                field.press(letter if (letter := next(letters)) != " " else "Space")
+            timer.join()
+            server.process.wait(SLOW / 1000)
+        key = sheet.page.url.rsplit("=", 1)[1]
+        kept = Chest(server.quilts).read(key)[1].design["row"][0]["text"]
+        typed = sheet.page.evaluate("() => typed")
+        has = max((number for number, (_, text) in enumerate(typed, 1) if text == kept), default=0)
+        lost = [killed[0] - at for at, _ in typed[has:] if at < killed[0]]
+        allowed = max(KEPT_MS, KEPT_MS / 2 + 2 * sheet.page.evaluate(SLOWEST))
+        assert max(lost, default=0) <= allowed
+        kills += len(killed)
+    assert kills == 8
+    assert sheet is not None
+    final = words(sheet)
+    with start_page(tmp_path) as served:
+        is_kept(sheet)
+        in_program(sheet, served, final)
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_axe_finds_no_serious_problem_on_the_start_screen(served: Served, browser: Any, scheme: str) -> None:
+    """axe-core, the rules of WCAG 2.x A and AA, with a quilt that is damaged among the others."""
+    context = browser.new_context(viewport={"width": 390, "height": 844}, color_scheme=scheme)
+    address = served.keep({"row": [{"text": "TORN"}]})
+    folder = Path(served.client().get("/api/quilts").json()["folder"])
+    (folder / address.rsplit("=", 1)[1] / "history.json").write_text("{", encoding="utf-8")
+    sheet = Sheet(context.new_page(), served.start)
+    sheet.page.get_by_text("A damaged quilt").first.wait_for()
+    results = (
+        Axe().run(sheet.page, options={"runOnly": ["wcag2a", "wcag2aa", "wcag21aa", "wcag22aa"]}).response
+    )
+    serious = [one["id"] for one in results["violations"] if one["impact"] in ("serious", "critical")]
+    assert not serious
+    assert sheet.page.evaluate("() => document.documentElement.scrollWidth <= innerWidth")
+    sheet.quiet()
+    context.close()
