@@ -342,10 +342,18 @@ def turned_letter_said(letter: LetterMark, units: Units) -> Message:
     """How a letter lies that is turned by hand."""
     turn, away = turn_said(letter.turn_deg), _length(abs(letter.above_baseline), units)
     if away.number == 0:
-        return message("turned {turn}, its lowest point on the baseline", turn=turn)
+        return message("turned {turn} from its baseline, its lowest point on the baseline", turn=turn)
     if letter.above_baseline > 0:
-        return message("turned {turn}, its lowest point {length} above the baseline", turn=turn, length=away)
-    return message("turned {turn}, its lowest point {length} below the baseline", turn=turn, length=away)
+        return message(
+            "turned {turn} from its baseline, its lowest point {length} above the baseline",
+            turn=turn,
+            length=away,
+        )
+    return message(
+        "turned {turn} from its baseline, its lowest point {length} below the baseline",
+        turn=turn,
+        length=away,
+    )
 
 
 def full_size_bookmark(tile: str) -> Message:

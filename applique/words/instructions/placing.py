@@ -214,12 +214,12 @@ def look_said(*, by_row: bool) -> Message:
     """What to look at before anything is fixed."""
     if by_row:
         return message(
-            "Look at the row from across the room: is it level, is each letter the right way up and spelled as it "
-            "should be? Move what is off."
+            "Look at the row from across the room: does it lie on its baseline, is each letter the right way up and "
+            "spelled as it should be? Move what is off."
         )
     return message(
-        "Look at the whole from across the room: are the rows level, is each letter the right way up and spelled "
-        "as it should be? Move what is off."
+        "Look at the whole from across the room: do the rows lie on their baselines, is each letter the right way up "
+        "and spelled as it should be? Move what is off."
     )
 
 

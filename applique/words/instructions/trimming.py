@@ -83,6 +83,7 @@ def trim_said(panel: PanelPlan, units: Units, *, outlined: bool) -> tuple[tuple[
                 height=as_size(height, units),
                 off=as_size(panel.trim / 2, units),
             ),
+            message("Now remove the center line too, before you press the panel again."),
         ),
     )
 
