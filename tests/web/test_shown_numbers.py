@@ -185,7 +185,9 @@ def test_the_other_shelves_are_those_of_the_pattern(shown: tuple[Any, Pattern]) 
     said = [
         float(number) * (60 if unit == "h" else 1) for number, unit in re.findall(r"([\d.]+) (min|h)\b", time)
     ]
-    assert said == pytest.approx([least, most], abs=15 if " h" in time else 2.5)
+    step = 30 if " h" in time else 5
+    assert said[0] == pytest.approx(least, abs=step / 2)
+    assert 0 <= said[-1] - most < step  # the most is rounded up
     assert set(names) == {
         str(shelf_name(shelf))
         for shelf in pattern.shopping.shelves
