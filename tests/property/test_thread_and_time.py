@@ -78,7 +78,7 @@ def test_a_metric_design_takes_the_same_thread_time_and_stabilizer(text: str, st
         return {
             "lettering": {"font": "Fredoka", "cap_height": written(cap), "fabric": "Ink"},
             "panel": {
-                "width": written(94.5),
+                "width": written(99.5),
                 "height": written(29.5),
                 "fabric": "Fog",
                 "seam_allowance": written(0.25),

@@ -69,7 +69,10 @@ def amounts(summary: str) -> dict[str, Fraction]:
     rows = [line.strip("| ").split(" | ") for line in summary.splitlines() if line.startswith("| ")]
     bought = {row[0]: row[2].strip("*") for row in rows if len(row) == 4 and row[2].startswith("**")}
     return {
-        name: Fraction(0) if "none" in said else read(said.partition(",")[0]) for name, said in bought.items()
+        name: Fraction(0)
+        if "none" in said
+        else read(said.partition(",")[0].removesuffix(" (no spare: cut straight)"))
+        for name, said in bought.items()
     }
 
 

@@ -52,7 +52,7 @@ def pattern() -> Pattern:
                 "quilting": [{"kind": "echo", "lines": 1}],
                 "sewing": {"method": "turned edge"},
                 "stitching": {"spool": "20yd"},
-                "fusible": {"ring": "1in", "extra_percent": 20},
+                "fusible": {"extra_percent": 20},
                 "paper": {"copies": "each"},
             }
         )
