@@ -3,27 +3,42 @@
 from __future__ import annotations
 
 import math
+import os
 import signal
 import subprocess
 import sys
 import time
+from dataclasses import dataclass
 from typing import Final
 
-__all__ = ["ChildBusyError", "answer_of", "keep_within"]
+__all__ = ["Answer", "ChildBusyError", "answer_of", "keep_within"]
 
 _LONGEST_WAIT: Final = 120
+"""Seconds by the clock until the machine is taken to be too busy; on Windows, where processor time has no limit, also
+until what is read is taken to hang."""
 _ENDED_FROM_OUTSIDE: Final = tuple(
     -number for name in ("SIGKILL", "SIGTERM", "SIGHUP", "SIGINT") if (number := getattr(signal, name, 0))
 )
 """What a child says that another ended: the system, short of memory, or somebody. It says nothing of the file."""
 
 
+_OUT_OF_TIME: Final = -signal.SIGXCPU if hasattr(signal, "SIGXCPU") else None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Answer:
+    """What a child said, nothing where it died of what it read; and whether that took all its time."""
+
+    said: bytes
+    is_out_of_time: bool
+
+
 class ChildBusyError(Exception):
     """The child was not let finish, so nobody knows."""
 
 
-def answer_of(probe: str, data: bytes) -> bytes:
-    """What the module `probe`, run as a process of its own, answers to `data`; nothing where it died of it.
+def answer_of(probe: str, data: bytes) -> Answer:
+    """What the module `probe`, run as a process of its own, answers to `data`.
 
     Raises:
         ChildBusyError: it was ended from outside, or this machine could not run it.
@@ -35,12 +50,16 @@ def answer_of(probe: str, data: bytes) -> bytes:
             input=data,
             capture_output=True,
             timeout=_LONGEST_WAIT,
+            env={
+                **os.environ,
+                "OPENBLAS_NUM_THREADS": "1",
+            },  # each thread of it would take memory of the limit
         )
     except (subprocess.TimeoutExpired, OSError):
         raise ChildBusyError from None
     if done.returncode in _ENDED_FROM_OUTSIDE:
         raise ChildBusyError
-    return done.stdout
+    return Answer(said=done.stdout, is_out_of_time=done.returncode == _OUT_OF_TIME)
 
 
 def keep_within(*, seconds: int, memory: int) -> None:

@@ -263,7 +263,7 @@ def _tried(data: bytes, name: str) -> _Ready | PhotoFault:
         Refusal: nobody knows, because the child was not let finish.
     """
     try:
-        head, _, body = answer_of(_PROBE, data).partition(b"\n")
+        head, _, body = answer_of(_PROBE, data).said.partition(b"\n")
     except ChildBusyError:
         raise Refusal(
             Problem(

@@ -220,7 +220,7 @@ def _tried(data: bytes, name: str) -> tuple[bytes, int, int] | MarkFault:
         Refusal: nobody knows, because the child was not let finish.
     """
     try:
-        said = answer_of(_PROBE, data)
+        said = answer_of(_PROBE, data).said
     except ChildBusyError:
         raise Refusal(_too_busy(name)) from None
     head, _, png = said.partition(b"\n")

@@ -10,10 +10,10 @@ import contextlib
 import json
 import math
 import sys
-import time
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, Final
 
+from applique.children import keep_within
 from applique.errors import Problem, Refusal, Where
 from applique.geometry.outline import Outline
 from applique.geometry.polygons import CHORD_ERROR
@@ -84,25 +84,9 @@ def _check(outline: Outline, typeface: Typeface) -> None:
         )
 
 
-def _limit() -> None:
-    """No more memory, processor time or core files than a font may take; Windows has no such limits."""
-    if sys.platform == "win32":
-        return
-    import resource
-
-    seconds = math.ceil(time.process_time()) + MOST_SECONDS
-    for limit, most, at_last in (
-        (resource.RLIMIT_AS, MOST_BYTES, MOST_BYTES),
-        (resource.RLIMIT_CPU, seconds, seconds + 1),  # SIGXCPU, which tells; SIGKILL a second later
-        (resource.RLIMIT_CORE, 0, 0),
-        (resource.RLIMIT_FSIZE, 0, 0),
-    ):
-        resource.setrlimit(limit, (most, at_last))
-
-
 def main() -> None:
     """Answer one question on standard input."""
-    _limit()
+    keep_within(seconds=MOST_SECONDS, memory=MOST_BYTES)
     asked = json.loads(sys.stdin.buffer.readline())
     data = sys.stdin.buffer.read()
     problems: tuple[Problem, ...] = ()

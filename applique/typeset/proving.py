@@ -9,14 +9,11 @@ from __future__ import annotations
 
 import hashlib
 import json
-import os
-import signal
-import subprocess
-import sys
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any, Final
 
+from applique.children import ChildBusyError, answer_of
 from applique.errors import Problem, Refusal, Where
 from applique.language import Message, message, messages
 
@@ -24,16 +21,8 @@ __all__ = ["MOST_BYTES", "MOST_SECONDS", "prove_font", "written_problem"]
 
 MOST_SECONDS: Final = 5
 """Processor time for a font, beyond what it takes to start."""
-_LONGEST_WAIT: Final = 120
-"""Seconds by the clock until the machine is taken to be too busy; on Windows, where a font's processor time has no
-limit, also until a font is taken to hang."""
 MOST_BYTES: Final = 500_000_000
 _PROBE: Final = "applique.typeset.probe"
-_OUT_OF_TIME: Final = -signal.SIGXCPU if hasattr(signal, "SIGXCPU") else None
-_ENDED_FROM_OUTSIDE: Final = tuple(
-    -number for name in ("SIGKILL", "SIGTERM", "SIGHUP", "SIGINT") if (number := getattr(signal, name, 0))
-)
-"""What a child says that another ended: the system, short of memory, or somebody."""
 
 
 @dataclass(slots=True, kw_only=True)
@@ -81,19 +70,10 @@ def _tried(
     """
     asked = json.dumps({"name": file_name, "axes": dict(setting), "words": words}) + "\n"
     try:
-        done = subprocess.run(
-            # -P: no module of the folder that the maker works in may stand for one of ours.
-            [sys.executable, "-P", "-m", _PROBE],
-            input=asked.encode("ascii") + data,
-            capture_output=True,
-            timeout=_LONGEST_WAIT,
-            env={**os.environ, "OPENBLAS_NUM_THREADS": "1"},
-        )
-    except (subprocess.TimeoutExpired, OSError):
+        answered = answer_of(_PROBE, asked.encode("ascii") + data)
+    except ChildBusyError:
         raise Refusal(_too_busy(file_name)) from None
-    if done.returncode in _ENDED_FROM_OUTSIDE:
-        raise Refusal(_too_busy(file_name))
-    if done.returncode == _OUT_OF_TIME:
+    if answered.is_out_of_time:
         return (
             Problem(
                 kind="font-too-slow",
@@ -107,7 +87,7 @@ def _tried(
             ),
         )
     try:
-        answer: Any = json.loads(done.stdout)
+        answer: Any = json.loads(answered.said)
         return tuple(_read_problem(one, file_name) for one in answer["problems"])
     except (ValueError, KeyError, TypeError):
         return (_damaged(file_name),)

@@ -10,6 +10,7 @@ from typing import Any
 
 import pytest
 
+from applique import children
 from applique.design import design_from_mapping
 from applique.errors import Refusal, Where
 from applique.language import Message, message
@@ -20,7 +21,10 @@ from applique.typeset.fonts import open_typeface
 from applique.typeset.probe import sound_font
 
 LILITA = (bundled_folder() / "lilita_one" / "LilitaOne-Regular.ttf").read_bytes()
-LIMITED = "from applique.typeset import probe; probe.MOST_SECONDS = 1; probe._limit()"
+LIMITED = (
+    "from applique.children import keep_within; from applique.typeset.proving import MOST_BYTES; "
+    "keep_within(seconds=1, memory=MOST_BYTES)"
+)
 HARM = {
     "counts for ever": ("while True: pass", "takes more than"),
     "eats memory": ("_ = [bytearray(50_000_000) for _ in range(100)]", "500 MB"),
@@ -66,7 +70,7 @@ def test_a_font_that_harms_its_reader_is_refused(
 ) -> None:
     code, said = HARM[harm]
     _probe_with(
-        f"from applique.typeset import probe\nprobe.MOST_SECONDS = 1\nprobe._limit()\n{code}",
+        f"{LIMITED}\n{code}",
         tmp_path,
         monkeypatch,
     )
@@ -118,7 +122,7 @@ def test_that_the_machine_was_busy_is_said_and_remembered_by_nobody(
     """A child that never gets its turn, one that the system ends for want of memory, and one that cannot start."""
     with monkeypatch.context() as busy:
         _probe_with(trouble or "", tmp_path, busy)
-        busy.setattr(proving, "_LONGEST_WAIT", 1)
+        busy.setattr(children, "_LONGEST_WAIT", 1)
         if trouble is None:
             busy.setattr(sys, "executable", str(tmp_path))
         with pytest.raises(
