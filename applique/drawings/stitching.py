@@ -248,7 +248,13 @@ def draw_stitch(stitch: EdgeStitch, size: Point, speech: Speech) -> Drawing:
     marks.append(
         Words(said=said.times_as_large(times), at=(size[0], 3.0), size=_LEAST, color=QUIET, anchor=Anchor.END)
     )
-    return Drawing(width=size[0], height=size[1], marks=tuple(marks), said=said.stitch_drawn_said(stitch))
+    return Drawing(
+        width=size[0],
+        height=size[1],
+        marks=tuple(marks),
+        said=said.stitch_drawn_said(stitch),
+        is_to_scale=True,
+    )
 
 
 def _sides(edge: float, wide: float, level: float, speech: Speech) -> Iterator[Mark]:

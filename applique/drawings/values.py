@@ -126,12 +126,16 @@ Mark = Shape | Words | Raster
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Drawing:
-    """`marks` in the order of painting, on `width` by `height` points; `said` tells what it shows."""
+    """`marks` in the order of painting, on `width` by `height` points; `said` tells what it shows.
+
+    One that says its scale `is_to_scale`: it is never drawn smaller to fill a page.
+    """
 
     width: float
     height: float
     marks: tuple[Mark, ...]
     said: str | Message
+    is_to_scale: bool = False
 
 
 def path(points: Iterable[Point]) -> Outline:

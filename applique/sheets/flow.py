@@ -505,7 +505,7 @@ class Flow:
         return 0.0 if picture.caption is None else self._text(picture.caption, self.width)
 
     def _scale(self, drawing: Drawing, width: float) -> float:
-        return min(1.0, width / drawing.width) * self._setting.drawn
+        return min(1.0, width / drawing.width) * self._drawn(drawing)
 
     @staticmethod
     def stands_beside(sheet: Sheet, drawing: Drawing) -> bool:
@@ -534,12 +534,16 @@ class Flow:
             return max(words, drawn - self._raised(step.drawing) + _HANGS + self._gap(_BELOW))
         return words + drawn + 2 + self._gap(8)
 
+    def _drawn(self, drawing: Drawing) -> float:
+        """How many times as large as it is a drawing is drawn."""
+        return 1.0 if drawing.is_to_scale else self._setting.drawn
+
     def _raised(self, drawing: Drawing) -> float:
         """How far above its ink the drawing's box begins."""
         known = self._tops.get(id(drawing))
         if known is None:  # asked for again and again while a page is fitted
             known = self._tops[id(drawing)] = (drawing, ink_top(drawing))
-        return (drawing.height - known[1]) * self._setting.drawn
+        return (drawing.height - known[1]) * self._drawn(drawing)
 
     @staticmethod
     def _beside(options: Sequence[Option]) -> int:
@@ -622,8 +626,8 @@ class Flow:
         if self._here:
             self._here[-1].add(step.number)
         if drawing is not None and self._is_beside(step):
-            low = top - _HANGS - drawing.height * self._setting.drawn + self._raised(drawing)
-            paint_drawing(self.sheet, drawing, (self.right - self._beside_width, low), self._setting.drawn)
+            low = top - _HANGS - drawing.height * self._drawn(drawing) + self._raised(drawing)
+            paint_drawing(self.sheet, drawing, (self.right - self._beside_width, low), self._drawn(drawing))
             low -= self._gap(_BELOW)
         self.sheet.canvas.setFillGray(INK)
         self.sheet.letters.draw(str(step.number), self.left, top - LEADING + 3, BODY, bold=True)

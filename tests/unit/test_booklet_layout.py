@@ -29,8 +29,9 @@ from applique.instructions import (
 )
 from applique.language import message
 from applique.pattern import Pattern, draft
-from applique.sheets import pattern_pdf, whole_pattern_pdf
+from applique.sheets import flow, pattern_pdf, whole_pattern_pdf
 from applique.sheets.booklet import draw_chapters, laid_out
+from applique.sheets.drawing import paint_drawing
 from applique.sheets.flow import Layout
 from applique.sheets.frame import Sheet
 
@@ -298,3 +299,19 @@ def test_a_nearly_empty_last_page_is_saved_by_setting_lines_tighter(pattern: Pat
         return len(written(pattern, [Paragraph(said=f"line {index}") for index in range(count)]))
 
     assert [pages(count) for count in (loose, loose + 1, tight, tight + 1)] == [1, 1, 1, 2]
+
+
+def test_a_drawing_that_says_its_scale_is_never_drawn_smaller(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A stitch that said “8 times as large” was drawn 6.4 times as large where a page was filled."""
+    painted: list[tuple[Drawing, float]] = []
+
+    def noting(sheet: Sheet, drawing: Drawing, at: Any, scale: float = 1.0) -> None:
+        painted.append((drawing, scale))
+        paint_drawing(sheet, drawing, at, scale)
+
+    monkeypatch.setattr(flow, "paint_drawing", noting)
+    monkeypatch.setattr(flow, "_SETTINGS", flow._SETTINGS[-1:])  # pages as full as they get
+    pattern_pdf(draft(design_from_mapping({"row": [{"text": "HI"}], "stitching": {"offers": ["satin"]}})))
+    stitches = {scale for drawing, scale in painted if drawing.is_to_scale}
+    assert stitches == {1.0}
+    assert min(scale for _, scale in painted) < 0.9

@@ -35,7 +35,7 @@ from applique.quilt.edge import Edge
 from applique.quilt.finishing import binding_seam
 from applique.sewing.threads import ThreadUse
 from applique.shopping import ShelfKind
-from applique.units import Units
+from applique.units import Units, as_length
 from applique.words.buying import item_said
 from applique.words.label import blanks_said
 
@@ -462,6 +462,11 @@ def test_layers_are_drawn_to_scale(pattern: Pattern) -> None:
     sizes = {round(one[2] / top[2], 6) for one in boxes(drawing)}
     wide = pattern.quilt.finished[0] + Fraction(1, 2)
     assert {round(float(one / wide), 6) for one in (backing.width, batting.width)} <= sizes
+    # The batting that is seen around the top, and the backing that is seen around the batting.
+    _, words = step(pattern, ChapterKind.LAYERING, "Tape the backing")
+    rims = [(batting.width - wide) / 2, (backing.width - batting.width) / 2]
+    seen = [pattern.speech.field(as_length(rim, Units.INCHES)) for rim in rims]
+    assert f"about {seen[0]} of batting shows all around the top, and about {seen[1]} of backing" in words
 
 
 def test_drawings_hold_what_they_say_and_fit_beside_or_across(any_pattern: Pattern) -> None:

@@ -206,11 +206,11 @@ BASTED: Final = message("Basted")
 
 def layer_said(over: tuple[Fraction, Fraction], units: Units) -> Message:
     """How the layers are laid; `over` is how far batting and backing stand out beyond the top on every side."""
-    batting, backing = (as_length(one, units) for one in over)
+    batting, backing = as_length(over[0], units), as_length(over[1] - over[0], units)
     return message(
         "Tape the backing to a table or the floor, wrong side up, taut but not stretched. Smooth the batting over it, "
-        "then the top, right side up, in the middle: about {batting} of batting and {backing} of backing show all "
-        "around.",
+        "then the top, right side up, in the middle: about {batting} of batting shows all around the top, and about "
+        "{backing} of backing all around the batting.",
         batting=batting,
         backing=backing,
     )
