@@ -1113,7 +1113,7 @@ def test_layers_stand_out_as_far_as_batting_and_backing_are_larger(printed: Prin
     top = printed.pattern.quilt.finished[0] + 2 * printed.pattern.panel.seam_allowance
     batting, backing = printed.pattern.quilt.batting.width, printed.pattern.quilt.backing.width
     said = sentence(printed.steps, "Smooth the batting over it")
-    near(lengths(said), [(batting - top) / 2, (backing - top) / 2], printed.step(8))
+    near(lengths(said), [(batting - top) / 2, (backing - batting) / 2], printed.step(8))
 
 
 # Letters

@@ -41,6 +41,7 @@ def test_a_maker_ticks_the_stitches_that_she_offers(sheet: Sheet) -> None:
     page = sheet.page
     page.locator("[data-group='sewing'] > summary").click()
     boxes = page.locator("[data-where='stitching.offers'] input")
+    boxes.first.wait_for()
     assert [boxes.nth(index).is_checked() for index in range(boxes.count())] == [
         stitch is Stitch.BLANKET for stitch in Stitch
     ]
