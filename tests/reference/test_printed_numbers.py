@@ -989,19 +989,22 @@ def test_corners_of_a_strip_say_the_sizes_of_what_is_sewn_there(printed: Printed
 
 
 def test_joined_strips_are_cut_into_the_strips_of_the_sides(printed: Printed) -> None:
-    """What is cut from the long strip, against what is sewn to the sides."""
+    """What is cut from the long strip, against what is sewn to the sides: for butted corners pair by pair."""
     cut = sentences(printed.words, "Cut from the long strip: ")
-    borders = [
-        border
+    rounds = [
+        steps
         for border in printed.pattern.quilt.borders
         for buy in printed.pattern.shopping.cloth
         for use in buy.uses
         if use.border == border.number and use.joined
+        for steps in (
+            [[step] for step in border.steps] if border.corners is Corners.BUTTED else [border.steps]
+        )
     ]
     seam = 2 * printed.pattern.panel.seam_allowance
-    for said, border in zip(cut, borders, strict=True):
+    for said, steps in zip(cut, rounds, strict=True):
         sewn: Counter[Fraction] = Counter()
-        for strip in (strip for step in border.steps for strip in step.strips):
+        for strip in (strip for step in steps for strip in step.strips):
             whole = len(strip.pieces) == 1
             sewn[strip.cut_length if whole else strip.pieces[1][1] + seam] += 1
         counted = re.findall(rf"(\d+) of {A_LENGTH}", said)

@@ -105,7 +105,7 @@ def test_how_strips_of_a_border_are_joined_is_said_once_where_it_is_sewn() -> No
     pattern = drafted(**PIECED)
     assert any(use.border and use.joined for buy in pattern.shopping.cloth for use in buy.uses)
     cut = said_in(chapter_of(pattern, ChapterKind.CUTTING))
-    assert "strips of border 1, joined and cut to length in “Borders”" in cut
+    assert "strips of border 1, joined in “Borders”" in cut
     assert "diagonal" not in cut and "right sides together, sew across" not in cut
     assert "stitch from corner to corner" in said_in(chapter_of(pattern, ChapterKind.BORDERS))
 

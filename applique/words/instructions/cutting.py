@@ -179,14 +179,14 @@ def sewn_later_said(use: ClothUse, pieces: Sequence[str]) -> Message | None:
     match use.cut, use.joined:
         case ClothCut(kind=CutKind.BORDER_STRIPS), [_]:
             return message(
-                "{pieces}: strips of border {number}, joined and cut to length in “{chapter}”.",
+                "{pieces}: strips of border {number}, joined in “{chapter}”.",
                 pieces=listed(pieces),
                 number=use.border or 0,
                 chapter=BORDERS,
             )
         case ClothCut(kind=CutKind.BORDER_STRIPS), [_, *_]:
             return message(
-                "{pieces}: strips of border {number}; those of one letter are joined and cut to length in “{chapter}”.",
+                "{pieces}: strips of border {number}; those of one letter are joined in “{chapter}”.",
                 pieces=listed(pieces),
                 number=use.border or 0,
                 chapter=BORDERS,
