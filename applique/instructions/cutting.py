@@ -31,7 +31,7 @@ from applique.language import Message
 from applique.shopping import FabricBuy
 from applique.supplies import BOUGHT
 from applique.words.cloth import use_said
-from applique.words.cutting import band_said, bands_said, cloth_said, cuts_said, diagram_said
+from applique.words.cutting import band_said, bands_said, cloth_said, cuts_said, diagram_said, folds_said
 from applique.words.instructions import cutting as said
 
 __all__ = ["cutting"]
@@ -78,9 +78,9 @@ def _fabric(book: Book, buy: FabricBuy) -> Iterator[Block]:
         first = diagrams[0]
         which = cloth_said(cut, first.cloth.supply, [one.cloth.number for one in diagrams], units)
         shown = diagram_said(buy.fabric.name, sum(band.course.count for band in first.bands))
-        yield from _cloth(
-            book, which, tuple(draw_stretches(first, names, book.width, shown)), _cuts(book, first, letters)
-        )
+        folds = folds_said(first, units)
+        cuts = (*(() if folds is None else (folds,)), *_cuts(book, first, letters))
+        yield from _cloth(book, which, tuple(draw_stretches(first, names, book.width, shown)), cuts)
         full = [number for band in first.bands if band.fills(first.width) for number in band.numbers]
         if full:
             yield Paragraph(said=said.full_width_said(full))
