@@ -29,9 +29,16 @@ from applique.instructions.values import (
 )
 from applique.language import Message
 from applique.shopping import FabricBuy
-from applique.supplies import BOUGHT
 from applique.words.cloth import use_said
-from applique.words.cutting import band_said, bands_said, cloth_said, cuts_said, diagram_said, folds_said
+from applique.words.cutting import (
+    band_said,
+    bands_said,
+    cloth_said,
+    cuts_said,
+    diagram_said,
+    folds_said,
+    is_whole,
+)
 from applique.words.instructions import cutting as said
 
 __all__ = ["cutting"]
@@ -124,8 +131,8 @@ def _cuts(book: Book, diagram: Diagram, letters: Mapping[str, str]) -> tuple[Mes
     """The cuts of all bands, in their order."""
 
     def cuts(band: Band) -> tuple[Message, ...]:
-        whole = diagram.cloth.supply != BOUGHT and band.course.size == diagram.length
-        return tuple(words for _, words in cuts_said(band, letters, book.units, is_whole=whole))
+        whole = is_whole(diagram, band)
+        return tuple(words for _, words in cuts_said(band, letters, book.units, whole=whole))
 
     return tuple(band_said(band, cuts(band)) for band in diagram.bands)
 

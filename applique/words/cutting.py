@@ -14,7 +14,7 @@ from applique.cutting import Lie
 from applique.cutting.diagram import Band, Course, Diagram, Group
 from applique.language import Field, Listing, Message, listed, message, messages
 from applique.supplies import BOUGHT
-from applique.units import Units, as_available, as_size, as_yardage
+from applique.units import Units, as_available, as_needed, as_size, as_yardage
 
 __all__ = [
     "SELVAGE",
@@ -25,6 +25,7 @@ __all__ = [
     "diagram_said",
     "folds_said",
     "group_said",
+    "is_whole",
     "left_said",
     "numbers_said",
     "piece_said",
@@ -70,8 +71,9 @@ def cloth_said(cutting: FabricPlan, supply: str, numbers: Sequence[int], units: 
 
 
 def folds_said(diagram: Diagram, units: Units) -> Message | None:
-    """How a cloth is folded for its cuts across the whole width; None where a ruler reaches, or nothing is cut so."""
-    if diagram.width <= _RULER or not any(cut.depth == 1 and cut.x0 == cut.x1 for cut in diagram.cuts):
+    """How a cloth is folded for its cuts across the whole width; None where a ruler reaches, or all of it is taken
+    whole."""
+    if diagram.width <= _RULER or all(is_whole(diagram, band) for band in diagram.bands):
         return None
     folds = math.ceil(math.log2(diagram.width / _RULER))
     return messages(
@@ -80,8 +82,13 @@ def folds_said(diagram: Diagram, units: Units) -> Message | None:
         "For the cuts across fold it {count} times, selvage edge to selvage edge, and lay the ruler square to the "
         "fold: it then has {length} to reach.",
         folds,
-        length=as_size(diagram.width / 2**folds, units),
+        length=as_needed(diagram.width / 2**folds, units),
     )
+
+
+def is_whole(diagram: Diagram, band: Band) -> bool:
+    """Whether a band is all of a cloth that is not bought, so that nothing is cut across."""
+    return diagram.cloth.supply != BOUGHT and band.course.size == diagram.length
 
 
 def size_said(length: Fraction, width: Fraction, units: Units) -> Message:
@@ -150,14 +157,14 @@ def diagram_said(fabric: str, bands: int) -> Message:
 
 
 def cuts_said(
-    band: Band, letters: Mapping[str, str], units: Units, *, is_whole: bool = False
+    band: Band, letters: Mapping[str, str], units: Units, *, whole: bool = False
 ) -> Iterator[tuple[int, Message]]:
     """How equal bands are cut, one sentence for each kind of cut, with how deep it stands below the first.
 
-    A band that `is_whole` is all of a cloth between its squared ends: nothing is cut across.
+    A band that is the `whole` of a cloth between its squared ends has nothing cut across.
     """
     course = band.course
-    yield 0, _whole_said(course, letters) if is_whole else _first_said(course, letters, units)
+    yield 0, _whole_said(course, letters) if whole else _first_said(course, letters, units)
     folded: list[Course] = []
     for depth, number, below, above, of in _below(course):
         if above.size > _MAT_LONG and all(one is not above for one in folded):

@@ -64,7 +64,7 @@ def cut(way: Lie, *sizes: tuple[float, int, Fill]) -> Fill:
     return filled
 
 
-def cloth(length: float, fill: Fill, *, width: int = 42) -> CutCloth:
+def cloth(length: float, fill: Fill, *, width: int | Fraction = 42) -> CutCloth:
     root = Region(x=Fraction(0), y=Fraction(0), length=Fraction(length), width=Fraction(width), fill=None)
     return CutCloth(
         supply="bought",
@@ -175,9 +175,7 @@ def test_what_is_cut_on_has_a_number_that_later_cuts_name() -> None:
     made = diagram(30, (30, 1, cut(Lie.ALONG, (20, 1, piece("panel")), (4, 2, ends), (6, 1, strip))))
     letters = {"panel": "a", "ends": "b", "tabs": "c", "label": "d"}
     (band,) = made.bands
-    assert [
-        (depth, str(words)) for depth, words in cuts_said(band, letters, Units.INCHES, is_whole=True)
-    ] == [
+    assert [(depth, str(words)) for depth, words in cuts_said(band, letters, Units.INCHES, whole=True)] == [
         (0, "Take all of it."),
         (1, "Then, parallel to the selvage: 1 at 20 in, piece a."),
         (1, "Then, parallel to the selvage, cut 1: 2 at 4 in."),
@@ -223,14 +221,18 @@ def test_cloth_is_folded_before_a_cut_that_is_longer_than_mat_or_ruler() -> None
         ),
     ],
 )
-def test_fabric_wider_than_a_ruler_is_folded_for_cuts_across(width: int, said: str | None) -> None:
+def test_fabric_wider_than_a_ruler_is_folded_for_cuts_across(width: int | Fraction, said: str | None) -> None:
     strips = cloth(20, cut(Lie.ACROSS, (5, 2, piece("strips"))), width=width)
     words = folds_said(draw_cloth(strips, squaring=Fraction(1)), Units.INCHES)
     assert words is None if said is None else said in str(words)
 
 
-def test_what_is_taken_whole_is_not_folded() -> None:
-    assert folds_said(draw_cloth(cloth(20, piece("all")), squaring=Fraction(1)), Units.INCHES) is None
+def test_fabric_is_folded_for_the_one_cut_across_that_parts_it_from_the_rest() -> None:
+    """A cloth that is bought has a cut behind its only band; one from the stash is taken whole."""
+    bought = cloth(20, piece("all"))
+    assert folds_said(draw_cloth(bought, squaring=Fraction(1)), Units.INCHES) is not None
+    held = replace(bought, supply="have 1")
+    assert folds_said(draw_cloth(held, squaring=Fraction(1)), Units.INCHES) is None
 
 
 def test_letters_go_on_after_z() -> None:
