@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import accumulate, groupby
 from typing import Final
@@ -28,6 +29,7 @@ from applique.instructions.values import (
     Table,
 )
 from applique.language import Message
+from applique.leftovers import Leftover
 from applique.shopping import FabricBuy
 from applique.words.cloth import use_said
 from applique.words.cutting import (
@@ -78,6 +80,7 @@ def _fabric(book: Book, buy: FabricBuy) -> Iterator[Block]:
     names = PieceNames(letters, {key: use_said(use) for key, use in uses.items()}, units, book.speech)
     yield Heading(said=said.fabric_said(book.chips[buy.fabric.name].letter, buy.fabric.name))
     yield Cautions(items=(BLADE, SMALL_PARTS))
+    kept = _for_the_back(book)
     cloths = [
         list(alike) for _, alike in groupby(cut.diagrams, key=lambda one: (one.cloth.supply, one.cloth.root))
     ]
@@ -92,9 +95,7 @@ def _fabric(book: Book, buy: FabricBuy) -> Iterator[Block]:
         if full:
             yield Paragraph(said=said.full_width_said(full))
         rows = [*_rows(book, first, len(diagrams), letters, uses)]
-        left = cut.offcuts_of([one.cloth for one in diagrams])
-        if left:
-            rows.append(("–", "", said.leftovers_of_said(left, units), said.LEFT_OVER, ""))
+        rows += _left(book, cut.offcuts_of([one.cloth for one in diagrams]), kept)
         yield Table(columns=_PIECES, rows=tuple(rows))
     for use in buy.uses:
         if use.kind is UseKind.PANEL:
@@ -149,6 +150,25 @@ def _rows(
         bands = sorted({number for group in groups for number in diagram.bands_of(group)})
         count = cloths * sum(group.count for group in groups)
         yield letters[key], count, size, said.for_said(uses[key]), bands_said(bands)
+
+
+def _for_the_back(book: Book) -> Counter[Leftover]:
+    """What is left over and sewn into the back."""
+    shopping = book.pattern.shopping
+    if shopping.mixed_backing is not None:
+        return Counter(shopping.mixed_backing.strip)
+    leftovers = shopping.leftover_backing
+    rows = leftovers.rows if leftovers is not None and leftovers.enough else ()
+    return Counter(piece for row in rows for piece in row)
+
+
+def _left(book: Book, left: Sequence[Leftover], kept: Counter[Leftover]) -> Iterator[tuple[Cell, ...]]:
+    """What is left over of some cloths: what is to be `kept` for the back, and the rest."""
+    back = [*(Counter(left) & kept).elements()]
+    rest = [*(Counter(left) - kept).elements()]
+    for pieces, what in ((back, said.LEFT_FOR_BACK), (rest, said.LEFT_OVER)):
+        if pieces:
+            yield "–", "", said.leftovers_of_said(pieces, book.units), what, ""
 
 
 def _use(book: Book, use: ClothUse, letters: Mapping[str, str]) -> Iterator[Block]:

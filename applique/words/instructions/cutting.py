@@ -29,6 +29,7 @@ __all__ = [
     "FOLDED",
     "IN_ORDER",
     "JOINED",
+    "LEFT_FOR_BACK",
     "LEFT_OVER",
     "PIECED",
     "PIECES_HEAD",
@@ -70,6 +71,7 @@ PIECES_HEAD: Final = (
     message("band"),
 )
 LEFT_OVER: Final = message("left over")
+LEFT_FOR_BACK: Final = message("left over: keep it for the back")
 FOLD: Final = message("fold")
 SEAM_LINE: Final = message("seam")
 FOLDED: Final = (
