@@ -767,7 +767,7 @@ def test_letters_keep_as_much_of_each_fabric_as_their_nest_takes(printed: Printe
     if one:
         washed, squaring = _washed_and_squared(printed)
         more = (one.used + 2 * squaring) / washed
-        buy, used, end, wanted, sold = lengths(said_of_one[0])
+        buy, used, end, wanted, sold = lengths(said_of_one[0].splitlines()[0])
         assert buy == one.buy == math.ceil(more / sold) * sold
         printed.figured([used, wanted], one.used, more)
         near([end], [squaring], printed.step(8))
@@ -805,15 +805,16 @@ def _told(
 ) -> tuple[dict[int, Fraction], dict[str, Counter[Cut]]]:
     """What the words alone say: each numbered band with its length, and the pieces by their letter.
 
-    "Then" cuts a band, and "that strip" or "that section" the last one that was not given a letter.
+    "Then" cuts a band, and a strip or section is called by the number of the cut that made it.
     """
     bands: dict[int, Fraction] = {}
     pieces: dict[str, Counter[Cut]] = {}
-    last: dict[str, Cut] = {}
+    made: dict[str, Cut] = {}
     first = rf"Bands? (?P<from>\d+)(?:–(?P<to>\d+))?: Cut (?:across at|(?P<many>\d+) strips across, each) {A_LENGTH}"
     after = (
-        r"(?P<of>Then|From (?:that|each of those) (?:strip|section)s?), "
-        rf"(?P<way>parallel to the selvage|across): (?P<count>\d+) at {A_LENGTH}(?: from each)?"
+        r"(?:Then|From (?:the|each) (?P<kind>strip|section) of cut (?P<of>\d+)), "
+        r"(?P<way>parallel to the selvage|across)(?:, cut (?P<number>\d+))?: "
+        rf"(?P<count>\d+) at {A_LENGTH}(?: from each)?"
     )
     for found in re.finditer(
         rf"(?:{first}|{after})(?:[:,] piece (?P<piece>\w+))?\.",
@@ -824,19 +825,20 @@ def _told(
             assert int(found["to"] or start) - start + 1 == count
             (length,) = lengths(found[0])
             bands |= dict.fromkeys(range(start, start + count), length)
-            cut, kind = (length, usable, count), "Then"
+            cut, made = (length, usable, count), {}
+            made[""] = cut
         else:
             (size,) = lengths(found[0])
-            kind = re.sub(r"From .* (strip|section)s?$", r"\1", found["of"])
-            length, width, count = last[kind]
+            length, width, count = made[found["of"] or ""]
             count *= int(found["count"])
             along = found["way"] != "across"
-            cut, kind = ((length, size, count), "strip") if along else ((size, width, count), "section")
+            assert found["kind"] in (None, "section" if along else "strip")
+            cut = (length, size, count) if along else (size, width, count)
         if found["piece"]:
             length, width, count = cut
             pieces.setdefault(found["piece"], Counter())[length, width, 1] += count
-        else:
-            last[kind] = cut
+        elif found["number"]:
+            made[found["number"]] = cut
     return bands, pieces
 
 
