@@ -58,6 +58,8 @@ __all__ = [
 MM: Final = Fraction(10, 254)
 """One millimeter in inches."""
 SIXTEENTH: Final = Fraction(1, 16)
+TO_HOLD: Final = Fraction(1, 2)
+"""What a strip must have at its end to be held, pinned and trimmed at a miter: common practice, no source."""
 
 
 class SpoiledError(Exception):
@@ -490,14 +492,16 @@ def add_border(top: Patch, strip: Strip, side: Side, *, seam: Fraction, slack: F
 
 def add_mitered_border(top: Patch, strips: dict[Side, Strip], *, seam: Fraction) -> Patch:
     """The top with a strip on each of its four sides, its corners sewn on the diagonal. At both ends each must reach
-    the outer corner, and at the finished edge have a whole seam allowance beside it: √2 of it along the strip."""
+    past the outer corner, raw edges and all, by a seam allowance beside the seam, √2 of it along the strip, and by
+    something to hold."""
     if set(strips) != set(Side) or len({strip.width for strip in strips.values()}) != 1:
         raise SpoiledError("mitered corners take four strips of one width")
     grown = 2 * (strips[Side.LEFT].width - 2 * seam)
     new = Patch(width=top.width + grown, height=top.height + grown)
     for side, strip in strips.items():
         beyond = strip.length - (new.height if side in (Side.LEFT, Side.RIGHT) else new.width)
-        if beyond < 0 or (beyond + 2 * seam) ** 2 < 8 * seam**2:
+        beside = beyond / 2 - TO_HOLD
+        if beside < 0 or beside**2 < 2 * seam**2:
             raise SpoiledError(
                 f"the strip for the {side} does not reach its corners, {beyond} in beyond them"
             )

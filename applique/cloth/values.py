@@ -171,6 +171,32 @@ class FabricPlan:
         return _drawn(self.plan, self.supplies)
 
     @property
+    def least_width(self) -> Fraction:
+        """The usable width of what is bought down to which the plan gives every piece: exact, to be rounded up.
+
+        Strips of a run that go from selvage to selvage may be shorter as long as they reach, joined.
+
+        Source:
+            n·width + the others - (n-1)·loss ≥ needed, solved for the width; else where the pieces end.
+        """
+        bought = [cloth.root for cloth in self.plan.cloths if cloth.supply == BOUGHT]
+        runs = {run.key: run for use in self.uses for run in use.joined}
+        least = Fraction(0)
+        for root in bought:
+            for region, piece in root.pieces():
+                if piece.key not in runs or region.width < root.width:
+                    least = max(least, region.y + region.width)
+                else:
+                    least = max(least, self._shortest(runs[piece.key], root.width))
+        return least
+
+    def _shortest(self, run: Joined, width: Fraction) -> Fraction:
+        """How long those strips of a run must be that are as long as the fabric is wide."""
+        strips = [one for use in self.uses for one in use.strips if one.key == run.key]
+        full = sum(one.count for one in strips if one.length == width)
+        return width - (run.reach - run.needed) / full
+
+    @property
     def leftovers(self) -> tuple[Leftover, ...]:
         """What is left and worth keeping: slivers are not counted."""
         left = self.offcuts_of(self.plan.cloths)

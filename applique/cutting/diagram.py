@@ -12,11 +12,10 @@ from fractions import Fraction
 from itertools import groupby
 from typing import Final
 
-from applique.cutting.values import CutCloth, Lie, Piece, Region, Split
+from applique.cutting.values import NO_SPARE, CutCloth, Lie, Piece, Region, Split
 
 __all__ = [
     "LEAST_NAMED",
-    "NO_SPARE",
     "Band",
     "Course",
     "Diagram",
@@ -30,8 +29,6 @@ __all__ = [
 _LONGEST_STRETCH: Final = Fraction(120)
 """Inches of cloth drawn in one line; more would be too small to read on letter paper."""
 _LETTERS: Final = "abcdefghijklmnopqrstuvwxyz"
-NO_SPARE: Final = Fraction(1, 8)
-"""Inches of the width that fabric may be narrower than it is said to be: common practice, no source."""
 LEAST_NAMED: Final = Fraction(2)
 """What is left over and narrower than this is shown, not named."""
 

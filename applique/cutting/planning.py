@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import Final
 
 from applique.cutting.bands import Cut, Grid, Layout, Node
+from applique.cutting.even_rows import even_out_rows
 from applique.cutting.refusing import Naming, refuse_what_fits_nowhere
 from applique.cutting.scaled import Job, job_of
 from applique.cutting.search import Found, holds_all, search
@@ -58,7 +59,8 @@ def plan_cutting(
     None uses more steps than plain strips, unless less is missing. `missing` are pieces for which what is held is not
     enough where nothing may be bought, or what is bought is too narrow. The length of a strip that the plan itself
     chooses is a multiple of `grid` (1/16 in; give 1 mm for a metric design), unless it is all the cloth there gives: it
-    is kept whole where only scraps would be left beside it.
+    is kept whole where only scraps would be left beside it. Rows of equal pieces have something to spare where no row
+    more is needed for it.
     The same input always gives the same plan: the search counts its tries.
 
     A refusal calls demands by their `names`, with the place that asks for each, else by their keys, and says lengths
@@ -81,7 +83,7 @@ def plan_cutting(
         ways=dict(zip(choices, best.genes.ways, strict=True)),
         missing=tuple(_missing(job, best)),
     )
-    return keep_strips_whole(plan, demands)
+    return even_out_rows(keep_strips_whole(plan, demands))
 
 
 def holds(demands: Sequence[Demand], supply: Supply, *, grid: Fraction = _FINE) -> bool:

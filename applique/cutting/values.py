@@ -10,8 +10,10 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
+from typing import Final
 
 __all__ = [
+    "NO_SPARE",
     "Block",
     "Choice",
     "CutCloth",
@@ -26,6 +28,9 @@ __all__ = [
     "Split",
     "Supply",
 ]
+
+NO_SPARE: Final = Fraction(1, 8)
+"""Inches of the width that fabric may be narrower than it is said to be: common practice, no source."""
 
 
 class Lie(StrEnum):

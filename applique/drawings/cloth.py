@@ -28,7 +28,7 @@ from applique.drawings.values import (
     line,
     text_width,
 )
-from applique.drawings.vocabulary import disc
+from applique.drawings.vocabulary import LEFT_OVER, disc
 from applique.language import Message, Speech
 from applique.units import Units, as_size
 from applique.words.cutting import SELVAGE, group_said, left_said, numbers_said, size_said
@@ -38,7 +38,6 @@ __all__ = ["PieceNames", "draw_stretches"]
 _WEIGHTS: Final = (BOLD, CUT, FINE)
 """Of cuts from selvage to selvage, of what is cut next, and of all below."""
 _SQUARED: Final = "#d1d1d1"
-_LEFT: Final = "#e2e2e2"
 _SMALL: Final = 7.0
 _LETTER: Final = 9.0
 _LABEL: Final = 12.0
@@ -193,7 +192,7 @@ def _ends(at: _Scale) -> Iterator[Mark]:
 def _left(at: _Scale, region: Region, names: PieceNames, below: Sequence[_Label]) -> Iterator[Mark]:
     """What is left over, and its size where it has room and no line from `below` the cloth runs through it."""
     place = at.box(region)
-    yield box(*place, fill=_LEFT)
+    yield box(*place, fill=LEFT_OVER)
     crossed = any(
         place[0] <= label.middle <= place[0] + place[2] and at.low + label.top > place[1] for label in below
     )

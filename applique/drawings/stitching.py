@@ -31,6 +31,7 @@ from applique.drawings.values import (
     text_width,
 )
 from applique.drawings.vocabulary import (
+    LEFT_OVER,
     RIGHT_SIDE,
     SECOND_SIDE,
     arrow,
@@ -72,7 +73,6 @@ _TIMES: Final = (12, 10, 8, 6, 5, 4, 3, 2, 1)
 """How much larger than it is sewn a stitch is drawn: the first at which it fits."""
 _SMALL: Final = 7.5
 _LEAST: Final = 7.0
-_STABILIZER: Final = "#e9e9e9"
 _ROLL_HIGH: Final = 96.0
 _ROLL_LEAST: Final = 30.0
 """Points across a roll of stabilizer, the most and the least."""
@@ -115,7 +115,7 @@ def draw_stabilizer(
     ]
     for row, laid in held:
         corners = [_under(onto, corner) for corner in _stabilizer_corners(row, laid)]
-        marks.append(Shape(outline=path(corners), fill=_STABILIZER, ink=CUT))
+        marks.append(Shape(outline=path(corners), fill=PAPER, ink=CUT))
     low = _are_low(panel.laid, scale)
     for shape in (*(laid.outline for laid in panel.laid), *behind):
         outline = shape.transformed(onto)
@@ -151,11 +151,11 @@ def draw_roll(need: StabilizerNeed, wide: float, units: Units, speech: Speech) -
     length, high = float(cloth.root.length) * scale, float(need.roll_width) * scale
     if high < _ROLL_LEAST:
         return None
-    marks: list[Mark] = [box(0.0, _BELOW, length, high, ink=HAIR)]
+    marks: list[Mark] = [box(0.0, _BELOW, length, high, fill=LEFT_OVER, ink=HAIR)]
     for region, piece in cloth.root.pieces():
         x, y = float(region.x) * scale, _BELOW + float(region.y) * scale
         long, deep = float(region.length) * scale, float(region.width) * scale
-        marks.append(box(x, y, long, deep, fill=_STABILIZER, ink=HAIR))
+        marks.append(box(x, y, long, deep, fill=PAPER, ink=HAIR))
         number = table_said(need.tables[int(piece.key)])
         full = said.rolled_piece_said(number, region.length, region.width, units)
         fits = text_width(speech.tell(full), _LEAST) <= long - 4

@@ -34,6 +34,7 @@ __all__ = [
     "DOT",
     "DOTS",
     "DOTTED",
+    "LEFT_OVER",
     "PAPER_SIDE",
     "RIGHT_SIDE",
     "SECOND_SIDE",
@@ -59,6 +60,8 @@ RIGHT_SIDE: Final = "#b3c2cd"
 """The right side of the first fabric of a picture."""
 SECOND_SIDE: Final = "#f3e8d6"
 """The right side of another, lighter in gray."""
+LEFT_OVER: Final = "#e2e2e2"
+"""What is left over of what is cut, in every picture of cutting."""
 PAPER_SIDE: Final = "#e6dfc8"
 """Paper that lies on fabric."""
 _WEB: Final = "#e4e4e4"

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Final
 
 from applique.cautions import IRON, NEEDLE
+from applique.cloth import Strips
 from applique.cutting import Lie
 from applique.design import Corners
 from applique.drawings.borders import Named, draw_join, draw_miter, draw_rows
@@ -40,7 +41,9 @@ def _blocks(book: Book) -> Iterator[Block]:
     yield Paragraph(said=said.before_said(book.pattern.panel.seam_allowance, book.units))
     for border in book.pattern.quilt.borders:
         yield Heading(said=said.border_said(border, book.units))
-        yield Paragraph(said=said.fitted_said(border, book.pattern.panel.seam_allowance, book.units))
+        fitted = said.fitted_said(border, book.pattern.panel.seam_allowance, book.units)
+        if fitted is not None:
+            yield Paragraph(said=fitted)
         yield Cautions(items=(NEEDLE, IRON))
         yield from _joined(book, border)
         for step in border.steps:
@@ -104,7 +107,13 @@ def _pieces(book: Book, border: BorderPlan, step: BorderStep) -> Mapping[Side, S
 
 
 def _piece(book: Book, border: BorderPlan, strip: SideStrip, index: int) -> Message:
-    """One piece: as it was cut, or the strips that it was joined from."""
+    """The name of one piece: as it was cut, or the strips that it is cut from."""
+    fabric, _ = strip.pieces[index]
+    return book.piece(fabric, _cut_as(book, border, strip, index).key)
+
+
+def _cut_as(book: Book, border: BorderPlan, strip: SideStrip, index: int) -> Strips:
+    """One piece as the plan cuts it, or the strips that it is cut from."""
     fabric, length = strip.pieces[index]
     cut = strip.cut_length if len(strip.pieces) == 1 else length + 2 * book.pattern.panel.seam_allowance
     of_border = [
@@ -117,8 +126,12 @@ def _piece(book: Book, border: BorderPlan, strip: SideStrip, index: int) -> Mess
         if one.width == strip.cut_width
     ]
     lie = Lie.ALONG if strip.side.upright else Lie.ACROSS
-    best = max(of_border, key=lambda one: (one.length == cut, one.lie is lie))
-    return book.piece(fabric, best.key)
+    return max(of_border, key=lambda one: (one.length == cut, one.lie is lie))
+
+
+def _is_from_run(book: Book, border: BorderPlan, step: BorderStep) -> bool:
+    """Whether the strips of a round are cut from a longer one."""
+    return any(_cut_as(book, border, strip, 0).length != strip.cut_length for strip in step.strips)
 
 
 def _named(book: Book, border: BorderPlan, step: BorderStep) -> Mapping[str, Named]:
@@ -147,7 +160,14 @@ def _sewn_on(book: Book, border: BorderPlan, step: BorderStep) -> Step:
         measures=(across, down),
     )
     return book.step(
-        *said.step_said(border, step, _pieces(book, border, step), pattern.panel.seam_allowance, units),
+        *said.step_said(
+            border,
+            step,
+            _pieces(book, border, step),
+            pattern.panel.seam_allowance,
+            units,
+            from_run=_is_from_run(book, border, step),
+        ),
         drawing=drawing,
         ticks=[
             Tick(key=f"border-{border.number}-{strip.side}", said=said.seam_tick(strip.side))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import accumulate, groupby
 from typing import Final
@@ -28,10 +29,18 @@ from applique.instructions.values import (
     Table,
 )
 from applique.language import Message
+from applique.leftovers import Leftover
 from applique.shopping import FabricBuy
-from applique.supplies import BOUGHT
 from applique.words.cloth import use_said
-from applique.words.cutting import band_said, bands_said, cloth_said, cuts_said, diagram_said
+from applique.words.cutting import (
+    band_said,
+    bands_said,
+    cloth_said,
+    cuts_said,
+    diagram_said,
+    folds_said,
+    is_whole,
+)
 from applique.words.instructions import cutting as said
 
 __all__ = ["cutting"]
@@ -71,6 +80,7 @@ def _fabric(book: Book, buy: FabricBuy) -> Iterator[Block]:
     names = PieceNames(letters, {key: use_said(use) for key, use in uses.items()}, units, book.speech)
     yield Heading(said=said.fabric_said(book.chips[buy.fabric.name].letter, buy.fabric.name))
     yield Cautions(items=(BLADE, SMALL_PARTS))
+    kept = _for_the_back(book)
     cloths = [
         list(alike) for _, alike in groupby(cut.diagrams, key=lambda one: (one.cloth.supply, one.cloth.root))
     ]
@@ -78,16 +88,14 @@ def _fabric(book: Book, buy: FabricBuy) -> Iterator[Block]:
         first = diagrams[0]
         which = cloth_said(cut, first.cloth.supply, [one.cloth.number for one in diagrams], units)
         shown = diagram_said(buy.fabric.name, sum(band.course.count for band in first.bands))
-        yield from _cloth(
-            book, which, tuple(draw_stretches(first, names, book.width, shown)), _cuts(book, first, letters)
-        )
+        folds = folds_said(first, units)
+        cuts = (*(() if folds is None else (folds,)), *_cuts(book, first, letters))
+        yield from _cloth(book, which, tuple(draw_stretches(first, names, book.width, shown)), cuts)
         full = [number for band in first.bands if band.fills(first.width) for number in band.numbers]
         if full:
             yield Paragraph(said=said.full_width_said(full))
         rows = [*_rows(book, first, len(diagrams), letters, uses)]
-        left = cut.offcuts_of([one.cloth for one in diagrams])
-        if left:
-            rows.append(("–", "", said.leftovers_of_said(left, units), said.LEFT_OVER, ""))
+        rows += _left(book, cut.offcuts_of([one.cloth for one in diagrams]), kept)
         yield Table(columns=_PIECES, rows=tuple(rows))
     for use in buy.uses:
         if use.kind is UseKind.PANEL:
@@ -124,8 +132,8 @@ def _cuts(book: Book, diagram: Diagram, letters: Mapping[str, str]) -> tuple[Mes
     """The cuts of all bands, in their order."""
 
     def cuts(band: Band) -> tuple[Message, ...]:
-        whole = diagram.cloth.supply != BOUGHT and band.course.size == diagram.length
-        return tuple(words for _, words in cuts_said(band, letters, book.units, is_whole=whole))
+        whole = is_whole(diagram, band)
+        return tuple(words for _, words in cuts_said(band, letters, book.units, whole=whole))
 
     return tuple(band_said(band, cuts(band)) for band in diagram.bands)
 
@@ -142,6 +150,25 @@ def _rows(
         bands = sorted({number for group in groups for number in diagram.bands_of(group)})
         count = cloths * sum(group.count for group in groups)
         yield letters[key], count, size, said.for_said(uses[key]), bands_said(bands)
+
+
+def _for_the_back(book: Book) -> Counter[Leftover]:
+    """What is left over and sewn into the back."""
+    shopping = book.pattern.shopping
+    if shopping.mixed_backing is not None:
+        return Counter(shopping.mixed_backing.strip)
+    leftovers = shopping.leftover_backing
+    rows = leftovers.rows if leftovers is not None and leftovers.enough else ()
+    return Counter(piece for row in rows for piece in row)
+
+
+def _left(book: Book, left: Sequence[Leftover], kept: Counter[Leftover]) -> Iterator[tuple[Cell, ...]]:
+    """What is left over of some cloths: what is to be `kept` for the back, and the rest."""
+    back = [*(Counter(left) & kept).elements()]
+    rest = [*(Counter(left) - kept).elements()]
+    for pieces, what in ((back, said.LEFT_FOR_BACK), (rest, said.LEFT_OVER)):
+        if pieces:
+            yield "–", "", said.leftovers_of_said(pieces, book.units), what, ""
 
 
 def _use(book: Book, use: ClothUse, letters: Mapping[str, str]) -> Iterator[Block]:

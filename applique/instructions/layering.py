@@ -55,7 +55,8 @@ def _backing(book: Book) -> Iterator[Block]:
                 Tick(key=f"backing-{seam}", said=said.backing_seam_said(seam)) for seam in range(1, seams + 1)
             ]
             yield Cautions(items=(NEEDLE, IRON))
-            words = said.sew_back_said(allowance, names, seams, units)
+            pieces = names if mixed is None else (*names, said.BACK_STRIP)
+            words = said.sew_back_said(allowance, pieces, seams, units)
             yield book.step(words, said.seams_open_said(seams), drawing=drawing, ticks=ticks)
         else:
             yield book.step(said.plain_back_said(names), drawing=drawing)

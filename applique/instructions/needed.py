@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from fractions import Fraction
 from itertools import chain, repeat
 from typing import Final
 
@@ -20,6 +21,7 @@ from applique.instructions.values import (
     Said,
     Table,
 )
+from applique.language import Measure, Message
 from applique.shopping import FabricBuy, ShelfKind
 from applique.units import as_available
 from applique.words.buying import (
@@ -56,8 +58,6 @@ def _blocks(book: Book) -> Iterator[Block]:
     yield Paragraph(said=said.FIRM_COTTON)
     washed = pattern.design.yardage.is_washed
     yield Paragraph(said=said.MEASURE_WASHED if washed else said.MEASURE_UNWASHED, quiet=True)
-    if shopping.one_fabric is not None and not book.is_customers:
-        yield Paragraph(said=said.one_fabric_said(shopping.one_fabric, units), quiet=True)
     yield Led(items=(*_shelves(book), *_tools(book)))
     joined = [(need, one) for need in (pattern.fusible, *pattern.cloth) for one in need.joined]
     if joined:
@@ -86,11 +86,28 @@ def _tools(book: Book) -> Iterator[tuple[Said, Said]]:
         yield said.MAT, said.mat_said(pattern.templates, book.units)
 
 
+def _width(book: Book, buy: FabricBuy) -> Message | Measure:
+    """How wide a fabric is between its selvages, and of what is bought how narrow it may be."""
+    width, least = buy.fabric.usable_width, _least(book, buy)
+    return said.width_said(width, least, book.units) if least else as_available(width, book.units)
+
+
+def _least(book: Book, buy: FabricBuy) -> Fraction:
+    """The least width of what is bought; all of it where what is left over is sewn into the back."""
+    shopping = book.pattern.shopping
+    mixed, back = shopping.mixed_backing, shopping.leftover_backing
+    sewn = [*mixed.strip] if mixed is not None else []
+    if mixed is None and back is not None and back.enough:
+        sewn += [piece for row in back.rows for piece in row]
+    is_sewn = any(piece.fabric == buy.fabric.name for piece in sewn)
+    return buy.fabric.usable_width if is_sewn and buy.buy else buy.cutting.least_width
+
+
 def _makers_row(book: Book, buy: FabricBuy) -> tuple[Cell, ...]:
     return (
         book.chips[buy.fabric.name],
         uses_said(buy),
-        as_available(buy.fabric.usable_width, book.units),
+        _width(book, buy),
         amount_said(buy, book.units),
         figured_said(buy, book.units),
     )
@@ -104,6 +121,6 @@ def _customers_row(book: Book, buy: FabricBuy) -> tuple[Cell, ...]:
     return (
         book.chips[buy.fabric.name],
         uses_said(buy),
-        as_available(buy.fabric.usable_width, book.units),
+        _width(book, buy),
         to_buy_said(buy, book.units),
     )

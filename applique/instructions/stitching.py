@@ -149,7 +149,8 @@ def _stabilizer(book: Book) -> Iterator[Block]:
     yield Heading(said=said.STABILIZER)
     for need in plan.stabilizers:
         drawn = draw_roll(need, min(_WIDEST, book.width - _NAMED), units, book.speech)
-        yield book.step(said.off_the_roll_said(need, units), drawing=drawn)
+        off_roll = (said.off_the_roll_said(need, units), *(() if drawn is None else (said.ROLL_LEFT,)))
+        yield book.step(*off_roll, drawing=drawn)
     yield Table(columns=_STABILIZER, rows=tuple(said.stabilizer_cells(row, units) for row in held))
     if not book.is_customers:
         yield Paragraph(said=said.why_stabilizers_said(held), quiet=True)

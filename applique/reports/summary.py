@@ -17,6 +17,7 @@ from applique.words import summary as said
 from applique.words.accepted import ACCEPTED, acceptance_said
 from applique.words.buying import amount_said, figured_said, joined_said, uses_said, wide_said
 from applique.words.held_numbers import HELD_NUMBERS, held_notice
+from applique.words.precuts import cut_from_precut_said
 from applique.words.sheets import CHECK_FIRST, TAKE_CARE, table_said
 
 __all__ = ["summary_md"]
@@ -159,7 +160,14 @@ def _to_buy(pattern: Pattern) -> Sequence[str]:
         )
         for buy in pattern.shopping.cloth
     ]
-    lines = [said.web_said(fusible, fusible.web, units, speech)] if fusible.web else []
+    lines = [
+        said.precut_line_said(buy.fabric.name, cut_from_precut_said(buy.cutting.precut, units))
+        for buy in pattern.shopping.cloth
+        if buy.cutting.precut is not None
+    ]
+    if pattern.shopping.one_fabric is not None:
+        lines.append(said.one_fabric_said(pattern.shopping.one_fabric, units))
+    lines += [said.web_said(fusible, fusible.web, units, speech)] if fusible.web else []
     lines += [
         joined_said(need, pieces, units) for need in (fusible, *pattern.cloth) for pieces in need.joined
     ]

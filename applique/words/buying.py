@@ -240,11 +240,10 @@ def precut_said(precut: Precut) -> Message:
 
 
 def figured_said(buy: FabricBuy, units: Units) -> Message:
-    """How the length of a fabric was figured, and the precut that would do."""
+    """How the length of a fabric was figured."""
     if not buy.buy:
         return message("all of it is cut from what you have")
-    rule = rule_said(buy.rule, units)
-    return message("{rule}; {precut}", rule=rule, precut=precut_said(buy.precut)) if buy.precut else rule
+    return rule_said(buy.rule, units)
 
 
 # The shelves

@@ -6,14 +6,15 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 from functools import reduce
+from itertools import count
 from typing import Final
 
 from applique.cloth import FabricPlan
 from applique.cutting import Lie
-from applique.cutting.diagram import Band, Course, Group
+from applique.cutting.diagram import Band, Course, Diagram, Group
 from applique.language import Field, Listing, Message, listed, message, messages
 from applique.supplies import BOUGHT
-from applique.units import Units, as_available, as_size, as_yardage
+from applique.units import Units, as_available, as_needed, as_size, as_yardage
 
 __all__ = [
     "SELVAGE",
@@ -22,7 +23,9 @@ __all__ = [
     "cloth_said",
     "cuts_said",
     "diagram_said",
+    "folds_said",
     "group_said",
+    "is_whole",
     "left_said",
     "numbers_said",
     "piece_said",
@@ -32,6 +35,8 @@ __all__ = [
 SELVAGE: Final = message("selvage")
 _MAT_LONG: Final = Fraction(36)
 """The long side of a large cutting mat: common practice, no source."""
+_RULER: Final = Fraction(24)
+"""The length of a long ruler: common practice, no source."""
 
 
 def cloth_said(cutting: FabricPlan, supply: str, numbers: Sequence[int], units: Units) -> Message:
@@ -63,6 +68,27 @@ def cloth_said(cutting: FabricPlan, supply: str, numbers: Sequence[int], units: 
         len(numbers),
         which=which,
     )
+
+
+def folds_said(diagram: Diagram, units: Units) -> Message | None:
+    """How a cloth is folded for its cuts across the whole width; None where a ruler reaches, or all of it is taken
+    whole."""
+    if diagram.width <= _RULER or all(is_whole(diagram, band) for band in diagram.bands):
+        return None
+    folds = math.ceil(math.log2(diagram.width / _RULER))
+    return messages(
+        "For the cuts across fold it once, selvage edge to selvage edge, and lay the ruler square to the fold: it then "
+        "has {length} to reach.",
+        "For the cuts across fold it {count} times, selvage edge to selvage edge, and lay the ruler square to the "
+        "fold: it then has {length} to reach.",
+        folds,
+        length=as_needed(diagram.width / 2**folds, units),
+    )
+
+
+def is_whole(diagram: Diagram, band: Band) -> bool:
+    """Whether a band is all of a cloth that is not bought, so that nothing is cut across."""
+    return diagram.cloth.supply != BOUGHT and band.course.size == diagram.length
 
 
 def size_said(length: Fraction, width: Fraction, units: Units) -> Message:
@@ -131,36 +157,59 @@ def diagram_said(fabric: str, bands: int) -> Message:
 
 
 def cuts_said(
-    band: Band, letters: Mapping[str, str], units: Units, *, is_whole: bool = False
+    band: Band, letters: Mapping[str, str], units: Units, *, whole: bool = False
 ) -> Iterator[tuple[int, Message]]:
     """How equal bands are cut, one sentence for each kind of cut, with how deep it stands below the first.
 
-    A band that `is_whole` is all of a cloth between its squared ends: nothing is cut across.
+    A band that is the `whole` of a cloth between its squared ends has nothing cut across.
     """
     course = band.course
-    yield 0, _whole_said(course, letters) if is_whole else _first_said(course, letters, units)
-    for depth, below, above in _below(course, 1):
-        yield depth, _next_said(below, above, letters, units, depth)
-    if band.course.size > _MAT_LONG and any(below.cut is Lie.ALONG for below in course.then):
-        folds = math.ceil(math.log2(course.size / _MAT_LONG))
-        yield (
-            1,
-            messages(
-                "These cuts are longer than a mat: fold the piece once end to end, so that {length} lie on it.",
-                "These cuts are longer than a mat: fold the piece {count} times end to end, so that {length} lie on "
-                "it.",
-                folds,
-                length=as_size(course.size / 2**folds, units),
-            ),
+    yield 0, _whole_said(course, letters) if whole else _first_said(course, letters, units)
+    folded: list[Course] = []
+    for depth, number, below, above, of in _below(course):
+        if above.size > _MAT_LONG and all(one is not above for one in folded):
+            folded.append(above)
+            yield depth, _folded_said(below, above, units)
+        yield depth, _next_said(below, above, letters, units, number, of)
+
+
+def _below(course: Course) -> Iterator[tuple[int, int | None, Course, Course, int | None]]:
+    """Everything that is cut of a course: how deep it stands, its number if it is cut on, itself, what it is cut of and
+    the number of that, None for the first. Numbers count from 1, in the order of cutting."""
+    numbers = count(1)
+
+    def below_of(above: Course, depth: int, of: int | None) -> Iterator[_Below]:
+        for below in above.then:
+            if below.key is not None:
+                yield depth, None, below, above, of
+            elif below.then:
+                number = next(numbers)
+                yield depth, number, below, above, of
+                yield from below_of(below, depth + 1, number)
+
+    yield from below_of(course, 1, None)
+
+
+_Below = tuple[int, int | None, Course, Course, int | None]
+
+
+def _folded_said(course: Course, above: Course, units: Units) -> Message:
+    """How cloth is folded for cuts that run across all of what `above` left, which is longer than a mat."""
+    folds = math.ceil(math.log2(above.size / _MAT_LONG))
+    length = as_size(above.size / 2**folds, units)
+    if course.cut is Lie.ALONG:
+        return messages(
+            "Fold it once end to end, so that the next cuts, longer than a mat, are {length} long.",
+            "Fold it {count} times end to end, so that the next cuts, longer than a mat, are {length} long.",
+            folds,
+            length=length,
         )
-
-
-def _below(course: Course, depth: int) -> Iterator[tuple[int, Course, Course]]:
-    """Everything that is cut of a course, with how deep it stands and what it is cut of."""
-    for below in course.then:
-        if below.key is not None or below.then:
-            yield depth, below, course
-            yield from _below(below, depth + 1)
+    return messages(
+        "Fold it once side to side, so that the next cuts, longer than a mat, are {length} long.",
+        "Fold it {count} times side to side, so that the next cuts, longer than a mat, are {length} long.",
+        folds,
+        length=length,
+    )
 
 
 def _whole_said(course: Course, letters: Mapping[str, str]) -> Message:
@@ -188,43 +237,62 @@ def _first_said(course: Course, letters: Mapping[str, str], units: Units) -> Mes
 
 
 def _next_said(
-    course: Course, above: Course, letters: Mapping[str, str], units: Units, depth: int
+    course: Course,
+    above: Course,
+    letters: Mapping[str, str],
+    units: Units,
+    number: int | None,
+    of: int | None,
 ) -> Message:
-    """A cut of what `above` left, from each where that left several. What is cut parallel to the selvage is a strip,
-    what is cut across a strip is a section."""
+    """A cut of what `above` left, from each where that left several; `of` is the number of that cut, `number` its own.
+    What is cut parallel to the selvage is a strip, what is cut across a strip is a section."""
     fields: dict[str, Field] = {"count": course.count, "size": as_available(course.size, units)}
     if course.key is not None:
         fields["piece"] = letters[course.key]
-    along, first, each = course.cut is Lie.ALONG, depth == 1, above.count > 1
-    return _NEXT[along, first, each, course.key is not None].filled(**fields)
+    if number is not None:
+        fields["number"] = number
+    if of is not None:
+        fields["of"] = of
+    along, each = course.cut is Lie.ALONG, above.count > 1
+    return _NEXT[along, of is None, each, course.key is not None].filled(**fields)
 
 
 _NEXT: Final = {
     (True, True, True, True): message(
         "Then, parallel to the selvage: {count} at {size} from each, piece {piece}."
     ),
-    (True, True, True, False): message("Then, parallel to the selvage: {count} at {size} from each."),
+    (True, True, True, False): message(
+        "Then, parallel to the selvage, cut {number}: {count} at {size} from each."
+    ),
     (True, True, False, True): message("Then, parallel to the selvage: {count} at {size}, piece {piece}."),
-    (True, True, False, False): message("Then, parallel to the selvage: {count} at {size}."),
+    (True, True, False, False): message("Then, parallel to the selvage, cut {number}: {count} at {size}."),
     (True, False, True, True): message(
-        "From each of those sections, parallel to the selvage: {count} at {size}, piece {piece}."
+        "From each section of cut {of}, parallel to the selvage: {count} at {size}, piece {piece}."
     ),
     (True, False, True, False): message(
-        "From each of those sections, parallel to the selvage: {count} at {size}."
+        "From each section of cut {of}, parallel to the selvage, cut {number}: {count} at {size}."
     ),
     (True, False, False, True): message(
-        "From that section, parallel to the selvage: {count} at {size}, piece {piece}."
+        "From the section of cut {of}, parallel to the selvage: {count} at {size}, piece {piece}."
     ),
-    (True, False, False, False): message("From that section, parallel to the selvage: {count} at {size}."),
+    (True, False, False, False): message(
+        "From the section of cut {of}, parallel to the selvage, cut {number}: {count} at {size}."
+    ),
     (False, True, True, True): message("Then, across: {count} at {size} from each, piece {piece}."),
-    (False, True, True, False): message("Then, across: {count} at {size} from each."),
+    (False, True, True, False): message("Then, across, cut {number}: {count} at {size} from each."),
     (False, True, False, True): message("Then, across: {count} at {size}, piece {piece}."),
-    (False, True, False, False): message("Then, across: {count} at {size}."),
+    (False, True, False, False): message("Then, across, cut {number}: {count} at {size}."),
     (False, False, True, True): message(
-        "From each of those strips, across: {count} at {size}, piece {piece}."
+        "From each strip of cut {of}, across: {count} at {size}, piece {piece}."
     ),
-    (False, False, True, False): message("From each of those strips, across: {count} at {size}."),
-    (False, False, False, True): message("From that strip, across: {count} at {size}, piece {piece}."),
-    (False, False, False, False): message("From that strip, across: {count} at {size}."),
+    (False, False, True, False): message(
+        "From each strip of cut {of}, across, cut {number}: {count} at {size}."
+    ),
+    (False, False, False, True): message(
+        "From the strip of cut {of}, across: {count} at {size}, piece {piece}."
+    ),
+    (False, False, False, False): message(
+        "From the strip of cut {of}, across, cut {number}: {count} at {size}."
+    ),
 }
 """By whether the cut runs along, is made of a whole band, is made of each of several, and gives a piece."""

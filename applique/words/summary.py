@@ -20,7 +20,7 @@ from applique.sewing.plan import RowPlan, StitchPlan
 from applique.sewing.quilting import QuiltingPlan
 from applique.shopping import Shelf
 from applique.units import MM_PER_INCH, Units, as_available, as_length, as_size, as_size_both, as_yardage
-from applique.words.buying import item_said, rule_said, shelf_name
+from applique.words.buying import item_said, material_said, rule_said, shelf_name
 from applique.words.quilt import class_said, trimmed_said
 from applique.words.sewing import course_said, minutes_said, paces_said, when_reason_said
 from applique.words.sheets import PAPERS, STITCHES, set_apart
@@ -45,6 +45,8 @@ __all__ = [
     "fonts_said",
     "mark_note",
     "next_steps",
+    "one_fabric_said",
+    "precut_line_said",
     "quilt_said",
     "quilting_said",
     "risk_said",
@@ -217,6 +219,21 @@ def quilting_said(plan: QuiltingPlan, units: Units) -> Message:
     """One kind of quilting."""
     kind = _QUILTINGS[plan.kind].filled(lines=course_said(plan.course, units))
     return message("{quilting} (one to choose from)", quilting=kind) if plan.offered else kind
+
+
+def precut_line_said(fabric: str, cut: Message) -> Message:
+    """A precut that would do for a fabric, and what is `cut` from it."""
+    return message("{fabric}: {cut}", fabric=fabric, cut=cut)
+
+
+def one_fabric_said(need: StripNeed, units: Units) -> Message:
+    """What the letters would take from one fabric, instead of what each fabric has for them."""
+    return message(
+        "If all letters came from {fabric}: {length} of it for the letters ({rule}), none of the others for letters",
+        fabric=material_said(need),
+        length=as_yardage(need.buy, units),
+        rule=rule_said(need.rule, units),
+    )
 
 
 def web_said(need: StripNeed, web: WebKind, units: Units, speech: Speech) -> Message:

@@ -251,7 +251,7 @@ def _on_the_ruler(uses: Sequence[ClothUse], whole: QuiltPlan, units: Units) -> N
 
 def _measured(top: Patch, one: BorderPlan, step: BorderStep, seam: Fraction, units: Units) -> None:
     pieces = {strip.side: [fabric for fabric, _ in strip.pieces] for strip in step.strips}
-    *_, said = (str(words) for words in step_said(one, step, pieces, seam, units))
+    *_, said = (str(words) for words in step_said(one, step, pieces, seam, units, from_run=False))
     for told, found in zip(lengths(said), (top.width, top.height, *top.finished(seam)), strict=True):
         measure(said, told=told, found=found, slack=eased(seam, units))
 

@@ -545,20 +545,20 @@ def test_a_border_fits_the_edge_that_it_meets(side: Side, slack: Fraction) -> No
 
 
 def test_mitered_strips_reach_past_their_corners() -> None:
-    """30 by 40 in finished, a border of 3 in: 36 1/2 by 46 1/2 in cut. At the finished edge, 1/4 in further in, each
-    end has √2 · 1/4 in beside the seam where it is (√2 - 1) · 1/4 in longer: together 0.2072 in (geometry)."""
+    """30 by 40 in finished, a border of 3 in: 36 1/2 by 46 1/2 in cut. At the raw edge each end has √2 · 1/4 in beside
+    the seam, and 1/2 in to hold: together 1.7072 in (geometry)."""
     top = Patch(width=F(61, 2), height=F(81, 2))
 
     def ends(more: Fraction) -> dict[Side, Strip]:
         edges = {Side.LEFT: "93/2", Side.RIGHT: "93/2", Side.TOP: "73/2", Side.BOTTOM: "73/2"}
         return {side: Strip(length=F(edge) + more, width=F(7, 2)) for side, edge in edges.items()}
 
-    sewn = add_mitered_border(top, ends(F("0.2072")), seam=QUARTER)
+    sewn = add_mitered_border(top, ends(F("1.7072")), seam=QUARTER)
     assert sewn == Patch(width=F(73, 2), height=F(93, 2))
-    for more in ("0.2071", "0", "-1"):
+    for more in ("1.7071", "0", "-1"):
         with pytest.raises(SpoiledError, match="does not reach its corners"):
             add_mitered_border(top, ends(F(more)), seam=QUARTER)
-    three = ends(F(1))
+    three = ends(F(2))
     del three[Side.TOP]
     with pytest.raises(SpoiledError, match="four strips of one width"):
         add_mitered_border(top, three, seam=QUARTER)

@@ -26,7 +26,7 @@ from applique.sheets import pattern_pdf
 from applique.sheets.drawing import paint_drawing
 from applique.sheets.frame import Sheet
 from applique.units import Units, as_available
-from applique.words.cutting import cuts_said, numbers_said
+from applique.words.cutting import cuts_said, folds_said, numbers_said
 from applique.words.instructions.sizes import by_said
 
 Fill = Callable[[Region], Piece | Split | None]
@@ -64,7 +64,7 @@ def cut(way: Lie, *sizes: tuple[float, int, Fill]) -> Fill:
     return filled
 
 
-def cloth(length: float, fill: Fill, *, width: int = 42) -> CutCloth:
+def cloth(length: float, fill: Fill, *, width: int | Fraction = 42) -> CutCloth:
     root = Region(x=Fraction(0), y=Fraction(0), length=Fraction(length), width=Fraction(width), fill=None)
     return CutCloth(
         supply="bought",
@@ -159,13 +159,80 @@ def test_each_cut_is_said_in_its_order() -> None:
     ]
     assert said == [
         (0, "Cut across at 48 1/2 in."),
+        (1, "Fold it once end to end, so that the next cuts, longer than a mat, are 24 1/4 in long."),
         (1, "Then, parallel to the selvage: 1 at 30 1/2 in, piece a."),
         (1, "Then, parallel to the selvage: 4 at 2 1/2 in, piece b."),
-        (1, "These cuts are longer than a mat: fold the piece once end to end, so that 24 1/4 in lie on it."),
         (0, "Cut 5 strips across, each 2 1/2 in: piece c."),
         (0, "Cut 3 strips across, each 3 1/2 in."),
         (1, "Then, parallel to the selvage: 12 at 3 1/2 in from each, piece d."),
     ]
+
+
+def test_what_is_cut_on_has_a_number_that_later_cuts_name() -> None:
+    """It said “from that strip” behind a cut of its neighbor."""
+    ends = cut(Lie.ACROSS, (12, 2, piece("ends")))
+    strip = cut(Lie.ACROSS, (10, 1, cut(Lie.ALONG, (2, 3, piece("tabs")))), (9, 1, piece("label")))
+    made = diagram(30, (30, 1, cut(Lie.ALONG, (20, 1, piece("panel")), (4, 2, ends), (6, 1, strip))))
+    letters = {"panel": "a", "ends": "b", "tabs": "c", "label": "d"}
+    (band,) = made.bands
+    assert [(depth, str(words)) for depth, words in cuts_said(band, letters, Units.INCHES, whole=True)] == [
+        (0, "Take all of it."),
+        (1, "Then, parallel to the selvage: 1 at 20 in, piece a."),
+        (1, "Then, parallel to the selvage, cut 1: 2 at 4 in."),
+        (2, "From each strip of cut 1, across: 2 at 12 in, piece b."),
+        (1, "Then, parallel to the selvage, cut 2: 1 at 6 in."),
+        (2, "From the strip of cut 2, across, cut 3: 1 at 10 in."),
+        (3, "From the section of cut 3, parallel to the selvage: 3 at 2 in, piece c."),
+        (2, "From the strip of cut 2, across: 1 at 9 in, piece d."),
+    ]
+
+
+def test_cloth_is_folded_before_a_cut_that_is_longer_than_mat_or_ruler() -> None:
+    """It stood behind the last cut of the band, and nothing was said of cuts across."""
+    sections = cut(Lie.ACROSS, (20, 2, piece("sections")))
+    wide = cut(Lie.ALONG, (40, 1, sections), (2, 1, piece("strip")))
+    (band,) = diagram(160, (150, 1, wide)).bands
+    said = [str(words) for _, words in cuts_said(band, {"sections": "a", "strip": "b"}, Units.INCHES)]
+    assert said == [
+        "Cut across at 150 in.",
+        "Fold it 3 times end to end, so that the next cuts, longer than a mat, are 18 3/4 in long.",
+        "Then, parallel to the selvage, cut 1: 1 at 40 in.",
+        "Fold it once side to side, so that the next cuts, longer than a mat, are 20 in long.",
+        "From the strip of cut 1, across: 2 at 20 in, piece a.",
+        "Then, parallel to the selvage: 1 at 2 in, piece b.",
+    ]
+
+
+@pytest.mark.parametrize(
+    ("width", "said"),
+    [
+        (24, None),
+        (
+            25,
+            "fold it once, selvage edge to selvage edge, and lay the ruler square to the fold: it then has 12 1/2 in",
+        ),
+        (
+            48,
+            "fold it once, selvage edge to selvage edge, and lay the ruler square to the fold: it then has 24 in",
+        ),
+        (
+            106,
+            "fold it 3 times, selvage edge to selvage edge, and lay the ruler square to the fold: it then has 13 1/4",
+        ),
+    ],
+)
+def test_fabric_wider_than_a_ruler_is_folded_for_cuts_across(width: int | Fraction, said: str | None) -> None:
+    strips = cloth(20, cut(Lie.ACROSS, (5, 2, piece("strips"))), width=width)
+    words = folds_said(draw_cloth(strips, squaring=Fraction(1)), Units.INCHES)
+    assert words is None if said is None else said in str(words)
+
+
+def test_fabric_is_folded_for_the_one_cut_across_that_parts_it_from_the_rest() -> None:
+    """A cloth that is bought has a cut behind its only band; one from the stash is taken whole."""
+    bought = cloth(20, piece("all"))
+    assert folds_said(draw_cloth(bought, squaring=Fraction(1)), Units.INCHES) is not None
+    held = replace(bought, supply="have 1")
+    assert folds_said(draw_cloth(held, squaring=Fraction(1)), Units.INCHES) is None
 
 
 def test_letters_go_on_after_z() -> None:

@@ -80,8 +80,14 @@ def test_each_round_shows_its_strips_by_letter_and_how_large_the_top_is() -> Non
     sides, ends = steps(pattern)
     letter = "ABCD"[_bought(pattern).index("Rust")]
     piece = letters_of(_cut(pattern, "Rust").diagrams)["border 1, 1, 1.1"]
-    assert f"a strip of {letter} {piece} (Rust) each" in str(sides.said[0])
+    assert f"a strip of {letter} {piece} (Rust) each" in str(sides.said[2])
     assert "a strip of Rust each, 12 1/2 in long and 2 1/2 in wide" in said(sides)
+    assert said(sides).startswith(
+        "Measure the top down its middle, raw edge to raw edge: it should be 12 1/2 in. Trim"
+    )
+    assert said(ends).startswith(
+        "Measure the top across its middle, raw edge to raw edge: it should be 28 1/2 in. Trim"
+    )
     assert "Right sides together, pin" in said(sides)
     assert "Press toward the border" in said(sides)
     assert (keys(sides), keys(ends)) == (
@@ -193,17 +199,22 @@ def test_cornerstones_are_sewn_to_the_ends_of_the_second_strips() -> None:
 
 
 def test_a_mitered_border_says_which_strip_goes_where_and_closes_four_corners() -> None:
-    """Side + 2 borders + 1 in (published, docs/sources.md): 12 + 4 + 1 and 24 + 4 + 1 in."""
+    """Side + 2 borders + 4 in (common practice, no source): 12 + 4 + 4 and 24 + 4 + 4 in."""
     pattern = drafted(strip(corners="mitered"))
     (border,) = pattern.quilt.borders
     sewn, miter = steps(pattern)
     words = said(sewn)
     assert (
-        "a strip of Rust, 17 in long, on the left and on the right, and one of Rust, 29 in long, at" in words
+        "a strip of Rust, 20 in long, on the left and on the right, and one of Rust, 32 in long, at" in words
     )
-    assert "Each strip reaches 2 1/4 in past the top at both ends" in words
-    assert (17 - Fraction(25, 2)) / 2 == Fraction(9, 4) == border.overhang(border.steps[0].strips[0], QUARTER)
+    assert "Each strip reaches 3 3/4 in past the top at both ends" in words
+    assert (
+        (20 - Fraction(25, 2)) / 2 == Fraction(15, 4) == border.overhang(border.steps[0].strips[0], QUARTER)
+    )
     assert "stop every seam 1/4 in from the corner" in words
+    assert "mark its middle and, half of what you measured to either side of it" in words
+    assert "Fold the loose ends of strips that are already on out of the way" in words
+    assert "loose ends of the other strips out of the way" in said(miter)
     assert "trim the strips to 1/4 in beside the seam and press it open" in said(miter)
     assert "45°" in said(miter)
     assert keys(miter) == [
@@ -216,7 +227,8 @@ def test_a_mitered_border_says_which_strip_goes_where_and_closes_four_corners() 
 
 
 def test_strips_of_a_mitered_border_are_cut_longer_than_what_was_measured() -> None:
-    """Cut to the measure itself they cannot be mitered; only rows of pieces are fitted by their seams."""
+    """Cut to the measure itself they cannot be mitered; only rows of pieces are fitted by their seams, and butted
+    strips round by round."""
     told = {
         name: " ".join(
             str(block.said) for block in chapter(drafted(border)).blocks if isinstance(block, Paragraph)
@@ -224,13 +236,13 @@ def test_strips_of_a_mitered_border_are_cut_longer_than_what_was_measured() -> N
         for name, border in (
             ("mitered", strip(corners="mitered")),
             ("strip", strip()),
+            ("stones", strip(corners="cornerstones", corner_fabric="Ink")),
             ("squares", {**SQUARES}),
         )
     }
-    assert "cut each strip 4 1/2 in longer than the side that you measured" in told["mitered"]
-    assert "cut the strips to what you measured" in told["strip"]
+    assert "The strips are 7 1/2 in longer than the sides of the top" in told["mitered"]
     for name, words in told.items():
-        assert ("to what you measured" in words) == (name == "strip")
+        assert ("trim the strips to what you measured" in words) == (name == "stones")
         assert ("a thread wider or narrower" in words) == (name == "squares")
 
 
@@ -314,10 +326,16 @@ def test_strips_too_short_for_their_sides_are_joined_and_cut_from_the_run() -> N
         ("diagonal", "crossing at right angles"),
         ("straight", "stitch 1/4 in from the ends"),
     ):
-        join, *_ = steps(drafted(strip(joins=joins), panel=wide))
+        join, sides, ends = steps(drafted(strip(joins=joins), panel=wide))
         assert words in said(join)
         assert "press the seam open" in said(join)
-        assert "Cut from the long strip: 2 of 50 1/2 in and 2 of 64 1/2 in" in said(join)
+        assert "Leave the long strip whole" in said(join) and "Cut" not in said(join)
+        for pair, long in ((sides, "50 1/2 in"), (ends, "64 1/2 in")):
+            assert (
+                f"it should be {long}. Cut from the long strip: 2 of {long}, or of what you measured."
+                in said(pair)
+            )
+            assert "Trim" not in said(pair)
         assert keys(join) == ["border-1-join"]
         assert join.drawing is not None
     assert "Join the strips" not in said(steps(drafted(strip()))[0])

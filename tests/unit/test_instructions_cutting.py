@@ -105,7 +105,7 @@ def test_how_strips_of_a_border_are_joined_is_said_once_where_it_is_sewn() -> No
     pattern = drafted(**PIECED)
     assert any(use.border and use.joined for buy in pattern.shopping.cloth for use in buy.uses)
     cut = said_in(chapter_of(pattern, ChapterKind.CUTTING))
-    assert "strips of border 1, joined and cut to length in “Borders”" in cut
+    assert "strips of border 1, joined in “Borders”" in cut
     assert "diagonal" not in cut and "right sides together, sew across" not in cut
     assert "stitch from corner to corner" in said_in(chapter_of(pattern, ChapterKind.BORDERS))
 
@@ -232,9 +232,10 @@ def test_a_seam_of_the_panel_says_which_rows_it_runs_under(crossed: bool) -> Non
 
 
 def test_pieces_that_fill_the_width_say_that_they_have_no_spare() -> None:
-    """Twelve squares of 3 1/2 in are 42 in, the whole width; sixteen of 2 1/2 in leave 2 in."""
-    for size, full in (("3in", True), ("2in", False)):
+    """Twelve squares of 3 1/2 in are 42 in, the whole width, and 24 take two such rows; 22 are laid 11 and 11; sixteen
+    of 2 1/2 in leave 2 in."""
+    for size, side, full in (("3in", "33in", True), ("3in", "30in", False), ("2in", "30in", False)):
         border = {"kind": "squares", "size": size, "fabrics": ["Rust", "Fog"]}
-        panel = {"width": "30in", "height": "30in", "fabric": "Fog"}
+        panel = {"width": side, "height": side, "fabric": "Fog"}
         chapter = chapter_of(drafted(**{**PIECED, "panel": panel, "border": [border]}), ChapterKind.CUTTING)
         assert ("whole usable width, no spare" in said_in(chapter)) == full

@@ -11,9 +11,9 @@ from typing import Any
 import pytest
 
 from applique.design import Method, Stitch, design_from_mapping
-from applique.drawings import Drawing, Shape, Words
+from applique.drawings import PAPER, Drawing, Shape, Words
 from applique.drawings.stitching import draw_corners, draw_roll, draw_stabilizer, draw_stitch
-from applique.drawings.vocabulary import RIGHT_SIDE, SECOND_SIDE
+from applique.drawings.vocabulary import LEFT_OVER, RIGHT_SIDE, SECOND_SIDE
 from applique.geometry.points import Bounds
 from applique.instructions import Choices, Edition, Picture, Step, instructions_of
 from applique.instructions.values import Chapter, ChapterKind
@@ -117,7 +117,8 @@ def test_stabilizer_is_drawn_from_the_wrong_side_and_as_large_as_it_is_cut() -> 
     drawing = draw_stabilizer(panel, (), rows, (232.0, 190.0), Units.INCHES, american())
     scale = drawing.width / float(panel.cut_width)
     assert drawing.height == pytest.approx(float(panel.cut_height) * scale)
-    pieces = [mark for mark in drawing.marks if isinstance(mark, Shape) and mark.fill == "#e9e9e9"]
+    on_panel, *pieces = [mark for mark in drawing.marks if isinstance(mark, Shape) and mark.fill == PAPER]
+    assert bounds(on_panel) == pytest.approx((0, 0, drawing.width, drawing.height))
     for row, laid, piece in zip(rows, panel.laid, pieces, strict=True):
         x0, y0, x1, y1 = bounds(piece)
         assert (x1 - x0) / scale == pytest.approx(float(row.stabilizer.width))
@@ -134,7 +135,9 @@ def test_the_roll_is_drawn_with_its_pieces_and_the_lengths_to_cut_off() -> None:
     (need,) = pattern.stitching.stabilizers
     drawing = draw_roll(need, 480.0, Units.INCHES, american())
     assert drawing is not None
-    pieces = [mark for mark in drawing.marks if isinstance(mark, Shape) and mark.fill == "#e9e9e9"]
+    pieces = [mark for mark in drawing.marks if isinstance(mark, Shape) and mark.fill == PAPER]
+    (waste,) = [mark for mark in drawing.marks if isinstance(mark, Shape) and mark.fill == LEFT_OVER]
+    assert drawing.marks.index(waste) < drawing.marks.index(pieces[0])
     regions = [region for region, _ in need.plan.cloths[0].root.pieces()]
     scale = (bounds(pieces[0])[2] - bounds(pieces[0])[0]) / float(regions[0].length)
     for piece, region in zip(pieces, regions, strict=True):
@@ -146,7 +149,8 @@ def test_the_roll_is_drawn_with_its_pieces_and_the_lengths_to_cut_off() -> None:
     assert {american().measure(as_length(band.length, Units.INCHES)) for band in need.bands} <= set(said)
     assert drawing.width <= 480
     steps = [block for block in chapter(pattern).blocks if isinstance(block, Step)]
-    assert any("off the roll" in str(step.said[0]) and step.drawing is not None for step in steps)
+    (off,) = [step for step in steps if "off the roll" in str(step.said[0])]
+    assert off.drawing is not None and str(off.said[1]) == "Light gray is left over."
     assert draw_roll(need, 45.0, Units.INCHES, american()) is None
 
 

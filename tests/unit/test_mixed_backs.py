@@ -6,6 +6,7 @@ Sewn again here: a seam takes 1/2 in off two pieces together.
 from __future__ import annotations
 
 import json
+import re
 from fractions import Fraction
 from pathlib import Path
 from typing import Any
@@ -17,12 +18,16 @@ from click.testing import CliRunner
 from applique.cli import main
 from applique.cloth import UseKind, plan_cloth
 from applique.design import design_from_mapping, design_text
+from applique.instructions import instructions_of
+from applique.instructions.values import ChapterKind, Table
 from applique.leftovers import Leftover, Patch, mixed_ways, patches_from_cloth, widened_by
 from applique.pattern import Pattern, draft
 from applique.quilt.finishing import BackingPlan, BackingWay
 from applique.reports import pattern_json, summary_md
 from applique.sewing.piecing import SeamKind, piecing_seams
 from applique.sheets import pattern_pdf
+from applique.units import Units
+from applique.words.instructions.cutting import leftovers_of_said
 
 SEAM = Fraction(1, 2)
 
@@ -177,6 +182,30 @@ def test_a_mixed_back_and_wide_backing_are_told_everywhere() -> None:
     )
     assert words in text
     assert said["mixed_backing"]["words"] in text
+    assert re.search(r"Take B a and the strip of leftovers\. Lay the pieces right sides together", text)
+
+
+def test_what_is_left_over_for_the_back_is_told_apart_from_what_is_left() -> None:
+    """The table of its fabric called it left over, and she gave it away before she came to the back."""
+    for pattern, kept in (
+        (_pattern(40, 60), True),
+        (_pattern(34, 30), True),
+        (_pattern(50, 60, "cloth"), False),
+    ):
+        (cutting,) = (one for one in instructions_of(pattern).chapters if one.kind is ChapterKind.CUTTING)
+        rows = [row for block in cutting.blocks if isinstance(block, Table) for row in block.rows]
+        said = {
+            str(row[3]): str(row[2]) for row in rows if str(row[0]) == "–" and "for the back" in str(row[3])
+        }
+        assert (list(said) == ["left over: keep it for the back"]) is kept
+    mixed = _pattern(40, 60).shopping.mixed_backing
+    assert mixed is not None
+    (cutting,) = (
+        one for one in instructions_of(_pattern(40, 60)).chapters if one.kind is ChapterKind.CUTTING
+    )
+    rows = [row for block in cutting.blocks if isinstance(block, Table) for row in block.rows]
+    (back,) = [str(row[2]) for row in rows if "for the back" in str(row[3])]
+    assert back == str(leftovers_of_said(mixed.strip, Units.INCHES))
 
 
 def test_wide_backing_is_told_where_it_spares_a_seam() -> None:

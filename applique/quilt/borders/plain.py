@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from types import MappingProxyType
 from typing import Final
 
 from applique.design import Corners, First
@@ -12,14 +13,19 @@ from applique.quilt.borders.steps import ENDS, SIDES, border_plan, one_round, si
 from applique.quilt.borders.values import BorderPlan, BorderStep, Side, SideStrip
 from applique.quilt.borders.work import BorderWork
 from applique.quilt.strips import CutKind
-from applique.units import round_up
+from applique.units import MM_PER_INCH, Units, round_up
 
 __all__ = ["strip_border"]
 
-_MITER_EXTRA: Final = Fraction(1)
-"""Added to a mitered strip, side + 2 × border + a little: published, docs/sources.md, mitered border strips."""
-_MITER_SEAMS: Final = 3
-"""At the least, in seam allowances: beside a seam at 45° each end takes √2 of one along the strip (geometry)."""
+_MITER_EXTRA: Final = MappingProxyType(
+    {Units.INCHES: Fraction(4), Units.CENTIMETERS: 100 / MM_PER_INCH},
+)
+"""What a mitered strip has beyond side + 2 × border, both ends together: common practice, no source (2 to 4 in)."""
+_MITER_SEAMS: Final = 5
+"""And at the least, in seam allowances: the outer edge lies one of them beyond the finished corner, and beside a seam
+at 45° the allowance takes √2 of one along it; 2 · (1 + √2) for both ends (geometry)."""
+_MITER_HELD: Final = Fraction(1)
+"""Beyond those, both ends together, to hold and to sew on from: common practice, no source."""
 
 
 def strip_border(work: BorderWork) -> BorderPlan:
@@ -50,7 +56,8 @@ def _plain_strip(work: BorderWork, side: Side, fabric: str, length: Fraction, wi
     cut_length = work.cut(length)
     corners = work.border.corners
     if corners is Corners.MITERED:
-        cut_length = round_up(length + max(_MITER_EXTRA, _MITER_SEAMS * work.seam_allowance), work.step)
+        extra = max(_MITER_EXTRA[work.units], _MITER_SEAMS * work.seam_allowance + _MITER_HELD)
+        cut_length = round_up(length + extra, work.step)
     second = ENDS if work.border.first is First.SIDES else SIDES
     if corners is Corners.CORNERSTONES and side in second:
         stone = work.border.corner_fabric or fabric

@@ -103,33 +103,43 @@ def before_said(seam_allowance: Fraction, units: Units) -> Message:
     )
 
 
-def fitted_said(border: BorderPlan, seam_allowance: Fraction, units: Units) -> Message:
-    """What is done where the top is not the size that is said: for mitered corners strips stay longer than it."""
-    if border.corners is Corners.MITERED:
-        (step,) = border.steps
-        more = dict.fromkeys(
-            as_size(2 * border.overhang(strip, seam_allowance), units) for strip in step.strips
-        )
-        if len(more) == 1:
+def fitted_said(border: BorderPlan, seam_allowance: Fraction, units: Units) -> Message | None:
+    """What is done where the top is not the size that is said; None for strips that each round fits to it."""
+    match border.kind, border.corners:
+        case BorderKind.STRIP, Corners.MITERED:
+            return _long_said(border, seam_allowance, units)
+        case BorderKind.STRIP, Corners.CORNERSTONES:
             return message(
-                "If the top is not the size that is said here, cut each strip {more} longer than the side that you "
-                "measured: the corners take that.",
-                more=next(iter(more)),
+                "If the top is not the size that is said here, trim the strips to what you measured, before you sew "
+                "the first of them."
             )
-        sides, ends = (
-            next(strip for strip in step.strips if strip.side is side) for side in (Side.LEFT, Side.TOP)
-        )
+        case BorderKind.STRIP, _:
+            return None
+        case _:
+            return message(
+                "If the top is not the size that is said here, fit the rows to it: sew a few of their seams a thread "
+                "wider or narrower."
+            )
+
+
+def _long_said(border: BorderPlan, seam_allowance: Fraction, units: Units) -> Message:
+    """How much longer than the top mitered strips are cut."""
+    (step,) = border.steps
+    by_side = {
+        strip.side: as_size(2 * border.overhang(strip, seam_allowance), units) for strip in step.strips
+    }
+    sides, ends = by_side[Side.LEFT], by_side[Side.TOP]
+    if sides == ends:
         return message(
-            "If the top is not the size that is said here, cut the strips of the sides {sides} longer than what you "
-            "measured, those of top and bottom {ends}: the corners take that.",
-            sides=as_size(2 * border.overhang(sides, seam_allowance), units),
-            ends=as_size(2 * border.overhang(ends, seam_allowance), units),
+            "The strips are {more} longer than the sides of the top, for the corners, and are trimmed there. That is "
+            "enough for a top that is a little larger than is said here too.",
+            more=sides,
         )
-    if border.kind is BorderKind.STRIP:
-        return message("If the top is not the size that is said here, cut the strips to what you measured.")
     return message(
-        "If the top is not the size that is said here, fit the rows to it: sew a few of their seams a thread wider or "
-        "narrower."
+        "The strips of the sides are {sides} longer than the top, those of top and bottom {ends}, for the corners, and "
+        "are trimmed there. That is enough for a top that is a little larger than is said here too.",
+        sides=sides,
+        ends=ends,
     )
 
 
@@ -159,7 +169,9 @@ def join_said(
 
 
 def cut_from_run_said(border: BorderPlan, units: Units) -> Message:
-    """What is cut from the joined strips."""
+    """What is cut from the joined strips as soon as they are joined: nothing that is fitted round by round."""
+    if border.corners is Corners.BUTTED:
+        return message("Leave the long strip whole: each pair of strips is cut from it when you sew it on.")
     counted: Counter[Fraction] = Counter()
     for pieces in border.strips_to_cut:
         counted[pieces.length] += pieces.count
@@ -174,6 +186,8 @@ def cut_from_run_said(border: BorderPlan, units: Units) -> Message:
 
 def join_tick(border: BorderPlan) -> Message:
     """The strips of a border to tick off."""
+    if border.corners is Corners.BUTTED:
+        return message("strips of border {number} joined", number=border.number)
     return message("strips of border {number} joined and cut", number=border.number)
 
 
@@ -289,12 +303,16 @@ def step_said(
     pieces: Mapping[Side, Sequence[Field]],
     seam_allowance: Fraction,
     units: Units,
+    *,
+    from_run: bool,
 ) -> Iterator[Message]:
-    """One round of sewing a border on: its strips by name or its rows, how they are sewn, and how large the top is
-    then."""
+    """One round of sewing a border on: its strips by name, whole or still to be cut `from_run`, or its rows, how they
+    are sewn, and how large the top is then."""
     if border.corners is Corners.MITERED:
         yield from _mitered(border, step, pieces, seam_allowance, units)
     else:
+        if border.kind is BorderKind.STRIP and border.corners is Corners.BUTTED:
+            yield from _fitted(step, units, from_run=from_run)
         yield _sewn_on(step, pieces, units)
         yield message(
             "Right sides together, pin the middles, then the ends, then between them; sew, and take each pin out "
@@ -305,6 +323,29 @@ def step_said(
         cut=by_said(step.cut, units),
         finished=by_said(step.finished, units),
     )
+
+
+def _fitted(step: BorderStep, units: Units, *, from_run: bool) -> Iterator[Message]:
+    """The top measured for a pair of strips, and the pair fitted to it."""
+    length = as_size(step.strips[0].cut_length, units)
+    if step.strips[0].side.upright:
+        yield message(
+            "Measure the top down its middle, raw edge to raw edge: it should be {length}.", length=length
+        )
+    else:
+        yield message(
+            "Measure the top across its middle, raw edge to raw edge: it should be {length}.", length=length
+        )
+    if from_run:
+        yield message(
+            "Cut from the long strip: {count} of {length}, or of what you measured.",
+            count=len(step.strips),
+            length=length,
+        )
+    else:
+        yield message(
+            "Trim both strips to what you measured; if the top is a little longer than they are, ease it in as you pin."
+        )
 
 
 def _sewn_on(step: BorderStep, pieces: Mapping[Side, Sequence[Field]], units: Units) -> Message:
@@ -359,8 +400,13 @@ def _mitered(
             **fields,
         )
     yield message(
-        "Right sides together, pin the middles, then outward; start and stop every seam {seam} from the corner of "
-        "the top, and backstitch there. Press toward the border.",
+        "On each strip mark its middle and, half of what you measured to either side of it, where the corners of the "
+        "top go."
+    )
+    yield message(
+        "Right sides together, pin the middles, the marks at the corners, then between them; start and stop every seam "
+        "{seam} from the corner of the top, and backstitch there. Fold the loose ends of strips that are already on "
+        "out of the way before each next seam. Press toward the border.",
         **fields,
     )
 
@@ -372,7 +418,8 @@ def miter_said(seam_allowance: Fraction, units: Units) -> Iterator[Message]:
     """How the corners of a mitered border are closed."""
     yield message(
         "Miter each corner: fold the top diagonally, right sides together, so that the two strips lie on each other, "
-        "edges even, and draw a line at 45° from the end of the seams to the outer edge of the strips."
+        "edges even, and draw a line at 45° from the end of the seams to the outer edge of the strips. Fold the seam "
+        "allowances and the loose ends of the other strips out of the way."
     )
     yield message(
         "Pin, and sew on the line from the end of the seams outward; backstitch at the start. Open the top: when the "

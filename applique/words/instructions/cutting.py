@@ -29,6 +29,7 @@ __all__ = [
     "FOLDED",
     "IN_ORDER",
     "JOINED",
+    "LEFT_FOR_BACK",
     "LEFT_OVER",
     "PIECED",
     "PIECES_HEAD",
@@ -70,6 +71,7 @@ PIECES_HEAD: Final = (
     message("band"),
 )
 LEFT_OVER: Final = message("left over")
+LEFT_FOR_BACK: Final = message("left over: keep it for the back")
 FOLD: Final = message("fold")
 SEAM_LINE: Final = message("seam")
 FOLDED: Final = (
@@ -179,14 +181,14 @@ def sewn_later_said(use: ClothUse, pieces: Sequence[str]) -> Message | None:
     match use.cut, use.joined:
         case ClothCut(kind=CutKind.BORDER_STRIPS), [_]:
             return message(
-                "{pieces}: strips of border {number}, joined and cut to length in “{chapter}”.",
+                "{pieces}: strips of border {number}, joined in “{chapter}”.",
                 pieces=listed(pieces),
                 number=use.border or 0,
                 chapter=BORDERS,
             )
         case ClothCut(kind=CutKind.BORDER_STRIPS), [_, *_]:
             return message(
-                "{pieces}: strips of border {number}; those of one letter are joined and cut to length in “{chapter}”.",
+                "{pieces}: strips of border {number}; those of one letter are joined in “{chapter}”.",
                 pieces=listed(pieces),
                 number=use.border or 0,
                 chapter=BORDERS,

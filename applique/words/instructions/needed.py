@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from fractions import Fraction
 from typing import Final
 
 from applique.design import Method
 from applique.language import Message, message
 from applique.pieces import Template
-from applique.units import Units, as_needed, as_yardage
-from applique.words.buying import material_said, rule_said
+from applique.units import Units, as_available, as_needed, as_size, cutting_step, round_up
 from applique.words.instructions.sizes import by_said, largest_piece
-from applique.yardage import StripNeed
 
 __all__ = [
     "BUYING",
@@ -24,8 +23,8 @@ __all__ = [
     "MEASURE_WASHED",
     "TOOLS",
     "mat_said",
-    "one_fabric_said",
     "tools_said",
+    "width_said",
 ]
 
 BUYING: Final = message("What you need")
@@ -61,22 +60,22 @@ FABRICS_HEAD: Final = (
     message("how we figured it"),
 )
 MEASURE_WASHED: Final = message(
-    "Usable width is measured between the selvages, after washing. Measure yours first: if it is narrower, the plan "
-    "does not hold, and you need more fabric."
+    "Usable width is measured between the selvages, after washing. Measure yours first: the cutting plan holds down to "
+    "the least width in the table, and narrower fabric needs a plan of its own."
 )
 MEASURE_UNWASHED: Final = message(
-    "Usable width is measured between the selvages. Measure yours first: if it is narrower, the plan does not hold, "
-    "and you need more fabric."
+    "Usable width is measured between the selvages. Measure yours first: the cutting plan holds down to the least "
+    "width in the table, and narrower fabric needs a plan of its own."
 )
 
 
-def one_fabric_said(need: StripNeed, units: Units) -> Message:
-    """What the letters would take from one fabric."""
+def width_said(width: Fraction, least: Fraction, units: Units) -> Message:
+    """How wide a fabric is between its selvages, and down to which width its plan holds."""
+    narrowest = round_up(least, cutting_step(units))
+    if narrowest >= width:
+        return message("{width}, no less", width=as_available(width, units))
     return message(
-        "If all letters came from {fabric}: {length} for the letters ({rule}).",
-        fabric=material_said(need),
-        length=as_yardage(need.buy, units),
-        rule=rule_said(need.rule, units),
+        "{width}, at least {least}", width=as_available(width, units), least=as_size(narrowest, units)
     )
 
 

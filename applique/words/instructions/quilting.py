@@ -33,6 +33,7 @@ __all__ = [
     "BACKING",
     "BACKING_SEWN",
     "BACKING_WRONG",
+    "BACK_STRIP",
     "BASTED",
     "BASTED_SEEN",
     "BASTING",
@@ -112,6 +113,9 @@ def backing_said(backing: BackingPlan, use: ClothUse | None, units: Units, *, co
     if use is None:
         return message("Backing {size}.", size=size)
     return message("Backing {size}: {how}.", size=size, how=use_how(use, units, compared=compared))
+
+
+BACK_STRIP: Final = message("the strip of leftovers")
 
 
 def sew_back_said(seam_allowance: Fraction, pieces: Sequence[Field], count: int, units: Units) -> Message:

@@ -39,6 +39,7 @@ __all__ = [
     "PRESS",
     "READING",
     "READING_HEAD",
+    "ROLL_LEFT",
     "SET_UP",
     "SHAPES",
     "STABILIZER",
@@ -349,6 +350,9 @@ def off_the_roll_said(need: StabilizerNeed, units: Units) -> Message:
         "Cut these lengths off the roll of tear-away, {width} wide, then cut the pieces from them: {bands}.",
         **fields,
     )
+
+
+ROLL_LEFT: Final = message("Light gray is left over.")
 
 
 def rolled_piece_said(number: str | Message, length: Fraction, width: Fraction, units: Units) -> Message:

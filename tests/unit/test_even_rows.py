@@ -1,0 +1,75 @@
+"""Rows of equal pieces: spread evenly where one would take the whole width, else left as they are."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+
+from applique.cutting import (
+    CuttingPlan,
+    Demand,
+    Lie,
+    Preference,
+    Rectangle,
+    Supply,
+    plan_cutting,
+    plan_faults,
+)
+from tests.cutter import Cloth, cut_plan
+
+F = Fraction
+
+
+def _squares(key: str, side: str, count: int) -> Rectangle:
+    return Rectangle(key=key, length=F(side), width=F(side), count=count, lies=(Lie.ACROSS,))
+
+
+def _plan(width: int, *demands: Demand, least: bool = False) -> CuttingPlan:
+    """A plan that the maker of the tests has cut, and found nothing short."""
+    bolt = Supply(key="bolt", width=F(width), length=None, count=1, squaring=F(0))
+    preference = Preference.LEAST_FABRIC if least else Preference.SIMPLE_UNLESS_IT_PAYS
+    plan = plan_cutting(demands, [bolt], preference=preference, step=F(1))
+    assert plan_faults(plan, demands, [bolt]) == ()
+    cut_plan(plan, demands, [bolt], bought=Cloth(name="bolt", length=plan.used, width=F(width)))
+    return plan
+
+
+def _rows(plan: CuttingPlan) -> list[tuple[int, Fraction]]:
+    """How many pieces each row has, and what is to spare beside them."""
+    found: dict[Fraction, list[Fraction]] = {}
+    (cloth,) = plan.cloths
+    for region, _ in cloth.root.pieces():
+        found.setdefault(region.x, []).append(region.width)
+    return [(len(widths), cloth.root.width - sum(widths)) for widths in found.values()]
+
+
+@pytest.mark.parametrize(
+    ("count", "rows"),
+    [
+        (22, [(11, F(7, 2)), (11, F(7, 2))]),  # twelve and ten, as long as one was filled before the next
+        (21, [(11, F(7, 2)), (10, F(7))]),
+        (13, [(7, F(35, 2)), (6, F(21))]),
+        (24, [(12, F(0)), (12, F(0))]),  # there is no room for spare
+        (23, [(12, F(0)), (11, F(7, 2))]),
+        (12, [(12, F(0))]),  # a row more would buy more
+    ],
+)
+def test_equal_rows_of_squares_have_spare_where_no_row_more_is_needed(
+    count: int, rows: list[tuple[int, Fraction]]
+) -> None:
+    """3 1/2 in squares from 42 in: twelve take all of it."""
+    plan = _plan(42, _squares("squares", "7/2", count))
+    assert _rows(plan) == rows
+    assert plan.used == len(rows) * F(7, 2)
+
+
+def test_rows_with_spare_stay_as_they_are() -> None:
+    """Eleven of 3 1/2 in leave 1 1/2 in of 40: the second row keeps its long rest."""
+    assert _rows(_plan(40, _squares("squares", "7/2", 16))) == [(11, F(3, 2)), (5, F(45, 2))]
+
+
+def test_rows_of_several_kinds_are_left_alone() -> None:
+    """Two kinds of squares of one size: a row of both has no room for more of the first."""
+    plan = _plan(42, _squares("a", "7/2", 22), _squares("b", "7/2", 2), least=True)
+    assert sorted(_rows(plan)) == [(12, F(0)), (12, F(0))]
