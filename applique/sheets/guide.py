@@ -24,7 +24,7 @@ from applique.pattern import Pattern
 from applique.picture import Part
 from applique.sheets.first_page import heading, tile_map
 from applique.sheets.frame import POINTS, Sheet
-from applique.sheets.guide_table import Table, guide_table, is_small, says_lowest
+from applique.sheets.guide_table import Table, guide_table, is_small, listed_parts, says_lowest
 from applique.sheets.panel_drawing import (
     LaidItem,
     draw_panel,
@@ -186,6 +186,7 @@ def _first_page(sheet: Sheet, pattern: Pattern, notices: Sequence[Message]) -> _
         turned=any(mark.is_turned for mark in pattern.marks),
         by_word=any(is_small(pattern, mark) for mark in pattern.marks),
         lowest=says_lowest(pattern),
+        parts=[part.name for part in listed_parts(pattern)],
     )
     texts = _wrapped(sheet, list(marks))
     beside = _beside(sheet, pattern)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from typing import Final
@@ -127,12 +127,13 @@ def what_to_mark(
     turned: bool,
     by_word: bool,
     lowest: bool,
+    parts: Sequence[str],
 ) -> Iterator[Message]:
     """What to draw on the panel: measured from its cut edges, and of one that is trimmed later from its finished edges.
 
     With `full_size` there are pages to join; with `on_outlines` the full-size pages have letters on outlines; with
     `turned` something is turned; with `by_word` the table lists words where letters are small; with `lowest` it says
-    how far each letter is off its baseline.
+    how far each letter is off its baseline; `parts` are the names of the parts that have lines of their own there.
     """
     if panel.trim:
         yield message(
@@ -157,6 +158,14 @@ def what_to_mark(
         yield message(
             "Lay each letter by its baseline: the last column says how far its lowest point is below the line or above "
             "it."
+        )
+    if parts:
+        first, second, *_ = parts
+        yield message(
+            "A letter in several parts has a line for each of them below its own, with the name that is on its "
+            "template: {first}, {second}. Lay each part between its own left and right edge, at its own height.",
+            first=first,
+            second=second,
         )
     if by_word:
         yield message(

@@ -161,10 +161,20 @@ def more_notices_said(count: int) -> Message:
     )
 
 
-def letters_said(count: int, *, joined: bool) -> Message:
-    """How many letters there are to cut; with `joined` some of them in one piece, so that it is pieces."""
+def pieces_said(count: int) -> Message:
+    """How many pieces of cloth."""
+    return messages("{count} piece", "{count} pieces", count)
+
+
+def letters_said(count: int, *, pieces: int, joined: bool) -> Message:
+    """How many letters there are to cut, and in how many `pieces` where some are in several parts; with `joined` some
+    of them are cut as one, so that it is pieces."""
     if joined:
-        return messages("{count} piece", "{count} pieces", count)
+        return pieces_said(pieces)
+    if pieces > count:
+        return messages(
+            "{count} letter in {pieces}", "{count} letters in {pieces}", count, pieces=pieces_said(pieces)
+        )
     return messages("{count} letter", "{count} letters", count)
 
 

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from itertools import combinations
 from typing import Any
 
+import pypdfium2
 import pytest
 
 from applique.design import Method
@@ -15,6 +17,7 @@ from applique.language import message
 from applique.marks import panel_lines
 from applique.pattern import Pattern
 from applique.picture import Part
+from applique.sheets import placement_guide_pdf
 from applique.units import as_length
 from tests.chapters import chapter_of, drafted, said_in, steps_of, words_in
 
@@ -166,21 +169,29 @@ def test_a_quilt_without_outlines_speaks_of_none() -> None:
         assert "outline" not in said_in(chapter_of(drafted(**TWO), kind))
 
 
-@pytest.mark.parametrize(("text", "off"), [("HIT", []), ("שיןק", ["י", "ן", "ק"])])
+@pytest.mark.parametrize(("text", "off"), [("HIT", []), ("שיןק", ["י", "ן", "ק", "ש"])])
 def test_only_letters_that_stand_on_their_baseline_are_said_to(text: str, off: list[str]) -> None:
     """In Hebrew yod floats and final nun hangs: the Unicode charts show both off the line that the others stand on."""
     pattern = drafted(**{**TWO, "row": [{"text": text}], "units": "cm"})
     chapter = chapter_of(pattern, ChapterKind.PLACING)
     tables = [block for block in chapter.blocks if isinstance(block, Table)]
-    rows = {str(row[1]): str(row[3]) for table in tables[1:] for row in table.rows}
-    assert sorted(rows) == off
+    rows = {str(row[0]): (str(row[1]), str(row[3])) for table in tables[1:] for row in table.rows}
+    assert sorted({letter for letter, _ in rows.values()}) == off
+    # The table of the guide says the same of each letter and each part.
+    guide = " ".join(
+        pypdfium2.PdfDocument(placement_guide_pdf(pattern))[0].get_textpage().get_text_range().split()
+    )
     for letter in pattern.marks[0].letters:
-        if letter.text in off:
-            side = "above" if letter.above_baseline > 0 else "below"
-            length = as_length(abs(letter.above_baseline), pattern.design.units, denominator=16)
-            assert rows[letter.text] == f"{length} {side} the baseline"
-    if off:
-        assert "above" in rows["י"] and "below" in rows["ן"]
+        pieces = [(part.name, part.above_baseline) for part in letter.parts]
+        for name, above in pieces or [(str(letter.template), letter.above_baseline)]:
+            side = "above" if above > 0 else "below"
+            length = as_length(abs(above), pattern.design.units, denominator=16)
+            if length.number:
+                assert rows.pop(name)[1] == f"{length} {side} the baseline"
+                assert re.search(rf" {name} [^a-z]*? {str(length).removesuffix(' cm')} {side}", guide)
+            else:
+                assert off == [] or re.search(rf" {name} [^a-z]*? on the line", guide)
+    assert rows == {}
     said = said_in(chapter)
     assert ("Each letter stands on its baseline" in said) is (not off)
     traced = said_in(chapter_of(pattern, ChapterKind.LETTERS))

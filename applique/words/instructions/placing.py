@@ -40,6 +40,7 @@ __all__ = [
     "onto_outlines_said",
     "outlines_said",
     "outlines_tick_said",
+    "parts_laid_said",
     "pen_tested_said",
     "row_named",
     "row_tick_said",
@@ -185,6 +186,18 @@ def stand_said(*, off: bool, listed: bool) -> Message:
     return message(
         "Each letter stands on its baseline with its middle over its tick; the placement guide has the "
         "distance of each one from the center line."
+    )
+
+
+def parts_laid_said(names: Sequence[str]) -> Message:
+    """How the parts of one letter find their places; `names` are those of all parts."""
+    first, second, *_ = names
+    return message(
+        "A letter in several parts has a line for each part in the table of the placement guide, under the name that "
+        "is on its template, such as {first} and {second}: lay each part between its own left and right edge, at its "
+        "own height.",
+        first=first,
+        second=second,
     )
 
 
