@@ -25,6 +25,7 @@ from applique.sewing.quilting import QuiltingPlan
 from applique.units import MM_PER_INCH, Units
 
 __all__ = [
+    "Lean",
     "LetterMark",
     "OutlineMark",
     "PanelLines",
@@ -64,13 +65,24 @@ class PartMark:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Lean:
+    """How a letter leans that is turned by hand, in the frame of the panel: the point on its own baseline below its
+    middle, from there its own upright to its top, and as long as that a line square to the baseline of the row.
+    """
+
+    foot: Point
+    top: Point
+    square: Point
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class LetterMark:
     """Where one cut stands on the panel, in inches from the center line; negative is left of it.
 
     `turn_deg` is how far it is turned against the baseline, to the left; `above_baseline` how far its lowest point is
     above the baseline then. `tick` is the mark on the baseline below its middle, in the frame of the panel, turned as
     the baseline runs there; `tick_down` is how far that is below the cut top edge. `parts` are its separate pieces,
-    nothing where it is in one.
+    nothing where it is in one. `lean` is there where it is turned.
     """
 
     text: str
@@ -83,6 +95,7 @@ class LetterMark:
     tick: Place
     tick_down: float
     parts: tuple[PartMark, ...]
+    lean: Lean | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -262,6 +275,7 @@ def row_marks(
                         (cut.place, cut.upright.seen_from(foot)),
                         center,
                     ),
+                    lean=_lean(cut, _turn(cut, foot)),
                 )
                 for index, (cut, foot, tick) in enumerate(zip(row.cuts, feet, ticks, strict=True))
             ),
@@ -317,6 +331,16 @@ def _turn(cut: PlacedCut, foot: Place) -> float:
     """How far `cut` is turned against the line at its foot; what is left over from figuring counts as nothing."""
     turn_deg = cut.upright.turn_deg - foot.turn_deg
     return turn_deg if abs(turn_deg) > _NO_TURN_DEG else 0.0
+
+
+def _lean(cut: PlacedCut, turn_deg: float) -> Lean | None:
+    """How `cut` leans that is turned against its baseline by so much; None where it is not."""
+    if not turn_deg:
+        return None
+    x0, _, x1, top = cut.outline.bounds()
+    x, y = cut.place.point(((x0 + x1) / 2, 0.0))
+    square = Place(x=x, y=y, turn_deg=cut.place.turn_deg - turn_deg)
+    return Lean(foot=(x, y), top=cut.place.point(((x0 + x1) / 2, top)), square=square.point((0.0, top)))
 
 
 def _above(cut: PlacedCut, foot: Place) -> float:

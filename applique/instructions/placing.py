@@ -63,7 +63,11 @@ def _blocks(book: Book) -> Iterator[Block]:
         said.center_said(panel, units),
         drawing=draw_center_fold(size, panel.center_from_edge, units, said.CENTERED),
     )
-    yield book.step(said.mark_rows_said(panel, units), said.middles_said(one_file=book.is_customers))
+    slanting = any(not mark.level for mark in marks)
+    yield book.step(
+        *said.mark_rows_said(panel, units, slanting=slanting),
+        said.middles_said(one_file=book.is_customers),
+    )
     yield Picture(
         drawing=draw_placing(
             lines,
@@ -73,7 +77,7 @@ def _blocks(book: Book) -> Iterator[Block]:
             (book.width, _HIGH if len(marks) <= _MANY_ROWS else _HIGHER),
             units,
             book.speech,
-            said.PLACED,
+            said.placed_said(slanting=slanting),
         )
     )
     yield from leftward_rows(book)
@@ -83,7 +87,7 @@ def _blocks(book: Book) -> Iterator[Block]:
             (
                 table_said(mark.where),
                 mark.text,
-                said.baseline_said(mark.downs, units),
+                said.baseline_said(mark, units),
                 from_center(mark.left, units),
                 from_center(mark.right, units),
             )

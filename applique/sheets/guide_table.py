@@ -275,7 +275,9 @@ def _letter(sheet: Sheet, pattern: Pattern, mark: RowMark, letter: LetterMark) -
     if not mark.level:
         yield from _wrapped(sheet, tell(said.tick_said(letter, units)), _Kind.NOTE)
     if letter.turn_deg:
-        yield from _wrapped(sheet, tell(said.turned_letter_said(letter, units)), _Kind.NOTE)
+        yield from _wrapped(
+            sheet, tell(said.turned_letter_said(letter, units, row_deg=mark.turn_deg)), _Kind.NOTE
+        )
     yield from _part_lines(sheet, pattern, letter.parts)
 
 

@@ -20,6 +20,7 @@ __all__ = [
     "TAKE_CARE",
     "TRUE_SCALE",
     "alike_said",
+    "angle_said",
     "file_title",
     "from_center",
     "grouped_said",
@@ -29,6 +30,7 @@ __all__ = [
     "more_notices_said",
     "notice_said",
     "page_of",
+    "pieces_said",
     "rule_caption",
     "set_apart",
     "table_said",
@@ -193,9 +195,18 @@ def table_said(where: Where) -> str | Message:
     return where.as_field() if where.row is None else str(where.row)
 
 
+def angle_said(turn_deg: float) -> Message:
+    """How far something is turned, whichever way."""
+    return message("{angle}", angle=_angle(turn_deg))
+
+
+def _angle(turn_deg: float) -> Measure:
+    return Measure(number=round(Fraction(abs(turn_deg)), 1), unit=Unit.DEGREE, as_fraction=False)
+
+
 def turn_said(turn_deg: float) -> Message:
     """How far something is turned, and which way."""
-    angle = Measure(number=round(Fraction(abs(turn_deg)), 1), unit=Unit.DEGREE, as_fraction=False)
+    angle = _angle(turn_deg)
     if turn_deg > 0:
         return message("{angle} to the left", angle=angle)
     return message("{angle} to the right", angle=angle)
