@@ -19,6 +19,7 @@ from applique.pattern import Pattern
 from applique.picture import Part
 from applique.sheets import placement_guide_pdf
 from applique.units import as_length
+from applique.words.sheets import from_center
 from tests.chapters import chapter_of, drafted, said_in, steps_of, words_in
 
 TWO: dict[str, Any] = {
@@ -139,6 +140,32 @@ def test_the_table_gives_every_row() -> None:
         block for block in chapter_of(pattern, ChapterKind.PLACING).blocks if isinstance(block, Table)
     ]
     assert [str(row[1]) for row in table.rows] == ["ROW", "HI"]
+
+
+def test_a_slanting_row_has_two_points_to_join_with_a_ruler() -> None:
+    """“14 in to 13 1/8 in” did not say where to measure."""
+    pattern = drafted(**{**TWO, "row": [{"text": "ROW", "turn": 3}, {"text": "HI"}]})
+    chapter = chapter_of(pattern, ChapterKind.PLACING)
+    (table, *_) = [block for block in chapter.blocks if isinstance(block, Table)]
+    units = pattern.design.units
+    points = [
+        f"{from_center(across, units)}, {as_length(down, units, denominator=16)} down"
+        for across, down in pattern.marks[0].ends
+    ]
+    level = str(as_length(pattern.marks[1].baseline_from_top, units, denominator=16))
+    assert [str(row[2]) for row in table.rows] == ["; ".join(points), level]
+    drawing = placement(pattern)
+    said = [mark for mark in drawing.marks if isinstance(mark, Words)]
+    (left, low, right, top) = next(
+        mark for mark in drawing.marks if isinstance(mark, Shape) and mark.fill
+    ).outline.bounds()
+    inch = (right - left) / float(pattern.panel.cut_width)
+    for words, (across, down) in zip(points, pattern.marks[0].ends, strict=True):
+        (at,) = [mark.at for mark in said if str(mark.said) == words]
+        assert low < at[1] < top - down * inch
+        assert abs(at[0] - ((left + right) / 2 + across * inch)) < 80
+    assert "join them with a ruler" in said_in(chapter)
+    assert "ruler" not in said_in(chapter_of(drafted(**TWO), ChapterKind.PLACING))
 
 
 BEHIND: dict[str, Any] = {
