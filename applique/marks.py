@@ -16,20 +16,24 @@ from applique.design import QuiltingKind
 from applique.errors import Where
 from applique.geometry.place import Place
 from applique.geometry.points import Bounds, Point, middle_of
+from applique.geometry.polygons import Shape, parts_in_order, parts_of
 from applique.outline_layer import PlacedOutline
 from applique.panel import Baseline, Laid, PanelPlan, PlacedCut
 from applique.picture import Item, Part, Picture
-from applique.pieces import Template, template_key
+from applique.pieces import Template, part_names, template_key
 from applique.sewing.quilting import QuiltingPlan
 from applique.units import MM_PER_INCH, Units
 
 __all__ = [
+    "Lean",
     "LetterMark",
     "OutlineMark",
     "PanelLines",
+    "PartMark",
     "RowMark",
     "drawing_scale",
     "guide_items",
+    "lists_lowest",
     "panel_lines",
     "reaches_off",
     "row_marks",
@@ -46,12 +50,39 @@ _SLACK: Final = 1e-6
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class PartMark:
+    """Where one part of a letter in several parts lies, in inches from the center line; negative is left of it.
+
+    `name` is that of its template: `3b`. `above_baseline` is how far its lowest point is above the baseline at the
+    letter's foot.
+    """
+
+    name: str
+    left: float
+    middle: float
+    right: float
+    above_baseline: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Lean:
+    """How a letter leans that is turned by hand, in the frame of the panel: the point on its own baseline below its
+    middle, from there its own upright to its top, and as long as that a line square to the baseline of the row.
+    """
+
+    foot: Point
+    top: Point
+    square: Point
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class LetterMark:
     """Where one cut stands on the panel, in inches from the center line; negative is left of it.
 
     `turn_deg` is how far it is turned against the baseline, to the left; `above_baseline` how far its lowest point is
     above the baseline then. `tick` is the mark on the baseline below its middle, in the frame of the panel, turned as
-    the baseline runs there; `tick_down` is how far that is below the cut top edge.
+    the baseline runs there; `tick_down` is how far that is below the cut top edge. `parts` are its separate pieces,
+    nothing where it is in one. `lean` is there where it is turned.
     """
 
     text: str
@@ -63,13 +94,16 @@ class LetterMark:
     above_baseline: float
     tick: Place
     tick_down: float
+    parts: tuple[PartMark, ...]
+    lean: Lean | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OutlineMark:
     """Where one shape of the outline layer lies on the panel, in inches from the center line; negative is left of it.
 
-    `above_baseline` is how far its lowest point is above the baseline of its row, negative below it.
+    `above_baseline` is how far its lowest point is above the baseline of its row, negative below it. `parts` are its
+    separate pieces, nothing where it is in one.
     """
 
     text: str
@@ -78,6 +112,7 @@ class OutlineMark:
     middle: float
     right: float
     above_baseline: float
+    parts: tuple[PartMark, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -176,7 +211,13 @@ def stands_off(marks: Sequence[RowMark], units: Units) -> bool:
     return any(reaches_off(letter, units) for mark in marks for letter in mark.letters)
 
 
-def reaches_off(letter: LetterMark, units: Units) -> bool:
+def lists_lowest(marks: Sequence[RowMark], units: Units) -> bool:
+    """Whether tables list how far the lowest point of each letter is from its baseline: any `reaches_off` it, or is in
+    parts that lie one above the other."""
+    return stands_off(marks, units) or any(letter.parts for mark in marks for letter in mark.letters)
+
+
+def reaches_off(letter: LetterMark | PartMark, units: Units) -> bool:
     """Whether it reaches below its baseline, or stays above it, by more than 1/16 in as it is printed, or 2 mm
     in centimeters."""
     return abs(letter.above_baseline) > _OFF_LINE[units] + _SLACK
@@ -192,6 +233,9 @@ def row_marks(
     cut_top = edges[3]
     numbers = {template.key: template.number for template in templates}
     turned = any(template.turned for template in templates)
+
+    def key_of(row: Laid, index: int) -> str:
+        return template_key(row, index) if turned else row.cuts[index].key
 
     def mark(row: Laid) -> RowMark:
         path = row.baseline_path
@@ -217,7 +261,7 @@ def row_marks(
             letters=tuple(
                 LetterMark(
                     text=cut.text,
-                    template=numbers[template_key(row, index) if turned else cut.key],
+                    template=numbers[key_of(row, index)],
                     left=cut.ink[0] - center,
                     middle=(cut.ink[0] + cut.ink[2]) / 2 - center,
                     right=cut.ink[2] - center,
@@ -225,6 +269,13 @@ def row_marks(
                     above_baseline=_above(cut, foot),
                     tick=tick,
                     tick_down=cut_top - tick.y,
+                    parts=_parts(
+                        part_names(numbers[key_of(row, index)], len(parts_of(cut.shape))),
+                        cut.shape,
+                        (cut.place, cut.upright.seen_from(foot)),
+                        center,
+                    ),
+                    lean=_lean(cut, _turn(cut, foot)),
                 )
                 for index, (cut, foot, tick) in enumerate(zip(row.cuts, feet, ticks, strict=True))
             ),
@@ -240,20 +291,56 @@ def _behind(row: Laid, piece: PlacedOutline, number: int, center: float) -> Outl
     left, _, right, _ = piece.place.outline(piece.outline).bounds()
     upright = piece.place.seen_from(row.turned)
     foot = row.line.under(upright.point(middle_of(piece.outline.bounds())))
+    standing = upright.seen_from(foot)
     return OutlineMark(
         text=piece.text,
         template=number,
         left=left - center,
         middle=(left + right) / 2 - center,
         right=right - center,
-        above_baseline=upright.seen_from(foot).outline(piece.outline).bounds()[1],
+        above_baseline=standing.outline(piece.outline).bounds()[1],
+        parts=_parts(
+            part_names(number, len(parts_of(piece.shape))), piece.shape, (piece.place, standing), center
+        ),
     )
+
+
+def _parts(
+    names: Sequence[str], shape: Shape, places: tuple[Place, Place], center: float
+) -> tuple[PartMark, ...]:
+    """Where the parts of `shape` lie, by their names: `places` are its own on the panel and seen from its foot."""
+    if not names:
+        return ()
+    on_panel, standing = places
+    found = []
+    for name, part in zip(names, parts_in_order(shape), strict=True):
+        left, _, right, _ = on_panel.shape(part).bounds
+        found.append(
+            PartMark(
+                name=name,
+                left=left - center,
+                middle=(left + right) / 2 - center,
+                right=right - center,
+                above_baseline=standing.shape(part).bounds[1],
+            )
+        )
+    return tuple(found)
 
 
 def _turn(cut: PlacedCut, foot: Place) -> float:
     """How far `cut` is turned against the line at its foot; what is left over from figuring counts as nothing."""
     turn_deg = cut.upright.turn_deg - foot.turn_deg
     return turn_deg if abs(turn_deg) > _NO_TURN_DEG else 0.0
+
+
+def _lean(cut: PlacedCut, turn_deg: float) -> Lean | None:
+    """How `cut` leans that is turned against its baseline by so much; None where it is not."""
+    if not turn_deg:
+        return None
+    x0, _, x1, top = cut.outline.bounds()
+    x, y = cut.place.point(((x0 + x1) / 2, 0.0))
+    square = Place(x=x, y=y, turn_deg=cut.place.turn_deg - turn_deg)
+    return Lean(foot=(x, y), top=cut.place.point(((x0 + x1) / 2, top)), square=square.point((0.0, top)))
 
 
 def _above(cut: PlacedCut, foot: Place) -> float:

@@ -236,6 +236,11 @@ class Pattern:
         return sum(template.count for template in self.templates if template.layer is Layer.LETTER)
 
     @property
+    def piece_count(self) -> int:
+        """How many pieces of cloth the letters are: an i is two."""
+        return sum(one.count * one.parts for one in self.templates if one.layer is Layer.LETTER)
+
+    @property
     def joins_letters(self) -> bool:
         """Whether letters of a connected script are cut as one, so that what is counted are pieces."""
         return any(len(cut.letters) > 1 for row in self.panel.rows for cut in row.cuts)

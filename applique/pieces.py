@@ -43,6 +43,7 @@ __all__ = [
     "cut_templates",
     "fused_cut",
     "outline_named",
+    "part_names",
     "rough_cut",
     "rows_said",
     "template_key",
@@ -95,6 +96,19 @@ class TurnedEdge:
     tucked: bool
 
 
+def part_names(number: int, count: int) -> tuple[str, ...]:
+    """What the parts of one letter are called on every sheet: `3a`, `3b`, the largest first; nothing of a letter in one
+    piece.
+    """
+    return tuple(f"{number}{_letter(index)}" for index in range(count)) if count > 1 else ()
+
+
+def _letter(index: int) -> str:
+    """a to z, then aa, ab."""
+    first, last = divmod(index, 26)
+    return (_letter(first - 1) if first else "") + chr(ord("a") + last)
+
+
 def outline_named(letters: str) -> Message:
     """What the shape behind letters or words is called, on every sheet, page and list."""
     return message("{letters} outline", letters=letters)
@@ -131,6 +145,11 @@ class Template:
     def name(self) -> str | Message:
         """What it is called beside the others: `H`, and `H outline` for the shape behind an H."""
         return outline_named(self.text) if self.layer is Layer.OUTLINE else self.text
+
+    @property
+    def part_names(self) -> tuple[str, ...]:
+        """What its separate parts are called; nothing where it is in one piece."""
+        return part_names(self.number, self.parts)
 
     @property
     def in_rows(self) -> dict[int, int]:

@@ -213,7 +213,9 @@ def _say_what_was_made(pattern: Pattern, folder: Path, written: Written) -> None
             "  quilt {across} by {down}, {letters}, {pages}",
             across=across,
             down=down,
-            letters=letters_said(pattern.letter_count, joined=pattern.joins_letters),
+            letters=letters_said(
+                pattern.letter_count, pieces=pattern.piece_count, joined=pattern.joins_letters
+            ),
             pages=messages("{count} template page", "{count} template pages", pattern.sheets.page_count + 1),
         )
     )

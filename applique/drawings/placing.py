@@ -37,6 +37,7 @@ from applique.words.instructions.placing import (
     CENTER_LINE,
     CUT_TOP_EDGE,
     down_said,
+    point_said,
     row_named,
     side_said,
 )
@@ -55,6 +56,7 @@ _TRIMMED: Final = Ink(width=0.5, color=QUIET, dashes=(6.0, 2.5))
 _FINISHED: Final = Ink(width=0.5, color=QUIET, dashes=(2.0, 2.0))
 _CENTER: Final = Ink(width=0.7, dashes=(8.0, 2.5, 2.0, 2.5))
 _BASELINE: Final = Ink(width=0.5, dashes=(4.0, 2.0))
+_CROSS: Final = 2.5
 _TICK: Final = (1.0, 6.0)
 _FUSED: Final = (210.0, 120.0)
 _BOTH: Final = 2
@@ -114,8 +116,12 @@ def _edges(lines: PanelLines, onto: Matrix) -> Iterator[Mark]:
 
 
 def _row(mark: RowMark, onto: Matrix) -> Iterator[Mark]:
-    """A baseline with a tick under the middle of each letter."""
+    """A baseline with a tick under the middle of each letter, and a cross at each end of one that slants."""
     yield line([point_under(onto, point) for point in mark.baseline], _BASELINE)
+    for point in () if mark.level else (mark.baseline[0], mark.baseline[-1]):
+        x, y = point_under(onto, point)
+        yield line(((x - _CROSS, y - _CROSS), (x + _CROSS, y + _CROSS)), FINE)
+        yield line(((x - _CROSS, y + _CROSS), (x + _CROSS, y - _CROSS)), FINE)
     for letter in mark.letters:
         x, y = point_under(onto, (letter.tick.x, letter.tick.y))
         tick = Place(x=x, y=y, turn_deg=letter.tick.turn_deg)
@@ -130,29 +136,59 @@ def _ends(
     units: Units,
     speech: Speech,
 ) -> Iterator[Mark]:
-    """How far both ends of level rows are from the center line, beside them, where no ink and no other number is, and
-    between the sides of `panel`."""
+    """How far both ends of level rows are from the center line, beside them, each with a short line up the edge that it
+    is of, and where the two points of slanting ones are; where no ink and no other number is, and between the sides of
+    `panel`."""
     center = (panel[0] + panel[1]) / 2
     taken = list(inked)
     for mark in marks:
         if not mark.level:
+            points = list(_points(mark, onto, taken, panel, units, speech))
+            taken += [room for room, _ in points]
+            yield from (words for _, words in points)
             continue
         y = point_under(onto, (0.0, mark.height))[1] + 3
-        found: list[tuple[Bounds, Words]] = []
+        found: list[tuple[Bounds, Words, Shape]] = []
         for place, anchor in ((mark.left, Anchor.END), (mark.right, Anchor.START)):
             words = speech.tell(side_said(place, units))
             wide = text_width(words, _SMALL)
-            x = center + onto[0] * place + (-4 if anchor is Anchor.END else 4)
+            end = center + onto[0] * place + (-1 if anchor is Anchor.END else 1)
+            x = end + (-3 if anchor is Anchor.END else 3)
             left = x - wide if anchor is Anchor.END else x
             room = (left - 1, y - 2, left + wide + 1, y + _SMALL)
             crossed = room[0] < center < room[2]
             inside = panel[0] + 2 <= room[0] and room[2] <= panel[1] - 2
             if inside and not crossed and not any(meet(room, other) for other in taken):
-                found.append((room, Words(said=words, at=(x, y), size=_SMALL, anchor=anchor)))
+                edge = line(((end, y - 2), (end, y + _SMALL)), FINE)
+                found.append((room, Words(said=words, at=(x, y), size=_SMALL, anchor=anchor), edge))
         if len(found) == _BOTH:  # one end alone would read as a mistake; the table has both
-            for room, number in found:
+            for room, number, edge in found:
                 taken.append(room)
-                yield number
+                yield from (number, edge)
+
+
+def _points(
+    mark: RowMark,
+    onto: Matrix,
+    taken: Sequence[Bounds],
+    panel: tuple[float, float],
+    units: Units,
+    speech: Speech,
+) -> Iterator[tuple[Bounds, Words]]:
+    """Where the two points of a slanting baseline are, below each, with the room that it takes."""
+    for point, at in zip(mark.ends, (mark.baseline[0], mark.baseline[-1]), strict=True):
+        words = speech.tell(point_said(point, units))
+        wide = text_width(words, _SMALL)
+        x, y = point_under(onto, at)
+        left = min(max(x - wide / 2, panel[0] + 3), panel[1] - 3 - wide)
+        for down in (9.0, 14.0, 19.0, 24.0):
+            room = (left - 1, y - down - _SMALL, left + wide + 1, y - down + 1)
+            if not any(meet(room, other) for other in taken):
+                yield (
+                    room,
+                    Words(said=words, at=(left, y - down - _SMALL + 2), size=_SMALL, anchor=Anchor.START),
+                )
+                break
 
 
 def _beside(

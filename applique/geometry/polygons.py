@@ -13,13 +13,15 @@ from shapely.geometry import MultiPolygon, Polygon
 
 from applique.geometry.outline import Outline
 
-__all__ = ["CHORD_ERROR", "Shape", "as_shape", "parts_of", "polygon_of", "solid"]
+__all__ = ["CHORD_ERROR", "Shape", "as_shape", "parts_in_order", "parts_of", "polygon_of", "solid"]
 
 Shape = Polygon | MultiPolygon
 
 CHORD_ERROR: Final = 0.0005
 """Inches between a curve and the polygon that stands for it, at the most."""
 _SAME_AREA: Final = 1e-4
+_ALIKE: Final = 0.9
+"""Of the area of a part, what another as large has at the least."""
 
 
 def polygon_of(outline: Outline, *, chord_error: float) -> Shape:
@@ -43,6 +45,21 @@ def polygon_of(outline: Outline, *, chord_error: float) -> Shape:
 def parts_of(shape: Shape) -> tuple[Polygon, ...]:
     """The separate polygons of `shape`, one or more."""
     return (shape,) if isinstance(shape, Polygon) else tuple(shape.geoms)
+
+
+def parts_in_order(shape: Shape) -> tuple[Polygon, ...]:
+    """The separate polygons of `shape`, the largest first; of those about as large as each other, such as two dots, the
+    left one, then the upper one.
+    """
+    found: list[list[Polygon]] = []
+    for part in sorted(parts_of(shape), key=lambda part: -part.area):
+        if found and part.area > _ALIKE * found[-1][0].area:
+            found[-1].append(part)
+        else:
+            found.append([part])
+    return tuple(
+        part for alike in found for part in sorted(alike, key=lambda part: (part.bounds[0], -part.bounds[3]))
+    )
 
 
 def solid(shape: Shape) -> MultiPolygon:

@@ -98,8 +98,9 @@ def _which(book: Book) -> Iterator[Block]:
         said=said.lettering_said(
             pattern.letter_count,
             len(templates),
+            pieces=pattern.piece_count,
             joined=pattern.joins_letters,
-            behind=sum(template.count for template in templates if template.layer is Layer.OUTLINE),
+            behind=sum(one.count * one.parts for one in templates if one.layer is Layer.OUTLINE),
         )
     )
     yield from leftward_rows(book)
@@ -158,7 +159,9 @@ def _ticks(book: Book, work: str) -> tuple[Tick, ...]:
             for row in pattern.panel.rows
         )
     return tuple(
-        Tick(key=f"{work}-{template.number}", said=said.tick_said(template)) for template in pattern.templates
+        Tick(key=f"{work}-{name}", said=said.tick_said(template, name))
+        for template in pattern.templates
+        for name in template.part_names or (str(template.number),)
     )
 
 

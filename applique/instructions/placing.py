@@ -27,9 +27,10 @@ from applique.instructions.values import (
     Tick,
 )
 from applique.language import Message, listed
-from applique.marks import panel_lines, reaches_off, stands_off
+from applique.marks import lists_lowest, panel_lines, stands_off
 from applique.outline_layer import lie_over
 from applique.picture import Item, Part
+from applique.units import as_length
 from applique.words.instructions import placing as said
 from applique.words.sheets import from_center, table_said
 
@@ -62,7 +63,11 @@ def _blocks(book: Book) -> Iterator[Block]:
         said.center_said(panel, units),
         drawing=draw_center_fold(size, panel.center_from_edge, units, said.CENTERED),
     )
-    yield book.step(said.mark_rows_said(panel, units), said.middles_said(one_file=book.is_customers))
+    slanting = any(not mark.level for mark in marks)
+    yield book.step(
+        *said.mark_rows_said(panel, units, slanting=slanting),
+        said.middles_said(one_file=book.is_customers),
+    )
     yield Picture(
         drawing=draw_placing(
             lines,
@@ -72,7 +77,7 @@ def _blocks(book: Book) -> Iterator[Block]:
             (book.width, _HIGH if len(marks) <= _MANY_ROWS else _HIGHER),
             units,
             book.speech,
-            said.PLACED,
+            said.placed_said(slanting=slanting),
         )
     )
     yield from leftward_rows(book)
@@ -82,7 +87,7 @@ def _blocks(book: Book) -> Iterator[Block]:
             (
                 table_said(mark.where),
                 mark.text,
-                said.baseline_said(mark.downs, units),
+                said.baseline_said(mark, units),
                 from_center(mark.left, units),
                 from_center(mark.right, units),
             )
@@ -96,8 +101,11 @@ def _blocks(book: Book) -> Iterator[Block]:
     by_row = len(panel.cuts) > MANY_LETTERS and len(marks) > 1
     laid: tuple[Message, ...] = (
         said.laid_out_said(book.method, by_row=by_row),
-        said.stand_said(off=stands_off(marks, units), listed=bool(off)),
+        said.stand_said(off=stands_off(marks, units) or bool(off), listed=bool(off)),
     )
+    parts = [part.name for mark in marks for letter in mark.letters for part in letter.parts]
+    if parts:
+        laid = (*laid, said.parts_laid_said(parts))
     if pattern.outlines:
         over = lie_over(pattern.outlines)
         laid = (*said.outlines_said(pattern.outlines, units, over=over), *laid, said.onto_outlines_said())
@@ -114,16 +122,22 @@ def _blocks(book: Book) -> Iterator[Block]:
 
 
 def _off_line(book: Book) -> Iterator[tuple[Cell, ...]]:
-    """A line for each letter of a level row that does not stand on its baseline: its template, its rows, and how far
-    its lowest point is from it. Letters that are turned have theirs in the guide."""
-    rows: dict[tuple[int, str, Message], list[Where]] = {}
-    for mark in book.pattern.marks:
+    """A line for each letter, or part of one, that the table of the guide does not put on its baseline: its template,
+    its rows, and how far its lowest point is from it."""
+    units, marks = book.units, book.pattern.marks
+    if not lists_lowest(marks, units):
+        return
+    rows: dict[tuple[int, str, str, Message], list[Where]] = {}
+    for mark in marks:
         for letter in mark.letters:
-            if mark.level and not letter.turn_deg and reaches_off(letter, book.units):
-                lowest = said.lowest_said(letter.above_baseline, book.units)
-                rows.setdefault((letter.template, letter.text, lowest), []).append(mark.where)
-    for (template, text, lowest), wheres in sorted(rows.items(), key=lambda item: item[0][0]):
-        yield str(template), text, listed(table_said(where) for where in dict.fromkeys(wheres)), lowest
+            for name, above in [(part.name, part.above_baseline) for part in letter.parts] or [
+                (str(letter.template), letter.above_baseline)
+            ]:
+                if as_length(abs(above), units, denominator=16).number:
+                    lowest = said.lowest_said(above, units)
+                    rows.setdefault((letter.template, name, letter.text, lowest), []).append(mark.where)
+    for (_, name, text, lowest), wheres in sorted(rows.items(), key=lambda item: item[0][:2]):
+        yield name, text, listed(table_said(where) for where in dict.fromkeys(wheres)), lowest
 
 
 def _held(book: Book, items: Sequence[Item], *, by_row: bool) -> Step:

@@ -13,6 +13,7 @@ from typing import Final
 from applique.design import Method
 from applique.errors import Where
 from applique.instructions.values import ChapterKind, Said, Tick
+from applique.marks import LetterMark, OutlineMark, RowMark
 from applique.panel import Laid
 from applique.pattern import Pattern
 from applique.words import sew_along as said
@@ -84,37 +85,50 @@ def _boards(pattern: Pattern, done: Done, chapter: ChapterKind) -> Iterator[Lett
         yield LetterTicks(chapter=chapter, done=done, rows=tuple(_rows(pattern, done, everything)))
         return
     yield LetterTicks(chapter=chapter, done=done, rows=tuple(_rows(pattern, done, everything - outlined)))
-    later = tuple(_row(laid, done) for laid in pattern.panel.laid if laid.where in outlined)
+    everything_marked = zip(pattern.panel.laid, pattern.marks, strict=True)
+    later = tuple(_row(laid, mark, done) for laid, mark in everything_marked if laid.where in outlined)
     yield LetterTicks(chapter=ChapterKind.STITCHING, done=done, rows=later)
 
 
 def _rows(pattern: Pattern, done: Done, lettered: Container[Where]) -> Iterator[RowTicks]:
     """What lies behind each row, and the letters of each that is `lettered`."""
-    for laid in pattern.panel.laid:
-        behind = [piece for piece in pattern.outlines if piece.where == laid.where]
-        if behind:
+    for laid, mark in zip(pattern.panel.laid, pattern.marks, strict=True):
+        if mark.outlines:
             yield RowTicks(
                 said=said.behind_said(laid.where.row, laid.text),
                 words=(
                     tuple(
-                        Tick(key=_key("behind", laid, count, done), said=piece.text)
-                        for count, piece in enumerate(behind, 1)
+                        tick
+                        for count, piece in enumerate(mark.outlines, 1)
+                        for tick in _pieces(piece, "behind", laid, count, done)
                     ),
                 ),
                 leftward=runs_leftward(laid),
             )
         if laid.where in lettered:
-            yield _row(laid, done)
+            yield _row(laid, mark, done)
 
 
-def _row(laid: Laid, done: Done) -> RowTicks:
+def _row(laid: Laid, mark: RowMark, done: Done) -> RowTicks:
     leftward = runs_leftward(laid)
     words: dict[int, list[Tick]] = {}
-    for count, cut in sorted(enumerate(laid.cuts, 1), reverse=leftward):
-        words.setdefault(cut.word, []).append(Tick(key=_key("piece", laid, count, done), said=cut.text))
+    cuts = enumerate(zip(laid.cuts, mark.letters, strict=True), 1)
+    for count, (cut, letter) in sorted(cuts, key=lambda one: one[0], reverse=leftward):
+        words.setdefault(cut.word, []).extend(_pieces(letter, "piece", laid, count, done))
     return RowTicks(
         said=said.row_said(laid), words=tuple(tuple(ticks) for ticks in words.values()), leftward=leftward
     )
+
+
+def _pieces(
+    piece: LetterMark | OutlineMark, layer: str, laid: Laid, count: int, done: Done
+) -> Iterator[Tick]:
+    """The tick of a letter, or of what lies behind one; of one in several parts a tick for each of them."""
+    if not piece.parts:
+        yield Tick(key=_key(layer, laid, str(count), done), said=piece.text)
+    for part in piece.parts:
+        key = f"{count}{part.name.removeprefix(str(piece.template))}"
+        yield Tick(key=_key(layer, laid, key, done), said=said.part_said(piece.text, part.name))
 
 
 def runs_leftward(laid: Laid) -> bool:
@@ -124,5 +138,5 @@ def runs_leftward(laid: Laid) -> bool:
     return 2 * back >= max(len(places), 1)
 
 
-def _key(layer: str, laid: Laid, count: int, done: Done) -> str:
-    return ".".join((layer, *map(str, laid.where.path), str(count), done))
+def _key(layer: str, laid: Laid, count: str, done: Done) -> str:
+    return ".".join((layer, *map(str, laid.where.path), count, done))

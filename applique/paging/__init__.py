@@ -12,6 +12,7 @@ from applique.paging.labels import (
     among_numbers,
     is_leftward,
     label_size,
+    middle_tick,
 )
 from applique.paging.lookalikes import spelled_out
 from applique.paging.packing import lay_out_templates
@@ -21,6 +22,7 @@ from applique.paging.values import (
     Join,
     Joining,
     LabelSpot,
+    PartTag,
     SheetItem,
     TemplatePage,
     TemplateSheets,
@@ -40,6 +42,7 @@ __all__ = [
     "Join",
     "Joining",
     "LabelSpot",
+    "PartTag",
     "SheetFrame",
     "SheetItem",
     "TemplatePage",
@@ -52,6 +55,7 @@ __all__ = [
     "label_size",
     "lay_out_on_roll",
     "lay_out_templates",
+    "middle_tick",
     "roll_frame",
     "sheet_frame",
     "spelled_out",

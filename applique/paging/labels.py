@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from bisect import bisect_right
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
@@ -15,10 +15,10 @@ from shapely.geometry.base import BaseGeometry
 
 from applique.design import Copies
 from applique.geometry.points import Bounds, Point
-from applique.geometry.polygons import CHORD_ERROR, parts_of
+from applique.geometry.polygons import CHORD_ERROR, parts_in_order, parts_of
 from applique.language import Message, Speech, message, messages
 from applique.paging.lookalikes import spelled_out
-from applique.paging.values import LabelSpot
+from applique.paging.values import LabelSpot, PartTag
 from applique.pieces import MOST_ROWS_SAID, Layer, Template, rows_said
 from applique.typeset.labels import label_width
 
@@ -36,12 +36,18 @@ __all__ = [
     "label_lines",
     "label_size",
     "label_words",
+    "middle_tick",
+    "tag_inside",
     "tick_boxes",
 ]
 
 TICK: Final = 0.22
 """Length of a baseline tick, and its distance from the ink `TICK_GAP`."""
 TICK_GAP: Final = 0.06
+MIDDLE_TICK: Final = 0.12
+"""Length of the mark of a letter's middle."""
+_LIFTED: Final = 0.1
+"""Inches above the baseline at which it starts in a stem that stands on it."""
 BETWEEN: Final = 0.2
 """Clear inches between templates on a page."""
 _COARSE: Final = 0.01
@@ -53,6 +59,12 @@ _BESIDE: Final = BETWEEN * 0.5
 """From a letter to a label beside it: less than from that label to any other letter."""
 _DEPTHS: Final = (0.08, 0.05, 0.03)
 """Inches from the cut line to the dot that ends a leader."""
+
+_TAG_PAD: Final = 0.03
+"""Clear inches around the name of a part."""
+_TAG_FINE: Final = 4
+_TAG_GAPS: Final = (0.05, 0.1, 0.2, 0.3, 0.45)
+"""Inches from a part to its name beside it, in the order tried: further off where a cut line lies between."""
 
 _NAME_SIZE: Final = 0.22
 _DETAIL_SIZE: Final = 0.115
@@ -96,11 +108,14 @@ def label_lines(
     return (_title(template, tile, own_fonts, speech), *details, *rows)
 
 
-def _title(template: Template, tile: str, own_fonts: tuple[str, ...], speech: Speech) -> str:
-    """The number of a template, its letters, cut short where it would be too wide, and its page if it has one."""
+def _title(
+    template: Template, tile: str, own_fonts: tuple[str, ...], speech: Speech, *, part: str = ""
+) -> str:
+    """The number of a template or the name of a `part` of it, its letters, cut short where it would be too wide, and
+    its page if it has one."""
 
     def said(letters: str) -> str:
-        number = str(template.number)
+        number = part or str(template.number)
         shown = among_numbers(letters)
         if tile:
             return speech.say("{number} · {letters} {tile}", number=number, letters=shown, tile=tile)
@@ -195,47 +210,137 @@ def label_layouts(
     """
     words = label_words(template, copies, own_fonts=own_fonts, speech=speech)
     ring = [LineString(line.points(CHORD_ERROR)).buffer(_LABEL_PAD) for line in template.ring.contours]
-    drawn = shapely.union_all(ring)
+    ticks = [tick.buffer(_TICK_HALF) for tick in tick_boxes(template)]
+    drawn = shapely.union_all([*ring, *ticks])
     on_parts = _on_parts(template, copies, drawn, own_fonts=own_fonts, speech=speech)
     if on_parts:
         yield LabelLayout(spots=on_parts)
     free = shapely.difference(template.shape, drawn)
     inside = {turn: spot for turn in (0, 90) if (spot := words.on(free, turn, inside=True)) is not None}
     if inside:
-        yield LabelLayout(spots=inside)
+        yield LabelLayout(
+            spots={turn: _tagged(template, spot, drawn, own_fonts) for turn, spot in inside.items()}
+        )
     for turn in (0, 90):
-        yield LabelLayout(spots={turn: _beside(template, words, turn)})
+        spot = _beside(template, words, turn)
+        yield LabelLayout(spots={turn: _tagged(template, spot, drawn, own_fonts)})
 
 
 def _on_parts(
     template: Template, copies: Copies, drawn: BaseGeometry, *, own_fonts: tuple[str, ...], speech: Speech
 ) -> dict[int, LabelSpot]:
     """The label of a letter in several parts on its largest one, by the turn of its text, with one on each other part
-    that has room, clear of what is `drawn` on them; nothing where only one part has any.
+    that has room, clear of what is `drawn` on them, and with the names of those that have none; nothing where the
+    largest has none.
     """
-    shapes = sorted(parts_of(template.shape), key=lambda part: part.area, reverse=True)
-    if len(shapes) == 1:
+    shapes, names = parts_in_order(template.shape), template.part_names
+    if not names:
         return {}
     rooms = [shapely.difference(shape, drawn) for shape in shapes]
 
     def part(number: int) -> str:
         return speech.say("part {number} of {count}", number=str(number), count=str(len(rooms)))
 
-    whole = label_words(template, copies, own_fonts=own_fonts, speech=speech, more=(part(1),))
-    title = _title(template, "", own_fonts, speech)
+    titles = [_title(template, "", own_fonts, speech, part=name) for name in names]
+    _, *told = label_lines(template, copies, own_fonts=own_fonts, speech=speech)
+    whole = _measured((titles[0], *told, *_wrapped(part(1), own_fonts)), own_fonts)
     others = [
-        (_measured((title, part(number)), own_fonts), room) for number, room in enumerate(rooms[1:], start=2)
+        (_measured((title, part(number)), own_fonts), room)
+        for number, (title, room) in enumerate(zip(titles[1:], rooms[1:], strict=True), start=2)
     ]
     found = {}
     for turn in (0, 90):
         spot = whole.on(rooms[0], turn, inside=True)
-        tried = (
+        if spot is None:
+            continue
+        tried = [
             words.on(room, turn, inside=True) or words.on(room, 90 - turn, inside=True)
             for words, room in others
-        )
-        if spot is not None and (parts := tuple(filter(None, tried))):
-            found[turn] = replace(spot, parts=parts)
+        ]
+        labeled = replace(spot, parts=tuple(filter(None, tried)))
+        bare = tuple(index for index, label in enumerate(tried, 1) if label is None)
+        found[turn] = _tagged(template, labeled, drawn, own_fonts, parts=bare)
     return found
+
+
+def _tagged(
+    template: Template,
+    label: LabelSpot,
+    drawn: BaseGeometry,
+    own_fonts: tuple[str, ...],
+    *,
+    parts: Sequence[int] | None = None,
+) -> LabelSpot:
+    """`label` with the names of those `parts` of a letter in several, by their places in their order, or of all: each
+    on its part clear of what is `drawn` there, else right beside it, nearer to it than to any other part.
+    """
+    names, shapes = template.part_names, parts_in_order(template.shape)
+    chosen = (range(len(names)) if parts is None else parts) if names else ()
+    taken: list[BaseGeometry] = [drawn, box(*box_with_arrows(label)), *tick_boxes(template)]
+    tags: list[PartTag] = []
+    for index in chosen:
+        others = [shape for place, shape in enumerate(shapes) if place != index]
+        tag = _tag(names[index], shapes[index], others, template.outermost, taken, label.turn_deg, own_fonts)
+        tags.append(tag)
+        taken.append(box(*tag.box))
+    return replace(label, tags=tuple(tags))
+
+
+def _tag(
+    name: str,
+    part: Polygon,
+    others: Sequence[Polygon],
+    lines: BaseGeometry,
+    taken: Sequence[BaseGeometry],
+    turn_deg: int,
+    own_fonts: tuple[str, ...],
+) -> PartTag:
+    """The name of a part on it, or beside it."""
+    full = shapely.union_all(taken)
+    inside = tag_inside(name, shapely.difference(part, full), turn_deg, own_fonts)
+    if inside is not None:
+        return inside
+    width, height = _tag_size(name, turn_deg, own_fonts)
+    x0, y0, x1, y1 = part.bounds
+    middle, wanted = ((x0 + x1) / 2, (y0 + y1) / 2), (width / 2, height / 2)
+    spots = [
+        spot
+        for gap in _TAG_GAPS
+        for off_x, off_y in [(wanted[0] + gap, wanted[1] + gap)]
+        for spot in (
+            *((x, y) for x in (x1 + off_x, x0 - off_x) for y in (middle[1], y1 - wanted[1], y0 + wanted[1])),
+            *((x, y) for y in (y1 + off_y, y0 - off_y) for x in (middle[0], x0 + wanted[0], x1 - wanted[0])),
+        )
+    ]
+    near = shapely.buffer(lines, _TAG_PAD, quad_segs=4)
+
+    def price(spot: Point) -> tuple[bool, bool]:
+        whole = box(*_around(spot, width, height))
+        blocked = whole.intersects(near) or whole.buffer(_TAG_PAD).intersects(full)
+        return blocked, any(whole.distance(other) < whole.distance(part) for other in others)
+
+    return PartTag(name=name, box=_around(min(spots, key=price), width, height), turn_deg=turn_deg)
+
+
+def tag_inside(name: str, room: BaseGeometry, turn_deg: int, own_fonts: tuple[str, ...]) -> PartTag | None:
+    """The name of a part within `room`, its text turned by `turn_deg` or else the other way; None where it has none."""
+    for turn in (turn_deg, 90 - turn_deg):
+        width, height = _tag_size(name, turn, own_fonts)
+        center = _room_inside(room, width + 2 * _TAG_PAD, height + 2 * _TAG_PAD, _TAG_FINE)
+        if center is not None:
+            return PartTag(name=name, box=_around(center, width, height), turn_deg=turn)
+    return None
+
+
+def _tag_size(name: str, turn_deg: int, own_fonts: tuple[str, ...]) -> Point:
+    long, high = label_width(name, _DETAIL_SIZE, own_fonts=own_fonts), _DETAIL_SIZE * _LEADING
+    return (high, long) if turn_deg else (long, high)
+
+
+def _around(center: Point, width: float, height: float) -> Bounds:
+    """The box of that size around `center`."""
+    (x, y), half_width, half_height = center, width / 2, height / 2
+    return (x - half_width, y - half_height, x + half_width, y + half_height)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -362,16 +467,36 @@ def _in_pocket(
 
 
 def tick_boxes(template: Template) -> tuple[Polygon, ...]:
-    """What the baseline ticks of a letter and its number above each take, about its own origin; nothing of a piece that
-    has no baseline.
+    """What the baseline ticks of a letter and its number above each take, and the mark of its middle, about its own
+    origin; nothing of a piece that has no baseline.
     """
     if not template.letter:
         return ()
     x0, _, x1, _ = template.outermost.bounds
+    (x, low), (_, high) = middle_tick(template)
     return (
         box(x0 - TICK_GAP - TICK, -_TICK_HALF, x0 - TICK_GAP, TICK_NUMBER * 2 - _TICK_HALF),
         box(x1 + TICK_GAP, -_TICK_HALF, x1 + TICK_GAP + TICK, TICK_NUMBER * 2 - _TICK_HALF),
+        box(x - _TICK_HALF, low, x + _TICK_HALF, high),
     )
+
+
+def middle_tick(template: Template) -> tuple[Point, Point]:
+    """The mark of the middle of a letter, from its lower to its upper end, about its own origin: up from its baseline
+    or a little above it where that is clear of every line, else right below all that is drawn.
+    """
+    x = (template.ink[0] + template.ink[2]) / 2
+    lines: list[BaseGeometry] = [template.shape.boundary, template.outermost.boundary]
+    lines += [LineString(line.points(CHORD_ERROR)) for line in template.ring.contours]
+    if template.turned:
+        lines += [LineString(mark) for mark in template.turned.marks]
+    for low in (0.0, _LIFTED):
+        tick = ((x, low), (x, low + MIDDLE_TICK))
+        around = LineString(tick).buffer(TICK_GAP)
+        if not any(around.intersects(line) for line in lines):
+            return tick
+    top = min(template.outermost.bounds[1], 0.0) - TICK_GAP
+    return ((x, top - MIDDLE_TICK), (x, top))
 
 
 def _room_inside(shape: BaseGeometry, width: float, height: float, fine: int) -> tuple[float, float] | None:

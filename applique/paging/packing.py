@@ -142,14 +142,16 @@ def sheet_piece(
     template: Template, layout: LabelLayout, count: int, turns_deg: tuple[float, ...]
 ) -> NestPiece:
     """A template as it is packed, with all that it needs on paper, in the turns that it may take."""
-    shape = _footprint(template, next(iter(layout.spots.values())))
+    shape = _footprint(template, tuple(layout.spots.values()))
     return NestPiece(key=template.key, shape=shape, count=count, turns_deg=turns_deg)
 
 
-def _footprint(template: Template, label: LabelSpot) -> Shape:
-    """All that a template needs on paper: its shape, a letter's baseline ticks and a label that lies beside it."""
+def _footprint(template: Template, labels: Sequence[LabelSpot]) -> Shape:
+    """All that a template needs on paper: its shape, a letter's ticks, a label that lies beside it, and the names of
+    its parts, wherever its label may stand."""
     parts: list[BaseGeometry] = [template.outermost, *tick_boxes(template)]
-    if not label.inside:
-        parts.append(box(*box_with_arrows(label)))
+    for label in labels:
+        parts += [] if label.inside else [box(*box_with_arrows(label))]
+        parts += [box(*tag.box) for tag in label.tags]
     whole = shapely.union_all(parts)
     return whole if isinstance(whole, Polygon | MultiPolygon) else MultiPolygon()

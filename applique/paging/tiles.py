@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Container, Iterator
+from dataclasses import replace
 from typing import Final
 
 import shapely
@@ -14,11 +15,11 @@ from applique.design import Paper
 from applique.errors import Problem, Refusal, Where
 from applique.geometry.place import Place
 from applique.geometry.points import Bounds, Point
-from applique.geometry.polygons import CHORD_ERROR
+from applique.geometry.polygons import CHORD_ERROR, parts_in_order
 from applique.language import Speech, message
 from applique.paging.frame import MOST_PAGES, SheetFrame
-from applique.paging.labels import LabelWords, label_words
-from applique.paging.values import Join, Joining, LabelSpot, Tile, TiledTemplate, Tiling
+from applique.paging.labels import LabelWords, box_with_arrows, label_words, middle_tick, tag_inside
+from applique.paging.values import Join, Joining, LabelSpot, PartTag, Tile, TiledTemplate, Tiling
 from applique.pieces import Template
 from applique.units import as_inches
 
@@ -33,6 +34,8 @@ _WORDS_HIGH: Final = 0.13
 """Inches that the words at a seam take, at 7 points."""
 _MARK: Final = 0.14
 _CLEAR: Final = 0.06
+_SHOWS: Final = 0.001
+"""Square inches of a part of a letter that a tile shows at the least."""
 _COARSE: Final = 0.01
 """Inches by which lines may be off where only room for a label is looked for; less than it keeps clear of them."""
 
@@ -70,7 +73,8 @@ def tiled_template(
                 tile=tile.name if len(tiling.tiles) > 1 else "",
                 more=tuple(_more(template, place, tile, copy, copies, speech)),
             )
-            yield _label(words, inside, anywhere, round(place.turn_deg), tile, place)
+            spot = _label(words, inside, anywhere, round(place.turn_deg), tile, place)
+            yield replace(spot, tags=tuple(_tags(template, place, tile, spot, anywhere, own_fonts)))
 
     return tuple(
         TiledTemplate(
@@ -93,12 +97,51 @@ def _more(
     copies: int,
     speech: Speech,
 ) -> Iterator[str]:
-    """What the label of a tile says and that of a whole template does not: its copy, and that it has no line."""
+    """What the label of a tile says and that of a whole template does not: its copy, which parts of a letter in
+    several are on it, and that it has no line."""
     if copies > 1:
         yield speech.say("copy {number} of {count}", number=str(copy), count=str(copies))
-    kept = Place(x=0.0, y=0.0, turn_deg=-place.turn_deg).shape(box(*tile.kept))
-    if shapely.within(kept, template.shape):
+    names = [name for name, _ in _parts_on(template, place, tile)]
+    if len(names) == 1:
+        yield speech.say("part {name}", name=names[0])
+    elif names:
+        yield speech.say("parts {names}", names=", ".join(names))
+    if shapely.within(_kept(place, tile), template.shape):
         yield speech.say("no line here: all letter")
+
+
+def _kept(place: Place, tile: Tile) -> BaseGeometry:
+    """What is kept of a tile, about the template's own origin."""
+    return Place(x=0.0, y=0.0, turn_deg=-place.turn_deg).shape(box(*tile.kept))
+
+
+def _parts_on(template: Template, place: Place, tile: Tile) -> Iterator[tuple[str, BaseGeometry]]:
+    """The parts of a letter in several that a tile keeps something of, by their names; nothing of one in one piece."""
+    if not template.part_names:
+        return
+    kept = _kept(place, tile)
+    for name, part in zip(template.part_names, parts_in_order(template.shape), strict=True):
+        here = shapely.intersection(part, kept)
+        if here.area > _SHOWS:
+            yield name, here
+
+
+def _tags(
+    template: Template,
+    place: Place,
+    tile: Tile,
+    label: LabelSpot,
+    anywhere: BaseGeometry,
+    own_fonts: tuple[str, ...],
+) -> Iterator[PartTag]:
+    """The name of each part of a letter on a tile that keeps something of several, clear of its label, where the part
+    has room for it."""
+    parts = list(_parts_on(template, place, tile))
+    free = shapely.difference(anywhere, box(*box_with_arrows(label)))
+    for name, here in parts if len(parts) > 1 else ():
+        tag = tag_inside(name, shapely.intersection(here, free), label.turn_deg, own_fonts)
+        if tag is not None:
+            yield tag
 
 
 def _lines(template: Template) -> BaseGeometry:
@@ -106,7 +149,7 @@ def _lines(template: Template) -> BaseGeometry:
     x0, _, x1, _ = template.outermost.bounds
     lines: list[BaseGeometry] = [template.shape.boundary, template.outermost.boundary]
     if template.letter:
-        lines.append(LineString([(x0 - 1, 0.0), (x1 + 1, 0.0)]))
+        lines += [LineString([(x0 - 1, 0.0), (x1 + 1, 0.0)]), LineString(middle_tick(template))]
     if template.turned:
         lines += [LineString(mark) for mark in template.turned.marks]
     lines += [LineString(ring.points(CHORD_ERROR)) for ring in template.ring.contours]

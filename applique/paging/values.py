@@ -14,6 +14,7 @@ __all__ = [
     "Join",
     "Joining",
     "LabelSpot",
+    "PartTag",
     "SheetItem",
     "TemplatePage",
     "TemplateSheets",
@@ -24,6 +25,17 @@ __all__ = [
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class PartTag:
+    """The name of one part of a letter, on the part or right beside it: `box` holds it, about the template's own
+    origin; `turn_deg` is 0 for text along x, 90 for text up y.
+    """
+
+    name: str
+    box: Bounds
+    turn_deg: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class LabelSpot:
     """Where a template's label stands, about the template's own origin.
 
@@ -31,7 +43,7 @@ class LabelSpot:
     arrow as (x, low y, high y), always along the letter's height; `up` is the arrow to the letter's top, as long.
     `inside` says that it lies on the letter; `leader` leads into the letter, to
     where a dot is, from a label that lies beside it. `parts` are the labels of
-    the other parts of a letter that is cut in several.
+    the other parts of a letter that is cut in several, `tags` the names of those that have no room for one.
     """
 
     lines: tuple[str, ...]
@@ -42,6 +54,7 @@ class LabelSpot:
     inside: bool
     leader: tuple[Point, Point] | None
     parts: tuple[LabelSpot, ...] = ()
+    tags: tuple[PartTag, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -119,7 +119,10 @@ def _letters_table(pattern: Pattern, drawings: Sequence[CutDrawing]) -> Sequence
         for template in pattern.templates
     ]
     return (
-        _heading(said.to_cut_said(pattern.letter_count, joined=pattern.joins_letters), speech),
+        _heading(
+            said.to_cut_said(pattern.letter_count, pieces=pattern.piece_count, joined=pattern.joins_letters),
+            speech,
+        ),
         *_table(said.LETTERS_HEAD, rows, speech),
     )
 

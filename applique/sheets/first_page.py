@@ -142,14 +142,10 @@ def _line_key(
     if any(template.ring for template in templates):
         rows.append((said.WEB_OFF, lambda at: dashed_line(canvas, (x, at), (x + 34, at), gray=QUIET)))
     if any(template.letter for template in templates):
-        rows.append((said.BASELINE, lambda at: dashed_line(canvas, (x, at), (x + 34, at))))
+        rows.append((said.BASELINE, lambda at: _baseline(sheet, x, at)))
     lettered = [template for template in templates if template.parts > 1]
     if lettered:
-        numbered = {
-            item.template: 1 + len(item.label.parts) for page in pattern.sheets.pages for item in page.items
-        }
-        bare = any(numbered.get(template.number, 0) < template.parts for template in lettered)
-        rows.append((said.parts_said(pattern.design, lettered, bare=bare), lambda at: _parts(sheet, x, at)))
+        rows.append((said.parts_said(pattern.design, lettered), lambda at: _parts(sheet, x, at)))
     rows.append((said.GRAIN, lambda at: arrow_on(canvas, (x, at), (x + 34, at))))
     rows.append((said.UP, lambda at: arrow_up(canvas, (x + 17, at - 5), (x + 17, at + 8))))
     if joined:
@@ -165,6 +161,12 @@ def _line_key(
             y -= _LEADING
             sheet.letters.draw(line, x + 44, y + 3, _BODY)
     return y
+
+
+def _baseline(sheet: Sheet, x: float, y: float) -> None:
+    """A baseline with the mark of a middle on it."""
+    dashed_line(sheet.canvas, (x, y), (x + 34, y))
+    line_on(sheet.canvas, (x + 17, y), (x + 17, y + 8), width=THIN)
 
 
 def _parts(sheet: Sheet, x: float, y: float) -> None:

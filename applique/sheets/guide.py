@@ -6,8 +6,8 @@ The small drawing is to scale and says its scale; the optional last pages are th
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import islice, pairwise
 from typing import Final
@@ -17,14 +17,14 @@ from shapely.affinity import affine_transform
 from applique.geometry.place import Place
 from applique.geometry.points import Bounds, Matrix, Point, meet, point_under
 from applique.language import Message
-from applique.marks import LetterMark, PanelLines, RowMark, drawing_scale, panel_lines
+from applique.marks import Lean, LetterMark, PanelLines, RowMark, drawing_scale, panel_lines
 from applique.paging import Tile, Tiling
 from applique.panel import on_panel
 from applique.pattern import Pattern
 from applique.picture import Part
 from applique.sheets.first_page import heading, tile_map
 from applique.sheets.frame import POINTS, Sheet
-from applique.sheets.guide_table import Table, guide_table, is_small, says_lowest
+from applique.sheets.guide_table import Table, guide_table, is_small, listed_parts, says_lowest
 from applique.sheets.panel_drawing import (
     LaidItem,
     draw_panel,
@@ -39,7 +39,7 @@ from applique.sheets.strokes import HAIR, INK, QUIET, THIN, dashed_path, line_on
 from applique.sheets.templates import draw_seams
 from applique.units import as_length
 from applique.words import guide as said
-from applique.words.sheets import PEN_CAUTION
+from applique.words.sheets import PEN_CAUTION, angle_said
 
 __all__ = ["draw_guide", "guide_texts", "placement_guide_pdf"]
 
@@ -67,6 +67,12 @@ _PITCH: Final = 20.0
 """Points that the two numbers of a baseline take, one below the other."""
 _TIGHT: Final = 10.5
 """Points that they take side by side."""
+_OFF_INK: Final = 0.8
+"""Points from the end of a row to the short line beside it."""
+_CROSS: Final = 2.5
+"""Points from the middle of a cross to the ends of its strokes."""
+_PAST_TOP: Final = 14.0
+"""Points that the upright of a turned letter goes on past its top."""
 _TICK_GAP: Final = 1.0
 """Points below a baseline at which a tick starts."""
 _TICK: Final = 6.0
@@ -74,7 +80,7 @@ _TICK: Final = 6.0
 _SHORT_TICK: Final = 3.0
 _TICK_SHARE: Final = 0.25
 """How much of the way to the next row a tick takes at the most."""
-_TIER: Final = 2 * _SMALL_LEADING + 2.0
+_TIER: Final = _SMALL_LEADING + 2.0
 _MOST_TIERS: Final = 3
 _SHIFT: Final = 3.0
 """Points by which a number is moved to find room."""
@@ -157,12 +163,11 @@ class _Beside:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _First:
-    """The first page as it is laid out: what is said below the drawing, its scale, and whether the table is there too.
+    """The first page as it is laid out: notices below the drawing, its scale, and whether the table is there too.
 
     `tight` is whether the numbers beside the drawing stand side by side.
     """
 
-    texts: Sequence[str]
     notices: Sequence[str]
     beside: Sequence[_Beside]
     table: Table
@@ -178,18 +183,10 @@ def _first_page(sheet: Sheet, pattern: Pattern, notices: Sequence[Message]) -> _
     table = guide_table(sheet, pattern, () if below else notices)
     if not below:
         lines = _wrapped(sheet, [said.notices_after_table(len(pattern.notices))])
-    marks = said.what_to_mark(
-        pattern.panel,
-        pattern.design.units,
-        full_size=pattern.guide is not None and len(pattern.guide.tiles) > 1,
-        on_outlines=pattern.guide is not None and bool(pattern.outlines),
-        turned=any(mark.is_turned for mark in pattern.marks),
-        by_word=any(is_small(pattern, mark) for mark in pattern.marks),
-        lowest=says_lowest(pattern),
-    )
-    texts = _wrapped(sheet, list(marks))
+    texts = _marks_said(sheet, pattern, _drawable(pattern))
     beside = _beside(sheet, pattern)
-    # The scale is said in at most three lines more; it is known once the room is.
+    # The scale is said in at most three lines more; it is known once the room is. Of what could be drawn all is said
+    # here, of what has no room then nothing is.
     notes = _HEAD + _LEADING * (len(texts) + len(lines) + 3)
     scale, tight = _fitted(sheet, pattern, beside, notes)
     has_table = False
@@ -199,13 +196,37 @@ def _first_page(sheet: Sheet, pattern: Pattern, notices: Sequence[Message]) -> _
         if small * _LEAST_SHARE <= scale and close <= tight:
             has_table, scale, tight = True, small, close
     return _First(
-        texts=texts,
         notices=lines,
         beside=beside,
         table=table,
         has_table=has_table,
         quilt_per_paper=scale,
         tight=tight,
+    )
+
+
+def _marks_said(sheet: Sheet, pattern: Pattern, drawn: said.Drawn) -> list[str]:
+    """What to mark, in lines, for a drawing that shows what is `drawn`."""
+    told = said.what_to_mark(
+        pattern.panel,
+        pattern.design.units,
+        drawn,
+        full_size=pattern.guide is not None and len(pattern.guide.tiles) > 1,
+        on_outlines=pattern.guide is not None and bool(pattern.outlines),
+        turned=any(mark.is_turned for mark in pattern.marks),
+        by_word=any(is_small(pattern, mark) for mark in pattern.marks),
+        lowest=says_lowest(pattern),
+        parts=[part.name for part in listed_parts(pattern)],
+    )
+    return _wrapped(sheet, list(told))
+
+
+def _drawable(pattern: Pattern) -> said.Drawn:
+    """All that a drawing with room for everything would show."""
+    level, slanting = (any(mark.level is way for mark in pattern.marks) for way in (True, False))
+    leaning = any(letter.lean for mark in pattern.marks for letter in mark.letters)
+    return said.Drawn(
+        level=level, slanting=slanting, points=slanting, middles=level, ends=level, lean=leaning
     )
 
 
@@ -242,14 +263,14 @@ def _drawing_page(sheet: Sheet, pattern: Pattern, first: _First) -> None:
     tick = _tick_length(beside, scale)
     for mark in pattern.marks:
         _baseline(sheet, mark, onto, tick)
-    _numbers(sheet, pattern, onto, lines, tick)
+    shown = _numbers(sheet, pattern, onto, lines, tick)
     unsaid = _draw_beside(sheet, beside, onto, lines, tight=first.tight)
     y = heading(
         sheet, sheet.tell(said.WHAT_TO_MARK), sheet.left, point_under(onto, (x0, y0))[1] - _BELOW_PANEL
     )
     drawn = _wrapped(sheet, [said.scale_said(first.quilt_per_paper, panel, pattern.design.units)])
     last = _wrapped(sheet, [said.only_in_table(unsaid)]) if unsaid else []
-    for line in (*drawn, *first.texts, *last, *first.notices):
+    for line in (*drawn, *_marks_said(sheet, pattern, shown), *last, *first.notices):
         y -= _LEADING
         sheet.letters.draw(line, sheet.left, y + 3, _BODY)
     if first.has_table:
@@ -276,6 +297,32 @@ def _baseline(sheet: Sheet, mark: RowMark, onto: Matrix, tick: float) -> None:
     dashed_path(sheet.canvas, _baseline_path(mark, onto), gray=QUIET)
     for letter in mark.letters:
         line_on(sheet.canvas, *_tick(letter, onto, tick), width=THIN)
+        if letter.lean:
+            own, square = _lean_lines(letter.lean, onto)
+            line_on(sheet.canvas, *own, width=THIN)
+            dashed_path(sheet.canvas, square, gray=INK)
+    for point in () if mark.level else (mark.baseline[0], mark.baseline[-1]):
+        for start, end in _cross(point, onto):
+            line_on(sheet.canvas, start, end, width=THIN)
+
+
+def _cross(point: Point, onto: Matrix) -> tuple[tuple[Point, Point], tuple[Point, Point]]:
+    """The two strokes of the cross on a point of a slanting baseline."""
+    x, y = point_under(onto, point)
+    arm = _CROSS
+    return ((x - arm, y - arm), (x + arm, y + arm)), ((x - arm, y + arm), (x + arm, y - arm))
+
+
+def _lean_lines(lean: Lean, onto: Matrix) -> tuple[tuple[Point, Point], tuple[Point, Point]]:
+    """The upright of a letter that is turned and the line square to its baseline, both a little longer than it is
+    high."""
+    foot, top, square = (point_under(onto, point) for point in (lean.foot, lean.top, lean.square))
+    past = 1.0 + _PAST_TOP / math.dist(foot, top)
+
+    def drawn(end: Point) -> tuple[Point, Point]:
+        return foot, (foot[0] + past * (end[0] - foot[0]), foot[1] + past * (end[1] - foot[1]))
+
+    return drawn(top), drawn(square)
 
 
 def _baseline_path(mark: RowMark, onto: Matrix) -> list[Point]:
@@ -372,8 +419,8 @@ def _said(pattern: Pattern, length: float) -> str:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Number:
-    """Words that stand one below the other in `box`, aligned to their `anchor`; `leader` runs up from them to what they
-    belong to.
+    """Words that stand one below the other in `box`, aligned to their `anchor`; `leader` is a line from them to what
+    they belong to, or along it.
     """
 
     words: tuple[str, ...]
@@ -393,24 +440,82 @@ class _Number:
             sheet.letters.draw(words, at, y, _SMALL, anchor=self.anchor)
 
 
-def _numbers(sheet: Sheet, pattern: Pattern, onto: Matrix, lines: PanelLines, tick: float) -> None:
-    """Under every letter its two edges from the center line, where all those of its row have room; else the two ends
-    of the row.
+def _numbers(sheet: Sheet, pattern: Pattern, onto: Matrix, lines: PanelLines, tick: float) -> said.Drawn:
+    """Under every tick how far it is from the center line, where all those of its row have room; else the two ends of
+    the row. At both points of a slanting baseline where they are; by a letter that is turned, how far.
 
-    Numbers keep clear of all that is drawn, and of each other.
+    Numbers keep clear of all that is drawn, and of each other. Returns what the drawing shows.
     """
     taken = _taken(pattern, onto, lines, tick)
     center = point_under(onto, lines.center_line[0])[0]
+    middles = ends = False
+    points = True
     for mark in pattern.marks:
-        if not mark.level or not mark.letters:
+        if not mark.letters:
             continue
-        for number in _letter_numbers(sheet, pattern, mark, onto, taken, tick) or _end_numbers(
-            sheet, pattern, mark, center, onto, taken
-        ):
+        found = _letter_numbers(sheet, pattern, mark, onto, taken, tick) if mark.level else []
+        middles = middles or bool(found)
+        if mark.level and not found:
+            found = _end_numbers(sheet, pattern, mark, center, onto, taken)
+            ends = ends or bool(found)
+        elif not mark.level:
+            found = _point_numbers(sheet, pattern, mark, onto, taken)
+            points = points and bool(found)
+        for number in (*found, *_angles(sheet, mark, onto, taken, found)):
             taken.take(number.box)
             if number.leader is not None:
                 taken.take_line(number.leader)
             number.draw(sheet)
+    could = _drawable(pattern)
+    return replace(could, points=could.slanting and points, middles=middles, ends=ends)
+
+
+def _point_numbers(
+    sheet: Sheet, pattern: Pattern, mark: RowMark, onto: Matrix, taken: Taken
+) -> list[_Number]:
+    """Where the two points of a slanting baseline are, near each; nothing where only one of them has room."""
+    found: list[_Number] = []
+    for point, at_panel, outward in (
+        (mark.ends[0], mark.baseline[0], -1.0),
+        (mark.ends[1], mark.baseline[-1], 1.0),
+    ):
+        words = tuple(sheet.tell(line) for line in said.point_said(point, pattern.design.units))
+        width = max(sheet.letters.width(line, _SMALL) for line in words) + 2 * _CLEAR
+        high = len(words) * _SMALL_LEADING + _CLEAR
+        x, y = point_under(onto, at_panel)
+        away = _CROSS + 1.5
+        out = x + away if outward > 0 else x - away - width
+        spots = [(out, y - high / 2), (out, y - high), (out, y)]
+        spots += [
+            (at, y - away - high - down)
+            for down in (0.0, 4.0, 8.0)
+            for at in (x - width / 2, out, x - width if outward > 0 else x)
+        ]
+        spots += [(x - width / 2, y + away)]
+        boxes = ((left, low, left + width, low + high) for left, low in spots)
+        free = (box for box in boxes if taken.free(box, beside=[one.box for one in found]))
+        anchor = "start" if outward > 0 else "end"
+        found += [_Number(words=words, box=box, anchor=anchor) for box in islice(free, 1)]
+    return found if len(found) == 2 else []
+
+
+def _angles(
+    sheet: Sheet, mark: RowMark, onto: Matrix, taken: Taken, others: Sequence[_Number]
+) -> Iterator[_Number]:
+    """How far each letter is turned, between the ends of its two lines, or beside them; nothing where that has no
+    room."""
+    for letter in mark.letters:
+        if letter.lean is None:
+            continue
+        (_, own), (_, square) = _lean_lines(letter.lean, onto)
+        words = sheet.tell(angle_said(letter.turn_deg))
+        width, high = sheet.letters.width(words, _SMALL) + 2 * _CLEAR, _SMALL_LEADING + _CLEAR
+        middle, top = (own[0] + square[0]) / 2, max(own[1], square[1])
+        right, left = max(own[0], square[0]) + 1.5, min(own[0], square[0]) - 1.5 - width
+        spots = [(middle - width / 2, top + 1.0), (right, top - high), (left, top - high)]
+        boxes = ((x, y, x + width, y + high) for x, y in spots)
+        free = (box for box in boxes if taken.free(box, beside=[one.box for one in others]))
+        yield from (_Number(words=(words,), box=box, anchor="middle") for box in islice(free, 1))
 
 
 def _taken(pattern: Pattern, onto: Matrix, lines: PanelLines, tick: float) -> Taken:
@@ -428,6 +533,11 @@ def _taken(pattern: Pattern, onto: Matrix, lines: PanelLines, tick: float) -> Ta
         taken.take_line(_baseline_path(mark, onto))
         for letter in mark.letters:
             taken.take_line(_tick(letter, onto, tick))
+            for line in _lean_lines(letter.lean, onto) if letter.lean else ():
+                taken.take_line(line)
+        for point in () if mark.level else (mark.baseline[0], mark.baseline[-1]):
+            for stroke in _cross(point, onto):
+                taken.take_line(stroke)
     for x0, y0, x1, y1 in edges:
         taken.take_line([(x0, y0), (x1, y0), (x1, y1), (x0, y1), (x0, y0)])
     taken.take_line([point_under(onto, point) for point in lines.center_line])
@@ -437,20 +547,17 @@ def _taken(pattern: Pattern, onto: Matrix, lines: PanelLines, tick: float) -> Ta
 def _letter_numbers(
     sheet: Sheet, pattern: Pattern, mark: RowMark, onto: Matrix, taken: Taken, tick: float
 ) -> list[_Number]:
-    """Both edges of every letter under its tick, in as few tiers as hold them all; nothing where none do."""
+    """The middle of every letter under its tick, in as few tiers as hold them all; nothing where none do."""
     units = pattern.design.units
     letters = sorted(mark.letters, key=lambda letter: letter.tick.x)
     spots = [point_under(onto, (letter.tick.x, letter.tick.y)) for letter in letters]
-    words = [
-        tuple(sheet.tell(said.beside_center(place, units)) for place in (letter.left, letter.right))
-        for letter in letters
-    ]
-    wide = [max(sheet.letters.width(line, _SMALL) for line in lines) + 2 * _CLEAR for lines in words]
+    words = [sheet.tell(said.beside_center(letter.middle, units)) for letter in letters]
+    wide = [sheet.letters.width(number, _SMALL) + 2 * _CLEAR for number in words]
     for tiers in range(1, _MOST_TIERS + 1):
         if sum(wide) > tiers * (spots[-1][0] - spots[0][0] + wide[0] + wide[-1]):
             continue
         found: list[_Number] = []
-        for index, ((x, y), lines, width) in enumerate(zip(spots, words, wide, strict=True)):
+        for index, ((x, y), text, width) in enumerate(zip(spots, words, wide, strict=True)):
             tier = index % tiers
             # Leaders of numbers below this one pass it.
             passing = [
@@ -458,7 +565,7 @@ def _letter_numbers(
                 for near, (at, _) in enumerate(spots[max(0, index - 3) : index + 4], max(0, index - 3))
                 if near % tiers > tier
             ]
-            number = _under(x, y, width, tier, lines, taken, tick, [*passing, *(one.box for one in found)])
+            number = _under(x, y, width, tier, text, taken, tick, [*passing, *(one.box for one in found)])
             if number is None:
                 break
             found.append(number)
@@ -472,7 +579,7 @@ def _under(
     y: float,
     width: float,
     tier: int,
-    words: tuple[str, ...],
+    words: str,
     taken: Taken,
     tick: float,
     others: Sequence[Bounds],
@@ -488,18 +595,18 @@ def _under(
     shifts = (sign * step * _SHIFT for step in range(int(half // _SHIFT) + 1) for sign in (1, -1))
     for shift in shifts:
         low = x + shift - half
-        box = (low, top - 2 * _SMALL_LEADING - _CLEAR, low + width, top)
+        box = (low, top - _SMALL_LEADING - _CLEAR, low + width, top)
         if taken.free(box, beside=others):
             anchor = "start" if shift > 0 else "end" if shift < 0 else "middle"
-            return _Number(words=words, box=box, anchor=anchor, leader=leader)
+            return _Number(words=(words,), box=box, anchor=anchor, leader=leader)
     return None
 
 
 def _end_numbers(
     sheet: Sheet, pattern: Pattern, mark: RowMark, center: float, onto: Matrix, taken: Taken
 ) -> list[_Number]:
-    """How far the two ends of a row are from the center line, beside the row or below its ends; nothing where only
-    one of them has room.
+    """How far the two ends of a row are from the center line, beyond them, each with a short line up from the edge that
+    it is of; nothing where only one of them has room.
     """
     y = point_under(onto, (0.0, mark.height))[1]
     next_row = max((other.height for other in pattern.marks if other.height < mark.height), default=-math.inf)
@@ -508,14 +615,15 @@ def _end_numbers(
     for place, outward in ((mark.left, -1.0), (mark.right, 1.0)):
         words = sheet.tell(said.beside_center(place, pattern.design.units))
         width, high = sheet.letters.width(words, _SMALL) + 2 * _CLEAR, _SMALL_LEADING + _CLEAR
-        end = center + onto[0] * place
-        beside = end + outward * 2.0 - (width if outward < 0 else 0.0)
-        under = end - (width if outward > 0 else 0.0)
-        spots = [(beside, y + 1.0), (beside, y - 1.0 - high)]
-        spots += [(at, y - 8.0 - high - down) for down in (0.0, 4.0, 8.0) for at in (under, beside)]
-        boxes = ((x, low, x + width, low + high) for x, low in spots if low > floor)
-        free = (box for box in boxes if taken.free(box, beside=[one.box for one in found]))
-        found += [_Number(words=(words,), box=box) for box in islice(free, 1)]
+        end = center + onto[0] * place + outward * _OFF_INK
+        at = end + outward * 1.0 - (width if outward < 0 else 0.0)
+        for low in (y + 1.0, y - 1.0 - high):
+            box, edge = (at, low, at + width, low + high), ((end, low), (end, low + high))
+            along = (end - 0.25, low, end + 0.25, low + high)
+            clear = taken.free(along) and taken.free(box, beside=[one.box for one in found])
+            if clear and low > floor:
+                found.append(_Number(words=(words,), box=box, leader=edge))
+                break
     return found if len(found) == 2 else []
 
 

@@ -14,7 +14,7 @@ from itertools import groupby
 from typing import Final
 
 from applique.language import Message
-from applique.marks import LetterMark, OutlineMark, RowMark, stands_off
+from applique.marks import LetterMark, OutlineMark, PartMark, RowMark, lists_lowest
 from applique.pattern import Pattern
 from applique.sheets.first_page import heading
 from applique.sheets.frame import Sheet
@@ -22,7 +22,7 @@ from applique.sheets.strokes import HAIR, INK, QUIET, THIN, line_on
 from applique.words import guide as said
 from applique.words.sheets import CHECK_FIRST
 
-__all__ = ["Table", "guide_table", "is_small", "says_lowest"]
+__all__ = ["Table", "guide_table", "is_small", "listed_parts", "says_lowest"]
 
 _BODY: Final = 8.5
 _CELL: Final = 7.5
@@ -34,10 +34,10 @@ _HEAD: Final = 34.0
 """Points from the top of the page to the first line."""
 _NAME: Final = 42.0
 """Points for the letter."""
-_NUMBER: Final = 64.0
+_NUMBER: Final = 60.0
 """Points to the right end of the template's number."""
 _EDGES: Final = 3
-_LOWEST: Final = 50.0
+_LOWEST: Final = 58.0
 """Points for how far a lowest point is from the baseline, with the white before it."""
 _SMALL: Final = 1
 """Inches; of letters lower than this the ends of their words are enough to lay them by."""
@@ -146,8 +146,18 @@ def _width(sheet: Sheet) -> float:
 
 
 def says_lowest(pattern: Pattern) -> bool:
-    """Whether the table says how far lowest points are from the baseline: of letters off it, and of outlines."""
-    return stands_off(pattern.marks, pattern.design.units) or bool(pattern.outlines)
+    """Whether the table says how far lowest points are from the baseline: of letters off it, of parts of letters, and
+    of outlines."""
+    return lists_lowest(pattern.marks, pattern.design.units) or bool(pattern.outlines)
+
+
+def listed_parts(pattern: Pattern) -> tuple[PartMark, ...]:
+    """The parts of letters that have a line of their own."""
+    listed: list[LetterMark | OutlineMark] = []
+    for mark in pattern.marks:
+        listed += mark.outlines
+        listed += () if is_small(pattern, mark) else mark.letters
+    return tuple(part for one in listed for part in one.parts)
 
 
 def _sections(sheet: Sheet, pattern: Pattern, mark: RowMark) -> Iterator[_Section]:
@@ -164,7 +174,10 @@ def _behind(sheet: Sheet, pattern: Pattern, mark: RowMark) -> _Section:
         head=(_Line(_Kind.HEADING, (named, mark.outline_fabric)), heads),
         again=(_Line(_Kind.HEADING, (named, sheet.tell(said.CONTINUED))), heads),
         blocks=tuple(
-            (_Line(_Kind.CELLS, (one.text, str(one.template), *_places(sheet, pattern, one))),)
+            (
+                _Line(_Kind.CELLS, (one.text, str(one.template), *_places(sheet, pattern, one))),
+                *_part_lines(sheet, pattern, one.parts),
+            )
             for one in mark.outlines
         ),
     )
@@ -176,7 +189,13 @@ def _heads(sheet: Sheet, pattern: Pattern, *, template: bool) -> _Line:
     return _Line(_Kind.HEADS, ("", first if template else "", *edges))
 
 
-def _places(sheet: Sheet, pattern: Pattern, piece: LetterMark | OutlineMark) -> Iterator[str]:
+def _part_lines(sheet: Sheet, pattern: Pattern, parts: Sequence[PartMark]) -> Iterator[_Line]:
+    """A line for each part of a letter, below the line of the letter."""
+    for part in parts:
+        yield _Line(_Kind.CELLS, ("", part.name, *_places(sheet, pattern, part)))
+
+
+def _places(sheet: Sheet, pattern: Pattern, piece: LetterMark | OutlineMark | PartMark) -> Iterator[str]:
     """The cells of a piece after its number: how far it is from the center line and off the baseline."""
     units = pattern.design.units
     for place in (piece.left, piece.middle, piece.right):
@@ -256,7 +275,10 @@ def _letter(sheet: Sheet, pattern: Pattern, mark: RowMark, letter: LetterMark) -
     if not mark.level:
         yield from _wrapped(sheet, tell(said.tick_said(letter, units)), _Kind.NOTE)
     if letter.turn_deg:
-        yield from _wrapped(sheet, tell(said.turned_letter_said(letter, units)), _Kind.NOTE)
+        yield from _wrapped(
+            sheet, tell(said.turned_letter_said(letter, units, row_deg=mark.turn_deg)), _Kind.NOTE
+        )
+    yield from _part_lines(sheet, pattern, letter.parts)
 
 
 def _wrapped(sheet: Sheet, text: str, kind: _Kind) -> tuple[_Line, ...]:

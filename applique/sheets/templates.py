@@ -7,16 +7,18 @@ from typing import Final
 
 from applique.geometry.outline import Contour, Outline
 from applique.geometry.place import Place
-from applique.geometry.points import Matrix, Point, meet, point_under
+from applique.geometry.points import Matrix, Point, meet, middle_of, point_under
 from applique.paging import (
     TICK,
     TICK_GAP,
     TICK_NUMBER,
     LabelSpot,
+    PartTag,
     SheetItem,
     TiledTemplate,
     Tiling,
     label_size,
+    middle_tick,
 )
 from applique.pattern import Pattern
 from applique.pieces import Template, TurnedEdge
@@ -32,6 +34,7 @@ from applique.sheets.strokes import (
     arrow_up,
     dashed_line,
     dotted_to,
+    line_on,
     outline_on,
 )
 from applique.words.sheets import grouped_said
@@ -111,6 +114,8 @@ def _draw_item(sheet: Sheet, template: Template, item: SheetItem) -> None:
         _baseline_ticks(sheet, template, matrix)
     for label in (item.label, *item.label.parts):
         _draw_label(sheet, label, matrix, item.place.turn_deg)
+    for tag in item.label.tags:
+        _draw_tag(sheet, tag, matrix, item.place.turn_deg)
 
 
 def _other_lines(sheet: Sheet, template: Template, matrix: Matrix) -> None:
@@ -147,6 +152,8 @@ def _baseline_ticks(sheet: Sheet, template: Template, matrix: Matrix) -> None:
         x, y = point_under(matrix, ((near + far) / 2, TICK_NUMBER))
         sheet.canvas.setFillGray(INK)
         sheet.letters.draw(str(template.number), x, y - _SEAM_WORDS * 0.34, _SEAM_WORDS, anchor="middle")
+    low, high = (point_under(matrix, point) for point in middle_tick(template))
+    line_on(sheet.canvas, low, high, width=THIN)
 
 
 def _draw_label(sheet: Sheet, label: LabelSpot, matrix: Matrix, turn_deg: float) -> None:
@@ -181,6 +188,18 @@ def _draw_label(sheet: Sheet, label: LabelSpot, matrix: Matrix, turn_deg: float)
     canvas.restoreState()
 
 
+def _draw_tag(sheet: Sheet, tag: PartTag, matrix: Matrix, turn_deg: float) -> None:
+    """The name of a part in its box, never mirrored and never upside down."""
+    canvas, size = sheet.canvas, label_size(1) * POINTS
+    canvas.saveState()
+    canvas.translate(*point_under(matrix, middle_of(tag.box)))
+    if round(turn_deg + tag.turn_deg) % 180:
+        canvas.rotate(90)
+    canvas.setFillGray(INK)
+    sheet.letters.draw(tag.name, 0.0, -size * 0.36, size, anchor="middle")
+    canvas.restoreState()
+
+
 # Letters larger than a page
 
 
@@ -189,7 +208,7 @@ def _draw_tiles(sheet: Sheet, pattern: Pattern, tiled: TiledTemplate) -> None:
     name, copies = numbered(template), (tiled.copy, tiled.copies)
     turned = tiled.place.outline(template.outline)
     quiet = [(tiled.place.outline(outline), dashes) for outline, dashes in _quiet_outlines(template)]
-    baseline = _baseline(template, tiled.place)
+    baseline, middle = _baseline(template, tiled.place), _middle(template, tiled.place)
     alone = len(tiling.tiles) == 1
     for number, (tile, label) in enumerate(zip(tiling.tiles, tiled.labels, strict=True), 1):
         if alone:
@@ -204,8 +223,12 @@ def _draw_tiles(sheet: Sheet, pattern: Pattern, tiled: TiledTemplate) -> None:
         _clipped(sheet, turned.transformed(onto))
         if template.letter and meet(baseline.bounds(), tile.window):
             _clipped(sheet, baseline.transformed(onto), width=THIN, dashes=DASHES, closed=False)
+        if template.letter and meet(middle.bounds(), tile.window):
+            _clipped(sheet, middle.transformed(onto), width=THIN, closed=False)
         moved = Place(x=-tile.window[0], y=-tile.window[1], turn_deg=tiled.place.turn_deg)
         _draw_label(sheet, label, _placed(moved, sheet), tiled.place.turn_deg)
+        for tag in label.tags:
+            _draw_tag(sheet, tag, _placed(moved, sheet), tiled.place.turn_deg)
         if not alone:
             draw_seams(sheet, tiling, tile.name, onto)
             at, size = sheet.map_box(tiling)
@@ -220,6 +243,12 @@ def _baseline(template: Template, place: Place) -> Outline:
     reach = TICK_GAP + TICK
     line = Contour(start=(x0 - reach, 0.0), segments=(((x1 + reach, 0.0),),))
     return place.outline(Outline(contours=(line,)))
+
+
+def _middle(template: Template, place: Place) -> Outline:
+    """The mark of the middle of a large letter, where the letter lies."""
+    low, high = middle_tick(template)
+    return place.outline(Outline(contours=(Contour(start=low, segments=((high,),)),)))
 
 
 def _clipped(

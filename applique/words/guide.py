@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
-from dataclasses import replace
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Final
 
@@ -24,6 +24,7 @@ __all__ = [
     "TABLE",
     "TABLE_TITLE",
     "WHAT_TO_MARK",
+    "Drawn",
     "baseline_said",
     "beside_center",
     "columns_said",
@@ -36,6 +37,7 @@ __all__ = [
     "notices_after_table",
     "only_in_table",
     "outlines_heading",
+    "point_said",
     "row_heading",
     "row_number",
     "scale_said",
@@ -118,45 +120,64 @@ def scale_said(quilt_per_paper: Fraction, panel: PanelPlan, units: Units) -> Mes
     )
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Drawn:
+    """What the small drawing shows: any `level` baseline with the numbers beside it, any that is `slanting` with the
+    two points that it runs through, the numbers of those `points`, of the `middles` of letters under their ticks, and
+    of the `ends` of rows; and how letters `lean` that are turned."""
+
+    level: bool
+    slanting: bool
+    points: bool
+    middles: bool
+    ends: bool
+    lean: bool
+
+
 def what_to_mark(
     panel: PanelPlan,
     units: Units,
+    drawn: Drawn,
     *,
     full_size: bool,
     on_outlines: bool,
     turned: bool,
     by_word: bool,
     lowest: bool,
+    parts: Sequence[str],
 ) -> Iterator[Message]:
-    """What to draw on the panel: measured from its cut edges, and of one that is trimmed later from its finished edges.
+    """What to mark on the panel: measured from its cut edges, and of one that is trimmed later from its finished edges.
+
+    Of the drawing only what is `drawn` is spoken of.
 
     With `full_size` there are pages to join; with `on_outlines` the full-size pages have letters on outlines; with
     `turned` something is turned; with `by_word` the table lists words where letters are small; with `lowest` it says
-    how far each letter is off its baseline.
+    how far each letter is off its baseline; `parts` are the names of the parts that have lines of their own there.
     """
-    if panel.trim:
+    yield (_trimmed_lines if panel.trim else _lines)(panel, units, level=drawn.level)
+    if drawn.points:
         yield message(
-            "With a removable pen draw the center line, {length} from either cut side edge ({finished} from either "
-            "finished edge), then each baseline, measured from the cut top edge: the bold numbers on the left say how "
-            "far down it is, those in brackets below them how far it is from the finished edge.",
-            length=as_size(panel.center_from_edge, units),
-            finished=as_size(panel.width / 2, units),
+            "A row that slants has two small crosses. The numbers at each say how far it is from the center line, and "
+            "how far down from the cut top edge: mark both points and join them with a ruler. The table has them too."
         )
-    else:
+    elif drawn.slanting:
         yield message(
-            "With a removable pen draw the center line, {length} from either cut side edge, then each baseline, "
-            "measured from the cut top edge; the bold numbers on the left say how far down it is.",
-            length=as_size(panel.center_from_edge, units),
+            "A row that slants has two small crosses. The table says how far each is from the center line, and how far "
+            "down from the cut top edge: mark both points and join them with a ruler."
         )
-    yield message(
-        "Draw a short tick on the baseline under the middle of each letter. The table, and where there is room the two "
-        "numbers under a letter, say how far its left and its right edge are from the center line: L left of it, R "
-        "right of it. Numbers at the ends of a row say how far the row reaches."
-    )
+    yield _ticks_said(drawn)
     if lowest:
         yield message(
             "Lay each letter by its baseline: the last column says how far its lowest point is below the line or above "
             "it."
+        )
+    if parts:
+        first, second, *_ = parts
+        yield message(
+            "A letter in several parts has a line for each of them below its own, with the name that is on its "
+            "template: {first}, {second}. Lay each part between its own left and right edge, at its own height.",
+            first=first,
+            second=second,
         )
     if by_word:
         yield message(
@@ -177,9 +198,70 @@ def what_to_mark(
         )
     if turned:
         yield message(
-            "The table says how far a letter or a row is turned. The distances are those of the letters as they lie "
-            "then."
+            "The table says how far a letter or a row is turned: a row from level, a letter from its row. The "
+            "distances are those of the letters as they lie then, and the middle over a tick is halfway between those "
+            "of its two edges."
         )
+    if drawn.lean:
+        yield message(
+            "A letter that is turned in its row has two thin lines: the dashed one stands square on the baseline, the "
+            "solid one runs along the letter itself, and the turn is the angle between them."
+        )
+
+
+def _ticks_said(drawn: Drawn) -> Message:
+    """What the ticks are for, and which numbers stand by them and by the ends of rows."""
+    ticks = message(
+        "Draw a short tick on the baseline under the middle of each letter, and lay its middle over it. The table says "
+        "how far left (L) or right (R) of the center line the middle and both edges are."
+    )
+    if drawn.middles and drawn.ends:
+        return message(
+            "{ticks} The number under a tick is its own; one beside a short upright line says how far a row reaches.",
+            ticks=ticks,
+        )
+    if drawn.middles:
+        return message("{ticks} The number under a tick is its own.", ticks=ticks)
+    if drawn.ends:
+        return message(
+            "{ticks} A number beside a short upright line says how far a row reaches; it is no tick's.",
+            ticks=ticks,
+        )
+    return ticks
+
+
+def _trimmed_lines(panel: PanelPlan, units: Units, *, level: bool) -> Message:
+    """How the lines of a panel are drawn that is trimmed later."""
+    length, finished = as_size(panel.center_from_edge, units), as_size(panel.width / 2, units)
+    if not level:
+        return message(
+            "With a removable pen draw the center line, {length} from either cut side edge ({finished} from either "
+            "finished edge), then each baseline.",
+            length=length,
+            finished=finished,
+        )
+    return message(
+        "With a removable pen draw the center line, {length} from either cut side edge ({finished} from either "
+        "finished edge), then each baseline, measured from the cut top edge: the bold numbers on the left say how "
+        "far down it is, those in brackets how far it is from the finished edge.",
+        length=length,
+        finished=finished,
+    )
+
+
+def _lines(panel: PanelPlan, units: Units, *, level: bool) -> Message:
+    """How the lines of a panel are drawn."""
+    length = as_size(panel.center_from_edge, units)
+    if not level:
+        return message(
+            "With a removable pen draw the center line, {length} from either cut side edge, then each baseline.",
+            length=length,
+        )
+    return message(
+        "With a removable pen draw the center line, {length} from either cut side edge, then each baseline, "
+        "measured from the cut top edge; the bold numbers on the left say how far down it is.",
+        length=length,
+    )
 
 
 def beside_center(place: float, units: Units) -> Message:
@@ -324,7 +406,7 @@ def _place(mark: RowMark, units: Units) -> Message:
         )
     (start, start_down), (end, end_down) = mark.ends
     return message(
-        "turned {turn}: baseline from\n{start}, {start_down} down\nto {end}, {end_down} down",
+        "turned {turn} from level: baseline from\n{start}, {start_down} down\nto {end}, {end_down} down",
         turn=turn_said(mark.turn_deg),
         start=from_center(start, units),
         start_down=_length(start_down, units),
@@ -338,22 +420,33 @@ def tick_said(letter: LetterMark, units: Units) -> Message:
     return message("its tick on the baseline {length} down", length=_length(letter.tick_down, units))
 
 
-def turned_letter_said(letter: LetterMark, units: Units) -> Message:
-    """How a letter lies that is turned by hand."""
-    turn, away = turn_said(letter.turn_deg), _length(abs(letter.above_baseline), units)
+def turned_letter_said(letter: LetterMark, units: Units, *, row_deg: float) -> Message:
+    """How a letter lies that is turned by hand, in a row that is turned by `row_deg`."""
+    turn, away = _turned_from_row(letter.turn_deg, row_deg), _length(abs(letter.above_baseline), units)
     if away.number == 0:
-        return message("turned {turn} from its baseline, its lowest point on the baseline", turn=turn)
+        return message("{turn}, its lowest point on the baseline", turn=turn)
     if letter.above_baseline > 0:
-        return message(
-            "turned {turn} from its baseline, its lowest point {length} above the baseline",
-            turn=turn,
-            length=away,
-        )
+        return message("{turn}, its lowest point {length} above the baseline", turn=turn, length=away)
+    return message("{turn}, its lowest point {length} below the baseline", turn=turn, length=away)
+
+
+def _turned_from_row(turn_deg: float, row_deg: float) -> Message:
+    """How far a letter is turned against its row, and where that is turned too from upright."""
+    turn, whole = turn_said(turn_deg), round(turn_deg + row_deg, 1)
+    if not row_deg:
+        return message("turned {turn} from upright", turn=turn)
+    if not whole:
+        return message("turned {turn} from the slanting row, so that it stands upright", turn=turn)
     return message(
-        "turned {turn} from its baseline, its lowest point {length} below the baseline",
-        turn=turn,
-        length=away,
+        "turned {turn} from the slanting row, {whole} from upright", turn=turn, whole=turn_said(whole)
     )
+
+
+def point_said(point: tuple[float, float], units: Units) -> tuple[Message, Message]:
+    """A point that a slanting baseline runs through: how far from the center line, and how far down from the cut top
+    edge."""
+    across, down = point
+    return beside_center(across, units), message("{length} down", length=_length(down, units))
 
 
 def full_size_bookmark(tile: str) -> Message:

@@ -7,6 +7,7 @@ from enum import StrEnum
 from typing import Final
 
 from applique.language import Listing, Message, listed, message
+from applique.paging import among_numbers
 from applique.panel import Laid
 from applique.pieces import outline_named
 
@@ -32,6 +33,7 @@ __all__ = [
     "done_of",
     "done_so_far",
     "done_with",
+    "part_said",
     "piece_of",
     "row_said",
     "step_said",
@@ -103,6 +105,11 @@ def behind_said(row: int | None, text: str) -> Message:
     if row is None:
         return outline_named(text)
     return message("Row {number}: {words}", number=row, words=outline_named(text))
+
+
+def part_said(letter: str, name: str) -> Message:
+    """One part of a letter, with the name that is on its template."""
+    return message("{letter} {part}", letter=among_numbers(letter), part=name)
 
 
 def piece_of(place: int, count: int) -> Message:

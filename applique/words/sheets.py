@@ -20,6 +20,7 @@ __all__ = [
     "TAKE_CARE",
     "TRUE_SCALE",
     "alike_said",
+    "angle_said",
     "file_title",
     "from_center",
     "grouped_said",
@@ -29,6 +30,7 @@ __all__ = [
     "more_notices_said",
     "notice_said",
     "page_of",
+    "pieces_said",
     "rule_caption",
     "set_apart",
     "table_said",
@@ -161,10 +163,20 @@ def more_notices_said(count: int) -> Message:
     )
 
 
-def letters_said(count: int, *, joined: bool) -> Message:
-    """How many letters there are to cut; with `joined` some of them in one piece, so that it is pieces."""
+def pieces_said(count: int) -> Message:
+    """How many pieces of cloth."""
+    return messages("{count} piece", "{count} pieces", count)
+
+
+def letters_said(count: int, *, pieces: int, joined: bool) -> Message:
+    """How many letters there are to cut, and in how many `pieces` where some are in several parts; with `joined` some
+    of them are cut as one, so that it is pieces."""
     if joined:
-        return messages("{count} piece", "{count} pieces", count)
+        return pieces_said(pieces)
+    if pieces > count:
+        return messages(
+            "{count} letter in {pieces}", "{count} letters in {pieces}", count, pieces=pieces_said(pieces)
+        )
     return messages("{count} letter", "{count} letters", count)
 
 
@@ -183,9 +195,18 @@ def table_said(where: Where) -> str | Message:
     return where.as_field() if where.row is None else str(where.row)
 
 
+def angle_said(turn_deg: float) -> Message:
+    """How far something is turned, whichever way."""
+    return message("{angle}", angle=_angle(turn_deg))
+
+
+def _angle(turn_deg: float) -> Measure:
+    return Measure(number=round(Fraction(abs(turn_deg)), 1), unit=Unit.DEGREE, as_fraction=False)
+
+
 def turn_said(turn_deg: float) -> Message:
     """How far something is turned, and which way."""
-    angle = Measure(number=round(Fraction(abs(turn_deg)), 1), unit=Unit.DEGREE, as_fraction=False)
+    angle = _angle(turn_deg)
     if turn_deg > 0:
         return message("{angle} to the left", angle=angle)
     return message("{angle} to the right", angle=angle)

@@ -23,7 +23,7 @@ from applique.units import MM_PER_INCH, Units, as_available, as_length, as_size,
 from applique.words.buying import item_said, material_said, rule_said, shelf_name
 from applique.words.quilt import class_said, trimmed_said
 from applique.words.sewing import course_said, minutes_said, paces_said, when_reason_said
-from applique.words.sheets import PAPERS, STITCHES, set_apart
+from applique.words.sheets import PAPERS, STITCHES, pieces_said, set_apart
 from applique.yardage import StripNeed, WebKind
 
 __all__ = [
@@ -165,10 +165,18 @@ def mark_note(name: str) -> Message:
     return message("Put the picture “{name}” beside this file.", name=name)
 
 
-def to_cut_said(count: int, *, joined: bool) -> Message:
-    """How many letters there are to cut, or pieces if letters are `joined`."""
+def to_cut_said(count: int, *, pieces: int, joined: bool) -> Message:
+    """How many letters there are to cut, and in how many `pieces` where some are in several parts; only pieces if
+    letters are `joined`."""
     if joined:
-        return messages("{count} piece to cut", "{count} pieces to cut", count)
+        return messages("{count} piece to cut", "{count} pieces to cut", pieces)
+    if pieces > count:
+        return messages(
+            "{count} letter in {pieces} to cut",
+            "{count} letters in {pieces} to cut",
+            count,
+            pieces=pieces_said(pieces),
+        )
     return messages("{count} letter to cut", "{count} letters to cut", count)
 
 

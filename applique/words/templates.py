@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import reduce
@@ -49,7 +49,7 @@ HOW_TO_JOIN: Final = message("How to join the pages of a large letter")
 PAGES: Final = message("What's on each page")
 LINES: Final = message("Lines")
 NUMBERS: Final = message("number · letter: which template it is")
-BASELINE: Final = message("baseline of the letter with its number: do not cut")
+BASELINE: Final = message("baseline of the letter with its number, and its middle: do not cut")
 GRAIN: Final = message("grain: along the selvage")
 UP: Final = message("to the top of the letter")
 TRIM: Final = message("seam of two pages: trim or tape here")
@@ -359,13 +359,16 @@ def fabric_cut_said(turn_under: Fraction, units: Units) -> Message:
     return message("cut the fabric here, {turn} outside", turn=as_length(turn_under, units, denominator=16))
 
 
-def parts_said(design: Design, templates: Iterable[Template], *, bare: bool) -> Message:
-    """What is done with the parts of one letter; `bare`, some of them have no number on the sheets."""
+def parts_said(design: Design, templates: Sequence[Template]) -> Message:
+    """What the parts of one letter are called, and what is done with them; every one of `templates` is in several."""
+    first, second, *_ = templates[0].part_names
     if cut_in_one(design, templates):
-        said = message("parts of one letter: cut out roughly in one piece, cut apart last")
-    else:
-        said = message("parts of one letter: keep them together")
-    return message("{parts}; small parts have no number", parts=said) if bare else said
+        return message(
+            "{first}, {second}: parts of one letter: cut out roughly in one piece, cut apart last",
+            first=first,
+            second=second,
+        )
+    return message("{first}, {second}: parts of one letter: keep them together", first=first, second=second)
 
 
 def cut_in_one(design: Design, templates: Iterable[Template]) -> bool:

@@ -71,6 +71,11 @@ def test_labels_have_their_size_and_lie_on_their_letter_or_clear_of_every_one(pa
             words = shapely.union_all([sign for _, sign in mine])
             assert room.buffer(0.01).covers(words)
             ways.add((item.label.inside, item.label.turn_deg))
+            for tag in item.label.tags:  # the name of a part of a letter
+                place = _on_paper(box(*tag.box), item, pattern)
+                named = [size for size, sign in signs if place.intersects(sign.centroid)]
+                assert named == [pytest.approx(DETAIL_PT)] * len(tag.name)
+                seen += len(named)
             if item.label.inside:
                 arrow = _on_paper(
                     shapely.LineString([(item.label.arrow[0], y) for y in item.label.arrow[1:]]),

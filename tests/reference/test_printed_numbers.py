@@ -1261,7 +1261,8 @@ def test_every_letter_lies_where_the_guide_says(printed: Printed) -> None:
 
 
 def test_numbers_of_the_small_drawing_stand_where_they_measure(printed: Printed) -> None:
-    """Every row is as far down as the number beside it says; the numbers near it are those of its letters."""
+    """Every row is as far down as the number beside it says; the numbers near it are those of its letters' middles, or
+    of its ends."""
     page = [line for line in printed.guide if line[0].page == 0]
     panel, seam = printed.pattern.panel, printed.pattern.panel.seam_allowance
     text = running(page)
@@ -1284,7 +1285,8 @@ def test_numbers_of_the_small_drawing_stand_where_they_measure(printed: Printed)
         printed.agree(line[0].text, float(panel.height + beyond) - row.baseline)
         drop = (levels[0][0].y - line[0].y) * scale
         assert drop == pytest.approx(panel.rows[0].baseline - row.baseline, abs=0.05)
-        places = [cut.ink[side] - float(panel.width) / 2 for cut in row.cuts for side in (0, 2)]
+        sides = [(cut.ink[0] + cut.ink[2]) / 2 for cut in row.cuts] + [row.ink[0], row.ink[2]]
+        places = [side - float(panel.width) / 2 for side in sides]
         step = float(printed.step(16))
         ends = [round(round(place / step) * step, 6) for place in places]
         near_row = [cell for other in page for cell in other if abs(cell.y - line[0].y + 8) < 14]

@@ -145,19 +145,20 @@ def test_capitals_have_the_room_they_take(shouted: Pattern) -> None:
 @pytest.mark.parametrize(
     ("font", "text", "said"),
     [
-        ("Fredoka", "i", "1 letter"),
+        ("Fredoka", "i", "1 letter in 2 pieces"),
         ("Fredoka", "ROW", "3 letters"),
         ("Pacifico", "lo", "1 piece"),
         ("Pacifico", "l o", "2 letters"),
     ],
 )
 def test_letters_that_join_are_counted_as_pieces(font: str, text: str, said: str) -> None:
-    """An i is one letter though two pieces of fabric."""
+    """An i is one letter in two pieces of fabric."""
     lettering = {"font": font, "cap_height": "3in"}
     pattern = draft(design_from_mapping({"row": [{"text": text}], "lettering": lettering}))
-    assert str(letters_said(pattern.letter_count, joined=pattern.joins_letters)) == said
-    count = str(lettering_said(pattern.letter_count, 2, joined=pattern.joins_letters))
-    assert f" {said} to cut from 2 templates." in count
+    count, pieces, joined = pattern.letter_count, pattern.piece_count, pattern.joins_letters
+    assert str(letters_said(count, pieces=pieces, joined=joined)) == said
+    told = str(lettering_said(count, 2, pieces=pieces, joined=joined))
+    assert f" {said} to cut from 2 templates." in told
     assert f"## {said} to cut" in summary_md(pattern).decode("utf-8")
 
 

@@ -2,25 +2,25 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections import Counter
 from ctypes import c_uint
 from itertools import combinations
-from pathlib import Path
 from typing import Any
 
 import pypdfium2
 import pypdfium2.raw as pdfium
 import pytest
 
-from applique.design import design_from_mapping, read_design
+from applique.design import design_from_mapping
 from applique.pattern import Pattern, draft
 from applique.sheets import placement_guide_pdf
 from applique.sheets.guide_table import _columns, _Kind, _Line, _Section
 from applique.sheets.spots import Taken, spread
+from tests.unit.test_template_sheets import _end
 
 Box = tuple[float, float, float, float]
-SAMPLES = Path(__file__).parents[2] / "samples"
 PIXELS = 4
 """Pixels of a point, when a page is looked at."""
 TURNED = [
@@ -141,9 +141,10 @@ def test_no_number_of_the_guide_lies_over_ink_a_line_or_another(name: str) -> No
 
 
 def test_the_look_for_overlaps_finds_those_that_are_there(monkeypatch: pytest.MonkeyPatch) -> None:
-    pattern = DESIGNS["plain"]()
     monkeypatch.setattr(Taken, "free", lambda *_args, **_kept: True)
-    found = _overlaps(pattern, placement_guide_pdf(pattern))
+    lettering = {"font": "Rubik", "cap_height": "2in", "row_spacing": "4in"}
+    patterns = [DESIGNS["plain"](), _pattern("HI", {"text": "HI", "up": "3 1/2in"}, lettering=lettering)]
+    found = [said for one in patterns for said in _overlaps(one, placement_guide_pdf(one))]
     assert any(said.endswith("over ink") for said in found)
     assert any(re.search(r" [LR] over .* [LR]$", said) for said in found)
 
@@ -157,17 +158,95 @@ def test_numbers_under_letters_are_those_of_the_letter_whose_tick_is_above_them(
     ((_, (left, _, right, _), _),) = [word for word in words if word[0] == "center line"]
     names = {said: box for said, box, _ in words if re.fullmatch(r"row \d+", said)}
     one_inch = (names["row 1"][1] - names["row 2"][1]) / (pattern.marks[0].height - pattern.marks[1].height)
-    pairs = 0
+    found = 0
     for mark in pattern.marks:
         level = names[f"row {mark.where.row}"][1]
         below = [word for word in words if re.search(r"[\d] in [LR]$", word[0])]
         mine = [word for word in below if level - 50 < word[1][1] < level]
         for letter in mark.letters:
             at = (left + right) / 2 + one_inch * (letter.tick.x - 20)
-            wanted = [_beside(place) for place in (letter.left, letter.right)]
             over = [said for said, box, _ in mine if box[0] - 3 <= at <= box[2] + 3]
-            pairs += wanted == [said for said in over if said in wanted]
-    assert pairs == sum(len(mark.letters) for mark in pattern.marks)
+            found += _beside(letter.middle) in over
+        ends = {_beside(mark.left), _beside(mark.right)} - {_beside(one.middle) for one in mark.letters}
+        assert not ends & {
+            said for said, _, _ in mine
+        }  # the end of a row was read as the middle of its last letter
+    assert found == sum(len(mark.letters) for mark in pattern.marks)
+
+
+def _runs(page: pypdfium2.PdfPage) -> list[list[tuple[float, float]]]:
+    """The straight lines of a page, each with its two ends, in points."""
+    lines = []
+    for one in page.get_objects([pdfium.FPDF_PAGEOBJ_PATH]):
+        if pdfium.FPDFPath_CountSegments(one) == 2:
+            lines.append([_end(one, index) for index in (0, 1)])
+    return lines
+
+
+def test_a_slanting_row_has_its_two_points_and_a_turned_letter_its_angle_on_the_drawing() -> None:
+    """The page spoke of bold numbers and brackets that it did not have; its turn was nowhere to be seen."""
+    row = {"text": "Wren", "turn": 4, "nudge": [{"letter": 2, "turn": -20.0}]}
+    pattern = _pattern(row, panel={"width": "40in", "height": "20in", "trim_after": "1in"})
+    pdf = placement_guide_pdf(pattern)
+    page, words = pypdfium2.PdfDocument(pdf)[0], _words(pdf)
+    ((_, (left, _, right, _), _),) = [word for word in words if word[0] == "center line"]
+    center, runs = (left + right) / 2, _runs(page)
+    (mark,) = pattern.marks
+    scale = max(
+        abs(a[0] - b[0]) for a, b in runs if a[1] != b[1] and _tilt(a, b) == pytest.approx(4, abs=0.1)
+    )
+    inch = scale / (mark.ends[1][0] - mark.ends[0][0])
+    crosses = [
+        ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
+        for a, b in runs
+        if abs(a[0] - b[0]) == pytest.approx(5, abs=0.01) and abs(a[1] - b[1]) == pytest.approx(5, abs=0.01)
+    ]
+    assert len(crosses) == 4
+    for (across, down), (x, y) in zip(mark.ends, (crosses[0], crosses[2]), strict=True):
+        assert x == pytest.approx(center + across * inch, abs=0.5)
+        (beside,) = [box for said, box, _ in words if said == _beside(across)]
+        (below,) = [box for said, box, _ in words if said == _beside(down).replace(" R", " down")]
+        assert max(abs(beside[1] - y), abs(below[1] - y)) < 25
+        assert min(abs(beside[0] - x), abs(beside[2] - x)) < 60
+    letter = mark.letters[1]
+    assert letter.lean is not None and letter.turn_deg == pytest.approx(-20)
+    foot = center + (letter.lean.foot[0] - 20) * inch
+    tilts = sorted(_tilt(a, b) for a, b in runs if abs(a[0] - foot) < 0.5 and math.dist(a, b) > 15)
+    assert any(
+        one - other == pytest.approx(20, abs=0.2) for one in tilts for other in tilts
+    )  # the same angle as is said
+    assert any(said == "20°" for said, _, _ in words)
+    text = " ".join(_pages(pdf)[0].split())
+    assert "two small crosses" in text and "join them with a ruler" in text
+    for missing in ("bold numbers", "in brackets", "under a tick", "upright line at the end"):
+        assert missing not in text
+    assert "20° to the right from the slanting row, 16° to the right from upright" in text
+    level = " ".join(_pages(placement_guide_pdf(_pattern("W W")))[0].split())
+    assert "bold numbers on the left" in level and "The number under a tick is its own" in level
+    for missing in ("small crosses", "upright line", "two thin lines", "in brackets"):
+        assert missing not in level
+
+
+def _tilt(start: tuple[float, float], end: tuple[float, float]) -> float:
+    """How far a line is turned, in degrees to the left of level."""
+    return math.degrees(math.atan2(end[1] - start[1], end[0] - start[0]))
+
+
+def test_the_number_of_an_end_stands_beyond_it_by_a_short_line() -> None:
+    pattern = _pattern("ן", lettering={"font": "Rubik", "cap_height": "4in"})
+    pdf = placement_guide_pdf(pattern)
+    words, runs = _words(pdf), _runs(pypdfium2.PdfDocument(pdf)[0])
+    (mark,) = pattern.marks
+    ends = sorted(box for said, box, _ in words if said in (_beside(mark.left), _beside(mark.right)))
+    short = sorted(
+        a[0]
+        for a, b in runs
+        if a[0] == b[0] and 8 < abs(a[1] - b[1]) < 10.5 and ends[0][2] < a[0] < ends[1][0]
+    )
+    assert len(short) == 2
+    assert ends[0][2] < short[0] < short[1] < ends[1][0]
+    assert max(short[0] - ends[0][2], ends[1][0] - short[1]) < 4
+    assert "beside a short upright line says how far a row reaches" in _pages(pdf)[0]
 
 
 def _beside(place: float) -> str:
@@ -325,7 +404,10 @@ def test_the_name_of_a_full_size_page_stays_on_what_is_left_of_it_and_clear_of_l
 
 def test_the_ends_of_a_row_are_said_between_it_and_the_next() -> None:
     """The number of the last row but one stood below the last row."""
-    pattern = draft(read_design(SAMPLES / "tide-poem.toml"))
+    lettering = {"font": "Rubik", "cap_height": "1in", "row_spacing": "5in"}
+    pattern = _pattern(
+        *["illicit little lilt"] * 6, lettering=lettering, panel={"width": "40in", "height": "60in"}
+    )
     pdf = placement_guide_pdf(pattern)
     words = _words(pdf)
     lines = [
@@ -340,7 +422,7 @@ def test_the_ends_of_a_row_are_said_between_it_and_the_next() -> None:
     owners: list[tuple[int, str]] = []
     for said, box in ends:
         owner = max(
-            (row for row, level in levels.items() if level > box[1] - 1.5), key=lambda row: -levels[row]
+            (row for row, level in levels.items() if level > box[1] - 5), key=lambda row: -levels[row]
         )
         mark = pattern.marks[owner - 1]
         assert said in (_beside(mark.left), _beside(mark.right))

@@ -31,7 +31,7 @@ def test_a_letter_in_several_parts_stays_together(method: str) -> None:
     """The leg of one Hebrew letter was cut out by itself, and nobody knew whose it was."""
     data = {**L, "row": [{"text": "LIi"}]}
     told = said_in(chapter_of(drafted(**data, sewing={"method": method}), ChapterKind.LETTERS))
-    assert "Template 3 is one letter in several parts" in told
+    assert "Template 3 (3a and 3b) is one letter in several parts" in told
     assert ("apart last" in told) is (method == "raw edge")
     assert "in several parts" not in text(method)
 

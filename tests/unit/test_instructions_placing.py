@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from itertools import combinations
 from typing import Any
 
+import pypdfium2
 import pytest
 
 from applique.design import Method
@@ -15,7 +17,9 @@ from applique.language import message
 from applique.marks import panel_lines
 from applique.pattern import Pattern
 from applique.picture import Part
+from applique.sheets import placement_guide_pdf
 from applique.units import as_length
+from applique.words.sheets import from_center
 from tests.chapters import chapter_of, drafted, said_in, steps_of, words_in
 
 TWO: dict[str, Any] = {
@@ -138,6 +142,32 @@ def test_the_table_gives_every_row() -> None:
     assert [str(row[1]) for row in table.rows] == ["ROW", "HI"]
 
 
+def test_a_slanting_row_has_two_points_to_join_with_a_ruler() -> None:
+    """“14 in to 13 1/8 in” did not say where to measure."""
+    pattern = drafted(**{**TWO, "row": [{"text": "ROW", "turn": 3}, {"text": "HI"}]})
+    chapter = chapter_of(pattern, ChapterKind.PLACING)
+    (table, *_) = [block for block in chapter.blocks if isinstance(block, Table)]
+    units = pattern.design.units
+    points = [
+        f"{from_center(across, units)}, {as_length(down, units, denominator=16)} down"
+        for across, down in pattern.marks[0].ends
+    ]
+    level = str(as_length(pattern.marks[1].baseline_from_top, units, denominator=16))
+    assert [str(row[2]) for row in table.rows] == ["; ".join(points), level]
+    drawing = placement(pattern)
+    said = [mark for mark in drawing.marks if isinstance(mark, Words)]
+    (left, low, right, top) = next(
+        mark for mark in drawing.marks if isinstance(mark, Shape) and mark.fill
+    ).outline.bounds()
+    inch = (right - left) / float(pattern.panel.cut_width)
+    for words, (across, down) in zip(points, pattern.marks[0].ends, strict=True):
+        (at,) = [mark.at for mark in said if str(mark.said) == words]
+        assert low < at[1] < top - down * inch
+        assert abs(at[0] - ((left + right) / 2 + across * inch)) < 80
+    assert "join them with a ruler" in said_in(chapter)
+    assert "ruler" not in said_in(chapter_of(drafted(**TWO), ChapterKind.PLACING))
+
+
 BEHIND: dict[str, Any] = {
     "row": [{"text": "HAL"}],
     "lettering": {"font": "Rubik", "cap_height": "4in", "outline": "1/2in"},
@@ -166,21 +196,29 @@ def test_a_quilt_without_outlines_speaks_of_none() -> None:
         assert "outline" not in said_in(chapter_of(drafted(**TWO), kind))
 
 
-@pytest.mark.parametrize(("text", "off"), [("HIT", []), ("שיןק", ["י", "ן", "ק"])])
+@pytest.mark.parametrize(("text", "off"), [("HIT", []), ("שיןק", ["י", "ן", "ק", "ש"])])
 def test_only_letters_that_stand_on_their_baseline_are_said_to(text: str, off: list[str]) -> None:
     """In Hebrew yod floats and final nun hangs: the Unicode charts show both off the line that the others stand on."""
     pattern = drafted(**{**TWO, "row": [{"text": text}], "units": "cm"})
     chapter = chapter_of(pattern, ChapterKind.PLACING)
     tables = [block for block in chapter.blocks if isinstance(block, Table)]
-    rows = {str(row[1]): str(row[3]) for table in tables[1:] for row in table.rows}
-    assert sorted(rows) == off
+    rows = {str(row[0]): (str(row[1]), str(row[3])) for table in tables[1:] for row in table.rows}
+    assert sorted({letter for letter, _ in rows.values()}) == off
+    # The table of the guide says the same of each letter and each part.
+    guide = " ".join(
+        pypdfium2.PdfDocument(placement_guide_pdf(pattern))[0].get_textpage().get_text_range().split()
+    )
     for letter in pattern.marks[0].letters:
-        if letter.text in off:
-            side = "above" if letter.above_baseline > 0 else "below"
-            length = as_length(abs(letter.above_baseline), pattern.design.units, denominator=16)
-            assert rows[letter.text] == f"{length} {side} the baseline"
-    if off:
-        assert "above" in rows["י"] and "below" in rows["ן"]
+        pieces = [(part.name, part.above_baseline) for part in letter.parts]
+        for name, above in pieces or [(str(letter.template), letter.above_baseline)]:
+            side = "above" if above > 0 else "below"
+            length = as_length(abs(above), pattern.design.units, denominator=16)
+            if length.number:
+                assert rows.pop(name)[1] == f"{length} {side} the baseline"
+                assert re.search(rf" {name} [^a-z]*? {str(length).removesuffix(' cm')} {side}", guide)
+            else:
+                assert off == [] or re.search(rf" {name} [^a-z]*? on the line", guide)
+    assert rows == {}
     said = said_in(chapter)
     assert ("Each letter stands on its baseline" in said) is (not off)
     traced = said_in(chapter_of(pattern, ChapterKind.LETTERS))

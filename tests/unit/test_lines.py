@@ -133,7 +133,7 @@ def test_the_guide_measures_from_the_line_that_a_row_stands_on(
     assert depth not in pages[0]
     words = " ".join(pages)
     assert words.count("its tick on the baseline") == 3
-    assert "from its baseline, its lowest point" not in words  # no letter of it is turned by hand
+    assert "from upright, its lowest point" not in words  # no letter of it is turned by hand
 
 
 def test_a_plumb_line_meets_a_level_line_where_the_tangent_of_the_turn_says() -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from ctypes import c_float
+from itertools import combinations
 from typing import Any
 
 import pypdfium2
@@ -11,11 +12,14 @@ import pypdfium2.raw as pdfium
 import pytest
 import shapely
 from shapely import affinity
-from shapely.geometry import box
+from shapely.geometry import LineString, box
 
 from applique.cutfiles import cut_files
 from applique.design import design_from_mapping
-from applique.paging import TiledTemplate
+from applique.geometry.place import Place
+from applique.geometry.polygons import parts_in_order
+from applique.paging import TiledTemplate, middle_tick
+from applique.paging.labels import box_with_arrows
 from applique.pattern import Pattern, draft
 from applique.sheets import nesting_pdf, templates_pdf
 from applique.typeset.labels import label_outline
@@ -143,21 +147,101 @@ def test_every_part_of_a_letter_says_which_letter_it_is_of() -> None:
         (words,) = _places(page, f"part {number} of 2")
         assert part.contains(words)
     (leg,) = item.label.parts
-    assert leg.lines[0] == item.label.lines[0]
+    assert (item.label.lines[0], leg.lines[0]) == ("1a · \u200eק\u200e", "1b · \u200eק\u200e")
     for arrow, low, high in (leg.arrow, leg.up):
         across = affinity.translate(item.place.shape(box(arrow - 0.01, low, arrow + 0.01, high)), x, y)
         assert parts[1].contains(across)
     told = " ".join(first.get_textpage().get_text_range().split())
-    assert "parts of one letter: cut out roughly in one piece, cut apart last" in told
-    assert "no number" not in told
+    assert "1a, 1b: parts of one letter: cut out roughly in one piece, cut apart last" in told
 
 
-def test_a_dot_that_is_too_small_for_a_number_is_told_of_once() -> None:
-    pattern = _pattern("io", lettering={"font": "Rubik", "cap_height": "2in"})
-    first, *pages = _texts(templates_pdf(pattern, mirrored=True))
-    assert "small parts have no number" in first
-    assert not any("part 1" in text for text in pages)
+@pytest.mark.parametrize("mirrored", [False, True])
+@pytest.mark.parametrize("cap_height", ["1in", "2in", "5in"])
+def test_every_part_has_its_name_on_it_or_nearer_than_to_any_other(cap_height: str, mirrored: bool) -> None:
+    """A dot that was too small for a label had no number at all."""
+    pattern = _pattern("ijÅö”", lettering={"font": "Fredoka", "cap_height": cap_height})
+    assert not any(one.parts == 1 for one in pattern.templates)
+    tagged = 0
+    for page in pattern.sheets.pages:
+        for item in page.items:
+            template = pattern.template(item.template)
+            parts = parts_in_order(template.shape)
+            names = {label.lines[0].split()[0]: box(*label.box) for label in (item.label, *item.label.parts)}
+            names |= {tag.name: box(*tag.box) for tag in item.label.tags}
+            whole = [box(*box_with_arrows(item.label)), *(box(*tag.box) for tag in item.label.tags)]
+            assert not any(one.intersects(other) for one, other in combinations(whole, 2))
+            for part, name in zip(parts, template.part_names, strict=True):
+                others = [other for other in parts if other is not part]
+                assert all(names[name].distance(part) < names[name].distance(other) for other in others)
+                assert not names[name].intersects(template.shape.boundary)
+            tagged += len(item.label.tags)
+    assert tagged
+    first, *pages = _texts(templates_pdf(pattern, mirrored=mirrored))
+    assert "1a, 1b: parts of one letter" in first
+    for template in pattern.templates:
+        assert all(re.search(rf"\b{name}\b", "".join(pages)) for name in template.part_names)
     assert "parts of one letter" not in _texts(templates_pdf(_pattern("oH"), mirrored=True))[0]
+
+
+def test_a_tile_names_the_parts_on_it() -> None:
+    """Of a large i the dot came on one page and the stem on another, and neither said so."""
+    pattern = _pattern("i", lettering={"font": "Fredoka", "cap_height": "11in"})
+    (tiled,) = pattern.sheets.tiled
+    pages = _texts(templates_pdf(pattern, mirrored=True))[1:]
+    parts = parts_in_order(pattern.template(1).shape)
+    both = 0
+    for tile, label, text in zip(tiled.tiling.tiles, tiled.labels, pages, strict=True):
+        kept = Place(x=0, y=0, turn_deg=-tiled.place.turn_deg).shape(box(*tile.kept))
+        here = {name for name, part in zip(("1a", "1b"), parts, strict=True) if part.intersects(kept)}
+        assert ({"parts 1a, 1b"} if len(here) == 2 else {f"part {name}" for name in here}) <= set(label.lines)
+        for tag in label.tags:
+            assert parts[("1a", "1b").index(tag.name)].contains(box(*tag.box))
+        if len(here) == 2:
+            both += 1
+            assert {tag.name for tag in label.tags} == here
+            assert all(text.count(name) == 2 for name in here)
+    assert both
+
+
+def test_the_middle_of_a_letter_is_marked_at_its_baseline_clear_of_lines_and_labels() -> None:
+    """The guide has a tick below the middle of each letter; nothing on the letter said where its middle is."""
+    for cap_height, inside in (("5in", True), ("1/2in", False)):
+        pattern = _pattern("ROIWÅ,", "קי", lettering={"font": "Rubik", "cap_height": cap_height})
+        drawings = {
+            mirrored: pypdfium2.PdfDocument(templates_pdf(pattern, mirrored=mirrored))
+            for mirrored in (False, True)
+        }
+        x, y, right, _ = pattern.sheets.frame.drawing
+        on_letter = 0
+        for number, page in enumerate(pattern.sheets.pages, 1):
+            lines = {mirrored: _two_points(pages[number]) for mirrored, pages in drawings.items()}
+            for item in page.items:
+                template = pattern.template(item.template)
+                low, high = middle_tick(template)
+                assert low[0] == high[0] == pytest.approx((template.ink[0] + template.ink[2]) / 2)
+                tick = LineString([low, high])
+                clear = tick.buffer(0.05)
+                assert not clear.intersects(template.outermost.boundary)
+                labeled = [
+                    *(one.box for one in (item.label, *item.label.parts)),
+                    *(tag.box for tag in item.label.tags),
+                ]
+                assert not any(clear.intersects(box(*one)) for one in labeled)
+                on_letter += clear.within(template.shape)
+                for mirrored, found in lines.items():
+                    ends = [item.place.point(end) for end in (low, high)]
+                    wanted = LineString([((right - a) if mirrored else x + a, y + b) for a, b in ends])
+                    assert any(one.hausdorff_distance(wanted) < 0.01 for one in found)
+        assert on_letter > 2 if inside else on_letter < 2
+
+
+def _two_points(page: pypdfium2.PdfPage) -> list[LineString]:
+    """The straight lines of a page, each from one point to another, in inches."""
+    found = []
+    for shape in page.get_objects([pdfium.FPDF_PAGEOBJ_PATH]):
+        if pdfium.FPDFPath_CountSegments(shape) == 2:
+            found.append(LineString([[value / 72 for value in _end(shape, index)] for index in (0, 1)]))
+    return found
 
 
 def _numbers(text: str) -> list[int]:

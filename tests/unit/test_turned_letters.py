@@ -113,7 +113,7 @@ def test_the_guide_says_how_far_letters_and_rows_are_turned() -> None:
     one = pattern.panel.rows[0].cuts[1]
     corners = [one.place.point(point) for point in shapely.get_coordinates(one.shape)]
     low = min(y for _, y in corners) - pattern.panel.rows[0].baseline
-    assert "turned 30° to the right from its baseline, its lowest point" in text
+    assert "turned 30° to the right from upright, its lowest point" in text
     assert pattern.marks[0].letters[1].above_baseline == pytest.approx(low, abs=1e-3)
     (left, top), (right, bottom) = pattern.marks[1].ends
     plain = draft(_design(rows[0], {"text": "HH", "baseline": "25in"})).marks[1]
@@ -121,7 +121,7 @@ def test_the_guide_says_how_far_letters_and_rows_are_turned() -> None:
     rise = 2 * math.sqrt(0.5)
     assert (left, right) == pytest.approx((rise - half, rise + half))
     assert (top, bottom) == pytest.approx((23.25 + rise + half, 23.25 + rise - half))
-    assert "turned 45° to the left: baseline from" in text
+    assert "turned 45° to the left from level: baseline from" in text
     run = math.sqrt(0.5) * 2
     for letter, cut in zip(pattern.marks[1].letters, pattern.panel.rows[1].cuts, strict=True):
         x0, _, x1, _ = cut.place.shape(cut.shape).bounds

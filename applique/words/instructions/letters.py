@@ -12,7 +12,7 @@ from applique.paging import among_numbers
 from applique.pieces import Template
 from applique.units import Units, as_area, as_length, as_needed
 from applique.words.instructions.sizes import by_said, largest_piece, percent_said
-from applique.words.sheets import PAPERS
+from applique.words.sheets import PAPERS, pieces_said
 from applique.words.templates import cut_in_one
 
 __all__ = [
@@ -166,9 +166,14 @@ TURNED: Final = message("The letter from its back with its turn-under folded in 
 # All methods
 
 
-def lettering_said(letters: int, templates: int, *, joined: bool, behind: int = 0) -> Message:
-    """How many letters (pieces, if they are `joined`), shapes `behind` them, and templates there are."""
+def lettering_said(letters: int, templates: int, *, pieces: int, joined: bool, behind: int = 0) -> Message:
+    """How many letters, and in how many `pieces` where some are in several parts (only pieces, if they are `joined`),
+    shapes `behind` them, and templates there are."""
     said = messages("{count} template", "{count} templates", templates)
+    if joined:
+        letters = pieces
+    elif pieces > letters:
+        return _in_pieces_said(letters, pieces, said, behind)
     if behind:
         shapes = messages("{count} shape", "{count} shapes", behind)
         if joined:
@@ -201,6 +206,25 @@ def lettering_said(letters: int, templates: int, *, joined: bool, behind: int = 
     )
 
 
+def _in_pieces_said(letters: int, pieces: int, templates: Message, behind: int) -> Message:
+    """The same of letters some of which are in several parts."""
+    named: dict[str, Field] = {"pieces": pieces_said(pieces), "templates": templates}
+    if behind:
+        return messages(
+            "There is {count} letter in {pieces} to cut and {shapes} to go behind, from {templates}.",
+            "There are {count} letters in {pieces} to cut and {shapes} to go behind, from {templates}.",
+            letters,
+            shapes=messages("{count} shape", "{count} shapes", behind),
+            **named,
+        )
+    return messages(
+        "There is {count} letter in {pieces} to cut from {templates}.",
+        "There are {count} letters in {pieces} to cut from {templates}.",
+        letters,
+        **named,
+    )
+
+
 def template_uses_said(template: Template) -> Listing:
     """How many to cut of a template, and from which fabrics."""
     return listed(
@@ -221,11 +245,11 @@ def leftward_said(number: int, rows: int, first: str) -> Message:
     )
 
 
-def tick_said(template: Template) -> Message:
-    """A template to tick off, with how many of it there are."""
+def tick_said(template: Template, called: str) -> Message:
+    """A template, or a part of it, to tick off as it is `called`, with how many of it there are."""
     named = template.name
     letter = among_numbers(named) if isinstance(named, str) else named
-    fields: dict[str, Field] = {"number": template.number, "letter": letter}
+    fields: dict[str, Field] = {"number": called, "letter": letter}
     if template.count > 1:
         return message("{number} {letter} × {count}", count=template.count, **fields)
     return message("{number} {letter}", **fields)
@@ -323,7 +347,7 @@ def in_parts_said(design: Design, templates: Sequence[Template]) -> Iterator[Mes
     lettered = [template for template in templates if template.parts > 1]
     if not lettered:
         return
-    numbers = listed(str(template.number) for template in lettered)
+    numbers = listed(_with_parts(template) for template in lettered)
     if cut_in_one(design, lettered):
         yield messages(
             "Template {templates} is one letter in several parts: cut it out roughly in one piece, and cut its parts "
@@ -340,6 +364,15 @@ def in_parts_said(design: Design, templates: Sequence[Template]) -> Iterator[Mes
         len(lettered),
         templates=numbers,
     )
+
+
+def _with_parts(template: Template) -> Message:
+    """A template by its number, and what its parts are called."""
+    first, *between, last = template.part_names
+    number = str(template.number)
+    if not between:
+        return message("{number} ({first} and {last})", number=number, first=first, last=last)
+    return message("{number} ({first} to {last})", number=number, first=first, last=last)
 
 
 # Fused and cut by hand

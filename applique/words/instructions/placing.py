@@ -11,7 +11,7 @@ from applique.marks import RowMark
 from applique.outline_layer import PlacedOutline
 from applique.panel import PanelPlan
 from applique.units import Units, as_length, as_size
-from applique.words.sheets import PEN_CAUTION, table_said
+from applique.words.sheets import PEN_CAUTION, from_center, table_said
 
 __all__ = [
     "BY_HAND",
@@ -22,7 +22,6 @@ __all__ = [
     "HELD_OUTLINES",
     "LOWEST_HEAD",
     "OFF_LINE",
-    "PLACED",
     "PLACING",
     "ROWS_HEAD",
     "baseline_said",
@@ -40,7 +39,10 @@ __all__ = [
     "onto_outlines_said",
     "outlines_said",
     "outlines_tick_said",
+    "parts_laid_said",
     "pen_tested_said",
+    "placed_said",
+    "point_said",
     "row_named",
     "row_tick_said",
     "side_said",
@@ -57,10 +59,6 @@ ROWS_HEAD: Final = (
 )
 CENTER_LINE: Final = message("center line")
 CUT_TOP_EDGE: Final = message("cut top edge")
-PLACED: Final = message(
-    "The panel with its center line, its baselines with their distance from the cut top edge, a tick below the "
-    "middle of each letter, and the distance of both ends of a row from the center line."
-)
 CENTERED: Final = message(
     "The panel open, then folded from side to side, with the center line along the fold."
 )
@@ -77,6 +75,20 @@ OFF_LINE: Final = message(
     "These letters reach below their baseline, or stay above it; lay each one so that its lowest point is where the "
     "table says."
 )
+
+
+def placed_said(*, slanting: bool) -> Message:
+    """What the placement drawing shows; with `slanting`, of baselines that are not level too."""
+    if slanting:
+        return message(
+            "The panel with its center line, its baselines, the two points that each slanting one runs through with "
+            "their distances from the center line and from the cut top edge, and a tick below the middle of each "
+            "letter."
+        )
+    return message(
+        "The panel with its center line, its baselines with their distance from the cut top edge, a tick below the "
+        "middle of each letter, and the distance of both ends of a row from the center line."
+    )
 
 
 def center_said(panel: PanelPlan, units: Units) -> Message:
@@ -114,15 +126,21 @@ def marks_off_said(*, trimmed: bool) -> Message:
     )
 
 
-def mark_rows_said(panel: PanelPlan, units: Units) -> Message:
-    """How baselines are marked."""
+def mark_rows_said(panel: PanelPlan, units: Units, *, slanting: bool) -> Iterator[Message]:
+    """How baselines are marked, `slanting` ones too."""
     if panel.trim:
-        return message(
+        yield message(
             "Mark each baseline, measured down from the cut top edge, and a tick for each letter. The finished edge "
             "lies {beyond} inside the cut edge; do not trim the panel before the letters are stitched.",
             beyond=as_size(panel.beyond, units),
         )
-    return message("Mark each baseline, measured down from the cut top edge, and a tick for each letter.")
+    else:
+        yield message("Mark each baseline, measured down from the cut top edge, and a tick for each letter.")
+    if slanting:
+        yield message(
+            "A row that slants has two points in the table, small crosses on the drawing: measure each from the center "
+            "line and down from the cut top edge, mark both, and join them with a ruler."
+        )
 
 
 def middles_said(*, one_file: bool) -> Message:
@@ -185,6 +203,18 @@ def stand_said(*, off: bool, listed: bool) -> Message:
     return message(
         "Each letter stands on its baseline with its middle over its tick; the placement guide has the "
         "distance of each one from the center line."
+    )
+
+
+def parts_laid_said(names: Sequence[str]) -> Message:
+    """How the parts of one letter find their places; `names` are those of all parts."""
+    first, second, *_ = names
+    return message(
+        "A letter in several parts has a line for each part in the table of the placement guide, under the name that "
+        "is on its template, such as {first} and {second}: lay each part between its own left and right edge, at its "
+        "own height.",
+        first=first,
+        second=second,
     )
 
 
@@ -323,7 +353,19 @@ def side_said(place: float, units: Units) -> Message:
     return message("{length} R", length=length)
 
 
-def baseline_said(downs: Sequence[float], units: Units) -> Field:
-    """How far down a baseline is: one distance, or those of its two ends."""
-    first, *others = (as_length(down, units, denominator=16) for down in downs)
-    return message("{first} to {last}", first=first, last=others[0]) if others else first
+def point_said(point: tuple[float, float], units: Units) -> Message:
+    """A point of a slanting baseline: how far from the center line, and how far down from the cut top edge."""
+    across, down = point
+    return message(
+        "{across}, {down} down",
+        across=from_center(across, units),
+        down=as_length(down, units, denominator=16),
+    )
+
+
+def baseline_said(mark: RowMark, units: Units) -> Field:
+    """How far down a baseline is: one distance, or of one that slants the two points that it runs through."""
+    if mark.level:
+        return as_length(mark.baseline_from_top, units, denominator=16)
+    first, last = (point_said(point, units) for point in mark.ends)
+    return message("{first}; {last}", first=first, last=last)

@@ -617,7 +617,7 @@ def onto_outlines_said(outlines: Sequence[PlacedOutline], method: Method, units:
     )
     yield message(
         "Now lay each letter in the middle of its outline, with {reach} showing all around. Lay a ruler along the "
-        "baseline that shows beside the outlines, and see that the letters lie level.",
+        "baseline that shows beside the outlines, and see that the letters run along it.",
         reach=reach,
     )
     if method is Method.TURNED_EDGE:
