@@ -492,12 +492,18 @@ def test_thread_and_spools_are_what_rows_and_quilting_take(printed: Printed) -> 
         width, height = pattern.quilt.finished
         wanted.append(float(width * height) * 4.4 * (1 + pattern.design.stitching.waste_percent / 100))
     each = r"([\d.]+ (?:yd|m))"
+    whole = IN["m"] if printed.metric else IN["yd"]
+    wanted = [math.ceil(length / whole - 1e-9) * float(whole) for length in wanted]
     for text in (printed.text, printed.summary):
         said = re.findall(rf"{each}, (\d+) spools? of {each} \(wind (\d+) bobbins? of {each} from it\)", text)
         assert [int(spools) for _, spools, *_ in said] == [math.ceil(length / spool) for length in wanted]
         assert [int(wound) for *_, wound, _ in said] == [math.ceil(length / 2 / bobbin) for length in wanted]
         for (length, _, on_one, _, on_bobbin), used in zip(said, wanted, strict=True):
             printed.runs(f"{length} {on_one} {on_bobbin}", used, spool, bobbin)
+    # What the table of rows says for each of them adds up to what the list says for the letters.
+    rows = table(printed.booklet, "row", "stitch", "length", "edge", "stitches", "thread", "time")
+    halves = [length for row in rows for length in lengths(row["thread"])]
+    assert sum(halves) == sum(lengths(" ".join(length for length, *_ in said[:-2])))
 
 
 def _piecing_thread(pattern: Pattern) -> float:
@@ -1408,9 +1414,12 @@ def test_edge_thread_and_time_of_each_row_are_those_of_the_plan(printed: Printed
             printed.runs(one["edge"], row.edge)
             assert counts(one["stitches"]) == [row.stitches]
             _times(one["time"], row.minutes)
+        layered = [math.fsum(layer.minutes[end] for layer in row.layers) for end in (0, 1)]
+        assert row.minutes[0] == max(5, 5 * math.floor(layered[0] / 5 + 0.5))
+        assert row.minutes[1] == 5 * math.ceil(layered[1] / 5 - 1e-9)
     total = re.search(r"All in all (.*?) at the machine", printed.text)
     assert total is not None
-    _times(total[1], plan.minutes)
+    _times(total[1], [sum(row.minutes[end] for row in plan.rows) for end in (0, 1)])
     for text in (printed.text, printed.summary):
         paces = re.search(r"(\d[\d or,to]*) stitches a minute", text)
         assert paces is not None
@@ -1423,17 +1432,13 @@ def test_edge_thread_and_time_of_each_row_are_those_of_the_plan(printed: Printed
 
 
 def _times(text: str, wanted: Sequence[float]) -> None:
-    """Times to five minutes, or from about an hour on to half an hour, the most rounded up; both ends said the same are
-    said once."""
-    said = re.findall(r"([\d.]+) (min|h)\b", text)
-    said *= 2 if text.startswith("about") else 1
-    assert len(said) == len(wanted)
-    for (number, unit), minutes in zip(said, wanted, strict=True):
-        read, step = float(number) * (60 if unit == "h" else 1), 30 if unit == "h" else 5
-        if minutes == wanted[-1]:
-            assert -1e-6 <= read - minutes < step
-        else:
-            assert abs(read - minutes) <= step / 2 or read == 5 > minutes
+    """Hours and minutes as they are counted; both ends said the same are said once."""
+    said = [
+        60 * int(hours or 0) + int(minutes or 0)
+        for hours, minutes in re.findall(r"(?=\d)(?:(\d+) h ?)?(?:(\d+) min)?", text)
+        if hours or minutes
+    ]
+    assert said * (2 if text.startswith("about") else 1) == list(wanted)
 
 
 def test_each_stitch_is_set_up_in_its_size_and_drawn_with_its_measures(printed: Printed) -> None:

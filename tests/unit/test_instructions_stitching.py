@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 
 from applique.design import Method, Stitch, design_from_mapping
-from applique.drawings import Drawing, Shape, Words
+from applique.drawings import Drawing, Shape, Words, text_width
 from applique.drawings.stitching import draw_corners, draw_roll, draw_stabilizer, draw_stitch
 from applique.drawings.vocabulary import RIGHT_SIDE, SECOND_SIDE
 from applique.geometry.points import Bounds
@@ -114,9 +114,9 @@ def test_letter_and_background_stay_apart_in_gray() -> None:
 def test_stabilizer_is_drawn_from_the_wrong_side_and_as_large_as_it_is_cut() -> None:
     pattern = drafted(row=[{"text": "L", "right": "6in"}, {"text": "HiHiHi", "stitch": "satin"}])
     panel, rows = pattern.panel, pattern.stitching.rows
-    drawing = draw_stabilizer(panel, (), rows, (232.0, 190.0), Units.INCHES, american())
-    scale = drawing.width / float(panel.cut_width)
-    assert drawing.height == pytest.approx(float(panel.cut_height) * scale)
+    drawing = draw_stabilizer(panel, (), rows, (256.0, 190.0), Units.INCHES, american())
+    scale = drawing.height / float(panel.cut_height)
+    assert drawing.width <= 256 + 1e-9
     pieces = [mark for mark in drawing.marks if isinstance(mark, Shape) and mark.fill == "#e9e9e9"]
     for row, laid, piece in zip(rows, panel.laid, pieces, strict=True):
         x0, y0, x1, y1 = bounds(piece)
@@ -124,8 +124,33 @@ def test_stabilizer_is_drawn_from_the_wrong_side_and_as_large_as_it_is_cut() -> 
         assert (y1 - y0) / scale == pytest.approx(float(row.stabilizer.height))
         from_right = float(panel.width + panel.beyond) - (laid.ink[0] + laid.ink[2]) / 2
         assert middle(piece)[0] / scale == pytest.approx(from_right)
-    said = [str(mark.said) for mark in drawing.marks if isinstance(mark, Words)]
-    assert any(words.startswith("2: ") and " by " in words for words in said)
+    words = [mark for mark in drawing.marks if isinstance(mark, Words)]
+    assert [re.sub(r"\d+( \d+/\d+)? in", "#", str(mark.said)) for mark in words] == ["1: # by #", "2: # by #"]
+    # Beside the panel, one below the other, so that nothing lies on what is drawn.
+    assert all(mark.at[0] > float(panel.cut_width) * scale for mark in words)
+    assert all(mark.at[0] + text_width(str(mark.said), mark.size) <= drawing.width + 1e-6 for mark in words)
+    assert abs(words[0].at[1] - words[1].at[1]) >= 9
+
+
+def test_stitches_to_choose_from_are_drawn_to_one_scale_and_in_line() -> None:
+    """Satin 3 mm wide beside a straight stitch of 2.5 mm: the one that has the least room sets the scale of all."""
+    pattern = drafted(stitching={"stitch": "satin", "offers": ["satin", "zigzag", "straight", "blanket"]})
+    (choices,) = (block for block in chapter(pattern).blocks if isinstance(block, Choices))
+    drawings = [option.drawing for option in choices.options]
+    times, tops = set(), set()
+    for drawing in drawings:
+        assert drawing is not None and drawing.is_to_scale
+        times |= {
+            str(one.said) for one in drawing.marks if isinstance(one, Words) and "times" in str(one.said)
+        }
+        fills = [one for one in drawing.marks if isinstance(one, Shape) and one.fill == RIGHT_SIDE]
+        tops.add(bounds(fills[0])[1:4:2])
+    assert len(drawings) == 4 and len(times) == 1 and len(tops) == 1
+    apart = drafted(row=[{"text": "gAp", "stitch": "satin"}, {"text": "Hi", "stitch": "straight"}])
+    steps = [one.drawing for one in chapter(apart).blocks if isinstance(one, Step) and one.drawing]
+    said = [str(mark.said) for one in steps for mark in one.marks if isinstance(mark, Words)]
+    assert len([words for words in said if "times as large" in words]) == 2
+    assert len({words for words in said if "times as large" in words}) == 1
 
 
 def test_the_roll_is_drawn_with_its_pieces_and_the_lengths_to_cut_off() -> None:
