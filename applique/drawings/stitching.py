@@ -330,9 +330,16 @@ def _measured(
 
 
 def draw_order(
-    picture: Picture, laid: Sequence[Laid], order: Sequence[Where], size: Point, *, bordered: bool
+    picture: Picture,
+    laid: Sequence[Laid],
+    order: Sequence[Where],
+    size: Point,
+    speech: Speech,
+    *,
+    bordered: bool,
 ) -> Drawing:
-    """The panel, `bordered` the whole quilt, in pale gray, its rows numbered as they are sewn, with arrows outward."""
+    """The panel, `bordered` the whole quilt, in pale gray, its rows marked 1st, 2nd and so on as they are sewn, with
+    arrows outward."""
     (panel,) = picture.of(Part.PANEL)
     x0, y0, x1, y1 = (0.0, 0.0, picture.width, picture.height) if bordered else panel.laid.bounds()
     scale = min(size[0] / (x1 - x0), size[1] / (y1 - y0))
@@ -353,10 +360,12 @@ def draw_order(
             x = (x1 - x0) * scale / 2
         else:
             marks += _outward(by_table[where], (x, y), scale)
-        marks.append(disc((x + aside[where], y), _NUMBERED, fill=PAPER, ink=CUT))
+        place = said.place_said(number)
+        radius = max(_NUMBERED, text_width(speech.tell(place), _NUMBERED) / 2 + 3.5)
+        marks.append(disc((x + aside[where], y), radius, fill=PAPER, ink=CUT))
         marks.append(
             Words(
-                said=str(number),
+                said=place,
                 at=(x + aside[where], y - 0.36 * _NUMBERED),
                 size=_NUMBERED,
                 bold=True,

@@ -191,7 +191,7 @@ def _order(book: Book) -> Iterator[Step]:
         yield book.step(*said.outlines_said(pattern.outlines, over=lie_over(pattern.outlines)))
     bordered = plan.when is not WhenStitched.PANEL
     size = _roomy(book, _ORDER)
-    drawing = draw_order(book.picture, pattern.panel.laid, plan.order, size, bordered=bordered)
+    drawing = draw_order(book.picture, pattern.panel.laid, plan.order, size, book.speech, bordered=bordered)
     yield book.step(said.order_said(plan), drawing=drawing)
 
 

@@ -13,6 +13,7 @@ import pytest
 from applique.design import Method, Stitch, design_from_mapping
 from applique.drawings import Drawing, Shape, Words, text_width
 from applique.drawings.stitching import draw_corners, draw_roll, draw_stabilizer, draw_stitch
+from applique.drawings.values import PAPER
 from applique.drawings.vocabulary import RIGHT_SIDE, SECOND_SIDE
 from applique.geometry.points import Bounds
 from applique.instructions import Choices, Edition, Picture, Step, instructions_of
@@ -20,6 +21,7 @@ from applique.instructions.values import Chapter, ChapterKind
 from applique.language import american
 from applique.pattern import Pattern, draft
 from applique.units import Units, as_length
+from applique.words.instructions.stitching import place_said
 
 BASE: dict[str, Any] = {
     "panel": {"width": "30in", "height": "26in"},
@@ -325,6 +327,26 @@ def test_a_row_read_from_right_to_left_is_drawn_and_ticked_as_it_lies() -> None:
     scale = drawn[1][-1] / widths[-1]
     assert [width / scale for width in [*drawn[0], *drawn[1]]] == pytest.approx(widths)
     assert any(isinstance(mark, Words) for mark in first.marks)
+
+
+def test_the_order_of_rows_is_drawn_as_first_second_and_third() -> None:
+    """A bare 2 on row 1 was read as the number of the row. The 11th to the 13th are exceptions in English."""
+    drawing = next(
+        block.drawing
+        for block in chapter(drafted()).blocks
+        if isinstance(block, Step) and block.drawing and "order in which" in str(block.drawing.said)
+    )
+    words = [mark for mark in drawing.marks if isinstance(mark, Words)]
+    assert [str(mark.said) for mark in words] == ["1st", "2nd", "3rd"]
+    assert words[1].at[1] > words[0].at[1] > words[2].at[1]  # the middle row first, then the top one
+    for mark in words:
+        rings = [one for one in drawing.marks if isinstance(one, Shape) and one.fill == PAPER]
+        held = min(rings, key=lambda one: math.dist(middle(one), (mark.at[0], mark.at[1] + 2.5)))
+        x0, _, x1, _ = bounds(held)
+        assert x1 - x0 > text_width(str(mark.said), mark.size, bold=True) + 4
+    assert [str(place_said(count)) for count in (4, 11, 12, 13, 21, 22, 23)] == (
+        ["4th", "11th", "12th", "13th", "21st", "22nd", "23rd"]
+    )
 
 
 def test_the_order_of_work_is_drawn_on_what_is_there_when_it_is_stitched() -> None:

@@ -70,6 +70,7 @@ __all__ = [
     "outline_rows_said",
     "outlines_said",
     "piece_said",
+    "place_said",
     "remove_said",
     "roll_drawn_said",
     "rolled_piece_said",
@@ -667,6 +668,21 @@ def order_said(plan: StitchPlan) -> Message:
         "From the center row outward: {order}; in each row from the center line outward.",
         order=reduce(_then, (where.as_field() for where in plan.order)),
     )
+
+
+def place_said(number: int) -> Message:
+    """Which one in an order: a number alone would be taken for that of a row."""
+    if number % 100 not in (11, 12, 13):
+        match number % 10:
+            case 1:
+                return message("{number}st", number=number)
+            case 2:
+                return message("{number}nd", number=number)
+            case 3:
+                return message("{number}rd", number=number)
+            case _:
+                pass
+    return message("{number}th", number=number)
 
 
 def order_drawn_said() -> Message:
