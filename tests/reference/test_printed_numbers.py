@@ -506,6 +506,30 @@ def test_thread_and_spools_are_what_rows_and_quilting_take(printed: Printed) -> 
     assert sum(halves) == sum(lengths(" ".join(length for length, *_ in said[:-2])))
 
 
+def test_how_the_thread_for_quilting_was_figured_is_said(printed: Printed) -> None:
+    """Stitch type 301 takes 2 + 2t/p of thread for each unit of line (Coats): through 3 mm of layers, and waste. Where
+    nothing is said of quilting, the length of its lines is said too: by ratio and waste it makes the thread."""
+    design = printed.pattern.design
+    said = re.findall(
+        r"in stitches of ([\d.]+) mm, a line of machine quilting takes about ([\d.]+) times its length, .*?"
+        r"taken as ([\d.]+) mm thick under the foot\. Another (\d+) %",
+        printed.text,
+    )
+    pitches = dict.fromkeys(one.stitch_length for one in printed.pattern.quilting if one.lines)
+    wanted = [float(pitch / IN["mm"]) for pitch in pitches] or [2.5]
+    assert [float(pitch) for pitch, *_ in said] == pytest.approx(wanted)
+    for pitch, times, layers, waste in said:
+        assert (float(layers), int(waste)) == (3, design.stitching.waste_percent)
+        assert float(times) == pytest.approx(2 + 2 * 3 / float(pitch), abs=0.05)
+    listed = re.search(
+        r"The thread listed, (.*?), is for lines .*? quilt, (.*?) of them in all\.", printed.text
+    )
+    assert bool(listed) is not bool(printed.pattern.quilting)
+    if listed is not None:
+        (thread,), (line,) = lengths(listed[1]), lengths(listed[2])
+        assert float(thread / line) == pytest.approx(4.4 * (1 + int(said[0][3]) / 100), rel=0.02)
+
+
 def _piecing_thread(pattern: Pattern) -> float:
     """Two and a half times every seam (Coats: 220 cm of type 301 take 550 cm), and waste."""
     cloth = plan_cloth(pattern.design, pattern.quilt, pattern.cloth)
