@@ -132,7 +132,8 @@ def draw_stabilizer(
     for words, end, y in zip(named, ends, heights, strict=True):
         marks.append(line((end, (width + _TO_WORDS, y)), HAIR))
         marks.append(Words(said=words, at=(width + _TO_WORDS + 2, y - 2.5), size=_LEAST))
-    return Drawing(width=width + beside, height=height, marks=tuple(marks), said=said.stabilizer_drawn_said())
+    width += beside
+    return Drawing(width=width, height=height, marks=tuple(marks), said=said.stabilizer_drawn_said())
 
 
 def roomy(laid: Sequence[Laid], panel: Point, beside: Point, across: Point) -> Point:
