@@ -44,7 +44,6 @@ _FURROW_WIDE: Final = 1 / 16
 _FURROW_SEEN: Final = 0.45
 _BINDING_WIDE: Final = 1 / 8
 _THING_WIDE: Final = 0.35
-_FLOOR_BEYOND: Final = 4.0
 _STRAYED: Final = 0.01
 """Inches that a line of quilting may stray from its plan here, for the sake of few points."""
 _AT_ORIGIN: Final = Place(x=0.0, y=0.0)
@@ -316,7 +315,7 @@ def _seam() -> Pen:
 def _wall(scene: Scene) -> Wall:
     pen = Pen(color=_THINGS, width=_THING_WIDE)
     things = [part for thing in scene.things for part in thing.parts]
-    floor = ((-_FLOOR_BEYOND, 0.0), (scene.width + _FLOOR_BEYOND, 0.0))
+    floor = ((0.0, 0.0), (scene.width, 0.0))
     return Wall(
         width=scene.width,
         height=scene.height,

@@ -44,6 +44,7 @@ __all__ = [
     "distances_apart",
     "format_number",
     "measured_up",
+    "minutes_counted",
     "numbers_apart",
     "parse_length",
     "round_down",
@@ -52,6 +53,7 @@ __all__ = [
     "seam_allowance_in",
     "squaring_in",
     "telling_apart",
+    "thread_counted",
 ]
 
 MM_PER_INCH: Final = Fraction(254, 10)
@@ -438,6 +440,12 @@ def as_run(length: Fraction | float, units: Units) -> Measure:
     return tenths
 
 
+def thread_counted(length: float, units: Units) -> Fraction:
+    """A length of thread (inches) as it is counted, in inches: up to whole yards, or whole meters in a metric design.
+    Sums are of these, so that what is printed adds up."""
+    return measured_up(length, 1000 / MM_PER_INCH if units is Units.CENTIMETERS else 1 / _PER_YARD)
+
+
 def as_distance(length: Fraction | float, units: Units) -> Measure:
     """How far away something is (inches), in whole feet or meters."""
     if units is Units.CENTIMETERS:
@@ -450,12 +458,19 @@ def as_stitch(length: Fraction | float) -> Measure:
     return _decimal(length, scale=MM_PER_INCH, unit=Unit.MILLIMETER, places=1)
 
 
-def as_time(minutes: float, *, at_most: bool = False) -> Measure:
-    """How long work takes: to five minutes, five at the least, and from 55 minutes on to half an hour; counting up
-    where it is the most that it takes."""
-    to = round_up if at_most else _round_to
-    if minutes < 55:
-        whole = max(Fraction(5), to(_exact(round(minutes, 6)), Fraction(5)))
-        return Measure(number=whole, unit=Unit.MINUTE, as_fraction=False)
-    hours = to(_exact(round(minutes, 6)) / 60, Fraction(1, 2))
-    return Measure(number=hours, unit=Unit.HOUR, as_fraction=False)
+def minutes_counted(minutes: tuple[float, float]) -> tuple[int, int]:
+    """The least and the most minutes that work takes as they are counted: to five minutes, five at the least, the most
+    counted up. Sums are of these, so that what is printed adds up."""
+    least, most = (_exact(round(one, 6)) for one in minutes)
+    five = Fraction(5)
+    return int(max(five, _round_to(least, five))), int(max(five, round_up(most, five)))
+
+
+def as_time(minutes: float) -> Measure | Message:
+    """How long work takes, to the minute: `50 min`, `2 h`, `1 h 35 min`."""
+    hours, rest = divmod(round(minutes), 60)
+    told_hours = Measure(number=Fraction(hours), unit=Unit.HOUR, as_fraction=False)
+    told_minutes = Measure(number=Fraction(rest), unit=Unit.MINUTE, as_fraction=False)
+    if not hours:
+        return told_minutes
+    return message("{hours} {minutes}", hours=told_hours, minutes=told_minutes) if rest else told_hours

@@ -36,6 +36,7 @@ from applique.drawings.vocabulary import (
     DOT,
     DOTS,
     DOTTED,
+    IRON,
     PAPER_SIDE,
     RIGHT_SIDE,
     arrow,
@@ -366,13 +367,13 @@ def draw_fused(template: Template, margin: float, said: Message) -> Drawing:
     """The web with its letter on the wrong side of the fabric, paper up, under the iron."""
     model = _Model(template, mirrored=True)
     edge = model.margin(margin) + _EDGE
-    wide, high = model.width + 2 * edge + 30, model.height + 2 * edge
+    wide, high = model.width + 2 * edge + 36, model.height + 2 * edge
     area = model.at(edge, edge)
     marks = (
         *wrong_side(_corners(0, 0, wide, high)),
         *_area(as_shape(rough_cut(area, model.margin(margin))), fill=PAPER, ink=FINE),
         *_area(area, ink=FINE),
-        *iron((wide - 46, high * 0.4)),
+        *iron((wide - IRON[0] - 6, min(high * 0.4, high - IRON[1] - 4))),
     )
     return Drawing(width=wide + 2, height=high, marks=marks, said=said)
 
@@ -501,7 +502,7 @@ def draw_laid(template: Template, way: FreezerPaper, said: Message) -> Drawing:
     right = way is FreezerPaper.RIGHT_SIDE
     model = _Model(template, mirrored=not right)
     edge = 2 * _EDGE
-    wide, high = model.width + 2 * edge + 30, model.height + 2 * edge
+    wide, high = model.width + 2 * edge + 36, model.height + 2 * edge
     area = model.at(edge, edge)
     marks: list[Mark] = [
         *(
@@ -517,7 +518,7 @@ def draw_laid(template: Template, way: FreezerPaper, said: Message) -> Drawing:
         marks += pin((x - 12, y + 10), (x + 12, y - 10))
     else:
         marks += _area(area, fill=PAPER_SIDE, ink=FINE)
-        marks += iron((wide - 46, high * 0.4))
+        marks += iron((wide - IRON[0] - 6, min(high * 0.4, high - IRON[1] - 4)))
     return Drawing(width=wide + 2, height=high, marks=tuple(marks), said=said)
 
 

@@ -23,9 +23,10 @@ from applique.drawings.values import (
     Words,
     box,
     line,
+    path,
     text_width,
 )
-from applique.drawings.vocabulary import RIGHT_SIDE, iron, pin
+from applique.drawings.vocabulary import RIGHT_SIDE, iron, leader, pin, spread
 from applique.geometry.outline import Outline
 from applique.geometry.place import Place
 from applique.geometry.points import Bounds, Matrix, Point, meet, middle_of, point_under
@@ -36,6 +37,7 @@ from applique.units import Units
 from applique.words.instructions.placing import (
     CENTER_LINE,
     CUT_TOP_EDGE,
+    PRESS_CLOTH,
     down_said,
     point_said,
     row_named,
@@ -49,8 +51,6 @@ _SIDE: Final = 58.0
 _ABOVE: Final = 24.0
 _BELOW: Final = 4.0
 _SMALL: Final = 7.5
-_LINE: Final = 9.5
-"""Points from one distance to the next, at the least."""
 _LETTER: Final = "#dedede"
 _TRIMMED: Final = Ink(width=0.5, color=QUIET, dashes=(6.0, 2.5))
 _FINISHED: Final = Ink(width=0.5, color=QUIET, dashes=(2.0, 2.0))
@@ -64,6 +64,9 @@ _ACROSS: Final = (440.0, 240.0)
 """Points where letters would otherwise be lower than `_LOW`; they are drawn without an edge, in one gray."""
 _LOW: Final = 9.0
 _SOLID: Final = "#8a8a8a"
+_CLOTH: Final = 32.0
+"""Points from the middle of a press cloth to the edge of the panel, at the least."""
+_HEM: Final = Ink(width=0.4, color=QUIET, dashes=(2.5, 1.5))
 _PINNED: Final = 24
 """Letters that are shown with a pin."""
 
@@ -201,7 +204,7 @@ def _beside(
     """Distances of level baselines on the left of the panel, names of all rows on its right, none over another."""
     heights = [point_under(onto, (0.0, mark.height))[1] for mark in marks]
     level = [(y, mark) for y, mark in zip(heights, marks, strict=True) if mark.level]
-    for (y, mark), at in zip(level, _spread([y for y, _ in level], reach), strict=True):
+    for (y, mark), at in zip(level, spread([y for y, _ in level], reach), strict=True):
         yield line(((panel[0] - 1, y), (panel[0] - 5, at)), HAIR)
         yield Words(
             said=down_said(mark.baseline_from_top, units),
@@ -210,29 +213,22 @@ def _beside(
             bold=True,
             anchor=Anchor.END,
         )
-    for (y, mark), at in zip(zip(heights, marks, strict=True), _spread(heights, reach), strict=True):
+    for (y, mark), at in zip(zip(heights, marks, strict=True), spread(heights, reach), strict=True):
         yield line(((panel[1] + 1, y), (panel[1] + 5, at)), HAIR)
         yield Words(said=row_named(mark), at=(panel[1] + 7, at - 2.5), size=_SMALL)
 
 
-def _spread(heights: Sequence[float], reach: tuple[float, float]) -> list[float]:
-    """Heights moved apart so that words beside them do not meet, as little as that takes, in their order."""
-    order = sorted(range(len(heights)), key=lambda index: -heights[index])
-    step = min(_LINE, (reach[1] - reach[0]) / max(1, len(heights)))
-    placed = dict.fromkeys(order, 0.0)
-    above = reach[1] + step
-    for index in order:
-        placed[index] = above = min(heights[index], above - step)
-    below = reach[0] - step
-    for index in reversed(order):
-        placed[index] = below = max(placed[index], below + step)
-    return [placed[index] for index in range(len(heights))]
-
-
 def draw_fused_down(
-    lines: PanelLines, items: Iterable[Item], inked: Sequence[Bounds], said: Message, *, fused: bool
+    lines: PanelLines,
+    items: Iterable[Item],
+    inked: Sequence[Bounds],
+    said: Message,
+    speech: Speech,
+    *,
+    fused: bool,
 ) -> Drawing:
-    """The letters on the panel under the iron, or held with pins; `inked` are the extents of letters."""
+    """The letters on the panel under the press cloth and the iron, or held with pins; `inked` are the extents of
+    letters."""
     x0, y0, x1, y1 = lines.cut_edge
     scale = min(_FUSED[0] / (x1 - x0), _FUSED[1] / (y1 - y0))
     low = max((top - foot for _, foot, _, top in inked), default=0.0) * scale < _LOW
@@ -246,7 +242,14 @@ def draw_fused_down(
     middles = [point_under(onto, middle_of(one)) for one in inked]
     if fused:
         x, y = min(middles, key=lambda at: math.dist(at, (wide / 2, high / 2)))
-        marks += iron((min(x, wide - 48), max(2.0, min(y, high - 30))))
+        x, y = max(_CLOTH, min(x, wide - _CLOTH)), max(_CLOTH, min(y, high - _CLOTH))
+        corners = ((-26, -22), (27, -25), (26, 21), (-27, 24))
+        marks.append(Shape(outline=path((x + over, y + up) for over, up in corners), fill=PAPER, ink=FINE))
+        hem = ((-22, -18), (23, -21), (22, 17), (-23, 20), (-22, -18))
+        marks.append(line([(x + over, y + up) for over, up in hem], _HEM))
+        marks += iron((x - 20, y - 8))
+        marks += leader((wide + 10, y - 16), (x + 22, y - 16), PRESS_CLOTH)
+        wide += 12 + text_width(speech.tell(PRESS_CLOTH), _SMALL)
     else:
         for x, y in middles[:_PINNED]:
             marks += pin((x - 5, y + 4), (x + 5, y - 4))

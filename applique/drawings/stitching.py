@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
 from itertools import pairwise
 from typing import Final
 
@@ -40,6 +39,7 @@ from applique.drawings.vocabulary import (
     fold,
     leader,
     seam,
+    spread,
     wrong_side,
 )
 from applique.errors import Where
@@ -73,6 +73,8 @@ _TIMES: Final = (12, 10, 8, 6, 5, 4, 3, 2, 1)
 """How much larger than it is sewn a stitch is drawn: the first at which it fits."""
 _SMALL: Final = 7.5
 _LEAST: Final = 7.0
+_TO_WORDS: Final = 10.0
+"""Points from the panel to the words that name what lies on it."""
 _ROLL_HIGH: Final = 96.0
 _ROLL_LEAST: Final = 30.0
 """Points across a roll of stabilizer, the most and the least."""
@@ -101,9 +103,13 @@ def draw_stabilizer(
     speech: Speech,
 ) -> Drawing:
     """The panel from its wrong side: its letters and what lies `behind` them (in its frame) show through, and each row
-    has its stabilizer behind it."""
+    has its stabilizer behind it, named on the right of the panel."""
     wide, high = float(panel.cut_width), float(panel.cut_height)
-    scale = min(size[0] / wide, size[1] / high)
+    named = [
+        said.numbered_piece_said(row, units) for row in rows if row.stabilizer.kind is not StabilizerKind.NONE
+    ]
+    beside = _TO_WORDS + 2 + max((text_width(speech.tell(one), _LEAST) for one in named), default=0.0)
+    scale = min((size[0] - beside) / wide, size[1] / high)
     beyond = float(panel.beyond)
     onto: Matrix = (-scale, 0.0, 0.0, scale, (float(panel.width) + beyond) * scale, beyond * scale)
     width, height = wide * scale, high * scale
@@ -113,20 +119,21 @@ def draw_stabilizer(
         for row, laid in zip(rows, panel.laid, strict=True)
         if row.stabilizer.kind is not StabilizerKind.NONE
     ]
+    ends: list[Point] = []
     for row, laid in held:
         corners = [_under(onto, corner) for corner in _stabilizer_corners(row, laid)]
         marks.append(Shape(outline=path(corners), fill=PAPER, ink=CUT))
+        ends.append(_right_end(corners))
     low = _are_low(panel.laid, scale)
     for shape in (*(laid.outline for laid in panel.laid), *behind):
         outline = shape.transformed(onto)
         marks.append(Shape(outline=outline, fill=_PALE) if low else Shape(outline=outline, ink=_THROUGH))
-    words = [mark for row, laid in held for mark in _piece_words(row, laid, onto, units, speech)]
-    if low:
-        words = [
-            replace(mark, at=(width + 5, mark.at[1]), anchor=Anchor.START, ground=None) for mark in words
-        ]
-        width += 5 + max((text_width(speech.field(mark.said), _LEAST) for mark in words), default=0.0)
-    return Drawing(width=width, height=height, marks=(*marks, *words), said=said.stabilizer_drawn_said())
+    heights = spread([y for _, y in ends], (4.0, height - 4.0))
+    for words, end, y in zip(named, ends, heights, strict=True):
+        marks.append(line((end, (width + _TO_WORDS, y)), HAIR))
+        marks.append(Words(said=words, at=(width + _TO_WORDS + 2, y - 2.5), size=_LEAST))
+    width += beside
+    return Drawing(width=width, height=height, marks=tuple(marks), said=said.stabilizer_drawn_said())
 
 
 def roomy(laid: Sequence[Laid], panel: Point, beside: Point, across: Point) -> Point:
@@ -192,21 +199,15 @@ def _stabilizer_corners(row: RowPlan, laid: Laid) -> Iterator[Point]:
         yield laid.turned.point((x + across * half_w, y + up * half_h))
 
 
+def _right_end(corners: Sequence[Point]) -> Point:
+    """The middle of the side of a piece that lies farthest right."""
+    (x, y), (other_x, other_y) = sorted(corners)[-2:]
+    return (x + other_x) / 2, (y + other_y) / 2
+
+
 def _middle(laid: Laid) -> Point:
     x0, y0, x1, y1 = laid.upright_ink
     return (x0 + x1) / 2, (y0 + y1) / 2
-
-
-def _piece_words(row: RowPlan, laid: Laid, onto: Matrix, units: Units, speech: Speech) -> Iterator[Words]:
-    """The number of a row and the size of its stabilizer, or its number alone where that is too long or too high."""
-    x, y = _under(onto, laid.turned.point(_middle(laid)))
-    number = table_said(row.where)
-    full = said.numbered_piece_said(row, units)
-    room = min(float(row.stabilizer.width) * onto[3], 2 * min(x, onto[4] - x)) - 4
-    fits = text_width(speech.tell(full), _LEAST) <= room and float(row.stabilizer.height) * onto[3] > 12
-    yield Words(
-        said=full if fits else number, at=(x, y - 2.5), size=_LEAST, anchor=Anchor.MIDDLE, ground=PAPER
-    )
 
 
 def _under(onto: Matrix, point: Point) -> Point:
@@ -226,12 +227,17 @@ def enlarged(stitch: EdgeStitch, room: Point) -> int:
     )
 
 
-def draw_stitch(stitch: EdgeStitch, size: Point, speech: Speech) -> Drawing:
-    """A stitch along the edge of a letter, enlarged: where the needle falls, how wide and how long it is."""
+def draw_stitch(
+    stitch: EdgeStitch, size: Point, speech: Speech, others: Sequence[EdgeStitch] = ()
+) -> Drawing:
+    """A stitch along the edge of a letter, enlarged: where the needle falls, how wide and how long it is; to the scale
+    of the drawings of `others`, and in line with them.
+    """
+    alike = (stitch, *others)
     right, low = 46.0, 17.0
-    top = 27.0 if stitch.outside or not stitch.width else 13.0
+    top = 27.0 if any(one.outside or not one.width for one in alike) else 13.0
     room = (size[0] - right, size[1] - low - top)
-    times = enlarged(stitch, room)
+    times = min(enlarged(one, room) for one in alike)
     points = times * 72.0
     across = float(stitch.bite + stitch.outside) * points
     edge = (room[0] - across) / 2 + float(stitch.bite) * points
@@ -325,9 +331,16 @@ def _measured(
 
 
 def draw_order(
-    picture: Picture, laid: Sequence[Laid], order: Sequence[Where], size: Point, *, bordered: bool
+    picture: Picture,
+    laid: Sequence[Laid],
+    order: Sequence[Where],
+    size: Point,
+    speech: Speech,
+    *,
+    bordered: bool,
 ) -> Drawing:
-    """The panel, `bordered` the whole quilt, in pale gray, its rows numbered as they are sewn, with arrows outward."""
+    """The panel, `bordered` the whole quilt, in pale gray, its rows marked 1st, 2nd and so on as they are sewn, with
+    arrows outward."""
     (panel,) = picture.of(Part.PANEL)
     x0, y0, x1, y1 = (0.0, 0.0, picture.width, picture.height) if bordered else panel.laid.bounds()
     scale = min(size[0] / (x1 - x0), size[1] / (y1 - y0))
@@ -348,10 +361,12 @@ def draw_order(
             x = (x1 - x0) * scale / 2
         else:
             marks += _outward(by_table[where], (x, y), scale)
-        marks.append(disc((x + aside[where], y), _NUMBERED, fill=PAPER, ink=CUT))
+        place = said.place_said(number)
+        radius = max(_NUMBERED, text_width(speech.tell(place), _NUMBERED) / 2 + 3.5)
+        marks.append(disc((x + aside[where], y), radius, fill=PAPER, ink=CUT))
         marks.append(
             Words(
-                said=str(number),
+                said=place,
                 at=(x + aside[where], y - 0.36 * _NUMBERED),
                 size=_NUMBERED,
                 bold=True,

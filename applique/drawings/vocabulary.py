@@ -34,6 +34,7 @@ __all__ = [
     "DOT",
     "DOTS",
     "DOTTED",
+    "IRON",
     "LEFT_OVER",
     "PAPER_SIDE",
     "RIGHT_SIDE",
@@ -52,6 +53,7 @@ __all__ = [
     "right_side",
     "seam",
     "shiny_side",
+    "spread",
     "stitches",
     "wrong_side",
 ]
@@ -179,6 +181,20 @@ def leader(
     )
 
 
+def spread(heights: Sequence[float], reach: tuple[float, float], line_high: float = 9.5) -> list[float]:
+    """Heights moved apart so that words beside them do not meet, as little as that takes, in their order."""
+    order = sorted(range(len(heights)), key=lambda index: -heights[index])
+    step = min(line_high, (reach[1] - reach[0]) / max(1, len(heights)))
+    placed = dict.fromkeys(order, 0.0)
+    above = reach[1] + step
+    for index in order:
+        placed[index] = above = min(heights[index], above - step)
+    below = reach[0] - step
+    for index in reversed(order):
+        placed[index] = below = max(placed[index], below + step)
+    return [placed[index] for index in range(len(heights))]
+
+
 def disc(middle: Point, radius: float, *, fill: str | None = INK, ink: Ink | None = None) -> Shape:
     """A round spot."""
     (x, y), r, k = middle, radius, 0.5523 * radius
@@ -195,18 +211,21 @@ def disc(middle: Point, radius: float, *, fill: str | None = INK, ink: Ink | Non
 # Tools, each about an inch long, their working point at `at`
 
 
+IRON: Final = (46.0, 28.0)
+
+
 def iron(at: Point) -> Iterator[Mark]:
-    """An iron from the side, its sole from `at` to the right."""
+    """An iron from the side, its sole from `at` to the right, `IRON` points long and high."""
     x, y = at
     start = (x, y)
     body = (
-        ((x + 46, y),),
-        ((x + 46, y + 20),),
-        ((x + 30, y + 20), (x + 8, y + 18), start),
+        ((x + 42, y),),
+        ((x + 46, y + 4), (x + 46, y + 16), (x + 40, y + 20)),
+        ((x + 28, y + 20), (x + 8, y + 18), start),
     )
     yield Shape(outline=Outline(contours=(Contour(start=start, segments=body),)), fill=PAPER, ink=CUT)
-    yield line(((x + 20, y + 17), (x + 22, y + 27), (x + 44, y + 27), (x + 46, y + 20)), CUT)
-    yield line(((x + 3, y + 4), (x + 46, y + 4)), FINE)
+    yield line(((x + 18, y + 18), (x + 20, y + 27), (x + 38, y + 27), (x + 40, y + 20)), CUT)
+    yield line(((x + 3, y + 4), (x + 44, y + 4)), FINE)
 
 
 def needle(at: Point) -> Iterator[Mark]:

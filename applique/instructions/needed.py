@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from itertools import chain, repeat
-from typing import Final
+from typing import Final, TypeAlias
 
 from applique.design import Method
 from applique.instructions.book import Book
@@ -14,6 +14,7 @@ from applique.instructions.values import (
     Cell,
     Chapter,
     ChapterKind,
+    Chip,
     Heading,
     Led,
     Listed,
@@ -22,6 +23,7 @@ from applique.instructions.values import (
     Table,
 )
 from applique.language import Measure, Message
+from applique.sewing.threads import ThreadNeed
 from applique.shopping import FabricBuy, ShelfKind
 from applique.units import as_available
 from applique.words.buying import (
@@ -38,6 +40,8 @@ from applique.words.sheets import CHECK_FIRST, alike_said, set_apart
 
 __all__ = ["needed"]
 
+_Thing: TypeAlias = tuple[Said, Said, Chip | None]
+"""What leads it, what it is, and its chip."""
 _MAKERS: Final = tuple(zip(said.FABRICS_HEAD, (2.2, 2.6, 1.3, 1.1, 4.2), strict=True))
 _CUSTOMERS: Final = tuple(zip(said.FABRICS_TO_BUY_HEAD, (2.6, 4.8, 1.6, 1.4), strict=True))
 
@@ -58,7 +62,7 @@ def _blocks(book: Book) -> Iterator[Block]:
     yield Paragraph(said=said.FIRM_COTTON)
     washed = pattern.design.yardage.is_washed
     yield Paragraph(said=said.MEASURE_WASHED if washed else said.MEASURE_UNWASHED, quiet=True)
-    yield Led(items=(*_shelves(book), *_tools(book)))
+    yield _led((*_shelves(book), *_tools(book)))
     joined = [(need, one) for need in (pattern.fusible, *pattern.cloth) for one in need.joined]
     if joined:
         yield Listed(items=tuple(joined_said(need, one, units) for need, one in joined))
@@ -67,23 +71,44 @@ def _blocks(book: Book) -> Iterator[Block]:
         yield Listed(items=tuple(alike_said(pattern.notices)))
 
 
-def _shelves(book: Book) -> Iterator[tuple[Said, Said]]:
+def _led(things: Sequence[_Thing]) -> Led:
+    return Led(
+        items=tuple((lead, words) for lead, words, _ in things),
+        chips={index: chip for index, (*_, chip) in enumerate(things) if chip is not None},
+    )
+
+
+def _shelves(book: Book) -> Iterator[_Thing]:
     """Everything else by shelf, a line for each thing."""
     for shelf in book.pattern.shopping.shelves:
         if shelf.kind is not ShelfKind.CLOTH:
             items = [item_said(item, book.units, figured=not book.is_customers) for item in shelf.items]
+            chips = [
+                _thread_chip(book, item) if isinstance(item, ThreadNeed) else None for item in shelf.items
+            ]
             if shelf.kind is ShelfKind.NOTIONS:
                 items = [set_apart(items)]
             if shelf.kind is ShelfKind.WEB and book.method is not Method.TURNED_EDGE:
                 items.append(said.LIGHT_WEB)
-            yield from zip(chain((shelf_name(shelf),), repeat("")), items, strict=False)
+            yield from zip(
+                chain((shelf_name(shelf),), repeat("")), items, chain(chips, repeat(None)), strict=False
+            )
 
 
-def _tools(book: Book) -> Iterator[tuple[Said, Said]]:
+def _thread_chip(book: Book, need: ThreadNeed) -> Chip | None:
+    """The chip of the fabric that a thread matches, or one of the thread's own color; None where any color serves."""
+    if need.color is None:
+        return None
+    own = Chip(letter="", color=need.color, name="")
+    return own if need.name is None else book.chips.get(need.name, own)
+
+
+def _tools(book: Book) -> Iterator[_Thing]:
     pattern = book.pattern
-    yield said.TOOLS, said.tools_said(book.method, taped=any(sheets.tiled for sheets in book.papers.values()))
+    taped = any(sheets.tiled for sheets in book.papers.values())
+    yield said.TOOLS, said.tools_said(book.method, taped=taped), None
     if book.method is Method.MACHINE_CUT:
-        yield said.MAT, said.mat_said(pattern.templates, book.units)
+        yield said.MAT, said.mat_said(pattern.templates, book.units), None
 
 
 def _width(book: Book, buy: FabricBuy) -> Message | Measure:

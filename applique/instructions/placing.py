@@ -157,6 +157,7 @@ def _held(book: Book, items: Sequence[Item], *, by_row: bool) -> Step:
             now,
             [item.laid.bounds() for item in now],
             (said.HELD_OUTLINES if outlined else said.HELD)[fused],
+            book.speech,
             fused=fused,
         ),
         ticks=tuple(

@@ -20,7 +20,7 @@ from applique.instructions.values import (
 )
 from applique.language import Message
 from applique.sewing.quilting import CLEAR, Echoes, QuiltingPlan
-from applique.sewing.threads import ThreadUse
+from applique.sewing.threads import QUILTING_STITCH, ThreadUse
 from applique.words.instructions import quilting as said
 
 __all__ = ["quilting"]
@@ -59,6 +59,11 @@ def _quilted(book: Book) -> Iterator[Block]:
         need = next(one for one in book.pattern.threads if ThreadUse.QUILTING in one.uses)
         tick = Tick(key="quilted", said=said.QUILTED)
         yield book.step(said.as_you_like_said(need, book.units), ticks=(tick,))
+    waste = book.pattern.design.stitching.waste_percent
+    for stitch in dict.fromkeys(float(plan.stitch_length) for plan in plans if plan.lines) or (
+        QUILTING_STITCH,
+    ):
+        yield Paragraph(said=said.thread_figured_said(stitch, waste), quiet=True)
 
 
 def _words(book: Book, plan: QuiltingPlan) -> tuple[Message, ...]:

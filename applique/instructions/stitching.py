@@ -57,7 +57,7 @@ _NAMED: Final = 40.0
 """Points kept for what stands before a line of letters."""
 _WIDEST: Final = 480.0
 """Points for a drawing across the line."""
-_BESIDE: Final = (232.0, 190.0)
+_BESIDE: Final = (256.0, 190.0)
 """Points for a drawing beside words."""
 _ORDER: Final = (200.0, 165.0)
 _ACROSS: Final = (380.0, 300.0)
@@ -112,6 +112,7 @@ def _choices(book: Book) -> Iterator[Block]:
     offers, units = book.pattern.offers, book.units
     if len(offers) < 2:
         return
+    stitches = [offer.rows[0].stitch for offer in offers]
     yield Heading(said=said.CHOOSE)
     planned = list(dict.fromkeys(row.stitch.stitch for row in book.pattern.stitching.rows))
     yield Paragraph(said=said.choices_said(planned))
@@ -120,7 +121,7 @@ def _choices(book: Book) -> Iterator[Block]:
             Option(
                 title=said.offer_title(offer),
                 said=tuple(said.offer_said(offer, units)),
-                drawing=draw_stitch(offer.rows[0].stitch, _OPTION, book.speech),
+                drawing=draw_stitch(offer.rows[0].stitch, _OPTION, book.speech, stitches),
             )
             for offer in offers
         )
@@ -171,7 +172,7 @@ def _machine(book: Book) -> Iterator[Step]:
         stitch = rows[0].stitch
         yield book.step(
             *said.machine_said(stitch, rows, book.method, whole=len(alike) == 1),
-            drawing=draw_stitch(stitch, _ENLARGED, book.speech),
+            drawing=draw_stitch(stitch, _ENLARGED, book.speech, [one[0].stitch for one in alike.values()]),
         )
 
 
@@ -191,7 +192,7 @@ def _order(book: Book) -> Iterator[Step]:
         yield book.step(*said.outlines_said(pattern.outlines, over=lie_over(pattern.outlines)))
     bordered = plan.when is not WhenStitched.PANEL
     size = _roomy(book, _ORDER)
-    drawing = draw_order(book.picture, pattern.panel.laid, plan.order, size, bordered=bordered)
+    drawing = draw_order(book.picture, pattern.panel.laid, plan.order, size, book.speech, bordered=bordered)
     yield book.step(said.order_said(plan), drawing=drawing)
 
 
@@ -351,10 +352,10 @@ def _whole_rows(book: Book, done: str, words: Sequence[Message], wheres: Sequenc
         yield book.step(*words, ticks=ticks)
 
 
-def _threads(book: Book, layers: Sequence[EdgeSewing]) -> list[str]:
-    """The fabrics whose threads `layers` are sewn in."""
-    names = {need.color: need.name for need in book.pattern.threads if need.name is not None}
-    return list(dict.fromkeys(names[layer.thread] for layer in layers if layer.thread in names))
+def _threads(book: Book, layers: Sequence[EdgeSewing]) -> list[Message]:
+    """The threads that `layers` are sewn in."""
+    names = {need.color: need.name for need in book.pattern.threads}
+    return list(dict.fromkeys(said.thread_said(layer.thread, names[layer.thread]) for layer in layers))
 
 
 def _key(where: Where) -> str:

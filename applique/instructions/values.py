@@ -5,8 +5,8 @@ What is said is a `Message`, or a maker's own words as a string. Sizes of drawin
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import Union
 
@@ -90,10 +90,12 @@ class Listed:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Led:
-    """Paragraphs, each behind the words that lead it, indented by `depth` more steps."""
+    """Paragraphs, each behind the words that lead it, indented by `depth` more steps. `chips` are the colors of those
+    that have one, by their place among the items."""
 
     items: tuple[tuple[Said, Said], ...]
     depth: int = 0
+    chips: Mapping[int, Chip] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -85,17 +85,23 @@ def _person(x: float) -> tuple[Polygon, ...]:
     """A plain figure: a round head and one shape for the rest, arms at its sides."""
     head = Point(x, PERSON_HEIGHT - 4.6).buffer(4.6, quad_segs=12)
     body = Polygon(
-        [(x - 7, 54), (x + 7, 54), (x + 8, 30), (x + 5, 28), (x + 5, 2), (x - 5, 2), (x - 5, 28), (x - 8, 30)]
+        [(x - 7, 54), (x + 7, 54), (x + 8, 30), (x + 5, 28), (x + 5, 0), (x - 5, 0), (x - 5, 28), (x - 8, 30)]
     )
     return (head, _rounded(body, 1.8))
 
 
 def _sofa(x: float) -> tuple[Polygon, ...]:
+    """Arms before the seat, the seat before the back, each seen where nothing stands before it; two feet."""
     width, height = SOFA
     back = box(x + 8, 12, x + width - 8, height)
     seat = box(x + 8, 5, x + width - 8, 18)
     arms = (box(x, 4, x + 10, 24), box(x + width - 10, 4, x + width, 24))
-    return tuple(_rounded(part, 2.0) for part in (back, seat, *arms))
+    feet = (box(x + 3, 0, x + 7, 5), box(x + width - 7, 0, x + width - 3, 5))
+    seen: list[Polygon] = []
+    for part in (*(_rounded(arm, 2.0) for arm in arms), _rounded(seat, 2.0), _rounded(back, 2.0), *feet):
+        left = shapely.get_parts(part.difference(shapely.union_all(seen)))
+        seen.append(max((one for one in left if isinstance(one, Polygon)), key=lambda one: one.area))
+    return tuple(seen)
 
 
 def _rounded(shape: Polygon, radius: float) -> Polygon:

@@ -202,8 +202,8 @@ def _exact(length: Fraction) -> dict[str, Any]:
     return {"inches": _rounded(float(length)), "exact": str(length)}
 
 
-def _rounded(value: float) -> float:
-    return float(format_number(value, places=_PLACES))
+def _rounded(value: Fraction | float) -> float:
+    return float(format_number(float(value), places=_PLACES))
 
 
 def _panel(pattern: Pattern) -> dict[str, Any]:

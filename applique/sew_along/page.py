@@ -224,10 +224,11 @@ class _Page:
         parts: list[str] = []
         for block in blocks:
             deep = f' class="deep{min(block.depth, 3)}"' if block.depth else ""
-            for lead, words in block.items:
+            for index, (lead, words) in enumerate(block.items):
                 if self._say.plain(lead) or not parts:
                     parts.append(f"<dt>{self._say.html(lead)}</dt>")
-                parts.append(f"<dd{deep}>{self._say.html(words)}</dd>")
+                chip = self._chip_alone(block.chips[index]) + " " if index in block.chips else ""
+                parts.append(f"<dd{deep}>{chip}{self._say.html(words)}</dd>")
         return f"<dl>{''.join(parts)}</dl>"
 
     def _figure(self, drawing: Drawing, caption: Said | None) -> str:
@@ -338,9 +339,14 @@ class _Page:
                 yield f'<td role="cell"{about}><span>{told}</span></td>' if told else '<td role="cell"></td>'
 
     def _chip(self, chip: Chip) -> str:
-        style = self._gallery.styled(f"background:{chip.color};color:{reads_on(chip.color)}")
         name = self._say.html(chip.name)
-        return f'<span class="named"><b class="chip {style}">{chip.letter}</b> <span>{name}</span></span>'
+        return f'<span class="named">{self._chip_alone(chip)} <span>{name}</span></span>'
+
+    def _chip_alone(self, chip: Chip) -> str:
+        """A chip beside words that name what it is of."""
+        style = self._gallery.styled(f"background:{chip.color};color:{reads_on(chip.color)}")
+        hidden = "" if chip.letter else ' aria-hidden="true"'
+        return f'<b class="chip {style}"{hidden}>{chip.letter}</b>'
 
 
 def _hashed(text: str) -> str:

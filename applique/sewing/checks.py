@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 from itertools import pairwise
+from statistics import median
 from typing import Final
 
 import shapely
@@ -283,17 +284,17 @@ def _reading(row: PlacedRow) -> Reading:
     height = float(row.cap_height)
     strokes = [letter_features(cut, row.cap_height).stroke.width for cut in row.cuts]
     stroke = letter_features(upright, row.cap_height).stroke.width if upright else min(strokes)
-    gaps = sorted(
+    gaps = [
         float(on_panel(left).distance(on_panel(right)))
         for left, right in pairwise(row.cuts)
         if left.word == right.word
-    )
+    ]
     return Reading(
         row=row.number,
         comfortable=row.cap_height * COMFORTABLE,
         farthest=row.cap_height * FARTHEST,
         stroke=stroke / height,
-        gap=gaps[len(gaps) // 2] / height if gaps else None,
+        gap=median(gaps) / height if gaps else None,
     )
 
 

@@ -5,7 +5,6 @@ Lengths are inches, times minutes.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -13,7 +12,7 @@ from applique.design import Stitch
 from applique.pieces import Template
 from applique.quilt.whole import QuiltPlan
 from applique.sewing.placed import Placed
-from applique.sewing.plan import RowPlan, StitchPlan, plan_rows
+from applique.sewing.plan import RowPlan, StitchPlan, minutes_of, plan_rows
 from applique.sewing.stabilizer import StabilizerNeed, cut_from_roll
 from applique.sewing.stitches import offered_stitches
 from applique.sewing.threads import ThreadNeed, letter_threads
@@ -36,10 +35,9 @@ class StitchOffer:
         return sum(row.stitches for row in self.rows)
 
     @property
-    def minutes(self) -> tuple[float, float]:
+    def minutes(self) -> tuple[int, int]:
         """The least and the most minutes at the machine."""
-        low, high = (math.fsum(row.minutes[end] for row in self.rows) for end in (0, 1))
-        return low, high
+        return minutes_of(self.rows)
 
 
 def plan_offers(

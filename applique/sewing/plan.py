@@ -17,7 +17,7 @@ import shapely
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
-from applique.design import Design, Stitch, Stitching, WhenStitched
+from applique.design import Design, Stitch, WhenStitched
 from applique.errors import Where
 from applique.geometry.points import Point
 from applique.geometry.polygons import parts_of
@@ -27,6 +27,7 @@ from applique.pieces import Layer, Template
 from applique.quilt.whole import QuiltPlan
 from applique.sewing.stabilizer import Stabilizer, StabilizerNeed, cut_from_roll, row_stabilizer
 from applique.sewing.stitches import PACE_RANGE, EdgeStitch, thread_per_length
+from applique.units import minutes_counted, thread_counted
 
 __all__ = [
     "BEND_SHARE",
@@ -37,6 +38,7 @@ __all__ = [
     "StitchPlan",
     "WhenReason",
     "edge_minutes",
+    "minutes_of",
     "plan_rows",
     "plan_stitching",
     "roll_width",
@@ -86,7 +88,7 @@ class EdgeSewing:
     """What is sewn along the edges of one layer of a row, the letters or the shapes behind them, in one thread.
 
     `edge` is all that is sewn, counters too; `curved` is as much of it as counts as tight curves. `top` and `bobbin`
-    are thread with waste; `minutes` the least and the most.
+    are thread with waste, each counted up (`units.thread_counted`); `minutes` the least and the most as figured.
     """
 
     layer: Layer
@@ -94,8 +96,8 @@ class EdgeSewing:
     edge: float
     curved: float
     stitches: int
-    top: float
-    bobbin: float
+    top: Fraction
+    bobbin: Fraction
     minutes: tuple[float, float]
 
 
@@ -119,20 +121,20 @@ class RowPlan:
         return sum(layer.stitches for layer in self.layers)
 
     @property
-    def top(self) -> float:
+    def top(self) -> Fraction:
         """Needle thread of all colors, with waste."""
-        return math.fsum(layer.top for layer in self.layers)
+        return sum((layer.top for layer in self.layers), Fraction(0))
 
     @property
-    def bobbin(self) -> float:
+    def bobbin(self) -> Fraction:
         """Bobbin thread of all colors, with waste."""
-        return math.fsum(layer.bobbin for layer in self.layers)
+        return sum((layer.bobbin for layer in self.layers), Fraction(0))
 
     @property
-    def minutes(self) -> tuple[float, float]:
-        """The least and the most minutes for the row."""
+    def minutes(self) -> tuple[int, int]:
+        """The least and the most minutes for the row, as they are counted (`units.minutes_counted`)."""
         low, high = (math.fsum(layer.minutes[end] for layer in self.layers) for end in (0, 1))
-        return low, high
+        return minutes_counted((low, high))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -147,7 +149,7 @@ class StitchPlan:
     letters: tuple[LetterSewing, ...]
     order: tuple[Where, ...]
     stabilizers: tuple[StabilizerNeed, ...]
-    minutes: tuple[float, float]
+    minutes: tuple[int, int]
     when: WhenStitched
     when_reason: WhenReason
     rolls: tuple[float, float, float]
@@ -175,11 +177,16 @@ def plan_stitching(
             roll_width=design.stitching.stabilizer_width,
             units=design.units,
         ),
-        minutes=(math.fsum(row.minutes[0] for row in rows), math.fsum(row.minutes[1] for row in rows)),
+        minutes=minutes_of(rows),
         when=when,
         when_reason=reason,
         rolls=rolls,
     )
+
+
+def minutes_of(rows: Sequence[RowPlan]) -> tuple[int, int]:
+    """The least and the most minutes of all `rows`: the sums of what each is said to take."""
+    return sum(row.minutes[0] for row in rows), sum(row.minutes[1] for row in rows)
 
 
 def plan_rows(
@@ -219,14 +226,12 @@ def _row_plan(
     x0, y0, x1, y1 = row.upright_ink
     behind = [one for one in sewn if one[0].layer is Layer.OUTLINE]
     others = [one for one in sewn if one[0].layer is not Layer.OUTLINE]
-    layers = (
-        [_edges(design.stitching, stitch, Layer.OUTLINE, stitch.outline_thread, behind)] if behind else []
-    )
+    layers = [_edges(design, stitch, Layer.OUTLINE, stitch.outline_thread, behind)] if behind else []
     own = Layer.LETTER if row.letter else Layer.SHAPE
     return RowPlan(
         where=row.where,
         stitch=stitch,
-        layers=(*layers, _edges(design.stitching, stitch, own, stitch.thread, others)),
+        layers=(*layers, _edges(design, stitch, own, stitch.thread, others)),
         stabilizer=row_stabilizer(
             stitch,
             design.sewing.weave,
@@ -239,7 +244,7 @@ def _row_plan(
 
 
 def _edges(
-    stitching: Stitching,
+    design: Design,
     stitch: EdgeStitch,
     layer: Layer,
     thread: str,
@@ -252,17 +257,17 @@ def _edges(
         stitch.stitch,
         pitch=float(stitch.length),
         width=float(stitch.width),
-        thickness=float(stitching.thickness),
+        thickness=float(design.stitching.thickness),
     )
-    length *= 1 + stitching.waste_percent / 100
+    half = thread_counted(length * (1 + design.stitching.waste_percent / 100) / 2, design.units)
     return EdgeSewing(
         layer=layer,
         thread=thread,
         edge=edge,
         curved=curved,
         stitches=stitches,
-        top=length / 2,
-        bobbin=length / 2,
+        top=half,
+        bobbin=half,
         minutes=edge_minutes(
             stitches,
             pace=stitch.pace,

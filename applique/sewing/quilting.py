@@ -26,9 +26,11 @@ from applique.outline_layer import PlacedOutline
 from applique.panel import PanelPlan, on_panel
 from applique.quilt.whole import QuiltPlan
 from applique.sewing.stitches import thread_per_length
+from applique.units import thread_counted
 
 __all__ = [
     "CLEAR",
+    "LAYERS",
     "MEDIUM_SPACING",
     "SHORTEST",
     "Course",
@@ -55,7 +57,7 @@ SHORTEST: Final = 1.0
 """Inches of the shortest piece of a line that is worth its start and its end: common practice, no source."""
 MEDIUM_SPACING: Final = Fraction(1)
 """Inches between lines of edge-to-edge quilting of medium density: common practice, no source."""
-_LAYERS: Final = 3 / 25.4
+LAYERS: Final = 3 / 25.4
 """Inches of top, batting and back pressed under the foot: common practice, no source."""
 _ARC_SEGMENTS: Final = 24
 _MOST_LINES: Final = 2_000
@@ -148,7 +150,7 @@ class QuiltingPlan:
     length: float
     stitches: int
     stitch_length: Fraction
-    thread: float
+    thread: Fraction
     spools: int
     course: Course
     offered: bool = False
@@ -261,7 +263,8 @@ def _plan(
         length = _figured(course, float(area.area), pitch)
     else:
         length = math.fsum(line.length for line in lines)
-    thread = length * quilting_thread(pitch) * (1 + design.stitching.waste_percent / 100)
+    figured = length * quilting_thread(pitch) * (1 + design.stitching.waste_percent / 100)
+    thread = thread_counted(figured, design.units)
     return QuiltingPlan(
         number=number,
         kind=quilting.kind,
@@ -270,7 +273,7 @@ def _plan(
         stitches=math.ceil(length / pitch),
         stitch_length=quilting.stitch_length,
         thread=thread,
-        spools=math.ceil(thread / float(design.stitching.spool)),
+        spools=math.ceil(thread / design.stitching.spool),
         course=course,
         offered=quilting.offered,
         outside_echoes=outside,
@@ -331,7 +334,7 @@ def _drawn(
 
 def quilting_thread(pitch: float) -> float:
     """Thread, top and bobbin together, for each unit of a line of quilting of stitches `pitch` inches long."""
-    return thread_per_length(Stitch.STRAIGHT, pitch=pitch, width=0.0, thickness=_LAYERS)
+    return thread_per_length(Stitch.STRAIGHT, pitch=pitch, width=0.0, thickness=LAYERS)
 
 
 def _basis(number: int, quilting: Quilting, rows: int, width: Fraction) -> Repeats | EvenlySpread:

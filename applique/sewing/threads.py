@@ -1,7 +1,7 @@
 """Thread to buy and bobbins to wind, by what is sewn and in which color.
 
-Lengths are inches, with waste. Half of the thread of a lockstitch runs through the needle and half comes from the
-bobbin, for the two meet in the middle of the layers: geometry.
+Lengths are inches, with waste, whole yards or meters (`units.thread_counted`). Half of the thread of a lockstitch runs
+through the needle and half comes from the bobbin, for the two meet in the middle of the layers: geometry.
 """
 
 from __future__ import annotations
@@ -22,10 +22,11 @@ from applique.quilt.whole import QuiltPlan
 from applique.sewing.piecing import SEAM_RATIO, piecing_seams
 from applique.sewing.plan import RowPlan, StitchPlan
 from applique.sewing.quilting import MEDIUM_SPACING, QuiltingPlan, quilting_thread
+from applique.units import thread_counted
 
-__all__ = ["ThreadNeed", "ThreadPart", "ThreadUse", "letter_threads", "plan_threads"]
+__all__ = ["QUILTING_STITCH", "ThreadNeed", "ThreadPart", "ThreadUse", "letter_threads", "plan_threads"]
 
-_QUILTING_STITCH: Final = 2.5 / 25.4
+QUILTING_STITCH: Final = 2.5 / 25.4
 """Inches of a quilting stitch where the design says nothing of quilting: common practice, no source."""
 
 
@@ -47,8 +48,8 @@ class ThreadPart:
     """Thread for one use, through the needle and from the bobbin."""
 
     use: ThreadUse
-    top: float
-    bobbin: float
+    top: Fraction
+    bobbin: Fraction
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,7 +59,7 @@ class ThreadNeed:
 
     `name` is the fabric that it matches, None where it matches none; `color` is None where any serves. `places` are the
     rows that it sews, where another thread that matches no fabric is for the same uses. `spacing` is there for quilting
-    that the design does not describe: it is figured as lines so far apart all over the quilt.
+    that the design does not describe: it is figured as lines so far apart all over the quilt, `line` of them in all.
     `at_most` is there for quilting to choose from: it holds whichever takes the most.
     """
 
@@ -70,6 +71,7 @@ class ThreadNeed:
     bobbins: int
     on_bobbin: Fraction
     spacing: Fraction | None = None
+    line: float = 0.0
     at_most: bool = False
     places: tuple[Where, ...] = ()
 
@@ -84,17 +86,17 @@ class ThreadNeed:
         return tuple(part.use for part in self.parts)
 
     @property
-    def top(self) -> float:
+    def top(self) -> Fraction:
         """Needle thread."""
-        return math.fsum(part.top for part in self.parts)
+        return sum((part.top for part in self.parts), Fraction(0))
 
     @property
-    def bobbin(self) -> float:
+    def bobbin(self) -> Fraction:
         """Bobbin thread."""
-        return math.fsum(part.bobbin for part in self.parts)
+        return sum((part.bobbin for part in self.parts), Fraction(0))
 
     @property
-    def length(self) -> float:
+    def length(self) -> Fraction:
         """All of it."""
         return self.top + self.bobbin
 
@@ -110,10 +112,11 @@ def plan_threads(
     """Every thread: of each color for letters and what lies behind them, for piecing, for quilting."""
     waste = 1 + design.stitching.waste_percent / 100
     seams = math.fsum(seam.length for seam in piecing_seams(panel, quilt, cloth)) * SEAM_RATIO * waste
+    pieced = thread_counted(seams, design.units)
     return (
         *letter_threads(design, panel, quilt, stitching.rows),
-        _need(design.stitching, (_halves(ThreadUse.PIECING, seams),)),
-        _for_quilting(design.stitching, quilt, quilting, waste),
+        _need(design.stitching, (_halves(ThreadUse.PIECING, pieced),)),
+        _for_quilting(design, quilt, quilting, waste),
     )
 
 
@@ -150,8 +153,8 @@ def _by_color(
         parts = tuple(
             ThreadPart(
                 use=use,
-                top=math.fsum(part.top for part in uses[use]),
-                bobbin=math.fsum(part.bobbin for part in uses[use]),
+                top=sum((part.top for part in uses[use]), Fraction(0)),
+                bobbin=sum((part.bobbin for part in uses[use]), Fraction(0)),
             )
             for use in ThreadUse
             if use in uses
@@ -160,19 +163,24 @@ def _by_color(
 
 
 def _for_quilting(
-    stitching: Stitching, quilt: QuiltPlan, quilting: Sequence[QuiltingPlan], waste: float
+    design: Design, quilt: QuiltPlan, quilting: Sequence[QuiltingPlan], waste: float
 ) -> ThreadNeed:
+    stitching = design.stitching
     if quilting:
         offered = [plan.thread for plan in quilting if plan.offered]
-        length = math.fsum(plan.thread for plan in quilting if not plan.offered) + max(offered, default=0.0)
+        length = sum((plan.thread for plan in quilting if not plan.offered), Fraction(0)) + max(
+            offered, default=Fraction(0)
+        )
         part = _halves(ThreadUse.QUILTING, length)
         return _need(stitching, (part,), at_most=len(offered) > 1)
     area = float(quilt.finished[0] * quilt.finished[1])
-    length = area / float(MEDIUM_SPACING) * quilting_thread(_QUILTING_STITCH) * waste
-    return _need(stitching, (_halves(ThreadUse.QUILTING, length),), spacing=MEDIUM_SPACING)
+    line = area / float(MEDIUM_SPACING)
+    length = thread_counted(line * quilting_thread(QUILTING_STITCH) * waste, design.units)
+    need = _need(stitching, (_halves(ThreadUse.QUILTING, length),), spacing=MEDIUM_SPACING)
+    return replace(need, line=line)
 
 
-def _halves(use: ThreadUse, length: float) -> ThreadPart:
+def _halves(use: ThreadUse, length: Fraction) -> ThreadPart:
     return ThreadPart(use=use, top=length / 2, bobbin=length / 2)
 
 
@@ -185,15 +193,15 @@ def _need(
     spacing: Fraction | None = None,
     at_most: bool = False,
 ) -> ThreadNeed:
-    bobbin = math.fsum(part.bobbin for part in parts)
-    length = math.fsum(part.top for part in parts) + bobbin
+    bobbin = sum((part.bobbin for part in parts), Fraction(0))
+    length = sum((part.top for part in parts), bobbin)
     return ThreadNeed(
         name=name,
         color=color,
         parts=parts,
-        spools=math.ceil(length / float(stitching.spool)),
+        spools=math.ceil(length / stitching.spool),
         on_spool=stitching.spool,
-        bobbins=math.ceil(bobbin / float(stitching.bobbin)),
+        bobbins=math.ceil(bobbin / stitching.bobbin),
         on_bobbin=stitching.bobbin,
         spacing=spacing,
         at_most=at_most,

@@ -7,8 +7,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
-from itertools import pairwise
+from dataclasses import dataclass, replace
+from itertools import accumulate, pairwise
 from typing import Final
 
 from reportlab.lib.colors import HexColor
@@ -37,7 +37,7 @@ from applique.sheets.drawing import ink_top, paint_drawing
 from applique.sheets.frame import POINTS, Sheet
 from applique.sheets.strokes import HAIR, INK, QUIET, THIN, line_on
 from applique.words.instructions.cover import CONTENTS, chapter_said, contents_said
-from applique.words.sheets import TAKE_CARE
+from applique.words.sheets import TAKE_CARE, continued_said
 
 __all__ = ["Entry", "Flow", "Layout"]
 
@@ -281,13 +281,36 @@ class Flow:
         )
         before: Block | None = None
         opens = True
+        section = chapter.title
         for block in chapter.blocks:
             price = KEPT if opens else self._price(before, block)
-            yield from self._block_parts(chapter, block, price)
+            parts = self._block_parts(chapter, block, price)
+            if isinstance(block, Heading):
+                section = block.said
+                yield from parts
+            else:
+                yield from (self._continued(part, section) for part in parts)
             opens = isinstance(block, Heading | Cautions) or (opens and isinstance(block, Paragraph))
             before = block
         if chapter.kind is ChapterKind.SCALE and self._layout.entries:
             yield _Part(chapter=chapter, height=self._contents_height, draw=self._contents)
+
+    def _continued(self, part: _Part, section: Said) -> _Part:
+        """A part that says at the top of a page which section goes on with it, before its own head."""
+        if part.chapter.kind is ChapterKind.COVER:
+            return part
+        lines = self._lines(continued_said(section), self.width, _HEAD, bold=True)
+
+        def again() -> None:
+            for text in lines:
+                self.y -= _HEAD
+                self.sheet.letters.draw(text, self.left, self.y, _HEAD, bold=True)
+                self.y -= 4
+            self.y -= 4
+            if part.again is not None:
+                part.again()
+
+        return replace(part, again=again, again_high=part.again_high + len(lines) * (_HEAD + 4) + 4)
 
     @staticmethod
     def _price(before: Block | None, block: Block) -> float:
@@ -339,21 +362,31 @@ class Flow:
                     airy=price < KEPT and isinstance(block, Heading | Cautions),
                 )
 
-    def _item(self, chapter: Chapter, said: Said, indent: float, lead: Said, price: float) -> _Part:
+    def _item(
+        self, chapter: Chapter, said: Said, indent: float, lead: Said, price: float, chip: Chip | None = None
+    ) -> _Part:
+        def draw() -> None:
+            if chip is not None:
+                x = self.left + indent - _CHIP - 4
+                self._chip(chip, x, self.y - LEADING + 3 + (_CAPITALS * BODY - _CHIP) / 2)
+            self.paragraph(said, indent=indent, lead=lead)
+
         return _Part(
-            chapter=chapter,
-            height=lambda: self._text(said, self.width - indent),
-            draw=lambda: self.paragraph(said, indent=indent, lead=lead),
-            price=price,
+            chapter=chapter, height=lambda: self._text(said, self.width - indent), draw=draw, price=price
         )
 
     def _led_parts(self, chapter: Chapter, led: Led, price: float) -> Iterator[_Part]:
-        """Paragraphs, each behind its lead, all indented as far as the widest lead reaches."""
+        """Paragraphs, each behind its lead, all indented as far as the widest lead reaches, and by a chip
+        more where what it leads has chips."""
         leads = [self._speech.field(lead) for lead, _ in led.items]
         reach = max(self.sheet.letters.width(lead, BODY, bold=True) for lead in leads) + 2 * _APART
         indent = (max(_LEAD, reach) if any(leads) else _NUMBER) + led.depth * _DASH
+        group = list(accumulate(map(bool, leads)))
+        chipped = {group[index] for index in led.chips}
         for index, (lead, (_, said)) in enumerate(zip(leads, led.items, strict=True)):
-            yield self._item(chapter, said, indent, lead, price if not index else _NEAR)
+            by = indent + (_CHIP + 4 if group[index] in chipped else 0)
+            cost = price if not index else _NEAR
+            yield self._item(chapter, said, by, lead, cost, led.chips.get(index))
 
     def _choices_part(self, chapter: Chapter, options: tuple[Option, ...], start: int, price: float) -> _Part:
         width, count = self._option_width(options), self._beside(options)

@@ -37,6 +37,7 @@ from applique.units import (
     telling_apart,
 )
 from applique.words.cloth import side_by_side_said, use_said
+from applique.words.colors import color_said
 from applique.yardage import SideBySide, StripNeed, WebKind
 
 __all__ = [
@@ -95,25 +96,25 @@ _THREADS: Final = {
 }
 _OWN_COLOR: Final = {
     (ThreadUse.LETTERS,): message(
-        "of its own color (see the picture), for the letters: {length}, {spools} ({bobbins})"
+        "{color} (see the picture), for the letters: {length}, {spools} ({bobbins})"
     ),
     (ThreadUse.OUTLINE,): message(
-        "of its own color (see the picture), for the outline layer: {length}, {spools} ({bobbins})"
+        "{color} (see the picture), for the outline layer: {length}, {spools} ({bobbins})"
     ),
     (ThreadUse.LETTERS, ThreadUse.OUTLINE): message(
-        "of its own color (see the picture), for the letters and the outline layer: {length}, {spools} ({bobbins})"
+        "{color} (see the picture), for the letters and the outline layer: {length}, {spools} ({bobbins})"
     ),
 }
 """Thread that matches no fabric."""
 _OWN_COLORS: Final = {
     (ThreadUse.LETTERS,): message(
-        "of its own color (see the picture), for the letters of {places}: {length}, {spools} ({bobbins})"
+        "{color} (see the picture), for the letters of {places}: {length}, {spools} ({bobbins})"
     ),
     (ThreadUse.OUTLINE,): message(
-        "of its own color (see the picture), for the outline layer of {places}: {length}, {spools} ({bobbins})"
+        "{color} (see the picture), for the outline layer of {places}: {length}, {spools} ({bobbins})"
     ),
     (ThreadUse.LETTERS, ThreadUse.OUTLINE): message(
-        "of its own color (see the picture), for the letters and the outline layer of {places}: {length}, {spools} "
+        "{color} (see the picture), for the letters and the outline layer of {places}: {length}, {spools} "
         "({bobbins})"
     ),
 }
@@ -350,6 +351,7 @@ def _thread(need: ThreadNeed, units: Units) -> Message:
         template = _OFFERED_QUILTING
     return template.filled(
         fabric=need.name or "",
+        color=color_said(need.color) if need.color else "",
         places=listed(place.as_field() for place in need.places),
         length=as_run(need.length, units),
         spools=messages(

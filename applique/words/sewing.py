@@ -79,8 +79,8 @@ def stabilizer_reason_said(reason: StabilizerReason) -> Message:
 
 
 def minutes_said(minutes: tuple[float, float]) -> Message:
-    """How long work takes, at the least and at the most, which counts up; one time where both are said the same."""
-    least, most = as_time(minutes[0]), as_time(minutes[1], at_most=True)
+    """How long work takes, at the least and at the most; one time where both are said the same."""
+    least, most = map(as_time, minutes)
     if least == most:
         return message("about {time}", time=least)
     return message("{least} to {most}", least=least, most=most)

@@ -21,6 +21,7 @@ __all__ = [
     "TRUE_SCALE",
     "alike_said",
     "angle_said",
+    "continued_said",
     "file_title",
     "from_center",
     "grouped_said",
@@ -69,6 +70,11 @@ def set_apart(items: Iterable[Message]) -> Message:
 def file_title(title: str, subject: str) -> Message:
     """What a reader of PDFs calls the file: the quilt, and what the file is of it."""
     return message("{title}: {subject}", title=title, subject=subject)
+
+
+def continued_said(section: Field) -> Message:
+    """What stands above a section that goes on from the page before."""
+    return message("{section}, continued", section=section)
 
 
 def page_of(page: int, pages: int) -> Message:

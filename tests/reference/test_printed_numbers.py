@@ -502,12 +502,42 @@ def test_thread_and_spools_are_what_rows_and_quilting_take(printed: Printed) -> 
         width, height = pattern.quilt.finished
         wanted.append(float(width * height) * 4.4 * (1 + pattern.design.stitching.waste_percent / 100))
     each = r"([\d.]+ (?:yd|m))"
+    whole = IN["m"] if printed.metric else IN["yd"]
+    wanted = [math.ceil(length / whole - 1e-9) * float(whole) for length in wanted]
     for text in (printed.text, printed.summary):
         said = re.findall(rf"{each}, (\d+) spools? of {each} \(wind (\d+) bobbins? of {each} from it\)", text)
         assert [int(spools) for _, spools, *_ in said] == [math.ceil(length / spool) for length in wanted]
         assert [int(wound) for *_, wound, _ in said] == [math.ceil(length / 2 / bobbin) for length in wanted]
         for (length, _, on_one, _, on_bobbin), used in zip(said, wanted, strict=True):
             printed.runs(f"{length} {on_one} {on_bobbin}", used, spool, bobbin)
+    # What the table of rows says for each of them adds up to what the list says for the letters.
+    rows = table(printed.booklet, "row", "stitch", "length", "edge", "stitches", "thread", "time")
+    halves = [length for row in rows for length in lengths(row["thread"])]
+    assert sum(halves) == sum(lengths(" ".join(length for length, *_ in said[:-2])))
+
+
+def test_how_the_thread_for_quilting_was_figured_is_said(printed: Printed) -> None:
+    """Stitch type 301 takes 2 + 2t/p of thread for each unit of line (Coats): through 3 mm of layers, and waste. Where
+    nothing is said of quilting, the length of its lines is said too: by ratio and waste it makes the thread."""
+    design = printed.pattern.design
+    said = re.findall(
+        r"in stitches of ([\d.]+) mm, a line of machine quilting takes about ([\d.]+) times its length, .*?"
+        r"taken as ([\d.]+) mm thick under the foot\. Another (\d+) %",
+        printed.text,
+    )
+    pitches = dict.fromkeys(one.stitch_length for one in printed.pattern.quilting if one.lines)
+    wanted = [float(pitch / IN["mm"]) for pitch in pitches] or [2.5]
+    assert [float(pitch) for pitch, *_ in said] == pytest.approx(wanted)
+    for pitch, times, layers, waste in said:
+        assert (float(layers), int(waste)) == (3, design.stitching.waste_percent)
+        assert float(times) == pytest.approx(2 + 2 * 3 / float(pitch), abs=0.05)
+    listed = re.search(
+        r"The thread listed, (.*?), is for lines .*? quilt, (.*?) of them in all\.", printed.text
+    )
+    assert bool(listed) is not bool(printed.pattern.quilting)
+    if listed is not None:
+        (thread,), (line,) = lengths(listed[1]), lengths(listed[2])
+        assert float(thread / line) == pytest.approx(4.4 * (1 + int(said[0][3]) / 100), rel=0.02)
 
 
 def _piecing_thread(pattern: Pattern) -> float:
@@ -950,7 +980,8 @@ def test_each_round_of_a_border_says_how_long_and_how_large_the_top_is(printed: 
         printed.agree(top, *(side + seam for side in step.finished), *step.finished)
         if len(step.strips) == 2:
             assert all(strip.side in strips for strip in step.strips)
-    heads = sentences(printed.text, r"Border \d+: ")
+    begun = re.sub(r"Border \d+: (?:(?!Border \d).){,80}?, continued", "", printed.text, flags=re.DOTALL)
+    heads = sentences(begun, r"Border \d+: ")
     for border, head in zip(printed.pattern.quilt.borders, heads, strict=True):
         near(lengths(head)[:1], [border.width], printed.step(16))
 
@@ -1426,9 +1457,12 @@ def test_edge_thread_and_time_of_each_row_are_those_of_the_plan(printed: Printed
             printed.runs(one["edge"], row.edge)
             assert counts(one["stitches"]) == [row.stitches]
             _times(one["time"], row.minutes)
+        layered = [math.fsum(layer.minutes[end] for layer in row.layers) for end in (0, 1)]
+        assert row.minutes[0] == max(5, 5 * math.floor(layered[0] / 5 + 0.5))
+        assert row.minutes[1] == 5 * math.ceil(layered[1] / 5 - 1e-9)
     total = re.search(r"All in all (.*?) at the machine", printed.text)
     assert total is not None
-    _times(total[1], plan.minutes)
+    _times(total[1], [sum(row.minutes[end] for row in plan.rows) for end in (0, 1)])
     for text in (printed.text, printed.summary):
         paces = re.search(r"(\d[\d or,to]*) stitches a minute", text)
         assert paces is not None
@@ -1441,17 +1475,13 @@ def test_edge_thread_and_time_of_each_row_are_those_of_the_plan(printed: Printed
 
 
 def _times(text: str, wanted: Sequence[float]) -> None:
-    """Times to five minutes, or from about an hour on to half an hour, the most rounded up; both ends said the same are
-    said once."""
-    said = re.findall(r"([\d.]+) (min|h)\b", text)
-    said *= 2 if text.startswith("about") else 1
-    assert len(said) == len(wanted)
-    for (number, unit), minutes in zip(said, wanted, strict=True):
-        read, step = float(number) * (60 if unit == "h" else 1), 30 if unit == "h" else 5
-        if minutes == wanted[-1]:
-            assert -1e-6 <= read - minutes < step
-        else:
-            assert abs(read - minutes) <= step / 2 or read == 5 > minutes
+    """Hours and minutes as they are counted; both ends said the same are said once."""
+    said = [
+        60 * int(hours or 0) + int(minutes or 0)
+        for hours, minutes in re.findall(r"(?=\d)(?:(\d+) h ?)?(?:(\d+) min)?", text)
+        if hours or minutes
+    ]
+    assert said * (2 if text.startswith("about") else 1) == list(wanted)
 
 
 def test_each_stitch_is_set_up_in_its_size_and_drawn_with_its_measures(printed: Printed) -> None:

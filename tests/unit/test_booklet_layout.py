@@ -211,6 +211,26 @@ def test_a_parted_table_has_its_head_again_and_three_rows_on_either_side(pattern
     assert parted > 2
 
 
+def test_a_section_that_goes_on_says_so_on_its_next_page(pattern: Pattern) -> None:
+    """Above a step, a list or a table that begins a page: the heading it stands under, or the title of its chapter."""
+    columns = ((message("piece"), 0.3), (message("of"), 0.3))
+    table = Table(columns=columns, rows=tuple((f"row {index}!", "cloth") for index in range(40)))
+    steps = [
+        Step(number=number, said=(f"do {number}",), drawing=drawing(100, 250)) for number in (1, 2, 3, 4)
+    ]
+    pages = texts(written(pattern, [*steps, Heading(said="Strips"), table]))
+    first = [re.search(r"steps? \d.*?\n(.*)\n(.*)", text.replace("\r", "")) for text in pages]
+    begins = [
+        found.groups() if found else text.splitlines()[1:4] for found, text in zip(first, pages, strict=True)
+    ]
+    assert len(begins) >= 3
+    assert begins[0][0] == "Cutting"
+    assert begins[1] == ("Cutting, continued", "3 do 3") or begins[1][0] == "Cutting, continued"
+    last = pages[-1].replace("\r", "")
+    assert re.search(r"Strips, continued\npiece of\nrow \d+! cloth", last)
+    assert sum(text.count(", continued") for text in pages) == len(pages) - 1
+
+
 def test_pictures_beside_words_begin_at_one_edge_and_at_the_first_line(pattern: Pattern) -> None:
     (page,) = written(
         pattern,

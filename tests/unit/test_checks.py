@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from fractions import Fraction
+from itertools import pairwise
 from typing import Any
 
 import pytest
@@ -222,6 +223,22 @@ def test_gaps_between_joined_words_are_measured_on_the_cloth() -> None:
     gap = check_design(design).readings[0].gap
     assert gap is not None
     assert gap > 0
+
+
+def test_the_gap_of_a_row_is_the_middle_one_within_its_words() -> None:
+    """Of two gaps the wider one was taken; the space between words is none. Measured between the letters' shapes."""
+    lettering = {"font": "Fredoka", "cap_height": "4in"}
+    design = _design("HLH HI", lettering=lettering)
+    (row,) = draft(design).panel.rows
+    shapes = [on_panel(cut) for cut in row.cuts]
+    gaps = [first.distance(second) for first, second in pairwise(shapes)]
+    words = [gaps[0], gaps[1], gaps[3]]
+    assert gaps[2] > 2 * max(words)
+    gap = check_design(design).readings[0].gap
+    assert gap == pytest.approx(sorted(words)[1] / float(row.cap_height))
+    two = check_design(_design("HLH", lettering=lettering)).readings[0].gap
+    assert two == pytest.approx((words[0] + words[1]) / 2 / float(row.cap_height))
+    assert words[0] != pytest.approx(words[1])
 
 
 @pytest.mark.parametrize(

@@ -125,6 +125,17 @@ def test_letters_are_fused_or_pinned_to_the_panel_after_a_look(method: Method) -
     assert said.index("see that it comes out") < said.index("Fold the panel in half")
     assert ("as hot as for fusing" in said) is fused
     assert ".pdf" not in said
+    # Where it is said to press through a cloth, a cloth is drawn; and the whole iron, clear of the panel's edge.
+    drawing = hold.drawing
+    assert drawing is not None
+    assert ("press cloth" in words_in(drawing)) is ("press cloth" in " ".join(map(str, hold.said))) is fused
+    panel, *others = (
+        mark.outline.bounds() for mark in drawing.marks if isinstance(mark, Shape) and not mark.open
+    )
+    assert all(
+        panel[0] + 2 < x0 and panel[1] + 2 < y0 and x1 < panel[2] - 2 and y1 < panel[3] - 2
+        for x0, y0, x1, y1 in others[-3:]
+    )
 
 
 def test_the_center_line_stays_where_the_panel_is_trimmed_by_it() -> None:

@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 
 from applique.design import Method, Stitch, design_from_mapping
-from applique.drawings import PAPER, Drawing, Shape, Words
+from applique.drawings import PAPER, Drawing, Shape, Words, text_width
 from applique.drawings.stitching import draw_corners, draw_roll, draw_stabilizer, draw_stitch
 from applique.drawings.vocabulary import LEFT_OVER, RIGHT_SIDE, SECOND_SIDE
 from applique.geometry.points import Bounds
@@ -20,6 +20,7 @@ from applique.instructions.values import Chapter, ChapterKind
 from applique.language import american
 from applique.pattern import Pattern, draft
 from applique.units import Units, as_length
+from applique.words.instructions.stitching import place_said
 
 BASE: dict[str, Any] = {
     "panel": {"width": "30in", "height": "26in"},
@@ -114,19 +115,44 @@ def test_letter_and_background_stay_apart_in_gray() -> None:
 def test_stabilizer_is_drawn_from_the_wrong_side_and_as_large_as_it_is_cut() -> None:
     pattern = drafted(row=[{"text": "L", "right": "6in"}, {"text": "HiHiHi", "stitch": "satin"}])
     panel, rows = pattern.panel, pattern.stitching.rows
-    drawing = draw_stabilizer(panel, (), rows, (232.0, 190.0), Units.INCHES, american())
-    scale = drawing.width / float(panel.cut_width)
-    assert drawing.height == pytest.approx(float(panel.cut_height) * scale)
+    drawing = draw_stabilizer(panel, (), rows, (256.0, 190.0), Units.INCHES, american())
+    scale = drawing.height / float(panel.cut_height)
+    assert drawing.width <= 256 + 1e-9
     on_panel, *pieces = [mark for mark in drawing.marks if isinstance(mark, Shape) and mark.fill == PAPER]
-    assert bounds(on_panel) == pytest.approx((0, 0, drawing.width, drawing.height))
+    assert bounds(on_panel)[3] == pytest.approx(drawing.height)
     for row, laid, piece in zip(rows, panel.laid, pieces, strict=True):
         x0, y0, x1, y1 = bounds(piece)
         assert (x1 - x0) / scale == pytest.approx(float(row.stabilizer.width))
         assert (y1 - y0) / scale == pytest.approx(float(row.stabilizer.height))
         from_right = float(panel.width + panel.beyond) - (laid.ink[0] + laid.ink[2]) / 2
         assert middle(piece)[0] / scale == pytest.approx(from_right)
-    said = [str(mark.said) for mark in drawing.marks if isinstance(mark, Words)]
-    assert any(words.startswith("2: ") and " by " in words for words in said)
+    words = [mark for mark in drawing.marks if isinstance(mark, Words)]
+    assert [re.sub(r"\d+( \d+/\d+)? in", "#", str(mark.said)) for mark in words] == ["1: # by #", "2: # by #"]
+    # Beside the panel, one below the other, so that nothing lies on what is drawn.
+    assert all(mark.at[0] > float(panel.cut_width) * scale for mark in words)
+    assert all(mark.at[0] + text_width(str(mark.said), mark.size) <= drawing.width + 1e-6 for mark in words)
+    assert abs(words[0].at[1] - words[1].at[1]) >= 9
+
+
+def test_stitches_to_choose_from_are_drawn_to_one_scale_and_in_line() -> None:
+    """Satin 3 mm wide beside a straight stitch of 2.5 mm: the one that has the least room sets the scale of all."""
+    pattern = drafted(stitching={"stitch": "satin", "offers": ["satin", "zigzag", "straight", "blanket"]})
+    (choices,) = (block for block in chapter(pattern).blocks if isinstance(block, Choices))
+    drawings = [option.drawing for option in choices.options]
+    times, tops = set(), set()
+    for drawing in drawings:
+        assert drawing is not None and drawing.is_to_scale
+        times |= {
+            str(one.said) for one in drawing.marks if isinstance(one, Words) and "times" in str(one.said)
+        }
+        fills = [one for one in drawing.marks if isinstance(one, Shape) and one.fill == RIGHT_SIDE]
+        tops.add(bounds(fills[0])[1:4:2])
+    assert len(drawings) == 4 and len(times) == 1 and len(tops) == 1
+    apart = drafted(row=[{"text": "gAp", "stitch": "satin"}, {"text": "Hi", "stitch": "straight"}])
+    steps = [one.drawing for one in chapter(apart).blocks if isinstance(one, Step) and one.drawing]
+    said = [str(mark.said) for one in steps for mark in one.marks if isinstance(mark, Words)]
+    assert len([words for words in said if "times as large" in words]) == 2
+    assert len({words for words in said if "times as large" in words}) == 1
 
 
 def test_the_roll_is_drawn_with_its_pieces_and_the_lengths_to_cut_off() -> None:
@@ -304,6 +330,26 @@ def test_a_row_read_from_right_to_left_is_drawn_and_ticked_as_it_lies() -> None:
     scale = drawn[1][-1] / widths[-1]
     assert [width / scale for width in [*drawn[0], *drawn[1]]] == pytest.approx(widths)
     assert any(isinstance(mark, Words) for mark in first.marks)
+
+
+def test_the_order_of_rows_is_drawn_as_first_second_and_third() -> None:
+    """A bare 2 on row 1 was read as the number of the row. The 11th to the 13th are exceptions in English."""
+    drawing = next(
+        block.drawing
+        for block in chapter(drafted()).blocks
+        if isinstance(block, Step) and block.drawing and "order in which" in str(block.drawing.said)
+    )
+    words = [mark for mark in drawing.marks if isinstance(mark, Words)]
+    assert [str(mark.said) for mark in words] == ["1st", "2nd", "3rd"]
+    assert words[1].at[1] > words[0].at[1] > words[2].at[1]  # the middle row first, then the top one
+    for mark in words:
+        rings = [one for one in drawing.marks if isinstance(one, Shape) and one.fill == PAPER]
+        held = min(rings, key=lambda one: math.dist(middle(one), (mark.at[0], mark.at[1] + 2.5)))
+        x0, _, x1, _ = bounds(held)
+        assert x1 - x0 > text_width(str(mark.said), mark.size, bold=True) + 4
+    assert [str(place_said(count)) for count in (4, 11, 12, 13, 21, 22, 23)] == (
+        ["4th", "11th", "12th", "13th", "21st", "22nd", "23rd"]
+    )
 
 
 def test_the_order_of_work_is_drawn_on_what_is_there_when_it_is_stitched() -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
@@ -79,8 +80,7 @@ def test_edge_stitches_thread_and_minutes_of_a_row_in_closed_form(straight: str)
     edge = 2 * (4 * 4 + 4 * 3 * math.sqrt(2) + 4 * 3) + 26
     assert row.edge == pytest.approx(edge, rel=1e-4)
     assert row.stitches == math.ceil(row.edge / (2 * MM))
-    assert row.top + row.bobbin == pytest.approx(1.2 * 3 * row.edge)
-    assert row.top == row.bobbin
+    assert row.top == row.bobbin == 36 * math.ceil(1.2 * 3 * row.edge / 2 / 36)
     sewing = {pattern.template(one.template).text: one for one in pattern.stitching.letters}
     assert {text: (len(one.starts), one.corners) for text, one in sewing.items()} == {
         "O": (2, 12),
@@ -89,8 +89,29 @@ def test_edge_stitches_thread_and_minutes_of_a_row_in_closed_form(straight: str)
     (letters,) = row.layers
     assert letters.curved == pytest.approx(0, abs=1e-3)
     figured = row.stitches / 300 * 0.8 + 5 + 28 / 10
-    assert row.minutes == pytest.approx((figured * 4 / 5, figured * 4 / 3), rel=1e-4)
+    assert letters.minutes == pytest.approx((figured * 4 / 5, figured * 4 / 3), rel=1e-4)
+    assert row.minutes == (5 * round(figured * 4 / 5 / 5), 5 * math.ceil(figured * 4 / 3 / 5))
     assert pattern.stitching.minutes == row.minutes
+
+
+@pytest.mark.parametrize("units", ["in", "cm"])
+def test_rows_add_up_to_the_time_and_the_thread_of_all(straight: str, units: str) -> None:
+    """As they are printed: whole yards or meters for each half of a row, and five minutes; the most counted up."""
+    pattern = _pattern(
+        straight, units=units, row=[{"text": "O", "cap_height": "7in"}, {"text": "HHO"}, {"text": "H"}]
+    )
+    rows, whole = pattern.stitching.rows, Fraction(36) if units == "in" else 1000 / Fraction(254, 10)
+    assert len({row.minutes for row in rows}) == 3
+    for end in (0, 1):
+        assert all(row.minutes[end] % 5 == 0 < row.minutes[end] for row in rows)
+        assert pattern.stitching.minutes[end] == sum(row.minutes[end] for row in rows)
+    for row in rows:
+        (layer,) = row.layers
+        assert abs(row.minutes[0] - layer.minutes[0]) <= 2.5 or row.minutes[0] == 5 > layer.minutes[0]
+        assert 0 <= row.minutes[1] - layer.minutes[1] < 5
+        assert all(half % whole == 0 < half for half in (row.top, row.bobbin))
+    (need,) = (one for one in pattern.threads if one.color is not None)
+    assert need.length == sum(row.top + row.bobbin for row in rows)
 
 
 def test_a_letter_is_begun_in_the_middle_of_its_longest_straight_stretch(straight: str) -> None:
@@ -138,7 +159,7 @@ def test_stitching_in_the_ditch_goes_once_around_panel_and_inner_border(straight
     (plan,) = pattern.quilting
     assert plan.length == pytest.approx(180 + 188)
     assert plan.stitches == math.ceil(368 / (2.5 * MM))
-    assert plan.thread == pytest.approx(368 * 4.4 * 1.2)
+    assert plan.thread == 36 * math.ceil(368 * 4.4 * 1.2 / 36)
 
 
 def test_rows_of_quilting_are_centered_on_the_quilt(straight: str) -> None:

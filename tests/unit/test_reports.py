@@ -73,8 +73,8 @@ def exact(value: Any) -> Any:
     return length
 
 
-def close(*numbers: float) -> Any:
-    return pytest.approx(list(numbers), abs=1e-5)
+def close(*numbers: float | Fraction) -> Any:
+    return pytest.approx([float(number) for number in numbers], abs=1e-5)
 
 
 def test_the_panel_and_its_rows(pattern: Pattern, data: dict[str, Any]) -> None:

@@ -285,7 +285,8 @@ def test_thread_and_spools_add_up() -> None:
     pattern = _pattern(["ON", "IT"], stitching={"stitch": "satin", "spool": "100yd", "waste_percent": 10})
     need = pattern.threads[0]
     per_inch = 2 * (math.hypot(0.4, 3.0) + 1.0) / 0.4
-    assert need.length == pytest.approx(sum(row.edge for row in pattern.stitching.rows) * per_inch * 1.1)
+    halves = [math.ceil(row.edge * per_inch * 1.1 / 2 / 36) for row in pattern.stitching.rows]
+    assert need.length == 2 * 36 * sum(halves)
     assert need.spools == math.ceil(need.length / 3600)
 
 

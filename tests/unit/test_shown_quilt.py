@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from itertools import combinations
 
 import pytest
 
@@ -73,6 +74,12 @@ def test_the_scene_is_to_one_scale(size: tuple[int, int]) -> None:
     assert 0 <= x0 < x1 <= scene.width
     assert 0 < y0 < y1 <= scene.height
     bounds = {thing.kind.value: [part.bounds for part in thing.parts] for thing in scene.things}
+    parts = [part for thing in scene.things for part in thing.parts]
+    door, panel, window, knob, *others = parts
+    assert all(door.contains(one) for one in (panel, window, knob))
+    for one, other in combinations((door, *others), 2):
+        assert one.intersection(other).area < 1e-6, "nothing shows through what stands before it"
+    assert all(min(low for _, low, *_ in of) == pytest.approx(0, abs=1e-6) for of in bounds.values())
     tall = {name: max(top for *_, top in parts) for name, parts in bounds.items()}
     assert tall["door"] == 80
     assert tall["person"] == pytest.approx(66, abs=0.1)

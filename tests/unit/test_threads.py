@@ -13,16 +13,19 @@ import pytest
 from applique.cloth import ClothPlan, UseKind
 from applique.design import design_from_mapping
 from applique.errors import Refusal
+from applique.instructions import ChapterKind, Led
 from applique.pattern import Pattern, draft
 from applique.pieces import Layer
 from applique.quilt.strips import CutKind
 from applique.reports import pattern_json, summary_md
+from applique.sew_along import sew_along_html
 from applique.sewing.piecing import SeamKind, piecing_seams
 from applique.sewing.threads import ThreadNeed, ThreadUse
 from applique.sheets import pattern_pdf
 from applique.shopping import ShelfKind
 from applique.units import Units
 from applique.words.buying import item_said
+from tests.chapters import chapter_of
 
 FABRICS = [
     {"name": "Ink", "color": "#203040", "usable_width": "100in"},
@@ -44,6 +47,11 @@ def _pattern(**tables: Any) -> Pattern:
 def _words(pdf: bytes) -> str:
     pages = pypdfium2.PdfDocument(pdf)
     return " ".join(" ".join(page.get_textpage().get_text_range().split()) for page in pages)
+
+
+def _whole(length: float) -> int:
+    """Up to whole yards, in inches."""
+    return 36 * math.ceil(length / 36 - 1e-9)
 
 
 def _need(pattern: Pattern, use: ThreadUse) -> ThreadNeed:
@@ -106,13 +114,16 @@ def test_one_color_for_letters_and_outline_is_one_thread() -> None:
 @pytest.mark.parametrize(
     ("outline", "told"),
     [
-        ("#506040", ["for the letters", "to match Moss, for the outline layer"]),
-        ("#31586b", ["for the letters and the outline layer"]),
-        ("#993311", ["for the letters", "for the outline layer"]),
+        ("#506040", ["dark teal (see the picture), for the letters", "to match Moss, for the outline layer"]),
+        ("#31586b", ["dark teal (see the picture), for the letters and the outline layer"]),
+        (
+            "#993311",
+            ["dark teal (see the picture), for the letters", "rust (see the picture), for the outline layer"],
+        ),
     ],
 )
-def test_thread_of_a_color_of_its_own_is_said_without_its_code(outline: str, told: list[str]) -> None:
-    """Of #31586b is no fabric; the data keep the code."""
+def test_thread_of_a_color_of_its_own_is_said_by_name_and_not_by_code(outline: str, told: list[str]) -> None:
+    """Of #31586b is no fabric; the data keep the code. The steps name the thread too."""
     pattern = _pattern(
         row=[{"text": "I", "cap_height": "4in", "stitch": "satin", "outline": "1/2in"}],
         stitching={"thread": "#31586b"},
@@ -121,13 +132,25 @@ def test_thread_of_a_color_of_its_own_is_said_without_its_code(outline: str, tol
     colors = {need.color: need.name for need in pattern.threads}
     assert colors["#31586b"] is None
     heads = [str(item_said(need, Units.INCHES)).split(": ")[0] for need in pattern.threads if need.color]
-    own = [
-        one if one.startswith("to match") else f"of its own color (see the picture), {one}" for one in told
-    ]
-    assert sorted(heads) == sorted(own)
+    assert sorted(heads) == sorted(told)
     for words in (summary_md(pattern).decode(), _words(pattern_pdf(pattern))):
         assert re.search(r"#[0-9a-f]{6}", words) is None
-        assert own[0] in words
+        assert told[0] in words
+    (led,) = (block for block in chapter_of(pattern, ChapterKind.NEEDED).blocks if isinstance(block, Led))
+    assert {chip.color for chip in led.chips.values()} == {
+        need.color for need in pattern.threads if need.color
+    }
+    for index, chip in led.chips.items():
+        said = str(led.items[index][1])
+        assert said.startswith(f"to match {chip.name}" if chip.letter else ("dark teal (", "rust ("))
+    classes = dict(re.findall(r"\.(p\w+)\{background:(#\w+);", html := sew_along_html(pattern).decode()))
+    beside = re.search(r'<dd><b class="chip (\w+)" aria-hidden="true"></b> dark teal', html)
+    assert beside is not None and classes[beside[1]] == "#31586b"
+    sewn = "the outline behind row 1 with {}, around" if len(told) > 1 else "row 1 with {}, around"
+    thread = {"#506040": "thread to match Moss", "#31586b": "dark teal thread", "#993311": "rust thread"}[
+        outline
+    ]
+    assert sewn.format(thread) in _words(pattern_pdf(pattern))
     assert {need["color"] for need in json.loads(pattern_json(pattern))["stitching"]["threads"]} >= {
         "#31586b",
         outline,
@@ -142,12 +165,12 @@ def test_threads_of_their_own_colors_are_told_apart_by_the_rows_that_they_sew() 
         row=[*rows[:3], {**rows[3], "outline": "1/2in"}], outline={"fabric": "Moss", "thread": "#777777"}
     )
     heads = [str(item_said(need, Units.INCHES)).split(": ")[0] for need in pattern.threads if need.color]
-    own = "of its own color (see the picture), for the"
+    own = "(see the picture), for the"
     assert sorted(heads) == sorted(
         [
-            f"{own} letters of row 1 and row 3",
-            f"{own} letters of row 2",
-            f"{own} outline layer",
+            f"dark teal {own} letters of row 1 and row 3",
+            f"rust {own} letters of row 2",
+            f"gray {own} outline layer",
             "to match Ink, for the letters",
         ]
     )
@@ -196,7 +219,7 @@ def test_piecing_takes_two_and_a_half_times_its_seams() -> None:
     assert seams[SeamKind.SLEEVE] == quilt.sleeve.cut_length + 3 * quilt.sleeve.cut_depth
     assert SeamKind.PANEL not in seams
     need = _need(pattern, ThreadUse.PIECING)
-    assert need.length == pytest.approx(sum(seams.values()) * 550 / 220 * 1.2)
+    assert need.length == _whole(sum(seams.values()) * 550 / 220 * 1.2)
 
 
 def test_the_seams_of_a_pieced_panel_and_of_rectangles_are_counted() -> None:
@@ -246,8 +269,7 @@ def test_an_edge_to_edge_design_of_her_own_is_rows_and_repeats() -> None:
     }
     pattern = _pattern(quilting=[quilting])
     need = _need(pattern, ThreadUse.QUILTING)
-    assert need.top == pytest.approx(3 * 8 * 4 * 36 * 1.15)
-    assert need.length == pytest.approx(2 * need.top)
+    assert need.length == 2 * need.top == _whole(2 * 3 * 8 * 4 * 36 * 1.15)
     said = str(item_said(need, pattern.design.units))
     assert need in next(shelf.items for shelf in pattern.shopping.shelves if shelf.kind is ShelfKind.THREAD)
     assert said == "for quilting: 221 yd, 1 spool of 500 yd (wind 2 bobbins of 60 yd from it)"
@@ -264,8 +286,8 @@ def test_edge_to_edge_without_a_repeat_is_figured_by_the_area(quilting: list[dic
         _pattern(quilting=quilting, panel={"width": "60in", "height": "60in", "fabric": "Fog"}),
         ThreadUse.QUILTING,
     )
-    assert small.length == pytest.approx(1800 * 4.4 * 1.15)
-    assert large.length == pytest.approx(2 * small.length)
+    assert small.length == _whole(1800 * 4.4 * 1.15)
+    assert large.length == _whole(3600 * 4.4 * 1.15)
 
 
 def test_what_misses_the_letters_is_not_figured() -> None:
@@ -277,7 +299,7 @@ def test_what_misses_the_letters_is_not_figured() -> None:
     pattern = _pattern()
     (template,) = pattern.templates
     around = template.area + template.edge / 8 + math.pi / 64
-    assert (cross - miss) / (4.4 * 1.15) == pytest.approx(around, rel=0.01)
+    assert float(cross - miss) / (4.4 * 1.15) == pytest.approx(around, abs=36 / (4.4 * 1.15))
 
 
 @pytest.mark.parametrize("half", [{"repeat_width": "8in"}, {"repeat_thread": "4yd"}])

@@ -23,10 +23,12 @@ from applique.units import (
     as_size,
     as_time,
     format_number,
+    minutes_counted,
     numbers_apart,
     parse_length,
     round_up,
     telling_apart,
+    thread_counted,
 )
 
 
@@ -135,22 +137,48 @@ def test_long_runs_are_said_to_a_tenth_below_ten_and_whole_from_there(
 @pytest.mark.parametrize(
     ("minutes", "said"),
     [
-        (0.2, "5 min"),
-        (7.4, "5 min"),
-        (7.6, "10 min"),
-        (54.9, "55 min"),
-        (55, "1 h"),
-        (74, "1 h"),
-        (76, "1.5 h"),
+        (5, "5 min"),
+        (55, "55 min"),
+        (60, "1 h"),
+        (65, "1 h 5 min"),
+        (725, "12 h 5 min"),
     ],
 )
-def test_times_are_said_to_five_minutes_and_then_to_half_hours(minutes: float, said: str) -> None:
+def test_times_are_said_in_hours_and_minutes(minutes: int, said: str) -> None:
     assert str(as_time(minutes)) == said
 
 
-@pytest.mark.parametrize(("minutes", "said"), [(41, "45 min"), (60.0000000001, "1 h"), (65, "1.5 h")])
-def test_the_most_that_work_takes_counts_up(minutes: float, said: str) -> None:
-    assert str(as_time(minutes, at_most=True)) == said
+@pytest.mark.parametrize(
+    ("figured", "counted"),
+    [
+        ((0.2, 0.3), (5, 5)),
+        ((7.4, 7.4), (5, 10)),
+        ((7.6, 10), (10, 10)),
+        ((41, 41), (40, 45)),
+        ((61, 60.0000000001), (60, 60)),
+    ],
+)
+def test_times_are_counted_to_five_minutes_and_the_most_up(
+    figured: tuple[float, float], counted: tuple[int, int]
+) -> None:
+    assert minutes_counted(figured) == counted
+
+
+@pytest.mark.parametrize(
+    ("length", "units", "counted"),
+    [
+        (0, Units.INCHES, 0),
+        (1, Units.INCHES, 36),
+        (36.0000000001, Units.INCHES, 36),
+        (37, Units.INCHES, 72),
+        (1000 / 25.4, Units.CENTIMETERS, 1000 / Fraction(254, 10)),
+        (40, Units.CENTIMETERS, 2000 / Fraction(254, 10)),
+    ],
+)
+def test_thread_is_counted_up_to_whole_yards_or_meters(
+    length: float, units: Units, counted: Fraction
+) -> None:
+    assert thread_counted(length, units) == counted
 
 
 @pytest.mark.parametrize("value", [float("nan"), float("inf")])

@@ -306,7 +306,7 @@ def test_a_border_of_squares_had_one_fabric_and_the_keyboard_went_astray(sheet: 
     for field, choice in (("stitch", "satin"), ("when", "after the borders")):
         page.locator(f"[data-focus='stitching.{field}']").select_option(choice)
     spool = page.locator("[data-focus='stitching.spool']")
-    assert spool.get_attribute("placeholder") == "500yd"
+    assert spool.get_attribute("placeholder") == "500 yd"
     spool.fill("1000m")
     sheet.settled(
         lambda: sheet.design()["stitching"],

@@ -282,6 +282,25 @@ def test_a_program_killed_while_one_types_lacks_the_last_half_second_at_most(
         in_program(sheet, served, final)
 
 
+@pytest.mark.parametrize("width", [390, 1280])
+def test_cards_side_by_side_on_the_start_screen_are_of_one_height(
+    served: Served, browser: Any, width: int
+) -> None:
+    """The card of a new quilt has one line of words, that of a sample two, and three where its title is long."""
+    context = browser.new_context(viewport={"width": width, "height": 844})
+    page = Sheet(context.new_page(), served.start).page
+    page.locator("a.quilt", has_text="Lantern Walk").wait_for()
+    cards = page.evaluate(
+        """() => [...document.querySelectorAll(".start-new + .quilts .quilt")].map(one => one.getBoundingClientRect())
+        .map(box => [Math.round(box.top), Math.round(box.height)])"""
+    )
+    assert len(cards) >= 5
+    assert len({height for _, height in cards}) > 1 or width > 400
+    for top in {top for top, _ in cards}:
+        assert len({height for at, height in cards if at == top}) == 1
+    context.close()
+
+
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_axe_finds_no_serious_problem_on_the_start_screen(served: Served, browser: Any, scheme: str) -> None:
     """axe-core, the rules of WCAG 2.x A and AA, with a quilt that is damaged among the others."""

@@ -385,6 +385,7 @@ def test_fonts_too_fine_at_this_size_can_be_left_out(sheet: Sheet) -> None:
     sheet.words("Row")
     page.locator(".look summary").click()
     page.get_by_label("Letter height (capital H)").fill("2in")
+    page.locator(".look summary", has_text="· 2 in").wait_for()
     page.locator("#finished").filter(has_text="30 in").wait_for()
     sheet.rested()
     page.locator("[data-focus='font-0']").click()

@@ -151,6 +151,21 @@ def test_nothing_scrolls_sideways(page: Any, write: Callable[..., str], width: i
     assert outside == []
 
 
+@pytest.mark.parametrize("width", [390, 820, 1280])
+def test_the_contents_stand_in_line(page: Any, write: Callable[..., str], width: int) -> None:
+    """Titles under their heading, and the tallies of all chapters under one another."""
+    page.set_viewport_size({"width": width, "height": 900})
+    page.goto(write())
+    titles, tallies = page.evaluate(
+        """() => ["nav h2, nav a span", "nav .part"].map(what => [...document.querySelectorAll(what)]
+        .filter(one => one.textContent && (!one.matches(".part") || one.previousElementSibling.matches("small")))
+        .map(one => one.getBoundingClientRect()).map(box => what.includes("h2") ? box.left : box))"""
+    )
+    assert len(titles) > 10 and len({round(left) for left in titles}) == 1
+    assert len(tallies) > 6
+    assert len({round(box["left" if width < 600 else "right"]) for box in tallies}) == 1
+
+
 def test_it_is_large_enough_to_read_and_to_touch(page: Any, write: Callable[..., str]) -> None:
     """WCAG 2.2, 2.5.5: what is touched is 44 px wide and high."""
     page.set_viewport_size({"width": 360, "height": 780})

@@ -224,3 +224,10 @@ export function withUnit(text) {
   const plain = text.trim();
   return /^[-−]?[\d\s.,/½¼¾⅛⅜⅝⅞-]+$/.test(plain) ? `${plain}${current.units ?? "in"}` : plain;
 }
+
+/**
+ * A length of the design as people read it: a space between number and unit.
+ *
+ * @param {string} text
+ */
+export const spaced = (text) => text.replace(/(\d)(in|cm|mm|yd|ft|m)$/, "$1 $2");

@@ -2,7 +2,7 @@
 
 import { getJson, Refused, sendMark } from "./asking.js";
 import { textForm } from "./astext.js";
-import { byKey, change, design, setValue, valueOf, withUnit } from "./design.js";
+import { byKey, change, design, setValue, spaced, valueOf, withUnit } from "./design.js";
 import { byId, hinted, keepingFocus, make } from "./elements.js";
 import { markFields } from "./findings.js";
 import { chooseFont } from "./fonts.js";
@@ -207,13 +207,14 @@ function field({ property, label, where, key, value, set, hint, empty }) {
   const isNumber = type === "integer" || type === "number";
   const isLength = !isNumber && JSON.stringify(property).includes("examples");
   const isRun = property.examples?.[0]?.endsWith("yd") ?? false;
-  const shown = (/** @type {any} */ entry) => (isRun ? runOf(String(entry ?? "")) : String(entry ?? ""));
+  const plain = (/** @type {any} */ entry) => (isRun ? runOf(String(entry ?? "")) : String(entry ?? ""));
+  const shown = (/** @type {any} */ entry) => (isLength ? spaced(plain(entry)) : plain(entry));
   const typed = (/** @type {string} */ text) => (isNumber ? numberOf(text) : isLength ? withUnit(text) : text);
   return make("label", { class: "field" }, make("span", {}, label, help),
     make("input", { ...common, type: "text", inputmode: isNumber ? "decimal" : null, value: value === "fit" ? "" : shown(value),
       ...hinted(hint ?? (property.default === "fit" ? t("fits") : shown(property.default))),
       oninput: (event) => set(typed(event.target.value), { mark: where }),
-      onchange: (event) => { if (isLength) event.target.value = withUnit(event.target.value); } }));
+      onchange: (event) => { if (isLength) event.target.value = spaced(withUnit(event.target.value)); } }));
 }
 
 /**

@@ -1,6 +1,6 @@
 // The rows of words: the words themselves, and folded away under each how it looks.
 
-import { change, design, markOfWord, withUnit } from "./design.js";
+import { change, design, markOfWord, spaced, withUnit } from "./design.js";
 import { drawn } from "./drawing.js";
 import { byId, focusOn, hinted, keepingFocus, make, say } from "./elements.js";
 import { chooseFont } from "./fonts.js";
@@ -86,7 +86,7 @@ function summary(line) {
   const align = line.align ?? lettering.align ?? "center";
   return [
     make("span", { class: "swatch", color: colorOf(fabric) ?? "#23405f" }),
-    make("span", {}, [line.font ?? lettering.font ?? "Montserrat", height === "fit" ? t("fits") : height,
+    make("span", {}, [line.font ?? lettering.font ?? "Montserrat", height === "fit" ? t("fits") : spaced(height),
       align !== "center" && t(`choices/Align/${align}`)].filter(Boolean).join(" · ")),
   ];
 }
@@ -113,10 +113,10 @@ function lookForm(line, index) {
         onclick: () => chooseFont(index) }, line.font ?? t("asAll"))),
     select("fabric", fabricNames(), (name) => name),
     make("label", { class: "field" }, make("span", {}, t("height")),
-      make("input", { type: "text", value: line.cap_height === "fit" ? "" : line.cap_height ?? "",
+      make("input", { type: "text", value: line.cap_height === "fit" ? "" : spaced(line.cap_height ?? ""),
         ...hinted(t("asAll")), "data-focus": `cap-${index}`, "data-where": `row.${number}.cap_height`,
         oninput: (event) => setLine(index, "cap_height", withUnit(event.target.value), { mark: `cap-${index}` }),
-        onchange: (event) => { event.target.value = withUnit(event.target.value); } })),
+        onchange: (event) => { event.target.value = spaced(withUnit(event.target.value)); } })),
     select("align", ["center", "left", "right", "spread"], (value) => t(`choices/Align/${value}`)),
     make("div", { class: "row-order" },
       make("button", { class: "plain", "aria-label": t("rowUp", { number }), disabled: index === 0,

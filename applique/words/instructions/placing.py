@@ -23,6 +23,7 @@ __all__ = [
     "LOWEST_HEAD",
     "OFF_LINE",
     "PLACING",
+    "PRESS_CLOTH",
     "ROWS_HEAD",
     "baseline_said",
     "by_hand_said",
@@ -62,12 +63,15 @@ CUT_TOP_EDGE: Final = message("cut top edge")
 CENTERED: Final = message(
     "The panel open, then folded from side to side, with the center line along the fold."
 )
+PRESS_CLOTH: Final = message("press cloth")
 HELD: Final = {
-    True: message("The letters in their places on the panel, under an iron."),
+    True: message("The letters in their places on the panel, under a press cloth and an iron."),
     False: message("The letters in their places on the panel, held with pins."),
 }
 HELD_OUTLINES: Final = {
-    True: message("The outlines in their places on the panel, under an iron, without the letters on them."),
+    True: message(
+        "The outlines in their places on the panel, under a press cloth and an iron, without the letters on them."
+    ),
     False: message("The outlines in their places on the panel, held with pins, without the letters on them."),
 }
 LOWEST_HEAD: Final = (message("template"), message("letter"), message("row"), message("lowest point"))

@@ -12,6 +12,7 @@ from applique.language import Field, Message, listed, message, messages
 from applique.leftovers import Leftover, LeftoverBacking, MixedBacking
 from applique.quilt.finishing import BackingPlan, BattingPlan
 from applique.sewing.quilting import (
+    LAYERS,
     Course,
     Echoes,
     EvenlySpread,
@@ -20,6 +21,7 @@ from applique.sewing.quilting import (
     Repeats,
     Ruled,
     Waves,
+    quilting_thread,
 )
 from applique.sewing.threads import ThreadNeed
 from applique.units import Units, as_available, as_length, as_needed, as_run, as_seam, as_stitch
@@ -72,6 +74,7 @@ __all__ = [
     "rest_batting_said",
     "seams_open_said",
     "sew_back_said",
+    "thread_figured_said",
     "thread_said",
     "titled",
 ]
@@ -344,11 +347,25 @@ def as_you_like_said(need: ThreadNeed, units: Units) -> Message:
     """What there is thread for where the design says nothing of quilting."""
     return message(
         "Quilt it as you like, around the letters or straight over them; lines over letters show. The thread listed, "
-        "{thread}, is for lines about {spacing} apart all over the quilt, top and bobbin together: each goes down into "
-        "the layers at every stitch, so it is several times as long as the lines. Leave no field between lines larger "
-        "than the maker of the batting allows: its label gives the distance.",
+        "{thread}, is for lines about {spacing} apart all over the quilt, {line} of them in all. Leave no field "
+        "between lines larger than the maker of the batting allows: its label gives the distance.",
         thread=as_run(need.length, units),
+        line=as_run(need.line, units),
         spacing=as_length(need.spacing or 0, units),
+    )
+
+
+def thread_figured_said(stitch_length: float, waste_percent: int) -> Message:
+    """How much thread a line of quilting takes, and why."""
+    return message(
+        "How we figured the thread: in stitches of {stitch}, a line of machine quilting takes about {times} times its "
+        "length, top and bobbin together, for at every stitch the thread goes down into the layers and up again; they "
+        "are taken as {layers} thick under the foot. Another {waste} % is for ends and for what you unpick. Thinner "
+        "batting and longer stitches take less.",
+        stitch=as_stitch(stitch_length),
+        times=Fraction(round(quilting_thread(stitch_length), 1)).limit_denominator(10),
+        layers=as_stitch(LAYERS),
+        waste=waste_percent,
     )
 
 

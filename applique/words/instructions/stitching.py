@@ -20,6 +20,7 @@ from applique.sewing.stabilizer import BORDER, OVERLAP, TRIMMED_TO, Band, Stabil
 from applique.sewing.stitches import EdgeStitch
 from applique.sewing.threads import ThreadNeed
 from applique.units import Units, as_length, as_run, as_stitch, as_yardage
+from applique.words.colors import color_said
 from applique.words.instructions.sizes import percent_said
 from applique.words.sewing import (
     minutes_said,
@@ -70,6 +71,7 @@ __all__ = [
     "outline_rows_said",
     "outlines_said",
     "piece_said",
+    "place_said",
     "remove_said",
     "roll_drawn_said",
     "rolled_piece_said",
@@ -85,6 +87,7 @@ __all__ = [
     "stitch_row_said",
     "stitch_rows_said",
     "test_said",
+    "thread_said",
     "time_said",
     "times_as_large",
     "when_said",
@@ -311,7 +314,11 @@ def _thread_said(need: ThreadNeed, units: Units) -> Message:
     length = as_run(need.length, units)
     if need.name is None:
         return messages(
-            "Thread: {length}, {count} spool", "Thread: {length}, {count} spools", need.spools, length=length
+            "Thread, {color}: {length}, {count} spool",
+            "Thread, {color}: {length}, {count} spools",
+            need.spools,
+            color=color_said(need.color or ""),
+            length=length,
         )
     return messages(
         "Thread to match {fabric}: {length}, {count} spool",
@@ -577,23 +584,25 @@ def outlines_said(outlines: Sequence[PlacedOutline], *, over: bool) -> Iterator[
         )
 
 
-def outline_row_said(row: RowPlan, threads: Sequence[str], *, holes: bool, over: bool) -> Iterator[Message]:
-    """What is sewn next: the shapes behind a row, in the threads that match the fabrics named, and their `holes` where
-    one has any; `over` is whether shapes lie over one another."""
-    fields: dict[str, Field] = {"row": row.where.as_field(), "fabrics": listed(threads)}
-    if threads and holes:
+def thread_said(color: str, fabric: str | None) -> Message:
+    """A thread: by the fabric that it matches, or by its color."""
+    if fabric is None:
+        return message("{color} thread", color=color_said(color))
+    return message("thread to match {fabric}", fabric=fabric)
+
+
+def outline_row_said(
+    row: RowPlan, threads: Sequence[Message], *, holes: bool, over: bool
+) -> Iterator[Message]:
+    """What is sewn next: the shapes behind a row, in their `threads`, and their `holes` where one has any; `over` is
+    whether shapes lie over one another."""
+    fields: dict[str, Field] = {"row": row.where.as_field(), "threads": listed(threads)}
+    if holes:
         yield message(
-            "Stitch the outline behind {row} with thread to match {fabrics}, around every edge, its holes too.",
-            **fields,
+            "Stitch the outline behind {row} with {threads}, around every edge, its holes too.", **fields
         )
-    elif threads:
-        yield message(
-            "Stitch the outline behind {row} with thread to match {fabrics}, around every edge.", **fields
-        )
-    elif holes:
-        yield message("Stitch the outline behind {row}, around every edge, its holes too.", **fields)
     else:
-        yield message("Stitch the outline behind {row}, around every edge.", **fields)
+        yield message("Stitch the outline behind {row} with {threads}, around every edge.", **fields)
     if over:
         yield _NOT_UNDER
 
@@ -663,6 +672,21 @@ def order_said(plan: StitchPlan) -> Message:
         "From the center row outward: {order}; in each row from the center line outward.",
         order=reduce(_then, (where.as_field() for where in plan.order)),
     )
+
+
+def place_said(number: int) -> Message:
+    """Which one in an order: a number alone would be taken for that of a row."""
+    if number % 100 not in (11, 12, 13):
+        match number % 10:
+            case 1:
+                return message("{number}st", number=number)
+            case 2:
+                return message("{number}nd", number=number)
+            case 3:
+                return message("{number}rd", number=number)
+            case _:
+                pass
+    return message("{number}th", number=number)
 
 
 def order_drawn_said() -> Message:
@@ -747,21 +771,14 @@ def as_they_lie_said() -> Message:
     return message("The letters are listed as they lie, from left to right.")
 
 
-def stitch_row_said(row: RowPlan, threads: Sequence[str], *, holes: bool) -> Message:
-    """What is sewn next: a row, in the threads that match the fabrics named, and the `holes` where a letter has one."""
-    fields: dict[str, Field] = {"row": row.where.as_field(), "fabrics": listed(threads)}
-    if threads and holes:
-        return message(
-            "Stitch {row} with thread to match {fabrics}, around every edge of each letter, its holes too.",
-            **fields,
-        )
-    if threads:
-        return message(
-            "Stitch {row} with thread to match {fabrics}, around every edge of each letter.", **fields
-        )
+def stitch_row_said(row: RowPlan, threads: Sequence[Message], *, holes: bool) -> Message:
+    """What is sewn next: a row, in its `threads`, and the `holes` where a letter has one."""
+    fields: dict[str, Field] = {"row": row.where.as_field(), "threads": listed(threads)}
     if holes:
-        return message("Stitch {row}, around every edge of each letter, its holes too.", **fields)
-    return message("Stitch {row}, around every edge of each letter.", **fields)
+        return message(
+            "Stitch {row} with {threads}, around every edge of each letter, its holes too.", **fields
+        )
+    return message("Stitch {row} with {threads}, around every edge of each letter.", **fields)
 
 
 def _band(band: Band, units: Units) -> Message:
