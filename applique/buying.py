@@ -25,13 +25,20 @@ class BeyondLayout:
         """`used` with it."""
         return used * (100 + self.percent) / 100
 
+    def least_of(self, used: Fraction) -> Fraction:
+        """The least length that will do: `used` with it."""
+        return self.added_to(used)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WashAndSquare:
-    """What fabric loses before it is cut: in the wash, and `squaring` inches at each of its two cut ends."""
+    """What fabric loses before it is cut: in the wash, and `squaring` inches at each of its two cut ends; and how many
+    inches of what is bought must be to spare.
+    """
 
     shrinkage_percent: int
     squaring: Fraction
+    spare: Fraction = Fraction(0)
 
     def added_to(self, used: Fraction) -> Fraction:
         """The length that has `used` inches between squared ends once it is washed; nothing where nothing is used.
@@ -40,6 +47,10 @@ class WashAndSquare:
             Fabric that shrinks by s needs length / (1 - s): algebra.
         """
         return (used + 2 * self.squaring) / self._kept if used else Fraction(0)
+
+    def least_of(self, used: Fraction) -> Fraction:
+        """The least length that will do: that which has `used` inches and what must be to spare."""
+        return self.added_to(used + self.spare) if used else Fraction(0)
 
     def left_of(self, bought: Fraction, used: Fraction = Fraction(0)) -> Fraction:
         """What remains of a length that was bought when `used` inches are cut from it between squared ends."""
@@ -70,5 +81,10 @@ class Rule(Generic[ExtraT]):
 
     @property
     def buy(self) -> Fraction:
-        """The least length that a shop cuts and that is not below what is wanted."""
-        return round_up(self.wanted, self.step)
+        """The least length that a shop cuts and that has what is wanted, and what must be to spare."""
+        return round_up(self.extra.least_of(self.used), self.step)
+
+    @property
+    def has_more(self) -> bool:
+        """Whether more is bought than the wanted length rounded up, so that there is some to spare."""
+        return self.buy > round_up(self.wanted, self.step)

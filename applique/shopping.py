@@ -5,7 +5,7 @@ Lengths are exact inches.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
@@ -13,6 +13,7 @@ from typing import TypeAlias
 
 from applique.buying import Rule, WashAndSquare
 from applique.cloth import ClothPlan, ClothUse, FabricPlan, UseKind, WideBacking
+from applique.cutting.diagram import letter_at
 from applique.design import Fabric
 from applique.leftovers import LeftoverBacking, MixedBacking, Patch
 from applique.pieces import Template
@@ -139,9 +140,14 @@ class Shopping:
         return next((use for buy in self.cloth for use in buy.uses if use.kind is kind), None)
 
     def letters_of(self, need: StripNeed) -> FabricPlan | None:
-        """How a fabric is cut whose letters are cut block by block; None for web, and where one nest is cut."""
+        """How the fabric is cut that letters lie on; None for web, and where all letters are wider than the fabric."""
         plans = (buy.cutting for buy in self.cloth if need.web is None and buy.fabric.name == need.fabric)
-        return next((plan for plan in plans if plan.in_blocks), None)
+        return next((plan for plan in plans if plan.letters is not None and plan.letters.blocks), None)
+
+    @property
+    def fabric_letters(self) -> Mapping[str, str]:
+        """The capital letter by which each fabric is called, in the order of the list."""
+        return {buy.fabric.name: letter_at(index).upper() for index, buy in enumerate(self.cloth)}
 
 
 def plan_shopping(

@@ -297,7 +297,7 @@ _REST: Final[tuple[_Line, ...]] = (
     ('# copies = "one"', message("or {each}: a template for every letter to be cut", each=_quoted("each"))),
     (
         "# full_size_nest = false",
-        message("the nested letters at full size, mirrored, to trace under the web"),
+        message("the nested letters at full size, to trace from, or for a machine to cut web by"),
     ),
     ("# full_size_guide = false", message("the whole panel on pages to lay under light fabric")),
     ('# copy_shop = "24in"', _or("36in", "A1", "A0")),

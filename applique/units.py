@@ -39,6 +39,7 @@ __all__ = [
     "as_time",
     "as_yardage",
     "buying_step",
+    "cloth_step",
     "cut_on_grid",
     "cutting_step",
     "distances_apart",
@@ -51,6 +52,7 @@ __all__ = [
     "round_near",
     "round_up",
     "seam_allowance_in",
+    "spare_in",
     "squaring_in",
     "telling_apart",
     "thread_counted",
@@ -206,6 +208,16 @@ def cutting_step(units: Units) -> Fraction:
     return _SIXTEENTH if units is Units.INCHES else 1 / MM_PER_INCH
 
 
+def cloth_step(units: Units) -> Fraction:
+    """What a block of fabric for letters is a multiple of, in inches: an eighth of an inch, or a millimeter in a metric
+    design.
+
+    Source:
+        Rulers for rotary cutting are marked in eighths: common practice, no source.
+    """
+    return 2 * _SIXTEENTH if units is Units.INCHES else 1 / MM_PER_INCH
+
+
 def round_down(length: Fraction, step: Fraction) -> Fraction:
     """The largest whole multiple of `step` that is not above `length`; both in inches, exact."""
     return math.floor(length / step) * step
@@ -224,6 +236,16 @@ def seam_allowance_in(units: Units) -> Fraction:
 def squaring_in(units: Units) -> Fraction:
     """What squaring up takes off a cut end where nothing is stated, in inches: 1 in, or 2.5 cm in a metric design."""
     return Fraction(1) if units is Units.INCHES else 25 / MM_PER_INCH
+
+
+def spare_in(units: Units) -> Fraction:
+    """What of a length of fabric must be to spare, in inches, so that a crooked cut does not make it too short: 1/2 in,
+    or 1.5 cm in a metric design.
+
+    Source:
+        Common practice, no source; docs/decisions/0251.
+    """
+    return Fraction(1, 2) if units is Units.INCHES else 15 / MM_PER_INCH
 
 
 def cut_on_grid(finished: Fraction, *, seam_allowance: Fraction, units: Units) -> Fraction:

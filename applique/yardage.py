@@ -32,10 +32,21 @@ from applique.nesting import (
 )
 from applique.panel import PlacedRow
 from applique.pieces import Layer, Template, cloth_cut, fused_cut, rough_cut, template_key
-from applique.units import Units, buying_step, cutting_step, measured_up, round_up
+from applique.units import MM_PER_INCH, Units, buying_step, cloth_step, cutting_step, measured_up, round_up
 
-__all__ = ["Carried", "LetterNeeds", "SideBySide", "StripNeed", "WebKind", "letter_needs", "templates_in"]
+__all__ = [
+    "LETTER_ROOM",
+    "Carried",
+    "LetterNeeds",
+    "SideBySide",
+    "StripNeed",
+    "WebKind",
+    "letter_needs",
+    "templates_in",
+]
 
+LETTER_ROOM: Final = {Units.INCHES: Fraction(1, 4), Units.CENTIMETERS: 5 / MM_PER_INCH}
+"""Inches of fabric to spare on each side of the letters that lie on it: our own, docs/decisions/0250."""
 _ANY_QUARTER: Final = (0.0, 90.0, 180.0, 270.0)
 _UPRIGHT: Final = Place(x=0.0, y=0.0, turn_deg=90.0)
 """Heads up on cloth, whose selvage runs along x."""
@@ -93,10 +104,11 @@ class SideBySide:
 class StripNeed:
     """Letters nested on one strip, and what to buy for them.
 
-    It is of `fabric`, or of `web`. `nested` is the length to cut for the nest, up to the next `cutting_step`; `rule`
-    starts from it with what `joined` ones add, and has what to buy. `pieces` are the shapes that the nest's
-    placements turn and move, `carried` what each is for, by its key. `joined` are those too large for the width. In a
-    `fixed` nest places count from the cut end.
+    It is of `fabric`, or of `web`. `nested` is the length to cut for the nest: of web up to the next `cutting_step`, of
+    fabric with `room` to spare on each side, up to the next `cloth_step`; `rule` starts from it with what `joined` ones
+    add, and has what to buy. `pieces` are the shapes that the nest's placements turn and move, `carried` what each is
+    for, by its key. `joined` are those too large for the width. Places of a nest with `fixed` ones count from the cut
+    end and the selvage, where there is no room to spare.
     """
 
     fabric: str
@@ -106,10 +118,11 @@ class StripNeed:
     rule: Rule[Extra]
     nest: StripNest | None
     nested: Fraction
+    room: Fraction
     pieces: tuple[NestPiece, ...]
     carried: Mapping[str, Carried]
     joined: tuple[SideBySide, ...]
-    fixed: bool
+    fixed: tuple[Placement, ...]
 
     @property
     def used(self) -> Fraction:
@@ -147,8 +160,15 @@ class _Material:
     web: WebKind | None
     color: str
     width: Fraction
+    room: Fraction
     whole: tuple[NestPiece, ...]
     large: tuple[NestPiece, ...]
+
+    @property
+    def inner_width(self) -> float:
+        """The width less the room on both sides, where everything that comes from it fits that."""
+        inner = float(self.width - 2 * self.room)
+        return inner if all(fits(piece, width=inner) for piece in self.whole) else float(self.width)
 
 
 def letter_needs(
@@ -191,7 +211,7 @@ def letter_needs(
     def from_fabric(fabric: Fabric) -> _Material:
         here = [mat for mat in onto if mat.fabric == fabric.name]
         counts = [(template, _count_from(template, fabric.name)) for template in templates]
-        return _from_fabric(_on_mats(here) + _off_mats(counts, here, taken), fabric)
+        return _from_fabric(_on_mats(here) + _off_mats(counts, here, taken), fabric, units)
 
     web = _material(
         _on_mats(onto)
@@ -212,7 +232,7 @@ def letter_needs(
     materials = [web, *map(from_fabric, fabrics.values())]
     if len(fabrics) > 1:
         every = [(template, template.count) for template in templates if template.layer is Layer.LETTER]
-        materials.append(_from_fabric(_off_mats(every, (), taken), letters))
+        materials.append(_from_fabric(_off_mats(every, (), taken), letters, units))
     fixed = [
         ()
         if index == 0 or index > len(fabrics) or not material.whole
@@ -222,7 +242,7 @@ def letter_needs(
     jobs = [
         StripJob(
             pieces=material.whole,
-            width=float(material.width),
+            width=float(material.width) if spots else material.inner_width,
             spacing=float(fusible.spacing),
             fixed=spots,
         )
@@ -241,7 +261,7 @@ def letter_needs(
             extra if material.web is None else BeyondLayout(percent=fusible.extra_percent),
             seam if material.web is None else Fraction(0),
             units,
-            fixed=bool(spots),
+            fixed=spots,
         )
         for material, spots in zip(materials, fixed, strict=True)
     ]
@@ -345,13 +365,14 @@ def _off_mats(
     return [(template, taken(template), count) for template, count in left if count > 0]
 
 
-def _from_fabric(cuts: Sequence[_Cut], fabric: Fabric) -> _Material:
+def _from_fabric(cuts: Sequence[_Cut], fabric: Fabric, units: Units) -> _Material:
     """What is cut from `fabric`."""
     return _material(
         cuts,
         fabric=fabric.name,
         color=fabric.color,
         width=fabric.usable_width,
+        room=LETTER_ROOM[units],
         turns_deg=_TURNS[fabric.turns],
     )
 
@@ -367,6 +388,7 @@ def _material(
     web: WebKind | None = None,
     color: str,
     width: Fraction,
+    room: Fraction = Fraction(0),
     turns_deg: tuple[float, ...],
 ) -> _Material:
     pieces = [
@@ -381,7 +403,7 @@ def _material(
     whole = tuple(piece for piece in pieces if fits(piece, width=float(width)))
     held = {piece.key for piece in whole}
     large = tuple(piece for piece in pieces if piece.key not in held)
-    return _Material(fabric=fabric, web=web, color=color, width=width, whole=whole, large=large)
+    return _Material(fabric=fabric, web=web, color=color, width=width, room=room, whole=whole, large=large)
 
 
 def _need(
@@ -392,13 +414,17 @@ def _need(
     seam: Fraction,
     units: Units,
     *,
-    fixed: bool,
+    fixed: tuple[Placement, ...],
 ) -> StripNeed:
     grid = cutting_step(units)
     joined = tuple(
         _side_by_side(piece, carried[piece.key], material.width, seam, grid) for piece in material.large
     )
-    nested = measured_up(nest.length if nest else 0.0, grid)
+    nested = Fraction(0)
+    if nest is not None:
+        around = material.room if fixed else 2 * material.room
+        step = cloth_step(units) if material.web is None else grid
+        nested = measured_up(nest.length + float(around), step)
     used = nested + sum((each.used for each in joined), Fraction(0))
     return StripNeed(
         fabric=material.fabric,
@@ -408,6 +434,7 @@ def _need(
         rule=Rule(used=used, extra=extra, step=buying_step(units)),
         nest=nest,
         nested=nested,
+        room=material.room,
         pieces=(*material.whole, *material.large),
         carried=carried,
         joined=joined,

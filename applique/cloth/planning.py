@@ -7,14 +7,13 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence, Set
 from dataclasses import replace
 from fractions import Fraction
 from typing import Final, assert_never
 
 from applique.buying import Rule
 from applique.cloth.values import (
-    LETTERS,
     ClothPlan,
     ClothUse,
     FabricPlan,
@@ -24,11 +23,10 @@ from applique.cloth.values import (
     UseKind,
     WideBacking,
 )
-from applique.cloth.wanted import Wanted, wanted_on, wanted_uses
+from applique.cloth.wanted import NESTED, Wanted, wanted_on, wanted_uses
 from applique.cutting import (
     Block,
     Choice,
-    CutCloth,
     CuttingPlan,
     Demand,
     Lie,
@@ -59,8 +57,8 @@ from applique.precuts import precuts_near
 from applique.quilt.finishing import BackingPlan, BackingWay, plan_backing
 from applique.quilt.strips import Join
 from applique.quilt.whole import QuiltPlan
-from applique.supplies import bolt_of, plan_of, supplies_of
-from applique.units import buying_step, cutting_step
+from applique.supplies import BOUGHT, bolt_of, plan_of, supplies_of
+from applique.units import buying_step, cutting_step, spare_in
 from applique.yardage import StripNeed
 
 __all__ = ["plan_cloth", "plan_part"]
@@ -174,7 +172,7 @@ def _planned(design: Design, fabric: Fabric, wanted: Sequence[Wanted]) -> Fabric
         *supplies_of(fabric, design.yardage, design.units),
         bolt_of(fabric, design.yardage, design.units),
     )
-    demands = tuple(demand for use in wanted for demand in use.demands)
+    demands = _demands(wanted)
     step = buying_step(design.units)
     names = {key: (_name(use), _where(use)) for use in wanted for key in _all_keys(use.demands)}
     plan = _plan(demands, supplies, design, plan_of(fabric, design.yardage), names)
@@ -182,18 +180,78 @@ def _planned(design: Design, fabric: Fabric, wanted: Sequence[Wanted]) -> Fabric
         # What would save her the whole purchase is worth its extra cuts, however short the length is.
         least = _plan(demands, supplies, design, Preference.LEAST_FABRIC, names)
         plan = plan if least.used else least
-    if any(isinstance(use.cut, StripNeed) and use.cut.fixed for use in wanted):
-        plan = replace(plan, cloths=tuple(_letters_first(cloth) for cloth in plan.cloths))
+    if fabric.have:
+        wanted, plan = _with_least_block(
+            design, supplies, wanted, plan, plan_of(fabric, design.yardage), names
+        )
+    fixed = {
+        one.key for use in wanted if isinstance(use.cut, StripNeed) and use.cut.fixed for one in use.blocks
+    }
+    if fixed:
+        plan = replace(
+            plan,
+            cloths=tuple(
+                replace(one, root=_first(one.root, one.root.x, one.root.y, fixed)) for one in plan.cloths
+            ),
+        )
     rule = Rule(used=plan.used, extra=design.yardage.loss(design.units), step=step)
     return FabricPlan(
         fabric=fabric,
         uses=tuple(_use(use, plan) for use in wanted),
-        demands=demands,
+        demands=_demands(wanted),
         supplies=supplies,
         plan=plan,
         rule=rule,
         precut=None if fabric.have else _precut(design, fabric, wanted, rule.buy),
     )
+
+
+def _demands(wanted: Sequence[Wanted]) -> tuple[Demand, ...]:
+    return tuple(demand for use in wanted for demand in use.demands)
+
+
+def _with_least_block(
+    design: Design,
+    supplies: Sequence[Supply],
+    wanted: Sequence[Wanted],
+    plan: CuttingPlan,
+    preference: Preference,
+    names: Mapping[str, tuple[Message, Where]],
+) -> tuple[Sequence[Wanted], CuttingPlan]:
+    """What is wanted and `plan`, its letters out of the stash on as little of it as will do.
+
+    Another way to nest them is taken if the plan with it buys no more, lacks no more, and buys nothing for them.
+    """
+    choice = next((one for one in _demands(wanted) if isinstance(one, Choice) and one.key == NESTED), None)
+    if choice is None:
+        return wanted, plan
+    taken = choice.ways[plan.ways[NESTED]]
+    if not _is_held(taken, plan):
+        return wanted, plan
+    for way in sorted(choice.ways, key=_cover):
+        if _cover(way) >= _cover(taken):
+            break
+        alone = replace(choice, ways=(way,))
+        now = [
+            replace(use, demands=tuple(alone if one is choice else one for one in use.demands))
+            for use in wanted
+        ]
+        found = _plan(_demands(now), supplies, design, preference, names)
+        is_dearer = (len(found.missing), found.used) > (len(plan.missing), plan.used)
+        if not is_dearer and _is_held(way, found):
+            return now, found
+    return wanted, plan
+
+
+def _cover(way: Sequence[Rectangle | Run | Block]) -> float:
+    return math.fsum(map(_covered, way))
+
+
+def _is_held(way: Sequence[Rectangle | Run | Block], plan: CuttingPlan) -> bool:
+    """Whether everything of a way is cut, and nothing of it from what is bought."""
+    wanted = {one.key for one in way}
+    sources = {piece.key: cloth.supply for cloth in plan.cloths for _, piece in cloth.root.pieces()}
+    return wanted <= sources.keys() and BOUGHT not in {sources[key] for key in wanted}
 
 
 def _precut(design: Design, fabric: Fabric, wanted: Sequence[Wanted], buy: Fraction) -> PrecutPlan | None:
@@ -207,10 +265,9 @@ def _precut(design: Design, fabric: Fabric, wanted: Sequence[Wanted], buy: Fract
     )
     for precut, supply in near:
         if all(_has_room(use, supply) for use in wanted):
-            grid = cutting_step(design.units)
-            laid = [wanted_on(use, supply, grid) for use in wanted]
-            demands = tuple(demand for use in laid for demand in use.demands)
-            if not holds(demands, supply, grid=grid):
+            laid = [wanted_on(use, supply, design.units) for use in wanted]
+            demands = _demands(laid)
+            if not holds(demands, supply, grid=cutting_step(design.units)):
                 continue
             plan = _plan(demands, [supply], design, plan_of(fabric, design.yardage), {})
             if not plan.missing:
@@ -228,7 +285,8 @@ def _has_room(wanted: Wanted, supply: Supply) -> bool:
     """Whether each piece alone has room in a piece of `supply`."""
     room = (supply.length or Fraction(0)) - 2 * supply.squaring
     if isinstance(wanted.cut, StripNeed):
-        return all(fits(piece, width=float(room), height=float(supply.width)) for piece in wanted.cut.pieces)
+        length, width = (float(side - wanted.cut.room) for side in (room, supply.width))
+        return all(fits(piece, width=length, height=width) for piece in wanted.cut.pieces)
     return all(
         min(one.length, one.width) <= min(room, supply.width)
         and max(one.length, one.width) <= max(room, supply.width)
@@ -267,6 +325,7 @@ def _plan(
         preference=preference,
         worth=_QUARTER_YARD,
         step=buying_step(design.units),
+        spare=spare_in(design.units),
         grid=cutting_step(design.units),
         names=names,
         units=design.units,
@@ -370,23 +429,18 @@ def _joined(run: Run, strips: Sequence[Strips], join: Join | None) -> Joined | N
     return Joined(key=run.key, join=join, strips=count, reach=reach, needed=run.length)
 
 
-def _letters_first(cloth: CutCloth) -> CutCloth:
-    """The same cuts, with the band of the letters at the first end: fussy cuts are measured from there."""
-    root = cloth.root
-    if not isinstance(root.fill, Split) or root.fill.cut is Lie.ALONG:
-        return cloth
-    parts = sorted(
-        root.fill.parts, key=lambda part: not any(piece.key == LETTERS for _, piece in part.pieces())
-    )
-    moved, x = [], root.x
-    for part in parts:
-        moved.append(_moved(part, x - part.x))
-        x += part.length
-    return replace(cloth, root=replace(root, fill=replace(root.fill, parts=tuple(moved))))
-
-
-def _moved(region: Region, by: Fraction) -> Region:
+def _first(region: Region, x: Fraction, y: Fraction, keys: Set[str]) -> Region:
+    """The same region at `x`, `y`, with what holds `keys` first at every cut: fussy cuts are measured from there."""
     fill = region.fill
     if isinstance(fill, Split):
-        fill = replace(fill, parts=tuple(_moved(part, by) for part in fill.parts))
-    return replace(region, x=region.x + by, fill=fill)
+        parts, at_x, at_y = [], x, y
+        for part in sorted(
+            fill.parts, key=lambda one: not any(piece.key in keys for _, piece in one.pieces())
+        ):
+            parts.append(_first(part, at_x, at_y, keys))
+            if fill.cut is Lie.ACROSS:
+                at_x += part.length
+            else:
+                at_y += part.width
+        fill = replace(fill, parts=tuple(parts))
+    return replace(region, x=x, y=y, fill=fill)

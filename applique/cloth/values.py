@@ -138,12 +138,6 @@ class FabricPlan:
         """The use that letters are; None if none are cut from it."""
         return next((use for use in self.uses if use.kind is UseKind.LETTERS), None)
 
-    @property
-    def in_blocks(self) -> bool:
-        """Whether letters are cut block by block: from several pieces of fabric, or out of the stash."""
-        blocks = self.letters.blocks if self.letters is not None else ()
-        return len(blocks) > 1 or any(self.source(one.key) is not None for one in blocks)
-
     def source(self, key: str) -> Held | None:
         """What of the stash the first piece of a demand is cut from; None if it is bought."""
         cloths = (cloth for cloth in self.plan.cloths for _, piece in cloth.root.pieces() if piece.key == key)

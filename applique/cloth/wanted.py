@@ -11,21 +11,21 @@ from typing import Final
 from applique.cloth.values import LETTERS, UseCut, UseKind
 from applique.cutting import Choice, Demand, Lie, Rectangle, Run, Supply
 from applique.design import Design, Fabric, Turns
-from applique.letter_blocks import LetterBlock, blocks_on, one_block
+from applique.letter_blocks import LetterBlock, blocks_on, narrow_blocks, one_block
 from applique.quilt.finishing import BackingPlan, SleevePlan
 from applique.quilt.panel_cut import PanelCut
 from applique.quilt.strips import ClothCut, CutKind, CutPieces, Join, join_loss
 from applique.quilt.whole import QuiltPlan
 from applique.supplies import supplies_of
-from applique.units import cutting_step, round_up
+from applique.units import Units, cutting_step, round_up
 from applique.yardage import StripNeed
 
-__all__ = ["Wanted", "wanted_on", "wanted_uses"]
+__all__ = ["NESTED", "Wanted", "wanted_on", "wanted_uses"]
 
 _LEAST_STRIP: Final = Fraction(12)
 """Strips shorter than this are not worth joining: common practice, no source."""
-_NESTED: Final = "letters-nested"
-"""The key of the choice between one block of letters and several."""
+NESTED: Final = "letters-nested"
+"""The key of the choice between blocks of letters: one, a narrower one, several."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,7 +59,7 @@ def wanted_uses(
     for need in letters:
         fabric = fabrics.by_name[need.fabric]
         held = supplies_of(fabric, design.yardage, design.units)
-        yield fabric, _letters(need, held, cutting_step(design.units))
+        yield fabric, _letters(need, held, design.units)
 
 
 def _panel(panel: PanelCut, fabric: Fabric) -> Wanted:
@@ -189,33 +189,33 @@ def _sleeve(sleeve: SleevePlan, allowance: Fraction) -> Wanted:
     return Wanted(kind=UseKind.SLEEVE, cut=sleeve, demands=(run,), join=Join.STRAIGHT)
 
 
-def _letters(need: StripNeed, held: Sequence[Supply], grid: Fraction) -> Wanted:
-    """The nest as one block, or in blocks on what is held, whichever suits the cloth; and for each letter wider than
-    the cloth the pieces that are sewn side by side.
-
-    Blocks are as large as the next multiple of `grid`.
+def _letters(need: StripNeed, held: Sequence[Supply], units: Units) -> Wanted:
+    """The nest as one block, or where some is held as a narrower one or in blocks on it, whichever suits the cloth; and
+    for each letter wider than the cloth the pieces that are sewn side by side.
     """
     demands: list[Demand] = []
-    one, several = one_block(need, LETTERS, grid), blocks_on(need, held, LETTERS, grid)
-    if one is not None and several:
-        ways = ((one.block,), tuple(each.block for each in several))
-        demands.append(Choice(key=_NESTED, ways=ways))
+    one, several = one_block(need, LETTERS, units), blocks_on(need, held, LETTERS, units)
+    narrow = narrow_blocks(need, f"{LETTERS} narrow", units) if held else ()
+    nested = [*([(one,)] if one else []), *((each,) for each in narrow), *([several] if several else [])]
+    if len(nested) > 1:
+        ways = tuple(tuple(each.block for each in blocks) for blocks in nested)
+        demands.append(Choice(key=NESTED, ways=ways))
     elif one is not None:
         demands.append(one.block)
     for number, large in enumerate(need.joined, 1):
         demands.append(
             Rectangle(
                 key=f"{LETTERS}, {number}",
-                length=round_up(large.length, grid),
+                length=round_up(large.length, cutting_step(units)),
                 width=large.each,
                 count=large.count * large.widths,
                 lies=(Lie.ALONG,),
             )
         )
-    blocks = several if one is None else (one, *several)
+    blocks = tuple(each for together in nested for each in together)
     return Wanted(kind=UseKind.LETTERS, cut=need, demands=tuple(demands), blocks=blocks)
 
 
-def wanted_on(wanted: Wanted, supply: Supply, grid: Fraction) -> Wanted:
+def wanted_on(wanted: Wanted, supply: Supply, units: Units) -> Wanted:
     """The same, letters nested on the pieces of `supply`."""
-    return _letters(wanted.cut, [supply], grid) if isinstance(wanted.cut, StripNeed) else wanted
+    return _letters(wanted.cut, [supply], units) if isinstance(wanted.cut, StripNeed) else wanted

@@ -23,6 +23,7 @@ __all__ = [
     "Group",
     "Stretch",
     "draw_cloth",
+    "letter_at",
     "letters_of",
 ]
 
@@ -169,12 +170,13 @@ def draw_cloth(cloth: CutCloth, *, squaring: Fraction, longest: Fraction = _LONG
 def letters_of(diagrams: Sequence[Diagram]) -> dict[str, str]:
     """A letter for what is cut from one fabric, in the order of cutting: a to z, then aa, ab and so on."""
     keys = dict.fromkeys(group.key for diagram in diagrams for group in diagram.groups)
-    return {key: _letter(index) for index, key in enumerate(keys)}
+    return {key: letter_at(index) for index, key in enumerate(keys)}
 
 
-def _letter(index: int) -> str:
+def letter_at(index: int) -> str:
+    """a to z, then aa, ab and so on, from 0."""
     more, last = divmod(index, len(_LETTERS))
-    return (_letter(more - 1) if more else "") + _LETTERS[last]
+    return (letter_at(more - 1) if more else "") + _LETTERS[last]
 
 
 def _parts(root: Region) -> tuple[Region, ...]:

@@ -42,6 +42,7 @@ def plan_cutting(
     preference: Preference = Preference.SIMPLE_UNLESS_IT_PAYS,
     worth: Fraction = _QUARTER_YARD,
     step: Fraction = _EIGHTH_YARD,
+    spare: Fraction = Fraction(0),
     grid: Fraction = _FINE,
     names: Mapping[str, tuple[Message, Where]] | None = None,
     units: Units = Units.INCHES,
@@ -49,7 +50,8 @@ def plan_cutting(
     """How `demands` are cut from `supplies`, and how much is bought: in inches after washing, cut from edge to edge.
 
     What has a length is cut first, in the order given, then what is bought. A shop sells in steps of `step` (1/8 yd),
-    squaring included, so a saving within a step counts for nothing. `preference` says which plan is taken:
+    squaring and what must be to `spare` included, so a saving within a step counts for nothing. `preference` says which
+    plan is taken:
 
     - simple unless it pays: plain crosswise strips, each demand its own, unless another plan buys at least `worth`
       (1/4 yd) less or leaves less missing;
@@ -71,7 +73,7 @@ def plan_cutting(
             one at once, each named by its key. `where` is left for the caller, who knows the fabric.
     """
     refuse_what_fits_nowhere(demands, supplies, Naming(names=names or {}, units=units))
-    job = job_of(demands, supplies, step=step, grid=grid)
+    job = job_of(demands, supplies, step=step, grid=grid, spare=spare)
     if not job.items:
         return CuttingPlan(cloths=(), used=Fraction(0), plain=Fraction(0), ways={}, missing=())
     best, plain = search(job, preference, int(worth * job.unit))

@@ -66,8 +66,8 @@ class Cloth:
 class Job:
     """All of a plan's problem: `unit` is an inch in whole units, `grid` what a strip's own length is a multiple of.
 
-    `ways` is how many ways each choice has. Of what is bought, `squaring` is taken off both ends together and a shop
-    sells by `step`.
+    `ways` is how many ways each choice has. Of what is bought, `beyond` comes on top of what is used (both ends squared
+    up, and what must be to spare) and a shop sells by `step`.
     """
 
     unit: int
@@ -75,12 +75,12 @@ class Job:
     items: tuple[Item, ...]
     ways: tuple[int, ...]
     cloths: tuple[Cloth, ...]
-    squaring: int
+    beyond: int
     step: int
 
     def bought(self, used: int) -> int:
         """What a shop cuts, in steps, for so much used; nothing for nothing."""
-        return -(-(used + self.squaring) // self.step) if used else 0
+        return -(-(used + self.beyond) // self.step) if used else 0
 
     def active(self, ways: Sequence[int]) -> list[int]:
         """The amounts to cut of each item when each choice takes its way: 0 for those of other ways."""
@@ -89,10 +89,17 @@ class Job:
         ]
 
 
-def job_of(demands: Sequence[Demand], supplies: Sequence[Supply], *, step: Fraction, grid: Fraction) -> Job:
-    """`demands` and `supplies` in whole units; the supply that is bought comes last."""
+def job_of(
+    demands: Sequence[Demand],
+    supplies: Sequence[Supply],
+    *,
+    step: Fraction,
+    grid: Fraction,
+    spare: Fraction = Fraction(0),
+) -> Job:
+    """`demands` and `supplies` in whole units; the supply that is bought comes last, `spare` inches of it left over."""
     singles = [(demand, way) for demand, way in _singles(demands)]
-    numbers = [grid, step]
+    numbers = [grid, step, spare]
     for demand, _ in singles:
         numbers += [demand.length, demand.width]
         numbers += [demand.loss, demand.least] if isinstance(demand, Run) else []
@@ -102,12 +109,12 @@ def job_of(demands: Sequence[Demand], supplies: Sequence[Supply], *, step: Fract
     unit = math.lcm(*(number.denominator for number in numbers))
     cloths: list[Cloth] = []
     ordered = sorted(range(len(supplies)), key=lambda index: supplies[index].length is None)
-    squaring = 0
+    beyond = 0
     for index in ordered:
         supply = supplies[index]
         if supply.length is None:
             cloths.append(Cloth(supply=index, length=None, width=int(supply.width * unit)))
-            squaring = int(2 * supply.squaring * unit)
+            beyond = int((2 * supply.squaring + spare) * unit)
         elif supply.length > 2 * supply.squaring:
             between = int((supply.length - 2 * supply.squaring) * unit)
             cloths += [Cloth(supply=index, length=between, width=int(supply.width * unit))] * supply.count
@@ -117,7 +124,7 @@ def job_of(demands: Sequence[Demand], supplies: Sequence[Supply], *, step: Fract
         items=tuple(_item(demand, way, unit) for demand, way in singles),
         ways=tuple(len(demand.ways) for demand in demands if isinstance(demand, Choice)),
         cloths=tuple(cloths),
-        squaring=squaring,
+        beyond=beyond,
         step=int(step * unit),
     )
 

@@ -38,7 +38,7 @@ from applique.design.entries import (
 from applique.design.sewn import OutlineLayer, Quilting, Sewing, Stitch, Stitching
 from applique.design.stash import Stash
 from applique.design.stated import Stated
-from applique.units import Units, cut_on_grid, seam_allowance_in, squaring_in
+from applique.units import Units, cut_on_grid, seam_allowance_in, spare_in, squaring_in
 
 __all__ = [
     "Align",
@@ -445,8 +445,12 @@ class Yardage:
         return squaring_in(units) if self.squaring is None else self.squaring
 
     def loss(self, units: Units) -> WashAndSquare:
-        """What every fabric loses before it is cut."""
-        return WashAndSquare(shrinkage_percent=int(self.shrinkage * 100), squaring=self.squared_off(units))
+        """What every fabric loses before it is cut, and what of it must be to spare."""
+        return WashAndSquare(
+            shrinkage_percent=int(self.shrinkage * 100),
+            squaring=self.squared_off(units),
+            spare=spare_in(units),
+        )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -530,7 +534,7 @@ class Paper:
         Copies.ONE
     )
     full_size_nest: Annotated[
-        Flag, says("the nested letters at full size, mirrored, to trace under the web")
+        Flag, says("the nested letters at full size, to trace from, or for a machine to cut web by")
     ] = False
     full_size_guide: Annotated[Flag, says("the whole panel on pages to lay under light fabric")] = False
     copy_shop: Annotated[

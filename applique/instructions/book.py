@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Final
 
 from applique.cloth import UseKind
@@ -21,7 +21,6 @@ __all__ = ["MANY_LETTERS", "Book"]
 MANY_LETTERS: Final = 120
 """Of more letters than these each shape is shown once, and rows are laid, held and ticked off one at a time."""
 _POINTS: Final = 72.0
-_LETTERS: Final = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
 
 class Book:
@@ -38,8 +37,12 @@ class Book:
         frame = pattern.sheets.frame
         self.width = (frame.width - 2 * frame.margin) * _POINTS
         self.chips: Mapping[str, Chip] = {
-            buy.fabric.name: Chip(letter=_letter(index), color=buy.fabric.color, name=buy.fabric.name)
-            for index, buy in enumerate(pattern.shopping.cloth)
+            buy.fabric.name: Chip(
+                letter=pattern.shopping.fabric_letters[buy.fabric.name],
+                color=buy.fabric.color,
+                name=buy.fabric.name,
+            )
+            for buy in pattern.shopping.cloth
         }
         self.letters: Mapping[str, Mapping[str, str]] = {
             buy.fabric.name: letters_of(buy.cutting.diagrams) for buy in pattern.shopping.cloth
@@ -50,6 +53,17 @@ class Book:
     def piece(self, fabric: str, key: str) -> Message:
         """The name of a piece: the letter of its fabric, and its own."""
         return piece_said(self.chips[fabric].letter, self.letters[fabric][key])
+
+    def letter_blocks(self) -> Iterator[tuple[str, tuple[Message, ...]]]:
+        """Each fabric that letters are laid out on, with the names of those pieces."""
+        for need in self.pattern.cloth:
+            plan = self.pattern.shopping.letters_of(need)
+            if plan is not None and plan.letters is not None:
+                keys = {one.key for one in plan.letters.blocks}
+                yield (
+                    need.fabric,
+                    tuple(self.piece(need.fabric, key) for key in plan.letters.keys if key in keys),
+                )
 
     def pieces_of(self, kind: UseKind) -> tuple[Message, ...]:
         """The names of the pieces that are cut for a use that a quilt has once, in the order of the plan."""
@@ -80,9 +94,3 @@ class Book:
         """The next step."""
         self._steps += 1
         return Step(number=self._steps, said=said, drawing=drawing, ticks=tuple(ticks))
-
-
-def _letter(index: int) -> str:
-    """A to Z, then AA, AB and so on."""
-    more, last = divmod(index, len(_LETTERS))
-    return (_letter(more - 1) if more else "") + _LETTERS[last]

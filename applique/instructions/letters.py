@@ -39,6 +39,7 @@ from applique.quilt.strips import Extent
 from applique.units import Units, cutting_step, measured_up
 from applique.words.cut_files import FOLDER_OF_FILES, ZIP_OF_FILES, files_said
 from applique.words.instructions import letters as said
+from applique.words.nests import lying_said, seen_from_back
 
 __all__ = ["leftward_rows", "letters"]
 
@@ -197,6 +198,19 @@ def _holed(templates: Sequence[Template]) -> Template:
     return drawn.model_letter([one for one in templates if _has_hole(one)] or templates)
 
 
+def _page(book: Book) -> Message | None:
+    """The page of the printed pattern that shows how letters lie; None where that is a file of its own."""
+    return lying_said(book.pattern.fusible) if book.is_customers else None
+
+
+def _on_fabric(book: Book) -> Iterator[Message]:
+    """On which pieces of fabric the letters are laid out, and where that is shown."""
+    pieces = [said.named_said(piece, fabric) for fabric, names in book.letter_blocks() for piece in names]
+    if pieces:
+        from_back = seen_from_back(book.pattern.design.sewing)
+        yield said.laid_on_fabric_said(pieces, _page(book), from_back=from_back)
+
+
 # Fused and cut by hand
 
 
@@ -207,6 +221,7 @@ def _by_hand(book: Book) -> Iterator[Block]:
     yield from _printed(book, mirrored=True)
     yield book.step(
         *said.trace_web_said(),
+        said.laid_on_web_said(_page(book)),
         *((said.copy_baseline_said(),) if _is_off(book) else ()),
         drawing=drawn.draw_traced(model, said.TRACED[True], mirrored=True),
         ticks=_ticks(book, "trace"),
@@ -220,6 +235,7 @@ def _by_hand(book: Book) -> Iterator[Block]:
     yield from _ring(book)
     yield Cautions(items=(IRON, STEAM, MAKERS))
     yield book.step(
+        *_on_fabric(book),
         *said.fuse_said(),
         drawing=drawn.draw_fused(model, room, said.FUSED),
         ticks=_ticks(book, "fuse"),
@@ -251,11 +267,6 @@ def _ring(book: Book) -> Iterator[Block]:
 def _by_machine(book: Book) -> Iterator[Block]:
     pattern, units = book.pattern, book.units
     model = drawn.model_letter(pattern.templates)
-    fabrics = [
-        said.named_said(book.chips[need.fabric].letter, need.fabric)
-        for need in pattern.cloth
-        if need.fabric in book.chips
-    ]
     yield Cautions(items=(IRON, STEAM, MAKERS))
     large = pattern.mat_plan.too_large
     by_hand = (said.too_large_said([template.name for template in large]),) if large else ()
@@ -279,7 +290,10 @@ def _by_machine(book: Book) -> Iterator[Block]:
     if any(template.key in rectangles for template in pattern.templates):
         margin = pattern.design.fusible.rough_cut
         webs.append(said.web_for_letters_said(margin, units, off_mats=bool(pattern.mats)))
-    yield book.step(*webs, said.web_on_fabric_said(fabrics), *by_hand)
+    if webs:
+        webs.append(said.laid_on_web_said(_page(book)))
+    yield book.step(*webs, *by_hand)
+    yield book.step(*_on_fabric(book), said.web_on_fabric_said())
     yield Paragraph(said=ZIP_OF_FILES if book.is_customers else FOLDER_OF_FILES)
     quilted, mats = bool(pattern.quilting), bool(pattern.mats)
     yield Listed(items=tuple(files_said(book.method, pattern.templates, in_mats=mats, quilting=quilted)))
@@ -311,6 +325,7 @@ def _turned(book: Book) -> Iterator[Block]:
     yield Cautions(items=(SCISSORS, SMALL_PARTS))
     yield book.step(
         *said.trace_paper_said(way, holes=any(map(_has_hole, templates))),
+        said.laid_on_web_said(_page(book)),
         *said.in_parts_said(pattern.design, templates),
         *((said.copy_baseline_said(),) if _is_off(book) else ()),
         drawing=drawn.draw_traced(model, said.TRACED[mirrored], mirrored=mirrored),
@@ -318,7 +333,11 @@ def _turned(book: Book) -> Iterator[Block]:
     )
     yield Cautions(items=(IRON, FREEZER_PAPER))
     letters = sum(template.count for template in templates)
-    yield book.step(*said.lay_paper_said(way, letters), drawing=drawn.draw_laid(model, way, said.LAID[way]))
+    yield book.step(
+        *_on_fabric(book),
+        *said.lay_paper_said(way, letters),
+        drawing=drawn.draw_laid(model, way, said.LAID[way]),
+    )
     holes = (said.counters_said(),) if any(map(_has_hole, templates)) else ()
     yield book.step(
         said.cut_allowance_said(sewing.turn_under, units),

@@ -372,8 +372,8 @@ def _extra(extra: Extra) -> dict[str, Any]:
     match extra:
         case BeyondLayout(percent=percent):
             return {"extra_percent": percent}
-        case WashAndSquare(shrinkage_percent=percent, squaring=squaring):
-            return {"shrinkage_percent": percent, "squaring": _exact(squaring)}
+        case WashAndSquare(shrinkage_percent=percent, squaring=squaring, spare=spare):
+            return {"shrinkage_percent": percent, "squaring": _exact(squaring), "spare": _exact(spare)}
 
 
 def _side_by_side(pieces: SideBySide, units: Units) -> dict[str, Any]:

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Sequence
 from applique.instructions import Chapter, ChapterKind, Instructions, Step, instructions_of
 from applique.pattern import Pattern
 from applique.sheets.flow import Flow, Layout
-from applique.sheets.frame import Sheet
+from applique.sheets.frame import Drawn, Sheet
 from applique.words.instructions import cover as said
 from applique.words.sheets import notice_said
 
@@ -38,7 +38,7 @@ def _written(pattern: Pattern, chapters: Sequence[Chapter], layout: Layout) -> t
         page_count=layout.pages,
         texts=booklet_texts(pattern),
         mirrored=False,
-        rules=False,
+        drawn=Drawn.NOTHING,
     )
     found = draw_chapters(sheet, chapters, layout)
     return sheet, found

@@ -10,7 +10,7 @@ from applique.pattern import Pattern
 from applique.sheets.booklet import booklet_texts, draw_chapters, laid_out
 from applique.sheets.first_page import first_page
 from applique.sheets.flow import Entry, Layout
-from applique.sheets.frame import Sheet
+from applique.sheets.frame import Drawn, Sheet
 from applique.sheets.guide import draw_guide, guide_texts
 from applique.sheets.label import draw_label, label_texts
 from applique.sheets.nests import draw_nests, nest_texts
@@ -48,7 +48,7 @@ def _whole(pattern: Pattern, instructions: Instructions, layout: Layout) -> tupl
             *template_texts(pattern, file),
         ),
         mirrored=False,
-        rules=False,
+        drawn=Drawn.NOTHING,
     )
     first = draw_chapters(sheet, [one for one in instructions.chapters if one.kind not in _LAST], layout)
     parts: list[Entry] = []
@@ -72,7 +72,7 @@ def _whole(pattern: Pattern, instructions: Instructions, layout: Layout) -> tupl
         lambda: draw_templates(sheet, pattern),
         mirrored=mirrored,
     )
-    sheet.turn_to(rules=False)
+    sheet.turn_to(drawn=Drawn.NOTHING)
     last = draw_chapters(sheet, [one for one in instructions.chapters if one.kind in _LAST], layout)
     return sheet, Layout(sheet.page, (*first.entries, *parts, *last.entries))
 
@@ -105,7 +105,7 @@ def coloring_pdf(pattern: Pattern, instructions: Instructions) -> bytes:
         page_count=1,
         texts=booklet_texts(pattern),
         mirrored=False,
-        rules=False,
+        drawn=Drawn.NOTHING,
     )
     draw_chapters(sheet, chapters, Layout(pages=1))
     return sheet.finish()

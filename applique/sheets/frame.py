@@ -1,4 +1,4 @@
-"""What every sheet has: header, page number, two rules to measure, bookmarks, and the way to true scale.
+"""What every sheet has: header, page number, two rules to measure if it is at true size, bookmarks, and the way there.
 
 Places on paper are points from the lower left corner of the page. `Sheet.to_paper` leads from true inches in
 the drawing area to points: with the printer's correction, and mirrored if the sheet is.
@@ -8,8 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import replace
+from enum import Enum, auto
 from io import BytesIO
-from typing import Final
+from typing import Final, assert_never
 
 from reportlab import rl_config
 from reportlab.pdfgen.canvas import Canvas
@@ -22,6 +23,7 @@ from applique.sheets.lettering import UNBROKEN, Lettering, first_font
 from applique.sheets.strokes import HAIR, INK, QUIET, THIN, line_on
 from applique.words.publishing import imprint_said
 from applique.words.sheets import (
+    SMALL_PICTURE,
     TRUE_SCALE,
     file_title,
     inch_mark,
@@ -30,7 +32,7 @@ from applique.words.sheets import (
     rule_caption,
 )
 
-__all__ = ["POINTS", "Sheet"]
+__all__ = ["POINTS", "Drawn", "Sheet"]
 
 # Streams as they are: a second coat of ASCII makes them a quarter larger and takes longer than drawing them.
 rl_config.useA85 = 0
@@ -55,6 +57,15 @@ _CAPTION_BELOW: Final = -14.0
 """Points from the rule along the bottom to the line that its captions stand on."""
 
 
+class Drawn(Enum):
+    """How large what a page shows is drawn: at true size, with rules to measure; small, which its header says; or
+    nothing that anybody could measure."""
+
+    AT_TRUE_SIZE = auto()
+    SMALL = auto()
+    NOTHING = auto()
+
+
 class Sheet:
     """One PDF being written, page by page, in one paper and one reading direction."""
 
@@ -67,7 +78,7 @@ class Sheet:
         page_count: int,
         texts: Iterable[str],
         mirrored: bool,
-        rules: bool = True,
+        drawn: Drawn = Drawn.AT_TRUE_SIZE,
     ) -> None:
         frame = pattern.sheets.frame
         self.frame: SheetFrame = frame
@@ -75,7 +86,7 @@ class Sheet:
         self.page_count = page_count
         self.page = 0
         self.speech = replace(pattern.speech, space=UNBROKEN)
-        self._with_rules = rules
+        self._drawn = drawn
         self._title, self._method = pattern.title, method
         self._imprint = self.speech.field(imprint_said(pattern.design.publisher))
         self._bytes = BytesIO()
@@ -128,20 +139,24 @@ class Sheet:
             return (-across, 0.0, 0.0, up, self.right, self.bottom)
         return (across, 0.0, 0.0, up, self.left, self.bottom)
 
-    def turn_to(self, *, method: str = "", mirrored: bool = False, rules: bool = True) -> None:
+    def turn_to(self, *, method: str = "", mirrored: bool = False, drawn: Drawn = Drawn.AT_TRUE_SIZE) -> None:
         """What follows is another part of the same file, with a line of its own in its headers."""
-        self._method, self.mirrored, self._with_rules = method, mirrored, rules
+        self._method, self.mirrored, self._drawn = method, mirrored, drawn
 
-    def begin(self, bookmark: str, *, level: int = 0, note: str = "") -> None:
-        """Start the next page: header, rules and a bookmark; `note` stands on the right of the header."""
+    def begin(self, bookmark: str, *, level: int = 0, note: str = "", drawn: Drawn | None = None) -> None:
+        """Start the next page: header, rules and a bookmark; `note` stands on the right of the header.
+
+        It is `drawn` as the part that it belongs to where nothing else is said.
+        """
+        drawn = drawn or self._drawn
         if self.page:
             self.canvas.showPage()
         self.page += 1
         key = f"page-{self.page}"
         self.canvas.bookmarkPage(key)
         self.canvas.addOutlineEntry(bookmark, key, level=level)
-        self._header(note)
-        if self._with_rules:
+        self._header(note or self._asked(drawn))
+        if drawn is Drawn.AT_TRUE_SIZE:
             self._rules()
 
     def run_head(self, words: str) -> None:
@@ -206,12 +221,22 @@ class Sheet:
         self.letters.draw(number, right, top - 10, 9.0, bold=True, anchor="end")
         self.canvas.setFillGray(QUIET)
         self.letters.draw(self._method, edge, top - 22, _SMALL)
-        scale = self.tell(TRUE_SCALE) if self._with_rules else ""
-        self.letters.draw(note or scale, right, top - 22, _SMALL, anchor="end")
+        self.letters.draw(note, right, top - 22, _SMALL, anchor="end")
         imprint = self.letters.shortened(self._imprint, _IMPRINT, right - edge)
         self.letters.draw(imprint, edge, top - 39, _IMPRINT)
         self.canvas.setFillGray(INK)
         line_on(self.canvas, (edge, top - 30), (right, top - 30), width=THIN, gray=QUIET)
+
+    def _asked(self, drawn: Drawn) -> str:
+        """What the header of a page asks of the printer, or says of a small picture."""
+        match drawn:
+            case Drawn.AT_TRUE_SIZE:
+                return self.tell(TRUE_SCALE)
+            case Drawn.SMALL:
+                return self.tell(SMALL_PICTURE)
+            case Drawn.NOTHING:
+                return ""
+        assert_never(drawn)
 
     def _rules(self) -> None:
         def both() -> None:

@@ -23,7 +23,7 @@ from applique.panel import on_panel
 from applique.pattern import Pattern
 from applique.picture import Part
 from applique.sheets.first_page import heading, tile_map
-from applique.sheets.frame import POINTS, Sheet
+from applique.sheets.frame import POINTS, Drawn, Sheet
 from applique.sheets.guide_table import Table, guide_table, is_small, listed_parts, says_lowest
 from applique.sheets.panel_drawing import (
     LaidItem,
@@ -247,7 +247,7 @@ def _fitted(sheet: Sheet, pattern: Pattern, beside: Sequence[_Beside], notes: fl
 
 
 def _drawing_page(sheet: Sheet, pattern: Pattern, first: _First) -> None:
-    sheet.begin(sheet.tell(said.PANEL))
+    sheet.begin(sheet.tell(said.PANEL), drawn=Drawn.SMALL)
     panel, lines, beside = pattern.panel, panel_lines(pattern.panel), first.beside
     scale = POINTS / float(first.quilt_per_paper)
     x0, y0, x1, y1 = lines.cut_edge

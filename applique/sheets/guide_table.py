@@ -17,7 +17,7 @@ from applique.language import Message
 from applique.marks import LetterMark, OutlineMark, PartMark, RowMark, lists_lowest
 from applique.pattern import Pattern
 from applique.sheets.first_page import heading
-from applique.sheets.frame import Sheet
+from applique.sheets.frame import Drawn, Sheet
 from applique.sheets.strokes import HAIR, INK, QUIET, THIN, line_on
 from applique.words import guide as said
 from applique.words.sheets import CHECK_FIRST
@@ -103,7 +103,7 @@ class Table:
     def draw(self, sheet: Sheet) -> None:
         """Its pages, next on `sheet`."""
         for index in range(0, len(self.columns), 2):
-            sheet.begin(sheet.tell(said.TABLE))
+            sheet.begin(sheet.tell(said.TABLE), drawn=Drawn.NOTHING)
             self._columns(sheet, self.columns[index : index + 2], sheet.top - 8)
 
     def draw_below(self, sheet: Sheet, top: float) -> None:

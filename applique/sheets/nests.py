@@ -12,8 +12,8 @@ from shapely.affinity import translate
 from shapely.geometry import box
 from shapely.geometry.base import BaseGeometry
 
-from applique.cloth import FabricPlan
 from applique.cutting.diagram import letters_of
+from applique.design import Method
 from applique.geometry.outline import Outline
 from applique.geometry.place import Place
 from applique.geometry.points import Bounds, Matrix, Point, meet, point_under
@@ -24,11 +24,12 @@ from applique.paging import Tile, Tiling
 from applique.pattern import Pattern
 from applique.pieces import Template
 from applique.sheets.first_page import paragraphs, tile_map
-from applique.sheets.frame import POINTS, Sheet
+from applique.sheets.frame import POINTS, Drawn, Sheet
 from applique.sheets.strokes import CUT, DASHES, HAIR, INK, QUIET, THIN, outline_on, polyline_on
 from applique.sheets.templates import draw_seams
 from applique.units import as_length
 from applique.words import nests as said
+from applique.words.cutting import piece_said
 from applique.yardage import Carried, StripNeed
 
 __all__ = ["draw_nests", "nest_texts", "nesting_pdf"]
@@ -55,8 +56,12 @@ _SMALLER: Final = 0.97
 _LEAST_BLOCK: Final = 90.0
 """Points of the page that a block takes with its words."""
 _BLOCK_GAP: Final = 14.0
+_SIDE: Final = 12.0
+"""Points on the right of a block for its width."""
 _CAPTION_LINES: Final = 3
-_CAPTION: Final = 34.0
+_CAPTION: Final = 46.0
+_AS_GOOD: Final = 0.9
+"""Blocks that half a page shows so large, of their size on a whole one, stand beside others."""
 _RING_ERROR: Final = 0.01
 """Inches by which the drawn rough cut may be coarser than the one that was nested."""
 
@@ -83,8 +88,9 @@ def draw_nests(sheet: Sheet, pattern: Pattern) -> None:
         _nest_page(sheet, pattern, together)
     if pattern.trace is not None and pattern.fusible.nest is not None:
         laid = _laid(sheet, pattern.fusible, pattern.fusible.nest, at_size=True)
+        by_machine = pattern.design.sewing.method is Method.MACHINE_CUT
         for tile in pattern.trace.tiles:
-            _trace_page(sheet, pattern.trace, laid, tile)
+            _trace_page(sheet, pattern.trace, laid, tile, by_machine=by_machine)
 
 
 def nest_texts(pattern: Pattern) -> tuple[str, ...]:
@@ -99,10 +105,14 @@ def _needs(pattern: Pattern) -> list[StripNeed]:
     return [need for need in (pattern.fusible, *pattern.cloth) if need.nest is not None or need.joined]
 
 
-def _trace_page(sheet: Sheet, trace: Tiling, laid: Sequence[_Laid], tile: Tile) -> None:
-    """One tile of the nested letters at full size, to lay under the web or the freezer paper as it is traced."""
-    note = said.trace_note(tile.name, mirrored=sheet.mirrored)
-    sheet.begin(sheet.tell(said.trace_bookmark(tile.name)), note=sheet.tell(note))
+def _trace_page(sheet: Sheet, trace: Tiling, laid: Sequence[_Laid], tile: Tile, *, by_machine: bool) -> None:
+    """One tile of the nested letters at full size, to lay under the web or the freezer paper as it is traced.
+
+    For a machine the bold lines are those of the rectangles that web is cut to, and nothing is traced.
+    """
+    note = said.trace_note(tile.name, by_machine=by_machine, mirrored=sheet.mirrored)
+    bookmark = said.trace_bookmark(tile.name, by_machine=by_machine)
+    sheet.begin(sheet.tell(bookmark), note=sheet.tell(note))
     a, _, _, d, e, f = sheet.to_paper()
     onto: Matrix = (a, 0.0, 0.0, d, e - a * tile.window[0], f - d * tile.window[1])
     canvas = sheet.canvas
@@ -113,11 +123,11 @@ def _trace_page(sheet: Sheet, trace: Tiling, laid: Sequence[_Laid], tile: Tile) 
     for piece in laid:
         if not meet(piece.bounds, tile.window):
             continue
-        canvas.setDash(*DASHES)
-        _rough_line(sheet, piece, onto)
+        canvas.setDash(*(() if by_machine else DASHES))
+        _rough_line(sheet, piece, onto, bold=by_machine)
         canvas.setDash()
-        canvas.setStrokeGray(INK)
-        canvas.setLineWidth(CUT)
+        canvas.setStrokeGray(QUIET if by_machine else INK)
+        canvas.setLineWidth(HAIR if by_machine else CUT)
         outline_on(canvas, piece.traced.transformed(piece.moved(onto)), stroke=True)
     for piece in laid:
         if meet(piece.bounds, tile.kept):
@@ -228,10 +238,15 @@ def _pages(pattern: Pattern, needs: Sequence[StripNeed]) -> tuple[tuple[StripNee
     half = (x1 - x0 - _COLUMN_GAP) / 2
     waiting = False
     for need in needs:
-        slim = pattern.shopping.letters_of(need) is None and (
-            need.nest is None
-            or need.nest.length * _band_scale(need.nest, x1 - x0, y1 - y0 - _FACTS, 1) <= half
-        )
+        blocks = _blocks_of(pattern, need)
+        if blocks:
+            whole, part = (_rows_of(blocks, (0.0, y0, wide, y1 - _FACTS))[0] for wide in (x1 - x0, half))
+            slim = part >= _AS_GOOD * whole
+        else:
+            slim = (
+                need.nest is None
+                or need.nest.length * _band_scale(need.nest, x1 - x0, y1 - y0 - _FACTS, 1) <= half
+            )
         if slim and waiting:
             pages[-1] += (need,)
         else:
@@ -243,7 +258,7 @@ def _pages(pattern: Pattern, needs: Sequence[StripNeed]) -> tuple[tuple[StripNee
 def _nest_page(sheet: Sheet, pattern: Pattern, needs: Sequence[StripNeed]) -> None:
     """Draw one nest on a page of its own, in as many bands as make it largest, or two slim ones side by side."""
     bookmark = sheet.tell(said.nest_bookmark(needs[0]))
-    sheet.begin(bookmark)
+    sheet.begin(bookmark, drawn=Drawn.SMALL)
     for need in needs[1:]:
         sheet.mark(sheet.tell(said.nest_bookmark(need)))
     wide = (sheet.right - sheet.left - _COLUMN_GAP * (len(needs) - 1)) / len(needs)
@@ -255,64 +270,96 @@ def _nest_page(sheet: Sheet, pattern: Pattern, needs: Sequence[StripNeed]) -> No
 def _nest(sheet: Sheet, pattern: Pattern, need: StripNeed, column: tuple[float, float]) -> None:
     """One nest with what is said of it, between the `column`'s left and right edges, in points."""
     title = sheet.speech.field(said.nest_title(need))
-    plan = pattern.shopping.letters_of(need)
+    blocks = _blocks_of(pattern, need)
     told = said.nest_facts(
         need,
         pattern.design.units,
         sewing=pattern.design.sewing,
-        in_blocks=plan is not None,
+        blocks=len(blocks),
         mirrored=sheet.mirrored,
         rough_cut=pattern.design.fusible.rough_cut,
         neighbors=pattern.sheets.has_neighbors,
     )
     y = paragraphs(sheet, title, list(map(sheet.tell, told)), column[0], sheet.top - 8, column[1] - column[0])
-    if plan is not None:
-        _blocks(sheet, pattern, need, plan, y - 16)
+    if blocks:
+        _blocks(sheet, pattern, need, blocks, (column[0], sheet.bottom, column[1], y - 16))
     elif need.nest is not None:
         _bands(sheet, pattern, need, need.nest, y - 16, column)
 
 
-def _blocks(sheet: Sheet, pattern: Pattern, need: StripNeed, plan: FabricPlan, top: float) -> None:
-    """Each block with its letters, side by side in rows, all to the largest scale at which the page holds them."""
-    letters = letters_of(plan.diagrams)
-    order = {key: place for place, key in enumerate(letters)}
-    blocks = sorted(plan.letters.blocks if plan.letters else (), key=lambda one: order[one.key])
-    scale = _MOST_SCALE
-    while (spots := _in_rows(sheet, blocks, scale, top)) is None:
-        scale *= _SMALLER
+def _blocks_of(pattern: Pattern, need: StripNeed) -> tuple[LetterBlock, ...]:
+    """The blocks that letters on fabric are cut from, in the order of the cutting plan."""
+    plan = pattern.shopping.letters_of(need)
+    if plan is None or plan.letters is None:
+        return ()
+    order = {key: place for place, key in enumerate(letters_of(plan.diagrams))}
+    return tuple(sorted(plan.letters.blocks, key=lambda one: order[one.key]))
+
+
+def _blocks(
+    sheet: Sheet, pattern: Pattern, need: StripNeed, blocks: Sequence[LetterBlock], room: Bounds
+) -> None:
+    """Each block with its letters, side by side in rows, all to the largest scale at which `room` holds them."""
+    plan, units = pattern.shopping.letters_of(need), pattern.design.units
+    if plan is None:
+        return
+    letters, fabric = letters_of(plan.diagrams), pattern.shopping.fabric_letters[need.fabric]
+    scale, spots = _rows_of(blocks, room)
+    canvas = sheet.canvas
     for one, (x, low) in zip(blocks, spots, strict=True):
         length, height = (float(side) * scale for side in (one.block.length, one.block.width))
         onto: Matrix = (scale, 0.0, 0.0, scale, x, low)
+        if said.seen_from_back(pattern.design.sewing):
+            onto = (scale, 0.0, 0.0, -scale, x, low + height)
         _pieces(sheet, _laid(sheet, need, one.nest, at_size=False), (0.0, float(one.block.length)), onto)
-        sheet.canvas.setStrokeGray(INK)
-        sheet.canvas.setLineWidth(THIN)
-        sheet.canvas.rect(x, low, length, height, fill=0, stroke=1)
-        words = said.block_said(letters[one.key], one, plan.source(one.key), pattern.design.units)
-        for line, text in enumerate(
-            sheet.letters.wrapped(sheet.tell(words), _SMALL, max(length, _LEAST_BLOCK))[:_CAPTION_LINES]
-        ):
-            sheet.letters.draw(text, x, low - 9 - line * 8.5, _SMALL)
+        canvas.setStrokeGray(INK)
+        canvas.setLineWidth(THIN)
+        canvas.rect(x, low, length, height, fill=0, stroke=1)
+        canvas.saveState()
+        canvas.translate(x + length + _SIDE - 3, low + height / 2)
+        canvas.rotate(90)
+        sheet.letters.draw(sheet.tell(said.across_said(one, units)), 0.0, 0.0, _SMALL, anchor="middle")
+        canvas.restoreState()
+        wide = max(length + _SIDE, _LEAST_BLOCK)
+        name = said.block_said(
+            piece_said(fabric, letters[one.key]),
+            one,
+            plan.source(one.key),
+            units,
+            has_stash=bool(plan.fabric.have),
+        )
+        lines = [sheet.tell(said.along_said(one, units))]
+        lines += sheet.letters.wrapped(sheet.tell(name), _NAME, wide)[:_CAPTION_LINES]
+        for line, text in enumerate(lines):
+            sheet.letters.draw(text, x, low - 9 - line * 9.5, _NAME if line else _SMALL, bold=bool(line))
 
 
-def _in_rows(
-    sheet: Sheet, blocks: Sequence[LetterBlock], scale: float, top: float
-) -> tuple[tuple[float, float], ...] | None:
-    """The lower left corner of each block on the page, in points; None where the page does not hold them."""
-    spots: list[tuple[float, float]] = []
-    x, low, deep = sheet.left, top, 0.0
-    row: list[tuple[float, float]] = []
+def _rows_of(blocks: Sequence[LetterBlock], room: Bounds) -> tuple[float, tuple[Point, ...]]:
+    """The largest scale at which `room` on the page holds the blocks, and the lower left corner of each; points."""
+    scale = _MOST_SCALE
+    while (spots := _in_rows(blocks, scale, room)) is None:
+        scale *= _SMALLER
+    return scale, spots
+
+
+def _in_rows(blocks: Sequence[LetterBlock], scale: float, room: Bounds) -> tuple[Point, ...] | None:
+    """The lower left corner of each block in `room`, in points; None where it does not hold them."""
+    left, bottom, right, top = room
+    spots: list[Point] = []
+    x, low, deep = left, top, 0.0
+    row: list[Point] = []
     for one in blocks:
         length, height = (float(side) * scale for side in (one.block.length, one.block.width))
-        wide = max(length, _LEAST_BLOCK)
-        if row and x + wide > sheet.right:
+        wide = max(length + _SIDE, _LEAST_BLOCK)
+        if row and x + wide > right:
             spots += [(at, low - tall) for at, tall in row]
-            x, low, deep, row = sheet.left, low - deep - _CAPTION, 0.0, []
-        if x + wide > sheet.right:
+            x, low, deep, row = left, low - deep - _CAPTION, 0.0, []
+        if x + wide > right:
             return None
         row.append((x, height))
         x, deep = x + wide + _BLOCK_GAP, max(deep, height)
     spots += [(at, low - tall) for at, tall in row]
-    return tuple(spots) if low - deep - _CAPTION >= sheet.bottom else None
+    return tuple(spots) if low - deep - _CAPTION >= bottom else None
 
 
 def _bands(
@@ -362,7 +409,7 @@ def _band(
     window = canvas.beginPath()
     window.rect(left, low, length, height)
     canvas.clipPath(window, stroke=0, fill=0)
-    if need.color or not sheet.mirrored:
+    if not sheet.mirrored:
         onto: Matrix = (scale, 0.0, 0.0, scale, left - span[0] * scale, low)
     else:
         onto = (scale, 0.0, 0.0, -scale, left - span[0] * scale, low + height)
@@ -444,9 +491,9 @@ def _widest(shape: BaseGeometry) -> tuple[Point, float] | None:
     return (x, y), hypot(edge[0] - x, edge[1] - y)
 
 
-def _rough_line(sheet: Sheet, piece: _Laid, onto: Matrix) -> None:
+def _rough_line(sheet: Sheet, piece: _Laid, onto: Matrix, *, bold: bool = False) -> None:
     canvas, moved = sheet.canvas, piece.moved(onto)
-    canvas.setLineWidth(HAIR)
-    canvas.setStrokeGray(QUIET)
+    canvas.setLineWidth(CUT if bold else HAIR)
+    canvas.setStrokeGray(INK if bold else QUIET)
     for ring in piece.rough:
         polyline_on(canvas, ring, moved, closed=True)

@@ -15,7 +15,7 @@ from applique.marks import panel_lines
 from applique.paging import SheetFrame
 from applique.pattern import Pattern
 from applique.sheets.first_page import tile_map
-from applique.sheets.frame import POINTS, Sheet
+from applique.sheets.frame import POINTS, Drawn, Sheet
 from applique.sheets.panel_drawing import (
     draw_panel,
     draw_tile_name,
@@ -94,7 +94,7 @@ def copy_shop_templates_pdf(pattern: Pattern, shop: CopyShopSheets) -> bytes:
 
 def projector_pdf(pattern: Pattern, frame: SheetFrame) -> bytes:
     """The panel at full size on one page, in thick lines over a grid of whole inches, or of 5 cm."""
-    sheet = _sheet(pattern, frame, said.PROJECTOR_SUBJECT, said.PROJECTOR_LINE, 1, rules=False)
+    sheet = _sheet(pattern, frame, said.PROJECTOR_SUBJECT, said.PROJECTOR_LINE, 1, drawn=Drawn.NOTHING)
     units = pattern.design.units
     sheet.begin(sheet.tell(said.PANEL))
     y = (frame.height - frame.margin) * POINTS - _HEAD
@@ -136,7 +136,13 @@ def _grid(sheet: Sheet, area: tuple[float, float, float, float], onto: Matrix, s
 
 
 def _sheet(
-    pattern: Pattern, frame: SheetFrame, subject: Message, line: Message, pages: int, *, rules: bool = True
+    pattern: Pattern,
+    frame: SheetFrame,
+    subject: Message,
+    line: Message,
+    pages: int,
+    *,
+    drawn: Drawn = Drawn.AT_TRUE_SIZE,
 ) -> Sheet:
     return Sheet(
         replace(pattern, sheets=replace(pattern.sheets, frame=frame)),
@@ -145,5 +151,5 @@ def _sheet(
         page_count=pages,
         texts=(),
         mirrored=False,
-        rules=rules,
+        drawn=drawn,
     )

@@ -119,8 +119,6 @@ _OWN_COLORS: Final = {
     ),
 }
 """Several of them."""
-_SPARE: Final = Fraction(1, 2)
-"""Inches of a length that a crooked cut may cost: common practice, no source."""
 _ANY_QUILTING: Final = message(
     "for quilting, if its lines lie about {spacing} apart: {length}, {spools} ({bobbins})"
 )
@@ -139,6 +137,20 @@ def material_said(need: StripNeed) -> str | Message:
 
 def rule_said(rule: Rule[Extra], units: Units) -> Message:
     """How what is used becomes what to buy."""
+    said = _rounded_up_said(rule, units)
+    match rule.extra:
+        case WashAndSquare(spare=spare) if rule.has_more:
+            return message(
+                "{rule}, and one step more so that at least {spare} is to spare",
+                rule=said,
+                spare=as_length(spare, units),
+            )
+        case _:
+            return said
+
+
+def _rounded_up_said(rule: Rule[Extra], units: Units) -> Message:
+    """How what is used becomes what is wanted, up to what a shop cuts."""
     used, wanted = (
         as_size(round_up(length, cutting_step(units)), units) for length in (rule.used, rule.wanted)
     )
@@ -205,21 +217,12 @@ def amount_said(buy: FabricBuy, units: Units) -> Measure | Message:
     if not buy.buy:
         return message("none, you have enough")
     length = as_yardage(buy.buy, units)
-    return _with_spare(
-        message("{length}, and what you have", length=length) if buy.fabric.have else length, buy
-    )
+    return message("{length}, and what you have", length=length) if buy.fabric.have else length
 
 
-def to_buy_said(buy: FabricBuy, units: Units) -> Measure | Message:
+def to_buy_said(buy: FabricBuy, units: Units) -> Measure:
     """The length of a fabric to buy."""
-    return _with_spare(as_yardage(buy.buy, units), buy)
-
-
-def _with_spare(amount: Measure | Message, buy: FabricBuy) -> Measure | Message:
-    """An amount, and whether a crooked cut would make it too short."""
-    if buy.rule.extra.left_of(buy.rule.buy, buy.rule.used) >= _SPARE:
-        return amount
-    return message("{amount} (no spare: cut straight)", amount=amount)
+    return as_yardage(buy.buy, units)
 
 
 def precut_said(precut: Precut) -> Message:

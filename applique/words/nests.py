@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import Final
 
 from applique.design import FreezerPaper, Held, Method, Sewing
-from applique.language import Measure, Message, message
+from applique.language import Measure, Message, message, messages
 from applique.letter_blocks import LetterBlock
 from applique.mats import Mat
 from applique.paging import BETWEEN
@@ -15,13 +15,15 @@ from applique.pieces import Layer
 from applique.units import Units, as_available, as_length, as_needed, as_size
 from applique.words.buying import material_said
 from applique.words.cloth import carried_said, side_by_side_said
+from applique.words.cutting import size_said
 from applique.yardage import Carried, StripNeed, WebKind
 
 __all__ = [
-    "BLOCKS",
     "GOES_ON",
     "OUTLINE",
     "SUBJECT",
+    "across_said",
+    "along_said",
     "block_said",
     "lying_said",
     "names_of",
@@ -29,16 +31,23 @@ __all__ = [
     "nest_facts",
     "nest_length_said",
     "nest_title",
+    "seen_from_back",
     "trace_bookmark",
     "trace_note",
 ]
 
 SUBJECT: Final = message("nesting")
 OUTLINE: Final = message("outline")
-BLOCKS: Final = message(
-    "Cut these letters block by block. Each block is named as in the cutting plan, with what it comes from."
-)
 GOES_ON: Final = message("goes on below: one length, not cut here")
+_SPOTS_SEEN: Final = {
+    True: message(
+        "Letters with spots of their own are measured from the cut end on the left and the selvage on top: find each "
+        "spot on the right side, mark it with pins, and turn the fabric over."
+    ),
+    False: message(
+        "Letters with spots of their own are measured from the cut end on the left and the selvage below."
+    ),
+}
 _WHAT_TO_BUY: Final = message("What to buy is in the shopping list.")
 _WEB_FOR_MACHINE: Final = message(
     "Cut these rectangles of web. Their sizes are in the instructions. The letters in them are cut by the machine."
@@ -66,18 +75,27 @@ def nest_title(need: StripNeed) -> str | Message:
     return need.fabric if need.web is None else _WEBS[need.web]
 
 
-def block_said(letter: str, one: LetterBlock, held: Held | None, units: Units) -> Message:
-    """A block of letters: what the cutting plan calls it, its size, and what it is cut from."""
-    width, length = (as_size(side, units) for side in (one.block.width, one.block.length))
+def block_said(
+    piece: Message, one: LetterBlock, held: Held | None, units: Units, *, has_stash: bool
+) -> Message:
+    """A block of letters: what the cutting plan calls it, its size as there, and where there is some of the fabric in
+    the stash what of that it is cut from, or that it is bought."""
+    size = size_said(one.block.length, one.block.width, units)
+    if held is None and has_stash:
+        return message("{piece}: {size}, bought", piece=piece, size=size)
     if held is None:
-        return message("{piece}: {width} by {length}, bought", piece=letter, width=width, length=length)
-    return message(
-        "{piece}: {width} by {length}, from “{stock}”",
-        piece=letter,
-        width=width,
-        length=length,
-        stock=held.words,
-    )
+        return message("{piece}: {size}", piece=piece, size=size)
+    return message("{piece}: {size}, from “{stock}”", piece=piece, size=size, stock=held.words)
+
+
+def along_said(one: LetterBlock, units: Units) -> Message:
+    """How long a block is along the selvage, beside that edge."""
+    return message("{length} along the selvage", length=as_available(one.block.length, units))
+
+
+def across_said(one: LetterBlock, units: Units) -> Message:
+    """How wide a block is, beside that edge."""
+    return message("{length}", length=as_available(one.block.width, units))
 
 
 def nest_facts(
@@ -85,23 +103,25 @@ def nest_facts(
     units: Units,
     *,
     sewing: Sewing,
-    in_blocks: bool,
+    blocks: int,
     mirrored: bool,
     rough_cut: Fraction,
     neighbors: bool,
 ) -> Iterator[Message]:
     """What the letters of a nest take, how they are drawn if any are, and what is too wide for it.
 
-    Letters that are cut `in_blocks` have no length of their own. What is traced is drawn `mirrored` or not, and web is
+    Letters on fabric lie on so many `blocks`. What is traced is drawn `mirrored` or not, and web is
     cut out `rough_cut` inches outside its lines, or for a machine in rectangles. On the template sheets letters have
     `neighbors`, or a page each.
     """
-    yield BLOCKS if in_blocks else _taken_said(need, units)
+    yield _lie_on_said(blocks) if blocks else _taken_said(need, units)
     if need.nest is not None and need.web is None:
         yield message(
             "{lines} The selvage runs from left to right.",
             lines=_on_fabric_said(sewing, rough_cut=bool(rough_cut)),
         )
+        if need.fixed:
+            yield _SPOTS_SEEN[seen_from_back(sewing)]
     elif need.nest is not None and need.web is not None:
         yield _drawn_said(need.web, by_machine=sewing.method is Method.MACHINE_CUT, mirrored=mirrored)
         if need.web is WebKind.FUSIBLE_WEB and rough_cut and sewing.method is not Method.MACHINE_CUT:
@@ -147,32 +167,49 @@ def _taken_said(need: StripNeed, units: Units) -> Message:
     )
 
 
+def _lie_on_said(blocks: int) -> Message:
+    return messages(
+        "Lay these letters out on the piece drawn here, which has its name and size from the cutting plan.",
+        "Lay these letters out on the pieces drawn here, which have their names and sizes from the cutting plan.",
+        blocks,
+    )
+
+
+def seen_from_back(sewing: Sewing) -> bool:
+    """Whether fabric is drawn from its wrong side: what is ironed on goes there, and that is what the maker sees then.
+
+    Source:
+        Web goes on the wrong side; freezer paper may go on either: common practice, no source.
+    """
+    return sewing.method is not Method.TURNED_EDGE or sewing.freezer_paper is not FreezerPaper.RIGHT_SIDE
+
+
 def _on_fabric_said(sewing: Sewing, *, rough_cut: bool) -> Message:
-    """From which side a fabric is seen, and how that is to what is ironed to its other side."""
+    """From which side a fabric is seen, and why: as the maker sees it while she lays on it what is ironed there."""
     match sewing.method:
         case Method.TURNED_EDGE if sewing.freezer_paper is FreezerPaper.RIGHT_SIDE:
             return message(
-                "Each letter is drawn with its turn-under, seen from the right side of the fabric, where the freezer "
-                "paper goes."
+                "Seen from the right side of the fabric, where the freezer paper goes. Each letter is drawn with its "
+                "turn-under."
             )
         case Method.TURNED_EDGE:
             return message(
-                "Each letter is drawn with its turn-under, seen from the right side of the fabric; the freezer paper "
-                "goes on the wrong side, where the drawing is mirrored."
+                "Seen from the wrong side of the fabric, where the freezer paper goes: the letters are in mirror image "
+                "there. Each is drawn with its turn-under."
             )
         case Method.MACHINE_CUT:
             return message(
-                "Each rectangle has its web on the wrong side: fuse it there, then cut the fabric apart between them. "
-                "Seen from the right side of the fabric."
+                "Seen from the wrong side of the fabric, where the web goes: the letters are in mirror image there. "
+                "Fuse each rectangle of web as it lies here, then cut the fabric apart between them."
             )
         case Method.RAW_EDGE if rough_cut:
             return message(
-                "Each letter is drawn with its rough cut, seen from the right side of the fabric; the web goes on the "
-                "wrong side, where the drawing is mirrored."
+                "Seen from the wrong side of the fabric, where the web goes: the letters are in mirror image there. "
+                "Each is drawn with its rough cut."
             )
         case Method.RAW_EDGE:
             return message(
-                "Seen from the right side of the fabric; the web goes on the wrong side, where the drawing is mirrored."
+                "Seen from the wrong side of the fabric, where the web goes: the letters are in mirror image there."
             )
 
 
@@ -188,13 +225,15 @@ def _drawn_said(web: WebKind, *, by_machine: bool, mirrored: bool) -> Message:
     return message("Drawn as you trace it on the dull side of the freezer paper: the right way round.")
 
 
-def trace_bookmark(tile: str) -> Message:
-    """What the list of pages calls a trace sheet."""
-    return message("Trace {tile}", tile=tile)
+def trace_bookmark(tile: str, *, by_machine: bool) -> Message:
+    """What the list of pages calls a sheet of the nest at full size: to trace, or for a machine to cut web by."""
+    return message("Web {tile}", tile=tile) if by_machine else message("Trace {tile}", tile=tile)
 
 
-def trace_note(tile: str, *, mirrored: bool) -> Message:
-    """The header of a trace sheet."""
+def trace_note(tile: str, *, by_machine: bool, mirrored: bool) -> Message:
+    """The header of a sheet of the nest at full size."""
+    if by_machine:
+        return message("web sheet {tile} · print at 100 %", tile=tile)
     if mirrored:
         return message("trace sheet {tile}, mirror image · print at 100 %", tile=tile)
     return message("trace sheet {tile}, right way round · print at 100 %", tile=tile)

@@ -16,6 +16,7 @@ __all__ = [
     "CHECK_FIRST",
     "PAPERS",
     "PEN_CAUTION",
+    "SMALL_PICTURE",
     "STITCHES",
     "TAKE_CARE",
     "TRUE_SCALE",
@@ -38,6 +39,7 @@ __all__ = [
     "turn_said",
 ]
 
+SMALL_PICTURE: Final = message("Small picture, not a template")
 TRUE_SCALE: Final = message("print at 100 %, not “fit to page”")
 TAKE_CARE: Final = message("Take care")
 CHECK_FIRST: Final = message("Check before you cut")

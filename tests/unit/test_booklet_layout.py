@@ -33,7 +33,7 @@ from applique.sheets import flow, pattern_pdf, whole_pattern_pdf
 from applique.sheets.booklet import draw_chapters, laid_out
 from applique.sheets.drawing import paint_drawing
 from applique.sheets.flow import Layout
-from applique.sheets.frame import Sheet
+from applique.sheets.frame import Drawn, Sheet
 
 DESIGN: dict[str, Any] = {
     "row": [{"text": "I"}],
@@ -62,7 +62,9 @@ def written(pattern: Pattern, *chapters: Sequence[Block], texts: Sequence[str] =
     ]
 
     def write(layout: Layout) -> tuple[Sheet, Layout]:
-        sheet = Sheet(pattern, subject="x", page_count=layout.pages, texts=texts, mirrored=False, rules=False)
+        sheet = Sheet(
+            pattern, subject="x", page_count=layout.pages, texts=texts, mirrored=False, drawn=Drawn.NOTHING
+        )
         return sheet, draw_chapters(sheet, values, layout)
 
     return pypdfium2.PdfDocument(laid_out(write))

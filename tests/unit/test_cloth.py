@@ -11,17 +11,19 @@ from typing import Any
 
 import pytest
 
+from applique.buying import Rule
 from applique.cloth import ClothUse, FabricPlan, UseKind
-from applique.cutting import Lie
-from applique.design import Turns, design_from_mapping
+from applique.cutting import Lie, Rectangle, Supply
+from applique.cutting.scaled import job_of
+from applique.design import Turns, Yardage, design_from_mapping
 from applique.errors import Refusal, Where
 from applique.panel import PanelPlan, place_rows
 from applique.pattern import Pattern, draft
 from applique.quilt.panel_cut import cut_panel
 from applique.quilt.strips import ClothCut, CutKind
 from applique.shopping import FabricBuy
-from applique.units import Units, cutting_step
-from applique.words.buying import amount_said, item_said, rule_said, shopping_notices, to_buy_said
+from applique.units import Units, cutting_step, spare_in
+from applique.words.buying import amount_said, item_said, rule_said, shopping_notices
 from applique.words.cloth import use_how
 from applique.words.instructions.finishing import why_strips_said
 from tests.cutter import Patch, sew_lengths
@@ -303,7 +305,7 @@ def test_the_second_strip_of_a_sleeve_is_longer_than_it_must_be_for_a_reason_alo
 
 
 def test_fussy_cuts_are_measured_from_the_first_end_of_the_cloth() -> None:
-    """The block of the letters lies at the first squared end, from selvage to selvage, before all else that is cut."""
+    """The block of the letters lies at the first squared end and the first selvage, before all else that is cut."""
     fussy = [{"letter": 1, "along": "3in", "across": "10in"}]
     border = {"kind": "strip", "width": "8in", "fabrics": ["Ink"]}
     pattern = _pattern(border, row=[{"text": "I", "cap_height": "6in", "fussy": fussy}], of="Ink")
@@ -313,11 +315,12 @@ def test_fussy_cuts_are_measured_from_the_first_end_of_the_cloth() -> None:
     pieces = [(at, piece) for at, piece in cloth.root.pieces()]
     assert pieces[0][1].key == "letters"
     block = pieces[0][0]
-    assert (block.x, block.y, block.width) == (Fraction(0), Fraction(0), Fraction(40))
+    assert (block.x, block.y) == (Fraction(0), Fraction(0))
     assert block.length >= 3 + 6
+    assert 10 + 1 < block.width < 40
     reach = block.length
     for at, piece in pieces[1:]:
-        assert at.x >= block.length, piece.key
+        assert at.x >= block.length or at.y >= block.width, piece.key
         reach = max(reach, at.x + at.length)
     assert reach == cloth.root.length == ink.used
 
@@ -373,15 +376,27 @@ def test_what_is_bought_comes_on_top_of_the_stash_and_short_strips_need_no_quick
     assert why_strips_said(pattern.quilt.binding, use, Units.INCHES) is None
 
 
-def test_a_length_that_is_all_used_says_that_it_has_no_spare() -> None:
-    """A panel cut 17 3/4 in high leaves 1/4 in of the half yard that is bought; 1/2 in is room for a crooked cut."""
-    for panel, spare in (("69/4in", False), ("17in", True)):
+def test_a_length_that_would_have_no_spare_is_bought_a_step_longer_and_says_why() -> None:
+    """A panel cut 17 3/4 in high would leave 1/4 in of a half yard, one of 17 1/2 in leaves the 1/2 in that a crooked
+    cut may cost."""
+    for panel, buy, more in (("69/4in", Fraction(45, 2), True), ("17in", Fraction(18), False)):
         size = {"squaring": "0in"}
         pattern = _pattern(panel=("35in", panel), yardage=size, row=[{"text": "I", "cap_height": "3in"}])
         fog = _buy(pattern, "Fog")
-        left = fog.buy - fog.used
-        assert (left >= Fraction(1, 2)) == spare
-        assert str(to_buy_said(fog, Units.INCHES)).endswith("(no spare: cut straight)") != spare
+        assert fog.buy == buy
+        said = "and one step more so that at least 1/2 in is to spare"
+        assert str(rule_said(fog.rule, Units.INCHES)).endswith(said) == more
+
+
+@pytest.mark.parametrize(("used", "steps"), [("35/2", 4), ("71/4", 5)])
+def test_a_plan_is_searched_with_what_must_be_to_spare(used: str, steps: int) -> None:
+    """Of half a yard 17 1/2 in leave the 1/2 in that must be to spare, 17 3/4 in do not."""
+    length, step = Fraction(used), Fraction(9, 2)
+    panel = Rectangle(key="panel", length=length, width=Fraction(30), count=1, lies=(Lie.ALONG,))
+    bolt = Supply(key="bought", width=Fraction(40), length=None, count=1, squaring=Fraction(0))
+    job = job_of([panel], [bolt], step=step, grid=Fraction(1, 16), spare=spare_in(Units.INCHES))
+    loss = Yardage(squaring=Fraction(0)).loss(Units.INCHES)
+    assert job.bought(int(length * job.unit)) == Rule(used=length, extra=loss, step=step).buy / step == steps
 
 
 def test_what_washing_takes_is_divided() -> None:

@@ -24,7 +24,7 @@ from applique.language import Listing, Message, message
 from applique.pattern import draft
 from applique.sheets import pattern_pdf
 from applique.sheets.drawing import paint_drawing
-from applique.sheets.frame import Sheet
+from applique.sheets.frame import Drawn, Sheet
 from applique.units import Units, as_available
 from applique.words.cutting import cuts_said, folds_said, numbers_said
 from applique.words.instructions.sizes import by_said
@@ -297,7 +297,9 @@ def drawn(made: CutCloth) -> pypdfium2.PdfPage:
     cutting = replace(
         cutting, plan=replace(cutting.plan, cloths=(made,)), uses=(replace(use, strips=strips),)
     )
-    sheet = Sheet(pattern, subject="Cuts", method="", page_count=1, texts=(), mirrored=False, rules=False)
+    sheet = Sheet(
+        pattern, subject="Cuts", method="", page_count=1, texts=(), mirrored=False, drawn=Drawn.NOTHING
+    )
     sheet.begin("cuts")
     uses = {key: message("binding") for key in keys}
     names = PieceNames(letters_of(cutting.diagrams), uses, Units.INCHES, pattern.speech)

@@ -13,7 +13,7 @@ import pytest
 
 from applique.cloth import FabricPlan, UseKind
 from applique.design import Fabric, Turns, Yardage, design_from_mapping
-from applique.letter_blocks import LetterBlock
+from applique.letter_blocks import LetterBlock, one_block
 from applique.pattern import Pattern, draft
 from applique.precuts import PrecutKind, precuts_near
 from applique.reports import pattern_json
@@ -104,11 +104,30 @@ def test_what_is_drawn_is_what_is_cut() -> None:
 
 
 def test_a_scrap_that_holds_all_is_cut_although_the_shop_would_sell_little() -> None:
-    """Letters of 1 1/2 in take 1/8 yd, less than extra cuts are worth where fabric is bought anyway."""
-    assert _ink(_pattern("", ("HELLO",), "3/2in")).rule.buy == Fraction(9, 2)
-    plan = _ink(_pattern("2 pieces 5in x 6in", ("HELLO",), "3/2in"))
+    """Letters of 7/8 in take 1/8 yd, less than extra cuts are worth where fabric is bought anyway."""
+    assert _ink(_pattern("", ("HELLO",), "7/8in")).rule.buy == Fraction(9, 2)
+    plan = _ink(_pattern("2 pieces 4in x 5in", ("HELLO",), "7/8in"))
     assert plan.rule.buy == 0
     assert len(_blocks(plan)) == 2
+
+
+def test_a_block_out_of_the_stash_takes_as_little_of_it_as_will_do() -> None:
+    """Eight letters of 6 in, nested for the least length, took the whole width of a half yard for one more than a row
+    holds; and one with a spot of its own took it in any case."""
+    for words, cap, row in (
+        (("HHHH", "HHHH"), "6in", {}),
+        (("LTL",), "4in", {"fussy": [{"letter": 1, "along": "5in", "across": "9in"}]}),
+    ):
+        pattern = _pattern("1 half yard", words, cap, **row)
+        (block,), plan = _blocks(_ink(pattern)), _ink(pattern)
+        (need,) = pattern.cloth
+        wide = one_block(need, "wide", Units.INCHES)
+        assert wide is not None
+        assert plan.rule.buy == 0
+        assert block.area < Fraction(17, 20) * (wide.block.length * (40 if row else wide.block.width))
+        assert len(block.nest.placements) == sum(map(len, words))
+        at, _ = next((at, piece) for at, piece in plan.plan.cloths[0].root.pieces() if piece.key == block.key)
+        assert not row or at.x == at.y == 0
 
 
 def test_letters_beyond_the_stash_are_bought_in_a_last_block_and_named() -> None:
@@ -134,7 +153,9 @@ def test_fussy_cuts_keep_the_one_nest(have: str) -> None:
     """Their spots are counted from the selvage and the cut end of one cloth."""
     pattern = _pattern(have, fussy=[{"letter": 1, "along": "1in", "across": "1in"}])
     plan, (need,) = _ink(pattern), pattern.cloth
-    assert [block.nest for block in _blocks(plan)] == [need.nest]
+    assert need.nest is not None
+    (block,) = _blocks(plan)
+    assert block.nest.placements == need.nest.placements
     assert plan.rule.buy == 18
 
 
@@ -183,7 +204,7 @@ def test_a_precut_has_a_plan_that_all_is_cut_by() -> None:
     (drawn,) = squares.diagrams
     assert [drawn.length, drawn.width, drawn.squaring] == [16, 21, 1]
     strip = {"kind": "strip", "width": "2in", "fabrics": ["Fog"]}
-    rows = [{"text": "HHHH", "cap_height": "8in"}]
+    rows = [{"text": "HHHH", "cap_height": "15/2in"}]
     letters = _rust("4in", (64, 32), lettering={"fabric": "Rust"}, border=[strip], row=rows).precut
     assert letters is not None
     use = next(use for use in letters.uses if use.kind is UseKind.LETTERS)

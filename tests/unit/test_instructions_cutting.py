@@ -238,4 +238,5 @@ def test_pieces_that_fill_the_width_say_that_they_have_no_spare() -> None:
         border = {"kind": "squares", "size": size, "fabrics": ["Rust", "Fog"]}
         panel = {"width": side, "height": side, "fabric": "Fog"}
         chapter = chapter_of(drafted(**{**PIECED, "panel": panel, "border": [border]}), ChapterKind.CUTTING)
-        assert ("whole usable width, no spare" in said_in(chapter)) == full
+        (rust,) = re.findall(r"Fabric \w: Rust\n(.*?)(?:\nFabric |$)", said_in(chapter), re.DOTALL)
+        assert ("whole usable width, no spare" in rust) == full

@@ -199,7 +199,7 @@ def test_letters_wider_than_their_fabric_are_named_in_the_summary(straight: str)
             need,
             pattern.design.units,
             sewing=pattern.design.sewing,
-            in_blocks=False,
+            blocks=0,
             mirrored=True,
             rough_cut=pattern.design.fusible.rough_cut,
             neighbors=True,

@@ -15,14 +15,16 @@ from shapely import affinity
 from shapely.geometry import LineString, box
 
 from applique.cutfiles import cut_files
+from applique.cutting.diagram import letters_of
 from applique.design import design_from_mapping
 from applique.geometry.place import Place
 from applique.geometry.polygons import parts_in_order
 from applique.paging import TiledTemplate, middle_tick
 from applique.paging.labels import box_with_arrows
 from applique.pattern import Pattern, draft
-from applique.sheets import nesting_pdf, templates_pdf
+from applique.sheets import nesting_pdf, pattern_pdf, placement_guide_pdf, templates_pdf
 from applique.typeset.labels import label_outline
+from applique.units import Units, as_length
 from tests.overlaps import overlaps
 
 
@@ -535,20 +537,28 @@ def test_nests_of_freezer_paper_are_drawn_as_it_is_traced() -> None:
     ("sewing", "said", "unsaid"),
     [
         ({"method": "raw edge"}, ["as you trace it", "its rough cut"], ["machine", "turn-under"]),
-        ({"method": "machine cut"}, ["Cut these rectangles of web", "Each rectangle has its web on the wrong side"],
-         ["as you trace", "rough cut", "shift"]),
+        ({"method": "machine cut"}, ["Cut these rectangles of web", "Fuse each rectangle of web as it lies here"],
+         ["trace", "rough cut", "shift"]),
         ({"method": "turned edge"}, ["its turn-under", "where the freezer paper goes"], ["web", "rough cut"]),
-        ({"method": "turned edge", "freezer_paper": UP}, ["paper goes on the wrong side"], ["web", "rough cut"]),
+        ({"method": "turned edge", "freezer_paper": UP}, ["its turn-under"], ["web", "rough cut"]),
     ],
 )  # fmt: skip
 def test_nests_are_told_by_method_and_say_which_side_is_seen(
     sewing: dict[str, str], said: list[str], unsaid: list[str]
 ) -> None:
-    """A nest for a machine said how it is traced, and no fabric said that its web goes on the other side."""
-    text = " ".join(_texts(nesting_pdf(_pattern("ROSE", sewing=sewing))))
-    assert "from the right side of the fabric" in text
-    if sewing["method"] == "raw edge":
-        assert "the web goes on the wrong side, where the drawing is mirrored" in text
+    """A nest for a machine said how it is traced, and fabric was seen from its right side though web goes on the other:
+    it is seen as it lies while the maker works, and says so, as does the step of the booklet."""
+    pattern = _pattern("ROSE", sewing=sewing, paper={"full_size_nest": True})
+    text = " ".join(_texts(nesting_pdf(pattern)))
+    from_right = sewing == {"method": "turned edge"}
+    right, wrong = "Seen from the right side of the fabric", "Seen from the wrong side of the fabric"
+    assert (right in text, wrong in text) == (from_right, not from_right)
+    booklet = " ".join(_texts(pattern_pdf(pattern)))
+    assert "all as nesting.pdf shows: it is a small picture, not a template" in booklet
+    assert ("letters, right side up. Before" in booklet, "letters, wrong side up. Before" in booklet) == (
+        from_right,
+        not from_right,
+    )
     assert all(words in text for words in said)
     assert not any(words in text for words in unsaid)
 
@@ -557,7 +567,7 @@ def test_a_nest_that_goes_on_says_that_it_is_one_length_and_names_each_letter_on
     """Web was drawn in two stretches to fit the page, letters sawn in two, and both halves had the number."""
     pattern = _pattern("THETIDE", "COMESIN", lettering={"font": "Rubik", "cap_height": "7in"})
     assert pattern.fusible.nest is not None
-    first = _texts(nesting_pdf(pattern))[0].split("print at 100 %", 1)[1]
+    first = _texts(nesting_pdf(pattern))[0].split("not a template", 1)[1]
     bands = first.count("goes on below: one length, not cut here") + 1
     assert bands > 1
     for template in pattern.templates:
@@ -567,8 +577,17 @@ def test_a_nest_that_goes_on_says_that_it_is_one_length_and_names_each_letter_on
 def _reads_right(pdf: bytes) -> bool:
     """Whether the one L on the left of the first page, however it is turned, is an L and not its mirror image."""
     gray = pypdfium2.PdfDocument(pdf)[0].render(scale=1, grayscale=True).to_numpy()
-    letter = gray[:, : gray.shape[1] // 2] == 224  # the fill of a letter, 0.88; fabric is in the other half
-    rows, columns = letter.any(axis=1).nonzero()[0], letter.any(axis=0).nonzero()[0]
+    return _is_read(gray[:, : gray.shape[1] // 2])  # fabric is in the other half
+
+
+_DOTS = 12
+
+
+def _is_read(gray: Any) -> bool:
+    """Whether the one L in a part of a page is an L and not its mirror image."""
+    letter = gray == 224  # the fill of a letter, 0.88
+    # A few dots of the edges of words have the same gray.
+    rows, columns = ((letter.sum(axis=axis) > _DOTS).nonzero()[0] for axis in (1, 0))
     cut = letter[rows[0] : rows[-1] + 1, columns[0] : columns[-1] + 1]
     if cut.shape[1] > cut.shape[0]:
         cut = cut.T[:, ::-1]
@@ -602,6 +621,48 @@ def test_web_is_shifted_where_letters_lie_closer_than_their_rough_cuts() -> None
     assert "at least 1/2 in apart" in together and closer in together
     assert "at least 1/2 in apart" in alone and closer not in alone
     assert "shift the web" not in _texts(templates_pdf(_pattern("R"), mirrored=True))[0]
+
+
+def test_what_is_drawn_small_asks_for_no_measuring_and_says_what_it_is() -> None:
+    """Guide and nests carried a rule of 6 in and "print at 100 %" though they are small; what is at true size keeps
+    them."""
+    pattern = _pattern("RO", paper={"full_size_nest": True, "full_size_guide": True})
+    assert pattern.trace is not None and pattern.guide is not None
+    for pdf, large in (
+        (nesting_pdf(pattern), len(pattern.trace.tiles)),
+        (placement_guide_pdf(pattern), len(pattern.guide.tiles)),
+    ):
+        texts = _texts(pdf)
+        small = texts[: len(texts) - large]
+        assert small and all("100 %" not in one and "Measure this rule" not in one for one in small)
+        assert "Small picture, not a template" in small[0]
+        assert all("Measure this rule" in one for one in texts[len(small) :])
+        assert not any("Small picture" in one for one in texts[len(small) :])
+
+
+@pytest.mark.parametrize("sewing", [{"method": "raw edge"}, {"method": "turned edge"}])
+def test_fabric_is_drawn_as_it_lies_while_letters_are_fixed_to_it(sewing: dict[str, str]) -> None:
+    """On its wrong side an L is in mirror image, on its right side it reads as an L."""
+    pattern = _pattern("L", sewing=sewing)
+    pages = pypdfium2.PdfDocument(nesting_pdf(pattern))
+    gray = pages[0].render(scale=1, grayscale=True).to_numpy()
+    assert len(pages) == 1
+    assert _is_read(gray[:, gray.shape[1] // 2 :]) is (sewing["method"] == "turned edge")
+
+
+def test_a_page_of_fabric_calls_its_piece_as_the_cutting_list_and_the_steps_do() -> None:
+    """It was drawn over the whole width of the fabric and had no name."""
+    pattern = _pattern("RO")
+    (need,) = pattern.cloth
+    plan = pattern.shopping.letters_of(need)
+    assert plan is not None and plan.letters is not None
+    (block,) = plan.letters.blocks
+    name = f"{pattern.shopping.fabric_letters[need.fabric]} {letters_of(plan.diagrams)[block.key]}"
+    size = [str(as_length(side, Units.INCHES)) for side in (block.block.width, block.block.length)]
+    text = " ".join(_texts(nesting_pdf(pattern)))
+    assert f"{name}: {' by '.join(size)}" in text
+    assert f"{size[1]} along the selvage" in text
+    assert f"Take {name} ({need.fabric}), which you cut for letters" in " ".join(_texts(pattern_pdf(pattern)))
 
 
 def test_nests_say_what_letters_take_and_leave_buying_to_the_shopping_list() -> None:

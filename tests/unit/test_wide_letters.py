@@ -77,5 +77,5 @@ def test_the_cutting_plan_says_how_to_sew_them_together() -> None:
         "open"
     )
     units = pattern.design.units
-    assert str(use_how(use, units)) == f"nested in 1 × 15 1/16 in by 61 5/16 in; {said}"
+    assert str(use_how(use, units)) == f"nested in 1 × 15 5/8 in by 61 7/8 in; {said}"
     assert str(how_said(use, dict.fromkeys(use.keys, "a"), units)).endswith(f": {said}.")

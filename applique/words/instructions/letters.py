@@ -65,6 +65,8 @@ __all__ = [
     "fuse_said",
     "in_parts_said",
     "is_mirrored",
+    "laid_on_fabric_said",
+    "laid_on_web_said",
     "larger_said",
     "lay_paper_said",
     "leftward_said",
@@ -260,9 +262,49 @@ def tick_row_said(number: int, words: str) -> Message:
     return message("row {number}: {words}", number=number, words=words)
 
 
-def named_said(letter: str, name: str) -> Message:
-    """A fabric by its letter and its name, in a list."""
+def named_said(letter: Field, name: str) -> Message:
+    """A fabric, or a piece of it, by its letter and its name, in a list."""
     return message("{letter} ({name})", letter=letter, name=name)
+
+
+def laid_on_web_said(page: Message | None) -> Message:
+    """Where it is shown how letters lie on web or freezer paper: on a `page` of the printed pattern, or in a file."""
+    if page is None:
+        return message(
+            "Lay them out as nesting.pdf shows, or what you bought may not be enough: it is a small picture, not a "
+            "template."
+        )
+    return message(
+        "Lay them out as the page “{page}” of the printed pattern shows, or what you bought may not be enough: it is a "
+        "small picture, not a template. The contents have the number of the page.",
+        page=page,
+    )
+
+
+def laid_on_fabric_said(pieces: Sequence[Message], page: Message | None, *, from_back: bool) -> Message:
+    """On which pieces of fabric letters are laid out, on the wrong side or the right one, and where that is shown: on a
+    `page` of the printed pattern, or in a file of its own."""
+    fields: dict[str, Field] = {"pieces": listed(pieces)}
+    shown = message("the page “{page}” of the printed pattern", page=page) if page else message("nesting.pdf")
+    if from_back:
+        return messages(
+            "Take {pieces}, which you cut for letters, wrong side up. Before you fix any letter, lay out and turn them "
+            "all as {shown} shows: it is a small picture, not a template, seen from the same side.",
+            "Take {pieces}, which you cut for letters, wrong side up. Before you fix any letter, lay out and turn them "
+            "all as {shown} shows: it is a small picture of each, not a template, seen from the same side.",
+            len(pieces),
+            shown=shown,
+            **fields,
+        )
+    return messages(
+        "Take {pieces}, which you cut for letters, right side up. Before you fix any letter, lay out and turn them all "
+        "as {shown} shows: it is a small picture, not a template, seen from the same side.",
+        "Take {pieces}, which you cut for letters, right side up. Before you fix any letter, lay out and turn them all "
+        "as {shown} shows: it is a small picture of each, not a template, seen from the same side.",
+        len(pieces),
+        shown=shown,
+        **fields,
+    )
 
 
 def pick_said() -> Message:
@@ -502,13 +544,11 @@ def web_for_mats_said(mats: int) -> Message:
     )
 
 
-def web_on_fabric_said(fabrics: Iterable[Message]) -> Message:
-    """How fabric is made ready for a machine."""
+def web_on_fabric_said() -> Message:
+    """How fabric is made ready for a machine, once its web is laid out."""
     return message(
-        "Fuse each rectangle to the wrong side of the fabric that was set aside for letters: {fabrics}. Lay them out, "
-        "and turn them, as the page of the fabric shows. Let it cool flat, cut the fabric apart along the edges of "
-        "the web, then peel the paper off.",
-        fabrics=listed(fabrics),
+        "Fuse each rectangle where it lies. Let it cool flat, cut the fabric apart along the edges of the web, then "
+        "peel the paper off."
     )
 
 
