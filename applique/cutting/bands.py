@@ -121,6 +121,7 @@ class _Laying:
         "items",
         "left",
         "lengths",
+        "most",
         "most_waste",
         "order",
         "rows",
@@ -141,6 +142,8 @@ class _Laying:
         self.careful = genes.careful and not genes.alone
         self.split = 0
         self.waste = 0
+        self.most: int | None = None
+        """The waste from which on a way to fill a band is given up, since another wastes less."""
 
     def bands(self, cloth: Cloth) -> list[tuple[int, Node]]:
         """Bands until nothing more is to be cut or has a place."""
@@ -173,6 +176,7 @@ class _Laying:
         best: tuple[int, Node, list[int], list[int]] | None = None
         for self.fill, self.split in _WAYS_TO_FILL:
             self.left, self.order, self.waste = list(left), list(order), 0
+            self.most = None if best is None else best[0]
             node = self._placed(item, shape, size, width)
             if best is None or self.waste < best[0]:
                 best = self.waste, node, self.left, self.order
@@ -235,6 +239,8 @@ class _Laying:
         """A region filled: with an item that fits it, found as `fill` says, and its rests likewise."""
         if self.alone or not length or not width:
             self.waste += length * width
+            return None
+        if self.most is not None and self.waste >= self.most:
             return None
         found: tuple[int, Shape] | None = None
         least = length + width

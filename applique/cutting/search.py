@@ -230,25 +230,41 @@ def _climbed(
     Each step changes the layout that is best by `cost` on its climb.
     """
     draw = random.Random(_SEED).random  # the one sequence that Python keeps the same from version to version
+    known: dict[tuple[object, ...], Found] = {}
+
+    def tried(genes: Genes) -> Found:
+        key = _that_count(job, genes)
+        if key in known:
+            return replace(known[key], genes=genes)
+        return known.setdefault(key, _tried(job, genes))
+
     starts = []
     for genes in _starts(job, careful):
-        starts.append(_tried(job, genes))
+        starts.append(tried(genes))
         yield starts[-1]
     tops = sorted(starts, key=cost)[:_CLIMBS]
     lengths = _lengths(job)
     first = tries // (2 * len(tops))
     for number, top in enumerate(tops):
         for _ in range(first):
-            found = _tried(job, _changed(job, top, lengths, draw))
+            found = tried(_changed(job, top, lengths, draw))
             yield found
             if cost(found) <= cost(top):
                 top = tops[number] = found
     top = min(tops, key=cost)
     for _ in range(tries - len(starts) - first * len(tops)):
-        found = _tried(job, _changed(job, top, lengths, draw))
+        found = tried(_changed(job, top, lengths, draw))
         yield found
         if cost(found) <= cost(top):
             top = found
+
+
+def _that_count(job: Job, genes: Genes) -> tuple[object, ...]:
+    """The genes without those of items that their ways leave out: what is equal in these is laid out the same."""
+    amounts = job.active(genes.ways)
+    active = tuple(item for item in genes.order if amounts[item])
+    each = tuple((genes.shapes[item], genes.rows[item], genes.splits[item]) for item in active)
+    return active, each, genes.ways, genes.lengths, genes.fill, genes.alone, genes.careful
 
 
 def _starts(job: Job, careful: bool) -> Iterator[Genes]:

@@ -131,7 +131,7 @@ def _start_each(rows: int, **environment: str) -> subprocess.Popen[str]:
 def _said_until_all_have_ended(process: subprocess.Popen[str]) -> tuple[str, str]:
     """Standard output and standard error to their ends, which come when the last process of the group has ended."""
     try:
-        return process.communicate(timeout=120)
+        return process.communicate()
     finally:
         with contextlib.suppress(ProcessLookupError):
             os.killpg(process.pid, signal.SIGKILL)

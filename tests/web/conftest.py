@@ -15,7 +15,7 @@ from typing import Any
 import httpx
 import pytest
 
-PATIENCE = 240
+PATIENCE = 600
 """Seconds to wait for what comes sooner or later, however busy the machine."""
 CHROMIUM_ARGS = [
     "--no-sandbox",

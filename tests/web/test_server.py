@@ -28,7 +28,7 @@ from applique.web.tasks import MakeTask
 if TYPE_CHECKING:
     from tests.web.conftest import Running, Served
 
-PATIENCE = 240
+PATIENCE = 600
 """Seconds to wait for what comes sooner or later, however busy the machine."""
 DESIGN: dict[str, Any] = {
     "row": [{"text": "OAR"}, {"text": "LOCK"}],
