@@ -26,6 +26,8 @@ _HEAD: Final[Texts] = {
     "undo": message("Undo"),
     "redo": message("Redo"),
     "open": message("Open"),
+    "more": message("More"),
+    "pull": message("Sheet of tools"),
     "save": message("Save"),
     "toDark": message("Dark"),
     "toLight": message("Light"),

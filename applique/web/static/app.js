@@ -15,6 +15,7 @@ import { markFindings } from "./marks.js";
 import { restore, settle } from "./moves.js";
 import { addPhoto, onPhotos } from "./photos.js";
 import { loadSettings, noteDrawing, renderSettings } from "./settings.js";
+import { startSheets } from "./sheets.js";
 import { beginQuilt, leaveStart } from "./start.js";
 import { lookAt, renderDrawing, startTable } from "./table.js";
 import { movesOf, movesToFollow, noteFollowed, noteMoves } from "./following.js";
@@ -489,6 +490,7 @@ async function onceThere(ask) {
 async function begin() {
   fillTexts();
   startHead();
+  startSheets();
   startTable(move);
   onFontAdded(plan);
   onPhotos(() => { if (drawn) renderDrawing(drawn, marked(), drawnKeys); });

@@ -59,6 +59,7 @@ export function showPiece() {
 export function showMove(note = "") {
   const output = byId("distance");
   output.hidden = !pending;
+  byId("stage").classList.toggle("moving", Boolean(pending));
   showPiece();
   if (!pending) return;
   showMoved(pending, pending.right, pending.up);
@@ -111,6 +112,7 @@ export function settle() {
   pending = null;
   clearTimeout(move.timer);
   byId("distance").hidden = true;
+  byId("stage").classList.remove("moving");
   showSnaps();
   if (Math.abs(move.right) < 1e-4 && Math.abs(move.up) < 1e-4) { restore(); return; }
   say(t("moved", { piece: pieceName(), distance: distance(move.right, move.up) }));
@@ -121,6 +123,7 @@ export function settle() {
 export function restore() {
   pending = null;
   byId("distance").hidden = true;
+  byId("stage").classList.remove("moving");
   if (!drawn()) return;
   showUnmoved();
   showPiece();

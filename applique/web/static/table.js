@@ -24,7 +24,7 @@ export function startTable(onMove) {
   byId("zoom-in").addEventListener("click", () => zoom(1.3));
   byId("zoom-out").addEventListener("click", () => zoom(1 / 1.3));
   byId("zoom-fit").addEventListener("click", fit);
-  byId("guides").addEventListener("change", () => byId("drawing").classList.toggle("no-guides", !byId("guides").checked));
+  byId("guides").addEventListener("change", () => byId("stage").classList.toggle("guided", byId("guides").checked));
   byId("piece").addEventListener("change", () => pick(listed()));
   for (const button of document.querySelectorAll("button")) {
     if (!button.dataset.move) continue;
