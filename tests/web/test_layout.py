@@ -1,4 +1,4 @@
-"""The quilt has the window: how large it stands at the sizes of a laptop, a tablet and a phone, measured in Chromium."""
+"""The quilt has the window: how large it stands on a laptop, a tablet and a phone, measured in Chromium."""
 
 from __future__ import annotations
 
@@ -35,12 +35,7 @@ def opened(
 
 def quilt(sheet: Sheet) -> dict[str, float]:
     """Where the quilt is in the window."""
-    return dict(
-        sheet.page.evaluate(
-            """() => { const {left, top, right, bottom, width, height} = document.querySelector('#art').getBoundingClientRect();
-            return {left, top, right, bottom, width, height}; }"""
-        )
-    )
+    return dict(sheet.page.evaluate("() => document.querySelector('#art').getBoundingClientRect().toJSON()"))
 
 
 @pytest.mark.parametrize("size", [LAPTOP, TABLET])

@@ -3,6 +3,7 @@
 import { askJson, events, Gone, goodbye, hello, isGone, onGone, Refused, savedZip, whenBack } from "./asking.js";
 import { countingNumbers, noNumbers, renderNumbers } from "./buying.js";
 import { followDesign } from "./astext.js";
+import { closeBeside, renderBeside, startBeside } from "./beside.js";
 import { chosen, keyOf } from "./choosing.js";
 import { amend, canRedo, canUndo, change, design, indexOfRow, markOfWord, onChange, redo, sent, setValue, take, undo } from "./design.js";
 import { drawQuilting } from "./drawing.js";
@@ -174,6 +175,7 @@ function showMe(finding) {
 }
 
 function showNothing() {
+  closeBeside();
   found = [];
   drawn = null;
   byId("empty").hidden = false;
@@ -359,11 +361,6 @@ function startHead() {
   for (const radio of radios("units")) {
     radio.onchange = () => setValue(null, "units", radio.value === "in" ? undefined : radio.value, { whole: true });
   }
-  byId("back").onclick = () => {
-    const piece = chosen();
-    restore();
-    if (drawn) move(keyOf(piece.row), piece.letter, "0in", "0in", true);
-  };
   byId("light").onclick = () => {
     document.documentElement.dataset.light = isDark() ? "light" : "dark";
     localStorage.setItem("light", document.documentElement.dataset.light);
@@ -492,6 +489,11 @@ async function begin() {
   startHead();
   startSheets();
   startTable(move);
+  startBeside(() => {
+    const piece = chosen();
+    restore();
+    if (drawn) move(keyOf(piece.row), piece.letter, "0in", "0in", true);
+  });
   onFontAdded(plan);
   onPhotos(() => { if (drawn) renderDrawing(drawn, marked(), drawnKeys); });
   byId("save").onclick = () => afterMoves(save);
@@ -505,6 +507,7 @@ async function begin() {
     if (another) forgetTyping();
     renderHead();
     renderAccepted(accepted);
+    renderBeside();
     if (whole) { renderRows(); renderSettings(); } else { refreshRows(); followDesign(); }
     plan();
   });

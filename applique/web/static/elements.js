@@ -10,8 +10,8 @@ const SVG = "http://www.w3.org/2000/svg";
  * @typedef {object} PageElements
  * @property {HTMLElement} accepted
  * @property {HTMLButtonElement} add-row
- * @property {HTMLButtonElement} back
  * @property {HTMLElement} behind
+ * @property {HTMLElement} beside
  * @property {HTMLElement} buy
  * @property {HTMLButtonElement} buy-open
  * @property {HTMLElement} buy-sheet

@@ -43,6 +43,9 @@ export function pick(piece) {
   showPiece();
 }
 
+/** Whether a move is under way. */
+export const isMoving = () => pending !== null;
+
 /** There is a new drawing: the move goes on with its row, and ends where that is gone. */
 export function followRow() {
   if (!pending) return;
