@@ -484,6 +484,8 @@ _DRAWING: Final[Texts] = {
     "besideLess": message("{label}: less"),
     "besideLetter": message("One letter of it"),
     "besideRow": message("The whole row"),
+    "besideWrite": message("Type its words"),
+    "writeRow": message("Words of row {number}, on the quilt"),
     "putBack": message("Put back"),
     "movingHow": message(
         "Drag on the drawing, or use the arrow keys: 1/8 in a step (2 mm), with Shift 1 in (2 cm), with Alt 1/32 in "

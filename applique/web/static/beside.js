@@ -10,6 +10,7 @@ import { nudge, pick } from "./moves.js";
 import { t } from "./texts.js";
 import { inView } from "./view.js";
 import { fabricNames } from "./words.js";
+import { writeRow } from "./writing.js";
 
 /** @import { Border, Box, Nudge, Row, Spot } from "./types.js" */
 
@@ -100,7 +101,8 @@ function rowFields(index) {
     measure({ name: "beside-height", label: t("besideHeight"), value: row.cap_height === "fit" ? "" : row.cap_height ?? "",
       hint: design().lettering?.cap_height ?? t("fits"), set: (value) => setIn(index, "cap_height", withUnit(value), "height") }),
     ...moveFields(row, (key, value) => setIn(index, key, value, key)),
-    deeds(make("button", { class: "plain", "data-focus": "beside-other", disabled: !firstLetter(chosen().row),
+    deeds(make("button", { class: "plain", "data-focus": "beside-write", onclick: () => writeRow(chosen().row) }, t("besideWrite")),
+      make("button", { class: "plain", "data-focus": "beside-other", disabled: !firstLetter(chosen().row),
       onclick: () => choosePiece(firstLetter(chosen().row)) }, t("besideLetter"))),
   ];
 }
@@ -118,8 +120,8 @@ function letterFields(index, letter) {
   ];
 }
 
-/** @param {HTMLElement} other */
-const deeds = (other) => make("div", { class: "beside-deeds" }, other,
+/** @param {HTMLElement[]} others */
+const deeds = (...others) => make("div", { class: "beside-deeds" }, ...others,
   make("button", { id: "back", class: "plain", "data-focus": "beside-back", onclick: () => putBack() }, t("putBack")));
 
 /** @param {number | null} letter */

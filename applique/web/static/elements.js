@@ -66,6 +66,7 @@ const SVG = "http://www.w3.org/2000/svg";
  * @property {HTMLButtonElement} take-theirs
  * @property {HTMLInputElement} title
  * @property {HTMLButtonElement} undo
+ * @property {HTMLElement} writing
  * @property {HTMLButtonElement} zoom-fit
  * @property {HTMLButtonElement} zoom-in
  * @property {HTMLButtonElement} zoom-out

@@ -7,12 +7,15 @@ import { byId, radios, say } from "./elements.js";
 import { rounded } from "./measures.js";
 import { hold, isMoving, nudge, pick, restore, settle } from "./moves.js";
 import { snapPlaces, snapped } from "./snaps.js";
+import { writeRow } from "./writing.js";
 import { fit, inView, panFrom, zoom } from "./view.js";
 
 /** @type {Record<string, [number, number]>} */
 const ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] };
 /** Pixels that a pointer may stray in a click. */
 const STILL = 4;
+/** Two clicks within so long are one double click. */
+const TWICE_MS = 500;
 const svg = () => byId("drawing");
 /** @type {Map<number, PointerEvent>} */
 const pointers = new Map();
@@ -40,7 +43,11 @@ function keys(event) {
     say(pieceName());
     openBeside({ part: "piece" });
   } else if (event.key === "Escape") { if (isMoving()) restore(); else closeBeside(); }
-  else if (event.key === "Enter") settle();
+  else if (event.key === "Enter") {
+    event.preventDefault();
+    settle();
+    writeRow(chosen().row);
+  }
   else if (event.key === "+" || event.key === "=") zoom(1.3);
   else if (event.key === "-") zoom(1 / 1.3);
   else if (event.key === "0") fit();
@@ -83,6 +90,22 @@ function choosePiece(letter) {
   pick({ row: Number(letter.dataset.row), letter: byLetter ? Number(letter.dataset.letter) : null });
 }
 
+/** The row whose letter was clicked last, and when. @type {{ row: number, time: number }} */
+let clicked = { row: 0, time: 0 };
+
+/**
+ * Open the bar at a letter that was clicked; twice in a row, its words are written.
+ *
+ * @param {SVGElement} letter
+ */
+function opened(letter) {
+  choosePiece(letter);
+  const [before, now] = [clicked, { row: Number(letter.dataset.row), time: performance.now() }];
+  clicked = now;
+  if (before.row === now.row && now.time - before.time < TWICE_MS) writeRow(now.row);
+  openBeside({ part: "piece" });
+}
+
 /**
  * Open the bar at what was clicked; beside the quilt it closes.
  *
@@ -90,7 +113,7 @@ function choosePiece(letter) {
  */
 function open(target) {
   const [patch, panel] = [target.closest(".patch"), target.closest(".panel")];
-  if (target.matches(".letter")) { choosePiece(target); openBeside({ part: "piece" }); }
+  if (target.matches(".letter")) opened(target);
   else if (patch instanceof SVGElement) openBeside({ part: "border", number: Number(patch.dataset.border) });
   else if (panel) openBeside({ part: "panel" });
   else closeBeside();
@@ -180,7 +203,6 @@ function drag(event, letter) {
     }
   }, (last) => {
     if (last.type === "pointercancel") { restore(); return; }
-    if (began) settle();
-    openBeside({ part: "piece" });
+    if (began) { settle(); openBeside({ part: "piece" }); } else opened(letter);
   });
 }

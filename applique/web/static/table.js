@@ -8,6 +8,7 @@ import { drawMarks, markFindings, spot } from "./marks.js";
 import { followRow, pick, showMove, showPiece, startMoves } from "./moves.js";
 import { startPointing } from "./pointing.js";
 import { drawRulers } from "./rulers.js";
+import { placeWriting } from "./writing.js";
 import { bringIntoSight, fit, startView, viewQuilt, zoom } from "./view.js";
 
 /** @import { OnMove } from "./moves.js" */
@@ -20,7 +21,7 @@ import { bringIntoSight, fit, startView, viewQuilt, zoom } from "./view.js";
  */
 export function startTable(onMove) {
   startMoves(onMove);
-  startView(() => { drawMarks(); showPiece(); drawRulers(); placeBeside(); });
+  startView(() => { drawMarks(); showPiece(); drawRulers(); placeBeside(); placeWriting(); });
   startPointing();
   byId("zoom-in").addEventListener("click", () => zoom(1.3));
   byId("zoom-out").addEventListener("click", () => zoom(1 / 1.3));
@@ -64,6 +65,7 @@ export function renderDrawing(latest, found, keys) {
   viewQuilt(latest);
   showMove();
   renderBeside();
+  placeWriting();
 }
 
 /**
