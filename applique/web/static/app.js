@@ -17,6 +17,7 @@ import { restore, settle } from "./moves.js";
 import { addPhoto, onPhotos } from "./photos.js";
 import { loadSettings, noteDrawing, renderSettings } from "./settings.js";
 import { startSheets } from "./sheets.js";
+import { renderShelf, startShelf } from "./shelf.js";
 import { beginQuilt, leaveStart } from "./start.js";
 import { lookAt, renderDrawing, startTable } from "./table.js";
 import { movesOf, movesToFollow, noteFollowed, noteMoves } from "./following.js";
@@ -130,6 +131,7 @@ function showPlan({ drawing, findings }) {
     document.body.classList.add("drawn");
     renderDrawing(drawing, marked(), drawnKeys);
     noteDrawing(drawing);
+    if (drawing.photos.length) renderShelf();
     noteHeights(Object.fromEntries(drawing.rows.map((row, index) => [places.row[index], row.cap_height])));
     countingNumbers();
     resting = window.setTimeout(count, RESTING_MS);
@@ -488,6 +490,7 @@ async function begin() {
   fillTexts();
   startHead();
   startSheets();
+  startShelf();
   startTable(move);
   startBeside(() => {
     const piece = chosen();
@@ -508,6 +511,7 @@ async function begin() {
     renderHead();
     renderAccepted(accepted);
     renderBeside();
+    renderShelf();
     if (whole) { renderRows(); renderSettings(); } else { refreshRows(); followDesign(); }
     plan();
   });

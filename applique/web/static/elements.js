@@ -55,6 +55,7 @@ const SVG = "http://www.w3.org/2000/svg";
  * @property {HTMLDialogElement} save-dialog
  * @property {HTMLElement} scene
  * @property {HTMLElement} settings
+ * @property {HTMLElement} shelf
  * @property {HTMLElement} side
  * @property {HTMLElement} stage
  * @property {HTMLButtonElement} text-back
