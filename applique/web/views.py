@@ -143,6 +143,7 @@ def _item(item: Item, height: float) -> Iterator[tuple[str, Any]]:
     if item.place.turn_deg:
         yield "turn", -item.place.turn_deg
     yield from (("fabric", item.fabric), ("fill", item.fill), ("row", item.row), ("letter", item.letter))
+    yield "border", item.border
     if item.pen is not None:
         yield from (("stroke", item.pen.color), ("width", item.pen.width), ("opacity", item.pen.opacity))
 

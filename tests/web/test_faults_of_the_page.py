@@ -117,7 +117,7 @@ def test_a_program_that_had_gone_was_not_missed(
     with start_page(tmp_path, "--port", port):
         gone.wait_for(state="hidden")
         page.locator("#drawing[aria-label*='OARS']").wait_for()
-        page.locator("#buy:not(.stale) .bill").wait_for()
+        page.locator("#buy:not(.stale) .bill").wait_for(state="attached")
         page.locator("#kept[data-kept='yes']").wait_for()
     with start_page(tmp_path / "another", "--port", port):
         page.get_by_label("Words of row 1").fill("OARSMEN")
@@ -345,7 +345,7 @@ def test_what_stopped_the_work_was_out_of_sight(served: Served, browser: Any, sc
     sheet.drawn(1)
     assert said.is_hidden()
     assert page.get_by_role("heading", level=1).inner_text() == "OAR"
-    page.locator("#buy:not(.stale) .bill").wait_for()
+    page.locator("#buy:not(.stale) .bill").wait_for(state="attached")
     page.get_by_text("Size and background").click()
     page.get_by_text("About the pattern, label").click()
     page.get_by_text("Paper and printing").click()

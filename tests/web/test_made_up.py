@@ -74,7 +74,7 @@ TOO_WIDE = """() => {
 """What is cut off, or makes the page scroll sideways."""
 SHOWN = """() => [...document.querySelectorAll(`
     .top button, .column h2, #words :is(button, span, summary), #buy > .note, .tools :is(span, button),
-    #settings :is(summary, span, small, h3, legend, option, button, .note), #mover :is(label, p, button),
+    #settings :is(summary, span, small, h3, legend, option, button, .note), #beside :is(p, span, button), .unfolds > *,
     dialog[open] :is(h2, button, label, option, footer p)`)]
   .filter((one) => !one.children.length && !one.closest("[aria-hidden], .sample, .font-words"))
   .flatMap((one) => [one.textContent, one.closest(".font") ? "" : one.getAttribute("aria-label") ?? ""])"""
@@ -195,7 +195,7 @@ def test_a_third_more_letters_still_fit(made_up_page: Served, browser: Any, widt
     for fold in page.locator("#settings > details > summary").all():
         fold.click()
     page.locator(".look summary").first.click()
-    page.locator("#buy:not(.stale) .bill").wait_for()
+    page.locator("#buy:not(.stale) .bill").wait_for(state="attached")
     check("drawn")
     page.locator("#save").click()
     check("save")

@@ -30,9 +30,9 @@ RULE_TICKS = 0.6
 
 
 class Sheet:
-    """A page under test, and everything its console said."""
+    """A page under test, and everything its console said; `listing` unfolds the list of what was found."""
 
-    def __init__(self, page: Any, address: str) -> None:
+    def __init__(self, page: Any, address: str, *, listing: bool = True) -> None:
         self.page = page
         page.set_default_timeout(SLOW)
         self.said: list[str] = []
@@ -46,6 +46,8 @@ class Sheet:
         page.on("requestfailed", lambda request: self._drawing(request.url, -1))
         page.goto(address)
         page.locator("body.ready").wait_for()
+        if listing and not page.locator("body.starting").count():
+            page.locator("#findings-open").click()
 
     def words(self, *rows: str) -> None:
         """Type rows of words into an empty page."""

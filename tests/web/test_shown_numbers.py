@@ -92,6 +92,7 @@ def shown(
     page.goto(served.address)
     page.locator("body.ready").wait_for()
     page.locator("#open-file").set_input_files(file)
+    page.locator("#buy-open").click()
     page.locator("#buy:not(.stale) .bill").wait_for(timeout=SLOW)
     yield page, draft(design)
     context.close()

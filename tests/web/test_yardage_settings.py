@@ -51,7 +51,8 @@ def unfold(sheet: Sheet, *names: str) -> None:
 def bill(sheet: Sheet) -> str:
     """What the page says to buy, once that is final."""
     sheet.rested()
-    sheet.page.locator("#buy:not(.stale)").filter(has_text="Figured out.").wait_for()
+    sheet.page.locator("#buy:not(.stale) .bill").wait_for(state="attached")
+    sheet.page.locator("#buy-state").filter(has_text="Figured out.").wait_for()
     return str(sheet.page.locator("#buy").text_content())
 
 

@@ -3,6 +3,7 @@
 import { askJson, events, Gone, goodbye, hello, isGone, onGone, Refused, savedZip, whenBack } from "./asking.js";
 import { countingNumbers, noNumbers, renderNumbers } from "./buying.js";
 import { followDesign } from "./astext.js";
+import { closeBeside, renderBeside, startBeside } from "./beside.js";
 import { chosen, keyOf } from "./choosing.js";
 import { amend, canRedo, canUndo, change, design, indexOfRow, markOfWord, onChange, redo, sent, setValue, take, undo } from "./design.js";
 import { drawQuilting } from "./drawing.js";
@@ -15,6 +16,8 @@ import { markFindings } from "./marks.js";
 import { restore, settle } from "./moves.js";
 import { addPhoto, onPhotos } from "./photos.js";
 import { loadSettings, noteDrawing, renderSettings } from "./settings.js";
+import { startSheets } from "./sheets.js";
+import { renderShelf, startShelf } from "./shelf.js";
 import { beginQuilt, leaveStart } from "./start.js";
 import { lookAt, renderDrawing, startTable } from "./table.js";
 import { movesOf, movesToFollow, noteFollowed, noteMoves } from "./following.js";
@@ -128,6 +131,7 @@ function showPlan({ drawing, findings }) {
     document.body.classList.add("drawn");
     renderDrawing(drawing, marked(), drawnKeys);
     noteDrawing(drawing);
+    if (drawing.photos.length) renderShelf();
     noteHeights(Object.fromEntries(drawing.rows.map((row, index) => [places.row[index], row.cap_height])));
     countingNumbers();
     resting = window.setTimeout(count, RESTING_MS);
@@ -173,6 +177,7 @@ function showMe(finding) {
 }
 
 function showNothing() {
+  closeBeside();
   found = [];
   drawn = null;
   byId("empty").hidden = false;
@@ -358,11 +363,6 @@ function startHead() {
   for (const radio of radios("units")) {
     radio.onchange = () => setValue(null, "units", radio.value === "in" ? undefined : radio.value, { whole: true });
   }
-  byId("back").onclick = () => {
-    const piece = chosen();
-    restore();
-    if (drawn) move(keyOf(piece.row), piece.letter, "0in", "0in", true);
-  };
   byId("light").onclick = () => {
     document.documentElement.dataset.light = isDark() ? "light" : "dark";
     localStorage.setItem("light", document.documentElement.dataset.light);
@@ -489,7 +489,14 @@ async function onceThere(ask) {
 async function begin() {
   fillTexts();
   startHead();
+  startSheets();
+  startShelf();
   startTable(move);
+  startBeside(() => {
+    const piece = chosen();
+    restore();
+    if (drawn) move(keyOf(piece.row), piece.letter, "0in", "0in", true);
+  });
   onFontAdded(plan);
   onPhotos(() => { if (drawn) renderDrawing(drawn, marked(), drawnKeys); });
   byId("save").onclick = () => afterMoves(save);
@@ -503,6 +510,8 @@ async function begin() {
     if (another) forgetTyping();
     renderHead();
     renderAccepted(accepted);
+    renderBeside();
+    renderShelf();
     if (whole) { renderRows(); renderSettings(); } else { refreshRows(); followDesign(); }
     plan();
   });

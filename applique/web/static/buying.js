@@ -8,12 +8,14 @@ import { t } from "./texts.js";
 /** Say that the numbers are on their way; what was there stays, dimmed. */
 export function countingNumbers() {
   byId("buy").classList.add("stale");
-  if (!byId("buy").children.length) byId("buy").replaceChildren(make("p", { class: "note" }, t("counting")));
+  byId("buy-state").textContent = t("counting");
+  if (!byId("buy").children.length) byId("buy").replaceChildren(make("p", { class: "note" }, t("notYet")));
 }
 
 /** There is nothing to count yet. */
 export function noNumbers() {
   byId("buy").classList.remove("stale");
+  byId("buy-state").textContent = "";
   byId("buy").replaceChildren(make("p", { class: "note" }, t("notYet")));
 }
 
@@ -36,13 +38,13 @@ const line = (color, name, amount, ...notes) => make("li", {},
 export function renderNumbers(numbers) {
   const open = byId("buy").querySelector("details")?.open;
   byId("buy").classList.remove("stale");
+  byId("buy-state").textContent = t(numbers.settled ? "settled" : "improving");
   byId("buy").replaceChildren(
     make("ul", { class: "bill" },
       ...numbers.cloth.map((buy) => line(buy.color, buy.name, buy.amount, ...(buy.precut ? [t("precutNote", buy)] : []))),
       line(null, t(numbers.fusible.kind === "freezer paper" ? "freezerPaper" : "web"), numbers.fusible.amount, t("webWidth", numbers.fusible)),
       line(null, t("sheets"), String(numbers.sheets), t("sheetsCount", { count: numbers.sheets, paper: t(`choices/PaperSize/${numbers.paper}`) }),
         t(numbers.joined ? "pieces" : "letters", { count: numbers.letters }), t("shapes", { count: numbers.shapes }))),
-    make("p", { class: "note" }, t(numbers.settled ? "settled" : "improving")),
     ...(numbers.trim ? [make("p", { class: "note" }, numbers.trim)] : []),
     ...(numbers.stated.length ? [make("h3", {}, t("tables/stated")), make("ul", {}, ...numbers.stated.map((words) => make("li", {}, words)))] : []),
     make("details", { class: "fold", open }, make("summary", {}, t("alsoBuy")),

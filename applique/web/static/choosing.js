@@ -5,7 +5,7 @@ import { byId, checkRadio, draw, make } from "./elements.js";
 import { t } from "./texts.js";
 import { inView } from "./view.js";
 
-/** @import { Piece } from "./types.js" */
+/** @import { Piece, Spot } from "./types.js" */
 
 /** @type {Piece} */
 let piece = { row: 1, letter: null };
@@ -58,16 +58,28 @@ export function listPieces(latest) {
   if (!rowOf(piece.row)) piece = { row: 1, letter: piece.letter && firstLetter(1) };
   if (piece.letter && !cutOf(piece.row, piece.letter)) piece = { ...piece, letter: firstLetter(piece.row) };
   const list = byId("piece");
+  const borders = [...new Set(drawn()?.picture.items.flatMap((item) => item.border ?? []))];
   list.replaceChildren(...(drawn()?.rows ?? []).flatMap((row) => [
     make("option", { value: String(row.number) }, t("pieceRow", row)),
     ...row.cuts.map((cut) => make("option", { value: `${row.number} ${cut.letter}` },
       `\u2003${t("pieceLetter", { ...cut, number: row.number })}`)),
-  ]));
+  ]), make("option", { value: "panel" }, t("tables/panel")), ...borders.map((number) =>
+    make("option", { value: `border ${number}` }, t("borderNumber", { number }))));
   list.value = valueOf(piece);
 }
 
-/** The piece that the list names. */
-export const listed = () => readValue(byId("piece").value);
+/**
+ * What the list names.
+ *
+ * @returns {{ piece: Piece | null, spot: Spot }}
+ */
+export function listed() {
+  const { value } = byId("piece");
+  if (value === "panel") return { piece: null, spot: { part: "panel" } };
+  const [border, number] = value.split(" ");
+  if (border === "border") return { piece: null, spot: { part: "border", number: Number(number) } };
+  return { piece: readValue(value), spot: { part: "piece" } };
+}
 
 /**
  * The piece so many places further in the list, which begins anew after its end.
@@ -75,12 +87,12 @@ export const listed = () => readValue(byId("piece").value);
  * @param {1 | -1} places
  */
 export function further(places) {
-  const list = byId("piece");
-  return readValue(list.options[(list.selectedIndex + places + list.length) % list.length].value);
+  const values = [...byId("piece").options].map((option) => option.value).filter((value) => /^\d/.test(value));
+  return readValue(values[(values.indexOf(valueOf(piece)) + places + values.length) % values.length]);
 }
 
 /** What the list calls the piece. */
-export const pieceName = () => byId("piece").selectedOptions[0]?.text.trim() ?? "";
+export const pieceName = () => [...byId("piece").options].find((option) => option.value === valueOf(piece))?.text.trim() ?? "";
 
 /**
  * Draw the frame around the piece, so far from where the drawing has it.

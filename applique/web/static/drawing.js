@@ -108,7 +108,7 @@ function quilt(art) {
  * @param {Picture} picture
  */
 function painted({ shapes, items }) {
-  return items.map((item) => draw("g", { class: item.part, "data-row": item.row, "data-letter": item.letter,
+  return items.map((item) => draw("g", { class: item.part, "data-row": item.row, "data-letter": item.letter, "data-border": item.border, "data-fabric": item.border && item.fabric,
     "data-x": item.x, "data-y": item.y, transform: `translate(${item.x} ${item.y})`,
     "pointer-events": ["stitch", "quilting", "edge"].includes(item.part) && "none" },
     item.part === "letter" ? grip(item) : null,

@@ -10,9 +10,12 @@ const SVG = "http://www.w3.org/2000/svg";
  * @typedef {object} PageElements
  * @property {HTMLElement} accepted
  * @property {HTMLButtonElement} add-row
- * @property {HTMLButtonElement} back
  * @property {HTMLElement} behind
+ * @property {HTMLElement} beside
  * @property {HTMLElement} buy
+ * @property {HTMLButtonElement} buy-open
+ * @property {HTMLElement} buy-sheet
+ * @property {HTMLElement} buy-state
  * @property {HTMLElement} count
  * @property {HTMLOutputElement} distance
  * @property {SVGSVGElement} drawing
@@ -20,6 +23,8 @@ const SVG = "http://www.w3.org/2000/svg";
  * @property {HTMLElement} empty-said
  * @property {HTMLButtonElement} example
  * @property {HTMLElement} findings
+ * @property {HTMLButtonElement} findings-open
+ * @property {HTMLElement} findings-sheet
  * @property {HTMLElement} finished
  * @property {HTMLElement} elsewhere
  * @property {HTMLDialogElement} font-dialog
@@ -34,9 +39,11 @@ const SVG = "http://www.w3.org/2000/svg";
  * @property {HTMLButtonElement} light
  * @property {HTMLButtonElement} make
  * @property {HTMLDialogElement} make-dialog
+ * @property {HTMLButtonElement} more
  * @property {HTMLButtonElement} open
  * @property {HTMLInputElement} open-file
  * @property {HTMLSelectElement} piece
+ * @property {HTMLButtonElement} pull
  * @property {HTMLElement} quilts
  * @property {HTMLElement} quilts-note
  * @property {HTMLButtonElement} redo
@@ -48,6 +55,8 @@ const SVG = "http://www.w3.org/2000/svg";
  * @property {HTMLDialogElement} save-dialog
  * @property {HTMLElement} scene
  * @property {HTMLElement} settings
+ * @property {HTMLElement} shelf
+ * @property {HTMLElement} side
  * @property {HTMLElement} stage
  * @property {HTMLButtonElement} text-back
  * @property {HTMLElement} text-changed
@@ -58,6 +67,7 @@ const SVG = "http://www.w3.org/2000/svg";
  * @property {HTMLButtonElement} take-theirs
  * @property {HTMLInputElement} title
  * @property {HTMLButtonElement} undo
+ * @property {HTMLElement} writing
  * @property {HTMLButtonElement} zoom-fit
  * @property {HTMLButtonElement} zoom-in
  * @property {HTMLButtonElement} zoom-out

@@ -27,12 +27,16 @@ export function renderFindings(found, showMe, { looking = false } = {}) {
   const calm = design().row.some((row) => row.text.trim()) ? looking ? "looking" : "noFindings" : "noWords";
   const draw = () => byId("findings").replaceChildren(...found.length
     ? found.map((finding, index) => item(finding, index, found, showMe, () => keepingFocus(draw)))
-    : [make("li", { class: "calm" }, t(calm))]);
+    : []);
   keepingFocus(draw);
   markFields(found);
   const stops = found.filter((finding) => finding.stops).length;
-  const count = found.length ? t("findingsCount", { stops: t("toFix", { count: stops }), looks: t("toCheck", { count: found.length - stops }) }) : "";
+  const said = { stops: t("toFix", { count: stops }), looks: t("toCheck", { count: found.length - stops }) };
+  const count = !found.length ? "" : stops === 0 ? said.looks : stops === found.length ? said.stops : t("findingsCount", said);
   if (byId("count").textContent !== count) byId("count").textContent = count;
+  const opener = byId("findings-open");
+  opener.classList.toggle("stops", stops > 0);
+  if (opener.textContent !== (count || t(calm))) opener.textContent = count || t(calm);
 }
 
 /**
@@ -97,7 +101,11 @@ function reasonForm(accept, asked, index, found, again) {
     make("label", { class: "field tall" }, make("span", {}, t("acceptWhy")),
       make("input", { type: "text", maxlength: "500", required: true, value: asked.why, "data-focus": `why-${index}`,
         oninput: (event) => { asked.why = event.target.value; },
-        onkeydown: (event) => { if (event.key === "Escape") ask(accept, index, again); } })),
+        onkeydown: (event) => {
+          if (event.key !== "Escape") return;
+          event.preventDefault();
+          ask(accept, index, again);
+        } })),
     alike.length > 1 ? make("label", { class: "tick" },
       make("input", { type: "checkbox", checked: asked.everywhere, "data-focus": `everywhere-${index}`,
         onchange: (event) => { asked.everywhere = event.target.checked; } }),

@@ -43,6 +43,9 @@ export function pick(piece) {
   showPiece();
 }
 
+/** Whether a move is under way. */
+export const isMoving = () => pending !== null;
+
 /** There is a new drawing: the move goes on with its row, and ends where that is gone. */
 export function followRow() {
   if (!pending) return;
@@ -59,6 +62,7 @@ export function showPiece() {
 export function showMove(note = "") {
   const output = byId("distance");
   output.hidden = !pending;
+  byId("stage").classList.toggle("moving", Boolean(pending));
   showPiece();
   if (!pending) return;
   showMoved(pending, pending.right, pending.up);
@@ -111,6 +115,7 @@ export function settle() {
   pending = null;
   clearTimeout(move.timer);
   byId("distance").hidden = true;
+  byId("stage").classList.remove("moving");
   showSnaps();
   if (Math.abs(move.right) < 1e-4 && Math.abs(move.up) < 1e-4) { restore(); return; }
   say(t("moved", { piece: pieceName(), distance: distance(move.right, move.up) }));
@@ -121,6 +126,7 @@ export function settle() {
 export function restore() {
   pending = null;
   byId("distance").hidden = true;
+  byId("stage").classList.remove("moving");
   if (!drawn()) return;
   showUnmoved();
   showPiece();

@@ -1,15 +1,21 @@
 // What a mouse, fingers and keys do on the drawing: move pieces, draw the quilt about, come nearer.
 
+import { besideOf, closeBeside, openBeside } from "./beside.js";
 import { chosen, further, keyOf, pieceName } from "./choosing.js";
 import { drawn, showSnaps } from "./drawing.js";
 import { byId, radios, say } from "./elements.js";
 import { rounded } from "./measures.js";
-import { hold, nudge, pick, restore, settle } from "./moves.js";
+import { hold, isMoving, nudge, pick, restore, settle } from "./moves.js";
 import { snapPlaces, snapped } from "./snaps.js";
+import { writeRow } from "./writing.js";
 import { fit, inView, panFrom, zoom } from "./view.js";
 
 /** @type {Record<string, [number, number]>} */
 const ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] };
+/** Pixels that a pointer may stray in a click. */
+const STILL = 4;
+/** Two clicks within so long are one double click. */
+const TWICE_MS = 500;
 const svg = () => byId("drawing");
 /** @type {Map<number, PointerEvent>} */
 const pointers = new Map();
@@ -19,6 +25,8 @@ export function startPointing() {
   svg().addEventListener("pointerdown", press);
   svg().addEventListener("keydown", keys);
   svg().addEventListener("wheel", wheel, { passive: false });
+  svg().addEventListener("touchend", (event) => { if (event.cancelable) event.preventDefault(); });
+  svg().addEventListener("touchstart", (event) => { if (event.touches.length > 1) event.preventDefault(); }, { passive: false });
 }
 
 /** @param {KeyboardEvent} event */
@@ -28,12 +36,18 @@ function keys(event) {
     event.preventDefault();
     const [right, up] = ARROWS[event.key];
     nudge(right, up, event);
+    if (besideOf()?.part !== "piece") openBeside({ part: "piece" });
   } else if (event.key === "PageDown" || event.key === "PageUp") {
     event.preventDefault();
     pick(further(event.key === "PageDown" ? 1 : -1));
     say(pieceName());
-  } else if (event.key === "Escape") restore();
-  else if (event.key === "Enter") settle();
+    openBeside({ part: "piece" });
+  } else if (event.key === "Escape") { if (isMoving()) restore(); else closeBeside(); }
+  else if (event.key === "Enter") {
+    event.preventDefault();
+    settle();
+    writeRow(chosen().row);
+  }
   else if (event.key === "+" || event.key === "=") zoom(1.3);
   else if (event.key === "-") zoom(1 / 1.3);
   else if (event.key === "0") fit();
@@ -53,8 +67,56 @@ function press(event) {
   pointers.set(event.pointerId, event);
   svg().setPointerCapture(event.pointerId);
   if (pointers.size === 2) { pinch(); return; }
-  const letter = event.button === 0 && /** @type {SVGElement} */ (event.target).closest(".letter");
-  if (letter instanceof SVGElement) drag(event, letter); else pan(event);
+  const target = /** @type {SVGElement} */ (event.target);
+  const letter = event.button === 0 && target.closest(".letter");
+  if (letter instanceof SVGElement && !isScrolling(event)) drag(event, letter);
+  else pan(event, () => open(letter instanceof SVGElement ? letter : target));
+}
+
+/**
+ * Whether a finger scrolls the page here until something is chosen.
+ *
+ * @param {PointerEvent} event
+ */
+const isScrolling = (event) => event.pointerType === "touch" && getComputedStyle(svg()).touchAction === "pan-y";
+
+/**
+ * Choose the row or letter that a letter belongs to.
+ *
+ * @param {SVGElement} letter
+ */
+function choosePiece(letter) {
+  const byLetter = radios("grip").some((radio) => radio.value === "letter" && radio.checked);
+  pick({ row: Number(letter.dataset.row), letter: byLetter ? Number(letter.dataset.letter) : null });
+}
+
+/** The row whose letter was clicked last, and when. @type {{ row: number, time: number }} */
+let clicked = { row: 0, time: 0 };
+
+/**
+ * Open the bar at a letter that was clicked; twice in a row, its words are written.
+ *
+ * @param {SVGElement} letter
+ */
+function opened(letter) {
+  choosePiece(letter);
+  const [before, now] = [clicked, { row: Number(letter.dataset.row), time: performance.now() }];
+  clicked = now;
+  if (before.row === now.row && now.time - before.time < TWICE_MS) writeRow(now.row);
+  openBeside({ part: "piece" });
+}
+
+/**
+ * Open the bar at what was clicked; beside the quilt it closes.
+ *
+ * @param {SVGElement} target
+ */
+function open(target) {
+  const [patch, panel] = [target.closest(".patch"), target.closest(".panel")];
+  if (target.matches(".letter")) opened(target);
+  else if (patch instanceof SVGElement) openBeside({ part: "border", number: Number(patch.dataset.border) });
+  else if (panel) openBeside({ part: "panel" });
+  else closeBeside();
 }
 
 /**
@@ -79,13 +141,22 @@ function follow(event, onMove, onEnd) {
   svg().addEventListener("pointercancel", ended);
 }
 
-/** @param {PointerEvent} event */
-function pan(event) {
+/**
+ * Draw the quilt about; `onClick` is called where the pointer stays in its place.
+ *
+ * @param {PointerEvent} event
+ * @param {() => void} onClick
+ */
+function pan(event, onClick) {
   const start = inView();
   if (!start) return;
+  const scrolls = isScrolling(event);
+  let began = false;
   follow(event, (next) => {
-    if (pointers.size < 2) panFrom(start, next.clientX - event.clientX, next.clientY - event.clientY);
-  }, () => {});
+    const [right, down] = [next.clientX - event.clientX, next.clientY - event.clientY];
+    began ||= Math.hypot(right, down) >= STILL;
+    if (began && !scrolls && pointers.size < 2) panFrom(start, right, down);
+  }, (last) => { if (!began && last.type === "pointerup") onClick(); });
 }
 
 /** Two fingers: closer together or further apart. */
@@ -110,16 +181,15 @@ function pinch() {
  * @param {SVGElement} letter
  */
 function drag(event, letter) {
-  const byLetter = radios("grip").some((radio) => radio.value === "letter" && radio.checked);
   settle();
-  pick({ row: Number(letter.dataset.row), letter: byLetter ? Number(letter.dataset.letter) : null });
+  choosePiece(letter);
   const places = snapPlaces(chosen());
   const key = keyOf(chosen().row);
   let began = false;
   follow(event, (next) => {
     if (pointers.size > 1 || keyOf(chosen().row) !== key) return;
     const [dx, dy] = [next.clientX - event.clientX, next.clientY - event.clientY];
-    if (!began && Math.hypot(dx, dy) < 4) return;
+    if (!began && Math.hypot(dx, dy) < STILL) return;
     began = true;
     const scale = inView()?.scale;
     if (!scale) return;
@@ -132,6 +202,7 @@ function drag(event, letter) {
       hold(end.right, end.up, end.note);
     }
   }, (last) => {
-    if (last.type === "pointercancel") restore(); else if (began) settle();
+    if (last.type === "pointercancel") { restore(); return; }
+    if (began) { settle(); openBeside({ part: "piece" }); } else opened(letter);
   });
 }

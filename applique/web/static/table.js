@@ -1,12 +1,14 @@
 // The table that the quilt lies on: the drawing, its marks and rulers, and the tools around it, put together.
 
+import { besideOf, focusBeside, openBeside, placeBeside, renderBeside } from "./beside.js";
 import { chosen, listed, listPieces } from "./choosing.js";
 import { drawQuilt, firstLetter } from "./drawing.js";
 import { byId, radios } from "./elements.js";
 import { drawMarks, markFindings, spot } from "./marks.js";
-import { followRow, nudge, pick, showMove, showPiece, startMoves } from "./moves.js";
+import { followRow, pick, showMove, showPiece, startMoves } from "./moves.js";
 import { startPointing } from "./pointing.js";
 import { drawRulers } from "./rulers.js";
+import { placeWriting } from "./writing.js";
 import { bringIntoSight, fit, startView, viewQuilt, zoom } from "./view.js";
 
 /** @import { OnMove } from "./moves.js" */
@@ -19,26 +21,33 @@ import { bringIntoSight, fit, startView, viewQuilt, zoom } from "./view.js";
  */
 export function startTable(onMove) {
   startMoves(onMove);
-  startView(() => { drawMarks(); showPiece(); drawRulers(); });
+  startView(() => { drawMarks(); showPiece(); drawRulers(); placeBeside(); placeWriting(); });
   startPointing();
   byId("zoom-in").addEventListener("click", () => zoom(1.3));
   byId("zoom-out").addEventListener("click", () => zoom(1 / 1.3));
   byId("zoom-fit").addEventListener("click", fit);
-  byId("guides").addEventListener("change", () => byId("drawing").classList.toggle("no-guides", !byId("guides").checked));
-  byId("piece").addEventListener("change", () => pick(listed()));
-  for (const button of document.querySelectorAll("button")) {
-    if (!button.dataset.move) continue;
-    const [right, up] = button.dataset.move.split(" ").map(Number);
-    button.addEventListener("click", (event) => {
-      nudge(right, up, event);
-    });
-  }
+  byId("guides").addEventListener("change", () => byId("stage").classList.toggle("guided", byId("guides").checked));
+  byId("piece").addEventListener("change", () => openListed());
+  byId("piece").addEventListener("keydown", (event) => {
+    if (event.key !== "Enter") return;
+    event.preventDefault();
+    openListed();
+    focusBeside();
+  });
   for (const radio of radios("grip")) {
     radio.addEventListener("change", () => {
       const { row } = chosen();
       pick({ row, letter: radio.value === "letter" ? firstLetter(row) : null });
+      if (besideOf()) openBeside({ part: "piece" });
     });
   }
+}
+
+/** Choose what the list names, and open the bar at it. */
+function openListed() {
+  const { piece, spot } = listed();
+  if (piece) pick(piece);
+  openBeside(spot);
 }
 
 /**
@@ -55,6 +64,8 @@ export function renderDrawing(latest, found, keys) {
   markFindings(found);
   viewQuilt(latest);
   showMove();
+  renderBeside();
+  placeWriting();
 }
 
 /**
@@ -67,6 +78,7 @@ export function lookAt(row, letter) {
   const place = spot({ where: { path: ["row", row], letter: letter ?? undefined }, at: null });
   if (!place) return;
   pick({ row, letter });
+  openBeside({ part: "piece" });
   bringIntoSight(place);
   byId("drawing").focus();
 }

@@ -183,6 +183,12 @@
  * @property {number | null} letter
  */
 
+/**
+ * What on the quilt something is done with: the chosen row or letter, the panel, or a border by its number from 1.
+ *
+ * @typedef {{ part: "piece" } | { part: "panel" } | { part: "border", number: number }} Spot
+ */
+
 /** @typedef {[number, number]} Point Across and down. */
 
 /** @typedef {[number, number, number, number]} Box Left, top, right, bottom. */
@@ -243,6 +249,7 @@
  * @property {string} [fill]
  * @property {number} [row]
  * @property {number} [letter]
+ * @property {number} [border]
  * @property {string} [stroke]
  * @property {number} [width]
  * @property {number} [opacity]

@@ -2,7 +2,8 @@
 
 import { byId } from "./elements.js";
 
-const ROOM = 0.06;
+/** What is left free around the whole quilt: so much of the width of the stage, within these pixels. */
+const [ROOM, LEAST_ROOM, MOST_ROOM] = [0.018, 8, 24];
 const svg = () => byId("drawing");
 
 /** @import { Point } from "./types.js" */
@@ -49,7 +50,8 @@ export function fit() {
   if (!quilt) return;
   const { clientWidth, clientHeight } = svg();
   if (!clientWidth) return;
-  const scale = Math.min(clientWidth / quilt.width, clientHeight / quilt.height) / (1 + 2 * ROOM);
+  const room = Math.min(Math.max(ROOM * clientWidth, LEAST_ROOM), MOST_ROOM);
+  const scale = Math.max(Math.min((clientWidth - 2 * room) / quilt.width, (clientHeight - 2 * room) / quilt.height), 0.1);
   view = { scale, x: quilt.width / 2 - clientWidth / scale / 2, y: quilt.height / 2 - clientHeight / scale / 2 };
   fitted = true;
   show();

@@ -137,10 +137,11 @@ export function addRow(index = design().row.length) {
  *
  * @param {ClipboardEvent & { target: HTMLInputElement }} event
  * @param {number} index
+ * @returns {boolean} whether there were several
  */
-function pasteRows(event, index) {
+export function pasteRows(event, index) {
   const lines = (event.clipboardData?.getData("text") ?? "").split(/[\r\n\u2028\u2029]+/).map((line) => line.trim()).filter(Boolean);
-  if (lines.length < 2) return;
+  if (lines.length < 2) return false;
   event.preventDefault();
   const { value, selectionStart, selectionEnd } = event.target;
   const last = index + lines.length - 1;
@@ -152,6 +153,7 @@ function pasteRows(event, index) {
   }, { whole: true });
   focusOnWords(last);
   say(t("rowsPasted", { count: lines.length }));
+  return true;
 }
 
 /** @param {number} index */

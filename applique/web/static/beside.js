@@ -1,0 +1,314 @@
+// The bar beside what was chosen on the quilt: what can be done with that row, letter, border or the panel, right there.
+
+import { chosen, keyOf, pieceName } from "./choosing.js";
+import { byKey, change, design, indexOfRow, setValue, withUnit } from "./design.js";
+import { drawn, firstLetter, inkOf } from "./drawing.js";
+import { byId, focusOn, hinted, keepingFocus, make } from "./elements.js";
+import { chooseFont } from "./fonts.js";
+import { isMetric } from "./measures.js";
+import { nudge, pick } from "./moves.js";
+import { t } from "./texts.js";
+import { inView } from "./view.js";
+import { fabricNames } from "./words.js";
+import { writeRow } from "./writing.js";
+
+/** @import { Border, Box, Nudge, Row, Spot } from "./types.js" */
+
+/** Pixels between the bar and what it is about, and between the bar and the edges of the stage. */
+const [APART, WITHIN] = [14, 8];
+/** Degrees that a step turns. */
+const TURN = 1;
+
+/** @type {Spot | null} */
+let spot = null;
+let putBack = () => {};
+
+/** What the bar is about; null while it is closed. */
+export const besideOf = () => spot;
+
+/** @param {() => void} onPutBack puts the chosen piece back where the words put it */
+export function startBeside(onPutBack) {
+  putBack = onPutBack;
+  window.addEventListener("scroll", placeBeside, { passive: true });
+  byId("beside").addEventListener("keydown", (event) => {
+    if (event.key !== "Escape") return;
+    event.preventDefault();
+    closeBeside();
+    byId("drawing").focus({ preventScroll: true });
+  });
+}
+
+/**
+ * Open the bar at what was chosen.
+ *
+ * @param {Spot} next
+ */
+export function openBeside(next) {
+  spot = next;
+  byId("stage").dataset.chosen = spot.part;
+  renderBeside();
+}
+
+/** Close it: nothing is chosen any more. */
+export function closeBeside() {
+  spot = null;
+  delete byId("stage").dataset.chosen;
+  byId("beside").hidden = true;
+}
+
+/** Give the keyboard to the first thing in the bar. */
+export const focusBeside = () => focusOn(byId("beside"), "select, input, button");
+
+/** Draw the bar anew where it is open; what is being typed in it stays. */
+export function renderBeside() {
+  if (!spot) return;
+  const content = contentOf(spot);
+  if (!content || !drawn()) { closeBeside(); return; }
+  const bar = byId("beside");
+  bar.hidden = false;
+  bar.setAttribute("aria-label", t("besideLabel", { name: content.name }));
+  keepingFocus(() => bar.replaceChildren(
+    make("p", { class: "beside-name" }, content.name),
+    make("button", { class: "round", "aria-label": t("close"), "data-focus": "beside-close", onclick: () => {
+      closeBeside();
+      byId("drawing").focus({ preventScroll: true });
+    } }, "×"),
+    ...content.fields.flatMap((field) => field ?? [])));
+  placeBeside();
+}
+
+/**
+ * @param {Spot} what
+ * @returns {{ name: string, fields: (HTMLElement | null)[] } | null}
+ */
+function contentOf(what) {
+  if (what.part === "panel") return panelContent();
+  if (what.part === "border") return borderContent(what.number - 1);
+  const index = indexOfRow(keyOf(chosen().row));
+  if (index < 0) return null;
+  return { name: pieceName(), fields: chosen().letter ? letterFields(index, chosen().letter ?? 0) : rowFields(index) };
+}
+
+// Rows and letters
+
+/**
+ * @param {number} index
+ */
+function rowFields(index) {
+  const row = design().row[index];
+  return [
+    ...lookFields(index, row),
+    measure({ name: "beside-height", label: t("besideHeight"), value: row.cap_height === "fit" ? "" : row.cap_height ?? "",
+      hint: design().lettering?.cap_height ?? t("fits"), set: (value) => setIn(index, "cap_height", withUnit(value), "height") }),
+    ...moveFields(row, (key, value) => setIn(index, key, value, key)),
+    deeds(make("button", { class: "plain", "data-focus": "beside-write", onclick: () => writeRow(chosen().row) }, t("besideWrite")),
+      make("button", { class: "plain", "data-focus": "beside-other", disabled: !firstLetter(chosen().row),
+      onclick: () => choosePiece(firstLetter(chosen().row)) }, t("besideLetter"))),
+  ];
+}
+
+/**
+ * @param {number} index
+ * @param {number} letter
+ */
+function letterFields(index, letter) {
+  const row = design().row[index];
+  const own = row.nudge?.find((one) => one.letter === letter) ?? { letter };
+  return [
+    ...moveFields(own, (key, value) => change((copy) => setNudge(copy.row[index], letter, key, value), { mark: `beside-${key}` })),
+    deeds(make("button", { class: "plain", "data-focus": "beside-other", onclick: () => choosePiece(null) }, t("besideRow"))),
+  ];
+}
+
+/** @param {HTMLElement[]} others */
+const deeds = (...others) => make("div", { class: "beside-deeds" }, ...others,
+  make("button", { id: "back", class: "plain", "data-focus": "beside-back", onclick: () => putBack() }, t("putBack")));
+
+/** @param {number | null} letter */
+function choosePiece(letter) {
+  pick({ row: chosen().row, letter });
+  renderBeside();
+}
+
+/**
+ * @param {number} index
+ * @param {Row} row
+ */
+function lookFields(index, row) {
+  return [
+    fabricField("beside-fabric", t("fabric"), row.fabric, t("asAll"), (name) => setIn(index, "fabric", name, null)),
+    make("div", { class: "beside-field" }, make("span", {}, t("font")),
+      make("button", { class: "chooser", "data-focus": "beside-font", onclick: () => chooseFont(index) },
+        row.font ?? design().lettering?.font ?? "Montserrat")),
+  ];
+}
+
+/**
+ * @param {number} index
+ * @param {"fabric" | "cap_height" | "right" | "up" | "turn"} key
+ * @param {string | number} value
+ * @param {string | null} mark
+ */
+function setIn(index, key, value, mark) {
+  change((copy) => {
+    const row = byKey(copy.row[index]);
+    if (value === "" || value === 0) delete row[key]; else row[key] = value;
+  }, mark === null ? { whole: true } : { mark: `beside-${mark}` });
+}
+
+/**
+ * Set a number of a letter's move; a letter that is moved no more is left out.
+ *
+ * @param {Row} row
+ * @param {number} letter
+ * @param {"right" | "up" | "turn"} key
+ * @param {string | number} value
+ */
+function setNudge(row, letter, key, value) {
+  const others = (row.nudge ?? []).filter((one) => one.letter !== letter);
+  const own = byKey({ ...(row.nudge?.find((one) => one.letter === letter) ?? { letter }) });
+  if (value === "" || value === 0) delete own[key]; else own[key] = value;
+  if (Object.keys(own).length > 1) others.push(/** @type {Nudge} */ (own));
+  if (others.length) row.nudge = others.sort((one, other) => one.letter - other.letter); else delete row.nudge;
+}
+
+/**
+ * The numbers of a move: typed, or by steps, which the arrow keys make too.
+ *
+ * @param {Pick<Row, "right" | "up" | "turn">} from
+ * @param {(key: "right" | "up" | "turn", value: string | number) => void} set
+ */
+function moveFields(from, set) {
+  const none = isMetric() ? "0cm" : "0in";
+  const turned = from.turn ?? 0;
+  return [
+    measure({ name: "beside-right", label: t("besideRight"), value: from.right ?? "", hint: none, set: (value) => set("right", withUnit(value)),
+      step: (way, event) => nudge(way, 0, event) }),
+    measure({ name: "beside-up", label: t("besideUp"), value: from.up ?? "", hint: none, set: (value) => set("up", withUnit(value)),
+      step: (way, event) => nudge(0, way, event) }),
+    measure({ name: "beside-turn", label: t("besideTurn"), value: turned ? String(turned) : "", hint: "0°",
+      set: (value) => set("turn", degrees(value)), step: (way) => set("turn", Math.round((turned + way * TURN) * 100) / 100) }),
+  ];
+}
+
+/**
+ * A turn as it was typed; what is no number stays, for the program to refuse.
+ *
+ * @param {string} text
+ */
+function degrees(text) {
+  const plain = text.replace(/[°\s]/g, "").replace("−", "-");
+  return plain === "" || Number.isNaN(Number(plain)) ? text.trim() : Number(plain);
+}
+
+// The panel and the borders
+
+function panelContent() {
+  const { panel = {} } = design();
+  const size = (/** @type {"width" | "height"} */ key) => measure({ name: `beside-${key}`, label: t(`keys/panel.${key}`), value: panel[key] ?? "",
+    hint: "", set: (value) => setValue("panel", key, withUnit(value), { mark: `panel.${key}` }) });
+  return { name: t("tables/panel"), fields: [
+    fabricField("beside-fabric", t("fabric"), panel.fabric, t("leftOut"), (name) => setValue("panel", "fabric", name, { whole: true })),
+    size("width"), size("height"),
+  ] };
+}
+
+/** @param {number} index */
+function borderContent(index) {
+  const border = design().border?.[index];
+  if (!border) return null;
+  /** @type {(work: (one: Border) => void, mark?: string) => void} */
+  const edit = (work, mark) => change((copy) => { if (copy.border) work(copy.border[index]); }, mark ? { mark } : { whole: true });
+  /** @type {("width" | "size")[]} */
+  const keys = border.kind === "strip" ? ["width"] : border.kind === "squares" ? ["size"] : ["width", "size"];
+  return { name: t("borderNumber", { number: index + 1 }), fields: [
+    ...border.fabrics.map((name, place) => fabricField(`beside-fabric-${place}`,
+      border.fabrics.length > 1 ? t("borderFabric", { number: place + 1 }) : t("fabric"), name, null,
+      (chosenName) => edit((one) => { one.fabrics[place] = chosenName; }))),
+    ...keys.map((key) => measure({ name: `beside-${key}`, label: t(`keys/border.${key}`), value: border[key] ?? "", hint: "",
+      set: (value) => edit((one) => { if (value) one[key] = withUnit(value); else delete one[key]; }, `border-${index}-${key}`) })),
+    make("div", { class: "beside-deeds" }, make("button", { class: "plain", "data-focus": "beside-remove", onclick: () => {
+      change((copy) => {
+        copy.border?.splice(index, 1);
+        if (!copy.border?.length) delete copy.border;
+      }, { whole: true });
+      closeBeside();
+    } }, t("removeBorder", { number: index + 1 }))),
+  ] };
+}
+
+// Fields
+
+/**
+ * @param {string} name
+ * @param {string} label
+ * @param {string | undefined} value
+ * @param {string | null} empty what the choice of none is called, where there is one
+ * @param {(name: string) => void} set
+ */
+const fabricField = (name, label, value, empty, set) => make("label", { class: "beside-field" }, make("span", {}, label),
+  make("select", { "data-focus": name, onchange: (event) => set(event.target.value) },
+    empty === null ? null : make("option", { value: "" }, empty),
+    ...fabricNames().map((one) => make("option", { value: one, selected: one === value }, one))));
+
+/**
+ * A number with its unit, and steps where it has some.
+ *
+ * @param {object} field
+ * @param {string} field.name
+ * @param {string} field.label
+ * @param {string} field.value
+ * @param {string} field.hint
+ * @param {(text: string) => void} field.set
+ * @param {(way: 1 | -1, event: { altKey: boolean, shiftKey: boolean }) => void} [field.step]
+ */
+function measure({ name, label, value, hint, set, step }) {
+  const input = make("input", { type: "text", inputmode: step ? "text" : "decimal", value, ...hinted(hint), "data-focus": name, "aria-label": label,
+    onchange: (event) => set(event.target.value),
+    onkeydown: (event) => {
+      if (!step || (event.key !== "ArrowUp" && event.key !== "ArrowDown")) return;
+      event.preventDefault();
+      step(event.key === "ArrowUp" ? 1 : -1, event);
+    } });
+  const button = (/** @type {1 | -1} */ way) => make("button", { class: "round", "data-focus": `${name}${way}`,
+    "aria-label": t(way > 0 ? "besideMore" : "besideLess", { label }), onclick: (event) => step?.(way, event) }, way > 0 ? "+" : "−");
+  return make("div", { class: "beside-field" }, make("span", { "aria-hidden": "true" }, label),
+    step ? make("div", { class: "stepper" }, button(-1), input, button(1)) : input);
+}
+
+// Its place
+
+/**
+ * What the bar is about, in inches of the drawing.
+ *
+ * @returns {Box | null}
+ */
+function boxOf() {
+  const drawing = drawn();
+  if (!drawing || !spot) return null;
+  if (spot.part === "piece") return inkOf(chosen()) ?? null;
+  if (spot.part === "border") return [0, 0, drawing.width, drawing.height];
+  const { x, y, width, height } = drawing.panel;
+  return [x, y, x + width, y + height];
+}
+
+/**
+ * Put the bar beside what it is about: below it, above it, or at a side, where there is room, and in any case within the
+ * window, as near to its lower edge as can be.
+ */
+export function placeBeside() {
+  const [box, view, bar] = [boxOf(), inView(), byId("beside")];
+  if (!box || !view || bar.hidden) return;
+  const stage = byId("stage").getBoundingClientRect();
+  const room = { left: Math.max(stage.left, 0) + WITHIN, top: Math.max(stage.top, 0) + WITHIN, right: Math.min(stage.right, innerWidth) - WITHIN,
+    bottom: Math.max(stage.bottom, byId("findings-open").getBoundingClientRect().top) - WITHIN };
+  const { offsetWidth: wide, offsetHeight: high } = bar;
+  const [left, top, right, bottom] = box.map((side, index) => (index % 2 ? stage.top - view.y * view.scale : stage.left - view.x * view.scale) + side * view.scale);
+  const x = Math.max(Math.min((left + right - wide) / 2, room.right - wide), room.left);
+  const y = Math.max(Math.min((top + bottom - high) / 2, room.bottom - high), room.top);
+  const places = [[x, bottom + APART], [x, top - APART - high], [right + APART, y], [left - APART - wide, y]];
+  const [px, py] = places.find(([px, py]) => px >= room.left && py >= room.top && px + wide <= room.right && py + high <= room.bottom)
+    ?? [x, Math.max(room.bottom - high, WITHIN)];
+  bar.style.left = `${px}px`;
+  bar.style.top = `${py}px`;
+}
