@@ -97,7 +97,7 @@ def test_a_program_that_had_gone_was_not_missed(
     page.get_by_role("button", name="Back to the design").click()
     gone.get_by_text("does not answer").wait_for()
     page.locator("#drawing").press("ArrowRight")
-    page.get_by_text("Letters of all rows").click()
+    sheet.unfold("letters")
     page.locator("[data-focus='font-all']").click()
     page.locator("#font-problem").filter(has_text="does not answer").wait_for()
     page.get_by_role("button", name="Close").click()
@@ -133,7 +133,7 @@ def test_the_text_of_the_design_put_old_words_back(sheet: Sheet, tmp_path: Path)
     has its line, and what is wrong in a file that was not opened is no fault of the design that is there."""
     page = sheet.page
     sheet.words("OAR")
-    page.get_by_text("The design as text").click()
+    sheet.unfold("text")
     text = page.get_by_label("The design as TOML")
     sheet.settled(lambda: "OAR" in text.input_value(), True)
     page.get_by_label("Words of row 1").fill("OARS")
@@ -175,7 +175,7 @@ def test_a_design_was_refused_after_its_font_had_been_added(
     design.write_text('[lettering]\nfont = "../fonts/Mine own.TTF"\n[[row]]\ntext = "OAR"\n', "utf-8")
     page.locator("#open-file").set_input_files(design)
     page.get_by_text("the font file “Mine own.ttf” is not on this page").first.wait_for()
-    page.get_by_text("Letters of all rows", exact=True).click()
+    sheet.unfold("letters")
     page.locator("[data-focus='font-all']").click()
     font = {"name": "Mine own.ttf", "mimeType": "font/ttf", "buffer": Path(dejavu_bold).read_bytes()}
     page.locator("#font-file").set_input_files(font)
@@ -255,7 +255,7 @@ def test_moves_by_hand_stayed_as_they_were_when_the_letters_became_smaller(sheet
 def test_the_weight_of_the_font_in_use_did_nothing(sheet: Sheet) -> None:
     page = sheet.page
     sheet.words("OAR")
-    page.get_by_text("Letters of all rows").click()
+    sheet.unfold("letters")
     page.locator("[data-focus='font-all']").click()
     used = page.locator(".font:has(.chosen)")
     used.wait_for()
@@ -274,10 +274,10 @@ def test_a_border_of_squares_had_one_fabric_and_the_keyboard_went_astray(sheet: 
     def focus() -> str:
         return str(page.evaluate("() => document.activeElement.dataset.focus"))
 
-    page.get_by_text("Fabrics", exact=True).click()
+    sheet.unfold("cloth")
     page.get_by_role("button", name="Add a fabric").press("Enter")
     assert focus() == "add-fabric"
-    page.get_by_text("Borders", exact=True).click()
+    sheet.unfold("edges")
     page.get_by_role("button", name="Add a border").press("Enter")
     assert focus() == "add-border"
     page.locator("[data-focus='border.1.kind']").select_option("squares")
@@ -293,7 +293,7 @@ def test_a_border_of_squares_had_one_fabric_and_the_keyboard_went_astray(sheet: 
     page.get_by_role("button", name="Remove Fabric 3").press("Enter")
     assert focus() == "add-fabric"
 
-    page.get_by_text("Quilting", exact=True).click()
+    sheet.unfold("sewing")
     page.get_by_role("button", name="Add quilting").press("Enter")
     page.locator("#art > .quilting").first.wait_for(state="attached")
     page.locator("[data-focus='quilting.1.kind']").select_option("crosshatch")
@@ -302,7 +302,6 @@ def test_a_border_of_squares_had_one_fabric_and_the_keyboard_went_astray(sheet: 
     sheet.settled(lambda: sheet.design().get("quilting"), None)
     assert focus() == "add-quilting"
 
-    page.get_by_text("Outline and sewing", exact=True).click()
     for field, choice in (("stitch", "satin"), ("when", "after the borders")):
         page.locator(f"[data-focus='stitching.{field}']").select_option(choice)
     spool = page.locator("[data-focus='stitching.spool']")
@@ -334,7 +333,7 @@ def test_what_stopped_the_work_was_out_of_sight(served: Served, browser: Any, sc
     context = browser.new_context(viewport={"width": 1280, "height": 800}, color_scheme=scheme)
     sheet = Sheet(context.new_page(), served.address)
     page = sheet.page
-    page.get_by_text("Size and background").click()
+    sheet.unfold("cloth")
     width = page.get_by_role("textbox", name=re.compile("^Width"))
     width.fill("seven")
     page.get_by_label("Words of row 1").fill("OAR")
@@ -346,9 +345,7 @@ def test_what_stopped_the_work_was_out_of_sight(served: Served, browser: Any, sc
     assert said.is_hidden()
     assert page.get_by_role("heading", level=1).inner_text() == "OAR"
     page.locator("#buy:not(.stale) .bill").wait_for()
-    page.get_by_text("Size and background").click()
-    page.get_by_text("About the pattern, label").click()
-    page.get_by_text("Paper and printing").click()
+    sheet.unfold("cloth", "sheets")
     length = page.locator("[data-focus='print.scale_x']")
     length.fill("tall")
     stop = page.locator("#behind").filter(has_text="isn't a measurement I can read")

@@ -55,6 +55,14 @@ class Sheet:
             self.page.get_by_label(f"Words of row {index + 1}", exact=True).fill(row)
         self.drawn(len(rows))
 
+    def unfold(self, *places: str) -> None:
+        """Open places of the settings, and what is folded away in them."""
+        for name in places:
+            place = self.page.locator(f"[data-group='{name}']")
+            place.locator("> summary").click()
+            for folded in place.locator(".more:not([open]) > summary").all()[::-1]:
+                folded.click()
+
     def drawn(self, rows: int) -> None:
         """Wait until the drawing shows so many rows."""
         self.page.locator(f"#art .letter[data-row='{rows}']").first.wait_for(state="attached")
@@ -318,7 +326,7 @@ def test_everything_is_undone_step_by_step(sheet: Sheet) -> None:
     before = sheet.design()
     page.get_by_role("button", name="Add a row of words").click()
     page.get_by_label("Words of row 2").fill("LOCK")
-    page.get_by_text("Fabrics", exact=True).click()
+    sheet.unfold("cloth")
     page.get_by_role("button", name="Add a fabric").click()
     page.get_by_label("Title of the quilt").fill("Boats")
     undo = page.get_by_role("button", name="Undo")
@@ -334,7 +342,7 @@ def test_everything_is_undone_step_by_step(sheet: Sheet) -> None:
 def test_a_wrong_length_is_said_at_its_field_and_the_last_drawing_stays(sheet: Sheet) -> None:
     page = sheet.page
     sheet.words("OAR")
-    page.get_by_text("Size and background").click()
+    sheet.unfold("cloth")
     width = page.get_by_role("textbox", name=re.compile("^Width"))
     width.fill("seven")
     page.locator("#findings").get_by_text("isn't a measurement I can read").wait_for()
@@ -479,7 +487,7 @@ def test_the_design_as_text_is_checked_before_it_is_taken(sheet: Sheet) -> None:
 def test_a_border_of_a_new_fabric_is_drawn_and_a_fabric_renamed_everywhere(sheet: Sheet) -> None:
     page = sheet.page
     sheet.words("OAR")
-    page.get_by_text("Fabrics", exact=True).click()
+    sheet.unfold("cloth")
     page.get_by_role("button", name="Add a fabric").click()
     page.get_by_text("Borders", exact=True).click()
     page.get_by_role("button", name="Add a border").click()
@@ -629,6 +637,7 @@ def test_axe_finds_no_serious_problem(served: Served, browser: Any, scheme: str)
     for fold in page.locator("#settings > details > summary").all():
         fold.click()
     page.locator(".look summary").first.click()
+    page.locator("details.more").evaluate_all("all => all.forEach((one) => { one.open = true; })")
     page.get_by_label("Letter height (capital H)").first.fill("40in")
     page.get_by_text("This drawing is out of date").wait_for()
     check("drawn, everything unfolded, refused")

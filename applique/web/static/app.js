@@ -63,7 +63,7 @@ let isStale = false;
 /** The rows of the drawing, by their keys. @type {number[]} */
 let drawnKeys = [];
 /** @type {Places} */
-let places = { row: [], stated: [], keys: [] };
+let places = { row: [], stated: [], accepted: [], keys: [] };
 /** @type {Shown[]} */
 let found = [];
 /** @type {Shown[]} */
@@ -354,9 +354,9 @@ function startHead() {
   byId("make").onclick = () => afterMoves(makePattern);
   byId("add-row").onclick = () => addRow();
   byId("example").onclick = () => take({ ...blank, ...(blank.units === "cm" ? METRIC_EXAMPLE : EXAMPLE) });
-  byId("title").oninput = () => setValue(null, "title", byId("title").value, { mark: markOfWord("title", byId("title").value) });
+  byId("title").oninput = () => setValue([], "title", byId("title").value, { mark: markOfWord("title", byId("title").value) });
   for (const radio of radios("units")) {
-    radio.onchange = () => setValue(null, "units", radio.value === "in" ? undefined : radio.value, { whole: true });
+    radio.onchange = () => setValue([], "units", radio.value === "in" ? undefined : radio.value, { whole: true });
   }
   byId("back").onclick = () => {
     const piece = chosen();
@@ -518,6 +518,7 @@ async function begin() {
   document.body.classList.add("ready");
   performance.mark("ready");
   await onceThere(loadSettings);
+  renderRows();
   renderSettings();
 }
 

@@ -135,7 +135,7 @@ export function renderAccepted(said) {
     make("ul", {}, ...entries.map((entry, index) => {
       const one = said.find((other) => other.finding === entry.finding && other.words === (entry.words ?? "") && other.why === entry.why);
       return make("li", { class: one && one.standing !== "holds" ? "accepted idle" : "accepted" },
-        ...(one?.said ?? [entry.why]).map((words) => make("p", {}, words)),
+        ...(one?.said ?? [entry.why ?? ""]).map((words) => make("p", {}, words)),
         make("button", { class: "plain", "data-focus": `take-back-${index}`, "aria-label": t("takeBackNumber", { number: index + 1 }),
           onclick: () => takeBack(index) }, t("takeBack")));
     })))] : [])));
@@ -171,6 +171,8 @@ export function markFields(found = marked) {
       if (hits.length) field.setAttribute(name, value); else field.removeAttribute(name);
     }
     if (!hits.length) return;
+    const folded = field.closest("details.more");
+    if (folded instanceof HTMLDetailsElement) folded.open = true;
     const said = hits.map(({ what, fix }) => [what, fix && t("tryThis", { fix })].filter(Boolean).join(". "));
     (field.closest("label, .fabric-head, .row-words, .field") ?? field).after(
       make("p", { class: "problem said-here", id }, said.join("\n")));
