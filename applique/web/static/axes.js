@@ -33,7 +33,7 @@ function now(path) {
  */
 export function axesFields(path) {
   const { font } = now(path);
-  const place = make("div", { class: "fields axes" });
+  const place = make("div", { class: "fields axes", tabindex: "-1", "data-where": placeOf([...path, "axes"]) });
   const axes = known.get(font);
   if (axes) fill(place, path, axes); else askAxes(font, () => fill(place, path, known.get(font) ?? []));
   return place;
@@ -61,6 +61,7 @@ async function askAxes(font, then) {
  */
 function fill(place, path, axes) {
   const where = placeOf([...path, "axes"]);
+  place.removeAttribute("data-where");
   place.replaceChildren(...(axes.length ? axes.map((axis, index) => axisField(path, axis, index ? "" : ` ${where}`))
     : [make("p", { class: "note", "data-where": where }, t("noAxes"))]));
 }

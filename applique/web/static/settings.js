@@ -6,13 +6,14 @@ import { axesFields } from "./axes.js";
 import { byKey, change, design, setValue, tableAt } from "./design.js";
 import { byId, keepingFocus, make } from "./elements.js";
 import { entryForms, field, fieldAt, fileField, isTable, loadModel, more, propertiesOf } from "./fields.js";
+import { finder, focusOnSetting } from "./finder.js";
 import { markFields } from "./findings.js";
 import { chooseFont } from "./fonts.js";
 import { fabricNames, forgetFabric, renameFabric } from "./naming.js";
 import { addPhoto } from "./photos.js";
 import { t } from "./texts.js";
 import { labelOf } from "./where.js";
-import { colorOf, refreshRows, renderRows } from "./words.js";
+import { colorOf, openRow, refreshRows, renderRows } from "./words.js";
 
 /** @import { Border, ChangeOptions, Design, Drawing, Fabric, Quilting, Stated } from "./types.js" */
 
@@ -44,6 +45,8 @@ const SELDOM = {
   paper: ["margin", "overlap", "copies"],
   publisher: ["mark_file", "year", "contact_code", "skill"],
 };
+/** What stands under the words. @type {[name: string, tables: string[]]} */
+const WORDS = ["words", ["row", "nudge", "fussy"]];
 /** Keys that have a control elsewhere: the title at the head of the page, the units over the drawing. */
 const ELSEWHERE = ["title", "units"];
 /** The forms are drawn anew after a click has ended, or the button under it would be gone before it is released. */
@@ -73,11 +76,32 @@ export function noteDrawing(latest) {
   if (list) list.replaceChildren(...contrasts());
 }
 
+/** @type {HTMLElement | null} */
+let find = null;
+
 /** Draw the places anew. */
 export function renderSettings() {
   if (!Object.keys(propertiesOf("design")).length) return;
-  keepingFocus(() => byId("settings").replaceChildren(...PLACES.map(place)));
+  const found = (find ??= finder([WORDS, ...PLACES], goTo));
+  keepingFocus(() => byId("settings").replaceChildren(found, ...PLACES.map(place)));
   markFields();
+}
+
+/**
+ * Open the place of a setting and give the keyboard to its control.
+ *
+ * @param {string} name
+ * @param {string} table
+ * @param {string} key
+ */
+function goTo(name, table, key) {
+  if (name === WORDS[0]) {
+    openRow(0);
+  } else {
+    opened.add(name);
+    renderSettings();
+  }
+  focusOnSetting(table, key);
 }
 
 /** @param {[name: string, tables: string[]]} place */

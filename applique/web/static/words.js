@@ -29,6 +29,16 @@ export function renderRows() {
   markFields();
 }
 
+/**
+ * Show how a row looks.
+ *
+ * @param {number} index
+ */
+export function openRow(index) {
+  opened.add(index);
+  renderRows();
+}
+
 /** Say anew how each row looks, without touching what is being typed in. */
 export function refreshRows() {
   design().row.forEach((line, index) => {
