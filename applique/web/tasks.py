@@ -57,7 +57,7 @@ class NumbersTask:
         quick = draft(self.start)
         findings = finding_views(quick, speech, cured=False)
         tell(("numbers", {**numbers_view(quick, speech, settled=False), "findings": findings}))
-        if any(risk.finding for risk in quick.risks):
+        if quick.risks:
             findings = finding_views(quick, speech, cured=True)
             tell(("findings", {"findings": findings}))
         settled = renest(quick, nester=_searching())
