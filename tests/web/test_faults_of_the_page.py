@@ -373,7 +373,7 @@ def test_what_stopped_the_work_was_out_of_sight(served: Served, browser: Any, sc
     sheet.rested()
 
     held: list[Any] = []
-    page.route("**/api/make", lambda route: held.append(route))
+    page.route("**/api/make?*", lambda route: held.append(route))
     page.get_by_role("button", name="Make the pattern").click()
     assert page.locator(".steps .now").inner_text() == "Laying the letters out on web and fabric"
     sheet.settled(lambda: len(held), 1)

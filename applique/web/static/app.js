@@ -6,6 +6,7 @@ import { followDesign } from "./astext.js";
 import { chosen, keyOf } from "./choosing.js";
 import { amend, canRedo, canUndo, change, design, indexOfRow, markOfWord, onChange, redo, sent, setValue, take, undo } from "./design.js";
 import { drawQuilting } from "./drawing.js";
+import { onEffort } from "./effort.js";
 import { byId, checkRadio, download, focusOn, forgetTyping, make, radios, say } from "./elements.js";
 import { noteHeights, onFontAdded } from "./fonts.js";
 import { renderAccepted, renderFindings } from "./findings.js";
@@ -491,6 +492,7 @@ async function begin() {
   startHead();
   startTable(move);
   onFontAdded(plan);
+  onEffort(plan);
   onPhotos(() => { if (drawn) renderDrawing(drawn, marked(), drawnKeys); });
   byId("save").onclick = () => afterMoves(save);
   byId("gone-save").onclick = () => afterMoves(save);

@@ -1,5 +1,6 @@
 // The questions to the program behind the page. The key of the page is in its address; it goes along as a header.
 
+import { effort } from "./effort.js";
 import { t } from "./texts.js";
 
 /** @import { Answers, KeptQuilt, ReadProblem, Told } from "./types.js" */
@@ -233,7 +234,7 @@ const ENDS = ["done", "refused", "failed"];
  * @returns {AsyncGenerator<Told>}
  */
 export async function* events(path, value, signal) {
-  const response = await ask("POST", path, JSON.stringify(value), { signal });
+  const response = await ask("POST", `${path}?effort=${effort()}`, JSON.stringify(value), { signal });
   if (!response.body) return;
   const reader = response.body.pipeThrough(new TextDecoderStream()).getReader();
   let [text, ended] = ["", false];

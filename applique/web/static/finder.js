@@ -51,10 +51,11 @@ function fitting({ said }, words) {
  * The field to type a word in, and the settings that it finds; `go(place, table, key)` goes to one.
  *
  * @param {[name: string, tables: string[]][]} places rows of words stand under the place of that name
+ * @param {{ place: string, key: string, label: string, said: string }[]} others settings that are none of the design
  * @param {(place: string, table: string, key: string) => void} go
  */
-export function finder(places, go) {
-  const every = settings(places);
+export function finder(places, others, go) {
+  const every = [...settings(places), ...others.map((one) => ({ ...one, table: "", said: [one.label, one.said].map((words) => words.toLocaleLowerCase()) }))];
   const list = make("ul", { class: "found-settings" });
   const input = make("input", { type: "text", id: "find-setting", "data-focus": "find-setting", placeholder: t("findHint"), autocomplete: "off",
     "aria-describedby": "find-how", oninput: () => show(), onkeydown: (event) => {
@@ -69,8 +70,8 @@ export function finder(places, go) {
       input.value = "";
       list.replaceChildren();
       go(one.place, one.table, one.key);
-    } }, make("span", {}, one.label, make("small", {}, t("findWhere", {
-      place: t(`settings/${one.place}`), table: tableName(one.table) })))))));
+    } }, make("span", {}, one.label, make("small", {}, one.table
+      ? t("findWhere", { place: t(`settings/${one.place}`), table: tableName(one.table) }) : t(`settings/${one.place}`)))))));
     if (!words.length) return;
     if (!found.length) list.replaceChildren(make("li", { class: "note" }, t("findNone")));
     say(found.length ? t("findCount", { count: found.length }) : t("findNone"));
@@ -86,7 +87,7 @@ export function finder(places, go) {
  * @param {string} key
  */
 export function focusOnSetting(table, key) {
-  const path = table === "design" ? key : `${table}.${key}`;
+  const path = table === "design" || !table ? key : `${table}.${key}`;
   const plain = (/** @type {string} */ place) => place.replace(/\.\d+/g, "").replace(/^row\.(nudge|fussy)/, "$1").replace(/\.axes\..*/, ".axes");
   const controls = [...document.querySelectorAll("[data-where]")].filter((one) => one instanceof HTMLElement);
   const named = controls.find((one) => (one.dataset.where ?? "").split(" ").some((place) => plain(place) === path));

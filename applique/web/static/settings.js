@@ -4,6 +4,7 @@ import { sendMark } from "./asking.js";
 import { textForm } from "./astext.js";
 import { axesFields } from "./axes.js";
 import { byKey, change, design, setValue, tableAt } from "./design.js";
+import { effortField } from "./effort.js";
 import { byId, keepingFocus, make } from "./elements.js";
 import { entryForms, field, fieldAt, fileField, isTable, loadModel, more, propertiesOf } from "./fields.js";
 import { finder, focusOnSetting } from "./finder.js";
@@ -45,6 +46,8 @@ const SELDOM = {
   paper: ["margin", "overlap", "copies"],
   publisher: ["mark_file", "year", "contact_code", "skill"],
 };
+/** The place where she says how long to look for a shorter layout. */
+const LAID_OUT = "sheets";
 /** What stands under the words. @type {[name: string, tables: string[]]} */
 const WORDS = ["words", ["row", "nudge", "fussy"]];
 /** Keys that have a control elsewhere: the title at the head of the page, the units over the drawing. */
@@ -82,7 +85,7 @@ let find = null;
 /** Draw the places anew. */
 export function renderSettings() {
   if (!Object.keys(propertiesOf("design")).length) return;
-  const found = (find ??= finder([WORDS, ...PLACES], goTo));
+  const found = (find ??= finder([WORDS, ...PLACES], [{ place: LAID_OUT, key: "effort", label: t("effort"), said: `${t("layout")} ${t("effortNote")}` }], goTo));
   keepingFocus(() => byId("settings").replaceChildren(found, ...PLACES.map(place)));
   markFields();
 }
@@ -126,7 +129,8 @@ function place([name, tables]) {
  */
 function body(name, tables) {
   if (name === "text") return textForm();
-  return make("div", { class: "fields" }, ...tables.flatMap((table) => [make("h3", {}, t(`tables/${table}`)), ...forms(table)]));
+  return make("div", { class: "fields" }, ...tables.flatMap((table) => [make("h3", {}, t(`tables/${table}`)), ...forms(table)]),
+    name === LAID_OUT ? [make("h3", {}, t("layout")), effortField()] : []);
 }
 
 /**
