@@ -137,6 +137,10 @@ class _Page:
         self._drawing.submit(lambda: drawing_view(sketch(example), example, american()))
         self.bench.get_ready()
 
+    async def there(self, request: Request) -> Response:
+        """That the program is there: asked now and then by a page that lies idle."""
+        return Response(status_code=204)
+
     async def goodbye(self, request: Request) -> Response:
         """A page closes."""
         key = request.headers.get(TAB_HEADER, "")
@@ -698,6 +702,7 @@ def page_app(
 
     answers = [
         Route("/hello", page.hello, methods=["POST"]),
+        Route("/there", page.there, methods=["GET"]),
         Route("/goodbye", page.goodbye, methods=["POST"]),
         Route("/plan", page.plan, methods=["POST"]),
         Route("/numbers", page.numbers, methods=["POST"]),

@@ -128,6 +128,23 @@ def test_a_program_that_had_gone_was_not_missed(
     context.close()
 
 
+def test_an_idle_page_did_not_notice_that_the_program_had_ended(
+    start_page: type[Running], browser: Any, tmp_path: Path
+) -> None:
+    """Nobody touches the page: it says so by itself, and that the program is back."""
+    running = start_page(tmp_path)
+    context = browser.new_context(viewport={"width": 1280, "height": 800})
+    with running as served:
+        sheet = Sheet(context.new_page(), served.address)
+        sheet.rested()
+        running.process.kill()
+    gone = sheet.page.locator("#gone")
+    gone.get_by_text("does not answer").wait_for()
+    with start_page(tmp_path, "--port", served.origin.rsplit(":", 1)[1]):
+        gone.wait_for(state="hidden")
+    context.close()
+
+
 def test_the_text_of_the_design_put_old_words_back(sheet: Sheet, tmp_path: Path) -> None:
     """It follows the design; taken although the design has changed since it was typed in, it asks. What is wrong in it
     has its line, and what is wrong in a file that was not opened is no fault of the design that is there."""

@@ -1,6 +1,6 @@
 // The page put together: a change of the design asks for a drawing at once, and for the numbers when hands rest.
 
-import { askJson, events, Gone, goodbye, hello, isGone, onGone, Refused, savedZip, whenBack } from "./asking.js";
+import { askJson, events, Gone, goodbye, hello, isGone, onGone, Refused, savedZip, watchProgram, whenBack } from "./asking.js";
 import { countingNumbers, noNumbers, renderNumbers } from "./buying.js";
 import { followDesign } from "./astext.js";
 import { chosen, keyOf } from "./choosing.js";
@@ -512,6 +512,7 @@ async function begin() {
   window.addEventListener("pagehide", goodbye);
   window.addEventListener("pageshow", (event) => { if (event.persisted) hello(); });
   const start = await onceThere(hello);
+  watchProgram();
   fileName = start.name || null;
   blank = start.blank;
   await beginQuilt(start);

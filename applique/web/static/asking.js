@@ -33,6 +33,8 @@ export class Gone extends Refused {
 }
 
 const LOOK_EVERY_MS = 1000;
+/** How often a page in sight asks whether the program is still there. */
+const BEAT_MS = 2500;
 /** @type {(gone: Gone | null) => void} */
 let told = () => {};
 /** @type {Promise<void> | null} */
@@ -217,6 +219,14 @@ export async function hello() {
   const answer = await response.json();
   keepTab(answer.tab);
   return answer;
+}
+
+/** Ask now and then whether the program is still there, while the page is in sight; whoever listens is told when it is not. */
+export function watchProgram() {
+  setInterval(async () => {
+    if (document.hidden || isGone()) return;
+    try { await ask("GET", "there"); } catch (error) { if (!(error instanceof Refused)) throw error; }
+  }, BEAT_MS);
 }
 
 export function goodbye() {
