@@ -362,7 +362,7 @@ def test_a_wrong_length_is_said_at_its_field_and_the_last_drawing_stays(sheet: S
 def test_an_unknown_letter_is_cured_by_a_button(sheet: Sheet) -> None:
     page = sheet.page
     sheet.words("HI")
-    page.get_by_text("Letters of all rows").click()
+    sheet.unfold("letters")
     page.locator("[data-focus='font-all']").click()
     page.get_by_role("button", name="Use this font: Lilita One").click()
     page.get_by_label("Words of row 1").fill("Любовь")
@@ -375,7 +375,7 @@ def test_an_unknown_letter_is_cured_by_a_button(sheet: Sheet) -> None:
 def test_fonts_that_lack_a_letter_are_left_out_unless_asked_for(sheet: Sheet) -> None:
     page = sheet.page
     sheet.words("Любовь")
-    page.get_by_text("Letters of all rows").click()
+    sheet.unfold("letters")
     page.locator("[data-focus='font-all']").click()
     page.locator(".font >> nth=13").wait_for(state="attached")
     lacking = page.get_by_role("button", name="Use this font: Titan One")
@@ -420,7 +420,7 @@ def test_a_damaged_font_is_refused_and_a_good_one_used(
     sheet.words("OAR")
     damaged = tmp_path / "broken.ttf"
     damaged.write_bytes(Path(dejavu_bold).read_bytes()[:5000])
-    page.get_by_text("Letters of all rows").click()
+    sheet.unfold("letters")
     page.locator("[data-focus='font-all']").click()
     page.locator("#font-file").set_input_files(damaged)
     page.locator("#font-problem").filter(has_text="font").wait_for()
@@ -489,7 +489,7 @@ def test_a_border_of_a_new_fabric_is_drawn_and_a_fabric_renamed_everywhere(sheet
     sheet.words("OAR")
     sheet.unfold("cloth")
     page.get_by_role("button", name="Add a fabric").click()
-    page.get_by_text("Borders", exact=True).click()
+    sheet.unfold("edges")
     page.get_by_role("button", name="Add a border").click()
     page.locator("#art .patch").first.wait_for(state="attached")
     page.locator("#finished").filter(has_text="34 in").wait_for()
