@@ -136,7 +136,8 @@ def test_an_idle_page_did_not_notice_that_the_program_had_ended(
     context = browser.new_context(viewport={"width": 1280, "height": 800})
     with running as served:
         sheet = Sheet(context.new_page(), served.address)
-        sheet.rested()
+        sheet.page.locator("#find-setting").wait_for()  # the last that it asks for by itself
+        sheet.page.wait_for_load_state("networkidle")
         running.process.kill()
     gone = sheet.page.locator("#gone")
     gone.get_by_text("does not answer").wait_for()
