@@ -50,7 +50,7 @@ _INK_THREADS: Final = ("#1b1b1b", "#fbf8f0")
 
 
 class CureKind(StrEnum):
-    """What a cure changes. The last six are for what is refused (see `web.findings`)."""
+    """What a cure changes. The last ones are for what is refused, and for borders (see `web.findings`)."""
 
     HEIGHT = "letter height"
     EVERY_HEIGHT = "letter height of every row"
@@ -78,6 +78,8 @@ class CureKind(StrEnum):
     PUT_BACK = "put back"
     CENTERED = "centered"
     OTHER_FONT = "another font"
+    EVEN_SQUARES = "squares that come out even"
+    EVEN_RECTANGLES = "rectangles that come out even"
     EVERY_LARGEST = "every row as large as fits"
     EVERY_LARGEST_PUT_BACK = "every row as large as fits, put back"
 
@@ -97,12 +99,14 @@ _SAME: Final = {
 class Cure:
     """One thing to do, and the design with it done.
 
-    `row` is the row it is done to (from 1), None for the whole design. `length` is the height, gap, margin or width
-    that it sets, in inches, and `name` the font, fabric or thread that it takes, where it does and that has a name.
+    `row` or `border` is what it is done to (from 1), None for the whole design. `length` is the height, gap, margin or
+    width that it sets, in inches, and `name` the font, fabric or thread that it takes, where it does and that has a
+    name.
     """
 
     kind: CureKind
     row: int | None = None
+    border: int | None = None
     length: Fraction | None = None
     name: str = ""
     design: Design

@@ -32,6 +32,7 @@ from applique.kept import ChangedElsewhere, Chest, history_from
 from applique.kept.chest import LARGEST_BESIDE
 from applique.language import Speech, american, message
 from applique.naming import readable_name
+from applique.nesting import Effort
 from applique.pattern import Sketch, sketch
 from applique.photos import LARGEST_FILE as LARGEST_PHOTO
 from applique.photos import read_photo
@@ -136,6 +137,10 @@ class _Page:
         self._drawing.submit(lambda: drawing_view(sketch(example), example, american()))
         self.bench.get_ready()
 
+    async def there(self, request: Request) -> Response:
+        """That the program is there: asked now and then by a page that lies idle."""
+        return Response(status_code=204)
+
     async def goodbye(self, request: Request) -> Response:
         """A page closes."""
         key = request.headers.get(TAB_HEADER, "")
@@ -168,19 +173,21 @@ class _Page:
         """What to buy and to print, twice: quick, then searched. It goes on from the drawing of the same design."""
         tab, data = self._tab(request), await read_object(request)
         start = tab.start(tab.checked(data))
-        task = NumbersTask(start=start, folder=tab.folder, language=speech_of(request).tag)
+        task = NumbersTask(
+            start=start, folder=tab.folder, language=speech_of(request).tag, effort=_effort(request)
+        )
         return self._events(request, task, dict)
 
     async def make(self, request: Request) -> Response:
         """The whole pattern, step by step, from the drawing on. It is stopped by hanging up."""
         tab, data = self._tab(request), await read_object(request)
-        task = MakeTask(start=tab.start(tab.checked(data)), folder=tab.folder)
+        task = MakeTask(start=tab.start(tab.checked(data)), folder=tab.folder, effort=_effort(request))
         return self._events(request, task, lambda value: self._keep(tab, *value, is_makers=True))
 
     async def make_for_customers(self, request: Request) -> Response:
         """The customer's edition, step by step."""
         tab, data = self._tab(request), await read_object(request)
-        task = CustomersTask(design=tab.checked(data), folder=tab.folder)
+        task = CustomersTask(design=tab.checked(data), folder=tab.folder, effort=_effort(request))
         return self._events(request, task, lambda value: self._keep(tab, *value, is_makers=False))
 
     def _keep(self, tab: Tab, title: str, files: dict[str, bytes], *, is_makers: bool) -> dict[str, Any]:
@@ -564,6 +571,25 @@ def _with_photos(data: dict[str, Any], names: Mapping[str, Any]) -> dict[str, An
     return {**data, "fabric": named}
 
 
+def _effort(request: Request) -> Effort:
+    """How long to look for shorter nests, as the query says; normal where it says nothing.
+
+    Raises:
+        Refusal: another word than quick, normal and long.
+    """
+    asked = request.query_params.get("effort", Effort.NORMAL.name.lower())
+    effort = next((one for one in Effort if one.name.lower() == asked), None)
+    if effort is None:
+        raise Refusal(
+            Problem(
+                kind="no-such-effort",
+                what=message("“{effort}” isn't one of the choices", effort=asked[:40]),
+                fix=message("quick, normal or long"),
+            )
+        )
+    return effort
+
+
 def _table(value: object) -> dict[str, Any]:
     if not isinstance(value, dict):
         raise Refusal(
@@ -676,6 +702,7 @@ def page_app(
 
     answers = [
         Route("/hello", page.hello, methods=["POST"]),
+        Route("/there", page.there, methods=["GET"]),
         Route("/goodbye", page.goodbye, methods=["POST"]),
         Route("/plan", page.plan, methods=["POST"]),
         Route("/numbers", page.numbers, methods=["POST"]),

@@ -5,21 +5,23 @@ The one place where a finding of another room is made ready for the page.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from typing import Any, Final
 
-from applique.design import Align, Design, Row, design_data
+from applique.design import Align, Border, Design, Row, design_data
 from applique.design.entries import FIT
-from applique.errors import Notice, Problem, Refusal
+from applique.errors import Notice, Problem, Refusal, Where
 from applique.language import Speech
 from applique.pattern import Pattern, sketch
+from applique.quilt.borders import BorderPlan, even_squares
 from applique.reports import entry_data
 from applique.sewing.cures import Cure, CureKind, cures
 from applique.typeset.bundled import BUNDLED
 from applique.typeset.fonts import open_typeface
 from applique.typeset.shaping import missing_letters
+from applique.units import cutting_step
 from applique.words.accepted import Risk, acceptable
 from applique.words.cures import cure_said
 from applique.words.held_numbers import short_notices
@@ -28,15 +30,19 @@ __all__ = ["finding_views", "notice_views", "problem_views", "refusal_views"]
 
 _MOST_FONT_CURES: Final = 3
 _MOST_CURES: Final = 3
+_UNEVEN_SQUARES: Final = frozenset({"squares-uneven", "cut-squares-uneven"})
+_UNEVEN_RECTANGLES: Final = frozenset({"rectangles-uneven", "rectangles-uneven-longer"})
 
 
-def notice_views(notices: Iterable[Notice], design: Design, speech: Speech) -> list[dict[str, Any]]:
-    """Risks that do not stop the work."""
+def notice_views(
+    notices: Iterable[Notice], design: Design, speech: Speech, *, borders: Sequence[BorderPlan] = ()
+) -> list[dict[str, Any]]:
+    """Risks that do not stop the work. Those of `borders` have sizes that come out even, which take a while to try."""
     return [
         {
             **_view(notice, speech),
             "stops": False,
-            "cures": [_cure(cure, speech) for cure in _notice_cures(notice, design)],
+            "cures": [_cure(cure, speech) for cure in _notice_cures(notice, design, borders)],
             "accept": _accept(Risk(notice=notice), design),
         }
         for notice in notices
@@ -72,7 +78,7 @@ def finding_views(pattern: Pattern, speech: Speech, *, cured: bool) -> list[dict
         )
     others = [risk.notice for risk in pattern.risks if risk.finding is None]
     others += short_notices(pattern.stated, design.units)
-    return views + notice_views(others, design, speech)
+    return views + notice_views(others, design, speech, borders=quilt.borders if cured else ())
 
 
 def problem_views(problems: Iterable[Problem], design: Design | None, speech: Speech) -> list[dict[str, Any]]:
@@ -113,8 +119,12 @@ def _cure(cure: Cure, speech: Speech) -> dict[str, Any]:
     return {"words": speech.tell(cure_said(cure)), "design": design_data(cure.design)}
 
 
-def _notice_cures(notice: Notice, design: Design) -> list[Cure]:
-    """For what a move by hand has brought about: the moves of that row taken back."""
+def _notice_cures(notice: Notice, design: Design, borders: Sequence[BorderPlan]) -> list[Cure]:
+    """For what a move by hand has brought about: the moves of that row taken back. For rectangles that do not fill a
+    side: those near them that do."""
+    if notice.kind in _UNEVEN_RECTANGLES:
+        here = [one for one in borders if Where.key("border", one.number) == notice.where]
+        return list(_even_rectangles(design, here))
     number = notice.where.row
     if number is None or not 0 < number <= len(design.row):
         return []
@@ -139,6 +149,8 @@ def _with_row(design: Design, number: int, row: Row) -> Design:
 
 def _problem_cures(problem: Problem, design: Design) -> Iterator[Cure]:
     """Cures of a refusal: each is tried, and offered only where the sketch can then be made or comes further."""
+    if problem.kind in _UNEVEN_SQUARES:
+        yield from _even_squares(design, problem.where)
     number, letter = problem.where.row, problem.where.letter
     if number is not None and not 0 < number <= len(design.row):
         number = None
@@ -164,6 +176,36 @@ def _changes(design: Design, number: int | None) -> Iterator[Cure]:
     yield Cure(kind=CureKind.EVERY_LARGEST, design=replace(every, row=rows))
     put_back = tuple(_unmoved(row) for row in rows)
     yield Cure(kind=CureKind.EVERY_LARGEST_PUT_BACK, design=replace(every, row=put_back))
+
+
+def _even_squares(design: Design, where: Where) -> Iterator[Cure]:
+    """The nearest sizes of squares that come out even around what lies within that border."""
+    number = next(part for part in where.path if isinstance(part, int))
+    border, within = design.border[number - 1], design.border[: number - 1]
+    try:
+        before = sketch(replace(design, border=within)).quilt.finished
+    except Refusal:
+        return
+    for size in even_squares(before, border.size or border.width, step=cutting_step(design.units)):
+        changed = _with_border(design, number, replace(border, size=size))
+        if _works(changed):
+            yield Cure(kind=CureKind.EVEN_SQUARES, border=number, length=size, design=changed)
+
+
+def _even_rectangles(design: Design, borders: Iterable[BorderPlan]) -> Iterator[Cure]:
+    """The nearest sizes of rectangles that fill every side of those borders whole."""
+    for plan in borders:
+        border = design.border[plan.number - 1]
+        for offer in plan.uneven.offers if plan.uneven else ():
+            changed = _with_border(design, plan.number, replace(border, width=offer.width, size=offer.length))
+            if _works(changed):
+                yield Cure(
+                    kind=CureKind.EVEN_RECTANGLES, border=plan.number, length=offer.length, design=changed
+                )
+
+
+def _with_border(design: Design, number: int, border: Border) -> Design:
+    return replace(design, border=(*design.border[: number - 1], border, *design.border[number:]))
 
 
 def _works(design: Design) -> bool:

@@ -17,6 +17,7 @@ _NUMBER: Final = {"type": ["integer", "null"]}
 _CALLS: Final[tuple[tuple[str, str, str, dict[str, Any] | None, str], ...]] = (
     ("/api/hello", "post", "A page opens: its key, and the design to begin with", None, "application/json"),
     ("/api/goodbye", "post", "A page closes", None, ""),
+    ("/api/there", "get", "Whether the program is there", None, ""),
     ("/api/plan", "post", "The drawing of a design, and what stands in its way", _DESIGN, "application/json"),
     ("/api/numbers", "post", "What to buy and to print: quick, then searched", _DESIGN, "text/event-stream"),
     (

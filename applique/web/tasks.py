@@ -34,8 +34,8 @@ def warm() -> None:
     draft(design_from_mapping({"row": [{"text": "A"}]}))
 
 
-def _searching() -> Nester:
-    return Nester(effort=Effort.NORMAL, store=FolderStore(cache_folder()), given=nests_beside(Path()))
+def _searching(effort: Effort) -> Nester:
+    return Nester(effort=effort, store=FolderStore(cache_folder()), given=nests_beside(Path()))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,12 +43,13 @@ class NumbersTask:
     """What to buy: at once from our own layout, and again after the search for a shorter one.
 
     `folder` is that of the page, `language` the tag of what it speaks. Tells `numbers` twice, and `findings` between
-    them when their cures have been tried.
+    them when their cures have been tried. Where a search of long `effort` is asked for, it is left to the making.
     """
 
     start: Design | Sketch
     folder: Path
     language: str
+    effort: Effort
 
     def run(self, tell: Callable[[Message], None]) -> None:
         """Draft it, and nest it again."""
@@ -57,10 +58,10 @@ class NumbersTask:
         quick = draft(self.start)
         findings = finding_views(quick, speech, cured=False)
         tell(("numbers", {**numbers_view(quick, speech, settled=False), "findings": findings}))
-        if any(risk.finding for risk in quick.risks):
+        if quick.risks:
             findings = finding_views(quick, speech, cured=True)
             tell(("findings", {"findings": findings}))
-        settled = renest(quick, nester=_searching())
+        settled = renest(quick, nester=_searching(min(self.effort, Effort.NORMAL)))
         tell(("numbers", {**numbers_view(settled, speech, settled=True), "findings": findings}))
 
 
@@ -70,6 +71,7 @@ class MakeTask:
 
     start: Design | Sketch
     folder: Path
+    effort: Effort
 
     def run(self, tell: Callable[[Message], None]) -> tuple[str, dict[str, bytes]]:
         """Draft it and draw every file."""
@@ -77,7 +79,7 @@ class MakeTask:
 
         os.chdir(self.folder)
         tell(("step", "layout"))
-        pattern = draft(self.start, nester=_searching())
+        pattern = draft(self.start, nester=_searching(self.effort))
         return pattern.title, pack_files(pattern, progress=lambda name: tell(("step", name)))
 
 
@@ -87,6 +89,7 @@ class CustomersTask:
 
     design: Design
     folder: Path
+    effort: Effort
 
     def run(self, tell: Callable[[Message], None]) -> tuple[str, dict[str, bytes]]:
         """Draft it for each paper and draw every file."""
@@ -95,7 +98,7 @@ class CustomersTask:
 
         os.chdir(self.folder)
         tell(("step", "layout"))
-        patterns = drafted_for_customers(self.design, nester=_searching())
+        patterns = drafted_for_customers(self.design, nester=_searching(self.effort))
         refuse_for_customers(next(iter(patterns.values())))
         files = customers_files(patterns, progress=lambda name: tell(("step", name)))
         return next(iter(patterns.values())).title, files

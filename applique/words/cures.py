@@ -46,6 +46,8 @@ _SAID: Final = {
     CureKind.PUT_BACK: message("Put row {row} back where it was"),
     CureKind.CENTERED: message("Center row {row}"),
     CureKind.OTHER_FONT: message("Set row {row} in “{name}”"),
+    CureKind.EVEN_SQUARES: message("Make the squares of border {border} {length}"),
+    CureKind.EVEN_RECTANGLES: message("Make the rectangles of border {border} {wide} by {length}"),
     CureKind.EVERY_LARGEST: message("Let all letters be as large as fits"),
     CureKind.EVERY_LARGEST_PUT_BACK: message("Let all letters be as large as fits, with no moves by hand"),
 }
@@ -73,6 +75,9 @@ def _fields(cure: Cure) -> Iterator[tuple[str, Field]]:
         yield "length", Measure(number=cure.length * MM_PER_INCH, unit=Unit.MILLIMETER, as_fraction=False)
     elif cure.length is not None:
         yield "length", as_length(cure.length, design.units, denominator=16)
+    if cure.border is not None:
+        yield "border", cure.border
+        yield "wide", as_length(design.border[cure.border - 1].width, design.units)
     if cure.row is None:
         return
     yield "row", cure.row

@@ -292,12 +292,14 @@ def _design(units: Units = Units.INCHES) -> Design:
             "units": units.value,
             "panel": {"width": "40in", "height": "30in"},
             "row": [{"text": "A"}, {"text": "B", "cap_height": "5in", "axes": {"wght": 1000}}],
+            "fabric": [{"name": "Oat", "color": "#e9e4d6"}, {"name": "Sea", "color": "#203040"}],
+            "border": [{"kind": "rectangles", "fabrics": ["Oat", "Sea"], "width": "3in"}],
         }
     )
 
 
 def _cure(kind: CureKind) -> Cure:
-    return Cure(kind=kind, row=2, length=Fraction(7, 16), name="plum", design=_design())
+    return Cure(kind=kind, row=2, border=1, length=Fraction(7, 16), name="plum", design=_design())
 
 
 VALUES = {
@@ -326,6 +328,8 @@ VALUES = {
     CureKind.PUT_BACK: ("Put row 2 back",),
     CureKind.CENTERED: ("Center row 2",),
     CureKind.OTHER_FONT: ("Set row 2 in “plum”",),
+    CureKind.EVEN_SQUARES: ("squares of border 1 7/16 in",),
+    CureKind.EVEN_RECTANGLES: ("rectangles of border 1 3 in by 7/16 in",),
     CureKind.EVERY_LARGEST: ("all letters",),
     CureKind.EVERY_LARGEST_PUT_BACK: ("all letters", "no moves by hand"),
 }

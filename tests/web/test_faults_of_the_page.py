@@ -97,7 +97,7 @@ def test_a_program_that_had_gone_was_not_missed(
     page.get_by_role("button", name="Back to the design").click()
     gone.get_by_text("does not answer").wait_for()
     page.locator("#drawing").press("ArrowRight")
-    page.get_by_text("Letters of all rows").click()
+    sheet.unfold("letters")
     page.locator("[data-focus='font-all']").click()
     page.locator("#font-problem").filter(has_text="does not answer").wait_for()
     page.get_by_role("button", name="Close").click()
@@ -128,12 +128,30 @@ def test_a_program_that_had_gone_was_not_missed(
     context.close()
 
 
+def test_an_idle_page_did_not_notice_that_the_program_had_ended(
+    start_page: type[Running], browser: Any, tmp_path: Path
+) -> None:
+    """Nobody touches the page: it says so by itself, and that the program is back."""
+    running = start_page(tmp_path)
+    context = browser.new_context(viewport={"width": 1280, "height": 800})
+    with running as served:
+        sheet = Sheet(context.new_page(), served.address)
+        sheet.page.locator("#find-setting").wait_for()  # the last that it asks for by itself
+        sheet.page.wait_for_load_state("networkidle")
+        running.process.kill()
+    gone = sheet.page.locator("#gone")
+    gone.get_by_text("does not answer").wait_for()
+    with start_page(tmp_path, "--port", served.origin.rsplit(":", 1)[1]):
+        gone.wait_for(state="hidden")
+    context.close()
+
+
 def test_the_text_of_the_design_put_old_words_back(sheet: Sheet, tmp_path: Path) -> None:
     """It follows the design; taken although the design has changed since it was typed in, it asks. What is wrong in it
     has its line, and what is wrong in a file that was not opened is no fault of the design that is there."""
     page = sheet.page
     sheet.words("OAR")
-    page.get_by_text("The design as text").click()
+    sheet.unfold("text")
     text = page.get_by_label("The design as TOML")
     sheet.settled(lambda: "OAR" in text.input_value(), True)
     page.get_by_label("Words of row 1").fill("OARS")
@@ -175,7 +193,7 @@ def test_a_design_was_refused_after_its_font_had_been_added(
     design.write_text('[lettering]\nfont = "../fonts/Mine own.TTF"\n[[row]]\ntext = "OAR"\n', "utf-8")
     page.locator("#open-file").set_input_files(design)
     page.get_by_text("the font file “Mine own.ttf” is not on this page").first.wait_for()
-    page.get_by_text("Letters of all rows", exact=True).click()
+    sheet.unfold("letters")
     page.locator("[data-focus='font-all']").click()
     font = {"name": "Mine own.ttf", "mimeType": "font/ttf", "buffer": Path(dejavu_bold).read_bytes()}
     page.locator("#font-file").set_input_files(font)
@@ -255,7 +273,7 @@ def test_moves_by_hand_stayed_as_they_were_when_the_letters_became_smaller(sheet
 def test_the_weight_of_the_font_in_use_did_nothing(sheet: Sheet) -> None:
     page = sheet.page
     sheet.words("OAR")
-    page.get_by_text("Letters of all rows").click()
+    sheet.unfold("letters")
     page.locator("[data-focus='font-all']").click()
     used = page.locator(".font:has(.chosen)")
     used.wait_for()
@@ -274,10 +292,10 @@ def test_a_border_of_squares_had_one_fabric_and_the_keyboard_went_astray(sheet: 
     def focus() -> str:
         return str(page.evaluate("() => document.activeElement.dataset.focus"))
 
-    page.get_by_text("Fabrics", exact=True).click()
+    sheet.unfold("cloth")
     page.get_by_role("button", name="Add a fabric").press("Enter")
     assert focus() == "add-fabric"
-    page.get_by_text("Borders", exact=True).click()
+    sheet.unfold("edges")
     page.get_by_role("button", name="Add a border").press("Enter")
     assert focus() == "add-border"
     page.locator("[data-focus='border.1.kind']").select_option("squares")
@@ -293,7 +311,7 @@ def test_a_border_of_squares_had_one_fabric_and_the_keyboard_went_astray(sheet: 
     page.get_by_role("button", name="Remove Fabric 3").press("Enter")
     assert focus() == "add-fabric"
 
-    page.get_by_text("Quilting", exact=True).click()
+    sheet.unfold("sewing")
     page.get_by_role("button", name="Add quilting").press("Enter")
     page.locator("#art > .quilting").first.wait_for(state="attached")
     page.locator("[data-focus='quilting.1.kind']").select_option("crosshatch")
@@ -302,7 +320,6 @@ def test_a_border_of_squares_had_one_fabric_and_the_keyboard_went_astray(sheet: 
     sheet.settled(lambda: sheet.design().get("quilting"), None)
     assert focus() == "add-quilting"
 
-    page.get_by_text("Outline and sewing", exact=True).click()
     for field, choice in (("stitch", "satin"), ("when", "after the borders")):
         page.locator(f"[data-focus='stitching.{field}']").select_option(choice)
     spool = page.locator("[data-focus='stitching.spool']")
@@ -334,7 +351,7 @@ def test_what_stopped_the_work_was_out_of_sight(served: Served, browser: Any, sc
     context = browser.new_context(viewport={"width": 1280, "height": 800}, color_scheme=scheme)
     sheet = Sheet(context.new_page(), served.address)
     page = sheet.page
-    page.get_by_text("Size and background").click()
+    sheet.unfold("cloth")
     width = page.get_by_role("textbox", name=re.compile("^Width"))
     width.fill("seven")
     page.get_by_label("Words of row 1").fill("OAR")
@@ -346,9 +363,7 @@ def test_what_stopped_the_work_was_out_of_sight(served: Served, browser: Any, sc
     assert said.is_hidden()
     assert page.get_by_role("heading", level=1).inner_text() == "OAR"
     page.locator("#buy:not(.stale) .bill").wait_for(state="attached")
-    page.get_by_text("Size and background").click()
-    page.get_by_text("About the pattern, label").click()
-    page.get_by_text("Paper and printing").click()
+    sheet.unfold("cloth", "sheets")
     length = page.locator("[data-focus='print.scale_x']")
     length.fill("tall")
     stop = page.locator("#behind").filter(has_text="isn't a measurement I can read")
@@ -376,7 +391,7 @@ def test_what_stopped_the_work_was_out_of_sight(served: Served, browser: Any, sc
     sheet.rested()
 
     held: list[Any] = []
-    page.route("**/api/make", lambda route: held.append(route))
+    page.route("**/api/make?*", lambda route: held.append(route))
     page.get_by_role("button", name="Make the pattern").click()
     assert page.locator(".steps .now").inner_text() == "Laying the letters out on web and fabric"
     sheet.settled(lambda: len(held), 1)

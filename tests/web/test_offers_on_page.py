@@ -39,7 +39,7 @@ def sheet(served: Served, browser: Any, tmp_path: Path) -> Iterator[Sheet]:
 
 def test_a_maker_ticks_the_stitches_that_she_offers(sheet: Sheet) -> None:
     page = sheet.page
-    page.locator("[data-group='sewing'] > summary").click()
+    sheet.unfold("sewing")
     boxes = page.locator("[data-where='stitching.offers'] input")
     boxes.first.wait_for()
     assert [boxes.nth(index).is_checked() for index in range(boxes.count())] == [

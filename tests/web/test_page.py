@@ -57,6 +57,14 @@ class Sheet:
             self.page.get_by_label(f"Words of row {index + 1}", exact=True).fill(row)
         self.drawn(len(rows))
 
+    def unfold(self, *places: str) -> None:
+        """Open places of the settings, and what is folded away in them."""
+        for name in places:
+            place = self.page.locator(f"[data-group='{name}']")
+            place.locator("> summary").click()
+            for folded in place.locator(".more:not([open]) > summary").all()[::-1]:
+                folded.click()
+
     def drawn(self, rows: int) -> None:
         """Wait until the drawing shows so many rows."""
         self.page.locator(f"#art .letter[data-row='{rows}']").first.wait_for(state="attached")
@@ -320,7 +328,7 @@ def test_everything_is_undone_step_by_step(sheet: Sheet) -> None:
     before = sheet.design()
     page.get_by_role("button", name="Add a row of words").click()
     page.get_by_label("Words of row 2").fill("LOCK")
-    page.get_by_text("Fabrics", exact=True).click()
+    sheet.unfold("cloth")
     page.get_by_role("button", name="Add a fabric").click()
     page.get_by_label("Title of the quilt").fill("Boats")
     undo = page.get_by_role("button", name="Undo")
@@ -336,7 +344,7 @@ def test_everything_is_undone_step_by_step(sheet: Sheet) -> None:
 def test_a_wrong_length_is_said_at_its_field_and_the_last_drawing_stays(sheet: Sheet) -> None:
     page = sheet.page
     sheet.words("OAR")
-    page.get_by_text("Size and background").click()
+    sheet.unfold("cloth")
     width = page.get_by_role("textbox", name=re.compile("^Width"))
     width.fill("seven")
     page.locator("#findings").get_by_text("isn't a measurement I can read").wait_for()
@@ -356,7 +364,7 @@ def test_a_wrong_length_is_said_at_its_field_and_the_last_drawing_stays(sheet: S
 def test_an_unknown_letter_is_cured_by_a_button(sheet: Sheet) -> None:
     page = sheet.page
     sheet.words("HI")
-    page.get_by_text("Letters of all rows").click()
+    sheet.unfold("letters")
     page.locator("[data-focus='font-all']").click()
     page.get_by_role("button", name="Use this font: Lilita One").click()
     page.get_by_label("Words of row 1").fill("Любовь")
@@ -369,7 +377,7 @@ def test_an_unknown_letter_is_cured_by_a_button(sheet: Sheet) -> None:
 def test_fonts_that_lack_a_letter_are_left_out_unless_asked_for(sheet: Sheet) -> None:
     page = sheet.page
     sheet.words("Любовь")
-    page.get_by_text("Letters of all rows").click()
+    sheet.unfold("letters")
     page.locator("[data-focus='font-all']").click()
     page.locator(".font >> nth=13").wait_for(state="attached")
     lacking = page.get_by_role("button", name="Use this font: Titan One")
@@ -415,7 +423,7 @@ def test_a_damaged_font_is_refused_and_a_good_one_used(
     sheet.words("OAR")
     damaged = tmp_path / "broken.ttf"
     damaged.write_bytes(Path(dejavu_bold).read_bytes()[:5000])
-    page.get_by_text("Letters of all rows").click()
+    sheet.unfold("letters")
     page.locator("[data-focus='font-all']").click()
     page.locator("#font-file").set_input_files(damaged)
     page.locator("#font-problem").filter(has_text="font").wait_for()
@@ -482,9 +490,9 @@ def test_the_design_as_text_is_checked_before_it_is_taken(sheet: Sheet) -> None:
 def test_a_border_of_a_new_fabric_is_drawn_and_a_fabric_renamed_everywhere(sheet: Sheet) -> None:
     page = sheet.page
     sheet.words("OAR")
-    page.get_by_text("Fabrics", exact=True).click()
+    sheet.unfold("cloth")
     page.get_by_role("button", name="Add a fabric").click()
-    page.get_by_text("Borders", exact=True).click()
+    sheet.unfold("edges")
     page.get_by_role("button", name="Add a border").click()
     page.locator("#art .patch").first.wait_for(state="attached")
     page.locator("#finished").filter(has_text="34 in").wait_for()
@@ -632,6 +640,7 @@ def test_axe_finds_no_serious_problem(served: Served, browser: Any, scheme: str)
     for fold in page.locator("#settings > details > summary").all():
         fold.click()
     page.locator(".look summary").first.click()
+    page.locator("details.more").evaluate_all("all => all.forEach((one) => { one.open = true; })")
     page.get_by_label("Letter height (capital H)").first.fill("40in")
     page.get_by_text("This drawing is out of date").wait_for()
     check("drawn, everything unfolded, refused")

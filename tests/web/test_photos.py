@@ -190,7 +190,7 @@ def _choose(sheet: Sheet, name: str, content: bytes) -> None:
 def test_a_photo_is_chosen_seen_made_wider_and_removed(sheet: Sheet) -> None:
     page = sheet.page
     sheet.words("OAR")
-    page.get_by_text("Fabrics", exact=True).click()
+    sheet.unfold("cloth")
     page.get_by_role("button", name="Add a fabric").click()
     _choose(sheet, "words.jpg", b"These are words.")
     page.get_by_role("alert").get_by_text("words.jpg is no JPEG, PNG or WebP picture").wait_for()
@@ -228,7 +228,7 @@ def _looks_striped(sheet: Sheet) -> None:
 def _in_birds(sheet: Sheet, photo: bytes) -> None:
     """Type a word and give it a fabric with a photo."""
     sheet.words("OAR")
-    sheet.page.get_by_text("Fabrics", exact=True).click()
+    sheet.unfold("cloth")
     sheet.page.get_by_role("button", name="Add a fabric").click()
     _choose(sheet, "birds.png", photo)
     sheet.page.locator("#art .letter [fill^='url']").first.wait_for(state="attached")

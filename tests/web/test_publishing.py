@@ -74,7 +74,7 @@ def test_a_mark_is_chosen_and_removed_on_the_page(served: Served, browser: Any) 
     sheet = Sheet(context.new_page(), served.address)
     page = sheet.page
     sheet.words("O")
-    page.get_by_text("About the pattern, label").click()
+    sheet.unfold("pattern")
     chooser = page.locator("#mark-file")
     chooser.set_input_files({"name": "bad.svg", "mimeType": "image/svg+xml", "buffer": b"<svg"})
     page.get_by_role("alert").get_by_text("bad.svg is a damaged picture").wait_for()

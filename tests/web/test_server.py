@@ -470,7 +470,9 @@ def test_the_page_makes_a_design_with_the_nests_that_lie_beside_it(
     found = draft(design_from_mapping(design), nester=Nester(effort=Effort.NORMAL))
     tab = Tabs(tmp_path, fonts={}, nests=found.searched, marks={}, photos={}).new()
     monkeypatch.setattr(strips, "search_strips", lambda *_, **__: pytest.fail("searched again"))
-    _, files = MakeTask(start=design_from_mapping(design), folder=tab.folder).run(lambda _: None)
+    _, files = MakeTask(start=design_from_mapping(design), folder=tab.folder, effort=Effort.NORMAL).run(
+        lambda _: None
+    )
     assert files == pack_files(found)
 
 

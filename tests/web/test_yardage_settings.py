@@ -43,11 +43,6 @@ def sheet(served: Served, browser: Any, tmp_path: Path) -> Iterator[Sheet]:
     context.close()
 
 
-def unfold(sheet: Sheet, *names: str) -> None:
-    for name in names:
-        sheet.page.locator(f"[data-group='{name}'] > summary").click()
-
-
 def bill(sheet: Sheet) -> str:
     """What the page says to buy, once that is final."""
     sheet.rested()
@@ -108,7 +103,7 @@ FIELDS: list[tuple[str, tuple[str, str] | None, str | bool, list[Any], Any]] = [
 
 @pytest.mark.long
 def test_what_to_buy_follows_each_setting_and_undo_takes_it_back(sheet: Sheet) -> None:
-    unfold(sheet, "panel", "fabric", "yardage")
+    sheet.unfold("cloth")
     plain, design = bill(sheet), sheet.design()
     for focus, wrong, entry, path, stored in FIELDS:
         if wrong:
@@ -132,7 +127,7 @@ def test_her_own_edge_to_edge_design_gives_the_thread_to_buy(sheet: Sheet) -> No
     By hand: 24 times 10 yd, as much again in the bobbin, and 15 % lost, are 552 yd.
     """
     page = sheet.page
-    unfold(sheet, "quilting")
+    sheet.unfold("sewing")
     page.get_by_role("button", name="Add quilting").click()
     put(sheet, "quilting.1.kind", "edge to edge")
     assert sheet.design()["quilting"] == [{"kind": "edge to edge"}]
@@ -155,7 +150,7 @@ def test_her_own_edge_to_edge_design_gives_the_thread_to_buy(sheet: Sheet) -> No
 def test_kinds_of_quilting_to_choose_from_are_ticked_and_bought_for_once(sheet: Sheet) -> None:
     """Thread for both of two kinds that are sewn; for the one that takes more where she offers them."""
     page = sheet.page
-    unfold(sheet, "quilting")
+    sheet.unfold("sewing")
     for number, kind in ((1, "crosshatch"), (2, "edge to edge")):
         page.get_by_role("button", name="Add quilting").click()
         put(sheet, f"quilting.{number}.kind", kind)
@@ -175,7 +170,7 @@ def test_kinds_of_quilting_to_choose_from_are_ticked_and_bought_for_once(sheet: 
 def test_numbers_of_her_own_are_held_against_the_plan(sheet: Sheet) -> None:
     """An empty one stops nothing, and does not shift where another is refused; each part is asked for what it has."""
     page = sheet.page
-    unfold(sheet, "stated")
+    sheet.unfold("pattern")
     for _ in range(2):
         page.get_by_role("button", name="Add a number of your own").click()
     fields = page.locator("fieldset:has([data-focus='stated.2.part']) [data-where]")
@@ -225,7 +220,7 @@ def test_a_fabric_is_renamed_wherever_the_design_names_it(
     assert uses >= 11
     page.goto(served.keep(design))
     sheet.drawn(1)
-    unfold(sheet, "fabric")
+    sheet.unfold("cloth")
     name = page.locator("[data-focus='fabric-1-name']")
     name.fill("Mist")
     name.press("Tab")
@@ -249,7 +244,7 @@ def test_what_is_being_typed_outlives_whatever_comes_in_between(sheet: Sheet) ->
     """Forms drawn anew by a photo or a rename, and a text of the design that comes late, took away half a word."""
     page = sheet.page
     page.locator("#title").wait_for()
-    unfold(sheet, "fabric", "about")
+    sheet.unfold("cloth", "pattern")
     name = page.locator("[data-focus='fabric-0-name']")
     name.press("Control+a")
     name.press_sequentially("Mor")
@@ -272,7 +267,7 @@ def test_what_is_being_typed_outlives_whatever_comes_in_between(sheet: Sheet) ->
     sheet.settled(lambda: sheet.design().get("label"), {"care": ["wash cold"]})
     late: list[Any] = []
     page.route("**/api/write", lambda route: late.append(route))
-    unfold(sheet, "text")
+    sheet.unfold("text")
     text = page.locator("[data-focus='toml']")
     text.press_sequentially("[[row]]")
     sheet.settled(lambda: len(late), 1)

@@ -5,6 +5,7 @@ border to the next by the finished size of the top.
 """
 
 from applique.quilt.borders.planning import plan_borders
+from applique.quilt.borders.squares import even_squares
 from applique.quilt.borders.values import (
     BorderPlan,
     BorderStep,
@@ -27,5 +28,6 @@ __all__ = [
     "Side",
     "SideStrip",
     "Uneven",
+    "even_squares",
     "plan_borders",
 ]

@@ -19,7 +19,7 @@ from applique.quilt.borders.work import BorderWork, refuse_too_many
 from applique.quilt.strips import CutKind, Extent
 from applique.units import Units, as_seam, round_near
 
-__all__ = ["squares_border"]
+__all__ = ["even_squares", "squares_border"]
 
 _EIGHTH: Final = Fraction(1, 8)
 
@@ -150,7 +150,7 @@ def _ways_out(work: BorderWork, size: Fraction) -> Sequence[Message]:
     if seams != 2 * work.seam_allowance:
         seam = as_seam(seams / 2, work.units)
         return [message("a seam_allowance of {seam}: two of it are a size you can cut", seam=seam)]
-    near = _near_squares(work, size)
+    near = even_squares(work.before, size, step=work.step)
     squares = message("squares of {sizes}", sizes=any_of([work.said(one) for one in near])) if near else None
     return [offer for offer in (squares, _other_panels(work, size), _spacer(work, size)) if offer]
 
@@ -168,9 +168,12 @@ def _either(offers: Sequence[Message]) -> Message:
             return message("squares of another size")
 
 
-def _near_squares(work: BorderWork, size: Fraction) -> tuple[Fraction, ...]:
-    """The nearest square sizes, below and above, that divide both sides."""
-    good = sorted(_even_sizes(work.before, work.step))
+def even_squares(before: Extent, size: Fraction, *, step: Fraction) -> tuple[Fraction, ...]:
+    """The nearest finished sizes of squares, one below and one above `size`, that divide both sides of `before` whole.
+
+    They are multiples of `step`, from 1 to 12 in.
+    """
+    good = sorted(_even_sizes(before, step))
     below = [other for other in good if other < size][-1:]
     above = [other for other in good if other > size][:1]
     return (*below, *above)

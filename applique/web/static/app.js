@@ -1,12 +1,13 @@
 // The page put together: a change of the design asks for a drawing at once, and for the numbers when hands rest.
 
-import { askJson, events, Gone, goodbye, hello, isGone, onGone, Refused, savedZip, whenBack } from "./asking.js";
+import { askJson, events, Gone, goodbye, hello, isGone, onGone, Refused, savedZip, watchProgram, whenBack } from "./asking.js";
 import { countingNumbers, noNumbers, renderNumbers } from "./buying.js";
 import { followDesign } from "./astext.js";
 import { closeBeside, renderBeside, startBeside } from "./beside.js";
 import { chosen, keyOf } from "./choosing.js";
 import { amend, canRedo, canUndo, change, design, indexOfRow, markOfWord, onChange, redo, sent, setValue, take, undo } from "./design.js";
 import { drawQuilting } from "./drawing.js";
+import { onEffort } from "./effort.js";
 import { byId, checkRadio, download, focusOn, forgetTyping, make, radios, say } from "./elements.js";
 import { noteHeights, onFontAdded } from "./fonts.js";
 import { renderAccepted, renderFindings } from "./findings.js";
@@ -66,7 +67,7 @@ let isStale = false;
 /** The rows of the drawing, by their keys. @type {number[]} */
 let drawnKeys = [];
 /** @type {Places} */
-let places = { row: [], stated: [], keys: [] };
+let places = { row: [], stated: [], accepted: [], keys: [] };
 /** @type {Shown[]} */
 let found = [];
 /** @type {Shown[]} */
@@ -359,9 +360,9 @@ function startHead() {
   byId("make").onclick = () => afterMoves(makePattern);
   byId("add-row").onclick = () => addRow();
   byId("example").onclick = () => take({ ...blank, ...(blank.units === "cm" ? METRIC_EXAMPLE : EXAMPLE) });
-  byId("title").oninput = () => setValue(null, "title", byId("title").value, { mark: markOfWord("title", byId("title").value) });
+  byId("title").oninput = () => setValue([], "title", byId("title").value, { mark: markOfWord("title", byId("title").value) });
   for (const radio of radios("units")) {
-    radio.onchange = () => setValue(null, "units", radio.value === "in" ? undefined : radio.value, { whole: true });
+    radio.onchange = () => setValue([], "units", radio.value === "in" ? undefined : radio.value, { whole: true });
   }
   byId("light").onclick = () => {
     document.documentElement.dataset.light = isDark() ? "light" : "dark";
@@ -498,6 +499,7 @@ async function begin() {
     if (drawn) move(keyOf(piece.row), piece.letter, "0in", "0in", true);
   });
   onFontAdded(plan);
+  onEffort(plan);
   onPhotos(() => { if (drawn) renderDrawing(drawn, marked(), drawnKeys); });
   byId("save").onclick = () => afterMoves(save);
   byId("gone-save").onclick = () => afterMoves(save);
@@ -519,6 +521,7 @@ async function begin() {
   window.addEventListener("pagehide", goodbye);
   window.addEventListener("pageshow", (event) => { if (event.persisted) hello(); });
   const start = await onceThere(hello);
+  watchProgram();
   fileName = start.name || null;
   blank = start.blank;
   await beginQuilt(start);
@@ -527,6 +530,7 @@ async function begin() {
   document.body.classList.add("ready");
   performance.mark("ready");
   await onceThere(loadSettings);
+  renderRows();
   renderSettings();
 }
 

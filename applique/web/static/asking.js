@@ -1,5 +1,6 @@
 // The questions to the program behind the page. The key of the page is in its address; it goes along as a header.
 
+import { effort } from "./effort.js";
 import { t } from "./texts.js";
 
 /** @import { Answers, KeptQuilt, ReadProblem, Told } from "./types.js" */
@@ -32,6 +33,8 @@ export class Gone extends Refused {
 }
 
 const LOOK_EVERY_MS = 1000;
+/** How often a page in sight asks whether the program is still there. */
+const BEAT_MS = 2500;
 /** @type {(gone: Gone | null) => void} */
 let told = () => {};
 /** @type {Promise<void> | null} */
@@ -218,6 +221,14 @@ export async function hello() {
   return answer;
 }
 
+/** Ask now and then whether the program is still there, while the page is in sight; whoever listens is told when it is not. */
+export function watchProgram() {
+  setInterval(async () => {
+    if (document.hidden || isGone()) return;
+    try { await ask("GET", "there"); } catch (error) { if (!(error instanceof Refused)) throw error; }
+  }, BEAT_MS);
+}
+
 export function goodbye() {
   fetch("/api/goodbye", { method: "POST", headers: headers(), keepalive: true }).catch(() => {});
 }
@@ -233,7 +244,7 @@ const ENDS = ["done", "refused", "failed"];
  * @returns {AsyncGenerator<Told>}
  */
 export async function* events(path, value, signal) {
-  const response = await ask("POST", path, JSON.stringify(value), { signal });
+  const response = await ask("POST", `${path}?effort=${effort()}`, JSON.stringify(value), { signal });
   if (!response.body) return;
   const reader = response.body.pipeThrough(new TextDecoderStream()).getReader();
   let [text, ended] = ["", false];

@@ -1,6 +1,6 @@
 // The design as the page holds it, with undo and redo. Keys are those of the design file.
 
-/** @import { ChangeOptions, Design, Entry, Places, Steps } from "./types.js" */
+/** @import { ChangeOptions, Design, Entry, Path, Places, Steps } from "./types.js" */
 
 /** @type {((whole: boolean, another: boolean) => void)[]} */
 const listeners = [];
@@ -164,19 +164,31 @@ export const STATED = ["strips", "pieces", "length", "buy", "hours"];
 const isStated = (stated) => STATED.some((key) => byKey(stated)[key] !== undefined);
 
 /**
- * The design as the program gets it: the rows that have words and the tables that state a number, and for each its
- * place on the page.
+ * The entries of a list that say something, and where they are in it.
+ *
+ * @template T
+ * @param {T[]} list
+ * @param {(entry: T) => unknown} says
+ * @returns {[entries: T[] | undefined, places: number[]]}
+ */
+function saying(list, says) {
+  const places = [...list.keys()].filter((index) => says(list[index]));
+  return [places.length ? places.map((index) => list[index]) : undefined, places];
+}
+
+/**
+ * The design as the program gets it: the rows that have words, the tables that state a number and the findings that are
+ * accepted for a reason, and for each its place on the page.
  */
 export function sent() {
   const row = [...current.row.keys()].filter((index) => current.row[index].text.trim());
-  const every = current.stated ?? [];
-  const stated = [...every.keys()].filter((index) => isStated(every[index]));
-  const { stated: _, ...rest } = current;
-  const data = { ...rest, row: row.map((index) => current.row[index]) };
+  const { stated: allStated = [], accepted: allAccepted = [], ...rest } = current;
+  const [stated, ofStated] = saying(allStated, isStated);
+  const [accepted, ofAccepted] = saying(allAccepted, ({ why }) => why?.trim());
   return {
-    data: stated.length ? { ...data, stated: stated.map((index) => every[index]) } : data,
+    data: { ...rest, row: row.map((index) => current.row[index]), ...(stated && { stated }), ...(accepted && { accepted }) },
     /** @type {Places} */
-    places: { row, stated, keys: row.map((index) => keys[index]) },
+    places: { row, stated: ofStated, accepted: ofAccepted, keys: row.map((index) => keys[index]) },
   };
 }
 
@@ -189,30 +201,47 @@ export function sent() {
 export const byKey = (table) => table;
 
 /**
- * A value under a table of the design; undefined where it stands at its default.
+ * The table of a design at a path whose indexes count from 0; an empty one where it is left out.
  *
- * @param {string | null} table
- * @param {string} key
- * @returns {Entry}
+ * @param {object} of
+ * @param {Path} path
+ * @returns {Record<string, any>}
  */
-export const valueOf = (table, key) => (table ? byKey(current)[table]?.[key] : byKey(current)[key]);
+export const tableAt = (of, path) => path.reduce((/** @type {any} */ inner, part) => inner?.[part], of) ?? {};
 
 /**
- * Set a value of a table, or leave it out when it is empty.
+ * Change the table at a path by `work`, which gets the design too; it is made if it is not there, and left out when it is empty.
  *
- * @param {string | null} table
+ * @param {Path} path
+ * @param {(table: Record<string, any>, copy: Design) => void} work
+ * @param {ChangeOptions} [options]
+ */
+export function changeAt(path, work, options) {
+  change((copy) => {
+    const table = path.reduce((inner, part) => (inner[part] ??= {}), byKey(copy));
+    work(table, copy);
+    if (path.length === 1 && !Object.keys(table).length) delete byKey(copy)[path[0]];
+  }, options);
+}
+
+/**
+ * Set a value of the table at a path, or leave it out when it is empty.
+ *
+ * @param {Path} path
  * @param {string} key
  * @param {Entry | null} value
  * @param {ChangeOptions} [options]
  */
-export function setValue(table, key, value, options) {
-  change((design) => {
-    const copy = byKey(design);
-    const target = table ? (copy[table] ??= {}) : copy;
-    if (value === "" || value === undefined || value === null) delete target[key];
-    else target[key] = value;
-    if (table && !Object.keys(target).length) delete copy[table];
-  }, options);
+export const setValue = (path, key, value, options) => changeAt(path, (table) => putValue(table, key, value), options);
+
+/**
+ * @param {Record<string, any>} table
+ * @param {string} key
+ * @param {Entry | null} value
+ */
+export function putValue(table, key, value) {
+  if (value === "" || value === undefined || value === null) delete table[key];
+  else table[key] = value;
 }
 
 /**

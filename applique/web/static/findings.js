@@ -58,15 +58,22 @@ function item(finding, index, found, showMe, again) {
         where ? make("strong", {}, `${where}: `) : "", finding.what),
       finding.fix ? make("p", { class: "note" }, t("tryThis", { fix: finding.fix })) : null,
       make("div", { class: "cures" },
-        ...finding.cures.map((cure) => make("button", { class: "cure", onclick: () => {
-          take(cure.design);
-          say(t("cured", { words: cure.words }));
-        } }, cure.words)),
+        ...cureButtons(finding),
         rowOf(finding.where) ? make("button", { class: "plain", onclick: () => showMe(finding) }, t("showMe")) : null,
         accept ? make("button", { class: "plain", "data-focus": `accept-${index}`, "aria-expanded": String(Boolean(asked)),
           "aria-label": t("acceptNumber", { number: index + 1 }), onclick: () => ask(accept, index, again) }, t("accept")) : null),
       accept && asked ? reasonForm(accept, asked, index, found, again) : null));
 }
+
+/**
+ * A button for each cure of a finding.
+ *
+ * @param {Shown} finding
+ */
+const cureButtons = ({ cures }) => cures.map((cure) => make("button", { class: "cure", onclick: () => {
+  take(cure.design);
+  say(t("cured", { words: cure.words }));
+} }, cure.words));
 
 /**
  * Ask why a finding is meant so, or ask no more.
@@ -143,7 +150,7 @@ export function renderAccepted(said) {
     make("ul", {}, ...entries.map((entry, index) => {
       const one = said.find((other) => other.finding === entry.finding && other.words === (entry.words ?? "") && other.why === entry.why);
       return make("li", { class: one && one.standing !== "holds" ? "accepted idle" : "accepted" },
-        ...(one?.said ?? [entry.why]).map((words) => make("p", {}, words)),
+        ...(one?.said ?? [entry.why ?? ""]).map((words) => make("p", {}, words)),
         make("button", { class: "plain", "data-focus": `take-back-${index}`, "aria-label": t("takeBackNumber", { number: index + 1 }),
           onclick: () => takeBack(index) }, t("takeBack")));
     })))] : [])));
@@ -163,7 +170,7 @@ function takeBack(index) {
 let marked = [];
 
 /**
- * Mark each field whose entry must be fixed, with the words that say so under it. A field names the places that it
+ * Mark each field whose entry must be fixed, with the words that say so and their cures under it. A field names the places that it
  * stands for, a table by its first field.
  *
  * @param {Shown[]} [found]
@@ -179,8 +186,11 @@ export function markFields(found = marked) {
       if (hits.length) field.setAttribute(name, value); else field.removeAttribute(name);
     }
     if (!hits.length) return;
+    const folded = field.closest("details.more");
+    if (folded instanceof HTMLDetailsElement) folded.open = true;
     const said = hits.map(({ what, fix }) => [what, fix && t("tryThis", { fix })].filter(Boolean).join(". "));
     (field.closest("label, .fabric-head, .row-words, .field") ?? field).after(
-      make("p", { class: "problem said-here", id }, said.join("\n")));
+      make("p", { class: "problem said-here", id }, said.join("\n")),
+      ...(hits.some(({ cures }) => cures.length) ? [make("div", { class: "cures said-here" }, ...hits.flatMap(cureButtons))] : []));
   });
 }

@@ -1,8 +1,10 @@
 // The names of fabrics, wherever a design says them.
 
-import { byKey } from "./design.js";
+import { byKey, design } from "./design.js";
 
 /** @import { Design } from "./types.js" */
+
+export const fabricNames = () => (design().fabric ?? []).map((fabric) => fabric.name);
 
 /** The keys that name one fabric; `fabrics` names several. */
 export const FABRIC_KEYS = ["fabric", "corner_fabric"];

@@ -1,56 +1,66 @@
-// Everything else that a design can hold, folded away; the fields come from the model of the design file.
+// Everything else that a design can hold, in a few places by what she is about; the fields come from the model of the design file.
 
-import { getJson, Refused, sendMark } from "./asking.js";
+import { sendMark } from "./asking.js";
 import { textForm } from "./astext.js";
-import { byKey, change, design, setValue, spaced, valueOf, withUnit } from "./design.js";
-import { byId, hinted, keepingFocus, make } from "./elements.js";
+import { axesFields } from "./axes.js";
+import { byKey, change, design, setValue, tableAt } from "./design.js";
+import { effortField } from "./effort.js";
+import { byId, keepingFocus, make } from "./elements.js";
+import { entryForms, field, fieldAt, fileField, isTable, loadModel, more, propertiesOf } from "./fields.js";
+import { finder, focusOnSetting } from "./finder.js";
 import { markFields } from "./findings.js";
 import { chooseFont } from "./fonts.js";
-import { FABRIC_KEYS, forgetFabric, renameFabric } from "./naming.js";
+import { fabricNames, forgetFabric, renameFabric } from "./naming.js";
 import { addPhoto } from "./photos.js";
 import { t } from "./texts.js";
 import { labelOf } from "./where.js";
-import { colorOf, fabricNames, refreshRows, renderRows } from "./words.js";
+import { colorOf, openRow, refreshRows, renderRows } from "./words.js";
 
-/** @import { Border, ChangeOptions, Design, Drawing, Entry, Fabric, Model, Property, Quilting, Stated } from "./types.js" */
+/** @import { Border, ChangeOptions, Design, Drawing, Fabric, Quilting, Stated } from "./types.js" */
 
-/** @typedef {(value: Entry, options?: ChangeOptions) => void} SetEntry */
-
-/** @typedef {{ "data-focus": string, "data-where": string }} Common */
-
-/** @type {[name: string, tables: string[]][]} */
-const GROUPS = [
-  ["panel", ["panel"]],
-  ["fabric", []],
-  ["lettering", ["lettering"]],
-  ["border", []],
-  ["sewing", ["outline", "sewing", "stitching"]],
-  ["quilting", []],
-  ["finishing", ["binding", "backing", "batting", "hanging"]],
-  ["paper", ["paper", "print"]],
-  ["cutting", ["fusible", "cutting"]],
-  ["yardage", ["yardage"]],
-  ["stated", []],
-  ["about", ["design", "label", "publisher"]],
+/** The places of the page, and the tables of the design file that each holds. @type {[name: string, tables: string[]][]} */
+const PLACES = [
+  ["letters", ["lettering", "outline"]],
+  ["cloth", ["panel", "fabric", "yardage"]],
+  ["edges", ["border", "binding", "backing", "batting", "hanging"]],
+  ["sewing", ["sewing", "stitching", "quilting"]],
+  ["sheets", ["paper", "print", "fusible", "cutting"]],
+  ["pattern", ["design", "publisher", "label", "stated", "accepted"]],
   ["text", []],
 ];
-/** @type {Record<string, string[]>} */
-const HIDDEN = { lettering: ["axes"], design: ["title", "units"] };
+/** Keys that are set seldom, folded away within their place. @type {Record<string, string[]>} */
+const SELDOM = {
+  lettering: ["axes", "least_gap", "spacing", "rows", "row_spacing", "baseline_step", "alternates"],
+  outline: ["thread", "corners", "miter_limit", "counters"],
+  panel: ["seam_allowance", "trim_after"],
+  fabric: ["sold_width", "plan", "stitch"],
+  yardage: ["shrinkage_percent", "squaring"],
+  border: ["first", "corner_fabric", "joins"],
+  binding: ["allowance", "grain"],
+  backing: ["overage", "wide_width"],
+  sewing: ["turn_under", "freezer_paper", "least_stroke", "least_counter", "least_slot", "least_clear", "least_seam", "least_point", "viewing_distance"],
+  stitching: ["thickness", "waste_percent", "spool", "bobbin", "stabilizer_width", "pace", "throat", "when", "offers"],
+  quilting: ["overlap", "repeat_width", "repeat_thread", "stitch_length", "offered"],
+  fusible: ["spacing", "extra_percent", "ring"],
+  cutting: ["mat_height", "mat_margin", "mat_spacing"],
+  paper: ["margin", "overlap", "copies"],
+  publisher: ["mark_file", "year", "contact_code", "skill"],
+};
+/** The place where she says how long to look for a shorter layout. */
+const LAID_OUT = "sheets";
+/** What stands under the words. @type {[name: string, tables: string[]]} */
+const WORDS = ["words", ["row", "nudge", "fussy"]];
+/** Keys that have a control elsewhere: the title at the head of the page, the units over the drawing. */
+const ELSEWHERE = ["title", "units"];
 /** The forms are drawn anew after a click has ended, or the button under it would be gone before it is released. */
 const CLICK_MS = 300;
-/** @type {Record<string, string>} */
-const SCHEMAS = { design: "Design", print: "PrintCorrection", outline: "OutlineLayer" };
 /** @type {Set<string>} */
 const opened = new Set();
-/** @type {Record<string, Model>} */
-let schemas = {};
 /** @type {Drawing | null} */
 let drawing = null;
 
 /** Read the model once. */
-export async function loadSettings() {
-  schemas = (await getJson("openapi.json")).components.schemas;
-}
+export const loadSettings = loadModel;
 
 /**
  * What the last drawing said: contrasts, and the fabrics that stand in where the design names none.
@@ -69,17 +79,39 @@ export function noteDrawing(latest) {
   if (list) list.replaceChildren(...contrasts());
 }
 
-/** Draw the fold-outs anew. */
+/** @type {HTMLElement | null} */
+let find = null;
+
+/** Draw the places anew. */
 export function renderSettings() {
-  if (!schemas.Design) return;
-  keepingFocus(() => byId("settings").replaceChildren(...GROUPS.map(fold)));
+  if (!Object.keys(propertiesOf("design")).length) return;
+  const found = (find ??= finder([WORDS, ...PLACES], [{ place: LAID_OUT, key: "effort", label: t("effort"), said: `${t("layout")} ${t("effortNote")}` }], goTo));
+  keepingFocus(() => byId("settings").replaceChildren(found, ...PLACES.map(place)));
   markFields();
 }
 
-/** @param {[name: string, tables: string[]]} group */
-function fold([name, tables]) {
+/**
+ * Open the place of a setting and give the keyboard to its control.
+ *
+ * @param {string} name
+ * @param {string} table
+ * @param {string} key
+ */
+function goTo(name, table, key) {
+  if (name === WORDS[0]) {
+    openRow(0);
+  } else {
+    opened.add(name);
+    renderSettings();
+  }
+  focusOnSetting(table, key);
+}
+
+/** @param {[name: string, tables: string[]]} place */
+function place([name, tables]) {
   const details = make("details", { class: "fold", "data-group": name, open: opened.has(name) },
-    make("summary", { "data-focus": `fold-${name}` }, t(`settings/${name}`)));
+    make("summary", { "data-focus": `fold-${name}` }, make("span", {}, t(`settings/${name}`),
+      make("small", {}, t(`settingsHold/${name}`)))));
   if (opened.has(name)) details.append(body(name, tables));
   details.addEventListener("toggle", () => {
     if (details.open === opened.has(name)) return;
@@ -96,221 +128,60 @@ function fold([name, tables]) {
  * @param {string[]} tables
  */
 function body(name, tables) {
-  if (name === "fabric") return fabricForms();
-  if (name === "border") return borderForms();
-  if (name === "quilting") return quiltingForms();
-  if (name === "stated") return statedForms();
   if (name === "text") return textForm();
-  return make("div", { class: "fields" }, ...tables.flatMap((table) => [
-    tables.length > 1 ? make("h3", {}, t(`tables/${table}`)) : null,
-    table === "lettering" ? make("div", { class: "field" }, make("span", {}, t("font")),
-      make("button", { class: "chooser", "data-focus": "font-all", onclick: () => chooseFont() },
-        design().lettering?.font ?? "Montserrat")) : null,
-    ...tableFields(table),
-  ]));
-}
-
-/** @param {string} table */
-const schemaName = (table) => SCHEMAS[table] ?? table[0].toUpperCase() + table.slice(1);
-
-/** @param {string} table */
-function tableFields(table) {
-  const inDesign = table === "design" ? null : table;
-  return Object.entries(schemas[schemaName(table)].properties ?? {})
-    .filter(([key, property]) => !(HIDDEN[table] ?? []).includes(key) && key !== "font" && !isTable(property))
-    .map(([key, property]) => (key === "mark_file" ? markField : field)({
-      property, label: labelOf(table, key), where: inDesign ? `${table}.${key}` : key, key,
-      value: valueOf(inDesign, key),
-      set: (value, options) => setValue(inDesign, key, value, options),
-    }));
+  return make("div", { class: "fields" }, ...tables.flatMap((table) => [make("h3", {}, t(`tables/${table}`)), ...forms(table)]),
+    name === LAID_OUT ? [make("h3", {}, t("layout")), effortField()] : []);
 }
 
 /**
- * The name of the model that a property refers to.
+ * The fields of a table, or the forms of all tables of that kind.
  *
- * @param {Property} property
+ * @param {string} table
  */
-const modelOf = ({ $ref = "" }) => $ref.replace(/.*\//, "");
-
-/**
- * The model that a property refers to.
- *
- * @param {Property} property
- */
-const referred = (property) => (property.$ref ? schemas[modelOf(property)] : undefined);
-
-/**
- * What a number field holds; what is no number stays as it was typed, for the program to refuse.
- *
- * @param {string} text
- */
-function numberOf(text) {
-  const plain = text.trim();
-  return plain === "" ? undefined : Number.isNaN(Number(plain)) ? plain : Number(plain);
+function forms(table) {
+  if (table === "fabric") return fabricForms();
+  if (table === "border") return borderForms();
+  if (table === "quilting") return quiltingForms();
+  if (table === "stated") return statedForms();
+  if (table === "accepted") return acceptedForms();
+  const seldom = SELDOM[table] ?? [];
+  const keys = Object.entries(propertiesOf(table)).filter(([key, property]) => !isTable(property) && !(table === "design" && ELSEWHERE.includes(key)))
+    .map(([key]) => key);
+  const here = table === "design" ? [] : [table];
+  const label = t(`tables/${table}`);
+  const values = tableAt(design(), here);
+  return [
+    ...keys.filter((key) => !seldom.includes(key)).map((key) => one(table, key, here)),
+    more(table, label, seldom.some((key) => values[key] !== undefined), keys.filter((key) => seldom.includes(key)).map((key) => one(table, key, here))),
+  ];
 }
 
 /**
- * A long run that is written in inches, in the yards or meters in which it is sold.
- *
- * @param {string} text
+ * @param {string} table
+ * @param {string} key
+ * @param {string[]} here
  */
-function runOf(text) {
-  const inches = /^[\d.]+in$/.test(text) ? Number.parseFloat(text) : null;
-  if (inches === null) return text;
-  return design().units === "cm" ? `${Number((inches * 0.0254).toFixed(1))}m` : `${Number((inches / 36).toFixed(2))}yd`;
-}
-
-/** @param {Property} property */
-const helpOf = ({ description }) => (description ? make("small", {}, description) : null);
-
-/** @param {Property} property */
-const isTable = (property) => Boolean(referred(property)?.properties ?? (property.items && referred(property.items)?.properties));
-
-/**
- * A field by the model of its property; `where` may name several places, its own first. `hint` stands in it while it is
- * empty, `empty` names the choice of none.
- *
- * @param {object} field
- * @param {Property} field.property
- * @param {string} field.label
- * @param {string} field.where
- * @param {string} field.key
- * @param {any} field.value
- * @param {SetEntry} field.set
- * @param {string} [field.hint]
- * @param {string} [field.empty]
- */
-function field({ property, label, where, key, value, set, hint, empty }) {
-  const chosen = property.anyOf?.find((one) => one.$ref) ?? property;
-  const choices = chosen.$ref ? schemas[modelOf(chosen)].enum : undefined;
-  const common = { "data-focus": where.split(" ")[0], "data-where": where };
-  const help = helpOf(property);
-  const type = property.type ?? property.anyOf?.find((one) => one.type !== "null")?.type;
-  if (type === "boolean") {
-    return make("label", { class: "tick" },
-      make("input", { ...common, type: "checkbox", checked: value ?? property.default ?? false,
-        onchange: (event) => set(event.target.checked || undefined) }), make("span", {}, label, help));
+function one(table, key, here) {
+  if (key === "font") {
+    return make("div", { class: "field" }, make("span", {}, t("font")),
+      make("button", { class: "chooser", "data-focus": "font-all", "data-where": "lettering.font", onclick: () => chooseFont() },
+        design().lettering?.font ?? "Montserrat"));
   }
-  if (FABRIC_KEYS.includes(key)) return choice({ label, common, values: fabricNames(), value, named: String, empty: t("leftOut"), help, set });
-  if (choices) {
-    const isOpen = property.default === null;
-    return choice({ label, common, values: choices, value: value ?? property.default, named: (one) => t(`choices/${modelOf(chosen)}/${one}`), help, set,
-      ...(isOpen ? { empty: empty ?? t("leftOut") } : { blank: property.default }) });
-  }
-  const several = property.items && referred(property.items)?.enum;
-  if (several) return ticks({ label, where, values: several, chosen: value ?? property.default ?? [], named: (one) => t(`choices/${modelOf(property.items ?? {})}/${one}`), help, set });
-  if (type === "array") {
-    return make("label", { class: "field tall" }, make("span", {}, label, help),
-      make("textarea", { ...common, rows: "3", value: (value ?? property.default ?? []).join("\n"),
-        onchange: (event) => set(event.target.value.split("\n").map((line) => line.trim()).filter(Boolean)) }));
-  }
-  const isNumber = type === "integer" || type === "number";
-  const isLength = !isNumber && JSON.stringify(property).includes("examples");
-  const isRun = property.examples?.[0]?.endsWith("yd") ?? false;
-  const plain = (/** @type {any} */ entry) => (isRun ? runOf(String(entry ?? "")) : String(entry ?? ""));
-  const shown = (/** @type {any} */ entry) => (isLength ? spaced(plain(entry)) : plain(entry));
-  const typed = (/** @type {string} */ text) => (isNumber ? numberOf(text) : isLength ? withUnit(text) : text);
-  return make("label", { class: "field" }, make("span", {}, label, help),
-    make("input", { ...common, type: "text", inputmode: isNumber ? "decimal" : null, value: value === "fit" ? "" : shown(value),
-      ...hinted(hint ?? (property.default === "fit" ? t("fits") : shown(property.default))),
-      oninput: (event) => set(typed(event.target.value), { mark: where }),
-      onchange: (event) => { if (isLength) event.target.value = spaced(withUnit(event.target.value)); } }));
+  if (key === "axes") return axesFields(["lettering"]);
+  if (key === "mark_file") return markField();
+  return fieldAt(here, key, { table });
 }
 
-/**
- * The picture of a mark.
- *
- * @param {object} field
- * @param {string} field.label
- * @param {string} field.where
- * @param {any} field.value
- * @param {SetEntry} field.set
- */
-const markField = ({ label, where, value, set }) => fileField({
-  id: "mark-file", label, where, accept: ".png,.svg", value,
-  words: { note: t("markNote"), choose: t("markChoose"), remove: t("markRemove") },
-  take: async (file) => set((await sendMark(file)).mark_file, { whole: true }),
-  remove: () => set(undefined, { whole: true }),
-});
-
-/**
- * A picture chosen as a file, which the program looks at before the design names it.
- *
- * @param {object} field
- * @param {string} field.id
- * @param {string} field.label
- * @param {string} field.where
- * @param {string} field.accept
- * @param {string | undefined} field.value
- * @param {{ note: string, choose: string, remove: string }} field.words
- * @param {(file: File) => Promise<void>} field.take
- * @param {() => void} field.remove
- */
-function fileField({ id, label, where, accept, value, words, take: took, remove }) {
-  const problem = make("p", { class: "problem", role: "alert" });
-  const input = make("input", { type: "file", accept, class: "hidden", id, "data-focus": where, "data-where": where,
-    onchange: async (event) => {
-      const file = event.target.files?.[0];
-      event.target.value = "";
-      if (!file) return;
-      problem.textContent = "";
-      try {
-        await took(file);
-      } catch (error) {
-        if (!(error instanceof Refused)) throw error;
-        problem.textContent = error.problems.map((one) => [one.what, one.fix && t("tryThis", { fix: one.fix })].filter(Boolean).join(": ")).join("\n");
-      }
-    } });
-  return make("div", { class: "field tall" },
-    make("span", {}, label, make("small", {}, words.note)),
-    make("div", { class: "photo" }, input,
-      make("label", { class: "button", for: id }, words.choose),
-      value ? make("span", {}, value) : null,
-      value ? make("button", { class: "plain", onclick: remove }, words.remove) : null),
-    problem);
-}
-
-/**
- * A choice of `values`; `empty` names the choice of none, and `blank` is the one that is left out of the design.
- *
- * @param {object} choice
- * @param {string} choice.label
- * @param {Common} choice.common
- * @param {string[]} choice.values
- * @param {string | undefined} choice.value
- * @param {(value: string) => string} choice.named
- * @param {string} [choice.empty]
- * @param {HTMLElement | null} choice.help
- * @param {SetEntry} choice.set
- * @param {string} [choice.blank]
- */
-function choice({ label, common, values, value, named, empty, help, set, blank }) {
-  return make("label", { class: "field" }, make("span", {}, label, help),
-    make("select", { ...common, onchange: (event) => set(event.target.value === blank ? undefined : event.target.value, { whole: true }) },
-      empty === undefined ? null : make("option", { value: "" }, empty),
-      ...values.map((one) => make("option", { value: one, selected: one === value }, named(one)))));
-}
-
-/**
- * A tick for each of `values`, any number of which may be chosen.
- *
- * @param {object} ticks
- * @param {string} ticks.label
- * @param {string} ticks.where
- * @param {string[]} ticks.values
- * @param {string[]} ticks.chosen
- * @param {(value: string) => string} ticks.named
- * @param {HTMLElement | null} ticks.help
- * @param {SetEntry} ticks.set
- */
-function ticks({ label, where, values, chosen, named, help, set }) {
-  const group = make("fieldset", { class: "field ticks", "data-where": where }, make("legend", {}, label, help),
-    ...values.map((one) => make("label", { class: "tick" },
-      make("input", { "data-focus": `${where}-${one}`, type: "checkbox", value: one, checked: chosen.includes(one), onchange: () => {
-        const now = [...group.querySelectorAll("input")].filter((box) => box.checked).map((box) => box.value);
-        set(now.length ? now : undefined);
-      } }), make("span", {}, named(one)))));
-  return group;
+/** The picture of a mark. */
+function markField() {
+  const set = (/** @type {string | undefined} */ name) => setValue(["publisher"], "mark_file", name, { whole: true });
+  return fileField({
+    id: "mark-file", label: labelOf("publisher", "mark_file"), where: "publisher.mark_file", accept: ".png,.svg",
+    value: tableAt(design(), ["publisher"]).mark_file,
+    words: { note: t("markNote"), choose: t("markChoose"), remove: t("markRemove") },
+    take: async (file) => set((await sendMark(file)).mark_file),
+    remove: () => set(undefined),
+  });
 }
 
 // Fabrics
@@ -319,10 +190,11 @@ const FRESH = ["#1f4e5f", "#c8553d", "#e0b04c", "#5b7553", "#8d6a9f", "#d9cbb3",
 
 function fabricForms() {
   const fabrics = design().fabric ?? [];
-  return make("div", { class: "fields" },
+  return [
     ...fabrics.map(fabricForm),
     make("button", { class: "wide", "data-focus": "add-fabric", onclick: addFabric }, t("addFabric")),
-    make("ul", { id: "contrasts" }, ...contrasts()));
+    make("ul", { id: "contrasts" }, ...contrasts()),
+  ];
 }
 
 function contrasts() {
@@ -349,10 +221,10 @@ function fabricForm(fabric, index) {
     if (value === "") delete one[key]; else one[key] = value;
   }, options);
   const where = (/** @type {keyof Fabric} */ key) => ({ "data-focus": `fabric-${index}-${key}`, "data-where": `fabric.${index + 1}.${key}` });
-  /** @type {(key: keyof Fabric, more?: { hint?: string, empty?: string }) => HTMLElement} */
-  const one = (key, more) => field({
-    property: (schemas.Fabric.properties ?? {})[key], label: labelOf("fabric", key), where: `fabric.${index + 1}.${key}`, key,
-    value: fabric[key], set: (value, options) => set(key, String(value ?? ""), options), ...more });
+  /** @type {(key: keyof Fabric, shown?: { hint?: string, empty?: string }) => HTMLElement} */
+  const one = (key, shown) => field({
+    property: propertiesOf("fabric")[key], label: labelOf("fabric", key), where: `fabric.${index + 1}.${key}`, key,
+    value: fabric[key], set: (value, options) => set(key, String(value ?? ""), options), ...shown });
   return make("fieldset", { class: "card" },
     make("legend", { class: "hidden" }, fabric.name),
     make("div", { class: "fabric-head" },
@@ -363,13 +235,12 @@ function fabricForm(fabric, index) {
       make("button", { class: "round", "aria-label": t("removeFabric", { name: fabric.name }),
         onclick: () => removeFabric(index) }, "×")),
     one("usable_width", fabric.sold_width ? { hint: "" } : {}),
-    one("sold_width"),
     one("turns"),
     one("have", { hint: t("fabricHaveHint") }),
-    one("plan", { empty: t("asAllFabrics") }),
-    one("stitch", { empty: t("asAllLetters") }),
     photoField(fabric, index),
-    fabric.photo ? one("photo_width") : null);
+    fabric.photo ? one("photo_width") : null,
+    more(`fabric.${index + 1}`, fabric.name, Boolean(fabric.sold_width ?? fabric.plan ?? fabric.stitch),
+      [one("sold_width"), one("plan", { empty: t("asAllFabrics") }), one("stitch", { empty: t("asAllLetters") })]));
 }
 
 /**
@@ -464,12 +335,13 @@ function removeFabric(index) {
 
 function borderForms() {
   const borders = design().border ?? [];
-  if (!fabricNames().length) return make("p", { class: "note" }, t("borderNeedsFabric"));
-  return make("div", { class: "fields" },
+  if (!fabricNames().length) return [make("p", { class: "note" }, t("borderNeedsFabric"))];
+  return [
     ...borders.map(borderForm),
     make("button", { class: "wide", "data-focus": "add-border", onclick: () => change((copy) => {
       bordersOf(copy).push({ kind: "strip", fabrics: [fabricNames()[0]], width: copy.units === "cm" ? "5cm" : "2in" });
-    }, { whole: true }) }, t("addBorder")));
+    }, { whole: true }) }, t("addBorder")),
+  ];
 }
 
 /** What means nothing to a kind of border; its fabrics have a form of their own. @type {Record<Border["kind"], string[]>} */
@@ -511,15 +383,9 @@ function borderForm(border, index) {
    * @param {ChangeOptions} [options]
    */
   const edit = (work, options) => change((copy) => work(bordersOf(copy)[index]), options);
-  const fields = Object.entries(schemas.Border.properties ?? {}).filter(([key]) => !NOT_OF_KIND[border.kind].includes(key)).map(([key, property]) => field({
-    property, label: labelOf("border", key), key,
-    where: key === "kind" ? `border.${index + 1}.kind border.${index + 1}` : `border.${index + 1}.${key}`, value: byKey(border)[key],
-    set: (value, options) => change((copy) => {
-      const one = bordersOf(copy)[index];
-      if (value === undefined || value === "") delete byKey(one)[key]; else byKey(one)[key] = value;
-      if (key === "kind") fitFabrics(copy, one);
-    }, options),
-  }));
+  const keys = Object.keys(propertiesOf("border")).filter((key) => !NOT_OF_KIND[border.kind].includes(key));
+  const fieldOfBorder = (/** @type {string} */ key) => fieldAt(["border", index], key, key !== "kind" ? {} : { also: `border.${index + 1}`,
+    after: (_, copy) => fitFabrics(copy, bordersOf(copy)[index]) });
   return make("fieldset", { class: "card" },
     make("legend", {}, t("borderNumber", { number: index + 1 })),
     make("div", { class: "field tall" }, make("span", {}, t("keys/border.fabrics")),
@@ -532,45 +398,13 @@ function borderForm(border, index) {
           onclick: () => edit((one) => one.fabrics.push(anotherFabric(one.fabrics)), { whole: true }) }, t("addTurn")),
         border.fabrics.length > 1 ? make("button", { class: "plain", "data-focus": `border-${index}-drop`,
           onclick: () => edit((one) => one.fabrics.pop(), { whole: true }) }, t("dropTurn")) : null)),
-    ...fields,
+    ...keys.filter((key) => !SELDOM.border.includes(key)).map(fieldOfBorder),
+    more(`border.${index + 1}`, t("borderNumber", { number: index + 1 }), SELDOM.border.some((key) => byKey(border)[key] !== undefined),
+      keys.filter((key) => SELDOM.border.includes(key)).map(fieldOfBorder)),
     make("button", { class: "plain", "data-focus": `border-${index}-remove`, onclick: () => change((copy) => {
       bordersOf(copy).splice(index, 1);
       if (!bordersOf(copy).length) delete copy.border;
     }, { whole: true }) }, t("removeBorder", { number: index + 1 })));
-}
-
-// Tables that a design may have several of
-
-/**
- * The forms of all tables of a kind, and what adds one.
- *
- * @param {"quilting" | "stated"} table
- * @param {(entry: any) => string[]} keysOf what means something in `entry`
- * @param {() => object} fresh
- * @param {{ add: string, remove: (number: number) => string }} words
- */
-function entryForms(table, keysOf, fresh, words) {
-  /** @type {(copy: Design) => any[]} */
-  const entries = (copy) => (copy[table] ??= []);
-  const properties = schemas[schemaName(table)].properties ?? {};
-  return make("div", { class: "fields" },
-    ...(design()[table] ?? []).map((entry, index) => make("fieldset", { class: "card" },
-      make("legend", {}, t(`numbered/${table}`, { number: index + 1 })),
-      ...keysOf(entry).map((key, place) => field({
-        property: properties[key], label: labelOf(table, key), key, value: byKey(entry)[key],
-        where: place ? `${table}.${index + 1}.${key}` : `${table}.${index + 1}.${key} ${table}.${index + 1}`,
-        set: (value, options) => change((copy) => {
-          const one = entries(copy)[index];
-          if (value === undefined || value === "") delete one[key]; else one[key] = value;
-          if (place === 0) for (const other of Object.keys(one)) if (!keysOf(one).includes(other)) delete one[other];
-        }, options),
-      })),
-      make("button", { class: "plain", "data-focus": `remove-${table}-${index}`, onclick: () => change((copy) => {
-        entries(copy).splice(index, 1);
-        if (!entries(copy).length) delete copy[table];
-      }, { whole: true }) }, words.remove(index + 1)))),
-    make("button", { class: "wide", "data-focus": `add-${table}`,
-      onclick: () => change((copy) => { entries(copy).push(fresh()); }, { whole: true }) }, words.add));
 }
 
 /** What means something to each kind of quilting, that kind first. @type {Record<string, string[]>} */
@@ -582,8 +416,10 @@ const OF_QUILTING = {
   "in the ditch": ["stitch_length", "offered"],
 };
 
-const quiltingForms = () => entryForms("quilting", (/** @type {Quilting} */ { kind }) => ["kind", ...OF_QUILTING[kind]],
-  () => ({ kind: "echo" }), { add: t("addQuilting"), remove: (number) => t("removeQuilting", { number }) });
+const quiltingForms = () => entryForms({
+  path: ["quilting"], keysOf: (/** @type {Quilting} */ { kind }) => ["kind", ...OF_QUILTING[kind]], fresh: () => ({ kind: "echo" }), seldom: SELDOM.quilting,
+  add: t("addQuilting"), named: (number) => t("numbered/quilting", { number }), remove: (number) => t("removeQuilting", { number }),
+});
 
 /** What may be stated of each part, and which of it. @type {Record<string, string[]>} */
 const OF_PART = {
@@ -597,5 +433,14 @@ const OF_PART = {
   "fusible web": ["length", "buy"],
 };
 
-const statedForms = () => entryForms("stated", (/** @type {Stated} */ { part }) => ["part", ...OF_PART[part]],
-  () => ({ part: "panel" }), { add: t("addStated"), remove: (number) => t("removeStated", { number }) });
+const statedForms = () => entryForms({
+  path: ["stated"], keysOf: (/** @type {Stated} */ { part }) => ["part", ...OF_PART[part]], fresh: () => ({ part: "panel" }),
+  add: t("addStated"), named: (number) => t("numbered/stated", { number }), remove: (number) => t("removeStated", { number }),
+});
+
+// What is meant so
+
+const acceptedForms = () => entryForms({
+  path: ["accepted"], keysOf: () => ["finding", "words", "measured", "why"], fresh: () => ({ finding: "thin stroke" }),
+  add: t("addAccepted"), named: (number) => t("numbered/accepted", { number }), remove: (number) => t("removeAccepted", { number }),
+});

@@ -6,6 +6,7 @@
  * @typedef {object} Texts
  * @property {Record<string, string>} tables
  * @property {Record<string, string>} keys
+ * @property {Record<string, string>} axes
  * @property {Record<string, string>} steps
  * @property {Record<string, string>} customerSteps
  */
@@ -36,7 +37,7 @@
  * @property {string} finding
  * @property {string} [words]
  * @property {string[]} [measured]
- * @property {string} why
+ * @property {string} [why]
  */
 
 /**
@@ -51,6 +52,7 @@
  * @property {string} [up]
  * @property {number} [turn]
  * @property {Nudge[]} [nudge]
+ * @property {{ letter: number }[]} [fussy]
  */
 
 /** @typedef {Pick<Row, "nudge" | "right" | "up">} Moves */
@@ -135,6 +137,8 @@
 
 /** @typedef {string | number | boolean | string[] | undefined} Entry What a field of a form sets; undefined for its default. */
 
+/** @typedef {(string | number)[]} Path The keys that lead to a table of the design, indexes from 0. */
+
 /**
  * How a change is kept: with the one before it under the same `mark`; `whole` draws the forms anew.
  *
@@ -145,11 +149,12 @@
  */
 
 /**
- * For each row and each stated number that was sent, its index on the page; `keys` of the rows, which they keep.
+ * For each row, stated number and accepted finding that was sent, its index on the page; `keys` of the rows, which they keep.
  *
  * @typedef {object} Places
  * @property {number[]} row
  * @property {number[]} stated
+ * @property {number[]} accepted
  * @property {number[]} keys
  */
 
@@ -418,6 +423,7 @@
 /**
  * @typedef {object} Axis
  * @property {string} tag
+ * @property {string} name
  * @property {number} least
  * @property {number} most
  * @property {number} set

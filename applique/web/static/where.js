@@ -28,7 +28,7 @@ export function labelOf(table, key) {
 export const rowOf = (where) => (where.path?.[0] === "row" && typeof where.path[1] === "number" ? where.path[1] : null);
 
 /**
- * A place as the page counts rows and stated numbers: `places.row[n]` is the index on the page of the row that was sent
+ * A place as the page counts rows, stated numbers and what is accepted: `places.row[n]` is the index on the page of the row that was sent
  * as n + 1.
  *
  * @param {Where} where
@@ -37,7 +37,7 @@ export const rowOf = (where) => (where.path?.[0] === "row" && typeof where.path[
  */
 export function onPage(where, places) {
   const [table, number, ...inside] = where.path ?? [];
-  if ((table !== "row" && table !== "stated") || typeof number !== "number") return where;
+  if ((table !== "row" && table !== "stated" && table !== "accepted") || typeof number !== "number") return where;
   return { ...where, path: [table, (places[table][number - 1] ?? number - 1) + 1, ...inside] };
 }
 

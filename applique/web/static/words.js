@@ -1,17 +1,19 @@
 // The rows of words: the words themselves, and folded away under each how it looks.
 
-import { change, design, markOfWord, spaced, withUnit } from "./design.js";
+import { axesFields } from "./axes.js";
+import { byKey, change, design, markOfWord, spaced, withUnit } from "./design.js";
 import { drawn } from "./drawing.js";
 import { byId, focusOn, hinted, keepingFocus, make, say } from "./elements.js";
+import { entryForms, fieldAt, more, propertiesOf } from "./fields.js";
+import { markFields } from "./findings.js";
 import { chooseFont } from "./fonts.js";
+import { fabricNames } from "./naming.js";
 import { t } from "./texts.js";
 
-/** @import { ChangeOptions, Row } from "./types.js" */
+/** @import { ChangeOptions, Path, Row } from "./types.js" */
 
 /** @type {Set<number>} */
 const opened = new Set();
-
-export const fabricNames = () => (design().fabric ?? []).map((fabric) => fabric.name);
 
 /**
  * The color of a fabric: as the design says it, or that of its photo as it was drawn.
@@ -24,6 +26,17 @@ export const colorOf = (name) => (design().fabric ?? []).find((fabric) => fabric
 /** Draw every row anew; the words that are being typed keep the caret. */
 export function renderRows() {
   keepingFocus(() => byId("rows").replaceChildren(...design().row.map(row)));
+  markFields();
+}
+
+/**
+ * Show how a row looks.
+ *
+ * @param {number} index
+ */
+export function openRow(index) {
+  opened.add(index);
+  renderRows();
 }
 
 /** Say anew how each row looks, without touching what is being typed in. */
@@ -113,11 +126,15 @@ function lookForm(line, index) {
         onclick: () => chooseFont(index) }, line.font ?? t("asAll"))),
     select("fabric", fabricNames(), (name) => name),
     make("label", { class: "field" }, make("span", {}, t("height")),
-      make("input", { type: "text", value: line.cap_height === "fit" ? "" : spaced(line.cap_height ?? ""),
+      make("input", { type: "text", value: spaced(line.cap_height ?? ""),
         ...hinted(t("asAll")), "data-focus": `cap-${index}`, "data-where": `row.${number}.cap_height`,
         oninput: (event) => setLine(index, "cap_height", withUnit(event.target.value), { mark: `cap-${index}` }),
         onchange: (event) => { event.target.value = spaced(withUnit(event.target.value)); } })),
     select("align", ["center", "left", "right", "spread"], (value) => t(`choices/Align/${value}`)),
+    more(`row.${number}`, t("numbered/row", { number }), [...SPACING, ...SEWN, "axes"].some((key) => byKey(line)[key] !== undefined), [
+      axesFields(["row", index]), ...[...SPACING, ...SEWN].map((key) => rowField(index, key))]),
+    more(`moved.${number}`, t("rowMoved", { number }), [...MOVED, "nudge", "fussy"].some((key) => byKey(line)[key] !== undefined), [
+      ...MOVED.map((key) => rowField(index, key)), ...letterForms(line, index, "nudge"), ...letterForms(line, index, "fussy")], t("movedByHand")),
     make("div", { class: "row-order" },
       make("button", { class: "plain", "aria-label": t("rowUp", { number }), disabled: index === 0,
         "data-focus": `up-${index}`, onclick: () => swap(index, index - 1) }, "↑"),
@@ -125,6 +142,57 @@ function lookForm(line, index) {
         disabled: number === design().row.length, "data-focus": `down-${index}`,
         onclick: () => swap(index, index + 1) }, "↓")));
 }
+
+/** What a row takes from the letters of all rows unless it says otherwise. */
+const SPACING = ["letter_spacing", "least_gap", "spacing", "alternates", "outline"];
+/** What it takes from the stitch of its fabric or of all letters; `stitching` calls some of it otherwise. */
+const SEWN = ["stitch", "stitch_width", "stitch_length", "thread"];
+const MOVED = ["right", "up", "turn", "baseline"];
+
+/**
+ * A field of a row; help is that of what it is taken from.
+ *
+ * @param {number} index
+ * @param {string} key
+ */
+function rowField(index, key) {
+  const own = propertiesOf("row")[key];
+  if (!own) return null;
+  const from = SEWN.includes(key) ? propertiesOf("stitching")[key.replace("stitch_", "")] : propertiesOf("lettering")[key];
+  const taken = MOVED.includes(key) ? {} : { hint: t("asAll"), empty: t("asAll") };
+  return fieldAt(["row", index], key, { ...taken, property: MOVED.includes(key) || !from ? own : { ...own, description: from.description } });
+}
+
+/**
+ * The letters of a row that were moved, or that are cut from one spot of the fabric.
+ *
+ * @param {Row} line
+ * @param {number} index
+ * @param {"nudge" | "fussy"} table
+ */
+function letterForms(line, index, table) {
+  const letters = lettersOf(line.text);
+  const numbers = letters.map((_, place) => place + 1);
+  const letterField = (/** @type {string} */ key, /** @type {Path} */ path) => (key !== "letter" ? null
+    : fieldAt(path, key, { choices: letters.map((letter, place) => [place + 1, t("letterAt", { number: place + 1, letter })]) }));
+  return [
+    make("h3", {}, t(`keys/row.${table}`)),
+    ...entryForms({
+      path: ["row", index, table], keysOf: () => Object.keys(propertiesOf(table)), own: letterField,
+      fresh: (list) => ({ letter: numbers.find((number) => !list.some((one) => one.letter === number)) ?? 1,
+        ...(table === "fussy" ? { along: "0in", across: "0in" } : {}) }),
+      add: t(`add/${table}`), named: (number) => t(`numbered/${table}`, { number }), remove: (number) => t(`remove/${table}`, { number }),
+    }),
+  ];
+}
+
+/**
+ * The letters of a row as the program counts them: as typed, an accent with its letter, and no spaces.
+ *
+ * @param {string} text
+ */
+const lettersOf = (text) => [...new Intl.Segmenter(undefined, { granularity: "grapheme" }).segment(text.replace(/[\u00ad\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069]/g, ""))]
+  .map(({ segment }) => segment).filter((letter) => letter.trim());
 
 /** A new row of words at `index`, ready to type in. */
 export function addRow(index = design().row.length) {
