@@ -43,6 +43,11 @@ def chromium() -> str:
 
 
 @pytest.fixture(scope="session")
+def firefox_program() -> str:
+    return need_tool("firefox-esr")
+
+
+@pytest.fixture(scope="session")
 def dejavu_bold() -> str:
     """DejaVu Sans Bold as matplotlib ships it."""
     return str(Path(matplotlib.get_data_path()) / "fonts" / "ttf" / "DejaVuSans-Bold.ttf")

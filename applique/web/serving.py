@@ -71,7 +71,7 @@ def serve(
             chest=Chest(None if home is None else home / "quilts"),
         )
         server = uvicorn.Server(
-            uvicorn.Config(app, log_level="error", access_log=False, timeout_graceful_shutdown=1)
+            uvicorn.Config(app, ws="none", log_level="error", access_log=False, timeout_graceful_shutdown=1)
         )
         address = f"http://{HOST}:{listening.getsockname()[1]}/{token}/"
         tell(address)

@@ -540,6 +540,7 @@ _DRAWING: Final[Texts] = {
         "(½ mm). Page Up and Page Down choose the piece."
     ),
     "moved": message("{piece} moved {distance}"),
+    "movedFrom": message("{piece} moved {distance}; {gap} from {neighbor}"),
     "measures": {"in": message("{number} in"), "cm": message("{number} cm")},
     "right": message("{length} right"),
     "left": message("{length} left"),

@@ -15,6 +15,8 @@ from typing import Any
 import httpx
 import pytest
 
+from tests.web import firefox as bidi
+
 PATIENCE = 600
 """Seconds to wait for what comes sooner or later, however busy the machine."""
 CHROMIUM_ARGS = [
@@ -127,3 +129,9 @@ def browser(chromium: str) -> Iterator[Any]:
         browser = playwright.chromium.launch(executable_path=chromium, args=CHROMIUM_ARGS)
         yield browser
         browser.close()
+
+
+@pytest.fixture(scope="session")
+def firefox(firefox_program: str, tmp_path_factory: pytest.TempPathFactory) -> Iterator[bidi.Firefox]:
+    with bidi.running(firefox_program, tmp_path_factory.mktemp("profile")) as browser:
+        yield browser

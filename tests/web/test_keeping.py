@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
+import contextlib
 import itertools
+import json
+import os
 import random
 import re
+import signal
+import subprocess
+import sys
 import threading
 import time
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -225,61 +231,162 @@ def test_without_a_folder_to_keep_it_the_page_says_so_and_the_browser_has_it(
 
 
 NOTE = """() => {
-  window.typed = [];
+  window.changes = [];
   performance.setResourceTimingBufferSize(100_000);
-  const note = ({ target }) => typed.push([performance.timeOrigin + performance.now(), target.value]);
-  document.addEventListener("input", note, true);
+  const set = Storage.prototype.setItem;
+  Storage.prototype.setItem = function (name, text) {
+    set.call(this, name, text);
+    if (name === "design") changes.push([performance.timeOrigin + performance.now(), text]);
+  };
 }"""
+"""Notes every design that the page comes to, with the moment."""
 SLOWEST = """() => Math.max(0, ...performance.getEntriesByType("resource")
   .filter(({ name }) => name.includes("/api/quilts/")).map(({ duration }) => duration))"""
+KILLS = 50
+
+
+class Mortal:
+    """`applique serve` that is killed and started again at the same address, over the same folder."""
+
+    def __init__(self, folder: Path) -> None:
+        self.quilts = folder / "data" / "applique" / "quilts"
+        places = {"XDG_CACHE_HOME": str(folder), "XDG_DATA_HOME": str(folder / "data")}
+        self._process = subprocess.Popen(
+            [sys.executable, "-m", "tests.web.mortal_server", "serve", "--no-browser"],
+            stdin=subprocess.PIPE,
+            stdout=subprocess.PIPE,
+            text=True,
+            cwd=Path(__file__).parents[2],
+            env={**os.environ, **places, "PYTHONUNBUFFERED": "1"},
+        )
+
+    def live(self) -> str:
+        """Start it; its address."""
+        assert self._process.stdin is not None
+        self._process.stdin.write("\n")
+        self._process.stdin.flush()
+        self._living = int(self._said(r"process (\d+)"))
+        return self._said(r"(http://\S+)")
+
+    def _said(self, pattern: str) -> str:
+        assert self._process.stdout is not None
+        for line in self._process.stdout:
+            if found := re.search(pattern, line):
+                return found[1]
+        raise AssertionError("it has ended")
+
+    def die(self) -> float:
+        """Kill it; the moment, in milliseconds since 1970, as a page counts them."""
+        moment = time.time() * 1000
+        os.kill(self._living, signal.SIGKILL)
+        return moment
+
+    def end(self) -> None:
+        assert self._process.stdin is not None and self._process.stdout is not None
+        with contextlib.suppress(ProcessLookupError):
+            os.kill(self._living, signal.SIGKILL)
+        self._process.stdin.close()
+        self._process.wait(SLOW / 1000)
+        self._process.stdout.close()
+
+
+@pytest.fixture
+def mortal(tmp_path: Path) -> Iterator[Mortal]:
+    program = Mortal(tmp_path)
+    yield program
+    program.end()
+
+
+class Evening:
+    """Somebody who types and drags without end, and remembers every word."""
+
+    def __init__(self, sheet: Sheet, chance: random.Random) -> None:
+        self._page, self._chance = sheet.page, chance
+        self._field = sheet.page.get_by_label("Words of row 1", exact=True)
+        self._letters = itertools.cycle("THE RIVER HAS TIME ")
+        self.typed = words(sheet)
+
+    def go_on(self) -> None:
+        if len(self.typed) > 11:
+            self._field.fill("")
+            self.typed = ""
+        if self.typed.strip() and self._chance.random() < 0.3:
+            self._drag()
+        else:
+            self.type()
+
+    def type(self) -> None:
+        letter = next(self._letters)
+        self._field.press(letter if letter != " " else "Space")
+        self.typed += letter
+
+    def _drag(self) -> None:
+        letters = self._page.locator("#art > .letter")
+        box = letters.first.bounding_box() if letters.count() else None
+        if box is None:
+            return
+        x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+        mouse = self._page.mouse
+        mouse.move(x, y)
+        mouse.down()
+        mouse.move(x + self._chance.randint(-40, 40), y + self._chance.randint(-40, 40), steps=3)
+        mouse.up()
+        self._field.press("End")
+
+
+def lost(changes: list[list[Any]], kept: Mapping[str, Any], killed: float) -> float:
+    """For how many milliseconds before the kill the oldest change was there that is not in what is kept."""
+    has = [number for number, (_, text) in enumerate(changes, 1) if json.loads(text)["row"] == kept["row"]]
+    assert has, "what is kept was never on the page"
+    return max((killed - at for at, _ in changes[has[-1] :] if at < killed), default=0)
 
 
 @pytest.mark.long
-def test_a_program_killed_while_one_types_lacks_the_last_half_second_at_most(
-    start_page: type[Running], tmp_path: Path, context: Any
+def test_a_program_killed_at_fifty_moments_lacks_the_last_half_second_at_most(
+    mortal: Mortal, context: Any
 ) -> None:
-    """And nothing at all once it is back. A busy machine that answers late is given what its answers took."""
-    moments = random.Random(15)
-    sheet: Sheet | None = None
-    kills = 0
-    for _ in range(8):
-        server = start_page(tmp_path)
-        killed: list[float] = []
+    """While somebody types and drags; the page says at once that it is gone, and nothing is lacking once it is back.
 
-        def kill(process: Any = server, at: list[float] = killed) -> None:
-            at.append(time.time() * 1000)
-            process.process.kill()
-
-        with server as served:
-            if sheet is None:
-                sheet = Sheet(context.new_page(), served.address)
-                sheet.words("A")
-                sheet.page.evaluate(NOTE)
-            is_kept(sheet)
-            field = sheet.page.get_by_label("Words of row 1", exact=True)
-            field.fill("")
-            sheet.page.evaluate("() => { window.typed = []; }")
-            timer = threading.Timer(moments.uniform(0.2, 2.5), kill)
-            timer.start()
-            letters = itertools.cycle("THE RIVER HAS TIME ")
-            while not killed:
-                field.press(letter if (letter := next(letters)) != " " else "Space")
-            timer.join()
-            server.process.wait(SLOW / 1000)
-        key = sheet.page.url.rsplit("=", 1)[1]
-        kept = Chest(server.quilts).read(key)[1].design["row"][0]["text"]
-        typed = sheet.page.evaluate("() => typed")
-        has = max((number for number, (_, text) in enumerate(typed, 1) if text == kept), default=0)
-        lost = [killed[0] - at for at, _ in typed[has:] if at < killed[0]]
-        allowed = max(KEPT_MS, KEPT_MS / 2 + 2 * sheet.page.evaluate(SLOWEST))
-        assert max(lost, default=0) <= allowed
-        kills += len(killed)
-    assert kills == 8
-    assert sheet is not None
-    final = words(sheet)
-    with start_page(tmp_path) as served:
+    A busy machine that answers late is given what its answers took.
+    """
+    chance = random.Random(15)
+    start = mortal.live()
+    sheet = Sheet(context.new_page(), f"{start}?quilt=new")
+    page = sheet.page
+    sheet.words("A")
+    page.evaluate(NOTE)
+    maker = Evening(sheet, chance)
+    drags = 0
+    for _ in range(KILLS):
         is_kept(sheet)
-        in_program(sheet, served, final)
+        page.evaluate(
+            """() => {
+              changes.splice(0, changes.length, [0, sessionStorage.getItem("design")]);
+              performance.clearResourceTimings();
+            }"""
+        )
+        killed: list[float] = []
+        timer = threading.Timer(chance.uniform(0.05, 1.5), lambda at=killed: at.append(mortal.die()))
+        timer.start()
+        while not killed:
+            maker.go_on()
+        timer.join()
+        maker.type()
+        page.locator("#gone").wait_for()
+        key = page.url.rsplit("=", 1)[1]
+        kept = Chest(mortal.quilts).read(key)[1].design
+        changes = page.evaluate("() => changes")
+        drags += sum("right" in text for _, text in changes)
+        allowed = max(KEPT_MS, KEPT_MS / 2 + 2 * page.evaluate(SLOWEST))
+        assert lost(changes, kept, killed[0]) <= allowed
+        assert words(sheet) == maker.typed
+        assert mortal.live() == start
+        page.locator("#gone").wait_for(state="hidden")
+        is_kept(sheet)
+        assert Chest(mortal.quilts).read(key)[1].design == sheet.design()
+    assert drags > KILLS
+    said = [text for text in sheet.said if text.startswith("error") and "Failed to load resource" not in text]
+    assert said == []
 
 
 @pytest.mark.parametrize("width", [390, 1280])

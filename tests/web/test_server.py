@@ -227,6 +227,23 @@ def test_without_the_token_nothing_is_answered(served: Served, token: str | None
             assert client.request(method, path).status_code == 403
 
 
+def test_a_websocket_went_past_the_guard_where_a_library_for_it_was_installed(served: Served) -> None:
+    """The page has none (RFC 6455, 4.1: how one is asked for): the question is answered like any other."""
+    upgrade = {
+        "connection": "Upgrade",
+        "upgrade": "websocket",
+        "sec-websocket-version": "13",
+        "sec-websocket-key": "dGhlIHNhbXBsZSBub25jZQ==",
+    }
+    without_key = {**upgrade, "x-applique-token": ""}
+    answer = served.client().get("/api/quilts", headers=without_key)
+    assert (answer.status_code, answer.json()["problems"][0]["what"]) == (
+        403,
+        "the key of this page is missing",
+    )
+    assert "default-src 'none'" in answer.headers["content-security-policy"]
+
+
 @pytest.mark.parametrize(
     "path",
     [

@@ -336,8 +336,11 @@ function afterMoves(work) {
 // The head of the page
 
 function renderHead() {
-  byId("undo").disabled = !canUndo();
-  byId("redo").disabled = !canRedo();
+  const [back, forth, held] = [byId("undo"), byId("redo"), document.activeElement];
+  back.disabled = !canUndo();
+  forth.disabled = !canRedo();
+  if (held === back && back.disabled) forth.focus(); // a button that is no longer of use lets go of the keyboard
+  if (held === forth && forth.disabled) back.focus();
   const title = byId("title");
   if (document.activeElement !== title) title.value = design().title ?? "";
   const words = design().title || design().row.map((row) => row.text).join(" ").trim();

@@ -182,13 +182,13 @@ function setAxes(font, axes, state) {
  * @param {State} state
  */
 function use(font, axes, state) {
+  byId("font-dialog").close(); // before the forms are drawn anew: the keyboard goes back to the button that opened it
   change((copy) => {
     const target = state.index === null ? (copy.lettering ??= {}) : copy.row[state.index];
     target.font = font;
     if (Object.keys(axes).length) target.axes = axes; else delete target.axes;
     if (state.index === null) for (const row of copy.row) { delete row.font; delete row.axes; }
   }, { whole: true });
-  byId("font-dialog").close();
 }
 
 /**

@@ -2,9 +2,9 @@
 // program, which adds the move to the design.
 
 import { choose, chosen, keyOf, pieceName, showChoice } from "./choosing.js";
-import { drawn, inkOf, showMoved, showSnaps, showUnmoved } from "./drawing.js";
+import { drawn, inkOf, rowOf, showMoved, showSnaps, showUnmoved } from "./drawing.js";
 import { byId, say } from "./elements.js";
-import { distance, length, steps } from "./measures.js";
+import { distance, isMetric, length, lengthSaid, steps } from "./measures.js";
 import { t } from "./texts.js";
 import { inView } from "./view.js";
 
@@ -118,8 +118,24 @@ export function settle() {
   byId("stage").classList.remove("moving");
   showSnaps();
   if (Math.abs(move.right) < 1e-4 && Math.abs(move.up) < 1e-4) { restore(); return; }
-  say(t("moved", { piece: pieceName(), distance: distance(move.right, move.up) }));
+  say(saidOf(move));
   commit(move.key, move.letter, length(move.right), length(move.up));
+}
+
+/**
+ * What a move did: how far it went, and where a letter went to a side, how far it is from the one that it went towards.
+ *
+ * @param {Piece & { right: number, up: number }} move
+ */
+function saidOf({ row, letter, right, up }) {
+  const words = { piece: pieceName(), distance: distance(right, up) };
+  const cuts = rowOf(row)?.cuts ?? [];
+  const place = cuts.findIndex((cut) => cut.letter === letter);
+  const other = place < 0 ? undefined : cuts[place + Math.sign(right)];
+  if (!other || Math.abs(right) < 1e-4) return t("moved", words);
+  const [ink, beside] = [cuts[place].ink, other.ink];
+  const gap = right > 0 ? beside[0] - ink[2] - right : ink[0] + right - beside[2];
+  return gap < 0 ? t("moved", words) : t("movedFrom", { ...words, gap: lengthSaid(gap, isMetric()), neighbor: other.text });
 }
 
 /** Put the picture back where the last drawing had it. */
