@@ -9,7 +9,7 @@ import { isMetric } from "./measures.js";
 import { nudge, pick } from "./moves.js";
 import { t } from "./texts.js";
 import { inView } from "./view.js";
-import { fabricNames } from "./words.js";
+import { fabricNames } from "./naming.js";
 import { writeRow } from "./writing.js";
 
 /** @import { Border, Box, Nudge, Row, Spot } from "./types.js" */
@@ -206,9 +206,9 @@ function degrees(text) {
 function panelContent() {
   const { panel = {} } = design();
   const size = (/** @type {"width" | "height"} */ key) => measure({ name: `beside-${key}`, label: t(`keys/panel.${key}`), value: panel[key] ?? "",
-    hint: "", set: (value) => setValue("panel", key, withUnit(value), { mark: `panel.${key}` }) });
+    hint: "", set: (value) => setValue(["panel"], key, withUnit(value), { mark: `panel.${key}` }) });
   return { name: t("tables/panel"), fields: [
-    fabricField("beside-fabric", t("fabric"), panel.fabric, t("leftOut"), (name) => setValue("panel", "fabric", name, { whole: true })),
+    fabricField("beside-fabric", t("fabric"), panel.fabric, t("leftOut"), (name) => setValue(["panel"], "fabric", name, { whole: true })),
     size("width"), size("height"),
   ] };
 }

@@ -3,8 +3,9 @@
 import { keyOf } from "./choosing.js";
 import { change, design, indexOfRow, setValue } from "./design.js";
 import { byId, keepingFocus, make, say } from "./elements.js";
+import { fabricNames } from "./naming.js";
 import { t } from "./texts.js";
-import { colorOf, fabricNames } from "./words.js";
+import { colorOf } from "./words.js";
 
 /** The fabric in hand; null for none. @type {string | null} */
 let inHand = null;
@@ -105,9 +106,9 @@ function useOn(name, target) {
 /** @type {(name: string, index: number) => void} */
 const useForRow = (name, index) => change((copy) => { copy.row[index].fabric = name; }, { whole: true });
 /** @param {string} name */
-const useForPanel = (name) => setValue("panel", "fabric", name, { whole: true });
+const useForPanel = (name) => setValue(["panel"], "fabric", name, { whole: true });
 /** @param {string} name */
-const useForBinding = (name) => setValue("binding", "fabric", name, { whole: true });
+const useForBinding = (name) => setValue(["binding"], "fabric", name, { whole: true });
 
 /**
  * A border has the fabric in the place of another of its own, such as that of its cornerstones, or of its first one where none is named. Where it has the fabric
