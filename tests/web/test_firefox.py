@@ -114,9 +114,9 @@ def test_a_letter_is_dragged_and_the_number_goes_along(page: Page, pointer: str)
 
 def test_a_fabric_is_added_and_a_border_made_of_it(page: Page) -> None:
     type_words(page, "OAR")
-    unfold(page, "fabric")
+    unfold(page, "cloth")
     page.named("button", "Add a fabric").click()
-    unfold(page, "border")
+    unfold(page, "edges")
     page.named("button", "Add a border").click()
     page.css("#art > .patch")
     page.until("() => document.querySelector('#finished').textContent.includes('34 in')")
