@@ -17,7 +17,7 @@ import pytest
 
 from tests.web import firefox as bidi
 
-PATIENCE = 600
+PATIENCE = 40
 """Seconds to wait for what comes sooner or later, however busy the machine."""
 CHROMIUM_ARGS = [
     "--no-sandbox",

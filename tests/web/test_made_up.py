@@ -19,7 +19,7 @@ from tests.made_up import in_made_up, made_up, plain_words
 if TYPE_CHECKING:
     from tests.web.conftest import Served
 
-SLOW = 600_000
+SLOW = 40_000
 OWN_WORDS = frozenset(
     ["ROW", "STEADY", "HOME", "Deep", "water", "Oar", "red", "Mist", "Fredoka", "Montserrat"]
 )

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
 pytestmark = pytest.mark.browser
 
-SLOW = 600_000
+SLOW = 40_000
 """Milliseconds to wait for what comes sooner or later, however busy the machine."""
 POINTS_PER_INCH = 72.0
 RULE_TICKS = 0.6

@@ -98,7 +98,7 @@ def page(browser: Any) -> Iterator[Any]:
     """A page in a browser of its own, that must stay without an error and ask for nothing."""
     context = browser.new_context(viewport={"width": 820, "height": 1180}, color_scheme="light")
     page = context.new_page()
-    page.set_default_timeout(600_000)
+    page.set_default_timeout(40_000)
     wrong: list[str] = []
     page.on("pageerror", lambda error: wrong.append(str(error)))
     page.on("console", lambda said: wrong.append(said.text))

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
 pytestmark = pytest.mark.browser
 
-SLOW = 600_000
+SLOW = 40_000
 DESIGNS: dict[str, dict[str, Any]] = {
     "inches": {
         "panel": {"width": "21in", "height": "15in", "fabric": "Fog"},
