@@ -146,7 +146,7 @@ def _ends(
     taken = list(inked)
     for mark in marks:
         if not mark.level:
-            points = list(_points(mark, onto, taken, panel, units, speech))
+            points = _points(mark, onto, taken, panel, units, speech)
             taken += [room for room, _ in points]
             yield from (words for _, words in points)
             continue
@@ -177,21 +177,22 @@ def _points(
     panel: tuple[float, float],
     units: Units,
     speech: Speech,
-) -> Iterator[tuple[Bounds, Words]]:
-    """Where the two points of a slanting baseline are, below each, with the room that it takes."""
+) -> list[tuple[Bounds, Words]]:
+    """Where the two points of a slanting baseline are, below each, with the room that it takes; nothing where only one
+    of them has room."""
+    found: list[tuple[Bounds, Words]] = []
     for point, at in zip(mark.ends, (mark.baseline[0], mark.baseline[-1]), strict=True):
         words = speech.tell(point_said(point, units))
         wide = text_width(words, _SMALL)
         x, y = point_under(onto, at)
         left = min(max(x - wide / 2, panel[0] + 3), panel[1] - 3 - wide)
         for down in (9.0, 14.0, 19.0, 24.0):
-            room = (left - 1, y - down - _SMALL, left + wide + 1, y - down + 1)
-            if not any(meet(room, other) for other in taken):
-                yield (
-                    room,
-                    Words(said=words, at=(left, y - down - _SMALL + 2), size=_SMALL, anchor=Anchor.START),
-                )
+            low = y - down - _SMALL
+            room = (left - 1, low, left + wide + 1, y - down + 1)
+            if not any(meet(room, other) for other in (*taken, *(one for one, _ in found))):
+                found.append((room, Words(said=words, at=(left, low + 2), size=_SMALL, anchor=Anchor.START)))
                 break
+    return found if len(found) == _BOTH else []
 
 
 def _beside(
