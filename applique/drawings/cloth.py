@@ -56,6 +56,9 @@ _FOOT: Final = 2.0
 """Points from the foot of the drawing to the word for its selvage."""
 _CLEAR: Final = 6.0
 """Between words and the ends of their piece, where the line of a selvage is."""
+_SHRUNK: Final = 8.75
+"""Words of 7 points are never drawn smaller than that, though a full page shows its drawings at 0.8 of their size: they
+fit where words of this size do, up to the edge."""
 _LEAST_HIGH: Final = 1.1
 """A line alone takes so much of its size from edge to edge of a piece."""
 _BEYOND: Final = 6.0
@@ -240,8 +243,12 @@ def _fitted(
     texts = [one if isinstance(one, str) else speech.tell(one) for one in lines]
     sizes = [size] + [_SMALL] * (len(texts) - 1)
     bolds = [bold] + [False] * (len(texts) - 1)
-    wide = 2 * _CLEAR + max(
-        text_width(text, size, bold=bold) for text, size, bold in zip(texts, sizes, bolds, strict=True)
+    wide = max(
+        max(
+            2 * _CLEAR + text_width(text, size, bold=bold),
+            4 + text_width(text, max(size, _SHRUNK), bold=bold),
+        )
+        for text, size, bold in zip(texts, sizes, bolds, strict=True)
     )
     high = sum(sizes) + 2 * len(sizes) if len(sizes) > 1 else sizes[0] * _LEAST_HIGH
     level = wide <= place[2] and high <= place[3]

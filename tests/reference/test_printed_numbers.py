@@ -487,8 +487,12 @@ def test_what_is_left_over_is_what_was_bought_and_not_used(printed: Printed) -> 
         wanted = list(dict.fromkeys(sides for sides in wanted if min(sides) >= Fraction(1, 2)))
         said = [row for row in _pieces(printed, buy.fabric.name) if row["for"].startswith("left over")]
         assert bool(said) == bool(wanted)
-        for row in said:
-            printed.available(lengths(row["size"]), *(side for sides in wanted for side in sides))
+        # What is meant for the back has a row of its own.
+        read = [size for row in said for size in lengths(row["size"])]
+        pairs = sorted(zip(read[::2], read[1::2], strict=True))
+        printed.available(
+            [size for pair in pairs for size in pair], *(size for sides in sorted(wanted) for size in sides)
+        )
 
 
 def test_thread_and_spools_are_what_rows_and_quilting_take(printed: Printed) -> None:

@@ -120,7 +120,8 @@ def test_a_customer_buys_what_is_not_in_the_makers_stash_without_her_reckoning(p
 
 def test_no_precut_is_offered_where_the_cutting_tables_do_not_fit_it(pattern: Pattern) -> None:
     fabrics = [{"name": one["name"], "color": one["color"]} for one in DESIGN["fabric"]]
-    plain = draft(design_from_mapping({**DESIGN, "fabric": fabrics}))
+    lettering = {**DESIGN["lettering"], "cap_height": "4in"}
+    plain = draft(design_from_mapping({**DESIGN, "fabric": fabrics, "lettering": lettering}))
     assert any(buy.precut for buy in plain.shopping.cloth)
     for edition in Edition:
         said = words(plain, chapter(instructions_of(plain, edition=edition), ChapterKind.NEEDED))

@@ -327,6 +327,7 @@ UNSAID_SUMS = {
     "f'backing {number}, {index}'",
     "f'border {border.number}, {number}'",
     "f'{key} joined'",
+    "f'{LETTERS} narrow'",
     "f'have {number}'",
     # a stash in the maker's own words
     "' and '.join((one.words for one in held))",
@@ -345,7 +346,7 @@ UNSAID_SUMS = {
     "f'sign {ord(sign):04x}'",
     # errors of a program that calls this one, and the reports of defects
     "f'module {__name__!r} has no attribute {name!r}'",
-    "f'in list row {job.row}'",
+    "f'in list row {jobs[at].row}'",
     "f'more than {most} bytes'",
 }
 

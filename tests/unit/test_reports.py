@@ -179,13 +179,25 @@ def test_what_is_bought(pattern: Pattern, data: dict[str, Any]) -> None:
         ] == [
             (one.carried.number, one.count, one.widths, one.length, one.each, one.seam) for one in need.joined
         ]
-        assert [(spot["turn_deg"], spot["x"], spot["y"]) for spot in said["nest"]] == [
-            (
-                spot.place.turn_deg,
-                pytest.approx(spot.place.x, abs=1e-5),
-                pytest.approx(spot.place.y, abs=1e-5),
-            )
-            for spot in (need.nest.placements if need.nest else ())
+        # Web is nested on its roll, fabric on the block that is cut from it.
+        cut_by = pattern.shopping.letters_of(need)
+        blocks = cut_by.letters.blocks if cut_by is not None and cut_by.letters is not None else ()
+        nests = [need.nest] if cut_by is None and need.nest else [block.nest for block in blocks]
+        written = [said["nest"]] if cut_by is None else [block["nest"] for block in said["blocks"]]
+        assert [[(spot["turn_deg"], spot["x"], spot["y"]) for spot in one] for one in written] == [
+            [
+                (
+                    spot.place.turn_deg,
+                    pytest.approx(spot.place.x, abs=1e-5),
+                    pytest.approx(spot.place.y, abs=1e-5),
+                )
+                for spot in nest.placements
+            ]
+            for nest in nests
+        ]
+        assert any(written)
+        assert [(exact(block["length"]), exact(block["width"])) for block in said["blocks"]] == [
+            (block.block.length, block.block.width) for block in blocks
         ]
     assert data["fusible"]["extra_percent"] == 20
     assert any(buy.precut for buy in pattern.shopping.cloth)
