@@ -51,7 +51,13 @@ def test_what_is_cut_from_each_piece_of_a_precut_is_told_beside_it() -> None:
             "(border 1, squares); number 2 gives 1 of 12 1/2 in by 8 1/2 in (panel)",
         ),
         (
-            _buy("Ink", panel=panel, binding={"fabric": "Ink"}, border=strips),
+            _buy(
+                "Ink",
+                row=[{"text": "I", "cap_height": "2in"}],
+                panel=panel,
+                binding={"fabric": "Ink"},
+                border=strips,
+            ),
             "2 fat quarters would do: number 1 gives 6 of 21 in by 2 1/2 in (binding); number 2 gives 5 of 21 in by ",
         ),
     ):
