@@ -352,8 +352,8 @@ def test_metric_and_inch_files_of_the_same_quilt_agree() -> None:
     for one, other in zip(first.shopping.cloth, second.shopping.cloth, strict=True):
         (names, sizes), (same_names, same_sizes) = _what_is_cut(one), _what_is_cut(other)
         assert names == same_names
-        for (kind, *_), size, same in zip(names, sizes, same_sizes, strict=True):
-            assert abs(size - same) <= (ROOM if kind is UseKind.LETTERS else SIXTEENTH)
+        for (kind, *_), inch_size, metric_size in zip(names, sizes, same_sizes, strict=True):
+            assert abs(inch_size - metric_size) <= (ROOM if kind is UseKind.LETTERS else SIXTEENTH)
         assert abs(one.used - other.used) <= ROOM
 
 
