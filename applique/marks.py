@@ -80,9 +80,10 @@ class LetterMark:
     """Where one cut stands on the panel, in inches from the center line; negative is left of it.
 
     `turn_deg` is how far it is turned against the baseline, to the left; `above_baseline` how far its lowest point is
-    above the baseline then. `tick` is the mark on the baseline below its middle, in the frame of the panel, turned as
-    the baseline runs there; `tick_down` is how far that is below the cut top edge. `parts` are its separate pieces,
-    nothing where it is in one. `lean` is there where it is turned.
+    above the baseline then. `tick` is the mark on the baseline plumb with that of the middle on its template, in the
+    frame of the panel, turned as the baseline runs there, and `middle` where that is; `tick_down` is how far it is
+    below the cut top edge. `parts` are its separate pieces, nothing where it is in one. `lean` is there where it is
+    turned.
     """
 
     text: str
@@ -263,7 +264,7 @@ def row_marks(
                     text=cut.text,
                     template=numbers[key_of(row, index)],
                     left=cut.ink[0] - center,
-                    middle=(cut.ink[0] + cut.ink[2]) / 2 - center,
+                    middle=tick.x - center,
                     right=cut.ink[2] - center,
                     turn_deg=_turn(cut, foot),
                     above_baseline=_above(cut, foot),
@@ -349,10 +350,12 @@ def _above(cut: PlacedCut, foot: Place) -> float:
 
 
 def _tick(row: Laid, cut: PlacedCut) -> Place:
-    """Where a plumb line from the middle of `cut` meets the baseline of its row, turned as that runs there.
+    """Where a plumb line from the mark on the template of `cut`, the middle of its own baseline, meets the baseline of
+    its row, turned as that runs there.
 
-    Of a row that is turned by 60 degrees or more, the point of its baseline nearest to the middle.
+    Of a row that is turned by 60 degrees or more, the point of its baseline nearest to the mark.
     """
-    middle = Place(x=middle_of(cut.ink)[0], y=middle_of(cut.ink)[1]).seen_from(row.turned)
-    x, y = row.line.below((middle.x, middle.y), row.turned.turn_deg)
+    x, y = cut.place.point((middle_of(cut.outline.bounds())[0], 0.0))
+    mark = Place(x=x, y=y).seen_from(row.turned)
+    x, y = row.line.below((mark.x, mark.y), row.turned.turn_deg)
     return Place(x=x, y=y, turn_deg=row.line.under((x, y)).turn_deg).within(row.turned)

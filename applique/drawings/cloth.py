@@ -244,7 +244,10 @@ def _fitted(
     sizes = [size] + [_SMALL] * (len(texts) - 1)
     bolds = [bold] + [False] * (len(texts) - 1)
     wide = max(
-        max(2 * _CLEAR + text_width(text, size, bold=bold), 4 + text_width(text, max(size, _SHRUNK), bold=bold))
+        max(
+            2 * _CLEAR + text_width(text, size, bold=bold),
+            4 + text_width(text, max(size, _SHRUNK), bold=bold),
+        )
         for text, size, bold in zip(texts, sizes, bolds, strict=True)
     )
     high = sum(sizes) + 2 * len(sizes) if len(sizes) > 1 else sizes[0] * _LEAST_HIGH

@@ -222,6 +222,7 @@ def _by_hand(book: Book) -> Iterator[Block]:
     yield book.step(
         *said.trace_web_said(),
         said.laid_on_web_said(_page(book)),
+        said.copy_middle_said(),
         *((said.copy_baseline_said(),) if _is_off(book) else ()),
         drawing=drawn.draw_traced(model, said.TRACED[True], mirrored=True),
         ticks=_ticks(book, "trace"),
@@ -247,7 +248,7 @@ def _by_hand(book: Book) -> Iterator[Block]:
         drawing=drawn.draw_cut(_holed(templates), room, said.CUT_OUT),
         ticks=_ticks(book, "cut"),
     )
-    carried = (said.carry_baseline_said(),) if _is_off(book) else ()
+    carried = (said.carry_middle_said(), *((said.carry_baseline_said(),) if _is_off(book) else ()))
     yield book.step(
         *carried, said.peel_said(picked=_is_picked(book)), drawing=drawn.draw_peeled(model, said.PEELED)
     )
@@ -327,6 +328,7 @@ def _turned(book: Book) -> Iterator[Block]:
         *said.trace_paper_said(way, holes=any(map(_has_hole, templates))),
         said.laid_on_web_said(_page(book)),
         *said.in_parts_said(pattern.design, templates),
+        said.copy_middle_said(),
         *((said.copy_baseline_said(),) if _is_off(book) else ()),
         drawing=drawn.draw_traced(model, said.TRACED[mirrored], mirrored=mirrored),
         ticks=_ticks(book, "trace"),
@@ -354,5 +356,5 @@ def _turned(book: Book) -> Iterator[Block]:
         drawing=drawn.draw_turned(model, way, turn, said.TURNED),
         ticks=_ticks(book, "turn"),
     )
-    carried = (said.carry_baseline_said(),) if _is_off(book) else ()
+    carried = (said.carry_middle_said(), *((said.carry_baseline_said(),) if _is_off(book) else ()))
     yield book.step(*carried, said.remove_paper_said(way))

@@ -104,6 +104,9 @@ def _blocks(book: Book) -> Iterator[Block]:
         said.stand_said(off=stands_off(marks, units) or bool(off), listed=bool(off)),
     )
     parts = [part.name for mark in marks for letter in mark.letters for part in letter.parts]
+    turned = [(mark, letter) for mark in marks for letter in mark.letters if letter.lean]
+    if turned:
+        laid = (*laid, said.turned_said(turned, units))
     if parts:
         laid = (*laid, said.parts_laid_said(parts))
     if pattern.outlines:

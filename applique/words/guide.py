@@ -199,8 +199,8 @@ def what_to_mark(
     if turned:
         yield message(
             "The table says how far a letter or a row is turned: a row from level, a letter from its row. The "
-            "distances are those of the letters as they lie then, and the middle over a tick is halfway between those "
-            "of its two edges."
+            "distances are those of the letters as they lie then: the tick is where the middle marked on the template "
+            "falls, which need not be halfway between the two edges."
         )
     if drawn.lean:
         yield message(

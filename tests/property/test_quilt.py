@@ -45,6 +45,9 @@ NAMES = ("a", "b", "c", "d", "e")
 
 eighths = st.integers(8, 48).map(lambda count: Fraction(count, 8))
 
+ROOM = Fraction(1, 4)
+"""Around letters lie 1/4 in or 0.5 cm on each side, up to the next 1/8 in or 1 mm: so much they differ at the most."""
+
 
 @st.composite
 def border(draw: st.DrawFn) -> dict[str, Any]:
@@ -349,8 +352,9 @@ def test_metric_and_inch_files_of_the_same_quilt_agree() -> None:
     for one, other in zip(first.shopping.cloth, second.shopping.cloth, strict=True):
         (names, sizes), (same_names, same_sizes) = _what_is_cut(one), _what_is_cut(other)
         assert names == same_names
-        assert all(abs(a - b) <= SIXTEENTH for a, b in zip(sizes, same_sizes, strict=True))
-        assert abs(one.used - other.used) <= SIXTEENTH
+        for (kind, *_), inch_size, metric_size in zip(names, sizes, same_sizes, strict=True):
+            assert abs(inch_size - metric_size) <= (ROOM if kind is UseKind.LETTERS else SIXTEENTH)
+        assert abs(one.used - other.used) <= ROOM
 
 
 def _what_is_cut(buy: FabricBuy) -> tuple[list[tuple[UseKind, str, int, Lie]], list[Fraction]]:
@@ -378,7 +382,8 @@ def test_what_is_bought_covers_every_use(borders: list[dict[str, Any]], shrinkag
     step = Fraction(9, 2) if units == "in" else Fraction(500, 127)
     for buy in pattern.shopping.cloth:
         left = buy.buy * (100 - shrinkage) / 100 - 2 * Fraction(3, 4)
-        assert left >= buy.used > left - step * (100 - shrinkage) / 100
+        spare = Fraction(1, 2) if units == "in" else Fraction(75, 127)
+        assert left >= buy.used + spare > left - step * (100 - shrinkage) / 100
         area = sum(s.count * s.length * s.width for use in buy.uses for s in use.strips)
         assert area <= buy.used * 42
         assert {use.kind for use in buy.uses if not use.strips} == set()

@@ -233,7 +233,9 @@ def test_only_letters_that_stand_on_their_baseline_are_said_to(text: str, off: l
     said = said_in(chapter)
     assert ("Each letter stands on its baseline" in said) is (not off)
     traced = said_in(chapter_of(pattern, ChapterKind.LETTERS))
-    assert ("Copy the baseline" in traced and "carry the baseline" in traced) is bool(off)
+    assert ("Copy the baseline" in traced and "Carry the baseline" in traced) is bool(off)
+    # Letters are laid with their middles over ticks, so that mark has to come over to the fabric too.
+    assert "Copy the mark of its middle" in traced and "Carry the middle over" in traced
 
 
 def test_many_letters_are_picked_laid_and_held_row_by_row() -> None:
@@ -254,3 +256,13 @@ def test_many_letters_are_picked_laid_and_held_row_by_row() -> None:
         placed = said_in(chapter_of(pattern, ChapterKind.PLACING))
         assert ("one row at a time" in placed and "lay out the next one" in placed) is picked
         assert ("Look at the whole" in placed) is not picked
+
+
+def test_a_letter_that_is_turned_in_its_row_is_said_to_be_where_letters_are_laid() -> None:
+    """Only the placement guide said so: whoever read the booklet alone laid it straight, and fusing is not undone."""
+    row = {"text": "OAR", "nudge": [{"letter": 2, "turn": 10}]}
+    said = said_in(chapter_of(drafted(row=[row]), ChapterKind.PLACING))
+    assert re.search(
+        r"Turned by hand in its row, .*: A \(template \d\) turned 10° to the left from upright", said
+    )
+    assert "Turned by hand" not in said_in(chapter_of(drafted(row=[{"text": "OAR"}]), ChapterKind.PLACING))

@@ -111,14 +111,15 @@ def test_what_is_laid_goes_with_the_letters(bent: Pattern) -> None:
 def test_the_guide_measures_from_the_line_that_a_row_stands_on(
     bent: Pattern, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """A tick is plumb below the middle of its letter; a letter that nobody turned is not said to be turned."""
+    """A tick is plumb with the middle that its template shows; a letter that nobody turned is not said to be turned."""
     (row,), (mark,) = bent.panel.rows, bent.marks
     assert isinstance(row.line, _Round)
     assert (mark.line, mark.level) == (row.line, False)
     for cut, letter in zip(row.cuts, mark.letters, strict=True):
         assert letter.turn_deg == 0
         assert letter.above_baseline == pytest.approx(cut.outline.bounds()[1])
-        assert letter.tick.x == pytest.approx((cut.ink[0] + cut.ink[2]) / 2)
+        shown = (cut.outline.bounds()[0] + cut.outline.bounds()[2]) / 2
+        assert letter.tick.x == pytest.approx(cut.place.point((shown, 0.0))[0])
         away = (letter.tick.x - row.line.x, letter.tick.y - row.line.y)
         assert math.hypot(*away) == pytest.approx(RADIUS)
         assert letter.tick.turn_deg == pytest.approx(-math.degrees(math.atan2(*away)))

@@ -180,10 +180,10 @@ def test_what_is_bought(pattern: Pattern, data: dict[str, Any]) -> None:
             (one.carried.number, one.count, one.widths, one.length, one.each, one.seam) for one in need.joined
         ]
         # Web is nested on its roll, fabric on the block that is cut from it.
-        plan = pattern.shopping.letters_of(need)
-        blocks = plan.letters.blocks if plan is not None and plan.letters is not None else ()
-        nests = [need.nest] if plan is None and need.nest else [block.nest for block in blocks]
-        written = [said["nest"]] if plan is None else [block["nest"] for block in said["blocks"]]
+        cut_by = pattern.shopping.letters_of(need)
+        blocks = cut_by.letters.blocks if cut_by is not None and cut_by.letters is not None else ()
+        nests = [need.nest] if cut_by is None and need.nest else [block.nest for block in blocks]
+        written = [said["nest"]] if cut_by is None else [block["nest"] for block in said["blocks"]]
         assert [[(spot["turn_deg"], spot["x"], spot["y"]) for spot in one] for one in written] == [
             [
                 (

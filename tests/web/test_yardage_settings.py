@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 pytestmark = pytest.mark.browser
 
 QUILT = """
-panel = { width = "30in", height = "40in", fabric = "Mist" }
+panel = { width = "30in", height = "36in", fabric = "Mist" }
 lettering = { cap_height = "2in", fabric = "Sea" }
 row = [{ text = "I" }]
 fabric = [{ name = "Mist", color = "#e9e4d6" }, { name = "Sea", color = "#203040" }]

@@ -55,9 +55,11 @@ __all__ = [
     "WEB_UP",
     "WEEDED",
     "carry_baseline_said",
+    "carry_middle_said",
     "check_cut_said",
     "clip_said",
     "copy_baseline_said",
+    "copy_middle_said",
     "counters_said",
     "cut_allowance_said",
     "cut_files_said",
@@ -432,6 +434,23 @@ def trace_web_said() -> tuple[Message, Message]:
     )
 
 
+def copy_middle_said() -> Message:
+    """That the middle of each letter is copied onto its tracing."""
+    return message(
+        "Copy the mark of its middle too; where it stands off the letter, lay a ruler along it and draw the line "
+        "inside the letter, at the edge nearest to the baseline."
+    )
+
+
+def carry_middle_said() -> Message:
+    """That the middle is carried over to the fabric while the paper still shows it."""
+    return message(
+        "Carry the middle over to the right side of each letter: a short dash at the edge nearest to the baseline, "
+        "with a removable pen or chalk that you have tried, ironed, on a scrap of that fabric. You lay the letter "
+        "by it."
+    )
+
+
 def copy_baseline_said() -> Message:
     """That the baseline is copied onto tracings of letters that do not stand on it."""
     return message(
@@ -443,7 +462,7 @@ def copy_baseline_said() -> Message:
 def carry_baseline_said() -> Message:
     """That the baseline is carried over to the fabric while the paper still shows it."""
     return message(
-        "First carry the baseline over to the right side of each letter that hangs below it: a short dash at either "
+        "Carry the baseline over to the right side of each letter that hangs below it: a short dash at either "
         "edge, with the removable pen or chalk. The letter is placed by it."
     )
 

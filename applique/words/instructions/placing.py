@@ -6,11 +6,12 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from applique.design import Method
-from applique.language import Field, Message, any_of, message
-from applique.marks import RowMark
+from applique.language import Field, Message, any_of, listed, message
+from applique.marks import LetterMark, RowMark
 from applique.outline_layer import PlacedOutline
 from applique.panel import PanelPlan
 from applique.units import Units, as_length, as_size
+from applique.words.guide import turned_letter_said
 from applique.words.sheets import PEN_CAUTION, from_center, table_said
 
 __all__ = [
@@ -48,6 +49,7 @@ __all__ = [
     "row_tick_said",
     "side_said",
     "stand_said",
+    "turned_said",
 ]
 
 PLACING: Final = message("Placing")
@@ -207,6 +209,24 @@ def stand_said(*, off: bool, listed: bool) -> Message:
     return message(
         "Each letter stands on its baseline with its middle over its tick; the placement guide has the "
         "distance of each one from the center line."
+    )
+
+
+def turned_said(letters: Sequence[tuple[RowMark, LetterMark]], units: Units) -> Message:
+    """Which `letters`, each with its row, are turned in their rows, and by how much."""
+    each = listed(
+        message(
+            "{letter} (template {template}) {turned}",
+            letter=letter.text,
+            template=letter.template,
+            turned=turned_letter_said(letter, units, row_deg=mark.turn_deg),
+        )
+        for mark, letter in letters
+    )
+    return message(
+        "Turned by hand in its row, with its own baseline as much out of line: {each}. The placement guide "
+        "draws the turn.",
+        each=each,
     )
 
 
