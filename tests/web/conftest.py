@@ -16,9 +16,8 @@ import httpx
 import pytest
 
 from tests.web import firefox as bidi
+from tests.web.patience import PATIENCE
 
-PATIENCE = 40
-"""Seconds to wait for what comes sooner or later, however busy the machine."""
 CHROMIUM_ARGS = [
     "--no-sandbox",
     "--lang=en-US",

@@ -18,8 +18,8 @@ from typing import Any
 from axe_playwright_python.base import AXE_SCRIPT
 from websockets.sync.client import ClientConnection, connect
 
-PATIENCE = 240
-"""Seconds to wait for what comes sooner or later, however busy the machine."""
+from tests.web.patience import PATIENCE
+
 PREFERENCES = {
     "app.normandy.enabled": False,
     "app.update.enabled": False,

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 
+from tests.web.patience import SLOW
 from tests.web.test_page import Sheet
 from tests.web.test_server import events
 
@@ -67,8 +68,8 @@ def sheet(served: Served, browser: Any, tmp_path: Path) -> Iterator[Sheet]:
 def test_a_maker_makes_both_with_two_presses(sheet: Sheet) -> None:
     page = sheet.page
     page.get_by_role("button", name="Make the pattern").click()
-    page.get_by_role("button", name="Make it for customers").click(timeout=40_000)
-    page.get_by_text("The pattern for customers is ready").first.wait_for(timeout=40_000)
+    page.get_by_role("button", name="Make it for customers").click(timeout=SLOW)
+    page.get_by_text("The pattern for customers is ready").first.wait_for(timeout=SLOW)
     with page.expect_download() as download:
         page.get_by_role("button", name="Download the folder").click()
     assert download.value.suggested_filename == "low-tide-for-customers.zip"

@@ -21,7 +21,8 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 
 from applique.kept import Chest
-from tests.web.test_page import SLOW, Sheet
+from tests.web.patience import SLOW
+from tests.web.test_page import Sheet
 
 if TYPE_CHECKING:
     from tests.web.conftest import Running, Served

@@ -15,11 +15,11 @@ from applique.language import Message
 from applique.typeset.bundled import BUNDLED
 from applique.words.page import PAGE, page_texts
 from tests.made_up import in_made_up, made_up, plain_words
+from tests.web.patience import SLOW
 
 if TYPE_CHECKING:
     from tests.web.conftest import Served
 
-SLOW = 40_000
 OWN_WORDS = frozenset(
     ["ROW", "STEADY", "HOME", "Deep", "water", "Oar", "red", "Mist", "Fredoka", "Montserrat"]
 )

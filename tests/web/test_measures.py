@@ -10,6 +10,7 @@ import pytest
 from applique.language import Speech, american
 from applique.units import MM_PER_INCH, Units, as_length
 from tests.made_up import made_up
+from tests.web.patience import SLOW
 
 if TYPE_CHECKING:
     from tests.web.conftest import Served
@@ -32,7 +33,7 @@ def test_a_move_is_said_as_the_program_says_lengths(
     moves += [(length, Units.CENTIMETERS) for length in HALF_MILLIMETERS + BETWEEN]
     context = browser.new_context(extra_http_headers={"accept-language": speech.tag})
     page = context.new_page()
-    page.set_default_timeout(40_000)
+    page.set_default_timeout(SLOW)
     page.goto(made_up_page.address)
     asked = [(float(length), units is Units.CENTIMETERS) for length, units in moves]
     said = page.evaluate(SAID, [f"{made_up_page.start}static/measures.js", asked])

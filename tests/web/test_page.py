@@ -16,14 +16,13 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 
 from applique.units import parse_length
+from tests.web.patience import SLOW
 
 if TYPE_CHECKING:
     from tests.web.conftest import Served
 
 pytestmark = pytest.mark.browser
 
-SLOW = 40_000
-"""Milliseconds to wait for what comes sooner or later, however busy the machine."""
 POINTS_PER_INCH = 72.0
 RULE_TICKS = 0.6
 """Inches from the lower edge of the paper to where every eighth of the rule reaches, and no figure does."""

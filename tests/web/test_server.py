@@ -24,12 +24,11 @@ from applique.pack import pack_files
 from applique.pattern import draft
 from applique.web.tabs import Tabs
 from applique.web.tasks import MakeTask
+from tests.web.patience import PATIENCE
 
 if TYPE_CHECKING:
     from tests.web.conftest import Running, Served
 
-PATIENCE = 600
-"""Seconds to wait for what comes sooner or later, however busy the machine."""
 DESIGN: dict[str, Any] = {
     "row": [{"text": "OAR"}, {"text": "LOCK"}],
     "lettering": {"font": "Fredoka"},

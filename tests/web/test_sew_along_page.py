@@ -27,6 +27,7 @@ from applique.instructions import (
 )
 from applique.pattern import Pattern, draft
 from applique.sew_along import sew_along_html
+from tests.web.patience import SLOW
 
 pytestmark = pytest.mark.browser
 
@@ -98,7 +99,7 @@ def page(browser: Any) -> Iterator[Any]:
     """A page in a browser of its own, that must stay without an error and ask for nothing."""
     context = browser.new_context(viewport={"width": 820, "height": 1180}, color_scheme="light")
     page = context.new_page()
-    page.set_default_timeout(40_000)
+    page.set_default_timeout(SLOW)
     wrong: list[str] = []
     page.on("pageerror", lambda error: wrong.append(str(error)))
     page.on("console", lambda said: wrong.append(said.text))

@@ -14,13 +14,13 @@ from applique.pattern import Pattern, draft
 from applique.shopping import ShelfKind
 from applique.units import Units
 from applique.words.buying import material_said, precut_said, shelf_name
+from tests.web.patience import SLOW
 
 if TYPE_CHECKING:
     from tests.web.conftest import Served
 
 pytestmark = pytest.mark.browser
 
-SLOW = 40_000
 DESIGNS: dict[str, dict[str, Any]] = {
     "inches": {
         "panel": {"width": "21in", "height": "15in", "fabric": "Fog"},

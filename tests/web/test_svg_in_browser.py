@@ -9,6 +9,7 @@ import pytest
 from applique.cutfiles import cut_files
 from applique.design import design_from_mapping
 from applique.pattern import draft
+from tests.web.patience import SLOW
 
 pytestmark = pytest.mark.browser
 
@@ -19,7 +20,7 @@ def test_chromium_measures_the_letter_at_true_size(browser: Any, units: str) -> 
     pattern = draft(design_from_mapping(data))
     files = cut_files(pattern)
     page = browser.new_page()
-    page.set_default_timeout(40_000)
+    page.set_default_timeout(SLOW)
     for template in pattern.templates:
         name = next(n for n in files if n.startswith(f"right-reading/letters/{template.number:02d}-"))
         page.set_content(files[name].decode("utf-8"))
