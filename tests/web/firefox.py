@@ -11,7 +11,7 @@ import subprocess
 import time
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager, suppress
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -101,7 +101,7 @@ class Firefox:
         number = next(self._numbers)
         self._socket.send(json.dumps({"id": number, "method": method, "params": params}))
         while True:
-            message = json.loads(self._socket.recv(timeout=PATIENCE))
+            message = json.loads(self._socket.recv(timeout=2 * PATIENCE))
             if message["type"] == "event":
                 self._note(message["params"])
             elif message["id"] == number:
@@ -136,19 +136,29 @@ class Node:
     """An element of a page."""
 
     page: Page
-    shared: str = field(repr=False)
+    locator: dict[str, Any]
 
     @property
     def reference(self) -> dict[str, str]:
-        return {"sharedId": self.shared}
+        """The element that is there now; pages draw parts of themselves anew."""
+        return {"sharedId": self.page.located(self.locator)}
 
     def ask(self, function: str) -> Any:
         """What a JavaScript function of the element says."""
         return self.page.call(function, [self.reference])
 
     def click(self) -> None:
-        self.middle()
-        self.page.point("mouse", [(self, 0, 0)])
+        """Click it as soon as it is in sight; a page that draws it anew meanwhile is asked for it again."""
+        for _ in range(PATIENCE * 10):
+            try:
+                self.page.point("mouse", [(self, 0, 0)])
+            except FirefoxError as error:
+                if "is not displayed" not in str(error):
+                    raise
+            else:
+                return
+            self.page.evaluate("() => new Promise(resolve => setTimeout(resolve, 100))")
+        raise FirefoxError(f"{self.locator} is never in sight")
 
     def fill(self, text: str) -> None:
         """Type `text` in the place of what is there."""
@@ -238,22 +248,23 @@ class Page:
     def css(self, selector: str) -> Node:
         """The first element of that selector, as soon as there is one in sight or not."""
         self.until("selector => document.querySelector(selector) !== null", selector)
-        return self._located({"type": "css", "value": selector})[0]
+        return Node(page=self, locator={"type": "css", "value": selector})
 
     def named(self, role: str, name: str) -> Node:
         """The element that a screen reader calls so, as soon as there is one."""
-        locator = {"type": "accessibility", "value": {"role": role, "name": name}}
-        for _ in range(PATIENCE * 10):
-            if found := self._located(locator):
-                return found[0]
-            self.evaluate("() => new Promise(resolve => setTimeout(resolve, 100))")
-        raise FirefoxError(f"no {role} is named {name}")
+        node = Node(page=self, locator={"type": "accessibility", "value": {"role": role, "name": name}})
+        self.located(node.locator)
+        return node
 
-    def _located(self, locator: dict[str, Any]) -> list[Node]:
-        nodes = self.firefox.ask(
-            "browsingContext.locateNodes", context=self.context, locator=locator, maxNodeCount=1
-        )["nodes"]
-        return [Node(page=self, shared=node["sharedId"]) for node in nodes]
+    def located(self, locator: dict[str, Any]) -> str:
+        """The first element that the locator finds, as soon as there is one."""
+        for _ in range(PATIENCE * 10):
+            if nodes := self.firefox.ask(
+                "browsingContext.locateNodes", context=self.context, locator=locator, maxNodeCount=1
+            )["nodes"]:
+                return str(nodes[0]["sharedId"])
+            self.evaluate("() => new Promise(resolve => setTimeout(resolve, 100))")
+        raise FirefoxError(f"nothing is found by {locator}")
 
     def type(self, text: str) -> None:
         """Type into what has the keyboard."""

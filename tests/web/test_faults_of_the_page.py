@@ -100,7 +100,7 @@ def test_a_program_that_had_gone_was_not_missed(
     sheet.unfold("letters")
     page.locator("[data-focus='font-all']").click()
     page.locator("#font-problem").filter(has_text="does not answer").wait_for()
-    page.get_by_role("button", name="Close").click()
+    page.locator("#font-dialog").get_by_role("button", name="Close").click()
     page.get_by_label("Title of the quilt").fill("Boats, kept")
     page.get_by_label("Words of row 1").fill("OARS")
     page.locator("#kept[data-kept='no']").wait_for()
@@ -363,7 +363,7 @@ def test_what_stopped_the_work_was_out_of_sight(served: Served, browser: Any, sc
     assert said.is_hidden()
     assert page.get_by_role("heading", level=1).inner_text() == "OAR"
     page.locator("#buy:not(.stale) .bill").wait_for(state="attached")
-    sheet.unfold("cloth", "sheets")
+    sheet.unfold("sheets")
     length = page.locator("[data-focus='print.scale_x']")
     length.fill("tall")
     stop = page.locator("#behind").filter(has_text="isn't a measurement I can read")

@@ -71,7 +71,9 @@ def test_a_move_is_heard_and_how_far_it_is_to_the_letter_before(sheet: Sheet) ->
         page.wait_for_function("words => heard.at(-1) === words", arg=words)
         sheet.rested()
     page.locator("#piece").select_option("1")
-    page.get_by_role("button", name="Move up").click()
+    page.get_by_role("group", name="What to do with Row 1: OAR").get_by_role(
+        "button", name="Up: more"
+    ).click()
     page.wait_for_function("words => heard.includes(words)", arg="Row 1: OAR moved 1/8 in up")
 
 
@@ -100,8 +102,8 @@ def test_the_keyboard_was_nowhere_after_a_deed(sheet: Sheet) -> None:
     stays("a row by Enter")
     press("Remove row 2")
     for group, adds, removes in (
-        ("Fabrics", "Add a fabric", "Remove Fabric 1"),
-        ("Quilting", "Add quilting", "Remove quilting 1"),
+        ("Size and fabrics", "Add a fabric", "Remove Fabric 1"),
+        ("Sewing and quilting", "Add quilting", "Remove quilting 1"),
     ):
         page.locator("summary").filter(has_text=group).first.press("Enter")
         press(adds)

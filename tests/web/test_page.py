@@ -59,10 +59,13 @@ class Sheet:
     def unfold(self, *places: str) -> None:
         """Open places of the settings, and what is folded away in them."""
         for name in places:
-            place = self.page.locator(f"[data-group='{name}']")
-            place.locator("> summary").click()
-            for folded in place.locator(".more:not([open]) > summary").all()[::-1]:
-                folded.click()
+            self.page.locator(f"[data-group='{name}'] > summary").click()
+            self.unfold_more(name)
+
+    def unfold_more(self, name: str) -> None:
+        """Open what is still folded away in an open place of the settings."""
+        for folded in self.page.locator(f"[data-group='{name}'] .more:not([open]) > summary").all()[::-1]:
+            folded.click()
 
     def drawn(self, rows: int) -> None:
         """Wait until the drawing shows so many rows."""

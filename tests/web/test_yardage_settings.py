@@ -130,6 +130,7 @@ def test_her_own_edge_to_edge_design_gives_the_thread_to_buy(sheet: Sheet) -> No
     sheet.unfold("sewing")
     page.get_by_role("button", name="Add quilting").click()
     put(sheet, "quilting.1.kind", "edge to edge")
+    sheet.unfold_more("sewing")
     assert sheet.design()["quilting"] == [{"kind": "edge to edge"}]
     put(sheet, "quilting.1.row_height", "8")
     put(sheet, "quilting.1.repeat_width", "10")
@@ -155,6 +156,7 @@ def test_kinds_of_quilting_to_choose_from_are_ticked_and_bought_for_once(sheet: 
         page.get_by_role("button", name="Add quilting").click()
         put(sheet, f"quilting.{number}.kind", kind)
     both = bill(sheet)
+    sheet.unfold_more("sewing")
     boxes = page.get_by_label("One to choose from")
     for index in (0, 1):
         boxes.nth(index).check()
