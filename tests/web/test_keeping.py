@@ -362,7 +362,8 @@ def test_a_program_killed_at_fifty_moments_lacks_the_last_half_second_at_most(
         is_kept(sheet)
         page.evaluate(
             """() => {
-              changes.splice(0, changes.length, [0, sessionStorage.getItem("design")]);
+              changes.splice(0, Math.max(0, changes.length - 20)); // a move may still be on its way to what is kept
+              if (!changes.length) changes.push([0, sessionStorage.getItem("design")]);
               performance.clearResourceTimings();
             }"""
         )
