@@ -540,11 +540,12 @@ def draw_allowance(template: Template, way: FreezerPaper, turn_under: float, sai
 def draw_clips(template: Template, way: FreezerPaper, turn_under: float, said: Message) -> Drawing:
     """The clips at inner curves and corners and the notches at tight outer curves."""
     model, area, room = _turned(template, way, turn_under)
+    cut = as_shape(area.buffer(room))
     clips = [
         line([(float(x), float(y)) for x, y in mark], BOLD)
-        for mark in turn_marks(as_shape(area.simplify(0.2)), room)
+        for mark in turn_marks(as_shape(area.simplify(0.2)), cut, room)
     ]
-    marks = (*_fabric(as_shape(area.buffer(room)), way), *_paper(area, way), *clips)
+    marks = (*_fabric(cut, way), *_paper(area, way), *clips)
     return Drawing(
         width=model.width + 2 * room + 8, height=model.height + 2 * room + 8, marks=marks, said=said
     )
