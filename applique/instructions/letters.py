@@ -248,9 +248,10 @@ def _by_hand(book: Book) -> Iterator[Block]:
         drawing=drawn.draw_cut(_holed(templates), room, said.CUT_OUT),
         ticks=_ticks(book, "cut"),
     )
-    carried = (said.carry_middle_said(), *((said.carry_baseline_said(),) if _is_off(book) else ()))
     yield book.step(
-        *carried, said.peel_said(picked=_is_picked(book)), drawing=drawn.draw_peeled(model, said.PEELED)
+        *_carried(book),
+        said.peel_said(picked=_is_picked(book)),
+        drawing=drawn.draw_peeled(model, said.PEELED),
     )
 
 
@@ -311,6 +312,17 @@ def _by_machine(book: Book) -> Iterator[Block]:
         ticks=_ticks(book, "cut"),
     )
     yield book.step(said.weed_said(), drawing=drawn.draw_weeded(model, said.WEEDED))
+    yield from _printed(book, mirrored=True)
+    yield Cautions(items=(SCISSORS,))
+    yield book.step(*said.paper_letters_said(off=_is_off(book)))
+    yield book.step(
+        said.paper_letter_laid_said(), *_carried(book), drawing=drawn.draw_middle(model, said.PAPER_LETTER)
+    )
+
+
+def _carried(book: Book) -> tuple[Message, ...]:
+    """That the middle is carried over to the fabric, and the baseline where letters stand off it."""
+    return said.carry_middle_said(), *((said.carry_baseline_said(),) if _is_off(book) else ())
 
 
 # Turned over freezer paper
@@ -356,5 +368,4 @@ def _turned(book: Book) -> Iterator[Block]:
         drawing=drawn.draw_turned(model, way, turn, said.TURNED),
         ticks=_ticks(book, "turn"),
     )
-    carried = (said.carry_middle_said(), *((said.carry_baseline_said(),) if _is_off(book) else ()))
-    yield book.step(*carried, said.remove_paper_said(way))
+    yield book.step(*_carried(book), said.remove_paper_said(way))

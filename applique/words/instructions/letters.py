@@ -19,6 +19,7 @@ __all__ = [
     "ALLOWANCE",
     "AS_IT_READS",
     "BOTH_SIDES",
+    "CARRIED",
     "CHECKED",
     "CLIPPED",
     "CLIP_IN",
@@ -36,6 +37,7 @@ __all__ = [
     "ON_THE_MAT",
     "ON_THE_PAPER",
     "OTHER_SIDE",
+    "PAPER_LETTER",
     "PEELED",
     "PEELED_AWAY",
     "POINT",
@@ -54,6 +56,7 @@ __all__ = [
     "WEB_STAYS",
     "WEB_UP",
     "WEEDED",
+    "WRONG_SIDE",
     "carry_baseline_said",
     "carry_middle_said",
     "check_cut_said",
@@ -77,6 +80,8 @@ __all__ = [
     "measured_said",
     "named_said",
     "on_mats_said",
+    "paper_letter_laid_said",
+    "paper_letters_said",
     "peel_said",
     "pick_row_said",
     "pick_said",
@@ -123,6 +128,8 @@ WEB_AWAY: Final = message("web comes away")
 WEB_STAYS: Final = message("web stays on the fabric")
 WEB_UP: Final = message("web side up")
 PEELED_AWAY: Final = message("peel this away")
+WRONG_SIDE: Final = message("wrong side, paper on it")
+CARRIED: Final = message("right side")
 TRIM: Final = message("trim and tape")
 FABRIC_TURNED: Final = message("turn-under")
 TRACED: Final = {
@@ -140,6 +147,10 @@ PEELED: Final = message("The letter from its wrong side with its paper half peel
 CHECKED: Final = message("A letter on the mat as it is cut, in mirror image, with its width and height.")
 ON_MAT: Final = message("Fabric on the mat with its web up, and a letter cut in mirror image.")
 WEEDED: Final = message("The letter left on the mat while the fabric around it is peeled away.")
+PAPER_LETTER: Final = message(
+    "The paper letter in mirror image on the wrong side of the cut letter, with the mark of its middle, and the letter "
+    "from its right side with the mark carried over."
+)
 LAID: Final = {
     FreezerPaper.RIGHT_SIDE: message(
         "A paper letter that reads right on the right side of the fabric, and an iron."
@@ -448,6 +459,33 @@ def carry_middle_said() -> Message:
         "Carry the middle over to the right side of each letter: a short dash at the edge nearest to the baseline, "
         "with a removable pen or chalk that you have tried, ironed, on a scrap of that fabric. You lay the letter "
         "by it."
+    )
+
+
+def paper_letters_said(*, off: bool) -> Iterator[Message]:
+    """How the middle of a letter that a machine has cut is found: by its paper letter, which has the baseline too where
+    letters stand `off` it."""
+    yield message(
+        "The cut letters have no marks: the cut files hold nothing but what is cut. You find the middle of each letter "
+        "with a paper letter, one for each template."
+    )
+    yield message(
+        "Where the mark of the middle stands off the letter on its page, lay a ruler along it and draw the line inside "
+        "the letter, at the edge nearest to the baseline."
+    )
+    if off:
+        yield message(
+            "Draw the baseline inside the letter too: lay a ruler from one of its marks to the other, across the "
+            "letter."
+        )
+    yield message("Then cut the paper letter out on its line.")
+
+
+def paper_letter_laid_said() -> Message:
+    """How the paper letter shows where the middle is."""
+    return message(
+        "Lay each paper letter, printed side up, on the wrong side of its fabric letter, edge to edge: both are in "
+        "mirror image."
     )
 
 
