@@ -59,8 +59,8 @@ def _blocks(book: Book) -> Iterator[Block]:
     ]
     size = (panel.cut_width, panel.cut_height)
     yield book.step(
-        said.pen_tested_said(book.method),
-        said.center_said(panel, units),
+        *said.pen_tested_said(book.method, outlined=bool(pattern.outlines)),
+        *said.center_said(panel, units),
         drawing=draw_center_fold(size, panel.center_from_edge, units, said.CENTERED),
     )
     slanting = any(not mark.level for mark in marks)

@@ -236,14 +236,15 @@ def _trimmed_lines(panel: PanelPlan, units: Units, *, level: bool) -> Message:
     if not level:
         return message(
             "With a removable pen draw the center line, {length} from either cut side edge ({finished} from either "
-            "finished edge), then each baseline.",
+            "finished edge), and baste its two ends, by which the panel is trimmed. Then draw each baseline.",
             length=length,
             finished=finished,
         )
     return message(
         "With a removable pen draw the center line, {length} from either cut side edge ({finished} from either "
-        "finished edge), then each baseline, measured from the cut top edge: the bold numbers on the left say how "
-        "far down it is, those in brackets how far it is from the finished edge.",
+        "finished edge), and baste its two ends, by which the panel is trimmed. Then draw each baseline, measured from "
+        "the cut top edge: the bold numbers on the left say how far down it is, those in brackets how far it is from "
+        "the finished edge.",
         length=length,
         finished=finished,
     )

@@ -97,35 +97,47 @@ def placed_said(*, slanting: bool) -> Message:
     )
 
 
-def center_said(panel: PanelPlan, units: Units) -> Message:
-    """How the center line is marked."""
-    return message(
-        "Fold the panel in half from side to side and mark the center line along the fold with a removable pen; it "
+def center_said(panel: PanelPlan, units: Units) -> Iterator[Message]:
+    """How the center line is marked; of a panel that is trimmed by it later, so that it is there then."""
+    yield message(
+        "Fold the panel in half from side to side and mark the center line along the fold with the pen or chalk; it "
         "is {distance} from either cut side edge. {caution}",
         distance=as_size(panel.center_from_edge, units),
         caution=PEN_CAUTION,
     )
+    if panel.trim:
+        yield message(
+            "The iron and the wash take the line away, and you trim the panel by it: baste its two ends now, with a "
+            "few long stitches of light thread from the cut edge inward, clear of the letters."
+        )
 
 
-def pen_tested_said(method: Method) -> Message:
-    """How the pen is tested under the iron before it marks the panel."""
+def pen_tested_said(method: Method, *, outlined: bool) -> Iterator[Message]:
+    """How the pen is tested under the iron before it marks the panel; where letters are `outlined` its lines are needed
+    after a pressing too."""
     if method is Method.TURNED_EDGE:
-        return message(
+        yield message(
             "A hot iron can set the lines of a pen for good: draw a line on a scrap of the panel's fabric, iron it as "
             "hot as you will press, and see that it comes out; otherwise use chalk."
         )
-    return message(
-        "A hot iron can set the lines of a pen for good: draw a line on a scrap of the panel's fabric, iron it as hot "
-        "as for fusing, and see that it comes out; otherwise use chalk."
-    )
+    else:
+        yield message(
+            "A hot iron can set the lines of a pen for good: draw a line on a scrap of the panel's fabric, iron it as "
+            "hot as for fusing, and see that it comes out; otherwise use chalk."
+        )
+    if outlined:
+        yield message(
+            "Take no pen whose lines vanish under the iron: the letters need the marks again once their outlines are "
+            "stitched."
+        )
 
 
 def marks_off_said(*, trimmed: bool) -> Message:
-    """When the marks come off the panel; the center line stays where the panel is `trimmed` by it."""
+    """When the marks come off the panel; the basted ends of the center line stay where the panel is `trimmed` by it."""
     if trimmed:
         return message(
-            "Remove the baselines and ticks, brushed or washed off as the maker of the pen says, before you press "
-            "again. Leave the center line until the panel is trimmed by it."
+            "Remove the marks, brushed or washed off as the maker of the pen says, before you press again. Leave the "
+            "basting at the ends of the center line until the panel is trimmed by it."
         )
     return message(
         "Remove the marks, brushed or washed off as the maker of the pen says, before you press again."
@@ -281,7 +293,7 @@ def hold_said(method: Method, *, by_row: bool) -> Iterator[Message]:
     """How letters are held until they are stitched."""
     yield _PINNED if method is Method.TURNED_EDGE else _FUSED
     if by_row:
-        yield message("Tick the row off, and lay out the next one.")
+        yield _NEXT_ROW
 
 
 def hold_outlines_said(method: Method, *, plain: bool, by_row: bool) -> Iterator[Message]:
@@ -297,11 +309,16 @@ def hold_outlines_said(method: Method, *, plain: bool, by_row: bool) -> Iterator
             "stitched. What is held now are the outlines alone."
         )
     yield _PINNED_OUTLINES if method is Method.TURNED_EDGE else _FUSED_OUTLINES
-    yield message("Leave the marks on the panel until the letters are on their outlines.")
+    yield message(
+        "Leave the marks on the panel until the letters are on their outlines; draw again what the iron has paled."
+    )
     if by_row:
-        yield message("Tick the row off, and lay out the next one.")
+        yield _NEXT_ROW
 
 
+_NEXT_ROW: Final = message(
+    "Keep the iron off the marks of the rows still to come. Tick the row off, and lay out the next one."
+)
 _FUSED: Final = message(
     "Fuse the letters to the panel, from the middle outward, with the heat and for the time that the maker of "
     "the web gives: set the iron down and lift it, do not slide it. Cover it with a press cloth; let it cool "
