@@ -32,7 +32,7 @@ from applique.instructions.values import (
     Table,
     Tick,
 )
-from applique.language import Message
+from applique.language import Message, PageOf
 from applique.marks import stands_off
 from applique.pieces import Layer, Template, rows_said
 from applique.quilt.strips import Extent
@@ -198,9 +198,9 @@ def _holed(templates: Sequence[Template]) -> Template:
     return drawn.model_letter([one for one in templates if _has_hole(one)] or templates)
 
 
-def _page(book: Book) -> Message | None:
+def _page(book: Book) -> PageOf | None:
     """The page of the printed pattern that shows how letters lie; None where that is a file of its own."""
-    return lying_said(book.pattern.fusible) if book.is_customers else None
+    return PageOf(title=lying_said(book.pattern.fusible)) if book.is_customers else None
 
 
 def _on_fabric(book: Book) -> Iterator[Message]:

@@ -48,7 +48,7 @@ _SPOTS_SEEN: Final = {
         "Letters with spots of their own are measured from the cut end on the left and the selvage below."
     ),
 }
-_WHAT_TO_BUY: Final = message("What to buy is in the shopping list.")
+_WHAT_TO_BUY: Final = message("What to buy is in “What you need”.")
 _WEB_FOR_MACHINE: Final = message(
     "Cut these rectangles of web. Their sizes are in the instructions. The letters in them are cut by the machine."
 )

@@ -670,7 +670,7 @@ def test_nests_say_what_letters_take_and_leave_buying_to_the_shopping_list() -> 
         text = " ".join(_texts(nesting_pdf(_pattern("RO", sewing={"method": method}))))
         assert "The letters take" in text
         assert ("lie on freezer paper and fabric" in text) is (method == "turned edge")
-        assert "What to buy is in the shopping list" in text
+        assert "What to buy is in “What you need”" in text
         assert "Buy " not in text and "yd" not in text
 
 

@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import Final
 
 from applique.design import Design, FreezerPaper, PaperSize
-from applique.language import Field, Listing, Message, any_of, listed, message, messages
+from applique.language import Field, Listing, Message, PageOf, any_of, listed, message, messages
 from applique.paging import among_numbers
 from applique.pieces import Template
 from applique.units import Units, as_area, as_length, as_needed
@@ -280,7 +280,7 @@ def named_said(letter: Field, name: str) -> Message:
     return message("{letter} ({name})", letter=letter, name=name)
 
 
-def laid_on_web_said(page: Message | None) -> Message:
+def laid_on_web_said(page: PageOf | None) -> Message:
     """Where it is shown how letters lie on web or freezer paper: on a `page` of the printed pattern, or in a file."""
     if page is None:
         return message(
@@ -288,32 +288,32 @@ def laid_on_web_said(page: Message | None) -> Message:
             "template."
         )
     return message(
-        "Lay them out as the page “{page}” of the printed pattern shows, or what you bought may not be enough: it is a "
-        "small picture, not a template. The contents have the number of the page.",
+        "Lay them out as shown on {page}, or what you bought may not be enough: it is a small picture, not a "
+        "template.",
         page=page,
     )
 
 
-def laid_on_fabric_said(pieces: Sequence[Message], page: Message | None, *, from_back: bool) -> Message:
+def laid_on_fabric_said(pieces: Sequence[Message], page: PageOf | None, *, from_back: bool) -> Message:
     """On which pieces of fabric letters are laid out, on the wrong side or the right one, and where that is shown: on a
     `page` of the printed pattern, or in a file of its own."""
     fields: dict[str, Field] = {"pieces": listed(pieces)}
-    shown = message("the page “{page}” of the printed pattern", page=page) if page else message("nesting.pdf")
+    shown = message("on {page}", page=page) if page else message("in nesting.pdf")
     if from_back:
         return messages(
             "Take {pieces}, which you cut for letters, wrong side up. Before you fix any letter, lay out and turn them "
-            "all as {shown} shows: it is a small picture, not a template, seen from the same side.",
+            "all as shown {shown}: it is a small picture, not a template, seen from the same side.",
             "Take {pieces}, which you cut for letters, wrong side up. Before you fix any letter, lay out and turn them "
-            "all as {shown} shows: it is a small picture of each, not a template, seen from the same side.",
+            "all as shown {shown}: it is a small picture of each, not a template, seen from the same side.",
             len(pieces),
             shown=shown,
             **fields,
         )
     return messages(
         "Take {pieces}, which you cut for letters, right side up. Before you fix any letter, lay out and turn them all "
-        "as {shown} shows: it is a small picture, not a template, seen from the same side.",
+        "as shown {shown}: it is a small picture, not a template, seen from the same side.",
         "Take {pieces}, which you cut for letters, right side up. Before you fix any letter, lay out and turn them all "
-        "as {shown} shows: it is a small picture of each, not a template, seen from the same side.",
+        "as shown {shown}: it is a small picture of each, not a template, seen from the same side.",
         len(pieces),
         shown=shown,
         **fields,

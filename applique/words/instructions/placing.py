@@ -6,12 +6,13 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from applique.design import Method
-from applique.language import Field, Message, any_of, listed, message
+from applique.language import Field, Message, PageOf, any_of, listed, message
 from applique.marks import LetterMark, RowMark
 from applique.outline_layer import PlacedOutline
 from applique.panel import PanelPlan
 from applique.units import Units, as_length, as_size
 from applique.words.guide import turned_letter_said
+from applique.words.instructions.cover import GUIDE
 from applique.words.sheets import PEN_CAUTION, from_center, table_said
 
 __all__ = [
@@ -162,12 +163,13 @@ def mark_rows_said(panel: PanelPlan, units: Units, *, slanting: bool) -> Iterato
 
 
 def middles_said(*, one_file: bool) -> Message:
-    """Where it stands how far each tick is from the center line: in `one_file` with the booklet after its last step, or
-    in a file of its own."""
+    """Where it stands how far each tick is from the center line: on a page of `one_file` with the booklet, or in a file
+    of its own."""
     if one_file:
         return message(
             "How far each tick, the middle of a letter, is from the center line stands in the table of the placement "
-            "guide: its pages come after the last step of the printed pattern."
+            "guide, on {page}.",
+            page=PageOf(title=GUIDE),
         )
     return message(
         "How far each tick, the middle of a letter, is from the center line stands in the table of the placement "
