@@ -51,6 +51,7 @@ __all__ = [
     "side_said",
     "stand_said",
     "turned_said",
+    "words_stand_said",
 ]
 
 PLACING: Final = message("Placing")
@@ -84,17 +85,28 @@ OFF_LINE: Final = message(
 )
 
 
-def placed_said(*, slanting: bool) -> Message:
-    """What the placement drawing shows; with `slanting`, of baselines that are not level too."""
-    if slanting:
+def placed_said(*, slanting: bool, ticked: bool) -> Message:
+    """What the placement drawing shows; with `slanting`, of baselines that are not level too, and with `ticked`, ticks
+    of letters."""
+    if slanting and ticked:
         return message(
             "The panel with its center line, its baselines, the two points that each slanting one runs through with "
             "their distances from the center line and from the cut top edge, and a tick below the middle of each "
             "letter."
         )
+    if slanting:
+        return message(
+            "The panel with its center line, its baselines, and the two points that each slanting one runs through "
+            "with their distances from the center line and from the cut top edge."
+        )
+    if ticked:
+        return message(
+            "The panel with its center line, its baselines with their distance from the cut top edge, a tick below the "
+            "middle of each letter, and the distance of both ends of a row from the center line."
+        )
     return message(
-        "The panel with its center line, its baselines with their distance from the cut top edge, a tick below the "
-        "middle of each letter, and the distance of both ends of a row from the center line."
+        "The panel with its center line, its baselines with their distance from the cut top edge, and the distance of "
+        "both ends of a row from the center line."
     )
 
 
@@ -145,16 +157,21 @@ def marks_off_said(*, trimmed: bool) -> Message:
     )
 
 
-def mark_rows_said(panel: PanelPlan, units: Units, *, slanting: bool) -> Iterator[Message]:
-    """How baselines are marked, `slanting` ones too."""
+def mark_rows_said(panel: PanelPlan, units: Units, *, slanting: bool, ticked: bool) -> Iterator[Message]:
+    """How baselines are marked, `slanting` ones too, and what is marked on them: ticks for letters that are `ticked`,
+    or else the ends of words."""
+    if ticked:
+        yield message("Mark each baseline, measured down from the cut top edge, and a tick for each letter.")
+    else:
+        yield message(
+            "Mark each baseline, measured down from the cut top edge, and on it where each word starts and ends."
+        )
     if panel.trim:
         yield message(
-            "Mark each baseline, measured down from the cut top edge, and a tick for each letter. The finished edge "
-            "lies {beyond} inside the cut edge; do not trim the panel before the letters are stitched.",
+            "The finished edge lies {beyond} inside the cut edge; do not trim the panel before the letters are "
+            "stitched.",
             beyond=as_size(panel.beyond, units),
         )
-    else:
-        yield message("Mark each baseline, measured down from the cut top edge, and a tick for each letter.")
     if slanting:
         yield message(
             "A row that slants has two points in the table, small crosses on the drawing: measure each from the center "
@@ -162,19 +179,26 @@ def mark_rows_said(panel: PanelPlan, units: Units, *, slanting: bool) -> Iterato
         )
 
 
-def middles_said(*, one_file: bool) -> Message:
-    """Where it stands how far each tick is from the center line: on a page of `one_file` with the booklet, or in a file
-    of its own."""
-    if one_file:
-        return message(
+def middles_said(*, one_file: bool, ticked: bool, by_word: bool) -> Iterator[Message]:
+    """Where it stands how far each tick, or each end of a word, is from the center line: on a page of `one_file` with
+    the booklet, or in a file of its own. Rows may be of either kind: `ticked` for their letters, or `by_word`."""
+    where = message("on {page}", page=PageOf(title=GUIDE)) if one_file else message("a file of its own")
+    if ticked:
+        yield message(
             "How far each tick, the middle of a letter, is from the center line stands in the table of the placement "
-            "guide, on {page}.",
-            page=PageOf(title=GUIDE),
+            "guide, {where}.",
+            where=where,
         )
-    return message(
-        "How far each tick, the middle of a letter, is from the center line stands in the table of the placement "
-        "guide, a file of its own."
-    )
+        if by_word:
+            yield message(
+                "Small letters have no ticks: mark where each of their words starts and ends, as the same table says."
+            )
+    else:
+        yield message(
+            "How far both ends of each word are from the center line stands in the table of the placement guide, "
+            "{where}.",
+            where=where,
+        )
 
 
 def lowest_said(above: float, units: Units) -> Message:
@@ -204,6 +228,18 @@ def laid_out_said(method: Method, *, by_row: bool) -> Message:
         message("Lay the letters out with their turned edges down, row by row, from the center line outward.")
         if turned
         else message("Lay the letters out, web side down, row by row, from the center line outward.")
+    )
+
+
+def words_stand_said(*, listed: bool) -> Message:
+    """How words of small letters stand, some of which are off their baselines by what is `listed` above."""
+    if listed:
+        return message(
+            "Lay each word of small letters by its baseline between its two marks, and space its letters by eye. A "
+            "letter stands on the baseline unless the table above says where its lowest point lies."
+        )
+    return message(
+        "Each word of small letters stands on its baseline between its two marks; space its letters by eye."
     )
 
 
