@@ -336,12 +336,14 @@ def _turned(book: Book) -> Iterator[Block]:
     model = drawn.model_letter(templates)
     yield from _printed(book, mirrored=mirrored)
     yield Cautions(items=(SCISSORS, SMALL_PARTS))
+    trace, *cut_out = said.trace_paper_said(way, holes=any(map(_has_hole, templates)))
     yield book.step(
-        *said.trace_paper_said(way, holes=any(map(_has_hole, templates))),
-        said.laid_on_web_said(_page(book)),
-        *said.in_parts_said(pattern.design, templates),
+        trace,
         said.copy_middle_said(),
         *((said.copy_baseline_said(),) if _is_off(book) else ()),
+        said.laid_on_web_said(_page(book)),
+        *said.in_parts_said(pattern.design, templates),
+        *cut_out,
         drawing=drawn.draw_traced(model, said.TRACED[mirrored], mirrored=mirrored),
         ticks=_ticks(book, "trace"),
     )

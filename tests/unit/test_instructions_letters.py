@@ -142,6 +142,7 @@ def test_freezer_paper_is_one_way_throughout(way: str, lies: str, turned: str, m
     said = said_in(chapter)
     assert lies in said and turned in said
     assert "Print the template pages as they are" in said
+    assert said.index("Copy the mark of its middle") < said.index("Cut the paper out on the bold line")
     assert ("mirrored already. Do not flip them in the printer" in said) is mirrored
     assert ("mirror" in said) is mirrored
     assert ("On the paper the letters are in mirror image" in said) is mirrored
