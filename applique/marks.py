@@ -47,6 +47,8 @@ _OFF_LINE: Final = {Units.INCHES: 3 / 32, Units.CENTIMETERS: 2 / float(MM_PER_IN
 """Inches that a letter may reach below its baseline, or stay above it, and still be said to stand on it: 1/16 in as it
 is printed, or 2 mm."""
 _SLACK: Final = 1e-6
+_SMALL: Final = 1
+"""Inches; of letters lower than this the ends of their words are enough to lay them by."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -125,7 +127,8 @@ class RowMark:
     left, and `line` what it stands on before that; where it is not `level`, `ends` are the ends of its baseline, each
     from the center line and down from the cut top edge. `baseline` is its line in the frame of the panel, of a level
     one from one cut edge to the other, and `height` how high it is there, of another in its middle. `outlines` are
-    what lies behind its letters, and `outline_fabric` is what that is cut from, empty where there is nothing.
+    what lies behind its letters, and `outline_fabric` is what that is cut from, empty where there is nothing. `small`
+    is whether its letters are lower than an inch.
     """
 
     where: Where
@@ -144,6 +147,12 @@ class RowMark:
     letters: tuple[LetterMark, ...]
     outlines: tuple[OutlineMark, ...]
     outline_fabric: str
+    small: bool
+
+    @property
+    def by_word(self) -> bool:
+        """Whether its letters are laid word by word, without ticks of their own: small ones, unless one is turned."""
+        return self.small and not self.is_turned
 
     @property
     def downs(self) -> tuple[float, ...]:
@@ -282,6 +291,7 @@ def row_marks(
             ),
             outlines=tuple(_behind(row, piece, numbers[piece.key], center) for piece in behind),
             outline_fabric=behind[0].fabric.name if behind else "",
+            small=row.letter is not None and row.letter.cap_height < _SMALL,
         )
 
     return tuple(mark(row) for row in panel.laid)

@@ -308,11 +308,11 @@ def _turned(design: Design, piece: Piece) -> TurnedEdge:
     turn = float(design.sewing.turn_under)
     outline = offset_outline(piece.outline, turn)
     shape = polygon_of(outline, chord_error=CHORD_ERROR)
-    marks = turn_marks(piece.shape, turn)
+    marks = turn_marks(piece.shape, shape, turn)
     if not piece.cover.is_empty:
         shape = as_shape(shapely.union(piece.shape, shape.difference(piece.cover)))
         outline = outline_of(shape)
-        marks = tuple(mark for mark in marks if not piece.cover.intersects(shapely.Point(mark[-1])))
+        marks = tuple(mark for mark in marks if not piece.cover.intersects(shapely.LineString(mark)))
     return TurnedEdge(outline=outline, shape=shape, marks=marks, tucked=not piece.cover.is_empty)
 
 

@@ -59,6 +59,7 @@ from applique.units import Units
 from applique.words.instructions.letters import (
     AS_IT_READS,
     BOTH_SIDES,
+    CARRIED,
     CLIP_IN,
     CUT_LINE,
     FABRIC_TURNED,
@@ -73,6 +74,7 @@ from applique.words.instructions.letters import (
     WEB_AWAY,
     WEB_STAYS,
     WEB_UP,
+    WRONG_SIDE,
     measured_said,
 )
 
@@ -83,6 +85,7 @@ __all__ = [
     "draw_fused",
     "draw_laid",
     "draw_legend",
+    "draw_middle",
     "draw_on_mat",
     "draw_peeled",
     "draw_point",
@@ -118,6 +121,9 @@ _FAR_LESS: Final = 0.5
 _FOLDED: Final = 8.0
 _BETWEEN: Final = 18.0
 """Points of turn-under, and from one picture to the next, in the drawings of corners."""
+_INSIDE: Final = 1.5
+_DASH: Final = 9.0
+"""Points that a paper letter is drawn smaller than its fabric, and of the mark of its middle."""
 _FLAT: Final = 0.01
 """Inches that a drawn curve may stray."""
 
@@ -483,6 +489,35 @@ def draw_weeded(template: Template, said: Message) -> Drawing:
     return Drawing(width=wide + 92, height=high, marks=marks, said=said)
 
 
+def draw_middle(template: Template, said: Message) -> Drawing:
+    """The paper letter on the wrong side of the cut letter with the mark of its middle, and the letter from its right
+    side with the mark at the same spot of its edge."""
+    back, front = _Model(template, mirrored=True), _Model(template, mirrored=False)
+    left = back.width + _EDGE + _GAP + _EDGE
+    below, seen = back.at(_EDGE, _NAMES + 4), front.at(left, _NAMES + 4)
+    paper = as_shape(below.buffer(-_INSIDE))
+    marks: list[Mark] = [*_area(below, fill=_WEB), *_area(paper, fill=PAPER_SIDE, ink=HAIR)]
+    marks += arrow(
+        (_EDGE + back.width + 6, _NAMES + 4 + back.height / 2), (left - 6, _NAMES + 4 + back.height / 2)
+    )
+    marks += _area(seen, fill=RIGHT_SIDE)
+    for area, words in ((below, WRONG_SIDE), (seen, CARRIED)):
+        x0, y0, x1, y1 = area.bounds
+        x = (x0 + x1) / 2
+        low = min(
+            (
+                part.bounds[1]
+                for part in parts_of(as_shape(area.intersection(shapely.box(x - 1, y0, x + 1, y1))))
+            ),
+            default=y0,
+        )
+        marks.append(line(((x, low), (x, low + _DASH)), BOLD))
+        marks.append(_below(x, words))
+    return Drawing(
+        width=left + max(front.width, 30) + 4, height=_NAMES + back.height + 8, marks=tuple(marks), said=said
+    )
+
+
 def _mat(wide: float, high: float, left: float = 0.0, low: float = 0.0) -> Iterator[Mark]:
     yield box(left, low, wide, high, ink=CUT)
     x, y = left + _EDGE, low + _EDGE
@@ -540,11 +575,12 @@ def draw_allowance(template: Template, way: FreezerPaper, turn_under: float, sai
 def draw_clips(template: Template, way: FreezerPaper, turn_under: float, said: Message) -> Drawing:
     """The clips at inner curves and corners and the notches at tight outer curves."""
     model, area, room = _turned(template, way, turn_under)
+    cut = as_shape(area.buffer(room))
     clips = [
         line([(float(x), float(y)) for x, y in mark], BOLD)
-        for mark in turn_marks(as_shape(area.simplify(0.2)), room)
+        for mark in turn_marks(as_shape(area.simplify(0.2)), cut, room)
     ]
-    marks = (*_fabric(as_shape(area.buffer(room)), way), *_paper(area, way), *clips)
+    marks = (*_fabric(cut, way), *_paper(area, way), *clips)
     return Drawing(
         width=model.width + 2 * room + 8, height=model.height + 2 * room + 8, marks=marks, said=said
     )

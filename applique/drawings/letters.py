@@ -9,7 +9,19 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
-from applique.drawings.values import FINE, HAIR, PAPER, Drawing, Ink, Mark, Shape, Words, line
+from applique.drawings.values import (
+    FINE,
+    HAIR,
+    PAPER,
+    Anchor,
+    Drawing,
+    Ink,
+    Mark,
+    Shape,
+    Words,
+    line,
+    text_width,
+)
 from applique.drawings.vocabulary import disc
 from applique.geometry.outline import Outline
 from applique.geometry.points import Bounds, Point
@@ -29,18 +41,26 @@ _MOST: Final = 50.0
 """Points that capitals are high: where there are few letters the most, and the least where there are hundreds."""
 _FEW: Final = 40
 _CLEAR: Final = 2.8
+_NUMBER: Final = 7.5
+_BELOW: Final = 9.0
+"""Size of the number of a template, and points below the letters for it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Standing:
     """A piece on its baseline: its outline about its own origin, how high that stands above the baseline, its extent
-    (both in inches), where it is started, and whether it begins a word."""
+    (both in inches), where it is started, whether it begins a word, and the number below it, nothing for none."""
 
     outline: Outline
     up: float
     ink: Bounds
     starts: tuple[Point, ...]
     begins: bool
+    number: str
+
+    def width(self, scale: float) -> float:
+        """Points that it takes, its number too."""
+        return max((self.ink[2] - self.ink[0]) * scale, text_width(self.number, _NUMBER))
 
 
 def starts_scale(cap_height: float, letters: int) -> float:
@@ -64,13 +84,19 @@ def draw_starts(
     """
     for index, held in enumerate((_lines_leftward if leftward else _lines)(pieces, scale, width)):
         low = min(piece.ink[1] + piece.up for piece in held) * scale - _CLEAR
+        low -= _BELOW if any(piece.number for piece in held) else 0.0
         high = max(piece.ink[3] + piece.up for piece in held) * scale + _CLEAR
         marks: list[Mark] = []
         x = _BESIDE
         for place, piece in enumerate(held):
             x += (_WORD if piece.begins else _GAP) if place else 0.0
-            marks += _piece(piece, (x - piece.ink[0] * scale, piece.up * scale - low), scale)
-            x += (piece.ink[2] - piece.ink[0]) * scale
+            wide = piece.width(scale)
+            left = x + (wide - (piece.ink[2] - piece.ink[0]) * scale) / 2
+            marks += _piece(piece, (left - piece.ink[0] * scale, piece.up * scale - low), scale)
+            if piece.number:
+                middle = (x + wide / 2, 2.0)
+                marks.append(Words(said=piece.number, at=middle, size=_NUMBER, anchor=Anchor.MIDDLE))
+            x += wide
         if low < 0 < high:
             marks.insert(0, line(((_BESIDE - 4, -low), (x + 4, -low)), HAIR))
         if not index:
@@ -112,4 +138,4 @@ def _lines_leftward(pieces: Sequence[Standing], scale: float, width: float) -> I
 
 def _across(pieces: Sequence[Standing], scale: float) -> float:
     apart = sum(_WORD if piece.begins else _GAP for piece in pieces[1:])
-    return apart + sum((piece.ink[2] - piece.ink[0]) * scale for piece in pieces)
+    return apart + sum(piece.width(scale) for piece in pieces)

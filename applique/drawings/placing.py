@@ -119,13 +119,14 @@ def _edges(lines: PanelLines, onto: Matrix) -> Iterator[Mark]:
 
 
 def _row(mark: RowMark, onto: Matrix) -> Iterator[Mark]:
-    """A baseline with a tick under the middle of each letter, and a cross at each end of one that slants."""
+    """A baseline with a tick under the middle of each letter, unless those are laid word by word, and a cross at each
+    end of one that slants."""
     yield line([point_under(onto, point) for point in mark.baseline], _BASELINE)
     for point in () if mark.level else (mark.baseline[0], mark.baseline[-1]):
         x, y = point_under(onto, point)
         yield line(((x - _CROSS, y - _CROSS), (x + _CROSS, y + _CROSS)), FINE)
         yield line(((x - _CROSS, y + _CROSS), (x + _CROSS, y - _CROSS)), FINE)
-    for letter in mark.letters:
+    for letter in () if mark.by_word else mark.letters:
         x, y = point_under(onto, (letter.tick.x, letter.tick.y))
         tick = Place(x=x, y=y, turn_deg=letter.tick.turn_deg)
         yield line((tick.point((0.0, -_TICK[0])), tick.point((0.0, -_TICK[1]))), FINE)

@@ -32,7 +32,7 @@ from applique.instructions.values import (
     Table,
     Tick,
 )
-from applique.language import Message
+from applique.language import Message, PageOf
 from applique.marks import stands_off
 from applique.pieces import Layer, Template, rows_said
 from applique.quilt.strips import Extent
@@ -198,9 +198,9 @@ def _holed(templates: Sequence[Template]) -> Template:
     return drawn.model_letter([one for one in templates if _has_hole(one)] or templates)
 
 
-def _page(book: Book) -> Message | None:
+def _page(book: Book) -> PageOf | None:
     """The page of the printed pattern that shows how letters lie; None where that is a file of its own."""
-    return lying_said(book.pattern.fusible) if book.is_customers else None
+    return PageOf(title=lying_said(book.pattern.fusible)) if book.is_customers else None
 
 
 def _on_fabric(book: Book) -> Iterator[Message]:
@@ -248,9 +248,10 @@ def _by_hand(book: Book) -> Iterator[Block]:
         drawing=drawn.draw_cut(_holed(templates), room, said.CUT_OUT),
         ticks=_ticks(book, "cut"),
     )
-    carried = (said.carry_middle_said(), *((said.carry_baseline_said(),) if _is_off(book) else ()))
     yield book.step(
-        *carried, said.peel_said(picked=_is_picked(book)), drawing=drawn.draw_peeled(model, said.PEELED)
+        *_carried(book),
+        said.peel_said(picked=_is_picked(book)),
+        drawing=drawn.draw_peeled(model, said.PEELED),
     )
 
 
@@ -311,6 +312,17 @@ def _by_machine(book: Book) -> Iterator[Block]:
         ticks=_ticks(book, "cut"),
     )
     yield book.step(said.weed_said(), drawing=drawn.draw_weeded(model, said.WEEDED))
+    yield from _printed(book, mirrored=True)
+    yield Cautions(items=(SCISSORS,))
+    yield book.step(*said.paper_letters_said(off=_is_off(book)))
+    yield book.step(
+        said.paper_letter_laid_said(), *_carried(book), drawing=drawn.draw_middle(model, said.PAPER_LETTER)
+    )
+
+
+def _carried(book: Book) -> tuple[Message, ...]:
+    """That the middle is carried over to the fabric, and the baseline where letters stand off it."""
+    return said.carry_middle_said(), *((said.carry_baseline_said(),) if _is_off(book) else ())
 
 
 # Turned over freezer paper
@@ -324,12 +336,14 @@ def _turned(book: Book) -> Iterator[Block]:
     model = drawn.model_letter(templates)
     yield from _printed(book, mirrored=mirrored)
     yield Cautions(items=(SCISSORS, SMALL_PARTS))
+    trace, *cut_out = said.trace_paper_said(way, holes=any(map(_has_hole, templates)))
     yield book.step(
-        *said.trace_paper_said(way, holes=any(map(_has_hole, templates))),
-        said.laid_on_web_said(_page(book)),
-        *said.in_parts_said(pattern.design, templates),
+        trace,
         said.copy_middle_said(),
         *((said.copy_baseline_said(),) if _is_off(book) else ()),
+        said.laid_on_web_said(_page(book)),
+        *said.in_parts_said(pattern.design, templates),
+        *cut_out,
         drawing=drawn.draw_traced(model, said.TRACED[mirrored], mirrored=mirrored),
         ticks=_ticks(book, "trace"),
     )
@@ -356,5 +370,4 @@ def _turned(book: Book) -> Iterator[Block]:
         drawing=drawn.draw_turned(model, way, turn, said.TURNED),
         ticks=_ticks(book, "turn"),
     )
-    carried = (said.carry_middle_said(), *((said.carry_baseline_said(),) if _is_off(book) else ()))
-    yield book.step(*carried, said.remove_paper_said(way))
+    yield book.step(*_carried(book), said.remove_paper_said(way))

@@ -59,14 +59,15 @@ def _blocks(book: Book) -> Iterator[Block]:
     ]
     size = (panel.cut_width, panel.cut_height)
     yield book.step(
-        said.pen_tested_said(book.method),
-        said.center_said(panel, units),
+        *said.pen_tested_said(book.method, outlined=bool(pattern.outlines)),
+        *said.center_said(panel, units),
         drawing=draw_center_fold(size, panel.center_from_edge, units, said.CENTERED),
     )
     slanting = any(not mark.level for mark in marks)
+    ticked, by_word = (any(mark.by_word is way for mark in marks if mark.letters) for way in (False, True))
     yield book.step(
-        *said.mark_rows_said(panel, units, slanting=slanting),
-        said.middles_said(one_file=book.is_customers),
+        *said.mark_rows_said(panel, units, slanting=slanting, ticked=ticked),
+        *said.middles_said(one_file=book.is_customers, ticked=ticked, by_word=by_word),
     )
     yield Picture(
         drawing=draw_placing(
@@ -77,7 +78,7 @@ def _blocks(book: Book) -> Iterator[Block]:
             (book.width, _HIGH if len(marks) <= _MANY_ROWS else _HIGHER),
             units,
             book.speech,
-            said.placed_said(slanting=slanting),
+            said.placed_said(slanting=slanting, ticked=ticked),
         )
     )
     yield from leftward_rows(book)
@@ -99,10 +100,11 @@ def _blocks(book: Book) -> Iterator[Block]:
         yield Paragraph(said=said.OFF_LINE)
         yield Table(columns=_LOWEST, rows=off)
     by_row = len(panel.cuts) > MANY_LETTERS and len(marks) > 1
-    laid: tuple[Message, ...] = (
-        said.laid_out_said(book.method, by_row=by_row),
-        said.stand_said(off=stands_off(marks, units) or bool(off), listed=bool(off)),
-    )
+    laid: tuple[Message, ...] = (said.laid_out_said(book.method, by_row=by_row),)
+    if ticked:
+        laid = (*laid, said.stand_said(off=stands_off(marks, units) or bool(off), listed=bool(off)))
+    if by_word:
+        laid = (*laid, said.words_stand_said(listed=bool(off)))
     parts = [part.name for mark in marks for letter in mark.letters for part in letter.parts]
     turned = [(mark, letter) for mark in marks for letter in mark.letters if letter.lean]
     if turned:

@@ -240,14 +240,17 @@ def _each_once(book: Book) -> Iterator[Line]:
     found: dict[int, Standing] = {}
     for laid in book.pattern.panel.laid:
         for number, piece in _standing(book, laid):
-            found.setdefault(number, replace(piece, begins=False))
+            found.setdefault(number, replace(piece, begins=False, number=str(number)))
     yield "", said.shown_once_said(), tuple(found.values()), False
 
 
 def _behind(book: Book) -> Iterator[Line]:
     """The shapes of the outline layer, if there are any."""
     behind = [template for template in book.pattern.templates if template.layer is Layer.OUTLINE]
-    pieces = tuple(_piece(book, template, up=0.0, begins=False) for template in behind)
+    pieces = tuple(
+        replace(_piece(book, template, up=0.0, begins=False), number=str(template.number))
+        for template in behind
+    )
     if pieces:
         yield "", said.behind_drawn_said(), pieces, False
 
@@ -267,7 +270,9 @@ def _standing(book: Book, laid: Laid) -> Iterator[tuple[int, Standing]]:
 
 def _piece(book: Book, template: Template, *, up: float, begins: bool) -> Standing:
     starts = book.pattern.stitching.letters[template.number - 1].starts
-    return Standing(outline=template.outline, up=up, ink=template.ink, starts=starts, begins=begins)
+    return Standing(
+        outline=template.outline, up=up, ink=template.ink, starts=starts, begins=begins, number=""
+    )
 
 
 def _rows(book: Book) -> Iterator[Step]:

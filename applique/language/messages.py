@@ -14,6 +14,7 @@ __all__ = [
     "Listing",
     "Measure",
     "Message",
+    "PageOf",
     "Unit",
     "any_of",
     "listed",
@@ -92,7 +93,14 @@ class Listing:
     either: bool = False
 
 
-Field: TypeAlias = "str | int | Fraction | Measure | Message | Listing"
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PageOf:
+    """Where something stands in the printed pattern: the numbers of its pages, or where nobody knows them its title."""
+
+    title: Message
+
+
+Field: TypeAlias = "str | int | Fraction | Measure | Message | Listing | PageOf"
 """What a template's name may stand for."""
 
 

@@ -21,7 +21,7 @@ from babel.lists import format_list
 from babel.messages.mofile import read_mo
 from babel.numbers import format_decimal
 
-from applique.language.messages import Field, Listing, Measure, Message, Unit, message
+from applique.language.messages import Field, Listing, Measure, Message, PageOf, Unit, message
 
 __all__ = ["DOMAIN", "Speech", "american", "catalogues", "nearest_speech", "speech_in"]
 
@@ -53,7 +53,7 @@ class Speech:
     """One language. `tag` is its BCP 47 name, `locale` is for numbers and lists, `texts` its catalogue.
 
     `signs` are the characters of its texts, beyond those that everything has: what a font has to spell. `space` stands
-    within a measure.
+    within a measure. `pages` are the first and last page of each title that is known where it is printed.
     """
 
     tag: str
@@ -61,6 +61,7 @@ class Speech:
     texts: gettext.NullTranslations
     signs: frozenset[str] = frozenset()
     space: str = " "
+    pages: tuple[tuple[str, tuple[int, int]], ...] = ()
 
     @property
     def is_metric(self) -> bool:
@@ -111,10 +112,22 @@ class Speech:
                 return self.measure(value)
             case Listing():
                 return self.listing(value)
+            case PageOf():
+                return self.tell(self._where(value.title))
             case int() | Fraction():
                 return self.number(Fraction(value))
             case _:
                 return value
+
+    def _where(self, title: Message) -> Message:
+        """Where a title stands in the printed pattern."""
+        found = dict(self.pages).get(self.tell(title))
+        if found is None:
+            return message("the page “{title}” of the printed pattern", title=title)
+        first, last = found
+        if first == last:
+            return message("page {page}", page=str(first))
+        return message("pages {first}–{last}", first=str(first), last=str(last))
 
     def measure(self, value: Measure) -> str:
         """A measure: `7 1/4 in`, `18.5 cm`."""

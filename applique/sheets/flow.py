@@ -184,7 +184,8 @@ class Flow:
         margin = sheet.frame.margin * POINTS
         self.left, self.right, self._bottom = margin, sheet.right, margin
         self._layout = layout
-        self._speech = sheet.speech
+        pages = tuple((entry.title, entry.pages) for entry in layout.entries)
+        self._speech = replace(sheet.speech, pages=pages)
         self._beside_width = beside
         self._setting = _SETTINGS[0]
         self._centers = False

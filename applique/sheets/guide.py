@@ -24,7 +24,7 @@ from applique.pattern import Pattern
 from applique.picture import Part
 from applique.sheets.first_page import heading, tile_map
 from applique.sheets.frame import POINTS, Drawn, Sheet
-from applique.sheets.guide_table import Table, guide_table, is_small, listed_parts, says_lowest
+from applique.sheets.guide_table import Table, guide_table, listed_parts, says_lowest
 from applique.sheets.panel_drawing import (
     LaidItem,
     draw_panel,
@@ -39,7 +39,7 @@ from applique.sheets.strokes import HAIR, INK, QUIET, THIN, dashed_path, line_on
 from applique.sheets.templates import draw_seams
 from applique.units import as_length
 from applique.words import guide as said
-from applique.words.sheets import PEN_CAUTION, angle_said
+from applique.words.sheets import CHECK_FIRST, PEN_CAUTION, angle_said
 
 __all__ = ["draw_guide", "guide_texts", "placement_guide_pdf"]
 
@@ -187,7 +187,7 @@ def _first_page(sheet: Sheet, pattern: Pattern, notices: Sequence[Message]) -> _
     beside = _beside(sheet, pattern)
     # The scale is said in at most three lines more; it is known once the room is. Of what could be drawn all is said
     # here, of what has no room then nothing is.
-    notes = _HEAD + _LEADING * (len(texts) + len(lines) + 3)
+    notes = _HEAD + _LEADING * (len(texts) + len(lines) + 3) + (_HEAD if lines else 0.0)
     scale, tight = _fitted(sheet, pattern, beside, notes)
     has_table = False
     taken = table.height_below
@@ -214,7 +214,8 @@ def _marks_said(sheet: Sheet, pattern: Pattern, drawn: said.Drawn) -> list[str]:
         full_size=pattern.guide is not None and len(pattern.guide.tiles) > 1,
         on_outlines=pattern.guide is not None and bool(pattern.outlines),
         turned=any(mark.is_turned for mark in pattern.marks),
-        by_word=any(is_small(pattern, mark) for mark in pattern.marks),
+        by_word=any(mark.by_word for mark in pattern.marks),
+        ticked=any(mark.letters and not mark.by_word for mark in pattern.marks),
         lowest=says_lowest(pattern),
         parts=[part.name for part in listed_parts(pattern)],
     )
@@ -226,7 +227,13 @@ def _drawable(pattern: Pattern) -> said.Drawn:
     level, slanting = (any(mark.level is way for mark in pattern.marks) for way in (True, False))
     leaning = any(letter.lean for mark in pattern.marks for letter in mark.letters)
     return said.Drawn(
-        level=level, slanting=slanting, points=slanting, middles=level, ends=level, lean=leaning
+        level=level,
+        slanting=slanting,
+        points=slanting,
+        middles=level,
+        ends=level,
+        bare=len(pattern.marks) > 1,
+        lean=leaning,
     )
 
 
@@ -270,7 +277,12 @@ def _drawing_page(sheet: Sheet, pattern: Pattern, first: _First) -> None:
     )
     drawn = _wrapped(sheet, [said.scale_said(first.quilt_per_paper, panel, pattern.design.units)])
     last = _wrapped(sheet, [said.only_in_table(unsaid)]) if unsaid else []
-    for line in (*drawn, *_marks_said(sheet, pattern, shown), *last, *first.notices):
+    for line in (*drawn, *_marks_said(sheet, pattern, shown), *last):
+        y -= _LEADING
+        sheet.letters.draw(line, sheet.left, y + 3, _BODY)
+    if first.notices:
+        y = heading(sheet, sheet.tell(CHECK_FIRST), sheet.left, y - _ABOVE_TABLE)
+    for line in first.notices:
         y -= _LEADING
         sheet.letters.draw(line, sheet.left, y + 3, _BODY)
     if first.has_table:
@@ -293,9 +305,10 @@ def _letters(sheet: Sheet, pattern: Pattern, onto: Matrix) -> None:
 
 
 def _baseline(sheet: Sheet, mark: RowMark, onto: Matrix, tick: float) -> None:
-    """A row's baseline, of a level one from edge to edge, and the ticks under its letters."""
+    """A row's baseline, of a level one from edge to edge, and the ticks under its letters unless those are laid word by
+    word."""
     dashed_path(sheet.canvas, _baseline_path(mark, onto), gray=QUIET)
-    for letter in mark.letters:
+    for letter in () if mark.by_word else mark.letters:
         line_on(sheet.canvas, *_tick(letter, onto, tick), width=THIN)
         if letter.lean:
             own, square = _lean_lines(letter.lean, onto)
@@ -448,13 +461,15 @@ def _numbers(sheet: Sheet, pattern: Pattern, onto: Matrix, lines: PanelLines, ti
     """
     taken = _taken(pattern, onto, lines, tick)
     center = point_under(onto, lines.center_line[0])[0]
-    middles = ends = False
+    middles = ends = bare = False
     points = True
     for mark in pattern.marks:
         if not mark.letters:
             continue
-        found = _letter_numbers(sheet, pattern, mark, onto, taken, tick) if mark.level else []
+        ticked = not mark.by_word
+        found = _letter_numbers(sheet, pattern, mark, onto, taken, tick) if mark.level and ticked else []
         middles = middles or bool(found)
+        bare = bare or (ticked and not found)
         if mark.level and not found:
             found = _end_numbers(sheet, pattern, mark, center, onto, taken)
             ends = ends or bool(found)
@@ -467,7 +482,7 @@ def _numbers(sheet: Sheet, pattern: Pattern, onto: Matrix, lines: PanelLines, ti
                 taken.take_line(number.leader)
             number.draw(sheet)
     could = _drawable(pattern)
-    return replace(could, points=could.slanting and points, middles=middles, ends=ends)
+    return replace(could, points=could.slanting and points, middles=middles, ends=ends, bare=bare)
 
 
 def _point_numbers(
@@ -531,7 +546,7 @@ def _taken(pattern: Pattern, onto: Matrix, lines: PanelLines, tick: float) -> Ta
     taken = Taken(edges[0], small)
     for mark in pattern.marks:
         taken.take_line(_baseline_path(mark, onto))
-        for letter in mark.letters:
+        for letter in () if mark.by_word else mark.letters:
             taken.take_line(_tick(letter, onto, tick))
             for line in _lean_lines(letter.lean, onto) if letter.lean else ():
                 taken.take_line(line)

@@ -22,7 +22,7 @@ from applique.sheets.strokes import HAIR, INK, QUIET, THIN, line_on
 from applique.words import guide as said
 from applique.words.sheets import CHECK_FIRST
 
-__all__ = ["Table", "guide_table", "is_small", "listed_parts", "says_lowest"]
+__all__ = ["Table", "guide_table", "listed_parts", "says_lowest"]
 
 _BODY: Final = 8.5
 _CELL: Final = 7.5
@@ -39,8 +39,6 @@ _NUMBER: Final = 60.0
 _EDGES: Final = 3
 _LOWEST: Final = 58.0
 """Points for how far a lowest point is from the baseline, with the white before it."""
-_SMALL: Final = 1
-"""Inches; of letters lower than this the ends of their words are enough to lay them by."""
 _WHOLE: Final = 20
 """A row of fewer lines is not taken apart."""
 _BEFORE_BREAK: Final = 4
@@ -156,7 +154,7 @@ def listed_parts(pattern: Pattern) -> tuple[PartMark, ...]:
     listed: list[LetterMark | OutlineMark] = []
     for mark in pattern.marks:
         listed += mark.outlines
-        listed += () if is_small(pattern, mark) else mark.letters
+        listed += () if mark.by_word else mark.letters
     return tuple(part for one in listed for part in one.parts)
 
 
@@ -208,7 +206,7 @@ def _row(sheet: Sheet, pattern: Pattern, mark: RowMark) -> _Section:
     units, tell = pattern.design.units, sheet.tell
     notes = tell(said.baseline_said(mark, units, trimmed=bool(pattern.panel.trim)))
     named = said.row_heading(mark)
-    small = is_small(pattern, mark)
+    small = mark.by_word
     heads = _heads(sheet, pattern, template=not small)
     return _Section(
         head=(
@@ -227,12 +225,6 @@ def _heading(sheet: Sheet, name: str, beside: str) -> Iterator[_Line]:
     *lines, last = sheet.letters.wrapped(name, _BODY, room, bold=True) or [""]
     yield from (_Line(_Kind.TITLE, (line,)) for line in lines)
     yield _Line(_Kind.HEADING, (last, beside))
-
-
-def is_small(pattern: Pattern, mark: RowMark) -> bool:
-    """Whether its letters are so small that they are laid word by word; turned ones never are."""
-    low = any(row.number == mark.where.row and row.cap_height < _SMALL for row in pattern.panel.rows)
-    return low and not mark.is_turned
 
 
 def _words(sheet: Sheet, pattern: Pattern, mark: RowMark) -> Iterator[tuple[_Line, ...]]:

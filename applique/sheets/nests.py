@@ -23,7 +23,7 @@ from applique.nesting import StripNest
 from applique.paging import Tile, Tiling
 from applique.pattern import Pattern
 from applique.pieces import Template
-from applique.sheets.first_page import paragraphs, tile_map
+from applique.sheets.first_page import heading, paragraphs, tile_map
 from applique.sheets.frame import POINTS, Drawn, Sheet
 from applique.sheets.strokes import CUT, DASHES, HAIR, INK, QUIET, THIN, outline_on, polyline_on
 from applique.sheets.templates import draw_seams
@@ -53,6 +53,10 @@ _AT_END: Final = 1e-6
 _MOST_SCALE: Final = 36.0
 """Points for an inch, half size."""
 _SMALLER: Final = 0.97
+_MOST_SPOTS: Final = 6
+"""So many letters with spots of their own are listed above their nest."""
+_SPOT: Final = 12.0
+"""Points from one of their lines to the next."""
 _LEAST_BLOCK: Final = 90.0
 """Points of the page that a block takes with its words."""
 _BLOCK_GAP: Final = 14.0
@@ -78,6 +82,7 @@ def nesting_pdf(pattern: Pattern) -> bytes:
         texts=nest_texts(pattern),
         mirrored=pattern.design.sewing.traced_mirrored,
     )
+    sheet.page_count += sum(len(_spot_pages(sheet, pattern, need)) for need in needs)
     draw_nests(sheet, pattern)
     return sheet.finish()
 
@@ -86,6 +91,9 @@ def draw_nests(sheet: Sheet, pattern: Pattern) -> None:
     """Every page of nests, next on `sheet`, which is mirrored as the letters are traced."""
     for together in _pages(pattern, _needs(pattern)):
         _nest_page(sheet, pattern, together)
+        for need in together:
+            for columns in _spot_pages(sheet, pattern, need):
+                _spot_page(sheet, need, columns)
     if pattern.trace is not None and pattern.fusible.nest is not None:
         laid = _laid(sheet, pattern.fusible, pattern.fusible.nest, at_size=True)
         by_machine = pattern.design.sewing.method is Method.MACHINE_CUT
@@ -280,11 +288,50 @@ def _nest(sheet: Sheet, pattern: Pattern, need: StripNeed, column: tuple[float, 
         rough_cut=pattern.design.fusible.rough_cut,
         neighbors=pattern.sheets.has_neighbors,
     )
-    y = paragraphs(sheet, title, list(map(sheet.tell, told)), column[0], sheet.top - 8, column[1] - column[0])
+    words = list(map(sheet.tell, told))
+    if _spot_pages(sheet, pattern, need):
+        words.append(sheet.tell(said.SPOTS_NEXT))
+    else:
+        words += _spots(sheet, pattern, need)
+    y = paragraphs(sheet, title, words, column[0], sheet.top - 8, column[1] - column[0])
     if blocks:
         _blocks(sheet, pattern, need, blocks, (column[0], sheet.bottom, column[1], y - 16))
     elif need.nest is not None:
         _bands(sheet, pattern, need, need.nest, y - 16, column)
+
+
+def _spots(sheet: Sheet, pattern: Pattern, need: StripNeed) -> list[str]:
+    """Where each letter with a spot of its own lies, in reading order."""
+    shapes = {piece.key: piece.shape for piece in need.pieces}
+    told = []
+    for spot in need.fixed:
+        carried = need.carried[spot.key]
+        if isinstance(carried, Template):
+            along, across, _, _ = spot.place.shape(shapes[spot.key]).bounds
+            told.append(sheet.tell(said.spot_said(carried, along, across, pattern.design.units)))
+    return told
+
+
+def _spot_pages(sheet: Sheet, pattern: Pattern, need: StripNeed) -> list[list[list[str]]]:
+    """The distances of spots on pages of their own, each in columns; nothing where they stand above the nest."""
+    told = _spots(sheet, pattern, need)
+    if len(told) <= _MOST_SPOTS:
+        return []
+    widest = max(sheet.letters.width(words, _NAME) for words in told) + _COLUMN_GAP
+    most = int((sheet.top - sheet.bottom - 2 * _SPOT) // _SPOT)
+    count = max(1, int((sheet.right - sheet.left + _COLUMN_GAP) // widest))
+    columns = [told[start : start + most] for start in range(0, len(told), most)]
+    return [columns[start : start + count] for start in range(0, len(columns), count)]
+
+
+def _spot_page(sheet: Sheet, need: StripNeed, columns: Sequence[Sequence[str]]) -> None:
+    sheet.begin(sheet.tell(said.nest_bookmark(need)), drawn=Drawn.NOTHING)
+    top = heading(sheet, sheet.tell(said.spots_title(need)), sheet.left, sheet.top - 8)
+    x = sheet.left
+    for column in columns:
+        for index, words in enumerate(column, 1):
+            sheet.letters.draw(words, x, top - index * _SPOT + 3, _NAME)
+        x += max(sheet.letters.width(words, _NAME) for words in column) + _COLUMN_GAP
 
 
 def _blocks_of(pattern: Pattern, need: StripNeed) -> tuple[LetterBlock, ...]:

@@ -124,13 +124,14 @@ def scale_said(quilt_per_paper: Fraction, panel: PanelPlan, units: Units) -> Mes
 class Drawn:
     """What the small drawing shows: any `level` baseline with the numbers beside it, any that is `slanting` with the
     two points that it runs through, the numbers of those `points`, of the `middles` of letters under their ticks, and
-    of the `ends` of rows; and how letters `lean` that are turned."""
+    of the `ends` of rows; whether other ticks are `bare` of numbers; and how letters `lean` that are turned."""
 
     level: bool
     slanting: bool
     points: bool
     middles: bool
     ends: bool
+    bare: bool
     lean: bool
 
 
@@ -143,6 +144,7 @@ def what_to_mark(
     on_outlines: bool,
     turned: bool,
     by_word: bool,
+    ticked: bool,
     lowest: bool,
     parts: Sequence[str],
 ) -> Iterator[Message]:
@@ -151,8 +153,9 @@ def what_to_mark(
     Of the drawing only what is `drawn` is spoken of.
 
     With `full_size` there are pages to join; with `on_outlines` the full-size pages have letters on outlines; with
-    `turned` something is turned; with `by_word` the table lists words where letters are small; with `lowest` it says
-    how far each letter is off its baseline; `parts` are the names of the parts that have lines of their own there.
+    `turned` something is turned; with `by_word` the table lists words where letters are small, with `ticked` letters
+    where they are not; with `lowest` it says how far each letter is off its baseline; `parts` are the names of the
+    parts that have lines of their own there.
     """
     yield (_trimmed_lines if panel.trim else _lines)(panel, units, level=drawn.level)
     if drawn.points:
@@ -165,7 +168,7 @@ def what_to_mark(
             "A row that slants has two small crosses. The table says how far each is from the center line, and how far "
             "down from the cut top edge: mark both points and join them with a ruler."
         )
-    yield _ticks_said(drawn)
+    yield from _places_said(drawn, by_word=by_word, ticked=ticked)
     if lowest:
         yield message(
             "Lay each letter by its baseline: the last column says how far its lowest point is below the line or above "
@@ -178,11 +181,6 @@ def what_to_mark(
             "template: {first}, {second}. Lay each part between its own left and right edge, at its own height.",
             first=first,
             second=second,
-        )
-    if by_word:
-        yield message(
-            "Where letters are small the table lists words: it says where each starts and ends. Space its letters "
-            "between by eye."
         )
     yield PEN_CAUTION
     if full_size:
@@ -209,25 +207,30 @@ def what_to_mark(
         )
 
 
-def _ticks_said(drawn: Drawn) -> Message:
-    """What the ticks are for, and which numbers stand by them and by the ends of rows."""
-    ticks = message(
-        "Draw a short tick on the baseline under the middle of each letter, and lay its middle over it. The table says "
-        "how far left (L) or right (R) of the center line the middle and both edges are."
-    )
-    if drawn.middles and drawn.ends:
-        return message(
-            "{ticks} The number under a tick is its own; one beside a short upright line says how far a row reaches.",
-            ticks=ticks,
+def _places_said(drawn: Drawn, *, by_word: bool, ticked: bool) -> Iterator[Message]:
+    """What to mark on the baselines, ticks or the ends of words, and which numbers of it and of the ends of rows the
+    drawing shows."""
+    if ticked:
+        yield message(
+            "Draw a short tick on the baseline under the middle of each letter, and lay its middle over it. The table "
+            "says how far left (L) or right (R) of the center line the middle and both edges are."
         )
-    if drawn.middles:
-        return message("{ticks} The number under a tick is its own.", ticks=ticks)
+    if drawn.middles and drawn.bare:
+        yield message("The number under a tick is its own; a tick without one has it in the table.")
+    elif drawn.middles:
+        yield message("The number under a tick is its own.")
+    if by_word and ticked:
+        yield message(
+            "Small letters have no ticks: the table lists their words. Mark on the baseline where each word starts and "
+            "ends, and space its letters between by eye."
+        )
+    elif by_word:
+        yield message(
+            "The table lists words: it says how far left (L) or right (R) of the center line each starts and ends. "
+            "Mark both on the baseline, and space the letters between by eye."
+        )
     if drawn.ends:
-        return message(
-            "{ticks} A number beside a short upright line says how far a row reaches; it is no tick's.",
-            ticks=ticks,
-        )
-    return ticks
+        yield message("A number beside a short upright line says how far a row reaches; it is no tick's.")
 
 
 def _trimmed_lines(panel: PanelPlan, units: Units, *, level: bool) -> Message:
@@ -236,14 +239,15 @@ def _trimmed_lines(panel: PanelPlan, units: Units, *, level: bool) -> Message:
     if not level:
         return message(
             "With a removable pen draw the center line, {length} from either cut side edge ({finished} from either "
-            "finished edge), then each baseline.",
+            "finished edge), and baste its two ends, by which the panel is trimmed. Then draw each baseline.",
             length=length,
             finished=finished,
         )
     return message(
         "With a removable pen draw the center line, {length} from either cut side edge ({finished} from either "
-        "finished edge), then each baseline, measured from the cut top edge: the bold numbers on the left say how "
-        "far down it is, those in brackets how far it is from the finished edge.",
+        "finished edge), and baste its two ends, by which the panel is trimmed. Then draw each baseline, measured from "
+        "the cut top edge: the bold numbers on the left say how far down it is, those in brackets how far it is from "
+        "the finished edge.",
         length=length,
         finished=finished,
     )

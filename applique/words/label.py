@@ -10,9 +10,9 @@ from applique.language import Message, message
 
 __all__ = ["CUT_IT", "LABEL", "METHOD", "SPARE", "SUBJECT", "blanks_said", "made_said"]
 
-SUBJECT: Final = message("quilt label")
-LABEL: Final = message("Quilt label")
-METHOD: Final = message("Quilt label: trace it, or print it on fabric made for printing")
+SUBJECT: Final = message("label")
+LABEL: Final = message("Label")
+METHOD: Final = message("Label: trace it, or print it on fabric made for printing")
 CUT_IT: Final = message("Cut on the solid line, turn the edges under on the dashed one.")
 SPARE: Final = message("A spare one. Cut on the solid line, turn the edges under on the dashed one.")
 

@@ -11,16 +11,18 @@ from applique.language import Measure, Message, message, messages
 from applique.letter_blocks import LetterBlock
 from applique.mats import Mat
 from applique.paging import BETWEEN
-from applique.pieces import Layer
+from applique.pieces import Layer, Template
 from applique.units import Units, as_available, as_length, as_needed, as_size
 from applique.words.buying import material_said
 from applique.words.cloth import carried_said, side_by_side_said
 from applique.words.cutting import size_said
+from applique.words.templates import numbered
 from applique.yardage import Carried, StripNeed, WebKind
 
 __all__ = [
     "GOES_ON",
     "OUTLINE",
+    "SPOTS_NEXT",
     "SUBJECT",
     "across_said",
     "along_said",
@@ -32,6 +34,8 @@ __all__ = [
     "nest_length_said",
     "nest_title",
     "seen_from_back",
+    "spot_said",
+    "spots_title",
     "trace_bookmark",
     "trace_note",
 ]
@@ -41,14 +45,16 @@ OUTLINE: Final = message("outline")
 GOES_ON: Final = message("goes on below: one length, not cut here")
 _SPOTS_SEEN: Final = {
     True: message(
-        "Letters with spots of their own are measured from the cut end on the left and the selvage on top: find each "
-        "spot on the right side, mark it with pins, and turn the fabric over."
+        "Letters with spots of their own are measured from the cut end on the left and the selvage on top to the outer "
+        "line around them: find each spot on the right side, mark it with pins, and turn the fabric over."
     ),
     False: message(
-        "Letters with spots of their own are measured from the cut end on the left and the selvage below."
+        "Letters with spots of their own are measured from the cut end on the left and the selvage below to the outer "
+        "line around them."
     ),
 }
-_WHAT_TO_BUY: Final = message("What to buy is in the shopping list.")
+SPOTS_NEXT: Final = message("The next page has the distances of each.")
+_WHAT_TO_BUY: Final = message("What to buy is in “What you need”.")
 _WEB_FOR_MACHINE: Final = message(
     "Cut these rectangles of web. Their sizes are in the instructions. The letters in them are cut by the machine."
 )
@@ -136,6 +142,22 @@ def nest_facts(
                 )
     for pieces in need.joined:
         yield message("Too narrow for some letters: {pieces}.", pieces=side_by_side_said(pieces, units))
+
+
+def spot_said(template: Template, along: float, across: float, units: Units) -> Message:
+    """Where a letter with a spot of its own lies: inches from the cut end and from the selvage to the outer line around
+    it."""
+    return message(
+        "{letter}: {along} from the cut end, {across} from the selvage",
+        letter=numbered(template),
+        along=as_length(along, units, denominator=16),
+        across=as_length(across, units, denominator=16),
+    )
+
+
+def spots_title(need: StripNeed) -> Message:
+    """The heading of a page with distances of spots."""
+    return message("{fabric}: letters with spots of their own", fabric=nest_title(need))
 
 
 def names_of(carried: Carried) -> Iterator[str | Message]:

@@ -340,15 +340,15 @@ _PAPER_OUT: Final = message(
 )
 _TURNING: Final = {
     FreezerPaper.RIGHT_SIDE: (
-        message("Turn the allowance to the back along the edge of the paper, baste or glue it, and press."),
+        message("Turn the turn-under to the back along the edge of the paper, baste or glue it, and press."),
         message("Peel the paper off the front of the letter, then place it and sew it down."),
     ),
     FreezerPaper.WRONG_SIDE_DOWN: (
-        message("Turn the allowance over the edge of the paper to the back and baste or glue it. Press."),
+        message("Turn the turn-under over the edge of the paper to the back and baste or glue it. Press."),
         _PAPER_OUT,
     ),
     FreezerPaper.WRONG_SIDE_UP: (
-        message("Press the allowance over the edge onto the shiny side, which holds it. Take out the pins."),
+        message("Press the turn-under over the edge onto the shiny side, which holds it. Take out the pins."),
         _PAPER_OUT,
     ),
 }

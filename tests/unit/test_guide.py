@@ -14,10 +14,12 @@ import pypdfium2.raw as pdfium
 import pytest
 
 from applique.design import design_from_mapping
+from applique.instructions.values import ChapterKind
 from applique.pattern import Pattern, draft
 from applique.sheets import placement_guide_pdf
 from applique.sheets.guide_table import _columns, _Kind, _Line, _Section
 from applique.sheets.spots import Taken, spread
+from tests.chapters import chapter_of, said_in
 from tests.unit.test_template_sheets import _end
 
 Box = tuple[float, float, float, float]
@@ -220,7 +222,8 @@ def test_a_slanting_row_has_its_two_points_and_a_turned_letter_its_angle_on_the_
     assert "two small crosses" in text and "join them with a ruler" in text
     for missing in ("bold numbers", "in brackets", "under a tick", "upright line at the end"):
         assert missing not in text
-    assert "20° to the right from the slanting row, 16° to the right from upright" in text
+    everywhere = " ".join(" ".join(_pages(pdf)).split())
+    assert "20° to the right from the slanting row, 16° to the right from upright" in everywhere
     level = " ".join(_pages(placement_guide_pdf(_pattern("W W")))[0].split())
     assert "bold numbers on the left" in level and "The number under a tick is its own" in level
     for missing in ("small crosses", "upright line", "two thin lines", "in brackets"):
@@ -325,7 +328,11 @@ def test_the_table_has_the_numbers_of_the_template_sheets() -> None:
 def test_small_letters_are_listed_word_by_word() -> None:
     pattern = DESIGNS["poem"]()
     first_page, *rest = _pages(placement_guide_pdf(pattern))
-    assert "Where letters are small the table lists words" in " ".join(first_page.split())
+    said = " ".join(first_page.split())
+    assert "The table lists words" in said and "space the letters between by eye" in said
+    assert "tick" not in said.replace("it is no tick's", "")  # no tick is drawn that has no number anywhere
+    booklet = said_in(chapter_of(pattern, ChapterKind.PLACING))
+    assert "where each word starts and ends" in booklet and "tick" not in booklet
     text = "\n".join(rest).replace("\u00a0", " ").replace("\u202f", " ")
     for word in POEM.split():
         wanted = POEM.split().count(word) * len(pattern.marks)
@@ -370,6 +377,36 @@ def test_every_notice_is_said_in_full_or_counted_with_its_place() -> None:
     assert counted == len(pattern.notices) - len(kinds)
     for row in {notice.where.row for notice in pattern.notices if notice.where.row}:
         assert f"row {row}" in listed
+
+
+def test_every_tick_has_its_number_or_is_said_to_have_it_in_the_table() -> None:
+    """Rows without numbers stood beside rows with them, and the page spoke of “the number under a tick” alone."""
+    crowded = {"panel": {"width": "66in", "height": "24in"}, "lettering": {"font": "Rubik"}}
+    for rows, bare, none in (
+        ([("HI", "3in"), ("OH", "3in")], False, False),
+        ([("HI", "3in"), ("lilliilliill" * 4, "1in")], True, False),
+        ([("lilliilliill" * 4, "1in")], False, True),
+    ):
+        pattern = _pattern(*({"text": text, "cap_height": high} for text, high in rows), **crowded)
+        pdf = placement_guide_pdf(pattern)
+        said, words = " ".join(_pages(pdf)[0].split()), [word for word, _, _ in _words(pdf)]
+        numbered = [all(_beside(one.middle) in words for one in mark.letters) for mark in pattern.marks]
+        assert all(numbered) is not (bare or none)
+        assert ("The number under a tick is its own" in said) is not none
+        assert ("a tick without one has it in the table" in said) is bare
+        assert "Draw a short tick" in said and "The table says how far left" in said
+
+
+def test_what_to_check_has_a_heading_of_its_own() -> None:
+    """Findings stood as the last lines of “What to mark”."""
+    pattern = _pattern("thin", lettering={"font": "Fraunces", "cap_height": "1in"})
+    assert pattern.notices
+    first = " ".join(_pages(placement_guide_pdf(pattern))[0].split())
+    marked, checked = first.split("What to mark", 1)[1].split("Check before you cut", 1)
+    assert "center line" in marked
+    for notice in pattern.notices:
+        assert str(notice.what) not in marked
+    assert any(str(notice.what) in checked for notice in pattern.notices)
 
 
 def test_labels_spread_no_nearer_than_asked() -> None:

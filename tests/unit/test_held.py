@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from collections import Counter
 from dataclasses import replace
 from fractions import Fraction
@@ -247,3 +248,27 @@ def test_a_roll_of_strips_is_offered_for_a_quilt_of_strips() -> None:
     borders = [{"kind": "strip", "width": "2in", "fabrics": ["Rust"], "joins": "straight"}] * 4
     plan = _rust("2in", (60, 60), border=borders, binding={"fabric": "Rust", "width": "5/2in"})
     assert _offered(plan) == (PrecutKind.STRIP_ROLL, 1)
+
+
+@pytest.mark.parametrize("count", [2, 9])
+def test_letters_with_spots_of_their_own_say_how_far_those_are(count: int) -> None:
+    """The page said that they are measured from the cut end and the selvage, and not how far."""
+    fussy = [
+        {"letter": number, "along": f"{4 * number - 3}in", "across": f"{number + 1}/2in"}
+        for number in range(1, count + 1)
+    ]
+    panel = {"width": "40in", "height": "12in"}
+    row = {"text": "LIN" * 3, "cap_height": "3in", "fussy": fussy}
+    pattern = draft(design_from_mapping({"row": [row], "lettering": {"font": "Rubik"}, "panel": panel}))
+    pdf = nesting_pdf(pattern)
+    texts = [" ".join(text.split()) for text in _texts(pdf)]
+    found = re.findall(
+        r"\d · ([LIN]): (\d+) in from the cut end, ([\d/ ]+) in from the selvage", " ".join(texts)
+    )
+    halves = [Fraction(number + 1, 2) for number in range(1, count + 1)]
+    assert [(letter, int(along)) for letter, along, _ in found] == [
+        (("LIN" * 3)[number], 4 * number + 1) for number in range(count)
+    ]
+    assert [sum(map(Fraction, across.split())) for *_, across in found] == halves
+    assert ("The next page has the distances" in " ".join(texts)) is (count > 6)
+    assert all(f"of {len(texts)}" in text for text in texts)

@@ -517,10 +517,10 @@ def test_the_label_that_is_printed_is_the_one_to_take(pattern: Pattern) -> None:
     """The step had her write one by hand, with a line "for whom" that the printed one had not."""
     for edition, told in (
         (Edition.MAKER, "quilt-label.pdf"),
-        (Edition.CUSTOMER, "The page “Quilt label” of this"),
+        (Edition.CUSTOMER, "The label, and a spare one, are on"),
     ):
         words = [
-            words for _, words in steps(pattern, ChapterKind.FINISHING, edition) if "has the label" in words
+            words for _, words in steps(pattern, ChapterKind.FINISHING, edition) if "a spare one" in words
         ]
         assert len(words) == 1 and words[0].startswith(told)
     assert "For" in [str(one) for one in blanks_said(pattern.design)]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from typing import Any
 
+import pypdfium2
 import pytest
 
 from applique.cutfiles import cut_files
@@ -16,6 +17,8 @@ from applique.geometry.polygons import polygon_of
 from applique.instructions import Edition
 from applique.instructions.values import Cautions, ChapterKind, Step
 from applique.language import message
+from applique.paging import middle_tick
+from applique.sheets import templates_pdf
 from tests.chapters import chapter_of, drafted, drawings_of, said_in, steps_of, words_in
 
 L: dict[str, Any] = {"row": [{"text": "LI"}], "lettering": {"font": "Rubik", "cap_height": "4in"}}
@@ -53,6 +56,46 @@ def test_a_machine_is_told_what_is_in_the_cut_files(edition: Edition) -> None:
         assert f"“{folder}”" in told or file.startswith("row-")
         number = re.match(r"(\d+)-", file)
         assert bool(number) is (folder in ("letters", "outlines"))
+
+
+@pytest.mark.parametrize("text", ["LI", "Lg"])
+def test_a_letter_cut_by_a_machine_gets_its_middle_from_the_template_page(text: str) -> None:
+    """The guide wanted a middle that cut letters do not carry: steps, template pages and cut files now agree."""
+    design = {**L, "row": [{"text": text}], "sewing": {"method": "machine cut"}}
+    pattern = drafted(**design)
+    chapter = chapter_of(pattern, ChapterKind.LETTERS)
+    told = [str(step.said[0]) for step in steps_of(chapter)]
+    order = [
+        next(index for index, words in enumerate(told) if words.startswith(start))
+        for start in (
+            "Weed",
+            "Print the template pages",
+            "The cut letters have no marks",
+            "Lay each paper letter",
+        )
+    ]
+    assert order == sorted(order)
+    last = " ".join(map(str, steps_of(chapter)[order[-1]].said))
+    assert "Carry the middle over to the right side" in last
+    assert (
+        ("Carry the baseline over" in last)
+        is ("Draw the baseline inside" in said_in(chapter))
+        is (text == "Lg")
+    )
+    # What the steps count on: mirrored pages with the mark of each middle, and files with the cut line and no more.
+    pages = pypdfium2.PdfDocument(templates_pdf(pattern, mirrored=True))
+    printed = "".join(page.get_textpage().get_text_bounded() for page in pages)
+    assert "baseline of the letter with its number, and its middle" in " ".join(printed.split())
+    assert "Mirror image" in printed
+    for template in pattern.templates:
+        assert middle_tick(template)[0][0] == pytest.approx((template.ink[0] + template.ink[2]) / 2)
+        (file,) = (
+            data.decode()
+            for name, data in cut_files(pattern).items()
+            if name.startswith(f"mirrored/letters/{template.number:02d}-")
+        )
+        assert file.count("<path") == 1
+        assert len(re.findall(r"\bM", file)) == len(template.outline.contours), "the cut line and no mark"
 
 
 WORDS = {
@@ -99,6 +142,7 @@ def test_freezer_paper_is_one_way_throughout(way: str, lies: str, turned: str, m
     said = said_in(chapter)
     assert lies in said and turned in said
     assert "Print the template pages as they are" in said
+    assert said.index("Copy the mark of its middle") < said.index("Cut the paper out on the bold line")
     assert ("mirrored already. Do not flip them in the printer" in said) is mirrored
     assert ("mirror" in said) is mirrored
     assert ("On the paper the letters are in mirror image" in said) is mirrored

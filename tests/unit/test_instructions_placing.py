@@ -12,6 +12,7 @@ import pytest
 from applique.design import Method
 from applique.drawings import Drawing, Shape, Words
 from applique.drawings.placing import draw_placing
+from applique.instructions import Edition, instructions_of
 from applique.instructions.values import ChapterKind, Picture, Table
 from applique.language import message
 from applique.marks import panel_lines
@@ -138,11 +139,33 @@ def test_letters_are_fused_or_pinned_to_the_panel_after_a_look(method: Method) -
     )
 
 
-def test_the_center_line_stays_where_the_panel_is_trimmed_by_it() -> None:
-    for trim, stays in (("1in", True), ("0in", False)):
-        pattern = drafted(**{**TWO, "panel": {**TWO["panel"], "trim_after": trim}})
-        said = str(steps_of(chapter_of(pattern, ChapterKind.PLACING))[-1].said[0])
-        assert ("Leave the center line until the panel is trimmed" in said) is stays
+@pytest.mark.parametrize("outline", ["0in", "3/8in"])
+def test_what_is_needed_after_the_iron_is_basted_or_a_mark_that_stays(outline: str) -> None:
+    """The center line was drawn with a pen, ironed over twice, and then the panel was to be trimmed by it."""
+    basted = (
+        "baste its two ends now",
+        "Leave the basting at the ends of the center line until the panel is trimmed",
+        "ruler along the center line, from its basting",
+        "pull the basting of the center line out",
+    )
+    for trim, is_trimmed in (("1in", True), ("0in", False)):
+        pattern = drafted(
+            **{**TWO, "panel": {**TWO["panel"], "trim_after": trim}, "lettering": {"outline": outline}}
+        )
+        steps = list(instructions_of(pattern, edition=Edition.CUSTOMER).steps())
+        told = [" ".join(map(str, step.said)) for step in steps]
+        order = [number for words in basted for number, said in enumerate(told) if words in said]
+        assert len(order) == (len(basted) if is_trimmed else 0)
+        assert order == sorted(order)
+        assert ("light thread to baste" in said_in(chapter_of(pattern, ChapterKind.NEEDED))) is is_trimmed
+        (marked,) = (number for number, said in enumerate(told) if "Fold the panel in half" in said)
+        (off,) = (number for number, said in enumerate(told) if said.startswith("Remove the marks"))
+        pressed = [number for number, said in enumerate(told) if "Fuse the letters to" in said]
+        assert marked < pressed[-1] < off
+        # With outlines the marks are ironed over before the letters need them.
+        outlined = outline != "0in"
+        assert ("Take no pen whose lines vanish under the iron" in told[marked]) is outlined
+        assert any("draw again what the iron has paled" in said for said in told) is outlined
 
 
 def test_the_table_gives_every_row() -> None:

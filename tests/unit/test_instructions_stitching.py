@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 
 from applique.design import Method, Stitch, design_from_mapping
-from applique.drawings import PAPER, Drawing, Shape, Words, text_width
+from applique.drawings import PAPER, Anchor, Drawing, Shape, Words, text_width
 from applique.drawings.stitching import draw_corners, draw_roll, draw_stabilizer, draw_stitch
 from applique.drawings.vocabulary import LEFT_OVER, RIGHT_SIDE, SECOND_SIDE
 from applique.geometry.points import Bounds
@@ -19,6 +19,7 @@ from applique.instructions import Choices, Edition, Picture, Step, instructions_
 from applique.instructions.values import Chapter, ChapterKind
 from applique.language import american
 from applique.pattern import Pattern, draft
+from applique.pieces import Layer
 from applique.units import Units, as_length
 from applique.words.instructions.stitching import place_said
 
@@ -213,6 +214,37 @@ def test_letters_stand_on_their_baseline_in_the_order_of_the_words() -> None:
             assert bounds(right)[0] - bounds(left)[2] > 5
         edges = sum(len(letter.outline.contours) for letter in letters)
         assert len(dots(drawing, 2.0)) == edges
+
+
+def test_shapes_behind_and_letters_shown_once_stand_over_the_number_of_their_template() -> None:
+    """Outlines of letters stood in a line with dots to start at, and nobody knew which template was which."""
+    outlined = drafted(row=[{"text": "lilIg"}], lettering={"font": "Fredoka", "outline": "1/4in"})
+    many = drafted(
+        row=[{"text": "the tide comes in and out", "cap_height": "1in"} for _ in range(8)],
+        panel={"width": "40in", "height": "40in"},
+    )
+    for pattern, layer in ((outlined, Layer.OUTLINE), (many, Layer.LETTER)):
+        wanted = [one for one in pattern.templates if one.layer is layer]
+        drawings = [block.drawing for block in chapter(pattern).blocks if isinstance(block, Picture)]
+        under: list[tuple[str, Shape]] = []
+        for drawing in drawings:
+            shapes = [mark for mark in drawing.marks if isinstance(mark, Shape) and mark.fill == "#ececec"]
+            numbers = [
+                mark for mark in drawing.marks if isinstance(mark, Words) and str(mark.said).isdecimal()
+            ]
+            numbers = [mark for mark in numbers if mark.anchor is Anchor.MIDDLE]
+            for number, shape in zip(numbers, shapes, strict=False):
+                x0, low, x1, _ = bounds(shape)
+                assert number.at[0] == pytest.approx((x0 + x1) / 2, abs=0.01)
+                assert number.at[1] + 0.7 * number.size < low, "below its shape"
+                under.append((str(number.said), shape))
+            for left, right in pairwise(numbers):
+                widths = (text_width(str(one.said), one.size) / 2 for one in (left, right))
+                assert right.at[0] - left.at[0] > sum(widths) + 2
+        assert [number for number, _ in under] == [str(one.number) for one in wanted]
+        for template, (_, shape) in zip(wanted, under, strict=True):
+            (x0, y0, x1, y1), (a, b, c, d) = bounds(shape), template.outline.bounds()
+            assert (x1 - x0) / (y1 - y0) == pytest.approx((c - a) / (d - b)), "the shape of that template"
 
 
 def test_many_letters_are_shown_once_each_and_ticked_off_by_rows() -> None:

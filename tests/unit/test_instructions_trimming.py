@@ -51,7 +51,9 @@ def test_the_panel_is_drawn_with_what_is_cut_off_and_measured_where_it_is_trimme
     assert {"center line", "cut off", "finished size: 20 in by 14 in"} <= set(said)
     assert "10 1/4 in to the left" in str(mark.said[0])
     *_, trim = (block for block in found.blocks if isinstance(block, Step))
-    assert "remove the center line" in str(trim.said[-1])  # placing says to leave it until now
+    assert "pull the basting of the center line out" in str(
+        trim.said[-1]
+    )  # placing says to leave it until now
 
 
 def test_a_panel_cut_to_size_is_squared_up_and_its_size_checked() -> None:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import itertools
 import math
+from collections import Counter
 from itertools import pairwise
 from typing import Any
 
@@ -15,8 +17,8 @@ from applique.cutfiles import cut_files
 from applique.design import QuiltingKind, Stitch, Weave, WhenStitched, design_from_mapping
 from applique.errors import Refusal, Where
 from applique.geometry.polygons import CHORD_ERROR, as_shape, polygon_of
-from applique.pattern import Pattern, draft
-from applique.pieces import Layer
+from applique.pattern import Pattern, draft, sketch
+from applique.pieces import Layer, cut_templates
 from applique.sewing.quilting import echo_lines, even_lines
 from applique.sewing.stabilizer import StabilizerKind, StabilizerReason
 from applique.sewing.stitches import StitchReason
@@ -145,13 +147,53 @@ def test_the_cut_line_lies_the_turn_under_outside_the_edge() -> None:
 
 def test_inner_corners_are_clipped_and_outer_curves_notched() -> None:
     corner = as_shape(shapely.union(box(0, 0, 4, 1), box(0, 0, 1, 4)))
-    clips = [mark for mark in turn_marks(corner, 0.25) if len(mark) == 2]
-    assert any(math.dist(mark[-1], (1, 1)) < 0.06 for mark in clips)
-    assert not [mark for mark in turn_marks(corner, 0.25) if len(mark) == 3]
-    notches = [mark for mark in turn_marks(Point(0, 0).buffer(0.5, quad_segs=32), 0.25) if len(mark) == 3]
+    (clip,) = turn_marks(corner, as_shape(corner.buffer(0.25, join_style="mitre")), 0.25)
+    start, end = clip
+    assert math.dist(start, (1.25, 1.25)) < 1e-6, "it starts in the corner of the cut line"
+    assert math.dist(end, (1, 1)) == pytest.approx(0.05)
+    disk = Point(0, 0).buffer(0.5, quad_segs=32)
+    marks = turn_marks(disk, as_shape(disk.buffer(0.25, quad_segs=32)), 0.25)
+    notches = [mark for mark in marks if len(mark) == 3]
     assert len(notches) >= 8
     for mark in notches:
         assert math.hypot(*mark[1]) == pytest.approx(0.5 + 0.05, abs=0.02)
+        assert math.hypot(*mark[0]) == pytest.approx(0.75, abs=0.01)
+        assert math.hypot(*mark[2]) == pytest.approx(0.75, abs=0.01)
+
+
+@pytest.mark.parametrize(("cap_height", "turn_under"), [("5 1/2in", 3 / 16), ("2 1/2in", 1 / 4)])
+def test_clips_run_from_the_cut_line_to_just_short_of_the_finished_edge_and_cross_nothing(
+    cap_height: str, turn_under: float
+) -> None:
+    """Letters with sharp corners, flat-ended corners that lie near one another, and small holes with corners."""
+    drawn = sketch(
+        design_from_mapping(
+            {
+                "panel": {"width": "60in", "height": "40in"},
+                "lettering": {"font": "Baloo 2", "cap_height": cap_height},
+                "row": [{"text": "swøBa"}],
+                "sewing": {"method": "turned edge", "turn_under": f"{turn_under}in"},
+            }
+        )
+    )
+    clips = Counter[str]()
+    for template in cut_templates(drawn.design, drawn.panel.laid, drawn.outlines):
+        assert template.turned is not None
+        edge = template.turned.shape.boundary
+        band = template.turned.shape.difference(template.shape).buffer(1e-6)
+        marks = [LineString(mark) for mark in template.turned.marks]
+        assert marks
+        for mark, line in zip(template.turned.marks, marks, strict=True):
+            is_clip = len(mark) == 2
+            clips[template.text] += is_clip
+            assert Point(mark[1]).distance(template.shape) < 0.21 * turn_under
+            for start in mark[:1] if is_clip else (mark[0], mark[-1]):
+                assert Point(start).distance(edge) < 1e-6, "it starts on the cut line"
+            assert line.difference(band).length < 1e-6, "it stays in the turn-under"
+            assert template.shape.distance(line) > 0, "it ends short of the finished edge"
+        for one, other in itertools.combinations(marks, 2):
+            assert not one.intersects(other)
+    assert clips["w"] == 3, "one in each corner, those with a flat end too"
 
 
 def test_an_edge_that_tucks_under_the_next_letter_is_not_turned() -> None:

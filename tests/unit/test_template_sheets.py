@@ -554,7 +554,7 @@ def test_nests_are_told_by_method_and_say_which_side_is_seen(
     right, wrong = "Seen from the right side of the fabric", "Seen from the wrong side of the fabric"
     assert (right in text, wrong in text) == (from_right, not from_right)
     booklet = " ".join(_texts(pattern_pdf(pattern)))
-    assert "all as nesting.pdf shows: it is a small picture, not a template" in booklet
+    assert "all as shown in nesting.pdf: it is a small picture, not a template" in booklet
     assert ("letters, right side up. Before" in booklet, "letters, wrong side up. Before" in booklet) == (
         from_right,
         not from_right,
@@ -670,7 +670,7 @@ def test_nests_say_what_letters_take_and_leave_buying_to_the_shopping_list() -> 
         text = " ".join(_texts(nesting_pdf(_pattern("RO", sewing={"method": method}))))
         assert "The letters take" in text
         assert ("lie on freezer paper and fabric" in text) is (method == "turned edge")
-        assert "What to buy is in the shopping list" in text
+        assert "What to buy is in “What you need”" in text
         assert "Buy " not in text and "yd" not in text
 
 

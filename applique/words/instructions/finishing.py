@@ -9,7 +9,7 @@ from typing import Final
 
 from applique.cloth import ClothUse
 from applique.cutting import Lie
-from applique.language import Field, Message, listed, message, messages
+from applique.language import Field, Message, PageOf, listed, message, messages
 from applique.quilt.finishing import (
     SLEEVE_HEM,
     BindingPlan,
@@ -19,7 +19,6 @@ from applique.quilt.strips import CutKind, Extent
 from applique.units import Units, as_available, as_length, as_needed, as_seam, as_size
 from applique.words.cloth import use_how
 from applique.words.instructions.sizes import by_said
-from applique.words.label import LABEL as LABEL_SHEET
 
 __all__ = [
     "ALL_AROUND",
@@ -419,10 +418,9 @@ LABEL_FILE: Final = message(
     "when."
 )
 LABEL_PAGE: Final = message(
-    "The page “{page}” of this pattern has the label, and a spare one: trace it onto fabric with a pen made for it, or "
-    "print it on fabric made for printing; or write one of your own. Fill in its lines: who made the quilt, for whom, "
-    "where and when.",
-    page=LABEL_SHEET,
+    "The label, and a spare one, are on {page}: trace it onto fabric with a pen made for it, or print it on fabric "
+    "made for printing; or write one of your own. Fill in its lines: who made the quilt, for whom, where and when.",
+    page=PageOf(title=LABEL),
 )
 SEW_LABEL: Final = message(
     "Sew it to the back before you give the quilt away: turn its edges under, and stitch it by hand to a lower corner, "

@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import Final
 
 from applique.design import Design, FreezerPaper, PaperSize
-from applique.language import Field, Listing, Message, any_of, listed, message, messages
+from applique.language import Field, Listing, Message, PageOf, any_of, listed, message, messages
 from applique.paging import among_numbers
 from applique.pieces import Template
 from applique.units import Units, as_area, as_length, as_needed
@@ -19,6 +19,7 @@ __all__ = [
     "ALLOWANCE",
     "AS_IT_READS",
     "BOTH_SIDES",
+    "CARRIED",
     "CHECKED",
     "CLIPPED",
     "CLIP_IN",
@@ -36,6 +37,7 @@ __all__ = [
     "ON_THE_MAT",
     "ON_THE_PAPER",
     "OTHER_SIDE",
+    "PAPER_LETTER",
     "PEELED",
     "PEELED_AWAY",
     "POINT",
@@ -54,6 +56,7 @@ __all__ = [
     "WEB_STAYS",
     "WEB_UP",
     "WEEDED",
+    "WRONG_SIDE",
     "carry_baseline_said",
     "carry_middle_said",
     "check_cut_said",
@@ -77,6 +80,8 @@ __all__ = [
     "measured_said",
     "named_said",
     "on_mats_said",
+    "paper_letter_laid_said",
+    "paper_letters_said",
     "peel_said",
     "pick_row_said",
     "pick_said",
@@ -123,6 +128,8 @@ WEB_AWAY: Final = message("web comes away")
 WEB_STAYS: Final = message("web stays on the fabric")
 WEB_UP: Final = message("web side up")
 PEELED_AWAY: Final = message("peel this away")
+WRONG_SIDE: Final = message("wrong side, paper on it")
+CARRIED: Final = message("right side")
 TRIM: Final = message("trim and tape")
 FABRIC_TURNED: Final = message("turn-under")
 TRACED: Final = {
@@ -140,6 +147,10 @@ PEELED: Final = message("The letter from its wrong side with its paper half peel
 CHECKED: Final = message("A letter on the mat as it is cut, in mirror image, with its width and height.")
 ON_MAT: Final = message("Fabric on the mat with its web up, and a letter cut in mirror image.")
 WEEDED: Final = message("The letter left on the mat while the fabric around it is peeled away.")
+PAPER_LETTER: Final = message(
+    "The paper letter in mirror image on the wrong side of the cut letter, with the mark of its middle, and the letter "
+    "from its right side with the mark carried over."
+)
 LAID: Final = {
     FreezerPaper.RIGHT_SIDE: message(
         "A paper letter that reads right on the right side of the fabric, and an iron."
@@ -269,7 +280,7 @@ def named_said(letter: Field, name: str) -> Message:
     return message("{letter} ({name})", letter=letter, name=name)
 
 
-def laid_on_web_said(page: Message | None) -> Message:
+def laid_on_web_said(page: PageOf | None) -> Message:
     """Where it is shown how letters lie on web or freezer paper: on a `page` of the printed pattern, or in a file."""
     if page is None:
         return message(
@@ -277,32 +288,32 @@ def laid_on_web_said(page: Message | None) -> Message:
             "template."
         )
     return message(
-        "Lay them out as the page “{page}” of the printed pattern shows, or what you bought may not be enough: it is a "
-        "small picture, not a template. The contents have the number of the page.",
+        "Lay them out as shown on {page}, or what you bought may not be enough: it is a small picture, not a "
+        "template.",
         page=page,
     )
 
 
-def laid_on_fabric_said(pieces: Sequence[Message], page: Message | None, *, from_back: bool) -> Message:
+def laid_on_fabric_said(pieces: Sequence[Message], page: PageOf | None, *, from_back: bool) -> Message:
     """On which pieces of fabric letters are laid out, on the wrong side or the right one, and where that is shown: on a
     `page` of the printed pattern, or in a file of its own."""
     fields: dict[str, Field] = {"pieces": listed(pieces)}
-    shown = message("the page “{page}” of the printed pattern", page=page) if page else message("nesting.pdf")
+    shown = message("on {page}", page=page) if page else message("in nesting.pdf")
     if from_back:
         return messages(
             "Take {pieces}, which you cut for letters, wrong side up. Before you fix any letter, lay out and turn them "
-            "all as {shown} shows: it is a small picture, not a template, seen from the same side.",
+            "all as shown {shown}: it is a small picture, not a template, seen from the same side.",
             "Take {pieces}, which you cut for letters, wrong side up. Before you fix any letter, lay out and turn them "
-            "all as {shown} shows: it is a small picture of each, not a template, seen from the same side.",
+            "all as shown {shown}: it is a small picture of each, not a template, seen from the same side.",
             len(pieces),
             shown=shown,
             **fields,
         )
     return messages(
         "Take {pieces}, which you cut for letters, right side up. Before you fix any letter, lay out and turn them all "
-        "as {shown} shows: it is a small picture, not a template, seen from the same side.",
+        "as shown {shown}: it is a small picture, not a template, seen from the same side.",
         "Take {pieces}, which you cut for letters, right side up. Before you fix any letter, lay out and turn them all "
-        "as {shown} shows: it is a small picture of each, not a template, seen from the same side.",
+        "as shown {shown}: it is a small picture of each, not a template, seen from the same side.",
         len(pieces),
         shown=shown,
         **fields,
@@ -448,6 +459,33 @@ def carry_middle_said() -> Message:
         "Carry the middle over to the right side of each letter: a short dash at the edge nearest to the baseline, "
         "with a removable pen or chalk that you have tried, ironed, on a scrap of that fabric. You lay the letter "
         "by it."
+    )
+
+
+def paper_letters_said(*, off: bool) -> Iterator[Message]:
+    """How the middle of a letter that a machine has cut is found: by its paper letter, which has the baseline too where
+    letters stand `off` it."""
+    yield message(
+        "The cut letters have no marks: the cut files hold nothing but what is cut. You find the middle of each letter "
+        "with a paper letter, one for each template."
+    )
+    yield message(
+        "Where the mark of the middle stands off the letter on its page, lay a ruler along it and draw the line inside "
+        "the letter, at the edge nearest to the baseline."
+    )
+    if off:
+        yield message(
+            "Draw the baseline inside the letter too: lay a ruler from one of its marks to the other, across the "
+            "letter."
+        )
+    yield message("Then cut the paper letter out on its line.")
+
+
+def paper_letter_laid_said() -> Message:
+    """How the paper letter shows where the middle is."""
+    return message(
+        "Lay each paper letter, printed side up, on the wrong side of its fabric letter, edge to edge: both are in "
+        "mirror image."
     )
 
 

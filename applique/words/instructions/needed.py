@@ -79,9 +79,12 @@ def width_said(width: Fraction, least: Fraction, units: Units) -> Message:
     )
 
 
-def tools_said(method: Method, *, taped: bool) -> Message:
-    """The tools that the method takes, beside what is bought; tape where templates are `taped` together."""
+def tools_said(method: Method, *, taped: bool, basted: bool) -> Message:
+    """The tools that the method takes, beside what is bought; tape where templates are `taped` together, thread where
+    the center line is `basted`."""
     tools = _TOOLS[method]
+    if basted:
+        tools = message("{tools}, light thread to baste the ends of the center line with", tools=tools)
     return message("{tools}, tape for the pages of large letters", tools=tools) if taped else tools
 
 

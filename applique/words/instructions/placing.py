@@ -6,12 +6,13 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from applique.design import Method
-from applique.language import Field, Message, any_of, listed, message
+from applique.language import Field, Message, PageOf, any_of, listed, message
 from applique.marks import LetterMark, RowMark
 from applique.outline_layer import PlacedOutline
 from applique.panel import PanelPlan
 from applique.units import Units, as_length, as_size
 from applique.words.guide import turned_letter_said
+from applique.words.instructions.cover import GUIDE
 from applique.words.sheets import PEN_CAUTION, from_center, table_said
 
 __all__ = [
@@ -50,6 +51,7 @@ __all__ = [
     "side_said",
     "stand_said",
     "turned_said",
+    "words_stand_said",
 ]
 
 PLACING: Final = message("Placing")
@@ -83,65 +85,93 @@ OFF_LINE: Final = message(
 )
 
 
-def placed_said(*, slanting: bool) -> Message:
-    """What the placement drawing shows; with `slanting`, of baselines that are not level too."""
-    if slanting:
+def placed_said(*, slanting: bool, ticked: bool) -> Message:
+    """What the placement drawing shows; with `slanting`, of baselines that are not level too, and with `ticked`, ticks
+    of letters."""
+    if slanting and ticked:
         return message(
             "The panel with its center line, its baselines, the two points that each slanting one runs through with "
             "their distances from the center line and from the cut top edge, and a tick below the middle of each "
             "letter."
         )
+    if slanting:
+        return message(
+            "The panel with its center line, its baselines, and the two points that each slanting one runs through "
+            "with their distances from the center line and from the cut top edge."
+        )
+    if ticked:
+        return message(
+            "The panel with its center line, its baselines with their distance from the cut top edge, a tick below the "
+            "middle of each letter, and the distance of both ends of a row from the center line."
+        )
     return message(
-        "The panel with its center line, its baselines with their distance from the cut top edge, a tick below the "
-        "middle of each letter, and the distance of both ends of a row from the center line."
+        "The panel with its center line, its baselines with their distance from the cut top edge, and the distance of "
+        "both ends of a row from the center line."
     )
 
 
-def center_said(panel: PanelPlan, units: Units) -> Message:
-    """How the center line is marked."""
-    return message(
-        "Fold the panel in half from side to side and mark the center line along the fold with a removable pen; it "
+def center_said(panel: PanelPlan, units: Units) -> Iterator[Message]:
+    """How the center line is marked; of a panel that is trimmed by it later, so that it is there then."""
+    yield message(
+        "Fold the panel in half from side to side and mark the center line along the fold with the pen or chalk; it "
         "is {distance} from either cut side edge. {caution}",
         distance=as_size(panel.center_from_edge, units),
         caution=PEN_CAUTION,
     )
+    if panel.trim:
+        yield message(
+            "The iron and the wash take the line away, and you trim the panel by it: baste its two ends now, with a "
+            "few long stitches of light thread from the cut edge inward, clear of the letters."
+        )
 
 
-def pen_tested_said(method: Method) -> Message:
-    """How the pen is tested under the iron before it marks the panel."""
+def pen_tested_said(method: Method, *, outlined: bool) -> Iterator[Message]:
+    """How the pen is tested under the iron before it marks the panel; where letters are `outlined` its lines are needed
+    after a pressing too."""
     if method is Method.TURNED_EDGE:
-        return message(
+        yield message(
             "A hot iron can set the lines of a pen for good: draw a line on a scrap of the panel's fabric, iron it as "
             "hot as you will press, and see that it comes out; otherwise use chalk."
         )
-    return message(
-        "A hot iron can set the lines of a pen for good: draw a line on a scrap of the panel's fabric, iron it as hot "
-        "as for fusing, and see that it comes out; otherwise use chalk."
-    )
+    else:
+        yield message(
+            "A hot iron can set the lines of a pen for good: draw a line on a scrap of the panel's fabric, iron it as "
+            "hot as for fusing, and see that it comes out; otherwise use chalk."
+        )
+    if outlined:
+        yield message(
+            "Take no pen whose lines vanish under the iron: the letters need the marks again once their outlines are "
+            "stitched."
+        )
 
 
 def marks_off_said(*, trimmed: bool) -> Message:
-    """When the marks come off the panel; the center line stays where the panel is `trimmed` by it."""
+    """When the marks come off the panel; the basted ends of the center line stay where the panel is `trimmed` by it."""
     if trimmed:
         return message(
-            "Remove the baselines and ticks, brushed or washed off as the maker of the pen says, before you press "
-            "again. Leave the center line until the panel is trimmed by it."
+            "Remove the marks, brushed or washed off as the maker of the pen says, before you press again. Leave the "
+            "basting at the ends of the center line until the panel is trimmed by it."
         )
     return message(
         "Remove the marks, brushed or washed off as the maker of the pen says, before you press again."
     )
 
 
-def mark_rows_said(panel: PanelPlan, units: Units, *, slanting: bool) -> Iterator[Message]:
-    """How baselines are marked, `slanting` ones too."""
+def mark_rows_said(panel: PanelPlan, units: Units, *, slanting: bool, ticked: bool) -> Iterator[Message]:
+    """How baselines are marked, `slanting` ones too, and what is marked on them: ticks for letters that are `ticked`,
+    or else the ends of words."""
+    if ticked:
+        yield message("Mark each baseline, measured down from the cut top edge, and a tick for each letter.")
+    else:
+        yield message(
+            "Mark each baseline, measured down from the cut top edge, and on it where each word starts and ends."
+        )
     if panel.trim:
         yield message(
-            "Mark each baseline, measured down from the cut top edge, and a tick for each letter. The finished edge "
-            "lies {beyond} inside the cut edge; do not trim the panel before the letters are stitched.",
+            "The finished edge lies {beyond} inside the cut edge; do not trim the panel before the letters are "
+            "stitched.",
             beyond=as_size(panel.beyond, units),
         )
-    else:
-        yield message("Mark each baseline, measured down from the cut top edge, and a tick for each letter.")
     if slanting:
         yield message(
             "A row that slants has two points in the table, small crosses on the drawing: measure each from the center "
@@ -149,18 +179,26 @@ def mark_rows_said(panel: PanelPlan, units: Units, *, slanting: bool) -> Iterato
         )
 
 
-def middles_said(*, one_file: bool) -> Message:
-    """Where it stands how far each tick is from the center line: in `one_file` with the booklet after its last step, or
-    in a file of its own."""
-    if one_file:
-        return message(
+def middles_said(*, one_file: bool, ticked: bool, by_word: bool) -> Iterator[Message]:
+    """Where it stands how far each tick, or each end of a word, is from the center line: on a page of `one_file` with
+    the booklet, or in a file of its own. Rows may be of either kind: `ticked` for their letters, or `by_word`."""
+    where = message("on {page}", page=PageOf(title=GUIDE)) if one_file else message("a file of its own")
+    if ticked:
+        yield message(
             "How far each tick, the middle of a letter, is from the center line stands in the table of the placement "
-            "guide: its pages come after the last step of the printed pattern."
+            "guide, {where}.",
+            where=where,
         )
-    return message(
-        "How far each tick, the middle of a letter, is from the center line stands in the table of the placement "
-        "guide, a file of its own."
-    )
+        if by_word:
+            yield message(
+                "Small letters have no ticks: mark where each of their words starts and ends, as the same table says."
+            )
+    else:
+        yield message(
+            "How far both ends of each word are from the center line stands in the table of the placement guide, "
+            "{where}.",
+            where=where,
+        )
 
 
 def lowest_said(above: float, units: Units) -> Message:
@@ -190,6 +228,18 @@ def laid_out_said(method: Method, *, by_row: bool) -> Message:
         message("Lay the letters out with their turned edges down, row by row, from the center line outward.")
         if turned
         else message("Lay the letters out, web side down, row by row, from the center line outward.")
+    )
+
+
+def words_stand_said(*, listed: bool) -> Message:
+    """How words of small letters stand, some of which are off their baselines by what is `listed` above."""
+    if listed:
+        return message(
+            "Lay each word of small letters by its baseline between its two marks, and space its letters by eye. A "
+            "letter stands on the baseline unless the table above says where its lowest point lies."
+        )
+    return message(
+        "Each word of small letters stands on its baseline between its two marks; space its letters by eye."
     )
 
 
@@ -281,7 +331,7 @@ def hold_said(method: Method, *, by_row: bool) -> Iterator[Message]:
     """How letters are held until they are stitched."""
     yield _PINNED if method is Method.TURNED_EDGE else _FUSED
     if by_row:
-        yield message("Tick the row off, and lay out the next one.")
+        yield _NEXT_ROW
 
 
 def hold_outlines_said(method: Method, *, plain: bool, by_row: bool) -> Iterator[Message]:
@@ -297,11 +347,16 @@ def hold_outlines_said(method: Method, *, plain: bool, by_row: bool) -> Iterator
             "stitched. What is held now are the outlines alone."
         )
     yield _PINNED_OUTLINES if method is Method.TURNED_EDGE else _FUSED_OUTLINES
-    yield message("Leave the marks on the panel until the letters are on their outlines.")
+    yield message(
+        "Leave the marks on the panel until the letters are on their outlines; draw again what the iron has paled."
+    )
     if by_row:
-        yield message("Tick the row off, and lay out the next one.")
+        yield _NEXT_ROW
 
 
+_NEXT_ROW: Final = message(
+    "Keep the iron off the marks of the rows still to come. Tick the row off, and lay out the next one."
+)
 _FUSED: Final = message(
     "Fuse the letters to the panel, from the middle outward, with the heat and for the time that the maker of "
     "the web gives: set the iron down and lift it, do not slide it. Cover it with a press cloth; let it cool "

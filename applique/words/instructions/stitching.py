@@ -720,7 +720,8 @@ def starts_said(*, numbered: bool) -> Iterator[Message]:
 def shown_once_said() -> Message:
     """That of many letters each one is drawn once."""
     return message(
-        "Each letter is shown once, in the order in which you read them; it starts at the same place in every row."
+        "Each letter is shown once, with the number of its template below it, in the order in which you read them; it "
+        "starts at the same place in every row."
     )
 
 
@@ -736,8 +737,12 @@ def behind_named_said(numbers: Sequence[int]) -> Message:
     """Which shapes the last drawing of starts shows: the numbers of their templates, all in a row."""
     first, last = min(numbers), max(numbers)
     if first == last:
-        return message("The outline, template {number}.", number=first)
-    return message("The outlines, templates {first} to {last}.", first=first, last=last)
+        return message("The outline, with the number of its template below it: {number}.", number=first)
+    return message(
+        "The outlines, each with the number of its template below it: {first} to {last}.",
+        first=first,
+        last=last,
+    )
 
 
 def behind_drawn_said() -> Message:

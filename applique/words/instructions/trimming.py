@@ -61,16 +61,17 @@ def trim_said(panel: PanelPlan, units: Units, *, outlined: bool) -> tuple[tuple[
     return (
         (
             message(
-                "Lay the panel flat, right side up. Mark the side edges {half} to the left and to the right of the "
-                "center line, the top edge {above} above the highest point of the letters themselves, not of their "
-                "outlines, and the bottom edge {below} below the lowest point of the letters themselves.",
+                "Lay the panel flat, right side up, with a ruler along the center line, from its basting at the top to "
+                "that at the bottom. Mark the side edges {half} to the left and to the right of it, the top edge "
+                "{above} above the highest point of the letters themselves, not of their outlines, and the bottom "
+                "edge {below} below the lowest point of the letters themselves.",
                 **fields,
             )
             if outlined
             else message(
-                "Lay the panel flat, right side up. Mark the side edges {half} to the left and to the right of the "
-                "center line, the top edge {above} above the highest point of the words, and the bottom edge {below} "
-                "below their lowest point.",
+                "Lay the panel flat, right side up, with a ruler along the center line, from its basting at the top to "
+                "that at the bottom. Mark the side edges {half} to the left and to the right of it, the top edge "
+                "{above} above the highest point of the words, and the bottom edge {below} below their lowest point.",
                 **fields,
             ),
             message("Check with a square ruler that the corners are right angles, before you cut."),
@@ -83,7 +84,7 @@ def trim_said(panel: PanelPlan, units: Units, *, outlined: bool) -> tuple[tuple[
                 height=as_size(height, units),
                 off=as_size(panel.trim / 2, units),
             ),
-            message("Now remove the center line too, before you press the panel again."),
+            message("Now pull the basting of the center line out, before you press the panel again."),
         ),
     )
 
