@@ -1085,9 +1085,11 @@ def test_binding_reaches_around_the_quilt(printed: Printed) -> None:
             printed.agree(said.split(", cut into")[0], square, step=printed.step(8))
         made = sentence(printed.text, rf"(?<=of {re.escape(fabric.name)}: )one square")
         assert lengths(made)[1] == plan.width
-        printed.needed([lengths(made)[2]], run)
+        printed.needed([lengths(made)[3]], run)
         seam = printed.pattern.panel.seam_allowance
-        assert bias_length(square, design.width, seam_allowance=seam) >= run
+        gives = bias_length(square, design.width, seam_allowance=seam)
+        assert gives >= run
+        printed.available(lengths(made.split("it gives")[1].split(",")[0]), Fraction(gives))
         return
     said = sentence(printed.text, rf"(?<=of {re.escape(fabric.name)}: )\d+ × ")
     strips = _strips_read(said)
