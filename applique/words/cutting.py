@@ -18,6 +18,7 @@ from applique.units import Units, as_available, as_needed, as_size, as_yardage
 
 __all__ = [
     "SELVAGE",
+    "band_cut_said",
     "band_said",
     "bands_said",
     "cloth_said",
@@ -128,6 +129,13 @@ def band_said(band: Band, cuts: Sequence[Message]) -> Message:
     if band.last == band.number:
         return message("Band {number}: {said}", number=band.number, said=said)
     return message("Bands {first}–{last}: {said}", first=band.number, last=band.last, said=said)
+
+
+def band_cut_said(band: Band) -> Message:
+    """Equal bands with all of their pieces, to be ticked off."""
+    if band.last == band.number:
+        return message("Band {number} cut", number=band.number)
+    return message("Bands {first}–{last} cut", first=band.number, last=band.last)
 
 
 def bands_said(numbers: Sequence[int]) -> Listing:

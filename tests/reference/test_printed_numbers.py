@@ -1568,8 +1568,9 @@ def test_quilting_says_its_lines_stitches_and_thread(printed: Printed) -> None:
         course, length, stitches, pitch, thread, spools = said.groups()
         sizes = {
             "echo": [asked.spacing, asked.spacing],  # to the first line, and from line to line
-            # The lines, those marked from them, and how far they stop short of the letters: common practice, no source.
-            "crosshatch": [asked.spacing, asked.spacing, Fraction(1, 8)],
+            # The lines, those marked from them, and how far they stop short of the letters, unless echoes lie around
+            # these: common practice, no source.
+            "crosshatch": [asked.spacing, asked.spacing, *([] if plan.outside_echoes else [Fraction(1, 8)])],
             "edge to edge": [asked.row_height, asked.overlap, Fraction(1)],
             "in the ditch": [],
         }[plan.kind.value]

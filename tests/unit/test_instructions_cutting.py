@@ -232,9 +232,9 @@ def test_a_seam_of_the_panel_says_which_rows_it_runs_under(crossed: bool) -> Non
 
 
 def test_pieces_that_fill_the_width_say_that_they_have_no_spare() -> None:
-    """Twelve squares of 3 1/2 in are 42 in, the whole width, and 24 take two such rows; 22 are laid 11 and 11; sixteen
-    of 2 1/2 in leave 2 in."""
-    for size, side, full in (("3in", "33in", True), ("3in", "30in", False), ("2in", "30in", False)):
+    """Six squares of 7 in are 42 in, the whole width, and twelve take two such rows, 14 of the 18 in that are bought;
+    24 of 3 1/2 in are laid 8, 8 and 8, for which the 13 1/2 in have room; sixteen of 2 1/2 in leave 2 in."""
+    for size, side, full in (("6 1/2in", "32 1/2in", True), ("3in", "33in", False), ("2in", "30in", False)):
         border = {"kind": "squares", "size": size, "fabrics": ["Rust", "Fog"]}
         panel = {"width": side, "height": side, "fabric": "Fog"}
         chapter = chapter_of(drafted(**{**PIECED, "panel": panel, "border": [border]}), ChapterKind.CUTTING)
