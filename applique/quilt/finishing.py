@@ -60,8 +60,8 @@ BATTING_SOLD: Final = (
 """Batting as sold, in inches: published, docs/sources.md, batting sizes; throw is common practice, no source."""
 _SLEEVE_CUT: Final = Fraction(17, 2)
 """Cut depth of a sleeve that lies 4 in deep when folded in half and sewn: common practice, no source."""
-_SLEEVE_IN: Final = Fraction(1)
-SLEEVE_HEM: Final = Fraction(1, 2)
+_SLEEVE_IN: Final = {Units.INCHES: Fraction(1), Units.CENTIMETERS: Fraction(250, 254)}
+SLEEVE_HEM: Final = {Units.INCHES: Fraction(1, 2), Units.CENTIMETERS: Fraction(120, 254)}
 """The sleeve ends this far inside each side of the quilt: common practice, no source."""
 SLEEVE_BASTING: Final = {Units.INCHES: Fraction(1, 8), Units.CENTIMETERS: Fraction(30, 254)}
 """A sleeve is basted on this far from the edge of the quilt, inside the seam of its binding: common practice, no
@@ -170,17 +170,18 @@ class BattingPlan:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SleevePlan:
-    """A hanging sleeve: one rectangle, joined from strips where the fabric is too narrow, hemmed, folded lengthwise
-    into a tube.
+    """A hanging sleeve: one rectangle, joined from strips where the fabric is too narrow, each end hemmed by `hem` in
+    all, folded lengthwise into a tube.
     """
 
     cut_length: Fraction
     cut_depth: Fraction
+    hem: Fraction
 
     @property
     def length(self) -> Fraction:
         """How long it is once its ends are hemmed."""
-        return self.cut_length - 2 * SLEEVE_HEM
+        return self.cut_length - 2 * self.hem
 
 
 def plan_binding(
@@ -352,6 +353,7 @@ def plan_sleeve(finished: Extent, units: Units) -> SleevePlan:
     """A sleeve along the top edge, ending inside both sides; its depth is cut up to what can be measured."""
     step = cutting_step(units)
     return SleevePlan(
-        cut_length=round_near(finished[0] - 2 * _SLEEVE_IN + 2 * SLEEVE_HEM, step),
+        cut_length=round_near(finished[0] - 2 * _SLEEVE_IN[units] + 2 * SLEEVE_HEM[units], step),
         cut_depth=round_up(_SLEEVE_CUT, step),
+        hem=SLEEVE_HEM[units],
     )

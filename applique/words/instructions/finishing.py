@@ -11,7 +11,6 @@ from applique.cloth import ClothUse
 from applique.cutting import Lie
 from applique.language import Field, Message, listed, message, messages
 from applique.quilt.finishing import (
-    SLEEVE_HEM,
     BindingPlan,
     BindingStart,
     SleevePlan,
@@ -239,8 +238,8 @@ def sleeve_said(
         message(
             "At both short ends turn {half} under twice and sew the hem: it is {length} long now. Fold it in half "
             "lengthwise, wrong sides together, and press.",
-            half=as_length(SLEEVE_HEM / 2, units, denominator=16),
-            length=as_length(sleeve.length, units),
+            half=as_size(sleeve.hem / 2, units),
+            length=as_size(sleeve.length, units),
         ),
     )
 
