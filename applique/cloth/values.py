@@ -166,17 +166,26 @@ class FabricPlan:
 
     @property
     def least_width(self) -> Fraction:
-        """The usable width of what is bought down to which the plan gives every piece: exact, to be rounded up.
+        """The usable width down to which the plan gives every piece: of what is bought, or where nothing is, of what is
+        held in that width; exact, to be rounded up."""
+        if self.plan.used:
+            return self.least_width_of(BOUGHT)
+        held = [
+            one.key for one in self.supplies if one.key != BOUGHT and one.width == self.fabric.usable_width
+        ]
+        return max(map(self.least_width_of, held), default=Fraction(0))
+
+    def least_width_of(self, supply: str) -> Fraction:
+        """The same of one supply alone; 0 where nothing is cut from it.
 
         Strips of a run that go from selvage to selvage may be shorter as long as they reach, joined.
 
         Source:
             n·width + the others - (n-1)·loss ≥ needed, solved for the width; else where the pieces end.
         """
-        bought = [cloth.root for cloth in self.plan.cloths if cloth.supply == BOUGHT]
         runs = {run.key: run for use in self.uses for run in use.joined}
         least = Fraction(0)
-        for root in bought:
+        for root in (cloth.root for cloth in self.plan.cloths if cloth.supply == supply):
             for region, piece in root.pieces():
                 if piece.key not in runs or region.width < root.width:
                     least = max(least, region.y + region.width)
@@ -185,9 +194,14 @@ class FabricPlan:
         return least
 
     def _shortest(self, run: Joined, width: Fraction) -> Fraction:
-        """How long those strips of a run must be that are as long as the fabric is wide."""
-        strips = [one for use in self.uses for one in use.strips if one.key == run.key]
-        full = sum(one.count for one in strips if one.length == width)
+        """How long the strips of a run must be that are as long as their fabric is `width` wide, if all such strips of
+        it are as much shorter."""
+        full = sum(
+            region.width == cloth.root.width
+            for cloth in self.plan.cloths
+            for region, piece in cloth.root.pieces()
+            if piece.key == run.key
+        )
         return width - (run.reach - run.needed) / full
 
     @property

@@ -42,6 +42,7 @@ from applique.words.cutting import (
     diagram_said,
     folds_said,
     is_whole,
+    width_needed_said,
 )
 from applique.words.instructions import cutting as said
 
@@ -91,7 +92,9 @@ def _fabric(book: Book, buy: FabricBuy) -> Iterator[Block]:
         which = cloth_said(cut, first.cloth.supply, [one.cloth.number for one in diagrams], units)
         shown = diagram_said(buy.fabric.name, sum(band.course.count for band in first.bands))
         folds = folds_said(first, units)
-        cuts = (*(() if folds is None else (folds,)), *_cuts(book, first, letters))
+        least = width_needed_said(first.width, book.least_width(buy, first.cloth.supply), units)
+        before = (words for words in (least, folds) if words is not None)
+        cuts = (*before, *_cuts(book, first, letters))
         pictures = tuple(draw_stretches(first, names, book.width, shown))
         yield from _cloth(book, which, pictures, cuts, tuple(_ticks(buy.fabric.name, first)))
         full = [number for band in first.bands if band.fills(first.width) for number in band.numbers]

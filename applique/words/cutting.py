@@ -14,7 +14,16 @@ from applique.cutting import Lie
 from applique.cutting.diagram import Band, Course, Diagram, Group
 from applique.language import Field, Listing, Message, listed, message, messages
 from applique.supplies import BOUGHT
-from applique.units import Units, as_available, as_needed, as_size, as_yardage
+from applique.units import (
+    Units,
+    as_available,
+    as_needed,
+    as_size,
+    as_yardage,
+    cutting_step,
+    round_down,
+    round_up,
+)
 
 __all__ = [
     "SELVAGE",
@@ -31,6 +40,7 @@ __all__ = [
     "numbers_said",
     "piece_said",
     "size_said",
+    "width_needed_said",
 ]
 
 SELVAGE: Final = message("selvage")
@@ -84,6 +94,19 @@ def folds_said(diagram: Diagram, units: Units) -> Message | None:
         "fold: it then has {length} to reach.",
         folds,
         length=as_needed(diagram.width / 2**folds, units),
+    )
+
+
+def width_needed_said(width: Fraction, least: Fraction, units: Units) -> Message | None:
+    """How much of the usable `width` the cuts of a cloth need at the `least`; None where they need all of it."""
+    narrowest = round_up(least, cutting_step(units))
+    if narrowest >= width:
+        return None
+    return message(
+        "Measure its usable width: {least} is enough for these cuts, and {width} leaves {spare} to spare.",
+        least=as_size(narrowest, units),
+        width=as_available(width, units),
+        spare=as_available(round_down(width, cutting_step(units)) - narrowest, units),
     )
 
 
