@@ -115,7 +115,7 @@ class PrecutPlan:
     @property
     def diagrams(self) -> tuple[Diagram, ...]:
         """Each piece of cloth ready to be drawn."""
-        return _drawn(self.plan, self.supplies)
+        return _drawn(self.plan, self.supplies, Fraction(0))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -162,7 +162,8 @@ class FabricPlan:
     @property
     def diagrams(self) -> tuple[Diagram, ...]:
         """Each piece of cloth ready to be drawn."""
-        return _drawn(self.plan, self.supplies)
+        end = self.rule.extra.left_of(self.rule.buy, self.rule.used)
+        return _drawn(self.plan, self.supplies, end)
 
     @property
     def least_width(self) -> Fraction:
@@ -253,9 +254,13 @@ class ClothPlan:
         return tuple(use for plan in self.fabrics for use in plan.uses)
 
 
-def _drawn(plan: CuttingPlan, supplies: Sequence[Supply]) -> tuple[Diagram, ...]:
+def _drawn(plan: CuttingPlan, supplies: Sequence[Supply], end: Fraction) -> tuple[Diagram, ...]:
+    """Each cloth, that which is bought with the `end` of its length."""
     squaring = {supply.key: supply.squaring for supply in supplies}
-    return tuple(draw_cloth(cloth, squaring=squaring[cloth.supply]) for cloth in plan.cloths)
+    return tuple(
+        draw_cloth(cloth, squaring=squaring[cloth.supply], end=end if cloth.supply == BOUGHT else Fraction(0))
+        for cloth in plan.cloths
+    )
 
 
 def _cut_as(use: ClothUse, keys: set[str]) -> Iterator[Template]:

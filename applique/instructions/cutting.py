@@ -53,6 +53,8 @@ _BESIDE: Final = 0.5
 """A drawing no wider than this share of the line has the cuts beside it."""
 _BODY, _LINE, _AFTER = 9.5, 13.5, 4.0
 """About what words take of a page: their size, a line, and the white after a paragraph."""
+_LONGER: Final = 1.5
+"""Words that are no longer than so many times their drawing stay in one piece beside it, with what is ticked off."""
 _AROUND: Final = 40.0
 """Points for the number of a step and between words and drawing."""
 _RAGGED: Final = 0.92
@@ -119,8 +121,9 @@ def _cloth(
     if first.width <= _BESIDE * book.width and not others:
         room = book.width - first.width - _AROUND
         heights = [_height(book, words, room) for words in (which, *cuts)]
-        fitting = sum(reach <= max(first.height, _LEAST) for reach in accumulate(heights))
-        beside = max(1, fitting - 1)
+        high = max(first.height, _LEAST)
+        fitting = sum(reach <= high for reach in accumulate(heights))
+        beside = len(cuts) if sum(heights) <= _LONGER * high else max(1, fitting - 1)
     yield book.step(which, *cuts[:beside], drawing=None if others else first, ticks=ticks)
     for drawing in drawings if others else ():
         yield Picture(drawing=drawing)

@@ -26,7 +26,9 @@ from applique.units import (
 )
 
 __all__ = [
+    "LEFT",
     "SELVAGE",
+    "SQUARED_OFF",
     "band_cut_said",
     "band_said",
     "bands_said",
@@ -44,6 +46,8 @@ __all__ = [
 ]
 
 SELVAGE: Final = message("selvage")
+SQUARED_OFF: Final = message("squared up")
+LEFT: Final = message("left over")
 _MAT_LONG: Final = Fraction(36)
 """The long side of a large cutting mat: common practice, no source."""
 _RULER: Final = Fraction(24)
@@ -54,7 +58,7 @@ def cloth_said(cutting: FabricPlan, supply: str, numbers: Sequence[int], units: 
     """Which cloth is drawn: the length that is bought, or one or several that are cut alike of what the maker has."""
     if supply == BOUGHT:
         return message(
-            "Square up both ends of the {length} that you buy (gray), then cut band by band. Light gray is left over.",
+            "Square up both ends of the {length} that you buy (striped), then cut band by band. Gray is left over.",
             length=as_yardage(cutting.rule.buy, units),
         )
     keys = [one.key for one in cutting.supplies]
@@ -72,10 +76,10 @@ def cloth_said(cutting: FabricPlan, supply: str, numbers: Sequence[int], units: 
             last=numbers[-1],
         )
     if not squared:
-        return message("{which} Cut it band by band. Light gray is left over.", which=which)
+        return message("{which} Cut it band by band. Gray is left over.", which=which)
     return messages(
-        "{which} Square up both of its ends (gray), then cut band by band. Light gray is left over.",
-        "{which} Square up both ends of each (gray), then cut band by band. Light gray is left over.",
+        "{which} Square up both of its ends (striped), then cut band by band. Gray is left over.",
+        "{which} Square up both ends of each (striped), then cut band by band. Gray is left over.",
         len(numbers),
         which=which,
     )
