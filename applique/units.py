@@ -37,6 +37,7 @@ __all__ = [
     "as_size_both",
     "as_stitch",
     "as_time",
+    "as_used",
     "as_yardage",
     "buying_step",
     "cloth_step",
@@ -338,6 +339,12 @@ def as_available(length: Fraction, units: Units) -> Measure:
 def as_needed(length: Fraction, units: Units) -> Measure:
     """A length of fabric that is needed (inches), up to the next 1/8 in or millimeter: nobody sets aside too little."""
     return as_length(round_up(length, _EIGHTH if units is Units.INCHES else 1 / MM_PER_INCH), units)
+
+
+def as_used(length: Fraction, units: Units) -> Measure:
+    """A length that is used (inches), from which what to buy is figured: up to the next 1/16 in or millimeter, and the
+    same wherever it is printed."""
+    return as_size(round_up(length, cutting_step(units)), units)
 
 
 def telling_apart(

@@ -319,14 +319,16 @@ def _plan(
     preference: Preference,
     names: Mapping[str, tuple[Message, Where]],
 ) -> CuttingPlan:
+    kept = 1 - design.yardage.shrinkage  # of what a shop cuts, for a plan counts in inches after washing
     return plan_cutting(
         demands,
         supplies,
         preference=preference,
-        worth=_QUARTER_YARD,
-        step=buying_step(design.units),
+        worth=_QUARTER_YARD * kept,
+        step=buying_step(design.units) * kept,
         spare=spare_in(design.units),
         grid=cutting_step(design.units),
+        adds_rows=design.backing.kind is not BackingKind.LEFTOVERS,
         names=names,
         units=design.units,
     )

@@ -115,7 +115,7 @@ class PrecutPlan:
     @property
     def diagrams(self) -> tuple[Diagram, ...]:
         """Each piece of cloth ready to be drawn."""
-        return _drawn(self.plan, self.supplies)
+        return _drawn(self.plan, self.supplies, Fraction(0))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -162,21 +162,31 @@ class FabricPlan:
     @property
     def diagrams(self) -> tuple[Diagram, ...]:
         """Each piece of cloth ready to be drawn."""
-        return _drawn(self.plan, self.supplies)
+        end = self.rule.extra.left_of(self.rule.buy, self.rule.used)
+        return _drawn(self.plan, self.supplies, end)
 
     @property
     def least_width(self) -> Fraction:
-        """The usable width of what is bought down to which the plan gives every piece: exact, to be rounded up.
+        """The usable width down to which the plan gives every piece: of what is bought, or where nothing is, of what is
+        held in that width; exact, to be rounded up."""
+        if self.plan.used:
+            return self.least_width_of(BOUGHT)
+        held = [
+            one.key for one in self.supplies if one.key != BOUGHT and one.width == self.fabric.usable_width
+        ]
+        return max(map(self.least_width_of, held), default=Fraction(0))
+
+    def least_width_of(self, supply: str) -> Fraction:
+        """The same of one supply alone; 0 where nothing is cut from it.
 
         Strips of a run that go from selvage to selvage may be shorter as long as they reach, joined.
 
         Source:
             n·width + the others - (n-1)·loss ≥ needed, solved for the width; else where the pieces end.
         """
-        bought = [cloth.root for cloth in self.plan.cloths if cloth.supply == BOUGHT]
         runs = {run.key: run for use in self.uses for run in use.joined}
         least = Fraction(0)
-        for root in bought:
+        for root in (cloth.root for cloth in self.plan.cloths if cloth.supply == supply):
             for region, piece in root.pieces():
                 if piece.key not in runs or region.width < root.width:
                     least = max(least, region.y + region.width)
@@ -185,9 +195,14 @@ class FabricPlan:
         return least
 
     def _shortest(self, run: Joined, width: Fraction) -> Fraction:
-        """How long those strips of a run must be that are as long as the fabric is wide."""
-        strips = [one for use in self.uses for one in use.strips if one.key == run.key]
-        full = sum(one.count for one in strips if one.length == width)
+        """How long the strips of a run must be that are as long as their fabric is `width` wide, if all such strips of
+        it are as much shorter."""
+        full = sum(
+            region.width == cloth.root.width
+            for cloth in self.plan.cloths
+            for region, piece in cloth.root.pieces()
+            if piece.key == run.key
+        )
         return width - (run.reach - run.needed) / full
 
     @property
@@ -239,9 +254,13 @@ class ClothPlan:
         return tuple(use for plan in self.fabrics for use in plan.uses)
 
 
-def _drawn(plan: CuttingPlan, supplies: Sequence[Supply]) -> tuple[Diagram, ...]:
+def _drawn(plan: CuttingPlan, supplies: Sequence[Supply], end: Fraction) -> tuple[Diagram, ...]:
+    """Each cloth, that which is bought with the `end` of its length."""
     squaring = {supply.key: supply.squaring for supply in supplies}
-    return tuple(draw_cloth(cloth, squaring=squaring[cloth.supply]) for cloth in plan.cloths)
+    return tuple(
+        draw_cloth(cloth, squaring=squaring[cloth.supply], end=end if cloth.supply == BOUGHT else Fraction(0))
+        for cloth in plan.cloths
+    )
 
 
 def _cut_as(use: ClothUse, keys: set[str]) -> Iterator[Template]:

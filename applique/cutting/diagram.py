@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import groupby
 from typing import Final
@@ -112,11 +112,13 @@ class Stretch:
 class Diagram:
     """One piece of cloth as it is drawn: `length` by `width` between squared ends, `squaring` cut off beyond both.
 
-    `bands` come in the order of cutting; `stretches` are drawn one below the other.
+    `end` is how much of a length that is bought lies beyond the last band, left over like the rest. `bands` come in the
+    order of cutting; `stretches` are drawn one below the other.
     """
 
     cloth: CutCloth
     squaring: Fraction
+    end: Fraction
     bands: tuple[Band, ...]
     cuts: tuple[DrawnCut, ...]
     stretches: tuple[Stretch, ...]
@@ -144,7 +146,7 @@ class Diagram:
     @property
     def length(self) -> Fraction:
         """Inches along the selvage, between squared ends."""
-        return self.cloth.root.length
+        return self.cloth.root.length + self.end
 
     @property
     def width(self) -> Fraction:
@@ -152,19 +154,36 @@ class Diagram:
         return self.cloth.root.width
 
 
-def draw_cloth(cloth: CutCloth, *, squaring: Fraction, longest: Fraction = _LONGEST_STRETCH) -> Diagram:
-    """`cloth` with its cuts and names, in stretches of at most `longest` inches that end where a band ends.
+def draw_cloth(
+    cloth: CutCloth,
+    *,
+    squaring: Fraction,
+    end: Fraction = Fraction(0),
+    longest: Fraction = _LONGEST_STRETCH,
+) -> Diagram:
+    """`cloth` with its cuts and names, and with the `end` that is left over beyond them, in stretches of at most
+    `longest` inches that end where a band ends.
 
     A single band that is longer is one stretch of its own.
     """
-    root = cloth.root
+    root = _with_end(cloth.root, end)
     return Diagram(
         cloth=cloth,
         squaring=squaring,
+        end=end,
         bands=tuple(_bands(_parts(root), 1)),
         cuts=tuple(_cuts(root, 1)),
         stretches=tuple(_stretches(root, longest)),
     )
+
+
+def _with_end(root: Region, end: Fraction) -> Region:
+    """A cloth as long as it is bought: with what lies beyond its bands."""
+    if not end:
+        return root
+    left = Region(x=root.x + root.length, y=root.y, length=end, width=root.width, fill=None)
+    parts = (*_parts(root), left)
+    return replace(root, length=root.length + end, fill=Split(cut=Lie.ACROSS, parts=parts))
 
 
 def letters_of(diagrams: Sequence[Diagram]) -> dict[str, str]:

@@ -1,16 +1,16 @@
 """Rows of equal pieces with something to spare: as many in each, where one row would take the whole width of the cloth.
 
-Twelve squares that fill a row to the last thread are spoiled by one crooked cut; eleven are not, if another row has
-room for the twelfth.
+Twelve squares that fill a row to the last thread are spoiled by one crooked cut, or by cloth a little narrower than it
+was said to be; eleven are not, if another row has room for the twelfth.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
-from applique.cutting.values import NO_SPARE, CuttingPlan, Lie, Piece, Region, Split
+from applique.cutting.values import NO_SPARE, CutCloth, CuttingPlan, Lie, Piece, Region, Split
 
 __all__ = ["even_out_rows"]
 
@@ -18,29 +18,71 @@ _Row = tuple[Fraction, str, Lie, Fraction]
 """What tells rows apart: how long they are, the demand of their pieces, how these lie, and what one takes across."""
 
 
-def even_out_rows(plan: CuttingPlan) -> CuttingPlan:
+def even_out_rows(
+    plan: CuttingPlan,
+    *,
+    spare: Fraction = Fraction(0),
+    room: Mapping[tuple[str, int], Fraction] | None = None,
+) -> CuttingPlan:
     """The same plan, with the pieces of equal rows spread evenly where one of them is full and all would have spare.
 
-    A row is a band from selvage to selvage with pieces of one kind side by side and nothing else but what is left over.
-    No row is added, and none is left empty, so as much is used as before.
+    A row is a band from selvage to selvage with pieces of one kind side by side and nothing else but what is left over;
+    it is full where less than `spare` of the width is left, at least `NO_SPARE`. Rows are added, no more than it takes,
+    as far as a cloth has `room`: inches beyond its bands, by its supply and number. None is left empty.
     """
-    return replace(plan, cloths=tuple(replace(cloth, root=_evened(cloth.root)) for cloth in plan.cloths))
+    found = []
+    used = plan.used
+    for cloth in plan.cloths:
+        rows = _Rows(cloth, max(spare, NO_SPARE), (room or {}).get((cloth.supply, cloth.number), Fraction(0)))
+        root = rows.evened()
+        used += root.length - cloth.root.length
+        found.append(replace(cloth, root=root))
+    return replace(plan, cloths=tuple(found), used=used)
 
 
-def _evened(root: Region) -> Region:
-    if not isinstance(root.fill, Split) or root.fill.cut is not Lie.ACROSS:
-        return root
-    bands = list(root.fill.parts)
-    rows: dict[_Row, list[int]] = {}
-    for place, band in enumerate(bands):
-        row = _row(band)
-        if row is not None:
-            rows.setdefault(row, []).append(place)
-    for (*_, size), places in rows.items():
-        counts = [sum(1 for _ in bands[place].pieces()) for place in places]
-        for place, count in zip(places, _spread(counts, size, root.width), strict=True):
-            bands[place] = _laid(bands[place], count)
-    return replace(root, fill=replace(root.fill, parts=tuple(bands)))
+class _Rows:
+    """The rows of one cloth, and the length there is for more of them."""
+
+    def __init__(self, cloth: CutCloth, spare: Fraction, room: Fraction) -> None:
+        self.root, self.spare, self.room = cloth.root, spare, room
+
+    def evened(self) -> Region:
+        """All of the cloth; longer by the rows that were added unless its end was left over."""
+        root = self.root
+        across = root.fill if isinstance(root.fill, Split) and root.fill.cut is Lie.ACROSS else None
+        bands = [root] if across is None else across.parts
+        rows: dict[_Row, list[int]] = {}
+        for place, band in enumerate(bands):
+            row = _row(band)
+            if row is not None:
+                rows.setdefault(row, []).append(place)
+        laid: dict[int, list[Region]] = {}
+        for (length, _, _, size), places in rows.items():
+            counts = [sum(1 for _ in bands[place].pieces()) for place in places]
+            now = self._spread(counts, length, size)
+            for place, count in zip(places, now, strict=False):
+                laid[place] = [_laid(bands[place], count)]
+            laid[places[-1]] += [_laid(bands[places[-1]], count) for count in now[len(places) :]]
+        parts = [part for place, band in enumerate(bands) for part in laid.get(place, [band])]
+        return _end_to_end(root, parts)
+
+    def _spread(self, counts: Sequence[int], length: Fraction, size: Fraction) -> Sequence[int]:
+        """As many in each row, in as few more rows as leave spare in all of them, if one had none."""
+        if self._is_left(max(counts), size):
+            return counts
+        for more in range(sum(counts) - len(counts) + 1):
+            if more * length > self.room:
+                break
+            least, over = divmod(sum(counts), len(counts) + more)
+            even = [least + (index < over) for index in range(len(counts) + more)]
+            if self._is_left(even[0], size):
+                self.room -= more * length
+                return even
+        return counts
+
+    def _is_left(self, count: int, size: Fraction) -> bool:
+        """Whether there is spare beside so many pieces."""
+        return self.root.width - count * size >= self.spare
 
 
 def _row(band: Region) -> _Row | None:
@@ -56,17 +98,35 @@ def _row(band: Region) -> _Row | None:
     return None if kinds or kind is None else (band.length, *kind)
 
 
-def _spread(counts: Sequence[int], size: Fraction, width: Fraction) -> Sequence[int]:
-    """As many in each row, if that leaves spare in all of them and one had none."""
-    least, more = divmod(sum(counts), len(counts))
-    even = [least + (index < more) for index in range(len(counts))]
-    had_none = width - max(counts) * size < NO_SPARE
-    return even if had_none and width - even[0] * size >= NO_SPARE else counts
+def _end_to_end(root: Region, parts: Sequence[Region]) -> Region:
+    """`root` with `parts` one after the other along the selvage; what is left at its end gives way to them."""
+    if len(parts) == 1:
+        return parts[0]
+    *bands, last = parts
+    if last.fill is None:
+        rest = root.length - sum((band.length for band in bands), Fraction(0))
+        parts = [*bands, replace(last, length=rest)] if rest else bands
+    placed = []
+    x = root.x
+    for part in parts:
+        placed.append(_moved(part, x - part.x))
+        x += part.length
+    return replace(root, length=x - root.x, fill=Split(cut=Lie.ACROSS, parts=tuple(placed)))
+
+
+def _moved(region: Region, along: Fraction) -> Region:
+    """The same region so many inches further along the selvage."""
+    fill = region.fill
+    if isinstance(fill, Split):
+        fill = replace(fill, parts=tuple(_moved(part, along) for part in fill.parts))
+    return replace(region, x=region.x + along, fill=fill) if along else region
 
 
 def _laid(band: Region, count: int) -> Region:
     """A row with `count` of its pieces, the rest of it left over."""
     assert isinstance(band.fill, Split)
+    if count == len(list(band.pieces())):
+        return band
     parts = tuple(_side_by_side(band, band.fill.parts[0], count))
     return replace(band, fill=replace(band.fill, parts=parts))
 

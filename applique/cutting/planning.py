@@ -44,6 +44,7 @@ def plan_cutting(
     step: Fraction = _EIGHTH_YARD,
     spare: Fraction = Fraction(0),
     grid: Fraction = _FINE,
+    adds_rows: bool = True,
     names: Mapping[str, tuple[Message, Where]] | None = None,
     units: Units = Units.INCHES,
 ) -> CuttingPlan:
@@ -61,9 +62,9 @@ def plan_cutting(
     None uses more steps than plain strips, unless less is missing. `missing` are pieces for which what is held is not
     enough where nothing may be bought, or what is bought is too narrow. The length of a strip that the plan itself
     chooses is a multiple of `grid` (1/16 in; give 1 mm for a metric design), unless it is all the cloth there gives: it
-    is kept whole where only scraps would be left beside it. Rows of equal pieces have something to spare where no row
-    more is needed for it.
-    The same input always gives the same plan: the search counts its tries.
+    is kept whole where only scraps would be left beside it. Rows of equal pieces have something to spare across,
+    `spare` or at least `NO_SPARE`, where no step more is bought for it: in as many rows, or in more of them if it
+    `adds_rows`. The same input always gives the same plan: the search counts its tries.
 
     A refusal calls demands by their `names`, with the place that asks for each, else by their keys, and says lengths
     in `units`.
@@ -85,7 +86,8 @@ def plan_cutting(
         ways=dict(zip(choices, best.genes.ways, strict=True)),
         missing=tuple(_missing(job, best)),
     )
-    return even_out_rows(keep_strips_whole(plan, demands))
+    room = _room(job, supplies, best) if adds_rows else {}
+    return even_out_rows(keep_strips_whole(plan, demands), spare=spare, room=room)
 
 
 def holds(demands: Sequence[Demand], supply: Supply, *, grid: Fraction = _FINE) -> bool:
@@ -101,6 +103,21 @@ def holds(demands: Sequence[Demand], supply: Supply, *, grid: Fraction = _FINE) 
         for item in job.items
         if item.way is None
     ) and holds_all(job)
+
+
+def _room(job: Job, supplies: Sequence[Supply], best: Found) -> dict[tuple[str, int], Fraction]:
+    """How many inches of each cloth are left beyond its bands, of what is bought up to the next step of the shop: by
+    supply and number."""
+    room = {}
+    for cloth in _cloths(job, supplies, best.layout):
+        root = cloth.root
+        last = root.fill.parts[-1] if isinstance(root.fill, Split) and root.fill.cut is Lie.ACROSS else root
+        room[cloth.supply, cloth.number] = last.length if last.fill is None else Fraction(0)
+    for supply in supplies:
+        if supply.length is None and best.layout.used:
+            left = best.bought * job.step - job.beyond - best.layout.used
+            room[supply.key, 1] = Fraction(left, job.unit)
+    return room
 
 
 def _missing(job: Job, found: Found) -> Iterator[str]:

@@ -8,12 +8,12 @@ from __future__ import annotations
 import random
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from typing import Final, TypeVar
+from typing import Final, NamedTuple, TypeVar
 
 from applique.cutting.bands import Cut, Fill, Genes, Grid, Layout, Node, lay_out
 from applique.cutting.bounds import area_of, bound_of, proves
 from applique.cutting.scaled import Cloth, Item, Job, Shape
-from applique.cutting.values import Lie, Preference
+from applique.cutting.values import NO_SPARE, Lie, Preference
 
 __all__ = ["Found", "holds_all", "search"]
 
@@ -46,9 +46,45 @@ class Found:
         """Of how many strips all its runs are made: one more is one join more."""
         return sum(_strips(job, bands) for _, _, bands in self.layout.cloths)
 
+    def full(self, job: Job) -> int:
+        """How many bands pieces side by side fill to the last thread, or all but `NO_SPARE`, once rows of equal pieces
+        are spread evenly over as many of them as there is length for."""
+        room = self.bought * job.step - job.beyond - self.layout.used
+        count = 0
+        rows: dict[tuple[int, Grid], _RowsOf] = {}
+        for number, _, bands in self.layout.cloths:
+            width = job.cloths[number].width
+            for _, band in bands.parts:
+                grid, is_full = _only(band), _is_full(job, band, width)
+                if grid is None:
+                    count += is_full
+                    continue
+                key = width, grid._replace(rows=1, columns=1)
+                there, pieces, full = rows.get(key, _RowsOf(0, 0, 0))
+                rows[key] = _RowsOf(
+                    there + grid.rows, pieces + grid.rows * grid.columns, full + is_full * grid.rows
+                )
+        for (width, one), found in rows.items():
+            if found.full:
+                beside = int(width - NO_SPARE * job.unit) // one.across
+                more = -(-found.pieces // beside) - found.rows if beside else found.pieces
+                if more * one.along <= room and found.rows + more <= found.pieces:
+                    room -= max(0, more) * one.along
+                else:
+                    count += found.full
+        return count
+
     def levels(self) -> int:
         """How often what is cut is turned and cut again, at the most."""
         return max((_levels(bands) for _, _, bands in self.layout.cloths), default=0)
+
+
+class _RowsOf(NamedTuple):
+    """Rows that hold equal pieces and nothing else, how many pieces these are, and how many of the rows are full."""
+
+    rows: int
+    pieces: int
+    full: int
 
 
 def search(job: Job, preference: Preference, worth: int) -> tuple[Found, Found]:
@@ -94,7 +130,7 @@ def _simplest(job: Job, plain: Found) -> Found:
     """The layout with the fewest kinds of cuts, of those that are not dearer than `plain`."""
 
     def cost(found: Found) -> tuple[int, ...]:
-        return found.missing, found.kinds(), found.bought, found.layout.used
+        return found.missing, found.kinds(), found.bought, found.full(job), found.layout.used
 
     tried = (found for found in _climbed(job, cost, careful=False) if found.bought <= plain.bought)
     return min((plain, *tried), key=cost)
@@ -102,7 +138,7 @@ def _simplest(job: Job, plain: Found) -> Found:
 
 def _simplicity(job: Job, found: Found) -> tuple[int, ...]:
     """The less the simpler: a join is as much work as a setting of the ruler."""
-    return found.kinds() + found.strips(job), found.layout.used, found.levels()
+    return found.kinds() + found.strips(job), found.full(job), found.layout.used, found.levels()
 
 
 def _length(found: Found) -> tuple[int, ...]:
@@ -134,6 +170,47 @@ def _strips(job: Job, node: Node) -> int:
     if isinstance(node, Cut):
         return sum(_strips(job, part) for size, part in node.parts if size)
     return node.rows * node.columns if node is not None and job.items[node.item].is_run else 0
+
+
+def _only(node: Node) -> Grid | None:
+    """The grid that a band holds and nothing else; None if it holds more."""
+    while isinstance(node, Cut):
+        parts = [part for size, part in node.parts if size and part is not None]
+        if len(parts) != 1:
+            return None
+        (node,) = parts
+    return node
+
+
+def _is_full(job: Job, band: Node, width: int) -> bool:
+    """Whether pieces side by side leave no spare; strips of a run take what there is, so they do not count."""
+    if _strips(job, band):
+        return False
+    return _beside_each_other(band) > 1 and width - _reach(band) < NO_SPARE * job.unit
+
+
+def _beside_each_other(node: Node) -> int:
+    """How many pieces or further parts lie side by side across."""
+    if isinstance(node, Cut):
+        counts = [_beside_each_other(part) for size, part in node.parts if size]
+        return sum(counts) if node.cut is Lie.ALONG else max(counts, default=0)
+    return 0 if node is None else node.columns
+
+
+def _reach(node: Node) -> int:
+    """How far across what is cut lies, from the side at which cutting begins."""
+    if isinstance(node, Grid):
+        return node.columns * node.across
+    if node is None:
+        return 0
+    if node.cut is Lie.ACROSS:
+        return max((_reach(part) for size, part in node.parts if size), default=0)
+    reach = at = 0
+    for size, part in node.parts:
+        inner = _reach(part) if size else 0
+        reach = at + inner if inner else reach
+        at += size
+    return reach
 
 
 def _levels(node: Node) -> int:

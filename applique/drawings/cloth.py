@@ -31,13 +31,23 @@ from applique.drawings.values import (
 from applique.drawings.vocabulary import LEFT_OVER, disc
 from applique.language import Message, Speech
 from applique.units import Units, as_size
-from applique.words.cutting import SELVAGE, group_said, left_said, numbers_said, size_said
+from applique.words.cutting import (
+    LEFT,
+    SELVAGE,
+    SQUARED_OFF,
+    group_said,
+    left_said,
+    numbers_said,
+    size_said,
+)
 
 __all__ = ["PieceNames", "draw_stretches"]
 
 _WEIGHTS: Final = (BOLD, CUT, FINE)
 """Of cuts from selvage to selvage, of what is cut next, and of all below."""
-_SQUARED: Final = "#d1d1d1"
+_HATCH: Final = 4.0
+"""Points from one stripe of what is cut off to square an end to the next."""
+_SWATCH: Final = (9.0, 6.5)
 _SMALL: Final = 7.0
 _LETTER: Final = 9.0
 _LABEL: Final = 12.0
@@ -120,7 +130,7 @@ def draw_stretches(diagram: Diagram, names: PieceNames, width: float, said: Mess
         rows = 1 + max((label.row for label in labels), default=0)
         at.low += _LABEL * (1 + max((label.row for label in below), default=-1))
         yield Drawing(
-            width=max(_cloth_width(at), max((label.end for label in (*labels, *below)), default=0.0)),
+            width=max(_cloth_width(at), _key(at, names)[1], *(label.end for label in (*labels, *below))),
             height=at.low + float(diagram.width) * points + 2 * _BEYOND + rows * _LABEL,
             marks=tuple(_stretch(at, names, labels, below)),
             said=said,
@@ -175,21 +185,54 @@ def _stretch(
     for label in below:
         yield from _led_below(at, label)
     yield Words(said=SELVAGE, at=(left, _FOOT), size=_SMALL, color=QUIET)
+    yield from _key(at, names)[0]
 
 
 def _ends(at: _Scale) -> Iterator[Mark]:
-    """What is cut off to square the ends, gray; a straight edge where the drawing goes on elsewhere."""
+    """What is cut off to square the ends, striped; a straight edge where the drawing goes on elsewhere."""
     diagram = at.diagram
     wide, high = float(diagram.squaring) * at.points, float(diagram.width) * at.points
     root = diagram.cloth.root
     for here, there, x in (
         (at.stretch.start, root.x, at.x(at.stretch.start) - wide),
-        (at.stretch.end, root.x + root.length, at.x(at.stretch.end)),
+        (at.stretch.end, root.x + diagram.length, at.x(at.stretch.end)),
     ):
         if here == there and wide:
-            yield box(x, at.low, wide, high, fill=_SQUARED)
+            yield from _striped((x, at.low, wide, high))
         edge = at.x(here)
         yield line(((edge, at.low - _BEYOND), (edge, at.low + high + _BEYOND)), _WEIGHTS[0])
+
+
+def _striped(place: Box) -> Iterator[Mark]:
+    """What is cut off, with slanting stripes, so that it is not taken for what is left over."""
+    left, low, wide, high = place
+    yield box(left, low, wide, high, ink=HAIR)
+    start = low - wide
+    while start < low + high:
+        first, last = max(0.0, low - start), min(wide, low + high - start)
+        if first < last:
+            yield line(((left + first, start + first), (left + last, start + last)), FINE)
+        start += _HATCH
+
+
+def _key(at: _Scale, names: PieceNames) -> tuple[tuple[Mark, ...], float]:
+    """At the foot, what stripes and gray stand for, as far as they are drawn; and where it ends."""
+    x = at.x(at.stretch.start) + text_width(names.speech.tell(SELVAGE), _SMALL) + 2 * _SWATCH[0]
+    marks: list[Mark] = []
+    if at.diagram.squaring:
+        marks += _striped((x, _FOOT - 1, *_SWATCH))
+        x = _named(marks, x, SQUARED_OFF, names.speech)
+    if at.stretch.leftovers:
+        marks.append(box(x, _FOOT - 1, *_SWATCH, fill=LEFT_OVER, ink=HAIR))
+        x = _named(marks, x, LEFT, names.speech)
+    return tuple(marks), x
+
+
+def _named(marks: list[Mark], x: float, said: Message, speech: Speech) -> float:
+    """Writes what a swatch at `x` is; where the next one may stand."""
+    start = x + _SWATCH[0] + 3
+    marks.append(Words(said=said, at=(start, _FOOT), size=_SMALL, color=QUIET))
+    return start + text_width(speech.tell(said), _SMALL) + _SWATCH[0]
 
 
 def _left(at: _Scale, region: Region, names: PieceNames, below: Sequence[_Label]) -> Iterator[Mark]:

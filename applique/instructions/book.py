@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from fractions import Fraction
 from typing import Final
 
 from applique.cloth import UseKind
@@ -13,6 +14,7 @@ from applique.instructions.values import Chip, Edition, Said, Step, Tick
 from applique.language import Message, Speech
 from applique.paging import TemplateSheets
 from applique.pattern import Pattern
+from applique.shopping import FabricBuy
 from applique.units import Units
 from applique.words.cutting import piece_said
 
@@ -74,6 +76,19 @@ class Book:
             if use.kind is kind
             for key in use.keys
         )
+
+    def least_width(self, buy: FabricBuy, supply: str | None = None) -> Fraction:
+        """Down to which usable width the plan of a fabric holds, or what is cut of one `supply` of it; all of the width
+        where what is left over is sewn into the back."""
+        shopping, plan = self.pattern.shopping, buy.cutting
+        mixed, back = shopping.mixed_backing, shopping.leftover_backing
+        sewn = [*mixed.strip] if mixed is not None else []
+        if mixed is None and back is not None and back.enough:
+            sewn += [piece for row in back.rows for piece in row]
+        if any(piece.fabric == buy.fabric.name for piece in sewn):
+            widths = {one.key: one.width for one in plan.supplies}
+            return buy.fabric.usable_width if supply is None else widths[supply]
+        return plan.least_width if supply is None else plan.least_width_of(supply)
 
     @property
     def units(self) -> Units:

@@ -27,12 +27,14 @@ from applique.instructions.values import (
     Paragraph,
     Picture,
     Table,
+    Tick,
 )
 from applique.language import Message
 from applique.leftovers import Leftover
 from applique.shopping import FabricBuy
 from applique.words.cloth import use_said
 from applique.words.cutting import (
+    band_cut_said,
     band_said,
     bands_said,
     cloth_said,
@@ -40,6 +42,7 @@ from applique.words.cutting import (
     diagram_said,
     folds_said,
     is_whole,
+    width_needed_said,
 )
 from applique.words.instructions import cutting as said
 
@@ -50,6 +53,8 @@ _BESIDE: Final = 0.5
 """A drawing no wider than this share of the line has the cuts beside it."""
 _BODY, _LINE, _AFTER = 9.5, 13.5, 4.0
 """About what words take of a page: their size, a line, and the white after a paragraph."""
+_LONGER: Final = 1.5
+"""Words that are no longer than so many times their drawing stay in one piece beside it, with what is ticked off."""
 _AROUND: Final = 40.0
 """Points for the number of a step and between words and drawing."""
 _RAGGED: Final = 0.92
@@ -89,8 +94,11 @@ def _fabric(book: Book, buy: FabricBuy) -> Iterator[Block]:
         which = cloth_said(cut, first.cloth.supply, [one.cloth.number for one in diagrams], units)
         shown = diagram_said(buy.fabric.name, sum(band.course.count for band in first.bands))
         folds = folds_said(first, units)
-        cuts = (*(() if folds is None else (folds,)), *_cuts(book, first, letters))
-        yield from _cloth(book, which, tuple(draw_stretches(first, names, book.width, shown)), cuts)
+        least = width_needed_said(first.width, book.least_width(buy, first.cloth.supply), units)
+        before = (words for words in (least, folds) if words is not None)
+        cuts = (*before, *_cuts(book, first, letters))
+        pictures = tuple(draw_stretches(first, names, book.width, shown))
+        yield from _cloth(book, which, pictures, cuts, tuple(_ticks(buy.fabric.name, first)))
         full = [number for band in first.bands if band.fills(first.width) for number in band.numbers]
         if full:
             yield Paragraph(said=said.full_width_said(full))
@@ -105,7 +113,7 @@ def _fabric(book: Book, buy: FabricBuy) -> Iterator[Block]:
 
 
 def _cloth(
-    book: Book, which: Message, drawings: Sequence[Drawing], cuts: Sequence[Message]
+    book: Book, which: Message, drawings: Sequence[Drawing], cuts: Sequence[Message], ticks: Sequence[Tick]
 ) -> Iterator[Block]:
     """A cloth drawn, and its cuts: beside it as far as it reaches, the others below."""
     first, *others = drawings
@@ -113,13 +121,22 @@ def _cloth(
     if first.width <= _BESIDE * book.width and not others:
         room = book.width - first.width - _AROUND
         heights = [_height(book, words, room) for words in (which, *cuts)]
-        fitting = sum(reach <= max(first.height, _LEAST) for reach in accumulate(heights))
-        beside = max(1, fitting - 1)
-    yield book.step(which, *cuts[:beside], drawing=None if others else first)
+        high = max(first.height, _LEAST)
+        fitting = sum(reach <= high for reach in accumulate(heights))
+        beside = len(cuts) if sum(heights) <= _LONGER * high else max(1, fitting - 1)
+    yield book.step(which, *cuts[:beside], drawing=None if others else first, ticks=ticks)
     for drawing in drawings if others else ():
         yield Picture(drawing=drawing)
     for words in cuts[beside:]:
         yield Led(items=(("", words),))
+
+
+def _ticks(fabric: str, diagram: Diagram) -> Iterator[Tick]:
+    """One for each of its bands that differs from the one before."""
+    cloth = diagram.cloth
+    for band in diagram.bands:
+        key = f"cut-{fabric}-{cloth.supply}-{cloth.number}-{band.number}"
+        yield Tick(key=key, said=band_cut_said(band))
 
 
 def _height(book: Book, words: Message, room: float) -> float:
@@ -141,12 +158,15 @@ def _cuts(book: Book, diagram: Diagram, letters: Mapping[str, str]) -> tuple[Mes
 def _rows(
     book: Book, diagram: Diagram, cloths: int, letters: Mapping[str, str], uses: Mapping[str, ClothUse]
 ) -> Iterator[tuple[Cell, ...]]:
-    """The pieces that so many alike `cloths` give, equal ones together, in the order of their letters."""
-    found: dict[tuple[str, Message], list[Group]] = {}
+    """The pieces that so many alike `cloths` give, in the order of their letters: equal ones of equal bands together,
+    those of other bands in a row of their own, since they are cut in another place."""
+    found: dict[tuple[str, Message, int], list[Group]] = {}
     for group in diagram.groups:
-        found.setdefault((group.key, said.pieces_said(group, book.units)), []).append(group)
+        first = min(diagram.bands_of(group))
+        band = next(one.number for one in diagram.bands if first in one.numbers)
+        found.setdefault((group.key, said.pieces_said(group, book.units), band), []).append(group)
     order = list(letters)
-    for (key, size), groups in sorted(found.items(), key=lambda one: order.index(one[0][0])):
+    for (key, size, _), groups in sorted(found.items(), key=lambda one: (order.index(one[0][0]), one[0][2])):
         bands = sorted({number for group in groups for number in diagram.bands_of(group)})
         count = cloths * sum(group.count for group in groups)
         yield letters[key], count, size, said.for_said(uses[key]), bands_said(bands)

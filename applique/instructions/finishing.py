@@ -34,6 +34,13 @@ def _trimmed(book: Book) -> Iterator[Block]:
     quilt, units = book.pattern.quilt, book.units
     seam = quilt.binding.seam
     yield Heading(said=said.SQUARE_UP)
+    sleeve = quilt.sleeve
+    inset = None if sleeve is None else (quilt.trimmed[0] - sleeve.length) / 2
+    allowance = book.pattern.panel.seam_allowance
+    top = (quilt.finished[0] + 2 * allowance, quilt.finished[1] + 2 * allowance)
+    if not quilt.edge.bends:
+        spare = _binding_length(book) - quilt.binding.around
+        yield book.step(*said.drawn_in_said(top, spare, inset, units))
     yield Cautions(items=(BLADE,))
     tick = Tick(key="trimmed", said=said.TRIMMED)
     if quilt.edge.bends:
@@ -44,9 +51,19 @@ def _trimmed(book: Book) -> Iterator[Block]:
         draw = Finish(units, book.speech)
         drawing = draw.squared(from_seam) if reached else draw.measured_out(quilt.trimmed)
         yield book.step(said.square_said(from_seam, quilt.trimmed, units, reached=reached), drawing=drawing)
-        over = book.pattern.panel.seam_allowance - seam
+        over = allowance - seam
         measures = said.measures_said(quilt.finished, quilt.trimmed, seam, over, units)
         yield book.step(*measures, ticks=(tick,))
+
+
+def _binding_length(book: Book) -> Fraction:
+    """How long the binding is that was cut."""
+    plan, use = book.pattern.quilt.binding, book.pattern.shopping.use(UseKind.BINDING)
+    if plan.gives is not None:
+        return plan.gives
+    if use is None:
+        return plan.needed
+    return use.joined[0].reach if use.joined else use.strips[0].length
 
 
 def _sleeve(book: Book) -> Iterator[Block]:
@@ -85,12 +102,14 @@ def _binding(book: Book) -> Iterator[Block]:
         if why is not None and not book.is_customers:
             yield Paragraph(said=why, quiet=True)
     yield Cautions(items=(NEEDLE, IRON, PINS))
-    if plan.cut.kind is CutKind.BIAS_SQUARE:
-        yield book.step(*said.bias_said(plan, allowance, units), drawing=draw.bias(plan))
     strips = use.joined[0].strips if use is not None and use.joined else 1
+    strip = said.Strip.JOINED if strips > 1 else said.Strip.ONE
+    if plan.cut.kind is CutKind.BIAS_SQUARE:
+        strip = said.Strip.BIAS
+        yield book.step(*said.bias_said(plan, allowance, units), drawing=draw.bias(plan))
     if strips > 1:
         yield book.step(said.join_said(strips, allowance, units), drawing=draw.join(plan.width, allowance))
-    tick = Tick(key="binding-pressed", said=said.JOINED)
+    tick = Tick(key="binding-pressed", said=said.pressed_said(strip))
     yield book.step(said.press_said(plan, units), drawing=draw.pressed(plan.width), ticks=(tick,))
     yield book.step(said.sew_on_said(plan, units), drawing=draw.sewn_on(plan))
     if bends:
@@ -99,7 +118,9 @@ def _binding(book: Book) -> Iterator[Block]:
         ticks = [Tick(key=f"binding-{side}", said=said.side_sewn_said(side)) for side in range(1, 5)]
         yield book.step(said.miter_said(plan, units), drawing=draw.mitered(plan), ticks=ticks)
     tick = Tick(key="binding-ends", said=said.ENDS_JOINED)
-    yield book.step(said.ends_said(plan, units), drawing=draw.ends(plan, allowance), ticks=(tick,))
+    yield book.step(
+        said.ends_said(plan, strip, allowance, units), drawing=draw.ends(plan, allowance), ticks=(tick,)
+    )
     tick = Tick(key="binding-down", said=said.STITCHED_DOWN)
     yield book.step(said.DOWN, drawing=draw.around(plan), ticks=(tick,))
 

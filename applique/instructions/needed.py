@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from fractions import Fraction
 from itertools import chain, repeat
 from typing import Final, TypeAlias
 
@@ -112,20 +111,9 @@ def _tools(book: Book) -> Iterator[_Thing]:
 
 
 def _width(book: Book, buy: FabricBuy) -> Message | Measure:
-    """How wide a fabric is between its selvages, and of what is bought how narrow it may be."""
-    width, least = buy.fabric.usable_width, _least(book, buy)
+    """How wide a fabric is between its selvages, and how narrow it may be."""
+    width, least = buy.fabric.usable_width, book.least_width(buy)
     return said.width_said(width, least, book.units) if least else as_available(width, book.units)
-
-
-def _least(book: Book, buy: FabricBuy) -> Fraction:
-    """The least width of what is bought; all of it where what is left over is sewn into the back."""
-    shopping = book.pattern.shopping
-    mixed, back = shopping.mixed_backing, shopping.leftover_backing
-    sewn = [*mixed.strip] if mixed is not None else []
-    if mixed is None and back is not None and back.enough:
-        sewn += [piece for row in back.rows for piece in row]
-    is_sewn = any(piece.fabric == buy.fabric.name for piece in sewn)
-    return buy.fabric.usable_width if is_sewn and buy.buy else buy.cutting.least_width
 
 
 def _makers_row(book: Book, buy: FabricBuy) -> tuple[Cell, ...]:

@@ -19,7 +19,7 @@ from applique.instructions.values import (
     Tick,
 )
 from applique.language import Message
-from applique.sewing.quilting import CLEAR, Echoes, QuiltingPlan
+from applique.sewing.quilting import CLEAR, Echoes, InTheDitch, QuiltingPlan
 from applique.sewing.threads import QUILTING_STITCH, ThreadUse
 from applique.words.instructions import quilting as said
 
@@ -70,14 +70,17 @@ def _words(book: Book, plan: QuiltingPlan) -> tuple[Message, ...]:
     """How the lines run, and what they take if there are any."""
     how = [said.quilting_said(plan, book.units)]
     echoed = any(
-        isinstance(one.course, Echoes) and not one.offered
-        for one in book.pattern.quilting
-        if one.number < plan.number
+        isinstance(one.course, Echoes) and not one.offered for one in book.pattern.quilting if one is not plan
     )
     how += said.marked_said(plan, CLEAR, book.units, echoed=echoed)
     if isinstance(plan.course, Echoes):
         outlined = bool(book.pattern.outlines)
-        how += said.echoes_said(plan, plan.course.spacing, book.units, outlined=outlined)
+        others = [
+            one
+            for one in book.pattern.quilting
+            if not plan.offered and not isinstance(one.course, Echoes | InTheDitch)
+        ]
+        how += said.echoes_said(plan, plan.course.spacing, book.units, outlined=outlined, others=others)
     if plan.lines:
         how.append(said.thread_said(plan, book.pattern.design.stitching.spool, book.units))
     return tuple(how)

@@ -26,6 +26,7 @@ __all__ = [
     "BattingPlan",
     "BattingSize",
     "BindingPlan",
+    "BindingStart",
     "SleevePlan",
     "bias_length",
     "binding_seam",
@@ -59,8 +60,8 @@ BATTING_SOLD: Final = (
 """Batting as sold, in inches: published, docs/sources.md, batting sizes; throw is common practice, no source."""
 _SLEEVE_CUT: Final = Fraction(17, 2)
 """Cut depth of a sleeve that lies 4 in deep when folded in half and sewn: common practice, no source."""
-_SLEEVE_IN: Final = Fraction(1)
-SLEEVE_HEM: Final = Fraction(1, 2)
+_SLEEVE_IN: Final = {Units.INCHES: Fraction(1), Units.CENTIMETERS: Fraction(250, 254)}
+SLEEVE_HEM: Final = {Units.INCHES: Fraction(1, 2), Units.CENTIMETERS: Fraction(120, 254)}
 """The sleeve ends this far inside each side of the quilt: common practice, no source."""
 SLEEVE_BASTING: Final = {Units.INCHES: Fraction(1, 8), Units.CENTIMETERS: Fraction(30, 254)}
 """A sleeve is basted on this far from the edge of the quilt, inside the seam of its binding: common practice, no
@@ -84,28 +85,48 @@ _LEAST_BIAS_SQUARE: Final = 6
 _LARGEST_BIAS_SQUARE: Final = 60
 
 
+class BindingStart(StrEnum):
+    """The edge of the quilt on which its binding begins: a long one, and none that a sleeve hangs from."""
+
+    BOTTOM = "bottom"
+    LEFT = "left"
+    STRAIGHTEST = "straightest part"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BindingPlan:
-    """Double-fold binding. `needed` is once around with its allowance, `cut` the strips or the square it comes from.
+    """Double-fold binding. `around` is once around the finished quilt, `needed` that with its allowance, `cut` the
+    strips or the square it comes from; `gives` is how long a strip the square gives, None where strips are joined.
+
     It is sewn on with the seam allowance `seam`, so that the trimmed quilt is that much larger on every side than what
-    shows inside its binding. `tail` hangs free before the first stitch, and `gap` is left open between the last and it.
+    shows inside its binding. `tail` hangs free before the first stitch, and `gap` is left open between the last and it,
+    in the middle of the edge `start`, which is `side` long when it is finished.
 
     `quick_strips` are those of the quick rule, `needed` ÷ `usable_width`, which forgets the joins; a bias square has
     none.
     """
 
     width: Fraction
+    around: Fraction
     needed: Fraction
     cut: ClothCut
+    gives: Fraction | None
     usable_width: Fraction
     quick_strips: int
     seam: Fraction
     tail: Fraction
+    start: BindingStart
+    side: Fraction
 
     @property
     def gap(self) -> Fraction:
         """What is left open between the last stitch and the first, to join the ends in."""
         return self.tail * 3 / 2
+
+    @property
+    def to_corners(self) -> Fraction:
+        """How far the gap in the middle of its `side` is from both corners."""
+        return (self.side - self.gap) / 2
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -149,17 +170,18 @@ class BattingPlan:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SleevePlan:
-    """A hanging sleeve: one rectangle, joined from strips where the fabric is too narrow, hemmed, folded lengthwise
-    into a tube.
+    """A hanging sleeve: one rectangle, joined from strips where the fabric is too narrow, each end hemmed by `hem` in
+    all, folded lengthwise into a tube.
     """
 
     cut_length: Fraction
     cut_depth: Fraction
+    hem: Fraction
 
     @property
     def length(self) -> Fraction:
         """How long it is once its ends are hemmed."""
-        return self.cut_length - 2 * SLEEVE_HEM
+        return self.cut_length - 2 * self.hem
 
 
 def plan_binding(
@@ -186,22 +208,32 @@ def plan_binding(
     width = round_near(binding.width, step)
     needed = round_up(edge.length + binding.allowance, step)
     usable_width = fabric.usable_width
-    return BindingPlan(
-        width=width,
-        needed=needed,
-        cut=_bias_square(width, needed, fabric, seam_allowance, units)
-        if binding.grain is BindingGrain.BIAS
-        else ClothCut(
+    gives = None
+    if binding.grain is BindingGrain.BIAS:
+        cut = _bias_square(width, needed, fabric, seam_allowance, units)
+        length = bias_length(cut.strip_width, width, seam_allowance=seam_allowance)
+        gives = round_down(Fraction(length), step)
+    else:
+        cut = ClothCut(
             fabric=fabric.name,
             kind=CutKind.BINDING_STRIPS,
             strip_width=width,
             join=Join.DIAGONAL,
             needed=needed,
-        ),
+        )
+    start = BindingStart.BOTTOM if edge.size[0] >= edge.size[1] else BindingStart.LEFT
+    return BindingPlan(
+        width=width,
+        around=edge.length,
+        needed=needed,
+        cut=cut,
+        gives=gives,
         usable_width=usable_width,
         quick_strips=math.ceil(needed / usable_width),
         seam=binding_seam(width, units),
         tail=_tail(edge.size, units),
+        start=BindingStart.STRAIGHTEST if edge.bends else start,
+        side=max(edge.size),
     )
 
 
@@ -321,6 +353,7 @@ def plan_sleeve(finished: Extent, units: Units) -> SleevePlan:
     """A sleeve along the top edge, ending inside both sides; its depth is cut up to what can be measured."""
     step = cutting_step(units)
     return SleevePlan(
-        cut_length=round_near(finished[0] - 2 * _SLEEVE_IN + 2 * SLEEVE_HEM, step),
+        cut_length=round_near(finished[0] - 2 * _SLEEVE_IN[units] + 2 * SLEEVE_HEM[units], step),
         cut_depth=round_up(_SLEEVE_CUT, step),
+        hem=SLEEVE_HEM[units],
     )

@@ -239,6 +239,7 @@ def _row_plan(
             max((o.reach for o in outlines if o.where == row.where), default=0.0),
             layered=when is WhenStitched.QUILTING,
             roll_width=design.stitching.stabilizer_width,
+            units=design.units,
         ),
     )
 

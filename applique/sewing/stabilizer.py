@@ -18,7 +18,7 @@ from applique.design import Stitch, Weave
 from applique.errors import Problem, Refusal, Where
 from applique.language import message
 from applique.sewing.stitches import EdgeStitch
-from applique.units import Units, buying_step, round_up
+from applique.units import Units, buying_step, cutting_step, round_up
 
 __all__ = [
     "BORDER",
@@ -39,8 +39,8 @@ BORDER: Final = 1.0
 """Inches of stabilizer around the letters of a row: common practice, no source."""
 TRIMMED_TO: Final = Fraction(1, 4)
 """Inches of cut-away that stay outside the stitching: common practice, no source."""
-_STEP: Final = Fraction(1, 8)
-"""Sides of pieces are cut to the next 1/8 in: common practice, no source."""
+_EIGHTH: Final = Fraction(1, 8)
+"""Sides of pieces are cut to the next 1/8 in, in a metric design to the next millimeter: common practice, no source."""
 _NOTHING: Final = WashAndSquare(shrinkage_percent=0, squaring=Fraction(0))
 """Stabilizer is not washed first, and a piece reaches beyond the letters anyway."""
 _PLACES: Final = 6
@@ -147,6 +147,7 @@ def row_stabilizer(
     *,
     layered: bool,
     roll_width: Fraction,
+    units: Units,
 ) -> Stabilizer:
     """What suits stitch and cloth under a row whose ink is of `size`, its outline layer reaching `reach` beyond.
 
@@ -166,13 +167,19 @@ def row_stabilizer(
         if layered and stitch.stitch is Stitch.STRAIGHT:
             kind, reason = StabilizerKind.NONE, StabilizerReason.BATTING
     border = 2 * (BORDER + reach)
-    width, height = (round_up(Fraction(round(side + border, _PLACES)), _STEP) for side in size)
+    step = _step(units)
+    width, height = (round_up(Fraction(round(side + border, _PLACES)), step) for side in size)
     short = min(width, height)
     widths = 1 if kind is StabilizerKind.NONE else _widths(short, roll_width)
     each = short
     if widths > 1:
-        each = min(roll_width, round_up((short + (widths - 1) * OVERLAP) / widths, _STEP))
+        each = min(roll_width, round_up((short + (widths - 1) * OVERLAP) / widths, step))
     return Stabilizer(kind=kind, reason=reason, width=width, height=height, widths=widths, each=each)
+
+
+def _step(units: Units) -> Fraction:
+    """What a piece is cut up to: 1/8 in, or 1 mm."""
+    return _EIGHTH if units is Units.INCHES else cutting_step(units)
 
 
 def _widths(short: Fraction, roll_width: Fraction) -> int:
@@ -205,7 +212,7 @@ def cut_from_roll(
         held = [under for _, under in stabilizers if under.kind is kind]
         pieces = [_pieces(number, under) for number, under in enumerate(held)]
         if pieces:
-            plan = plan_cutting(pieces, [roll], preference=Preference.LEAST_FABRIC, step=_STEP)
+            plan = plan_cutting(pieces, [roll], preference=Preference.LEAST_FABRIC, step=_step(units))
             rule = Rule(used=plan.used, extra=_NOTHING, step=buying_step(units))
             needs.append(
                 StabilizerNeed(kind=kind, tables=tables, roll_width=roll_width, plan=plan, rule=rule)

@@ -30,10 +30,8 @@ from applique.units import (
     as_length,
     as_needed,
     as_run,
-    as_size,
+    as_used,
     as_yardage,
-    cutting_step,
-    round_up,
     telling_apart,
 )
 from applique.words.cloth import side_by_side_said, use_said
@@ -151,9 +149,7 @@ def rule_said(rule: Rule[Extra], units: Units) -> Message:
 
 def _rounded_up_said(rule: Rule[Extra], units: Units) -> Message:
     """How what is used becomes what is wanted, up to what a shop cuts."""
-    used, wanted = (
-        as_size(round_up(length, cutting_step(units)), units) for length in (rule.used, rule.wanted)
-    )
+    used, wanted = (as_used(length, units) for length in (rule.used, rule.wanted))
     step = as_yardage(rule.step, units)
     match rule.extra:
         case BeyondLayout(percent=percent):

@@ -14,10 +14,22 @@ from applique.cutting import Lie
 from applique.cutting.diagram import Band, Course, Diagram, Group
 from applique.language import Field, Listing, Message, listed, message, messages
 from applique.supplies import BOUGHT
-from applique.units import Units, as_available, as_needed, as_size, as_yardage
+from applique.units import (
+    Units,
+    as_available,
+    as_needed,
+    as_size,
+    as_yardage,
+    cutting_step,
+    round_down,
+    round_up,
+)
 
 __all__ = [
+    "LEFT",
     "SELVAGE",
+    "SQUARED_OFF",
+    "band_cut_said",
     "band_said",
     "bands_said",
     "cloth_said",
@@ -30,9 +42,12 @@ __all__ = [
     "numbers_said",
     "piece_said",
     "size_said",
+    "width_needed_said",
 ]
 
 SELVAGE: Final = message("selvage")
+SQUARED_OFF: Final = message("squared up")
+LEFT: Final = message("left over")
 _MAT_LONG: Final = Fraction(36)
 """The long side of a large cutting mat: common practice, no source."""
 _RULER: Final = Fraction(24)
@@ -43,7 +58,7 @@ def cloth_said(cutting: FabricPlan, supply: str, numbers: Sequence[int], units: 
     """Which cloth is drawn: the length that is bought, or one or several that are cut alike of what the maker has."""
     if supply == BOUGHT:
         return message(
-            "Square up both ends of the {length} that you buy (gray), then cut band by band. Light gray is left over.",
+            "Square up both ends of the {length} that you buy (striped), then cut band by band. Gray is left over.",
             length=as_yardage(cutting.rule.buy, units),
         )
     keys = [one.key for one in cutting.supplies]
@@ -61,10 +76,10 @@ def cloth_said(cutting: FabricPlan, supply: str, numbers: Sequence[int], units: 
             last=numbers[-1],
         )
     if not squared:
-        return message("{which} Cut it band by band. Light gray is left over.", which=which)
+        return message("{which} Cut it band by band. Gray is left over.", which=which)
     return messages(
-        "{which} Square up both of its ends (gray), then cut band by band. Light gray is left over.",
-        "{which} Square up both ends of each (gray), then cut band by band. Light gray is left over.",
+        "{which} Square up both of its ends (striped), then cut band by band. Gray is left over.",
+        "{which} Square up both ends of each (striped), then cut band by band. Gray is left over.",
         len(numbers),
         which=which,
     )
@@ -83,6 +98,19 @@ def folds_said(diagram: Diagram, units: Units) -> Message | None:
         "fold: it then has {length} to reach.",
         folds,
         length=as_needed(diagram.width / 2**folds, units),
+    )
+
+
+def width_needed_said(width: Fraction, least: Fraction, units: Units) -> Message | None:
+    """How much of the usable `width` the cuts of a cloth need at the `least`; None where they need all of it."""
+    narrowest = round_up(least, cutting_step(units))
+    if narrowest >= width:
+        return None
+    return message(
+        "Measure its usable width: {least} is enough for these cuts, and {width} leaves {spare} to spare.",
+        least=as_size(narrowest, units),
+        width=as_available(width, units),
+        spare=as_available(round_down(width, cutting_step(units)) - narrowest, units),
     )
 
 
@@ -128,6 +156,13 @@ def band_said(band: Band, cuts: Sequence[Message]) -> Message:
     if band.last == band.number:
         return message("Band {number}: {said}", number=band.number, said=said)
     return message("Bands {first}–{last}: {said}", first=band.number, last=band.last, said=said)
+
+
+def band_cut_said(band: Band) -> Message:
+    """Equal bands with all of their pieces, to be ticked off."""
+    if band.last == band.number:
+        return message("Band {number} cut", number=band.number)
+    return message("Bands {first}–{last} cut", first=band.number, last=band.last)
 
 
 def bands_said(numbers: Sequence[int]) -> Listing:

@@ -12,7 +12,7 @@ from applique.letter_blocks import LetterBlock
 from applique.mats import Mat
 from applique.paging import BETWEEN
 from applique.pieces import Layer, Template
-from applique.units import Units, as_available, as_length, as_needed, as_size
+from applique.units import Units, as_available, as_length, as_used
 from applique.words.buying import material_said
 from applique.words.cloth import carried_said, side_by_side_said
 from applique.words.cutting import size_said
@@ -174,15 +174,14 @@ def names_of(carried: Carried) -> Iterator[str | Message]:
 
 def nest_length_said(need: StripNeed, units: Units) -> Measure:
     """How long a nest is, below its end; never shorter than the nest."""
-    return as_size(need.nested, units)
+    return as_used(need.nested, units)
 
 
 def _taken_said(need: StripNeed, units: Units) -> Message:
     """What letters take of a fabric or of the web; what to buy of it hangs on other uses, and on a rule."""
-    said = as_size if need.web is None else as_needed
     return message(
         "The letters take {length} of {material}, {width} wide. {buying}",
-        length=said(need.used, units),
+        length=as_used(need.used, units),
         material=material_said(need),
         width=as_available(need.usable_width, units),
         buying=_WHAT_TO_BUY,

@@ -13,7 +13,6 @@ import pypdfium2
 import pypdfium2.raw as pdfium
 import pytest
 
-from applique.cloth import Strips, UseKind
 from applique.cutting import CutCloth, Lie, Piece, Region, Split
 from applique.cutting.diagram import Diagram, draw_cloth, letters_of
 from applique.design import design_from_mapping
@@ -25,6 +24,7 @@ from applique.pattern import draft
 from applique.sheets import pattern_pdf
 from applique.sheets.drawing import paint_drawing
 from applique.sheets.frame import Drawn, Sheet
+from applique.supplies import BOUGHT
 from applique.units import Units, as_available
 from applique.words.cutting import cuts_said, folds_said, numbers_said
 from applique.words.instructions.sizes import by_said
@@ -288,22 +288,15 @@ def overlaps(page: pypdfium2.PdfPage) -> list[tuple[str, str]]:
 def drawn(made: CutCloth) -> pypdfium2.PdfPage:
     """A cloth of our own, drawn on a sheet as the only one of a fabric, and each of its pieces a binding."""
     pattern = draft(design_from_mapping({"row": [{"text": "I"}]}))
-    use, cutting = pattern.shopping.use(UseKind.BINDING), pattern.shopping.cloth[-1].cutting
-    assert use is not None
+    made_ready = draw_cloth(made, squaring=Fraction(1))
     keys = dict.fromkeys(piece.key for _, piece in made.root.pieces())
-    strips = tuple(
-        Strips(key=key, length=Fraction(1), width=Fraction(1), count=1, lie=Lie.ALONG) for key in keys
-    )
-    cutting = replace(
-        cutting, plan=replace(cutting.plan, cloths=(made,)), uses=(replace(use, strips=strips),)
-    )
     sheet = Sheet(
         pattern, subject="Cuts", method="", page_count=1, texts=(), mirrored=False, drawn=Drawn.NOTHING
     )
     sheet.begin("cuts")
     uses = {key: message("binding") for key in keys}
-    names = PieceNames(letters_of(cutting.diagrams), uses, Units.INCHES, pattern.speech)
-    (drawing,) = draw_stretches(cutting.diagrams[0], names, sheet.right - sheet.left, message("cuts"))
+    names = PieceNames(letters_of([made_ready]), uses, Units.INCHES, pattern.speech)
+    (drawing,) = draw_stretches(made_ready, names, sheet.right - sheet.left, message("cuts"))
     paint_drawing(sheet, drawing, (sheet.left, sheet.top - drawing.height - 20))
     return pypdfium2.PdfDocument(sheet.finish())[0]
 
@@ -326,10 +319,11 @@ def test_the_name_of_many_pieces_stands_in_one_of_them_or_beside_the_cloth() -> 
     assert overlaps(page) == []
     found = {text: box for text, box in boxes(page) if "×" in text}
     assert set(found) == {"a × 3", "b × 9"}
-    low = min(box[1] for box in _filled(page, GRAY))
+    gray = sorted(_filled(page, GRAY), key=lambda box: box[1])[1:]  # without the key at the foot
+    low = min(box[1] for box in gray)
     assert found["a × 3"][1] > low > found["b × 9"][3]
     points = (found["a × 3"][0] + found["a × 3"][2]) / 2
-    left, right = min(box[0] for box in _filled(page, GRAY)), max(box[2] for box in _filled(page, GRAY))
+    left, right = min(box[0] for box in gray), max(box[2] for box in gray)
     assert (points - left) / (right - left) == pytest.approx(0.5, abs=0.02)  # the middle one of three
     assert not _filled(page, 1.0)
 
@@ -355,6 +349,15 @@ def test_all_that_is_left_over_is_shaded_and_in_the_table() -> None:
             )
             gray = [mark for mark in drawing.marks if isinstance(mark, Shape) and mark.fill == "#e2e2e2"]
             wanted = list(diagram.cloth.root.leftovers())
+            if diagram.cloth.supply == BOUGHT:
+                rule, root = buy.cutting.rule, diagram.cloth.root
+                end = rule.extra.left_of(rule.buy, rule.used)
+                assert end >= Fraction(1, 2)
+                at = {"x": root.length, "y": Fraction(0), "length": end, "width": root.width}
+                wanted.append(Region(fill=None, **at))
+            if wanted:
+                swatch = gray.pop()  # of the key at the foot of the drawing
+                assert swatch.outline.bounds()[3] < min(mark.outline.bounds()[1] for mark in gray)
             assert len(gray) == len(wanted)
             for mark, region in zip(gray, wanted, strict=True):
                 x0, y0, x1, y1 = mark.outline.bounds()
@@ -399,4 +402,4 @@ def test_the_booklet_says_which_cloth_is_drawn(booklet: pypdfium2.PdfDocument) -
     assert "From your stash, 2 fat quarters: number 1." in words
     assert re.search(r"From your stash, 1 roll of 2 1/2in strips: numbers \d+ to \d+, \d+ cut alike\.", words)
     assert "Take all of it: piece" in words  # a strip is sold cut
-    assert re.search(r"Square up both ends of the 2 7/8 yd that you buy \(gray\)", " ".join(words.split()))
+    assert re.search(r"Square up both ends of the 2 7/8 yd that you buy \(striped\)", " ".join(words.split()))

@@ -25,11 +25,16 @@ def _squares(key: str, side: str, count: int) -> Rectangle:
     return Rectangle(key=key, length=F(side), width=F(side), count=count, lies=(Lie.ACROSS,))
 
 
-def _plan(width: int, *demands: Demand, least: bool = False) -> CuttingPlan:
-    """A plan that the maker of the tests has cut, and found nothing short."""
+def _plan(
+    width: int,
+    *demands: Demand,
+    preference: Preference = Preference.SIMPLE_UNLESS_IT_PAYS,
+    step: Fraction | int = 1,
+    adds_rows: bool = False,
+) -> CuttingPlan:
+    """A plan that the maker of the tests has cut from what a shop sells, and found nothing short."""
     bolt = Supply(key="bolt", width=F(width), length=None, count=1, squaring=F(0))
-    preference = Preference.LEAST_FABRIC if least else Preference.SIMPLE_UNLESS_IT_PAYS
-    plan = plan_cutting(demands, [bolt], preference=preference, step=F(1))
+    plan = plan_cutting(demands, [bolt], preference=preference, step=F(step), adds_rows=adds_rows)
     assert plan_faults(plan, demands, [bolt]) == ()
     cut_plan(plan, demands, [bolt], bought=Cloth(name="bolt", length=plan.used, width=F(width)))
     return plan
@@ -64,6 +69,36 @@ def test_equal_rows_of_squares_have_spare_where_no_row_more_is_needed(
     assert plan.used == len(rows) * F(7, 2)
 
 
+def test_a_row_more_is_cut_where_the_length_that_is_bought_has_room_for_it() -> None:
+    """23 squares of 3 1/2 in from 42 in: three rows of 10 1/2 in are bought as 13 1/2 in, as two of 7 in are not."""
+    squares = _squares("squares", "7/2", 23)
+    three = _plan(42, squares, step=F(27, 2), adds_rows=True)
+    assert _rows(three) == [(8, F(14)), (8, F(14)), (7, F(35, 2))]
+    assert three.used == F(21, 2)
+    assert _rows(_plan(42, squares, step=F(9), adds_rows=True)) == [(12, F(0)), (11, F(7, 2))]
+
+
+def test_a_row_more_comes_out_of_the_end_of_what_is_held() -> None:
+    """Of 12 in, two rows leave 5 in, three 1 1/2 in; of 10 in there is none for a third."""
+    squares = _squares("squares", "7/2", 23)
+    for length, rows in ((12, 3), (10, 2)):
+        held = Supply(key="held", width=F(42), length=F(length), count=1, squaring=F(0))
+        plan = plan_cutting([squares], [held])
+        assert plan_faults(plan, [squares], [held]) == ()
+        assert len(_rows(plan)) == rows
+        (cloth,) = plan.cloths
+        assert max(left.length for left in cloth.root.leftovers()) == max(length - rows * F(7, 2), F(7, 2))
+
+
+def test_of_plans_as_dear_as_each_other_the_one_with_spare_is_cut() -> None:
+    """Beside the 20 in square there is room for some of the small ones, and the width is gone; two rows of their own
+    take no more of the 31 1/2 in that are bought, and leave 5 in of the width."""
+    pieces = (_squares("large", "20", 1), _squares("small", "5/2", 28), _squares("corner", "3/2", 4))
+    plan = _plan(40, *pieces, preference=Preference.FEWEST_KINDS_OF_CUTS, step=F(63, 2), adds_rows=True)
+    assert sorted(_rows(plan)) == [(1, F(20)), (4, F(34)), (14, F(5)), (14, F(5))]
+    assert plan.used == F(53, 2)
+
+
 def test_rows_with_spare_stay_as_they_are() -> None:
     """Eleven of 3 1/2 in leave 1 1/2 in of 40: the second row keeps its long rest."""
     assert _rows(_plan(40, _squares("squares", "7/2", 16))) == [(11, F(3, 2)), (5, F(45, 2))]
@@ -71,5 +106,5 @@ def test_rows_with_spare_stay_as_they_are() -> None:
 
 def test_rows_of_several_kinds_are_left_alone() -> None:
     """Two kinds of squares of one size: a row of both has no room for more of the first."""
-    plan = _plan(42, _squares("a", "7/2", 22), _squares("b", "7/2", 2), least=True)
+    plan = _plan(42, _squares("a", "7/2", 22), _squares("b", "7/2", 2), preference=Preference.LEAST_FABRIC)
     assert sorted(_rows(plan)) == [(12, F(0)), (12, F(0))]

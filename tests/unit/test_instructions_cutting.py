@@ -193,7 +193,7 @@ def test_a_piece_of_the_stash_is_squared_up_too_and_says_what_is_left_of_it() ->
     held = [str(step.said[0]) for step in steps_of(chapter) if "From your stash" in str(step.said[0])]
     assert held
     for words in held:
-        assert "Square up both of its ends (gray)" in words and "Light gray is left over" in words
+        assert "Square up both of its ends (striped)" in words and "Gray is left over" in words
     (cut,) = [buy.cutting for buy in pattern.shopping.cloth if buy.fabric.name == "Rust"]
     parts = [cut.offcuts_of([cloth]) for cloth in cut.plan.cloths]
     assert sum(map(len, parts)) == len(cut.offcuts_of(cut.plan.cloths))
@@ -232,9 +232,9 @@ def test_a_seam_of_the_panel_says_which_rows_it_runs_under(crossed: bool) -> Non
 
 
 def test_pieces_that_fill_the_width_say_that_they_have_no_spare() -> None:
-    """Twelve squares of 3 1/2 in are 42 in, the whole width, and 24 take two such rows; 22 are laid 11 and 11; sixteen
-    of 2 1/2 in leave 2 in."""
-    for size, side, full in (("3in", "33in", True), ("3in", "30in", False), ("2in", "30in", False)):
+    """Six squares of 7 in are 42 in, the whole width, and twelve take two such rows, 14 of the 18 in that are bought;
+    24 of 3 1/2 in are laid 8, 8 and 8, for which the 13 1/2 in have room; sixteen of 2 1/2 in leave 2 in."""
+    for size, side, full in (("6 1/2in", "32 1/2in", True), ("3in", "33in", False), ("2in", "30in", False)):
         border = {"kind": "squares", "size": size, "fabrics": ["Rust", "Fog"]}
         panel = {"width": side, "height": side, "fabric": "Fog"}
         chapter = chapter_of(drafted(**{**PIECED, "panel": panel, "border": [border]}), ChapterKind.CUTTING)

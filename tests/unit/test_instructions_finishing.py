@@ -11,7 +11,7 @@ from typing import Any
 
 import pytest
 
-from applique.cloth import UseKind
+from applique.cloth import ClothUse, UseKind
 from applique.cutting.diagram import letters_of
 from applique.design import QuiltingKind, design_from_mapping
 from applique.drawings import Drawing, Shape, Words, text_width
@@ -328,13 +328,14 @@ def test_the_sleeve_is_caught_in_the_binding_and_sewn_down_after_it(pattern: Pat
     order = [
         next(index for index, words in enumerate(told) if beginning in words)
         for beginning in (
+            "Before you trim, measure the quilt",
             "square ruler on a corner",
             "It should measure",
             "joined and cut to",
             "pin the sleeve to the back",
             "lay two right sides together",
             "Press the strip in half",
-            "Start in the middle of a side",
+            "Start on the front of the quilt",
             "Miter the corners",
             "Join the ends",
             "Fold the binding around",
@@ -343,9 +344,92 @@ def test_the_sleeve_is_caught_in_the_binding_and_sewn_down_after_it(pattern: Pat
         )
     ]
     assert order == sorted(order)
-    assert "Baste it by machine 1/8 in from the edge and take all its pins out" in told[order[3]]
+    assert "Baste it by machine 1/8 in from the edge and take all its pins out" in told[order[4]]
     bare = draft(design_from_mapping({**DESIGN, "hanging": {"sleeve": False}}))
     assert not any("sleeve" in words for _, words in steps(bare, ChapterKind.FINISHING))
+
+
+def test_a_quilt_drawn_in_by_its_quilting_is_blocked_and_trimmed_smaller(pattern: Pattern) -> None:
+    """57 by 36 in finished, 186 in around. Six strips of 42 in joined on the diagonal lose five times 2 1/2 in; the
+    sleeve is 55 in long on 57 1/2 in of trimmed quilt."""
+    _, words = step(pattern, ChapterKind.FINISHING, "Before you trim")
+    (run,) = _binding_use(pattern).joined
+    assert run.reach == sum(one.length * one.count for one in _binding_use(pattern).strips) - 5 * Fraction(
+        5, 2
+    )
+    spare = as_length(run.reach - 186, Units.INCHES, denominator=16)
+    assert "the top was 57 1/2 in by 36 1/2 in" in words
+    assert f"The binding is {spare} longer than the edge" in words
+    assert "its ends lie 1 1/4 in from the sides" in words
+    bare = draft(design_from_mapping({**DESIGN, "hanging": {"sleeve": False}}))
+    assert "sleeve" not in step(bare, ChapterKind.FINISHING, "Before you trim")[1]
+
+
+def _binding_use(pattern: Pattern) -> ClothUse:
+    use = pattern.shopping.use(UseKind.BINDING)
+    assert use is not None
+    return use
+
+
+@pytest.mark.parametrize(
+    ("panel", "edge", "past", "corners"),
+    [
+        ((53, 32), "its bottom edge", "6 in", "22 1/2 in"),  # 57 in: 12 in of gap
+        ((32, 53), "its left edge", "6 in", "22 1/2 in"),
+        ((16, 12), "its bottom edge", "3 3/4 in", "6 1/4 in"),  # 20 in: a quarter hangs free, 7 1/2 in of gap
+    ],
+)
+def test_the_ends_of_the_binding_meet_in_the_middle_of_a_long_side(
+    panel: tuple[int, int], edge: str, past: str, corners: str
+) -> None:
+    """Whatever is 20 in long or longer leaves at least 6 in to both corners: common practice, no source."""
+    sizes = {"width": f"{panel[0]}in", "height": f"{panel[1]}in"}
+    design = {**DESIGN, "panel": {**DESIGN["panel"], **sizes}, "lettering": {"cap_height": "4in"}}
+    _, words = step(draft(design_from_mapping(design)), ChapterKind.FINISHING, "Start on the front")
+    assert f"at {edge}, about {past} past the middle" in words
+    assert f"{corners} from both corners" in words
+
+
+@pytest.mark.parametrize(
+    ("panel", "binding", "made", "joined"),
+    [
+        ((53, 32), {}, "Binding joined and pressed in half", True),
+        ((5, 5), {"allowance": "2in"}, "Binding pressed in half", False),  # 38 in for a quilt of 9 by 9 in
+        ((53, 32), {"grain": "bias"}, "Binding cut into one bias strip and pressed in half", False),
+    ],
+)
+def test_only_strips_that_were_joined_are_spoken_of(
+    panel: tuple[int, int], binding: dict[str, str], made: str, joined: bool
+) -> None:
+    sizes = {"width": f"{panel[0]}in", "height": f"{panel[1]}in"}
+    design = {
+        **DESIGN,
+        "panel": {**DESIGN["panel"], **sizes},
+        "lettering": {"cap_height": "1in"},
+        "binding": binding,
+    }
+    pattern = draft(design_from_mapping(design))
+    pressed, _ = step(pattern, ChapterKind.FINISHING, "Press the strip in half")
+    assert [pattern.speech.field(tick.said) for tick in pressed.ticks] == [made]
+    _, ends = step(pattern, ChapterKind.FINISHING, "Join the ends")
+    assert ("as you joined the strips" in ends) == joined
+    assert ("straight across" in ends) != joined
+    told = [words for _, words in steps(pattern, ChapterKind.FINISHING)]
+    assert any(words.startswith("Join the ") and "strips end to end" in words for words in told) == joined
+
+
+def test_a_square_of_bias_says_how_long_a_strip_it_gives() -> None:
+    """n = ⌊(s - 1/2) / (w√2)⌋ rounds of √2 (s - 1/2): docs/sources.md, bias binding from one square."""
+    pattern = draft(design_from_mapping({**DESIGN, "binding": {"grain": "bias"}}))
+    binding = pattern.quilt.binding
+    side = float(binding.cut.strip_width) - 0.5
+    exact = math.floor(side / (2.5 * math.sqrt(2))) * math.sqrt(2) * side
+    assert binding.gives is not None
+    assert 0 <= exact - binding.gives < 1 / 16
+    blocks = chapter(instructions_of(pattern), ChapterKind.FINISHING).blocks
+    told = [pattern.speech.field(one.said) for one in blocks if isinstance(one, Paragraph)]
+    length = as_length(binding.gives, Units.INCHES, denominator=16)
+    assert any(f"it gives {length}, and 196 in are needed" in words for words in told), told
 
 
 def test_cautions_stand_where_the_work_is(pattern: Pattern) -> None:
@@ -410,7 +494,7 @@ def test_two_fabrics_and_the_wrong_side_stay_apart_in_gray() -> None:
 
 def test_the_folded_binding_is_drawn_to_its_width_its_tail_and_its_seam(any_pattern: Pattern) -> None:
     binding = any_pattern.quilt.binding
-    drawing = drawing_of(any_pattern, ChapterKind.FINISHING, "Start in the middle of a side")
+    drawing = drawing_of(any_pattern, ChapterKind.FINISHING, "Start on the front of the quilt")
     (strip,) = boxes(drawing, SECOND_SIDE)
     sewn = next(
         one for one in drawing.marks if isinstance(one, Shape) and one.open and one.ink and one.ink.dashes
@@ -552,5 +636,45 @@ def test_two_kinds_that_are_both_sewn_are_steps_one_after_the_other() -> None:
     _, words = step(both, ChapterKind.QUILTING, "Crosshatch")
     assert "Both belong to this quilt: first the quilting of the step before, then this" in words
     assert "Mark the first line" in words
-    assert "Stop 1/8 in short of the letters" in words
-    assert "stop at the outermost one or cross them" in words
+    assert (
+        "each ends at the outermost of them" in words and "short of the letters" not in words.split("Mark")[1]
+    )
+    _, echo = step(both, ChapterKind.QUILTING, "Echo")
+    assert (
+        "Sew these lines only: Crosshatch, the next step, fills the quilt outside them. If you leave" in echo
+    )
+
+
+@pytest.mark.parametrize(
+    ("others", "echo", "hatch"),
+    [
+        (
+            [{}],
+            "Sew these lines only: Crosshatch fills the quilt outside them.",
+            "outside the echo lines only",
+        ),
+        (
+            [{"letters": "cross"}],
+            "Crosshatch runs over the rest of the quilt and over them.",
+            "run over the echo",
+        ),
+        (
+            [{"offered": True}, {"offered": True}],
+            "the kind that you choose next is for the rest",
+            "outside the echo",
+        ),
+    ],
+)
+def test_of_two_kinds_on_one_quilt_each_says_where_it_goes(
+    others: list[dict[str, Any]], echo: str, hatch: str
+) -> None:
+    """Echoes were to go on until the quilt was filled, and a crosshatch was to fill the same field."""
+    crossed = [{"kind": "crosshatch", "spacing": "7in", **one} for one in others]
+    pattern = draft(design_from_mapping({**DESIGN, "quilting": [{"kind": "echo", "lines": 2}, *crossed]}))
+    _, words = step(pattern, ChapterKind.QUILTING, "Echo")
+    assert echo in words and "until the quilt is filled" not in words
+    blocks = chapter(instructions_of(pattern), ChapterKind.QUILTING).blocks
+    options = [one for block in blocks if isinstance(block, Choices) for one in block.options]
+    told = [" ".join(map(pattern.speech.field, option.said)) for option in options]
+    told = told or [step(pattern, ChapterKind.QUILTING, "Crosshatch")[1]]
+    assert all(hatch in one for one in told)

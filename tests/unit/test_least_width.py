@@ -10,9 +10,13 @@ import pytest
 
 from applique.cloth import FabricPlan
 from applique.design import design_from_mapping
+from applique.instructions import ChapterKind
+from applique.instructions.values import Table
+from applique.language import Message
 from applique.pattern import Pattern, draft
 from applique.units import Units
 from applique.words.instructions.needed import width_said
+from tests.chapters import chapter_of, said_in
 from tests.cutter import Strip, join
 
 F = Fraction
@@ -80,3 +84,28 @@ def test_the_least_width_is_rounded_up_and_never_more_than_there_is(
     width: Fraction, least: Fraction, said: str
 ) -> None:
     assert str(width_said(width, least, Units.INCHES)) == said
+
+
+def test_fabric_of_the_stash_says_from_which_width_on_it_holds() -> None:
+    """A panel of 36 1/2 in from 2 yd of 40 in."""
+    pattern = _pattern(fabric=[{**one, "have": "2yd"} if one["name"] == "Fog" else one for one in _colors()])
+    fog = _plans(pattern)["Fog"]
+    assert fog.rule.buy == 0
+    assert fog.least_width == fog.least_width_of("have 1") == F(73, 2)
+    chapter = chapter_of(pattern, ChapterKind.CUTTING)
+    assert "36 1/2 in is enough for these cuts, and 40 in leaves 3 1/2 in to spare" in said_in(chapter)
+    (table,) = (one for one in chapter_of(pattern, ChapterKind.NEEDED).blocks if isinstance(one, Table))
+    assert "40 in, at least 36 1/2 in" in [
+        pattern.speech.field(cell) for row in table.rows for cell in row if isinstance(cell, Message)
+    ]
+
+
+def test_the_slack_of_a_run_is_shared_by_all_its_strips_from_selvage_to_selvage() -> None:
+    """Binding of 142 in: two strips from a piece of the stash, two that are bought, 37 3/8 in each at the least."""
+    colors = [{**one, "have": "7in"} if one["name"] == "Ink" else one for one in _colors()]
+    ink = _plans(_pattern(fabric=colors, yardage={"plan": "fewest kinds of cuts", "squaring": "1/2in"}))[
+        "Ink"
+    ]
+    strips = Counter(cloth.supply for cloth in ink.plan.cloths for _ in cloth.root.pieces())
+    assert strips == {"have 1": 2, "bought": 2}
+    assert ink.least_width_of("have 1") == ink.least_width_of("bought") == F(299, 8)

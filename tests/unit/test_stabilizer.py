@@ -26,7 +26,8 @@ from applique.sewing.stabilizer import (
     cut_from_roll,
 )
 from applique.units import Units, as_inches, round_up
-from applique.words.instructions.stitching import stabilizer_cells
+from applique.words.buying import rule_said
+from applique.words.instructions.stitching import piece_said, stabilizer_cells
 
 ROLL = Fraction(20)
 STEP = Fraction(36, 8)
@@ -68,6 +69,21 @@ def test_two_rows_side_by_side_are_as_long_as_the_longer_one() -> None:
     assert (need.used, need.buy) == (Fraction(30), Fraction(63, 2))
     metric = _need(_under(28, 9), _under(30, 9), units=Units.CENTIMETERS)
     assert (metric.used, metric.buy) == (Fraction(30), 800 / Fraction(254, 10))
+
+
+def test_the_length_of_a_roll_is_one_number_wherever_it_is_printed() -> None:
+    """A piece of 53.34 cm was cut at 53.3 cm, and 53.4 cm of the roll were used."""
+    design = {"row": [{"text": "HARBOR"}], "units": "cm", "lettering": {"cap_height": "9.7cm"}}
+    pattern = draft(design_from_mapping(design))
+    (need,) = pattern.stitching.stabilizers
+    (band,) = need.bands
+    (row,) = pattern.stitching.rows
+    cut = pattern.speech.tell(piece_said(row, Units.CENTIMETERS))
+    figured = pattern.speech.tell(rule_said(need.rule, Units.CENTIMETERS))
+    length = figured.split(" used")[0]
+    assert band.length == need.used == max(row.stabilizer.width, row.stabilizer.height)
+    assert length in cut.split(" by ")
+    assert (need.used * Fraction(254, 10)).denominator == 1
 
 
 def test_a_piece_lies_across_the_roll_where_that_takes_less() -> None:

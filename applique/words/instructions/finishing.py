@@ -11,8 +11,8 @@ from applique.cloth import ClothUse
 from applique.cutting import Lie
 from applique.language import Field, Message, PageOf, listed, message, messages
 from applique.quilt.finishing import (
-    SLEEVE_HEM,
     BindingPlan,
+    BindingStart,
     SleevePlan,
 )
 from applique.quilt.strips import CutKind, Extent
@@ -42,7 +42,6 @@ __all__ = [
     "FOLD_DOWN",
     "FOLD_UP",
     "FRONT",
-    "JOINED",
     "JOIN_SEEN",
     "LABEL",
     "LABELED",
@@ -71,15 +70,18 @@ __all__ = [
     "STOP",
     "TRIMMED",
     "Sleeve",
+    "Strip",
     "bias_said",
     "binding_said",
     "curved_edge_said",
+    "drawn_in_said",
     "ends_said",
     "join_said",
     "low_said",
     "measures_said",
     "miter_said",
     "press_said",
+    "pressed_said",
     "sew_on_said",
     "side_sewn_said",
     "sleeve_basted_said",
@@ -156,6 +158,31 @@ def measures_said(
     return (measures, beyond)
 
 
+def drawn_in_said(top: Extent, spare: Fraction, inset: Fraction | None, units: Units) -> tuple[Message, ...]:
+    """What to do if the quilt is smaller than its `top` was: `spare` is how much longer than its edge the binding is,
+    `inset` how far the ends of a sleeve are from its sides, if it has one."""
+    block = message(
+        "Before you trim, measure the quilt through its middle, across and down: the top was {top} before it was "
+        "quilted. If it is smaller now, block it: unless its fabrics bleed, dampen it, lay it flat, ease it to size "
+        "with its corners square, pin it, and let it dry.",
+        top=by_said(top, units),
+    )
+    trim = message(
+        "What it lacks even then does no harm: trim it to the largest rectangle with square corners that it holds, as "
+        "much off opposite sides, instead of the size that the next steps say. The binding is {spare} longer than the "
+        "edge of the finished quilt, and a smaller one takes less of it; the label stays as it is.",
+        spare=as_available(spare, units),
+    )
+    if inset is None:
+        return block, trim
+    sleeve = message(
+        "The hanging sleeve keeps its size too: its ends lie {inset} from the sides, less half of what the quilt lacks "
+        "in width. Only if they would reach the binding, cut it shorter.",
+        inset=as_length(inset, units),
+    )
+    return block, trim, sleeve
+
+
 def curved_edge_said(seam: Fraction, units: Units) -> Message:
     """How a quilt with a curved edge is trimmed."""
     return message(
@@ -210,8 +237,8 @@ def sleeve_said(
         message(
             "At both short ends turn {half} under twice and sew the hem: it is {length} long now. Fold it in half "
             "lengthwise, wrong sides together, and press.",
-            half=as_length(SLEEVE_HEM / 2, units, denominator=16),
-            length=as_length(sleeve.length, units),
+            half=as_size(sleeve.hem / 2, units),
+            length=as_size(sleeve.length, units),
         ),
     )
 
@@ -257,7 +284,7 @@ PRESS_SEEN: Final = message("The binding folded in half lengthwise, to scale")
 SEW_SEEN: Final = message("The folded binding along the edge of the quilt, raw edges together, to scale")
 CORNERS_SEEN: Final = message("A corner in three pictures: stop, fold up, fold down")
 ENDS_SEEN: Final = message(
-    "The ends overlap by the width of the strip; then they are joined as the strips were"
+    "The ends overlap by the width of the strip; then they are sewn together at a right angle, from corner to corner"
 )
 DOWN_SEEN: Final = message("The edge of the quilt cut across: the binding goes around it to the back")
 STOP: Final = message("1. Stop")
@@ -276,15 +303,24 @@ CURVES: Final = message(
 )
 
 
+class Strip(Enum):
+    """What the strip of a binding is: strips joined, one strip as it was cut, or bias cut around a tube."""
+
+    JOINED = auto()
+    ONE = auto()
+    BIAS = auto()
+
+
 def binding_said(binding: BindingPlan, use: ClothUse, pieces: Sequence[Field], units: Units) -> Message:
     """What of its fabric the binding is made of; of bias also how wide and how long the strip has to be."""
     if binding.cut.kind is CutKind.BIAS_SQUARE:
         return message(
-            "Take {pieces}, of {fabric}: {how}, {width} wide; {run} are needed.",
+            "Take {pieces}, of {fabric}: {how}, {width} wide; it gives {gives}, and {run} are needed.",
             pieces=listed(pieces),
             fabric=binding.cut.fabric,
             how=use_how(use, units),
             width=as_size(binding.width, units),
+            gives=as_available(binding.gives or binding.needed, units),
             run=as_needed(binding.needed, units),
         )
     return message(
@@ -359,13 +395,31 @@ def press_said(binding: BindingPlan, units: Units) -> Message:
 
 
 def sew_on_said(binding: BindingPlan, units: Units) -> Message:
-    """How the binding is sewn on."""
+    """Where the binding begins, and how it is sewn on."""
     return message(
-        "Start in the middle of a side, on the front of the quilt. Leave the first {tail} of the binding free. Lay its "
-        "raw edges along the edge of the quilt and sew through all layers with a seam allowance of {seam}.",
+        "{start} Leave the first {tail} of the binding free. Lay its raw edges along the edge of the quilt and sew "
+        "through all layers with a seam allowance of {seam}.",
+        start=_START[binding.start].filled(
+            past=as_length(binding.gap / 2, units), corners=as_length(binding.to_corners, units)
+        ),
         tail=as_size(binding.tail, units),
         seam=as_seam(binding.seam, units),
     )
+
+
+_START: Final = {
+    BindingStart.BOTTOM: message(
+        "Start on the front of the quilt at its bottom edge, about {past} past the middle in the direction in which "
+        "you sew: the gap for the ends then lies in the middle of a long side, {corners} from both corners."
+    ),
+    BindingStart.LEFT: message(
+        "Start on the front of the quilt at its left edge, about {past} past the middle in the direction in which you "
+        "sew: the gap for the ends then lies in the middle of a long side, {corners} from both corners."
+    ),
+    BindingStart.STRAIGHTEST: message(
+        "Start on the front of the quilt, where its edge is straightest, away from corners."
+    ),
+}
 
 
 def miter_said(binding: BindingPlan, units: Units) -> Message:
@@ -378,15 +432,27 @@ def miter_said(binding: BindingPlan, units: Units) -> Message:
     )
 
 
-def ends_said(binding: BindingPlan, units: Units) -> Message:
+def ends_said(binding: BindingPlan, strip: Strip, seam_allowance: Fraction, units: Units) -> Message:
     """How the ends of the binding are joined."""
+    fields: dict[str, Field] = {
+        "gap": as_size(binding.gap, units),
+        "width": as_size(binding.width, units),
+        "seam": as_seam(seam_allowance, units),
+    }
+    if strip is Strip.JOINED:
+        return message(
+            "Join the ends: stop {gap} before the first stitch. Lay both ends along the gap and cut them so that they "
+            "overlap by {width}, the cut width of the strip. Open them, lay them right sides together at a right "
+            "angle, and sew from corner to corner, as you joined the strips. See that it lies flat, trim to {seam}, "
+            "press the seam open, fold the binding again, and sew the gap.",
+            **fields,
+        )
     return message(
-        "Join the ends: stop {gap} before the first stitch. Lay both ends along the gap and cut them so that they "
-        "overlap by {width}, the cut width of the strip. Open them, lay them right sides together at a right angle, "
-        "and sew from corner to corner, as you joined the strips. See that it lies flat, trim, press, fold it again, "
-        "and sew the gap.",
-        gap=as_size(binding.gap, units),
-        width=as_size(binding.width, units),
+        "Join the ends: stop {gap} before the first stitch. Lay both ends along the gap and cut them straight across, "
+        "so that they overlap by {width}, the cut width of the strip. Open them, lay them right sides together at a "
+        "right angle, and sew from corner to corner: the seam is a slant. See that it lies flat, trim to {seam}, press "
+        "the seam open, fold the binding again, and sew the gap.",
+        **fields,
     )
 
 
@@ -397,10 +463,19 @@ DOWN: Final = message(
 )
 
 
-JOINED: Final = message("Binding joined and pressed in half")
+_PRESSED: Final = {
+    Strip.JOINED: message("Binding joined and pressed in half"),
+    Strip.ONE: message("Binding pressed in half"),
+    Strip.BIAS: message("Binding cut into one bias strip and pressed in half"),
+}
 ENDS_JOINED: Final = message("Ends of the binding joined")
 STITCHED_DOWN: Final = message("Binding stitched down on the back")
 ALL_AROUND: Final = message("Binding sewn on all around")
+
+
+def pressed_said(strip: Strip) -> Message:
+    """The binding made, to be ticked off."""
+    return _PRESSED[strip]
 
 
 def side_sewn_said(number: int) -> Message:

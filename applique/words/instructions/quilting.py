@@ -379,8 +379,8 @@ def in_order_said(plans: Sequence[QuiltingPlan]) -> Message:
 
 
 def marked_said(plan: QuiltingPlan, clear: Fraction, units: Units, *, echoed: bool) -> Iterator[Message]:
-    """How lines are marked, how far they stop short of the letters where they miss them, and what they do where
-    echoes were sewn before."""
+    """How lines are marked, and where they go: how far they stop short of the letters where they miss them, and what
+    they do where echoes are sewn too."""
     match plan.course:
         case Echoes():
             yield message(
@@ -392,6 +392,9 @@ def marked_said(plan: QuiltingPlan, clear: Fraction, units: Units, *, echoed: bo
                 "sew the others {spacing} from the one before, by the guide bar of the walking foot or by chalk lines.",
                 spacing=as_length(spacing, units),
             )
+            if plan.outside_echoes:
+                yield _OUTSIDE
+                return
             if letters is OverLetters.MISS:
                 yield message(
                     "Stop {clear} short of the letters, and go on behind them. A piece of line too short to start and "
@@ -399,16 +402,23 @@ def marked_said(plan: QuiltingPlan, clear: Fraction, units: Units, *, echoed: bo
                     clear=as_length(clear, units),
                 )
             if echoed:
-                yield message(
-                    "Where the lines meet the echo lines, stop at the outermost one or cross them, as you like: the "
-                    "thread is for lines that cross."
-                )
+                yield message("They run over the echo lines.")
+        case Waves() if plan.outside_echoes:
+            yield _OUTSIDE
         case _:
             return
 
 
-def echoes_said(plan: QuiltingPlan, spacing: Fraction, units: Units, *, outlined: bool) -> Iterator[Message]:
-    """Where echoes `spacing` apart begin, and where they end."""
+_OUTSIDE: Final = message(
+    "Sew these lines outside the echo lines only: each ends at the outermost of them. A piece of line too short to "
+    "start and stop on may be left out."
+)
+
+
+def echoes_said(
+    plan: QuiltingPlan, spacing: Fraction, units: Units, *, outlined: bool, others: Sequence[QuiltingPlan]
+) -> Iterator[Message]:
+    """Where echoes `spacing` apart begin, and where they end: where the `others` go on that are sewn with them."""
     off = as_length(spacing, units)
     if outlined:
         yield message(
@@ -420,11 +430,32 @@ def echoes_said(plan: QuiltingPlan, spacing: Fraction, units: Units, *, outlined
         yield message(
             "Where a line meets the edge of the quilt, let it run off, and start again where it comes back."
         )
-    if plan.leaves_open:
+    if others:
+        yield _beyond_echoes_said(others)
+    elif plan.leaves_open:
         yield message(
             "Go on with more lines until the quilt is filled, no farther apart than the maker of the batting allows. "
             "The thread listed is for the lines drawn."
         )
+
+
+def _beyond_echoes_said(others: Sequence[QuiltingPlan]) -> Message:
+    sewn = [one for one in others if not one.offered]
+    first = (sewn or others)[0]
+    kind = QUILTS[first.kind]
+    if not sewn and len(others) > 1:
+        return message("Sew these lines only: the kind that you choose next is for the rest of the quilt.")
+    if not first.outside_echoes:
+        return message(
+            "Sew these lines only: {kind} runs over the rest of the quilt and over them.", kind=kind
+        )
+    if sewn:
+        return message("Sew these lines only: {kind} fills the quilt outside them.", kind=kind)
+    return message(
+        "Sew these lines only: {kind}, the next step, fills the quilt outside them. If you leave that out, go on with "
+        "more echo lines until the quilt is filled, no farther apart than the maker of the batting allows.",
+        kind=kind,
+    )
 
 
 def mark_middle_said() -> Message:
