@@ -45,7 +45,7 @@ __all__ = ["draw_center_fold", "draw_folded_across", "draw_folded_down", "draw_j
 _SIZE: Final = (86.0, 84.0)
 """Points that the open panel may take, width and height."""
 _GAP: Final = 26.0
-_ROOM: Final = 16.0
+_ROOM: Final = 18.0
 """Points beside a picture for what is measured there."""
 _MEASURED: Final = 40.0
 """Points that a length takes."""
@@ -75,7 +75,7 @@ def draw_folded_down(size: Extent, half: Fraction, units: Units, said: Message) 
         *dimension((left + wide + _ROOM, low), (left + wide + _ROOM, y), length_said(half, units)),
     ]
     top = low + max(high, high / 4 + _MEASURED / 2)
-    return Drawing(width=width + _ROOM + 6, height=top + 2, marks=tuple(marks), said=said)
+    return Drawing(width=width + _ROOM + 4, height=top + 2, marks=tuple(marks), said=said)
 
 
 def draw_folded_across(size: Extent, half: Fraction, units: Units, said: Message) -> Drawing:
