@@ -317,7 +317,7 @@ class Flow:
         without the other, a little where they are better together.
         """
         match before, block:
-            case (Paragraph(), Picture() | Choices() | Table()) | (
+            case (Paragraph(), Picture() | Choices() | Table() | Listed()) | (
                 Step(),
                 Picture() | Choices() | Table() | Led(),
             ):
@@ -327,7 +327,9 @@ class Flow:
             case Paragraph(quiet=True), Step() | Led():
                 return 0.0
             case (
-                (Paragraph(), Step() | Led()) | (Picture() | Table(), Paragraph()) | (Led(), Led() | Table())
+                (Paragraph(), Step() | Led())
+                | (Picture() | Table() | Step(), Paragraph())
+                | (Led(), Led() | Table())
             ):
                 return _NEAR
         return 0.0

@@ -41,6 +41,7 @@ POINTS: Final = 72.0
 CHAPTER: Final = 15.0
 """Points of the title of a chapter, and of a page that is none but stands among them."""
 _TITLE_SIZE: Final = 11.0
+_ABOVE_TITLE: Final = 4.0
 _TOLD: Final = 8.5
 _TOLD_LEADING: Final = 12.0
 _SMALL: Final = 7.5
@@ -174,7 +175,7 @@ class Sheet:
 
     def title(self, words: str, told: str = "") -> float:
         """What this page is, at the top of its drawing area, and what to do with it; returns how high that is."""
-        y = self.top - CHAPTER
+        y = self.top - CHAPTER - _ABOVE_TITLE
         self.canvas.setFillGray(INK)
         self.letters.draw(words, self.left, y, CHAPTER, bold=True)
         y -= 4
