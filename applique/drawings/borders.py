@@ -16,6 +16,7 @@ from applique.drawings.values import (
     BOLD,
     CUT,
     FINE,
+    GONE,
     HAIR,
     PAPER,
     QUIET,
@@ -60,7 +61,6 @@ _LINE: Final = 4.0
 _NAME: Final = 12.0
 _NUMBER: Final = 9.0
 _SEWN: Final = Ink(width=1.3, dashes=(3.0, 1.8))
-_GONE: Final = Ink(width=0.5, color=QUIET, dashes=(1.5, 1.5))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -246,7 +246,7 @@ def _trimmed_off(allowance: str) -> Iterator[Mark]:
     off = 8.0
     yield from right_side(((0.0, 52.0), (28.0, 52.0), (28.0, 80.0), (0.0, 80.0)))
     yield from wrong_side(((28.0, 16.0), (56.0, 16.0), (56.0, 52.0 + off), (28.0 + off, 80.0), (28.0, 80.0)))
-    yield line(((28.0 + off, 80.0), (56.0, 80.0), (56.0, 52.0 + off)), _GONE)
+    yield line(((28.0 + off, 80.0), (56.0, 80.0), (56.0, 52.0 + off)), GONE)
     yield line(((28.0, 80.0), (56.0, 52.0)), _SEWN)
     yield line(((28.0 + off, 80.0), (56.0, 52.0 + off)), BOLD)
     middle = (28.0 + 56.0 + off) / 2, (80.0 + 52.0 + off) / 2
@@ -283,14 +283,23 @@ _CORNER: Final = (72.0, 62.0)
 
 
 def draw_miter(
-    border: BorderPlan, step: BorderStep, seam_allowance: Fraction, units: Units, speech: Speech
+    border: BorderPlan,
+    step: BorderStep,
+    seam_allowance: Fraction,
+    names: Mapping[Side, str],
+    units: Units,
+    speech: Speech,
 ) -> Drawing:
-    """A mitered corner in three pictures: strips sewn on, the top folded with the line to sew on, opened."""
+    """The upper right corner mitered, in three pictures: strips sewn on, the top folded to sew on a line, opened.
+
+    The strips carry their `names` where both are seen.
+    """
     strip = step.strips[0]
     beyond = border.overhang(strip, seam_allowance) + seam_allowance
     over = float(beyond / (strip.cut_width - seam_allowance)) * _STRIP
     allowance = speech.measure(as_seam(seam_allowance, units))
-    pictures = (_strips_on(over, allowance), _folded(over), _closed())
+    named = tuple(_strip_names(names.get(Side.TOP, ""), names.get(Side.RIGHT, "")))
+    pictures = ((*_strips_on(over, allowance), *named), _folded(over), (*_closed(), *named))
     marks: list[Mark] = []
     for number, found in enumerate(pictures):
         marks += _moved(list(found), (number * (_FIELD + 12), 0.0))
@@ -300,6 +309,16 @@ def draw_miter(
     return Drawing(
         width=3 * (_FIELD + 12) - 12, height=_HIGH, marks=tuple(marks), said=said.miter_drawn_said()
     )
+
+
+def _strip_names(lying: str, upright: str) -> Iterator[Mark]:
+    """The names of the strip along the top and of the one down the side, each along its strip."""
+    x, y = _CORNER
+    off = 0.36 * _LETTER
+    at = (x / 2, y + _STRIP / 2 - off)
+    yield Words(said=lying, at=at, size=_LETTER, bold=True, anchor=Anchor.MIDDLE)
+    at = (x + _STRIP / 2 + off, y / 2)
+    yield Words(said=upright, at=at, size=_LETTER, bold=True, anchor=Anchor.MIDDLE, turn_deg=90.0)
 
 
 def _strips_on(over: float, allowance: str) -> Iterator[Mark]:

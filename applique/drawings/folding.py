@@ -12,11 +12,11 @@ from typing import Final
 
 from applique.drawings.values import (
     BOLD,
+    GONE,
     PAPER,
     QUIET,
     Anchor,
     Drawing,
-    Ink,
     Mark,
     Words,
     box,
@@ -45,12 +45,11 @@ __all__ = ["draw_center_fold", "draw_folded_across", "draw_folded_down", "draw_j
 _SIZE: Final = (86.0, 84.0)
 """Points that the open panel may take, width and height."""
 _GAP: Final = 26.0
-_ROOM: Final = 16.0
+_ROOM: Final = 18.0
 """Points beside a picture for what is measured there."""
 _MEASURED: Final = 40.0
 """Points that a length takes."""
 _FOLD_NAMED: Final = 30.0
-_GHOST: Final = Ink(width=0.3, color=QUIET, dashes=(3.0, 2.0))
 _STEP: Final = 13.0
 """Points from one distance to the next above a pieced panel."""
 _PIECED: Final = (200.0, 140.0)
@@ -69,13 +68,13 @@ def draw_folded_down(size: Extent, half: Fraction, units: Units, said: Message) 
         fold(((0, y), (wide, y))),
         *_named_fold((wide / 2, y), wide),
         *arrow((wide + _GAP * 0.25, low + high * 0.85), (wide + _GAP * 0.25, low + high * 0.15)),
-        box(left, y, wide, high / 2, ink=_GHOST),
+        box(left, y, wide, high / 2, ink=GONE),
         *wrong_side(_corners(left, low, wide, high / 2)),
         fold(((left, y), (left + wide, y))),
         *dimension((left + wide + _ROOM, low), (left + wide + _ROOM, y), length_said(half, units)),
     ]
     top = low + max(high, high / 4 + _MEASURED / 2)
-    return Drawing(width=width + _ROOM + 6, height=top + 2, marks=tuple(marks), said=said)
+    return Drawing(width=width + _ROOM + 4, height=top + 2, marks=tuple(marks), said=said)
 
 
 def draw_folded_across(size: Extent, half: Fraction, units: Units, said: Message) -> Drawing:
@@ -87,7 +86,7 @@ def draw_folded_across(size: Extent, half: Fraction, units: Units, said: Message
         fold(((x, low), (x, low + high))),
         *_named_fold((x, low + high / 2), wide),
         *arrow((wide * 0.85, low - 8), (wide * 0.15, low - 8)),
-        box(left + x, low, x, high, ink=_GHOST),
+        box(left + x, low, x, high, ink=GONE),
         *wrong_side(_corners(left, low, x, high)),
         fold(((left + x, low), (left + x, low + high))),
         *dimension((left, low - 8), (left + x, low - 8), length_said(half, units), off=-8.0),

@@ -636,7 +636,7 @@ def draw_point(way: FreezerPaper, said: Message) -> Drawing:
             marks += _area(inside, fill=RIGHT_SIDE, ink=FINE)
         marks.append(_below(x, words))
     wide = 6 * (half + out) + 2 * _BETWEEN + 4
-    return Drawing(width=wide, height=low + high + 3, marks=tuple(marks), said=said)
+    return Drawing(width=wide, height=low + high + up + 3, marks=tuple(marks), said=said)
 
 
 def draw_vee(way: FreezerPaper, said: Message) -> Drawing:

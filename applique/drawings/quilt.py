@@ -105,11 +105,13 @@ def draw_round(
     said: Message,
     *,
     letters: Mapping[str, str],
+    names: Mapping[Side, str],
     measures: tuple[str, str],
 ) -> Drawing:
     """The top after one round of sewing: what was there in gray, the strips just sewn on in color.
 
     Each new piece that has room carries the letter of its fabric, by `letters`; a strip that has none has it outside.
+    A strip of a side in `names` carries its own name instead.
     `measures` are the width and the height that stand beside it.
     """
     left, below, right = _OUTSIDE, _MEASURED + _OUTSIDE, _OUTSIDE + 10 + text_width(measures[1], _NUMBERS)
@@ -127,9 +129,9 @@ def draw_round(
             fresh = item.border == border.number and item.side in new
             marks += _painted([item if fresh else replace(item, fill=_SEWN)], onto)
             if fresh:
-                lettered += _lettered(
-                    item, letters[item.fabric], onto, is_strip=border.kind is BorderKind.STRIP
-                )
+                name = names.get(Side(item.side)) if item.side else None
+                said_on = letters[item.fabric] if name is None else name
+                lettered += _lettered(item, said_on, onto, is_strip=border.kind is BorderKind.STRIP)
     far, top = left + taken[0], below + taken[1]
     marks += dimension((left, below - _OUTSIDE), (far, below - _OUTSIDE), measures[0], off=-10.0)
     marks += dimension((far + _OUTSIDE, below), (far + _OUTSIDE, top), "")
@@ -138,7 +140,8 @@ def draw_round(
 
 
 def _lettered(item: Item, letter: str, onto: Matrix, *, is_strip: bool) -> Iterator[Words]:
-    """The letter of a piece in its middle; of a plain strip too narrow for it, outside of the top."""
+    """The letter or name of a piece in its middle, along an upright strip; of a plain strip too narrow for it, outside
+    of the top."""
     x0, y0, x1, y1 = item.laid.transformed(onto).bounds()
     middle = ((x0 + x1) / 2, (y0 + y1) / 2)
     thin = min(x1 - x0, y1 - y0)
@@ -157,13 +160,16 @@ def _lettered(item: Item, letter: str, onto: Matrix, *, is_strip: bool) -> Itera
         middle = (middle[0] + over, middle[1] + up)
     else:
         return
+    turned = len(letter) > 1 and y1 - y0 > x1 - x0
+    off = 0.36 * _NUMBERS
     yield Words(
         said=letter,
-        at=(middle[0], middle[1] - 0.36 * _NUMBERS),
+        at=(middle[0] + off, middle[1]) if turned else (middle[0], middle[1] - off),
         size=_NUMBERS,
         bold=True,
         color=color,
         anchor=Anchor.MIDDLE,
+        turn_deg=90.0 if turned else 0.0,
     )
 
 

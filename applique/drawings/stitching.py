@@ -494,23 +494,31 @@ Leg = tuple[Point, ...]
 """Points along an edge, the letter on their left."""
 
 
-def draw_corners(stitch: Stitch) -> Drawing:
-    """Five edges under one stitch, side by side, a ring at each place where the needle is down while turning."""
-    marks: list[Mark] = []
+def draw_corners(stitch: Stitch, *, across: int = len(said.Corner), width: float | None = None) -> Drawing:
+    """Five edges under one stitch, so many side by side, a ring at each place where the needle is down while turning.
+
+    They are drawn as large as `width` points allow, if those are given.
+    """
     gap = 8.0
+    scale = 1.0 if width is None else min(1.0, ((width + gap) / across - gap) / _FIELD[0])
+    wide, high = _FIELD[0] * scale, _FIELD[1] * scale
+    rows = math.ceil(len(said.Corner) / across)
+    marks: list[Mark] = []
     for index, corner in enumerate(said.Corner):
-        left = index * (_FIELD[0] + gap)
-        onto: Matrix = (1.0, 0.0, 0.0, 1.0, left, 14.0)
+        row, column = divmod(index, across)
+        left, low = column * (wide + gap), (rows - 1 - row) * (high + 14.0 + gap) + 14.0
+        onto: Matrix = (scale, 0.0, 0.0, scale, left, low)
         for mark in _corner(corner, stitch):
             marks.append(
                 Shape(outline=mark.outline.transformed(onto), fill=mark.fill, ink=mark.ink, open=mark.open)
             )
-        marks.append(
-            Words(said=said.SHAPES[corner], at=(left + _FIELD[0] / 2, 3.0), size=_SMALL, anchor=Anchor.MIDDLE)
-        )
-    wide = len(said.Corner) * (_FIELD[0] + gap) - gap
+        at = (left + wide / 2, low - 11.0)
+        marks.append(Words(said=said.SHAPES[corner], at=at, size=_SMALL, anchor=Anchor.MIDDLE))
     return Drawing(
-        width=wide, height=14.0 + _FIELD[1], marks=tuple(marks), said=said.corners_drawn_said(stitch)
+        width=across * (wide + gap) - gap,
+        height=rows * (high + 14.0 + gap) - gap,
+        marks=tuple(marks),
+        said=said.corners_drawn_said(stitch),
     )
 
 

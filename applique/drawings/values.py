@@ -1,6 +1,7 @@
 """A drawing as a value, on no paper and no screen yet.
 
-Frame: points from its lower left corner, y up. Four weights of line serve all drawings; every drawing reads in gray.
+Frame: points from its lower left corner, y up. Four weights of line serve all drawings, and a fifth,
+the lightest, what is gone; every drawing reads in gray.
 """
 
 from __future__ import annotations
@@ -19,6 +20,7 @@ __all__ = [
     "BOLD",
     "CUT",
     "FINE",
+    "GONE",
     "HAIR",
     "INK",
     "PAPER",
@@ -68,6 +70,8 @@ FINE: Final = Ink(width=0.5)
 """What is inside: seams, folds (dashed), tools."""
 HAIR: Final = Ink(width=0.3, color=QUIET)
 """Ticks, leaders, dimension lines."""
+GONE: Final = Ink(width=0.3, color="#a3a3a3", dashes=(2.0, 2.0))
+"""Where something was before: cut off now, or folded away."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

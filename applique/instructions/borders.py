@@ -146,6 +146,15 @@ def _named(book: Book, border: BorderPlan, step: BorderStep) -> Mapping[str, Nam
     }
 
 
+def _names(book: Book, border: BorderPlan, step: BorderStep) -> Mapping[Side, str]:
+    """The name of each strip that is one piece, as it was cut."""
+    return {
+        strip.side: book.speech.tell(_piece(book, border, strip, 0))
+        for strip in step.strips
+        if len(strip.pieces) == 1
+    }
+
+
 def _sewn_on(book: Book, border: BorderPlan, step: BorderStep) -> Step:
     pattern, units = book.pattern, book.units
     across, down = (book.speech.measure(as_size(side, units)) for side in step.cut)
@@ -157,6 +166,7 @@ def _sewn_on(book: Book, border: BorderPlan, step: BorderStep) -> Step:
         _PIECED if many else _PLAIN,
         said.round_drawn_said(border, step, units),
         letters={name: chip.letter for name, chip in book.chips.items()},
+        names=_names(book, border, step),
         measures=(across, down),
     )
     return book.step(
@@ -181,7 +191,7 @@ def _mitered(book: Book, border: BorderPlan) -> Step:
     (step,) = border.steps
     return book.step(
         *said.miter_said(seam, book.units),
-        drawing=draw_miter(border, step, seam, book.units, book.speech),
+        drawing=draw_miter(border, step, seam, _names(book, border, step), book.units, book.speech),
         ticks=[
             Tick(key=f"border-{border.number}-{corner.replace(' ', '-')}", said=said.corner_tick(corner))
             for corner in Corner

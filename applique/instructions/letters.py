@@ -296,14 +296,14 @@ def _by_machine(book: Book) -> Iterator[Block]:
         webs.append(said.laid_on_web_said(_page(book)))
     yield book.step(*webs, *by_hand)
     yield book.step(*_on_fabric(book), said.web_on_fabric_said())
-    yield Paragraph(said=ZIP_OF_FILES if book.is_customers else FOLDER_OF_FILES)
-    quilted, mats = bool(pattern.quilting), bool(pattern.mats)
-    yield Listed(items=tuple(files_said(book.method, pattern.templates, in_mats=mats, quilting=quilted)))
     yield book.step(
         *said.cut_files_said(len(pattern.mats)),
         said.check_cut_said(model, units),
         drawing=drawn.draw_checked(model, units, said.CHECKED),
     )
+    yield Paragraph(said=ZIP_OF_FILES if book.is_customers else FOLDER_OF_FILES)
+    quilted, mats = bool(pattern.quilting), bool(pattern.mats)
+    yield Listed(items=tuple(files_said(book.method, pattern.templates, in_mats=mats, quilting=quilted)))
     yield Cautions(items=(CARRIAGE, MACHINE_BLADE, SMALL_PARTS))
     yield book.step(
         *said.machine_cut_said(in_mats=bool(pattern.mats)),

@@ -99,8 +99,7 @@ def _blocks(book: Book) -> Iterator[Block]:
     yield book.step(*said.starts_said(numbered=not once), *once)
     yield from _starts(book)
     yield Heading(said=said.CORNERS)
-    for stitch in stitch_kinds(book):
-        yield book.step(said.corners_said(stitch), drawing=draw_corners(stitch))
+    yield from _corners(book)
     yield Heading(said=said.STITCH_THEM)
     yield from _rows(book)
     yield from _afterwards(book)
@@ -119,11 +118,30 @@ def _choices(book: Book) -> Iterator[Block]:
     yield Choices(
         options=tuple(
             Option(
-                title=said.offer_title(offer),
+                title=said.stitch_title(offer.stitch),
                 said=tuple(said.offer_said(offer, units)),
                 drawing=draw_stitch(offer.rows[0].stitch, _OPTION, book.speech, stitches),
             )
             for offer in offers
+        )
+    )
+
+
+def _corners(book: Book) -> Iterator[Block]:
+    """How corners and curves are turned; where there are several stitches, side by side under one step."""
+    stitches = stitch_kinds(book)
+    if len(stitches) == 1:
+        yield book.step(said.corners_said(stitches[0]), drawing=draw_corners(stitches[0]))
+        return
+    yield book.step(said.PIVOT)
+    yield Choices(
+        options=tuple(
+            Option(
+                title=said.stitch_title(stitch),
+                said=(said.corners_said(stitch),),
+                drawing=draw_corners(stitch, across=2, width=_OPTION[0]),
+            )
+            for stitch in stitches
         )
     )
 

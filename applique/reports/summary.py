@@ -67,7 +67,9 @@ def _cell(text: str) -> str:
 
 def _head(pattern: Pattern) -> Sequence[str]:
     design = pattern.design
-    about = said.quilt_said(design.designer, pattern.quilt, pattern.panel, design.units)
+    about = said.quilt_said(
+        design.designer, design.publisher.name, pattern.quilt, pattern.panel, design.units
+    )
     return (f"# {pattern.title}", "", pattern.speech.tell(about))
 
 

@@ -34,7 +34,7 @@ from applique.instructions import (
 from applique.instructions.ticks import LetterTicks, RowTicks, letter_ticks
 from applique.instructions.values import Cell, Said
 from applique.pattern import Pattern
-from applique.sew_along.pictures import Gallery, drawing_svg
+from applique.sew_along.pictures import Gallery, drawing_svg, shown
 from applique.sew_along.wording import Wording
 from applique.words import sew_along as said
 from applique.words.sheets import TAKE_CARE, file_title
@@ -243,7 +243,8 @@ class _Page:
             '<button class="enlarge" type="button" hidden aria-describedby="'
             f'd{self._drawn}-t">{_icon("larger")}<span>{self._say.html(said.ENLARGE)}</span></button>'
         )
-        return f'<figure><div class="ground">{svg}</div>{larger}{told}</figure>'
+        wide = " class=wide" if shown(drawing, self._say).is_wide else ""
+        return f'<figure{wide}><div class="ground">{svg}</div>{larger}{told}</figure>'
 
     # Steps and ticks
 

@@ -10,6 +10,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import chain, groupby
+from math import ceil
 from typing import Final
 
 from applique.drawings import Anchor, Drawing, Mark, Raster, Shape, Words, text_width
@@ -18,7 +19,7 @@ from applique.geometry.points import Point
 from applique.sew_along.wording import Wording
 from applique.words.sew_along import words_in_it
 
-__all__ = ["Gallery", "drawing_svg"]
+__all__ = ["Gallery", "Shown", "drawing_svg", "shown"]
 
 _FINE: Final = 50
 """Units of the SVG in a point: 1/3600 in."""
@@ -29,8 +30,13 @@ _SHORT: Final = 48
 """Path data up to so long is written out each time, which takes no more room than to refer to it."""
 _GROUND: Final = 1.5
 """Points of ground around words."""
-_SEEN: Final = 1.6
-"""Pixels of the page for a point: the smallest words of a drawing, of 7 pt, are 11 px where there is room."""
+_SEEN: Final = 2.2
+"""Pixels of the page for a point, where words and room allow it."""
+_LEAST_READ: Final = 13.2
+_MOST_READ: Final = 20.0
+"""Pixels of the smallest and of the largest words in a drawing."""
+_COLUMN: Final = 770.0
+"""Pixels that a drawing may take in the column of steps; one whose words need more reaches out beyond it."""
 _VERBS: Final = ("l", "q", "c")
 _ANCHORS: Final = {Anchor.START: "start", Anchor.MIDDLE: "middle", Anchor.END: "end"}
 
@@ -100,6 +106,31 @@ class Gallery:
         return "".join(f".{name}{{{style}}}" for style, name in self._classes.items())
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shown:
+    """Pixels that a drawing is wide where there is room, and at the least: for less it is moved under its frame."""
+
+    width: int
+    least: int
+
+    @property
+    def is_wide(self) -> bool:
+        """Whether it needs more than the column of steps."""
+        return self.least > _COLUMN
+
+
+def shown(drawing: Drawing, wording: Wording) -> Shown:
+    """How wide `drawing` is shown, so that its words are nowhere far smaller or larger than those around it."""
+    words = [mark for mark in drawing.marks if isinstance(mark, Words)]
+    sizes = [mark.size for mark in words if wording.plain(mark.said).strip()]
+    wanted = min(_SEEN, _COLUMN / drawing.width)
+    if not sizes:
+        return Shown(width=round(drawing.width * wanted), least=0)
+    least = _LEAST_READ / min(sizes)
+    scale = max(min(wanted, _MOST_READ / max(sizes)), least)
+    return Shown(width=round(drawing.width * scale), least=ceil(drawing.width * least))
+
+
 def drawing_svg(drawing: Drawing, gallery: Gallery, wording: Wording, name: str) -> str:
     """`drawing`, one of those of `gallery`, as an element; `name` is its own on the page."""
     width, height = (round(side * _FINE) for side in (drawing.width, drawing.height))
@@ -110,9 +141,11 @@ def drawing_svg(drawing: Drawing, gallery: Gallery, wording: Wording, name: str)
     if words:
         told += f"<desc id={_quoted(name + '-d')}>{wording.attribute(words_in_it(words))}</desc>"
         by += f' aria-describedby="{name}-d"'
+    size = shown(drawing, wording)
+    least = f' class="{gallery.styled(f"min-width:{size.least}px")}"' if size.least else ""
     return (
         f'<svg role="img" {by} viewBox="0 0 {width} {height}"'
-        f' width="{round(drawing.width * _SEEN)}">{told}{"".join(_marks(drawing, gallery, wording))}</svg>'
+        f' width="{size.width}"{least}>{told}{"".join(_marks(drawing, gallery, wording))}</svg>'
     )
 
 

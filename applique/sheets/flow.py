@@ -34,7 +34,7 @@ from applique.instructions import (
 from applique.instructions.values import Cell, Said
 from applique.sheets.breaking import KEPT, Piece, fill_pages
 from applique.sheets.drawing import ink_top, paint_drawing
-from applique.sheets.frame import POINTS, Sheet
+from applique.sheets.frame import CHAPTER, POINTS, Sheet
 from applique.sheets.strokes import HAIR, INK, QUIET, THIN, line_on
 from applique.words.instructions.cover import CONTENTS, chapter_said, contents_said
 from applique.words.sheets import TAKE_CARE, continued_said
@@ -46,7 +46,6 @@ LEADING: Final = 13.5
 _AFTER: Final = 4.0
 """White after a paragraph."""
 _COVER: Final = 26.0
-_TITLE: Final = 15.0
 _HEAD: Final = 11.0
 _CELL: Final = 8.5
 _CELL_LEADING: Final = 11.5
@@ -319,14 +318,19 @@ class Flow:
         without the other, a little where they are better together.
         """
         match before, block:
-            case (Paragraph(), Picture() | Choices() | Table()) | (Step(), Picture() | Table() | Led()):
+            case (Paragraph(), Picture() | Choices() | Table() | Listed()) | (
+                Step(),
+                Picture() | Choices() | Table() | Led(),
+            ):
                 return KEPT
             case (Picture(), Picture() | Table() | Led()) | (_, Paragraph(quiet=True)):
                 return _CLOSE
             case Paragraph(quiet=True), Step() | Led():
                 return 0.0
             case (
-                (Paragraph(), Step() | Led()) | (Picture() | Table(), Paragraph()) | (Led(), Led() | Table())
+                (Paragraph(), Step() | Led())
+                | (Picture() | Table() | Step(), Paragraph())
+                | (Led(), Led() | Table())
             ):
                 return _NEAR
         return 0.0
@@ -378,7 +382,7 @@ class Flow:
 
     def _led_parts(self, chapter: Chapter, led: Led, price: float) -> Iterator[_Part]:
         """Paragraphs, each behind its lead, all indented as far as the widest lead reaches, and by a chip
-        more where what it leads has chips."""
+        more where what it leads has chips; those of one lead stay together."""
         leads = [self._speech.field(lead) for lead, _ in led.items]
         reach = max(self.sheet.letters.width(lead, BODY, bold=True) for lead in leads) + 2 * _APART
         indent = (max(_LEAD, reach) if any(leads) else _NUMBER) + led.depth * _DASH
@@ -386,7 +390,8 @@ class Flow:
         chipped = {group[index] for index in led.chips}
         for index, (lead, (_, said)) in enumerate(zip(leads, led.items, strict=True)):
             by = indent + (_CHIP + 4 if group[index] in chipped else 0)
-            cost = price if not index else _NEAR
+            goes_on = index > 0 and group[index] == group[index - 1]
+            cost = price if not index else KEPT if goes_on else _NEAR
             yield self._item(chapter, said, by, lead, cost, led.chips.get(index))
 
     def _choices_part(self, chapter: Chapter, options: tuple[Option, ...], start: int, price: float) -> _Part:
@@ -442,7 +447,7 @@ class Flow:
     # Chapters
 
     def _title_lines(self, chapter: Chapter) -> tuple[list[str], float]:
-        size = _COVER if chapter.kind is ChapterKind.COVER else _TITLE
+        size = _COVER if chapter.kind is ChapterKind.COVER else CHAPTER
         return self._lines(chapter.title, self.width, size, bold=True)[:3], size
 
     def _title_height(self, chapter: Chapter) -> float:

@@ -32,13 +32,18 @@ from applique.words.sheets import (
     rule_caption,
 )
 
-__all__ = ["POINTS", "Drawn", "Sheet"]
+__all__ = ["CHAPTER", "POINTS", "Drawn", "Sheet"]
 
 # Streams as they are: a second coat of ASCII makes them a quarter larger and takes longer than drawing them.
 rl_config.useA85 = 0
 
 POINTS: Final = 72.0
+CHAPTER: Final = 15.0
+"""Points of the title of a chapter, and of a page that is none but stands among them."""
 _TITLE_SIZE: Final = 11.0
+_ABOVE_TITLE: Final = 4.0
+_TOLD: Final = 8.5
+_TOLD_LEADING: Final = 12.0
 _SMALL: Final = 7.5
 _IMPRINT: Final = 7.0
 _RULE_TEXT: Final = 7.0
@@ -167,6 +172,17 @@ class Sheet:
         line = self.letters.shortened(words, _SMALL, right - left)
         self.letters.draw(line, left, top - 22, _SMALL)
         self.canvas.setFillGray(INK)
+
+    def title(self, words: str, told: str = "") -> float:
+        """What this page is, at the top of its drawing area, and what to do with it; returns how high that is."""
+        y = self.top - CHAPTER - _ABOVE_TITLE
+        self.canvas.setFillGray(INK)
+        self.letters.draw(words, self.left, y, CHAPTER, bold=True)
+        y -= 4
+        for line in self.letters.wrapped(told, _TOLD, self.right - self.left) if told else ():
+            y -= _TOLD_LEADING
+            self.letters.draw(line, self.left, y + 2, _TOLD)
+        return self.top - y
 
     def mark(self, bookmark: str) -> None:
         """One more bookmark to the page that is being written."""

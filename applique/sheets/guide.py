@@ -51,13 +51,13 @@ _HEAD: Final = 24.0
 """Points that the heading of the notes takes, and the white above it."""
 _MOST_NOTICE_LINES: Final = 8
 """Lines of notices that stand below the drawing; more follow the table."""
-_BELOW_HEAD: Final = 24.0
-"""Points from the head of the page to the small drawing."""
+_BELOW_HEAD: Final = 35.0
+"""Points from the head of the page to the small drawing, with the title between them."""
 _BELOW_PANEL: Final = 20.0
 _ABOVE_TABLE: Final = 10.0
 _MOST_BELOW: Final = 0.7
 """Of the page, what may stand below the drawing."""
-_LEAST_SHARE: Final = 0.5
+_LEAST_SHARE: Final = 0.45
 """Of the size that the drawing would have alone, what it keeps beside a table on its page."""
 _PAST: Final = 6.0
 """Points that the center line goes on past the cut edge."""
@@ -255,6 +255,7 @@ def _fitted(sheet: Sheet, pattern: Pattern, beside: Sequence[_Beside], notes: fl
 
 def _drawing_page(sheet: Sheet, pattern: Pattern, first: _First) -> None:
     sheet.begin(sheet.tell(said.PANEL), drawn=Drawn.SMALL)
+    sheet.title(sheet.tell(said.TITLE))
     panel, lines, beside = pattern.panel, panel_lines(pattern.panel), first.beside
     scale = POINTS / float(first.quilt_per_paper)
     x0, y0, x1, y1 = lines.cut_edge

@@ -16,7 +16,8 @@ __all__ = ["draw_label", "label_pdf", "label_texts"]
 
 _WIDTH: Final = 5.0 * 72
 _HEIGHT: Final = 3.5 * 72
-_ABOVE: Final = 16.0
+_ABOVE: Final = 12.0
+"""Points from what is said at the top of the page to the label."""
 _EACH: Final = _HEIGHT + 44.0
 """Points from the top of a label to that of the next, with the words below it."""
 _SPACED: Final = 1.45
@@ -46,7 +47,8 @@ def label_texts(pattern: Pattern) -> tuple[str, ...]:
 def draw_label(sheet: Sheet, pattern: Pattern) -> None:
     """The page of the label, next on `sheet`: it and a spare one below, where the paper is high enough."""
     sheet.begin(pattern.speech.tell(said.LABEL))
-    top = sheet.top - _ABOVE
+    tell = pattern.speech.tell
+    top = sheet.top - sheet.title(tell(said.LABEL), tell(said.HOW)) - _ABOVE
     _one_label(sheet, pattern, top, said.CUT_IT)
     if top - 2 * _EACH > sheet.bottom:
         _one_label(sheet, pattern, top - _EACH, said.SPARE)

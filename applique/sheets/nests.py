@@ -43,8 +43,9 @@ _CAPITAL: Final = 0.8
 """Height of a line of names, as a share of its size."""
 _BAND_GAP: Final = 24.0
 _COLUMN_GAP: Final = 24.0
-_FACTS: Final = 90.0
-"""Points that the heading of a nest takes at the most, in half of a page."""
+_FACTS: Final = 130.0
+"""Points that the title of a page and the heading of a nest take at the most, in half of a page."""
+_BELOW_TITLE: Final = 14.0
 _MOST_BANDS: Final = 40
 _LEAST_BAND: Final = 80.0
 """Points of a band that its two numbers take side by side."""
@@ -269,14 +270,19 @@ def _nest_page(sheet: Sheet, pattern: Pattern, needs: Sequence[StripNeed]) -> No
     sheet.begin(bookmark, drawn=Drawn.SMALL)
     for need in needs[1:]:
         sheet.mark(sheet.tell(said.nest_bookmark(need)))
+    top = (
+        sheet.top
+        - sheet.title(sheet.tell(said.lying_said(pattern.fusible)), sheet.tell(said.HOW))
+        - _BELOW_TITLE
+    )
     wide = (sheet.right - sheet.left - _COLUMN_GAP * (len(needs) - 1)) / len(needs)
     for index, need in enumerate(needs):
         left = sheet.left + index * (wide + _COLUMN_GAP)
-        _nest(sheet, pattern, need, (left, left + wide))
+        _nest(sheet, pattern, need, (left, left + wide), top)
 
 
-def _nest(sheet: Sheet, pattern: Pattern, need: StripNeed, column: tuple[float, float]) -> None:
-    """One nest with what is said of it, between the `column`'s left and right edges, in points."""
+def _nest(sheet: Sheet, pattern: Pattern, need: StripNeed, column: tuple[float, float], top: float) -> None:
+    """One nest with what is said of it, between the `column`'s left and right edges, below `top`, in points."""
     title = sheet.speech.field(said.nest_title(need))
     blocks = _blocks_of(pattern, need)
     told = said.nest_facts(
@@ -293,7 +299,7 @@ def _nest(sheet: Sheet, pattern: Pattern, need: StripNeed, column: tuple[float, 
         words.append(sheet.tell(said.SPOTS_NEXT))
     else:
         words += _spots(sheet, pattern, need)
-    y = paragraphs(sheet, title, words, column[0], sheet.top - 8, column[1] - column[0])
+    y = paragraphs(sheet, title, words, column[0], top, column[1] - column[0])
     if blocks:
         _blocks(sheet, pattern, need, blocks, (column[0], sheet.bottom, column[1], y - 16))
     elif need.nest is not None:

@@ -23,6 +23,7 @@ __all__ = [
     "SUBJECT",
     "TABLE",
     "TABLE_TITLE",
+    "TITLE",
     "WHAT_TO_MARK",
     "Drawn",
     "baseline_said",
@@ -48,6 +49,7 @@ __all__ = [
 
 SUBJECT: Final = message("placement guide")
 METHOD: Final = message("Placement guide: right way round, seen from the right side of the fabric")
+TITLE: Final = message("Placement guide")
 PANEL: Final = message("The panel")
 CENTER_LINE: Final = message("center line")
 WHAT_TO_MARK: Final = message("What to mark")

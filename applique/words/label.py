@@ -8,11 +8,15 @@ from typing import Final
 from applique.design import Design
 from applique.language import Message, message
 
-__all__ = ["CUT_IT", "LABEL", "METHOD", "SPARE", "SUBJECT", "blanks_said", "made_said"]
+__all__ = ["CUT_IT", "HOW", "LABEL", "METHOD", "SPARE", "SUBJECT", "blanks_said", "made_said"]
 
 SUBJECT: Final = message("label")
 LABEL: Final = message("Label")
 METHOD: Final = message("Label: trace it, or print it on fabric made for printing")
+HOW: Final = message(
+    "Trace the label onto fabric with a pen made for it, or print this page on fabric made for printing. Fill in its "
+    "lines, and sew it to the back of the quilt."
+)
 CUT_IT: Final = message("Cut on the solid line, turn the edges under on the dashed one.")
 SPARE: Final = message("A spare one. Cut on the solid line, turn the edges under on the dashed one.")
 

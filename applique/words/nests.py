@@ -21,6 +21,7 @@ from applique.yardage import Carried, StripNeed, WebKind
 
 __all__ = [
     "GOES_ON",
+    "HOW",
     "OUTLINE",
     "SPOTS_NEXT",
     "SUBJECT",
@@ -41,6 +42,10 @@ __all__ = [
 ]
 
 SUBJECT: Final = message("nesting")
+HOW: Final = message(
+    "Small pictures, no templates: lay your letters out in the same way, and all of them have room. The number on each "
+    "is that of its template."
+)
 OUTLINE: Final = message("outline")
 GOES_ON: Final = message("goes on below: one length, not cut here")
 _SPOTS_SEEN: Final = {

@@ -110,9 +110,19 @@ _WEBS: Final = {
 }
 
 
-def quilt_said(designer: str, quilt: QuiltPlan, panel: PanelPlan, units: Units) -> Message:
-    """Whose design it is, if that is known, how large the quilt and its panel are, and from what to cut the panel."""
+def quilt_said(designer: str, publisher: str, quilt: QuiltPlan, panel: PanelPlan, units: Units) -> Message:
+    """Whose design it is and who publishes it, if that is known, how large the quilt and its panel are, and from what
+    to cut the panel."""
     size = _size(quilt, panel, units)
+    if publisher and designer and publisher != designer:
+        return message(
+            "Designed by {designer}, published by {publisher}. {size}",
+            designer=designer,
+            publisher=publisher,
+            size=size,
+        )
+    if publisher and not designer:
+        return message("Published by {publisher}. {size}", publisher=publisher, size=size)
     return message("Designed by {designer}. {size}", designer=designer, size=size) if designer else size
 
 

@@ -20,6 +20,7 @@ from applique.instructions import (
     Edition,
     Heading,
     Instructions,
+    Led,
     Paragraph,
     Picture,
     Step,
@@ -110,6 +111,20 @@ def test_what_belongs_together_is_on_one_page(pattern: Pattern) -> None:
         assert re.search(r"cut the strips\s+the strips", pages[page_of(pages, "cut the strips")])
         assert len({page_of(pages, word) for word in ("Squares", "all of one size", "cut the squares")}) == 1
     assert parted > 5
+
+
+def test_what_has_one_lead_is_on_one_page(pattern: Pattern) -> None:
+    """The threads of what to buy were torn over two pages."""
+    threads = [f"thread {index}" for index in range(8)]
+    things = [("Batting", "a twin"), *zip(("Thread", *[""] * 7), threads, strict=True), ("Notions", "pins")]
+    parted = 0
+    for filled in range(20, 32):
+        lines = [Paragraph(said=f"line {index}") for index in range(filled)]
+        more = [Paragraph(said=f"more {index}") for index in range(20)]
+        pages = texts(written(pattern, [*lines, Led(items=tuple(things)), *more]))
+        parted += len({page_of(pages, words) for words in ("a twin", "thread 0", "pins")}) > 1
+        assert len({page_of(pages, words) for words in threads}) == 1
+    assert parted > 2
 
 
 DESIGNS: tuple[dict[str, Any], ...] = (

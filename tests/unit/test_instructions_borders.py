@@ -72,7 +72,7 @@ def filled(drawing: Drawing, color: str) -> list[tuple[float, float, float, floa
 
 def letters(drawing: Drawing) -> list[str]:
     words = [mark.said for mark in drawing.marks if isinstance(mark, Words)]
-    return [word for word in words if isinstance(word, str) and len(word) == 1 and word.isupper()]
+    return [word for word in words if isinstance(word, str) and re.fullmatch("[A-Z]( [a-z])?", word)]
 
 
 def test_each_round_shows_its_strips_by_letter_and_how_large_the_top_is() -> None:
@@ -103,7 +103,9 @@ def test_each_round_shows_its_strips_by_letter_and_how_large_the_top_is() -> Non
         assert (found[0][3] - found[0][1]) / scale == pytest.approx(new[1])
         assert (max(one[2] for one in found) - min(one[0] for one in found)) / scale == pytest.approx(wide)
         assert (max(one[3] for one in found) - min(one[1] for one in found)) / scale == pytest.approx(high)
-        assert letters(drawing) == [letter, letter]
+        first, second = letters(drawing)
+        assert first == second and first[0] == letter
+        assert f"a strip of {first} (Rust) each" in " ".join(map(str, step.said))
         measures = {str(mark.said) for mark in drawing.marks if isinstance(mark, Words)}
         assert {f"{wide} 1/2 in", f"{high} 1/2 in"} <= measures
         assert all(mark.size >= 7 for mark in drawing.marks if isinstance(mark, Words))
@@ -291,10 +293,24 @@ def test_a_row_that_breaks_its_cycle_once_says_that_it_is_meant() -> None:
     assert told.count("on purpose") == 1
 
 
+def test_mitered_strips_of_two_lengths_are_told_apart_by_their_names() -> None:
+    pattern = drafted(strip(corners="mitered"))
+    sewn, mitered = steps(pattern)[:2]
+    assert sewn.drawing is not None and mitered.drawing is not None
+    names = {frozenset(letters(drawing)) for drawing in (sewn.drawing, mitered.drawing)}
+    (both,) = names
+    assert len(both) == 2
+    upright = [m for m in sewn.drawing.marks if isinstance(m, Words) and m.said in both and m.turn_deg]
+    assert len({m.said for m in upright}) == 1
+    assert f"strip of {upright[0].said} (Rust), " in " ".join(map(str, sewn.said))
+
+
 def test_a_miter_is_drawn_at_45_degrees_from_the_end_of_the_seams() -> None:
     pattern = drafted(strip(corners="mitered"))
     (border,) = pattern.quilt.borders
-    drawing = draw_miter(border, border.steps[0], QUARTER, Units.INCHES, american())
+    names = {Side.TOP: "B a", Side.RIGHT: "B b"}
+    drawing = draw_miter(border, border.steps[0], QUARTER, names, Units.INCHES, american())
+    assert letters(drawing) == ["B a", "B b", "B a", "B b"]
     sewn = [mark for mark in drawing.marks if isinstance(mark, Shape) and mark.open and mark.ink]
     slanted = []
     for one in sewn:

@@ -49,6 +49,11 @@ def test_a_machine_is_told_what_is_in_the_cut_files(edition: Edition) -> None:
     told = said_in(chapter_of(pattern, ChapterKind.LETTERS, edition=edition))
     assert ("in the zip" in told) is (edition is Edition.CUSTOMER)
     assert ("the folder “cut-files”" in told) is (edition is Edition.MAKER)
+    assert (
+        told.index("peel the paper off")
+        < told.index("Open the mirrored")
+        < told.index("The cut files are in")
+    )
     for name in cut_files(pattern):
         side, *_, file = name.split("/")
         folder = name.split("/")[-2]

@@ -138,7 +138,7 @@ def test_stabilizer_is_drawn_from_the_wrong_side_and_as_large_as_it_is_cut() -> 
 def test_stitches_to_choose_from_are_drawn_to_one_scale_and_in_line() -> None:
     """Satin 3 mm wide beside a straight stitch of 2.5 mm: the one that has the least room sets the scale of all."""
     pattern = drafted(stitching={"stitch": "satin", "offers": ["satin", "zigzag", "straight", "blanket"]})
-    (choices,) = (block for block in chapter(pattern).blocks if isinstance(block, Choices))
+    choices, _ = (block for block in chapter(pattern).blocks if isinstance(block, Choices))
     drawings = [option.drawing for option in choices.options]
     times, tops = set(), set()
     for drawing in drawings:
@@ -480,7 +480,7 @@ def test_only_the_maker_is_told_reasons_and_reading_distances() -> None:
 
 def test_stitches_to_choose_from_say_what_each_one_takes() -> None:
     pattern = drafted(stitching={"stitch": "blanket", "offers": ["satin", "blanket", "straight"]})
-    (choices,) = (block for block in chapter(pattern).blocks if isinstance(block, Choices))
+    choices, corners = (block for block in chapter(pattern).blocks if isinstance(block, Choices))
     titles = [str(option.title) for option in choices.options]
     assert titles == ["Satin stitch", "Blanket stitch", "Straight stitch"]
     for option, offer in zip(choices.options, pattern.offers, strict=True):
@@ -492,7 +492,14 @@ def test_stitches_to_choose_from_say_what_each_one_takes() -> None:
         assert float(read[1]) == pytest.approx(yards, abs=0.5 if yards >= 9.95 else 0.05)
         assert f"{offer.threads[0].spools} spool" in said[2]
         assert ("No stabilizer" in said) == (not offer.stabilizers)
-    assert text(chapter(pattern).blocks).count("to pivot") == 3
+    assert [str(option.title) for option in corners.options] == [
+        "Blanket stitch",
+        "Satin stitch",
+        "Straight stitch",
+    ]
+    assert all(str(option.said[0]).startswith("To pivot") for option in corners.options)
+    steps = [str(block.said[0]) for block in chapter(pattern).blocks if isinstance(block, Step)]
+    assert sum("pivot" in words for words in steps) == 1
     assert not any(isinstance(block, Choices) for block in chapter(drafted()).blocks)
 
 

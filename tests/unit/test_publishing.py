@@ -25,6 +25,7 @@ from applique.pack import holds_pack_of, source_files, write_pack
 from applique.pattern import Pattern, draft
 from applique.publishing import mark as marks
 from applique.publishing import read_mark
+from applique.reports import summary_md
 from applique.scan_code import QUIET, scan_code
 from applique.sheets import label_pdf, pattern_pdf
 
@@ -89,6 +90,14 @@ def _contact_pages(pages: list[str]) -> list[int]:
 
 
 # The mark
+
+
+def test_the_summary_names_the_publisher_that_the_booklet_names() -> None:
+    """One said "Designed by" the maker, the other "by" the publisher."""
+    design = _published(name="The Lantern Table")
+    assert design.designer
+    head = summary_md(draft(design)).decode("utf-8")[:300]
+    assert f"Designed by {design.designer}, published by The Lantern Table." in head
 
 
 def test_an_svg_is_drawn_and_a_png_kept_as_it_is(tmp_path: Path) -> None:
@@ -345,7 +354,7 @@ def test_there_is_a_line_to_write_on_behind_each_blank_of_the_label_and_of_the_s
     stated = {**SMALL, "label": {"place": "By the ferry", "date": "Spring"}}
     for data in (stated, SMALL, {**SMALL, "publisher": {"name": "SC"}}):
         pixels = np.asarray(_rendered(label_pdf(draft(design_from_mapping(data))), dpi=72).convert("L"))
-        for top in (106, 402):
+        for top in (149, 445):
             long = (pixels[top : top + 200, 200:420] < 160).sum(axis=1) > 110
             lines.append(sum(now and not before for before, now in pairwise([False, *long])))
     assert lines == [1, 1, 3, 3, 4, 4]  # whom it is for is always left open

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from ctypes import c_float
 from io import BytesIO
 from typing import Any
@@ -49,6 +50,27 @@ def test_every_page_says_what_it_is(mirrored: bool) -> None:
         assert "Measure this rule before you cut: inch scale 6 in, millimeter scale 150 mm" in text
         assert ("Mirror image" if mirrored else "Right way round") in text
         assert ("fusible web" if mirrored else "right side of the fabric") in text
+
+
+@pytest.mark.parametrize(
+    ("write", "title", "told"),
+    [
+        (nesting_pdf, "How the letters lie on web and fabric", "Small pictures, no templates"),
+        (label_pdf, "Quilt label", "Trace the label onto fabric"),
+        (placement_guide_pdf, "Placement guide", ""),
+    ],
+)
+def test_pages_beside_the_booklet_have_a_title_as_large_as_its_chapters(
+    write: Callable[[Pattern], bytes], title: str, told: str
+) -> None:
+    document = pypdfium2.PdfDocument(write(_pattern("ROW")))
+    pages = document if write is nesting_pdf else [document[0]]
+    for page in pages:
+        text = page.get_textpage()
+        words = text.get_text_range()
+        sizes = {pdfium.FPDFText_GetFontSize(text.raw, found.start()) for found in re.finditer(title, words)}
+        assert 15 in sizes
+        assert told in words
 
 
 def test_templates_say_their_letter_count_fabric_and_line_in_readable_words() -> None:

@@ -37,6 +37,7 @@ __all__ = [
     "CORNERS",
     "LETTER",
     "ORDER",
+    "PIVOT",
     "PRESS",
     "READING",
     "READING_HEAD",
@@ -62,7 +63,6 @@ __all__ = [
     "numbered_piece_said",
     "off_the_roll_said",
     "offer_said",
-    "offer_title",
     "onto_outlines_said",
     "onto_tick_said",
     "order_drawn_said",
@@ -86,6 +86,7 @@ __all__ = [
     "stitch_drawn_said",
     "stitch_row_said",
     "stitch_rows_said",
+    "stitch_title",
     "test_said",
     "thread_said",
     "time_said",
@@ -113,6 +114,10 @@ ORDER: Final = message("Order of work")
 START: Final = message("Where to start")
 CORNERS: Final = message("Corners and curves")
 STITCH_THEM: Final = message("Stitch the letters")
+PIVOT: Final = message(
+    "At every corner and along every curve, pivot as it is drawn below for the stitch that you sew. A ring shows where "
+    "the needle is down while you turn the work."
+)
 READING: Final = message("Reading distance")
 READING_HEAD: Final = (
     message("row"),
@@ -181,23 +186,23 @@ _SCRAPS: Final = {
 _NOT_UNDER: Final = message("Leave out edges that lie under another outline or will lie under a letter.")
 _PIVOTS: Final = {
     Stitch.SATIN: message(
-        "Satin: to pivot, stop with the needle down: in the background on outside curves and corners, in the letter on "
+        "To pivot, stop with the needle down: in the background on outside curves and corners, in the letter on "
         "inside ones. At an outside corner sew one stitch past the edge before you pivot, at an inside corner as far "
         "past it as the stitch reaches into the letter, so that the stitches overlap. Toward a sharp point make the "
         "stitch narrower little by little, pivot at the tip, and widen it again."
     ),
     Stitch.ZIGZAG: message(
-        "Zigzag: to pivot, stop with the needle down: in the background on outside curves and corners, in the letter "
+        "To pivot, stop with the needle down: in the background on outside curves and corners, in the letter "
         "on inside ones. Toward a sharp point make the stitch narrower little by little, pivot at the tip, and widen "
         "it again."
     ),
     Stitch.BLANKET: message(
-        "Blanket: to pivot, stop with the needle down in the background, right beside the edge, before a bite. Turn "
+        "To pivot, stop with the needle down in the background, right beside the edge, before a bite. Turn "
         "a little at a time so that every bite stands square to the edge; at a corner or a point take one bite "
         "toward the middle of it, and pivot before and after."
     ),
     Stitch.STRAIGHT: message(
-        "Straight: to pivot, stop with the needle down on the line of stitching. On curves turn a little every few "
+        "To pivot, stop with the needle down on the line of stitching. On curves turn a little every few "
         "stitches; at a corner or a point stop as far from the next edge as you sew from this one."
     ),
 }
@@ -283,14 +288,14 @@ def choices_said(planned: Sequence[Stitch]) -> Message:
     )
 
 
-def offer_title(offer: StitchOffer) -> Message:
-    """Which stitch it is."""
+def stitch_title(stitch: Stitch) -> Message:
+    """Which stitch it is, above what is said of it."""
     return {
         Stitch.STRAIGHT: message("Straight stitch"),
         Stitch.ZIGZAG: message("Zigzag"),
         Stitch.BLANKET: message("Blanket stitch"),
         Stitch.SATIN: message("Satin stitch"),
-    }[offer.stitch]
+    }[stitch]
 
 
 def offer_said(offer: StitchOffer, units: Units) -> Iterator[Message]:
