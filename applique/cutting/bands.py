@@ -89,15 +89,20 @@ class Layout:
     left: tuple[int, ...]
 
 
-def lay_out(job: Job, genes: Genes) -> Layout:
-    """All cloths of `job` in their order, each band opened by the first item in the order that has a place there."""
+def lay_out(job: Job, genes: Genes, limit: int | None = None) -> Layout | None:
+    """All cloths of `job` in their order, each band opened by the first item in the order that has a place there.
+
+    None once it is certain that more than `limit` is used of what is bought, or that something is left to cut.
+    """
     laying = _Laying(job, genes)
     cloths = []
     used = spread = 0
     for number, cloth in enumerate(job.cloths):
         if not laying.order:
             break
-        parts = laying.bands(cloth)
+        parts = laying.bands(cloth, limit if cloth.length is None else None)
+        if parts is None:
+            return None
         if parts:
             length = sum(size for size, _ in parts)
             if cloth.length is None:
@@ -119,11 +124,13 @@ class _Laying:
         "fill",
         "grid",
         "items",
+        "least",
         "left",
         "lengths",
         "most",
         "most_waste",
         "order",
+        "rooms",
         "rows",
         "shapes",
         "split",
@@ -140,17 +147,27 @@ class _Laying:
         self.lengths = genes.lengths
         self.fill, self.alone = genes.fill, genes.alone
         self.careful = genes.careful and not genes.alone
+        self.rooms = [
+            [_room_for(one, shape) for shape in shapes] if amount else []
+            for one, shapes, amount in zip(job.items, genes.shapes, self.left, strict=True)
+        ]
+        rooms = [room for rooms in self.rooms for room in rooms]
+        self.least = min((room[0] for room in rooms), default=0), min((room[1] for room in rooms), default=0)
+        """No item has a place in a region that is shorter or narrower than these."""
         self.split = 0
         self.waste = 0
         self.most: int | None = None
         """The waste from which on a way to fill a band is given up, since another wastes less."""
 
-    def bands(self, cloth: Cloth) -> list[tuple[int, Node]]:
-        """Bands until nothing more is to be cut or has a place."""
+    def bands(self, cloth: Cloth, limit: int | None) -> list[tuple[int, Node]] | None:
+        """Bands until nothing more is to be cut or has a place; None once they must come to more than `limit`."""
         parts: list[tuple[int, Node]] = []
         self.most_waste = 0
         rest = cloth.length
+        used = 0
         while self.order:
+            if limit is not None and used * cloth.width + self._area_left() > limit * cloth.width:
+                return None
             opened = self._opened(rest, cloth.width)
             if opened is None:
                 break
@@ -159,11 +176,17 @@ class _Laying:
             if self._has_least(item, shape, wanted) and (rest is None or wanted <= rest):
                 size = wanted
             band = self._band(item, shape, size, cloth.width)
-            size = _needed(band)
-            parts.append((size, _cut_off(band, size)))
+            needed = _needed(band)
+            parts.append((needed, band if needed == size else _cut_off(band, needed)))
+            size = needed
+            used += size
             if rest is not None:
                 rest -= size
-        return parts
+        return None if limit is not None and used > limit else parts
+
+    def _area_left(self) -> int:
+        """The least that what is still to be cut can cover."""
+        return sum(self.items[item].covers(self.left[item]) for item in self.order)
 
     def _band(self, item: int, shape: Shape, size: int, width: int) -> Node:
         """The band that `item` opens, filled the one way that the genes say or, with care, the best of all."""
@@ -242,28 +265,26 @@ class _Laying:
             return None
         if self.most is not None and self.waste >= self.most:
             return None
+        if length < self.least[0] or width < self.least[1]:
+            self.waste += length * width
+            return None
         found: tuple[int, Shape] | None = None
+        fill, rooms = self.fill, self.rooms
         least = length + width
         for item in self.order:
-            one = self.items[item]
-            for shape in self.shapes[item]:
-                along, across, lie = shape
-                if along > length or across > width:
+            for long, wide, shape in rooms[item]:
+                if long > length or wide > width:
                     continue
-                if one.is_run:
-                    free = width if lie is Lie.ACROSS else length
-                    if free < one.least or free <= one.loss:
-                        continue
-                if self.fill is Fill.TIGHT:
-                    beside = min(length - along, width - across)
+                if fill is Fill.TIGHT:
+                    beside = min(length - shape[0], width - shape[1])
                     if beside < least:
                         least, found = beside, (item, shape)
                     continue
-                if self.fill is Fill.SNUG and (along == length or across == width):
+                if fill is Fill.SNUG and (shape[0] == length or shape[1] == width):
                     return self._placed(item, shape, length, width)
                 if found is None:
                     found = item, shape
-            if found is not None and self.fill is Fill.FIRST:
+            if found is not None and fill is Fill.FIRST:
                 break
         if found is None:
             self.waste += length * width
@@ -348,15 +369,27 @@ class _Laying:
         return min(longest, max(run.least, self._on_grid(amount + run.loss)))
 
 
+def _room_for(item: Item, shape: Shape) -> tuple[int, int, Shape]:
+    """How long and wide a region is at the least that holds a piece of this shape, or a strip that gives something."""
+    along, across, lie = shape
+    if not item.is_run:
+        return along, across, shape
+    free = max(item.least, item.loss + 1)
+    return (along, free, shape) if lie is Lie.ACROSS else (free, across, shape)
+
+
 def _needed(node: Node) -> int:
     """How far along the selvage something lies in it."""
     if node is None:
         return 0
     if isinstance(node, Grid):
         return node.rows * node.along
-    if node.cut is Lie.ALONG:
-        return max(_needed(part) for size, part in node.parts if size)
     end = needed = 0
+    if node.cut is Lie.ALONG:
+        for size, part in node.parts:
+            if size and part is not None:
+                needed = max(needed, _needed(part))
+        return needed
     for size, part in node.parts:
         if size and part is not None:
             needed = end + _needed(part)

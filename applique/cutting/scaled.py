@@ -37,6 +37,11 @@ class Item:
         along, across, _ = self.shapes[0]
         return (along + across) * (self.amount + self.loss) if self.is_run else along * across
 
+    def covers(self, amount: int) -> int:
+        """The least that so much of its `amount` covers, however a run is joined."""
+        along, across, _ = self.shapes[0]
+        return amount * (along + across) if self.is_run else amount * along * across
+
     def fits(self, length: int | None, width: int) -> bool:
         """Whether one piece of it, or a strip that gives something, can be cut from such a cloth; None is endless."""
         for along, across, lie in self.shapes:
@@ -81,6 +86,10 @@ class Job:
     def bought(self, used: int) -> int:
         """What a shop cuts, in steps, for so much used; nothing for nothing."""
         return -(-(used + self.beyond) // self.step) if used else 0
+
+    def most_used(self, steps: int) -> int:
+        """The most that so many steps of a shop give."""
+        return steps * self.step - self.beyond
 
     def active(self, ways: Sequence[int]) -> list[int]:
         """The amounts to cut of each item when each choice takes its way: 0 for those of other ways."""

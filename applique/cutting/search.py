@@ -6,7 +6,7 @@ No clock: the same job always gives the same layout.
 from __future__ import annotations
 
 import random
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Generator, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Final, NamedTuple, TypeVar
 
@@ -102,7 +102,7 @@ def search(job: Job, preference: Preference, worth: int) -> tuple[Found, Found]:
     if not plain.missing and job.step * (plain.bought - goal) < saving:
         return plain, plain
     best, simple = plain, _simplicity(job, plain)
-    for found in _climbed(job, _length, careful=preference is Preference.LEAST_FABRIC):
+    for found in _climbed(job, _length, careful=preference is Preference.LEAST_FABRIC, shortest=True):
         if (found.missing, found.bought) > (best.missing, best.bought):
             continue
         now = _simplicity(job, found)
@@ -147,18 +147,21 @@ def _length(found: Found) -> tuple[int, ...]:
 
 def _look(node: Node, kinds: set[tuple[Lie, int]], *, cuts: bool) -> None:
     if isinstance(node, Cut):
-        cuts = cuts or sum(1 for size, _ in node.parts if size) > 1
-        for size, part in node.parts:
+        cut, parts = node
+        cuts = cuts or len([size for size, _ in parts if size]) > 1
+        for size, part in parts:
             if not size or part is None:
                 continue
-            if isinstance(part, Cut) and part.cut is node.cut:
+            if isinstance(part, Grid):
+                if cuts:
+                    kinds.add((cut, part.along if cut is Lie.ACROSS else part.across))
+                _look(part, kinds, cuts=False)
+            elif part.cut is cut:
                 _look(part, kinds, cuts=cuts)
-                continue
-            if cuts:
-                one = part.along if isinstance(part, Grid) and node.cut is Lie.ACROSS else size
-                one = part.across if isinstance(part, Grid) and node.cut is Lie.ALONG else one
-                kinds.add((node.cut, one))
-            _look(part, kinds, cuts=False)
+            else:
+                if cuts:
+                    kinds.add((cut, size))
+                _look(part, kinds, cuts=False)
     elif node is not None:
         if node.rows > 1:
             kinds.add((Lie.ACROSS, node.along))
@@ -233,7 +236,16 @@ def _goal(job: Job, plain: Found) -> int:
 
 
 def _tried(job: Job, genes: Genes) -> Found:
-    layout = lay_out(job, genes)
+    found = _tried_within(job, genes, None)
+    assert found is not None
+    return found
+
+
+def _tried_within(job: Job, genes: Genes, limit: int | None) -> Found | None:
+    """What comes of `genes`; None where it would use more than `limit` or leave something missing."""
+    layout = lay_out(job, genes, limit)
+    if layout is None:
+        return None
     return Found(genes=genes, layout=layout, missing=_missing(job, layout), bought=job.bought(layout.used))
 
 
@@ -300,40 +312,82 @@ def _sorted_by(job: Job, size: Callable[[Item], int]) -> tuple[int, ...]:
 
 
 def _climbed(
-    job: Job, cost: Callable[[Found], tuple[int, ...]], *, careful: bool, tries: int = _TRIES
+    job: Job,
+    cost: Callable[[Found], tuple[int, ...]],
+    *,
+    careful: bool,
+    tries: int = _TRIES,
+    shortest: bool = False,
 ) -> Iterator[Found]:
-    """Every layout that is tried, in order: the starts, a climb from each of the best of them, and more from the top.
+    """Every layout that is tried, in order, each once: the starts, a climb from each of the best of them, and more from
+    the top.
 
-    Each step changes the layout that is best by `cost` on its climb.
+    Each step changes the layout that is best by `cost` on its climb. Where only the `shortest` counts, what is dearer
+    than another and worse than the top of its climb is given up half way and left out.
     """
     draw = random.Random(_SEED).random  # the one sequence that Python keeps the same from version to version
-    known: dict[tuple[object, ...], Found] = {}
+    known: dict[tuple[object, ...], _Costing | int] = {}
+    """What came of the genes that count, or the limit that it goes beyond."""
+    cheapest: int | None = None
 
-    def tried(genes: Genes) -> Found:
+    def tried(genes: Genes, top: Found | None) -> tuple[_Costing | None, bool]:
+        """What comes of it and what that costs, and whether it is new."""
+        nonlocal cheapest
         key = _that_count(job, genes)
-        if key in known:
-            return replace(known[key], genes=genes)
-        return known.setdefault(key, _tried(job, genes))
+        before = known.get(key)
+        if isinstance(before, _Costing):
+            return _Costing(replace(before.found, genes=genes), before.cost), False
+        limit = None
+        if shortest and cheapest is not None and top is not None and not top.missing:
+            limit = max(top.layout.used, job.most_used(cheapest))
+            if before is not None and limit <= before:
+                return None, False
+        found = _tried_within(job, genes, limit)
+        if found is None:
+            assert limit is not None
+            known[key] = limit
+            return None, False
+        known[key] = costing = _Costing(found, cost(found))
+        if not found.missing and (cheapest is None or found.bought < cheapest):
+            cheapest = found.bought
+        return costing, True
 
-    starts = []
+    starts: list[_Costing] = []
     for genes in _starts(job, careful):
-        starts.append(tried(genes))
-        yield starts[-1]
-    tops = sorted(starts, key=cost)[:_CLIMBS]
+        start, is_new = tried(genes, None)
+        assert start is not None
+        starts.append(start)
+        if is_new:
+            yield start.found
     lengths = _lengths(job)
+
+    def climb(top: _Costing, steps: int) -> Generator[Found, None, _Costing]:
+        for _ in range(steps):
+            one, is_new = tried(_changed(job, top.found, lengths, draw), top.found)
+            if one is None:
+                continue
+            if is_new:
+                yield one.found
+            if one.cost <= top.cost:
+                top = one
+        return top
+
+    tops = sorted(starts, key=_Costing.of)[:_CLIMBS]
     first = tries // (2 * len(tops))
     for number, top in enumerate(tops):
-        for _ in range(first):
-            found = tried(_changed(job, top, lengths, draw))
-            yield found
-            if cost(found) <= cost(top):
-                top = tops[number] = found
-    top = min(tops, key=cost)
-    for _ in range(tries - len(starts) - first * len(tops)):
-        found = tried(_changed(job, top, lengths, draw))
-        yield found
-        if cost(found) <= cost(top):
-            top = found
+        tops[number] = yield from climb(top, first)
+    yield from climb(min(tops, key=_Costing.of), tries - len(starts) - first * len(tops))
+
+
+class _Costing(NamedTuple):
+    """A layout and what it costs."""
+
+    found: Found
+    cost: tuple[int, ...]
+
+    def of(self) -> tuple[int, ...]:
+        """The cost alone, to sort by."""
+        return self.cost
 
 
 def _that_count(job: Job, genes: Genes) -> tuple[object, ...]:

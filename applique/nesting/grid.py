@@ -16,8 +16,8 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 import shapely
-from shapely import affinity
-from shapely.geometry import Polygon, box
+from shapely import GeometryType, affinity
+from shapely.geometry import box
 from shapely.geometry.base import BaseGeometry
 
 from applique.geometry.place import Place
@@ -97,7 +97,11 @@ class _Board:
         for across, (low, high) in mask.checks:
             if column + across >= filled or not (cells := taken[column + across]):
                 continue
-            free &= ~(_smeared(cells, high - low + 1) >> low)
+            length, reach = high - low + 1, 1
+            while reach * 2 <= length:  # a set bit is smeared over all rows from which the run would meet it
+                cells |= cells >> reach
+                reach *= 2
+            free &= ~((cells | cells >> (length - reach)) >> low)
             if not free:
                 return 0
         return free
@@ -122,15 +126,6 @@ class _Board:
         for across, runs in enumerate(mask.columns):
             for low, high in runs:
                 self._taken[column + across] |= ((1 << (high - low + 1)) - 1) << (low + row)
-
-
-def _smeared(cells: int, length: int) -> int:
-    """Bit y is set where any of the `length` bits from y on is set in `cells`."""
-    reach = 1
-    while reach * 2 <= length:
-        cells |= cells >> reach
-        reach *= 2
-    return cells | cells >> (length - reach)
 
 
 def lay_strip(
@@ -190,22 +185,20 @@ def nest_bins(
     cell = ((width + spacing) / columns, (height + spacing) / rows)
     masks = {piece.key: _masks(piece, spacing, cell, rows) for piece in pieces}
     fewest = math.ceil(sum(solid(p.shape).area * p.count for p in pieces) / (width * height) - _TOUCH)
-    bins: tuple[tuple[Placement, ...], ...] | None = None
-    as_they_come: tuple[tuple[Placement, ...], ...] = ()
+    bins: tuple[tuple[Placement, ...], ...] = ()
+    better_than: tuple[int, int] | None = None
     if in_order:
         order = tuple(piece.key for piece in pieces for _ in range(piece.count))
-        as_they_come = _filled_bins(order, masks, (rows, columns), cell, spacing)
-        if len(as_they_come) <= max(fewest, enough):
-            return BinNest(width=width, height=height, spacing=spacing, bins=as_they_come)
+        bins = _filled_bins(order, masks, (rows, columns), cell, spacing)
+        if len(bins) <= max(fewest, enough):
+            return BinNest(width=width, height=height, spacing=spacing, bins=bins)
+        better_than = len(bins), 0
     for order in (*_orders(pieces, masks), *_shuffled(pieces)):
-        found = _filled_bins(order, masks, (rows, columns), cell, spacing)
-        if bins is None or (len(found), len(found[-1])) < (len(bins), len(bins[-1])):
-            bins = found
+        found = _filled_bins(order, masks, (rows, columns), cell, spacing, better_than)
+        if found:
+            bins, better_than = found, (len(found), len(found[-1]))
         if len(bins) <= max(fewest, enough):
             break
-    bins = bins or ()
-    if as_they_come and len(as_they_come) <= len(bins):
-        bins = as_they_come
     return BinNest(width=width, height=height, spacing=spacing, bins=bins)
 
 
@@ -281,8 +274,12 @@ def _filled_bins(
     size: tuple[int, int],
     cell: Cell,
     spacing: float,
+    better_than: tuple[int, int] | None = None,
 ) -> tuple[tuple[Placement, ...], ...]:
-    """First fit: each piece onto the first page that takes it, a new page when none does."""
+    """First fit: each piece onto the first page that takes it, a new page when none does.
+
+    Nothing once it takes no fewer pages than `better_than` says, nor as many with fewer pieces on the last one.
+    """
     rows, columns = size
     boards: list[_Board] = []
     bins: list[list[Placement]] = []
@@ -301,6 +298,8 @@ def _filled_bins(
             if found is None:
                 raise ValueError(f"{key} fits a page and found no place on its grid")
             bins.append([_laid(boards[-1], *found, cell, spacing)])
+        if better_than is not None and (len(bins), len(bins[-1])) >= better_than:
+            return ()
     return tuple(tuple(placements) for placements in bins)
 
 
@@ -324,11 +323,11 @@ def _absolute(
     x0, _, x1, y1 = grown.bounds
     first, last = max(0, math.floor(x0 / across)), math.ceil(x1 / across)
     columns = (
-        _runs(shapely.clip_by_rect(grown, i * across, -1, (i + 1) * across, y1 + 1), 0.0, up)
-        for i in range(first, last)
+        shapely.clip_by_rect(grown, i * across, -1, (i + 1) * across, y1 + 1) for i in range(first, last)
     )
     return first, tuple(
-        tuple((low, min(high, rows - 1)) for low, high in runs if low < rows) for runs in columns
+        tuple((low, min(high, rows - 1)) for low, high in runs if low < rows)
+        for runs in _runs(tuple(columns), 0.0, up)
     )
 
 
@@ -351,10 +350,11 @@ def _mask(piece: NestPiece, turn_deg: float, spacing: float, cell: Cell) -> _Mas
     across, up = cell
     count = max(1, math.ceil((x1 + spacing / 2 - left) / across - _TOUCH))
     top = y1 + spacing / 2 + 1
-    columns = tuple(
-        _runs(shapely.clip_by_rect(grown, left + i * across, low - 1, left + (i + 1) * across, top), low, up)
+    clipped = tuple(
+        shapely.clip_by_rect(grown, left + i * across, low - 1, left + (i + 1) * across, top)
         for i in range(count)
     )
+    columns = _runs(clipped, low, up)
     checks = sorted(
         ((column, run) for column, runs in enumerate(columns) for run in runs),
         key=lambda check: check[1][0] - check[1][1],
@@ -369,19 +369,24 @@ def _mask(piece: NestPiece, turn_deg: float, spacing: float, cell: Cell) -> _Mas
     )
 
 
-def _runs(clipped: BaseGeometry, low: float, cell: float) -> tuple[Run, ...]:
-    """The cells that the parts of a column's clipping touch, as runs that neither touch nor overlap."""
-    spans: list[list[int]] = []
-    for y0, y1 in sorted((part.bounds[1], part.bounds[3]) for part in _areas(clipped)):
+def _runs(clipped: Sequence[BaseGeometry], low: float, cell: float) -> tuple[tuple[Run, ...], ...]:
+    """For each column the cells that the parts of its clipping touch, as runs that neither touch nor overlap."""
+    parts, columns = shapely.get_parts(clipped, return_index=True)
+    is_area = (shapely.get_type_id(parts) == GeometryType.POLYGON) & ~shapely.is_empty(parts)
+    bounds = shapely.bounds(parts[is_area])[:, 1::2].tolist()
+    spans: list[list[tuple[float, float]]] = [[] for _ in clipped]
+    for column, (y0, y1) in zip(columns[is_area].tolist(), bounds, strict=True):
+        spans[column].append((y0, y1))
+    return tuple(_joined(sorted(one), low, cell) for one in spans)
+
+
+def _joined(spans: Sequence[tuple[float, float]], low: float, cell: float) -> tuple[Run, ...]:
+    runs: list[list[int]] = []
+    for y0, y1 in spans:
         first = max(0, math.floor((y0 - low) / cell + _TOUCH))
         last = max(first, math.ceil((y1 - low) / cell - _TOUCH) - 1)
-        if spans and first <= spans[-1][1] + 1:
-            spans[-1][1] = max(spans[-1][1], last)
+        if runs and first <= runs[-1][1] + 1:
+            runs[-1][1] = max(runs[-1][1], last)
         else:
-            spans.append([first, last])
-    return tuple((first, last) for first, last in spans)
-
-
-def _areas(geometry: BaseGeometry) -> list[Polygon]:
-    parts = getattr(geometry, "geoms", (geometry,))
-    return [part for part in parts if isinstance(part, Polygon) and not part.is_empty]
+            runs.append([first, last])
+    return tuple((first, last) for first, last in runs)

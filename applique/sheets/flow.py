@@ -192,6 +192,7 @@ class Flow:
         self._broken: dict[tuple[str, float, float, bool], list[str]] = {}
         self.y = 0.0
         self._tops: dict[int, tuple[Drawing, float]] = {}
+        self._told: dict[int, tuple[Said, str]] = {}
 
     def _start(self, section: str) -> None:
         self._run_head()
@@ -514,7 +515,10 @@ class Flow:
     # How high a block is
 
     def _lines(self, said: Said, width: float, size: float = BODY, *, bold: bool = False) -> list[str]:
-        key = (self._speech.field(said), width, size, bold)
+        told = self._told.get(id(said))
+        if told is None:  # asked for again and again while a page is fitted
+            told = self._told[id(said)] = (said, self._speech.field(said))
+        key = (told[1], width, size, bold)
         if key not in self._broken:
             self._broken[key] = self.sheet.letters.wrapped(key[0], size, width, bold=bold)
         return self._broken[key]

@@ -97,7 +97,7 @@ def bought(used: Fraction) -> int:
 
 
 @pytest.mark.long
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=25, deadline=None)
 @given(demands(), supplies(), st.sampled_from(list(Preference)))
 def test_a_plan_keeps_every_rule(made: list[Demand], held: list[Supply], preference: Preference) -> None:
     try:
@@ -115,7 +115,7 @@ def test_a_plan_keeps_every_rule(made: list[Demand], held: list[Supply], prefere
 
 
 @pytest.mark.long
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=25, deadline=None)
 @given(demands(), lengths(30, 60))
 def test_no_plan_is_shorter_than_the_bound(made: list[Demand], width: Fraction) -> None:
     """As fine as it can be cut, so that the plan comes near."""

@@ -355,10 +355,13 @@ def test_a_band_ends_where_its_last_piece_ends() -> None:
         careful=False,
     )
     layout = lay_out(job, genes)
+    assert layout is not None
     assert layout.used == 32 * job.unit
     ((_, length, bands),) = layout.cloths
     assert length == sum(size for size, _ in bands.parts)
     assert layout.left == (0, 0)
+    assert lay_out(job, genes, 32 * job.unit) == layout, "what is within the limit is laid out as without one"
+    assert lay_out(job, genes, 32 * job.unit - 1) is None
 
 
 def test_thirds_of_an_inch_and_millimeters_stay_exact() -> None:

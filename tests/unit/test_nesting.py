@@ -27,6 +27,20 @@ def test_squares_stand_in_rows_across_the_strip() -> None:
     assert nest.length == pytest.approx(3)
 
 
+def test_pages_are_filled_out_of_order_only_where_that_takes_fewer() -> None:
+    """Two of 3 by 10 in and two of 6 1/2 by 10 on pages 10 in wide: as they come 3 pages, large with small 2.
+
+    Where the order takes as few, it is kept: a small and a large one lie first on the first page.
+    """
+    small, large = box(0, 0, 3, 10), box(0, 0, 6.5, 10)
+    for keys, pages in (("aabb", [["b", "a"], ["b", "a"]]), ("abab", [["a", "b"], ["a", "b"]])):
+        pieces = [
+            _piece(small if key == "a" else large, key=f"{key}{index}") for index, key in enumerate(keys)
+        ]
+        nest = nest_bins(pieces, width=10, height=10, spacing=0.125, in_order=True)
+        assert [[one.key[0] for one in page] for page in nest.bins] == pages
+
+
 def test_spacing_lies_between_pieces_and_not_at_the_edges() -> None:
     """Four squares of 1 with 1/4 between on a width of 4.75: one row, and 12 of them 3.5 long."""
     nest = lay_strip([_piece(box(0, 0, 1, 1), 12)], width=4.75, spacing=0.25)
