@@ -121,6 +121,8 @@ _FAR_LESS: Final = 0.5
 _FOLDED: Final = 8.0
 _BETWEEN: Final = 18.0
 """Points of turn-under, and from one picture to the next, in the drawings of corners."""
+_CAPTION: Final = 84.0
+"""Points across that a caption below a picture may take."""
 _INSIDE: Final = 1.5
 _DASH: Final = 9.0
 """Points that a paper letter is drawn smaller than its fabric, and of the mark of its middle."""
@@ -493,12 +495,13 @@ def draw_middle(template: Template, said: Message) -> Drawing:
     """The paper letter on the wrong side of the cut letter with the mark of its middle, and the letter from its right
     side with the mark at the same spot of its edge."""
     back, front = _Model(template, mirrored=True), _Model(template, mirrored=False)
-    left = back.width + _EDGE + _GAP + _EDGE
-    below, seen = back.at(_EDGE, _NAMES + 4), front.at(left, _NAMES + 4)
+    start = max(_EDGE, (_CAPTION - back.width) / 2)
+    left = start + back.width + max(_GAP + _EDGE, _CAPTION + _EDGE - (back.width + front.width) / 2)
+    below, seen = back.at(start, _NAMES + 4), front.at(left, _NAMES + 4)
     paper = as_shape(below.buffer(-_INSIDE))
     marks: list[Mark] = [*_area(below, fill=_WEB), *_area(paper, fill=PAPER_SIDE, ink=HAIR)]
     marks += arrow(
-        (_EDGE + back.width + 6, _NAMES + 4 + back.height / 2), (left - 6, _NAMES + 4 + back.height / 2)
+        (start + back.width + 6, _NAMES + 4 + back.height / 2), (left - 6, _NAMES + 4 + back.height / 2)
     )
     marks += _area(seen, fill=RIGHT_SIDE)
     for area, words in ((below, WRONG_SIDE), (seen, CARRIED)):
@@ -513,9 +516,8 @@ def draw_middle(template: Template, said: Message) -> Drawing:
         )
         marks.append(line(((x, low), (x, low + _DASH)), BOLD))
         marks.append(_below(x, words))
-    return Drawing(
-        width=left + max(front.width, 30) + 4, height=_NAMES + back.height + 8, marks=tuple(marks), said=said
-    )
+    wide = left + front.width / 2 + max(front.width, _CAPTION) / 2 + 4
+    return Drawing(width=wide, height=_NAMES + back.height + 8, marks=tuple(marks), said=said)
 
 
 def _mat(wide: float, high: float, left: float = 0.0, low: float = 0.0) -> Iterator[Mark]:

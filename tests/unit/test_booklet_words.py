@@ -104,7 +104,7 @@ def _small_words(pattern: Pattern, pdf: bytes) -> set[str]:
         word
         for text in _texts(pattern, pdf)
         for word in re.findall(r"\S*[a-z]\S*", text)
-        if word not in own and not re.fullmatch(rf"[\dA-Z]*[{''.join(pieces)}]{{1,2}}[.,:]?", word)
+        if word not in own and not re.fullmatch(rf"[\dA-Z]*[{''.join(pieces)}]{{1,2}}[A-Z]?[.,:]?", word)
     }
 
 

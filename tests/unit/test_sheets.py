@@ -56,7 +56,7 @@ def test_every_page_says_what_it_is(mirrored: bool) -> None:
     ("write", "title", "told"),
     [
         (nesting_pdf, "How the letters lie on web and fabric", "Small pictures, no templates"),
-        (label_pdf, "Quilt label", "Trace the label onto fabric"),
+        (label_pdf, "Label", "Trace the label onto fabric"),
         (placement_guide_pdf, "Placement guide", ""),
     ],
 )

@@ -127,7 +127,7 @@ def test_guide_and_booklet_print_both_edges_and_the_numbers_agree(
         *panel.trimmed,
     )
     half_wide, top, bottom = _read(
-        r"side edges {} to the left and to the right of the center line, the top edge {} above the highest point of "
+        r"side edges {} to the left and to the right of it, the top edge {} above the highest point of "
         r"the words, and the bottom edge {} below their lowest point",
         words,
     )

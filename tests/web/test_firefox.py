@@ -130,7 +130,7 @@ def test_letters_that_are_too_large_are_said_and_cured(page: Page) -> None:
     page.css("#findings-open").click()
     cure = page.named("button", "Let row 1 be as large as fits")
     assert page.named("button", "Make the pattern").ask("button => button.disabled")
-    cure.click()
+    cure.press("Enter")
     page.until("() => document.querySelector('#findings-open').textContent === 'No problems found.'")
     assert page.evaluate("() => document.querySelector('#findings').childElementCount") == 0
     assert row(page)["cap_height"] == "fit"
