@@ -158,7 +158,7 @@ def test_one_finger_scrolls_until_something_is_chosen_and_two_zoom(served: Serve
             finger("touchStart", (x, y))
             for tenth in range(1, 11):
                 finger("touchMove", (x, y - up * tenth / 10))
-                page.wait_for_timeout(16)
+                page.wait_for_timeout(50)
             finger("touchEnd")
 
         box = page.locator(letter(2, 2)).bounding_box()
@@ -166,9 +166,15 @@ def test_one_finger_scrolls_until_something_is_chosen_and_two_zoom(served: Serve
         swipe(x, y, 150)
         sheet.settled(lambda: page.evaluate("() => scrollY") > 60, True)
         assert "up" not in sheet.design()["row"][1]
+        page.wait_for_timeout(1000)  # a swipe rolls on for a while
         page.evaluate("() => scrollTo(0, 0)")
         page.locator(letter(2, 2)).tap()
         page.locator("#beside").wait_for()
+        box = page.locator(letter(2, 2)).bounding_box()
+        x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+        page.wait_for_timeout(
+            1000
+        )  # as a hand takes; only then does the browser know that a finger scrolls no more
         swipe(x, y, 60)
         sheet.settled(lambda: "up" in sheet.design()["row"][1], True)
         assert page.evaluate("() => scrollY") == 0
