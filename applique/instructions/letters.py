@@ -16,7 +16,7 @@ from applique.cautions import (
     SMALL_PARTS,
     STEAM,
 )
-from applique.design import Method
+from applique.design import Method, Turns
 from applique.drawings import fusing as drawn
 from applique.instructions.book import Book
 from applique.instructions.ticks import runs_leftward
@@ -209,6 +209,14 @@ def _on_fabric(book: Book) -> Iterator[Message]:
     if pieces:
         from_back = seen_from_back(book.pattern.design.sewing)
         yield said.laid_on_fabric_said(pieces, _page(book), from_back=from_back)
+        laid = {fabric for fabric, _ in book.letter_blocks()}
+        one_way = [
+            buy.fabric.name
+            for buy in book.pattern.shopping.cloth
+            if buy.fabric.turns is Turns.UPRIGHT and buy.fabric.name in laid
+        ]
+        if one_way:
+            yield said.way_up_said(one_way)
 
 
 # Fused and cut by hand

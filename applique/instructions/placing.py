@@ -120,7 +120,7 @@ def _blocks(book: Book) -> Iterator[Block]:
     yield Cautions(items=(IRON, STEAM, MAKERS) if fused else (PINS, IRON))
     yield _held(book, items, by_row=by_row)
     if not pattern.outlines:
-        yield book.step(said.marks_off_said(trimmed=bool(panel.trim)))
+        yield book.step(*said.marks_off_said(glued=not fused, trimmed=bool(panel.trim)))
     if book.method is Method.TURNED_EDGE and Stitch.STRAIGHT in stitch_kinds(book):
         yield Heading(said=said.BY_HAND)
         yield book.step(*said.by_hand_said(outlined=bool(pattern.outlines)))

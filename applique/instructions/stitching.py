@@ -362,7 +362,8 @@ def _onto_outlines(book: Book) -> Iterator[Step]:
             if mark.where in outlined
         ],
     )
-    yield book.step(marks_off_said(trimmed=bool(pattern.panel.trim)))
+    glued = book.method is Method.TURNED_EDGE
+    yield book.step(*marks_off_said(glued=glued, trimmed=bool(pattern.panel.trim)))
 
 
 def _whole_rows(book: Book, done: str, words: Sequence[Message], wheres: Sequence[Where]) -> Iterator[Step]:

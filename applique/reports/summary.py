@@ -206,6 +206,8 @@ def _next_steps(pattern: Pattern) -> Sequence[str]:
         pattern.panel,
         pattern.design.units,
         pattern.stitching.when,
+        method=pattern.design.sewing.method,
+        way=pattern.design.sewing.freezer_paper,
         bordered=bool(pattern.quilt.borders),
     )
     return (

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Sequence
 from fractions import Fraction
 from typing import Final
 
-from applique.design import PaperSize, QuiltingKind, WhenStitched
+from applique.design import FreezerPaper, Method, PaperSize, QuiltingKind, WhenStitched
 from applique.errors import Notice
 from applique.language import Field, Listing, Message, Speech, listed, message, messages
 from applique.panel import PanelPlan
@@ -273,36 +273,81 @@ def shelf_said(shelf: Shelf, units: Units) -> Message:
 
 
 def next_steps(
-    pages: int, paper: PaperSize, panel: PanelPlan, units: Units, when: WhenStitched, *, bordered: bool
+    pages: int,
+    paper: PaperSize,
+    panel: PanelPlan,
+    units: Units,
+    when: WhenStitched,
+    *,
+    method: Method,
+    way: FreezerPaper,
+    bordered: bool,
 ) -> tuple[Message, ...]:
     """What to do with the files, of which a template file has `pages` pages, and with the quilt, `bordered` or not,
-    whose letters are stitched at `when`."""
+    whose letters are made by `method`, with turned edges by that way of freezer paper, and stitched at `when`."""
     return (
         message("Read {file}: the whole pattern, from cutting to binding.", file="`pattern.pdf`"),
-        messages(
-            "Print one of the two template files at 100 % on {paper}, {count} page: {mirrored} to trace onto fusible "
-            "web, or {reading} for freezer paper.",
-            "Print one of the two template files at 100 % on {paper}, {count} pages: {mirrored} to trace onto fusible "
-            "web, or {reading} for freezer paper.",
-            pages,
-            paper=PAPERS[paper],
-            mirrored="`templates-mirrored.pdf`",
-            reading="`templates-right-reading.pdf`",
-        ),
+        _print_step(pages, paper, method, way),
         message("Measure the rule along the bottom and the one up the side before you cut anything."),
         message(
             "Cut the panel, then mark its center line and baselines from {file}.",
             file="`placement-guide.pdf`",
         ),
-        message(
-            "Trace, fuse and cut the letters, line them up with your marks, and look at them from across the room."
-        ),
+        _LETTERS[method],
         _last_step(panel, when, bordered=bordered).filled(
             width=as_size(panel.trimmed[0], units),
             height=as_size(panel.trimmed[1], units),
             file="`pattern.pdf`",
         ),
     )
+
+
+_LETTERS: Final = {
+    Method.RAW_EDGE: message(
+        "Trace, fuse and cut the letters, line them up with your marks, and look at them from across the room."
+    ),
+    Method.MACHINE_CUT: message(
+        "Fuse web to the fabric, let the machine cut the letters, line them up with your marks, and look at them from "
+        "across the room."
+    ),
+    Method.TURNED_EDGE: message(
+        "Trace and cut the letters, turn their edges under, line them up with your marks, and look at them from across "
+        "the room."
+    ),
+}
+
+
+def _print_step(pages: int, paper: PaperSize, method: Method, way: FreezerPaper) -> Message:
+    """Which of the two template files to print, and what for."""
+    mirrored = method is not Method.TURNED_EDGE or way is FreezerPaper.WRONG_SIDE_DOWN
+    fields: dict[str, Field] = {
+        "paper": PAPERS[paper],
+        "file": "`templates-mirrored.pdf`" if mirrored else "`templates-right-reading.pdf`",
+    }
+    match method:
+        case Method.RAW_EDGE:
+            return messages(
+                "Print {file} at 100 % on {paper}, {count} page, to trace onto fusible web.",
+                "Print {file} at 100 % on {paper}, {count} pages, to trace onto fusible web.",
+                pages,
+                **fields,
+            )
+        case Method.MACHINE_CUT:
+            return messages(
+                "Print {file} at 100 % on {paper}, {count} page, to find the middle of each letter that your machine "
+                "cuts.",
+                "Print {file} at 100 % on {paper}, {count} pages, to find the middle of each letter that your machine "
+                "cuts.",
+                pages,
+                **fields,
+            )
+        case Method.TURNED_EDGE:
+            return messages(
+                "Print {file} at 100 % on {paper}, {count} page, to trace onto freezer paper.",
+                "Print {file} at 100 % on {paper}, {count} pages, to trace onto freezer paper.",
+                pages,
+                **fields,
+            )
 
 
 def _last_step(panel: PanelPlan, when: WhenStitched, *, bordered: bool) -> Message:

@@ -334,3 +334,12 @@ def test_the_paper_is_peeled_from_a_corner_that_the_letter_has(text: str) -> Non
     (template,) = drafted(row=[{"text": text}], lettering={"font": "Fredoka", "cap_height": "4in"}).templates
     flaps = [mark for mark in draw_peeled(template, message("a letter")).marks if isinstance(mark, Shape)]
     assert [flap for flap in flaps if flap.fill == "#fafafa"] != []
+
+
+@pytest.mark.parametrize("turns", ["upright", "half"])
+def test_a_print_with_a_way_up_is_said_to_stand_upright_in_each_letter(turns: str) -> None:
+    pattern = drafted(
+        lettering={"fabric": "Birds"}, fabric=[{"name": "Birds", "color": "#204060", "turns": turns}]
+    )
+    said = said_in(chapter_of(pattern, ChapterKind.LETTERS))
+    assert ("Birds has a way up" in said) is (turns == "upright")

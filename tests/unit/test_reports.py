@@ -12,7 +12,7 @@ from applique.buying import BeyondLayout, Extra, Rule, WashAndSquare
 from applique.cutting import Piece, Region, Split
 from applique.design import design_from_mapping
 from applique.pattern import Pattern, draft
-from applique.reports import pattern_json
+from applique.reports import pattern_json, summary_md
 from applique.shopping import Notion
 from applique.units import Units
 from applique.words.buying import item_said, material_said, precut_said, rule_said
@@ -528,3 +528,39 @@ def test_what_only_some_quilts_have() -> None:
     assert (said_short["fabric"], said_short["have"]) == ("Ink", "1 fat eighth")
     assert exact(said_short["more"]) == short.more > 0
     assert said["too_large_for_mat"] == [template.number for template in pattern.mat_plan.too_large] != []
+
+
+@pytest.mark.parametrize(
+    ("sewing", "file", "other", "made"),
+    [
+        ({}, "mirrored", "right-reading", "Trace, fuse and cut"),
+        ({"method": "machine cut"}, "mirrored", "right-reading", "let the machine cut"),
+        (
+            {"method": "turned edge", "freezer_paper": "right side"},
+            "right-reading",
+            "mirrored",
+            "turn their edges",
+        ),
+        (
+            {"method": "turned edge", "freezer_paper": "wrong side, shiny side down"},
+            "mirrored",
+            "right-reading",
+            "turn their edges",
+        ),
+        (
+            {"method": "turned edge", "freezer_paper": "wrong side, shiny side up"},
+            "right-reading",
+            "mirrored",
+            "turn their edges",
+        ),
+    ],
+)
+def test_the_summary_names_the_template_file_of_its_method(
+    sewing: dict[str, Any], file: str, other: str, made: str
+) -> None:
+    """Which way letters read on freezer paper: geometry, as in the table of the three ways (common practice)."""
+    summary = summary_md(draft(design_from_mapping({"row": [{"text": "LO"}], "sewing": sewing}))).decode()
+    _, _, steps = summary.partition("## What to do next")
+    assert f"Print `templates-{file}.pdf`" in steps
+    assert other not in steps.partition("## ")[0]
+    assert made in steps

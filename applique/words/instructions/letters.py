@@ -103,6 +103,7 @@ __all__ = [
     "turn_point_said",
     "turn_vee_said",
     "turning_said",
+    "way_up_said",
     "web_for_letters_said",
     "web_for_mats_said",
     "web_on_fabric_said",
@@ -317,6 +318,18 @@ def laid_on_fabric_said(pieces: Sequence[Message], page: PageOf | None, *, from_
         len(pieces),
         shown=shown,
         **fields,
+    )
+
+
+def way_up_said(fabrics: Sequence[str]) -> Message:
+    """That prints with a way up stand upright in each letter."""
+    return messages(
+        "{fabrics} has a way up: turn it so that the top of its print is where the picture has the tops of the "
+        "letters, and see that it stands upright in each letter before you fix any.",
+        "{fabrics} have a way up: turn each so that the top of its print is where the picture has the tops of the "
+        "letters, and see that it stands upright in each letter before you fix any.",
+        len(fabrics),
+        fabrics=listed(fabrics),
     )
 
 

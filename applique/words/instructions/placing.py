@@ -145,16 +145,21 @@ def pen_tested_said(method: Method, *, outlined: bool) -> Iterator[Message]:
         )
 
 
-def marks_off_said(*, trimmed: bool) -> Message:
-    """When the marks come off the panel; the basted ends of the center line stay where the panel is `trimmed` by it."""
-    if trimmed:
-        return message(
-            "Remove the marks, brushed or washed off as the maker of the pen says, before you press again. Leave the "
-            "basting at the ends of the center line until the panel is trimmed by it."
+def marks_off_said(*, glued: bool, trimmed: bool) -> Iterator[Message]:
+    """When the marks come off the panel: what is washed off waits where letters may be held with wash-away glue, and
+    the basted ends of the center line stay where the panel is `trimmed` by it."""
+    if glued:
+        yield message(
+            "Brush off what marks can be brushed off. Marks that are washed off wait until the letters are sewn, for "
+            "water lets wash-away glue go; keep the iron off them until then. Then wash them off as the maker of the "
+            "pen says, and let the panel dry before you press it."
         )
-    return message(
-        "Remove the marks, brushed or washed off as the maker of the pen says, before you press again."
-    )
+    else:
+        yield message(
+            "Remove the marks, brushed or washed off as the maker of the pen says, before you press again."
+        )
+    if trimmed:
+        yield message("Leave the basting at the ends of the center line until the panel is trimmed by it.")
 
 
 def mark_rows_said(panel: PanelPlan, units: Units, *, slanting: bool, ticked: bool) -> Iterator[Message]:
