@@ -100,10 +100,10 @@ def test_a_metric_design_takes_the_same_thread_time_and_stabilizer(text: str, st
     layers, same = inches.rows[0].layers, metric.rows[0].layers
     assert [one.minutes for one in same] == [pytest.approx(one.minutes, rel=1e-6) for one in layers]
     assert [one.edge for one in same] == pytest.approx([one.edge for one in layers], rel=1e-6)
-    for need, other in zip(inches.stabilizers, metric.stabilizers, strict=True):
+    for need, same_piece in zip(inches.stabilizers, metric.stabilizers, strict=True):
         # The same piece, cut up to what its ruler shows: an eighth of an inch, or a millimeter.
-        assert (need.used * 8).denominator == (other.used * MM_PER_INCH).denominator == 1
-        assert -Fraction(1, 8) < other.used - need.used < 1 / MM_PER_INCH
+        assert (need.used * 8).denominator == (same_piece.used * MM_PER_INCH).denominator == 1
+        assert -Fraction(1, 8) < same_piece.used - need.used < 1 / MM_PER_INCH
     for need in (*inches.stabilizers, *metric.stabilizers):
         assert need.used <= need.buy < need.used + Fraction(9, 2)
     for thread, other in zip(threads, others, strict=True):
