@@ -69,6 +69,7 @@ def test_rectangles_that_do_not_fill_a_side_have_sizes_that_do(opened: Any) -> N
     border = sheet.design()["border"][0]
     width, size = parse_length(border["width"]), parse_length(border["size"])
     assert all(((side / size).denominator == 1) for side in (Fraction(40), 30 + 2 * width))
+    sheet.rested()
     sheet.page.locator("#buy:not(.stale) .bill").wait_for(state="attached")
     sheet.page.locator("#buy-state").filter(has_text="Figured out.").wait_for()
     assert sheet.page.locator("#findings").get_by_text("rectangles").count() == 0
