@@ -59,7 +59,9 @@ class Sheet:
     def unfold(self, *places: str) -> None:
         """Open places of the settings, and what is folded away in them."""
         for name in places:
-            self.page.locator(f"[data-group='{name}'] > summary").click()
+            place = self.page.locator(f"[data-group='{name}']")
+            place.locator("> summary").click()
+            place.locator("> :nth-child(2)").wait_for(state="attached")  # a place is filled when it has unfolded
             self.unfold_more(name)
 
     def unfold_more(self, name: str) -> None:
