@@ -12,6 +12,7 @@ from applique.cautions import BLADE, SMALL_PARTS
 from applique.cloth import ClothUse, UseKind
 from applique.cutting import Demand
 from applique.cutting.diagram import Band, Diagram, Group
+from applique.cutting.values import NO_SPARE
 from applique.drawings import Drawing, text_width
 from applique.drawings.cloth import PieceNames, draw_stretches
 from applique.drawings.folding import draw_folded_across, draw_folded_down, draw_join, draw_pieced
@@ -102,7 +103,7 @@ def _fabric(book: Book, buy: FabricBuy) -> Iterator[Block]:
         pictures = tuple(draw_stretches(first, names, book.width, shown))
         yield from _cloth(book, which, pictures, cuts, tuple(_ticks(buy.fabric.name, first)))
         full = [number for band in first.bands if band.fills(first.width) for number in band.numbers]
-        if full:
+        if full and first.width - widths.least < NO_SPARE:
             yield Paragraph(said=said.full_width_said(full))
         rows = [*_rows(book, first, len(diagrams), letters, uses)]
         rows += _left(book, cut.offcuts_of([one.cloth for one in diagrams]), kept)
