@@ -106,6 +106,7 @@ def _tools(book: Book) -> Iterator[_Thing]:
     pattern = book.pattern
     taped = any(sheets.tiled for sheets in book.papers.values())
     yield said.TOOLS, said.tools_said(book.method, taped=taped, basted=bool(pattern.panel.trim)), None
+    yield said.MARKING, said.MARKING_SAID, None
     if book.method is Method.MACHINE_CUT:
         yield said.MAT, said.mat_said(pattern.templates, book.units), None
 
