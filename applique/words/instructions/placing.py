@@ -117,8 +117,8 @@ def center_said(panel: PanelPlan, units: Units) -> Iterator[Message]:
     )
     if panel.trim:
         yield message(
-            "The line rubs off, and you trim the panel by it: baste its two ends now, with a few long stitches of "
-            "light thread from the cut edge inward, clear of the letters."
+            "The line rubs off, and you trim the panel by it: baste its two ends now, with a few long stitches of the "
+            "basting thread from the cut edge inward, clear of the letters."
         )
 
 
