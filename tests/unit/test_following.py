@@ -11,11 +11,11 @@ from hypothesis import strategies as st
 
 from applique.design import Design, design_from_mapping
 from applique.language import american
-from applique.panel import requests
 from applique.pattern import sketch
 from applique.typeset.fonts import open_typeface
 from applique.typeset.remembered import Remembered
 from applique.typeset.shaping import Letter
+from applique.typeset.spacing import set_row
 from applique.web.views import drawing_view
 
 ROWS = ("OARS OUT", "HEAVE", "HOLD HER STEADY")
@@ -36,13 +36,12 @@ def test_a_key_sets_no_row_but_its_own(monkeypatch: pytest.MonkeyPatch, letterin
     """The widest row decides how high the letters are, so that a letter more of another changes nothing else."""
     before = sketch(design(*ROWS, **lettering))
     asked: list[str] = []
-    set_row = requests.set_row
 
     def noted(letters: Sequence[Letter], *rest: Any) -> Any:
         asked.append("".join(letter.text for letter in letters))
         return set_row(letters, *rest)
 
-    monkeypatch.setattr(requests, "set_row", noted)
+    monkeypatch.setattr("applique.panel.requests.set_row", noted)
     after = sketch(design("OARS OUT", "HEAVED", "HOLD HER STEADY", **lettering), after=before)
     assert set(asked) == {"HEAVED"}
     assert len(asked) == 2 - bool(lettering)

@@ -27,7 +27,7 @@ NEW = """selector => [...document.querySelectorAll(selector)].filter((one) => !o
 
 @pytest.fixture
 def sheet(served: Served, browser: Any) -> Iterator[Sheet]:
-    design = {**QUILT, "lettering": {**QUILT.get("lettering", {}), "cap_height": "2in"}}
+    design = {**QUILT, "lettering": {"cap_height": "2in"}}
     with opened(served, browser, LAPTOP, design) as shown:
         yield shown
 
