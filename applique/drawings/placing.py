@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 from typing import Final
 
 from applique.drawings.values import (
@@ -17,7 +18,6 @@ from applique.drawings.values import (
     QUIET,
     Anchor,
     Drawing,
-    Ink,
     Mark,
     Shape,
     Words,
@@ -52,10 +52,10 @@ _ABOVE: Final = 24.0
 _BELOW: Final = 4.0
 _SMALL: Final = 7.5
 _LETTER: Final = "#dedede"
-_TRIMMED: Final = Ink(width=0.5, color=QUIET, dashes=(6.0, 2.5))
-_FINISHED: Final = Ink(width=0.5, color=QUIET, dashes=(2.0, 2.0))
-_CENTER: Final = Ink(width=0.7, dashes=(8.0, 2.5, 2.0, 2.5))
-_BASELINE: Final = Ink(width=0.5, dashes=(4.0, 2.0))
+_TRIMMED: Final = replace(FINE, color=QUIET, dashes=(6.0, 2.5))
+_FINISHED: Final = replace(FINE, color=QUIET, dashes=(2.0, 2.0))
+_CENTER: Final = replace(FINE, dashes=(8.0, 2.5, 2.0, 2.5))
+_BASELINE: Final = replace(FINE, dashes=(4.0, 2.0))
 _CROSS: Final = 2.5
 _TICK: Final = (1.0, 6.0)
 _FUSED: Final = (210.0, 120.0)
@@ -66,7 +66,7 @@ _LOW: Final = 9.0
 _SOLID: Final = "#8a8a8a"
 _CLOTH: Final = 32.0
 """Points from the middle of a press cloth to the edge of the panel, at the least."""
-_HEM: Final = Ink(width=0.4, color=QUIET, dashes=(2.5, 1.5))
+_HEM: Final = replace(HAIR, dashes=(2.5, 1.5))
 _PINNED: Final = 24
 """Letters that are shown with a pin."""
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from itertools import pairwise
 from typing import Final
 
@@ -20,7 +21,6 @@ from applique.drawings.values import (
     QUIET,
     Anchor,
     Drawing,
-    Ink,
     Mark,
     Shape,
     Words,
@@ -82,9 +82,9 @@ _BELOW: Final = 20.0
 _CLEAR_OF_ROLL: Final = 6.0
 _LOW: Final = 9.0
 """Points of letters that are too low to be seen as lines."""
-_THROUGH: Final = Ink(width=0.5, color=QUIET, dashes=(1.8, 1.4))
+_THROUGH: Final = replace(FINE, color=QUIET, dashes=(1.8, 1.4))
 _PALE: Final = "#d4d4d4"
-_THREAD: Final = Ink(width=1.2)
+_THREAD: Final = CUT
 _FALL: Final = 1.7
 _BESIDE: Final = 1.5
 """Points from the edge to a needle that falls right beside it."""
@@ -533,7 +533,7 @@ def _corner(corner: said.Corner, stitch: Stitch) -> Iterator[Shape]:
     for leg in legs:
         yield line(leg, FINE)
     for leg in legs:
-        yield line(_sewn(leg, stitch, corner, legs), Ink(width=0.8))
+        yield line(_sewn(leg, stitch, corner, legs), _THREAD)
     for pivot in _pivots(corner, stitch, legs):
         yield disc(pivot, 3.0, fill=PAPER, ink=BOLD)
 

@@ -115,7 +115,7 @@ def _undone(matrix: Matrix) -> Matrix:
 def _pick_up(canvas: Canvas, ink: Ink, scale: float) -> None:
     canvas.setStrokeColor(HexColor(ink.color))
     canvas.setStrokeAlpha(ink.opacity)
-    canvas.setLineWidth(ink.width * scale)
+    canvas.setLineWidth(ink.width * scale if ink.is_to_scale else ink.width)
     canvas.setDash([dash * scale for dash in ink.dashes])
 
 

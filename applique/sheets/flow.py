@@ -35,7 +35,7 @@ from applique.instructions.values import Cell, Said
 from applique.sheets.breaking import KEPT, Piece, fill_pages
 from applique.sheets.drawing import ink_top, paint_drawing
 from applique.sheets.frame import CHAPTER, POINTS, Sheet
-from applique.sheets.strokes import HAIR, INK, QUIET, THIN, line_on
+from applique.sheets.strokes import BOLD, HAIR, INK, QUIET, THIN, line_on
 from applique.words.instructions.cover import CONTENTS, chapter_said, contents_said
 from applique.words.sheets import TAKE_CARE, continued_said
 
@@ -765,7 +765,7 @@ class Flow:
             self.paragraph(item, indent=_DASH, lead="–")
             self.left = left
         line_on(
-            self.sheet.canvas, (self.left + 2, top), (self.left + 2, self.y + self._gap(_AFTER)), width=1.6
+            self.sheet.canvas, (self.left + 2, top), (self.left + 2, self.y + self._gap(_AFTER)), width=BOLD
         )
         self.y -= 4
 

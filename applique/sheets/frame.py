@@ -19,8 +19,9 @@ from applique.geometry.points import Matrix, Point
 from applique.language import Message
 from applique.paging import RULE_STRIP, SheetFrame, Tiling
 from applique.pattern import Pattern
-from applique.sheets.lettering import UNBROKEN, Lettering, first_font
+from applique.sheets.lettering import Lettering, first_font
 from applique.sheets.strokes import HAIR, INK, QUIET, THIN, line_on
+from applique.typeset.breaks import UNBROKEN
 from applique.words.publishing import imprint_said
 from applique.words.sheets import (
     SMALL_PICTURE,

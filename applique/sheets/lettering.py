@@ -11,7 +11,7 @@ from __future__ import annotations
 import hashlib
 import re
 from bisect import bisect_right
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from functools import lru_cache
 from io import BytesIO
 from typing import Any, Final
@@ -24,6 +24,7 @@ from reportlab.pdfbase import pdfmetrics, ttfonts
 from reportlab.pdfgen.canvas import Canvas
 
 from applique.sheets.strokes import outline_on
+from applique.typeset.breaks import line_words, loose_words
 from applique.typeset.fonts import resolve_font
 from applique.typeset.labels import (
     LABEL_FONTS,
@@ -36,7 +37,7 @@ from applique.typeset.labels import (
 from applique.typeset.shaping import JOINING_SCRIPTS
 from applique.typeset.signs import is_unseen
 
-__all__ = ["UNBROKEN", "Lettering", "first_font"]
+__all__ = ["Lettering", "first_font"]
 
 _BOLD_WEIGHT: Final = 650.0
 _ALWAYS: Final = "".join(map(chr, range(0x20, 0x7F))) + "·–—“”‘’×÷½¼¾″′°²…→%−"
@@ -44,10 +45,6 @@ _NOT_EMBEDDED: Final = ("GSUB", "GPOS", "GDEF", "STAT", "MVAR")
 """Tables that a PDF has no use for; the fonts are shaped with the whole file, elsewhere."""
 _SEEN: Final = 0
 _INVISIBLE: Final = 3
-UNBROKEN: Final = "\u00a0"
-"""A space at which no line ends; like every space it is drawn as a plain one, for whoever searches the sheet."""
-_BREAKS: Final = re.compile(rf"(?!(?<=\d)\s(?:%|in|ft|yd|mm|cm|m)(?!\w))(?!(?<=\d)\s\d+/\d)[^\S{UNBROKEN}]+")
-"""Where a line may end: at spaces, but for those before a percent sign, a unit or the fraction of a mixed number."""
 _MIXED: Final = re.compile(r"(?<=\d) (?=\d+/\d)")
 """The space in a mixed number, as `1 1/2`: where it is narrow the number reads as eleven halves."""
 _MIXED_GAP: Final = 0.38
@@ -158,11 +155,12 @@ class Lettering:
     def wrapped(self, text: str, size: float, width: float, *, bold: bool = False) -> list[str]:
         """`text` in lines no wider than `width` points; a word wider than that stands alone.
 
-        Words with `UNBROKEN` between them are one word.
+        Words with `UNBROKEN` between them are one word, and so are a number and what it counts, where the line is wide
+        enough for both.
         """
         lines: list[str] = []
         used = 0.0
-        for word in filter(None, _BREAKS.split(text)):
+        for word in self._parts(text, size, width, bold=bold):
             wide = self.width(word, size, bold=bold)
             longer = used + self.width(" ", size, bold=bold) + wide
             if lines and longer <= width:
@@ -172,6 +170,13 @@ class Lettering:
                 lines.append(word)
                 used = wide
         return lines
+
+    def _parts(self, text: str, size: float, width: float, *, bold: bool) -> Iterator[str]:
+        for word in line_words(text):
+            if self.width(word, size, bold=bold) <= width:
+                yield word
+            else:
+                yield from loose_words(word)
 
     def shortened(self, text: str, size: float, width: float, *, bold: bool = False) -> str:
         """`text`, cut with an ellipsis where it is wider than `width` points."""

@@ -496,3 +496,41 @@ def test_the_table_has_lowest_points_only_where_something_is_off_its_baseline() 
         text = "\n".join(_pages(placement_guide_pdf(_pattern(words)))).replace("\u00a0", " ")
         assert ("lowest (in)" in text) is off
         assert (len(re.findall(r"\d below\s*$", text, flags=re.MULTILINE)) >= 2) is off
+
+
+@pytest.mark.parametrize(
+    ("texts", "unit"),
+    [(("little fill", "ILLICIT jilt"), True), (("שלום בית", "ברוכים הבאים"), False)],
+    ids=["narrow letters and a tail", "Hebrew near its edges"],
+)
+def test_numbers_of_narrow_letters_stand_under_their_ticks_in_order(
+    texts: tuple[str, str], unit: bool
+) -> None:
+    """Rows of narrow letters had no numbers, or some that ran together; a tail below the line took the whole row's."""
+    rows = ({"text": texts[0], "cap_height": "15cm"}, {"text": texts[1], "cap_height": "11cm"})
+    panel = {"width": "100cm", "height": "60cm"} if unit else {"width": "110cm", "height": "70cm"}
+    font = "Fredoka" if unit else "Rubik"
+    pattern = _pattern(*rows, panel=panel, lettering={"font": font}, units="cm", paper={"size": "A4"})
+    pdf = placement_guide_pdf(pattern)
+    assert _overlaps(pattern, pdf) == []
+    words = [(said, box) for said, box, _ in _drawing(pattern, _words(pdf))]
+    ((_, (left, _, right, _)),) = [word for word in words if word[0] == "center line"]
+    names = {said: box for said, box in words if re.fullmatch(r"row \d+", said)}
+    scale = (names["row 1"][1] - names["row 2"][1]) / (pattern.marks[0].height - pattern.marks[1].height)
+    short = 0
+    for mark in pattern.marks:
+        level = names[f"row {mark.where.row}"][1]
+        below = [
+            one for one in words if level - 50 < one[1][1] < level and re.search(r"\d(?: cm)? [LR]$", one[0])
+        ]
+        middles = []
+        for letter in sorted(mark.letters, key=lambda one: one.middle):
+            at = (left + right) / 2 + scale * letter.middle
+            number = f"{round(abs(letter.middle) * 25.4) / 10:g} cm {'L' if letter.middle < 0 else 'R'}"
+            (box,) = [box for said, box in below if said in (number, number.replace(" cm", ""))]
+            assert box[0] - 3 <= at <= box[2] + 3
+            short += number not in [said for said, _ in below]
+            middles.append((box[0] + box[2]) / 2)
+        assert middles == sorted(middles)
+    assert (short == 0) is unit
+    assert ("without a unit are centimeters" in _pages(pdf)[0]) is not unit
