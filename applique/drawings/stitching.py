@@ -340,10 +340,12 @@ def draw_order(
     bordered: bool,
 ) -> Drawing:
     """The panel, `bordered` the whole quilt, in pale gray, its rows marked 1st, 2nd and so on as they are sewn, with
-    arrows outward."""
+    arrows outward; beside it the names of several rows."""
     (panel,) = picture.of(Part.PANEL)
     x0, y0, x1, y1 = (0.0, 0.0, picture.width, picture.height) if bordered else panel.laid.bounds()
-    scale = min(size[0] / (x1 - x0), size[1] / (y1 - y0))
+    named = [] if len(order) == 1 else [(where, where.as_field()) for where in order]
+    beside = max((_TO_WORDS + text_width(speech.field(name), _LEAST) for _, name in named), default=0.0)
+    scale = min((size[0] - beside) / (x1 - x0), size[1] / (y1 - y0))
     onto: Matrix = (scale, 0.0, 0.0, scale, -x0 * scale, -y0 * scale)
     marks: list[Mark] = []
     around = (Part.PATCH, Part.EDGE) if bordered else ()
@@ -373,9 +375,14 @@ def draw_order(
                 anchor=Anchor.MIDDLE,
             )
         )
+    far, high = (x1 - x0) * scale, (y1 - y0) * scale
+    levels = [middles[where][1] for where, _ in named]
+    for (_, name), y, at in zip(named, levels, spread(levels, (4.0, high - 4.0)), strict=True):
+        marks.append(line(((far + 1, y), (far + _TO_WORDS - 2, at)), HAIR))
+        marks.append(Words(said=name, at=(far + _TO_WORDS, at - 0.36 * _LEAST), size=_LEAST))
     return Drawing(
-        width=(x1 - x0) * scale,
-        height=(y1 - y0) * scale,
+        width=far + beside,
+        height=high,
         marks=tuple(marks),
         said=said.order_drawn_said(),
     )

@@ -124,7 +124,7 @@ def _pick_up(canvas: Canvas, ink: Ink, scale: float) -> None:
 def _words(sheet: Sheet, words: Words, at: Point, scale: float) -> None:
     canvas, letters = sheet.canvas, sheet.letters
     text = words.said if isinstance(words.said, str) else sheet.tell(words.said)
-    size = max(words.size * scale, min(words.size, _READABLE))
+    size = max(words.size * min(scale, 1.0), min(words.size, _READABLE))
     canvas.saveState()
     canvas.translate(*at)
     if words.turn_deg:

@@ -61,6 +61,8 @@ _LAST_TICK: Final = 12.0
 """Points of the last tick of the millimeters, which goes on beside their length."""
 _CAPTION_BELOW: Final = -14.0
 """Points from the rule along the bottom to the line that its captions stand on."""
+_RIGHTWARD: Final = "\u200e"
+"""Left-to-right mark (Unicode bidirectional algorithm, UAX 9)."""
 
 
 class Drawn(Enum):
@@ -105,7 +107,7 @@ class Sheet:
         self.mirrored = mirrored
         self.page_count = page_count
         self.page = 0
-        self.speech = replace(pattern.speech, space=UNBROKEN)
+        self.speech = replace(pattern.speech, space=UNBROKEN, mark=_RIGHTWARD)
         self._drawn = drawn
         self._title, self._method = pattern.title, method
         self._imprint = self.speech.field(imprint_said(pattern.design.publisher))
