@@ -69,6 +69,7 @@ __all__ = [
     "STITCHED_DOWN",
     "STOP",
     "TRIMMED",
+    "UNMARK",
     "Sleeve",
     "Strip",
     "bias_said",
@@ -102,6 +103,7 @@ MEASURED_SEEN: Final = message(
 SQUARE_SEEN: Final = message("A square ruler on a corner of the quilted quilt, and the cut along it")
 RULER: Final = message("ruler")
 OUTSIDE: Final = message("cut off")
+UNMARK: Final = message("Now pull out the basting thread that marks the center and the corners of the top.")
 TRIMMED: Final = message("Quilt squared up and trimmed")
 
 
@@ -112,9 +114,9 @@ def square_said(from_seam: Fraction | None, trimmed: Extent, units: Units, *, re
         return message(
             "Quilting draws a quilt in and pulls it out of square. Lay it flat, the top up. With a tape measure mark "
             "{half_width} to the left and to the right of the center that you thread-marked, and {half_height} above "
-            "and below it, each in several places; join the marks with a long ruler and chalk. Check the corners with "
-            "a square ruler, and that both diagonals are alike, before you trim top, batting and backing together "
-            "along the lines.",
+            "and below it, each in several places; join the marks with a long ruler and the chalk pencil. Check the "
+            "corners with a square ruler, and that both diagonals are alike, before you trim top, batting and backing "
+            "together along the lines.",
             half_width=as_size(trimmed[0] / 2, units),
             half_height=as_size(trimmed[1] / 2, units),
         )
