@@ -241,8 +241,8 @@ def _beside(
             (mark.left, panel[0] - 7, Anchor.END),
             (mark.right, panel[1] + 7, Anchor.START),
         ):
-            at = (x, y - 2.5 - _END_LOW)
-            yield Words(said=side_said(place, units), at=at, size=_SMALL, color=QUIET, anchor=anchor)
+            low_at = (x, y - 2.5 - _END_LOW)
+            yield Words(said=side_said(place, units), at=low_at, size=_SMALL, color=QUIET, anchor=anchor)
 
 
 def draw_fused_down(
