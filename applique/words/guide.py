@@ -38,6 +38,8 @@ __all__ = [
     "notices_after_table",
     "only_in_table",
     "outlines_heading",
+    "own_baseline_said",
+    "own_end_said",
     "point_said",
     "row_heading",
     "row_number",
@@ -198,13 +200,14 @@ def what_to_mark(
     if turned:
         yield message(
             "The table says how far a letter or a row is turned: a row from level, a letter from its row. The "
-            "distances are those of the letters as they lie then: the tick is where the middle marked on the template "
-            "falls, which need not be halfway between the two edges."
+            "distances are those of the letters as they lie then."
         )
     if drawn.lean:
         yield message(
-            "A letter that is turned in its row has two thin lines: the dashed one stands square on the baseline, the "
-            "solid one runs along the letter itself, and the turn is the angle between them."
+            "A letter that is turned in its row has a baseline of its own, between two small crosses as wide apart as "
+            "the letter is: mark both points by the table, join them with a ruler, and lay the letter's own baseline "
+            "on that line with its middle halfway between them. The angle is how far it is turned from the dashed "
+            "line, square on the baseline of the row."
         )
 
 
@@ -433,6 +436,33 @@ def turned_letter_said(letter: LetterMark, units: Units, *, row_deg: float) -> M
     if letter.above_baseline > 0:
         return message("{turn}, its lowest point {length} above the baseline", turn=turn, length=away)
     return message("{turn}, its lowest point {length} below the baseline", turn=turn, length=away)
+
+
+def own_end_said(letter: LetterMark, end: int, units: Units, *, level: bool) -> Message:
+    """An end of the own baseline of a letter that is turned, 0 on its left, 1 on its right: how far it is from the
+    center line, and above or below the baseline of its row; of a row that is not `level` how far down from the cut top
+    edge."""
+    if letter.own is None or letter.own_ends is None:
+        return message("")
+    across = beside_center(letter.own_ends[end][0], units)
+    if not level:
+        return message("{across}, {down} down", across=across, down=_length(letter.own_ends[end][1], units))
+    above = letter.own.above[end]
+    length = _length(abs(above), units)
+    if length.number == 0:
+        return message("{across}, on the baseline", across=across)
+    if above > 0:
+        return message("{across}, {length} above the baseline", across=across, length=length)
+    return message("{across}, {length} below the baseline", across=across, length=length)
+
+
+def own_baseline_said(letter: LetterMark, units: Units, *, level: bool) -> Message:
+    """Where the own baseline of a letter that is turned is drawn: from one point to another."""
+    return message(
+        "its own baseline from {left} to {right}",
+        left=own_end_said(letter, 0, units, level=level),
+        right=own_end_said(letter, 1, units, level=level),
+    )
 
 
 def _turned_from_row(turn_deg: float, row_deg: float) -> Message:
