@@ -20,7 +20,7 @@ from applique.geometry.polygons import Shape, parts_in_order, parts_of
 from applique.outline_layer import PlacedOutline
 from applique.panel import Baseline, Laid, PanelPlan, PlacedCut
 from applique.picture import Item, Part, Picture
-from applique.pieces import OwnBaseline, Template, own_baseline, part_names, template_key
+from applique.pieces import Template, own_baseline, part_names, template_key
 from applique.sewing.quilting import QuiltingPlan
 from applique.units import MM_PER_INCH, Units
 
@@ -28,6 +28,7 @@ __all__ = [
     "Lean",
     "LetterMark",
     "OutlineMark",
+    "OwnMark",
     "PanelLines",
     "PartMark",
     "RowMark",
@@ -78,6 +79,19 @@ class Lean:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class OwnMark:
+    """The own baseline of a letter that is turned by hand, as long as the letter is wide: its left end, its right one.
+
+    `ends` are in the frame of the panel, `measured` from the center line and down from the cut top edge, `above` from
+    the baseline of the row, square to that, negative below it.
+    """
+
+    ends: tuple[Point, Point]
+    measured: tuple[Point, Point]
+    above: tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class LetterMark:
     """Where one cut stands on the panel, in inches from the center line; negative is left of it.
 
@@ -85,8 +99,7 @@ class LetterMark:
     above the baseline then. `tick` is the mark on the baseline plumb with that of the middle on its template, in the
     frame of the panel, turned as the baseline runs there, and `middle` where that is; `tick_down` is how far it is
     below the cut top edge. `parts` are its separate pieces, nothing where it is in one. `lean` and `own` are there
-    where it is turned; `own_ends` are the ends of its own baseline, each from the center line and down from the cut top
-    edge.
+    where it is turned.
     """
 
     text: str
@@ -100,8 +113,7 @@ class LetterMark:
     tick_down: float
     parts: tuple[PartMark, ...]
     lean: Lean | None
-    own: OwnBaseline | None
-    own_ends: tuple[Point, Point] | None
+    own: OwnMark | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -293,8 +305,13 @@ def row_marks(
                         center,
                     ),
                     lean=_lean(cut, _turn(cut, foot)),
-                    own=own,
-                    own_ends=own and (measured(own.ends[0]), measured(own.ends[1])),
+                    own=None
+                    if own is None
+                    else OwnMark(
+                        ends=own.ends,
+                        measured=(measured(own.ends[0]), measured(own.ends[1])),
+                        above=own.above,
+                    ),
                 )
                 for index, (cut, foot, tick, own) in enumerate(zip(row.cuts, feet, ticks, owned, strict=True))
             ),

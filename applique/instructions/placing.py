@@ -68,7 +68,7 @@ def _blocks(book: Book) -> Iterator[Block]:
     around = pattern.design.outline.around
     slanting = any(not mark.level for mark in marks)
     ticked, by_word = (any(mark.by_word is way for mark in marks if mark.letters) for way in (False, True))
-    turned = [(mark, letter) for mark in marks for letter in mark.letters if letter.own]
+    turned = [(mark, letter, letter.own) for mark in marks for letter in mark.letters if letter.own]
     yield book.step(
         *said.mark_rows_said(panel, units, slanting=slanting, ticked=ticked),
         *(outlines.long_ticks_said(pattern.outlines, around, units) if pattern.outlines else ()),
@@ -103,7 +103,7 @@ def _blocks(book: Book) -> Iterator[Block]:
     )
     if turned:
         yield Paragraph(said=said.TURNED)
-        rows = tuple(said.turned_cells(mark, letter, units) for mark, letter in turned)
+        rows = tuple(said.turned_cells(mark, letter, own, units) for mark, letter, own in turned)
         yield Table(columns=_TURNED, rows=rows)
     off = tuple(_off_line(book))
     if off:

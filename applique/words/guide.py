@@ -8,8 +8,8 @@ from fractions import Fraction
 from typing import Final
 
 from applique.errors import Notice
-from applique.language import Measure, Message, Unit, listed, message, messages
-from applique.marks import LetterMark, RowMark
+from applique.language import Field, Measure, Message, Unit, listed, message, messages
+from applique.marks import LetterMark, OwnMark, RowMark
 from applique.panel import PanelPlan
 from applique.units import Units, as_length, as_seam, as_size
 from applique.words.sheets import from_center, notice_said, turn_said
@@ -438,30 +438,29 @@ def turned_letter_said(letter: LetterMark, units: Units, *, row_deg: float) -> M
     return message("{turn}, its lowest point {length} below the baseline", turn=turn, length=away)
 
 
-def own_end_said(letter: LetterMark, end: int, units: Units, *, level: bool) -> Message:
+def own_end_said(own: OwnMark, end: int, units: Units, *, level: bool) -> Message:
     """An end of the own baseline of a letter that is turned, 0 on its left, 1 on its right: how far it is from the
     center line, and above or below the baseline of its row; of a row that is not `level` how far down from the cut top
     edge."""
-    if letter.own is None or letter.own_ends is None:
-        return message("")
-    across = beside_center(letter.own_ends[end][0], units)
+    across, down = own.measured[end]
+    fields: dict[str, Field] = {"across": beside_center(across, units)}
     if not level:
-        return message("{across}, {down} down", across=across, down=_length(letter.own_ends[end][1], units))
-    above = letter.own.above[end]
+        return message("{across}, {down} down", down=_length(down, units), **fields)
+    above = own.above[end]
     length = _length(abs(above), units)
     if length.number == 0:
-        return message("{across}, on the baseline", across=across)
+        return message("{across}, on the baseline", **fields)
     if above > 0:
-        return message("{across}, {length} above the baseline", across=across, length=length)
-    return message("{across}, {length} below the baseline", across=across, length=length)
+        return message("{across}, {length} above the baseline", length=length, **fields)
+    return message("{across}, {length} below the baseline", length=length, **fields)
 
 
-def own_baseline_said(letter: LetterMark, units: Units, *, level: bool) -> Message:
+def own_baseline_said(own: OwnMark, units: Units, *, level: bool) -> Message:
     """Where the own baseline of a letter that is turned is drawn: from one point to another."""
     return message(
         "its own baseline from {left} to {right}",
-        left=own_end_said(letter, 0, units, level=level),
-        right=own_end_said(letter, 1, units, level=level),
+        left=own_end_said(own, 0, units, level=level),
+        right=own_end_said(own, 1, units, level=level),
     )
 
 

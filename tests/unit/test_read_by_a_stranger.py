@@ -167,7 +167,7 @@ def test_a_turned_letter_is_laid_by_two_points_that_booklet_guide_and_template_a
         ]
         (x0, y0), (x1, y1) = points
         # A protractor on the two printed points: each is right to half a sixteenth of an inch.
-        wide = letter.own.above and cut.outline.bounds()[2] - cut.outline.bounds()[0]
+        wide = cut.outline.bounds()[2] - cut.outline.bounds()[0]
         assert math.dist(*points) == pytest.approx(wide, abs=1 / 12)
         assert math.degrees(math.atan2(y1 - y0, x1 - x0)) == pytest.approx(
             turn, abs=math.degrees(1 / 16 / wide)

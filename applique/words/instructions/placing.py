@@ -7,7 +7,7 @@ from typing import Final
 
 from applique.design import Method
 from applique.language import Field, Message, PageOf, message
-from applique.marks import LetterMark, RowMark
+from applique.marks import LetterMark, OwnMark, RowMark
 from applique.panel import PanelPlan
 from applique.units import Units, as_length, as_size
 from applique.words.guide import own_end_said
@@ -239,7 +239,7 @@ def stand_said(*, off: bool, listed: bool) -> Message:
     )
 
 
-def turned_cells(mark: RowMark, letter: LetterMark, units: Units) -> tuple[Field, ...]:
+def turned_cells(mark: RowMark, letter: LetterMark, own: OwnMark, units: Units) -> tuple[Field, ...]:
     """A letter that is turned in its row, as the cells of a table: its template, itself, its row, how far it is turned,
     and both ends of its own baseline."""
     return (
@@ -247,8 +247,8 @@ def turned_cells(mark: RowMark, letter: LetterMark, units: Units) -> tuple[Field
         letter.text,
         table_said(mark.where),
         turn_said(letter.turn_deg),
-        own_end_said(letter, 0, units, level=mark.level),
-        own_end_said(letter, 1, units, level=mark.level),
+        own_end_said(own, 0, units, level=mark.level),
+        own_end_said(own, 1, units, level=mark.level),
     )
 
 
