@@ -20,6 +20,7 @@ from applique.language import Message, Speech, message, messages
 from applique.paging.lookalikes import spelled_out
 from applique.paging.values import LabelSpot, PartTag
 from applique.pieces import MOST_ROWS_SAID, Layer, Template, rows_said
+from applique.typeset.breaks import line_words, loose_words
 from applique.typeset.labels import label_width
 
 __all__ = [
@@ -152,13 +153,22 @@ def _in_rows(template: Template) -> Message:
 def _wrapped(text: str, own_fonts: tuple[str, ...]) -> list[str]:
     """`text` in lines of a label, none wider than a label may be."""
     lines: list[str] = []
-    for word in text.split():
+    for word in _parts(text, own_fonts):
         longer = f"{lines[-1]} {word}" if lines else word
         if lines and _fits_label(longer, 1, own_fonts):
             lines[-1] = longer
         else:
             lines.append(_shortened(word, 1, own_fonts))
     return lines
+
+
+def _parts(text: str, own_fonts: tuple[str, ...]) -> Iterator[str]:
+    """What stands on one line of a label, as far as that is wide enough."""
+    for word in line_words(text):
+        if _fits_label(word, 1, own_fonts):
+            yield word
+        else:
+            yield from loose_words(word)
 
 
 def _shortened(text: str, line: int, own_fonts: tuple[str, ...]) -> str:

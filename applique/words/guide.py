@@ -128,13 +128,15 @@ def scale_said(quilt_per_paper: Fraction, panel: PanelPlan, units: Units) -> Mes
 class Drawn:
     """What the small drawing shows: any `level` baseline with the numbers beside it, any that is `slanting` with the
     two points that it runs through, the numbers of those `points`, of the `middles` of letters under their ticks, and
-    of the `ends` of rows; whether other ticks are `bare` of numbers; and how letters `lean` that are turned."""
+    of the `ends` of rows; whether some middles are `short` of their unit and other ticks `bare` of numbers; and how
+    letters `lean` that are turned."""
 
     level: bool
     slanting: bool
     points: bool
     middles: bool
     ends: bool
+    short: bool
     bare: bool
     lean: bool
 
@@ -172,7 +174,7 @@ def what_to_mark(
             "A row that slants has two small crosses. The table says how far each is from the center line, and how far "
             "down from the cut top edge: mark both points and join them with a ruler."
         )
-    yield from _places_said(drawn, by_word=by_word, ticked=ticked)
+    yield from _places_said(drawn, units, by_word=by_word, ticked=ticked)
     if lowest:
         yield message(
             "Lay each letter by its baseline: the last column says how far its lowest point is below the line or above "
@@ -211,7 +213,13 @@ def what_to_mark(
         )
 
 
-def _places_said(drawn: Drawn, *, by_word: bool, ticked: bool) -> Iterator[Message]:
+_SHORT: Final = {
+    Units.INCHES: message("Numbers under ticks that stand without a unit are inches."),
+    Units.CENTIMETERS: message("Numbers under ticks that stand without a unit are centimeters."),
+}
+
+
+def _places_said(drawn: Drawn, units: Units, *, by_word: bool, ticked: bool) -> Iterator[Message]:
     """What to mark on the baselines, ticks or the ends of words, and which numbers of it and of the ends of rows the
     drawing shows."""
     if ticked:
@@ -223,6 +231,8 @@ def _places_said(drawn: Drawn, *, by_word: bool, ticked: bool) -> Iterator[Messa
         yield message("The number under a tick is its own; a tick without one has it in the table.")
     elif drawn.middles:
         yield message("The number under a tick is its own.")
+    if drawn.middles and drawn.short:
+        yield _SHORT[units]
     if by_word and ticked:
         yield message(
             "Small letters have no ticks: the table lists their words. Mark on the baseline where each word starts and "
@@ -283,7 +293,7 @@ def beside_center(place: float, units: Units) -> Message:
 
 
 def in_column(place: float, units: Units) -> Message:
-    """The same in a column whose head says the unit."""
+    """The same where the unit is said elsewhere, as in the head of a column."""
     length = replace(_length(abs(place), units), unit=Unit.IN_HEAD)
     if length.number == 0:
         return message("on the line")

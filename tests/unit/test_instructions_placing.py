@@ -22,7 +22,7 @@ from applique.sheets import placement_guide_pdf
 from applique.units import as_length
 from applique.words.instructions.placing import TURNED_HEAD
 from applique.words.sheets import from_center
-from tests.chapters import chapter_of, drafted, said_in, steps_of, words_in
+from tests.chapters import chapter_of, drafted, run_over, said_in, steps_of, words_in
 
 TWO: dict[str, Any] = {
     "row": [{"text": "ROW"}, {"text": "HI", "align": "left"}],
@@ -300,3 +300,23 @@ def test_a_letter_that_is_turned_in_its_row_is_said_to_be_where_letters_are_laid
     assert "lies by its own baseline" in said_in(chapter)
     straight = said_in(chapter_of(drafted(row=[{"text": "OAR"}]), ChapterKind.PLACING))
     assert "turned in" not in straight and "own baseline" not in straight
+
+
+def test_ends_are_said_of_all_rows_or_of_none() -> None:
+    """One row of three had its ends in the drawing, for only that one had room beside its letters."""
+    lettering = {"font": "Fredoka", "cap_height": "7in"}
+    panel = {"width": "41in", "height": "47in"}
+    texts = ("ROW", "STEADY", "HOME")
+    pattern = drafted(row=[{"text": text} for text in texts], lettering=lettering, panel=panel)
+    words = words_in(placement(pattern))
+    for mark in pattern.marks:
+        for place, side in ((mark.left, "L"), (mark.right, "R")):
+            number = f"{as_length(abs(place), pattern.design.units, denominator=16)} {side}"
+            assert number in words
+    assert run_over(placement(pattern)) == []
+    close = drafted(
+        row=[{"text": text} for text in ("the kettle sings", "on", "the stove") * 5],
+        lettering={"font": "Fredoka", "cap_height": "fit", "row_spacing": "2in"},
+        panel={"width": "20in", "height": "40in"},
+    )
+    assert not [said for said in words_in(placement(close)) if re.search(r" [LR]$", said)]
