@@ -125,9 +125,14 @@ def _edges(lines: PanelLines, onto: Matrix) -> Iterator[Mark]:
 
 def _row(mark: RowMark, onto: Matrix) -> Iterator[Mark]:
     """A baseline with a tick under the middle of each letter, unless those are laid word by word, and a cross at each
-    end of one that slants."""
+    end of one that slants, and of the own baseline of a letter that is turned."""
     yield line([point_under(onto, point) for point in mark.baseline], _BASELINE)
-    for point in () if mark.level else (mark.baseline[0], mark.baseline[-1]):
+    crossed = [] if mark.level else [mark.baseline[0], mark.baseline[-1]]
+    for letter in mark.letters:
+        if letter.own is not None:
+            yield line([point_under(onto, point) for point in letter.own.ends], FINE)
+            crossed += letter.own.ends
+    for point in crossed:
         x, y = point_under(onto, point)
         yield line(((x - _CROSS, y - _CROSS), (x + _CROSS, y + _CROSS)), FINE)
         yield line(((x - _CROSS, y + _CROSS), (x + _CROSS, y - _CROSS)), FINE)

@@ -320,9 +320,22 @@ def _baseline(sheet: Sheet, mark: RowMark, onto: Matrix, tick: float) -> None:
             own, square = _lean_lines(letter.lean, onto)
             line_on(sheet.canvas, *own, width=THIN)
             dashed_path(sheet.canvas, square, gray=INK)
-    for point in () if mark.level else (mark.baseline[0], mark.baseline[-1]):
+        if letter.own:
+            first, last = (point_under(onto, point) for point in letter.own.ends)
+            line_on(sheet.canvas, first, last, width=THIN)
+    for point in _crossed(mark):
         for start, end in _cross(point, onto):
             line_on(sheet.canvas, start, end, width=THIN)
+
+
+def _crossed(mark: RowMark) -> Iterator[Point]:
+    """The points of a row that a line is drawn through: the ends of a baseline that slants, and of that of each letter
+    that is turned."""
+    if not mark.level:
+        yield from (mark.baseline[0], mark.baseline[-1])
+    for letter in mark.letters:
+        if letter.own is not None:
+            yield from letter.own.ends
 
 
 def _cross(point: Point, onto: Matrix) -> tuple[tuple[Point, Point], tuple[Point, Point]]:
@@ -566,7 +579,9 @@ def _taken(pattern: Pattern, onto: Matrix, lines: PanelLines, tick: float) -> Ta
             taken.take_line(_tick(letter, onto, tick))
             for line in _lean_lines(letter.lean, onto) if letter.lean else ():
                 taken.take_line(line)
-        for point in () if mark.level else (mark.baseline[0], mark.baseline[-1]):
+            if letter.own:
+                taken.take_line([point_under(onto, point) for point in letter.own.ends])
+        for point in _crossed(mark):
             for stroke in _cross(point, onto):
                 taken.take_line(stroke)
     for x0, y0, x1, y1 in edges:

@@ -271,6 +271,10 @@ def _letter(sheet: Sheet, pattern: Pattern, mark: RowMark, letter: LetterMark) -
         yield from _wrapped(
             sheet, tell(said.turned_letter_said(letter, units, row_deg=mark.turn_deg)), _Kind.NOTE
         )
+    if letter.own is not None:
+        yield from _wrapped(
+            sheet, tell(said.own_baseline_said(letter.own, units, level=mark.level)), _Kind.NOTE
+        )
     yield from _part_lines(sheet, pattern, letter.parts)
 
 

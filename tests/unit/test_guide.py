@@ -209,7 +209,11 @@ def test_a_slanting_row_has_its_two_points_and_a_turned_letter_its_angle_on_the_
         for a, b in runs
         if abs(a[0] - b[0]) == pytest.approx(5, abs=0.01) and abs(a[1] - b[1]) == pytest.approx(5, abs=0.01)
     ]
-    assert len(crosses) == 4
+    assert len(crosses) == 8  # two strokes on each end of the row, and of the letter's own baseline
+    own = mark.letters[1].own
+    assert own is not None
+    for (across, _), (x, _) in zip(own.measured, (crosses[4], crosses[6]), strict=True):
+        assert x == pytest.approx(center + across * inch, abs=0.5)
     for (across, down), (x, y) in zip(mark.ends, (crosses[0], crosses[2]), strict=True):
         assert x == pytest.approx(center + across * inch, abs=0.5)
         (beside,) = [box for said, box, _ in words if said == _beside(across)]
