@@ -22,7 +22,6 @@ from applique.drawings.values import (
     QUIET,
     Anchor,
     Drawing,
-    Ink,
     Mark,
     Shape,
     Words,
@@ -60,7 +59,7 @@ _LINE: Final = 4.0
 """Points between the lines of a row."""
 _NAME: Final = 12.0
 _NUMBER: Final = 9.0
-_SEWN: Final = Ink(width=1.3, dashes=(3.0, 1.8))
+_SEWN: Final = replace(BOLD, dashes=(3.0, 1.8))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -252,7 +251,7 @@ def _trimmed_off(allowance: str) -> Iterator[Mark]:
     middle = (28.0 + 56.0 + off) / 2, (80.0 + 52.0 + off) / 2
     yield line(((middle[0] - off / 2, middle[1] - off / 2), (middle[0], middle[1])), CUT)
     yield line(((middle[0] - off / 4, middle[1] - off / 4), (12.0, 40.0)), HAIR)
-    yield Words(said=allowance, at=(0.0, 32.0), size=_SMALL)
+    yield Words(said=allowance, at=(25.0, 32.0), size=_SMALL, anchor=Anchor.END)
 
 
 def _opened(*, slanted: bool) -> Iterator[Mark]:

@@ -4,16 +4,12 @@ from __future__ import annotations
 
 import asyncio
 import contextlib
-import json
-import re
 import sys
-import tomllib
 from collections.abc import AsyncIterator, Callable, Mapping
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final, TypeVar
-from urllib.parse import quote
 
 from starlette.applications import Starlette
 from starlette.exceptions import HTTPException
@@ -25,50 +21,56 @@ from starlette.staticfiles import StaticFiles
 
 from applique.archives import zipped
 from applique.design import Design, design_data, design_from_mapping
-from applique.design.lines import line_of
-from applique.design.reading import words_of_design
-from applique.errors import Problem, Refusal, Where
+from applique.errors import Problem, Refusal
 from applique.kept import ChangedElsewhere, Chest, history_from
 from applique.kept.chest import LARGEST_BESIDE
 from applique.language import Speech, american, message
-from applique.naming import readable_name
-from applique.nesting import Effort
 from applique.pattern import Sketch, sketch
 from applique.photos import LARGEST_FILE as LARGEST_PHOTO
-from applique.photos import read_photo
-from applique.publishing import LARGEST_FILE, read_mark
+from applique.publishing import LARGEST_FILE
 from applique.record import RECORD
-from applique.reports import design_toml
 from applique.starter import new_design
 from applique.typeset.bundled import bundled_folder
 from applique.units import parse_length
-from applique.web.beginnings import drawn_small, sample_design, sample_names, sample_picture
-from applique.web.bench import Bench, Message, Task
+from applique.web.answering import (
+    TAB_HEADER,
+    download,
+    effort_asked,
+    event,
+    file_stem,
+    svg,
+    tab_asking,
+    table_in,
+    while_wanted,
+)
+from applique.web.beginnings import sample_design, sample_names, sample_picture
+from applique.web.bench import Bench, Task
 from applique.web.bodies import LARGEST_FONT, LARGEST_HISTORY, TooLarge, read_body, read_object
-from applique.web.findings import notice_views, problem_views, refusal_views
+from applique.web.borders import borders_to_choose, spare_fabrics
+from applique.web.findings import notice_views, problem_views
 from applique.web.guard import Guard, refused
+from applique.web.listing import NamesAnswers
 from applique.web.moves import followed, moved, put_back
 from applique.web.openapi import openapi
+from applique.web.opening import OpeningAnswers, take_font, take_mark, take_photo
 from applique.web.pages import page_count, page_png
 from applique.web.presence import Presence
 from applique.web.samples import font_list, font_sample
 from applique.web.speaking import described, page_html, speech_of
-from applique.web.tabs import Made, Tab, Tabs, tab_beside
-from applique.web.tasks import CustomersTask, FontTask, MakeTask, NumbersTask, warm
+from applique.web.tabs import Made, Tab, Tabs
+from applique.web.tasks import CustomersTask, MakeTask, NumbersTask, warm
+from applique.web.trash import TrashAnswers, quilt_picture, quilt_views
 from applique.web.views import drawing_view
 
 __all__ = ["Start", "page_app"]
 
 Result = TypeVar("Result")
-TAB_HEADER: Final = "x-applique-tab"
 _STATIC: Final = Path(__file__).parent / "static"
 _LETTERING: Final = {
     "display.ttf": "fraunces/Fraunces[SOFT,WONK,opsz,wght].ttf",
     "text.ttf": "rubik/Rubik[wght].ttf",
 }
 """The bundled fonts that the page itself is set in."""
-_LOOK_EVERY: Final = 0.1
-"""Seconds between looks at whether the page still waits for an answer."""
 _UNTIL_READY: Final = 0.3
 """Seconds after its first answer until the server loads more; the page has drawn itself by then."""
 _WIDEST_PICTURE: Final = 1600
@@ -98,15 +100,12 @@ class _Page:
         self._drawing.shutdown(wait=False, cancel_futures=True)
         self.bench.close()
 
-    async def _drawn(self, work: Callable[[], Result]) -> Result:
+    async def drawn(self, work: Callable[[], Result]) -> Result:
         """Typefaces and prepared shapes are shared, so one thread does all that draws."""
         return await asyncio.get_running_loop().run_in_executor(self._drawing, work)
 
     def _tab(self, request: Request) -> Tab:
-        tab = self._tabs.get(request.headers.get(TAB_HEADER, ""))
-        if tab is None:
-            raise HTTPException(409)
-        return tab
+        return tab_asking(self._tabs, request)
 
     async def hello(self, request: Request) -> Response:
         """A page opens, or comes back after it was loaded anew: its key, and what to begin with.
@@ -160,39 +159,39 @@ class _Page:
             try:
                 named = tab.checked(data)
                 design = tab.with_paths(named)
-                drawn = sketch(design)
+                drawn = sketch(design, after=tab.drawn[1] if tab.drawn else None)
             except Refusal as refusal:
                 problems = problem_views(refusal.problems, design, speech)
                 return {"drawing": None, "findings": _named(tab, problems)}
             tab.drawn = (named, drawn)
             return _planned(tab, drawn, design, speech)
 
-        return JSONResponse(await self._drawn(answer))
+        return JSONResponse(await self.drawn(answer))
 
     async def numbers(self, request: Request) -> Response:
         """What to buy and to print, twice: quick, then searched. It goes on from the drawing of the same design."""
         tab, data = self._tab(request), await read_object(request)
         start = tab.start(tab.checked(data))
         task = NumbersTask(
-            start=start, folder=tab.folder, language=speech_of(request).tag, effort=_effort(request)
+            start=start, folder=tab.folder, language=speech_of(request).tag, effort=effort_asked(request)
         )
         return self._events(request, task, dict)
 
     async def make(self, request: Request) -> Response:
         """The whole pattern, step by step, from the drawing on. It is stopped by hanging up."""
         tab, data = self._tab(request), await read_object(request)
-        task = MakeTask(start=tab.start(tab.checked(data)), folder=tab.folder, effort=_effort(request))
+        task = MakeTask(start=tab.start(tab.checked(data)), folder=tab.folder, effort=effort_asked(request))
         return self._events(request, task, lambda value: self._keep(tab, *value, is_makers=True))
 
     async def make_for_customers(self, request: Request) -> Response:
         """The customer's edition, step by step."""
         tab, data = self._tab(request), await read_object(request)
-        task = CustomersTask(design=tab.checked(data), folder=tab.folder, effort=_effort(request))
+        task = CustomersTask(design=tab.checked(data), folder=tab.folder, effort=effort_asked(request))
         return self._events(request, task, lambda value: self._keep(tab, *value, is_makers=False))
 
     def _keep(self, tab: Tab, title: str, files: dict[str, bytes], *, is_makers: bool) -> dict[str, Any]:
         """What was made is kept for the page to fetch, and listed."""
-        stem = _file_stem(title) if is_makers else f"{_file_stem(title)}-for-customers"
+        stem = file_stem(title) if is_makers else f"{file_stem(title)}-for-customers"
         key = tab.keep_made(Made(stem=stem, files=files, is_makers=is_makers))
         return {
             "made": key,
@@ -213,7 +212,7 @@ class _Page:
 
         async def events() -> AsyncIterator[str]:
             async with contextlib.aclosing(self.bench.run(task)) as messages:
-                async for kind, value in _while_wanted(request, messages):
+                async for kind, value in while_wanted(request, messages):
                     match kind:
                         case "done":
                             value = await asyncio.to_thread(done, value or {})
@@ -224,14 +223,14 @@ class _Page:
                             value = {}
                         case "step":
                             value = {"step": value}
-                    yield f"event: {kind}\ndata: {json.dumps(value, ensure_ascii=False)}\n\n"
+                    yield event(kind, value)
 
         return StreamingResponse(events(), media_type="text/event-stream")
 
     async def move(self, request: Request) -> Response:
         """A row or a letter moved by hand, or put back: the new design."""
         tab, asked = self._tab(request), await read_object(request)
-        design = tab.checked(_table(asked.get("design")))
+        design = tab.checked(table_in(asked.get("design")))
         row, letter = asked.get("row"), asked.get("letter")
         if not isinstance(row, int) or not (letter is None or isinstance(letter, int)):
             raise Refusal(
@@ -247,46 +246,22 @@ class _Page:
         after = moved(design, row=row, letter=letter, right=right, up=up)
         return JSONResponse({"design": design_data(tab.checked(design_data(after)))})
 
+    async def borders(self, request: Request) -> Response:
+        """The borders that can be added to a design, each with its picture; fabrics that may be added come along."""
+        tab, asked = self._tab(request), await read_object(request)
+        named = tab.checked(table_in(asked.get("design")))
+        spare = spare_fabrics(asked.get("spare"))
+        speech = speech_of(request)
+        found = await asyncio.to_thread(borders_to_choose, named, tab.with_paths(named), spare, speech)
+        return JSONResponse({"borders": found})
+
     async def follow(self, request: Request) -> Response:
         """The moves by hand of a row whose letters have become larger or smaller: the new design."""
         tab, asked = self._tab(request), await read_object(request)
-        design = tab.checked(_table(asked.get("design")))
+        design = tab.checked(table_in(asked.get("design")))
         row, before, now = asked.get("row"), str(asked.get("before", "")), str(asked.get("now", ""))
         after = followed(design, row=row if isinstance(row, int) else 0, before=before, now=now)
         return JSONResponse({"design": design_data(after)})
-
-    async def read(self, request: Request) -> Response:
-        """The design that a TOML text holds, its photos named as this page has them; fonts and photos may still have to
-        be added. What is refused has its line."""
-        tab, asked = self._tab(request), await read_object(request)
-        text = str(asked.get("text", "")).removeprefix("\ufeff")
-        try:
-            data = tomllib.loads(text)
-        except (tomllib.TOMLDecodeError, RecursionError) as error:
-            raise Refusal(
-                Problem(
-                    kind="text-no-toml",
-                    what=message("this is not valid TOML: {reason}", reason=str(error)),
-                    fix=message('words and lengths in quotes: text = "HOME"'),
-                )
-            ) from None
-        photos = asked.get("photos")
-        named = _with_photos(words_of_design(data), photos if isinstance(photos, dict) else {})
-        try:
-            design = tab.opened(design_from_mapping(named))
-        except Refusal as refusal:
-            problems = refusal_views(refusal.problems, speech_of(request))
-            lines = [_line(text, problem) for problem in refusal.problems]
-            said = [{**one, "line": line} for one, line in zip(problems, lines, strict=True)]
-            return JSONResponse({"problems": said}, status_code=422)
-        return JSONResponse({"design": design_data(design)})
-
-    async def write(self, request: Request) -> Response:
-        """A design as the text of its file."""
-        tab = self._tab(request)
-        design = design_from_mapping(await read_object(request))
-        text = design_toml(design, tab.own_fonts(design), {}).decode("utf-8")
-        return JSONResponse({"text": text, "name": _file_stem(_title(design))})
 
     async def fonts(self, request: Request) -> Response:
         """The fonts that this page may use."""
@@ -305,42 +280,21 @@ class _Page:
         def answer() -> dict[str, Any]:
             return font_sample(row.font or "", row.text, row.axes or {}, cap_height)
 
-        return JSONResponse(await self._drawn(answer))
+        return JSONResponse(await self.drawn(answer))
 
     async def add_font(self, request: Request) -> Response:
         """A font file of the maker's own, kept for this page alone."""
-        tab = self._tab(request)
-        path = tab.font_path(request.query_params.get("name", ""))
-        path.write_bytes(await read_body(request, most=LARGEST_FONT))
-        end: Message = ("failed", "")
-        task = FontTask(path=path, language=speech_of(request).tag)
-        async with contextlib.aclosing(self.bench.run(task)) as messages:
-            async for told in messages:
-                end = told
-        if end[0] != "done":
-            path.unlink(missing_ok=True)
-            damaged = Problem(
-                kind="font-unreadable",
-                what=message("is no font that can be read"),
-                where=Where(file=path.name),
-                fix=message("the file again from where it came"),
-            )
-            raise Refusal(end[1] if end[0] == "refused" else damaged)
-        tab.fonts[path.name] = path
-        return JSONResponse({"font": path.name, "described": end[1]})
+        tab, content = self._tab(request), await read_body(request, most=LARGEST_FONT)
+        name = request.query_params.get("name", "")
+        font, about = await take_font(tab, self.bench, name, content, speech_of(request))
+        return JSONResponse({"font": font, "described": about})
 
     async def add_mark(self, request: Request) -> Response:
         """The picture of a publisher's mark, kept for this page alone."""
-        tab = self._tab(request)
-        path = tab.mark_path(request.query_params.get("name", ""))
-        path.write_bytes(await read_body(request, most=LARGEST_FILE))
-        try:
-            await asyncio.to_thread(read_mark, str(path))
-        except Refusal:
-            path.unlink(missing_ok=True)
-            raise
-        tab.marks[path.name] = path
-        return JSONResponse({"mark_file": path.name})
+        tab, content = self._tab(request), await read_body(request, most=LARGEST_FILE)
+        return JSONResponse(
+            {"mark_file": await take_mark(tab, request.query_params.get("name", ""), content)}
+        )
 
     def _show(self, tab: Tab, key: str) -> None:
         """Give the page what is kept beside its quilt."""
@@ -354,15 +308,7 @@ class _Page:
         return JSONResponse(
             {
                 "folder": str(self._chest.folder or ""),
-                "quilts": [
-                    {
-                        "quilt": quilt.key,
-                        "title": quilt.title,
-                        "changed": round(quilt.changed * 1000),
-                        "problems": refusal_views(quilt.problems, speech),
-                    }
-                    for quilt in listed
-                ],
+                "quilts": quilt_views(listed, speech),
             }
         )
 
@@ -406,13 +352,7 @@ class _Page:
 
     async def quilt_picture(self, request: Request) -> Response:
         """A small picture of a kept quilt."""
-        key = request.path_params["quilt"]
-        tab = tab_beside(await asyncio.to_thread(self._chest.beside, key))
-
-        def draw(design: Mapping[str, Any]) -> bytes:
-            return drawn_small(tab.with_paths(tab.checked(design)))
-
-        return _svg(await self._drawn(lambda: self._chest.picture(key, draw)))
+        return await quilt_picture(self._chest, request.path_params["quilt"], self.drawn)
 
     async def beside_quilt(self, request: Request) -> Response:
         """A font, a mark or a photo that is kept beside a quilt."""
@@ -420,7 +360,7 @@ class _Page:
         content = await asyncio.to_thread(self._chest.file, key, name)
         if content is None:
             raise HTTPException(404)
-        return _download(content, name, "application/octet-stream")
+        return download(content, name, "application/octet-stream")
 
     async def put_beside_quilt(self, request: Request) -> Response:
         """Keep a font, a mark or a photo beside a quilt."""
@@ -446,22 +386,15 @@ class _Page:
     async def sample_quilt_picture(self, request: Request) -> Response:
         """A small picture of a sample."""
         name = request.path_params["sample"]
-        drawn = await self._drawn(lambda: sample_picture(name))
+        drawn = await self.drawn(lambda: sample_picture(name))
         if drawn is None:
             raise HTTPException(404)
-        return _svg(drawn)
+        return svg(drawn)
 
     async def add_photo(self, request: Request) -> Response:
         """The photo of a fabric, made ready and kept for this page alone."""
-        tab = self._tab(request)
-        path = tab.photo_path(request.query_params.get("name", ""))
-        path.write_bytes(await read_body(request, most=LARGEST_PHOTO))
-        try:
-            photo = await asyncio.to_thread(read_photo, str(path))
-        finally:
-            path.unlink(missing_ok=True)
-        name = tab.keep_photo(photo)
-        await asyncio.to_thread(read_photo, str(tab.photos[name]))  # so that the drawing need not wait for it
+        tab, content = self._tab(request), await read_body(request, most=LARGEST_PHOTO)
+        name, photo = await take_photo(tab, request.query_params.get("name", ""), content)
         return JSONResponse({"photo": name, "color": photo.color})
 
     async def photo(self, request: Request) -> Response:
@@ -470,17 +403,6 @@ class _Page:
         if path is None:
             raise HTTPException(404)
         return FileResponse(path)
-
-    async def save(self, request: Request) -> Response:
-        """A design and its photos, to lie in one folder, as a zip."""
-        tab = self._tab(request)
-        design = tab.checked(await read_object(request))
-        stem = _file_stem(_title(design))
-        files = {f"{stem}.toml": design_toml(design, tab.own_fonts(design), {})}
-        files |= {
-            fabric.photo: tab.photos[fabric.photo].read_bytes() for fabric in design.fabric if fabric.photo
-        }
-        return _download(zipped(stem, files), f"{stem}.zip", "application/zip")
 
     def _made(self, request: Request) -> Made:
         made = self._tab(request).made.get(request.path_params["made"])
@@ -492,7 +414,7 @@ class _Page:
         """The finished folder as one zip."""
         made = self._made(request)
         content = await asyncio.to_thread(_zipped, made)
-        return _download(content, f"{made.stem}.zip", "application/zip")
+        return download(content, f"{made.stem}.zip", "application/zip")
 
     async def file(self, request: Request) -> Response:
         """One file of the finished folder; a name that is not in it is not looked for anywhere else."""
@@ -500,7 +422,7 @@ class _Page:
         content = self._made(request).files.get(name)
         if content is None:
             raise HTTPException(404)
-        return _download(content, name.rsplit("/", 1)[-1], "application/octet-stream")
+        return download(content, name.rsplit("/", 1)[-1], "application/octet-stream")
 
     async def picture(self, request: Request) -> Response:
         """One page of a finished PDF as a picture."""
@@ -521,25 +443,6 @@ class _Page:
         return JSONResponse(described(openapi(), speech_of(request)))
 
 
-async def _while_wanted(request: Request, messages: AsyncIterator[Message]) -> AsyncIterator[Message]:
-    """`messages` until the page hangs up."""
-    while True:
-        coming = asyncio.ensure_future(anext(messages))
-        try:
-            while not coming.done():
-                await asyncio.wait({coming}, timeout=_LOOK_EVERY)
-                if await request.is_disconnected():
-                    return
-            yield coming.result()
-        except StopAsyncIteration:
-            return
-        finally:
-            if not coming.done():
-                coming.cancel()
-                with contextlib.suppress(asyncio.CancelledError, StopAsyncIteration):
-                    await coming
-
-
 def _planned(tab: Tab, drawn: Sketch, design: Design, speech: Speech) -> dict[str, Any]:
     drawing = drawing_view(drawn, design, speech)
     drawing["design"] = tab.with_names(drawing["design"])
@@ -557,80 +460,11 @@ def _named(tab: Tab, findings: list[dict[str, Any]]) -> list[dict[str, Any]]:
     ]
 
 
-def _with_photos(data: dict[str, Any], names: Mapping[str, Any]) -> dict[str, Any]:
-    """Design data whose photos have other names."""
-    fabrics = data.get("fabric")
-    if not isinstance(fabrics, list):
-        return data
-    named = [
-        {**fabric, "photo": names.get(fabric["photo"], fabric["photo"])}
-        if isinstance(fabric, dict) and isinstance(fabric.get("photo"), str)
-        else fabric
-        for fabric in fabrics
-    ]
-    return {**data, "fabric": named}
-
-
-def _effort(request: Request) -> Effort:
-    """How long to look for shorter nests, as the query says; normal where it says nothing.
-
-    Raises:
-        Refusal: another word than quick, normal and long.
-    """
-    asked = request.query_params.get("effort", Effort.NORMAL.name.lower())
-    effort = next((one for one in Effort if one.name.lower() == asked), None)
-    if effort is None:
-        raise Refusal(
-            Problem(
-                kind="no-such-effort",
-                what=message("“{effort}” isn't one of the choices", effort=asked[:40]),
-                fix=message("quick, normal or long"),
-            )
-        )
-    return effort
-
-
-def _table(value: object) -> dict[str, Any]:
-    if not isinstance(value, dict):
-        raise Refusal(
-            Problem(
-                kind="request-without-design",
-                what=message("there is no design in the request"),
-                fix=message("see /api/openapi.json"),
-            )
-        )
-    return value
-
-
-def _line(text: str, problem: Problem) -> int | None:
-    """The line of `text` that the problem is about; a key that there is not is named by the problem alone."""
-    name = dict(problem.what.fields).get("name")
-    return line_of(text, (*problem.where.path, name) if isinstance(name, str) else problem.where.path)
-
-
-def _title(design: Design) -> str:
-    return design.title or " ".join(row.text for row in design.row)
-
-
-def _file_stem(title: str) -> str:
-    return readable_name(title, longest=40).lower() or "pattern"
-
-
 def _zipped(made: Made) -> bytes:
     """The folder of a maker with its record, so that it is replaced like any other; that of a customer without it."""
     return zipped(
         made.stem, {name: data for name, data in made.files.items() if made.is_makers or name != RECORD}
     )
-
-
-def _svg(content: bytes) -> Response:
-    return Response(content, media_type="image/svg+xml")
-
-
-def _download(content: bytes, name: str, media_type: str) -> Response:
-    plain = re.sub(r"[^\w.\- ]", "", name.encode("ascii", "ignore").decode()) or "file"
-    said = f"attachment; filename=\"{plain}\"; filename*=UTF-8''{quote(name, safe='')}"
-    return Response(content, media_type=media_type, headers={"content-disposition": said})
 
 
 async def _index(request: Request) -> Response:
@@ -709,15 +543,13 @@ def page_app(
         Route("/make", page.make, methods=["POST"]),
         Route("/make-for-customers", page.make_for_customers, methods=["POST"]),
         Route("/move", page.move, methods=["POST"]),
+        Route("/borders", page.borders, methods=["POST"]),
         Route("/follow", page.follow, methods=["POST"]),
-        Route("/read", page.read, methods=["POST"]),
-        Route("/write", page.write, methods=["POST"]),
         Route("/fonts", page.fonts, methods=["GET"]),
         Route("/fonts", page.add_font, methods=["POST"]),
         Route("/marks", page.add_mark, methods=["POST"]),
         Route("/photos", page.add_photo, methods=["POST"]),
         Route("/photos/{name}", page.photo, methods=["GET"]),
-        Route("/save", page.save, methods=["POST"]),
         Route("/sample", page.sample, methods=["POST"]),
         Route("/made/{made}/folder", page.folder, methods=["GET"]),
         Route("/made/{made}/page/{page:int}/{name:path}", page.picture, methods=["GET"]),
@@ -733,6 +565,9 @@ def page_app(
         Route("/samples/{sample}", page.sample_quilt, methods=["GET"]),
         Route("/samples/{sample}/picture", page.sample_quilt_picture, methods=["GET"]),
         Route("/openapi.json", page.description, methods=["GET"]),
+        *OpeningAnswers(tabs=tabs, bench=page.bench).routes,
+        *NamesAnswers(tabs=tabs, bench=page.bench).routes,
+        *TrashAnswers(chest=chest, drawn=page.drawn).routes,
     ]
     return Starlette(
         routes=[

@@ -14,6 +14,24 @@ __all__ = ["openapi"]
 _DESIGN: Final = {"$ref": "#/components/schemas/Design"}
 _TEXT: Final = {"type": "string"}
 _NUMBER: Final = {"type": ["integer", "null"]}
+_COLUMN: Final = {"type": ["integer", "null"], "minimum": 0}
+_NAMES: Final = {
+    "type": "object",
+    "properties": {
+        "design": _DESIGN,
+        "text": _TEXT,
+        "header": {"type": ["boolean", "null"]},
+        "fills": {
+            "type": "object",
+            "properties": {
+                "rows": {"type": "object", "additionalProperties": _COLUMN},
+                "title": _COLUMN,
+            },
+        },
+        "edition": {"enum": ["maker", "customers"]},
+    },
+    "required": ["design", "text"],
+}
 _CALLS: Final[tuple[tuple[str, str, str, dict[str, Any] | None, str], ...]] = (
     ("/api/hello", "post", "A page opens: its key, and the design to begin with", None, "application/json"),
     ("/api/goodbye", "post", "A page closes", None, ""),
@@ -69,6 +87,38 @@ _CALLS: Final[tuple[tuple[str, str, str, dict[str, Any] | None, str], ...]] = (
         "application/json",
     ),
     (
+        "/api/borders",
+        "post",
+        "The borders that a design can have next, each with its picture; `spare` are fabrics that may be added",
+        {
+            "type": "object",
+            "properties": {"design": _DESIGN, "spare": {"type": "array", "items": {"type": "object"}}},
+            "required": ["design"],
+        },
+        "application/json",
+    ),
+    (
+        "/api/names",
+        "post",
+        "How a list of names is read: its columns and first rows, what is wrong by line, which column may fill what",
+        _NAMES,
+        "application/json",
+    ),
+    (
+        "/api/names/make",
+        "post",
+        "A pattern for each name of a list, one by one; hang up to stop it",
+        _NAMES,
+        "text/event-stream",
+    ),
+    (
+        "/api/names/{made}/folder",
+        "get",
+        "All that was made of a list of names, as a zip",
+        None,
+        "application/zip",
+    ),
+    (
         "/api/read",
         "post",
         "The design that a TOML text holds",
@@ -103,7 +153,14 @@ _CALLS: Final[tuple[tuple[str, str, str, dict[str, Any] | None, str], ...]] = (
         "application/json",
     ),
     ("/api/photos/{name}", "get", "The photo of a fabric, made ready", None, "image/jpeg"),
-    ("/api/save", "post", "A design with its photos as a zip", _DESIGN, "application/zip"),
+    ("/api/save", "post", "A design with its photos, fonts and mark as a zip", _DESIGN, "application/zip"),
+    (
+        "/api/open",
+        "post",
+        "The design of a zip that `save` gave; its photos, fonts and mark are added to the page",
+        {"type": "string"},
+        "application/json",
+    ),
     (
         "/api/sample",
         "post",
@@ -151,6 +208,9 @@ _CALLS: Final[tuple[tuple[str, str, str, dict[str, Any] | None, str], ...]] = (
         {"type": "string"},
         "application/json",
     ),
+    ("/api/removed", "get", "The removed quilts, the last changed first", None, "application/json"),
+    ("/api/removed/{quilt}/picture", "get", "A small picture of a removed quilt", None, "image/svg+xml"),
+    ("/api/removed/{quilt}/back", "post", "Bring a removed quilt back: its key", None, "application/json"),
     ("/api/samples", "get", "The samples that a new quilt can begin with", None, "application/json"),
     ("/api/samples/{sample}", "get", "The design of a sample", None, "application/json"),
     ("/api/samples/{sample}/picture", "get", "A small picture of a sample", None, "image/svg+xml"),

@@ -25,6 +25,8 @@
  * @property {Binding} [binding]
  * @property {Backing} [backing]
  * @property {Hanging} [hanging]
+ * @property {object} [yardage]
+ * @property {{ mark_file?: string }} [publisher]
  * @property {Stated[]} [stated]
  * @property {Quilting[]} [quilting]
  * @property {Accepted[]} [accepted]
@@ -481,6 +483,40 @@
  */
 
 /**
+ * A border that can be added: what it looks like, what it is called, what adding it does besides, and the tables of the
+ * design that it changes.
+ *
+ * @typedef {object} BorderChoice
+ * @property {string} look
+ * @property {string} name
+ * @property {string} size
+ * @property {string[]} does
+ * @property {string} picture
+ * @property {{ border: Border[], panel: Panel, fabric: Fabric[] }} changes
+ */
+
+/**
+ * Which column of a list fills what, counted from 0: rows of words, and the title.
+ *
+ * @typedef {{ rows: Record<string, number>, title: number | null }} Fills
+ */
+
+/**
+ * A list as it was read: its columns, its first rows, what is wrong by line, and which columns the design names in braces.
+ *
+ * @typedef {object} NamesRead
+ * @property {boolean} headed
+ * @property {string[]} columns
+ * @property {number} count
+ * @property {{ line: number, cells: string[] }[]} rows
+ * @property {LineProblem[]} problems
+ * @property {Fills} fills
+ * @property {string[]} placed
+ */
+
+/** @typedef {Problem & { line: number, name?: string }} LineProblem What is wrong at a line of a list, and whose line it is. */
+
+/**
  * Every answer to a question as JSON, by its address.
  *
  * @typedef {{
@@ -488,11 +524,14 @@
  *   plan: Plan,
  *   move: { design: Design },
  *   follow: { design: Design },
+ *   borders: { borders: BorderChoice[] },
+ *   names: NamesRead,
  *   read: { design: Design },
  *   write: { text: string, name: string },
  *   sample: Sample,
  *   fonts: { fonts: Font[] },
  *   quilts: { folder: string, quilts: ListedQuilt[] },
+ *   removed: { quilts: ListedQuilt[] },
  *   samples: { samples: { sample: string, title: string }[] },
  *   "openapi.json": { components: { schemas: Record<string, Model> } },
  * }} Answers
@@ -503,6 +542,14 @@
  *
  * @typedef {["numbers", Numbers & { findings: Finding[] }] | ["findings", { findings: Finding[] }]
  *   | ["refused", { findings: Finding[] }] | ["step", { step: string }] | ["done", Made] | ["failed", { findings?: undefined }]} Told
+ */
+
+/**
+ * What comes while a pattern is made for each name of a list.
+ *
+ * @typedef {["begun", { made: string, name: string, count: number }] | ["name", { number: number, line: number, name: string }]
+ *   | ["step", { step: string }] | ["madeName" | "refusedName", { line: number, name: string, problems: Problem[] }]
+ *   | ["done", { made: string, count: number }]} ToldOfNames
  */
 
 export {};
