@@ -151,8 +151,8 @@ def test_several_squares_too_many_are_cut_one_after_the_other_from_one_strip() -
 
 
 def test_bands_of_equal_depth_are_one_where_both_fit() -> None:
-    """Five of 4 by 2 in and six of 3 by 2 in, 38 in of 42 together: one band and 4 in to spare, instead of two. Of 4 1/2 in
-    cloth less nothing is bought where all of it is held, and what is left at its end is 2 in longer."""
+    """Five of 4 by 2 in and six of 3 by 2 in, 38 in of 42 together: one band and 4 in to spare, instead of two. Where
+    cloth 4 1/2 in long is held, what is left at its end is 2 in longer."""
     large = Rectangle(key="large", length=F(2), width=F(4), count=5, lies=(Lie.ALONG,))
     small = Rectangle(key="small", length=F(2), width=F(3), count=6, lies=(Lie.ALONG,))
     plan = _plan(42, large, small, adds_rows=True)
@@ -164,7 +164,8 @@ def test_bands_of_equal_depth_are_one_where_both_fit() -> None:
     assert plan_faults(plan, [large, small], [held]) == ()
     (cloth,) = plan.cloths
     assert cloth.root.length == F(9, 2)
-    assert sorted((left.length, left.width) for left in cloth.root.leftovers()) == [(2, 4), (F(5, 2), 42)]
+    left = sorted((one.length, one.width) for one in cloth.root.leftovers())
+    assert left == [(F(2), F(4)), (F(5, 2), F(42))]
 
 
 @pytest.mark.parametrize(

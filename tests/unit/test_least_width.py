@@ -198,8 +198,8 @@ def test_fabric_folded_for_its_cuts_is_half_of_the_width_that_is_said() -> None:
 
 
 def test_no_band_takes_the_whole_width_where_narrower_fabric_will_do() -> None:
-    """Back, panel, squares and sleeve from one fabric: a strip of 37 1/2 in beside the second length of the back, as wide
-    as the fabric leaves, holds pieces of 36 1/2 in. Both sentences were said: no spare, and 1/2 in to spare."""
+    """Back, panel, squares and sleeve from one fabric: a strip of 37 1/2 in beside the second length of the back, as
+    wide as the fabric leaves, holds pieces of 36 1/2 in. Both sentences were said: no spare, and 1/2 in to spare."""
     moss = {"name": "Moss", "color": "#506040"}
     pattern = _pattern(
         row=[{"text": "HI", "cap_height": "6in", "stitch": "satin"}],
