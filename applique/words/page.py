@@ -537,7 +537,7 @@ _DRAWING: Final[Texts] = {
     "putBack": message("Put back"),
     "movingHow": message(
         "Drag on the drawing, or use the arrow keys: 1/8 in a step (2 mm), with Shift 1 in (2 cm), with Alt 1/32 in "
-        "(½ mm). Page Up and Page Down choose the piece."
+        "(½ mm). Page Up and Page Down choose the piece. N goes to the next thing that was found."
     ),
     "moved": message("{piece} moved {distance}"),
     "movedFrom": message("{piece} moved {distance}; {gap} from {neighbor}"),
@@ -563,6 +563,16 @@ _NEEDS: Final[Texts] = {
     "tryThis": message("Try: {fix}"),
     "showMe": message("Show me"),
     "cured": message("Done: {words}"),
+    "spots": message("What was found, on the quilt"),
+    "spotStops": message("Finding {number}, must fix: {what}"),
+    "spotLook": message("Finding {number}: {what}"),
+    "spotGroup": messages("{count} finding here", "{count} findings here, {names}. {first}", 1),
+    "cardStops": message("Must fix: {number} of {count}"),
+    "cardLook": message("Check this: {number} of {count}"),
+    "cardHere": messages("{count} here:", "{count} here:", 1),
+    "cardChip": message("Finding {number}: {what}"),
+    "findingBefore": message("Previous"),
+    "findingNext": message("Next"),
     "findingsCount": message("{stops}, {looks}"),
     "toFix": messages("{count} problem to fix", "{count} problems to fix", 1),
     "toCheck": messages("{count} thing to check", "{count} things to check", 1),

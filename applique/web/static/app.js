@@ -4,6 +4,7 @@ import { askJson, events, Gone, goodbye, hello, isGone, onGone, Refused, savedZi
 import { countingNumbers, noNumbers, renderNumbers } from "./buying.js";
 import { followDesign } from "./astext.js";
 import { closeBeside, renderBeside, startBeside } from "./beside.js";
+import { renderCard, startCard } from "./card.js";
 import { chosen, keyOf } from "./choosing.js";
 import { amend, canRedo, canUndo, change, design, indexOfRow, markOfWord, onChange, redo, sent, setValue, take, undo } from "./design.js";
 import { drawQuilting } from "./drawing.js";
@@ -13,12 +14,12 @@ import { noteHeights, onFontAdded } from "./fonts.js";
 import { renderAccepted, renderFindings } from "./findings.js";
 import { anotherQuilt, isKept } from "./keeping.js";
 import { makePattern } from "./making.js";
-import { markFindings } from "./marks.js";
 import { restore, settle } from "./moves.js";
 import { addPhoto, onPhotos } from "./photos.js";
 import { loadSettings, noteDrawing, renderSettings } from "./settings.js";
 import { startSheets } from "./sheets.js";
 import { renderShelf, startShelf } from "./shelf.js";
+import { markFindings } from "./spots.js";
 import { beginQuilt, leaveStart } from "./start.js";
 import { lookAt, renderDrawing, startTable } from "./table.js";
 import { movesOf, movesToFollow, noteFollowed, noteMoves } from "./following.js";
@@ -27,7 +28,7 @@ import { tomlOf } from "./toml.js";
 import { onPage as placed, rowOf, whereSaid } from "./where.js";
 import { addRow, refreshRows, renderRows, showRow } from "./words.js";
 
-/** @import { Acceptance, Design, Drawing, Finding, Places, Plan, Problem, ReadProblem, Shown } from "./types.js" */
+/** @import { Acceptance, Design, Drawing, Finding, Places, Plan, Problem, ReadProblem, Shown, Where } from "./types.js" */
 
 const RESTING_MS = 700;
 /** @type {Design} */
@@ -130,7 +131,7 @@ function showPlan({ drawing, findings }) {
     drawnKeys = places.keys;
     byId("finished").textContent = drawing.finished;
     document.body.classList.add("drawn");
-    renderDrawing(drawing, marked(), drawnKeys);
+    renderDrawing(drawing, drawnKeys);
     noteDrawing(drawing);
     if (drawing.photos.length) renderShelf();
     noteHeights(Object.fromEntries(drawing.rows.map((row, index) => [places.row[index], row.cap_height])));
@@ -147,13 +148,27 @@ function showPlan({ drawing, findings }) {
 /** What was refused last, which stays until the design changes, before what was found. */
 const shown = () => [...refused, ...found];
 
-const marked = () => shown().map((finding) => ({ ...finding, where: finding.sent ?? {} }));
+/** What is shown, with its place as the drawing counts rows: one of before may lack the row. */
+const marked = () => shown().map((finding) => ({ ...finding, drawn: onDrawing(finding) }));
+
+/**
+ * @param {Shown} finding
+ * @returns {Where}
+ */
+function onDrawing({ sent = {} }) {
+  const row = rowOf(sent);
+  if (!row) return sent;
+  const number = drawnKeys.indexOf(places.keys[row - 1]) + 1;
+  return number ? { ...sent, path: ["row", number] } : {};
+}
 
 /** @param {{ looking?: boolean }} [options] */
 function showFound(options) {
   showStops();
   renderFindings(shown(), showMe, options);
-  markFindings(marked());
+  const marks = marked();
+  markFindings(marks);
+  renderCard(marks);
 }
 
 /** What stops the work stands on the drawing too, where it is in sight beside the setting that it is about. */
@@ -496,6 +511,7 @@ async function begin() {
   startSheets();
   startShelf();
   startTable(move);
+  startCard();
   startBeside(() => {
     const piece = chosen();
     restore();
@@ -503,7 +519,7 @@ async function begin() {
   });
   onFontAdded(plan);
   onEffort(plan);
-  onPhotos(() => { if (drawn) renderDrawing(drawn, marked(), drawnKeys); });
+  onPhotos(() => { if (drawn) renderDrawing(drawn, drawnKeys); });
   byId("save").onclick = () => afterMoves(save);
   byId("gone-save").onclick = () => afterMoves(save);
   onGone(showGone);

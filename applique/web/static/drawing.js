@@ -47,7 +47,7 @@ export const cutOf = (number, letter) => rowOf(number)?.cuts.find((cut) => cut.l
 export const inkOf = ({ row, letter }) => (letter ? cutOf(row, letter) : rowOf(row))?.ink;
 
 /**
- * Draw what the program sent; marks and snaps come into groups of their own.
+ * Draw what the program sent; snaps come into a group of their own.
  *
  * @param {Drawing} latest
  */
@@ -55,7 +55,7 @@ export function drawQuilt(latest) {
   if (latest !== drawing) quilting = null;
   drawing = latest;
   const svg = byId("drawing");
-  svg.replaceChildren(definitions(latest), art(latest), guides(latest), draw("g", { id: "marks" }), draw("g", { id: "snaps" }));
+  svg.replaceChildren(definitions(latest), art(latest), guides(latest), draw("g", { id: "snaps" }));
   svg.setAttribute("aria-label", t("drawingLabel", { words: latest.rows.map((row) => row.text).join(", "), size: latest.finished }));
   byId("scene").replaceChildren(onTheWall(latest));
 }
