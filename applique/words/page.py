@@ -416,6 +416,7 @@ _SETTINGS: Final[Texts] = {
     "colorOutOf": message("Leave out: {label}"),
     "axes": {"weight": message("Weight"), "width": message("Width")},
     "axisRange": message("from {least} to {most}"),
+    "axisSlide": message("{label}, to slide"),
     "noAxes": message("This font has no settings."),
     "rowMoved": message("Row {number}, what was moved by hand"),
     "movedByHand": message("Moved by hand, fussy cuts"),
@@ -612,6 +613,9 @@ _FONTS: Final[Texts] = {
     "fontHead": message("Fonts in your own words"),
     "fontFor": message("for row {number}"),
     "fontForAll": message("for all rows"),
+    "fontHow": message(
+        "The quilt shows each font you look at. A click, Enter or its button takes it; Escape puts everything back."
+    ),
     "fontKind": message("Kind"),
     "kinds": {
         "": message("all kinds"),

@@ -21,14 +21,16 @@ import { startSheets } from "./sheets.js";
 import { renderShelf, startShelf } from "./shelf.js";
 import { markFindings } from "./spots.js";
 import { beginQuilt, leaveStart } from "./start.js";
-import { lookAt, renderDrawing, startTable } from "./table.js";
+import { lookAt, renderDrawing, showTried, startTable } from "./table.js";
 import { movesOf, movesToFollow, noteFollowed, noteMoves } from "./following.js";
 import { fillTexts, t } from "./texts.js";
 import { tomlOf } from "./toml.js";
+import { isTrying, startTrying } from "./trying.js";
+import { lookAgain, looking } from "./view.js";
 import { onPage as placed, rowOf, whereSaid } from "./where.js";
 import { addRow, refreshRows, renderRows, showRow } from "./words.js";
 
-/** @import { Acceptance, Design, Drawing, Finding, Places, Plan, Problem, ReadProblem, Shown, Where } from "./types.js" */
+/** @import { Acceptance, Design, Drawing, Finding, Picture, Places, Plan, Problem, ReadProblem, Shown, Where } from "./types.js" */
 
 const RESTING_MS = 700;
 /** @type {Design} */
@@ -63,6 +65,10 @@ let counting = null;
 let resting = 0;
 /** @type {Drawing | null} */
 let drawn = null;
+/** The lines of quilting of that drawing, once they have come. @type {Picture | null} */
+let quilted = null;
+/** How the quilt was looked at before something was tried on it. @type {ReturnType<typeof looking> | null} */
+let lookedFrom = null;
 /** Whether the drawing is of before, because what there is now cannot be drawn. */
 let isStale = false;
 /** The rows of the drawing, by their keys. @type {number[]} */
@@ -129,9 +135,10 @@ function showPlan({ drawing, findings }) {
   if (drawing) {
     drawn = drawing;
     drawnKeys = places.keys;
+    quilted = null;
     byId("finished").textContent = drawing.finished;
     document.body.classList.add("drawn");
-    renderDrawing(drawing, drawnKeys);
+    if (!isTrying()) renderDrawing(drawing, drawnKeys);
     noteDrawing(drawing);
     if (drawing.photos.length) renderShelf();
     noteHeights(Object.fromEntries(drawing.rows.map((row, index) => [places.row[index], row.cap_height])));
@@ -210,6 +217,29 @@ function showNothing() {
   showFound();
 }
 
+// What is tried on the quilt
+
+/** @param {Drawing} drawing */
+function showTrial(drawing) {
+  lookedFrom ??= looking();
+  byId("stage").classList.add("trying");
+  showTried(drawing);
+}
+
+function forgetTrial() {
+  lookedFrom = null;
+  byId("stage").classList.remove("trying");
+}
+
+function endTrial() {
+  const before = lookedFrom;
+  forgetTrial();
+  if (!drawn) return;
+  renderDrawing(drawn, drawnKeys);
+  if (quilted) drawQuilting(quilted);
+  if (before) lookAgain(before);
+}
+
 /**
  * A fault of the page itself: the design is kept, and the console says more.
  *
@@ -247,7 +277,8 @@ async function count() {
       if (name === "numbers" || name === "findings") {
         if (name === "numbers") {
           renderNumbers(data);
-          drawQuilting(data.quilting);
+          quilted = data.quilting;
+          if (!isTrying()) drawQuilting(quilted);
           accepted = data.accepted;
           renderAccepted(accepted);
         }
@@ -519,7 +550,8 @@ async function begin() {
   });
   onFontAdded(plan);
   onEffort(plan);
-  onPhotos(() => { if (drawn) renderDrawing(drawn, drawnKeys); });
+  onPhotos(() => { if (drawn && !isTrying()) renderDrawing(drawn, drawnKeys); });
+  startTrying({ show: showTrial, back: endTrial, taken: forgetTrial });
   byId("save").onclick = () => afterMoves(save);
   byId("gone-save").onclick = () => afterMoves(save);
   onGone(showGone);

@@ -68,6 +68,17 @@ export function renderDrawing(latest, keys) {
 }
 
 /**
+ * Show a drawing for a while, in which no other piece is chosen and nothing else of the page changes.
+ *
+ * @param {Drawing} latest
+ */
+export function showTried(latest) {
+  drawQuilt(latest);
+  viewQuilt(latest);
+  showPiece();
+}
+
+/**
  * Choose a row, or one letter of it, and bring it into sight.
  *
  * @param {number} row
