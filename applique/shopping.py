@@ -54,6 +54,7 @@ class Notion(StrEnum):
     SCISSORS = "scissors"
     PRESS_CLOTH = "press cloth"
     BASTING = "basting"
+    BASTING_THREAD = "basting thread"
     NEEDLES = "needles"
 
 

@@ -44,7 +44,7 @@ def _trimmed(book: Book) -> Iterator[Block]:
     yield Cautions(items=(BLADE,))
     tick = Tick(key="trimmed", said=said.TRIMMED)
     if quilt.edge.bends:
-        yield book.step(said.curved_edge_said(seam, units), ticks=(tick,))
+        yield book.step(said.curved_edge_said(seam, units), said.UNMARK, ticks=(tick,))
     else:
         from_seam = quilt.borders[-1].width + seam if quilt.borders else None
         reached = (min(quilt.trimmed) / 2 if from_seam is None else from_seam) <= _RULER
@@ -53,7 +53,7 @@ def _trimmed(book: Book) -> Iterator[Block]:
         yield book.step(said.square_said(from_seam, quilt.trimmed, units, reached=reached), drawing=drawing)
         over = allowance - seam
         measures = said.measures_said(quilt.finished, quilt.trimmed, seam, over, units)
-        yield book.step(*measures, ticks=(tick,))
+        yield book.step(*measures, said.UNMARK, ticks=(tick,))
 
 
 def _binding_length(book: Book) -> Fraction:

@@ -105,9 +105,9 @@ def _thread_chip(book: Book, need: ThreadNeed) -> Chip | None:
 def _tools(book: Book) -> Iterator[_Thing]:
     pattern = book.pattern
     taped = any(sheets.tiled for sheets in book.papers.values())
-    yield said.TOOLS, said.tools_said(book.method, taped=taped, basted=bool(pattern.panel.trim)), None
+    yield said.TOOLS, said.tools_said(book.method, taped=taped), None
     if book.method is Method.MACHINE_CUT:
-        yield said.MAT, said.mat_said(pattern.templates, book.units), None
+        yield said.MAT, said.mat_said(pattern.templates, pattern.design.cutting.mat_margin, book.units), None
 
 
 def _width(book: Book, buy: FabricBuy) -> Message | Measure:

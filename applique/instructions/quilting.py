@@ -82,7 +82,7 @@ def _words(book: Book, plan: QuiltingPlan) -> tuple[Message, ...]:
         ]
         how += said.echoes_said(plan, plan.course.spacing, book.units, outlined=outlined, others=others)
     if plan.lines:
-        how.append(said.thread_said(plan, book.pattern.design.stitching.spool, book.units))
+        how.append(said.thread_said(plan, book.units))
     return tuple(how)
 
 

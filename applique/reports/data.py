@@ -935,6 +935,7 @@ def _thread(need: ThreadNeed) -> dict[str, Any]:
         "bobbins": need.bobbins,
         "figured_spacing": None if need.spacing is None else _exact(need.spacing),
         "at_most": need.at_most,
+        "spools_with_piecing": need.with_piecing,
     }
 
 

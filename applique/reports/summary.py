@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 
 from applique.cautions import ALL_CAUTIONS, RIGHTS
+from applique.cloth import UseKind
 from applique.cutfiles import CutDrawing, cut_drawings
 from applique.language import Field, Message, Speech
 from applique.pattern import Pattern
@@ -19,6 +20,7 @@ from applique.words.buying import amount_said, figured_said, joined_said, uses_s
 from applique.words.held_numbers import HELD_NUMBERS, held_notice
 from applique.words.precuts import cut_from_precut_said
 from applique.words.sheets import CHECK_FIRST, TAKE_CARE, table_said
+from applique.yardage import StripNeed
 
 __all__ = ["summary_md"]
 
@@ -154,6 +156,25 @@ def _sewing(pattern: Pattern) -> Sequence[str]:
     )
 
 
+def _one_fabric(pattern: Pattern, need: StripNeed) -> Message:
+    """What one fabric for all letters takes, and what the others are needed for then."""
+    others = (
+        said.still_cut_said(
+            buy.fabric.name,
+            buy.uses,
+            (
+                one.layer
+                for one in pattern.templates
+                for use in one.uses
+                if use.fabric.name == buy.fabric.name
+            ),
+        )
+        for buy in pattern.shopping.cloth
+        if buy.fabric.name != need.fabric and any(use.kind is UseKind.LETTERS for use in buy.uses)
+    )
+    return said.one_fabric_said(need, [words for words in others if words is not None], pattern.design.units)
+
+
 def _to_buy(pattern: Pattern) -> Sequence[str]:
     units, speech, fusible = pattern.design.units, pattern.speech, pattern.fusible
     rows = [
@@ -171,7 +192,7 @@ def _to_buy(pattern: Pattern) -> Sequence[str]:
         if buy.cutting.precut is not None
     ]
     if pattern.shopping.one_fabric is not None:
-        lines.append(said.one_fabric_said(pattern.shopping.one_fabric, units))
+        lines.append(_one_fabric(pattern, pattern.shopping.one_fabric))
     lines += [said.web_said(fusible, fusible.web, units, speech)] if fusible.web else []
     lines += [
         joined_said(need, pieces, units) for need in (fusible, *pattern.cloth) for pieces in need.joined

@@ -25,6 +25,7 @@ from applique.outline_layer import PlacedOutline
 from applique.panel import Laid, PanelPlan
 from applique.pieces import Layer, Template
 from applique.quilt.whole import QuiltPlan
+from applique.sewing.quilting import LAYERS
 from applique.sewing.stabilizer import Stabilizer, StabilizerNeed, cut_from_roll, row_stabilizer
 from applique.sewing.stitches import PACE_RANGE, EdgeStitch, thread_per_length
 from applique.units import minutes_counted, thread_counted
@@ -42,6 +43,7 @@ __all__ = [
     "plan_rows",
     "plan_stitching",
     "roll_width",
+    "thickness_sewn",
     "tight_length",
 ]
 
@@ -226,12 +228,12 @@ def _row_plan(
     x0, y0, x1, y1 = row.upright_ink
     behind = [one for one in sewn if one[0].layer is Layer.OUTLINE]
     others = [one for one in sewn if one[0].layer is not Layer.OUTLINE]
-    layers = [_edges(design, stitch, Layer.OUTLINE, stitch.outline_thread, behind)] if behind else []
+    layers = [_edges(design, stitch, Layer.OUTLINE, stitch.outline_thread, behind, when)] if behind else []
     own = Layer.LETTER if row.letter else Layer.SHAPE
     return RowPlan(
         where=row.where,
         stitch=stitch,
-        layers=(*layers, _edges(design, stitch, own, stitch.thread, others)),
+        layers=(*layers, _edges(design, stitch, own, stitch.thread, others, when)),
         stabilizer=row_stabilizer(
             stitch,
             design.sewing.weave,
@@ -250,6 +252,7 @@ def _edges(
     layer: Layer,
     thread: str,
     sewn: Sequence[tuple[Template, LetterSewing, int]],
+    when: WhenStitched,
 ) -> EdgeSewing:
     edge = math.fsum(template.edge * count for template, _, count in sewn)
     curved = min(edge, math.fsum(letter.curved * count for _, letter, count in sewn))
@@ -258,7 +261,7 @@ def _edges(
         stitch.stitch,
         pitch=float(stitch.length),
         width=float(stitch.width),
-        thickness=float(design.stitching.thickness),
+        thickness=thickness_sewn(design.stitching.thickness, when),
     )
     half = thread_counted(length * (1 + design.stitching.waste_percent / 100) / 2, design.units)
     return EdgeSewing(
@@ -277,6 +280,12 @@ def _edges(
             corners=sum(letter.corners * count for _, letter, count in sewn),
         ),
     )
+
+
+def thickness_sewn(panel: Fraction, when: WhenStitched) -> float:
+    """Inches of all that lies under the needle: letter and `panel`, or where letters are stitched while quilting the
+    batting and the back too, as much as for any line of quilting, or more if the panel alone is thicker."""
+    return max(float(panel), LAYERS) if when is WhenStitched.QUILTING else float(panel)
 
 
 def edge_minutes(

@@ -60,7 +60,8 @@ class ThreadNeed:
     `name` is the fabric that it matches, None where it matches none; `color` is None where any serves. `places` are the
     rows that it sews, where another thread that matches no fabric is for the same uses. `spacing` is there for quilting
     that the design does not describe: it is figured as lines so far apart all over the quilt, `line` of them in all.
-    `at_most` is there for quilting to choose from: it holds whichever takes the most.
+    `at_most` is there for quilting to choose from: it holds whichever takes the most. `with_piecing` is there for
+    quilting too: how many spools hold it and the thread for piecing together, if those are fewer than both apart.
     """
 
     name: str | None
@@ -74,6 +75,7 @@ class ThreadNeed:
     line: float = 0.0
     at_most: bool = False
     places: tuple[Where, ...] = ()
+    with_piecing: int | None = None
 
     @property
     def matches_nothing(self) -> bool:
@@ -112,11 +114,13 @@ def plan_threads(
     """Every thread: of each color for letters and what lies behind them, for piecing, for quilting."""
     waste = 1 + design.stitching.waste_percent / 100
     seams = math.fsum(seam.length for seam in piecing_seams(panel, quilt, cloth)) * SEAM_RATIO * waste
-    pieced = thread_counted(seams, design.units)
+    pieced = _need(design.stitching, (_halves(ThreadUse.PIECING, thread_counted(seams, design.units)),))
+    quilted = _for_quilting(design, quilt, quilting, waste)
+    both = math.ceil((pieced.length + quilted.length) / design.stitching.spool)
     return (
         *letter_threads(design, panel, quilt, stitching.rows),
-        _need(design.stitching, (_halves(ThreadUse.PIECING, pieced),)),
-        _for_quilting(design, quilt, quilting, waste),
+        pieced,
+        replace(quilted, with_piecing=both if both < pieced.spools + quilted.spools else None),
     )
 
 

@@ -17,20 +17,21 @@ __all__ = ["booklet_texts", "draw_chapters", "laid_out", "pattern_pdf"]
 def pattern_pdf(pattern: Pattern, instructions: Instructions | None = None) -> bytes:
     """The instructions of `pattern` as PDF, chapter by chapter; those for its maker unless others are given."""
     chapters = (instructions_of(pattern) if instructions is None else instructions).chapters
-    return laid_out(lambda layout: _written(pattern, chapters, layout))
+    return laid_out(lambda layout, trial: _written(pattern, chapters, layout, trial=trial))
 
 
-def laid_out(write: Callable[[Layout], tuple[Sheet, Layout]]) -> bytes:
-    """What `write` writes, again and again until what it says of its pages is how they turned out."""
-    layout = Layout()
-    while True:
-        sheet, found = write(layout)
-        if found == layout:
-            return sheet.finish()
+def laid_out(write: Callable[[Layout, bool], tuple[Sheet, Layout]]) -> bytes:
+    """What `write` writes: on trial until what it says of its pages is how they turn out, and then drawn."""
+    layout, found = None, Layout()
+    while found != layout:
         layout = found
+        _, found = write(layout, True)
+    return write(found, False)[0].finish()
 
 
-def _written(pattern: Pattern, chapters: Sequence[Chapter], layout: Layout) -> tuple[Sheet, Layout]:
+def _written(
+    pattern: Pattern, chapters: Sequence[Chapter], layout: Layout, *, trial: bool
+) -> tuple[Sheet, Layout]:
     """The booklet as `layout` says it turns out, and how it did."""
     sheet = Sheet(
         pattern,
@@ -39,6 +40,7 @@ def _written(pattern: Pattern, chapters: Sequence[Chapter], layout: Layout) -> t
         texts=booklet_texts(pattern),
         mirrored=False,
         drawn=Drawn.NOTHING,
+        trial=trial,
     )
     found = draw_chapters(sheet, chapters, layout)
     return sheet, found

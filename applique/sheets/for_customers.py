@@ -27,10 +27,12 @@ _LAST = (ChapterKind.COLORING, ChapterKind.CARE)
 
 def whole_pattern_pdf(pattern: Pattern, instructions: Instructions) -> bytes:
     """`instructions`, then placement guide, nests, label and templates, then what comes last, as one file."""
-    return laid_out(lambda layout: _whole(pattern, instructions, layout))
+    return laid_out(lambda layout, trial: _whole(pattern, instructions, layout, trial=trial))
 
 
-def _whole(pattern: Pattern, instructions: Instructions, layout: Layout) -> tuple[Sheet, Layout]:
+def _whole(
+    pattern: Pattern, instructions: Instructions, layout: Layout, *, trial: bool
+) -> tuple[Sheet, Layout]:
     """The file as `layout` says it turns out, and how it did."""
     tell, mirrored = pattern.speech.tell, pattern.design.sewing.traced_mirrored
     file = template_file(
@@ -49,6 +51,7 @@ def _whole(pattern: Pattern, instructions: Instructions, layout: Layout) -> tupl
         ),
         mirrored=False,
         drawn=Drawn.NOTHING,
+        trial=trial,
     )
     first = draw_chapters(sheet, [one for one in instructions.chapters if one.kind not in _LAST], layout)
     parts: list[Entry] = []

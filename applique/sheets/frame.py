@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import replace
 from enum import Enum, auto
 from io import BytesIO
-from typing import Final, assert_never
+from typing import Final, assert_never, cast
 
 from reportlab import rl_config
 from reportlab.pdfgen.canvas import Canvas
@@ -71,8 +71,21 @@ class Drawn(Enum):
     NOTHING = auto()
 
 
+class _Nowhere:
+    """What a trial is drawn on: it takes whatever a canvas takes, and nothing stays."""
+
+    def __getattr__(self, _: str) -> _Nowhere:
+        return self
+
+    def __call__(self, *_: object, **__: object) -> _Nowhere:
+        return self
+
+
 class Sheet:
-    """One PDF being written, page by page, in one paper and one reading direction."""
+    """One PDF being written, page by page, in one paper and one reading direction.
+
+    A `trial` is laid out like any other, to see which page comes to hold what, and is not drawn.
+    """
 
     def __init__(
         self,
@@ -84,6 +97,7 @@ class Sheet:
         texts: Iterable[str],
         mirrored: bool,
         drawn: Drawn = Drawn.AT_TRUE_SIZE,
+        trial: bool = False,
     ) -> None:
         frame = pattern.sheets.frame
         self.frame: SheetFrame = frame
@@ -94,16 +108,10 @@ class Sheet:
         self._drawn = drawn
         self._title, self._method = pattern.title, method
         self._imprint = self.speech.field(imprint_said(pattern.design.publisher))
+        self.is_trial = trial
         self._bytes = BytesIO()
         spelled = (pattern.title, method, self._imprint, *texts, *self.speech.signs)
-        self.canvas = Canvas(
-            self._bytes,
-            pagesize=(frame.width * POINTS, frame.height * POINTS),
-            invariant=1,
-            pageCompression=1,
-            initialFontName=first_font(spelled),  # type: ignore[arg-type]  # the stub is wrong
-            lang=self.speech.tag,
-        )
+        self.canvas = cast(Canvas, _Nowhere()) if trial else self._canvas(first_font(spelled))
         self.canvas.setTitle(self.tell(file_title(pattern.title, subject)))
         self.canvas.setAuthor(pattern.design.publisher.name or pattern.design.designer or "")
         self.canvas.setSubject(subject)
@@ -112,6 +120,16 @@ class Sheet:
         self.canvas.setProducer("")
         self.canvas.setViewerPreference("PrintScaling", "None")
         self.letters = Lettering(self.canvas, spelled, own_fonts=pattern.own_fonts)
+
+    def _canvas(self, font: str) -> Canvas:
+        return Canvas(
+            self._bytes,
+            pagesize=(self.frame.width * POINTS, self.frame.height * POINTS),
+            invariant=1,
+            pageCompression=1,
+            initialFontName=font,  # type: ignore[arg-type]  # the stub is wrong
+            lang=self.speech.tag,
+        )
 
     def tell(self, said: Message) -> str:
         """`said` in the language of the sheets."""

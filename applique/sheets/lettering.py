@@ -136,11 +136,14 @@ class Lettering:
         self._own_fonts = own_fonts
         self._characters = _spellable(texts)
         self._names: dict[tuple[str, bool], str] = {}
+        self._widths: dict[tuple[str, float, bool], float] = {}
 
     def width(self, text: str, size: float, *, bold: bool = False) -> float:
         """The width of `text` in points."""
-        runs = self._runs(text)
-        return sum(self._run_width(run, size, bold) for run in runs)
+        key = (text, size, bold)
+        if key not in self._widths:  # the same words come again and again while a page is fitted
+            self._widths[key] = sum(self._run_width(run, size, bold) for run in self._runs(text))
+        return self._widths[key]
 
     def draw(
         self, text: str, x: float, y: float, size: float, *, bold: bool = False, anchor: str = "start"

@@ -81,6 +81,7 @@ _NOTIONS: Final = {
     Notion.SCISSORS: message("sharp small scissors"),
     Notion.PRESS_CLOTH: message("press cloth"),
     Notion.BASTING: message("basting pins or spray"),
+    Notion.BASTING_THREAD: message("basting thread in a light color that shows on the top"),
     Notion.NEEDLES: message("needles to suit the thread"),
 }
 _THREADS: Final = {
@@ -348,7 +349,7 @@ def _thread(need: ThreadNeed, units: Units) -> Message:
         template = _ANY_QUILTING
     elif need.at_most:
         template = _OFFERED_QUILTING
-    return template.filled(
+    said = template.filled(
         fabric=need.name or "",
         color=color_said(need.color) if need.color else "",
         places=listed(place.as_field() for place in need.places),
@@ -366,6 +367,14 @@ def _thread(need: ThreadNeed, units: Units) -> Message:
             each=as_run(need.on_bobbin, units),
         ),
         spacing=as_length(need.spacing or 0, units),
+    )
+    if need.with_piecing is None:
+        return said
+    return messages(
+        "{thread}; if you piece and quilt in one thread, {count} spool holds both",
+        "{thread}; if you piece and quilt in one thread, {count} spools hold both",
+        need.with_piecing,
+        thread=said,
     )
 
 

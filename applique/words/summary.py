@@ -10,17 +10,19 @@ from collections.abc import Iterable, Sequence
 from fractions import Fraction
 from typing import Final
 
+from applique.cloth import ClothUse, UseKind
 from applique.design import FreezerPaper, Method, PaperSize, QuiltingKind, WhenStitched
 from applique.errors import Notice
 from applique.language import Field, Listing, Message, Speech, listed, message, messages
 from applique.panel import PanelPlan
-from applique.pieces import TemplateUse
+from applique.pieces import Layer, TemplateUse
 from applique.quilt.whole import QuiltPlan
 from applique.sewing.plan import RowPlan, StitchPlan
 from applique.sewing.quilting import QuiltingPlan
 from applique.shopping import Shelf
 from applique.units import MM_PER_INCH, Units, as_available, as_length, as_size, as_size_both, as_yardage
 from applique.words.buying import item_said, material_said, rule_said, shelf_name
+from applique.words.cloth import use_said
 from applique.words.quilt import class_said, trimmed_said
 from applique.words.sewing import course_said, minutes_said, paces_said, when_reason_said
 from applique.words.sheets import PAPERS, STITCHES, pieces_said, set_apart
@@ -51,6 +53,7 @@ __all__ = [
     "quilting_said",
     "risk_said",
     "shelf_said",
+    "still_cut_said",
     "stitch_said",
     "time_said",
     "to_cut_said",
@@ -108,6 +111,8 @@ _WEBS: Final = {
     WebKind.FUSIBLE_WEB: message("Fusible web, {width} wide: {length} ({rule})"),
     WebKind.FREEZER_PAPER: message("Freezer paper, {width} wide: {length} ({rule})"),
 }
+
+_LAYERS_CUT: Final = {Layer.OUTLINE: message("outlines"), Layer.SHAPE: message("shapes")}
 
 
 def quilt_said(designer: str, publisher: str, quilt: QuiltPlan, panel: PanelPlan, units: Units) -> Message:
@@ -244,8 +249,27 @@ def precut_line_said(fabric: str, cut: Message) -> Message:
     return message("{fabric}: {cut}", fabric=fabric, cut=cut)
 
 
-def one_fabric_said(need: StripNeed, units: Units) -> Message:
-    """What the letters would take from one fabric, instead of what each fabric has for them."""
+def still_cut_said(fabric: str, uses: Iterable[ClothUse], layers: Iterable[Layer]) -> Message | None:
+    """What else than letters is cut from a fabric, by its `uses` and the `layers` cut from it; None if nothing is."""
+    others = [use_said(use) for use in uses if use.kind is not UseKind.LETTERS]
+    behind = [_LAYERS_CUT[layer] for layer in dict.fromkeys(layers) if layer is not Layer.LETTER]
+    if not others and not behind:
+        return None
+    return message("{fabric} for {uses}", fabric=fabric, uses=listed(dict.fromkeys([*others, *behind])))
+
+
+def one_fabric_said(need: StripNeed, others: Sequence[Message], units: Units) -> Message:
+    """What the letters would take from one fabric, instead of what each fabric has for them; `others` are those that
+    something else is still cut from."""
+    if others:
+        return message(
+            "If all letters came from {fabric}: {length} of it for the letters ({rule}); no letters from the others, "
+            "which are still needed: {others}",
+            fabric=material_said(need),
+            length=as_yardage(need.buy, units),
+            rule=rule_said(need.rule, units),
+            others=set_apart(others),
+        )
     return message(
         "If all letters came from {fabric}: {length} of it for the letters ({rule}), none of the others for letters",
         fabric=material_said(need),

@@ -1569,12 +1569,12 @@ def test_quilting_says_its_lines_stitches_and_thread(printed: Printed) -> None:
     for plan, asked in zip(printed.pattern.quilting, printed.pattern.design.quilting, strict=True):
         name = names.get(plan.kind, plan.kind.value.capitalize())
         said = re.search(
-            rf"\d {name}\. (.*?)\. ([^.]*(?:\.\d[^.]*)*) to sew, (.*?) stitches of (.*?), (.*?) of thread, "
-            r"top and bobbin together: (.*?)\. ",
+            rf"\d {name}\. (.*?)\. ([^.]*(?:\.\d[^.]*)*) to sew, (.*?) stitches of (.*?), (.*?) of the thread for "
+            r"quilting, top and bobbin together\. ",
             printed.text,
         )
         assert said is not None, name
-        course, length, stitches, pitch, thread, spools = said.groups()
+        course, length, stitches, pitch, thread = said.groups()
         sizes = {
             "echo": [asked.spacing, asked.spacing],  # to the first line, and from line to line
             # The lines, those marked from them, and how far they stop short of the letters, unless echoes lie around
@@ -1590,9 +1590,6 @@ def test_quilting_says_its_lines_stitches_and_thread(printed: Printed) -> None:
         assert counts(stitches) == [plan.stitches]
         assert lengths(pitch) == [asked.stitch_length]
         printed.runs(thread, plan.thread)
-        spool = printed.pattern.design.stitching.spool
-        assert counts(spools) == [math.ceil(plan.thread / spool)]
-        printed.runs(spools, spool)
         if plan.kind is not QuiltingKind.EDGE_TO_EDGE:
             drawn = sum(math.dist(*ends) for line in plan.lines for ends in pairwise(line))
             assert plan.length == pytest.approx(drawn, abs=1e-6)

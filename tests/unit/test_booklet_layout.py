@@ -62,9 +62,15 @@ def written(pattern: Pattern, *chapters: Sequence[Block], texts: Sequence[str] =
         for kind, blocks in zip(kinds, chapters, strict=False)
     ]
 
-    def write(layout: Layout) -> tuple[Sheet, Layout]:
+    def write(layout: Layout, trial: bool) -> tuple[Sheet, Layout]:
         sheet = Sheet(
-            pattern, subject="x", page_count=layout.pages, texts=texts, mirrored=False, drawn=Drawn.NOTHING
+            pattern,
+            subject="x",
+            page_count=layout.pages,
+            texts=texts,
+            mirrored=False,
+            drawn=Drawn.NOTHING,
+            trial=trial,
         )
         return sheet, draw_chapters(sheet, values, layout)
 

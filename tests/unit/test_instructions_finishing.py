@@ -35,9 +35,11 @@ from applique.quilt.edge import Edge
 from applique.quilt.finishing import binding_seam
 from applique.sewing.threads import ThreadUse
 from applique.shopping import ShelfKind
-from applique.units import Units, as_length
+from applique.units import Units, as_length, as_run
 from applique.words.buying import item_said
 from applique.words.label import blanks_said
+from tests.chapters import chapter_of
+from tests.chapters import said_in as words_of
 
 DESIGN: dict[str, Any] = {
     "title": "High water",
@@ -147,7 +149,8 @@ def test_kinds_to_choose_from_stand_side_by_side_and_the_others_are_steps(patter
         assert option.drawing is not None
         how, *_, thread = map(field, option.said)
         assert f"{plan.stitches:,} stitches" in thread
-        assert f"{math.ceil(plan.thread / (60 * 36))} spool" in thread and "of 60 yd" in thread
+        assert f"{field(as_run(plan.thread, Units.INCHES))} of the thread for quilting" in thread
+        assert "spool" not in thread  # the list has said it: twice is one spool too many
         assert ("2 lines" in how) == (plan.kind is QuiltingKind.ECHO)
     _, words = step(pattern, ChapterKind.QUILTING, "In the ditch")
     assert f"{ditch.stitches:,} stitches" in words
@@ -678,3 +681,21 @@ def test_of_two_kinds_on_one_quilt_each_says_where_it_goes(
     told = [" ".join(map(pattern.speech.field, option.said)) for option in options]
     told = told or [step(pattern, ChapterKind.QUILTING, "Crosshatch")[1]]
     assert all(hatch in one for one in told)
+
+
+def test_basting_thread_is_on_the_list_once_and_pulled_out_after_the_trimming(pattern: Pattern) -> None:
+    assert words_of(chapter_of(pattern, ChapterKind.NEEDED)).count("basting thread") == 1
+    layering, finishing = (
+        [words for _, words in steps(pattern, kind)] for kind in (ChapterKind.LAYERING, ChapterKind.FINISHING)
+    )
+    told = [*layering, *finishing]
+    marked, trimmed, out = (
+        next(at for at, words in enumerate(told) if beginning in words)
+        for beginning in (
+            "stitches of the basting thread",
+            "It should measure",
+            "Now pull out the basting thread",
+        )
+    )
+    assert marked < trimmed <= out
+    assert told[out].index("It should measure") < told[out].index("Now pull out the basting thread")

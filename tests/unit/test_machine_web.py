@@ -133,3 +133,29 @@ def test_no_mat_asks_for_fabric_wider_than_it_comes() -> None:
     pattern = draft(design_from_mapping({**DESIGN, "fabric": narrow, "cutting": {"mat_width": "24in"}}))
     assert max(mat.piece[0] for mat in pattern.mats) <= 18
     assert [need.joined for need in pattern.cloth] == [(), ()]
+
+
+@pytest.mark.parametrize("units", [Units.INCHES, Units.CENTIMETERS])
+def test_the_largest_piece_is_one_letter_and_the_mat_holds_every_one_with_its_margin(units: Units) -> None:
+    """W is wider than J, J with its descender higher than W: a mat for the W alone would be too low."""
+    row = [{"text": "WJ"}]
+    pattern = _customers(units=units.value, row=row, cutting={**MAT, "mat_margin": "3/8in"})
+    printed = " ".join(_printed_for_customers(pattern).split())
+    unit, across, fine, step = ("in", 1.0, 1 / 16, 1 / 8) if units is Units.INCHES else ("cm", 2.54, 0.1, 0.1)
+    inks = {one.text: one.ink for one in pattern.templates}
+    sides = {name: (x1 - x0, y1 - y0) for name, (x0, y0, x1, y1) in inks.items()}
+    number = next(one.number for one in pattern.templates if one.text == "W")
+    said = re.search(
+        rf"the largest piece is template (\d+), W, {LENGTH} {unit} wide and {LENGTH} {unit} high; a mat of at least "
+        rf"{LENGTH} {unit} by {LENGTH} {unit} holds every piece with {LENGTH} {unit} free all around",
+        printed,
+    )
+    assert said is not None
+    assert int(said[1]) == number
+    assert sides["W"][0] > sides["J"][0]
+    assert sides["J"][1] > sides["W"][1]
+    for read, side in zip(said.groups()[1:3], sides["W"], strict=True):
+        assert abs(float(_number(read)) - side * across) <= fine / 2 + 1e-6
+    for read, side in zip(said.groups()[3:5], (sides["W"][0], sides["J"][1]), strict=True):
+        assert 0 <= float(_number(read)) - (side + 0.75) * across < step + 1e-6
+    assert float(_number(said[6])) == pytest.approx(0.375 * across, abs=0.06)

@@ -564,3 +564,30 @@ def test_the_summary_names_the_template_file_of_its_method(
     assert f"Print `templates-{file}.pdf`" in steps
     assert other not in steps.partition("## ")[0]
     assert made in steps
+
+
+def test_what_else_is_cut_from_the_others_is_said_where_one_fabric_would_do_for_the_letters() -> None:
+    """Outlines and borders of the other fabrics do not go away with their letters."""
+    design = {
+        "row": [{"text": "LO"}, {"text": "TI", "fabric": "Rust"}, {"text": "H", "fabric": "Moss"}],
+        "lettering": {"fabric": "Lamp", "cap_height": "4in", "outline": "1/4in"},
+        "outline": {"fabric": "Rust"},
+        "panel": {"width": "30in", "height": "24in", "fabric": "Fog"},
+        "border": [{"kind": "strip", "width": "2in", "fabrics": ["Rust"]}],
+        "binding": {"fabric": "Fog"},
+        "fabric": [
+            {"name": name, "color": color}
+            for name, color in zip(
+                ("Lamp", "Rust", "Moss", "Fog"), ("#e0a526", "#a05030", "#506040", "#e0e0d8"), strict=True
+            )
+        ],
+    }
+    (said,) = (
+        line
+        for line in summary_md(draft(design_from_mapping(design))).decode().splitlines()
+        if "If all letters came from" in line
+    )
+    assert said.startswith("- If all letters came from Lamp: ")
+    assert said.endswith(
+        "; no letters from the others, which are still needed: Rust for border 1, border strips and outlines"
+    )

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import math
 import re
+from fractions import Fraction
 from typing import Any
 
 import pypdfium2
@@ -272,7 +273,10 @@ def test_an_edge_to_edge_design_of_her_own_is_rows_and_repeats() -> None:
     assert need.length == 2 * need.top == _whole(2 * 3 * 8 * 4 * 36 * 1.15)
     said = str(item_said(need, pattern.design.units))
     assert need in next(shelf.items for shelf in pattern.shopping.shelves if shelf.kind is ShelfKind.THREAD)
-    assert said == "for quilting: 221 yd, 1 spool of 500 yd (wind 2 bobbins of 60 yd from it)"
+    assert said == (
+        "for quilting: 221 yd, 1 spool of 500 yd (wind 2 bobbins of 60 yd from it); if you piece and quilt in one "
+        "thread, 1 spool holds both"
+    )
 
 
 @pytest.mark.parametrize(
@@ -318,3 +322,48 @@ def test_more_repeats_than_anybody_sews_are_refused() -> None:
     }
     with pytest.raises(Refusal, match="the rows make 45,720 repeats"):
         _pattern(quilting=[tiny])
+
+
+def test_letters_sewn_through_all_layers_take_thread_through_all_of_them() -> None:
+    """2 + 2 t/p of thread for each unit of a straight stitch (type 301, Coats thread-consumption guide; t and p in
+    docs/sources.md): 1 mm of panel and letter, or 3 mm of top, batting and back."""
+    row = [{"text": "IIIIIIIIIIII", "cap_height": "8in", "stitch": "straight"}]
+
+    def read(when: str, thickness: str) -> tuple[float, Fraction]:
+        stitching = {"when": when, "thickness": thickness, "length": "2.5mm", "waste_percent": 0}
+        pattern = _pattern(row=row, stitching=stitching)
+        said = re.search(r"to match Ink, for the letters: (\d+) yd, 1 spool", _words(pattern_pdf(pattern)))
+        assert said is not None
+        (layer,) = pattern.stitching.rows[0].layers
+        return layer.edge, Fraction(said[1]) * 36
+
+    told = set()
+    for when, thickness, through in (
+        ("before the borders", "1mm", 1),
+        ("with the quilting", "1mm", 3),
+        ("with the quilting", "4mm", 4),
+    ):
+        edge, thread = read(when, thickness)
+        needle = edge * (2 + 2 * through / 2.5) / 2
+        assert thread == 2 * _whole(needle), (when, thickness)
+        told.add(thread)
+    assert len(told) == 3
+
+
+def test_one_spool_that_holds_piecing_and_quilting_is_not_sold_twice() -> None:
+    """Lines 1 in apart over 60 by 30 in and all seams: of 500 yd one spool, of 60 yd as many as both take together."""
+    booklet = _words(pattern_pdf(_pattern()))
+    assert booklet.count("if you piece and quilt in one thread, 1 spool holds both") == 1
+    short = _pattern(stitching={"spool": "300yd"})
+    pieced, quilted = _need(short, ThreadUse.PIECING), _need(short, ThreadUse.QUILTING)
+    both = math.ceil((pieced.length + quilted.length) / (300 * 36))
+    said = f"if you piece and quilt in one thread, {both} spool"
+    assert (said in _words(pattern_pdf(short))) is (both < pieced.spools + quilted.spools)
+
+
+def test_a_kind_of_quilting_says_its_thread_and_the_list_alone_says_the_spool() -> None:
+    pattern = _pattern(quilting=[{"kind": "crosshatch", "spacing": "2in"}])
+    words = _words(pattern_pdf(pattern))
+    quilted = words[words.index("Pull the bobbin thread up before you start") :]
+    assert "of the thread for quilting, top and bobbin together." in quilted
+    assert "spool" not in quilted

@@ -61,7 +61,9 @@ class Sheet:
         for name in places:
             place = self.page.locator(f"[data-group='{name}']")
             place.locator("> summary").click()
-            place.locator("> :nth-child(2)").wait_for(state="attached")  # a place is filled when it has unfolded
+            place.locator("> :nth-child(2)").wait_for(
+                state="attached"
+            )  # a place is filled when it has unfolded
             self.unfold_more(name)
 
     def unfold_more(self, name: str) -> None:

@@ -69,6 +69,7 @@ __all__ = [
     "STITCHED_DOWN",
     "STOP",
     "TRIMMED",
+    "UNMARK",
     "Sleeve",
     "Strip",
     "bias_said",
@@ -102,6 +103,7 @@ MEASURED_SEEN: Final = message(
 SQUARE_SEEN: Final = message("A square ruler on a corner of the quilted quilt, and the cut along it")
 RULER: Final = message("ruler")
 OUTSIDE: Final = message("cut off")
+UNMARK: Final = message("Now pull out the basting thread that marks the center and the corners of the top.")
 TRIMMED: Final = message("Quilt squared up and trimmed")
 
 

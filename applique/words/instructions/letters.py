@@ -10,8 +10,8 @@ from applique.design import Design, FreezerPaper, PaperSize
 from applique.language import Field, Listing, Message, PageOf, any_of, listed, message, messages
 from applique.paging import among_numbers
 from applique.pieces import Template
-from applique.units import Units, as_area, as_length, as_needed
-from applique.words.instructions.sizes import by_said, largest_piece, percent_said
+from applique.units import Units, as_area, as_length
+from applique.words.instructions.sizes import by_said, largest_piece, percent_said, wide_and_high_said
 from applique.words.sheets import PAPERS, pieces_said
 from applique.words.templates import cut_in_one
 
@@ -647,10 +647,14 @@ def too_large_said(names: Iterable[str | Message]) -> Message:
 
 def larger_said(templates: Sequence[Template], units: Units) -> Message:
     """What is done with letters that somebody's mat does not hold."""
+    largest = largest_piece(templates)
     return message(
         "A letter larger than your mat is cut by hand: trace it from the mirrored template pages onto the paper of its "
-        "web before you fuse it, and cut it out on the line with scissors. The largest piece is {size}.",
-        size=by_said(largest_piece(templates), units, as_needed),
+        "web before you fuse it, and cut it out on the line with scissors. The largest piece is template {number}, "
+        "{letter}, {size}.",
+        number=largest.number,
+        letter=largest.name,
+        size=wide_and_high_said(largest, units),
     )
 
 

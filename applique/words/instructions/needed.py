@@ -10,7 +10,7 @@ from applique.design import Method
 from applique.language import Message, message
 from applique.pieces import Template
 from applique.units import Units, as_available, as_needed, as_size, cutting_step, round_up
-from applique.words.instructions.sizes import by_said, largest_piece
+from applique.words.instructions.sizes import by_said, extent_of, largest_piece, wide_and_high_said
 
 __all__ = [
     "BUYING",
@@ -47,7 +47,7 @@ _TOOLS: Final = {
     ),
     Method.TURNED_EDGE: message(
         "printer, pencil, scissors with fine points, rotary cutter, mat and ruler, large square ruler, iron, wash-away "
-        "glue or basting thread, pins, hand needle, sewing machine with a walking foot, tape measure, chalk"
+        "glue, pins, hand needle, sewing machine with a walking foot, tape measure, chalk"
     ),
 }
 FIRM_COTTON: Final = message("All of it firm woven cotton, such as quilting cotton.")
@@ -79,18 +79,22 @@ def width_said(width: Fraction, least: Fraction, units: Units) -> Message:
     )
 
 
-def tools_said(method: Method, *, taped: bool, basted: bool) -> Message:
-    """The tools that the method takes, beside what is bought; tape where templates are `taped` together, thread where
-    the center line is `basted`."""
+def tools_said(method: Method, *, taped: bool) -> Message:
+    """The tools that the method takes, beside what is bought; tape where templates are `taped` together."""
     tools = _TOOLS[method]
-    if basted:
-        tools = message("{tools}, light thread to baste the ends of the center line with", tools=tools)
     return message("{tools}, tape for the pages of large letters", tools=tools) if taped else tools
 
 
-def mat_said(templates: Sequence[Template], units: Units) -> Message:
-    """The largest piece that a mat has to hold."""
+def mat_said(templates: Sequence[Template], margin: Fraction, units: Units) -> Message:
+    """The largest piece, and the mat that has `margin` all around every one of them."""
+    largest = largest_piece(templates)
+    width, height = (max(sides) + 2 * margin for sides in zip(*map(extent_of, templates), strict=True))
     return message(
-        "the largest piece is {size}; on a smaller mat cut it by hand",
-        size=by_said(largest_piece(templates), units, as_needed),
+        "the largest piece is template {number}, {letter}, {size}; a mat of at least {mat} holds every piece with "
+        "{margin} free all around; what a smaller mat does not hold is cut by hand",
+        number=largest.number,
+        letter=largest.name,
+        size=wide_and_high_said(largest, units),
+        mat=by_said((width, height), units, as_needed),
+        margin=as_size(margin, units),
     )

@@ -121,7 +121,7 @@ def center_said(panel: PanelPlan, units: Units) -> Iterator[Message]:
     if panel.trim:
         yield message(
             "The iron and the wash take the line away, and you trim the panel by it: baste its two ends now, with a "
-            "few long stitches of light thread from the cut edge inward, clear of the letters."
+            "few long stitches of the basting thread from the cut edge inward, clear of the letters."
         )
 
 

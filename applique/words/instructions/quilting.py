@@ -324,17 +324,14 @@ def titled(plan: QuiltingPlan, how: Message) -> Message:
     return message("{kind}. {how}", kind=QUILTS[plan.kind], how=how)
 
 
-def thread_said(plan: QuiltingPlan, spool: Fraction, units: Units) -> Message:
-    """What the lines of one kind of quilting take, from spools that hold `spool`."""
+def thread_said(plan: QuiltingPlan, units: Units) -> Message:
+    """What the lines of one kind of quilting take of the thread on the list, which says how many spools that is."""
     return message(
-        "{length} to sew, {stitches} stitches of {each}, {thread} of thread, top and bobbin together: {spools}.",
+        "{length} to sew, {stitches} stitches of {each}, {thread} of the thread for quilting, top and bobbin together.",
         length=as_run(plan.length, units),
         stitches=plan.stitches,
         each=as_stitch(plan.stitch_length),
         thread=as_run(plan.thread, units),
-        spools=messages(
-            "{count} spool of {each}", "{count} spools of {each}", plan.spools, each=as_run(spool, units)
-        ),
     )
 
 
@@ -461,6 +458,6 @@ def _beyond_echoes_said(others: Sequence[QuiltingPlan]) -> Message:
 def mark_middle_said() -> Message:
     """How the middle is marked, so that it is found while quilting."""
     return message(
-        "Thread-mark the center and the corners of the top before you baste: a few long stitches of bright thread that "
-        "you pull out once the quilt is trimmed."
+        "Thread-mark the center and the corners of the top before you baste: a few long stitches of the basting "
+        "thread, to be pulled out once the quilt is trimmed."
     )

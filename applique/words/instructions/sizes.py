@@ -8,16 +8,26 @@ from fractions import Fraction
 from applique.language import Measure, Message, message
 from applique.pieces import Template
 from applique.quilt.strips import Extent
-from applique.units import Units, as_size
+from applique.units import Units, as_length, as_size
 
-__all__ = ["by_said", "largest_piece", "percent_said"]
+__all__ = ["by_said", "extent_of", "largest_piece", "percent_said", "wide_and_high_said"]
 
 
-def largest_piece(templates: Sequence[Template]) -> Extent:
-    """The width and height (inches) of the piece whose longer side is longest."""
-    boxes = ((x1 - x0, y1 - y0) for x0, y0, x1, y1 in (template.ink for template in templates))
-    width, height = max(boxes, key=lambda box: (max(box), min(box)))
-    return Fraction(width), Fraction(height)
+def largest_piece(templates: Sequence[Template]) -> Template:
+    """The piece whose longer side is longest."""
+    return max(templates, key=lambda template: (max(extent_of(template)), min(extent_of(template))))
+
+
+def extent_of(template: Template) -> Extent:
+    """The width and height (inches) of a piece."""
+    x0, y0, x1, y1 = template.ink
+    return Fraction(x1 - x0), Fraction(y1 - y0)
+
+
+def wide_and_high_said(template: Template, units: Units) -> Message:
+    """Both measures of one piece, as they are measured on it."""
+    width, height = (as_length(side, units, denominator=16) for side in extent_of(template))
+    return message("{width} wide and {height} high", width=width, height=height)
 
 
 def percent_said(part: float) -> Message:
