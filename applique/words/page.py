@@ -513,6 +513,7 @@ _DRAWING: Final[Texts] = {
     ),
     "example": message("Begin with an example"),
     "behind": message("This drawing is out of date. Fix the problem shown to update it."),
+    "behindMore": messages("and {count} more problem to fix", "and {count} more problems to fix", 1),
     "piece": message("To move"),
     "nothingToMove": message("nothing yet"),
     "pieceRow": message("Row {number}: {text}"),

@@ -216,6 +216,8 @@ def test_ninety_findings_are_all_in_sight_and_none_lies_on_another(
     found = [*spread, *(finding(f"number {step} of no place") for step in range(6))]
     with shown(served, browser, size, found, **how) as sheet:
         page = sheet.page
+        said = page.locator("#behind").inner_text().splitlines()
+        assert said == [LONG, LONG, "and 8 more problems to fix"]
 
         def check() -> int:
             spots, (stage,) = boxes(sheet), boxes(sheet, "#stage")

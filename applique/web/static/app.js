@@ -33,6 +33,8 @@ import { addRow, refreshRows, renderRows, showRow } from "./words.js";
 /** @import { Acceptance, Design, Drawing, Finding, Picture, Places, Plan, Problem, ReadProblem, Shown, Where } from "./types.js" */
 
 const RESTING_MS = 700;
+/** So much of what stops the work is said under the drawing; all of it stands on the quilt and in the list. */
+const MOST_SAID = 2;
 /** @type {Design} */
 const EXAMPLE = {
   title: "Row Steady Home",
@@ -182,7 +184,8 @@ function showFound(options) {
 function showStops() {
   const stops = shown().filter((finding) => finding.stops).map((finding) => [whereSaid(finding.where), finding.what].filter(Boolean).join(": "));
   byId("empty-said").textContent = drawn ? "" : stops.join("\n");
-  byId("behind").textContent = [...(isStale ? [t("behind")] : []), ...stops].join("\n");
+  const more = stops.length - MOST_SAID;
+  byId("behind").textContent = [...(isStale ? [t("behind")] : []), ...stops.slice(0, MOST_SAID), ...(more > 0 ? [t("behindMore", { count: more })] : [])].join("\n");
   byId("behind").hidden = !drawn || !byId("behind").textContent;
 }
 
