@@ -8,7 +8,7 @@ import { t } from "./texts.js";
 import { inView } from "./view.js";
 import { rowOf as rowIn, whereSaid } from "./where.js";
 
-/** @import { Box, Mark, Point, Where } from "./types.js" */
+/** @import { Box, Drawing, Mark, Point, Where } from "./types.js" */
 
 /**
  * A button on the quilt: the findings that it stands for, by their indexes, the middle of it in pixels of the stage, and which way
@@ -38,8 +38,10 @@ let [current, open] = [0, null];
 /** The stage in pixels. */
 let stage = { width: 0, height: 0 };
 let size = 28;
-/** What the buttons say now. */
-let said = "";
+/** What each button is called. @type {string[]} */
+let names = [];
+/** All that the buttons say, and what they show now. @type {[names: string, shown: string]} */
+let [called, shown] = ["", ""];
 /** @type {(members: number[]) => void} */
 let tell = () => {};
 
@@ -118,13 +120,24 @@ export function boxOf(where) {
   return table === "panel" && panel ? [panel.x, panel.y, panel.x + panel.width, panel.y + panel.height] : null;
 }
 
+/** The upper side of each border, measured once for every drawing. @type {WeakMap<Drawing, Map<number, Box | null>>} */
+const borders = new WeakMap();
+
+/** @param {number} number */
+function borderBox(number) {
+  const drawing = drawn();
+  if (!drawing) return null;
+  const known = borders.get(drawing) ?? new Map();
+  borders.set(drawing, known);
+  if (!known.has(number)) known.set(number, measuredBorder(number));
+  return known.get(number) ?? null;
+}
+
 /**
- * The upper side of a border.
- *
  * @param {number} number
  * @returns {Box | null}
  */
-function borderBox(number) {
+function measuredBorder(number) {
   /** @type {NodeListOf<SVGGElement>} */
   const patches = byId("drawing").querySelectorAll(`#art > .patch[data-border="${number}"]`);
   if (!patches.length) return null;
@@ -159,6 +172,8 @@ function fabricTip(name) {
  */
 export function markFindings(found) {
   marks = found;
+  names = found.map(nameOf);
+  called = JSON.stringify([names, found.map(({ stops }) => stops)]);
   byId("spots").hidden = !found.length;
   placeSpots();
 }
@@ -167,9 +182,9 @@ export function markFindings(found) {
 export function placeSpots() {
   if (!marks.length && !spots.length) return;
   spots = gathered();
-  const now = JSON.stringify([open, spots.map(({ members, tip }) => [tip, members.map((index) => [marks[index].stops, nameOf(index)])])]);
-  if (now !== said) {
-    said = now;
+  const now = JSON.stringify([open, called, spots.map(({ members, tip }) => [tip, members])]);
+  if (now !== shown) {
+    shown = now;
     if (byId("spots").contains(document.activeElement)) keepingFocus(draw); else draw();
   }
   for (const [index, button] of [...byId("spots").children].entries()) {
@@ -268,11 +283,9 @@ export function placeSaid({ where, drawn: on }) {
   return cut && number ? t("pieceLetter", { ...cut, number }) : whereSaid(where);
 }
 
-/** @param {number} index */
-function nameOf(index) {
-  const mark = marks[index];
-  return t(mark.stops ? "spotStops" : "spotLook", { number: index + 1, what: [placeSaid(mark), mark.what].filter(Boolean).join(": ") });
-}
+/** @type {(mark: Mark, index: number) => string} */
+const nameOf = (mark, index) =>
+  t(mark.stops ? "spotStops" : "spotLook", { number: index + 1, what: [placeSaid(mark), mark.what].filter(Boolean).join(": ") });
 
 function draw() {
   const holder = spots.find(({ members }) => members.includes(current)) ?? spots[0];
@@ -282,7 +295,7 @@ function draw() {
     const one = members.length === 1;
     return make("button", { class: ["spot", stops && "stops", !one && "group"].filter(Boolean).join(" "), "data-tip": tip, "data-focus": `spot-${members[0]}`,
       tabindex: spot === holder ? "0" : "-1", "aria-haspopup": "dialog", "aria-expanded": String(open !== null && members.includes(open)),
-      "aria-label": one ? nameOf(members[0]) : t("spotGroup", { count: members.length, names: members.map((index) => index + 1).join(", "), first: nameOf(members[0]) }),
+      "aria-label": one ? names[members[0]] : t("spotGroup", { count: members.length, names: members.map((index) => index + 1).join(", "), first: names[members[0]] }),
       onfocus: () => { [current] = members; },
       onclick: () => tell(members) },
     make("span", { "aria-hidden": "true" }, `${stops ? "! " : ""}${one ? members[0] + 1 : `×${members.length}`}`));
