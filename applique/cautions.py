@@ -56,7 +56,7 @@ BLEEDING: Final = message(
 SMALL_PARTS: Final = message("Keep blades, pins and small pieces from children.")
 CRIB: Final = message("Never leave a loose quilt in a baby's crib or other sleep space.")
 MAKERS: Final = message(
-    "Follow the instructions of the makers of fusible web, stabilizer, batting and pens; they come first."
+    "Follow the instructions of the makers of fusible web, stabilizer and batting; they come first."
 )
 FREEZER_PAPER: Final = message(
     "Follow the instructions of the makers of freezer paper and glue; steam burns, so keep your hands clear of it."

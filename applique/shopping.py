@@ -50,7 +50,7 @@ class ShelfKind(StrEnum):
 class Notion(StrEnum):
     """The small things that the work takes, whatever the quilt."""
 
-    MARKING_PEN = "marking pen"
+    CHALK_PENCIL = "chalk pencil"
     SCISSORS = "scissors"
     PRESS_CLOTH = "press cloth"
     BASTING = "basting"

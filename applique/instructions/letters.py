@@ -39,6 +39,7 @@ from applique.quilt.strips import Extent
 from applique.units import Units, cutting_step, measured_up
 from applique.words.cut_files import FOLDER_OF_FILES, ZIP_OF_FILES, files_said
 from applique.words.instructions import letters as said
+from applique.words.instructions import marking
 from applique.words.nests import lying_said, seen_from_back
 
 __all__ = ["leftward_rows", "letters"]
@@ -230,8 +231,8 @@ def _by_hand(book: Book) -> Iterator[Block]:
     yield book.step(
         *said.trace_web_said(),
         said.laid_on_web_said(_page(book)),
-        said.copy_middle_said(),
-        *((said.copy_baseline_said(),) if _is_off(book) else ()),
+        marking.copy_middle_said(),
+        *((marking.copy_baseline_said(),) if _is_off(book) else ()),
         drawing=drawn.draw_traced(model, said.TRACED[True], mirrored=True),
         ticks=_ticks(book, "trace"),
     )
@@ -277,7 +278,8 @@ def _ring(book: Book) -> Iterator[Block]:
 def _by_machine(book: Book) -> Iterator[Block]:
     pattern, units = book.pattern, book.units
     model = drawn.model_letter(pattern.templates)
-    yield Cautions(items=(IRON, STEAM, MAKERS))
+    yield from _printed(book, mirrored=True)
+    yield Cautions(items=(SCISSORS, IRON, STEAM, MAKERS))
     large = pattern.mat_plan.too_large
     by_hand = (said.too_large_said([template.name for template in large]),) if large else ()
     if not pattern.mats:
@@ -320,17 +322,20 @@ def _by_machine(book: Book) -> Iterator[Block]:
         ticks=_ticks(book, "cut"),
     )
     yield book.step(said.weed_said(), drawing=drawn.draw_weeded(model, said.WEEDED))
-    yield from _printed(book, mirrored=True)
-    yield Cautions(items=(SCISSORS,))
-    yield book.step(*said.paper_letters_said(off=_is_off(book)))
+    yield book.step(*marking.paper_letters_said(off=_is_off(book)))
     yield book.step(
-        said.paper_letter_laid_said(), *_carried(book), drawing=drawn.draw_middle(model, said.PAPER_LETTER)
+        marking.paper_letter_laid_said(), *_carried(book), drawing=drawn.draw_middle(model, said.PAPER_LETTER)
     )
 
 
 def _carried(book: Book) -> tuple[Message, ...]:
-    """That the middle is carried over to the fabric, and the baseline where letters stand off it."""
-    return said.carry_middle_said(), *((said.carry_baseline_said(),) if _is_off(book) else ())
+    """That the middle is carried over to the fabric with a pencil tried first, and the baseline where letters stand off
+    it."""
+    return (
+        marking.pencil_tried_said(book.method, outlined=bool(book.pattern.outlines)),
+        marking.carry_middle_said(),
+        *((marking.carry_baseline_said(),) if _is_off(book) else ()),
+    )
 
 
 # Turned over freezer paper
@@ -347,8 +352,8 @@ def _turned(book: Book) -> Iterator[Block]:
     trace, *cut_out = said.trace_paper_said(way, holes=any(map(_has_hole, templates)))
     yield book.step(
         trace,
-        said.copy_middle_said(),
-        *((said.copy_baseline_said(),) if _is_off(book) else ()),
+        marking.copy_middle_said(),
+        *((marking.copy_baseline_said(),) if _is_off(book) else ()),
         said.laid_on_web_said(_page(book)),
         *said.in_parts_said(pattern.design, templates),
         *cut_out,

@@ -106,6 +106,7 @@ def _tools(book: Book) -> Iterator[_Thing]:
     pattern = book.pattern
     taped = any(sheets.tiled for sheets in book.papers.values())
     yield said.TOOLS, said.tools_said(book.method, taped=taped), None
+    yield said.MARKING, said.MARKING_SAID, None
     if book.method is Method.MACHINE_CUT:
         yield said.MAT, said.mat_said(pattern.templates, pattern.design.cutting.mat_margin, book.units), None
 

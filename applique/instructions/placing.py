@@ -32,6 +32,7 @@ from applique.outline_layer import lie_over
 from applique.picture import Item, Part
 from applique.units import as_length
 from applique.words.instructions import placing as said
+from applique.words.instructions.marking import marks_off_said
 from applique.words.sheets import from_center, table_said
 
 __all__ = ["placing"]
@@ -59,7 +60,6 @@ def _blocks(book: Book) -> Iterator[Block]:
     ]
     size = (panel.cut_width, panel.cut_height)
     yield book.step(
-        *said.pen_tested_said(book.method, outlined=bool(pattern.outlines)),
         *said.center_said(panel, units),
         drawing=draw_center_fold(size, panel.center_from_edge, units, said.CENTERED),
     )
@@ -120,7 +120,7 @@ def _blocks(book: Book) -> Iterator[Block]:
     yield Cautions(items=(IRON, STEAM, MAKERS) if fused else (PINS, IRON))
     yield _held(book, items, by_row=by_row)
     if not pattern.outlines:
-        yield book.step(*said.marks_off_said(glued=not fused, trimmed=bool(panel.trim)))
+        yield book.step(*marks_off_said(glued=not fused, trimmed=bool(panel.trim)))
     if book.method is Method.TURNED_EDGE and Stitch.STRAIGHT in stitch_kinds(book):
         yield Heading(said=said.BY_HAND)
         yield book.step(*said.by_hand_said(outlined=bool(pattern.outlines)))

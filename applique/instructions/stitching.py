@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import Final
 
-from applique.cautions import IRON, NEEDLE, PINS
+from applique.cautions import IRON, MAKERS, NEEDLE, PINS, SCISSORS, STEAM
 from applique.design import Method, Stitch, WhenStitched
 from applique.drawings.letters import Standing, draw_starts, starts_scale
 from applique.drawings.stitching import (
@@ -45,7 +45,7 @@ from applique.sewing.stabilizer import StabilizerKind
 from applique.sewing.stitches import EdgeStitch
 from applique.units import as_distance
 from applique.words.instructions import stitching as said
-from applique.words.instructions.placing import marks_off_said
+from applique.words.instructions.marking import marks_off_said
 from applique.words.instructions.sizes import percent_said
 from applique.words.sheets import table_said
 
@@ -89,7 +89,7 @@ def _blocks(book: Book) -> Iterator[Block]:
     if not _stays_in(book):
         yield from _stabilizer(book)
     yield Heading(said=said.SET_UP)
-    yield Cautions(items=(NEEDLE,))
+    yield Cautions(items=(NEEDLE, IRON))
     yield from _machine(book)
     yield book.step(*said.test_said(book.method, book.pattern.stitching))
     yield Heading(said=said.ORDER)
@@ -177,8 +177,9 @@ def _stabilizer(book: Book) -> Iterator[Block]:
     behind = tuple(item.laid for item in book.picture.on_panel(Part.OUTLINE))
     size = _roomy(book, _BESIDE)
     drawing = draw_stabilizer(book.pattern.panel, behind, plan.rows, size, units, book.speech)
-    words = said.lay_said(plan, units, outlined=bool(behind))
-    yield book.step(words, drawing=None if layered else drawing)
+    if behind:
+        yield Cautions(items=(IRON,))
+    yield book.step(*said.lay_said(plan, units, outlined=bool(behind)), drawing=None if layered else drawing)
 
 
 def _machine(book: Book) -> Iterator[Step]:
@@ -293,7 +294,7 @@ def _piece(book: Book, template: Template, *, up: float, begins: bool) -> Standi
     )
 
 
-def _rows(book: Book) -> Iterator[Step]:
+def _rows(book: Book) -> Iterator[Block]:
     """A step for each row, in the order in which they are sewn, with a tick for each letter or for a row of many.
 
     All that lies behind letters is sewn before any letter is laid on it. Letters go from left to right, as they are
@@ -350,9 +351,11 @@ def _outline_rows(book: Book) -> Iterator[Step]:
             yield book.step(*words, ticks=ticks)
 
 
-def _onto_outlines(book: Book) -> Iterator[Step]:
-    """The letters onto their stitched outlines, and the marks off the panel that they were laid by."""
+def _onto_outlines(book: Book) -> Iterator[Block]:
+    """The letters onto their stitched outlines."""
     pattern = book.pattern
+    fused = book.method is not Method.TURNED_EDGE
+    yield Cautions(items=(IRON, STEAM, MAKERS) if fused else (PINS, IRON))
     outlined = {piece.where for piece in pattern.outlines}
     yield book.step(
         *said.onto_outlines_said(pattern.outlines, book.method, book.units),
@@ -362,8 +365,6 @@ def _onto_outlines(book: Book) -> Iterator[Step]:
             if mark.where in outlined
         ],
     )
-    glued = book.method is Method.TURNED_EDGE
-    yield book.step(*marks_off_said(glued=glued, trimmed=bool(pattern.panel.trim)))
 
 
 def _whole_rows(book: Book, done: str, words: Sequence[Message], wheres: Sequence[Where]) -> Iterator[Step]:
@@ -392,8 +393,15 @@ def _afterwards(book: Book) -> Iterator[Block]:
     layered = plan.when is WhenStitched.QUILTING
     kinds = [need.kind for need in plan.stabilizers]
     kinds += [need.kind for offer in book.pattern.offers for need in offer.stabilizers]
+    if plan.stabilizers and (book.pattern.outlines or _stays_in(book)):
+        yield book.step(said.basting_out_said())
+    if StabilizerKind.CUT_AWAY in kinds and not layered:
+        yield Cautions(items=(SCISSORS,))
     for words in said.remove_said(kinds, layered=layered, units=book.units):
         yield book.step(words)
+    if book.pattern.outlines:
+        glued, trimmed = book.method is Method.TURNED_EDGE, bool(book.pattern.panel.trim)
+        yield book.step(*marks_off_said(glued=glued, trimmed=trimmed))
     if (held := said.held_said(book.method, layered=layered)) is not None:
         yield book.step(held)
     if not layered:

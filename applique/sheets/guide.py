@@ -39,7 +39,7 @@ from applique.sheets.strokes import HAIR, INK, QUIET, THIN, dashed_path, line_on
 from applique.sheets.templates import draw_seams
 from applique.units import as_length
 from applique.words import guide as said
-from applique.words.sheets import CHECK_FIRST, PEN_CAUTION, angle_said
+from applique.words.sheets import CHECK_FIRST, angle_said
 
 __all__ = ["draw_guide", "guide_texts", "placement_guide_pdf"]
 
@@ -133,7 +133,6 @@ def guide_texts(pattern: Pattern, notices: Sequence[Message]) -> tuple[str, ...]
         *(row.text for row in pattern.marks),
         *names,
         *map(speech.tell, notices),
-        speech.tell(PEN_CAUTION),
     )
 
 

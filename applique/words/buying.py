@@ -77,7 +77,9 @@ _SHELVES: Final = {
     ShelfKind.NOTIONS: message("Notions"),
 }
 _NOTIONS: Final = {
-    Notion.MARKING_PEN: message("removable marking pen"),
+    Notion.CHALK_PENCIL: message(
+        "chalk pencil in a color that shows on the panel, and one that shows on the letters"
+    ),
     Notion.SCISSORS: message("sharp small scissors"),
     Notion.PRESS_CLOTH: message("press cloth"),
     Notion.BASTING: message("basting pins or spray"),

@@ -12,7 +12,7 @@ from applique.language import Measure, Message, Unit, listed, message, messages
 from applique.marks import LetterMark, RowMark
 from applique.panel import PanelPlan
 from applique.units import Units, as_length, as_seam, as_size
-from applique.words.sheets import PEN_CAUTION, from_center, notice_said, turn_said
+from applique.words.sheets import from_center, notice_said, turn_said
 
 __all__ = [
     "CENTER_LINE",
@@ -184,7 +184,6 @@ def what_to_mark(
             first=first,
             second=second,
         )
-    yield PEN_CAUTION
     if full_size:
         yield message(
             "To join the full-size pages, cut off each strip that says “trim here”, on its dashed line. Lay that edge "
@@ -240,13 +239,13 @@ def _trimmed_lines(panel: PanelPlan, units: Units, *, level: bool) -> Message:
     length, finished = as_size(panel.center_from_edge, units), as_size(panel.width / 2, units)
     if not level:
         return message(
-            "With a removable pen draw the center line, {length} from either cut side edge ({finished} from either "
+            "With the chalk pencil draw the center line, {length} from either cut side edge ({finished} from either "
             "finished edge), and baste its two ends, by which the panel is trimmed. Then draw each baseline.",
             length=length,
             finished=finished,
         )
     return message(
-        "With a removable pen draw the center line, {length} from either cut side edge ({finished} from either "
+        "With the chalk pencil draw the center line, {length} from either cut side edge ({finished} from either "
         "finished edge), and baste its two ends, by which the panel is trimmed. Then draw each baseline, measured from "
         "the cut top edge: the bold numbers on the left say how far down it is, those in brackets how far it is from "
         "the finished edge.",
@@ -260,11 +259,11 @@ def _lines(panel: PanelPlan, units: Units, *, level: bool) -> Message:
     length = as_size(panel.center_from_edge, units)
     if not level:
         return message(
-            "With a removable pen draw the center line, {length} from either cut side edge, then each baseline.",
+            "With the chalk pencil draw the center line, {length} from either cut side edge, then each baseline.",
             length=length,
         )
     return message(
-        "With a removable pen draw the center line, {length} from either cut side edge, then each baseline, "
+        "With the chalk pencil draw the center line, {length} from either cut side edge, then each baseline, "
         "measured from the cut top edge; the bold numbers on the left say how far down it is.",
         length=length,
     )

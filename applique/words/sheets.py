@@ -15,7 +15,6 @@ from applique.units import Units, as_length
 __all__ = [
     "CHECK_FIRST",
     "PAPERS",
-    "PEN_CAUTION",
     "SMALL_PICTURE",
     "STITCHES",
     "TAKE_CARE",
@@ -44,10 +43,6 @@ TRUE_SCALE: Final = message("print at 100 %, not “fit to page”")
 TAKE_CARE: Final = message("Take care")
 CHECK_FIRST: Final = message("Check before you cut")
 PANEL: Final = message("Panel")
-PEN_CAUTION: Final = message(
-    "Heat-erasable ink can come back in the cold: test it on a scrap of this fabric, and follow the pen "
-    "maker's instructions."
-)
 PAPERS: Final = {
     PaperSize.LETTER: message("letter paper"),
     PaperSize.A4: message("A4 paper"),

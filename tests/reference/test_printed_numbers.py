@@ -1325,7 +1325,7 @@ def test_numbers_of_the_small_drawing_stand_where_they_measure(printed: Printed)
     beyond, trimmed = _beyond(printed), (panel.width + 2 * seam, panel.height + 2 * seam)
     cut = (panel.width + 2 * beyond, panel.height + 2 * beyond)
     printed.sizes(size, *cut, *(trimmed if _trimmed_off(printed) else ()), seam)
-    center = sentence(text, "With a removable pen")
+    center = sentence(text, "With the chalk pencil")
     printed.sizes(center, panel.width / 2 + beyond, *([panel.width / 2] if _trimmed_off(printed) else []))
     bracketed = [cell.text for line in page for cell in line if re.fullmatch(rf"\({A_LENGTH}\)", cell.text)]
     if _trimmed_off(printed):

@@ -73,8 +73,8 @@ def test_a_letter_cut_by_a_machine_gets_its_middle_from_the_template_page(text: 
     order = [
         next(index for index, words in enumerate(told) if words.startswith(start))
         for start in (
-            "Weed",
             "Print the template pages",
+            "Weed",
             "The cut letters have no marks",
             "Lay each paper letter",
         )

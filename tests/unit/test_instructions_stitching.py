@@ -416,7 +416,7 @@ def test_outlines_are_stitched_before_any_letter_is_laid_on_them(method: Method)
     assert held.drawing is not None
     shown = [mark for mark in held.drawing.marks if isinstance(mark, Shape) and mark.fill == RIGHT_SIDE]
     assert len(shown) == len(pattern.outlines) + 2  # and the letters of "Hi"
-    assert "Remove the" not in text(placing.blocks)  # the marks stay for the letters
+    assert "marks off" not in text(placing.blocks)  # the marks stay for the letters
     steps = [block for block in chapter(pattern).blocks if isinstance(block, Step)]
     (laid,) = (at for at, step in enumerate(steps) if "Now lay each letter" in str(step.said[0]))
     ticked = [
@@ -425,7 +425,8 @@ def test_outlines_are_stitched_before_any_letter_is_laid_on_them(method: Method)
         if step.ticks
     ]
     assert [str(tick.said) for tick in steps[laid].ticks] == ["row 1: gAp", "row 3: to"]
-    assert "ticks" in str(steps[laid + 1].said[0]) or "marks" in str(steps[laid + 1].said[0])
+    (off,) = (at for at, step in enumerate(steps) if "Brush the marks off" in str(step.said[0]))
+    assert laid < off
     behind = [(words, ticks) for at, words, ticks in ticked if at < laid]
     letters = [(words, ticks) for at, words, ticks in ticked if at > laid]
     assert [ticks for _, ticks in behind] == [[*"gAp"], [*"to"]]
@@ -449,7 +450,8 @@ def test_what_belongs_between_the_layers_is_said_before_they_are_basted(stitch: 
     dense = stitch == "satin"
     assert (
         ("cut-away" in before)
-        == ("basting thread out" in before)
+        == ("baste it there with thread" in before)
+        == ("Pull out the thread that you basted the stabilizer" in text(chapter(pattern).blocks))
         == bool(pattern.stitching.stabilizers)
         == dense
     )

@@ -113,5 +113,5 @@ def makers_said(method: Method, *, stabilizer: bool) -> Message:
     held = (message("stabilizer"),) if stabilizer else ()
     return message(
         "Follow the instructions of the makers of {supplies}; they come first.",
-        supplies=listed((first, *held, message("batting"), message("pens"))),
+        supplies=listed((first, *held, message("batting"))),
     )

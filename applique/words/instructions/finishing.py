@@ -114,9 +114,9 @@ def square_said(from_seam: Fraction | None, trimmed: Extent, units: Units, *, re
         return message(
             "Quilting draws a quilt in and pulls it out of square. Lay it flat, the top up. With a tape measure mark "
             "{half_width} to the left and to the right of the center that you thread-marked, and {half_height} above "
-            "and below it, each in several places; join the marks with a long ruler and chalk. Check the corners with "
-            "a square ruler, and that both diagonals are alike, before you trim top, batting and backing together "
-            "along the lines.",
+            "and below it, each in several places; join the marks with a long ruler and the chalk pencil. Check the "
+            "corners with a square ruler, and that both diagonals are alike, before you trim top, batting and backing "
+            "together along the lines.",
             half_width=as_size(trimmed[0] / 2, units),
             half_height=as_size(trimmed[1] / 2, units),
         )

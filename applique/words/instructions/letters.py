@@ -57,12 +57,8 @@ __all__ = [
     "WEB_UP",
     "WEEDED",
     "WRONG_SIDE",
-    "carry_baseline_said",
-    "carry_middle_said",
     "check_cut_said",
     "clip_said",
-    "copy_baseline_said",
-    "copy_middle_said",
     "counters_said",
     "cut_allowance_said",
     "cut_files_said",
@@ -80,8 +76,6 @@ __all__ = [
     "measured_said",
     "named_said",
     "on_mats_said",
-    "paper_letter_laid_said",
-    "paper_letters_said",
     "peel_said",
     "pick_row_said",
     "pick_said",
@@ -455,66 +449,6 @@ def trace_web_said() -> tuple[Message, Message]:
             "along the grain, the one with one head points to the top of the letter."
         ),
         message("On the paper the letters are in mirror image; on the quilt they read the right way round."),
-    )
-
-
-def copy_middle_said() -> Message:
-    """That the middle of each letter is copied onto its tracing."""
-    return message(
-        "Copy the mark of its middle too; where it stands off the letter, lay a ruler along it and draw the line "
-        "inside the letter, at the edge nearest to the baseline."
-    )
-
-
-def carry_middle_said() -> Message:
-    """That the middle is carried over to the fabric while the paper still shows it."""
-    return message(
-        "Carry the middle over to the right side of each letter: a short dash at the edge nearest to the baseline, "
-        "with a removable pen or chalk that you have tried, ironed, on a scrap of that fabric. You lay the letter "
-        "by it."
-    )
-
-
-def paper_letters_said(*, off: bool) -> Iterator[Message]:
-    """How the middle of a letter that a machine has cut is found: by its paper letter, which has the baseline too where
-    letters stand `off` it."""
-    yield message(
-        "The cut letters have no marks: the cut files hold nothing but what is cut. You find the middle of each letter "
-        "with a paper letter, one for each template."
-    )
-    yield message(
-        "Where the mark of the middle stands off the letter on its page, lay a ruler along it and draw the line inside "
-        "the letter, at the edge nearest to the baseline."
-    )
-    if off:
-        yield message(
-            "Draw the baseline inside the letter too: lay a ruler from one of its marks to the other, across the "
-            "letter."
-        )
-    yield message("Then cut the paper letter out on its line.")
-
-
-def paper_letter_laid_said() -> Message:
-    """How the paper letter shows where the middle is."""
-    return message(
-        "Lay each paper letter, printed side up, on the wrong side of its fabric letter, edge to edge: both are in "
-        "mirror image."
-    )
-
-
-def copy_baseline_said() -> Message:
-    """That the baseline is copied onto tracings of letters that do not stand on it."""
-    return message(
-        "Copy the baseline too: lay a ruler from one of its marks to the other, and where it crosses the letter draw "
-        "it on the paper, inside the letter."
-    )
-
-
-def carry_baseline_said() -> Message:
-    """That the baseline is carried over to the fabric while the paper still shows it."""
-    return message(
-        "Carry the baseline over to the right side of each letter that hangs below it: a short dash at either "
-        "edge, with the removable pen or chalk. The letter is placed by it."
     )
 
 

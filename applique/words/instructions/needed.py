@@ -18,6 +18,8 @@ __all__ = [
     "FABRICS_TO_BUY_HEAD",
     "FIRM_COTTON",
     "LIGHT_WEB",
+    "MARKING",
+    "MARKING_SAID",
     "MAT",
     "MEASURE_UNWASHED",
     "MEASURE_WASHED",
@@ -35,19 +37,25 @@ FABRICS_TO_BUY_HEAD: Final = (
     message("buy"),
 )
 TOOLS: Final = message("Tools")
+MARKING: Final = message("Marking")
+MARKING_SAID: Final = message(
+    "all marks are made with a chalk pencil: they are pressed, and heat can set the ink of a pen or make it vanish, "
+    "while chalk stays until you brush it off"
+)
+"""Why that and no pen: common practice, no source."""
 MAT: Final = message("Mat of the cutting machine")
 _TOOLS: Final = {
     Method.RAW_EDGE: message(
         "printer, pencil, sharp scissors with fine points, rotary cutter, mat and ruler, large square ruler, iron, "
-        "sewing machine with a walking foot, pins, hand needle, tape measure, chalk"
+        "sewing machine with a walking foot, pins, hand needle, tape measure"
     ),
     Method.MACHINE_CUT: message(
         "cutting machine with a fabric blade and a mat, printer, pencil, sharp scissors, rotary cutter, mat and ruler, "
-        "large square ruler, iron, sewing machine with a walking foot, pins, hand needle, tape measure, chalk"
+        "large square ruler, iron, sewing machine with a walking foot, pins, hand needle, tape measure"
     ),
     Method.TURNED_EDGE: message(
         "printer, pencil, scissors with fine points, rotary cutter, mat and ruler, large square ruler, iron, wash-away "
-        "glue, pins, hand needle, sewing machine with a walking foot, tape measure, chalk"
+        "glue, pins, hand needle, sewing machine with a walking foot, tape measure"
     ),
 }
 FIRM_COTTON: Final = message("All of it firm woven cotton, such as quilting cotton.")

@@ -13,7 +13,7 @@ from applique.panel import PanelPlan
 from applique.units import Units, as_length, as_size
 from applique.words.guide import turned_letter_said
 from applique.words.instructions.cover import GUIDE
-from applique.words.sheets import PEN_CAUTION, from_center, table_said
+from applique.words.sheets import from_center, table_said
 
 __all__ = [
     "BY_HAND",
@@ -37,13 +37,11 @@ __all__ = [
     "look_said",
     "lowest_said",
     "mark_rows_said",
-    "marks_off_said",
     "middles_said",
     "onto_outlines_said",
     "outlines_said",
     "outlines_tick_said",
     "parts_laid_said",
-    "pen_tested_said",
     "placed_said",
     "point_said",
     "row_named",
@@ -113,53 +111,15 @@ def placed_said(*, slanting: bool, ticked: bool) -> Message:
 def center_said(panel: PanelPlan, units: Units) -> Iterator[Message]:
     """How the center line is marked; of a panel that is trimmed by it later, so that it is there then."""
     yield message(
-        "Fold the panel in half from side to side and mark the center line along the fold with the pen or chalk; it "
-        "is {distance} from either cut side edge. {caution}",
+        "Fold the panel in half from side to side and mark the center line along the fold with the chalk pencil; it is "
+        "{distance} from either cut side edge.",
         distance=as_size(panel.center_from_edge, units),
-        caution=PEN_CAUTION,
     )
     if panel.trim:
         yield message(
-            "The iron and the wash take the line away, and you trim the panel by it: baste its two ends now, with a "
-            "few long stitches of the basting thread from the cut edge inward, clear of the letters."
+            "The line rubs off, and you trim the panel by it: baste its two ends now, with a few long stitches of the "
+            "basting thread from the cut edge inward, clear of the letters."
         )
-
-
-def pen_tested_said(method: Method, *, outlined: bool) -> Iterator[Message]:
-    """How the pen is tested under the iron before it marks the panel; where letters are `outlined` its lines are needed
-    after a pressing too."""
-    if method is Method.TURNED_EDGE:
-        yield message(
-            "A hot iron can set the lines of a pen for good: draw a line on a scrap of the panel's fabric, iron it as "
-            "hot as you will press, and see that it comes out; otherwise use chalk."
-        )
-    else:
-        yield message(
-            "A hot iron can set the lines of a pen for good: draw a line on a scrap of the panel's fabric, iron it as "
-            "hot as for fusing, and see that it comes out; otherwise use chalk."
-        )
-    if outlined:
-        yield message(
-            "Take no pen whose lines vanish under the iron: the letters need the marks again once their outlines are "
-            "stitched."
-        )
-
-
-def marks_off_said(*, glued: bool, trimmed: bool) -> Iterator[Message]:
-    """When the marks come off the panel: what is washed off waits where letters may be held with wash-away glue, and
-    the basted ends of the center line stay where the panel is `trimmed` by it."""
-    if glued:
-        yield message(
-            "Brush off what marks can be brushed off. Marks that are washed off wait until the letters are sewn, for "
-            "water lets wash-away glue go; keep the iron off them until then. Then wash them off as the maker of the "
-            "pen says, and let the panel dry before you press it."
-        )
-    else:
-        yield message(
-            "Remove the marks, brushed or washed off as the maker of the pen says, before you press again."
-        )
-    if trimmed:
-        yield message("Leave the basting at the ends of the center line until the panel is trimmed by it.")
 
 
 def mark_rows_said(panel: PanelPlan, units: Units, *, slanting: bool, ticked: bool) -> Iterator[Message]:
@@ -353,14 +313,14 @@ def hold_outlines_said(method: Method, *, plain: bool, by_row: bool) -> Iterator
         )
     yield _PINNED_OUTLINES if method is Method.TURNED_EDGE else _FUSED_OUTLINES
     yield message(
-        "Leave the marks on the panel until the letters are on their outlines; draw again what the iron has paled."
+        "Leave the marks on the panel until the letters are on their outlines; draw again what has rubbed off."
     )
     if by_row:
         yield _NEXT_ROW
 
 
 _NEXT_ROW: Final = message(
-    "Keep the iron off the marks of the rows still to come. Tick the row off, and lay out the next one."
+    "Tick the row off, and lay out the next one; draw again what has rubbed off of its marks."
 )
 _FUSED: Final = message(
     "Fuse the letters to the panel, from the middle outward, with the heat and for the time that the maker of "

@@ -385,8 +385,9 @@ def marked_said(plan: QuiltingPlan, clear: Fraction, units: Units, *, echoed: bo
             )
         case Ruled(spacing=spacing, letters=letters):
             yield message(
-                "Mark the first line of each direction through the middle of the quilt, with chalk and a long ruler; "
-                "sew the others {spacing} from the one before, by the guide bar of the walking foot or by chalk lines.",
+                "Mark the first line of each direction through the middle of the quilt, with the chalk pencil and a "
+                "long ruler; sew the others {spacing} from the one before, by the guide bar of the walking foot or by "
+                "lines that you mark.",
                 spacing=as_length(spacing, units),
             )
             if plan.outside_echoes:

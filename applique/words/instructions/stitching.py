@@ -52,6 +52,7 @@ __all__ = [
     "STITCH_THEM",
     "Corner",
     "as_they_lie_said",
+    "basting_out_said",
     "behind_drawn_said",
     "behind_named_said",
     "choices_said",
@@ -420,30 +421,49 @@ def why_stabilizers_said(rows: Sequence[RowPlan]) -> Message:
     return message("Why: {reasons}.", reasons=set_apart(whys))
 
 
-def lay_said(plan: StitchPlan, units: Units, *, outlined: bool) -> Message:
-    """How the stabilizer is laid, and how far it reaches: beyond the letters, or their outlines."""
-    fields: dict[str, Field] = {
-        "beyond": as_length(BORDER, units),
-        "edge": message("the letters and their outlines") if outlined else message("the letters"),
-    }
+def lay_said(plan: StitchPlan, units: Units, *, outlined: bool) -> Iterator[Message]:
+    """How the stabilizer is laid, and how far it reaches: beyond the letters, or their outlines. Where letters are
+    `outlined` the iron comes over it, when they are laid on their stitched outlines: no pin may be in it then."""
+    beyond: dict[str, Field] = {"beyond": as_length(BORDER, units)}
     if plan.when is not WhenStitched.QUILTING:
-        return message(
-            "Turn the panel wrong side up. Center a piece of stabilizer behind each row, so that it reaches {beyond} "
-            "beyond {edge} all around, and pin or baste it outside {edge}, or hold it as its maker directs.",
-            **fields,
-        )
-    if any(need.kind is StabilizerKind.CUT_AWAY for need in plan.stabilizers):
-        return message(
+        if outlined:
+            yield message(
+                "Turn the panel wrong side up. Center a piece of stabilizer behind each row, so that it reaches "
+                "{beyond} beyond the outlines all around, and baste it outside of them with thread, not with pins.",
+                **beyond,
+            )
+        else:
+            yield message(
+                "Turn the panel wrong side up. Center a piece of stabilizer behind each row, so that it reaches "
+                "{beyond} beyond the letters all around, and pin or baste it outside of them, or hold it as its maker "
+                "directs.",
+                **beyond,
+            )
+    elif any(need.kind is StabilizerKind.CUT_AWAY for need in plan.stabilizers):
+        yield message(
             "Before you layer the quilt, turn the top wrong side up. Center a piece of stabilizer behind each row, so "
-            "that it reaches {beyond} beyond {edge} all around, and baste it there with thread, outside {edge}: it "
-            "stays inside the quilt. Pull the basting thread out once the letters are stitched.",
-            **fields,
+            "that it reaches {beyond} beyond {edge} all around, and baste it there with thread, outside of them: it "
+            "stays inside the quilt.",
+            edge=message("the outlines") if outlined else message("the letters"),
+            **beyond,
         )
-    return message(
-        "Turn the basted quilt over. Center a piece of stabilizer behind each row, under the backing, so that it "
-        "reaches {beyond} beyond {edge} all around, and pin it outside {edge}.",
-        **fields,
-    )
+    elif outlined:
+        yield message(
+            "Turn the basted quilt over. Center a piece of stabilizer behind each row, under the backing, so that it "
+            "reaches {beyond} beyond the outlines all around, and baste it outside of them with thread, not with pins.",
+            **beyond,
+        )
+    else:
+        yield message(
+            "Turn the basted quilt over. Center a piece of stabilizer behind each row, under the backing, so that it "
+            "reaches {beyond} beyond the letters all around, and pin it outside of them.",
+            **beyond,
+        )
+    if outlined:
+        yield message(
+            "You press over it later, when the letters come onto their outlines. Try a scrap of it under the iron "
+            "first: one that shrinks, melts or sticks will not do."
+        )
 
 
 def stabilizer_drawn_said() -> Message:
@@ -451,6 +471,11 @@ def stabilizer_drawn_said() -> Message:
     return message(
         "The panel from its wrong side, the letters showing through, a piece of stabilizer behind each row."
     )
+
+
+def basting_out_said() -> Message:
+    """That the thread comes out that the stabilizer was basted with."""
+    return message("Pull out the thread that you basted the stabilizer with.")
 
 
 def remove_said(kinds: Sequence[StabilizerKind], *, layered: bool, units: Units) -> Iterator[Message]:

@@ -1,0 +1,124 @@
+"""How letters and panel are marked, in words: with one pencil, tried first; and how the marks come off."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from applique.design import Method
+from applique.language import Message, message
+
+__all__ = [
+    "carry_baseline_said",
+    "carry_middle_said",
+    "copy_baseline_said",
+    "copy_middle_said",
+    "marks_off_said",
+    "paper_letter_laid_said",
+    "paper_letters_said",
+    "pencil_tried_said",
+]
+
+
+def pencil_tried_said(method: Method, *, outlined: bool) -> Message:
+    """How the pencil is tried before its first mark; where letters are `outlined` its lines are needed after the iron.
+
+    Source:
+        Heat can set what is marked on fabric: common practice, no source.
+    """
+    fused = method is not Method.TURNED_EDGE
+    match fused, outlined:
+        case True, True:
+            return message(
+                "Try the chalk pencil before its first mark: draw a line on a scrap of each fabric, press it as hot "
+                "as for fusing, and see that it is still there and then brushes off. If it does not, take another "
+                "color: heat can set a mark for good, and some marks are needed again after you fuse."
+            )
+        case True, False:
+            return message(
+                "Try the chalk pencil before its first mark: draw a line on a scrap of each fabric, press it as hot "
+                "as for fusing, and see that it brushes off. If it does not, take another color: heat can set a mark "
+                "for good."
+            )
+        case False, True:
+            return message(
+                "Try the chalk pencil before its first mark: draw a line on a scrap of each fabric, press it as hot "
+                "as you will press the letters, and see that it is still there and then brushes off. If it does not, "
+                "take another color: heat can set a mark for good, and some marks are needed again after you press."
+            )
+    return message(
+        "Try the chalk pencil before its first mark: draw a line on a scrap of each fabric, press it as hot as you "
+        "will press the letters, and see that it brushes off. If it does not, take another color: heat can set a mark "
+        "for good."
+    )
+
+
+def copy_middle_said() -> Message:
+    """That the middle of each letter is copied onto its tracing."""
+    return message(
+        "Copy the mark of its middle too; where it stands off the letter, lay a ruler along it and draw the line "
+        "inside the letter, at the edge nearest to the baseline."
+    )
+
+
+def carry_middle_said() -> Message:
+    """That the middle is carried over to the fabric while the paper still shows it."""
+    return message(
+        "Carry the middle over to the right side of each letter with the chalk pencil: a short dash at the edge "
+        "nearest to the baseline. You lay the letter by it."
+    )
+
+
+def paper_letters_said(*, off: bool) -> Iterator[Message]:
+    """How the middle of a letter that a machine has cut is found: by its paper letter, which has the baseline too where
+    letters stand `off` it."""
+    yield message(
+        "The cut letters have no marks: the cut files hold nothing but what is cut. You find the middle of each letter "
+        "with a paper letter, one for each template."
+    )
+    yield message(
+        "Where the mark of the middle stands off the letter on its page, lay a ruler along it and draw the line inside "
+        "the letter, at the edge nearest to the baseline."
+    )
+    if off:
+        yield message(
+            "Draw the baseline inside the letter too: lay a ruler from one of its marks to the other, across the "
+            "letter."
+        )
+    yield message("Then cut the paper letter out on its line.")
+
+
+def paper_letter_laid_said() -> Message:
+    """How the paper letter shows where the middle is."""
+    return message(
+        "Lay each paper letter, printed side up, on the wrong side of its fabric letter, edge to edge: both are in "
+        "mirror image."
+    )
+
+
+def copy_baseline_said() -> Message:
+    """That the baseline is copied onto tracings of letters that do not stand on it."""
+    return message(
+        "Copy the baseline too: lay a ruler from one of its marks to the other, and where it crosses the letter draw "
+        "it on the paper, inside the letter."
+    )
+
+
+def carry_baseline_said() -> Message:
+    """That the baseline is carried over to the fabric while the paper still shows it."""
+    return message(
+        "Carry the baseline over to the right side of each letter that hangs below it: a short dash at either edge, "
+        "with the chalk pencil. The letter is placed by it."
+    )
+
+
+def marks_off_said(*, glued: bool, trimmed: bool) -> Iterator[Message]:
+    """How the marks come off; letters may be held with wash-away glue, which water lets go, and the basted ends of the
+    center line stay where the panel is `trimmed` by it."""
+    if glued:
+        yield message(
+            "Brush the marks off, without water: it lets wash-away glue go. What stays comes out in the first wash."
+        )
+    else:
+        yield message("Brush the marks off, before you press again. What stays comes out in the first wash.")
+    if trimmed:
+        yield message("Leave the basting at the ends of the center line until the panel is trimmed by it.")

@@ -1,0 +1,128 @@
+"""What somebody reads who has nothing but the finished pages: one name for one thing, each act in its order, and each
+warning before what it warns of."""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+from html import unescape
+from typing import Any
+
+import pypdfium2
+import pytest
+
+from applique.design import Method
+from applique.instructions import Edition, instructions_of
+from applique.instructions.values import Block, Cautions, ChapterKind, Step
+from applique.pattern import Pattern
+from applique.sew_along import sew_along_html
+from applique.sheets import whole_pattern_pdf
+from tests.chapters import chapter_of, drafted
+
+BEHIND: dict[str, Any] = {
+    "title": "Gate",
+    "panel": {"width": "34in", "height": "24in", "fabric": "Oat"},
+    "lettering": {"font": "Baloo 2", "cap_height": "5in", "fabric": "Plum", "outline": "3/8in"},
+    "row": [{"text": "Berry"}, {"text": "gate"}],
+    "outline": {"fabric": "Sky"},
+    "fabric": [
+        {"name": "Plum", "color": "#5b2148"},
+        {"name": "Sky", "color": "#9fc7dd"},
+        {"name": "Oat", "color": "#f2ead8"},
+    ],
+}
+BARE: dict[str, Any] = {**BEHIND, "lettering": {**BEHIND["lettering"], "outline": "0in"}}
+METHODS = tuple(method.value for method in Method)
+
+
+@cache
+def made(method: str, *, outlined: bool) -> Pattern:
+    stitching = {"stitch": "satin", "when": "before the borders"}
+    return drafted(**(BEHIND if outlined else BARE), sewing={"method": method}, stitching=stitching)
+
+
+@cache
+def printed(method: str, *, outlined: bool) -> str:
+    """All text of the finished customer's pattern, on one line."""
+    pattern = made(method, outlined=outlined)
+    told = instructions_of(pattern, edition=Edition.CUSTOMER)
+    pages = pypdfium2.PdfDocument(whole_pattern_pdf(pattern, told))
+    return " ".join(" ".join(page.get_textpage().get_text_bounded().split()) for page in pages)
+
+
+@cache
+def on_the_tablet(method: str, *, outlined: bool) -> str:
+    """All text of the finished page to sew by, on one line."""
+    pattern = made(method, outlined=outlined)
+    page = sew_along_html(pattern, instructions_of(pattern, edition=Edition.CUSTOMER))
+    body = re.sub(r"<(script|style|svg)\b.*?</\1>", " ", page.decode(), flags=re.DOTALL)
+    return " ".join(unescape(re.sub(r"<[^>]+>", " ", body)).replace("\u00a0", " ").split())
+
+
+@pytest.mark.parametrize("outlined", [False, True])
+@pytest.mark.parametrize("method", METHODS)
+def test_one_pencil_is_named_with_its_reason_and_tried_once_before_its_first_mark(
+    method: str, outlined: bool
+) -> None:
+    """Three things were said of the pen in one step, and the list of what to buy said only that it is removable."""
+    for text in (printed(method, outlined=outlined), on_the_tablet(method, outlined=outlined)):
+        assert text.count("heat can set the ink of a pen") == 1, "why, among what is needed"
+        assert text.count("heat can set a mark for good") == 1, "the caution, where it happens"
+        assert re.findall(r"\bpens?\b(?! made for it| or make it vanish)", text) == []
+        assert re.findall(r"\bchalk\b(?! pencil| stays)", text) == []
+        assert (
+            text.index("chalk pencil in a color")
+            < text.index("Try the chalk pencil")
+            < text.index("with the chalk pencil")
+        )
+
+
+def blocks_of(pattern: Pattern, kind: ChapterKind) -> list[Block]:
+    return list(chapter_of(pattern, kind).blocks)
+
+
+IRONED = re.compile(r"\b(iron|[Ff]use|[Pp]ress) ")
+CUT = re.compile(r"\bscissors|[Cc]ut the (letters|paper|fabric) out")
+
+
+@pytest.mark.parametrize("outlined", [False, True])
+@pytest.mark.parametrize("method", METHODS)
+def test_each_warning_stands_before_what_it_warns_of(method: str, outlined: bool) -> None:
+    """The caution of the iron stood after the step in which the letters were fused to their outlines."""
+    pattern = made(method, outlined=outlined)
+    for kind in (ChapterKind.LETTERS, ChapterKind.PLACING, ChapterKind.STITCHING):
+        warned = ""
+        for block in blocks_of(pattern, kind):
+            if isinstance(block, Cautions):
+                warned += " ".join(map(str, block.items))
+            elif isinstance(block, Step):
+                said = " ".join(map(str, block.said))
+                assert (
+                    "Rest the iron" in warned or "freezer paper and glue" in warned or not IRONED.search(said)
+                ), said
+                assert "scissors" in warned or "blades" in warned or not CUT.search(said), said
+
+
+@pytest.mark.parametrize("method", METHODS)
+def test_nothing_with_a_pin_in_it_is_pressed_and_marks_go_once_the_stabilizer_is_off(method: str) -> None:
+    """Stabilizer was pinned on before letters were fused over it, and marks were washed off before it was torn away."""
+    for text in (printed(method, outlined=True), on_the_tablet(method, outlined=True)):
+        stages = (
+            "baste it outside of them with thread, not with pins",
+            "Try a scrap of it under the iron first",
+            "Now lay each letter",
+            "Pull out the thread that you basted the stabilizer with",
+            "Remove the stabilizer",
+            "Brush the marks off",
+            "Press the panel from the wrong side, on a soft towel so that the stitches",
+        )
+        places = [text.rindex(stage) for stage in stages]
+        assert places == sorted(places)
+    assert "pin or baste it outside" in printed(method, outlined=False)
+
+
+def test_pages_are_printed_and_measured_before_anything_is_traced_from_them() -> None:
+    """Letters larger than the mat were to be traced from pages that were printed ten steps later."""
+    for text in (printed("machine cut", outlined=False), on_the_tablet("machine cut", outlined=False)):
+        assert text.count("Measure the rules before you cut.") == 1
+        assert text.index("Measure the rules before you cut.") < text.index("A letter larger than your mat")
