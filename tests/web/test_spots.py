@@ -175,7 +175,7 @@ def test_every_card_is_whole_in_the_window_and_beside_its_button(
 ) -> None:
     with shown(served, browser, size, EVERYWHERE, **how) as sheet:
         page = sheet.page
-        window = {"left": 0, "top": 0, "right": size[0], "bottom": size[1]}
+        window: Box = {"left": 0, "top": 0, "right": size[0], "bottom": size[1]}
         foot = page.locator("#findings-open").bounding_box()["y"]
         seen = 0
         for spot in page.locator(".spot").all():
