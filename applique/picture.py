@@ -15,7 +15,7 @@ from typing import Final
 
 import shapely
 
-from applique.design import Stitch
+from applique.design import Fabric, Stitch
 from applique.fabrics import FabricPhoto
 from applique.geometry.offset import offset_outline
 from applique.geometry.outline import Contour, Outline
@@ -23,13 +23,15 @@ from applique.geometry.place import Place
 from applique.geometry.points import Point
 from applique.outline_layer import PlacedOutline
 from applique.panel import Laid, PanelPlan
+from applique.quilt.borders import BorderPlan
 from applique.quilt.edge import Edge
 from applique.quilt.scene import Scene
+from applique.quilt.strips import Extent
 from applique.quilt.whole import QuiltPlan
 from applique.sewing.quilting import QuiltingPlan, sewn_quilting
 from applique.sewing.stitches import EdgeStitch
 
-__all__ = ["Item", "Part", "Pen", "Picture", "Wall", "draw_picture"]
+__all__ = ["Item", "Part", "Pen", "Picture", "Wall", "draw_picture", "draw_top"]
 
 _SEAM: Final = "#3b3733"
 _THINGS: Final = "#8c857c"
@@ -157,7 +159,8 @@ def draw_picture(
     middle = Place(x=width / 2, y=height / 2)
     corner = Place(x=(width - float(panel.width)) / 2, y=(height - float(panel.height)) / 2)
     by_table = {stitch.where: stitch for stitch in stitches}
-    top = tuple(_top_items(panel, quilt, middle, corner))
+    size, by_name = (panel.width, panel.height), quilt.fabrics.by_name
+    top = draw_top(size, panel.fabric, quilt.borders, by_name)
     return Picture(
         width=width,
         height=height,
@@ -182,18 +185,26 @@ def draw_picture(
     )
 
 
-def _top_items(panel: PanelPlan, quilt: QuiltPlan, middle: Place, corner: Place) -> Iterator[Item]:
-    """The borders and the panel, as they are sewn together."""
-    yield from _patches(quilt, middle)
-    yield Item(
+def draw_top(
+    panel: Extent, fabric: Fabric, borders: Sequence[BorderPlan], fabrics: Mapping[str, Fabric]
+) -> tuple[Item, ...]:
+    """The borders and a panel of `fabric` between them, as they are sewn together, with nothing on it yet.
+
+    Inches from the lower left corner of the whole, finished, y up; `fabrics` are all of them by their names.
+    """
+    width, height = (float(side) for side in panel)
+    around = borders[-1].finished if borders else panel
+    middle = Place(x=float(around[0]) / 2, y=float(around[1]) / 2)
+    laid = Item(
         part=Part.PANEL,
         key="panel",
-        outline=_box(float(panel.width), float(panel.height)),
-        place=corner,
-        fill=panel.fabric.color,
+        outline=_box(width, height),
+        place=Place(x=middle.x - width / 2, y=middle.y - height / 2),
+        fill=fabric.color,
         pen=_seam(),
-        fabric=panel.fabric.name,
+        fabric=fabric.name,
     )
+    return (*_patches(borders, fabrics, middle), laid)
 
 
 def _trimmed(top: Sequence[Item], edge: Edge, middle: Place) -> Iterator[Item]:
@@ -220,8 +231,8 @@ def _quilting_items(quilting: Sequence[QuiltingPlan], middle: Place) -> Iterator
             )
 
 
-def _patches(quilt: QuiltPlan, middle: Place) -> Iterator[Item]:
-    for border in quilt.borders:
+def _patches(borders: Sequence[BorderPlan], fabrics: Mapping[str, Fabric], middle: Place) -> Iterator[Item]:
+    for border in borders:
         for count, patch in enumerate(border.patches):
             corners = [(float(x), float(y)) for x, y in patch.corners]
             yield Item(
@@ -229,7 +240,7 @@ def _patches(quilt: QuiltPlan, middle: Place) -> Iterator[Item]:
                 key=f"border-{border.number}-{count}",
                 outline=_through(corners),
                 place=middle,
-                fill=quilt.fabrics.by_name[patch.fabric].color,
+                fill=fabrics[patch.fabric].color,
                 pen=_seam(),
                 fabric=patch.fabric,
                 border=border.number,

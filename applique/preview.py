@@ -8,27 +8,33 @@ from __future__ import annotations
 import base64
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from io import StringIO
 from typing import Final
 
 import resvg_py
 import svgwrite
 
+from applique.colors import contrast_ratio
 from applique.cutfiles.paths import flipped, outline_path
 from applique.geometry.points import Bounds, Matrix, Point
 from applique.pattern import Pattern
-from applique.picture import Item, Picture
+from applique.picture import Item, Pen, Picture
 from applique.typeset.labels import label_outline, label_width
 from applique.units import as_size_both, format_number
 from applique.words.picture import scene_said
 
-__all__ = ["preview_png", "preview_svg", "quilt_svg"]
+__all__ = ["corner_svg", "preview_png", "preview_svg", "quilt_svg"]
 
 INK: Final = "#3b3733"
 QUIET: Final = "#8c857c"
 PAPER: Final = "#ffffff"
 _DOWN: Final = (1.0, 0.0, 0.0, -1.0, 0.0, 0.0)
 _DEFAULT_WIDTH_PX: Final = 900
+_SEAMS: Final = (INK, PAPER)
+_SEAM_SHARE: Final = 1 / 90
+_SEAM_SEEN: Final = 0.7
+"""Of a corner shown small: seams on dark and on light fabric, how wide and how plain."""
 _SCENE_SHARE: Final = 0.5
 """How high the scene beside the quilt is, as a share of the drawn quilt, at the most."""
 
@@ -75,6 +81,28 @@ def quilt_svg(picture: Picture) -> bytes:
     for laid in _painted(drawing, picture.items, shapes, matrix, photos):
         quilt.add(laid)
     drawing.add(quilt)
+    text = StringIO()
+    drawing.write(text)
+    return text.getvalue().encode("utf-8")
+
+
+def corner_svg(items: Sequence[Item], height: float, reach: float) -> bytes:
+    """The upper left corner of what is `height` inches high, as far as `reach` right and down; one unit is 1 in.
+
+    Fabrics are shown in their colors, with seams that can be seen on each of them, however small.
+    """
+    side = format_number(reach, places=4)
+    drawing = svgwrite.Drawing(size=(f"{side}in", f"{side}in"), viewBox=f"0 0 {side} {side}", debug=False)
+    matrix = flipped((0.0, 0.0, reach, height), mirrored=False)
+    corner = drawing.g(stroke_linejoin="round")
+    for item in items:
+        left, _, _, high = item.laid.bounds()
+        if left < reach and high > height - reach:
+            seam = max(_SEAMS, key=lambda color: contrast_ratio(color, item.fill or PAPER))
+            shown = replace(item, pen=Pen(color=seam, width=reach * _SEAM_SHARE, opacity=_SEAM_SEEN))
+            for laid in _painted(drawing, (shown,), {}, matrix, {}):
+                corner.add(laid)
+    drawing.add(corner)
     text = StringIO()
     drawing.write(text)
     return text.getvalue().encode("utf-8")

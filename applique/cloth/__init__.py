@@ -5,6 +5,7 @@ Exact inches after washing; the frame of a plan is that of `cutting`.
 
 from __future__ import annotations
 
+from applique.cloth.least_width import Widths
 from applique.cloth.planning import plan_cloth, plan_part
 from applique.cloth.values import (
     ClothPlan,
@@ -26,6 +27,7 @@ __all__ = [
     "Strips",
     "UseKind",
     "WideBacking",
+    "Widths",
     "plan_cloth",
     "plan_part",
 ]

@@ -12,6 +12,7 @@ from fractions import Fraction
 from typing import Final, TypeAlias
 
 from applique.buying import Rule, WashAndSquare
+from applique.cloth.least_width import Together, Widths, least_widths
 from applique.cutting import CutCloth, CuttingPlan, Demand, Lie, Supply
 from applique.cutting.diagram import LEAST_NAMED, Diagram, draw_cloth
 from applique.design import Fabric, Held
@@ -165,45 +166,25 @@ class FabricPlan:
         end = self.rule.extra.left_of(self.rule.buy, self.rule.used)
         return _drawn(self.plan, self.supplies, end)
 
-    @property
-    def least_width(self) -> Fraction:
-        """The usable width down to which the plan gives every piece: of what is bought, or where nothing is, of what is
-        held in that width; exact, to be rounded up."""
-        if self.plan.used:
-            return self.least_width_of(BOUGHT)
-        held = [
-            one.key for one in self.supplies if one.key != BOUGHT and one.width == self.fabric.usable_width
+    def widths_of(self, supply: str) -> Widths:
+        """Down to which usable width the plan gives every piece that it cuts from a supply; exact, to be rounded up."""
+        runs = [
+            Together(keys=frozenset({run.key}), spare=run.reach - run.needed, lengths=False)
+            for use in self.uses
+            for run in use.joined
         ]
-        return max(map(self.least_width_of, held), default=Fraction(0))
+        backs = [
+            Together(keys=frozenset(use.keys), spare=Fraction(0), lengths=True)
+            for use in self.uses
+            if use.way is not None and len(use.way.widths) > 1
+        ]
+        return least_widths(self.plan.cloths, [*runs, *backs])[supply]
 
-    def least_width_of(self, supply: str) -> Fraction:
-        """The same of one supply alone; 0 where nothing is cut from it.
-
-        Strips of a run that go from selvage to selvage may be shorter as long as they reach, joined.
-
-        Source:
-            n·width + the others - (n-1)·loss ≥ needed, solved for the width; else where the pieces end.
-        """
-        runs = {run.key: run for use in self.uses for run in use.joined}
-        least = Fraction(0)
-        for root in (cloth.root for cloth in self.plan.cloths if cloth.supply == supply):
-            for region, piece in root.pieces():
-                if piece.key not in runs or region.width < root.width:
-                    least = max(least, region.y + region.width)
-                else:
-                    least = max(least, self._shortest(runs[piece.key], root.width))
-        return least
-
-    def _shortest(self, run: Joined, width: Fraction) -> Fraction:
-        """How long the strips of a run must be that are as long as their fabric is `width` wide, if all such strips of
-        it are as much shorter."""
-        full = sum(
-            region.width == cloth.root.width
-            for cloth in self.plan.cloths
-            for region, piece in cloth.root.pieces()
-            if piece.key == run.key
-        )
-        return width - (run.reach - run.needed) / full
+    @property
+    def supplies_cut(self) -> tuple[Supply, ...]:
+        """The supplies that something is cut from, each once, in their order."""
+        cut = {cloth.supply for cloth in self.plan.cloths}
+        return tuple(one for one in self.supplies if one.key in cut)
 
     @property
     def leftovers(self) -> tuple[Leftover, ...]:

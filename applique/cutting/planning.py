@@ -63,8 +63,9 @@ def plan_cutting(
     enough where nothing may be bought, or what is bought is too narrow. The length of a strip that the plan itself
     chooses is a multiple of `grid` (1/16 in; give 1 mm for a metric design), unless it is all the cloth there gives: it
     is kept whole where only scraps would be left beside it. Rows of equal pieces have something to spare across,
-    `spare` or at least `NO_SPARE`, where no step more is bought for it: in as many rows, or in more of them if it
-    `adds_rows`. The same input always gives the same plan: the search counts its tries.
+    `spare` or at least `NO_SPARE`, where no step more is bought for it: in as many rows, or if it `adds_rows` in more
+    of them, or with what is too many cut from what is left over. The same input always gives the same plan: the search
+    counts its tries.
 
     A refusal calls demands by their `names`, with the place that asks for each, else by their keys, and says lengths
     in `units`.
@@ -87,7 +88,7 @@ def plan_cutting(
         missing=tuple(_missing(job, best)),
     )
     room = _room(job, supplies, best) if adds_rows else {}
-    return even_out_rows(keep_strips_whole(plan, demands), spare=spare, room=room)
+    return even_out_rows(keep_strips_whole(plan, demands), spare=spare, room=room, moves=adds_rows)
 
 
 def holds(demands: Sequence[Demand], supply: Supply, *, grid: Fraction = _FINE) -> bool:

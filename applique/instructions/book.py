@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from fractions import Fraction
 from typing import Final
 
-from applique.cloth import UseKind
+from applique.cloth import UseKind, Widths
 from applique.cutting.diagram import letters_of
 from applique.design import Method, PaperSize
 from applique.drawings import Drawing
@@ -77,8 +76,8 @@ class Book:
             for key in use.keys
         )
 
-    def least_width(self, buy: FabricBuy, supply: str | None = None) -> Fraction:
-        """Down to which usable width the plan of a fabric holds, or what is cut of one `supply` of it; all of the width
+    def widths(self, buy: FabricBuy, supply: str) -> Widths:
+        """Down to which usable width the plan of a fabric holds for what is cut of one `supply` of it; all of the width
         where what is left over is sewn into the back."""
         shopping, plan = self.pattern.shopping, buy.cutting
         mixed, back = shopping.mixed_backing, shopping.leftover_backing
@@ -86,9 +85,9 @@ class Book:
         if mixed is None and back is not None and back.enough:
             sewn += [piece for row in back.rows for piece in row]
         if any(piece.fabric == buy.fabric.name for piece in sewn):
-            widths = {one.key: one.width for one in plan.supplies}
-            return buy.fabric.usable_width if supply is None else widths[supply]
-        return plan.least_width if supply is None else plan.least_width_of(supply)
+            (width,) = (one.width for one in plan.supplies if one.key == supply)
+            return Widths(least=width, longer=(), wider=())
+        return plan.widths_of(supply)
 
     @property
     def units(self) -> Units:

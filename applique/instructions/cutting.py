@@ -12,6 +12,7 @@ from applique.cautions import BLADE, SMALL_PARTS
 from applique.cloth import ClothUse, UseKind
 from applique.cutting import Demand
 from applique.cutting.diagram import Band, Diagram, Group
+from applique.cutting.values import NO_SPARE
 from applique.drawings import Drawing, text_width
 from applique.drawings.cloth import PieceNames, draw_stretches
 from applique.drawings.folding import draw_folded_across, draw_folded_down, draw_join, draw_pieced
@@ -94,13 +95,15 @@ def _fabric(book: Book, buy: FabricBuy) -> Iterator[Block]:
         which = cloth_said(cut, first.cloth.supply, [one.cloth.number for one in diagrams], units)
         shown = diagram_said(buy.fabric.name, sum(band.course.count for band in first.bands))
         folds = folds_said(first, units)
-        least = width_needed_said(first.width, book.least_width(buy, first.cloth.supply), units)
-        before = (words for words in (least, folds) if words is not None)
+        widths = book.widths(buy, first.cloth.supply)
+        least = width_needed_said(first.width, widths.least, units)
+        narrower = said.narrower_said(widths, letters) if least is not None else ()
+        before = (words for words in (least, *narrower, folds) if words is not None)
         cuts = (*before, *_cuts(book, first, letters))
         pictures = tuple(draw_stretches(first, names, book.width, shown))
         yield from _cloth(book, which, pictures, cuts, tuple(_ticks(buy.fabric.name, first)))
         full = [number for band in first.bands if band.fills(first.width) for number in band.numbers]
-        if full:
+        if full and first.width - widths.least < NO_SPARE:
             yield Paragraph(said=said.full_width_said(full))
         rows = [*_rows(book, first, len(diagrams), letters, uses)]
         rows += _left(book, cut.offcuts_of([one.cloth for one in diagrams]), kept)

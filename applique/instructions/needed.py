@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from fractions import Fraction
 from itertools import chain, repeat
 from typing import Final, TypeAlias
 
@@ -21,10 +22,9 @@ from applique.instructions.values import (
     Said,
     Table,
 )
-from applique.language import Measure, Message
+from applique.language import Message
 from applique.sewing.threads import ThreadNeed
 from applique.shopping import FabricBuy, ShelfKind
-from applique.units import as_available
 from applique.words.buying import (
     amount_said,
     figured_said,
@@ -111,10 +111,14 @@ def _tools(book: Book) -> Iterator[_Thing]:
         yield said.MAT, said.mat_said(pattern.templates, pattern.design.cutting.mat_margin, book.units), None
 
 
-def _width(book: Book, buy: FabricBuy) -> Message | Measure:
-    """How wide a fabric is between its selvages, and how narrow it may be."""
-    width, least = buy.fabric.usable_width, book.least_width(buy)
-    return said.width_said(width, least, book.units) if least else as_available(width, book.units)
+def _width(book: Book, buy: FabricBuy) -> Message:
+    """How wide a fabric is between its selvages, and how narrow it may be: what is bought, and what comes out of the
+    stash, each width once."""
+    least: dict[Fraction, Fraction] = {}
+    for supply in buy.cutting.supplies_cut:
+        found = book.widths(buy, supply.key).least
+        least[supply.width] = max(found, least.get(supply.width, found))
+    return set_apart(said.width_said(width, narrowest, book.units) for width, narrowest in least.items())
 
 
 def _makers_row(book: Book, buy: FabricBuy) -> tuple[Cell, ...]:

@@ -45,6 +45,7 @@ from applique.units import parse_length
 from applique.web.beginnings import drawn_small, sample_design, sample_names, sample_picture
 from applique.web.bench import Bench, Message, Task
 from applique.web.bodies import LARGEST_FONT, LARGEST_HISTORY, TooLarge, read_body, read_object
+from applique.web.borders import borders_to_choose, spare_fabrics
 from applique.web.findings import notice_views, problem_views, refusal_views
 from applique.web.guard import Guard, refused
 from applique.web.moves import followed, moved, put_back
@@ -246,6 +247,15 @@ class _Page:
         right, up = str(asked.get("right", "0in")), str(asked.get("up", "0in"))
         after = moved(design, row=row, letter=letter, right=right, up=up)
         return JSONResponse({"design": design_data(tab.checked(design_data(after)))})
+
+    async def borders(self, request: Request) -> Response:
+        """The borders that can be added to a design, each with its picture; fabrics that may be added come along."""
+        tab, asked = self._tab(request), await read_object(request)
+        named = tab.checked(_table(asked.get("design")))
+        spare = spare_fabrics(asked.get("spare"))
+        speech = speech_of(request)
+        found = await asyncio.to_thread(borders_to_choose, named, tab.with_paths(named), spare, speech)
+        return JSONResponse({"borders": found})
 
     async def follow(self, request: Request) -> Response:
         """The moves by hand of a row whose letters have become larger or smaller: the new design."""
@@ -709,6 +719,7 @@ def page_app(
         Route("/make", page.make, methods=["POST"]),
         Route("/make-for-customers", page.make_for_customers, methods=["POST"]),
         Route("/move", page.move, methods=["POST"]),
+        Route("/borders", page.borders, methods=["POST"]),
         Route("/follow", page.follow, methods=["POST"]),
         Route("/read", page.read, methods=["POST"]),
         Route("/write", page.write, methods=["POST"]),

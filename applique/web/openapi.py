@@ -69,6 +69,17 @@ _CALLS: Final[tuple[tuple[str, str, str, dict[str, Any] | None, str], ...]] = (
         "application/json",
     ),
     (
+        "/api/borders",
+        "post",
+        "The borders that a design can have next, each with its picture; `spare` are fabrics that may be added",
+        {
+            "type": "object",
+            "properties": {"design": _DESIGN, "spare": {"type": "array", "items": {"type": "object"}}},
+            "required": ["design"],
+        },
+        "application/json",
+    ),
+    (
         "/api/read",
         "post",
         "The design that a TOML text holds",

@@ -91,13 +91,14 @@ def folds_said(diagram: Diagram, units: Units) -> Message | None:
     if diagram.width <= _RULER or all(is_whole(diagram, band) for band in diagram.bands):
         return None
     folds = math.ceil(math.log2(diagram.width / _RULER))
+    width = round_down(diagram.width, cutting_step(units))  # as it is said
     return messages(
         "For the cuts across fold it once, selvage edge to selvage edge, and lay the ruler square to the fold: it then "
         "has {length} to reach.",
         "For the cuts across fold it {count} times, selvage edge to selvage edge, and lay the ruler square to the "
         "fold: it then has {length} to reach.",
         folds,
-        length=as_needed(diagram.width / 2**folds, units),
+        length=as_needed(width / 2**folds, units),
     )
 
 

@@ -476,7 +476,8 @@ _SETTINGS: Final[Texts] = {
     "borderFabric": message("Fabric {number}, in order"),
     "addTurn": message("Add a fabric"),
     "dropTurn": message("Remove the last one"),
-    "borderNeedsFabric": message("Add a fabric first; borders are made of the fabrics of the design."),
+    "borderAdded": message("Added: {name}, {size}."),
+    "bordersUneven": message("A border does not come out even. Fix it first; then more can be added."),
     "textNote": message(
         "Everything that a design can hold. What you change here is checked before it is taken."
     ),

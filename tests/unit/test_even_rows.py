@@ -7,6 +7,7 @@ from fractions import Fraction
 import pytest
 
 from applique.cutting import (
+    Block,
     CuttingPlan,
     Demand,
     Lie,
@@ -108,3 +109,42 @@ def test_rows_of_several_kinds_are_left_alone() -> None:
     """Two kinds of squares of one size: a row of both has no room for more of the first."""
     plan = _plan(42, _squares("a", "7/2", 22), _squares("b", "7/2", 2), preference=Preference.LEAST_FABRIC)
     assert sorted(_rows(plan)) == [(12, F(0)), (12, F(0))]
+
+
+def _letters(length: str, width: str) -> Block:
+    return Block(key="letters", length=F(length), width=F(width))
+
+
+@pytest.mark.parametrize(
+    ("letters", "rows"),
+    [
+        # 42 - 37 3/8 is 4 5/8 in: a square of 3 1/2 in and 1 1/8 in to spare.
+        ("299/8", [(2, F(9, 8)), (11, F(7, 2)), (11, F(7, 2))]),
+        # A square beside 38 1/4 in would leave 1/4 in: less than the spare that is asked for.
+        ("153/4", [(1, F(15, 4)), (12, F(0)), (11, F(7, 2))]),
+    ],
+)
+def test_one_square_too_many_is_cut_beside_something_else(
+    letters: str, rows: list[tuple[int, Fraction]]
+) -> None:
+    """23 squares of 3 1/2 in: twelve took all of 42 in, with room for one beside the letters."""
+    demands = (_letters("31/2", letters), _squares("squares", "7/2", 23))
+    bolt = Supply(key="bolt", width=F(42), length=None, count=1, squaring=F(0))
+    plan = plan_cutting(demands, [bolt], step=F(23), spare=F(1, 2))
+    assert plan_faults(plan, demands, [bolt]) == ()
+    cut_plan(plan, demands, [bolt], bought=Cloth(name="bolt", length=plan.used, width=F(42)))
+    assert _rows(plan) == rows
+    assert plan.used == F(45, 2)
+
+
+def test_several_squares_too_many_are_cut_one_after_the_other_from_one_strip() -> None:
+    """Three rows of twelve: one of each goes beside letters 15 1/2 in long, four would not."""
+    for count, least in ((36, F(7, 2)), (60, F(0))):
+        demands = (_letters("31/2", "299/8"), _squares("squares", "7/2", count))
+        bolt = Supply(key="bolt", width=F(42), length=None, count=1, squaring=F(0))
+        used = F(31, 2) + count // 12 * F(7, 2)
+        plan = plan_cutting(demands, [bolt], step=used + F(1, 2), spare=F(1, 2))
+        assert plan_faults(plan, demands, [bolt]) == ()
+        cut_plan(plan, demands, [bolt], bought=Cloth(name="bolt", length=plan.used, width=F(42)))
+        assert plan.used == used
+        assert min(spare for many, spare in _rows(plan) if many > 6) == least

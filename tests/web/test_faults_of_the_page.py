@@ -297,7 +297,7 @@ def test_a_border_of_squares_had_one_fabric_and_the_keyboard_went_astray(sheet: 
     page.get_by_role("button", name="Add a fabric").press("Enter")
     assert focus() == "add-fabric"
     sheet.unfold("edges")
-    page.get_by_role("button", name="Add a border").press("Enter")
+    page.get_by_role("button", name="Plain strip").press("Enter")
     assert focus() == "add-border"
     page.locator("[data-focus='border.1.kind']").select_option("squares")
     sheet.settled(lambda: sheet.design()["border"][0]["fabrics"], ["Fabric 1", "Fabric 2"])

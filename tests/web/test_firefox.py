@@ -117,7 +117,7 @@ def test_a_fabric_is_added_and_a_border_made_of_it(page: Page) -> None:
     unfold(page, "cloth")
     page.named("button", "Add a fabric").click()
     unfold(page, "edges")
-    page.named("button", "Add a border").click()
+    page.css(".border-picture").click()
     page.css("#art > .patch")
     page.until("() => document.querySelector('#finished').textContent.includes('34 in')")
     assert page.evaluate(DESIGN)["border"][0]["fabrics"] == [page.evaluate(DESIGN)["fabric"][0]["name"]]

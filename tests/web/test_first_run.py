@@ -51,8 +51,7 @@ def two_fabrics(visitor: Visitor) -> None:
 
 def border_of_squares(visitor: Visitor) -> None:
     visitor.unfold("Borders and finishing")
-    visitor.click("button", "Add a border")
-    visitor.choose("Made of", "squares")
+    visitor.click("button", "Squares of two fabrics")
 
 
 @pytest.mark.long

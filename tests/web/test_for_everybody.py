@@ -110,7 +110,7 @@ def test_the_keyboard_was_nowhere_after_a_deed(sheet: Sheet) -> None:
         press(removes)
     press("Add a fabric")
     page.locator("summary").filter(has_text="Borders").first.press("Enter")
-    press("Add a border")
+    press("Plain strip")
     page.locator("[data-focus='border.1.kind']").select_option("squares")
     stays("squares")
     press("Remove border 1")

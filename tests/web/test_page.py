@@ -499,7 +499,7 @@ def test_a_border_of_a_new_fabric_is_drawn_and_a_fabric_renamed_everywhere(sheet
     sheet.unfold("cloth")
     page.get_by_role("button", name="Add a fabric").click()
     sheet.unfold("edges")
-    page.get_by_role("button", name="Add a border").click()
+    page.get_by_role("button", name="Plain strip").click()
     page.locator("#art .patch").first.wait_for(state="attached")
     page.locator("#finished").filter(has_text="34 in").wait_for()
     name = page.get_by_label("Name", exact=True)

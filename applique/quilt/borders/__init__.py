@@ -4,6 +4,7 @@ Exact inches. Sizes named `finished` leave out the outer seam allowance; `cut` o
 border to the next by the finished size of the top.
 """
 
+from applique.quilt.borders.choices import BorderChoice, BorderLook, border_choices, fabrics_lacking
 from applique.quilt.borders.planning import plan_borders
 from applique.quilt.borders.squares import even_squares
 from applique.quilt.borders.values import (
@@ -19,6 +20,8 @@ from applique.quilt.borders.values import (
 )
 
 __all__ = [
+    "BorderChoice",
+    "BorderLook",
     "BorderPlan",
     "BorderStep",
     "Corner",
@@ -28,6 +31,8 @@ __all__ = [
     "Side",
     "SideStrip",
     "Uneven",
+    "border_choices",
     "even_squares",
+    "fabrics_lacking",
     "plan_borders",
 ]

@@ -1,5 +1,6 @@
 // The bar beside what was chosen on the quilt: what can be done with that row, letter, border or the panel, right there.
 
+import { borderPictures } from "./borders.js";
 import { chosen, keyOf, pieceName } from "./choosing.js";
 import { byKey, change, design, indexOfRow, setValue, withUnit } from "./design.js";
 import { drawn, firstLetter, inkOf } from "./drawing.js";
@@ -210,7 +211,7 @@ function panelContent() {
     hint: "", set: (value) => setValue(["panel"], key, withUnit(value), { mark: `panel.${key}` }) });
   return { name: t("tables/panel"), fields: [
     fabricField("beside-fabric", t("fabric"), panel.fabric, t("leftOut"), (name) => setValue(["panel"], "fabric", name, { whole: true })),
-    size("width"), size("height"),
+    size("width"), size("height"), anotherBorder(),
   ] };
 }
 
@@ -228,6 +229,7 @@ function borderContent(index) {
       (chosenName) => edit((one) => { one.fabrics[place] = chosenName; }))),
     ...keys.map((key) => measure({ name: `beside-${key}`, label: t(`keys/border.${key}`), value: border[key] ?? "", hint: "",
       set: (value) => edit((one) => { if (value) one[key] = withUnit(value); else delete one[key]; }, `border-${index}-${key}`) })),
+    anotherBorder(),
     make("div", { class: "beside-deeds" }, make("button", { class: "plain", "data-focus": "beside-remove", onclick: () => {
       change((copy) => {
         copy.border?.splice(index, 1);
@@ -236,6 +238,21 @@ function borderContent(index) {
       closeBeside();
     } }, t("removeBorder", { number: index + 1 }))),
   ] };
+}
+
+let areBordersOpen = false;
+
+/** The borders to choose from, which unfold in the bar. */
+function anotherBorder() {
+  const details = make("details", { class: "beside-borders", open: areBordersOpen }, make("summary", { "data-focus": "beside-borders" }, t("addBorder")));
+  if (areBordersOpen) details.append(borderPictures("beside-border"));
+  details.addEventListener("toggle", () => {
+    if (details.open === areBordersOpen) return;
+    areBordersOpen = details.open;
+    if (areBordersOpen) details.append(borderPictures("beside-border")); else details.lastElementChild?.remove();
+    placeBeside();
+  });
+  return details;
 }
 
 // Fields

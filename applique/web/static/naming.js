@@ -1,8 +1,9 @@
 // The names of fabrics, wherever a design says them.
 
 import { byKey, design } from "./design.js";
+import { t } from "./texts.js";
 
-/** @import { Design } from "./types.js" */
+/** @import { Design, Fabric } from "./types.js" */
 
 export const fabricNames = () => (design().fabric ?? []).map((fabric) => fabric.name);
 
@@ -52,3 +53,26 @@ export function forgetFabric(copy, name) {
   copy.border = copy.border?.filter((border) => border.fabrics.length);
   if (!copy.border?.length) delete copy.border;
 }
+
+/** Colors for fabrics that are new, in turn. */
+export const FRESH = ["#1f4e5f", "#c8553d", "#e0b04c", "#5b7553", "#8d6a9f", "#d9cbb3", "#34495e", "#b5838d"];
+
+/**
+ * A fabric of a new name and another color.
+ *
+ * @param {Design} copy
+ * @returns {Fabric}
+ */
+export function freshFabric(copy) {
+  const names = (copy.fabric ?? []).map((fabric) => fabric.name);
+  let number = names.length + 1;
+  while (names.includes(t("newFabric", { number }))) number += 1;
+  return { name: t("newFabric", { number }), color: FRESH[names.length % FRESH.length] };
+}
+
+/**
+ * The fabrics of a copy of the design, to be changed.
+ *
+ * @param {Design} copy
+ */
+export const fabricsOf = (copy) => (copy.fabric ??= []);

@@ -3,6 +3,7 @@
 import { sendMark } from "./asking.js";
 import { textForm } from "./astext.js";
 import { axesFields } from "./axes.js";
+import { borderPictures, refreshBorders } from "./borders.js";
 import { byKey, change, design, setValue, tableAt } from "./design.js";
 import { effortField } from "./effort.js";
 import { byId, keepingFocus, make } from "./elements.js";
@@ -10,7 +11,7 @@ import { entryForms, field, fieldAt, fileField, isTable, loadModel, more, proper
 import { finder, focusOnSetting } from "./finder.js";
 import { markFields } from "./findings.js";
 import { chooseFont } from "./fonts.js";
-import { fabricNames, forgetFabric, renameFabric } from "./naming.js";
+import { fabricNames, fabricsOf, forgetFabric, FRESH, freshFabric, renameFabric } from "./naming.js";
 import { addPhoto } from "./photos.js";
 import { t } from "./texts.js";
 import { labelOf } from "./where.js";
@@ -75,6 +76,7 @@ export function noteDrawing(latest) {
     if (input && !fabric.color) input.value = colorOf(fabric.name) ?? "";
   });
   if (latest.photos.length) refreshRows();
+  refreshBorders();
   const list = document.querySelector("#contrasts");
   if (list) list.replaceChildren(...contrasts());
 }
@@ -186,8 +188,6 @@ function markField() {
 
 // Fabrics
 
-const FRESH = ["#1f4e5f", "#c8553d", "#e0b04c", "#5b7553", "#8d6a9f", "#d9cbb3", "#34495e", "#b5838d"];
-
 function fabricForms() {
   const fabrics = design().fabric ?? [];
   return [
@@ -275,26 +275,6 @@ function addFabric() {
 }
 
 /**
- * A fabric of a new name and another color.
- *
- * @param {Design} copy
- * @returns {Fabric}
- */
-function freshFabric(copy) {
-  const names = fabricsOf(copy).map((fabric) => fabric.name);
-  let number = names.length + 1;
-  while (names.includes(t("newFabric", { number }))) number += 1;
-  return { name: t("newFabric", { number }), color: FRESH[names.length % FRESH.length] };
-}
-
-/**
- * The fabrics of a copy of the design, to be changed.
- *
- * @param {Design} copy
- */
-const fabricsOf = (copy) => (copy.fabric ??= []);
-
-/**
  * The borders of a copy of the design, to be changed.
  *
  * @param {Design} copy
@@ -335,13 +315,7 @@ function removeFabric(index) {
 
 function borderForms() {
   const borders = design().border ?? [];
-  if (!fabricNames().length) return [make("p", { class: "note" }, t("borderNeedsFabric"))];
-  return [
-    ...borders.map(borderForm),
-    make("button", { class: "wide", "data-focus": "add-border", onclick: () => change((copy) => {
-      bordersOf(copy).push({ kind: "strip", fabrics: [fabricNames()[0]], width: copy.units === "cm" ? "5cm" : "2in" });
-    }, { whole: true }) }, t("addBorder")),
-  ];
+  return [...borders.map(borderForm), make("h4", {}, t("addBorder")), borderPictures("add-border")];
 }
 
 /** What means nothing to a kind of border; its fabrics have a form of their own. @type {Record<Border["kind"], string[]>} */

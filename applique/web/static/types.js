@@ -25,6 +25,7 @@
  * @property {Binding} [binding]
  * @property {Backing} [backing]
  * @property {Hanging} [hanging]
+ * @property {object} [yardage]
  * @property {Stated[]} [stated]
  * @property {Quilting[]} [quilting]
  * @property {Accepted[]} [accepted]
@@ -481,6 +482,19 @@
  */
 
 /**
+ * A border that can be added: what it looks like, what it is called, what adding it does besides, and the tables of the
+ * design that it changes.
+ *
+ * @typedef {object} BorderChoice
+ * @property {string} look
+ * @property {string} name
+ * @property {string} size
+ * @property {string[]} does
+ * @property {string} picture
+ * @property {{ border: Border[], panel: Panel, fabric: Fabric[] }} changes
+ */
+
+/**
  * Every answer to a question as JSON, by its address.
  *
  * @typedef {{
@@ -488,6 +502,7 @@
  *   plan: Plan,
  *   move: { design: Design },
  *   follow: { design: Design },
+ *   borders: { borders: BorderChoice[] },
  *   read: { design: Design },
  *   write: { text: string, name: string },
  *   sample: Sample,

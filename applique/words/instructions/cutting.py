@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from typing import Final
 
-from applique.cloth import ClothUse, Strips, UseKind
+from applique.cloth import ClothUse, Strips, UseKind, Widths
 from applique.cutting import Lie
 from applique.cutting.diagram import Group
 from applique.language import Field, Listing, Message, listed, message, messages
@@ -44,6 +44,7 @@ __all__ = [
     "join_seam_said",
     "leftovers_of_said",
     "length_said",
+    "narrower_said",
     "panel_said",
     "pieces_said",
     "piecing_said",
@@ -98,6 +99,21 @@ def full_width_said(bands: Sequence[int]) -> Message:
         len(bands),
         bands=bands_said(bands),
     )
+
+
+def narrower_said(widths: Widths, letters: Mapping[str, str]) -> Iterator[Message]:
+    """How joined pieces make up on fabric narrower than it is said to be for what others lack."""
+    if widths.longer:
+        yield message(
+            "If yours is narrower, cut every strip of {pieces} as long as what lies beside it allows: joined, they "
+            "still reach.",
+            pieces=listed(message("piece {piece}", piece=letters[key]) for key in widths.longer),
+        )
+    if widths.wider:
+        yield message(
+            "If yours is narrower, cut {pieces} wider by all that the other lengths of the backing lack.",
+            pieces=listed(message("piece {piece}", piece=letters[key]) for key in widths.wider),
+        )
 
 
 def leftovers_of_said(pieces: Iterable[Leftover], units: Units) -> Listing:

@@ -1,0 +1,157 @@
+"""What the data of a report tell of the quilt: panel, borders, binding, back, batting, sleeve, its class and bed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any
+
+from applique.pattern import Pattern
+from applique.quilt.borders import BorderPlan
+from applique.quilt.finishing import BackingWay
+from applique.quilt.panel_cut import Crossed, PanelCut
+from applique.quilt.sizes import BedCover, QuiltClass
+from applique.quilt.strips import ClothCut
+from applique.reports.numbers import exact, size_data
+from applique.units import Units
+from applique.words.quilt import bed_said, class_label
+
+__all__ = ["quilt_data", "way_data"]
+
+
+def quilt_data(pattern: Pattern) -> dict[str, Any]:
+    """The quilt around the panel."""
+    quilt, units = pattern.quilt, pattern.design.units
+    return {
+        "finished": size_data(quilt.finished),
+        "class": _class(quilt.size_class),
+        "bed": None if quilt.bed is None else _bed(quilt.bed, units),
+        "panel_cut": _panel_cut(quilt.panel),
+        "borders": [_border(border) for border in quilt.borders],
+        "binding": {
+            "run": exact(quilt.binding.needed),
+            "quick_strips": quilt.binding.quick_strips,
+            "seam": exact(quilt.binding.seam),
+            "cut": _cloth_cut(quilt.binding.cut),
+        },
+        "backing": {
+            "size": size_data((quilt.backing.width, quilt.backing.height)),
+            "ways": [way_data(way) for way in quilt.backing.ways],
+        },
+        "batting": {
+            "size": size_data((quilt.batting.width, quilt.batting.height)),
+            "sold_as": quilt.batting.name.value,
+        },
+        "sleeve": None
+        if quilt.sleeve is None
+        else size_data((quilt.sleeve.cut_length, quilt.sleeve.cut_depth)),
+    }
+
+
+def way_data(way: BackingWay) -> dict[str, Any]:
+    """One way to piece a back."""
+    return {
+        "upright": way.upright,
+        "panel_length": exact(way.along),
+        "widths": [exact(width) for width in way.widths],
+    }
+
+
+def _class(found: QuiltClass) -> dict[str, Any]:
+    return {
+        "name": found.name.value,
+        "against": found.against.value,
+        "usual": found.usual and list(found.usual),
+        "words": str(class_label(found)),
+    }
+
+
+def _bed(bed: BedCover, units: Units) -> dict[str, Any]:
+    return {
+        "name": bed.name.value,
+        "mattress": list(bed.mattress),
+        "over_each_side": exact(bed.over_each_side),
+        "words": str(bed_said(bed, units)),
+    }
+
+
+def _panel_cut(cut: PanelCut) -> dict[str, Any]:
+    seam, other = cut.seam, cut.other_way
+    return {
+        "size": size_data((cut.width, cut.height)),
+        "trimmed": size_data(cut.trimmed),
+        "widths": [exact(width) for width in cut.widths],
+        "seams": [exact(place) for place in seam.places] if seam else [],
+        "seams_upright": seam and seam.upright,
+        "crossed": _crossed(seam.crossed) if seam else [],
+        "other_way": other and {"length": exact(other.length), "crossed": _crossed(other.crossed)},
+    }
+
+
+def _crossed(letters: Iterable[Crossed]) -> list[dict[str, Any]]:
+    return [{"text": crossed.letters, "row": crossed.row} for crossed in letters]
+
+
+def _border(border: BorderPlan) -> dict[str, Any]:
+    return {
+        "number": border.number,
+        "kind": border.kind.value,
+        "width": exact(border.width),
+        "finished": size_data(border.finished),
+        "cuts": [_cloth_cut(cut) for cut in border.cuts],
+        "uneven": border.uneven
+        and {
+            "length": exact(border.uneven.length),
+            "pieces": [
+                {
+                    "side": piece.side.value,
+                    "place": piece.place,
+                    "count": piece.count,
+                    "length": exact(piece.length),
+                    "cut_length": exact(piece.cut_length),
+                }
+                for piece in border.uneven.pieces
+            ],
+            "offers": [
+                {
+                    "kind": offer.kind.value,
+                    "width": exact(offer.width),
+                    "length": exact(offer.length),
+                    "across": offer.across,
+                    "down": offer.down,
+                }
+                for offer in border.uneven.offers
+            ],
+        },
+        "alike": [corner.value for corner in border.alike],
+        "steps": [
+            {
+                "finished": size_data(step.finished),
+                "strips": [
+                    {
+                        "side": strip.side.value,
+                        "cut_length": exact(strip.cut_length),
+                        "cut_width": exact(strip.cut_width),
+                        "pieces": [
+                            {"fabric": fabric, "finished": str(length)} for fabric, length in strip.pieces
+                        ],
+                    }
+                    for strip in step.strips
+                ],
+            }
+            for step in border.steps
+        ],
+    }
+
+
+def _cloth_cut(cut: ClothCut) -> dict[str, Any]:
+    return {
+        "fabric": cut.fabric,
+        "what": cut.kind.value,
+        "count": cut.count,
+        "strip_width": exact(cut.strip_width),
+        "pieces": [
+            {"length": exact(pieces.length), "count": pieces.count, "upright": pieces.upright}
+            for pieces in cut.pieces
+        ],
+        "join": cut.join and cut.join.value,
+    }
